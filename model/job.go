@@ -1,0 +1,112 @@
+package model
+
+// Job is what is given to one run. Everything in it is in input order.
+type Job struct {
+	Settings    Settings
+	Commissions []Commission // those of commissions.csv, then those named in parts only, as they first appear
+	Parts       []Part
+	Rack        []Board // one entry for each piece of lumber: rows with qty above 1 stand expanded as ID.1, ID.2, ...
+	Yard        []Offer
+	Inputs      []Input // sorted by name
+}
+
+// Input names one file that the job was read from, relative to the job folder with slashes, and the hex SHA-256 of its bytes.
+type Input struct {
+	Name   string `json:"name"`
+	SHA256 string `json:"sha256"`
+}
+
+// Commission is one customer order. Due is YYYY-MM-DD, or empty.
+type Commission struct {
+	Name string `json:"commission"`
+	Due  string `json:"due,omitempty"`
+	Note string `json:"note,omitempty"`
+}
+
+// Part is a finished piece wanted Qty times; its copies are numbered 1 to Qty. Length, Width and Thickness are finished sizes.
+type Part struct {
+	Commission string  `json:"commission"`
+	Name       string  `json:"part"`
+	Qty        int64   `json:"qty"`
+	Material   string  `json:"material"`
+	Length     Length  `json:"length"`
+	Width      Length  `json:"width"`
+	Thickness  Length  `json:"thickness"`
+	Section    Section `json:"section,omitempty"` // empty: any section that holds it
+	Face       Face    `json:"face"`
+	Note       string  `json:"note,omitempty"`
+	Where      Where   `json:"where"`
+}
+
+// Where is a place in an input file; Line counts from 1.
+type Where struct {
+	File string `json:"file"`
+	Line int    `json:"line"`
+}
+
+// Wood is what a rack board and a board for sale have in common. Width and Thickness are as measured,
+// or else the section's actual size; they are never zero in a job that was read without mistakes.
+type Wood struct {
+	Material  string  `json:"material"`
+	Section   Section `json:"section"`
+	Length    Length  `json:"length"`
+	Width     Length  `json:"width"`
+	Thickness Length  `json:"thickness"`
+}
+
+// Board is one real piece of lumber on the rack, offcuts included.
+type Board struct {
+	ID string `json:"board"`
+	Wood
+	Bin     string   `json:"bin,omitempty"`
+	Value   *Money   `json:"value,omitempty"` // the maker's own worth of this board; nil: by the yard's price
+	Since   string   `json:"since,omitempty"` // YYYY-MM-DD, or empty
+	Note    string   `json:"note,omitempty"`
+	Defects []Defect `json:"defects,omitempty"`
+	Where   Where    `json:"where"`
+}
+
+// Defect is a span of a board's length, measured from its marked end, and of its width, measured from its left edge.
+// Overlaps are allowed. Where the row gives no span of the width it is 0 to the board's width.
+type Defect struct {
+	From  Length `json:"from"`
+	To    Length `json:"to"`
+	Left  Length `json:"left"`
+	Right Length `json:"right"`
+	Kind  string `json:"kind"`
+}
+
+// Offer is one row of the yard: boards for sale. Price is for one board, before tax.
+type Offer struct {
+	Wood
+	Price     Money  `json:"price"`
+	Available *int64 `json:"available,omitempty"` // nil: any number
+	Where     Where  `json:"where"`
+}
+
+// Face says how clean a part must be.
+type Face int
+
+// The faces, from strictest to most tolerant.
+const (
+	Show   Face = iota // clear wood only
+	Sound              // tolerates Settings.Sound
+	Hidden             // tolerates Settings.Hidden
+)
+
+// Faces is the number of faces.
+const Faces = 3
+
+var faceNames = [Faces]string{"show", "sound", "hidden"}
+
+func (f Face) String() string { return faceNames[f] }
+
+// ParseFace reads show, sound or hidden.
+func ParseFace(s string) (Face, bool) {
+	for i, n := range faceNames {
+		if n == s {
+			return Face(i), true
+		}
+	}
+	return Show, false
+}

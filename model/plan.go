@@ -1,0 +1,182 @@
+package model
+
+// Plan is a plan as written to the out folder: what the cut list, the buy list, the rack after, the setups,
+// the costs and the proof say. Reading the written files gives the same Plan again.
+type Plan struct {
+	Value      Money // purchases + worth of rack boards used + handling - worth of offcuts returned
+	Bound      Money // no plan that meets the same pieces is cheaper than this
+	Cuts       []Cut // board by board, each from its marked end on
+	Buy        []Purchase
+	Rack       []Board // after the cuts, with their defects
+	Setups     []Setup
+	Costs      []Cost
+	Shortages  []Shortage
+	Groups     []Group
+	Placements []Placement // one for each board used, in the order of Cuts
+}
+
+// Origin says where a board comes from.
+type Origin string
+
+// The origins.
+const (
+	FromRack Origin = "rack"
+	FromYard Origin = "yard"
+)
+
+// Kind says what becomes of a span of a board.
+type Kind string
+
+// The kinds of spans.
+const (
+	KindTrim   Kind = "trim"
+	KindPart   Kind = "part"
+	KindKerf   Kind = "kerf"
+	KindDefect Kind = "defect"
+	KindWaste  Kind = "waste"
+	KindOffcut Kind = "offcut"
+)
+
+// Cut is one row of cuts.csv: the span [From, To] x [Left, Right] of a board and what becomes of it.
+// Step counts the cuts on that board from 1: the cut that frees this span on the side away from the marked end.
+// Commission, Part, Copy and Face are set for parts only, Offcut (an id) for offcuts only.
+type Cut struct {
+	Board      string
+	Origin     Origin
+	Material   string
+	Section    Section
+	Step       int
+	Kind       Kind
+	From, To   Length
+	Left       Length
+	Right      Length
+	Commission string
+	Part       string
+	Copy       int64
+	Face       Face
+	Offcut     string
+}
+
+// Purchase is one row of buy.csv: how many boards of one offer to buy. Total = Qty x Price.
+type Purchase struct {
+	Material string
+	Section  Section
+	Length   Length
+	Qty      int64
+	Price    Money
+	Total    Money
+}
+
+// Setup is one row of setups.csv: Pieces cut from one board with the stop at one length.
+// Setups are numbered from 1, longest stop first; boards in the order of the cuts.
+type Setup struct {
+	Saw    string // "crosscut"
+	Setup  int
+	Stop   Length
+	Board  string
+	Pieces int64
+}
+
+// Cost is one row of costs.csv. Cost = Yard + Rack + Handling - Credit; all rows sum to the plan's value.
+// Tally is in millionths of a board foot, or of a cubic metre in a millimetre shop.
+type Cost struct {
+	Commission string
+	Cost       Money
+	Yard       Money
+	Rack       Money
+	Handling   Money
+	Credit     Money
+	Tally      int64
+}
+
+// Shortage names copies of a part that no board on hand or for sale can give, and why.
+type Shortage struct {
+	Commission string  `json:"commission"`
+	Part       string  `json:"part"`
+	Copies     []int64 `json:"copies"`
+	Reason     string  `json:"reason"`
+}
+
+// Placement is one board used: the yard's line it was bought by (0 for a rack board) and its pieces, from the marked end on.
+type Placement struct {
+	Board  string  `json:"board"`
+	Offer  int     `json:"yard,omitempty"` // line of yard.csv
+	Pieces []Piece `json:"pieces"`
+}
+
+// Piece is one blank on a board: copy Copy of a part, cut at [From, To].
+type Piece struct {
+	Commission string `json:"commission"`
+	Part       string `json:"part"`
+	Copy       int64  `json:"copy"`
+	From       Length `json:"from"`
+	To         Length `json:"to"`
+}
+
+// Proof is what is known of a group's plan.
+type Proof string
+
+// Proofs. Optimal: value = bound. Feasible: a plan, not proven the cheapest. Infeasible: no plan at all. Unknown: none found.
+const (
+	Optimal    Proof = "optimal"
+	Feasible   Proof = "feasible"
+	Infeasible Proof = "infeasible"
+	Unknown    Proof = "unknown"
+)
+
+// Ended is why the search for a group's plan ended.
+type Ended string
+
+// Endings.
+const (
+	Finished    Ended = "finished"
+	WorkLimit   Ended = "work limit"
+	Clock       Ended = "clock"
+	Interrupted Ended = "interrupted"
+)
+
+// Group is a connected set of parts and the boards that can hold them, planned apart from the others.
+type Group struct {
+	Name        string      `json:"name"`
+	Value       Money       `json:"value"`
+	Bound       Money       `json:"bound"`
+	Proof       Proof       `json:"proof"`
+	Ended       Ended       `json:"ended"`
+	Certificate Certificate `json:"certificate"`
+}
+
+// Certificate is what a group's bound can be derived from again, without the solver: see bound.go.
+type Certificate struct {
+	Scale  int64       `json:"scale"` // duals are in 1/10000 x 1/Scale of the currency unit
+	Items  []CertItem  `json:"items"`
+	Stocks []CertStock `json:"stocks"`
+	Leaves []CertLeaf  `json:"leaves"`
+}
+
+// CertItem is a blank length of one face, wanted Demand times; Stocks are the indices of the stocks that hold it.
+type CertItem struct {
+	Length Length `json:"length"`
+	Face   Face   `json:"face"`
+	Demand int64  `json:"demand"`
+	Stocks []int  `json:"stocks"`
+}
+
+// CertStock is either a set of alike rack boards or one line of yard.csv. Cost is price or worth, with handling.
+type CertStock struct {
+	Boards []string `json:"boards,omitempty"`
+	Yard   int      `json:"yard,omitempty"`
+	Cost   Money    `json:"cost"`
+	Supply *int64   `json:"supply"` // null: any number
+}
+
+// CertLeaf is one leaf of the branching: how many boards of a stock it allows where that differs from [0, supply], and its duals.
+type CertLeaf struct {
+	Bounds map[int]UseBound `json:"bounds,omitempty"`
+	Duals  []int64          `json:"duals"`
+}
+
+// UseBound is [least, most] boards of a stock; Most nil is any number.
+type UseBound struct {
+	Least int64
+	Most  *int64
+}

@@ -1,0 +1,164 @@
+package model
+
+// Unit is what a bare number means.
+type Unit string
+
+// The units of a shop.
+const (
+	Inch       Unit = "in"
+	Millimetre Unit = "mm"
+)
+
+// Settings are the shop's: kerfs, trims, allowances, what is worth keeping. See DefaultSettings for the values of keys left out.
+type Settings struct {
+	Units    Unit   `json:"units"`
+	Currency string `json:"currency"`
+	Batch    string `json:"batch,omitempty"`
+
+	CrosscutKerf Length `json:"crosscut_kerf"`
+	RipKerf      Length `json:"rip_kerf"`
+	YardEnd      Length `json:"yard_end"` // trim of each end of a bought board
+	RackEnd      Length `json:"rack_end"` // trim of each end of a rack board
+
+	Allowance Allowance  `json:"allowance"`
+	Offcut    OffcutRule `json:"offcut"`
+	Safety    Safety     `json:"safety"`
+
+	Handling Money    `json:"handling"` // for each board used
+	Margin   Length   `json:"margin"`   // kept clear on each side of a defect
+	Sound    []string `json:"sound"`    // kinds of defect that a sound face tolerates
+	Hidden   []string `json:"hidden"`   // kinds of defect that a hidden face tolerates
+
+	Materials map[string]Override  `json:"materials,omitempty"`
+	Sections  map[Section]Override `json:"sections,omitempty"`
+}
+
+// Allowance is what a blank has over the finished part, where a face is machined.
+type Allowance struct {
+	Length     Length `json:"length"`
+	Edge       Length `json:"edge"`        // each sawn edge
+	Thickness  Length `json:"thickness"`   // both faces together
+	EasedEdge  Length `json:"eased_edge"`  // lost at a board's own rounded edge; serves as that edge's allowance
+	Panel      Length `json:"panel"`       // extra width of a glue-up before its last trim
+	PlaneLimit Length `json:"plane_limit"` // thicker stock than this is not planed down
+}
+
+// OffcutRule says what is kept, and what it is worth as a share of the yard's price per length.
+type OffcutRule struct {
+	KeepLength Length   `json:"keep_length"`
+	KeepWidth  Length   `json:"keep_width"`
+	Value      Fraction `json:"value"`
+}
+
+// Safety holds the sizes below which a piece is not machined.
+type Safety struct {
+	ShortestBlank Length `json:"shortest_blank"`
+}
+
+// Fraction is Num/Den with Den above 0, in lowest terms.
+type Fraction struct {
+	Num int64 `json:"num"`
+	Den int64 `json:"den"`
+}
+
+// Override changes some settings for one material or one section; nil leaves the shop's own.
+// Allowances are a matter of the material only.
+type Override struct {
+	Length        *Length   `json:"length,omitempty"`
+	Edge          *Length   `json:"edge,omitempty"`
+	Thickness     *Length   `json:"thickness,omitempty"`
+	EasedEdge     *Length   `json:"eased_edge,omitempty"`
+	Panel         *Length   `json:"panel,omitempty"`
+	PlaneLimit    *Length   `json:"plane_limit,omitempty"`
+	KeepLength    *Length   `json:"keep_length,omitempty"`
+	KeepWidth     *Length   `json:"keep_width,omitempty"`
+	Value         *Fraction `json:"value,omitempty"`
+	ShortestBlank *Length   `json:"shortest_blank,omitempty"`
+}
+
+// DefaultSettings are the settings of a shop whose shop.toml is empty.
+func DefaultSettings() Settings {
+	const in = UnitsPerInch
+	return Settings{
+		Units:        Inch,
+		Currency:     "USD",
+		CrosscutKerf: in / 8,
+		RipKerf:      in / 8,
+		YardEnd:      in / 2,
+		Allowance: Allowance{
+			Length: in, Edge: in / 16, Thickness: 3 * in / 16, EasedEdge: in / 8, Panel: in / 2, PlaneLimit: in / 2,
+		},
+		Offcut: OffcutRule{KeepLength: 12 * in, KeepWidth: 3 * in / 2, Value: Fraction{1, 2}},
+		Safety: Safety{ShortestBlank: 12 * in},
+		Margin: in / 4,
+		Sound:  []string{"sound knot", "stain"},
+		Hidden: []string{"sound knot", "stain", "check", "wane", "pitch pocket", "pin hole"},
+	}
+}
+
+func set[T any](dst *T, src *T) {
+	if src != nil {
+		*dst = *src
+	}
+}
+
+// AllowanceFor gives the allowances of one material.
+func (s *Settings) AllowanceFor(material string) Allowance {
+	a, o := s.Allowance, s.Materials[material]
+	set(&a.Length, o.Length)
+	set(&a.Edge, o.Edge)
+	set(&a.Thickness, o.Thickness)
+	set(&a.EasedEdge, o.EasedEdge)
+	set(&a.Panel, o.Panel)
+	set(&a.PlaneLimit, o.PlaneLimit)
+	return a
+}
+
+// OffcutFor gives the offcut rule of one material and section; the section's wins.
+func (s *Settings) OffcutFor(material string, section Section) OffcutRule {
+	r := s.Offcut
+	for _, o := range []Override{s.Materials[material], s.Sections[section]} {
+		set(&r.KeepLength, o.KeepLength)
+		set(&r.KeepWidth, o.KeepWidth)
+		set(&r.Value, o.Value)
+	}
+	return r
+}
+
+// SafetyFor gives the safe sizes of one material and section; the section's wins.
+func (s *Settings) SafetyFor(material string, section Section) Safety {
+	r := s.Safety
+	for _, o := range []Override{s.Materials[material], s.Sections[section]} {
+		set(&r.ShortestBlank, o.ShortestBlank)
+	}
+	return r
+}
+
+// Tolerates says whether a face accepts a kind of defect under it.
+func (s *Settings) Tolerates(f Face, kind string) bool {
+	var list []string
+	switch f {
+	case Sound:
+		list = s.Sound
+	case Hidden:
+		list = s.Hidden
+	}
+	for _, k := range list {
+		if k == kind {
+			return true
+		}
+	}
+	return false
+}
+
+// TrimFor is what is squared off each end of a board that is used: 0, or at least one kerf.
+func (s *Settings) TrimFor(o Origin) Length {
+	t := s.YardEnd
+	if o == FromRack {
+		t = s.RackEnd
+	}
+	if t > 0 && t < s.CrosscutKerf {
+		return s.CrosscutKerf
+	}
+	return t
+}

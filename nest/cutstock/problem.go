@@ -1,0 +1,74 @@
+package cutstock
+
+// Classes is the number of cleanliness classes an item may have.
+const Classes = 3
+
+// Any as a supply means any number.
+const Any = -1
+
+// Problem is one cutting-stock program. All lengths are whole units, all costs and worths whole units of money.
+type Problem struct {
+	Items  []Item
+	Stocks []Stock
+	Kerf   int64 // parts what is cut; at least 0
+}
+
+// Item is a type of piece: Demand copies of length Size, of one class.
+type Item struct {
+	Size   int64 // above 0
+	Class  int   // 0 to Classes-1; a spot is tolerated by the classes in its mask
+	Demand int64
+}
+
+// Stock is a board, or alike boards: pieces and offcuts lie in [From, To).
+type Stock struct {
+	From, To int64
+	Cost     int64 // of using one
+	Supply   int64 // Any: no limit
+	Spots    []Spot
+	Holds    []int // indices of the items it may give, ascending
+	Rate     Rate  // worth of offcuts returned
+	Keep     int64 // part of every clear run that is worth nothing
+}
+
+// Spot is a stretch of a stock that some classes may not overlap, margin included. Spots may overlap each other;
+// every spot breaks a clear run, whoever tolerates it.
+type Spot struct {
+	From, To  int64
+	Tolerated [Classes]bool
+}
+
+// Rate is Num/Den money units for each length unit, Den above 0.
+type Rate struct{ Num, Den int64 }
+
+// Place is one piece on a stock: Item at [At, At+Size).
+type Place struct {
+	Item int
+	At   int64
+}
+
+// Pattern is a layout of one stock: its pieces in order along the stock, and what the offcuts it returns are worth.
+// It costs Stock.Cost - Worth each time it is used.
+type Pattern struct {
+	Stock  int
+	Places []Place
+	Worth  int64
+}
+
+// Use is a pattern and how many times a plan uses it.
+type Use struct {
+	Pattern Pattern
+	Times   int64
+}
+
+// Cost of using the pattern once.
+func (p *Problem) Cost(t *Pattern) int64 { return p.Stocks[t.Stock].Cost - t.Worth }
+
+// Value of a plan: the cost of all its patterns.
+func (p *Problem) Value(uses []Use) int64 {
+	var v int64
+	for i := range uses {
+		v += uses[i].Times * p.Cost(&uses[i].Pattern)
+	}
+	return v
+}
