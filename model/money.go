@@ -1,7 +1,81 @@
 package model
 
+import (
+	"fmt"
+	"math"
+	"math/big"
+	"strings"
+)
+
 // Money is an amount in 1/10000 of the currency unit.
 type Money int64
 
 // UnitsOfMoney are in one currency unit.
 const UnitsOfMoney = 10000
+
+// MaxMoney is the largest amount that [ParseMoney] reads: 10^9 currency units.
+const MaxMoney Money = 1_000_000_000 * UnitsOfMoney
+
+// ParseMoney reads a decimal amount of at most four decimals, without the currency's name. The error says what is wrong; what to write.
+func ParseMoney(s string) (Money, error) {
+	m, err := parseMoney(strings.TrimSpace(plainSigns.Replace(s)), s)
+	if err == nil && (m > MaxMoney || m < -MaxMoney) {
+		return 0, fmt.Errorf("%q is above 1000000000; write a smaller amount", s)
+	}
+	return m, err
+}
+
+// parseMoney reads t, any amount that Money holds; s is what to show in an error.
+func parseMoney(t, s string) (Money, error) {
+	if len(s) > 64 {
+		return 0, fmt.Errorf("the amount has more than 64 characters; write one such as 12.50")
+	}
+	digits, negative := strings.CutPrefix(t, "-")
+	switch {
+	case t == "":
+		return 0, fmt.Errorf("the amount is missing; write one such as 12.50")
+	case strings.Contains(t, ","):
+		return 0, fmt.Errorf("%q has a comma; write decimals with a point and no sign between thousands, such as 1250.50", s)
+	case exponentForm.MatchString(strings.ToLower(digits)):
+		return 0, fmt.Errorf("%q has an exponent; write the amount in full", s)
+	case !decimalForm.MatchString(digits):
+		return 0, fmt.Errorf("%q is no amount of money; write a number alone, such as 12.50", s)
+	}
+	if _, decimals, _ := strings.Cut(digits, "."); len(decimals) > 4 && strings.Trim(decimals[4:], "0") != "" {
+		return 0, fmt.Errorf("%q has more than four decimals; round it to four at most", s)
+	}
+	r, _ := new(big.Rat).SetString(digits)
+	r.Mul(r, big.NewRat(UnitsOfMoney, 1))
+	if r.Cmp(big.NewRat(math.MaxInt64, 1)) > 0 {
+		return 0, fmt.Errorf("%q is too large; write a smaller amount", s)
+	}
+	m := Money(r.Num().Int64())
+	if negative {
+		m = -m
+	}
+	return m, nil
+}
+
+// fixed writes the amount with exactly four decimals.
+func (m Money) fixed() string { return big.NewRat(int64(m), UnitsOfMoney).FloatString(4) }
+
+// String writes the amount with at least two and at most four decimals.
+func (m Money) String() string {
+	s := m.fixed()
+	for range 2 {
+		s = strings.TrimSuffix(s, "0")
+	}
+	return s
+}
+
+// MarshalJSON writes a number with exactly four decimals.
+func (m Money) MarshalJSON() ([]byte, error) { return []byte(m.fixed()), nil }
+
+// UnmarshalJSON reads a number of at most four decimals, exactly.
+func (m *Money) UnmarshalJSON(b []byte) error {
+	v, err := parseMoney(string(b), string(b))
+	if err == nil {
+		*m = v
+	}
+	return err
+}

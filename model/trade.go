@@ -27,8 +27,18 @@ func (j *Job) BlankIn(p *Part, w *Wood) Blank {
 	return b
 }
 
+// Hindrances are the reasons why no wood holds a part, in the order in which Holds looks: the later, the nearer it came.
+var Hindrances = []string{
+	"no board of this material",
+	"no board of this section",
+	"no board is wide enough",
+	"no board is thick enough",
+	"every board is thicker than plane_limit allows to be planed away",
+	"no board is long enough",
+}
+
 // Holds says whether a wood holds the blank of a part (design: material, section where named, width, thickness),
-// and if not, why, in words for the maker. Length is checked against the longest span between the trims.
+// and if not, why: one of Hindrances. Length is checked against the span between the trims.
 func (j *Job) Holds(p *Part, w *Wood, o Origin) (bool, string) {
 	a := j.Settings.AllowanceFor(p.Material)
 	b := j.BlankIn(p, w)
@@ -36,19 +46,17 @@ func (j *Job) Holds(p *Part, w *Wood, o Origin) (bool, string) {
 	if p.Width != w.Width && w.Section.Eased() {
 		usable -= 2 * max(0, a.EasedEdge-a.Edge)
 	}
-	switch {
-	case p.Material != w.Material:
-		return false, "no board of this material"
-	case p.Section != "" && p.Section != w.Section:
-		return false, "no board of this section"
-	case b.Width > usable:
-		return false, "no board is wide enough"
-	case b.Thickness > w.Thickness:
-		return false, "no board is thick enough"
-	case w.Thickness-b.Thickness > a.PlaneLimit:
-		return false, "every board is thicker than plane_limit allows to be planed away"
-	case b.Length > w.Length-2*j.Settings.TrimFor(o):
-		return false, "no board is long enough"
+	for n, hindered := range []bool{
+		p.Material != w.Material,
+		p.Section != "" && p.Section != w.Section,
+		b.Width > usable,
+		b.Thickness > w.Thickness,
+		w.Thickness-b.Thickness > a.PlaneLimit,
+		b.Length > w.Length-2*j.Settings.TrimFor(o),
+	} {
+		if hindered {
+			return false, Hindrances[n]
+		}
 	}
 	return true, ""
 }

@@ -1,6 +1,9 @@
 package model
 
-import "math/bits"
+import (
+	"math/big"
+	"math/bits"
+)
 
 // Worth of wood on hand, rack board and offcut alike, over its maximal clear runs (defects widened by the margin):
 //
@@ -9,6 +12,9 @@ import "math/bits"
 // with rate = offcut value x the lowest yard price per length of that material and section. A board with a
 // value of its own has the rate value / sum of max(0, run - keep). Wood that the yard does not sell has the rate
 // sum of given values / sum of their max(0, run - keep); where nothing is known, one currency unit per metre.
+//
+// A rate that many boards share is at most maxRate, so that no worth overflows; one that does not fit its two
+// numbers is rounded down, by under a millionth of it.
 //
 // For runs a, b: floor(r(a-keep)+) + floor(r(b-keep)+) <= floor(r(a+b-keep)+), so splitting clear wood never pays.
 
@@ -22,6 +28,29 @@ func NewRate(num, den int64) Rate {
 	}
 	g := gcd(num, den)
 	return Rate{num / g, den / g}
+}
+
+// maxRate makes the longest length that is read worth the largest amount of money that is read.
+const maxRate = int64(MaxMoney) / int64(MaxLength)
+
+// sharedRate is num1 num2 / (den1 den2), at most maxRate; factors of 0 or more, den1 and den2 above 0.
+func sharedRate(num1, num2, den1, den2 int64) Rate {
+	num := new(big.Int).Mul(big.NewInt(num1), big.NewInt(num2))
+	den := new(big.Int).Mul(big.NewInt(den1), big.NewInt(den2))
+	if num.Sign() == 0 {
+		return Rate{0, 1}
+	}
+	if num.Cmp(new(big.Int).Mul(den, big.NewInt(maxRate))) > 0 {
+		return Rate{maxRate, 1}
+	}
+	g := new(big.Int).GCD(nil, nil, num, den)
+	num.Quo(num, g)
+	den.Quo(den, g)
+	if excess := max(num.BitLen(), den.BitLen()) - 62; excess > 0 { // num down, den up
+		num.Rsh(num, uint(excess))
+		den.Rsh(den, uint(excess)).Add(den, big.NewInt(1))
+	}
+	return NewRate(num.Int64(), den.Int64())
 }
 
 // Of gives rate x max(0, run - keep), rounded down.
@@ -71,9 +100,7 @@ func (j *Job) Valuation() *Valuation {
 	}
 	for k, o := range cheapest {
 		share := j.Settings.OffcutFor(k.Material, k.Section).Value
-		perLength := NewRate(int64(o.Price), int64(o.Length))
-		g, h := gcd(perLength.Num, share.Den), gcd(share.Num, perLength.Den)
-		v.rates[k] = NewRate(perLength.Num/max(1, g)*(share.Num/max(1, h)), perLength.Den/max(1, h)*(share.Den/max(1, g)))
+		v.rates[k] = sharedRate(int64(o.Price), share.Num, int64(o.Length), share.Den)
 	}
 	v.unsold()
 	return v
@@ -102,7 +129,7 @@ func (v *Valuation) unsold() {
 			order = append(order, &b.Wood)
 		}
 		if b.Value != nil {
-			s.value += int64(*b.Value)
+			s.value = min(s.value+int64(*b.Value), 1<<62)
 			s.length += int64(v.kept(b))
 		}
 		sums[k] = s
@@ -110,7 +137,7 @@ func (v *Valuation) unsold() {
 	for _, w := range order {
 		s := sums[kindOf(w)]
 		if s.value > 0 && s.length > 0 {
-			v.rates[kindOf(w)] = NewRate(s.value, s.length)
+			v.rates[kindOf(w)] = sharedRate(s.value, 1, s.length, 1)
 			continue
 		}
 		v.rates[kindOf(w)] = NewRate(1*UnitsOfMoney, 1000*UnitsPerMillimetre)

@@ -1,5 +1,10 @@
 package cutstock
 
+import (
+	"cmp"
+	"slices"
+)
+
 // Classes is the number of cleanliness classes an item may have.
 const Classes = 3
 
@@ -71,4 +76,17 @@ func (p *Problem) Value(uses []Use) int64 {
 		v += uses[i].Times * p.Cost(&uses[i].Pattern)
 	}
 	return v
+}
+
+// sortBySize sorts items by size, then by index.
+func sortBySize(p *Problem, items []int) {
+	slices.SortFunc(items, func(a, b int) int {
+		return cmp.Or(cmp.Compare(p.Items[a].Size, p.Items[b].Size), cmp.Compare(a, b))
+	})
+}
+
+func sortSpots(spots []Spot) {
+	slices.SortFunc(spots, func(a, b Spot) int {
+		return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To))
+	})
 }

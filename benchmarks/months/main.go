@@ -1,0 +1,140 @@
+// Months plans the invented months of package benchmarks and prints a table of what came out, for benchmarks/README.md:
+//
+//	go run ./benchmarks/months -seeds 1-10
+package main
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/olekukonko/tablewriter"
+	"github.com/olekukonko/tablewriter/renderer"
+	"github.com/olekukonko/tablewriter/tw"
+
+	"rackwright/benchmarks"
+	"rackwright/model"
+)
+
+// row is what is told of one month.
+type row struct {
+	seed           int64
+	units          model.Unit
+	pieces, groups int
+	time           time.Duration
+	value, bound   model.Money
+	verdict        string // what proof and checker say
+}
+
+// planFolder plans a job folder and fills in all of a row but seed and time.
+var planFolder = func(ctx context.Context, dir string) (row, error) {
+	return row{}, errors.New("no planner is wired in yet")
+}
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	if err := months(ctx, os.Args[1:], os.Stdout, os.Stderr); err != nil {
+		fmt.Fprintln(os.Stderr, "months:", err)
+		os.Exit(1)
+	}
+}
+
+func months(ctx context.Context, args []string, out, progress io.Writer) error {
+	flags := flag.NewFlagSet("months", flag.ContinueOnError)
+	list := flags.String("seeds", "1-10", "months to plan, such as 1-10 or 2,5,7-9")
+	if err := flags.Parse(args); err != nil {
+		return err
+	}
+	seeds, err := parseSeeds(*list)
+	if err != nil {
+		return err
+	}
+	var rows []row
+	for _, seed := range seeds {
+		r, err := run(ctx, seed)
+		if err != nil {
+			return fmt.Errorf("month %d: %w", seed, err)
+		}
+		fmt.Fprintf(progress, "month %d: %s, gap %s %%\n", seed, r.time.Round(time.Millisecond), r.gap())
+		rows = append(rows, r)
+	}
+	return printTable(out, rows)
+}
+
+// run writes one month into a folder of its own and plans it.
+func run(ctx context.Context, seed int64) (row, error) {
+	dir, err := os.MkdirTemp("", "month")
+	if err != nil {
+		return row{}, err
+	}
+	defer os.RemoveAll(dir)
+	if err := benchmarks.WriteMonth(dir, seed); err != nil {
+		return row{}, err
+	}
+	start := time.Now()
+	r, err := planFolder(ctx, dir)
+	r.seed, r.time = seed, time.Since(start)
+	return r, err
+}
+
+// parseSeeds reads 1-10 or 2,5,7-9.
+func parseSeeds(list string) (seeds []int64, err error) {
+	for _, s := range strings.Split(list, ",") {
+		first, last, isRange := strings.Cut(s, "-")
+		if !isRange {
+			last = first
+		}
+		lo, err1 := strconv.ParseInt(first, 10, 64)
+		hi, err2 := strconv.ParseInt(last, 10, 64)
+		if err1 != nil || err2 != nil || hi < lo || hi-lo >= 10000 {
+			return nil, fmt.Errorf("-seeds %q: %q is no seed or range; write such as 1-10 or 2,5,7-9", list, s)
+		}
+		for seed := lo; seed <= hi; seed++ {
+			seeds = append(seeds, seed)
+		}
+	}
+	return seeds, nil
+}
+
+// gap is 100 (value - bound) / value with three decimals, rounded up so that only 0.000 is 0; "-" where value is not above 0.
+func (r *row) gap() string {
+	if r.value <= 0 {
+		return "-"
+	}
+	thousandths := int64(0)
+	if d := int64(r.value - r.bound); d > 0 {
+		thousandths = (d*100_000 + int64(r.value) - 1) / int64(r.value)
+	}
+	return fmt.Sprintf("%d.%03d", thousandths/1000, thousandths%1000)
+}
+
+// printTable writes a table for a README.
+func printTable(w io.Writer, rows []row) error {
+	t := tablewriter.NewTable(w,
+		tablewriter.WithRenderer(renderer.NewMarkdown()),
+		tablewriter.WithHeaderAutoFormat(tw.Off),
+		tablewriter.WithRowAutoWrap(tw.WrapNone),
+		tablewriter.WithHeaderAutoWrap(tw.WrapNone),
+		tablewriter.WithAlignment(tw.Alignment{tw.AlignRight, tw.AlignLeft, tw.AlignRight, tw.AlignRight, tw.AlignRight,
+			tw.AlignRight, tw.AlignRight, tw.AlignRight, tw.AlignLeft}),
+	)
+	t.Header("seed", "units", "pieces", "groups", "time", "value", "bound", "gap %", "verdict")
+	for i := range rows {
+		r := &rows[i]
+		tenths := r.time.Milliseconds() / 100
+		err := t.Append(strconv.FormatInt(r.seed, 10), string(r.units), strconv.Itoa(r.pieces), strconv.Itoa(r.groups),
+			fmt.Sprintf("%d.%d s", tenths/10, tenths%10), r.value.String(), r.bound.String(), r.gap(), r.verdict)
+		if err != nil {
+			return err
+		}
+	}
+	return t.Render()
+}

@@ -1,0 +1,76 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"rackwright/model"
+)
+
+func TestSeedsAreReadAsRanges(t *testing.T) {
+	if got, err := parseSeeds("2,5,7-9"); err != nil || !slices.Equal(got, []int64{2, 5, 7, 8, 9}) {
+		t.Errorf("got %v, %v", got, err)
+	}
+	for _, bad := range []string{"", "x", "3-1", "1-", "1,,2", "1-99999"} {
+		if got, err := parseSeeds(bad); err == nil {
+			t.Errorf("%q is read as %v", bad, got)
+		}
+	}
+}
+
+func TestTableIsMarkdown(t *testing.T) {
+	var b bytes.Buffer
+	err := printTable(&b, []row{
+		{1, model.Inch, 402, 5, 12340 * time.Millisecond, 12345678, 12345677, "feasible"},
+		{10, model.Millimetre, 398, 5, 900 * time.Millisecond, 9000000, 9000000, "optimal"},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	lines := strings.Split(strings.TrimSpace(b.String()), "\n")
+	var cells [][]string
+	for _, l := range lines {
+		cells = append(cells, strings.Fields(strings.ReplaceAll(l, "|", " ")))
+	}
+	want := []string{"1", "in", "402", "5", "12.3", "s", "1234.5678", "1234.5677", "0.001", "feasible"}
+	if len(lines) != 4 || !slices.Equal(cells[2], want) || !strings.Contains(lines[0], "gap %") || !strings.Contains(lines[3], " 0.000 ") {
+		t.Errorf("table:\n%s", b.String())
+	}
+	for _, l := range lines {
+		if strings.Count(l, "|") != 10 {
+			t.Errorf("not nine columns: %s", l)
+		}
+	}
+}
+
+// The planner sees a whole job folder, which is gone afterwards; what it says, and its failure, come through.
+func TestEachMonthIsPlannedInAFolder(t *testing.T) {
+	planner := planFolder
+	t.Cleanup(func() { planFolder = planner })
+	var folder string
+	planFolder = func(_ context.Context, dir string) (row, error) {
+		folder = dir
+		files, err := filepath.Glob(filepath.Join(dir, "*"))
+		return row{pieces: len(files), value: 10, bound: 9, verdict: "feasible"}, err
+	}
+	r, err := run(context.Background(), 3)
+	if err != nil || r.seed != 3 || r.pieces != 6 || r.gap() != "10.000" {
+		t.Errorf("row %+v, %v", r, err)
+	}
+	if _, err := os.Stat(folder); !errors.Is(err, os.ErrNotExist) {
+		t.Errorf("the folder is still there: %v", err)
+	}
+	planFolder = func(context.Context, string) (row, error) { return row{}, errors.New("out of wood") }
+	err = months(context.Background(), []string{"-seeds", "4"}, io.Discard, io.Discard)
+	if err == nil || err.Error() != "month 4: out of wood" {
+		t.Errorf("got %v", err)
+	}
+}

@@ -1,0 +1,190 @@
+package csvfile
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"rackwright/model"
+)
+
+// text is a cell with words in it: an id, a name, a note. Blanks at its ends do not count.
+type text string
+
+// number is a cell with anything that is measured or counted: lengths, money, dates. Blanks at its ends do not count.
+type number string
+
+// guarded is a text that a spreadsheet would run as a formula, or one that is already written with apostrophes before such a one.
+var guarded = regexp.MustCompile(`^'*[=+\-@]`)
+
+// UnmarshalCSV takes the text as it stands, without the apostrophe that guards a formula.
+func (t *text) UnmarshalCSV(s string) error {
+	s = strings.TrimSpace(s)
+	if s != "" && s[0] == '\'' && guarded.MatchString(s) {
+		s = s[1:]
+	}
+	*t = text(s)
+	return nil
+}
+
+// MarshalCSV writes the text, with an apostrophe before what a spreadsheet would run as a formula.
+func (t text) MarshalCSV() (string, error) {
+	if guarded.MatchString(string(t)) {
+		return "'" + string(t), nil
+	}
+	return string(t), nil
+}
+
+// UnmarshalCSV takes the text as it stands.
+func (n *number) UnmarshalCSV(s string) error {
+	*n = number(strings.TrimSpace(s))
+	return nil
+}
+
+// MarshalCSV writes the text as it stands; a value below 0 begins with its sign.
+func (n number) MarshalCSV() (string, error) { return string(n), nil }
+
+// cells turns the cells of one row into values. What cannot be read is a mistake and gives the zero value;
+// an optional cell that is empty gives the zero value and false.
+type cells struct {
+	*sheet
+	line  int
+	unit  model.Unit
+	notes *[]model.Note
+}
+
+func (c cells) bad(code, column, cause, remedy string) { c.wrong(code, c.line, column, cause, remedy) }
+
+func (c cells) badly(code, column string, err error) {
+	cause, remedy := model.SplitRemedy(err)
+	c.bad(code, column, cause, remedy)
+}
+
+func (c cells) where() model.Where { return model.Where{File: c.file, Line: c.line} }
+
+// filled says whether a required cell has something in it.
+func (c cells) filled(column, s string) bool {
+	if s == "" {
+		c.bad(model.CodeEmptyCell, column, "the cell is empty", "write the "+column)
+	}
+	return s != ""
+}
+
+func (c cells) name(column string, t text) string {
+	c.filled(column, string(t))
+	return string(t)
+}
+
+// point puts a decimal point for a decimal comma, which may stand where the separator is another sign.
+func (c cells) point(n number) string {
+	if c.comma == ',' {
+		return string(n)
+	}
+	return strings.ReplaceAll(string(n), ",", ".")
+}
+
+func (c cells) length(column string, n number) model.Length {
+	if !c.filled(column, string(n)) {
+		return 0
+	}
+	l, rounded, err := model.ParseLength(c.point(n), c.unit)
+	if err != nil {
+		if !c.dateCell(column, string(n), "length") {
+			c.badly(model.CodeLength, column, err)
+		}
+		return 0
+	}
+	if rounded && c.notes != nil {
+		*c.notes = append(*c.notes, model.Note{File: c.file, Line: c.line, Column: column,
+			Text: fmt.Sprintf("%s is rounded to %s %s", string(n), l.Decimal(c.unit), c.unit)})
+	}
+	return l
+}
+
+func (c cells) section(column string, n number) model.Section {
+	if n == "" {
+		return ""
+	}
+	s, err := model.ParseSection(c.point(n))
+	if err != nil && !c.dateCell(column, string(n), "section") {
+		c.badly(model.CodeSection, column, err)
+	}
+	return s
+}
+
+var (
+	dateSigns = regexp.MustCompile(`^(\d{4}[-./]\d{1,2}[-./]\d{1,2}|\d{1,2}[-./]\d{1,2}[-./]\d{2,4}|\d{1,2}\.\d{1,2}\.)( .*)?$`)
+	dateWords = regexp.MustCompile(`^(\d{1,4}[-./ ]+)?(jan|feb|fév|fev|mar|mär|mrz|apr|avr|abr|may|mai|mag|mei|jun|jui|giu|jul|lug|aug|aoû|ago|sep|set|oct|okt|ott|nov|dec|dez|déc|dic)\pL{0,7}\.?([-./ ]+\d{1,4})?([-./ ]+\d{2,4})?$`)
+)
+
+// dateCell reports a cell in which a spreadsheet made a date of a fraction such as 1/4.
+func (c cells) dateCell(column, s, what string) bool {
+	low := strings.ToLower(s)
+	if !dateSigns.MatchString(low) && !dateWords.MatchString(low) {
+		return false
+	}
+	remedy := "write it as a decimal such as 0.25, or format the column as text and type it anew"
+	if what == "section" {
+		remedy = "format the column as text and type it anew, such as 4/4"
+	}
+	c.bad(model.CodeDateCell, column, fmt.Sprintf("%q is a date: a spreadsheet made it of a fraction", s), remedy)
+	return true
+}
+
+// count reads a whole number of at least least.
+func (c cells) count(column string, n number, least int64) int64 {
+	if !c.filled(column, string(n)) {
+		return 0
+	}
+	v, err := strconv.ParseInt(string(n), 10, 64)
+	digits := strings.Trim(string(n), "0123456789") == ""
+	if digits && err != nil {
+		v = math.MaxInt64
+	}
+	switch {
+	case v > model.MostCopies:
+		c.bad(model.CodeCount, column, fmt.Sprintf("%.40q is more than %d", string(n), model.MostCopies), fmt.Sprintf("write a whole number up to %d", model.MostCopies))
+	case !digits || v < least:
+		c.bad(model.CodeCount, column, fmt.Sprintf("%.40q is not a whole number of %d or more", string(n), least), fmt.Sprintf("write a whole number such as %d", max(1, least)))
+	default:
+		return v
+	}
+	return 0
+}
+
+func (c cells) money(column string, n number) model.Money {
+	if !c.filled(column, string(n)) {
+		return 0
+	}
+	v, err := model.ParseMoney(c.point(n))
+	if err != nil {
+		c.badly(model.CodeMoney, column, err)
+	}
+	return v
+}
+
+// date reads an optional day.
+func (c cells) date(column string, n number) string {
+	if n == "" || model.ValidDate(string(n)) {
+		return string(n)
+	}
+	c.bad(model.CodeDate, column, fmt.Sprintf("%.40q is no date", string(n)), "write it as year-month-day, such as 2026-04-01")
+	return ""
+}
+
+// word reads one of a few known words.
+func (c cells) word(column string, n number, known ...string) string {
+	if !c.filled(column, string(n)) {
+		return ""
+	}
+	for _, k := range known {
+		if string(n) == k {
+			return k
+		}
+	}
+	c.bad(model.CodeWord, column, fmt.Sprintf("%.40q is not known here", string(n)),
+		fmt.Sprintf("the nearest known one is %s; all are %s", model.Nearest(string(n), known), strings.Join(known, ", ")))
+	return ""
+}

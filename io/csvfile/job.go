@@ -1,0 +1,254 @@
+package csvfile
+
+import (
+	"cmp"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io/fs"
+	"slices"
+	"strings"
+
+	"rackwright/io/settings"
+	"rackwright/io/textfile"
+	"rackwright/model"
+)
+
+// Note is something odd in the input that is allowed, such as a length that was rounded.
+type Note = model.Note
+
+// ReadJob reads a job folder: shop.toml (optional), parts.csv or parts/*.csv, commissions.csv (optional), rack.csv,
+// defects.csv (optional) and yard.csv. The error is [model.InputErrors] with every mistake of every file, and the job is then nil.
+func ReadJob(fsys fs.FS) (*model.Job, []Note, error) {
+	r := &reader{fsys: fsys, unit: model.Inch}
+	entries, err := fs.ReadDir(fsys, ".")
+	if err != nil {
+		r.m.Add(unreadable("", err, "name a job folder that can be read"))
+		return nil, nil, r.m.Err()
+	}
+	for _, e := range entries {
+		r.names = append(r.names, e.Name())
+	}
+	job := &model.Job{Settings: r.settings()}
+	r.unit = job.Settings.Units
+	r.yard(job)
+	r.rack(job, false)
+	r.commissions(job)
+	r.parts(job)
+	job.Inputs = r.inputs
+	slices.SortFunc(job.Inputs, func(a, b model.Input) int { return cmp.Compare(a.Name, b.Name) })
+	job.Validate(&r.m)
+	slices.SortStableFunc(r.notes, func(a, b Note) int { return cmp.Or(cmp.Compare(a.File, b.File), cmp.Compare(a.Line, b.Line)) })
+	if err := r.m.Err(); err != nil {
+		return nil, r.notes, err
+	}
+	return job, r.notes, nil
+}
+
+// reader reads the files of one folder.
+type reader struct {
+	fsys   fs.FS
+	names  []string // what lies in the folder
+	unit   model.Unit
+	inputs []model.Input
+	notes  []Note
+	m      model.Mistakes
+}
+
+func unreadable(name string, err error, remedy string) *model.InputError {
+	if p := (*fs.PathError)(nil); errors.As(err, &p) {
+		err = p.Err // the path in it is not for the maker's eyes twice
+	}
+	return &model.InputError{Code: model.CodeUnreadable, File: name, Cause: "it cannot be read (" + err.Error() + ")", Remedy: remedy}
+}
+
+// file gives the bytes of one file and notes their hash; false where it is not there or not readable.
+func (r *reader) file(name string, required bool, limit int64) ([]byte, bool) {
+	const remedy = "see that it is a plain file that may be read"
+	data, refused := []byte(nil), (*model.InputError)(nil)
+	info, err := fs.Stat(r.fsys, name) // before it is opened: opening a pipe would wait for its writer
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		if required {
+			r.missing(name)
+		}
+		return nil, false
+	case err != nil:
+		refused = unreadable(name, err, remedy)
+	case !info.Mode().IsRegular():
+		refused = unreadable(name, errors.New("it is a folder or a device"), remedy)
+	case info.Size() > limit:
+		refused = textfile.TooBig(name, limit)
+	default:
+		f, err := r.fsys.Open(name)
+		if err != nil {
+			refused = unreadable(name, err, remedy)
+			break
+		}
+		defer f.Close()
+		data, refused = textfile.Read(f, name, limit)
+	}
+	if refused != nil {
+		r.m.Add(refused)
+		return nil, false
+	}
+	sum := sha256.Sum256(data)
+	r.inputs = append(r.inputs, model.Input{Name: name, SHA256: hex.EncodeToString(sum[:])})
+	return data, true
+}
+
+// missing reports a file that must be there, with a like name that lies in the folder.
+func (r *reader) missing(name string) {
+	remedy := "put it into the folder, its header line at least"
+	for _, n := range r.names {
+		if strings.EqualFold(strings.TrimSuffix(n, ".txt"), name) || n == strings.TrimSuffix(name, ".csv") {
+			remedy = fmt.Sprintf("rename %s to %s", n, name)
+		}
+	}
+	r.m.Add(&model.InputError{Code: model.CodeMissingFile, File: name, Cause: "the file is missing", Remedy: remedy})
+}
+
+// settings reads shop.toml. After mistakes in it the files are judged by the default settings, in its units where they were readable.
+func (r *reader) settings() model.Settings {
+	const name = "shop.toml"
+	data, ok := r.file(name, false, 1<<20)
+	if !ok {
+		return model.DefaultSettings()
+	}
+	s, err := settings.Read(strings.NewReader(string(data)), name)
+	if err != nil {
+		r.m.AddAll(name, err)
+		units := s.Units
+		s = model.DefaultSettings()
+		s.Units = units
+	}
+	return s
+}
+
+// table reads one CSV file of the folder and gives each row with its cells; it says whether the header did.
+func table[R any](r *reader, name string, required bool, needs int, row func(cells, R)) bool {
+	data, ok := r.file(name, required, maxBytes)
+	return ok && rowsOf(r, name, data, needs, row)
+}
+
+func rowsOf[R any](r *reader, name string, data []byte, needs int, row func(cells, R)) bool {
+	s, rows, ok := readSheet[R](&r.m, name, data, needs)
+	for i := range rows {
+		row(cells{s, s.lines[i], r.unit, &r.notes}, rows[i])
+	}
+	return ok
+}
+
+func (r *reader) yard(job *model.Job) {
+	table(r, "yard.csv", true, yardNeeds, func(c cells, row yardRow) {
+		o := model.Offer{Wood: c.wood(row.Material, row.Section, row.Length, row.Width, row.Thickness), Where: c.where()}
+		o.Price = c.money("price", row.Price)
+		if row.Available != "" {
+			n := c.count("available", row.Available, 0)
+			o.Available = &n
+		}
+		job.Yard = append(job.Yard, o)
+	})
+}
+
+// wood reads what rack and yard rows have in common: sizes as measured, else the section's.
+func (c cells) wood(material text, section, length, width, thickness number) model.Wood {
+	w := model.Wood{Material: c.name("material", material), Length: c.length("length", length)}
+	if c.filled("section", string(section)) {
+		w.Section = c.section("section", section)
+	}
+	w.Thickness, w.Width = w.Section.Actual()
+	if thickness != "" {
+		w.Thickness = c.length("thickness", thickness)
+	}
+	switch {
+	case width != "":
+		w.Width = c.length("width", width)
+	case w.Section != "" && w.Width == 0:
+		c.bad(model.CodeNoWidth, "width", fmt.Sprintf("boards of section %s come in random widths", w.Section), "measure the width and write it in a column width")
+	case w.Section == "": // reported; let nothing follow from it
+		w.Width, w.Thickness = 1, max(1, w.Thickness)
+	}
+	return w
+}
+
+func (r *reader) commissions(job *model.Job) {
+	first := map[string]model.Commission{}
+	lines := map[string]int{}
+	table(r, "commissions.csv", false, commissionNeeds, func(c cells, row commissionRow) {
+		n := model.Commission{Name: c.name("commission", row.Commission), Due: c.date("due", row.Due), Note: string(row.Note)}
+		fold := model.FoldName(n.Name)
+		if before, again := first[fold]; again && n.Name != "" {
+			cause, code := fmt.Sprintf("%q stands in line %d already", n.Name, lines[fold]), model.CodeDuplicate
+			if before.Name != n.Name {
+				cause, code = fmt.Sprintf("%q differs from %q in line %d in case or blanks only", n.Name, before.Name, lines[fold]), model.CodeSpelling
+			}
+			c.bad(code, "commission", cause, "give each commission one row")
+			return
+		}
+		if n.Name == "" {
+			return
+		}
+		first[fold], lines[fold] = n, c.line
+		job.Commissions = append(job.Commissions, n)
+	})
+}
+
+// parts reads parts.csv, or else every CSV file of the folder parts.
+func (r *reader) parts(job *model.Job) {
+	files := r.partFiles()
+	known := map[string]bool{}
+	for _, c := range job.Commissions {
+		known[c.Name] = true
+	}
+	whole := true // every file had rows that could be read
+	for _, name := range files {
+		ok := table(r, name, true, partNeeds, func(c cells, row partRow) {
+			p := model.Part{
+				Commission: c.name("commission", row.Commission), Name: c.name("part", row.Part), Qty: c.count("qty", row.Qty, 1),
+				Material: c.name("material", row.Material), Length: c.length("length", row.Length), Width: c.length("width", row.Width),
+				Thickness: c.length("thickness", row.Thickness), Section: c.section("section", row.Section), Note: string(row.Note), Where: c.where(),
+			}
+			if row.Face != "" {
+				p.Face, _ = model.ParseFace(c.word("face", row.Face, "show", "sound", "hidden"))
+			}
+			job.Parts = append(job.Parts, p)
+			if !known[p.Commission] {
+				known[p.Commission] = true
+				job.Commissions = append(job.Commissions, model.Commission{Name: p.Commission})
+			}
+		})
+		whole = whole && ok
+	}
+	if len(job.Parts) == 0 && len(files) > 0 && whole {
+		r.m.Add(&model.InputError{Code: model.CodeEmptyFile, File: files[0], Cause: "there is no part in it", Remedy: "write a row for each part that is wanted"})
+	}
+}
+
+func (r *reader) partFiles() []string {
+	if !slices.Contains(r.names, "parts") {
+		return []string{"parts.csv"}
+	}
+	if slices.Contains(r.names, "parts.csv") {
+		r.m.Add(&model.InputError{Code: model.CodeTwoSources, File: "parts.csv", Cause: "there is a folder parts beside it", Remedy: "keep one of the two"})
+		return nil
+	}
+	entries, err := fs.ReadDir(r.fsys, "parts")
+	if err != nil {
+		r.m.Add(unreadable("parts", err, "see that it is a folder that can be read"))
+		return nil
+	}
+	var files []string
+	for _, e := range entries {
+		if strings.HasSuffix(e.Name(), ".csv") && !strings.HasPrefix(e.Name(), ".") {
+			files = append(files, "parts/"+e.Name())
+		} else {
+			r.notes = append(r.notes, Note{File: "parts/" + e.Name(), Text: "it is not read: its name does not end in .csv"})
+		}
+	}
+	if len(files) == 0 {
+		r.m.Add(&model.InputError{Code: model.CodeMissingFile, File: "parts", Cause: "there is no CSV file in the folder", Remedy: "put the lists of parts there, or write parts.csv"})
+	}
+	return files
+}

@@ -1,0 +1,106 @@
+package csvfile
+
+// The rows of each file. The tags are the columns, the required ones first, and the order in which they are written.
+
+type partRow struct {
+	Commission text   `csv:"commission"`
+	Part       text   `csv:"part"`
+	Qty        number `csv:"qty"`
+	Material   text   `csv:"material"`
+	Length     number `csv:"length"`
+	Width      number `csv:"width"`
+	Thickness  number `csv:"thickness"`
+	Section    number `csv:"section"`
+	Face       number `csv:"face"`
+	Note       text   `csv:"note"`
+}
+
+type commissionRow struct {
+	Commission text   `csv:"commission"`
+	Due        number `csv:"due"`
+	Note       text   `csv:"note"`
+}
+
+type rackRow struct {
+	Board     text   `csv:"board"`
+	Material  text   `csv:"material"`
+	Section   number `csv:"section"`
+	Length    number `csv:"length"`
+	Qty       number `csv:"qty"`
+	Width     number `csv:"width"`
+	Thickness number `csv:"thickness"`
+	Bin       text   `csv:"bin"`
+	Value     number `csv:"value"`
+	Since     number `csv:"since"`
+	Note      text   `csv:"note"`
+}
+
+type defectRow struct {
+	Board text   `csv:"board"`
+	From  number `csv:"from"`
+	To    number `csv:"to"`
+	Kind  text   `csv:"kind"`
+	Left  number `csv:"left"`
+	Right number `csv:"right"`
+}
+
+type yardRow struct {
+	Material  text   `csv:"material"`
+	Section   number `csv:"section"`
+	Length    number `csv:"length"`
+	Price     number `csv:"price"`
+	Available number `csv:"available"`
+	Width     number `csv:"width"`
+	Thickness number `csv:"thickness"`
+}
+
+type cutRow struct {
+	Board      text   `csv:"board"`
+	Origin     number `csv:"origin"`
+	Material   text   `csv:"material"`
+	Section    number `csv:"section"`
+	Step       number `csv:"step"`
+	Kind       number `csv:"kind"`
+	From       number `csv:"from"`
+	To         number `csv:"to"`
+	Left       number `csv:"left"`
+	Right      number `csv:"right"`
+	Commission text   `csv:"commission"`
+	Part       text   `csv:"part"`
+	Copy       number `csv:"copy"`
+	Face       number `csv:"face"`
+	Offcut     text   `csv:"offcut"`
+}
+
+type buyRow struct {
+	Material text   `csv:"material"`
+	Section  number `csv:"section"`
+	Length   number `csv:"length"`
+	Qty      number `csv:"qty"`
+	Price    number `csv:"price"`
+	Total    number `csv:"total"`
+}
+
+type setupRow struct {
+	Saw    text   `csv:"saw"`
+	Setup  number `csv:"setup"`
+	Stop   number `csv:"stop"`
+	Board  text   `csv:"board"`
+	Pieces number `csv:"pieces"`
+}
+
+type costRow struct {
+	Commission text   `csv:"commission"`
+	Cost       number `csv:"cost"`
+	Yard       number `csv:"yard_cost"`
+	Rack       number `csv:"rack_cost"`
+	Handling   number `csv:"handling"`
+	Credit     number `csv:"offcut_credit"`
+	Tally      number `csv:"tally"`
+}
+
+// How many columns of each file are required, and the number of columns of the files that we write whole.
+const (
+	partNeeds, commissionNeeds, rackNeeds, defectNeeds, yardNeeds = 7, 1, 4, 4, 4
+	cutNeeds, buyNeeds, setupNeeds, costNeeds                     = 15, 6, 5, 7
+)

@@ -1,0 +1,144 @@
+package csvfile
+
+import (
+	"encoding/csv"
+	"io"
+	"strconv"
+	"strings"
+
+	"github.com/gocarina/gocsv"
+
+	"rackwright/model"
+)
+
+// write writes the header and the rows: comma, decimal point, LF, no byte order mark.
+func write[R any](w io.Writer, rows []R) error {
+	return gocsv.MarshalCSV(rows, gocsv.NewSafeCSVWriter(csv.NewWriter(w)))
+}
+
+func each[T, R any](list []T, row func(*T) R) []R {
+	rows := make([]R, len(list))
+	for i := range list {
+		rows[i] = row(&list[i])
+	}
+	return rows
+}
+
+func length(l model.Length, u model.Unit) number { return number(l.Decimal(u)) }
+
+func whole(n int64) number { return number(strconv.FormatInt(n, 10)) }
+
+// wholeOr writes n, and nothing for 0.
+func wholeOr(n int64) number {
+	if n == 0 {
+		return ""
+	}
+	return whole(n)
+}
+
+func money(m model.Money) number { return number(m.String()) }
+
+// WriteCuts writes cuts.csv in the shop's unit.
+func WriteCuts(w io.Writer, cuts []model.Cut, u model.Unit) error {
+	return write(w, each(cuts, func(c *model.Cut) cutRow {
+		row := cutRow{
+			Board: text(c.Board), Origin: number(c.Origin), Material: text(c.Material), Section: number(c.Section),
+			Step: whole(int64(c.Step)), Kind: number(c.Kind),
+			From: length(c.From, u), To: length(c.To, u), Left: length(c.Left, u), Right: length(c.Right, u),
+			Commission: text(c.Commission), Part: text(c.Part), Copy: wholeOr(c.Copy), Offcut: text(c.Offcut),
+		}
+		if c.Kind == model.KindPart {
+			row.Face = number(c.Face.String())
+		}
+		return row
+	}))
+}
+
+// WriteBuy writes buy.csv in the shop's unit.
+func WriteBuy(w io.Writer, buy []model.Purchase, u model.Unit) error {
+	return write(w, each(buy, func(p *model.Purchase) buyRow {
+		return buyRow{text(p.Material), number(p.Section), length(p.Length, u), whole(p.Qty), money(p.Price), money(p.Total)}
+	}))
+}
+
+// WriteRack writes rack.csv in the shop's unit, one row for each board, with its sizes as measured.
+func WriteRack(w io.Writer, rack []model.Board, u model.Unit) error {
+	return write(w, each(rack, func(b *model.Board) rackRow {
+		row := rackRow{
+			Board: text(b.ID), Material: text(b.Material), Section: number(b.Section), Length: length(b.Length, u), Qty: "1",
+			Width: length(b.Width, u), Thickness: length(b.Thickness, u), Bin: text(b.Bin), Since: number(b.Since), Note: text(b.Note),
+		}
+		if b.Value != nil {
+			row.Value = money(*b.Value)
+		}
+		return row
+	}))
+}
+
+// WriteDefects writes the defects.csv that goes with [WriteRack]. A span of the whole width is left blank.
+func WriteDefects(w io.Writer, rack []model.Board, u model.Unit) error {
+	var rows []defectRow
+	for i := range rack {
+		b := &rack[i]
+		rows = append(rows, each(b.Defects, func(d *model.Defect) defectRow {
+			row := defectRow{Board: text(b.ID), From: length(d.From, u), To: length(d.To, u), Kind: text(d.Kind)}
+			if d.Left != 0 || d.Right != b.Width {
+				row.Left, row.Right = length(d.Left, u), length(d.Right, u)
+			}
+			return row
+		})...)
+	}
+	return write(w, rows)
+}
+
+// WriteSetups writes setups.csv in the shop's unit.
+func WriteSetups(w io.Writer, setups []model.Setup, u model.Unit) error {
+	return write(w, each(setups, func(s *model.Setup) setupRow {
+		return setupRow{text(s.Saw), whole(int64(s.Setup)), length(s.Stop, u), text(s.Board), whole(s.Pieces)}
+	}))
+}
+
+// WriteCosts writes costs.csv.
+func WriteCosts(w io.Writer, costs []model.Cost) error {
+	return write(w, each(costs, func(c *model.Cost) costRow {
+		return costRow{text(c.Commission), money(c.Cost), money(c.Yard), money(c.Rack), money(c.Handling), money(c.Credit), tally(c.Tally)}
+	}))
+}
+
+// tally writes millionths with at most six decimals.
+func tally(n int64) number {
+	s := strconv.FormatInt(n, 10)
+	s = strings.Repeat("0", max(0, 7-len(s))) + s
+	return number(strings.TrimSuffix(strings.TrimRight(s[:len(s)-6]+"."+s[len(s)-6:], "0"), "."))
+}
+
+// WriteParts writes parts.csv in the shop's unit.
+func WriteParts(w io.Writer, parts []model.Part, u model.Unit) error {
+	return write(w, each(parts, func(p *model.Part) partRow {
+		return partRow{
+			text(p.Commission), text(p.Name), whole(p.Qty), text(p.Material),
+			length(p.Length, u), length(p.Width, u), length(p.Thickness, u), number(p.Section), number(p.Face.String()), text(p.Note),
+		}
+	}))
+}
+
+// WriteCommissions writes commissions.csv.
+func WriteCommissions(w io.Writer, commissions []model.Commission) error {
+	return write(w, each(commissions, func(c *model.Commission) commissionRow {
+		return commissionRow{text(c.Name), number(c.Due), text(c.Note)}
+	}))
+}
+
+// WriteYard writes yard.csv in the shop's unit, with the sizes of the boards.
+func WriteYard(w io.Writer, yard []model.Offer, u model.Unit) error {
+	return write(w, each(yard, func(o *model.Offer) yardRow {
+		row := yardRow{
+			Material: text(o.Material), Section: number(o.Section), Length: length(o.Length, u), Price: money(o.Price),
+			Width: length(o.Width, u), Thickness: length(o.Thickness, u),
+		}
+		if o.Available != nil {
+			row.Available = whole(*o.Available)
+		}
+		return row
+	}))
+}

@@ -1,0 +1,84 @@
+// Package planfile writes and reads plan.json: the plan's value and bound, the shortages, every group with its certificate,
+// the job as it was read, and the placements. The form is that of design.md: lengths are whole units of 1/320 mm, money is
+// in currency units with four decimals, faces go by their names. The same plan gives the same bytes.
+package planfile
+
+import (
+	"bytes"
+	"encoding/json"
+	"io"
+
+	"rackwright/model"
+)
+
+// Format and Version stand at the top of each file.
+const (
+	Format  = "rackwright plan"
+	Version = 1
+)
+
+const maxBytes = 256 << 20
+
+// document is the file from top to bottom.
+type document struct {
+	Format     string            `json:"format"`
+	Version    int               `json:"version"`
+	Currency   string            `json:"currency"`
+	Value      model.Money       `json:"value"`
+	Bound      model.Money       `json:"bound"`
+	Shortages  []model.Shortage  `json:"shortages"`
+	Groups     []model.Group     `json:"groups"`
+	Job        snapshot          `json:"job"`
+	Placements []model.Placement `json:"placements"`
+}
+
+// snapshot is [model.Job] under the names of the file.
+type snapshot struct {
+	Settings    model.Settings     `json:"settings"`
+	Commissions []model.Commission `json:"commissions"`
+	Parts       []model.Part       `json:"parts"`
+	Rack        []model.Board      `json:"rack"`
+	Yard        []model.Offer      `json:"yard"`
+	Inputs      []model.Input      `json:"inputs"`
+}
+
+// Write writes the job and its plan. Cuts, Buy, Rack, Setups and Costs of the plan have files of their own.
+func Write(w io.Writer, job *model.Job, plan *model.Plan) error {
+	var compact bytes.Buffer
+	e := json.NewEncoder(&compact)
+	e.SetEscapeHTML(false)
+	err := e.Encode(document{
+		Format: Format, Version: Version, Currency: job.Settings.Currency, Value: plan.Value, Bound: plan.Bound,
+		Shortages: list(plan.Shortages), Groups: groups(plan.Groups), Placements: list(plan.Placements),
+		Job: snapshot{job.Settings, list(job.Commissions), list(job.Parts), list(job.Rack), list(job.Yard), list(job.Inputs)},
+	})
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(layout(compact.Bytes()))
+	return err
+}
+
+// list is l, never nil: an empty list is written [].
+func list[T any](l []T) []T {
+	if l == nil {
+		return []T{}
+	}
+	return l
+}
+
+func groups(in []model.Group) []model.Group {
+	out := make([]model.Group, len(in))
+	for i, g := range in {
+		c := &g.Certificate
+		c.Items, c.Stocks, c.Leaves = append([]model.CertItem{}, c.Items...), list(c.Stocks), append([]model.CertLeaf{}, c.Leaves...)
+		for k := range c.Items {
+			c.Items[k].Stocks = list(c.Items[k].Stocks)
+		}
+		for k := range c.Leaves {
+			c.Leaves[k].Duals = list(c.Leaves[k].Duals)
+		}
+		out[i] = g
+	}
+	return out
+}

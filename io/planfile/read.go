@@ -1,0 +1,155 @@
+package planfile
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"reflect"
+	"regexp"
+	"strings"
+
+	"rackwright/io/textfile"
+	"rackwright/model"
+)
+
+const name = "plan.json" // what errors call the file
+
+// Read reads a plan as [Write] wrote it: the job as it was planned, and the plan with Value, Bound, Shortages, Groups and
+// Placements. It refuses unknown and double fields, missing ones of the top level, anything after the end, and a job that could not have been
+// read from files. Whether the plan is true is for [model.Check] to say.
+func Read(r io.Reader) (*model.Job, *model.Plan, error) {
+	data, refused := textfile.Read(r, name, maxBytes)
+	if refused == nil {
+		data, refused = textfile.Text(data, name)
+	}
+	if refused == nil {
+		refused = textfile.NotUTF8(data, name)
+	}
+	if refused != nil {
+		return nil, nil, model.InputErrors{refused}
+	}
+	var m model.Mistakes
+	var doc document
+	if e := decode(data, &doc); e != nil {
+		m.Add(e)
+		return nil, nil, m.Err()
+	}
+	job := model.Job(doc.Job)
+	plan := &model.Plan{Value: doc.Value, Bound: doc.Bound, Shortages: doc.Shortages, Groups: doc.Groups, Placements: doc.Placements}
+	job.Validate(&m)
+	judge(&m, &doc)
+	if err := m.Err(); err != nil {
+		return nil, nil, err
+	}
+	return &job, plan, nil
+}
+
+func wrong(line int, cause string) *model.InputError {
+	return &model.InputError{Code: model.CodePlan, File: name, Line: line, Cause: cause, Remedy: "plan the job anew; this file is not meant to be edited"}
+}
+
+func decode(data []byte, doc *document) *model.InputError {
+	line := func(offset int64) int {
+		return bytes.Count(data[:max(0, min(offset, int64(len(data))))], []byte("\n")) + 1
+	}
+	top, twice, at := scan(data)
+	if twice != "" {
+		return wrong(line(at), fmt.Sprintf("field %q stands twice", twice))
+	}
+	d := json.NewDecoder(bytes.NewReader(data))
+	d.DisallowUnknownFields()
+	if err := d.Decode(doc); err != nil {
+		at = d.InputOffset()
+		if s := (*json.SyntaxError)(nil); errors.As(err, &s) {
+			at = s.Offset
+		}
+		if t := (*json.UnmarshalTypeError)(nil); errors.As(err, &t) {
+			return wrong(line(t.Offset), fmt.Sprintf("%s holds a %s, which does not belong there", t.Field, t.Value))
+		}
+		return wrong(line(at), "it cannot be read ("+plainWords(err)+")")
+	}
+	if _, err := d.Token(); err != io.EOF {
+		return wrong(line(d.InputOffset()), "something follows the end of the plan")
+	}
+	for t, i := reflect.TypeFor[document](), 0; i < t.NumField(); i++ {
+		if key := t.Field(i).Tag.Get("json"); !top[key] {
+			return wrong(0, fmt.Sprintf("field %q is missing", key))
+		}
+	}
+	return nil
+}
+
+var goWords = regexp.MustCompile(`\bGo\b|\breflect\b`)
+
+func plainWords(err error) string {
+	s := strings.TrimPrefix(err.Error(), "json: ")
+	if goWords.MatchString(s) {
+		return "a value of the wrong kind"
+	}
+	return s
+}
+
+// scan lists the keys of the top level, and finds the first key that stands twice in one object, case apart, since the
+// decoder would take the last one in silence; it gives the place after it. Broken JSON is left for the decoder to report.
+func scan(data []byte) (top map[string]bool, twice string, at int64) {
+	top = map[string]bool{}
+	d := json.NewDecoder(bytes.NewReader(data))
+	d.UseNumber()
+	var open []map[string]bool // keys met in each open object, nil for a list
+	key := false               // whether a key comes next
+	inObject := func() bool { return len(open) > 0 && open[len(open)-1] != nil }
+	for {
+		t, err := d.Token()
+		if err != nil {
+			return top, "", 0
+		}
+		word, isWord := t.(string)
+		switch {
+		case isWord && key:
+			met, fold := open[len(open)-1], strings.ToLower(word)
+			if met[fold] {
+				return top, word, d.InputOffset()
+			}
+			met[fold], key = true, false
+			if len(open) == 1 {
+				top[word] = true
+			}
+			continue
+		case t == json.Delim('{'):
+			open = append(open, map[string]bool{})
+		case t == json.Delim('['):
+			open = append(open, nil)
+		case t == json.Delim('}') || t == json.Delim(']'):
+			open = open[:len(open)-1]
+		}
+		key = inObject()
+	}
+}
+
+// judge says what no plan of ours can hold, whatever the job.
+func judge(m *model.Mistakes, doc *document) {
+	bad := func(format string, args ...any) { m.Add(wrong(0, fmt.Sprintf(format, args...))) }
+	if doc.Format != Format {
+		bad("the format is %q, not %q", doc.Format, Format)
+	}
+	if doc.Version != Version {
+		bad("version %d is not known, this program reads version %d", doc.Version, Version)
+	}
+	if doc.Currency != doc.Job.Settings.Currency {
+		bad("the currency is %q at the top and %q in the settings", doc.Currency, doc.Job.Settings.Currency)
+	}
+	for _, g := range doc.Groups {
+		switch g.Proof {
+		case model.Optimal, model.Feasible, model.Infeasible, model.Unknown:
+		default:
+			bad("group %q: proof %q is not known", g.Name, g.Proof)
+		}
+		switch g.Ended {
+		case model.Finished, model.WorkLimit, model.Clock, model.Interrupted:
+		default:
+			bad("group %q: ended %q is not known", g.Name, g.Ended)
+		}
+	}
+}

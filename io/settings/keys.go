@@ -1,0 +1,151 @@
+package settings
+
+import (
+	"fmt"
+	"math/big"
+	"strconv"
+	"strings"
+
+	"rackwright/model"
+)
+
+// A setter takes over one value as the file has it; its error says what is wrong; what to write.
+type setter func(v any, u model.Unit) error
+
+// shopKeys are all keys but those of single materials and sections.
+func shopKeys(s *model.Settings) map[string]setter {
+	keys := map[string]setter{
+		"units":          unit(&s.Units),
+		"currency":       word(&s.Currency),
+		"batch":          word(&s.Batch),
+		"offcut.value":   share(&s.Offcut.Value),
+		"handling.board": money(&s.Handling),
+		"defects.sound":  kinds(&s.Sound),
+		"defects.hidden": kinds(&s.Hidden),
+	}
+	for _, l := range s.Lengths() {
+		keys[l.Key] = length(l.Value)
+	}
+	return keys
+}
+
+// overrideKeys are the keys of one material, or of one section, which has no allowances.
+func overrideKeys(o *model.Override, material bool) map[string]setter {
+	keys := map[string]setter{"offcut.value": fresh(&o.Value, share)}
+	for _, l := range o.Lengths() {
+		if material || !strings.HasPrefix(l.Key, "allowance.") {
+			keys[l.Key] = fresh(l.Value, length)
+		}
+	}
+	return keys
+}
+
+// fresh sets a value that is nil where its key is left out.
+func fresh[T any](at **T, set func(*T) setter) setter {
+	return func(v any, u model.Unit) error {
+		*at = new(T)
+		if err := set(*at)(v, u); err != nil {
+			*at = nil
+			return err
+		}
+		return nil
+	}
+}
+
+func length(at *model.Length) setter {
+	return func(v any, u model.Unit) error {
+		text, ok := v.(string)
+		if !ok {
+			text, ok = number(v)
+		}
+		if !ok {
+			return fmt.Errorf(`this is no length; write one in quotes, such as "1/8" or "3.2mm"`)
+		}
+		l, _, err := model.ParseLength(text, u)
+		if err == nil {
+			*at = l
+		}
+		return err
+	}
+}
+
+func money(at *model.Money) setter {
+	return func(v any, _ model.Unit) error {
+		text, ok := v.(string)
+		if !ok {
+			text, ok = number(v)
+		}
+		if !ok {
+			return fmt.Errorf("this is no amount of money; write a number, such as 0.50")
+		}
+		m, err := model.ParseMoney(text)
+		if err == nil {
+			*at = m
+		}
+		return err
+	}
+}
+
+func share(at *model.Fraction) setter {
+	return func(v any, _ model.Unit) error {
+		text, ok := number(v)
+		f, isNumber := new(big.Rat).SetString(text)
+		if !ok || !isNumber {
+			return fmt.Errorf("this is no share; write a number between 0 and 1 without quotes, such as 0.5")
+		}
+		if !f.Num().IsInt64() || !f.Denom().IsInt64() {
+			return fmt.Errorf("%.20s is out of all limits; write a number between 0 and 1, such as 0.5", text)
+		}
+		*at = model.Fraction{Num: f.Num().Int64(), Den: f.Denom().Int64()}
+		return nil
+	}
+}
+
+// number gives the decimal text of a bare number: the shortest that reads back as the same, so as it was written up to 15 digits.
+func number(v any) (string, bool) {
+	switch n := v.(type) {
+	case int64:
+		return strconv.FormatInt(n, 10), true
+	case float64:
+		return strconv.FormatFloat(n, 'f', -1, 64), true
+	}
+	return "", false
+}
+
+func unit(at *model.Unit) setter {
+	return func(v any, _ model.Unit) error {
+		text, ok := v.(string)
+		if !ok || text != string(model.Inch) && text != string(model.Millimetre) {
+			return fmt.Errorf(`the unit of a bare number is not known; write "in" or "mm"`)
+		}
+		*at = model.Unit(text)
+		return nil
+	}
+}
+
+func word(at *string) setter {
+	return func(v any, _ model.Unit) error {
+		text, ok := v.(string)
+		if !ok {
+			return fmt.Errorf("this is no text; put it in quotes")
+		}
+		*at = strings.TrimSpace(text)
+		return nil
+	}
+}
+
+func kinds(at *[]string) setter {
+	return func(v any, _ model.Unit) error {
+		list, ok := v.([]any)
+		out := make([]string, len(list))
+		for i := range list {
+			text, isText := list[i].(string)
+			ok, out[i] = ok && isText, model.DefectKind(text)
+		}
+		if !ok {
+			return fmt.Errorf(`this is no list of kinds of defects; write one such as ["sound knot", "stain"]`)
+		}
+		*at = out
+		return nil
+	}
+}

@@ -1,0 +1,255 @@
+package settings
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"maps"
+	"regexp"
+	"slices"
+	"strings"
+
+	"github.com/pelletier/go-toml/v2"
+	"github.com/pelletier/go-toml/v2/unstable"
+
+	"rackwright/io/textfile"
+	"rackwright/model"
+)
+
+const maxBytes = 256 << 10
+
+// Read reads shop.toml; name is what errors call it. Keys left out have the values of [model.DefaultSettings]. The error is
+// [model.InputErrors] with all mistakes; the settings are then not to be planned with, but their units are right where they could be read.
+func Read(r io.Reader, name string) (model.Settings, error) {
+	rd := &reader{file: name, set: model.DefaultSettings(), lines: map[string]int{}}
+	if doc := rd.parse(r); doc != nil {
+		rd.settings(doc)
+	}
+	return rd.set, rd.m.Err()
+}
+
+type reader struct {
+	file  string
+	set   model.Settings
+	lines map[string]int // by the key as shown
+	m     model.Mistakes
+}
+
+func (r *reader) wrong(code, key, cause, remedy string) {
+	r.m.Add(&model.InputError{Code: code, File: r.file, Line: r.line(key), Column: key, Cause: cause, Remedy: remedy})
+}
+
+// line finds the line of a key, or of the table or inline table that it stands in.
+func (r *reader) line(key string) int {
+	for key != "" {
+		if n, ok := r.lines[key]; ok {
+			return n
+		}
+		key = key[:max(0, strings.LastIndexByte(key, '.'))]
+	}
+	return 0
+}
+
+// parse reads the whole file into nested tables and notes the line of every key; nil where it cannot be read.
+func (r *reader) parse(in io.Reader) map[string]any {
+	data, refused := textfile.Read(in, r.file, maxBytes)
+	if refused == nil {
+		data, refused = textfile.Text(data, r.file)
+	}
+	if refused == nil {
+		refused = textfile.NotUTF8(data, r.file)
+	}
+	if refused != nil {
+		r.m.Add(refused)
+		return nil
+	}
+	doc := map[string]any{}
+	if err := toml.Unmarshal(data, &doc); err != nil {
+		line, cause := 0, "this cannot be read"
+		var at *toml.DecodeError
+		if errors.As(err, &at) {
+			line, _ = at.Position()
+			// Its message is about signs of the file, unless it speaks of Go: then the position must do.
+			if s := strings.TrimPrefix(at.Error(), "toml: "); !goWords.MatchString(s) {
+				cause += " (" + s + ")"
+			}
+		}
+		if line == 0 { // a key twice: the error does not say where, the walk over the lines does
+			if key := r.findLines(data); key != "" {
+				r.wrong(model.CodeDuplicate, key, "the key stands twice in the file", "take one out")
+				return nil
+			}
+		}
+		r.m.Add(&model.InputError{Code: model.CodeSyntax, File: r.file, Line: line, Cause: cause,
+			Remedy: `write one key a line, lengths in quotes, such as crosscut = "1/8", and no key or table twice`})
+		return nil
+	}
+	r.findLines(data)
+	return doc
+}
+
+var goWords = regexp.MustCompile(`(?i)\b(go|strconv|struct|map|interface|slice|float64|int64|reflect|unmarshal|decode|store)\b`)
+
+// findLines notes the line of every key. It stops at a key or table that stands twice, gives its name and notes its second line.
+func (r *reader) findLines(data []byte) (twice string) {
+	var p unstable.Parser
+	p.Reset(data)
+	var table []string
+	whole := map[string]bool{}
+	for p.NextExpression() {
+		e := p.Expression()
+		if e.Kind == unstable.Comment {
+			continue
+		}
+		var key []string
+		line := 0
+		for it := e.Key(); it.Next(); {
+			key = append(key, string(it.Node().Data))
+			line = bytes.Count(data[:it.Node().Raw.Offset], []byte("\n")) + 1
+		}
+		if e.Kind != unstable.KeyValue {
+			table = key
+		} else {
+			key = append(slices.Clone(table), key...)
+		}
+		for n := range key {
+			if k := shown(key[:n+1]); r.lines[k] == 0 {
+				r.lines[k] = line
+			}
+		}
+		k := shown(key)
+		if whole[k] && e.Kind != unstable.ArrayTable {
+			r.lines[k] = line
+			return k
+		}
+		whole[k] = true
+	}
+	return ""
+}
+
+var bareKey = regexp.MustCompile(`^[A-Za-z0-9_-]+$`)
+
+// shown writes a key as the file does: names of materials and sections in quotes.
+func shown(path []string) string {
+	out := make([]string, len(path))
+	for i, k := range path {
+		out[i] = k
+		if named := i == 1 && (path[0] == "material" || path[0] == "section"); named || !bareKey.MatchString(k) {
+			out[i] = fmt.Sprintf("%q", k)
+		}
+	}
+	return strings.Join(out, ".")
+}
+
+// settings takes over every key of the file, then has the limits judged.
+func (r *reader) settings(doc map[string]any) {
+	if u, ok := doc["units"].(string); ok && (u == "in" || u == "mm") {
+		r.set.Units = model.Unit(u)
+	}
+	keys := shopKeys(&r.set)
+	for _, name := range slices.Sorted(maps.Keys(doc)) {
+		switch name {
+		case "material":
+			r.set.Materials = map[string]model.Override{}
+			r.overrides(name, doc[name], true, func(name string, o model.Override) { r.set.Materials[name] = o })
+		case "section":
+			r.set.Sections = map[model.Section]model.Override{}
+			r.overrides(name, doc[name], false, func(name string, o model.Override) { r.set.Sections[model.Section(name)] = o })
+		default:
+			r.walk([]string{name}, name, doc[name], keys)
+		}
+	}
+	var limits model.Mistakes
+	r.set.Validate(&limits)
+	if out, bad := limits.Err().(model.InputErrors); bad {
+		for _, e := range out {
+			r.wrong(e.Code, e.Column, e.Cause, e.Remedy)
+		}
+	}
+}
+
+// overrides takes over the tables of single materials, or of single sections.
+func (r *reader) overrides(kind string, v any, material bool, keep func(string, model.Override)) {
+	tables, ok := v.(map[string]any)
+	if !ok {
+		r.wrong(model.CodeSetting, kind, "a name is missing", fmt.Sprintf("write a table such as [%s.\"name\".offcut]", kind))
+		return
+	}
+	from := map[string]string{}
+	for _, written := range slices.Sorted(maps.Keys(tables)) {
+		path := []string{kind, written}
+		name := strings.TrimSpace(written)
+		if !material {
+			s, err := model.ParseSection(written)
+			if err != nil {
+				cause, remedy := model.SplitRemedy(err)
+				r.wrong(model.CodeSection, shown(path), cause, remedy)
+				continue
+			}
+			name = string(s)
+		}
+		if other, again := from[model.FoldName(name)]; again || name == "" {
+			r.wrong(model.CodeDuplicate, shown(path), fmt.Sprintf("this %s is the same as %q, or has no name", kind, other), "put both into one table")
+			continue
+		}
+		from[model.FoldName(name)] = written
+		table, ok := tables[written].(map[string]any)
+		if !ok {
+			r.wrong(model.CodeSetting, shown(path), "this is no table", fmt.Sprintf("write a table such as [%s.offcut]", shown(path)))
+			continue
+		}
+		var o model.Override
+		for _, k := range slices.Sorted(maps.Keys(table)) {
+			r.walk(append(path, k), k, table[k], overrideKeys(&o, material))
+		}
+		for k, line := range r.lines { // limits are judged under the plain name
+			if rest, ok := strings.CutPrefix(k, shown(path)+"."); ok && name != written {
+				r.lines[shown([]string{kind, name})+"."+rest] = line
+			}
+		}
+		keep(name, o)
+	}
+}
+
+// walk takes over one key, or all keys of one table. Path is where it stands in the file, rel its name in keys.
+func (r *reader) walk(path []string, rel string, v any, keys map[string]setter) {
+	if set, ok := keys[rel]; ok {
+		if err := set(v, r.set.Units); err != nil {
+			cause, remedy := model.SplitRemedy(err)
+			r.wrong(model.CodeSetting, shown(path), cause, remedy)
+		}
+		return
+	}
+	known := slices.Sorted(maps.Keys(keys))
+	inside := func(k string) bool { return strings.HasPrefix(k, rel+".") }
+	if !slices.ContainsFunc(known, inside) {
+		r.wrong(model.CodeUnknownKey, shown(path), "there is no such key", "the nearest known one is "+nearest(rel, known))
+		return
+	}
+	table, ok := v.(map[string]any)
+	if !ok {
+		r.wrong(model.CodeSetting, shown(path), "this is a table", fmt.Sprintf("write [%s] and below it its keys, such as %s", shown(path), known[slices.IndexFunc(known, inside)]))
+		return
+	}
+	for _, k := range slices.Sorted(maps.Keys(table)) {
+		r.walk(append(slices.Clone(path), k), rel+"."+k, table[k], keys)
+	}
+}
+
+// nearest gives the known key or table most like rel; the same key in another table comes first.
+func nearest(rel string, known []string) string {
+	last := rel[strings.LastIndexByte(rel, '.')+1:]
+	for _, k := range known {
+		if strings.HasSuffix(k, "."+last) {
+			return k
+		}
+	}
+	all := slices.Clone(known)
+	for _, k := range known {
+		if table, _, ok := strings.Cut(k, "."); ok {
+			all = append(all, table)
+		}
+	}
+	return model.Nearest(rel, all)
+}

@@ -1,0 +1,271 @@
+package model
+
+import (
+	"fmt"
+	"math/big"
+	"slices"
+)
+
+// The checker judges a finished plan by the rules of the trade alone; it shares no code with what made the plan.
+// First it reads the cuts of each board used: from the pieces found there it lays the board out by the rules
+// (checkcuts.go) and compares row by row. Only when every board is right are the books judged (checkbooks.go),
+// as they follow from the cuts. A plan may have been read from a file, so nothing in it is trusted.
+
+// Finding is one thing that is wrong with a plan: where it stands, and what is wrong, in the maker's words.
+type Finding struct{ Where, What string }
+
+// Check judges everything about a plan but its bound, see [CheckBounds]. No findings means that the plan is accepted.
+func Check(job *Job, plan *Plan) []Finding {
+	c := newChecker(job, plan)
+	c.boards()
+	c.copies()
+	if len(c.found) == 0 {
+		c.placements()
+		c.purchases()
+		c.rackAfter()
+		c.setups()
+		c.costs()
+		c.totals()
+	}
+	return c.found
+}
+
+// checker judges one plan.
+type checker struct {
+	job    *Job
+	plan   *Plan
+	worth  *Valuation
+	parts  map[partName]int // index in job.Parts
+	rack   map[string]int   // id to index in job.Rack
+	offers map[int]int      // line of yard.csv to index in job.Yard
+	used   []*used
+	found  []Finding
+}
+
+type partName struct{ commission, part string }
+
+// used is one board of the plan, in the order of the cuts.
+type used struct {
+	id     string
+	origin Origin
+	board  *Board // the rack's; for a bought board a clear one of the offer's wood
+	offer  int    // index in job.Yard, -1 for a rack board
+	rack   int    // index in job.Rack, -1 for a bought board
+	first  int    // row of the plan's cuts where it starts
+	rows   []Cut
+	laid   []laid // pieces that name a part of the job, as they stand in rows
+	bad    []Span // every defect with its margin, sorted
+}
+
+// laid is one piece on a board.
+type laid struct {
+	part int // index in job.Parts
+	*Cut
+}
+
+func newChecker(job *Job, plan *Plan) *checker {
+	c := &checker{
+		job: job, plan: plan, worth: job.Valuation(),
+		parts: map[partName]int{}, rack: map[string]int{}, offers: map[int]int{},
+	}
+	for i := range job.Parts {
+		c.parts[partName{job.Parts[i].Commission, job.Parts[i].Name}] = i
+	}
+	for i := range job.Rack {
+		c.rack[job.Rack[i].ID] = i
+	}
+	for i := range job.Yard {
+		c.offers[job.Yard[i].Where.Line] = i
+	}
+	return c
+}
+
+func (c *checker) say(where, format string, args ...any) {
+	c.found = append(c.found, Finding{where, fmt.Sprintf(format, args...)})
+}
+
+func (c *checker) len(l Length) string { return l.Shop(c.job.Settings.Units) }
+
+// boards splits the cuts into boards, finds out what each of them is, and judges each.
+func (c *checker) boards() {
+	lines := map[string]int{}
+	for _, p := range c.plan.Placements {
+		if _, twice := lines[p.Board]; !twice {
+			lines[p.Board] = p.Offer
+		}
+	}
+	seen := map[string]bool{}
+	for first := 0; first < len(c.plan.Cuts); {
+		id, end := c.plan.Cuts[first].Board, first+1
+		for end < len(c.plan.Cuts) && c.plan.Cuts[end].Board == id {
+			end++
+		}
+		u := c.identify(id, lines)
+		switch {
+		case seen[id]:
+			c.say("cuts.csv: board "+id, "is used twice: its rows do not stand together")
+		case u != nil:
+			u.first, u.rows = first, c.plan.Cuts[first:end]
+			u.bad = c.job.Widened(u.board, nil)
+			c.used = append(c.used, u)
+			c.judge(u)
+		}
+		seen[id] = true
+		first = end
+	}
+	c.newIDs()
+}
+
+// identify says what board an id is: one of the rack, or one bought by a line of the yard.
+func (c *checker) identify(id string, lines map[string]int) *used {
+	where := "cuts.csv: board " + id
+	line, placed := lines[id]
+	if i, ok := c.rack[id]; ok {
+		if line != 0 {
+			c.say(where, "is a board of the rack, yet yard.csv line %d is named as where it was bought; a bought board needs a new id", line)
+			return nil
+		}
+		return &used{id: id, origin: FromRack, board: &c.job.Rack[i], offer: -1, rack: i}
+	}
+	i, offered := c.offers[line]
+	switch {
+	case id == "":
+		c.say(where, "has no id")
+	case !placed || line == 0:
+		c.say(where, "is not on the rack, and no line of yard.csv is named that it was bought by")
+	case !offered:
+		c.say(where, "was bought by line %d of yard.csv, where no board is for sale", line)
+	default:
+		b := &Board{ID: id, Wood: c.job.Yard[i].Wood}
+		return &used{id: id, origin: FromYard, board: b, offer: i, rack: -1}
+	}
+	return nil
+}
+
+// newIDs judges that ids of offcuts and of bought boards are given once and are none of the input's.
+func (c *checker) newIDs() {
+	taken := map[string]string{}
+	for id := range c.rack {
+		taken[id] = "a board of the rack"
+	}
+	for _, u := range c.used {
+		if u.offer >= 0 {
+			taken[u.id] = "a bought board"
+		}
+	}
+	for _, u := range c.used {
+		for i := range u.rows {
+			r := &u.rows[i]
+			if r.Kind != KindOffcut {
+				continue
+			}
+			where := c.row(u, i)
+			if r.Offcut == "" {
+				c.say(where, "the offcut has no id")
+			} else if who := taken[r.Offcut]; who != "" {
+				c.say(where, "the offcut's id %s is not new: it is that of %s", r.Offcut, who)
+			}
+			taken[r.Offcut] = "another offcut"
+		}
+	}
+}
+
+// row names the i-th row of a board, counted over the whole file below its header.
+func (c *checker) row(u *used, i int) string {
+	return fmt.Sprintf("cuts.csv: board %s, line %d", u.id, u.first+i+2)
+}
+
+// copies judges that every copy of every part is cut exactly once, or else named as a shortage.
+func (c *checker) copies() {
+	had := make([]map[int64]bool, len(c.job.Parts))
+	take := func(where string, part int, n int64, how string) {
+		p := &c.job.Parts[part]
+		switch {
+		case n < 1 || n > p.Qty:
+			c.say(where, "%s names copy %d of %s of %s, of which %d are wanted", how, n, p.Name, p.Commission, p.Qty)
+			return
+		case had[part][n]:
+			c.say(where, "%s names copy %d of %s of %s once more", how, n, p.Name, p.Commission)
+			return
+		case had[part] == nil:
+			had[part] = map[int64]bool{}
+		}
+		had[part][n] = true
+	}
+	for _, u := range c.used {
+		for _, l := range u.laid {
+			take("cuts.csv: board "+u.id, l.part, l.Copy, "a row")
+		}
+	}
+	for i, s := range c.plan.Shortages {
+		where := fmt.Sprintf("plan.json: shortage %d", i+1)
+		part, known := c.parts[partName{s.Commission, s.Part}]
+		switch {
+		case !known:
+			c.say(where, "the job has no part %q of %q", s.Part, s.Commission)
+			continue
+		case len(s.Copies) == 0:
+			c.say(where, "names no copy of %s of %s", s.Part, s.Commission)
+		case s.Reason == "":
+			c.say(where, "gives no reason why %s of %s is short", s.Part, s.Commission)
+		}
+		for _, n := range s.Copies {
+			take(where, part, n, "the shortage")
+		}
+	}
+	for i := range c.job.Parts {
+		p := &c.job.Parts[i]
+		for n := int64(1); n <= p.Qty && int64(len(had[i])) < p.Qty; n++ {
+			if !had[i][n] {
+				c.say("cuts.csv", "%d of %d copies of %s of %s are neither cut nor short; the first is copy %d",
+					p.Qty-int64(len(had[i])), p.Qty, p.Name, p.Commission, n)
+				break
+			}
+		}
+	}
+}
+
+// placements judges that the placements tell of the same boards and pieces as the cuts.
+func (c *checker) placements() {
+	if len(c.plan.Placements) != len(c.used) {
+		c.say("plan.json: placements", "tell of %d boards, cuts.csv uses %d", len(c.plan.Placements), len(c.used))
+		return
+	}
+	for i, u := range c.used {
+		p := &c.plan.Placements[i]
+		where := fmt.Sprintf("plan.json: placement %d", i+1)
+		if p.Board != u.id {
+			c.say(where, "is of board %s, where cuts.csv has %s", p.Board, u.id)
+			continue
+		}
+		want := make([]Piece, len(u.laid))
+		for k, l := range u.laid {
+			want[k] = Piece{l.Commission, l.Part, l.Copy, l.From, l.To}
+		}
+		if !slices.Equal(p.Pieces, want) {
+			c.say(where, "the pieces on board %s are not those of cuts.csv", u.id)
+		}
+	}
+}
+
+// totals judges that value and bound of the groups add up to the plan's, and that no bound is above what it bounds.
+func (c *checker) totals() {
+	value, bound := new(big.Int), new(big.Int)
+	for i := range c.plan.Groups {
+		g := &c.plan.Groups[i]
+		value.Add(value, big.NewInt(int64(g.Value)))
+		bound.Add(bound, big.NewInt(int64(g.Bound)))
+		if g.Bound > g.Value {
+			c.say("plan.json: group "+g.Name, "the bound %v is above the value %v", g.Bound, g.Value)
+		}
+	}
+	if value.Cmp(big.NewInt(int64(c.plan.Value))) != 0 {
+		c.say("plan.json: value", "is %v, but the values of the groups do not add up to it", c.plan.Value)
+	}
+	if bound.Cmp(big.NewInt(int64(c.plan.Bound))) != 0 {
+		c.say("plan.json: bound", "is %v, but the bounds of the groups do not add up to it", c.plan.Bound)
+	}
+	if c.plan.Bound > c.plan.Value {
+		c.say("plan.json: bound", "%v is above the value %v", c.plan.Bound, c.plan.Value)
+	}
+}

@@ -1,0 +1,266 @@
+package model
+
+import (
+	"cmp"
+	"fmt"
+	"math/bits"
+	"slices"
+	"time"
+)
+
+// The books of a plan: what is bought, the rack after, the stops of the saw, and what each commission costs. Each is
+// made again from the cuts and the job, and compared row by row.
+
+// purchases judges buy.csv: one row for each offer that boards are bought of, in the order of the yard.
+func (c *checker) purchases() {
+	count := make([]int64, len(c.job.Yard))
+	for _, u := range c.used {
+		if u.offer >= 0 {
+			count[u.offer]++
+		}
+	}
+	var want []Purchase
+	for i, n := range count {
+		o := &c.job.Yard[i]
+		if o.Available != nil && n > *o.Available {
+			c.say("buy.csv", "%d boards are bought by line %d of yard.csv, %d are for sale", n, o.Where.Line, *o.Available)
+		}
+		if n > 0 {
+			want = append(want, Purchase{o.Material, o.Section, o.Length, n, o.Price, Money(n) * o.Price})
+		}
+	}
+	for i := range max(len(want), len(c.plan.Buy)) {
+		where := fmt.Sprintf("buy.csv: line %d", i+2)
+		switch {
+		case i >= len(want):
+			c.say(where, "is one row too many: the cuts use no more bought boards")
+			return
+		case i >= len(c.plan.Buy):
+			c.say(where, "is missing: %d of %s %s of %s", want[i].Qty, want[i].Material, want[i].Section, c.len(want[i].Length))
+			return
+		}
+		w, g := &want[i], &c.plan.Buy[i]
+		c.fields(where, []field{
+			{"material", g.Material, w.Material}, {"section", g.Section, w.Section}, {"length", g.Length, w.Length},
+			{"qty", g.Qty, w.Qty}, {"price", g.Price, w.Price}, {"total", g.Total, w.Total},
+		})
+	}
+}
+
+// field is one field of a row, as the plan has it and as it should be.
+type field struct {
+	name      string
+	got, want any
+}
+
+func (c *checker) fields(where string, fs []field) {
+	for _, f := range fs {
+		if f.got != f.want {
+			c.say(where, "%s is %s, it should be %s", f.name, c.text(f.got), c.text(f.want))
+		}
+	}
+}
+
+// rackAfter judges rack.csv and defects.csv: the boards not used, as they were, then the offcuts in the order of the cuts.
+func (c *checker) rackAfter() {
+	isUsed := map[string]bool{}
+	var want []Board
+	for _, u := range c.used {
+		isUsed[u.id] = true
+	}
+	for _, b := range c.job.Rack {
+		if !isUsed[b.ID] {
+			want = append(want, b)
+		}
+	}
+	unused := len(want)
+	for _, u := range c.used {
+		for i := range u.rows {
+			if u.rows[i].Kind == KindOffcut {
+				want = append(want, c.offcut(u, &u.rows[i]))
+			}
+		}
+	}
+	if len(c.plan.Rack) != len(want) {
+		c.say("rack.csv", "has %d boards; %d were not used and %d offcuts came, that is %d", len(c.plan.Rack), unused, len(want)-unused, len(want))
+	}
+	for i := range min(len(want), len(c.plan.Rack)) {
+		g, w := &c.plan.Rack[i], &want[i]
+		if i >= unused {
+			w.Since = c.plan.Rack[unused].Since // one day for all of them, from outside the job
+			if _, err := time.Parse(time.DateOnly, w.Since); i == unused && w.Since != "" && err != nil {
+				c.say(fmt.Sprintf("rack.csv: line %d", i+2), "since is %q, which is no date; write YYYY-MM-DD", w.Since)
+			}
+		}
+		c.sameBoard(fmt.Sprintf("rack.csv: line %d", i+2), g, w)
+	}
+}
+
+// offcut is the board that a row of the cuts leaves behind.
+func (c *checker) offcut(u *used, r *Cut) Board {
+	b := Board{ID: r.Offcut, Wood: u.board.Wood, Bin: u.board.Bin}
+	b.Length = r.To - r.From
+	if u.board.Value != nil {
+		v := c.credit(u, r)
+		b.Value = &v
+	}
+	for _, d := range u.board.Defects {
+		if from, to := max(d.From, r.From), min(d.To, r.To); from < to {
+			b.Defects = append(b.Defects, Defect{from - r.From, to - r.From, d.Left, d.Right, d.Kind})
+		}
+	}
+	return b
+}
+
+// credit is what one offcut is worth.
+func (c *checker) credit(u *used, r *Cut) Money {
+	rate := c.worth.RateOfBoard(u.board)
+	if u.offer >= 0 {
+		rate = c.worth.RateOfOffer(&c.job.Yard[u.offer])
+	}
+	return c.worth.WorthOfSpan(rate, &u.board.Wood, Span{r.From, r.To}, u.bad)
+}
+
+func (c *checker) sameBoard(where string, g, w *Board) {
+	value := func(m *Money) string {
+		if m == nil {
+			return ""
+		}
+		return m.String()
+	}
+	c.fields(where, []field{
+		{"board", g.ID, w.ID}, {"material", g.Material, w.Material}, {"section", g.Section, w.Section},
+		{"length", g.Length, w.Length}, {"width", g.Width, w.Width}, {"thickness", g.Thickness, w.Thickness},
+		{"bin", g.Bin, w.Bin}, {"value", value(g.Value), value(w.Value)}, {"since", g.Since, w.Since}, {"note", g.Note, w.Note},
+	})
+	if !slices.Equal(g.Defects, w.Defects) {
+		c.say(where, "the defects of board %s in defects.csv are not those it has: there are %d, it has %d, or a span or kind differs",
+			w.ID, len(g.Defects), len(w.Defects))
+	}
+}
+
+// setups judges setups.csv: a setup for each blank length, longest first, and in it a row for each board it is cut from.
+func (c *checker) setups() {
+	var stops []Length
+	for _, u := range c.used {
+		for _, l := range u.laid {
+			stops = append(stops, l.To-l.From)
+		}
+	}
+	slices.SortFunc(stops, func(a, b Length) int { return cmp.Compare(b, a) })
+	var want []Setup
+	for i, stop := range slices.Compact(stops) {
+		for _, u := range c.used {
+			n := int64(0)
+			for _, l := range u.laid {
+				if l.To-l.From == stop {
+					n++
+				}
+			}
+			if n > 0 {
+				want = append(want, Setup{"crosscut", i + 1, stop, u.id, n})
+			}
+		}
+	}
+	if len(c.plan.Setups) != len(want) {
+		c.say("setups.csv", "has %d rows, the cuts need %d", len(c.plan.Setups), len(want))
+	}
+	for i := range min(len(want), len(c.plan.Setups)) {
+		g, w := &c.plan.Setups[i], &want[i]
+		c.fields(fmt.Sprintf("setups.csv: line %d", i+2), []field{
+			{"saw", g.Saw, w.Saw}, {"setup", g.Setup, w.Setup}, {"stop", g.Stop, w.Stop}, {"board", g.Board, w.Board}, {"pieces", g.Pieces, w.Pieces},
+		})
+	}
+}
+
+// net is what one board costs: what its pieces share.
+type net struct{ yard, rack, handling, credit Money }
+
+func (n *net) sum() Money { return n.yard + n.rack + n.handling - n.credit }
+
+// netOf works out what a board costs, from the job and its offcut rows.
+func (c *checker) netOf(u *used) net {
+	n := net{handling: c.job.Settings.Handling}
+	if u.offer >= 0 {
+		n.yard = c.job.Yard[u.offer].Price
+	} else {
+		n.rack = c.worth.WorthOfBoard(u.board)
+	}
+	for i := range u.rows {
+		if r := &u.rows[i]; r.Kind == KindOffcut && 0 <= r.From && r.From < r.To && r.To <= u.board.Length {
+			n.credit += c.credit(u, r)
+		}
+	}
+	return n
+}
+
+// costs judges costs.csv, and that the whole is the plan's value.
+func (c *checker) costs() {
+	order := map[string]int{}
+	want := make([]Cost, len(c.job.Commissions))
+	for i := range c.job.Commissions {
+		want[i].Commission = c.job.Commissions[i].Name
+		order[want[i].Commission] = i
+	}
+	var value Money
+	for _, u := range c.used {
+		n := c.netOf(u)
+		value += n.sum()
+		weights := make([]Length, len(u.laid))
+		pieces := slices.Clone(u.laid)
+		slices.SortFunc(pieces, func(a, b laid) int {
+			return cmp.Or(cmp.Compare(a.part, b.part), cmp.Compare(a.Copy, b.Copy))
+		})
+		for i, l := range pieces {
+			weights[i] = l.To - l.From + c.job.Settings.CrosscutKerf
+		}
+		yard, rack, handling, credit := share(n.yard, weights), share(n.rack, weights), share(n.handling, weights), share(n.credit, weights)
+		for i, l := range pieces {
+			at, known := order[l.Commission]
+			if !known {
+				continue // its part is in the job, so only a job that was not read from files comes here
+			}
+			w := &want[at]
+			w.Yard, w.Rack, w.Handling, w.Credit = w.Yard+yard[i], w.Rack+rack[i], w.Handling+handling[i], w.Credit+credit[i]
+			w.Tally += u.board.Tally(l.To-l.From, c.job.Settings.Units)
+		}
+	}
+	if c.plan.Value != value {
+		c.say("plan.json: value", "is %v; the boards used, less their offcuts, cost %v", c.plan.Value, value)
+	}
+	if len(c.plan.Costs) != len(want) {
+		c.say("costs.csv", "has %d rows for %d commissions", len(c.plan.Costs), len(want))
+	}
+	for i := range min(len(want), len(c.plan.Costs)) {
+		g, w := &c.plan.Costs[i], &want[i]
+		w.Cost = w.Yard + w.Rack + w.Handling - w.Credit
+		c.fields(fmt.Sprintf("costs.csv: line %d", i+2), []field{
+			{"commission", g.Commission, w.Commission}, {"cost", g.Cost, w.Cost}, {"yard_cost", g.Yard, w.Yard}, {"rack_cost", g.Rack, w.Rack},
+			{"handling", g.Handling, w.Handling}, {"offcut_credit", g.Credit, w.Credit}, {"tally", g.Tally, w.Tally},
+		})
+	}
+}
+
+// share splits an amount of 0 or more by weight: each rounded down, then one unit more to each of the largest
+// fractions lost, the first of equals, until nothing is left.
+func share(amount Money, weights []Length) []Money {
+	var total uint64
+	for _, w := range weights {
+		total += uint64(w)
+	}
+	out := make([]Money, len(weights))
+	lost := make([]uint64, len(weights))
+	order := make([]int, len(weights))
+	left := amount
+	for i, w := range weights {
+		hi, lo := bits.Mul64(uint64(amount), uint64(w))
+		q, r := bits.Div64(hi, lo, total)
+		out[i], lost[i], order[i] = Money(q), r, i
+		left -= Money(q)
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(lost[b], lost[a]) })
+	for _, i := range order[:left] {
+		out[i]++
+	}
+	return out
+}

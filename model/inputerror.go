@@ -1,0 +1,226 @@
+package model
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// The codes of input errors. They stay the same from version to version; texts may change.
+const (
+	// Files.
+	CodeMissingFile = "missing-file" // a file that must be there is not
+	CodeUnreadable  = "unreadable"   // the file cannot be opened or read
+	CodeTwoSources  = "two-sources"  // parts.csv beside parts/
+	CodeEmptyFile   = "empty-file"   // zero bytes, or no row where one is needed
+	CodeTooBig      = "too-big"      // file, cell or row count above its limit
+	CodeNotText     = "not-text"     // UTF-16, a spreadsheet's own file, or other bytes that are no text
+	CodeNotUTF8     = "not-utf8"     // bytes of another encoding
+	CodeLineEnds    = "line-ends"    // lines end with CR alone
+
+	// Rows and columns.
+	CodeUnknownColumn = "unknown-column"
+	CodeMissingColumn = "missing-column"
+	CodeColumnTwice   = "column-twice"
+	CodeCellCount     = "cell-count" // more or fewer cells than the header
+	CodeQuote         = "quote"      // a quote left open or out of place
+	CodeLineBreak     = "line-break" // a cell goes over more than one line
+	CodeControl       = "control"    // a control character in a cell
+	CodeTooMany       = "too-many"   // more mistakes in this file than are worth listing
+
+	// One value.
+	CodeEmptyCell = "empty-cell"
+	CodeLength    = "length"
+	CodeDateCell  = "date-cell" // a spreadsheet made a date of a fraction
+	CodeCount     = "count"
+	CodeMoney     = "money"
+	CodeDate      = "date"
+	CodeWord      = "word" // not one of the words that may stand here
+	CodeSection   = "section"
+	CodeRange     = "range" // readable, but outside its limits
+
+	// Values against each other.
+	CodeDuplicate    = "duplicate"
+	CodeSpelling     = "spelling"      // differs from another name in case or blanks only
+	CodeUnknownBoard = "unknown-board" // a defect of a board that is not on the rack
+	CodeReversed     = "reversed"      // a span that ends before it begins
+	CodeOutside      = "outside"       // a defect that reaches past its board
+	CodeNoWidth      = "no-width"      // random width, and none given
+
+	// Settings and plans.
+	CodeSyntax     = "syntax"
+	CodeUnknownKey = "unknown-key"
+	CodeSetting    = "setting"
+	CodePlan       = "plan"
+)
+
+// InputError is one mistake in what was given: where, what is wrong, what to do. What is unknown of the place is left empty.
+type InputError struct {
+	Code   string // one of the codes above
+	File   string
+	Line   int    // from 1
+	Column string // name of the column as in the header, or key of a setting
+	Cause  string // lower case, no full stop
+	Remedy string // what to do: lower case, no full stop
+}
+
+// Error gives file:line: column: cause; remedy.
+func (e *InputError) Error() string {
+	return place(e.File, e.Line, e.Column) + e.Cause + "; " + e.Remedy
+}
+
+// Note is something odd in the input that is allowed.
+type Note struct {
+	File   string
+	Line   int // from 1; 0 where unknown
+	Column string
+	Text   string // lower case, no full stop
+}
+
+// String gives file:line: column: text.
+func (n Note) String() string { return place(n.File, n.Line, n.Column) + n.Text }
+
+func place(file string, line int, column string) string {
+	var s strings.Builder
+	s.WriteString(file)
+	if line > 0 {
+		s.WriteString(":" + strconv.Itoa(line))
+	}
+	if s.Len() > 0 {
+		s.WriteString(": ")
+	}
+	if column != "" {
+		s.WriteString(column + ": ")
+	}
+	return s.String()
+}
+
+// MostMistakes of one file are kept.
+const MostMistakes = 1000
+
+// Mistakes collects input errors, so that all are reported at once. The zero value is ready for use.
+type Mistakes struct {
+	list  []*InputError
+	count map[string]int // by file
+}
+
+// Add takes one mistake. The first one of a cell stands: a later one at the same file, line and column, or the very same, is dropped.
+func (m *Mistakes) Add(e *InputError) {
+	if m.count == nil {
+		m.count = map[string]int{}
+	}
+	m.count[e.File]++
+	switch n := m.count[e.File]; {
+	case n <= MostMistakes:
+		m.list = append(m.list, e)
+	case n == MostMistakes+1:
+		m.list = append(m.list, &InputError{Code: CodeTooMany, File: e.File, Cause: fmt.Sprintf("there are more than %d mistakes", MostMistakes), Remedy: "mend the ones listed first"})
+	}
+}
+
+// AddAll takes the mistakes out of err, which came from [Mistakes.Err]; any other error is kept as one that names only the file.
+func (m *Mistakes) AddAll(file string, err error) {
+	switch e := err.(type) {
+	case nil:
+	case InputErrors:
+		for _, one := range e {
+			m.Add(one)
+		}
+	case *InputError:
+		m.Add(e)
+	default:
+		m.Add(&InputError{Code: CodeUnreadable, File: file, Cause: err.Error(), Remedy: "see that it can be read"})
+	}
+}
+
+// Err gives all mistakes sorted by file, line and column as [InputErrors], or nil where there is none.
+func (m *Mistakes) Err() error {
+	type cell struct {
+		file   string
+		line   int
+		column string
+	}
+	var kept InputErrors
+	seen, said := map[cell]bool{}, map[InputError]bool{}
+	for _, e := range m.list {
+		c := cell{e.File, e.Line, e.Column}
+		inCell := e.Line > 0 && e.Column != ""
+		if said[*e] || inCell && seen[c] {
+			continue
+		}
+		said[*e], seen[c] = true, true
+		kept = append(kept, e)
+	}
+	if kept == nil {
+		return nil
+	}
+	slices.SortStableFunc(kept, func(a, b *InputError) int {
+		return cmp.Or(cmp.Compare(a.File, b.File), cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column), cmp.Compare(a.Cause, b.Cause))
+	})
+	return kept
+}
+
+// InputErrors are all mistakes of one input, sorted; never empty.
+type InputErrors []*InputError
+
+// Error gives one mistake a line.
+func (l InputErrors) Error() string {
+	lines := make([]string, len(l))
+	for i, e := range l {
+		lines[i] = e.Error()
+	}
+	return strings.Join(lines, "\n")
+}
+
+// Unwrap gives the mistakes one by one, for [errors.As].
+func (l InputErrors) Unwrap() []error {
+	out := make([]error, len(l))
+	for i, e := range l {
+		out[i] = e
+	}
+	return out
+}
+
+// SplitRemedy parts the text of a parser of this package at its last semicolon: what is wrong; what to write.
+func SplitRemedy(err error) (cause, remedy string) {
+	s := err.Error()
+	if i := strings.LastIndex(s, "; "); i >= 0 {
+		return s[:i], s[i+2:]
+	}
+	return s, "write it anew"
+}
+
+// Nearest gives the known word with the fewest letters to change, case apart; the first of equals. Known is not empty.
+func Nearest(word string, known []string) string {
+	best, least := known[0], -1
+	w := []rune(strings.ToLower(word))
+	w = w[:min(len(w), 100)]
+	for _, k := range known {
+		if d := editDistance(w, []rune(strings.ToLower(k))); least < 0 || d < least {
+			best, least = k, d
+		}
+	}
+	return best
+}
+
+// editDistance is the least number of letters put in, taken out or replaced that makes b of a.
+func editDistance(a, b []rune) int {
+	row := make([]int, len(b)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := range a {
+		diagonal := row[0]
+		row[0] = i + 1
+		for j := range b {
+			d := diagonal
+			if a[i] != b[j] {
+				d = 1 + min(diagonal, row[j], row[j+1])
+			}
+			diagonal, row[j+1] = row[j+1], d
+		}
+	}
+	return row[len(b)]
+}

@@ -1,0 +1,198 @@
+package model
+
+import (
+	"strings"
+	"testing"
+)
+
+func TestParseLengthReadsEverySpelling(t *testing.T) {
+	const in, mm = UnitsPerInch, UnitsPerMillimetre
+	for _, c := range []struct {
+		s       string
+		u       Unit
+		want    Length
+		rounded bool
+	}{
+		{"35.25", Inch, 35*in + in/4, false},
+		{"35 1/4", Inch, 35*in + in/4, false},
+		{`35-1/4"`, Inch, 35*in + in/4, false},
+		{"35 - 1/4", Inch, 35*in + in/4, false},
+		{"35¼", Inch, 35*in + in/4, false},
+		{"35 ¼″", Inch, 35*in + in/4, false},
+		{"35\u00a01⁄4”", Inch, 35*in + in/4, false},
+		{"35–1/4 inches", Inch, 35*in + in/4, false},
+		{"⅛", Inch, in / 8, false},
+		{"5/4", Inch, 5 * in / 4, false},
+		{".5", Inch, in / 2, false},
+		{"0", Inch, 0, false},
+		{"  12 in ", Millimetre, 12 * in, false},
+		{"12 in.", Millimetre, 12 * in, false},
+		{`5' 3 1/2"`, Millimetre, 63*in + in/2, false},
+		{"5′ 3½″", Inch, 63*in + in/2, false},
+		{"5’-3’’", Inch, 63 * in, false},
+		{"5'3", Millimetre, 63 * in, false},
+		{"5 ft 3 in", Inch, 63 * in, false},
+		{"5 1/2'", Inch, 66 * in, false},
+		{"5'", Millimetre, 60 * in, false},
+		{"900mm", Inch, 900 * mm, false},
+		{"900", Millimetre, 900 * mm, false},
+		{"900.5 MM", Inch, 900*mm + mm/2, false},
+		{"90cm", Inch, 900 * mm, false},
+		{"0.9m", Inch, 900 * mm, false},
+		{"0.9 m", Inch, 900 * mm, false},
+		{"1000m", Inch, MaxLength, false},
+		{"1/64", Inch, 127, false},
+		{"0.1", Millimetre, 32, false},
+		{"1/3", Inch, 2709, true},      // 2709.33
+		{"2/3", Inch, 5419, true},      // 5418.67
+		{"1/128", Inch, 64, true},      // 63.5: halves up
+		{"1/640", Millimetre, 1, true}, // 0.5: halves up
+		{"0.0000001", Inch, 0, true},
+	} {
+		got, rounded, err := ParseLength(c.s, c.u)
+		if got != c.want || rounded != c.rounded || err != nil {
+			t.Errorf("ParseLength(%q, %s) = %d, %t, %v; want %d, %t", c.s, c.u, got, rounded, err, c.want, c.rounded)
+		}
+	}
+}
+
+func TestParseLengthRefusesWithARemedy(t *testing.T) {
+	for s, say := range map[string]string{
+		"5 3":                          `write 5.3, or 5 1/3, or 5' 3"`,
+		"5-3":                          "is two numbers",
+		"35 1/5x":                      `ends in "x", which is no unit`,
+		"35 1/4 yd":                    `ends in "yd", which is no unit`,
+		"":                             "is missing",
+		" \u00a0":                      "is missing",
+		"-5":                           "is negative",
+		"−5":                           "is negative",
+		"+5":                           "is no length",
+		"nan":                          "is no length",
+		"inf":                          "is no length",
+		"in":                           "is no length",
+		`"`:                            "is no length",
+		"'":                            "is no length",
+		"1/":                           "is no length",
+		"1/2/3":                        "is no length",
+		"1 ½½":                         "is no length",
+		"1000.001m":                    "is above 1000 m",
+		"39371":                        "is above 1000 m",
+		"1/0":                          "divides by zero",
+		"5 0/0":                        "divides by zero",
+		"35.2.5":                       "has several points",
+		"1.2.3.4mm":                    "has several points",
+		"35,25":                        "has a comma",
+		"1e3":                          "has an exponent",
+		"1E-3mm":                       "has an exponent",
+		"1e":                           "has an exponent",
+		"35 5/4":                       "has a fraction of 1 or more",
+		"1.5 1/2":                      "is no length",
+		`5' 12"`:                       "has 12 or more inches after the feet",
+		"5' 30mm":                      "mixes feet and metric",
+		"5' 3' 2":                      "is no length",
+		"0x10":                         "is no length",
+		"1_000":                        "is no length",
+		"\xff\xfe":                     "is no length",
+		"٣":                            "is no length",
+		strings.Repeat("9", 65):        "more than 64 characters",
+		strings.Repeat("½", 65):        "more than 64 characters",
+		"1/" + strings.Repeat("0", 62): "divides by zero",
+		strings.Repeat("9", 64):        "is above 1000 m",
+	} {
+		got, _, err := ParseLength(s, Inch)
+		if err == nil {
+			t.Errorf("ParseLength(%q) = %d, want an error that says %q", s, got, say)
+		} else if !strings.Contains(err.Error(), say) || !strings.Contains(err.Error(), "; write ") {
+			t.Errorf("ParseLength(%q): %v; want it to say %q and what to write", s, err, say)
+		}
+	}
+}
+
+// TestDecimalReadsBack: every length up to 2 in, and a spread up to the longest, in both units.
+func TestDecimalReadsBack(t *testing.T) {
+	check := func(l Length) {
+		for _, u := range []Unit{Inch, Millimetre} {
+			s := l.Decimal(u)
+			got, _, err := ParseLength(s, u)
+			if got != l || err != nil {
+				t.Fatalf("%d is written %q in %s and read back as %d, %v", l, s, u, got, err)
+			}
+			if _, decimals, ok := strings.Cut(s, "."); ok && (len(decimals) > 6 || strings.HasSuffix(s, "0") || decimals == "") {
+				t.Fatalf("%d is written %q in %s; want at most six decimals, no zero at the end", l, s, u)
+			}
+		}
+	}
+	for l := Length(0); l <= 2*UnitsPerInch; l++ {
+		check(l)
+	}
+	for l := MaxLength; l > 0; l -= 3_999_971 { // a prime step: all remainders come up
+		for d := range Length(40) {
+			check(max(0, l-d))
+		}
+	}
+}
+
+func TestDecimal(t *testing.T) {
+	for _, c := range []struct {
+		l    Length
+		u    Unit
+		want string
+	}{
+		{35*UnitsPerInch + UnitsPerInch/4, Inch, "35.25"},
+		{100 * UnitsPerInch, Inch, "100"},
+		{127, Inch, "0.015625"},
+		{1, Inch, "0.000123"},
+		{1, Millimetre, "0.003125"},
+		{0, Inch, "0"},
+		{-UnitsPerInch / 2, Inch, "-0.5"},
+		{900*UnitsPerMillimetre + 160, Millimetre, "900.5"},
+	} {
+		if got := c.l.Decimal(c.u); got != c.want {
+			t.Errorf("%d in %s is %q, want %q", c.l, c.u, got, c.want)
+		}
+	}
+}
+
+func TestShop(t *testing.T) {
+	const in = UnitsPerInch
+	for _, c := range []struct {
+		l    Length
+		u    Unit
+		want string
+	}{
+		{35*in + in/4, Inch, "35\u00a01/4\""},
+		{35*in + in/4 + 1, Inch, "35\u00a01/4\""},
+		{35*in + in/4 - 1, Inch, "35\u00a01/4\""},
+		{35*in + in/4 + 2, Inch, "35.250246\u00a0in"},
+		{35*in + 63*127, Inch, "35\u00a063/64\""},
+		{36*in - 1, Inch, `36"`},
+		{96 * in, Inch, `96"`},
+		{in / 8, Inch, `1/8"`},
+		{0, Inch, `0"`},
+		{-5 * in / 2, Inch, "-2\u00a01/2\""},
+		{900 * 320, Millimetre, "900\u00a0mm"},
+		{900*320 + 160, Millimetre, "900.5\u00a0mm"},
+		{35*in + in/4, Millimetre, "895.35\u00a0mm"},
+	} {
+		if got := c.l.Shop(c.u); got != c.want {
+			t.Errorf("%d in %s is %q, want %q", c.l, c.u, got, c.want)
+		}
+	}
+}
+
+func FuzzParseLength(f *testing.F) {
+	for _, s := range []string{"35 1/4", `5' 3 1/2"`, "0.9m", "5 3", "½", "1/0"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		for _, u := range []Unit{Inch, Millimetre} {
+			l, _, err := ParseLength(s, u)
+			if err != nil {
+				continue
+			}
+			if back, _, err := ParseLength(l.Decimal(u), u); l < 0 || l > MaxLength || back != l || err != nil {
+				t.Errorf("%q gives %d, written %q, read back as %d, %v", s, l, l.Decimal(u), back, err)
+			}
+		}
+	})
+}

@@ -1,0 +1,256 @@
+package model
+
+import (
+	"fmt"
+	"io/fs"
+	"maps"
+	"slices"
+	"strings"
+	"time"
+	"unicode"
+)
+
+// Limits of what is planned. They keep every sum of lengths and money far inside 64 bits.
+const (
+	LongestLength Length = 100_000 * UnitsPerMillimetre // of anything: 100 m
+	WidestKerf    Length = UnitsPerInch
+	MostCopies           = 1_000_000                // in one row, and of all parts together
+	MostBoards           = 200_000                  // on the rack
+	DearestBoard  Money  = 1_000_000 * UnitsOfMoney // price, value or handling of one board
+)
+
+// Validate adds everything that is wrong with the meaning of a job, row by row and between rows. A job that passes can be
+// planned without a panic, wherever it was read from. Places are those of the rows.
+func (j *Job) Validate(m *Mistakes) {
+	j.Settings.Validate(m)
+	at := func(w Where) row { return row{m, w, j.Settings.Units} }
+	var copies int64
+	for i := range j.Parts {
+		p := &j.Parts[i]
+		r := at(p.Where)
+		r.name("commission", p.Commission)
+		r.name("part", p.Name)
+		r.name("material", p.Material)
+		r.count("qty", p.Qty, 1)
+		r.length("length", p.Length)
+		r.length("width", p.Width)
+		r.length("thickness", p.Thickness)
+		if p.Section != "" {
+			r.section(p.Section)
+		}
+		if p.Face < 0 || p.Face >= Faces {
+			r.wrong(CodeWord, "face", "the face is not known", "write show, sound or hidden")
+		}
+		if before := copies; before <= MostCopies {
+			if copies += max(0, min(p.Qty, MostCopies)); copies > MostCopies {
+				r.wrong(CodeTooBig, "", fmt.Sprintf("from this row on there are more than %d copies in all", MostCopies), "plan fewer parts at once")
+			}
+		}
+	}
+	for i := range j.Rack {
+		b := &j.Rack[i]
+		r := at(b.Where)
+		r.name("board", b.ID)
+		r.wood(&b.Wood)
+		r.date("since", b.Since)
+		if b.Value != nil {
+			r.money("value", *b.Value, 0)
+		}
+		for _, d := range b.Defects {
+			if e := b.Fault(d, j.Settings.Units); e != nil {
+				m.Add(e)
+			}
+		}
+		if i == MostBoards {
+			r.wrong(CodeTooBig, "", fmt.Sprintf("from this row on there are more than %d boards on the rack", MostBoards), "take boards out that this job will not use")
+		}
+	}
+	for i := range j.Yard {
+		o := &j.Yard[i]
+		r := at(o.Where)
+		r.wood(&o.Wood)
+		r.money("price", o.Price, 1)
+		if o.Available != nil {
+			r.count("available", *o.Available, 0)
+		}
+	}
+	for _, in := range j.Inputs {
+		if !fs.ValidPath(in.Name) {
+			m.Add(&InputError{Code: CodePlan, Cause: fmt.Sprintf("%q is no name of a file inside the job folder", in.Name), Remedy: "plan the job anew"})
+		}
+	}
+	j.validateNames(at)
+}
+
+// validateNames finds names given twice, and names that differ in case or blanks only.
+func (j *Job) validateNames(at func(Where) row) {
+	type named map[string]struct {
+		name string
+		at   Where
+	}
+	// met says where a name stood first, and whether it was spelled otherwise there.
+	met := func(seen named, key, name string, w Where) (first Where, other string, again bool) {
+		f, again := seen[key]
+		if !again {
+			f.name, f.at = name, w
+			seen[key] = f
+		}
+		return f.at, f.name, again
+	}
+	same := func(seen named, column, name string, w Where) {
+		if first, other, again := met(seen, FoldName(name), name, w); again && other != name {
+			at(w).wrong(CodeSpelling, column, fmt.Sprintf("%q is written %q %s", name, other, first.in()), "write it the same everywhere")
+		}
+	}
+	once := func(seen named, column, key, name, rule string, w Where) {
+		if first, other, again := met(seen, key, name, w); again && other == name {
+			at(w).wrong(CodeDuplicate, column, fmt.Sprintf("%q stands %s already", name, first.in()), rule)
+		} else if again {
+			at(w).wrong(CodeSpelling, column, fmt.Sprintf("%q differs from %q %s in case or blanks only", name, other, first.in()), rule)
+		}
+	}
+	materials, commissions, parts, boards := named{}, named{}, named{}, named{}
+	for i := range j.Yard {
+		same(materials, "material", j.Yard[i].Material, j.Yard[i].Where)
+	}
+	for i := range j.Rack {
+		b := &j.Rack[i]
+		same(materials, "material", b.Material, b.Where)
+		once(boards, "board", FoldName(b.ID), b.ID, "give each board an id of its own", b.Where)
+	}
+	for i := range j.Commissions {
+		met(commissions, FoldName(j.Commissions[i].Name), j.Commissions[i].Name, Where{File: "commissions.csv"})
+	}
+	for i := range j.Parts {
+		p := &j.Parts[i]
+		same(materials, "material", p.Material, p.Where)
+		same(commissions, "commission", p.Commission, p.Where)
+		once(parts, "part", FoldName(p.Commission)+"\x00"+FoldName(p.Name), p.Name,
+			"give each part of a commission a name of its own, or put both in one row", p.Where)
+	}
+	for _, name := range slices.Sorted(maps.Keys(j.Settings.Materials)) {
+		same(materials, fmt.Sprintf("material.%q", name), name, Where{File: "shop.toml"})
+	}
+}
+
+// FoldName is what two names have in common that differ in case, blanks or invisible signs only.
+func FoldName(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsSpace(r) || unicode.Is(unicode.Cf, r) {
+			return -1
+		}
+		return unicode.ToLower(r)
+	}, s)
+}
+
+func (w Where) in() string {
+	if w.File == "" {
+		return "elsewhere"
+	}
+	return "in " + strings.TrimSuffix(place(w.File, w.Line, ""), ": ")
+}
+
+// Fault says what is wrong with a defect of this board, or nil. The error names the column, and no file.
+func (b *Board) Fault(d Defect, u Unit) *InputError {
+	wrong := func(code, column, cause, remedy string) *InputError {
+		return &InputError{Code: code, Column: column, Cause: cause, Remedy: remedy}
+	}
+	span := func(first, second string, from, to, whole Length, name string) *InputError {
+		switch {
+		case from < 0:
+			return wrong(CodeRange, first, show(from, u)+" is below 0", "measure from the board's "+name)
+		case to <= from:
+			return wrong(CodeReversed, second, fmt.Sprintf("the defect ends at %s, not after %s where it begins", show(to, u), show(from, u)),
+				fmt.Sprintf("write the smaller measure as %s and the larger as %s", first, second))
+		case to > whole:
+			return wrong(CodeOutside, second, fmt.Sprintf("the defect ends at %s, past board %s of %s", show(to, u), b.ID, show(whole, u)),
+				"measure again from the board's "+name)
+		}
+		return nil
+	}
+	if d.Kind == "" {
+		return wrong(CodeEmptyCell, "kind", "the kind of defect is missing", "write one such as knot, split or check")
+	}
+	if e := span("from", "to", d.From, d.To, b.Length, "marked end"); e != nil {
+		return e
+	}
+	return span("left", "right", d.Left, d.Right, b.Width, "left edge")
+}
+
+// row judges the values of one row.
+type row struct {
+	m    *Mistakes
+	at   Where
+	unit Unit
+}
+
+func (r row) wrong(code, column, cause, remedy string) {
+	r.m.Add(&InputError{Code: code, File: r.at.File, Line: r.at.Line, Column: column, Cause: cause, Remedy: remedy})
+}
+
+func (r row) name(column, s string) {
+	if s == "" {
+		r.wrong(CodeEmptyCell, column, "the cell is empty", "write the "+column)
+	}
+	if s != strings.TrimSpace(s) || strings.ContainsFunc(s, unicode.IsControl) {
+		r.wrong(CodeControl, column, "blanks at its ends or control characters", "take them out")
+	}
+}
+
+func (r row) count(column string, n, least int64) {
+	if n < least || n > MostCopies {
+		r.wrong(CodeCount, column, fmt.Sprintf("%d is not between %d and %d", n, least, MostCopies), "write a whole number in these limits")
+	}
+}
+
+func (r row) length(column string, l Length) {
+	if l <= 0 {
+		r.wrong(CodeRange, column, fmt.Sprintf("a %s of %s", column, show(l, r.unit)), "write a length above 0")
+	} else if l > LongestLength {
+		r.wrong(CodeRange, column, show(l, r.unit)+" is more than 100 m", "write a shorter length, or check its unit")
+	}
+}
+
+func (r row) money(column string, v, least Money) {
+	if v < least && least > 0 {
+		r.wrong(CodeRange, column, fmt.Sprintf("a %s of %s", column, v), "write an amount above 0")
+	} else if v < least {
+		r.wrong(CodeRange, column, fmt.Sprintf("%s is below 0", v), "write 0 or more")
+	} else if v > DearestBoard {
+		r.wrong(CodeRange, column, fmt.Sprintf("%s is more than %s", v, DearestBoard), "write the amount for one board")
+	}
+}
+
+func (r row) date(column, s string) {
+	if s != "" && !ValidDate(s) {
+		r.wrong(CodeDate, column, fmt.Sprintf("%q is no date", s), "write it as year-month-day, such as 2026-04-01")
+	}
+}
+
+func (r row) section(s Section) {
+	if c, err := ParseSection(string(s)); err != nil {
+		cause, remedy := SplitRemedy(err)
+		r.wrong(CodeSection, "section", cause, remedy)
+	} else if c != s {
+		r.wrong(CodeSection, "section", fmt.Sprintf("%q is not the plain spelling", s), "write "+string(c))
+	}
+}
+
+func (r row) wood(w *Wood) {
+	r.name("material", w.Material)
+	r.section(w.Section)
+	r.length("length", w.Length)
+	r.length("width", w.Width)
+	r.length("thickness", w.Thickness)
+}
+
+// ValidDate says whether s is a day of the calendar written YYYY-MM-DD.
+func ValidDate(s string) bool {
+	_, err := time.Parse(time.DateOnly, s)
+	return err == nil
+}
+
+func show(l Length, u Unit) string { return l.Decimal(u) + " " + string(u) }
+
+// DefectKind is the plain spelling of a kind of defect: lower case, one blank between words.
+func DefectKind(s string) string { return strings.Join(strings.Fields(strings.ToLower(s)), " ") }

@@ -1,0 +1,141 @@
+package cutstock
+
+import "math"
+
+// The bound. For any whole pi >= 0, with best_s(pi) from the recursion of price.go, and z_s between least_s and
+// most_s of stock s used, every plan costs at least
+//
+//	sum pi_i d_i + sum over s of min over z in [least_s, most_s] of z (c_s - best_s(pi))
+//
+// since a pattern p of s has c_s - v_p >= (c_s - best_s) + sum pi_i a_ip. Where most_s has no limit, c_s < best_s would make the sum worthless:
+// there pi is scaled down. best_s is convex in pi, so with theta = (c_s - best_s(0)) / (best_s(pi) - best_s(0)) best_s(theta pi) <= c_s.
+// Everything is in money x scale; the bound is rounded up to whole money at the end.
+
+// Leaf is one leaf of the branching on the use of stocks: its limits where they differ from [0, supply], and its duals in money x scale.
+type Leaf struct {
+	Least, Most map[int]int64 // by stock; Most Any: no limit
+	Duals       []int64
+}
+
+// Certificate is what proves a bound: the least over its leaves.
+type Certificate struct {
+	Scale  int64
+	Leaves []Leaf
+}
+
+// scale keeps every product below 2^62: money x demand x scale is under 2^48, and penalties are some 2^12 times that.
+func (p *Problem) scale() int64 {
+	total := float64(p.dearest() + 1)
+	for i := range p.Items {
+		total += float64(p.Items[i].Demand) * float64(p.dearest()+1)
+	}
+	for s := range p.Stocks {
+		total += float64(max(0, p.Stocks[s].Supply)) * float64(p.Stocks[s].Cost)
+	}
+	scale := int64(1)
+	for scale < 1<<20 && total*float64(scale) < 1<<47 {
+		scale *= 2
+	}
+	return scale
+}
+
+// whole rounds the duals of a relaxation, in its unit, down to money x scale.
+func whole(duals []float64, unit float64, scale int64) []int64 {
+	out := make([]int64, len(duals))
+	for i, d := range duals {
+		if v := math.Floor(d*unit*float64(scale) + 0.5); v > 0 {
+			out[i] = int64(min(v, 1<<60))
+		}
+	}
+	return out
+}
+
+// estimate gives, from the best of each stock at pi, the bound of theta pi (in money x scale) and theta as a fraction of 2^30. It is never more than
+// what pricing theta pi again would give.
+func (k *solver) estimate(m *master, pi []int64, best []int64) (bound float64, theta int64) {
+	const one = 1 << 30
+	theta = one
+	for s := range best {
+		c, v := k.p.Stocks[s].Cost*k.scale, k.empty[s]*k.scale
+		if m.most[s] == Any && best[s] > c {
+			theta = min(theta, int64(float64(c-v)/float64(best[s]-v)*one)-1)
+		}
+	}
+	theta = max(theta, 0)
+	f := float64(theta) / one
+	for i, d := range m.demand {
+		bound += f * float64(pi[i]) * float64(d)
+	}
+	for s := range best {
+		v := float64(k.empty[s] * k.scale)
+		r := float64(k.p.Stocks[s].Cost*k.scale) - (v + f*(float64(best[s])-v))
+		if m.most[s] != Any {
+			bound += min(float64(m.least[s])*r, float64(m.most[s])*r)
+		} else {
+			bound += float64(m.least[s]) * r
+		}
+	}
+	return bound, theta
+}
+
+// prove derives the bound of duals exactly, over every position where that can matter, scaling them down as far as an unlimited
+// stock asks for. It gives the bound in money x scale and the duals it holds for.
+func (k *solver) prove(least, most, duals []int64) (bound int64, pi []int64) {
+	pi = append([]int64(nil), duals...)
+	demand := make([]int64, len(pi))
+	for i := range pi {
+		if demand[i] = k.p.Items[i].Demand; demand[i] == 0 {
+			pi[i] = 0
+		}
+	}
+	best := make([]int64, len(k.pricers))
+	a := k.ask(pi, demand)
+	for s := 0; s < len(best); s++ {
+		best[s] = k.vouch(s, a)
+		c, v := k.p.Stocks[s].Cost*k.scale, k.empty[s]*k.scale
+		if most[s] == Any && best[s] > c {
+			theta := float64(c-v) / float64(best[s]-v)
+			for i := range pi {
+				pi[i] = max(0, int64(float64(pi[i])*theta)-1)
+			}
+			a, s = k.ask(pi, demand), -1
+		}
+	}
+	for i, d := range pi {
+		bound += d * k.p.Items[i].Demand
+	}
+	for s, b := range best {
+		r := k.p.Stocks[s].Cost*k.scale - b
+		if most[s] == Any {
+			bound += least[s] * r
+		} else {
+			bound += min(least[s]*r, most[s]*r)
+		}
+	}
+	return bound, pi
+}
+
+// vouch prices a stock so that every arrangement is covered: on linked stocks over every position.
+func (k *solver) vouch(s int, a *ask) int64 {
+	if _, ok := k.pricers[s].(*chain); !ok {
+		k.work += k.pricers[s].work()
+		return k.pricers[s].price(a)
+	}
+	r := k.dense[s]
+	if r == nil {
+		r = k.p.newChain(s, true)
+		if len(r.pos) <= 1<<14 { // larger ones are made anew each time, to spare memory
+			k.dense[s] = r
+		}
+	}
+	k.work += r.work()
+	return r.price(a)
+}
+
+// ceil is v/scale rounded up.
+func ceil(v, scale int64) int64 {
+	if v > 0 {
+		return (v + scale - 1) / scale
+	}
+	return v / scale
+}

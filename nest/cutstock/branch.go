@@ -1,0 +1,112 @@
+package cutstock
+
+import (
+	"container/heap"
+	"math"
+)
+
+// node is a part of the search tree: limits on the use of stocks (in its master), and a bound proven for it.
+type node struct {
+	m     *master // nil once it is closed
+	least []int64 // the limits, by stock
+	most  []int64
+	duals []int64
+	bound int64 // money x scale
+	stock int   // to branch on; -1: all stocks are used a whole number of times
+	used  float64
+}
+
+// branch splits the program on how many of a stock are used, the node with the least bound first: only limits of rows change, and pricing
+// stays as it is. The leaves, with their duals, are the certificate. It ends when the least bound reaches the incumbent, or belongs to
+// a node where every use is whole, which this branching cannot split.
+func (k *solver) branch(root *master) {
+	first := k.node(root)
+	if first == nil {
+		return
+	}
+	open := &nodes{first}
+	var closed []*node
+	for n := 0; open.Len() > 0 && !k.over() && !k.closed(); n++ {
+		top := (*open)[0]
+		if top.stock < 0 || ceil(top.bound, k.scale) >= k.best.value {
+			break
+		}
+		heap.Pop(open)
+		whole := true
+		for _, up := range []bool{false, true} {
+			child := top.m.clone()
+			if up {
+				child.restrict(top.stock, int64(math.Ceil(top.used)), child.most[top.stock])
+			} else {
+				child.restrict(top.stock, child.least[top.stock], int64(math.Floor(top.used)))
+			}
+			c := k.node(child)
+			if c == nil {
+				whole = false
+				break
+			}
+			if ceil(c.bound, k.scale) < k.best.value && (n&(n-1) == 0 || c.stock < 0) {
+				k.dive(c.m)
+			}
+			if ceil(c.bound, k.scale) >= k.best.value {
+				c.m = nil
+				closed = append(closed, c)
+			} else {
+				heap.Push(open, c)
+			}
+		}
+		if !whole { // the search ended between the two: their parent stays a leaf
+			heap.Push(open, top)
+			break
+		}
+	}
+	k.leaves(append(closed, *open...))
+	k.observe("branching")
+}
+
+// node solves the relaxation under the limits of a master and proves its bound; nil when the search must end first.
+func (k *solver) node(m *master) *node {
+	pi, done := k.generate(m)
+	if !done {
+		return nil
+	}
+	n := &node{m: m, least: m.least, most: m.most}
+	n.bound, n.duals = k.prove(m.least, m.most, pi)
+	n.stock, n.used = m.fractionalStock()
+	return n
+}
+
+// leaves makes the certificate of a tree, where it proves more than is known.
+func (k *solver) leaves(all []*node) {
+	cert, bound := Certificate{Scale: k.scale}, int64(math.MaxInt64)
+	for _, n := range all {
+		bound = min(bound, ceil(n.bound, k.scale))
+		leaf := Leaf{Duals: n.duals, Least: map[int]int64{}, Most: map[int]int64{}}
+		for s := range n.least {
+			if n.least[s] > 0 {
+				leaf.Least[s] = n.least[s]
+			}
+			if n.most[s] != k.p.Stocks[s].Supply {
+				leaf.Most[s] = n.most[s]
+			}
+		}
+		cert.Leaves = append(cert.Leaves, leaf)
+	}
+	if bound > k.bound {
+		k.bound, k.cert = bound, cert
+	}
+}
+
+// nodes is a heap by bound.
+type nodes []*node
+
+func (h nodes) Len() int           { return len(h) }
+func (h nodes) Less(i, j int) bool { return h[i].bound < h[j].bound }
+func (h nodes) Swap(i, j int)      { h[i], h[j] = h[j], h[i] }
+func (h *nodes) Push(n any)        { *h = append(*h, n.(*node)) }
+func (h *nodes) Pop() any {
+	old := *h
+	n := old[len(old)-1]
+	*h = old[:len(old)-1]
+	return n
+}

@@ -1,0 +1,220 @@
+package cutstock
+
+import (
+	"maps"
+	"math"
+
+	"rackwright/nest/lp"
+)
+
+// column is a pattern with its counts, as the master sees it.
+type column struct {
+	Pattern
+	cost   int64
+	items  []int // distinct, ascending
+	counts []int64
+}
+
+// key tells columns apart: two of one stock with the same counts differ in worth only.
+func (c *column) key() string {
+	b := make([]byte, 0, 8+4*len(c.items))
+	put := func(v int64) {
+		for ; v >= 128; v >>= 7 {
+			b = append(b, byte(v)|128)
+		}
+		b = append(b, byte(v))
+	}
+	put(int64(c.Stock))
+	for n, i := range c.items {
+		put(int64(i))
+		put(c.counts[n])
+	}
+	put(c.Worth)
+	return string(b)
+}
+
+func (p *Problem) column(stock int, places []Place) *column {
+	c := &column{Pattern: Pattern{Stock: stock, Places: places, Worth: p.Worth(stock, places)}}
+	c.cost = p.Cost(&c.Pattern)
+	c.items, c.counts = tally(places)
+	return c
+}
+
+// tally counts the items of a layout, ascending.
+func tally(places []Place) (items []int, counts []int64) {
+	for _, pl := range places {
+		n := 0
+		for n < len(items) && items[n] < pl.Item {
+			n++
+		}
+		if n == len(items) || items[n] != pl.Item {
+			items, counts = insert(items, n, pl.Item), insert(counts, n, 0)
+		}
+		counts[n]++
+	}
+	return items, counts
+}
+
+func insert[T any](s []T, n int, v T) []T {
+	s = append(s, v)
+	copy(s[n+1:], s[n:])
+	s[n] = v
+	return s
+}
+
+// master is the linear program over the columns found so far: a row for each item, then one for each stock; a column for each item
+// that leaves it unmet, then the columns of the pool in their order.
+type master struct {
+	p      *Problem
+	pool   *pool
+	lp     *lp.Problem
+	unit   float64 // money units in one unit of the linear program
+	demand []int64
+	least  []int64            // of each stock, by branching
+	most   []int64            // Any: no limit
+	added  int                // columns of the pool that the program holds
+	times  map[int][2]float64 // limits of single columns, by branching
+	strict bool               // only columns that could be used once whole
+}
+
+// pool holds every column found, each once.
+type pool struct {
+	cols []*column
+	seen map[string]bool
+}
+
+func (l *pool) add(c *column) bool {
+	k := c.key()
+	if l.seen[k] {
+		return false
+	}
+	l.seen[k] = true
+	l.cols = append(l.cols, c)
+	return true
+}
+
+func newMaster(p *Problem, l *pool) *master {
+	m := &master{p: p, pool: l, lp: lp.New(), unit: p.unit()}
+	for i := range p.Items {
+		m.demand = append(m.demand, p.Items[i].Demand)
+		m.lp.AddRow(float64(p.Items[i].Demand), math.Inf(1))
+	}
+	for s := range p.Stocks {
+		m.least, m.most = append(m.least, 0), append(m.most, p.Stocks[s].Supply)
+		m.lp.AddRow(0, limit(p.Stocks[s].Supply))
+	}
+	for i := range p.Items {
+		m.lp.AddColumn(float64(p.penalty(i))/m.unit, 0, math.Inf(1), []int{i}, []float64{1})
+	}
+	m.sync()
+	return m
+}
+
+func limit(n int64) float64 {
+	if n == Any {
+		return math.Inf(1)
+	}
+	return float64(n)
+}
+
+// unit makes costs small numbers: the dearest stock costs 100.
+func (p *Problem) unit() float64 { return max(1, float64(p.dearest())/100) }
+
+func (p *Problem) dearest() int64 {
+	var c int64
+	for s := range p.Stocks {
+		c = max(c, p.Stocks[s].Cost)
+	}
+	return c
+}
+
+// penalty is what leaving one piece of an item unmet costs: by its length, and far above any real price.
+func (p *Problem) penalty(i int) int64 {
+	shortest := p.Items[i].Size
+	for n := range p.Items {
+		shortest = min(shortest, p.Items[n].Size)
+	}
+	return 200 * (p.dearest() + 1) * ((p.Items[i].Size + shortest - 1) / shortest)
+}
+
+// sync takes the new columns of the pool into the program.
+func (m *master) sync() {
+	for ; m.added < len(m.pool.cols); m.added++ {
+		c := m.pool.cols[m.added]
+		rows, coefs := make([]int, 0, len(c.items)+1), make([]float64, 0, len(c.items)+1)
+		for n, i := range c.items {
+			rows, coefs = append(rows, i), append(coefs, float64(c.counts[n]))
+		}
+		rows, coefs = append(rows, len(m.p.Items)+c.Stock), append(coefs, 1)
+		j := m.lp.AddColumn(float64(c.cost)/m.unit, 0, math.Inf(1), rows, coefs)
+		if m.strict && !m.proper(c) {
+			m.lp.SetColumn(j, 0, 0)
+		}
+	}
+}
+
+// proper says whether the column could be used once whole within what is left.
+func (m *master) proper(c *column) bool {
+	if m.most[c.Stock] == 0 {
+		return false
+	}
+	for n, i := range c.items {
+		if c.counts[n] > m.demand[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// index of a pool column in the program.
+func (m *master) index(j int) int { return len(m.p.Items) + j }
+
+func (m *master) x(j int) float64 { return m.lp.X(m.index(j)) }
+
+// use fixes a column that many times: demand and supply shrink.
+func (m *master) use(c *column, times int64) {
+	for n, i := range c.items {
+		m.demand[i] -= c.counts[n] * times
+		m.lp.SetRow(i, float64(m.demand[i]), math.Inf(1))
+	}
+	if m.most[c.Stock] != Any {
+		m.most[c.Stock] -= times
+	}
+	m.least[c.Stock] = max(0, m.least[c.Stock]-times)
+	m.lp.SetRow(len(m.p.Items)+c.Stock, float64(m.least[c.Stock]), limit(m.most[c.Stock]))
+}
+
+// purge takes out, for good, the columns that are not proper.
+func (m *master) purge() {
+	m.strict = true
+	for j, c := range m.pool.cols[:m.added] {
+		if !m.proper(c) {
+			m.lp.SetColumn(m.index(j), 0, 0)
+		}
+	}
+}
+
+// restrict sets how many of a stock may be used.
+func (m *master) restrict(s int, least, most int64) {
+	m.least[s], m.most[s] = least, most
+	m.lp.SetRow(len(m.p.Items)+s, float64(least), limit(most))
+}
+
+// bound limits how often column j of the pool may be used.
+func (m *master) bound(j int, least, most float64) {
+	if m.times == nil {
+		m.times = map[int][2]float64{}
+	}
+	m.times[j] = [2]float64{least, most}
+	m.lp.SetColumn(m.index(j), least, most)
+}
+
+func (m *master) clone() *master {
+	c := *m
+	c.lp = m.lp.Clone()
+	c.demand = append([]int64(nil), m.demand...)
+	c.least = append([]int64(nil), m.least...)
+	c.most = append([]int64(nil), m.most...)
+	c.times = maps.Clone(m.times)
+	return &c
+}

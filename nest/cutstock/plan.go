@@ -1,0 +1,116 @@
+package cutstock
+
+// nothing is the plan that meets nothing.
+func (k *solver) nothing() plan {
+	pl := plan{unmet: make([]int64, len(k.p.Items))}
+	for i, it := range k.p.Items {
+		pl.unmet[i] = it.Demand
+		pl.short += it.Demand * it.Size
+	}
+	return pl
+}
+
+// offer makes a plan of patterns, without their surplus, and keeps it if it is better than the incumbent: less unmet length,
+// then less cost.
+func (k *solver) offer(uses []Use) bool {
+	pl := k.trimmed(uses)
+	if pl.short < k.best.short || pl.short == k.best.short && pl.value < k.best.value {
+		k.best = pl
+		return true
+	}
+	return false
+}
+
+// trimmed takes out what no demand asks for, each time the copy whose absence gains most worth; patterns left empty are not used.
+func (k *solver) trimmed(uses []Use) plan {
+	pl := k.nothing()
+	for i := range pl.unmet {
+		pl.unmet[i] = k.p.Items[i].Demand
+	}
+	for _, u := range uses {
+		for _, place := range u.Pattern.Places {
+			pl.unmet[place.Item] -= u.Times
+		}
+	}
+	for _, u := range uses {
+		if k.surplus(pl.unmet, &u.Pattern) < 0 {
+			if u.Times > 0 && len(u.Pattern.Places) > 0 {
+				pl.uses = append(pl.uses, u)
+			}
+			continue
+		}
+		for range u.Times { // each copy may lose other pieces
+			t := u.Pattern
+			for {
+				drop := k.surplus(pl.unmet, &t)
+				if drop < 0 {
+					break
+				}
+				pl.unmet[t.Places[drop].Item]++
+				t = k.without(&t, drop)
+			}
+			if len(t.Places) > 0 {
+				pl.uses = append(pl.uses, Use{t, 1})
+			}
+		}
+	}
+	pl.short = 0
+	for i, n := range pl.unmet {
+		pl.short += n * k.p.Items[i].Size
+	}
+	pl.value = k.p.Value(pl.uses)
+	return pl
+}
+
+// surplus is the place of a pattern whose piece is not wanted and whose absence gains most worth; -1 if there is none.
+func (k *solver) surplus(unmet []int64, t *Pattern) int {
+	at, gain := -1, int64(-1)
+	for n, pl := range t.Places {
+		if unmet[pl.Item] >= 0 {
+			continue
+		}
+		w := k.without(t, n)
+		if w.Worth > gain {
+			at, gain = n, w.Worth
+		}
+	}
+	return at
+}
+
+func (k *solver) without(t *Pattern, n int) Pattern {
+	places := append(append([]Place(nil), t.Places[:n]...), t.Places[n+1:]...)
+	places = k.p.settle(t.Stock, places)
+	return Pattern{t.Stock, places, k.p.Worth(t.Stock, places)}
+}
+
+// settle moves each piece, in the same order, as near to the stock's start as it may lie, where that loses no worth.
+func (p *Problem) settle(stock int, places []Place) []Place {
+	s := &p.Stocks[stock]
+	moved := make([]Place, 0, len(places))
+	from := s.From
+	for _, pl := range places {
+		at := pl.At
+		for _, x := range append([]int64{from}, edges(s, from)...) {
+			if x < at && p.Legal(stock, Place{pl.Item, x}) {
+				at = x
+			}
+		}
+		moved = append(moved, Place{pl.Item, at})
+		from = at + p.Items[pl.Item].Size + p.Kerf
+	}
+	if p.Worth(stock, moved) >= p.Worth(stock, places) {
+		return moved
+	}
+	return places
+}
+
+// edges are the ends of spots after x.
+func edges(s *Stock, x int64) []int64 {
+	var out []int64
+	for _, spot := range s.Spots {
+		if spot.To > x {
+			out = append(out, spot.To)
+		}
+	}
+	return out
+}

@@ -1,0 +1,221 @@
+package cutstock
+
+import (
+	"fmt"
+	"math/bits"
+)
+
+// Where may a piece start? Any layout can be shifted, without losing more worth than the bonus of price.go
+// allows for, until every block of touching pieces leans on something: an end of the stock, or the edge of a spot,
+// by a piece or by its kerf. Hence two sets of starts:
+//
+//   - all forward sums of (size + kerf) from the stock's start, from each spot's end, and from each spot's start + kerf;
+//   - all starts whose end is a backward sum of (size + kerf) from the stock's end, from each spot's start, and
+//     from each spot's end - kerf.
+
+// linked says whether a piece can trade clear wood on its one side for clear wood on its other: see price.go.
+func (p *Problem) linked(s *Stock) bool {
+	var classes [Classes]bool
+	for _, i := range s.Holds {
+		classes[p.Items[i].Class] = true
+	}
+	for _, spot := range s.Spots {
+		if spot.To-spot.From < p.Kerf {
+			return true
+		}
+		for q, has := range classes {
+			if has && spot.Tolerated[q] {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// grid is the greatest step of which every size, the kerf, the span and every spot's edge is a multiple, counted from the stock's start.
+func (p *Problem) grid(s *Stock) int64 {
+	g := gcd(p.Kerf, s.To-s.From)
+	for _, i := range s.Holds {
+		g = gcd(g, p.Items[i].Size)
+	}
+	for _, spot := range s.Spots {
+		g = gcd(gcd(g, spot.From-s.From), spot.To-s.From)
+	}
+	return g
+}
+
+func gcd(a, b int64) int64 {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}
+
+// everyPosition gives all multiples of the grid in [From, To).
+func (p *Problem) everyPosition(s *Stock) []int64 {
+	g := p.grid(s)
+	pos := make([]int64, 0, (s.To-s.From)/max(1, g))
+	for x := s.From; x < s.To; x += g {
+		pos = append(pos, x)
+	}
+	return pos
+}
+
+// positions gives the starts that an exact pricing needs, ascending; the first is From.
+func (p *Problem) positions(s *Stock) []int64 {
+	g := p.grid(s)
+	n := (s.To - s.From) / max(1, g)
+	b := builder{p: p, s: s, g: g, n: n, limits: p.limits(s)}
+	starts := b.forward()
+	for w, bits := range b.backward() {
+		starts[w] |= bits
+	}
+	var pos []int64
+	for w, word := range starts {
+		for ; word != 0; word &= word - 1 {
+			pos = append(pos, s.From+g*int64(64*w+bits.TrailingZeros64(word)))
+		}
+	}
+	return pos
+}
+
+// pricers makes the pricer of every stock: by clear runs where that is exact, else over starts. Stocks whose runs can take the
+// same items share a knapsack.
+func (p *Problem) pricers() []pricer {
+	out := make([]pricer, len(p.Stocks))
+	sacks := map[string]*knapsack{}
+	longest := int64(0)
+	for s := range p.Stocks {
+		longest = max(longest, p.Stocks[s].To-p.Stocks[s].From)
+	}
+	for s := range p.Stocks {
+		if p.linked(&p.Stocks[s]) {
+			out[s] = p.newChain(s, false)
+			continue
+		}
+		key := fmt.Sprint(p.Stocks[s].Holds)
+		if sacks[key] == nil {
+			sacks[key] = p.newKnapsack(p.Stocks[s].Holds, longest)
+		}
+		out[s] = p.newRuns(s, sacks[key])
+	}
+	return out
+}
+
+type builder struct {
+	p      *Problem
+	s      *Stock
+	g, n   int64 // grid step, and how many steps the span has
+	limits limits
+}
+
+// mark sets the bit of position x where it lies inside the span.
+func (b *builder) mark(set []uint64, x int64) {
+	if i := (x - b.s.From) / b.g; x >= b.s.From && i < b.n {
+		set[i/64] |= 1 << (i % 64)
+	}
+}
+
+func (b *builder) forward() []uint64 {
+	set := make([]uint64, b.n/64+1)
+	b.mark(set, b.s.From)
+	for _, spot := range b.s.Spots {
+		b.mark(set, spot.To)
+		b.mark(set, spot.From+b.p.Kerf)
+	}
+	for i := int64(0); i < b.n; i++ {
+		if set[i/64]>>(i%64) == 0 {
+			i |= 63
+			continue
+		}
+		if set[i/64]>>(i%64)&1 == 0 {
+			continue
+		}
+		x := b.s.From + i*b.g
+		for _, item := range b.s.Holds {
+			if size := b.p.Items[item].Size; x+size <= b.limits.of(b.p.Items[item].Class, x) {
+				b.mark(set, x+size+b.p.Kerf)
+			}
+		}
+	}
+	return set
+}
+
+// backward walks over the places where a piece may end, from the far end on; the start of one is, a kerf before it, the end of the next.
+func (b *builder) backward() []uint64 {
+	starts, ends := make([]uint64, b.n/64+1), make([]uint64, b.n/64+2)
+	end := func(x int64) {
+		if i := (x - b.s.From) / b.g; x > b.s.From && i <= b.n {
+			ends[i/64] |= 1 << (i % 64)
+		}
+	}
+	end(b.s.To)
+	for _, spot := range b.s.Spots {
+		end(spot.From)
+		end(spot.To - b.p.Kerf)
+	}
+	for i := b.n; i > 0; i-- {
+		if ends[i/64]>>(i%64)&1 == 0 {
+			continue
+		}
+		x := b.s.From + i*b.g
+		for _, item := range b.s.Holds {
+			at := x - b.p.Items[item].Size
+			if at >= b.s.From && x <= b.limits.of(b.p.Items[item].Class, at) {
+				b.mark(starts, at)
+				end(at - b.p.Kerf)
+			}
+		}
+	}
+	return starts
+}
+
+// limits holds for each class the stretches that it may use, ascending.
+type limits [Classes][]Span
+
+// Span is [From, To).
+type Span struct{ From, To int64 }
+
+func (p *Problem) limits(s *Stock) (l limits) {
+	for q := range l {
+		l[q] = clearRuns(s, func(spot *Spot) bool { return spot.Tolerated[q] })
+	}
+	return l
+}
+
+// clearRuns gives the maximal stretches of a stock without spots, those left out that ignore says. Spots stand ascending by From.
+func clearRuns(s *Stock, ignore func(*Spot) bool) []Span {
+	var out []Span
+	from := s.From
+	for i := range s.Spots {
+		spot := &s.Spots[i]
+		if ignore != nil && ignore(spot) {
+			continue
+		}
+		if spot.From > from {
+			out = append(out, Span{from, min(spot.From, s.To)})
+		}
+		from = max(from, spot.To)
+	}
+	if from < s.To {
+		out = append(out, Span{from, s.To})
+	}
+	return out
+}
+
+// of gives how far a piece of a class may reach that starts at x; x itself where it may not start.
+func (l *limits) of(class int, x int64) int64 {
+	runs := l[class]
+	lo, hi := 0, len(runs)
+	for lo < hi { // the first run that ends after x
+		if mid := (lo + hi) / 2; runs[mid].To > x {
+			hi = mid
+		} else {
+			lo = mid + 1
+		}
+	}
+	if lo < len(runs) && runs[lo].From <= x {
+		return runs[lo].To
+	}
+	return x
+}

@@ -1,0 +1,192 @@
+package cutstock
+
+import (
+	"context"
+	"math"
+)
+
+// Options say how much work a solution is worth. The zero value works.
+type Options struct {
+	Work   int64   // basic steps, about a nanosecond each; the same number gives the same plan. Zero means 4e9
+	Starts [][]Use // plans already known, each legal; zero means none
+	// Fallbacks are plans that count at the end only, so that they cannot change the way of the search; zero means none.
+	Fallbacks [][]Use
+	Observe   func(Event) // called as the search goes on, from the goroutine of Solve; nil means silent
+}
+
+// Event is what is known at a moment of the search.
+type Event struct {
+	Phase  string // what the search has just done, in a word or two
+	Value  int64  // of the incumbent
+	Bound  int64  // where Proven
+	Proven bool   // a bound is known
+	Done   bool
+}
+
+// Ended says why a search ended.
+type Ended int
+
+// Endings.
+const (
+	Finished    Ended = iota // nothing left to try
+	WorkLimit                // Options.Work was spent
+	Interrupted              // the context was cancelled
+)
+
+// Result is the best plan found and what is proven of it.
+type Result struct {
+	Uses        []Use
+	Unmet       []int64 // copies of each item that no stock can give
+	Value       int64   // of Uses
+	Bound       int64   // no plan that meets what Uses meets is cheaper
+	Certificate Certificate
+	Ended       Ended
+}
+
+// solver is the state of one search.
+type solver struct {
+	p       *Problem
+	opt     Options
+	ctx     context.Context
+	scale   int64
+	pricers []pricer
+	dense   []*chain // over every position, for linked stocks, made when first asked for
+	asked   *ask     // the last round of pricing
+	rounds  int
+	empty   []int64 // worth of a stock used for nothing
+	pool    pool
+	work    int64
+
+	best  plan
+	bound int64 // proven
+	cert  Certificate
+
+	// The duals with the greatest estimated bound of the relaxation without branching.
+	duals  []int64
+	likely float64
+}
+
+// plan is a set of patterns; short is the length that it leaves unmet.
+type plan struct {
+	uses  []Use
+	unmet []int64
+	short int64
+	value int64
+}
+
+// Solve finds a cheap plan for a problem and a bound on the cheapest. Where supply is short it first finds what can be met (least
+// unmet length, as far as the search sees), and value and bound are those of plans that meet just that.
+func Solve(ctx context.Context, p *Problem, opt Options) Result {
+	k := newSolver(ctx, p, opt)
+	k.search()
+	if k.best.short > 0 {
+		met := *p
+		met.Items = append([]Item(nil), p.Items...)
+		for i, n := range k.best.unmet {
+			met.Items[i].Demand -= n
+		}
+		unmet := k.best.unmet
+		opt.Starts = [][]Use{k.best.uses}
+		k = newSolver(ctx, &met, opt)
+		k.search()
+		k.best.unmet = unmet
+	}
+	for _, uses := range opt.Fallbacks {
+		k.offer(uses)
+	}
+	k.observe("done")
+	return k.result()
+}
+
+func newSolver(ctx context.Context, p *Problem, opt Options) *solver {
+	if opt.Work == 0 {
+		opt.Work = 4e9
+	}
+	k := &solver{p: p, opt: opt, ctx: ctx, scale: p.scale(), pool: pool{seen: map[string]bool{}}, bound: math.MinInt64, likely: math.Inf(-1)}
+	k.pricers = p.pricers()
+	for s := range p.Stocks {
+		k.empty = append(k.empty, p.Worth(s, nil))
+	}
+	k.dense = make([]*chain, len(p.Stocks))
+	k.best = k.nothing()
+	return k
+}
+
+// over says that the search must end.
+func (k *solver) over() bool { return k.work >= k.opt.Work || k.ctx.Err() != nil }
+
+func (k *solver) observe(phase string) {
+	if k.opt.Observe != nil {
+		k.opt.Observe(Event{Phase: phase, Value: k.best.value, Bound: k.bound, Proven: k.cert.Leaves != nil, Done: phase == "done"})
+	}
+}
+
+// closed says that the incumbent is proven to be a cheapest plan.
+func (k *solver) closed() bool { return k.best.short == 0 && k.best.value <= k.bound }
+
+func (k *solver) search() {
+	for _, uses := range k.opt.Starts {
+		k.offer(uses)
+		for i := range uses {
+			k.pool.add(k.p.column(uses[i].Pattern.Stock, uses[i].Pattern.Places))
+		}
+	}
+	k.observe("start")
+	root := newMaster(k.p, &k.pool)
+	k.generate(root)
+	k.certify(root)
+	k.observe("relaxation")
+	if k.closed() || k.over() {
+		return
+	}
+	k.dive(root)
+	k.observe("dive")
+	if k.closed() || k.over() {
+		return
+	}
+	k.combine(root)
+	k.observe("columns")
+	if k.closed() || k.over() {
+		return
+	}
+	k.branch(root)
+}
+
+// improve keeps the duals that give the best bound so far.
+func (k *solver) improve(m *master, pi, best []int64) {
+	b, theta := k.estimate(m, pi, best)
+	if b <= k.likely {
+		return
+	}
+	k.likely = b
+	k.duals = append(k.duals[:0], pi...)
+	if theta < 1<<30 {
+		for i := range k.duals {
+			k.duals[i] = int64(float64(k.duals[i]) * float64(theta) / (1 << 30))
+		}
+	}
+}
+
+// certify proves the bound of the root.
+func (k *solver) certify(root *master) {
+	if k.duals == nil {
+		k.duals = make([]int64, len(k.p.Items))
+	}
+	b, pi := k.prove(root.least, root.most, k.duals)
+	if c := ceil(b, k.scale); c > k.bound {
+		k.bound = c
+		k.cert = Certificate{k.scale, []Leaf{{Duals: pi}}}
+	}
+}
+
+func (k *solver) result() Result {
+	r := Result{Uses: k.best.uses, Unmet: k.best.unmet, Value: k.best.value, Bound: k.bound, Certificate: k.cert}
+	switch {
+	case k.closed():
+	case k.ctx.Err() != nil:
+		r.Ended = Interrupted
+	case k.work >= k.opt.Work:
+		r.Ended = WorkLimit
+	}
+	return r
+}

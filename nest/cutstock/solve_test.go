@@ -1,0 +1,211 @@
+package cutstock
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+)
+
+// small makes a random problem with a few stocks and demands, small enough to solve by trying everything.
+func small(r *rand.Rand) *Problem {
+	n := func(lo, hi int) int64 { return int64(lo + r.IntN(hi-lo+1)) }
+	p := &Problem{Kerf: n(0, 2)}
+	for range 1 + r.IntN(3) {
+		p.Items = append(p.Items, Item{Size: n(3, 9), Class: r.IntN(Classes), Demand: n(1, 3)})
+	}
+	price := n(300, 900)
+	for range 1 + r.IntN(3) { // boards at hand
+		s := Stock{Supply: n(1, 2), Keep: n(0, 4), Rate: Rate{price, 2 * n(2, 3)}}
+		s.To = n(8, 16)
+		for range r.IntN(3) {
+			from := n(0, int(s.To)-1)
+			spot := Spot{From: from, To: min(s.To, from+n(1, 3))}
+			spot.Tolerated[1], spot.Tolerated[2] = r.IntN(3) == 0, r.IntN(2) == 0
+			s.Spots = append(s.Spots, spot)
+		}
+		sortSpots(s.Spots)
+		p.Stocks = append(p.Stocks, s)
+	}
+	for range 1 + r.IntN(2) { // boards to buy
+		s := Stock{Supply: Any, From: n(0, 1), To: n(12, 20), Keep: n(0, 4), Rate: Rate{price, 2 * n(2, 3)}}
+		s.Cost = s.To*price*n(90, 110)/200 + n(0, 9)
+		if r.IntN(4) == 0 {
+			s.Supply = n(0, 3)
+		}
+		p.Stocks = append(p.Stocks, s)
+	}
+	handling := n(0, 300)
+	for s := range p.Stocks {
+		st := &p.Stocks[s]
+		for i := range p.Items {
+			if r.IntN(6) > 0 {
+				st.Holds = append(st.Holds, i)
+			}
+		}
+		if st.Cost == 0 {
+			st.Cost = st.worthOfGap(st.From, st.To)
+		}
+		st.Cost += handling
+	}
+	return p
+}
+
+// everyLayout gives, for each set of counts within the demands, the worth of the best layout of one stock, at unit resolution.
+func everyLayout(p *Problem, s int) map[string][]int64 {
+	best := map[string][]int64{} // counts, then worth
+	counts := make([]int64, len(p.Items))
+	var places []Place
+	var rest func(from int64)
+	rest = func(from int64) {
+		w := p.Worth(s, places)
+		key := fmt.Sprint(counts)
+		if b, ok := best[key]; !ok || w > b[len(counts)] {
+			best[key] = append(append([]int64(nil), counts...), w)
+		}
+		for _, i := range p.Stocks[s].Holds {
+			if counts[i] == p.Items[i].Demand {
+				continue
+			}
+			counts[i]++
+			for at := from; at+p.Items[i].Size <= p.Stocks[s].To; at++ {
+				if p.Legal(s, Place{i, at}) {
+					places = append(places, Place{i, at})
+					rest(at + p.Items[i].Size + p.Kerf)
+					places = places[:len(places)-1]
+				}
+			}
+			counts[i]--
+		}
+	}
+	rest(p.Stocks[s].From)
+	return best
+}
+
+// cheapest is the optimum by trying every way to meet the demands exactly; MaxInt64 where there is none.
+func cheapest(p *Problem) int64 {
+	state := map[string]int64{}
+	left := make([]int64, len(p.Items))
+	total := int64(0)
+	for i, it := range p.Items {
+		left[i] = it.Demand
+		total += it.Demand
+	}
+	start := fmt.Sprint(left)
+	state[start] = 0
+	vectors := map[string][]int64{start: left}
+	for s := range p.Stocks {
+		layouts := everyLayout(p, s)
+		times := p.Stocks[s].Supply
+		if times == Any {
+			times = total
+		}
+		for range times {
+			next := map[string]int64{}
+			for k, v := range state {
+				next[k] = v
+			}
+			for k, v := range state {
+				for _, l := range layouts {
+					to := append([]int64(nil), vectors[k]...)
+					ok := true
+					for i := range to {
+						to[i] -= l[i]
+						ok = ok && to[i] >= 0
+					}
+					if !ok {
+						continue
+					}
+					key := fmt.Sprint(to)
+					vectors[key] = to
+					cost := v + p.Stocks[s].Cost - l[len(p.Items)]
+					if old, seen := next[key]; !seen || cost < old {
+						next[key] = cost
+					}
+				}
+			}
+			state = next
+		}
+	}
+	if v, ok := state[fmt.Sprint(make([]int64, len(p.Items)))]; ok {
+		return v
+	}
+	return math.MaxInt64
+}
+
+// On small problems bound <= optimum <= value, equal where the proof says so, and mostly equal.
+func TestSolveIsExhaustiveSearch(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 6))
+	solved, optimal, proven := 0, 0, 0
+	for n := range 600 {
+		p := small(r)
+		want := cheapest(p)
+		got := Solve(context.Background(), p, Options{})
+		if err := p.check(&got); err != nil {
+			t.Fatalf("case %d: %v\n%+v\n%+v", n, err, p, got)
+		}
+		short := int64(0)
+		for _, u := range got.Unmet {
+			short += u
+		}
+		if want == math.MaxInt64 {
+			if short == 0 {
+				t.Fatalf("case %d: no plan exists, one was found\n%+v", n, p)
+			}
+			continue
+		}
+		if short > 0 {
+			t.Fatalf("case %d: a plan exists (%d), left short %v\n%+v", n, want, got.Unmet, p)
+		}
+		if got.Bound > want || got.Value < want {
+			t.Fatalf("case %d: bound %d, optimum %d, value %d\n%+v\n%+v", n, got.Bound, want, got.Value, p, got)
+		}
+		solved++
+		if got.Value == want {
+			optimal++
+		}
+		if got.Value == got.Bound {
+			proven++
+		}
+	}
+	t.Logf("%d problems with a plan: value is the optimum in %d, proven in %d", solved, optimal, proven)
+	if optimal < solved*90/100 || proven < solved*90/100 {
+		t.Errorf("of %d problems only %d optimal, %d proven", solved, optimal, proven)
+	}
+}
+
+// check judges a result by the program alone.
+func (p *Problem) check(r *Result) error {
+	left := make([]int64, len(p.Items))
+	for i, it := range p.Items {
+		left[i] = it.Demand - r.Unmet[i]
+	}
+	supply := make([]int64, len(p.Stocks))
+	for _, u := range r.Uses {
+		s := u.Pattern.Stock
+		if supply[s] += u.Times; p.Stocks[s].Supply != Any && supply[s] > p.Stocks[s].Supply {
+			return fmt.Errorf("stock %d used %d times", s, supply[s])
+		}
+		from := p.Stocks[s].From
+		for _, pl := range u.Pattern.Places {
+			if pl.At < from || !p.Legal(s, pl) {
+				return fmt.Errorf("piece %v not legal in %v", pl, u.Pattern)
+			}
+			from = pl.At + p.Items[pl.Item].Size + p.Kerf
+			left[pl.Item] -= u.Times
+		}
+		if u.Pattern.Worth != p.Worth(s, u.Pattern.Places) {
+			return fmt.Errorf("worth of %v is not %d", u.Pattern, p.Worth(s, u.Pattern.Places))
+		}
+	}
+	for i, n := range left {
+		if n != 0 {
+			return fmt.Errorf("item %d: %d left", i, n)
+		}
+	}
+	if v := p.Value(r.Uses); v != r.Value {
+		return fmt.Errorf("value %d, uses cost %d", r.Value, v)
+	}
+	return nil
+}

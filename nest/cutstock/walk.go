@@ -1,0 +1,135 @@
+package cutstock
+
+// walk follows the last pricing from the stock's start; with room it takes the best step allowed at each place.
+func (r *chain) walk(room []int64, first int) []Place {
+	w := walker{r: r, room: room, layer: 1}
+	t := 0
+	if first >= 0 && r.p.Legal(r.index, Place{first, r.s.From}) {
+		t = w.put(first, 0)
+	}
+	for b := 0; t < len(r.pos); {
+		t, b = w.step(t, b)
+	}
+	return w.places
+}
+
+type walker struct {
+	r      *chain
+	room   []int64
+	left   []int64 // of room, made when the first piece is put
+	places []Place
+	layer  int // 1: no piece yet
+}
+
+func (w *walker) put(item, t int) int {
+	if w.room != nil {
+		if w.left == nil {
+			w.left = append([]int64(nil), w.room...)
+		}
+		w.left[item]--
+	}
+	x := w.r.pos[t]
+	w.layer = 0
+	w.places = append(w.places, Place{item, x})
+	return w.r.at(x + w.r.p.Items[item].Size + w.r.p.Kerf)
+}
+
+func (w *walker) allowed(item int) bool {
+	if w.left != nil {
+		return w.left[item] > 0
+	}
+	return w.room == nil || w.room[item] > 0
+}
+
+// at is the first position at or after x.
+func (r *chain) at(x int64) int {
+	lo, hi := 0, len(r.pos)
+	for lo < hi {
+		if mid := (lo + hi) / 2; r.pos[mid] >= x {
+			hi = mid
+		} else {
+			lo = mid + 1
+		}
+	}
+	return lo
+}
+
+// step takes the best of F at position t: a piece before a gap before dust where they are equal.
+func (w *walker) step(t, b int) (int, int) {
+	r := w.r
+	x := r.pos[t]
+	best, item := r.f[w.layer][b][t+1], -1
+	for q := len(r.items) - 1; q >= 0; q-- {
+		for n := int(r.fit[q][t]) - 1; n >= 0; n-- {
+			i := r.items[q][n]
+			if v := r.duals[i] + r.f[0][b][r.at(x+r.p.Items[i].Size+r.p.Kerf)]; v >= best && w.allowed(i) && (item < 0 || v > best) {
+				best, item = v, i
+			}
+		}
+	}
+	g, next, nextFlag := r.gapStep(w.layer, t, b)
+	switch {
+	case item >= 0 && best >= g:
+		return w.put(item, t), b
+	case g >= best:
+		return next, nextFlag
+	}
+	return t + 1, b
+}
+
+// gapStep finds G at position t with flag b, where the next piece may start, and the flag there.
+func (r *chain) gapStep(layer, t, b int) (best int64, next, flag int) {
+	x, k, end := r.pos[t], r.p.Kerf, len(r.pos)
+	best, next, flag = never-1, end, b
+	take := func(v int64, at, f int) {
+		if v > best {
+			best, next, flag = v, at, f
+		}
+	}
+	j := 0
+	for j < len(r.runs) && r.runs[j].To <= x {
+		j++
+	}
+	if after := r.at(x + k); after > t {
+		take(r.f[layer][b][after], after, b)
+	}
+	if j == len(r.runs) {
+		take(r.f[layer][b][end], end, b)
+		return best, next, flag
+	}
+	if run := r.runs[j]; run.From <= x {
+		for y := t + 1; y < end && r.pos[y]-k <= run.To; y++ {
+			if w := r.s.Rate.Of(r.pos[y] - k - x - r.s.Keep); w > 0 {
+				bonus, f := r.flagged(b)
+				take((w+bonus)*r.scale+r.f[layer][f][y], y, f)
+			}
+		}
+		w, bonus, f := r.s.Rate.Of(run.To-x-r.s.Keep), int64(0), b
+		if w > 0 {
+			bonus, f = r.flagged(b)
+		}
+		if run.To >= r.s.To {
+			take((w+bonus)*r.scale+r.f[layer][f][end], end, f)
+			return best, next, flag
+		}
+		after := r.at(run.To + k)
+		take((w+bonus)*r.scale+r.f[layer][f][after], after, f)
+		if j++; j == len(r.runs) {
+			return best, next, flag
+		}
+		v, at, f2 := r.gapStep(layer, r.at(r.runs[j].From), 0)
+		take((w+bonus)*r.scale+v, at, f2)
+		return best, next, flag
+	}
+	v, at, f := r.gapStep(layer, r.at(r.runs[j].From), 0)
+	take(v, at, f)
+	return best, next, flag
+}
+
+// flagged gives the bonus of one more run of positive worth, and the flag after it.
+func (r *chain) flagged(b int) (bonus int64, flag int) {
+	if !r.linked {
+		return 0, 0
+	}
+	return int64(b), 1
+}

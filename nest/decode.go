@@ -1,0 +1,124 @@
+package nest
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"rackwright/model"
+	"rackwright/nest/cutstock"
+)
+
+// used is one board of a plan: what it is, and the pieces cut from it, from the marked end on.
+type used struct {
+	model.Board // of a bought one: its new id and its wood
+	origin      model.Origin
+	offer       *model.Offer
+	order       int // of the rack, or of the yard
+	rate        model.Rate
+	cost        model.Money // price, or worth on the rack
+	pieces      []piece
+}
+
+type piece struct {
+	part     *model.Part
+	index    int // of the part in the job
+	copy     int64
+	from, to model.Length
+}
+
+// decoder turns patterns into boards and pieces.
+type decoder struct {
+	job   *model.Job
+	worth *model.Valuation
+	ids   map[string]bool // taken, lower case
+	next  map[string]int  // last number given, by kind of id
+}
+
+func newDecoder(job *model.Job) *decoder {
+	d := &decoder{job: job, worth: job.Valuation(), ids: map[string]bool{}, next: map[string]int{}}
+	for i := range job.Rack {
+		d.ids[strings.ToLower(job.Rack[i].ID)] = true
+	}
+	return d
+}
+
+// id gives a new id, never one of the input's: batch, kind and a number.
+func (d *decoder) id(kind string) string {
+	prefix := kind + "-"
+	if d.job.Settings.Batch != "" {
+		prefix = d.job.Settings.Batch + "-" + prefix
+	}
+	for {
+		d.next[kind]++
+		id := fmt.Sprint(prefix, d.next[kind])
+		if !d.ids[strings.ToLower(id)] {
+			d.ids[strings.ToLower(id)] = true
+			return id
+		}
+	}
+}
+
+// boards gives the boards that a solution of a group uses, rack boards first, each laid out for its own pieces, and the copies left short.
+func (d *decoder) boards(g *group, uses []cutstock.Use) (out []*used, short []model.Shortage) {
+	uses = slices.Clone(uses)
+	slices.SortStableFunc(uses, func(a, b cutstock.Use) int { return cmp.Compare(a.Pattern.Stock, b.Pattern.Stock) })
+	taken := make([]int, len(g.stocks))
+	type layout struct {
+		u      *used
+		places []cutstock.Place
+	}
+	var layouts []layout
+	for _, u := range uses {
+		t := g.program.Layout(u.Pattern)
+		for range u.Times {
+			b := d.board(&g.stocks[t.Stock], taken[t.Stock])
+			taken[t.Stock]++
+			layouts = append(layouts, layout{b, t.Places})
+		}
+	}
+	slices.SortStableFunc(layouts, func(a, b layout) int { // rack boards in the order of the rack, then bought ones by their row
+		return cmp.Or(cmp.Compare(a.u.origin, b.u.origin), cmp.Compare(a.u.order, b.u.order))
+	})
+	dealt := make([]int, len(g.items))
+	for _, l := range layouts {
+		if l.u.origin == model.FromYard {
+			l.u.ID = d.id("buy")
+		}
+		for _, pl := range l.places {
+			c := g.items[pl.Item].copies[dealt[pl.Item]]
+			dealt[pl.Item]++
+			from := model.Length(pl.At)
+			l.u.pieces = append(l.u.pieces, piece{&d.job.Parts[c.part], c.part, c.copy, from, from + g.items[pl.Item].length})
+		}
+		out = append(out, l.u)
+	}
+	for n, it := range g.items {
+		short = append(short, d.short(it.copies[dealt[n]:])...)
+	}
+	return out, short
+}
+
+func (d *decoder) board(s *stock, nth int) *used {
+	if s.onHand() {
+		b := &d.job.Rack[s.boards[nth]]
+		return &used{Board: *b, origin: model.FromRack, order: s.boards[nth], rate: d.worth.RateOfBoard(b), cost: d.worth.WorthOfBoard(b)}
+	}
+	o := &d.job.Yard[s.offer]
+	return &used{Board: model.Board{Wood: o.Wood}, origin: model.FromYard, offer: o, order: s.offer, rate: d.worth.RateOfOffer(o), cost: o.Price}
+}
+
+// short names copies for which supply was short as a whole.
+func (d *decoder) short(left []copyOf) (out []model.Shortage) {
+	byPart := map[int][]int64{}
+	for _, c := range left {
+		byPart[c.part] = append(byPart[c.part], c.copy)
+	}
+	for i := range d.job.Parts {
+		if byPart[i] != nil {
+			out = append(out, shortage(&d.job.Parts[i], byPart[i], "the boards that hold it, on the rack and for sale, do not suffice for all"))
+		}
+	}
+	return out
+}

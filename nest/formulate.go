@@ -1,0 +1,327 @@
+package nest
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"rackwright/model"
+	"rackwright/nest/cutstock"
+)
+
+// group is a connected set of parts and boards, as a cutting-stock program and what its indices stand for.
+// Items and stocks are in an order that does not depend on the order of the input.
+type group struct {
+	name    string
+	program cutstock.Problem
+	items   []item
+	stocks  []stock
+	list    []int // the item of every copy, in the order of the parts list
+}
+
+// item is a blank length of one face that one set of stocks holds; its copies in the order in which they are dealt out.
+type item struct {
+	copies []copyOf
+	length model.Length
+	face   model.Face
+}
+
+type copyOf struct {
+	part int // index of Job.Parts
+	copy int64
+}
+
+// stock is a set of alike rack boards, or one offer.
+type stock struct {
+	boards []int // indices of Job.Rack; empty for an offer
+	offer  int   // index of Job.Yard
+}
+
+func (s *stock) onHand() bool { return len(s.boards) > 0 }
+
+// formulator carries what the groups are made from.
+type formulator struct {
+	job    *model.Job
+	worth  *model.Valuation
+	stocks []stock
+	specs  []cutstock.Stock
+	holds  [][]int // for each part, the stocks that hold it
+	root   []int   // union-find over stocks
+}
+
+// formulate sorts the job into groups, and names the parts that nothing can hold.
+func formulate(job *model.Job) ([]*group, []model.Shortage) {
+	f := &formulator{job: job, worth: job.Valuation()}
+	f.stock()
+	var short []model.Shortage
+	for i := range job.Parts {
+		held, reason := f.holders(&job.Parts[i])
+		f.holds = append(f.holds, held)
+		if len(held) == 0 {
+			short = append(short, shortage(&job.Parts[i], copies(1, job.Parts[i].Qty), reason))
+		}
+	}
+	f.connect()
+	return f.groups(), short
+}
+
+func copies(from, to int64) (c []int64) {
+	for n := from; n <= to; n++ {
+		c = append(c, n)
+	}
+	return c
+}
+
+func shortage(p *model.Part, copies []int64, reason string) model.Shortage {
+	return model.Shortage{Commission: p.Commission, Part: p.Name, Copies: copies, Reason: reason}
+}
+
+// stock lists the wood that could be used: alike rack boards together, and each offer.
+func (f *formulator) stock() {
+	alike := map[string]int{}
+	for i := range f.job.Rack {
+		b := &f.job.Rack[i]
+		spec := f.spec(&b.Wood, model.FromRack, b)
+		key := fmt.Sprintf("%v %v", b.Wood, spec)
+		if n, ok := alike[key]; ok {
+			f.stocks[n].boards = append(f.stocks[n].boards, i)
+			f.specs[n].Supply++
+			continue
+		}
+		alike[key] = len(f.stocks)
+		f.stocks, f.specs = append(f.stocks, stock{boards: []int{i}}), append(f.specs, spec)
+	}
+	for i := range f.job.Yard {
+		o := &f.job.Yard[i]
+		if o.Available != nil && *o.Available == 0 {
+			continue
+		}
+		spec := f.spec(&o.Wood, model.FromYard, nil)
+		spec.Cost, spec.Supply = int64(o.Price+f.job.Settings.Handling), cutstock.Any
+		spec.Rate = cutstock.Rate(f.worth.RateOfOffer(o))
+		if o.Available != nil {
+			spec.Supply = *o.Available
+		}
+		f.stocks, f.specs = append(f.stocks, stock{offer: i}), append(f.specs, spec)
+	}
+}
+
+// spec is a wood as the engine sees it; for a rack board with its defects, cost and rate.
+func (f *formulator) spec(w *model.Wood, o model.Origin, b *model.Board) cutstock.Stock {
+	trim := f.job.Settings.TrimFor(o)
+	s := cutstock.Stock{From: int64(trim), To: int64(max(trim, w.Length-trim)), Supply: 1, Keep: int64(f.worth.Keep(w))}
+	if b == nil {
+		return s
+	}
+	s.Cost = int64(f.worth.WorthOfBoard(b) + f.job.Settings.Handling)
+	s.Rate = cutstock.Rate(f.worth.RateOfBoard(b))
+	for _, d := range b.Defects {
+		spot := cutstock.Spot{
+			From: max(s.From, int64(d.From-f.job.Settings.Margin)),
+			To:   min(s.To, int64(d.To+f.job.Settings.Margin)),
+		}
+		for q := range spot.Tolerated {
+			spot.Tolerated[q] = f.job.Settings.Tolerates(model.Face(q), d.Kind)
+		}
+		if spot.From < spot.To {
+			s.Spots = append(s.Spots, spot)
+		}
+	}
+	slices.SortFunc(s.Spots, compareSpots)
+	return s
+}
+
+func compareSpots(a, b cutstock.Spot) int {
+	return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To),
+		cmp.Compare(fmt.Sprint(a.Tolerated), fmt.Sprint(b.Tolerated)))
+}
+
+// holders are the stocks that hold a part; where none can give it, why not, by the rule that came nearest.
+func (f *formulator) holders(p *model.Part) (held []int, reason string) {
+	nearest, clear := 0, false
+	blank := f.job.BlankLength(p)
+	for n := range f.stocks {
+		w, o := f.wood(n)
+		ok, why := f.job.Holds(p, w, o)
+		if !ok {
+			nearest = max(nearest, slices.Index(model.Hindrances, why))
+			continue
+		}
+		held = append(held, n)
+		clear = clear || fits(&f.specs[n], int64(blank), p.Face)
+	}
+	switch {
+	case len(held) == 0:
+		return nil, model.Hindrances[nearest]
+	case !clear:
+		return nil, "no board has a long enough run without defects that its face does not tolerate"
+	}
+	return held, ""
+}
+
+func (f *formulator) wood(n int) (*model.Wood, model.Origin) {
+	if s := &f.stocks[n]; s.onHand() {
+		return &f.job.Rack[s.boards[0]].Wood, model.FromRack
+	}
+	return &f.job.Yard[f.stocks[n].offer].Wood, model.FromYard
+}
+
+// fits says whether a piece has any place on a stock at all.
+func fits(s *cutstock.Stock, size int64, face model.Face) bool {
+	from := s.From
+	for _, spot := range s.Spots {
+		if !spot.Tolerated[face] {
+			if spot.From-from >= size {
+				return true
+			}
+			from = max(from, spot.To)
+		}
+	}
+	return s.To-from >= size
+}
+
+// connect joins the stocks that share a part.
+func (f *formulator) connect() {
+	f.root = make([]int, len(f.stocks))
+	for n := range f.root {
+		f.root[n] = n
+	}
+	for _, held := range f.holds {
+		for _, n := range held {
+			f.root[f.find(n)] = f.find(held[0])
+		}
+	}
+}
+
+func (f *formulator) find(n int) int {
+	for f.root[n] != n {
+		n = f.root[n]
+	}
+	return n
+}
+
+// groups makes one program of each connected set, in the order of the parts list.
+func (f *formulator) groups() []*group {
+	var out []*group
+	at := map[int]*group{}
+	parts := map[*group][]int{}
+	for i, held := range f.holds {
+		if len(held) == 0 {
+			continue
+		}
+		root := f.find(held[0])
+		g := at[root]
+		if g == nil {
+			g = &group{}
+			at[root] = g
+			out = append(out, g)
+		}
+		parts[g] = append(parts[g], i)
+	}
+	names := map[string]int{}
+	for _, g := range out {
+		f.fill(g, parts[g])
+		if names[g.name]++; names[g.name] > 1 {
+			g.name = fmt.Sprintf("%s (%d)", g.name, names[g.name])
+		}
+	}
+	return out
+}
+
+// fill makes the program of the group that a set of parts belongs to.
+func (f *formulator) fill(g *group, parts []int) {
+	g.program.Kerf = int64(f.job.Settings.CrosscutKerf)
+	index := f.fillStocks(g, f.find(f.holds[parts[0]][0]))
+	due := map[string]string{}
+	for _, c := range f.job.Commissions {
+		due[c.Name] = c.Due
+	}
+	type key struct {
+		length model.Length
+		face   model.Face
+		held   string
+	}
+	keyOf := func(i int) key {
+		p, held := &f.job.Parts[i], []int(nil)
+		for _, n := range f.holds[i] {
+			held = append(held, index[n])
+		}
+		slices.Sort(held)
+		return key{f.job.BlankLength(p), p.Face, fmt.Sprint(held)}
+	}
+	order := map[key]int{}
+	var keys []key
+	for _, i := range parts {
+		if k := keyOf(i); order[k] == 0 {
+			order[k] = 1
+			keys = append(keys, k)
+		}
+	}
+	slices.SortFunc(keys, func(a, b key) int {
+		return cmp.Or(cmp.Compare(b.length, a.length), cmp.Compare(a.face, b.face), cmp.Compare(a.held, b.held))
+	})
+	for n, k := range keys {
+		order[k] = n
+		g.items = append(g.items, item{length: k.length, face: k.face})
+		g.program.Items = append(g.program.Items, cutstock.Item{Size: int64(k.length), Class: int(k.face)})
+	}
+	for _, i := range parts {
+		n := order[keyOf(i)]
+		for c := range f.job.Parts[i].Qty {
+			g.items[n].copies = append(g.items[n].copies, copyOf{i, c + 1})
+			g.list = append(g.list, n)
+		}
+		g.program.Items[n].Demand += f.job.Parts[i].Qty
+		for _, s := range f.holds[i] {
+			g.program.Stocks[index[s]].Holds = append(g.program.Stocks[index[s]].Holds, n)
+		}
+	}
+	for n := range g.program.Stocks {
+		slices.Sort(g.program.Stocks[n].Holds)
+		g.program.Stocks[n].Holds = slices.Compact(g.program.Stocks[n].Holds)
+	}
+	for n := range g.items { // an earlier due date is served first; no date is last
+		slices.SortStableFunc(g.items[n].copies, func(a, b copyOf) int {
+			da, db := due[f.job.Parts[a.part].Commission], due[f.job.Parts[b.part].Commission]
+			return cmp.Or(cmp.Compare(btoi(da == ""), btoi(db == "")), cmp.Compare(da, db))
+		})
+	}
+}
+
+func btoi(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// fillStocks takes the stocks of one connected set into a group: rack boards first, by what they are; index tells where each went.
+func (f *formulator) fillStocks(g *group, root int) (index map[int]int) {
+	var members []int
+	for n := range f.stocks {
+		if f.find(n) == root {
+			members = append(members, n)
+		}
+	}
+	slices.SortStableFunc(members, func(a, b int) int {
+		sa, sb := &f.specs[a], &f.specs[b]
+		wa, _ := f.wood(a)
+		wb, _ := f.wood(b)
+		return cmp.Or(cmp.Compare(btoi(!f.stocks[a].onHand()), btoi(!f.stocks[b].onHand())),
+			cmp.Compare(sa.To-sa.From, sb.To-sb.From), cmp.Compare(sa.Cost, sb.Cost),
+			slices.CompareFunc(sa.Spots, sb.Spots, compareSpots), strings.Compare(fmt.Sprint(*wa, *sa), fmt.Sprint(*wb, *sb)))
+	})
+	index = map[int]int{}
+	var names []string
+	for at, n := range members {
+		index[n] = at
+		g.stocks = append(g.stocks, f.stocks[n])
+		g.program.Stocks = append(g.program.Stocks, f.specs[n])
+		w, _ := f.wood(n)
+		names = append(names, w.Material+" "+string(w.Section))
+	}
+	slices.Sort(names)
+	g.name = strings.Join(slices.Compact(names), ", ")
+	return index
+}

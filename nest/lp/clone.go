@@ -1,0 +1,25 @@
+package lp
+
+import "slices"
+
+// Clone returns an independent copy, basis included. Coefficients never change once a column is added, so both share
+// them until one adds a column; the copy factorises its basis afresh.
+func (p *Problem) Clone() *Problem {
+	p.start, p.cells, p.rows = slices.Clip(p.start), slices.Clip(p.cells), slices.Clip(p.rows)
+	for i, row := range p.rows {
+		p.rows[i] = slices.Clip(row)
+	}
+	q := *p
+	q.rows = slices.Clone(p.rows)
+	for _, s := range []*[]float64{
+		&q.lo, &q.hi, &q.cost, &q.workLo, &q.workHi, &q.workCost, &q.x, &q.d, &q.weight, &q.dualWeight,
+		&q.alpha, &q.rho, &q.row, &q.scratch,
+	} {
+		*s = slices.Clone(*s)
+	}
+	q.inFrame, q.way, q.place, q.head = slices.Clone(p.inFrame), slices.Clone(p.way), slices.Clone(p.place), slices.Clone(p.head)
+	q.nz, q.rowAt, q.stamp, q.candidates = slices.Clone(p.nz), slices.Clone(p.rowAt), slices.Clone(p.stamp), nil
+	q.factor = factor{work: p.factor.work}
+	q.factored = false
+	return &q
+}

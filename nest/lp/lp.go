@@ -1,0 +1,253 @@
+// Package lp solves linear programs
+//
+//	minimise  sum c_j x_j   subject to   lo_i <= sum_j a_ij x_j <= hi_i   for each row i,
+//	                                     lo_j <= x_j <= hi_j              for each column j,
+//
+// any bound possibly infinite, again and again while columns are added and bounds and costs change: the shape of
+// column generation and of branching on it. Build a Problem, Solve it, read Value, X and Dual, change it, Solve again;
+// each Solve starts from the basis where the last one ended.
+//
+// Same calls give the same results: no clock, no goroutine, and what looks random comes from a fixed start.
+//
+// Row i is an equation sum_j a_ij x_j - s_i = 0 with a variable s_i, its activity, that has the row's bounds. Variables
+// are numbered activities first, then columns. A basis gives each row one variable; the others rest at a bound (a free
+// one at zero), the basic ones follow from the equations. See solve.go for the method.
+package lp
+
+import (
+	"fmt"
+	"math"
+)
+
+// Status tells how Solve ended.
+type Status int
+
+// What Solve may find.
+const (
+	Optimal    Status = iota
+	Infeasible        // no point obeys all rows and bounds
+	Unbounded         // the value falls without end
+	Stalled           // the limit of iterations came first
+)
+
+func (s Status) String() string {
+	if s < Optimal || s > Stalled {
+		return fmt.Sprintf("Status(%d)", int(s))
+	}
+	return [...]string{"optimal", "infeasible", "unbounded", "stalled"}[s]
+}
+
+// Problem is a linear program and the basis it was last solved with. It is not safe for concurrent use; clones are
+// independent of each other. Make one with New.
+type Problem struct {
+	m, n  int
+	start []int32 // column j has entries start[j] to start[j+1]
+	cells []entry
+	rows  [][]entry // the same numbers by rows
+
+	// By variable: true data, and what the pivots work with (see solve.go).
+	lo, hi, cost                []float64
+	workLo, workHi, workCost    []float64
+	x, d                        []float64 // value; reduced cost, 0 for basic ones
+	weight, dualWeight          []float64 // devex, primal by nonbasic and dual by basic variable
+	inFrame                     []bool    // in the reference framework of weight
+	way                         []way
+	place                       []int32 // position in the basis, or -1
+	head                        []int32 // variable at each basis position; nil before the first Solve
+	factor                      factor
+	factored                    bool
+	costExponents, costsNonzero int // for costScale
+
+	// Of the pivot at hand.
+	alpha, rho []float64 // column of B^-1 A; row of B^-1
+	nz         []int32   // where alpha is not zero
+	row        []float64 // row of B^-1 A by variable, valid at rowAt
+	rowAt      []int32
+	stamp      []int32
+	stamped    int32
+	scratch    []float64
+	candidates []candidate
+
+	rng         uint64
+	iterations  int
+	bland       bool // safe and slow rules
+	calm        bool // no more perturbing
+	boundsMoved bool
+	value       float64
+	work        int64
+}
+
+// way is the set of directions in which a nonbasic variable may go; 0 for basic and fixed ones.
+type way uint8
+
+const (
+	up   way = 1
+	down way = 2
+)
+
+// New returns a program without rows and columns.
+func New() *Problem {
+	return &Problem{start: []int32{0}, rng: 0x9e3779b97f4a7c15}
+}
+
+// AddRow adds a row with bounds lo <= activity <= hi, either possibly infinite, and returns its number. Rows come
+// before the first Solve; later AddRow panics.
+func (p *Problem) AddRow(lo, hi float64) int {
+	if p.head != nil {
+		panic("lp: AddRow after Solve")
+	}
+	i := p.m
+	insert := func(s []float64, v float64) []float64 {
+		s = append(s, 0)
+		copy(s[i+1:], s[i:])
+		s[i] = v
+		return s
+	}
+	p.lo, p.hi, p.cost = insert(p.lo, number(lo)), insert(p.hi, number(hi)), insert(p.cost, 0)
+	p.rows = append(p.rows, nil)
+	p.m++
+	return i
+}
+
+// AddColumn adds a column with the given cost and bounds, and coefs[k] in row rows[k] (a row named twice gets the sum),
+// and returns its number. It enters outside the basis, at its bound nearest zero. The slices are copied.
+func (p *Problem) AddColumn(cost, lo, hi float64, rows []int, coefs []float64) int {
+	if len(rows) != len(coefs) {
+		panic("lp: AddColumn: rows and coefs differ in length")
+	}
+	j := p.n
+	from := p.start[j]
+	for k, i := range rows {
+		p.addCell(from, int32(j), int32(i), finite(coefs[k]))
+	}
+	p.start = append(p.start, int32(len(p.cells)))
+	p.lo, p.hi, p.cost = append(p.lo, number(lo)), append(p.hi, number(hi)), append(p.cost, 0)
+	p.n++
+	if p.head != nil {
+		p.extend(1)
+		p.settle(int32(p.m + j))
+	}
+	p.SetCost(j, cost)
+	return j
+}
+
+// addCell puts a coefficient of the newest column, whose cells begin at from, into both forms.
+func (p *Problem) addCell(from, j, i int32, v float64) {
+	row := p.rows[i]
+	if last := len(row) - 1; last >= 0 && row[last].at == j {
+		row[last].val += v
+		for c := range p.cells[from:] {
+			if cell := &p.cells[int(from)+c]; cell.at == i {
+				cell.val += v
+			}
+		}
+		return
+	}
+	if v != 0 {
+		p.rows[i] = append(row, entry{j, v})
+		p.cells = append(p.cells, entry{i, v})
+	}
+}
+
+// SetRow changes the bounds of row i.
+func (p *Problem) SetRow(i int, lo, hi float64) {
+	if i < 0 || i >= p.m {
+		panic("lp: SetRow: no such row")
+	}
+	p.setBounds(int32(i), lo, hi)
+}
+
+// SetColumn changes the bounds of column j.
+func (p *Problem) SetColumn(j int, lo, hi float64) { p.setBounds(p.variable(j), lo, hi) }
+
+func (p *Problem) setBounds(v int32, lo, hi float64) {
+	p.lo[v], p.hi[v] = number(lo), number(hi)
+	if p.head != nil {
+		p.settle(v)
+	}
+}
+
+// SetCost changes the cost of column j.
+func (p *Problem) SetCost(j int, cost float64) {
+	v := p.variable(j)
+	count := func(c float64, by int) {
+		if c != 0 {
+			_, exponent := math.Frexp(c)
+			p.costExponents += by * exponent
+			p.costsNonzero += by
+		}
+	}
+	count(p.cost[v], -1)
+	p.cost[v] = finite(cost)
+	count(cost, 1)
+}
+
+// Rows returns the number of rows.
+func (p *Problem) Rows() int { return p.m }
+
+// Columns returns the number of columns.
+func (p *Problem) Columns() int { return p.n }
+
+// Value returns the cost of the solution that the last Solve found.
+func (p *Problem) Value() float64 { return p.value }
+
+// X returns the value of column j in the solution that the last Solve found.
+func (p *Problem) X(j int) float64 {
+	if v := p.variable(j); p.head != nil {
+		return p.x[v]
+	}
+	return 0
+}
+
+// Dual returns the rate at which the value grows with the right-hand side of row i. It is at least 0 where the lower
+// bound binds, at most 0 where the upper one does, and 0 where neither does.
+func (p *Problem) Dual(i int) float64 {
+	if i < 0 || i >= p.m {
+		panic("lp: Dual: no such row")
+	}
+	if p.head == nil {
+		return 0
+	}
+	return p.d[i]
+}
+
+// ReducedCost returns cost_j - sum_i a_ij Dual(i): at least 0 for a column at its lower bound, at most 0 at its upper
+// bound, 0 in between.
+func (p *Problem) ReducedCost(j int) float64 {
+	v := p.variable(j)
+	if p.head != nil && p.place[v] >= 0 {
+		return 0
+	}
+	r := p.cost[v]
+	for _, e := range p.column(j) {
+		r -= e.val * p.Dual(int(e.at))
+	}
+	return r
+}
+
+// Work returns a count of basic operations done so far, about one a number touched. It never falls, and the same
+// calls give the same count, so it serves as a limit that does not depend on the machine.
+func (p *Problem) Work() int64 { return p.work + p.factor.work }
+
+func (p *Problem) column(j int) []entry { return p.cells[p.start[j]:p.start[j+1]] }
+
+func (p *Problem) variable(j int) int32 {
+	if j < 0 || j >= p.n {
+		panic("lp: no such column")
+	}
+	return int32(p.m + j)
+}
+
+func number(v float64) float64 {
+	if math.IsNaN(v) {
+		panic("lp: not a number")
+	}
+	return v
+}
+
+func finite(v float64) float64 {
+	if math.IsInf(number(v), 0) {
+		panic("lp: infinite cost or coefficient")
+	}
+	return v
+}

@@ -1,0 +1,214 @@
+package lp
+
+import "math"
+
+// Primal simplex. Entering: largest d_q^2 / w_q, w the devex weights: approximate squared lengths of the edges in the
+// space of a reference framework of variables (Harris 1973; Forrest & Goldfarb 1992, from memory). Leaving: Harris's
+// two passes. The first finds how far x_q may go if every bound is let out by a tolerance; the second takes, among
+// those that stop it before that, the largest pivot. A leaving variable that is already past its bound gets its
+// present value for a working bound, so that x_q never goes back. When many steps in a row are of length nought, the
+// working bounds of all basic variables are let out by small different amounts.
+
+const (
+	degenerateRun   = 15   // steps of length nought before bounds are let out
+	boundsOut       = 1e-6 // by how much, relative to 1 + |bound|: over feasTol, so that steps count
+	stepTol         = 1e-10
+	frameErrors     = 3   // times that a weight may be badly wrong before the framework starts anew
+	frameErrorRatio = 4.0 // badly wrong: above this times the true one
+)
+
+// primal works until every d has the right sign.
+func (p *Problem) primal() outcome {
+	tol := optTol * p.costScale() * slackShare
+	still, errors := 0, 0
+	for {
+		if p.tooMany() {
+			return limit
+		}
+		if p.factor.overgrown() && p.refactor() {
+			return again
+		}
+		q := p.price(tol)
+		if q < 0 {
+			return done
+		}
+		dir := 1.0
+		if p.d[q] > 0 {
+			dir = -1
+		}
+		p.enterColumn(q)
+		r, step, atUpper := p.primalRatio(q, dir)
+		switch {
+		case r < 0 && math.IsInf(step, 1):
+			if p.factor.updates() > 0 {
+				p.refactor()
+				return again
+			}
+			return proven
+		case r < 0:
+			p.flip(q, dir*step)
+			still = 0
+			continue
+		}
+		p.leaveRow(r)
+		if !p.trusted(q, r) {
+			if p.refactor() {
+				return again
+			}
+			continue
+		}
+		if p.reframe(q) {
+			if errors++; errors > frameErrors {
+				p.newFrame()
+				errors = 0
+			}
+		}
+		p.primalUpdate(q, r, dir*step, atUpper)
+		if step > stepTol {
+			still = 0
+		} else if still++; still > degenerateRun && !p.calm {
+			p.letBoundsOut()
+			still = -degenerateRun * 10
+		}
+	}
+}
+
+// price chooses the entering variable, or -1.
+func (p *Problem) price(tol float64) int32 {
+	q, best := int32(-1), 0.0
+	p.work += int64(len(p.way))
+	for v, w := range p.way {
+		if d := p.d[v]; w != 0 && wrong(w, d, tol) {
+			if p.bland {
+				return int32(v)
+			}
+			if merit := d * d; merit > best*p.weight[v] {
+				q, best = int32(v), merit/p.weight[v]
+			}
+		}
+	}
+	return q
+}
+
+// primalRatio finds how far x_q may go in direction dir, the position that stops it and at which bound; -1 if q itself
+// does, at its other bound.
+func (p *Problem) primalRatio(q int32, dir float64) (r int32, step float64, atUpper bool) {
+	size := 1.0
+	for _, i := range p.nz {
+		size = math.Max(size, math.Abs(p.alpha[i]))
+	}
+	least := pivotTol * size
+	let := slackShare
+	if p.bland {
+		let = 0
+	}
+	far := math.Inf(1)
+	for _, i := range p.nz {
+		a := dir * p.alpha[i]
+		v := p.head[i]
+		if a > least {
+			if lo := p.workLo[v]; !math.IsInf(lo, -1) {
+				far = math.Min(far, math.Max(0, p.x[v]-lo+let*bound(lo))/a)
+			}
+		} else if a < -least {
+			if hi := p.workHi[v]; !math.IsInf(hi, 1) {
+				far = math.Min(far, math.Max(0, hi-p.x[v]+let*bound(hi))/-a)
+			}
+		}
+	}
+	p.work += int64(2 * len(p.nz))
+	if own := p.workHi[q] - p.workLo[q]; own <= far {
+		return -1, own, dir > 0
+	}
+	r = -1
+	largest := 0.0
+	for _, i := range p.nz {
+		a, v := dir*p.alpha[i], p.head[i]
+		t := math.Inf(1)
+		if a > least {
+			t = (p.x[v] - p.workLo[v]) / a
+		} else if a < -least {
+			t = (p.workHi[v] - p.x[v]) / -a
+		}
+		if t > far {
+			continue
+		}
+		if p.bland && r >= 0 && v < p.head[r] || !p.bland && math.Abs(a) > largest || r < 0 {
+			r, step, largest, atUpper = i, t, math.Abs(a), a < 0
+		}
+	}
+	return r, math.Max(0, step), atUpper
+}
+
+// flip moves q to its other bound.
+func (p *Problem) flip(q int32, by float64) {
+	p.moveBasics(by)
+	if p.way[q] ^= up | down; p.way[q] == down {
+		p.x[q] = p.workHi[q]
+	} else {
+		p.x[q] = p.workLo[q]
+	}
+	p.iterations++
+}
+
+// reframe replaces the weight of q by its true value and tells whether it was badly wrong.
+func (p *Problem) reframe(q int32) bool {
+	w := 0.0
+	if p.inFrame[q] {
+		w = 1
+	}
+	for _, i := range p.nz {
+		if p.inFrame[p.head[i]] {
+			w += p.alpha[i] * p.alpha[i]
+		}
+	}
+	w = math.Max(w, 1e-4)
+	bad := p.weight[q] > frameErrorRatio*w
+	p.weight[q] = w
+	return bad
+}
+
+// newFrame makes the variables outside the basis the reference framework.
+func (p *Problem) newFrame() {
+	for v, k := range p.place {
+		p.weight[v], p.inFrame[v] = 1, k < 0
+	}
+}
+
+// primalUpdate moves x_q by t and exchanges it for position r.
+func (p *Problem) primalUpdate(q, r int32, t float64, atUpper bool) {
+	out := p.head[r]
+	p.x[q] += t
+	p.moveBasics(t)
+	if atUpper {
+		p.boundsMoved = p.boundsMoved || p.x[out] > p.workHi[out]+stepTol
+		p.workHi[out] = math.Max(p.workHi[out], p.x[out])
+		p.x[out] = p.workHi[out]
+	} else {
+		p.boundsMoved = p.boundsMoved || p.x[out] < p.workLo[out]-stepTol
+		p.workLo[out] = math.Min(p.workLo[out], p.x[out])
+		p.x[out] = p.workLo[out]
+	}
+	pivot := p.alpha[r]
+	theta, wq := p.d[q]/pivot, p.weight[q]
+	for _, v := range p.rowAt {
+		a := p.row[v]
+		p.d[v] -= theta * a
+		a /= pivot
+		if w := a * a * wq; w > p.weight[v] {
+			p.weight[v] = w
+		}
+	}
+	p.work += int64(len(p.rowAt))
+	p.weight[out] = math.Max(wq/(pivot*pivot), 1)
+	p.exchange(q, r, atUpper, -theta)
+}
+
+// letBoundsOut widens the working bounds of basic variables.
+func (p *Problem) letBoundsOut() {
+	for _, v := range p.head {
+		p.workLo[v] -= boundsOut * (1 + math.Abs(p.workLo[v])) * p.random()
+		p.workHi[v] += boundsOut * (1 + math.Abs(p.workHi[v])) * p.random()
+	}
+	p.boundsMoved = true
+}

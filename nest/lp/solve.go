@@ -1,0 +1,319 @@
+package lp
+
+import "math"
+
+// The method is the bounded-variable revised simplex (Dantzig; Orchard-Hays, from memory) in two forms that mend what
+// the other leaves:
+//
+//   - primal.go goes from a feasible basis to a dual feasible one with the true costs, on bounds that it may widen a
+//     little against degeneracy;
+//   - dual.go goes from a dual feasible basis to a feasible one with the true bounds, on costs that it may shift. Where
+//     reduced costs have wrong signs, boxed variables change bound and other costs are shifted until none has, so the
+//     dual form is also the first phase: that no feasible point exists does not depend on costs.
+//
+// Solve restores the true data and computes x and d anew after each form, until both signs hold. So what was widened,
+// shifted or lost to rounding costs a few more pivots but never enters a result. Later rounds stop perturbing, then
+// use Bland's rule (1977, from memory), which cannot cycle.
+//
+// With y = B^-T c_B the reduced costs are d_j = c_j - y a_j, and d of an activity s_i is y_i, which is Dual(i).
+
+// Tolerances and limits of the method.
+const (
+	feasTol     = 1e-8 // a bound counts as obeyed, relative to 1 + |bound|: a tenth of what is promised
+	optTol      = 1e-8 // a sign of d counts as right, relative to costScale: likewise
+	slackShare  = 0.5  // part of these that a ratio test may spend; the rest is for rounding
+	pivotTol    = 1e-9 // below it an entry of a row or column is noise
+	smallPivot  = 1e-6 // a pivot to be trusted only with fresh factors
+	agreeTol    = 1e-7 // difference between row and column form of a pivot that calls for fresh factors
+	residualTol = 1e-9 // likewise for equations and basic reduced costs
+	roundsCalm  = 6    // rounds after which nothing is perturbed
+	roundsBland = 12   // rounds after which Bland's rule is used
+	roundsLast  = 40   // rounds after which the problem counts as stalled
+)
+
+// outcome is how one form of the simplex ended.
+type outcome int
+
+const (
+	done   outcome = iota // the sign it works for holds
+	proven                // primal: unbounded; dual: infeasible
+	again                 // the basis had to be repaired, or numbers were in doubt
+	limit                 // too many iterations
+)
+
+// Solve solves the program from the basis of the last Solve, or from all activities basic.
+func (p *Problem) Solve() Status {
+	p.begin()
+	for v, lo := range p.lo {
+		if hi := p.hi[v]; lo > hi || math.IsInf(lo, 1) || math.IsInf(hi, -1) {
+			return Infeasible
+		}
+	}
+	for round := range roundsLast {
+		p.calm, p.bland = round >= roundsCalm, round >= roundsBland
+		p.restore()
+		var end outcome
+		feasible := p.feasible()
+		switch {
+		case !feasible:
+			end = p.dual()
+		case !p.dualFeasible():
+			end = p.primal()
+		default:
+			p.value = 0
+			for v := p.m; v < len(p.x); v++ {
+				p.value += p.cost[v] * p.x[v]
+			}
+			return Optimal
+		}
+		switch {
+		case end == limit:
+			p.restore()
+			return Stalled
+		case end == proven && !feasible:
+			return Infeasible
+		case end == proven && !p.boundsMoved:
+			return Unbounded
+		case end == proven:
+			p.calm = true
+		}
+	}
+	return Stalled
+}
+
+// begin makes room for the basis before the first Solve.
+func (p *Problem) begin() {
+	p.iterations = 0
+	p.boundsMoved = false
+	if p.head != nil {
+		return
+	}
+	p.head = make([]int32, p.m)
+	p.alpha, p.rho, p.scratch = make([]float64, p.m), make([]float64, p.m), make([]float64, p.m)
+	p.extend(p.m + p.n)
+	for i := range p.head {
+		p.head[i], p.place[i] = int32(i), int32(i)
+	}
+	for v := p.m; v < len(p.lo); v++ {
+		p.settle(int32(v))
+	}
+}
+
+// extend makes room for n more variables outside the basis.
+func (p *Problem) extend(n int) {
+	for range n {
+		p.workLo, p.workHi, p.workCost = append(p.workLo, 0), append(p.workHi, 0), append(p.workCost, 0)
+		p.x, p.d, p.row = append(p.x, 0), append(p.d, 0), append(p.row, 0)
+		p.weight, p.dualWeight, p.inFrame = append(p.weight, 1), append(p.dualWeight, 1), append(p.inFrame, true)
+		p.way, p.place, p.stamp = append(p.way, 0), append(p.place, -1), append(p.stamp, 0)
+	}
+}
+
+// settle puts a nonbasic variable at the bound it rests at, else at its bound nearest zero, and notes its ways.
+func (p *Problem) settle(v int32) {
+	if p.place[v] >= 0 {
+		return
+	}
+	lo, hi := p.lo[v], p.hi[v]
+	low, high := !math.IsInf(lo, 0), !math.IsInf(hi, 0)
+	switch {
+	case !low && !high:
+		p.x[v], p.way[v] = 0, up|down
+	case lo == hi:
+		p.x[v], p.way[v] = lo, 0
+	case !high || low && (p.way[v] == up || p.way[v] != down && math.Abs(lo) <= math.Abs(hi)):
+		p.x[v], p.way[v] = lo, up
+	default:
+		p.x[v], p.way[v] = hi, down
+	}
+}
+
+// restore takes the true bounds and costs, and computes x and d; with fresh factors if the old ones do not fit.
+func (p *Problem) restore() {
+	copy(p.workLo, p.lo)
+	copy(p.workHi, p.hi)
+	copy(p.workCost, p.cost)
+	p.boundsMoved = false
+	for v := range p.lo {
+		p.settle(int32(v))
+	}
+	p.work += int64(len(p.lo))
+	if p.factored && p.factor.updates() <= maxUpdates/2 {
+		p.computeX()
+		if p.computeD() <= residualTol && p.residual() <= residualTol {
+			return
+		}
+	}
+	p.refactor()
+}
+
+// refactor factorises the basis and computes x and d. It reports whether the basis had to be repaired.
+func (p *Problem) refactor() (repaired bool) {
+	p.factor.start(p.m)
+	for k, v := range p.head {
+		col := &p.factor.space.cols[k]
+		if int(v) < p.m {
+			*col = append(*col, entry{v, -1})
+		} else {
+			*col = append(*col, p.column(int(v)-p.m)...)
+		}
+	}
+	rowOf := p.factor.factorise()
+	old := append([]int32(nil), p.head...)
+	for i := range p.head {
+		p.head[i] = -1
+	}
+	for k, r := range rowOf {
+		if r >= 0 {
+			p.head[r], p.place[old[k]] = old[k], r
+		} else {
+			repaired = true
+			p.place[old[k]] = -1
+			p.settle(old[k])
+		}
+	}
+	for i, v := range p.head {
+		if v < 0 {
+			p.head[i], p.place[i], p.way[i] = int32(i), int32(i), 0
+		}
+	}
+	p.factored = true
+	p.computeX()
+	p.computeD()
+	return repaired
+}
+
+// addColumnTo adds f times the column of variable v to x, by rows.
+func (p *Problem) addColumnTo(x []float64, v int32, f float64) {
+	if int(v) < p.m {
+		x[v] -= f
+		return
+	}
+	col := p.column(int(v) - p.m)
+	for _, e := range col {
+		x[e.at] += f * e.val
+	}
+	p.work += int64(len(col))
+}
+
+// computeX computes the basic variables from the others.
+func (p *Problem) computeX() {
+	b := p.scratch
+	clear(b)
+	for v, x := range p.x {
+		if x != 0 && p.place[v] < 0 {
+			p.addColumnTo(b, int32(v), -x)
+		}
+	}
+	p.factor.solve(b)
+	for i, v := range p.head {
+		p.x[v] = b[i]
+	}
+	p.work += int64(len(p.x))
+}
+
+// computeD computes all reduced costs from the working costs. It returns how far those of basic variables were from
+// zero before it made them so, relative to the numbers in them.
+func (p *Problem) computeD() float64 {
+	y := p.scratch
+	for i, v := range p.head {
+		y[i] = p.workCost[v]
+	}
+	p.factor.solveTransposed(y)
+	for i, v := range y {
+		p.d[i] = p.workCost[i] + v
+	}
+	for j := range p.n {
+		s := p.workCost[p.m+j]
+		for _, e := range p.column(j) {
+			s -= e.val * y[e.at]
+		}
+		p.d[p.m+j] = s
+	}
+	worst, scale := 0.0, p.costScale()
+	for _, v := range p.head {
+		size := scale + math.Abs(p.workCost[v])
+		if int(v) >= p.m {
+			for _, e := range p.column(int(v) - p.m) {
+				size += math.Abs(e.val * y[e.at])
+			}
+		}
+		worst = math.Max(worst, math.Abs(p.d[v])/size)
+		p.d[v] = 0
+	}
+	p.work += int64(p.m + len(p.cells))
+	return worst
+}
+
+// residual tells how badly the equations hold, relative to the numbers in them.
+func (p *Problem) residual() float64 {
+	worst := 0.0
+	for i := range p.m {
+		sum, size := -p.x[i], 1+math.Abs(p.x[i])
+		for _, e := range p.rows[i] {
+			t := e.val * p.x[p.m+int(e.at)]
+			sum += t
+			size += math.Abs(t)
+		}
+		worst = math.Max(worst, math.Abs(sum)/size)
+	}
+	p.work += int64(len(p.cells))
+	return worst
+}
+
+// costScale is about the geometric mean of the costs that are not zero, so that a few dear columns do not blur the
+// rest; 1 if there are none.
+func (p *Problem) costScale() float64 {
+	if p.costsNonzero == 0 {
+		return 1
+	}
+	return math.Ldexp(1, int(math.Round(float64(p.costExponents)/float64(p.costsNonzero))))
+}
+
+func bound(b float64) float64 { return feasTol * (1 + math.Abs(b)) }
+
+// feasible tells whether x obeys all bounds.
+func (p *Problem) feasible() bool {
+	for _, v := range p.head {
+		if p.excess(v) != 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// excess is how far a basic variable is above its upper bound, or, negative, below its lower one; 0 within tolerance.
+func (p *Problem) excess(v int32) float64 {
+	x := p.x[v]
+	if below := x - p.workLo[v]; below < 0 && below < -bound(p.workLo[v]) {
+		return below
+	}
+	if above := x - p.workHi[v]; above > 0 && above > bound(p.workHi[v]) {
+		return above
+	}
+	return 0
+}
+
+// dualFeasible tells whether every d has the right sign.
+func (p *Problem) dualFeasible() bool {
+	tol := optTol * p.costScale()
+	for v, w := range p.way {
+		if w != 0 && wrong(w, p.d[v], tol) {
+			return false
+		}
+	}
+	return true
+}
+
+// wrong tells whether moving in an allowed way lowers the value.
+func wrong(w way, d, tol float64) bool {
+	return d < -tol && w&up != 0 || d > tol && w&down != 0
+}
+
+// random returns a number in [0.5, 1), from a fixed start (xorshift; Marsaglia 2003, from memory).
+func (p *Problem) random() float64 {
+	p.rng ^= p.rng << 13
+	p.rng ^= p.rng >> 7
+	p.rng ^= p.rng << 17
+	return 0.5 + float64(p.rng>>11)/(1<<54)
+}
