@@ -176,8 +176,10 @@ func (r *reader) overrides(kind string, v any, material bool, keep func(string, 
 		r.wrong(model.CodeSetting, kind, "a name is missing", fmt.Sprintf("write a table such as [%s.\"name\".offcut]", kind))
 		return
 	}
+	names := slices.Sorted(maps.Keys(tables))
+	slices.SortStableFunc(names, func(a, b string) int { return r.line(shown([]string{kind, a})) - r.line(shown([]string{kind, b})) })
 	from := map[string]string{}
-	for _, written := range slices.Sorted(maps.Keys(tables)) {
+	for _, written := range names {
 		path := []string{kind, written}
 		name := strings.TrimSpace(written)
 		if !material {

@@ -13,6 +13,7 @@ func (k *solver) generate(m *master) (pi []int64, done bool) {
 	duals := make([]float64, len(k.p.Items))
 	best := make([]int64, len(k.pricers))
 	for {
+		m.sync()
 		before := m.lp.Work()
 		status := m.lp.Solve()
 		k.work += m.lp.Work() - before
@@ -43,7 +44,6 @@ func (k *solver) generate(m *master) (pi []int64, done bool) {
 		if k.over() {
 			return pi, false
 		}
-		m.sync()
 	}
 }
 

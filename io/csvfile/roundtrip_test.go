@@ -1,0 +1,226 @@
+package csvfile
+
+import (
+	"bytes"
+	"io"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+	"pgregory.net/rapid"
+
+	"rackwright/model"
+)
+
+// Names hold everything that CSV and spreadsheets stumble over.
+var (
+	names   = rapid.StringMatching(`['=+\-@]{0,2}[a-z,;"/|.é= ]{0,6}[a-z0-9"]`).Filter(func(s string) bool { return strings.TrimSpace(s) == s })
+	notes   = rapid.OneOf(rapid.Just(""), names)
+	lengths = rapid.Custom(func(t *rapid.T) model.Length {
+		return model.Length(rapid.Int64Range(0, int64(model.LongestLength)).Draw(t, "length"))
+	})
+	sizes  = rapid.Custom(func(t *rapid.T) model.Length { return max(1, lengths.Draw(t, "size")) })
+	moneys = rapid.Custom(func(t *rapid.T) model.Money { return model.Money(rapid.Int64Range(-1e12, 1e12).Draw(t, "money")) })
+	prices = rapid.Custom(func(t *rapid.T) model.Money {
+		return model.Money(rapid.Int64Range(1, int64(model.DearestBoard)).Draw(t, "price"))
+	})
+	counts   = rapid.Int64Range(1, 1000)
+	sections = rapid.SampledFrom([]model.Section{"2x6", "1x8", "5/4x6", "4x4", "4/4", "8/4", "38x140mm"})
+	units    = rapid.SampledFrom([]model.Unit{model.Inch, model.Millimetre})
+	dates    = rapid.SampledFrom([]string{"", "2026-04-01", "2024-02-29"})
+)
+
+func draw[T any](t *rapid.T, g *rapid.Generator[T]) T { return g.Draw(t, "") }
+
+func drawWood(t *rapid.T) model.Wood {
+	return model.Wood{Material: draw(t, names), Section: draw(t, sections), Length: draw(t, sizes), Width: draw(t, sizes), Thickness: draw(t, sizes)}
+}
+
+func drawCut(t *rapid.T) model.Cut {
+	c := model.Cut{
+		Board: draw(t, names), Origin: draw(t, rapid.SampledFrom([]model.Origin{model.FromRack, model.FromYard})), Material: draw(t, names),
+		Section: draw(t, sections), Step: int(draw(t, counts)), From: draw(t, lengths), To: draw(t, lengths), Left: draw(t, lengths), Right: draw(t, lengths),
+		Kind: draw(t, rapid.SampledFrom([]model.Kind{model.KindTrim, model.KindPart, model.KindKerf, model.KindDefect, model.KindWaste, model.KindOffcut})),
+	}
+	switch c.Kind {
+	case model.KindPart:
+		c.Commission, c.Part, c.Copy, c.Face = draw(t, names), draw(t, names), draw(t, counts), model.Face(draw(t, rapid.IntRange(0, model.Faces-1)))
+	case model.KindOffcut:
+		c.Offcut = draw(t, names)
+	}
+	return c
+}
+
+// fresh draws a list with no two names alike but for case and blanks.
+func fresh[T any](t *rapid.T, item func(*rapid.T) T, key func(T) string) []T {
+	return rapid.SliceOfNDistinct(rapid.Custom(item), 0, 6, func(v T) string { return model.FoldName(key(v)) }).Draw(t, "")
+}
+
+func drawRack(t *rapid.T) []model.Board {
+	var oak string // one spelling of each material
+	rack := fresh(t, func(t *rapid.T) model.Board {
+		b := model.Board{ID: draw(t, names), Wood: drawWood(t), Bin: draw(t, notes), Since: draw(t, dates), Note: draw(t, notes)}
+		if rapid.Bool().Draw(t, "") {
+			v := max(0, draw(t, prices)-1)
+			b.Value = &v
+		}
+		for range rapid.IntRange(0, 3).Draw(t, "") {
+			d := model.Defect{From: model.Length(rapid.Int64Range(0, int64(b.Length)-1).Draw(t, "")), To: b.Length, Right: b.Width, Kind: "sound knot"}
+			if rapid.Bool().Draw(t, "") {
+				d.Left = model.Length(rapid.Int64Range(0, int64(b.Width)-1).Draw(t, ""))
+			}
+			b.Defects = append(b.Defects, d)
+		}
+		return b
+	}, func(b model.Board) string { return b.ID })
+	for i := range rack {
+		if oak == "" {
+			oak = rack[i].Material
+		}
+		rack[i].Material = oak
+	}
+	return rack
+}
+
+func written(t *rapid.T, write func(io.Writer) error) []byte {
+	var b bytes.Buffer
+	if err := write(&b); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
+// Every table that is written reads back to the same values, and those write the same bytes.
+func TestWriteReadWrite(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		u := draw(t, units)
+		plan := &model.Plan{
+			Cuts: rapid.SliceOfN(rapid.Custom(drawCut), 0, 8).Draw(t, "cuts"), Rack: drawRack(t),
+			Buy: rapid.SliceOfN(rapid.Custom(func(t *rapid.T) model.Purchase {
+				return model.Purchase{Material: draw(t, names), Section: draw(t, sections), Length: draw(t, lengths), Qty: draw(t, counts), Price: draw(t, moneys), Total: draw(t, moneys)}
+			}), 0, 4).Draw(t, "buy"),
+			Setups: rapid.SliceOfN(rapid.Custom(func(t *rapid.T) model.Setup {
+				return model.Setup{Saw: draw(t, names), Setup: int(draw(t, counts)), Stop: draw(t, lengths), Board: draw(t, names), Pieces: draw(t, counts)}
+			}), 0, 4).Draw(t, "setups"),
+			Costs: rapid.SliceOfN(rapid.Custom(func(t *rapid.T) model.Cost {
+				return model.Cost{Commission: draw(t, names), Cost: draw(t, moneys), Yard: draw(t, moneys), Rack: draw(t, moneys), Handling: draw(t, moneys),
+					Credit: draw(t, moneys), Tally: rapid.Int64Range(0, 1e15).Draw(t, "tally")}
+			}), 0, 4).Draw(t, "costs"),
+		}
+		files := func(p *model.Plan) fstest.MapFS {
+			return fstest.MapFS{
+				"cuts.csv":    {Data: written(t, func(w io.Writer) error { return WriteCuts(w, p.Cuts, u) })},
+				"buy.csv":     {Data: written(t, func(w io.Writer) error { return WriteBuy(w, p.Buy, u) })},
+				"rack.csv":    {Data: written(t, func(w io.Writer) error { return WriteRack(w, p.Rack, u) })},
+				"defects.csv": {Data: written(t, func(w io.Writer) error { return WriteDefects(w, p.Rack, u) })},
+				"setups.csv":  {Data: written(t, func(w io.Writer) error { return WriteSetups(w, p.Setups, u) })},
+				"costs.csv":   {Data: written(t, func(w io.Writer) error { return WriteCosts(w, p.Costs) })},
+			}
+		}
+		first := files(plan)
+		got, err := ReadOut(first, u)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ignoreWhere := cmp.FilterPath(func(p cmp.Path) bool { return p.Last().String() == ".Where" }, cmp.Ignore())
+		if d := cmp.Diff(plan, got, cmpopts.EquateEmpty(), ignoreWhere); d != "" {
+			t.Fatal(d)
+		}
+		if d := cmp.Diff(first, files(got)); d != "" {
+			t.Fatal(d)
+		}
+		for name, f := range first {
+			if bytes.Contains(f.Data, []byte("\r")) || bytes.HasPrefix(f.Data, []byte("\xef")) || f.Data[len(f.Data)-1] != '\n' {
+				t.Fatalf("%s: %q", name, f.Data)
+			}
+		}
+	})
+}
+
+// A job that is written reads back to the same job.
+func TestJobWriteRead(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		u := draw(t, units)
+		job := &model.Job{Settings: model.DefaultSettings(), Rack: drawRack(t)}
+		job.Settings.Units = u
+		material := "oak"
+		if len(job.Rack) > 0 {
+			material = job.Rack[0].Material
+		}
+		job.Commissions = fresh(t, func(t *rapid.T) model.Commission {
+			return model.Commission{Name: draw(t, names), Due: draw(t, dates), Note: draw(t, notes)}
+		},
+			func(c model.Commission) string { return c.Name })
+		if len(job.Commissions) == 0 {
+			job.Commissions = []model.Commission{{Name: "Bench"}}
+		}
+		job.Parts = fresh(t, func(t *rapid.T) model.Part {
+			p := model.Part{Commission: draw(t, rapid.SampledFrom(job.Commissions)).Name, Name: draw(t, names), Qty: draw(t, counts), Material: material,
+				Length: draw(t, sizes), Width: draw(t, sizes), Thickness: draw(t, sizes), Face: model.Face(draw(t, rapid.IntRange(0, model.Faces-1))), Note: draw(t, notes)}
+			if rapid.Bool().Draw(t, "") {
+				p.Section = draw(t, sections)
+			}
+			return p
+		}, func(p model.Part) string { return p.Commission + "/" + p.Name })
+		job.Yard = rapid.SliceOfN(rapid.Custom(func(t *rapid.T) model.Offer {
+			o := model.Offer{Wood: drawWood(t), Price: draw(t, prices)}
+			if o.Material = material; rapid.Bool().Draw(t, "") {
+				n := draw(t, counts) - 1
+				o.Available = &n
+			}
+			return o
+		}), 0, 4).Draw(t, "yard")
+		if len(job.Parts) == 0 {
+			job.Parts = []model.Part{{Commission: job.Commissions[0].Name, Name: "Leg", Qty: 1, Material: material, Length: 1, Width: 1, Thickness: 1}}
+		}
+		got, _, err := ReadJob(fstest.MapFS{
+			"shop.toml":       {Data: []byte("units = \"" + string(u) + "\"\n")},
+			"parts.csv":       {Data: written(t, func(w io.Writer) error { return WriteParts(w, job.Parts, u) })},
+			"commissions.csv": {Data: written(t, func(w io.Writer) error { return WriteCommissions(w, job.Commissions) })},
+			"rack.csv":        {Data: written(t, func(w io.Writer) error { return WriteRack(w, job.Rack, u) })},
+			"defects.csv":     {Data: written(t, func(w io.Writer) error { return WriteDefects(w, job.Rack, u) })},
+			"yard.csv":        {Data: written(t, func(w io.Writer) error { return WriteYard(w, job.Yard, u) })},
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		ignore := cmp.FilterPath(func(p cmp.Path) bool { return p.Last().String() == ".Where" || p.Last().String() == ".Inputs" }, cmp.Ignore())
+		if d := cmp.Diff(job, got, cmpopts.EquateEmpty(), ignore); d != "" {
+			t.Fatal(d)
+		}
+	})
+}
+
+// No cell that is written runs as a formula in a spreadsheet, whatever it was; a value below 0 stays a number.
+func TestFormulasAreGuarded(t *testing.T) {
+	var b bytes.Buffer
+	err := WriteCosts(&b, []model.Cost{{Commission: "=1+1"}, {Commission: "+1"}, {Commission: "-1"}, {Commission: "@x"}, {Commission: "'=1"}, {Commission: "'s"}, {Commission: "a=1", Cost: -12500}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := "commission,cost,yard_cost,rack_cost,handling,offcut_credit,tally\n" +
+		"'=1+1,0.00,0.00,0.00,0.00,0.00,0\n'+1,0.00,0.00,0.00,0.00,0.00,0\n'-1,0.00,0.00,0.00,0.00,0.00,0\n'@x,0.00,0.00,0.00,0.00,0.00,0\n" +
+		"''=1,0.00,0.00,0.00,0.00,0.00,0\n's,0.00,0.00,0.00,0.00,0.00,0\na=1,-1.25,0.00,0.00,0.00,0.00,0\n"
+	if d := cmp.Diff(want, b.String()); d != "" {
+		t.Error(d)
+	}
+}
+
+// The columns of the files that we write are those of the design, also of an empty table.
+func TestHeaders(t *testing.T) {
+	for want, write := range map[string]func(io.Writer) error{
+		"board,origin,material,section,step,kind,from,to,left,right,commission,part,copy,face,offcut\n": func(w io.Writer) error { return WriteCuts(w, nil, model.Inch) },
+		"material,section,length,qty,price,total\n":                                                     func(w io.Writer) error { return WriteBuy(w, nil, model.Inch) },
+		"board,material,section,length,qty,width,thickness,bin,value,since,note\n":                      func(w io.Writer) error { return WriteRack(w, nil, model.Inch) },
+		"board,from,to,kind,left,right\n":                                                               func(w io.Writer) error { return WriteDefects(w, nil, model.Inch) },
+		"saw,setup,stop,board,pieces\n":                                                                 func(w io.Writer) error { return WriteSetups(w, nil, model.Inch) },
+		"commission,cost,yard_cost,rack_cost,handling,offcut_credit,tally\n":                            func(w io.Writer) error { return WriteCosts(w, nil) },
+	} {
+		var b bytes.Buffer
+		if err := write(&b); err != nil || b.String() != want {
+			t.Errorf("%v %q, want %q", err, b.String(), want)
+		}
+	}
+}

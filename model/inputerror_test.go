@@ -1,0 +1,82 @@
+package model
+
+import (
+	"errors"
+	"io"
+	"strings"
+	"testing"
+)
+
+// An error names what is known of its place, then what is wrong, then what to do.
+func TestInputErrorText(t *testing.T) {
+	for want, e := range map[string]InputError{
+		"parts.csv:3: qty: it is 0; write 1 or more": {File: "parts.csv", Line: 3, Column: "qty", Cause: "it is 0", Remedy: "write 1 or more"},
+		"parts.csv: it is empty; fill it":            {File: "parts.csv", Cause: "it is empty", Remedy: "fill it"},
+		"shop.toml: kerf.rip: it is wide; saw less":  {File: "shop.toml", Column: "kerf.rip", Cause: "it is wide", Remedy: "saw less"},
+		"it is odd; ask":                             {Cause: "it is odd", Remedy: "ask"},
+	} {
+		if got := e.Error(); got != want {
+			t.Errorf("got %q, want %q", got, want)
+		}
+	}
+	if got := (Note{File: "a.csv", Line: 2, Column: "to", Text: "rounded"}).String(); got != "a.csv:2: to: rounded" {
+		t.Error(got)
+	}
+}
+
+// All mistakes come out sorted by file, line and column; of one cell the first that was found stands; none is no error.
+func TestMistakesSorted(t *testing.T) {
+	var m Mistakes
+	if m.Err() != nil {
+		t.Fatal("an empty collection is an error")
+	}
+	for _, e := range []*InputError{
+		{File: "b.csv", Line: 2, Column: "z", Cause: "1"}, {File: "b.csv", Line: 10, Column: "a", Cause: "2"}, {File: "b.csv", Line: 2, Column: "a", Cause: "3"},
+		{File: "a.csv", Line: 9, Column: "q", Cause: "4"}, {File: "b.csv", Line: 2, Column: "z", Cause: "hidden by 1"}, {File: "a.csv", Cause: "5"}, {File: "a.csv", Cause: "5"},
+	} {
+		m.Add(e)
+	}
+	var got []string
+	var all InputErrors
+	if !errors.As(m.Err(), &all) {
+		t.Fatal("no InputErrors")
+	}
+	for _, e := range all {
+		got = append(got, e.Cause)
+	}
+	if s := strings.Join(got, " "); s != "5 4 3 1 2" {
+		t.Error(s)
+	}
+	var one *InputError
+	if !errors.As(m.Err(), &one) || one.Cause != "5" {
+		t.Error("the single mistakes cannot be had")
+	}
+	var again Mistakes
+	again.AddAll("c.csv", m.Err())
+	again.AddAll("c.csv", io.ErrUnexpectedEOF)
+	if err := again.Err(); len(err.(InputErrors)) != len(all)+1 {
+		t.Error(err)
+	}
+}
+
+// One file cannot fill the memory with mistakes; others are still reported.
+func TestMistakesBounded(t *testing.T) {
+	var m Mistakes
+	for i := range 3 * MostMistakes {
+		m.Add(&InputError{File: "a.csv", Line: i + 1, Column: "x", Cause: "c"})
+	}
+	m.Add(&InputError{File: "b.csv", Line: 1, Cause: "c"})
+	all := m.Err().(InputErrors)
+	if len(all) != MostMistakes+2 || all[0].Code != CodeTooMany || all[len(all)-1].File != "b.csv" {
+		t.Errorf("%d mistakes, first %v", len(all), all[0])
+	}
+}
+
+func TestNearest(t *testing.T) {
+	known := []string{"commission", "part", "qty", "length", "width"}
+	for word, want := range map[string]string{"lenght": "length", "Qty": "qty", "quantity": "qty", "wide": "width", "parts": "part", "comission": "commission"} {
+		if got := Nearest(word, known); got != want {
+			t.Errorf("%.20s: got %s, want %s", word, got, want)
+		}
+	}
+}

@@ -1,0 +1,124 @@
+package model
+
+import (
+	"strings"
+	"testing"
+)
+
+// soundJob is a small job that passes.
+func soundJob() *Job {
+	wood := Wood{Material: "oak", Section: "2x6", Length: 96 * UnitsPerInch, Width: 11 * UnitsPerInch / 2, Thickness: 3 * UnitsPerInch / 2}
+	return &Job{
+		Settings:    DefaultSettings(),
+		Commissions: []Commission{{Name: "Bench"}},
+		Parts:       []Part{{Commission: "Bench", Name: "Leg", Qty: 4, Material: "oak", Length: 10, Width: 10, Thickness: 10, Where: Where{"parts.csv", 2}}},
+		Rack:        []Board{{ID: "A1", Wood: wood, Defects: []Defect{{0, 10, 0, wood.Width, "knot"}}, Where: Where{"rack.csv", 2}}},
+		Yard:        []Offer{{Wood: wood, Price: 1, Where: Where{"yard.csv", 2}}},
+	}
+}
+
+// Each change makes exactly one mistake, in its column, with its code. It guards jobs that come out of a plan file,
+// where nothing was read cell by cell.
+func TestValidate(t *testing.T) {
+	negative, zero := int64(-1), Length(0)
+	below := Money(-1)
+	for _, c := range []struct {
+		name, column, code string
+		change             func(j *Job)
+	}{
+		{"commission empty", "commission", CodeEmptyCell, func(j *Job) { j.Parts[0].Commission = "" }},
+		{"control character", "part", CodeControl, func(j *Job) { j.Parts[0].Name = "Leg\n" }},
+		{"qty of 0", "qty", CodeCount, func(j *Job) { j.Parts[0].Qty = 0 }},
+		{"qty above the limit", "qty", CodeCount, func(j *Job) { j.Parts[0].Qty = MostCopies + 1 }},
+		{"width of 0", "width", CodeRange, func(j *Job) { j.Parts[0].Width = 0 }},
+		{"length above 100 m", "length", CodeRange, func(j *Job) { j.Rack[0].Length = LongestLength + 1 }},
+		{"face out of range", "face", CodeWord, func(j *Job) { j.Parts[0].Face = Faces }},
+		{"section unknown", "section", CodeSection, func(j *Job) { j.Parts[0].Section = "2x99" }},
+		{"section not in its plain spelling", "section", CodeSection, func(j *Job) { j.Yard[0].Section = "2 x 6" }},
+		{"rack board of no thickness", "thickness", CodeRange, func(j *Job) { j.Rack[0].Thickness = 0 }},
+		{"value below 0", "value", CodeRange, func(j *Job) { j.Rack[0].Value = &below }},
+		{"since is no day", "since", CodeDate, func(j *Job) { j.Rack[0].Since = "2026-13-01" }},
+		{"price of 0", "price", CodeRange, func(j *Job) { j.Yard[0].Price = 0 }},
+		{"price too high", "price", CodeRange, func(j *Job) { j.Yard[0].Price = DearestBoard + 1 }},
+		{"available below 0", "available", CodeCount, func(j *Job) { j.Yard[0].Available = &negative }},
+		{"defect below 0", "from", CodeRange, func(j *Job) { j.Rack[0].Defects[0].From = -1 }},
+		{"defect reversed", "to", CodeReversed, func(j *Job) { j.Rack[0].Defects[0].From = 11 }},
+		{"defect outside", "to", CodeOutside, func(j *Job) { j.Rack[0].Defects[0].To = j.Rack[0].Length + 1 }},
+		{"defect outside the width", "right", CodeOutside, func(j *Job) { j.Rack[0].Defects[0].Right++ }},
+		{"defect without kind", "kind", CodeEmptyCell, func(j *Job) { j.Rack[0].Defects[0].Kind = "" }},
+		{"board twice", "board", CodeDuplicate, func(j *Job) { j.Rack = append(j.Rack, j.Rack[0]); j.Rack[1].Where.Line++ }},
+		{"board twice by an invisible sign", "board", CodeSpelling, func(j *Job) {
+			j.Rack = append(j.Rack, j.Rack[0])
+			j.Rack[1].ID = "a\u200b 1"
+		}},
+		{"material by case", "material", CodeSpelling, func(j *Job) { j.Rack[0].Material = "Oak" }},
+		{"material of a setting by case", `material."OAK"`, CodeSpelling, func(j *Job) { j.Settings.Materials = map[string]Override{"OAK": {}} }},
+		{"commission by case", "commission", CodeSpelling, func(j *Job) { j.Parts[0].Commission = "bench" }},
+		{"unit unknown", "units", CodeSetting, func(j *Job) { j.Settings.Units = "ft" }},
+		{"offcut value above 1", "offcut.value", CodeSetting, func(j *Job) { j.Settings.Offcut.Value = Fraction{3, 2} }},
+		{"offcut value not in lowest terms", "offcut.value", CodeSetting, func(j *Job) { j.Settings.Offcut.Value = Fraction{2, 4} }},
+		{"offcut value without denominator", "offcut.value", CodeSetting, func(j *Job) { j.Settings.Offcut.Value = Fraction{} }},
+		{"kerf below 0", "kerf.crosscut", CodeSetting, func(j *Job) { j.Settings.CrosscutKerf = -1 }},
+		{"kerf of two inches", "kerf.rip", CodeSetting, func(j *Job) { j.Settings.RipKerf = 2 * UnitsPerInch }},
+		{"margin above 100 m", "defects.margin", CodeSetting, func(j *Job) { j.Settings.Margin = LongestLength + 1 }},
+		{"handling below 0", "handling.board", CodeSetting, func(j *Job) { j.Settings.Handling = -1 }},
+		{"allowance of a section", `section."2x6".allowance.edge`, CodeSetting, func(j *Job) { j.Settings.Sections = map[Section]Override{"2x6": {Edge: &zero}} }},
+		{"section of a setting unknown", `section."2x99"`, CodeSetting, func(j *Job) { j.Settings.Sections = map[Section]Override{"2x99": {}} }},
+		{"input outside the folder", "", CodePlan, func(j *Job) { j.Inputs = []Input{{Name: "../parts.csv"}} }},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			j := soundJob()
+			c.change(j)
+			var m Mistakes
+			j.Validate(&m)
+			all, _ := m.Err().(InputErrors)
+			if len(all) != 1 || all[0].Column != c.column || all[0].Code != c.code || all[0].Remedy == "" {
+				t.Errorf("want one mistake in %s, code %s; got %v", c.column, c.code, m.Err())
+			}
+		})
+	}
+	var m Mistakes
+	soundJob().Validate(&m)
+	if m.Err() != nil {
+		t.Error(m.Err())
+	}
+}
+
+// Every length setting has a key of its own, and a setting below 0 is found under that key.
+func TestEveryLengthSettingIsJudged(t *testing.T) {
+	s := DefaultSettings()
+	seen := map[string]bool{}
+	for i, l := range s.Lengths() {
+		bad := DefaultSettings()
+		*bad.Lengths()[i].Value = -1
+		var m Mistakes
+		bad.Validate(&m)
+		all, _ := m.Err().(InputErrors)
+		if len(all) != 1 || all[0].Column != l.Key || seen[l.Key] {
+			t.Errorf("%s: %v", l.Key, m.Err())
+		}
+		seen[l.Key] = true
+	}
+	var o Override
+	for i, l := range o.Lengths() {
+		below, bad := Length(-1), Override{}
+		*bad.Lengths()[i].Value = &below
+		s := DefaultSettings()
+		s.Materials = map[string]Override{"oak": bad}
+		var m Mistakes
+		s.Validate(&m)
+		all, _ := m.Err().(InputErrors)
+		if len(all) != 1 || all[0].Column != `material."oak".`+l.Key {
+			t.Errorf("%s: %v", l.Key, m.Err())
+		}
+	}
+}
+
+func TestDefectKind(t *testing.T) {
+	if got := DefectKind("  Sound \t KNOT "); got != "sound knot" {
+		t.Errorf("%q", got)
+	}
+	if FoldName("A\u00a01 ") != FoldName("a1") || FoldName("A1") == FoldName("A2") || !strings.EqualFold("É", "é") || FoldName("É") != FoldName("é") {
+		t.Error("names fold wrongly")
+	}
+}
