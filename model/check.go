@@ -25,7 +25,6 @@ func Check(job *Job, plan *Plan) []Finding {
 		c.rackAfter()
 		c.setups()
 		c.costs()
-		c.totals()
 	}
 	return c.found
 }

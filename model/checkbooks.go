@@ -176,7 +176,7 @@ func (c *checker) setups() {
 // net is what one board costs: what its pieces share.
 type net struct{ yard, rack, handling, credit Money }
 
-func (n *net) sum() Money { return n.yard + n.rack + n.handling - n.credit }
+func (n net) sum() Money { return n.yard + n.rack + n.handling - n.credit }
 
 // netOf works out what a board costs, from the job and its offcut rows.
 func (c *checker) netOf(u *used) net {

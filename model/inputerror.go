@@ -104,20 +104,27 @@ const MostMistakes = 1000
 type Mistakes struct {
 	list  []*InputError
 	count map[string]int // by file
+	seen  map[InputError]bool
 }
 
 // Add takes one mistake. The first one of a cell stands: a later one at the same file, line and column, or the very same, is dropped.
 func (m *Mistakes) Add(e *InputError) {
-	if m.count == nil {
-		m.count = map[string]int{}
+	if m.seen == nil {
+		m.count, m.seen = map[string]int{}, map[InputError]bool{}
+	}
+	key := *e
+	if e.Line > 0 && e.Column != "" {
+		key = InputError{File: e.File, Line: e.Line, Column: e.Column}
+	}
+	if m.count[e.File] > MostMistakes || m.seen[key] {
+		return
 	}
 	m.count[e.File]++
-	switch n := m.count[e.File]; {
-	case n <= MostMistakes:
-		m.list = append(m.list, e)
-	case n == MostMistakes+1:
-		m.list = append(m.list, &InputError{Code: CodeTooMany, File: e.File, Cause: fmt.Sprintf("there are more than %d mistakes", MostMistakes), Remedy: "mend the ones listed first"})
+	m.seen[key] = true
+	if m.count[e.File] > MostMistakes {
+		e = &InputError{Code: CodeTooMany, File: e.File, Cause: fmt.Sprintf("there are more than %d mistakes", MostMistakes), Remedy: "mend the ones listed first"}
 	}
+	m.list = append(m.list, e)
 }
 
 // AddAll takes the mistakes out of err, which came from [Mistakes.Err]; any other error is kept as one that names only the file.
@@ -137,29 +144,14 @@ func (m *Mistakes) AddAll(file string, err error) {
 
 // Err gives all mistakes sorted by file, line and column as [InputErrors], or nil where there is none.
 func (m *Mistakes) Err() error {
-	type cell struct {
-		file   string
-		line   int
-		column string
-	}
-	var kept InputErrors
-	seen, said := map[cell]bool{}, map[InputError]bool{}
-	for _, e := range m.list {
-		c := cell{e.File, e.Line, e.Column}
-		inCell := e.Line > 0 && e.Column != ""
-		if said[*e] || inCell && seen[c] {
-			continue
-		}
-		said[*e], seen[c] = true, true
-		kept = append(kept, e)
-	}
-	if kept == nil {
+	if len(m.list) == 0 {
 		return nil
 	}
-	slices.SortStableFunc(kept, func(a, b *InputError) int {
+	sorted := InputErrors(slices.Clone(m.list))
+	slices.SortStableFunc(sorted, func(a, b *InputError) int {
 		return cmp.Or(cmp.Compare(a.File, b.File), cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column), cmp.Compare(a.Cause, b.Cause))
 	})
-	return kept
+	return sorted
 }
 
 // InputErrors are all mistakes of one input, sorted; never empty.

@@ -22,7 +22,7 @@ type Options struct {
 }
 
 // DefaultWork plans a month of 400 to 600 pieces in well under 20 seconds on two cores.
-const DefaultWork = 30e9
+const DefaultWork = 12e9
 
 // Event is what is known of one group at a moment of its search.
 type Event struct {
@@ -81,7 +81,7 @@ func Plan(ctx context.Context, job *model.Job, opt Options) (*model.Plan, error)
 func judge(job *model.Job, plan *model.Plan, bounds bool) error {
 	found := model.Check(job, plan)
 	if bounds {
-		//BOUND found = append(found, model.CheckBounds(job, plan)...)
+		found = append(found, model.CheckBounds(job, plan)...)
 	}
 	var errs []error
 	for _, f := range found {

@@ -5,7 +5,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"flag"
 	"fmt"
 	"io"
@@ -20,7 +19,9 @@ import (
 	"github.com/olekukonko/tablewriter/tw"
 
 	"rackwright/benchmarks"
+	"rackwright/io/csvfile"
 	"rackwright/model"
+	"rackwright/nest"
 )
 
 // row is what is told of one month.
@@ -33,9 +34,34 @@ type row struct {
 	verdict        string // what proof and checker say
 }
 
-// planFolder plans a job folder and fills in all of a row but seed and time.
-var planFolder = func(ctx context.Context, dir string) (row, error) {
-	return row{}, errors.New("no planner is wired in yet")
+// planFolder is a variable for the tests.
+var planFolder = plan
+
+// plan plans a job folder and fills in all of a row but seed and time. A plan that the checker rejects is an error.
+func plan(ctx context.Context, dir string) (row, error) {
+	job, _, err := csvfile.ReadJob(os.DirFS(dir))
+	if err != nil {
+		return row{}, err
+	}
+	p, err := nest.Plan(ctx, job, nest.Options{})
+	if err != nil {
+		return row{}, err
+	}
+	r := row{units: job.Settings.Units, groups: len(p.Groups), value: p.Value, bound: p.Bound}
+	for i := range job.Parts {
+		r.pieces += int(job.Parts[i].Qty)
+	}
+	optimal := 0
+	for _, g := range p.Groups {
+		if g.Proof == model.Optimal {
+			optimal++
+		}
+	}
+	r.verdict = fmt.Sprintf("accepted, %d groups optimal", optimal)
+	if n := len(p.Shortages); n > 0 {
+		r.verdict += fmt.Sprintf(", %d parts short", n)
+	}
+	return r, nil
 }
 
 func main() {

@@ -42,7 +42,9 @@ func main() {
 		t := time.Now()
 		opt := nest.Options{Work: *work}
 		if *verbose {
-			opt.Observe = func(e nest.Event) { fmt.Printf("%6.2f %+v gap %.3f%%\n", time.Since(t).Seconds(), e, 100*float64(e.Value-e.Bound)/float64(e.Value)) }
+			opt.Observe = func(e nest.Event) {
+				fmt.Printf("%6.2f %+v gap %.3f%%\n", time.Since(t).Seconds(), e, 100*float64(e.Value-e.Bound)/float64(e.Value))
+			}
 		}
 		p, err := nest.Plan(context.Background(), job, opt)
 		if p == nil {

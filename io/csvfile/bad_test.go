@@ -168,6 +168,13 @@ func TestMistakesAreBounded(t *testing.T) {
 	if count != 2 {
 		t.Errorf("%d files are cut short", count)
 	}
+	// A rack that is broken all over is not half a rack: its defects are not blamed for it.
+	_, _, err = ReadJob(folder(map[string]string{"rack.csv": rackHead + strings.Repeat("\"A1,oak\n", 50_000), "defects.csv": defectHead + "B,1,2,knot,,\n"}))
+	for _, e := range err.(model.InputErrors) {
+		if e.File != "rack.csv" {
+			t.Error(e)
+		}
+	}
 }
 
 // Parts in both forms are refused; so is a folder of parts without a list.
@@ -180,6 +187,14 @@ func TestPartSources(t *testing.T) {
 		if all, ok := err.(model.InputErrors); !ok || len(all) != 1 || all[0].Code != want {
 			t.Errorf("want %s, got %v", want, err)
 		}
+	}
+}
+
+// A folder in place of a file is refused, not read.
+func TestFolderInPlaceOfFile(t *testing.T) {
+	_, _, err := ReadJob(folder(map[string]string{"yard.csv": "", "yard.csv/x": "a"}))
+	if all, ok := err.(model.InputErrors); !ok || len(all) != 1 || all[0].Code != model.CodeUnreadable || all[0].File != "yard.csv" {
+		t.Error(err)
 	}
 }
 

@@ -71,7 +71,7 @@ func (c cells) unknownBoard(id string, pieces int64, rack []model.Board) {
 	remedy := "write a board of rack.csv"
 	if pieces > 0 {
 		remedy = fmt.Sprintf("name one of its pieces, %s.1 to %s.%d", id, id, pieces)
-	} else if len(rack) > 0 && c.mistakes < 100 { // each search is through the whole rack
+	} else if len(rack) > 0 && c.mistakes*len(rack) < 1_000_000 { // each search is through the whole rack
 		ids := make([]string, len(rack))
 		for i := range rack {
 			ids[i] = rack[i].ID

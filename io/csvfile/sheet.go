@@ -80,6 +80,9 @@ func (s *sheet) read(data []byte, known []string, required int) bool {
 	}
 	lines := bytes.Split(text, []byte("\n"))
 	for n := 0; n < len(lines); n++ {
+		if s.mistakes > model.MostMistakes {
+			return false // no more are listed, and half a table would only make more of them
+		}
 		line := bytes.TrimSuffix(lines[n], []byte("\r"))
 		if len(bytes.TrimSpace(line)) == 0 {
 			continue

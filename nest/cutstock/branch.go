@@ -61,7 +61,6 @@ func (k *solver) branch(root *master) {
 		}
 	}
 	k.leaves(append(closed, *open...))
-	k.observe("branching")
 }
 
 // node solves the relaxation under the limits of a master and proves its bound; nil when the search must end first.

@@ -3,14 +3,15 @@ package cutstock
 import "math"
 
 // combine looks for the best plan that the columns found so far can make, by branch and bound on that integer program: first on how
-// many of a stock are used, then on single columns. What it finds says nothing of the bound: other columns may do better.
-func (k *solver) combine(root *master) {
+// many of a stock are used, then on single columns. What it finds says nothing of the bound: other columns may
+// do better. work is how much it may take.
+func (k *solver) combine(root *master, work int64) {
 	m := k.promising(root)
 	if m == nil {
 		return
 	}
 	open := []*master{m}
-	limit := k.work + (k.opt.Work-k.work)/2
+	limit := k.work + work
 	for len(open) > 0 && k.work < limit && !k.over() && !k.closed() {
 		m := open[len(open)-1]
 		open = open[:len(open)-1]

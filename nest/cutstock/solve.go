@@ -139,17 +139,21 @@ func (k *solver) search() {
 	if k.closed() || k.over() {
 		return
 	}
-	k.dive(root)
-	k.observe("dive")
-	if k.closed() || k.over() {
-		return
+	for _, step := range []struct {
+		phase string
+		run   func()
+	}{
+		{"dive", func() { k.dive(root) }},
+		{"columns", func() { k.combine(root, k.opt.Work/8) }},
+		{"branching", func() { k.branch(root) }},
+		{"columns again", func() { k.combine(root, k.opt.Work/8) }},
+	} {
+		step.run()
+		k.observe(step.phase)
+		if k.closed() || k.over() {
+			return
+		}
 	}
-	k.combine(root)
-	k.observe("columns")
-	if k.closed() || k.over() {
-		return
-	}
-	k.branch(root)
 }
 
 // improve keeps the duals that give the best bound so far.

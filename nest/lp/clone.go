@@ -12,7 +12,7 @@ func (p *Problem) Clone() *Problem {
 	q := *p
 	q.rows = slices.Clone(p.rows)
 	for _, s := range []*[]float64{
-		&q.lo, &q.hi, &q.cost, &q.workLo, &q.workHi, &q.workCost, &q.x, &q.d, &q.weight, &q.dualWeight,
+		&q.rowScale, &q.colScale, &q.lo, &q.hi, &q.cost, &q.workLo, &q.workHi, &q.workCost, &q.x, &q.d, &q.weight, &q.dualWeight,
 		&q.alpha, &q.rho, &q.row, &q.scratch,
 	} {
 		*s = slices.Clone(*s)

@@ -184,7 +184,7 @@ func nearest(c []candidate, from int, tol float64) (to, best int) {
 	}
 	to, best = from, from
 	for k := from; k < len(c); k++ {
-		if c[k].d <= reach*c[k].size {
+		if c[k].d/c[k].size <= reach {
 			c[to], c[k] = c[k], c[to]
 			if c[to].size > c[best].size {
 				best = to

@@ -20,8 +20,8 @@ type chains struct {
 }
 
 func (c *chains) reset(m int) {
-	if len(c.next) != m {
-		c.head, c.next, c.prev, c.count = make([]int32, m+1), make([]int32, m), make([]int32, m), make([]int32, m)
+	if len(c.head) != m+2 {
+		c.head, c.next, c.prev, c.count = make([]int32, m+2), make([]int32, m), make([]int32, m), make([]int32, m)
 	}
 	clear(c.count)
 	for i := range c.head {

@@ -44,6 +44,8 @@ type Problem struct {
 	start []int32 // column j has entries start[j] to start[j+1]
 	cells []entry
 	rows  [][]entry // the same numbers by rows
+	// Powers of two, see scale.go; 1 before the first Solve.
+	rowScale, colScale []float64
 
 	// By variable: true data, and what the pivots work with (see solve.go).
 	lo, hi, cost                []float64
@@ -104,7 +106,7 @@ func (p *Problem) AddRow(lo, hi float64) int {
 		return s
 	}
 	p.lo, p.hi, p.cost = insert(p.lo, number(lo)), insert(p.hi, number(hi)), insert(p.cost, 0)
-	p.rows = append(p.rows, nil)
+	p.rows, p.rowScale = append(p.rows, nil), append(p.rowScale, 1)
 	p.m++
 	return i
 }
@@ -118,15 +120,16 @@ func (p *Problem) AddColumn(cost, lo, hi float64, rows []int, coefs []float64) i
 	j := p.n
 	from := p.start[j]
 	for k, i := range rows {
-		p.addCell(from, int32(j), int32(i), finite(coefs[k]))
+		p.addCell(from, int32(j), int32(i), finite(coefs[k])*p.rowScale[i])
 	}
-	p.start = append(p.start, int32(len(p.cells)))
-	p.lo, p.hi, p.cost = append(p.lo, number(lo)), append(p.hi, number(hi)), append(p.cost, 0)
+	p.start, p.colScale = append(p.start, int32(len(p.cells))), append(p.colScale, 1)
 	p.n++
+	p.lo, p.hi, p.cost = append(p.lo, 0), append(p.hi, 0), append(p.cost, 0)
 	if p.head != nil {
+		p.scaleNewest(j)
 		p.extend(1)
-		p.settle(int32(p.m + j))
 	}
+	p.SetColumn(j, lo, hi)
 	p.SetCost(j, cost)
 	return j
 }
@@ -154,11 +157,14 @@ func (p *Problem) SetRow(i int, lo, hi float64) {
 	if i < 0 || i >= p.m {
 		panic("lp: SetRow: no such row")
 	}
-	p.setBounds(int32(i), lo, hi)
+	p.setBounds(int32(i), lo*p.rowScale[i], hi*p.rowScale[i])
 }
 
 // SetColumn changes the bounds of column j.
-func (p *Problem) SetColumn(j int, lo, hi float64) { p.setBounds(p.variable(j), lo, hi) }
+func (p *Problem) SetColumn(j int, lo, hi float64) {
+	v := p.variable(j)
+	p.setBounds(v, lo/p.colScale[j], hi/p.colScale[j])
+}
 
 func (p *Problem) setBounds(v int32, lo, hi float64) {
 	p.lo[v], p.hi[v] = number(lo), number(hi)
@@ -169,17 +175,7 @@ func (p *Problem) setBounds(v int32, lo, hi float64) {
 
 // SetCost changes the cost of column j.
 func (p *Problem) SetCost(j int, cost float64) {
-	v := p.variable(j)
-	count := func(c float64, by int) {
-		if c != 0 {
-			_, exponent := math.Frexp(c)
-			p.costExponents += by * exponent
-			p.costsNonzero += by
-		}
-	}
-	count(p.cost[v], -1)
-	p.cost[v] = finite(cost)
-	count(cost, 1)
+	p.scaleCost(int(p.variable(j)), finite(cost)*p.colScale[j])
 }
 
 // Rows returns the number of rows.
@@ -194,7 +190,7 @@ func (p *Problem) Value() float64 { return p.value }
 // X returns the value of column j in the solution that the last Solve found.
 func (p *Problem) X(j int) float64 {
 	if v := p.variable(j); p.head != nil {
-		return p.x[v]
+		return p.x[v] * p.colScale[j]
 	}
 	return 0
 }
@@ -208,7 +204,7 @@ func (p *Problem) Dual(i int) float64 {
 	if p.head == nil {
 		return 0
 	}
-	return p.d[i]
+	return p.d[i] * p.rowScale[i]
 }
 
 // ReducedCost returns cost_j - sum_i a_ij Dual(i): at least 0 for a column at its lower bound, at most 0 at its upper
@@ -219,10 +215,12 @@ func (p *Problem) ReducedCost(j int) float64 {
 		return 0
 	}
 	r := p.cost[v]
-	for _, e := range p.column(j) {
-		r -= e.val * p.Dual(int(e.at))
+	if p.head != nil {
+		for _, e := range p.column(j) {
+			r -= e.val * p.d[e.at]
+		}
 	}
-	return r
+	return r / p.colScale[j]
 }
 
 // Work returns a count of basic operations done so far, about one a number touched. It never falls, and the same

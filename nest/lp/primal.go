@@ -44,6 +44,9 @@ func (p *Problem) primal() outcome {
 				p.refactor()
 				return again
 			}
+			rate, size, mx := p.cost[q], math.Abs(p.cost[q]), 0.0
+			for _, i := range p.nz { t := p.cost[p.head[i]]*p.alpha[i]; rate -= t; size += math.Abs(t); mx = math.Max(mx, math.Abs(p.alpha[i])) }
+			println("UNB", p.d[q], rate, size, mx, tol, p.boundsMoved)
 			return proven
 		case r < 0:
 			p.flip(q, dir*step)

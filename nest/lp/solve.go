@@ -19,16 +19,17 @@ import "math"
 
 // Tolerances and limits of the method.
 const (
-	feasTol     = 1e-8 // a bound counts as obeyed, relative to 1 + |bound|: a tenth of what is promised
-	optTol      = 1e-8 // a sign of d counts as right, relative to costScale: likewise
-	slackShare  = 0.5  // part of these that a ratio test may spend; the rest is for rounding
-	pivotTol    = 1e-9 // below it an entry of a row or column is noise
-	smallPivot  = 1e-6 // a pivot to be trusted only with fresh factors
-	agreeTol    = 1e-7 // difference between row and column form of a pivot that calls for fresh factors
-	residualTol = 1e-9 // likewise for equations and basic reduced costs
-	roundsCalm  = 6    // rounds after which nothing is perturbed
-	roundsBland = 12   // rounds after which Bland's rule is used
-	roundsLast  = 40   // rounds after which the problem counts as stalled
+	feasTol     = 1e-9  // a bound counts as obeyed, relative to 1 + |bound|: a hundredth of what is promised, as scaling may cost some
+	optTol      = 1e-9  // a sign of d counts as right, relative to costScale: likewise
+	slackShare  = 0.5   // part of these that a ratio test may spend; the rest is for rounding
+	pivotTol    = 1e-7 // a smaller pivot would make the next basis nearly singular
+	smallPivot  = 1e-5  // a pivot to be trusted only with fresh factors
+	agreeTol    = 1e-7  // difference between row and column form of a pivot that calls for fresh factors
+	residualTol = 1e-9  // likewise for equations and basic reduced costs
+	noise       = 1e-13 // a reduced cost this small against its terms is rounding, not a direction
+	roundsCalm  = 6     // rounds after which nothing is perturbed
+	roundsBland = 12    // rounds after which Bland's rule is used
+	roundsLast  = 40    // rounds after which the problem counts as stalled
 )
 
 // outcome is how one form of the simplex ended.
@@ -88,6 +89,7 @@ func (p *Problem) begin() {
 	if p.head != nil {
 		return
 	}
+	p.scaleAll()
 	p.head = make([]int32, p.m)
 	p.alpha, p.rho, p.scratch = make([]float64, p.m), make([]float64, p.m), make([]float64, p.m)
 	p.extend(p.m + p.n)
@@ -225,8 +227,14 @@ func (p *Problem) computeD() float64 {
 	}
 	for j := range p.n {
 		s := p.workCost[p.m+j]
+		size := math.Abs(s)
 		for _, e := range p.column(j) {
-			s -= e.val * y[e.at]
+			t := e.val * y[e.at]
+			s -= t
+			size += math.Abs(t)
+		}
+		if math.Abs(s) <= noise*size {
+			s = 0
 		}
 		p.d[p.m+j] = s
 	}

@@ -1,0 +1,33 @@
+package main
+
+import (
+	"fmt"
+
+	"rackwright/nest"
+)
+
+type checkCommand struct {
+	Jobdir string `arg:"" help:"Job folder."`
+}
+
+func (c *checkCommand) Help() string { return "Example: rackwright check march" }
+
+func (c *checkCommand) Run(e *env) error {
+	job, err := e.readJob(c.Jobdir)
+	if err != nil {
+		return err
+	}
+	if e.quiet {
+		return nil
+	}
+	pieces := int64(0)
+	for i := range job.Parts {
+		pieces += job.Parts[i].Qty
+	}
+	fmt.Fprintf(e.stdout, "No mistakes: %d commissions, %d parts, %d pieces; %d boards on the rack, %d rows of boards for sale.\n",
+		len(job.Commissions), len(job.Parts), pieces, len(job.Rack), len(job.Yard))
+	for _, r := range nest.Remarks(job) {
+		fmt.Fprintln(e.stdout, r)
+	}
+	return nil
+}

@@ -1,0 +1,130 @@
+// Rackwright plans a month of commissions for a small furniture shop: which board becomes which part, what to buy,
+// what is left over. See README.md.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"runtime"
+	"syscall"
+
+	"github.com/alecthomas/kong"
+
+	"rackwright/model"
+	"rackwright/nest"
+)
+
+// version is set when a release is built.
+var version = "development"
+
+// The exit codes.
+const (
+	exitDone        = 0
+	exitShort       = 1 // done, with shortages
+	exitBad         = 2 // bad input, or verify rejects
+	exitFault       = 3 // our fault
+	exitInterrupted = 130
+)
+
+// refused is an error of the user's: exit 2.
+type refused struct{ error }
+
+func refuse(format string, args ...any) error { return refused{fmt.Errorf(format, args...)} }
+
+// errShort says that all is done but some pieces are short.
+var errShort = errors.New("some pieces are short")
+
+// commands is the command line.
+type commands struct {
+	Plan    planCommand    `cmd:"" help:"Plan a job folder and write the plan."`
+	Verify  verifyCommand  `cmd:"" help:"Check a written plan again, by code that shares nothing with the solver."`
+	Compare compareCommand `cmd:"" help:"Plan a job by simple first-fit rules and by the solver, side by side."`
+	Check   checkCommand   `cmd:"" help:"Read and judge a job folder only: all mistakes at once."`
+	Demo    demoCommand    `cmd:"" help:"Write an invented month of commissions, plan it and compare."`
+
+	Quiet   bool             `help:"Print errors only." short:"q"`
+	Version kong.VersionFlag `help:"Print the version."`
+}
+
+const description = `Plans a month of commissions for a small furniture shop: which board becomes which part, what to buy, what is left over, and how near that is to the cheapest plan there can be.
+
+Examples:
+  rackwright demo march                 an invented month, planned and compared
+  rackwright check march                is the input sound?
+  rackwright plan march --date 2027-03-01
+  rackwright verify march/out --job march
+  rackwright compare march`
+
+// env is what a command needs of the world.
+type env struct {
+	ctx    context.Context
+	stdout io.Writer
+	stderr io.Writer
+	quiet  bool
+}
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	context.AfterFunc(ctx, stop) // a second signal ends the program at once
+	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr))
+}
+
+// run is the program: arguments in, exit code out.
+func run(ctx context.Context, args []string, stdout, stderr io.Writer) (code int) {
+	defer func() {
+		if r := recover(); r != nil {
+			fmt.Fprintf(stderr, "rackwright: a fault of the program, not of the input: %v\n", r)
+			buf := make([]byte, 1<<14)
+			fmt.Fprintf(stderr, "%s\n", buf[:runtime.Stack(buf, false)])
+			code = exitFault
+		}
+	}()
+	var c commands
+	exited := -1
+	parser, err := kong.New(&c, kong.Name("rackwright"), kong.Description(description), kong.Writers(stdout, stderr),
+		kong.Exit(func(n int) { exited = n }), kong.Vars{"version": "rackwright " + version, "default_work": fmt.Sprint(int64(nest.DefaultWork) / 1e6), "default_demo": defaultDemo}, kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 100}))
+	if err != nil {
+		panic(err)
+	}
+	if len(args) == 0 {
+		args = []string{"--help"}
+	}
+	k, err := parser.Parse(args)
+	if exited >= 0 {
+		return exited
+	}
+	if err != nil {
+		fmt.Fprintf(stderr, "rackwright: %v\n", err)
+		return exitBad
+	}
+	return finish(k.Run(&env{ctx, stdout, stderr, c.Quiet}), ctx, stderr)
+}
+
+// finish prints an error, if there is one, and finds its exit code.
+func finish(err error, ctx context.Context, stderr io.Writer) int {
+	var mistakes model.InputErrors
+	var ours refused
+	switch {
+	case err == nil:
+		return exitDone
+	case errors.Is(err, errShort):
+		return exitShort
+	case errors.As(err, &mistakes):
+		for _, m := range mistakes {
+			fmt.Fprintln(stderr, m)
+		}
+		return exitBad
+	case errors.As(err, &ours):
+		fmt.Fprintf(stderr, "rackwright: %v\n", err)
+		return exitBad
+	case ctx.Err() != nil:
+		fmt.Fprintln(stderr, "rackwright: interrupted before there was a plan; nothing is written")
+		return exitInterrupted
+	}
+	fmt.Fprintf(stderr, "rackwright: %v\n", err)
+	return exitFault
+}

@@ -1,0 +1,100 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+
+	"rackwright/io/report"
+	"rackwright/model"
+	"rackwright/nest"
+)
+
+// search are the flags of every command that runs the solver.
+type search struct {
+	Work int64  `help:"Work limit, in millions of basic steps: the same number gives the same plan on any machine. 0 is the default of ${default_work}." default:"0" placeholder:"N"`
+	Date string `help:"Date (YYYY-MM-DD) written as since of every offcut." placeholder:"DATE"`
+}
+
+func (s *search) options(e *env) (nest.Options, *progress, error) {
+	if s.Date != "" && !model.ValidDate(s.Date) {
+		return nest.Options{}, nil, refuse("--date %q: not a date; write it as YYYY-MM-DD", s.Date)
+	}
+	if s.Work < 0 || s.Work > 1e9 {
+		return nest.Options{}, nil, refuse("--work %d: write a whole number from 0 to 1000000000", s.Work)
+	}
+	p := newProgress(e)
+	return nest.Options{Work: s.Work * 1e6, Date: s.Date, Observe: p.observe}, p, nil
+}
+
+type planCommand struct {
+	Jobdir string `arg:"" help:"Job folder: parts.csv, rack.csv, yard.csv, and what else there is."`
+	Out    string `help:"Folder for the plan; JOBDIR/out if left away." placeholder:"DIR"`
+	search
+}
+
+func (c *planCommand) Help() string {
+	return "Example: rackwright plan march --out march-plan --date 2027-03-01"
+}
+
+func (c *planCommand) Run(e *env) error {
+	job, err := e.readJob(c.Jobdir)
+	if err != nil {
+		return err
+	}
+	out := c.Out
+	if out == "" {
+		out = filepath.Join(c.Jobdir, "out")
+	}
+	if out, err = e.outFolder(out, c.Jobdir); err != nil {
+		return err
+	}
+	plan, err := e.plan(job, &c.search)
+	if err != nil {
+		return err
+	}
+	return e.deliver(job, plan, out)
+}
+
+// plan plans a job and shows how it goes on.
+func (e *env) plan(job *model.Job, s *search) (*model.Plan, error) {
+	opt, show, err := s.options(e)
+	if err != nil {
+		return nil, err
+	}
+	plan, err := nest.Plan(e.ctx, job, opt)
+	show.end()
+	return plan, err
+}
+
+// deliver writes a plan and prints its summary.
+func (e *env) deliver(job *model.Job, plan *model.Plan, out string) error {
+	files, err := encode(job, plan)
+	if err != nil {
+		return err
+	}
+	if err := writeFolder(out, files); err != nil {
+		return refuse("the plan cannot be written: %v; the folder is as it was", err)
+	}
+	if !e.quiet {
+		if err := report.Summary(e.stdout, job, plan); err != nil {
+			return err
+		}
+		e.remarks(job, plan)
+		fmt.Fprintf(e.stdout, "\nWritten to %s\n", out)
+	}
+	if len(plan.Shortages) > 0 {
+		return errShort
+	}
+	return nil
+}
+
+// remarks are what a maker should know before trusting the numbers.
+func (e *env) remarks(job *model.Job, plan *model.Plan) {
+	for _, r := range nest.Remarks(job) {
+		fmt.Fprintln(e.stderr, r)
+	}
+	if e.ctx.Err() == context.Canceled {
+		fmt.Fprintln(e.stderr, "interrupted: this is the best plan found until then; its bound is proven all the same")
+	}
+}

@@ -1,0 +1,106 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"strings"
+	"sync"
+	"time"
+
+	"golang.org/x/term"
+
+	"rackwright/model"
+	"rackwright/nest"
+)
+
+// progress shows on stderr how the search goes on: one line written over on a terminal, plain lines in a pipe, nothing when quiet.
+type progress struct {
+	mu       sync.Mutex
+	w        io.Writer
+	terminal bool
+	width    int
+	groups   []nest.Event
+	last     time.Time
+	started  time.Time
+	shown    bool
+}
+
+func newProgress(e *env) *progress {
+	p := &progress{started: time.Now()}
+	if e.quiet {
+		return p
+	}
+	p.w = e.stderr
+	if f, ok := e.stderr.(*os.File); ok && term.IsTerminal(int(f.Fd())) && os.Getenv("TERM") != "dumb" {
+		p.terminal = true
+		if p.width, _, _ = term.GetSize(int(f.Fd())); p.width < 20 {
+			p.width = 80
+		}
+	}
+	return p
+}
+
+func (p *progress) observe(ev nest.Event) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.w == nil {
+		return
+	}
+	if p.groups == nil {
+		p.groups = make([]nest.Event, ev.Groups)
+	}
+	p.groups[ev.Group] = ev
+	if p.terminal {
+		if now := time.Now(); ev.Done || now.Sub(p.last) > 100*time.Millisecond {
+			p.last = now
+			p.over(p.line())
+		}
+		return
+	}
+	if ev.Done {
+		fmt.Fprintf(p.w, "%s: value %v, bound %v, %s\n", ev.Name, ev.Value, ev.Bound, gap(ev.Value, ev.Bound))
+	}
+}
+
+// line sums up the groups begun so far.
+func (p *progress) line() string {
+	var value, bound model.Money
+	done, proven := 0, true
+	for _, g := range p.groups {
+		value += g.Value
+		bound += g.Bound
+		proven = proven && (g.Proven || g.Name == "")
+		if g.Done {
+			done++
+		}
+	}
+	text := fmt.Sprintf("planning: %d of %d groups done, best plan %v", done, len(p.groups), value)
+	if proven {
+		text += fmt.Sprintf(", bound %v, %s", bound, gap(value, bound))
+	}
+	return fmt.Sprintf("%s, %d s", text, int(time.Since(p.started).Seconds()))
+}
+
+func gap(value, bound model.Money) string {
+	if value <= 0 {
+		return fmt.Sprintf("gap %v", value-bound)
+	}
+	return fmt.Sprintf("gap %.2f %%", 100*float64(value-bound)/float64(value))
+}
+
+func (p *progress) over(text string) {
+	if len(text) > p.width-1 {
+		text = text[:p.width-1]
+	}
+	fmt.Fprint(p.w, "\r"+text+strings.Repeat(" ", p.width-1-len(text)))
+	p.shown = true
+}
+
+// end clears the line.
+func (p *progress) end() {
+	if p.shown {
+		p.over("")
+		fmt.Fprint(p.w, "\r")
+	}
+}

@@ -1,0 +1,76 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"reflect"
+
+	"rackwright/io/csvfile"
+	"rackwright/model"
+)
+
+type verifyCommand struct {
+	Outdir string `arg:"" help:"Folder that a plan was written to."`
+	Job    string `help:"Job folder: the plan must be of these very files." placeholder:"JOBDIR"`
+}
+
+func (c *verifyCommand) Help() string { return "Example: rackwright verify march/out --job march" }
+
+func (c *verifyCommand) Run(e *env) error {
+	job, plan, err := readPlan(c.Outdir)
+	if err != nil {
+		return err
+	}
+	found := append(model.Check(job, plan), model.CheckBounds(job, plan)...)
+	if c.Job != "" {
+		more, err := sameJob(c.Job, job)
+		if err != nil {
+			return err
+		}
+		found = append(more, found...)
+	}
+	for _, f := range found {
+		fmt.Fprintf(e.stderr, "%s: %s\n", f.Where, f.What)
+	}
+	if len(found) > 0 {
+		return refuse("%s: the plan is rejected", c.Outdir)
+	}
+	if !e.quiet {
+		fmt.Fprintf(e.stdout, "Accepted: every cut, count, cost and the rack after follow from the job; no plan for the same pieces has a value below %v %s, this one has %v.\n",
+			plan.Bound, job.Settings.Currency, plan.Value)
+	}
+	return nil
+}
+
+// sameJob compares the job inside a plan with a job folder, file by file and then as read.
+func sameJob(dir string, in *model.Job) (found []model.Finding, err error) {
+	if _, err := os.Stat(dir); err != nil {
+		return nil, refuse("%s: there is no such folder; name the job folder with --job", dir)
+	}
+	job, _, err := csvfile.ReadJob(os.DirFS(dir))
+	if err != nil {
+		return nil, err
+	}
+	then := map[string]string{}
+	for _, f := range in.Inputs {
+		then[f.Name] = f.SHA256
+	}
+	for _, f := range job.Inputs {
+		switch sum, known := then[f.Name]; {
+		case !known:
+			found = append(found, model.Finding{Where: f.Name, What: "was not there when the plan was made"})
+		case sum != f.SHA256:
+			found = append(found, model.Finding{Where: f.Name, What: "has changed since the plan was made"})
+		}
+		delete(then, f.Name)
+	}
+	for _, f := range in.Inputs {
+		if _, gone := then[f.Name]; gone {
+			found = append(found, model.Finding{Where: f.Name, What: "was read when the plan was made, and is no longer there"})
+		}
+	}
+	if len(found) == 0 && !reflect.DeepEqual(job, in) {
+		found = append(found, model.Finding{Where: "plan.json: job", What: "is not what these files say"})
+	}
+	return found, nil
+}

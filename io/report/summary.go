@@ -1,0 +1,272 @@
+// Package report writes what people read.
+package report
+
+import (
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"rackwright/io/table"
+	"rackwright/model"
+)
+
+// Caution stands on every list that tells someone to cut.
+const Caution = "Cutting can maim. The machine's own manual, local rules and proper training come before this list:\n" +
+	"guards on, eyes, ears and lungs protected, no gloves, short stock never freehand, the stop block clear of the cut."
+
+// Summary tells a maker what a plan does with money and wood, what it costs each commission, and what is proven of it.
+func Summary(w io.Writer, job *model.Job, plan *model.Plan) error {
+	p := printer{w: w, job: job}
+	m := plan.Measure()
+	p.line("%s, %s, %s", count(len(job.Commissions), "commission"), count(len(job.Parts), "part"), count(pieces(job), "piece"))
+	p.line("")
+	p.amounts([][3]string{
+		{"Cash out", p.money(m.Cash), count(m.Bought, "board") + " to buy"},
+		{"Rack used", p.money(m.RackUsed), count(m.Boards-m.Bought, "board") + " from the rack, at their worth"},
+		{"Rack returned", p.money(-m.RackReturned), count(m.Offcuts, "offcut") + ", at their worth"},
+		{"Handling", p.money(m.Handling), count(m.Boards, "board") + " used"},
+		{"Value of the plan", p.money(plan.Value), ""},
+	})
+	p.line("")
+	p.line("Yield %s in parts, %s in offcuts; waste %s (kerf %s, trim %s, defects %s).", share(m.ByKind[model.KindPart], m.Length),
+		share(m.ByKind[model.KindOffcut], m.Length), share(m.Waste(), m.Length), share(m.ByKind[model.KindKerf], m.Length),
+		share(m.ByKind[model.KindTrim], m.Length), share(m.ByKind[model.KindDefect], m.Length))
+	p.proof(plan)
+	p.shortages(plan)
+	p.buy(plan)
+	p.costs(plan)
+	p.line("")
+	p.line("%s", Caution)
+	return p.err
+}
+
+// Comparison sets the plan of the solver, the last one, beside those of the simple rules.
+func Comparison(w io.Writer, job *model.Job, names []string, plans []*model.Plan) error {
+	p := printer{w: w, job: job}
+	var rows [][]string
+	for i, plan := range plans {
+		m := plan.Measure()
+		row := []string{names[i], p.money(m.Cash), p.money(plan.Value), strconv.Itoa(m.Boards), share(m.Waste(), m.Length), share(m.ByKind[model.KindPart], m.Length)}
+		if n := short(plan); n > 0 {
+			row[0] += " (" + count(n, "piece") + " short)"
+		}
+		rows = append(rows, row)
+	}
+	p.table([]table.Column{{Name: "way of planning"}, {Name: "cash", Align: table.Right}, {Name: "value", Align: table.Right},
+		{Name: "boards", Align: table.Right}, {Name: "waste", Align: table.Right}, {Name: "yield", Align: table.Right}}, rows)
+	p.line("")
+	p.line("Value: cash, handling and the worth of rack boards used, less that of offcuts returned.")
+	p.line("Waste and yield are shares of the length of the boards used; the rest goes back as offcuts.")
+	p.savings(names, plans)
+	return p.err
+}
+
+// savings quotes the strongest rule first.
+func (p *printer) savings(names []string, plans []*model.Plan) {
+	best := plans[len(plans)-1]
+	order := make([]int, len(plans)-1)
+	for i := range order {
+		order[i] = i
+		for k := i; k > 0 && plans[order[k]].Value < plans[order[k-1]].Value; k-- {
+			order[k], order[k-1] = order[k-1], order[k]
+		}
+	}
+	p.line("")
+	for n, i := range order {
+		with := "Against "
+		if n == 0 {
+			with = "Against the strongest rule, "
+		}
+		if short(plans[i]) != short(best) {
+			p.line("%s%s: not comparable, it cuts other pieces (%d short, this plan %d).", with, names[i], short(plans[i]), short(best))
+			continue
+		}
+		cash := plans[i].Measure().Cash - best.Measure().Cash
+		p.line("%s%s: the plan saves %s in value (%s), and spends %s in cash.", with, names[i], p.money(plans[i].Value-best.Value),
+			percent(plans[i].Value-best.Value, plans[i].Value), less(p, cash))
+	}
+}
+
+func less(p *printer, m model.Money) string {
+	if m < 0 {
+		return p.money(-m) + " more"
+	}
+	return p.money(m) + " less"
+}
+
+type printer struct {
+	w   io.Writer
+	job *model.Job
+	err error
+}
+
+func (p *printer) line(format string, args ...any) {
+	if p.err == nil {
+		_, p.err = fmt.Fprintf(p.w, format+"\n", args...)
+	}
+}
+
+func (p *printer) table(columns []table.Column, rows [][]string) {
+	if p.err == nil {
+		p.err = table.Write(p.w, columns, rows)
+	}
+}
+
+func (p *printer) amounts(rows [][3]string) {
+	for _, r := range rows {
+		p.line("%s", strings.TrimRight(fmt.Sprintf("  %-18s %14s   %s", r[0], r[1], r[2]), " "))
+	}
+}
+
+// proof says in plain words what bound and gap mean.
+func (p *printer) proof(plan *model.Plan) {
+	p.line("")
+	gap := plan.Value - plan.Bound
+	switch {
+	case len(plan.Groups) == 0:
+		p.line("Nothing was cut, so there is nothing to prove.")
+	case gap == 0:
+		p.line("Proven: with these blanks, boards and settings no plan for the same pieces is cheaper.")
+	default:
+		p.line("Proven: with these blanks, boards and settings no plan for the same pieces has a value below %s.", p.money(plan.Bound))
+		text := "This one is at most " + p.exact(gap) + " above the cheapest possible"
+		if plan.Value > 0 {
+			text += " (gap " + percent(gap, plan.Value) + ")"
+		}
+		p.line("%s.", text)
+	}
+	var rows [][]string
+	for _, g := range plan.Groups {
+		n := int64(0)
+		for _, it := range g.Certificate.Items {
+			n += it.Demand
+		}
+		gap := percent(g.Value-g.Bound, g.Value)
+		if g.Value <= 0 {
+			gap = p.exact(g.Value - g.Bound)
+		}
+		rows = append(rows, []string{g.Name, strconv.FormatInt(n, 10), p.money(g.Value), p.money(g.Bound), gap, string(g.Proof), string(g.Ended)})
+	}
+	if len(rows) > 0 {
+		p.line("")
+		p.table([]table.Column{{Name: "group"}, {Name: "pieces", Align: table.Right}, {Name: "value", Align: table.Right}, {Name: "bound", Align: table.Right},
+			{Name: "gap", Align: table.Right}, {Name: "proof"}, {Name: "search"}}, rows)
+	}
+}
+
+func (p *printer) shortages(plan *model.Plan) {
+	if len(plan.Shortages) == 0 {
+		return
+	}
+	p.line("")
+	p.line("Short: these cannot be cut from what is on the rack and for sale.")
+	for _, s := range plan.Shortages {
+		p.line("  %s, %s, %s: %s", s.Commission, s.Part, count(len(s.Copies), "copy"), s.Reason)
+	}
+}
+
+func (p *printer) buy(plan *model.Plan) {
+	p.line("")
+	if len(plan.Buy) == 0 {
+		p.line("Nothing to buy.")
+		return
+	}
+	p.line("To buy")
+	var rows [][]string
+	for _, b := range plan.Buy {
+		rows = append(rows, []string{strconv.FormatInt(b.Qty, 10), b.Material, string(b.Section), b.Length.Shop(p.job.Settings.Units), p.money(b.Price), p.money(b.Total)})
+	}
+	p.table([]table.Column{{Name: "qty", Align: table.Right}, {Name: "material"}, {Name: "section"}, {Name: "length", Align: table.Right},
+		{Name: "each", Align: table.Right}, {Name: "total", Align: table.Right}}, rows)
+}
+
+func (p *printer) costs(plan *model.Plan) {
+	var rows [][]string
+	for _, c := range plan.Costs {
+		rows = append(rows, []string{c.Commission, p.money(c.Cost), p.money(c.Yard), p.money(c.Rack), p.money(c.Handling), p.money(-c.Credit), p.tally(c.Tally)})
+	}
+	unit := "board feet"
+	if p.job.Settings.Units == model.Millimetre {
+		unit = "cubic m"
+	}
+	p.line("")
+	p.line("Wood in each commission")
+	p.table([]table.Column{{Name: "commission"}, {Name: "cost", Align: table.Right}, {Name: "yard", Align: table.Right}, {Name: "rack", Align: table.Right},
+		{Name: "handling", Align: table.Right}, {Name: "offcuts", Align: table.Right}, {Name: unit, Align: table.Right}}, rows)
+}
+
+// tally prints millionths: board feet to a tenth, cubic metres to a thousandth.
+func (p *printer) tally(n int64) string {
+	if p.job.Settings.Units == model.Millimetre {
+		return fmt.Sprintf("%d.%03d", (n+500)/1_000_000, (n+500)%1_000_000/1000)
+	}
+	return fmt.Sprintf("%d.%d", (n+50_000)/1_000_000, (n+50_000)%1_000_000/100_000)
+}
+
+// money prints an amount to a hundredth, with its currency where there is room to say it once: in words.
+func (p *printer) money(m model.Money) string {
+	sign := ""
+	if m < 0 {
+		sign, m = "-", -m
+	}
+	cents := (m + 50) / 100
+	if cents == 0 {
+		sign = ""
+	}
+	return fmt.Sprintf("%s%d.%02d", sign, cents/100, cents%100)
+}
+
+// exact prints an amount to the last digit where a hundredth would hide it.
+func (p *printer) exact(m model.Money) string {
+	if m%100 != 0 && m < 10_000 {
+		return m.String() + " " + p.job.Settings.Currency
+	}
+	return p.money(m) + " " + p.job.Settings.Currency
+}
+
+// share is a share of a length in percent, to a tenth.
+func share(part, whole model.Length) string {
+	if whole == 0 {
+		return "0 %"
+	}
+	tenths := (int64(part)*2000 + int64(whole)) / (2 * int64(whole))
+	return fmt.Sprintf("%d.%d %%", tenths/10, tenths%10)
+}
+
+// percent is 100 a / b to a hundredth, rounded up, so that only a true zero shows as 0.00.
+func percent(a, b model.Money) string {
+	if b <= 0 {
+		return "-"
+	}
+	if a < 0 {
+		return "-" + percent(-a, b)
+	}
+	h := (int64(a)*10_000 + int64(b) - 1) / int64(b)
+	return fmt.Sprintf("%d.%02d %%", h/100, h%100)
+}
+
+func pieces(job *model.Job) (n int) {
+	for i := range job.Parts {
+		n += int(job.Parts[i].Qty)
+	}
+	return n
+}
+
+func short(plan *model.Plan) (n int) {
+	for _, s := range plan.Shortages {
+		n += len(s.Copies)
+	}
+	return n
+}
+
+// count says how many of a thing there are.
+func count(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	if stem, ok := strings.CutSuffix(thing, "y"); ok {
+		return fmt.Sprintf("%d %sies", n, stem)
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
+}

@@ -1,0 +1,288 @@
+package model
+
+import (
+	"fmt"
+	"slices"
+)
+
+// A certificate claims, for one group, that no plan which meets exactly the pieces met here costs less than the bound.
+// It is judged in three steps, with the job and the plan's cuts and nothing of the solver:
+//
+//  1. It is about this job: stocks are boards of the rack and lines of the yard as they are, at what they cost; each
+//     board or line that could give a piece stands in exactly one group; each piece cut is counted in exactly one item,
+//     and each item names all that could give it. (This file.)
+//  2. Its leaves leave out no number of boards: every way to use the stocks lies in some leaf. (boundleaf.go)
+//  3. In each leaf any whole duals pi >= 0 give a bound, by weak duality. With d copies of each item, z boards of stock
+//     s in [least, most], and best_s the most that one board can give in pieces and offcuts (boundboard.go),
+//
+//     bound = sum of pi d + sum over s of min( least (cost - best_s), most (cost - best_s) )
+//
+//     as each board of a plan costs cost - offcuts, and pieces + offcuts <= best_s. (boundleaf.go)
+//
+// The group's bound is the least over its leaves, rounded up to whole money.
+
+// CheckBounds judges the proofs of a plan: it derives the bound of every group again from its certificate.
+// It relies on the cuts being right, which [Check] judges.
+func CheckBounds(job *Job, plan *Plan) []Finding {
+	c := newChecker(job, plan)
+	c.boards()
+	c.found = nil // Check says what is wrong there
+	p := newProof(c)
+	for i := range plan.Groups {
+		p.group(i)
+	}
+	for _, d := range p.order {
+		if d.copies > 0 && d.group < 0 {
+			part := &job.Parts[d.part]
+			p.say("plan.json: groups", "%d copies of %s of %s, or of blanks like it, are counted in no group", d.copies, part.Name, part.Commission)
+		}
+	}
+	return p.found
+}
+
+// proof is what the certificates of all groups are judged by. Woods are counted as the boards of the rack, then the lines of the yard.
+type proof struct {
+	*checker
+	demands map[demandKey]*demand
+	order   []*demand
+	owner   []int // group of each wood, or -1
+	table   table
+	sack    sack
+}
+
+// demandKey tells items apart; held is the set of woods that hold the blank, a bit each. Lines with nothing for sale count for none.
+type demandKey struct {
+	length Length
+	face   Face
+	held   string
+}
+
+type demand struct {
+	demandKey
+	copies int64 // placed
+	part   int   // the first of its parts
+	group  int   // that counts it, or -1
+}
+
+func newProof(c *checker) *proof {
+	p := &proof{checker: c, demands: map[demandKey]*demand{}, owner: make([]int, len(c.job.Rack)+len(c.job.Yard))}
+	for w := range p.owner {
+		p.owner[w] = -1
+	}
+	placed := make([]int64, len(c.job.Parts))
+	for _, u := range c.used {
+		for _, l := range u.laid {
+			placed[l.part]++
+		}
+	}
+	sets := map[Part]string{} // parts alike in what Holds looks at share their set
+	for i := range c.job.Parts {
+		full := &c.job.Parts[i]
+		alike := Part{Material: full.Material, Section: full.Section, Length: full.Length, Width: full.Width, Thickness: full.Thickness}
+		held, known := sets[alike]
+		if !known {
+			held = p.heldBy(&alike)
+			sets[alike] = held
+		}
+		key := demandKey{c.job.BlankLength(full), full.Face, held}
+		d := p.demands[key]
+		if d == nil {
+			d = &demand{demandKey: key, part: i, group: -1}
+			p.demands[key] = d
+			p.order = append(p.order, d)
+		}
+		d.copies += placed[i]
+	}
+	return p
+}
+
+// wood gives one wood and where it comes from.
+func (p *proof) wood(w int) (*Wood, Origin) {
+	if w < len(p.job.Rack) {
+		return &p.job.Rack[w].Wood, FromRack
+	}
+	return &p.job.Yard[w-len(p.job.Rack)].Wood, FromYard
+}
+
+// name names one wood for people.
+func (p *proof) name(w int) string {
+	if w < len(p.job.Rack) {
+		return "board " + p.job.Rack[w].ID
+	}
+	return fmt.Sprintf("line %d of yard.csv", p.job.Yard[w-len(p.job.Rack)].Where.Line)
+}
+
+// live says whether there is any of a wood.
+func (p *proof) live(w int) bool {
+	i := w - len(p.job.Rack)
+	return i < 0 || p.job.Yard[i].Available == nil || *p.job.Yard[i].Available > 0
+}
+
+func (p *proof) heldBy(part *Part) string {
+	set := make([]byte, (len(p.owner)+7)/8)
+	for w := range p.owner {
+		wood, origin := p.wood(w)
+		if ok, _ := p.job.Holds(part, wood, origin); ok && p.live(w) {
+			set[w/8] |= 1 << (w % 8)
+		}
+	}
+	return string(set)
+}
+
+// stock is one stock of a certificate, found again in the job.
+type stock struct {
+	bar
+	supply int64 // unlimited: any number
+	woods  []int
+}
+
+// group judges one group: its certificate, its value, its bound and its words.
+func (p *proof) group(g int) {
+	group := &p.plan.Groups[g]
+	where, before := "plan.json: group "+group.Name, len(p.found)
+	stocks := p.stocks(g, where)
+	var value Money
+	for _, u := range p.used {
+		w := u.rack
+		if w < 0 {
+			w = len(p.job.Rack) + u.offer
+		}
+		if p.owner[w] == g {
+			value += p.netOf(u).sum()
+		}
+	}
+	items := p.items(g, where, stocks)
+	if scale := group.Certificate.Scale; scale < 1 || scale > maxScale {
+		p.say(where, "the scale is %d; it is to be from 1 to 2^40", scale)
+	}
+	if len(p.found) == before {
+		p.bound(group, where, stocks, items)
+	}
+	if group.Value != value {
+		p.say(where, "the value is %v, its boards, less their offcuts, cost %v", group.Value, value)
+	}
+	want := Feasible
+	if group.Value == group.Bound {
+		want = Optimal
+	}
+	if group.Proof != want {
+		p.say(where, "the proof is %q; value %v and bound %v make it %q", group.Proof, group.Value, group.Bound, want)
+	}
+	if group.Bound > group.Value {
+		p.say(where, "the bound %v is above the value %v", group.Bound, group.Value)
+	}
+	if !slices.Contains([]Ended{Finished, WorkLimit, Clock, Interrupted}, group.Ended) {
+		p.say(where, "%q is no way for a search to end; it is finished, work limit, clock or interrupted", group.Ended)
+	}
+}
+
+// stocks finds a certificate's stocks in the job, and judges that they are as they claim to be and in no other group.
+func (p *proof) stocks(g int, where string) []stock {
+	cert := &p.plan.Groups[g].Certificate
+	out := make([]stock, len(cert.Stocks))
+	for i := range cert.Stocks {
+		claim, s := &cert.Stocks[i], &out[i]
+		where := fmt.Sprintf("%s, stock %d", where, i)
+		if (len(claim.Boards) == 0) == (claim.Yard == 0) {
+			p.say(where, "is to be either boards of the rack or a line of the yard")
+			continue
+		}
+		for _, id := range claim.Boards {
+			if r, known := p.rack[id]; known {
+				s.woods = append(s.woods, r)
+			} else {
+				p.say(where, "the rack has no board %q", id)
+			}
+		}
+		s.supply = int64(len(s.woods))
+		if y, known := p.offers[claim.Yard]; known && claim.Yard != 0 {
+			s.woods = append(s.woods, len(p.job.Rack)+y)
+			s.supply = unlimited
+			if a := p.job.Yard[y].Available; a != nil {
+				s.supply = *a
+			}
+		} else if claim.Yard != 0 {
+			p.say(where, "line %d of yard.csv sells no board", claim.Yard)
+		}
+		for k, w := range s.woods {
+			if p.owner[w] >= 0 {
+				p.say(where, "%s stands in the stocks twice", p.name(w))
+			}
+			p.owner[w] = g
+			bar := p.barOf(w)
+			if k == 0 {
+				s.bar = bar
+			} else if !bar.equal(&s.bar) {
+				p.say(where, "%s and %s are not alike", p.name(s.woods[0]), p.name(w))
+			}
+		}
+		if len(s.woods) == 0 {
+			continue
+		}
+		if claim.Cost != s.cost {
+			p.say(where, "%s costs %v with handling, not %v", p.name(s.woods[0]), s.cost, claim.Cost)
+		}
+		if (claim.Supply == nil) != (s.supply == unlimited) || claim.Supply != nil && *claim.Supply != s.supply {
+			p.say(where, "the supply of %s is not what is there", p.name(s.woods[0]))
+		}
+	}
+	return out
+}
+
+// items judges that a certificate's items are blanks of the job with all that holds them and all their copies.
+// For each stock it gives the items that name it.
+func (p *proof) items(g int, where string, stocks []stock) [][]int {
+	cert := &p.plan.Groups[g].Certificate
+	out := make([][]int, len(stocks))
+	for i := range cert.Items {
+		item := &cert.Items[i]
+		where := fmt.Sprintf("%s, item %d", where, i)
+		set := make([]byte, (len(p.owner)+7)/8)
+		for _, s := range item.Stocks {
+			if s < 0 || s >= len(stocks) || len(out[s]) > 0 && out[s][len(out[s])-1] == i {
+				p.say(where, "stock %d is not there, or is named twice", s)
+				continue
+			}
+			out[s] = append(out[s], i)
+			for _, w := range stocks[s].woods {
+				if p.live(w) {
+					set[w/8] |= 1 << (w % 8)
+				}
+			}
+		}
+		key := demandKey{item.Length, item.Face, string(set)}
+		d := p.demands[key]
+		switch {
+		case d == nil:
+			p.say(where, "%s", p.unlike(key))
+		case d.group >= 0:
+			p.say(where, "the blanks of %s, %s, from these stocks are counted already", p.len(item.Length), p.text(item.Face))
+		case d.copies != item.Demand:
+			p.say(where, "%d blanks of %s, %s, are counted; %d are cut", item.Demand, p.len(item.Length), p.text(item.Face), d.copies)
+		}
+		if d != nil {
+			d.group = g
+		}
+	}
+	return out
+}
+
+// unlike says why an item is none of the job's.
+func (p *proof) unlike(key demandKey) string {
+	for _, d := range p.order {
+		if d.length != key.length || d.face != key.face || d.group >= 0 {
+			continue
+		}
+		for w := range p.owner {
+			in, held := key.held[w/8]>>(w%8)&1 == 1, d.held[w/8]>>(w%8)&1 == 1
+			if in != held {
+				verb := "does not hold"
+				if held {
+					verb = "is not among its stocks but holds"
+				}
+				return fmt.Sprintf("%s %s the blank of %s", p.name(w), verb, p.job.Parts[d.part].Name)
+			}
+		}
+	}
+	return fmt.Sprintf("the job has no blank of %s, %s, left to count", p.len(key.length), p.text(key.face))
+}

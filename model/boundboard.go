@@ -1,0 +1,156 @@
+package model
+
+import (
+	"cmp"
+	"math/big"
+	"slices"
+)
+
+// The most that one board of a stock can give at given duals in pieces, at least one of them, at their duals, and in
+// offcuts at scale x worth. A bound is right only if this is never too low, so it is worked out over all layouts. (Without the one piece a
+// leaf that asks for a board would be met by a board used for nothing.) Where no piece fits it is the worth of the whole.
+//
+// Usable span [S, U), S = trim, U = length - trim; spots are the defects with their margins, clipped to it. k is the
+// kerf, w(t) = floor(rate (t - keep)) for t > keep, else 0.
+//
+// A board is linked when a piece can trade the length of two clear runs against each other: one that lies over a spot
+// that it tolerates, or beside a spot narrower than a kerf. On a board that is not linked each clear run stands for itself:
+// pushing its pieces to one side merges its gaps into one and loses nothing, as w is superadditive; see boundruns.go.
+//
+// On a linked board positions lie on a grid: S and multiples of the common divisor of k, U - S, the blank lengths and the
+// edges of the spots. From the far end towards S, copies unlimited,
+//
+//	F(x)  a kerf before x is paid, anything may start:
+//	      max( F(x+step);  pi_i + F(x+l_i+k) for each blank that fits at x;  G(x) )
+//	G(x)  inside a gap, in a clear run that ends at e:
+//	      max( F(x+k);  scale w(r-x) + F(r+k) for x < r < e;  scale w(e-x) + D(e), or + 0 where e = U )
+//	D(x)  inside a gap, in a block of spots that ends at a:
+//	      max( F(x+k);  G(a), or 0 where a = U )
+//
+// and F = G = 0 from U on. Where k = 0, F(x+k) stands for the first two terms of F(x). (Within D, the kerf may
+// start anywhere in the block; F falls along the board, so here is best.) Until the first piece the same holds in a layer
+// of its own, with minus infinity for 0, whose pieces lead to F. The best is F(S) of that layer.
+//
+// Between grid points the rounding down of each further run of a chain of traded runs can hide up to one unit of money. So
+// F, G and D carry a flag b, 0 at the start, that a run of positive worth sets, and such a run
+// is paid one more unit when b is set already. A block crossed inside a gap ends the chain: G(a) there is with b = 0.
+//
+// For one run, w(r-x) = floor((A_r - C_x) / den) with A_r = num (r-S), C_x = num (x-S+keep). With A_r = den a + alpha
+// and C_x = den c + gamma this is a - c - [alpha < gamma], so the best r for any x is found among the pairs
+// (scale a + F(r+k), alpha) that no other pair beats in both: see stairs. A worth of 0 is never better than F(x+k).
+
+// bar is one board of a stock as the bound sees it.
+type bar struct {
+	from, to Length // usable span
+	spots    []spot // clipped, none empty, sorted
+	rate     Rate
+	keep     Length
+	cost     Money
+}
+
+// spot is a defect with its margin, and which faces tolerate it.
+type spot struct {
+	Span
+	tolerated [Faces]bool
+}
+
+// wanted is a blank that the board holds, and what one copy is worth: 1/10000 x 1/scale.
+type wanted struct {
+	length Length
+	face   Face
+	dual   int64
+	demand int64
+}
+
+// maxPositions is how fine a grid may be: 20 m in the smallest unit is 6.4 million.
+const maxPositions = 1 << 24
+
+// barOf gives the bar of one wood.
+func (p *proof) barOf(w int) bar {
+	wood, origin := p.wood(w)
+	board := &Board{Wood: *wood}
+	b := bar{from: p.job.Settings.TrimFor(origin), keep: p.worth.Keep(wood), cost: p.job.Settings.Handling}
+	if origin == FromRack {
+		board = &p.job.Rack[w]
+		b.rate = p.worth.RateOfBoard(board)
+		b.cost += p.worth.WorthOfBoard(board)
+	} else {
+		offer := &p.job.Yard[w-len(p.job.Rack)]
+		b.rate = p.worth.RateOfOffer(offer)
+		b.cost += offer.Price
+	}
+	b.to = board.Length - b.from
+	margin := p.job.Settings.Margin
+	for _, d := range board.Defects {
+		s := spot{Span: Span{max(d.From-margin, b.from), min(d.To+margin, b.to)}}
+		for f := Show; f < Faces; f++ {
+			s.tolerated[f] = p.job.Settings.Tolerates(f, d.Kind)
+		}
+		if s.From < s.To {
+			b.spots = append(b.spots, s)
+		}
+	}
+	slices.SortFunc(b.spots, compareSpots)
+	b.spots = slices.Compact(b.spots)
+	return b
+}
+
+// compareSpots puts spots in an order that tells all of them apart.
+func compareSpots(x, y spot) int {
+	bits := func(s spot) (n int) {
+		for f, t := range s.tolerated {
+			if t {
+				n |= 1 << f
+			}
+		}
+		return n
+	}
+	return cmp.Or(cmp.Compare(x.From, y.From), cmp.Compare(x.To, y.To), cmp.Compare(bits(x), bits(y)))
+}
+
+func (b *bar) equal(o *bar) bool {
+	return b.from == o.from && b.to == o.to && b.rate == o.rate && b.keep == o.keep && b.cost == o.cost && slices.Equal(b.spots, o.spots)
+}
+
+// step is the grid's: every position is from + a multiple of it.
+func (b *bar) step(items []wanted, kerf Length) int64 {
+	g := gcd(int64(b.to-b.from), int64(kerf))
+	for _, i := range items {
+		g = gcd(g, int64(i.length))
+	}
+	for _, s := range b.spots {
+		g = gcd(gcd(g, int64(s.From-b.from)), int64(s.To-b.from))
+	}
+	return g
+}
+
+// linked says whether a movable piece can trade the length of one run against another's.
+func (b *bar) linked(items []wanted, kerf Length) bool {
+	for _, s := range b.spots {
+		if s.To-s.From < kerf {
+			return true
+		}
+		for _, i := range items {
+			if s.tolerated[i.face] {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// fits says whether no value on the board can reach 2^61.
+func (b *bar) fits(items []wanted, kerf Length, scale int64) bool {
+	most := new(big.Int)
+	for _, i := range items {
+		n := new(big.Int).Mul(big.NewInt(int64((b.to-b.from)/max(1, i.length+kerf))+1), big.NewInt(i.dual))
+		if n.Cmp(most) > 0 {
+			most = n
+		}
+	}
+	// Each run of positive worth is worth a unit or more, so the flag's units at most double the worth.
+	worth := new(big.Int).Mul(big.NewInt(b.rate.Num), big.NewInt(int64(b.to-b.from)))
+	worth.Quo(worth, big.NewInt(b.rate.Den))
+	worth.Add(worth, big.NewInt(1)).Mul(worth, big.NewInt(2*scale))
+	return most.Add(most, worth).BitLen() <= 61
+}

@@ -1,0 +1,230 @@
+package model
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"math"
+	"math/big"
+	"slices"
+)
+
+const (
+	unlimited = math.MaxInt64
+	maxScale  = 1 << 40
+	maxLeaves = 1 << 16 // more are refused rather than left to run for hours
+)
+
+// within is how many boards of one stock a leaf allows, where that is not all of [0, supply].
+type within struct {
+	stock       int
+	least, most int64
+}
+
+// bound derives the bound of one group from its leaves; items[s] are those that stock s holds.
+func (p *proof) bound(group *Group, where string, stocks []stock, items [][]int) {
+	cert := &group.Certificate
+	if len(cert.Leaves) == 0 || len(cert.Leaves) > maxLeaves {
+		p.say(where, "has %d leaves; a proof has from 1 to %d", len(cert.Leaves), maxLeaves)
+		return
+	}
+	var least *big.Int
+	leaves := make([][]within, len(cert.Leaves))
+	before := len(p.found)
+	for i := range cert.Leaves {
+		leaves[i] = p.leaf(fmt.Sprintf("%s, leaf %d", where, i), cert, i, stocks)
+	}
+	if len(p.found) > before {
+		return
+	}
+	root := make([]within, len(stocks))
+	for s := range stocks {
+		root[s] = within{s, 0, stocks[s].supply}
+	}
+	work := coverWork
+	if !covered(root, leaves, &work) {
+		p.say(where, "the leaves do not cover every number of boards that could be used")
+		return
+	}
+	for i := range cert.Leaves {
+		b := p.leafBound(fmt.Sprintf("%s, leaf %d", where, i), cert, i, stocks, items, leaves[i])
+		if b == nil {
+			return
+		}
+		if least == nil || b.Cmp(least) < 0 {
+			least = b
+		}
+	}
+	// Rounded up: -floor(-x).
+	least.Neg(least).Div(least, big.NewInt(cert.Scale)).Neg(least)
+	if least.Cmp(big.NewInt(int64(group.Bound))) != 0 {
+		proven := "far below"
+		if least.IsInt64() {
+			proven = Money(least.Int64()).String()
+		}
+		p.say(where, "the bound is stated as %v; the certificate proves %s", group.Bound, proven)
+	}
+}
+
+// leaf reads one leaf, and judges that it makes sense.
+func (p *proof) leaf(where string, cert *Certificate, i int, stocks []stock) []within {
+	l := &cert.Leaves[i]
+	if len(l.Duals) != len(cert.Items) {
+		p.say(where, "has %d duals for %d items", len(l.Duals), len(cert.Items))
+	}
+	for _, d := range l.Duals {
+		if d < 0 {
+			p.say(where, "has a dual below 0: %d", d)
+		}
+	}
+	var out []within
+	for _, s := range slices.Sorted(maps.Keys(l.Bounds)) {
+		if s < 0 || s >= len(stocks) {
+			p.say(where, "bounds stock %d, which is not there", s)
+			continue
+		}
+		b := within{s, l.Bounds[s].Least, stocks[s].supply}
+		if l.Bounds[s].Most != nil {
+			b.most = *l.Bounds[s].Most
+		}
+		if b.least < 0 || b.least > b.most || b.most > stocks[s].supply {
+			p.say(where, "allows from %d to %d boards of stock %d, of which there are not so many, or none", b.least, b.most, s)
+		}
+		out = append(out, b)
+	}
+	return out
+}
+
+// leafBound is what one leaf proves, in 1/10000 x 1/scale; nil where it proves nothing.
+func (p *proof) leafBound(where string, cert *Certificate, i int, stocks []stock, items [][]int, bounds []within) *big.Int {
+	sum, duals := new(big.Int), cert.Leaves[i].Duals
+	for k, d := range duals {
+		sum.Add(sum, new(big.Int).Mul(big.NewInt(d), big.NewInt(cert.Items[k].Demand)))
+	}
+	kerf := p.job.Settings.CrosscutKerf
+	var longest Length
+	for s := range stocks {
+		longest = max(longest, stocks[s].to-stocks[s].from)
+	}
+	for s := range stocks {
+		least, most := int64(0), stocks[s].supply
+		if len(bounds) > 0 && bounds[0].stock == s {
+			least, most, bounds = bounds[0].least, bounds[0].most, bounds[1:]
+		}
+		if most == 0 {
+			continue
+		}
+		held := make([]wanted, len(items[s]))
+		for k, i := range items[s] {
+			held[k] = wanted{cert.Items[i].Length, cert.Items[i].Face, duals[i], cert.Items[i].Demand}
+		}
+		bar := &stocks[s].bar
+		linked := bar.linked(held, kerf)
+		step := int64(1)
+		if bar.to > bar.from {
+			step = bar.step(held, kerf)
+		}
+		if int64(longest+kerf)/step > maxPositions {
+			p.say(where, "the lengths on stock %d share too small a measure to be judged: over %d positions", s, maxPositions)
+			return nil
+		}
+		if !bar.fits(held, kerf, cert.Scale) {
+			p.say(where, "the duals are too large to reckon with on stock %d", s)
+			return nil
+		}
+		net := new(big.Int).Mul(big.NewInt(int64(bar.cost)), big.NewInt(cert.Scale))
+		if linked {
+			net.Sub(net, big.NewInt(p.table.best(bar, held, kerf, cert.Scale)))
+		} else {
+			net.Sub(net, big.NewInt(p.sack.best(bar, held, kerf, longest, cert.Scale)))
+		}
+		switch {
+		case net.Sign() >= 0:
+			net.Mul(net, big.NewInt(least))
+		case most == unlimited:
+			p.say(where, "proves nothing: stock %d, of which there is any number, would give more than it costs", s)
+			return nil
+		default:
+			net.Mul(net, big.NewInt(most))
+		}
+		sum.Add(sum, net)
+	}
+	return sum
+}
+
+// coverWork limits the cover test, which a hostile set of leaves could draw out; a tree of 10,000 leaves takes some 10^7.
+const coverWork = 1 << 30
+
+// covered says whether the leaves cover every point of the cell. A leaf that holds all of it will do. Else the cell is
+// cut in two, where a branching tree has its node: between leaves, so that none lies on both sides. Where there is no
+// such place, as leaves overlap, it is cut at a face of the first. Cutting ends, as a cell only shrinks; work limits it.
+func covered(cell []within, leaves [][]within, work *int) bool {
+	*work -= len(cell)
+	var here [][]within
+	cutting := map[int]int{} // how many leaves hold only a part of the cell's range of a stock
+	for _, l := range leaves {
+		*work -= 1 + len(l)
+		apart, whole := false, true
+		for _, b := range l {
+			c := cell[b.stock]
+			apart = apart || b.most < c.least || b.least > c.most
+			whole = whole && b.least <= c.least && b.most >= c.most
+		}
+		if apart {
+			continue
+		}
+		if whole {
+			return true
+		}
+		for _, b := range l {
+			if c := cell[b.stock]; b.least > c.least || b.most < c.most {
+				cutting[b.stock]++
+			}
+		}
+		here = append(here, l)
+	}
+	if len(here) == 0 || *work < 0 {
+		return false
+	}
+	stock, after := 0, int64(0)
+	found := false
+	for _, s := range slices.Sorted(maps.Keys(cutting)) {
+		if cutting[s] == len(here) && !found {
+			after, found = between(here, s)
+			stock = s
+		}
+	}
+	if !found {
+		for _, b := range here[0] {
+			c := cell[b.stock]
+			if b.most < c.most {
+				stock, after = b.stock, b.most
+				break
+			}
+			if b.least > c.least {
+				stock, after = b.stock, b.least-1
+				break
+			}
+		}
+	}
+	low, high := slices.Clone(cell), slices.Clone(cell)
+	low[stock].most, high[stock].least = after, after+1
+	return covered(low, here, work) && covered(high, here, work)
+}
+
+// between finds a number of boards of a stock after which no leaf goes on that began before; every leaf bounds the stock.
+func between(leaves [][]within, stock int) (int64, bool) {
+	ranges := make([]within, len(leaves))
+	for i, l := range leaves {
+		ranges[i] = l[slices.IndexFunc(l, func(b within) bool { return b.stock == stock })]
+	}
+	slices.SortFunc(ranges, func(a, b within) int { return cmp.Compare(a.least, b.least) })
+	most := ranges[0].most
+	for _, r := range ranges[1:] {
+		if r.least > most {
+			return most, true
+		}
+		most = max(most, r.most)
+	}
+	return 0, false
+}
