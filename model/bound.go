@@ -46,8 +46,7 @@ type proof struct {
 	demands map[demandKey]*demand
 	order   []*demand
 	owner   []int // group of each wood, or -1
-	table   table
-	sack    sack
+	most    most
 }
 
 // demandKey tells items apart; held is the set of woods that hold the blank, a bit each. Lines with nothing for sale count for none.

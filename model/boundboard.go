@@ -6,19 +6,19 @@ import (
 	"slices"
 )
 
-// The most that one board of a stock can give at given duals in pieces, at least one of them, at their duals, and in
-// offcuts at scale x worth. A bound is right only if this is never too low, so it is worked out over all layouts. (Without the one piece a
-// leaf that asks for a board would be met by a board used for nothing.) Where no piece fits it is the worth of the whole.
+// The most that one board of a stock can give at given duals: pieces at their duals, at least one of them, and offcuts
+// at scale x worth; where no piece fits, the worth of the whole. A bound is right only if this is never too low, so it is
+// worked out over all layouts. (Without the one piece, a leaf that asks for a board would be met by one used for nothing.)
 //
 // Usable span [S, U), S = trim, U = length - trim; spots are the defects with their margins, clipped to it. k is the
 // kerf, w(t) = floor(rate (t - keep)) for t > keep, else 0.
 //
 // A board is linked when a piece can trade the length of two clear runs against each other: one that lies over a spot
-// that it tolerates, or beside a spot narrower than a kerf. On a board that is not linked each clear run stands for itself:
-// pushing its pieces to one side merges its gaps into one and loses nothing, as w is superadditive; see boundruns.go.
+// that it tolerates, or beside a spot narrower than a kerf. On a board that is not linked each clear run stands for
+// itself: pushing its pieces to one side merges its gaps into one and loses nothing, as w is superadditive; see boundruns.go.
 //
-// On a linked board positions lie on a grid: S and multiples of the common divisor of k, U - S, the blank lengths and the
-// edges of the spots. From the far end towards S, copies unlimited,
+// On a linked board positions lie on a grid: S and multiples of the common divisor of k, U - S, the blank lengths and
+// the edges of the spots. From the far end towards S, copies unlimited,
 //
 //	F(x)  a kerf before x is paid, anything may start:
 //	      max( F(x+step);  pi_i + F(x+l_i+k) for each blank that fits at x;  G(x) )
@@ -27,13 +27,15 @@ import (
 //	D(x)  inside a gap, in a block of spots that ends at a:
 //	      max( F(x+k);  G(a), or 0 where a = U )
 //
-// and F = G = 0 from U on. Where k = 0, F(x+k) stands for the first two terms of F(x). (Within D, the kerf may
-// start anywhere in the block; F falls along the board, so here is best.) Until the first piece the same holds in a layer
-// of its own, with minus infinity for 0, whose pieces lead to F. The best is F(S) of that layer.
+// and F = G = 0 from U on. Where k = 0, F(x+k) stands for the first two terms of F(x). (Within D, the kerf may start
+// anywhere in the block; F falls along the board, so here is best.) Until the first piece the same holds in a layer of its
+// own, with minus infinity for 0, whose pieces lead to F. The best is F(S) of that layer.
 //
-// Between grid points the rounding down of each further run of a chain of traded runs can hide up to one unit of money. So
-// F, G and D carry a flag b, 0 at the start, that a run of positive worth sets, and such a run
-// is paid one more unit when b is set already. A block crossed inside a gap ends the chain: G(a) there is with b = 0.
+// Why the grid is enough: worth before rounding is convex between grid points, so it is greatest on the grid. But a chain
+// of m runs longer than keep, whose lengths are traded, loses up to m - 1 units of money to rounding there that it may not
+// lose off it. So F, G and D carry a flag b, 0 at the start, that a run longer than keep sets, and such a run is paid one
+// more unit when b is set already, whatever it is worth itself. A block crossed inside a gap stands still and ends the
+// chain: G(a) there is with b = 0.
 //
 // For one run, w(r-x) = floor((A_r - C_x) / den) with A_r = num (r-S), C_x = num (x-S+keep). With A_r = den a + alpha
 // and C_x = den c + gamma this is a - c - [alpha < gamma], so the best r for any x is found among the pairs
@@ -59,7 +61,7 @@ type wanted struct {
 	length Length
 	face   Face
 	dual   int64
-	demand int64
+	demand int64 // copies, at least 0
 }
 
 // maxPositions is how fine a grid may be: 20 m in the smallest unit is 6.4 million.
@@ -141,16 +143,38 @@ func (b *bar) linked(items []wanted, kerf Length) bool {
 
 // fits says whether no value on the board can reach 2^61.
 func (b *bar) fits(items []wanted, kerf Length, scale int64) bool {
-	most := new(big.Int)
+	usable := int64(max(0, b.to-b.from))
+	most, runs := new(big.Int), usable
 	for _, i := range items {
-		n := new(big.Int).Mul(big.NewInt(int64((b.to-b.from)/max(1, i.length+kerf))+1), big.NewInt(i.dual))
+		n := new(big.Int).Mul(big.NewInt(usable/max(1, int64(i.length+kerf))+1), big.NewInt(i.dual))
 		if n.Cmp(most) > 0 {
 			most = n
 		}
 	}
-	// Each run of positive worth is worth a unit or more, so the flag's units at most double the worth.
-	worth := new(big.Int).Mul(big.NewInt(b.rate.Num), big.NewInt(int64(b.to-b.from)))
+	if usable > 0 {
+		runs = usable / b.step(items, kerf)
+	}
+	// The worth of all runs is at most that of the whole length, and the flag pays at most a unit for each step of it.
+	worth := new(big.Int).Mul(big.NewInt(b.rate.Num), big.NewInt(usable))
 	worth.Quo(worth, big.NewInt(b.rate.Den))
-	worth.Add(worth, big.NewInt(1)).Mul(worth, big.NewInt(2*scale))
+	worth.Add(worth, big.NewInt(runs+1)).Mul(worth, big.NewInt(scale))
 	return most.Add(most, worth).BitLen() <= 61
+}
+
+// most works out the most that boards can give; it keeps what serves for the next one.
+type most struct {
+	table table
+	sack  sack
+}
+
+// of is the most that one board can give. The items are those that it holds, the grid has at most maxPositions steps,
+// the board fits, and no board that comes is longer than longest between its trims.
+func (m *most) of(b *bar, items []wanted, kerf, longest Length, scale int64) int64 {
+	switch {
+	case b.to <= b.from:
+		return 0
+	case b.linked(items, kerf):
+		return m.table.best(b, items, kerf, scale)
+	}
+	return m.sack.best(b, items, kerf, longest, scale)
 }

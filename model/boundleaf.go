@@ -119,25 +119,17 @@ func (p *proof) leafBound(where string, cert *Certificate, i int, stocks []stock
 			held[k] = wanted{cert.Items[i].Length, cert.Items[i].Face, duals[i], cert.Items[i].Demand}
 		}
 		bar := &stocks[s].bar
-		linked := bar.linked(held, kerf)
-		step := int64(1)
-		if bar.to > bar.from {
-			step = bar.step(held, kerf)
-		}
-		if int64(longest+kerf)/step > maxPositions {
+		switch usable := bar.to - bar.from; {
+		case usable <= 0: // it gives nothing
+		case int64(longest+kerf)/bar.step(held, kerf) > maxPositions:
 			p.say(where, "the lengths on stock %d share too small a measure to be judged: over %d positions", s, maxPositions)
 			return nil
-		}
-		if !bar.fits(held, kerf, cert.Scale) {
+		case !bar.fits(held, kerf, cert.Scale):
 			p.say(where, "the duals are too large to reckon with on stock %d", s)
 			return nil
 		}
 		net := new(big.Int).Mul(big.NewInt(int64(bar.cost)), big.NewInt(cert.Scale))
-		if linked {
-			net.Sub(net, big.NewInt(p.table.best(bar, held, kerf, cert.Scale)))
-		} else {
-			net.Sub(net, big.NewInt(p.sack.best(bar, held, kerf, longest, cert.Scale)))
-		}
+		net.Sub(net, big.NewInt(p.most.of(bar, held, kerf, longest, cert.Scale)))
 		switch {
 		case net.Sign() >= 0:
 			net.Mul(net, big.NewInt(least))

@@ -2,14 +2,14 @@ package model
 
 import "slices"
 
-// The most that one board can give where each clear run stands for itself (see boundboard.go). In a run of length R, of each
-// blank at most its demand d,
+// The most that one board can give where each clear run stands for itself (see boundboard.go). In a run of length R, of
+// each blank at most its demand d,
 //
 //	most over counts a_i <= d_i of sum a_i pi_i + scale w(R - T),  T = sum a_i (l_i + k) <= R + k,  w = 0 where T >= R,
 //
-// and the board gives the sum over its runs, at least one of them not empty: exact with one run; with several each may have
-// all copies, which is never too low. The sums of duals by T are a knapsack with bounded copies, filled blank by blank: among
-// the T of one remainder by l_i + k the best of the last d_i + 1 entries is kept at the front of a queue.
+// and the board gives the sum over its runs, at least one of them not empty: exact with one run; with several each may
+// have all copies, which is never too low. The sums of duals by T are a knapsack with bounded copies, filled blank by
+// blank: among the T of one remainder by l_i + k the best of the last d_i + 1 entries is at the front of a queue.
 
 // sack is the greatest sum of duals by T / step; -1 where no blanks come to T. It is kept while the blanks stay the same.
 type sack struct {
@@ -25,7 +25,9 @@ func (k *sack) fill(items []wanted, kerf, most Length) {
 	for _, i := range items {
 		k.step = gcd(k.step, int64(i.length+kerf))
 	}
-	k.step = max(1, k.step)
+	if k.step == 0 {
+		k.step = int64(most) + 1 // no blanks, only T = 0
+	}
 	k.sums = make([]int64, int64(most)/k.step+1)
 	for t := range k.sums {
 		k.sums[t] = -1
@@ -61,14 +63,11 @@ func (k *sack) fill(items []wanted, kerf, most Length) {
 
 type entry struct{ copies, value int64 }
 
-// best is the most that a board that is not linked can give, in 1/10000 x 1/scale. most is the longest usable span of any board that the
-// same blanks are asked for.
-func (k *sack) best(b *bar, items []wanted, kerf, most Length, scale int64) int64 {
-	if b.to <= b.from {
-		return 0
-	}
-	if most = max(most, b.to-b.from); !slices.Equal(k.items, items) || k.kerf != kerf || int64(len(k.sums)-1) < int64(most+kerf)/k.step {
-		k.fill(items, kerf, most+kerf)
+// best is the most that a board that is not linked can give, in 1/10000 x 1/scale. longest is the longest usable span of
+// any board that the same blanks are asked for.
+func (k *sack) best(b *bar, items []wanted, kerf, longest Length, scale int64) int64 {
+	if longest = max(longest, b.to-b.from); k.step == 0 || !slices.Equal(k.items, items) || k.kerf != kerf || int64(len(k.sums)-1) < int64(longest+kerf)/k.step {
+		k.fill(items, kerf, longest+kerf)
 	}
 	spots := make([]Span, len(b.spots))
 	for i, s := range b.spots {

@@ -6,8 +6,8 @@ import (
 	"slices"
 )
 
-// table holds F of a linked board and what is needed to fill it from the far end towards S; see boundboard.go. Positions, lengths and
-// the kerf are in steps of the grid, from S. It may be used for one board after another.
+// table holds F of a linked board and what is needed to fill it from the far end towards S; see boundboard.go.
+// Positions, lengths and the kerf are in steps of the grid, from S. It may be used for one board after another.
 type table struct {
 	*bar
 	items []wanted // none beaten by another
@@ -18,7 +18,7 @@ type table struct {
 	f     [layers][2][]int64 // F by layer and flag; from n to n + kerf the layer's end
 
 	places []landing // blanks that fit in the present stretch, the last start first
-	reach  int       // a run is worth something from here on; above n where none is
+	reach  int       // the shortest run longer than keep; above n where none is worth anything
 	stairs [layers]stairs
 
 	gap  [layers]int64    // G with flag 0 at the start of the clear run last done
@@ -37,12 +37,8 @@ type landing struct {
 	dual          int64
 }
 
-// best is the most that a linked board can give, in 1/10000 x 1/scale. The items are those that it holds; the grid has at
-// most maxPositions steps, and the bar fits.
+// best is the most that a linked board can give, in 1/10000 x 1/scale.
 func (t *table) best(b *bar, items []wanted, kerf Length, scale int64) int64 {
-	if b.to <= b.from {
-		return 0
-	}
 	t.start(b, items, kerf, scale)
 	// Backwards over the stretches between the edges of spots; within each, the same blanks fit.
 	edges := []Length{b.from, b.to}
@@ -184,7 +180,7 @@ func (t *table) run(lo, hi int) {
 				c.less(by, t.rate.Den)
 			}
 			for layer := range layers {
-				after := t.spot[layer][1] // the flag is set after any run of positive worth
+				after := t.spot[layer][1] // the flag is set after any run longer than keep
 				if r < hi {
 					after = t.f[layer][1][r+t.kerf]
 				}

@@ -60,7 +60,7 @@ func (d *decoder) id(kind string) string {
 	}
 }
 
-// boards gives the boards that a solution of a group uses, rack boards first, each laid out for its own pieces, and the copies left short.
+// boards gives the boards that a solution of a group uses, rack boards first, and the copies left short.
 func (d *decoder) boards(g *group, uses []cutstock.Use) (out []*used, short []model.Shortage) {
 	uses = slices.Clone(uses)
 	slices.SortStableFunc(uses, func(a, b cutstock.Use) int { return cmp.Compare(a.Pattern.Stock, b.Pattern.Stock) })
@@ -71,7 +71,7 @@ func (d *decoder) boards(g *group, uses []cutstock.Use) (out []*used, short []mo
 	}
 	var layouts []layout
 	for _, u := range uses {
-		t := g.program.Layout(u.Pattern)
+		t := u.Pattern
 		for range u.Times {
 			b := d.board(&g.stocks[t.Stock], taken[t.Stock])
 			taken[t.Stock]++

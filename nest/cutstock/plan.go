@@ -14,6 +14,12 @@ func (k *solver) nothing() plan {
 // then less cost.
 func (k *solver) offer(uses []Use) bool {
 	pl := k.trimmed(uses)
+	if pl.short < k.best.short || pl.short == k.best.short && pl.value <= k.best.value {
+		for i := range pl.uses { // each stock laid out anew for its own pieces
+			pl.uses[i].Pattern = k.p.Layout(pl.uses[i].Pattern)
+		}
+		pl.value = k.p.Value(pl.uses)
+	}
 	if pl.short < k.best.short || pl.short == k.best.short && pl.value < k.best.value {
 		k.best = pl
 		return true

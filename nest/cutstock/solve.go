@@ -3,6 +3,7 @@ package cutstock
 import (
 	"context"
 	"math"
+	"slices"
 )
 
 // Options say how much work a solution is worth. The zero value works.
@@ -79,23 +80,37 @@ type plan struct {
 func Solve(ctx context.Context, p *Problem, opt Options) Result {
 	k := newSolver(ctx, p, opt)
 	k.search()
+	k.fallBack()
 	if k.best.short > 0 {
-		met := *p
-		met.Items = append([]Item(nil), p.Items...)
-		for i, n := range k.best.unmet {
-			met.Items[i].Demand -= n
-		}
+		met := p.without(k.best.unmet)
 		unmet := k.best.unmet
 		opt.Starts = [][]Use{k.best.uses}
-		k = newSolver(ctx, &met, opt)
+		k = newSolver(ctx, met, opt)
 		k.search()
+		k.fallBack()
 		k.best.unmet = unmet
-	}
-	for _, uses := range opt.Fallbacks {
-		k.offer(uses)
 	}
 	k.observe("done")
 	return k.result()
+}
+
+func (k *solver) fallBack() {
+	for _, uses := range k.opt.Fallbacks {
+		k.offer(uses)
+	}
+}
+
+// without is the problem with less demand; what is not wanted at all no stock holds, as if it had never been asked for.
+func (p *Problem) without(unmet []int64) *Problem {
+	met := &Problem{Items: slices.Clone(p.Items), Stocks: slices.Clone(p.Stocks), Kerf: p.Kerf}
+	for i, n := range unmet {
+		met.Items[i].Demand -= n
+	}
+	for s := range met.Stocks {
+		holds := &met.Stocks[s].Holds
+		*holds = slices.DeleteFunc(slices.Clone(*holds), func(i int) bool { return met.Items[i].Demand == 0 })
+	}
+	return met
 }
 
 func newSolver(ctx context.Context, p *Problem, opt Options) *solver {

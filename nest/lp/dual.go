@@ -41,13 +41,16 @@ func (p *Problem) dual() outcome {
 			return done
 		}
 		p.leaveRow(r)
-		q, flips := p.dualRatio(r, excess, tol)
+		q, flips := p.dualRatio(r, excess, tol, pivotTol)
+		if q < 0 && p.factor.updates() == 0 {
+			q, flips = p.dualRatio(r, excess, tol, lastPivot)
+		}
 		if q < 0 {
 			if p.factor.updates() == 0 {
-				if p.cannotReach(excess) {
+				if p.contradictory() {
 					return proven
 				}
-				return again
+				return doubt
 			}
 			if p.refactor() {
 				return again
@@ -132,17 +135,18 @@ func (p *Problem) worstBasic() (r int32, excess float64) {
 	return r, excess
 }
 
-// dualRatio chooses the entering variable, or -1, and the boxed variables that change bound.
-func (p *Problem) dualRatio(r int32, excess, tol float64) (q int32, flips []candidate) {
+// dualRatio chooses the entering variable, or -1, among those with |a| above least, and the boxed variables that change
+// bound.
+func (p *Problem) dualRatio(r int32, excess, tol, least float64) (q int32, flips []candidate) {
 	c := p.candidates[:0]
 	for _, v := range p.rowAt {
 		a, w := p.row[v], p.way[v]
 		if excess < 0 {
 			a = -a
 		}
-		if a > pivotTol && w&up != 0 {
+		if a > least && w&up != 0 {
 			c = append(c, candidate{v, a, p.d[v]})
-		} else if a < -pivotTol && w&down != 0 {
+		} else if a < -least && w&down != 0 {
 			c = append(c, candidate{v, -a, -p.d[v]})
 		}
 	}
@@ -157,8 +161,8 @@ func (p *Problem) dualRatio(r int32, excess, tol float64) (q int32, flips []cand
 	for from := 0; from < len(c); {
 		to, best := nearest(c, from, tol)
 		p.work += int64(2 * (len(c) - from))
-		largest = math.Max(largest, c[best].size)
-		if chosen < 0 || c[best].size >= fairPivot*math.Min(largest, 1) {
+		largest = max(largest, c[best].size)
+		if chosen < 0 || c[best].size >= fairPivot*min(largest, 1) {
 			chosen, chosenFrom = best, from
 		}
 		for _, k := range c[from:to] {
@@ -169,7 +173,7 @@ func (p *Problem) dualRatio(r int32, excess, tol float64) (q int32, flips []cand
 		}
 		from = to
 	}
-	if chosen < 0 || slope > bound(p.x[p.head[r]]) {
+	if chosen < 0 || slope > p.allowed(p.x[p.head[r]]) {
 		return -1, nil // even all flips together leave x_r outside
 	}
 	return c[chosen].v, c[:chosenFrom]
@@ -180,7 +184,9 @@ func (p *Problem) dualRatio(r int32, excess, tol float64) (q int32, flips []cand
 func nearest(c []candidate, from int, tol float64) (to, best int) {
 	reach := math.Inf(1)
 	for _, k := range c[from:] {
-		reach = math.Min(reach, (math.Max(k.d, 0)+tol)/k.size)
+		if t := (max(k.d, 0) + tol) / k.size; t < reach {
+			reach = t
+		}
 	}
 	to, best = from, from
 	for k := from; k < len(c); k++ {
@@ -199,28 +205,42 @@ func nearest(c []candidate, from int, tol float64) (to, best int) {
 func firstCandidate(c []candidate) int32 {
 	q, least := int32(-1), math.Inf(1)
 	for _, k := range c {
-		if t := math.Max(k.d, 0) / k.size; q < 0 || t < least || t == least && k.v < q {
+		if t := max(k.d, 0) / k.size; q < 0 || t < least || t == least && k.v < q {
 			q, least = k.v, t
 		}
 	}
 	return q
 }
 
-// cannotReach tells whether the leaving variable stays outside its bounds wherever the others go.
-func (p *Problem) cannotReach(excess float64) bool {
-	room := 0.0
-	for _, v := range p.rowAt {
-		a, w := p.row[v], p.way[v]
-		if excess < 0 {
-			a = -a
-		}
-		if a > 0 && w&up != 0 || a < 0 && w&down != 0 {
-			if width := p.workHi[v] - p.workLo[v]; math.Abs(a) > pivotTol || !math.IsInf(width, 1) {
-				room += math.Abs(a) * width
+// contradictory tells whether the rows, added up with the factors rho, contradict the bounds (Farkas): sum_v w_v x_v = 0
+// must hold with w = rho (A, -I), but is past zero wherever in its bounds each variable is.
+func (p *Problem) contradictory() bool {
+	least, most, size := 0.0, 0.0, 0.0
+	for v := range p.lo {
+		w, terms := 0.0, 0.0
+		if v < p.m {
+			w = -p.rho[v]
+			terms = -w
+		} else {
+			for _, e := range p.column(v - p.m) {
+				w += e.val * p.rho[e.at]
+				terms += math.Abs(e.val * p.rho[e.at])
 			}
 		}
+		if math.Abs(w) <= max(proofTol*math.Abs(terms), lastPivot) {
+			w = 0
+		}
+		from, to := w*p.lo[v], w*p.hi[v]
+		if w < 0 {
+			from, to = to, from
+		} else if w == 0 {
+			continue
+		}
+		least, most = least+from, most+to
+		size += min(math.Abs(from), math.Abs(to))
 	}
-	return room < math.Abs(excess)
+	p.work += int64(p.m + len(p.cells))
+	return least > proofTol*(1+size) || most < -proofTol*(1+size)
 }
 
 // flipAll moves the given variables to their other bounds, and the basic variables with them; alpha stays as it is.
@@ -269,9 +289,9 @@ func (p *Problem) dualUpdate(q, r int32, atUpper bool) {
 	w := p.dualWeight[out] / (pivot * pivot)
 	for _, i := range p.nz {
 		v := p.head[i]
-		p.dualWeight[v] = math.Max(p.dualWeight[v], p.alpha[i]*p.alpha[i]*w)
+		p.dualWeight[v] = max(p.dualWeight[v], p.alpha[i]*p.alpha[i]*w)
 	}
-	p.dualWeight[q] = math.Max(w, 1)
+	p.dualWeight[q] = max(w, 1)
 	p.exchange(q, r, atUpper, -theta)
 }
 

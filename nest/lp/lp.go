@@ -62,7 +62,7 @@ type Problem struct {
 
 	// Of the pivot at hand.
 	alpha, rho []float64 // column of B^-1 A; row of B^-1
-	nz         []int32   // where alpha is not zero
+	nz, nzRow  []int32   // where alpha and rho are not zero
 	row        []float64 // row of B^-1 A by variable, valid at rowAt
 	rowAt      []int32
 	stamp      []int32
@@ -72,8 +72,9 @@ type Problem struct {
 
 	rng         uint64
 	iterations  int
-	bland       bool // safe and slow rules
-	calm        bool // no more perturbing
+	bland       bool    // safe and slow rules
+	calm        bool    // no more perturbing
+	tolerance   float64 // feasTol, or more where the basis is too bad for it
 	boundsMoved bool
 	value       float64
 	work        int64

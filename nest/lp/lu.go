@@ -19,7 +19,7 @@ import "math"
 // Tolerances of the factors.
 const (
 	luThreshold = 0.1   // stability against sparsity; 0.1 is customary
-	luSingular  = 1e-9 // a column with nothing larger left depends on the others
+	luSingular  = 1e-9  // a column with nothing larger left depends on the others
 	luDrop      = 1e-14 // a cancelled entry: rounding of numbers near 1
 	luSearch    = 4     // rows and columns looked at for a pivot (Zlatev: few suffice, from memory)
 	maxUpdates  = 64    // exchanges before factorising afresh: about where solves and factoring cost alike

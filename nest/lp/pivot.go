@@ -6,6 +6,9 @@ import "math"
 // the exchange. When x_q grows by t, basic variables change by -t alpha; when it enters for position r, reduced costs
 // change by -(d_q / alpha_r) times the row.
 
+// rowwiseShare: rho counts as sparse below one in so many. Measured; going by rows costs more for each number.
+const rowwiseShare = 5
+
 // enterColumn computes alpha and nz for variable q.
 func (p *Problem) enterColumn(q int32) {
 	clear(p.alpha)
@@ -27,18 +30,34 @@ func (p *Problem) leaveRow(r int32) {
 	clear(p.rho)
 	p.rho[r] = 1
 	p.factor.solveTransposed(p.rho)
-	p.stamped++
-	p.rowAt = p.rowAt[:0]
-	touched := p.m
+	p.nzRow = p.nzRow[:0]
 	for i, f := range p.rho {
-		if math.Abs(f) <= luDrop {
-			continue
+		if math.Abs(f) > luDrop {
+			p.nzRow = append(p.nzRow, int32(i))
+		} else {
+			p.rho[i] = 0
 		}
+	}
+	p.rowAt = p.rowAt[:0]
+	for _, i := range p.nzRow {
 		if p.way[i] != 0 {
-			p.row[i] = -f
-			p.rowAt = append(p.rowAt, int32(i))
+			p.row[i] = -p.rho[i]
+			p.rowAt = append(p.rowAt, i)
 		}
-		touched += len(p.rows[i])
+	}
+	p.work += int64(p.m)
+	if rowwiseShare*len(p.nzRow) < p.m {
+		p.rowByRows()
+	} else {
+		p.rowByColumns()
+	}
+}
+
+// rowByRows adds up the rows of A where rho is not zero: best if those are few.
+func (p *Problem) rowByRows() {
+	p.stamped++
+	for _, i := range p.nzRow {
+		f := p.rho[i]
 		for _, e := range p.rows[i] {
 			v := p.m + int(e.at)
 			if p.stamp[v] == p.stamped {
@@ -49,8 +68,28 @@ func (p *Problem) leaveRow(r int32) {
 				p.rowAt = append(p.rowAt, int32(v))
 			}
 		}
+		p.work += int64(len(p.rows[i]))
 	}
-	p.work += int64(touched)
+}
+
+// rowByColumns multiplies rho with each column that may move: best if rho is dense.
+func (p *Problem) rowByColumns() {
+	ways, row, rho := p.way[p.m:], p.row[p.m:], p.rho
+	from := p.start[0]
+	for j, to := range p.start[1:] {
+		if ways[j] != 0 {
+			sum := 0.0
+			for _, e := range p.cells[from:to] {
+				sum += e.val * rho[e.at]
+			}
+			if sum != 0 {
+				row[j] = sum
+				p.rowAt = append(p.rowAt, int32(p.m+j))
+			}
+		}
+		from = to
+	}
+	p.work += int64(len(p.cells))
 }
 
 // trusted tells whether the pivot, seen once in the column and once in the row, may be used.

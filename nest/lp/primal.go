@@ -37,16 +37,19 @@ func (p *Problem) primal() outcome {
 			dir = -1
 		}
 		p.enterColumn(q)
-		r, step, atUpper := p.primalRatio(q, dir)
+		r, step, atUpper := p.primalRatio(q, dir, pivotTol)
+		if r < 0 && math.IsInf(step, 1) && p.factor.updates() == 0 {
+			r, step, atUpper = p.primalRatio(q, dir, lastPivot)
+		}
 		switch {
 		case r < 0 && math.IsInf(step, 1):
 			if p.factor.updates() > 0 {
 				p.refactor()
 				return again
 			}
-			rate, size, mx := p.cost[q], math.Abs(p.cost[q]), 0.0
-			for _, i := range p.nz { t := p.cost[p.head[i]]*p.alpha[i]; rate -= t; size += math.Abs(t); mx = math.Max(mx, math.Abs(p.alpha[i])) }
-			println("UNB", p.d[q], rate, size, mx, tol, p.boundsMoved)
+			if !p.improves(q) {
+				return doubt
+			}
 			return proven
 		case r < 0:
 			p.flip(q, dir*step)
@@ -94,13 +97,13 @@ func (p *Problem) price(tol float64) int32 {
 }
 
 // primalRatio finds how far x_q may go in direction dir, the position that stops it and at which bound; -1 if q itself
-// does, at its other bound.
-func (p *Problem) primalRatio(q int32, dir float64) (r int32, step float64, atUpper bool) {
+// does, at its other bound. Entries up to least do not count.
+func (p *Problem) primalRatio(q int32, dir, least float64) (r int32, step float64, atUpper bool) {
 	size := 1.0
 	for _, i := range p.nz {
-		size = math.Max(size, math.Abs(p.alpha[i]))
+		size = max(size, math.Abs(p.alpha[i]))
 	}
-	least := pivotTol * size
+	least = max(least, noise*size)
 	let := slackShare
 	if p.bland {
 		let = 0
@@ -111,11 +114,11 @@ func (p *Problem) primalRatio(q int32, dir float64) (r int32, step float64, atUp
 		v := p.head[i]
 		if a > least {
 			if lo := p.workLo[v]; !math.IsInf(lo, -1) {
-				far = math.Min(far, math.Max(0, p.x[v]-lo+let*bound(lo))/a)
+				far = min(far, max(0, p.x[v]-lo+let*p.allowed(lo))/a)
 			}
 		} else if a < -least {
 			if hi := p.workHi[v]; !math.IsInf(hi, 1) {
-				far = math.Min(far, math.Max(0, hi-p.x[v]+let*bound(hi))/-a)
+				far = min(far, max(0, hi-p.x[v]+let*p.allowed(hi))/-a)
 			}
 		}
 	}
@@ -140,7 +143,17 @@ func (p *Problem) primalRatio(q int32, dir float64) (r int32, step float64, atUp
 			r, step, largest, atUpper = i, t, math.Abs(a), a < 0
 		}
 	}
-	return r, math.Max(0, step), atUpper
+	return r, max(0, step), atUpper
+}
+
+// improves tells whether the direction of x_q, in which nothing stops it, lowers the value by more than rounding.
+func (p *Problem) improves(q int32) bool {
+	rate, size := p.cost[q], 1.0
+	for _, i := range p.nz {
+		rate -= p.cost[p.head[i]] * p.alpha[i]
+		size = max(size, math.Abs(p.alpha[i]))
+	}
+	return math.Abs(rate) > proofTol*p.costScale()*size && wrong(p.way[q], rate, 0)
 }
 
 // flip moves q to its other bound.
@@ -165,7 +178,7 @@ func (p *Problem) reframe(q int32) bool {
 			w += p.alpha[i] * p.alpha[i]
 		}
 	}
-	w = math.Max(w, 1e-4)
+	w = max(w, 1e-4)
 	bad := p.weight[q] > frameErrorRatio*w
 	p.weight[q] = w
 	return bad
@@ -185,11 +198,11 @@ func (p *Problem) primalUpdate(q, r int32, t float64, atUpper bool) {
 	p.moveBasics(t)
 	if atUpper {
 		p.boundsMoved = p.boundsMoved || p.x[out] > p.workHi[out]+stepTol
-		p.workHi[out] = math.Max(p.workHi[out], p.x[out])
+		p.workHi[out] = max(p.workHi[out], p.x[out])
 		p.x[out] = p.workHi[out]
 	} else {
 		p.boundsMoved = p.boundsMoved || p.x[out] < p.workLo[out]-stepTol
-		p.workLo[out] = math.Min(p.workLo[out], p.x[out])
+		p.workLo[out] = min(p.workLo[out], p.x[out])
 		p.x[out] = p.workLo[out]
 	}
 	pivot := p.alpha[r]
@@ -203,7 +216,7 @@ func (p *Problem) primalUpdate(q, r int32, t float64, atUpper bool) {
 		}
 	}
 	p.work += int64(len(p.rowAt))
-	p.weight[out] = math.Max(wq/(pivot*pivot), 1)
+	p.weight[out] = max(wq/(pivot*pivot), 1)
 	p.exchange(q, r, atUpper, -theta)
 }
 

@@ -20,12 +20,15 @@ import "math"
 // Tolerances and limits of the method.
 const (
 	feasTol     = 1e-9  // a bound counts as obeyed, relative to 1 + |bound|: a hundredth of what is promised, as scaling may cost some
+	feasMost    = 5e-8  // likewise, for a basis that proves nonsense at feasTol
 	optTol      = 1e-9  // a sign of d counts as right, relative to costScale: likewise
 	slackShare  = 0.5   // part of these that a ratio test may spend; the rest is for rounding
-	pivotTol    = 1e-7 // a smaller pivot would make the next basis nearly singular
+	pivotTol    = 1e-7  // a smaller pivot would make the next basis nearly singular
+	lastPivot   = 1e-10 // the least that counts when there is no other, with fresh factors
 	smallPivot  = 1e-5  // a pivot to be trusted only with fresh factors
 	agreeTol    = 1e-7  // difference between row and column form of a pivot that calls for fresh factors
 	residualTol = 1e-9  // likewise for equations and basic reduced costs
+	proofTol    = 1e-9  // a proof of infeasible or unbounded holds by more than this, relative to its terms
 	noise       = 1e-13 // a reduced cost this small against its terms is rounding, not a direction
 	roundsCalm  = 6     // rounds after which nothing is perturbed
 	roundsBland = 12    // rounds after which Bland's rule is used
@@ -38,7 +41,8 @@ type outcome int
 const (
 	done   outcome = iota // the sign it works for holds
 	proven                // primal: unbounded; dual: infeasible
-	again                 // the basis had to be repaired, or numbers were in doubt
+	again                 // the basis had to be repaired
+	doubt                 // a proof that does not stand up to the data
 	limit                 // too many iterations
 )
 
@@ -75,8 +79,8 @@ func (p *Problem) Solve() Status {
 			return Infeasible
 		case end == proven && !p.boundsMoved:
 			return Unbounded
-		case end == proven:
-			p.calm = true
+		case end == doubt:
+			p.startOver()
 		}
 	}
 	return Stalled
@@ -85,7 +89,7 @@ func (p *Problem) Solve() Status {
 // begin makes room for the basis before the first Solve.
 func (p *Problem) begin() {
 	p.iterations = 0
-	p.boundsMoved = false
+	p.boundsMoved, p.tolerance = false, feasTol
 	if p.head != nil {
 		return
 	}
@@ -99,6 +103,21 @@ func (p *Problem) begin() {
 	for v := p.m; v < len(p.lo); v++ {
 		p.settle(int32(v))
 	}
+}
+
+// startOver makes all activities basic: a basis so nearly singular that it proves nonsense is not worth mending. What is
+// left of the promised tolerance is used from then on.
+func (p *Problem) startOver() {
+	for _, v := range p.head {
+		p.place[v] = -1
+		p.settle(v)
+	}
+	for i := range p.head {
+		p.head[i], p.place[i], p.way[i] = int32(i), int32(i), 0
+	}
+	p.newFrame()
+	p.factored = false
+	p.tolerance = math.Min(10*p.tolerance, feasMost)
 }
 
 // extend makes room for n more variables outside the basis.
@@ -278,7 +297,8 @@ func (p *Problem) costScale() float64 {
 	return math.Ldexp(1, int(math.Round(float64(p.costExponents)/float64(p.costsNonzero))))
 }
 
-func bound(b float64) float64 { return feasTol * (1 + math.Abs(b)) }
+// allowed is how far a variable may pass a bound.
+func (p *Problem) allowed(bound float64) float64 { return p.tolerance * (1 + math.Abs(bound)) }
 
 // feasible tells whether x obeys all bounds.
 func (p *Problem) feasible() bool {
@@ -293,10 +313,10 @@ func (p *Problem) feasible() bool {
 // excess is how far a basic variable is above its upper bound, or, negative, below its lower one; 0 within tolerance.
 func (p *Problem) excess(v int32) float64 {
 	x := p.x[v]
-	if below := x - p.workLo[v]; below < 0 && below < -bound(p.workLo[v]) {
+	if below := x - p.workLo[v]; below < 0 && below < -p.allowed(p.workLo[v]) {
 		return below
 	}
-	if above := x - p.workHi[v]; above > 0 && above > bound(p.workHi[v]) {
+	if above := x - p.workHi[v]; above > 0 && above > p.allowed(p.workHi[v]) {
 		return above
 	}
 	return 0

@@ -1,0 +1,155 @@
+package nest
+
+import (
+	"context"
+	"fmt"
+	"math/rand/v2"
+	"reflect"
+	"slices"
+	"testing"
+
+	"rackwright/model"
+)
+
+const in = model.UnitsPerInch
+
+// randomJob makes a small job of two materials and three sections, some boards with defects, some scarce.
+func randomJob(r *rand.Rand) *model.Job {
+	inches := func(lo, hi int) model.Length { return model.Length(lo*8+r.IntN((hi-lo)*8+1)) * in / 8 }
+	job := &model.Job{Settings: model.DefaultSettings()}
+	s := &job.Settings
+	s.YardEnd, s.RackEnd = inches(0, 1), inches(0, 1)/2
+	s.CrosscutKerf = model.Length(r.IntN(4)) * in / 16
+	s.Offcut.KeepLength = inches(0, 16)
+	s.Offcut.Value = model.Fraction{Num: 1 + r.Int64N(9), Den: 10}
+	s.Handling = model.Money(r.Int64N(3) * 2500)
+	woods := []model.Wood{
+		{Material: "fir", Section: "2x4"}, {Material: "fir", Section: "2x6"}, {Material: "oak", Section: "4/4", Width: 6 * in},
+	}
+	for i := range woods {
+		t, w := woods[i].Section.Actual()
+		woods[i].Thickness = t
+		if w > 0 {
+			woods[i].Width = w
+		}
+	}
+	kinds := []string{"sound knot", "loose knot", "check", "split", "stain"}
+	for n := range 4 + r.IntN(12) {
+		w := woods[r.IntN(len(woods))]
+		w.Length = inches(10, 120)
+		b := model.Board{ID: fmt.Sprintf("R%d", n), Wood: w, Bin: fmt.Sprintf("bin %d", r.IntN(3)), Where: model.Where{File: "rack.csv", Line: n + 2}}
+		for range r.IntN(4) {
+			from := model.Length(r.Int64N(int64(w.Length)/in)) * in
+			to := min(w.Length, from+inches(0, 4)+in/8)
+			b.Defects = append(b.Defects, model.Defect{From: from, To: to, Right: w.Width, Kind: kinds[r.IntN(len(kinds))]})
+		}
+		if r.IntN(6) == 0 {
+			v := model.Money(r.Int64N(40000))
+			b.Value = &v
+		}
+		job.Rack = append(job.Rack, b)
+	}
+	for n, w := range append(woods, woods...) {
+		if w.Length = inches(60, 120); r.IntN(8) == 0 {
+			continue
+		}
+		o := model.Offer{Wood: w, Price: model.Money(int64(w.Length) / in * (400 + r.Int64N(400))), Where: model.Where{File: "yard.csv", Line: n + 2}}
+		if r.IntN(3) == 0 {
+			few := r.Int64N(4)
+			o.Available = &few
+		}
+		job.Yard = append(job.Yard, o)
+	}
+	for n := range 3 + r.IntN(6) {
+		w := woods[r.IntN(len(woods))]
+		p := model.Part{Commission: fmt.Sprintf("C%d", r.IntN(3)), Name: fmt.Sprintf("part %d", n), Qty: 1 + r.Int64N(4), Material: w.Material,
+			Length: inches(6, 50), Width: w.Width, Thickness: w.Thickness, Face: model.Face(r.IntN(model.Faces)), Where: model.Where{File: "parts.csv", Line: n + 2}}
+		if r.IntN(2) == 0 {
+			p.Section = w.Section
+		}
+		if r.IntN(3) == 0 {
+			p.Width -= in
+		}
+		job.Parts = append(job.Parts, p)
+	}
+	for c, due := range []string{"2027-03-05", "", "2027-03-01"} {
+		job.Commissions = append(job.Commissions, model.Commission{Name: fmt.Sprintf("C%d", c), Due: due})
+	}
+	return job
+}
+
+// Every plan passes both checkers (Plan judges it itself), is no worse than any simple rule that meets the same pieces, and is the same
+// with one thread and with eight.
+func TestPlansOfRandomJobs(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 1))
+	short, optimal, groups := 0, 0, 0
+	for n := range 400 {
+		job := randomJob(r)
+		entries, err := Compare(context.Background(), job, Options{Work: 5e8, Threads: 1, Date: "2027-03-01"})
+		if err != nil {
+			t.Fatalf("job %d: %v", n, err)
+		}
+		plan := entries[len(entries)-1].Plan
+		again, err := Plan(context.Background(), job, Options{Work: 5e8, Threads: 8, Date: "2027-03-01"})
+		if err != nil || !reflect.DeepEqual(plan, again) {
+			t.Fatalf("job %d: eight threads give another plan than one (%v)", n, err)
+		}
+		for _, e := range entries[:len(entries)-1] {
+			if a, b := missing(job, e.Plan), missing(job, plan); a < b {
+				t.Errorf("job %d: %s leaves %d short, the plan %d", n, e.Name, a, b)
+			}
+			if reflect.DeepEqual(e.Plan.Shortages, plan.Shortages) && e.Plan.Value < plan.Value {
+				t.Errorf("job %d: %s costs %v, the plan %v", n, e.Name, e.Plan.Value, plan.Value)
+			}
+		}
+		if len(plan.Shortages) > 0 {
+			short++
+		}
+		for _, g := range plan.Groups {
+			groups++
+			if g.Proof == model.Optimal {
+				optimal++
+			}
+		}
+	}
+	t.Logf("400 jobs, %d of them short of something; %d of %d groups proven optimal", short, optimal, groups)
+	if short < 20 || optimal < groups/2 {
+		t.Errorf("too few of a kind: short %d, optimal %d of %d", short, optimal, groups)
+	}
+}
+
+// missing is the length of the blanks that a plan leaves short.
+func missing(job *model.Job, plan *model.Plan) (sum model.Length) {
+	for _, s := range plan.Shortages {
+		for i := range job.Parts {
+			if p := &job.Parts[i]; p.Commission == s.Commission && p.Name == s.Part {
+				sum += job.BlankLength(p) * model.Length(len(s.Copies))
+			}
+		}
+	}
+	return sum
+}
+
+// The order of the input's rows changes neither value nor bound.
+func TestOrderDoesNotMatter(t *testing.T) {
+	r := rand.New(rand.NewPCG(2, 2))
+	for n := range 60 {
+		job := randomJob(r)
+		before, err := Plan(context.Background(), job, Options{Work: 5e8})
+		if err != nil {
+			t.Fatal(err)
+		}
+		other := *job
+		other.Parts, other.Rack, other.Yard = slices.Clone(job.Parts), slices.Clone(job.Rack), slices.Clone(job.Yard)
+		r.Shuffle(len(other.Parts), func(a, b int) { other.Parts[a], other.Parts[b] = other.Parts[b], other.Parts[a] })
+		r.Shuffle(len(other.Rack), func(a, b int) { other.Rack[a], other.Rack[b] = other.Rack[b], other.Rack[a] })
+		r.Shuffle(len(other.Yard), func(a, b int) { other.Yard[a], other.Yard[b] = other.Yard[b], other.Yard[a] })
+		after, err := Plan(context.Background(), &other, Options{Work: 5e8})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if before.Value != after.Value || before.Bound != after.Bound {
+			t.Fatalf("job %d: value %v bound %v; in another order %v and %v", n, before.Value, before.Bound, after.Value, after.Bound)
+		}
+	}
+}
