@@ -1,11 +1,14 @@
 package main
 
 import (
+	"bytes"
+	"errors"
 	"fmt"
 	"os"
-	"reflect"
 
 	"rackwright/io/csvfile"
+	"rackwright/io/report"
+	"rackwright/io/planfile"
 	"rackwright/model"
 )
 
@@ -36,8 +39,8 @@ func (c *verifyCommand) Run(e *env) error {
 		return refuse("%s: the plan is rejected", c.Outdir)
 	}
 	if !e.quiet {
-		fmt.Fprintf(e.stdout, "Accepted: every cut, count, cost and the rack after follow from the job; no plan for the same pieces has a value below %v %s, this one has %v.\n",
-			plan.Bound, job.Settings.Currency, plan.Value)
+		fmt.Fprintln(e.stdout, report.Wrap(fmt.Sprintf("Accepted: every cut, count and cost and the rack after follow from the job; no plan for the same pieces has a value below %v %s, this one has %v.",
+			plan.Bound, job.Settings.Currency, plan.Value)))
 	}
 	return nil
 }
@@ -69,7 +72,11 @@ func sameJob(dir string, in *model.Job) (found []model.Finding, err error) {
 			found = append(found, model.Finding{Where: f.Name, What: "was read when the plan was made, and is no longer there"})
 		}
 	}
-	if len(found) == 0 && !reflect.DeepEqual(job, in) {
+	var now, before bytes.Buffer
+	if err := errors.Join(planfile.Write(&now, job, &model.Plan{}), planfile.Write(&before, in, &model.Plan{})); err != nil {
+		return nil, err
+	}
+	if len(found) == 0 && !bytes.Equal(now.Bytes(), before.Bytes()) {
 		found = append(found, model.Finding{Where: "plan.json: job", What: "is not what these files say"})
 	}
 	return found, nil

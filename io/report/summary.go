@@ -6,13 +6,14 @@ import (
 	"io"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"rackwright/io/table"
 	"rackwright/model"
 )
 
 // Caution stands on every list that tells someone to cut.
-const Caution = "Cutting can maim. The machine's own manual, local rules and proper training come before this list:\n" +
+const Caution = "Cutting can maim. The machine's own manual, local rules and proper training come before this list: " +
 	"guards on, eyes, ears and lungs protected, no gloves, short stock never freehand, the stop block clear of the cut."
 
 // Summary tells a maker what a plan does with money and wood, what it costs each commission, and what is proven of it.
@@ -47,16 +48,16 @@ func Comparison(w io.Writer, job *model.Job, names []string, plans []*model.Plan
 	var rows [][]string
 	for i, plan := range plans {
 		m := plan.Measure()
-		row := []string{names[i], p.money(m.Cash), p.money(plan.Value), strconv.Itoa(m.Boards), share(m.Waste(), m.Length), share(m.ByKind[model.KindPart], m.Length)}
+		row := []string{names[i], p.money(m.Cash), p.money(m.RackUsed - m.RackReturned), p.money(plan.Value), strconv.Itoa(m.Boards), share(m.Waste(), m.Length), share(m.ByKind[model.KindPart], m.Length)}
 		if n := short(plan); n > 0 {
 			row[0] += " (" + count(n, "piece") + " short)"
 		}
 		rows = append(rows, row)
 	}
-	p.table([]table.Column{{Name: "way of planning"}, {Name: "cash", Align: table.Right}, {Name: "value", Align: table.Right},
-		{Name: "boards", Align: table.Right}, {Name: "waste", Align: table.Right}, {Name: "yield", Align: table.Right}}, rows)
+	p.table([]table.Column{{Name: "way of planning"}, {Name: "cash", Align: table.Right}, {Name: "worth", Align: table.Right},
+		{Name: "value", Align: table.Right}, {Name: "boards", Align: table.Right}, {Name: "waste", Align: table.Right}, {Name: "yield", Align: table.Right}}, rows)
 	p.line("")
-	p.line("Value: cash, handling and the worth of rack boards used, less that of offcuts returned.")
+	p.line("Worth: of the rack boards used, less that of the offcuts returned. Value: cash, worth and handling.")
 	p.line("Waste and yield are shares of the length of the boards used; the rest goes back as offcuts.")
 	p.savings(names, plans)
 	return p.err
@@ -103,8 +104,30 @@ type printer struct {
 
 func (p *printer) line(format string, args ...any) {
 	if p.err == nil {
-		_, p.err = fmt.Fprintf(p.w, format+"\n", args...)
+		_, p.err = io.WriteString(p.w, Wrap(fmt.Sprintf(format, args...))+"\n")
 	}
+}
+
+// Wrap breaks a text at blanks so that no line is longer than 80 columns, if its words allow; lines after the first keep its indent.
+func Wrap(text string) string {
+	indent := len(text) - len(strings.TrimLeft(text, " "))
+	var out strings.Builder
+	column := 0
+	for n, word := range strings.Split(text, " ") {
+		width := utf8.RuneCountInString(word)
+		switch {
+		case n == 0:
+		case column+1+width > 80 && column > indent:
+			out.WriteString("\n" + strings.Repeat(" ", indent))
+			column = indent
+		default:
+			out.WriteString(" ")
+			column++
+		}
+		out.WriteString(word)
+		column += width
+	}
+	return out.String()
 }
 
 func (p *printer) table(columns []table.Column, rows [][]string) {

@@ -197,7 +197,7 @@ func (p *Problem) X(j int) float64 {
 }
 
 // Dual returns the rate at which the value grows with the right-hand side of row i. It is at least 0 where the lower
-// bound binds, at most 0 where the upper one does, and 0 where neither does.
+// bound binds, at most 0 where the upper one does, and 0 where neither does; exactly so for rows with one bound.
 func (p *Problem) Dual(i int) float64 {
 	if i < 0 || i >= p.m {
 		panic("lp: Dual: no such row")

@@ -116,3 +116,22 @@ func TestCutting(t *testing.T) {
 		}
 	}
 }
+
+// TestPastFailures repeats programs, badly scaled or nearly singular, that once went wrong.
+func TestPastFailures(t *testing.T) {
+	for seed, why := range map[int]string{
+		11224: "a tiny reduced cost taken for an unbounded direction",
+		11350: "endless loop: an empty group of breakpoints",
+		14693: "excess below the rounding of its own terms taken for a proof of infeasibility",
+		14907: "pivots below the usual least were the only ones",
+		19350: "blocking entries ignored beside one of 1e9",
+		20634: "likewise, with fresh factors",
+	} {
+		r := source(seed)
+		m, n := 1+r.IntN(60), 1+r.IntN(120)
+		density := []float64{0.05, 0.1, 0.3, 1}[r.IntN(4)]
+		spread := []float64{0, 0, 2, 4, 6}[r.IntN(5)]
+		g := general(r, m, n, density, spread, r.IntN(4) > 0)
+		t.Run(why, func(t *testing.T) { g.judge(t, g.build()) })
+	}
+}

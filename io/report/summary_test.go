@@ -1,0 +1,52 @@
+package report
+
+import (
+	"strings"
+	"testing"
+
+	"rackwright/model"
+)
+
+// No line passes 80 columns, no word is lost or broken, an indent is kept.
+func TestWrap(t *testing.T) {
+	text := "  " + strings.Repeat("twelve letters and more ", 12) + "end"
+	got := Wrap(text)
+	for _, l := range strings.Split(got, "\n") {
+		if len(l) > 80 || !strings.HasPrefix(l, "  ") {
+			t.Errorf("line %q", l)
+		}
+	}
+	if strings.Join(strings.Fields(got), " ") != strings.Join(strings.Fields(text), " ") {
+		t.Errorf("words changed: %q", got)
+	}
+	if long := strings.Repeat("x", 200); Wrap(long) != long {
+		t.Errorf("a long word is broken: %q", Wrap(long))
+	}
+}
+
+// A gap that is not zero never shows as zero, and money rounds to the nearest hundredth.
+func TestNumbersForPeople(t *testing.T) {
+	if got := percent(1, 10_000_000); got != "0.01 %" {
+		t.Errorf("the smallest gap shows as %s", got)
+	}
+	if got := percent(0, 10_000_000); got != "0.00 %" {
+		t.Errorf("no gap shows as %s", got)
+	}
+	if got := percent(5, 0); got != "-" {
+		t.Errorf("a gap of a value of 0 shows as %s", got)
+	}
+	p := printer{job: &model.Job{Settings: model.Settings{Currency: "USD"}}}
+	for m, want := range map[model.Money]string{0: "0.00", 49: "0.00", 50: "0.01", -50: "-0.01", -49: "0.00", 123450: "12.35", 999950: "100.00"} {
+		if got := p.money(m); got != want {
+			t.Errorf("%d shows as %s, want %s", m, got, want)
+		}
+	}
+	if got := p.exact(7); got != "0.0007 USD" {
+		t.Errorf("7/10000 shows as %s", got)
+	}
+	for n, want := range map[int]string{1: "1 copy", 2: "2 copies", 0: "0 copies"} {
+		if got := count(n, "copy"); got != want {
+			t.Errorf("%d: %s", n, got)
+		}
+	}
+}

@@ -1,0 +1,145 @@
+package lp
+
+import "math"
+
+// The basis: its factors, and x and d computed from them. With y = B^-T c_B the reduced costs are d_j = c_j - y a_j, and
+// d of an activity s_i, whose column is -e_i, is y_i, which is Dual(i).
+
+// restore takes the true bounds and costs, and computes x and d; with fresh factors if the old ones do not fit.
+func (p *Problem) restore() {
+	copy(p.workLo, p.lo)
+	copy(p.workHi, p.hi)
+	copy(p.workCost, p.cost)
+	p.boundsMoved = false
+	for v := range p.lo {
+		p.settle(int32(v))
+	}
+	p.work += int64(len(p.lo))
+	if p.factored && p.factor.updates() <= maxUpdates/2 {
+		p.computeX()
+		if p.computeD() <= residualTol && p.residual() <= residualTol {
+			return
+		}
+	}
+	p.refactor()
+}
+
+// refactor factorises the basis and computes x and d. It reports whether the basis had to be repaired.
+func (p *Problem) refactor() (repaired bool) {
+	p.factor.start(p.m)
+	for k, v := range p.head {
+		col := &p.factor.space.cols[k]
+		if int(v) < p.m {
+			*col = append(*col, entry{v, -1})
+		} else {
+			*col = append(*col, p.column(int(v)-p.m)...)
+		}
+	}
+	rowOf := p.factor.factorise()
+	old := append([]int32(nil), p.head...)
+	for i := range p.head {
+		p.head[i] = -1
+	}
+	for k, r := range rowOf {
+		if r >= 0 {
+			p.head[r], p.place[old[k]] = old[k], r
+		} else {
+			repaired = true
+			p.place[old[k]] = -1
+			p.settle(old[k])
+		}
+	}
+	for i, v := range p.head {
+		if v < 0 {
+			p.head[i], p.place[i], p.way[i] = int32(i), int32(i), 0
+		}
+	}
+	p.factored = true
+	p.computeX()
+	p.computeD()
+	return repaired
+}
+
+// addColumnTo adds f times the column of variable v to x, by rows.
+func (p *Problem) addColumnTo(x []float64, v int32, f float64) {
+	if int(v) < p.m {
+		x[v] -= f
+		return
+	}
+	col := p.column(int(v) - p.m)
+	for _, e := range col {
+		x[e.at] += f * e.val
+	}
+	p.work += int64(len(col))
+}
+
+// computeX computes the basic variables from the others.
+func (p *Problem) computeX() {
+	b := p.scratch
+	clear(b)
+	for v, x := range p.x {
+		if x != 0 && p.place[v] < 0 {
+			p.addColumnTo(b, int32(v), -x)
+		}
+	}
+	p.factor.solve(b)
+	for i, v := range p.head {
+		p.x[v] = b[i]
+	}
+	p.work += int64(len(p.x))
+}
+
+// computeD computes all reduced costs from the working costs. It returns how far those of basic variables were from
+// zero before it made them so, relative to the numbers in them.
+func (p *Problem) computeD() float64 {
+	y := p.scratch
+	for i, v := range p.head {
+		y[i] = p.workCost[v]
+	}
+	p.factor.solveTransposed(y)
+	for i, v := range y {
+		p.d[i] = p.workCost[i] + v
+	}
+	for j := range p.n {
+		s := p.workCost[p.m+j]
+		size := math.Abs(s)
+		for _, e := range p.column(j) {
+			t := e.val * y[e.at]
+			s -= t
+			size += math.Abs(t)
+		}
+		if math.Abs(s) <= noise*size {
+			s = 0
+		}
+		p.d[p.m+j] = s
+	}
+	worst, scale := 0.0, p.costScale()
+	for _, v := range p.head {
+		size := scale + math.Abs(p.workCost[v])
+		if int(v) >= p.m {
+			for _, e := range p.column(int(v) - p.m) {
+				size += math.Abs(e.val * y[e.at])
+			}
+		}
+		worst = math.Max(worst, math.Abs(p.d[v])/size)
+		p.d[v] = 0
+	}
+	p.work += int64(p.m + len(p.cells))
+	return worst
+}
+
+// residual tells how badly the equations hold, relative to the numbers in them.
+func (p *Problem) residual() float64 {
+	worst := 0.0
+	for i := range p.m {
+		sum, size := -p.x[i], 1+math.Abs(p.x[i])
+		for _, e := range p.rows[i] {
+			t := e.val * p.x[p.m+int(e.at)]
+			sum += t
+			size += math.Abs(t)
+		}
+		worst = math.Max(worst, math.Abs(sum)/size)
+	}
+	p.work += int64(len(p.cells))
+	return worst
+}
