@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"math/big"
 	"slices"
 )
 
@@ -21,7 +22,7 @@ import (
 //
 // The group's bound is the least over its leaves, rounded up to whole money.
 
-// CheckBounds judges the proofs of a plan: it derives the bound of every group again from its certificate.
+// CheckBounds judges the groups of a plan and their proofs: it derives each bound again from its certificate.
 // It relies on the cuts being right, which [Check] judges.
 func CheckBounds(job *Job, plan *Plan) []Finding {
 	c := newChecker(job, plan)
@@ -37,7 +38,27 @@ func CheckBounds(job *Job, plan *Plan) []Finding {
 			p.say("plan.json: groups", "%d copies of %s of %s, or of blanks like it, are counted in no group", d.copies, part.Name, part.Commission)
 		}
 	}
+	p.totals()
 	return p.found
+}
+
+// totals judges that value and bound of the groups add up to the plan's.
+func (p *proof) totals() {
+	value, bound := new(big.Int), new(big.Int)
+	for i := range p.plan.Groups {
+		g := &p.plan.Groups[i]
+		value.Add(value, big.NewInt(int64(g.Value)))
+		bound.Add(bound, big.NewInt(int64(g.Bound)))
+	}
+	if value.Cmp(big.NewInt(int64(p.plan.Value))) != 0 {
+		p.say("plan.json: value", "is %v, but the values of the groups do not add up to it", p.plan.Value)
+	}
+	if bound.Cmp(big.NewInt(int64(p.plan.Bound))) != 0 {
+		p.say("plan.json: bound", "is %v, but the bounds of the groups do not add up to it", p.plan.Bound)
+	}
+	if p.plan.Bound > p.plan.Value {
+		p.say("plan.json: bound", "%v is above the value %v", p.plan.Bound, p.plan.Value)
+	}
 }
 
 // proof is what the certificates of all groups are judged by. Woods are counted as the boards of the rack, then the lines of the yard.

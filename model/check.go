@@ -2,7 +2,6 @@ package model
 
 import (
 	"fmt"
-	"math/big"
 	"slices"
 )
 
@@ -14,7 +13,7 @@ import (
 // Finding is one thing that is wrong with a plan: where it stands, and what is wrong, in the maker's words.
 type Finding struct{ Where, What string }
 
-// Check judges everything about a plan but its bound, see [CheckBounds]. No findings means that the plan is accepted.
+// Check judges everything about a plan but its groups and its bound, see [CheckBounds]. No findings: it is accepted.
 func Check(job *Job, plan *Plan) []Finding {
 	c := newChecker(job, plan)
 	c.boards()
@@ -244,27 +243,5 @@ func (c *checker) placements() {
 		if !slices.Equal(p.Pieces, want) {
 			c.say(where, "the pieces on board %s are not those of cuts.csv", u.id)
 		}
-	}
-}
-
-// totals judges that value and bound of the groups add up to the plan's, and that no bound is above what it bounds.
-func (c *checker) totals() {
-	value, bound := new(big.Int), new(big.Int)
-	for i := range c.plan.Groups {
-		g := &c.plan.Groups[i]
-		value.Add(value, big.NewInt(int64(g.Value)))
-		bound.Add(bound, big.NewInt(int64(g.Bound)))
-		if g.Bound > g.Value {
-			c.say("plan.json: group "+g.Name, "the bound %v is above the value %v", g.Bound, g.Value)
-		}
-	}
-	if value.Cmp(big.NewInt(int64(c.plan.Value))) != 0 {
-		c.say("plan.json: value", "is %v, but the values of the groups do not add up to it", c.plan.Value)
-	}
-	if bound.Cmp(big.NewInt(int64(c.plan.Bound))) != 0 {
-		c.say("plan.json: bound", "is %v, but the bounds of the groups do not add up to it", c.plan.Bound)
-	}
-	if c.plan.Bound > c.plan.Value {
-		c.say("plan.json: bound", "%v is above the value %v", c.plan.Bound, c.plan.Value)
 	}
 }

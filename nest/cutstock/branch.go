@@ -17,8 +17,8 @@ type node struct {
 }
 
 // branch splits the program on how many of a stock are used, the node with the least bound first: only limits of rows change, and pricing
-// stays as it is. The leaves, with their duals, are the certificate. It ends when the least bound reaches the incumbent, or belongs to
-// a node where every use is whole, which this branching cannot split.
+// stays as it is. The leaves, with their duals, are the certificate. Once the least bound belongs to a node where every use is whole, which
+// this branching cannot split, the proof is at its end; the search goes on for plans in such nodes, until the least bound reaches the incumbent.
 func (k *solver) branch(root *master) {
 	first := k.node(root)
 	if first == nil {
@@ -28,10 +28,17 @@ func (k *solver) branch(root *master) {
 	var closed []*node
 	for n := 0; open.Len() > 0 && !k.over() && !k.closed(); n++ {
 		top := (*open)[0]
-		if top.stock < 0 || ceil(top.bound, k.scale) >= k.best.value {
+		if ceil(top.bound, k.scale) >= k.best.value {
 			break
 		}
 		heap.Pop(open)
+		if top.stock < 0 {
+			k.leaves(append(append(closed, top), *open...))
+			k.combine(top.m, k.opt.Work/32)
+			top.m = nil
+			closed = append(closed, top)
+			continue
+		}
 		whole := true
 		for _, up := range []bool{false, true} {
 			child := top.m.clone()
@@ -93,6 +100,7 @@ func (k *solver) leaves(all []*node) {
 	}
 	if bound > k.bound {
 		k.bound, k.cert = bound, cert
+		k.observe("branching")
 	}
 }
 

@@ -3,7 +3,7 @@ package cutstock
 import "math"
 
 // combine looks for the best plan that the columns found so far can make, by branch and bound on that integer program: first on how
-// many of a stock are used, then on single columns. What it finds says nothing of the bound: other columns may
+// many of a stock are used, then on single columns, under the limits of a master. What it finds says nothing of the bound: other columns may
 // do better. work is how much it may take.
 func (k *solver) combine(root *master, work int64) {
 	m := k.promising(root)
@@ -35,7 +35,7 @@ func (k *solver) cutoff() int64 {
 	return v
 }
 
-// promising makes the program of the columns whose reduced costs still allow a better plan.
+// promising makes the program of the columns whose reduced costs still allow a better plan under the limits of a master.
 func (k *solver) promising(root *master) *master {
 	root.sync()
 	if root.lp.Solve() != 0 {
@@ -49,6 +49,11 @@ func (k *solver) promising(root *master) *master {
 		}
 	}
 	m := newMaster(k.p, some)
+	for s := range m.most {
+		if m.least[s] != root.least[s] || m.most[s] != root.most[s] {
+			m.restrict(s, root.least[s], root.most[s])
+		}
+	}
 	m.purge()
 	return m
 }

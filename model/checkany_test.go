@@ -1,0 +1,132 @@
+package model
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"reflect"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+// places visits every single value inside a plan, and every list, with its path.
+func places(v reflect.Value, path string, visit func(path string, v reflect.Value)) {
+	switch v.Kind() {
+	case reflect.Struct:
+		for i := range v.NumField() {
+			places(v.Field(i), path+"."+v.Type().Field(i).Name, visit)
+		}
+	case reflect.Slice:
+		visit(path, v)
+		for i := range v.Len() {
+			places(v.Index(i), fmt.Sprintf("%s[%d]", path, i), visit)
+		}
+	case reflect.Pointer:
+		visit(path, v)
+		if !v.IsNil() {
+			places(v.Elem(), path, visit)
+		}
+	case reflect.Map: // of a leaf's bounds; the tests of leaves change them
+	default:
+		visit(path, v)
+	}
+}
+
+// free are the values of a plan that may be anything: the rest must follow from the job and the cuts.
+var free = regexp.MustCompile(`^\.Rack\[\d\]\.Where|^\.Groups\[0\]\.Name$|^\.Shortages\[0\]\.Reason$`)
+
+func judgeAll(job *Job, plan *Plan) []Finding {
+	return append(Check(job, plan), CheckBounds(job, plan)...)
+}
+
+// Whatever single value of a plan is changed, and whatever row is dropped or doubled, the plan is refused.
+func TestNoValueOfAPlanIsLeftUnjudged(t *testing.T) {
+	_, plan := tiny()
+	seen := 0
+	try := func(what string, path string, change func(v reflect.Value)) {
+		job, plan := tiny()
+		places(reflect.ValueOf(plan).Elem(), "", func(p string, v reflect.Value) {
+			if p == path && (v.Kind() == reflect.Slice) == (what == "drop" || what == "double") && (v.Kind() == reflect.Pointer) == (what == "nil") {
+				change(v)
+			}
+		})
+		seen++
+		if len(judgeAll(job, plan)) == 0 {
+			t.Errorf("%s %s: the plan is accepted", what, path)
+		}
+	}
+	places(reflect.ValueOf(plan).Elem(), "", func(path string, v reflect.Value) {
+		switch {
+		case free.MatchString(path):
+		case v.Kind() == reflect.Slice:
+			if v.Len() > 0 {
+				try("drop", path, func(v reflect.Value) { v.Set(v.Slice(0, v.Len()-1)) })
+				if strings.HasSuffix(path, "Leaves") {
+					return // a leaf given twice covers no less and proves no less
+				}
+				try("double", path, func(v reflect.Value) { v.Set(reflect.Append(v.Slice(0, v.Len()), v.Index(0))) })
+			}
+		case v.Kind() == reflect.Pointer:
+			if !v.IsNil() {
+				try("nil", path, func(v reflect.Value) { v.SetZero() })
+			}
+		case v.Kind() == reflect.String:
+			try("add a letter", path, func(v reflect.Value) { v.SetString(v.String() + "x") })
+		default:
+			try("add one", path, func(v reflect.Value) { v.SetInt(v.Int() + 1) })
+			try("take one", path, func(v reflect.Value) { v.SetInt(v.Int() - 1) })
+		}
+	})
+	if seen < 900 {
+		t.Errorf("only %d values were tried", seen)
+	}
+}
+
+// A plan read from a file may hold anything: the judges neither panic nor hang.
+func TestAnyPlanIsJudged(t *testing.T) {
+	r := rand.New(rand.NewPCG(11, 12))
+	numbers := []int64{0, 1, -1, 2, 3, 5, 99, 1 << 31, 1 << 40, 1<<62 + 1, math.MaxInt64, math.MinInt64, math.MinInt64 + 1}
+	words := []string{"", "R1", "R2", "B1", "N1", "part", "offcut", "yard", "Bench", "Table", "leg", "rail", "oak", "\x00", "optimal"}
+	for range 3000 {
+		_, plan := tiny()
+		job, _ := tiny()
+		if r.IntN(2) == 0 {
+			_, plan = branched()
+		}
+		share := pick(r, 3, 20, 200) // one value in so many changes
+		places(reflect.ValueOf(plan).Elem(), "", func(path string, v reflect.Value) {
+			if r.IntN(share) > 0 {
+				return
+			}
+			switch v.Kind() {
+			case reflect.Slice:
+				for n := r.IntN(3); n > 0 && v.Len() > 0; n-- {
+					i := r.IntN(v.Len())
+					v.Set(reflect.AppendSlice(v.Slice3(0, i, i), v.Slice(i+r.IntN(2), v.Len())))
+				}
+				for n := r.IntN(3); n > 0 && v.Len() > 0; n-- {
+					v.Set(reflect.Append(v, v.Index(r.IntN(v.Len()))))
+				}
+			case reflect.Pointer:
+				v.SetZero()
+			case reflect.String:
+				v.SetString(pick(r, words...))
+			default:
+				if n := pick(r, numbers...); !v.OverflowInt(n) {
+					v.SetInt(n)
+				}
+			}
+		})
+		if len(plan.Groups) > 0 && r.IntN(4) == 0 {
+			for i := range plan.Groups[0].Certificate.Leaves {
+				most := pick(r, numbers...)
+				plan.Groups[0].Certificate.Leaves[i].Bounds = map[int]UseBound{int(pick(r, numbers...)): {pick(r, numbers...), &most}, r.IntN(6): {pick(r, numbers...), nil}}
+			}
+		}
+		judgeAll(job, plan)
+	}
+	if len(judgeAll(&Job{}, &Plan{})) != 0 {
+		t.Error("nothing to do and nothing done is refused")
+	}
+}
