@@ -18,16 +18,22 @@ func (c *compareCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	opt, show, err := c.options(e)
-	if err != nil {
-		return err
-	}
-	entries, err := nest.Compare(e.ctx, job, opt)
-	show.end()
+	entries, err := e.compare(job, &c.search)
 	if err != nil {
 		return err
 	}
 	return e.comparison(job, entries)
+}
+
+// compare plans a job in every way and shows how it goes on.
+func (e *env) compare(job *model.Job, s *search) ([]nest.Entry, error) {
+	opt, show, err := s.options(e)
+	if err != nil {
+		return nil, err
+	}
+	entries, err := nest.Compare(e.ctx, job, opt)
+	show.end()
+	return entries, err
 }
 
 // comparison prints the ways of planning side by side.

@@ -7,8 +7,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-
-	"rackwright/nest"
 )
 
 // demoFiles are an invented month of an invented shop.
@@ -42,12 +40,7 @@ func (c *demoCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	opt, show, err := c.options(e)
-	if err != nil {
-		return err
-	}
-	entries, err := nest.Compare(e.ctx, job, opt)
-	show.end()
+	entries, err := e.compare(job, &c.search)
 	if err != nil {
 		return err
 	}

@@ -7,8 +7,8 @@ import (
 	"os"
 
 	"rackwright/io/csvfile"
-	"rackwright/io/report"
 	"rackwright/io/planfile"
+	"rackwright/io/report"
 	"rackwright/model"
 )
 

@@ -23,7 +23,7 @@ type Certificate struct {
 	Leaves []Leaf
 }
 
-// scale keeps every product below 2^62: money x demand x scale is under 2^48, and penalties are some 2^12 times that.
+// scale keeps every product below 2^62: money x demand x scale is under 2^47, and penalties are at most 2^11 times that.
 func (p *Problem) scale() int64 {
 	total := float64(p.dearest() + 1)
 	for i := range p.Items {
@@ -39,12 +39,14 @@ func (p *Problem) scale() int64 {
 	return scale
 }
 
-// whole rounds the duals of a relaxation, in its unit, down to money x scale.
-func whole(duals []float64, unit float64, scale int64) []int64 {
+// whole rounds the duals of a relaxation, in its unit, to money x scale. Any whole numbers will do for the bound, so those that
+// unmet pieces make huge are cut down to what a stock full of them can be worth without passing 2^58.
+func (k *solver) whole(duals []float64, unit float64) []int64 {
 	out := make([]int64, len(duals))
 	for i, d := range duals {
-		if v := math.Floor(d*unit*float64(scale) + 0.5); v > 0 {
-			out[i] = int64(min(v, 1<<60))
+		if v := math.Floor(d*unit*float64(k.scale) + 0.5); v > 0 {
+			most := k.longest/(k.p.Items[i].Size+k.p.Kerf) + 1
+			out[i] = int64(min(v, float64((1<<58)/max(most, k.p.Items[i].Demand))))
 		}
 	}
 	return out

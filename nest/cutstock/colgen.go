@@ -23,7 +23,7 @@ func (k *solver) generate(m *master) (pi []int64, done bool) {
 		for i := range duals {
 			duals[i] = m.lp.Dual(i)
 		}
-		pi = whole(duals, m.unit, k.scale)
+		pi = k.whole(duals, m.unit)
 		found := 0
 		for s, r := range k.pricers {
 			if m.most[s] == 0 {
@@ -51,6 +51,9 @@ func (k *solver) generate(m *master) (pi []int64, done bool) {
 func (k *solver) ask(duals, demand []int64) *ask {
 	if k.asked == nil || !slices.Equal(k.asked.duals, duals) || !slices.Equal(k.asked.demand, demand) {
 		k.rounds++
+		for _, n := range k.sacks {
+			k.work += n.work()
+		}
 		k.asked = &ask{slices.Clone(duals), k.scale, slices.Clone(demand), k.rounds}
 	}
 	return k.asked

@@ -19,7 +19,7 @@ func (k *solver) combine(root *master, work int64) {
 		status := m.lp.Solve()
 		k.work += m.lp.Work() - before + int64(m.added)
 		// Values are whole money: a node within one unit of the incumbent is of no use.
-		if status != 0 || m.lp.Value()*m.unit > float64(k.cutoff())-1+1e-4 {
+		if status != 0 || m.lp.Value()*m.unit > k.cutoff()-1+1e-4 {
 			continue
 		}
 		open = append(open, k.split(m)...)
@@ -27,10 +27,10 @@ func (k *solver) combine(root *master, work int64) {
 }
 
 // cutoff is what a plan must cost less than, penalties for unmet pieces included.
-func (k *solver) cutoff() int64 {
-	v := k.best.value
+func (k *solver) cutoff() float64 {
+	v := float64(k.best.value)
 	for i, n := range k.best.unmet {
-		v += n * k.p.penalty(i)
+		v += float64(n) * float64(k.p.penalty(i))
 	}
 	return v
 }
@@ -41,7 +41,7 @@ func (k *solver) promising(root *master) *master {
 	if root.lp.Solve() != 0 {
 		return nil
 	}
-	slack := float64(k.cutoff())/root.unit - root.lp.Value()
+	slack := k.cutoff()/root.unit - root.lp.Value()
 	some := &pool{seen: map[string]bool{}}
 	for j, c := range root.pool.cols {
 		if root.lp.ReducedCost(root.index(j)) <= slack {

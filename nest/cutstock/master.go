@@ -128,13 +128,14 @@ func (p *Problem) dearest() int64 {
 	return c
 }
 
-// penalty is what leaving one piece of an item unmet costs: by its length, and far above any real price.
+// penalty is what leaving one piece of an item unmet costs: by its length (pieces over ten times the shortest
+// count alike), and far above any real price.
 func (p *Problem) penalty(i int) int64 {
 	shortest := p.Items[i].Size
 	for n := range p.Items {
 		shortest = min(shortest, p.Items[n].Size)
 	}
-	return 200 * (p.dearest() + 1) * ((p.Items[i].Size + shortest - 1) / shortest)
+	return 200 * (p.dearest() + 1) * min(10, (p.Items[i].Size+shortest-1)/shortest)
 }
 
 // sync takes the new columns of the pool into the program.

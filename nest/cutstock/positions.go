@@ -81,8 +81,8 @@ func (p *Problem) positions(s *Stock) []int64 {
 
 // pricers makes the pricer of every stock: by clear runs where that is exact, else over starts. Stocks whose runs can take the
 // same items share a knapsack.
-func (p *Problem) pricers() []pricer {
-	out := make([]pricer, len(p.Stocks))
+func (p *Problem) pricers() (out []pricer, all []*knapsack) {
+	out = make([]pricer, len(p.Stocks))
 	sacks := map[string]*knapsack{}
 	longest := int64(0)
 	for s := range p.Stocks {
@@ -96,10 +96,11 @@ func (p *Problem) pricers() []pricer {
 		key := fmt.Sprint(p.Stocks[s].Holds)
 		if sacks[key] == nil {
 			sacks[key] = p.newKnapsack(p.Stocks[s].Holds, longest)
+			all = append(all, sacks[key])
 		}
 		out[s] = p.newRuns(s, sacks[key])
 	}
-	return out
+	return out, all
 }
 
 type builder struct {

@@ -50,9 +50,11 @@ type solver struct {
 	opt     Options
 	ctx     context.Context
 	scale   int64
+	longest int64 // of the stocks
 	pricers []pricer
-	dense   []*chain // over every position, for linked stocks, made when first asked for
-	asked   *ask     // the last round of pricing
+	sacks   []*knapsack // that they share
+	dense   []*chain    // over every position, for linked stocks, made when first asked for
+	asked   *ask        // the last round of pricing
 	rounds  int
 	empty   []int64 // worth of a stock used for nothing
 	pool    pool
@@ -118,9 +120,10 @@ func newSolver(ctx context.Context, p *Problem, opt Options) *solver {
 		opt.Work = 4e9
 	}
 	k := &solver{p: p, opt: opt, ctx: ctx, scale: p.scale(), pool: pool{seen: map[string]bool{}}, bound: math.MinInt64, likely: math.Inf(-1)}
-	k.pricers = p.pricers()
+	k.pricers, k.sacks = p.pricers()
 	for s := range p.Stocks {
 		k.empty = append(k.empty, p.Worth(s, nil))
+		k.longest = max(k.longest, p.Stocks[s].To-p.Stocks[s].From)
 	}
 	k.dense = make([]*chain, len(p.Stocks))
 	k.best = k.nothing()
