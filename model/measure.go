@@ -2,7 +2,9 @@ package model
 
 // Measure is what a plan does with money and wood, summed up.
 type Measure struct {
-	Boards, Bought, Offcuts int   // boards used, those of them that are bought, offcuts that go back
+	Boards, Bought, Offcuts int // boards used, those of them that are bought, offcuts that go back
+	Short                   int // pieces that are not cut for want of wood
+	Value                   Money
 	Cash                    Money // for what is bought
 	Handling                Money
 	RackUsed                Money // worth of the rack boards used
@@ -11,9 +13,21 @@ type Measure struct {
 	ByKind                  map[Kind]Length // of all boards used; sums to Length
 }
 
-// Measure sums up the cuts, what is bought and the costs of a plan.
-func (p *Plan) Measure() Measure {
-	m := Measure{Boards: len(p.Placements), ByKind: map[Kind]Length{}}
+// MeasureOf sums up the cuts, what is bought and the costs of plans that follow each other.
+func MeasureOf(plans ...*Plan) Measure {
+	m := Measure{ByKind: map[Kind]Length{}}
+	for _, p := range plans {
+		m.add(p)
+	}
+	return m
+}
+
+func (m *Measure) add(p *Plan) {
+	m.Value += p.Value
+	m.Boards += len(p.Placements)
+	for _, s := range p.Shortages {
+		m.Short += len(s.Copies)
+	}
 	for _, b := range p.Buy {
 		m.Cash += b.Total
 		m.Bought += int(b.Qty)
@@ -30,8 +44,10 @@ func (p *Plan) Measure() Measure {
 			m.Offcuts++
 		}
 	}
-	return m
 }
+
+// Worth is that of the rack boards used, less that of the offcuts returned.
+func (m *Measure) Worth() Money { return m.RackUsed - m.RackReturned }
 
 // Waste is all that is neither part nor offcut: kerf, trim, defects and waste.
 func (m *Measure) Waste() Length { return m.Length - m.ByKind[KindPart] - m.ByKind[KindOffcut] }

@@ -7,15 +7,15 @@ import (
 	"rackwright/nest/baseline"
 )
 
-// Entry is the plan that one way of planning gives.
+// Entry is one way of planning and the plans that it gives: one, or one for each commission.
 type Entry struct {
-	Name string
-	Plan *model.Plan
+	Name  string
+	Plans []*model.Plan
 }
 
-// Compare plans a job by each simple rule and, last, by the solver. The rules are fair: what is on hand first, the shortest board
-// that holds; else the length that is cheapest per length among those that hold; offcuts are worth the same. Every plan passes the same
-// checker; those of the rules have no bound.
+// Compare plans a job by each simple rule, by the solver commission by commission, and, last, by the solver all at once. The rules are
+// fair: what is on hand first, the shortest board that holds; else the length that is cheapest per length among those that hold; offcuts are
+// worth the same. Every plan passes the same checker; those of the rules have no bound.
 func Compare(ctx context.Context, job *model.Job, opt Options) ([]Entry, error) {
 	var out []Entry
 	for _, rule := range baseline.Rules() {
@@ -23,10 +23,19 @@ func Compare(ctx context.Context, job *model.Job, opt Options) ([]Entry, error) 
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, Entry{rule.String(), plan})
+		out = append(out, Entry{rule.String(), []*model.Plan{plan}})
 	}
 	plan, err := Plan(ctx, job, opt)
-	return append(out, Entry{"rackwright", plan}), err
+	if err != nil {
+		return nil, err
+	}
+	silent := opt
+	silent.Observe = nil
+	one, err := OneByOne(ctx, job, silent)
+	if err != nil {
+		return nil, err
+	}
+	return append(out, Entry{"one commission at a time", one}, Entry{"rackwright, all at once", []*model.Plan{plan}}), nil
 }
 
 // byRule plans a job by a simple rule.

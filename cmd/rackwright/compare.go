@@ -39,14 +39,16 @@ func (e *env) compare(job *model.Job, s *search) ([]nest.Entry, error) {
 // comparison prints the ways of planning side by side.
 func (e *env) comparison(job *model.Job, entries []nest.Entry) error {
 	var names []string
-	var plans []*model.Plan
+	var ways []model.Measure
 	for _, x := range entries {
-		names, plans = append(names, x.Name), append(plans, x.Plan)
+		names, ways = append(names, x.Name), append(ways, model.MeasureOf(x.Plans...))
 	}
-	if err := report.Comparison(e.stdout, job, names, plans); err != nil {
-		return err
+	if !e.quiet {
+		if err := report.Comparison(e.stdout, job, names, ways); err != nil {
+			return err
+		}
 	}
-	if last := plans[len(plans)-1]; len(last.Shortages) > 0 {
+	if ways[len(ways)-1].Short > 0 {
 		return errShort
 	}
 	return nil

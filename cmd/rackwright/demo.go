@@ -44,7 +44,7 @@ func (c *demoCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	if err := e.deliver(job, entries[len(entries)-1].Plan, out); err != nil && !errors.Is(err, errShort) {
+	if err := e.deliver(job, entries[len(entries)-1].Plans[0], out); err != nil && !errors.Is(err, errShort) {
 		return err
 	}
 	v := verifyCommand{Outdir: out, Job: dir}
@@ -79,7 +79,7 @@ func writeDemo(dir string) error {
 		}
 	}
 	if err := os.MkdirAll(dir, 0o777); err != nil {
-		return refuse("%s: cannot be made: %v", dir, err)
+		return refuse("%s: cannot be made (%v); name a folder that is new or empty", dir, reason(err))
 	}
 	entries, err := os.ReadDir(dir)
 	if err != nil {

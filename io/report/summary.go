@@ -2,8 +2,10 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -19,7 +21,7 @@ const Caution = "Cutting can maim. The machine's own manual, local rules and pro
 // Summary tells a maker what a plan does with money and wood, what it costs each commission, and what is proven of it.
 func Summary(w io.Writer, job *model.Job, plan *model.Plan) error {
 	p := printer{w: w, job: job}
-	m := plan.Measure()
+	m := model.MeasureOf(plan)
 	p.line("%s, %s, %s", count(len(job.Commissions), "commission"), count(len(job.Parts), "part"), count(pieces(job), "piece"))
 	p.line("")
 	p.amounts([][3]string{
@@ -42,15 +44,16 @@ func Summary(w io.Writer, job *model.Job, plan *model.Plan) error {
 	return p.err
 }
 
-// Comparison sets the plan of the solver, the last one, beside those of the simple rules.
-func Comparison(w io.Writer, job *model.Job, names []string, plans []*model.Plan) error {
+// Comparison sets the plan of the solver, the last one, beside those of the simple rules and that of one commission at a time.
+func Comparison(w io.Writer, job *model.Job, names []string, ways []model.Measure) error {
 	p := printer{w: w, job: job}
 	var rows [][]string
-	for i, plan := range plans {
-		m := plan.Measure()
-		row := []string{names[i], p.money(m.Cash), p.money(m.RackUsed - m.RackReturned), p.money(plan.Value), strconv.Itoa(m.Boards), share(m.Waste(), m.Length), share(m.ByKind[model.KindPart], m.Length)}
-		if n := short(plan); n > 0 {
-			row[0] += " (" + count(n, "piece") + " short)"
+	for i := range ways {
+		m := &ways[i]
+		row := []string{names[i], p.money(m.Cash), p.money(m.Worth()), p.money(m.Value), strconv.Itoa(m.Boards),
+			share(m.Waste(), m.Length), share(m.ByKind[model.KindPart], m.Length)}
+		if m.Short > 0 {
+			row[0] += " (" + count(m.Short, "piece") + " short)"
 		}
 		rows = append(rows, row)
 	}
@@ -59,33 +62,30 @@ func Comparison(w io.Writer, job *model.Job, names []string, plans []*model.Plan
 	p.line("")
 	p.line("Worth: of the rack boards used, less that of the offcuts returned. Value: cash, worth and handling.")
 	p.line("Waste and yield are shares of the length of the boards used; the rest goes back as offcuts.")
-	p.savings(names, plans)
+	p.savings(names, ways)
 	return p.err
 }
 
-// savings quotes the strongest rule first.
-func (p *printer) savings(names []string, plans []*model.Plan) {
-	best := plans[len(plans)-1]
-	order := make([]int, len(plans)-1)
-	for i := range order {
-		order[i] = i
-		for k := i; k > 0 && plans[order[k]].Value < plans[order[k-1]].Value; k-- {
-			order[k], order[k-1] = order[k-1], order[k]
-		}
+// savings quotes the strongest rule first, then one commission at a time, the last but one of the ways.
+func (p *printer) savings(names []string, ways []model.Measure) {
+	best, alone := &ways[len(ways)-1], len(ways)-2
+	var order []int
+	for i := range alone {
+		order = append(order, i)
 	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(ways[a].Value, ways[b].Value) })
 	p.line("")
-	for n, i := range order {
-		with := "Against "
+	for n, i := range append(order, alone) {
+		m, whom := &ways[i], names[i]
 		if n == 0 {
-			with = "Against the strongest rule, "
+			whom = "the strongest rule, " + whom
 		}
-		if short(plans[i]) != short(best) {
-			p.line("%s%s: not comparable, it cuts other pieces (%d short, this plan %d).", with, names[i], short(plans[i]), short(best))
+		if m.Short != best.Short {
+			p.line("Against %s: not comparable, it cuts other pieces (%d short, the plan %d).", whom, m.Short, best.Short)
 			continue
 		}
-		cash := plans[i].Measure().Cash - best.Measure().Cash
-		p.line("%s%s: the plan saves %s in value (%s), and spends %s in cash.", with, names[i], p.money(plans[i].Value-best.Value),
-			percent(plans[i].Value-best.Value, plans[i].Value), less(p, cash))
+		p.line("Against %s: the plan saves %s in value (%s); it spends %s in cash.", whom, p.money(m.Value-best.Value),
+			percent(m.Value-best.Value, m.Value), less(p, m.Cash-best.Cash))
 	}
 }
 
@@ -272,13 +272,6 @@ func percent(a, b model.Money) string {
 func pieces(job *model.Job) (n int) {
 	for i := range job.Parts {
 		n += int(job.Parts[i].Qty)
-	}
-	return n
-}
-
-func short(plan *model.Plan) (n int) {
-	for _, s := range plan.Shortages {
-		n += len(s.Copies)
 	}
 	return n
 }

@@ -1,0 +1,68 @@
+package nest
+
+import (
+	"cmp"
+	"context"
+	"slices"
+
+	"rackwright/model"
+)
+
+// OneByOne plans a job commission by commission, the earliest due first, each by the same solver on the rack that the one before left: what
+// a maker does who orders as each job comes in. The plans stand in the order in which they were made; the work is shared out evenly.
+func OneByOne(ctx context.Context, job *model.Job, opt Options) ([]*model.Plan, error) {
+	order := slices.Clone(job.Commissions)
+	slices.SortStableFunc(order, func(a, b model.Commission) int {
+		return cmp.Or(cmp.Compare(btoi(a.Due == ""), btoi(b.Due == "")), cmp.Compare(a.Due, b.Due))
+	})
+	if opt.Work == 0 {
+		opt.Work = DefaultWork
+	}
+	opt.Work = max(1, opt.Work/int64(max(1, len(order))))
+	var plans []*model.Plan
+	rack, yard := job.Rack, slices.Clone(job.Yard)
+	for _, c := range order {
+		one := *job
+		one.Commissions, one.Parts, one.Rack, one.Yard = []model.Commission{c}, nil, rack, yard
+		for i := range job.Parts {
+			if job.Parts[i].Commission == c.Name {
+				one.Parts = append(one.Parts, job.Parts[i])
+			}
+		}
+		if len(one.Parts) == 0 {
+			continue
+		}
+		plan, err := Plan(ctx, &one, opt)
+		if err != nil {
+			return nil, err
+		}
+		plans = append(plans, plan)
+		rack, yard = plan.Rack, left(yard, plan)
+	}
+	return plans, nil
+}
+
+// Carry gives a job the rack that a plan of an earlier one left.
+func Carry(job *model.Job, before *model.Plan) *model.Job {
+	next := *job
+	next.Rack = before.Rack
+	return &next
+}
+
+// left is the yard after a plan's purchases.
+func left(yard []model.Offer, plan *model.Plan) []model.Offer {
+	bought := map[int]int64{}
+	for _, p := range plan.Placements {
+		if p.Offer > 0 {
+			bought[p.Offer]++
+		}
+	}
+	out := slices.Clone(yard)
+	for i := range out {
+		if o := &out[i]; o.Available != nil {
+			n := *o.Available - bought[o.Where.Line]
+			o.Available = &n
+		}
+	}
+	return out
+}
