@@ -13,37 +13,7 @@ import (
 // is 1000 for 106, half of which is 250/53 a unit. Worth of R1: runs 19, 13, 17 give 42 + 14 + 33 = 89. R2 has a value of
 // its own, 900 over runs 4, 19, 30, so a rate of 900/29; its offcut has the run 19, worth 279. That of B2 is 56 clear: 216.
 func tiny() (*Job, *Plan) {
-	oak := func(l Length) Wood { return Wood{"oak", "4/4", l, 6 * UnitsPerInch, UnitsPerInch} }
-	at := func(from, to Length, kind string) Defect { return Defect{from, to, 0, 6 * UnitsPerInch, kind} }
-	some, none := int64(2), int64(0)
-	part := func(commission, name string, qty int64, l Length, f Face) Part {
-		return Part{Commission: commission, Name: name, Qty: qty, Material: "oak", Length: l, Width: 6 * UnitsPerInch, Thickness: UnitsPerInch, Face: f}
-	}
-	job := &Job{
-		Settings: Settings{
-			Units: Inch, Currency: "USD", CrosscutKerf: 2, YardEnd: 3, Handling: 5, Margin: 1,
-			Allowance: Allowance{Length: 1}, Offcut: OffcutRule{KeepLength: 10, Value: Fraction{1, 2}},
-			Sound: []string{"sound knot"}, Hidden: []string{"sound knot", "check"},
-		},
-		Commissions: []Commission{{Name: "Table"}, {Name: "Chest"}, {Name: "Bench"}},
-		Parts: []Part{
-			part("Bench", "leg", 2, 17, Show), part("Table", "rail", 2, 29, Hidden), part("Bench", "seat", 1, 299, Show),
-			part("Table", "top", 1, 69, Show), part("Bench", "shelf", 2, 69, Show),
-		},
-		Rack: []Board{
-			{ID: "R1", Wood: oak(60), Bin: "A", Since: "2026-01-05",
-				Defects: []Defect{at(20, 23, "loose knot"), at(22, 25, "check"), at(40, 42, "sound knot")}},
-			{ID: "R2", Wood: oak(60), Bin: "B", Value: money(900), Defects: []Defect{at(5, 6, "sound knot"), at(27, 29, "pin hole")}},
-			{ID: "R3", Wood: oak(40), Bin: "C", Since: "2025-11-30", Note: "from the barn", Value: money(70), Defects: []Defect{at(3, 4, "stain")}},
-			{ID: "R4.1", Wood: oak(20), Bin: "D"},
-			{ID: "R4.2", Wood: oak(20), Bin: "D"},
-		},
-		Yard: []Offer{
-			{Wood: oak(106), Price: 1000, Available: &some, Where: Where{"yard.csv", 2}},
-			{Wood: oak(206), Price: 2100, Where: Where{"yard.csv", 3}},
-			{Wood: oak(56), Price: 1, Available: &none, Where: Where{"yard.csv", 4}},
-		},
-	}
+	job := tinyJob()
 	row := func(board string, step int, kind Kind, from, to Length) Cut {
 		origin := FromRack
 		if board[0] == 'B' {
@@ -106,6 +76,42 @@ func tiny() (*Job, *Plan) {
 	plan.Rack[0].Defects = slices.Clone(plan.Rack[0].Defects) // so that a test can spoil one of the two
 	plan.Costs[0].Cost, plan.Costs[2].Cost = 783+955+12-279, 2317+34+8-216
 	return job, plan
+}
+
+func oak(l Length) Wood { return Wood{"oak", "4/4", l, 6 * UnitsPerInch, UnitsPerInch} }
+
+func at(from, to Length, kind string) Defect { return Defect{from, to, 0, 6 * UnitsPerInch, kind} }
+
+func tinyJob() *Job {
+	some, none := int64(2), int64(0)
+	part := func(commission, name string, qty int64, l Length, f Face) Part {
+		return Part{Commission: commission, Name: name, Qty: qty, Material: "oak", Length: l, Width: 6 * UnitsPerInch, Thickness: UnitsPerInch, Face: f}
+	}
+	return &Job{
+		Settings: Settings{
+			Units: Inch, Currency: "USD", CrosscutKerf: 2, YardEnd: 3, Handling: 5, Margin: 1,
+			Allowance: Allowance{Length: 1}, Offcut: OffcutRule{KeepLength: 10, Value: Fraction{1, 2}},
+			Sound: []string{"sound knot"}, Hidden: []string{"sound knot", "check"},
+		},
+		Commissions: []Commission{{Name: "Table"}, {Name: "Chest"}, {Name: "Bench"}},
+		Parts: []Part{
+			part("Bench", "leg", 2, 17, Show), part("Table", "rail", 2, 29, Hidden), part("Bench", "seat", 1, 299, Show),
+			part("Table", "top", 1, 69, Show), part("Bench", "shelf", 2, 69, Show),
+		},
+		Rack: []Board{
+			{ID: "R1", Wood: oak(60), Bin: "A", Since: "2026-01-05",
+				Defects: []Defect{at(20, 23, "loose knot"), at(22, 25, "check"), at(40, 42, "sound knot")}},
+			{ID: "R2", Wood: oak(60), Bin: "B", Value: money(900), Defects: []Defect{at(5, 6, "sound knot"), at(27, 29, "pin hole")}},
+			{ID: "R3", Wood: oak(40), Bin: "C", Since: "2025-11-30", Note: "from the barn", Value: money(70), Defects: []Defect{at(3, 4, "stain")}},
+			{ID: "R4.1", Wood: oak(20), Bin: "D"},
+			{ID: "R4.2", Wood: oak(20), Bin: "D"},
+		},
+		Yard: []Offer{
+			{Wood: oak(106), Price: 1000, Available: &some, Where: Where{"yard.csv", 2}},
+			{Wood: oak(206), Price: 2100, Where: Where{"yard.csv", 3}},
+			{Wood: oak(56), Price: 1, Available: &none, Where: Where{"yard.csv", 4}},
+		},
+	}
 }
 
 func TestCheckAcceptsAPlanMadeByHand(t *testing.T) {

@@ -39,6 +39,9 @@ type Event struct {
 // Plan makes a plan for a job and has it judged by the independent checker. Shortages are a result; an error is a fault of ours,
 // or the context's when it ended before there was a plan.
 func Plan(ctx context.Context, job *model.Job, opt Options) (*model.Plan, error) {
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
 	groups, short := formulate(job)
 	results := make([]cutstock.Result, len(groups))
 	pieces := 0

@@ -154,3 +154,29 @@ func TestOrderDoesNotMatter(t *testing.T) {
 		}
 	}
 }
+
+// Interrupted after the first plan is known, the search hands over a plan that both checkers accept and that says how it ended;
+// interrupted before, there is no plan.
+func TestInterrupted(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 3))
+	interrupted := 0
+	for n := range 40 {
+		job := randomJob(r)
+		ctx, cancel := context.WithCancel(context.Background())
+		plan, err := Plan(ctx, job, Options{Threads: 1, Observe: func(Event) { cancel() }})
+		if err != nil {
+			t.Fatalf("job %d: %v", n, err)
+		}
+		for _, g := range plan.Groups {
+			if g.Ended == model.Interrupted {
+				interrupted++
+			}
+		}
+		if plan, err := Plan(ctx, job, Options{}); plan != nil || err != context.Canceled {
+			t.Fatalf("job %d: a plan from a search that never began (%v)", n, err)
+		}
+	}
+	if interrupted < 20 {
+		t.Errorf("only %d groups say that they were interrupted", interrupted)
+	}
+}

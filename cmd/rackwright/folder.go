@@ -98,7 +98,7 @@ func (e *env) outFolder(out, jobDir string) (string, error) {
 	case errors.Is(err, fs.ErrNotExist):
 		return out, nil
 	case err != nil:
-		return "", refuse("%s: %v", out, err)
+		return "", refuse("%s: cannot be reached (%v); name another folder with --out", out, reason(err))
 	case !info.IsDir():
 		return "", refuse("%s: is a file; name a folder for the plan with --out", out)
 	}
@@ -120,6 +120,14 @@ func (e *env) outFolder(out, jobDir string) (string, error) {
 		return "", refuse("%s: holds CSV files but no plan.json, so it is not a plan of this program; name another folder with --out", out)
 	}
 	return out, nil
+}
+
+// reason is what went wrong with a path, without the path.
+func reason(err error) error {
+	if p, ok := errors.AsType[*fs.PathError](err); ok {
+		return p.Err
+	}
+	return err
 }
 
 func beside(out, what string) string {

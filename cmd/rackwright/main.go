@@ -98,7 +98,11 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) (code int
 		return exited
 	}
 	if err != nil {
-		fmt.Fprintf(stderr, "rackwright: %v\n", err)
+		help := "rackwright"
+		if p, ok := errors.AsType[*kong.ParseError](err); ok && p.Context != nil && p.Context.Selected() != nil {
+			help += " " + p.Context.Selected().Name
+		}
+		fmt.Fprintf(stderr, "rackwright: %v\nrackwright: see %s --help\n", err, help)
 		return exitBad
 	}
 	return finish(k.Run(&env{ctx, stdout, stderr, c.Quiet}), ctx, stderr)

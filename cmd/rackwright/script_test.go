@@ -62,16 +62,17 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 	}
 }
 
-// change FILE OLD NEW: the text, which stands there exactly once, is another.
+// change FILE OLD NEW: the text, which stands there exactly once, is another; \n in them ends a line.
 func change(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) != 3 {
 		ts.Fatalf("usage: change FILE OLD NEW")
 	}
-	text := ts.ReadFile(args[0])
-	if n := strings.Count(text, args[1]); n != 1 {
-		ts.Fatalf("%s: %q stands there %d times", args[0], args[1], n)
+	text, line := ts.ReadFile(args[0]), strings.NewReplacer(`\n`, "\n")
+	before, after := line.Replace(args[1]), line.Replace(args[2])
+	if n := strings.Count(text, before); n != 1 {
+		ts.Fatalf("%s: %q stands there %d times", args[0], before, n)
 	}
-	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(strings.Replace(text, args[1], args[2], 1)), 0o666))
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(strings.Replace(text, before, after, 1)), 0o666))
 }
 
 // list DIR NAME...: the folder holds these names and no others, hidden ones included.

@@ -62,13 +62,19 @@ func Write(w io.Writer, columns []Column, rows [][]string) error {
 	if err := t.Render(); err != nil {
 		return err
 	}
-	for line := range strings.Lines(out.String()) {
-		if _, err := io.WriteString(w, "  "+strings.TrimRight(line, " \n")+"\n"); err != nil {
+	for n, line := range strings.Split(strings.TrimRight(out.String(), "\n"), "\n") {
+		line = strings.TrimRight(strings.ReplaceAll(line, noBreakSpace, " "), " ")
+		if n == 1 {
+			line = strings.TrimSuffix(line, "--") // the rule reaches under the padding of the last column
+		}
+		if _, err := io.WriteString(w, "  "+line+"\n"); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// unbroken keeps a cell on one line: the package wraps at blanks.
-func unbroken(s string) string { return strings.ReplaceAll(s, " ", "\u00a0") }
+// unbroken keeps a cell on one line: the package wraps at blanks. What is printed has blanks again, so that a name in it can be searched for.
+func unbroken(s string) string { return strings.ReplaceAll(s, " ", noBreakSpace) }
+
+const noBreakSpace = "\u00a0"

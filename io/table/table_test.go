@@ -14,12 +14,11 @@ func TestWrite(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got := strings.ReplaceAll(out.String(), "\u00a0", " ")
 	want := "  board            length of it\n" +
-		"  -------------------------------\n" +
+		"  -----------------------------\n" +
 		"  R-1 by the door       35 1/4\"\n" +
 		"  R-2                      120\"\n"
-	if got != want {
+	if got := out.String(); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}
 }
