@@ -66,7 +66,9 @@ type entry struct{ copies, value int64 }
 // best is the most that a board that is not linked can give, in 1/10000 x 1/scale. longest is the longest usable span of
 // any board that the same blanks are asked for.
 func (k *sack) best(b *bar, items []wanted, kerf, longest Length, scale int64) int64 {
-	if longest = max(longest, b.to-b.from); k.step == 0 || !slices.Equal(k.items, items) || k.kerf != kerf || int64(len(k.sums)-1) < int64(longest+kerf)/k.step {
+	longest = max(longest, b.to-b.from)
+	same := k.step > 0 && slices.Equal(k.items, items) && k.kerf == kerf
+	if !same || int64(len(k.sums)-1) < int64(longest+kerf)/k.step {
 		k.fill(items, kerf, longest+kerf)
 	}
 	spots := make([]Span, len(b.spots))

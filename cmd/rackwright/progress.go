@@ -10,6 +10,7 @@ import (
 
 	"golang.org/x/term"
 
+	"rackwright/io/report"
 	"rackwright/model"
 	"rackwright/nest"
 )
@@ -59,7 +60,7 @@ func (p *progress) observe(ev nest.Event) {
 		return
 	}
 	if ev.Done {
-		fmt.Fprintf(p.w, "%s: value %v, bound %v, %s\n", ev.Name, ev.Value, ev.Bound, gap(ev.Value, ev.Bound))
+		fmt.Fprintf(p.w, "%s: value %s, bound %s, %s\n", ev.Name, report.Money(ev.Value), report.Money(ev.Bound), gap(ev.Value, ev.Bound))
 	}
 }
 
@@ -75,18 +76,18 @@ func (p *progress) line() string {
 			done++
 		}
 	}
-	text := fmt.Sprintf("planning: %d of %d groups done, best plan %v", done, len(p.groups), value)
+	text := fmt.Sprintf("%d of %d groups planned, %d s; those begun: %s", done, len(p.groups), int(time.Since(p.started).Seconds()), report.Money(value))
 	if proven {
-		text += fmt.Sprintf(", bound %v, %s", bound, gap(value, bound))
+		text += fmt.Sprintf(", bound %s, %s", report.Money(bound), gap(value, bound))
 	}
-	return fmt.Sprintf("%s, %d s", text, int(time.Since(p.started).Seconds()))
+	return text
 }
 
 func gap(value, bound model.Money) string {
 	if value <= 0 {
-		return fmt.Sprintf("gap %v", value-bound)
+		return "gap " + report.Money(value-bound)
 	}
-	return fmt.Sprintf("gap %.2f %%", 100*float64(value-bound)/float64(value))
+	return "gap " + report.Percent(value-bound, value)
 }
 
 func (p *progress) over(text string) {

@@ -25,11 +25,11 @@ func Summary(w io.Writer, job *model.Job, plan *model.Plan) error {
 	p.line("%s, %s, %s", count(len(job.Commissions), "commission"), count(len(job.Parts), "part"), count(pieces(job), "piece"))
 	p.line("")
 	p.amounts([][3]string{
-		{"Cash out", p.money(m.Cash), count(m.Bought, "board") + " to buy"},
-		{"Rack used", p.money(m.RackUsed), count(m.Boards-m.Bought, "board") + " from the rack, at their worth"},
-		{"Rack returned", p.money(-m.RackReturned), count(m.Offcuts, "offcut") + ", at their worth"},
-		{"Handling", p.money(m.Handling), count(m.Boards, "board") + " used"},
-		{"Value of the plan", p.money(plan.Value), ""},
+		{"Cash out", Money(m.Cash), count(m.Bought, "board") + " to buy"},
+		{"Rack used", Money(m.RackUsed), count(m.Boards-m.Bought, "board") + " from the rack, at worth"},
+		{"Rack returned", Money(-m.RackReturned), count(m.Offcuts, "offcut") + ", at worth"},
+		{"Handling", Money(m.Handling), count(m.Boards, "board") + " used"},
+		{"Value of the plan", Money(plan.Value), ""},
 	})
 	p.line("")
 	p.line("Yield %s in parts, %s in offcuts; waste %s (kerf %s, trim %s, defects %s).", share(m.ByKind[model.KindPart], m.Length),
@@ -50,7 +50,7 @@ func Comparison(w io.Writer, job *model.Job, names []string, ways []model.Measur
 	var rows [][]string
 	for i := range ways {
 		m := &ways[i]
-		row := []string{names[i], p.money(m.Cash), p.money(m.Worth()), p.money(m.Value), strconv.Itoa(m.Boards),
+		row := []string{names[i], Money(m.Cash), Money(m.Worth()), Money(m.Value), strconv.Itoa(m.Boards),
 			share(m.Waste(), m.Length), share(m.ByKind[model.KindPart], m.Length)}
 		if m.Short > 0 {
 			row[0] += " (" + count(m.Short, "piece") + " short)"
@@ -78,22 +78,29 @@ func (p *printer) savings(names []string, ways []model.Measure) {
 	for n, i := range append(order, alone) {
 		m, whom := &ways[i], names[i]
 		if n == 0 {
-			whom = "the strongest rule, " + whom
+			whom = "the strongest rule (" + whom + ")"
 		}
 		if m.Short != best.Short {
 			p.line("Against %s: not comparable, it cuts other pieces (%d short, the plan %d).", whom, m.Short, best.Short)
 			continue
 		}
-		p.line("Against %s: the plan saves %s in value (%s); it spends %s in cash.", whom, p.money(m.Value-best.Value),
-			percent(m.Value-best.Value, m.Value), less(p, m.Cash-best.Cash))
+		if m.Value == best.Value {
+			p.line("Against %s: the same value; it spends %s in cash.", whom, less(m.Cash-best.Cash))
+			continue
+		}
+		p.line("Against %s: the plan saves %s in value (%s); it spends %s in cash.", whom, Money(m.Value-best.Value),
+			Percent(m.Value-best.Value, m.Value), less(m.Cash-best.Cash))
 	}
 }
 
-func less(p *printer, m model.Money) string {
-	if m < 0 {
-		return p.money(-m) + " more"
+func less(m model.Money) string {
+	switch {
+	case m < 0:
+		return Money(-m) + " more"
+	case m == 0:
+		return "as much"
 	}
-	return p.money(m) + " less"
+	return Money(m) + " less"
 }
 
 type printer struct {
@@ -152,10 +159,10 @@ func (p *printer) proof(plan *model.Plan) {
 	case gap == 0:
 		p.line("Proven: with these blanks, boards and settings no plan for the same pieces is cheaper.")
 	default:
-		p.line("Proven: with these blanks, boards and settings no plan for the same pieces has a value below %s.", p.money(plan.Bound))
+		p.line("Proven: with these blanks, boards and settings no plan for the same pieces has a value below %s.", Money(plan.Bound))
 		text := "This one is at most " + p.exact(gap) + " above the cheapest possible"
 		if plan.Value > 0 {
-			text += " (gap " + percent(gap, plan.Value) + ")"
+			text += " (gap " + Percent(gap, plan.Value) + ")"
 		}
 		p.line("%s.", text)
 	}
@@ -165,11 +172,11 @@ func (p *printer) proof(plan *model.Plan) {
 		for _, it := range g.Certificate.Items {
 			n += it.Demand
 		}
-		gap := percent(g.Value-g.Bound, g.Value)
+		gap := Percent(g.Value-g.Bound, g.Value)
 		if g.Value <= 0 {
 			gap = p.exact(g.Value - g.Bound)
 		}
-		rows = append(rows, []string{g.Name, strconv.FormatInt(n, 10), p.money(g.Value), p.money(g.Bound), gap, string(g.Proof), string(g.Ended)})
+		rows = append(rows, []string{g.Name, strconv.FormatInt(n, 10), Money(g.Value), Money(g.Bound), gap, string(g.Proof), string(g.Ended)})
 	}
 	if len(rows) > 0 {
 		p.line("")
@@ -198,7 +205,7 @@ func (p *printer) buy(plan *model.Plan) {
 	p.line("To buy")
 	var rows [][]string
 	for _, b := range plan.Buy {
-		rows = append(rows, []string{strconv.FormatInt(b.Qty, 10), b.Material, string(b.Section), b.Length.Shop(p.job.Settings.Units), p.money(b.Price), p.money(b.Total)})
+		rows = append(rows, []string{strconv.FormatInt(b.Qty, 10), b.Material, string(b.Section), b.Length.Shop(p.job.Settings.Units), Money(b.Price), Money(b.Total)})
 	}
 	p.table([]table.Column{{Name: "qty", Align: table.Right}, {Name: "material"}, {Name: "section"}, {Name: "length", Align: table.Right},
 		{Name: "each", Align: table.Right}, {Name: "total", Align: table.Right}}, rows)
@@ -207,7 +214,7 @@ func (p *printer) buy(plan *model.Plan) {
 func (p *printer) costs(plan *model.Plan) {
 	var rows [][]string
 	for _, c := range plan.Costs {
-		rows = append(rows, []string{c.Commission, p.money(c.Cost), p.money(c.Yard), p.money(c.Rack), p.money(c.Handling), p.money(-c.Credit), p.tally(c.Tally)})
+		rows = append(rows, []string{c.Commission, Money(c.Cost), Money(c.Yard), Money(c.Rack), Money(c.Handling), Money(-c.Credit), p.tally(c.Tally)})
 	}
 	unit := "board feet"
 	if p.job.Settings.Units == model.Millimetre {
@@ -227,8 +234,8 @@ func (p *printer) tally(n int64) string {
 	return fmt.Sprintf("%d.%d", (n+50_000)/1_000_000, (n+50_000)%1_000_000/100_000)
 }
 
-// money prints an amount to a hundredth, with its currency where there is room to say it once: in words.
-func (p *printer) money(m model.Money) string {
+// Money prints an amount to the nearest hundredth.
+func Money(m model.Money) string {
 	sign := ""
 	if m < 0 {
 		sign, m = "-", -m
@@ -245,7 +252,7 @@ func (p *printer) exact(m model.Money) string {
 	if m%100 != 0 && m < 10_000 {
 		return m.String() + " " + p.job.Settings.Currency
 	}
-	return p.money(m) + " " + p.job.Settings.Currency
+	return Money(m) + " " + p.job.Settings.Currency
 }
 
 // share is a share of a length in percent, to a tenth.
@@ -257,13 +264,13 @@ func share(part, whole model.Length) string {
 	return fmt.Sprintf("%d.%d %%", tenths/10, tenths%10)
 }
 
-// percent is 100 a / b to a hundredth, rounded up, so that only a true zero shows as 0.00.
-func percent(a, b model.Money) string {
+// Percent is 100 a / b to a hundredth, rounded up, so that only a true zero shows as 0.00.
+func Percent(a, b model.Money) string {
 	if b <= 0 {
 		return "-"
 	}
 	if a < 0 {
-		return "-" + percent(-a, b)
+		return "-" + Percent(-a, b)
 	}
 	h := (int64(a)*10_000 + int64(b) - 1) / int64(b)
 	return fmt.Sprintf("%d.%02d %%", h/100, h%100)

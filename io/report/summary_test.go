@@ -26,18 +26,18 @@ func TestWrap(t *testing.T) {
 
 // A gap that is not zero never shows as zero, and money rounds to the nearest hundredth.
 func TestNumbersForPeople(t *testing.T) {
-	if got := percent(1, 10_000_000); got != "0.01 %" {
+	if got := Percent(1, 10_000_000); got != "0.01 %" {
 		t.Errorf("the smallest gap shows as %s", got)
 	}
-	if got := percent(0, 10_000_000); got != "0.00 %" {
+	if got := Percent(0, 10_000_000); got != "0.00 %" {
 		t.Errorf("no gap shows as %s", got)
 	}
-	if got := percent(5, 0); got != "-" {
+	if got := Percent(5, 0); got != "-" {
 		t.Errorf("a gap of a value of 0 shows as %s", got)
 	}
 	p := printer{job: &model.Job{Settings: model.Settings{Currency: "USD"}}}
 	for m, want := range map[model.Money]string{0: "0.00", 49: "0.00", 50: "0.01", -50: "-0.01", -49: "0.00", 123450: "12.35", 999950: "100.00"} {
-		if got := p.money(m); got != want {
+		if got := Money(m); got != want {
 			t.Errorf("%d shows as %s, want %s", m, got, want)
 		}
 	}
