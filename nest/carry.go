@@ -42,13 +42,6 @@ func OneByOne(ctx context.Context, job *model.Job, opt Options) ([]*model.Plan, 
 	return plans, nil
 }
 
-// Carry gives a job the rack that a plan of an earlier one left.
-func Carry(job *model.Job, before *model.Plan) *model.Job {
-	next := *job
-	next.Rack = before.Rack
-	return &next
-}
-
 // left is the yard after a plan's purchases.
 func left(yard []model.Offer, plan *model.Plan) []model.Offer {
 	bought := map[int]int64{}

@@ -13,30 +13,47 @@ type Entry struct {
 	Plans []*model.Plan
 }
 
-// Compare plans a job by each simple rule, by the solver commission by commission, and, last, by the solver all at once. The rules are
-// fair: what is on hand first, the shortest board that holds; else the length that is cheapest per length among those that hold; offcuts are
-// worth the same. Every plan passes the same checker; those of the rules have no bound.
-func Compare(ctx context.Context, job *model.Job, opt Options) ([]Entry, error) {
-	var out []Entry
-	for _, rule := range baseline.Rules() {
-		plan, err := byRule(job, rule, opt.Date)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, Entry{rule.String(), []*model.Plan{plan}})
-	}
-	plan, err := Plan(ctx, job, opt)
-	if err != nil {
-		return nil, err
-	}
+// Compare plans jobs that follow each other, each on the rack that the one before left, in several ways: by each simple rule, by the
+// solver commission by commission, and, last, by the solver all at once. The rules are fair: what is on hand first, the shortest board that
+// holds; else the length that is cheapest per length among those that hold; offcuts are worth the same. Every plan passes the same checker;
+// those of the rules have no bound.
+func Compare(ctx context.Context, jobs []*model.Job, opt Options) ([]Entry, error) {
 	silent := opt
 	silent.Observe = nil
-	one, err := OneByOne(ctx, job, silent)
-	if err != nil {
-		return nil, err
+	var ways []way
+	for _, rule := range baseline.Rules() {
+		ways = append(ways, way{rule.String(), func(job *model.Job) ([]*model.Plan, error) { return only(byRule(job, rule, opt.Date)) }})
 	}
-	return append(out, Entry{"one commission at a time", one}, Entry{"rackwright, all at once", []*model.Plan{plan}}), nil
+	ways = append(ways,
+		way{"one commission at a time", func(job *model.Job) ([]*model.Plan, error) { return OneByOne(ctx, job, silent) }},
+		way{"rackwright, all at once", func(job *model.Job) ([]*model.Plan, error) { return only(Plan(ctx, job, opt)) }})
+	out := make([]Entry, len(ways))
+	for n, w := range ways {
+		out[n].Name = w.name
+		rack := jobs[0].Rack
+		for _, job := range jobs {
+			next := *job
+			next.Rack = rack
+			plans, err := w.plan(&next)
+			if err != nil {
+				return nil, err
+			}
+			out[n].Plans = append(out[n].Plans, plans...)
+			if len(plans) > 0 {
+				rack = plans[len(plans)-1].Rack
+			}
+		}
+	}
+	return out, nil
 }
+
+// way is one way of planning a job.
+type way struct {
+	name string
+	plan func(*model.Job) ([]*model.Plan, error)
+}
+
+func only(plan *model.Plan, err error) ([]*model.Plan, error) { return []*model.Plan{plan}, err }
 
 // byRule plans a job by a simple rule.
 func byRule(job *model.Job, rule baseline.Rule, date string) (*model.Plan, error) {

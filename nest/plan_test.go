@@ -85,7 +85,7 @@ func TestPlansOfRandomJobs(t *testing.T) {
 	short, optimal, groups := 0, 0, 0
 	for n := range 400 {
 		job := randomJob(r)
-		entries, err := Compare(context.Background(), job, Options{Work: 5e8, Threads: 1, Date: "2027-03-01"})
+		entries, err := Compare(context.Background(), []*model.Job{job}, Options{Work: 5e8, Threads: 1, Date: "2027-03-01"})
 		if err != nil {
 			t.Fatalf("job %d: %v", n, err)
 		}
@@ -178,5 +178,41 @@ func TestInterrupted(t *testing.T) {
 	}
 	if interrupted < 20 {
 		t.Errorf("only %d groups say that they were interrupted", interrupted)
+	}
+}
+
+// Months in sequence: each stands on the rack that the one before left, in every way of planning; wood is neither made nor lost.
+func TestMonthsFollowEachOther(t *testing.T) {
+	r := rand.New(rand.NewPCG(4, 4))
+	for n := range 20 {
+		job := randomJob(r)
+		second := *job
+		second.Rack = nil
+		entries, err := Compare(context.Background(), []*model.Job{job, &second}, Options{Work: 2e8})
+		if err != nil {
+			t.Fatalf("job %d: %v", n, err)
+		}
+		for _, e := range entries {
+			var before, after, bought, used model.Length
+			for _, b := range job.Rack {
+				before += b.Length
+			}
+			for _, b := range e.Plans[len(e.Plans)-1].Rack {
+				after += b.Length
+			}
+			for _, p := range e.Plans {
+				for _, b := range p.Buy {
+					bought += b.Length * model.Length(b.Qty)
+				}
+				for _, c := range p.Cuts {
+					if c.Kind != model.KindOffcut {
+						used += c.To - c.From
+					}
+				}
+			}
+			if before+bought != after+used {
+				t.Errorf("job %d, %s: rack %d and bought %d make %d left and %d cut", n, e.Name, before, bought, after, used)
+			}
+		}
 	}
 }

@@ -7,31 +7,44 @@ import (
 )
 
 type compareCommand struct {
-	Jobdir string `arg:"" help:"Job folder."`
+	Jobdirs []string `arg:"" name:"jobdir" help:"Job folder; with --months several, in their order."`
+	Months  bool     `help:"Plan the folders one after the other, each on the rack that the one before left; only the first one's rack.csv counts."`
 	search
 }
 
-func (c *compareCommand) Help() string { return "Example: rackwright compare march" }
-
-func (c *compareCommand) Run(e *env) error {
-	job, err := e.readJob(c.Jobdir)
-	if err != nil {
-		return err
-	}
-	entries, err := e.compare(job, &c.search)
-	if err != nil {
-		return err
-	}
-	return e.comparison(job, entries)
+func (c *compareCommand) Help() string {
+	return "Examples: rackwright compare march; rackwright compare --months march april may"
 }
 
-// compare plans a job in every way and shows how it goes on.
-func (e *env) compare(job *model.Job, s *search) ([]nest.Entry, error) {
+func (c *compareCommand) Run(e *env) error {
+	if len(c.Jobdirs) > 1 && !c.Months {
+		return refuse("compare takes one job folder; to plan several one after the other, add --months")
+	}
+	var jobs []*model.Job
+	for _, dir := range c.Jobdirs {
+		job, err := e.readJob(dir)
+		if err != nil {
+			return err
+		}
+		if jobs != nil && (job.Settings.Units != jobs[0].Settings.Units || job.Settings.Currency != jobs[0].Settings.Currency) {
+			return refuse("%s: its units or currency are not those of %s; the sums would mean nothing", dir, c.Jobdirs[0])
+		}
+		jobs = append(jobs, job)
+	}
+	entries, err := e.compare(jobs, &c.search)
+	if err != nil {
+		return err
+	}
+	return e.comparison(jobs[0], entries)
+}
+
+// compare plans jobs in every way and shows how it goes on.
+func (e *env) compare(jobs []*model.Job, s *search) ([]nest.Entry, error) {
 	opt, show, err := s.options(e)
 	if err != nil {
 		return nil, err
 	}
-	entries, err := nest.Compare(e.ctx, job, opt)
+	entries, err := nest.Compare(e.ctx, jobs, opt)
 	show.end()
 	return entries, err
 }

@@ -7,6 +7,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+
+	"rackwright/model"
 )
 
 // demoFiles are an invented month of an invented shop.
@@ -40,7 +42,7 @@ func (c *demoCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	entries, err := e.compare(job, &c.search)
+	entries, err := e.compare([]*model.Job{job}, &c.search)
 	if err != nil {
 		return err
 	}

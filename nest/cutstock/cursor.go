@@ -79,14 +79,14 @@ func (c *cursor) gap(layer int) (g [2]int64) {
 		}
 		return [2]int64{max(g[0], v), max(g[1], v)}
 	}
-	last, bonus := 0, int64(0) // the flag after a run of positive worth
+	last, bonus := 0, int64(0) // the flag after a run longer than keep
 	if r.linked {
 		last, bonus = 1, r.scale
 	}
 	if v, ok := c.offcut(layer, f[last]); ok {
 		g = [2]int64{max(g[0], v), max(g[1], v+bonus)}
 	}
-	if w := c.tail(); w > 0 {
+	if w, long := c.tail(); long {
 		v := w*r.scale + c.pass(layer, last)
 		return [2]int64{max(g[0], v), max(g[1], v+bonus)}
 	}
@@ -106,26 +106,26 @@ func (c *cursor) pass(layer, b int) int64 {
 	return v
 }
 
-// tail is w from x to the end of the run.
-func (c *cursor) tail() int64 {
+// tail is w from x to the end of the run, and whether that is longer than keep.
+func (c *cursor) tail() (int64, bool) {
 	r := c.r
-	if r.need == 0 || r.runs[c.run].To-c.x < r.s.Keep+r.need {
-		return 0
+	if r.s.Rate.Num == 0 || r.runs[c.run].To-c.x <= r.s.Keep {
+		return 0, false
 	}
 	w := r.runQ[c.run] - r.fromQ[c.t]
 	if r.runM[c.run] < r.fromM[c.t] {
 		w--
 	}
-	return w
+	return w, true
 }
 
-// offcut is the greatest of w(y - k - x) + f(y) over later starts y in the run, where w is positive.
+// offcut is the greatest of w(y - k - x) + f(y) over later starts y in the run that leave more than keep.
 func (c *cursor) offcut(layer int, f []int64) (int64, bool) {
 	r := c.r
-	if r.need == 0 {
+	if r.s.Rate.Num == 0 {
 		return 0, false
 	}
-	for y := c.next[layer] - 1; y >= 0 && r.pos[y]-r.p.Kerf-c.x >= r.s.Keep+r.need; y-- {
+	for y := c.next[layer] - 1; y >= 0 && r.pos[y]-r.p.Kerf-c.x > r.s.Keep; y-- {
 		c.next[layer] = y
 		c.add(&c.stairs[layer], step{r.starQ[y]*r.scale + f[y], r.starM[y]})
 	}

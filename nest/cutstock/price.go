@@ -20,11 +20,11 @@ package cutstock
 //
 // The bonus. Worth is rounded down run by run. Off the starts considered, a piece that lies over a spot it tolerates
 // (or beside a spot narrower than the kerf) can trade clear wood on its left for clear wood on its right, and the
-// roundings with it. In a chain of runs so linked, c of them with positive worth, the unrounded worth is
+// roundings with it. In a chain of runs so linked, c of them longer than keep, the unrounded worth is
 // greatest at a start considered, and the roundings there lose less than one unit each: an arrangement elsewhere is worth at most c-1
-// units more. So on linked stocks each run of positive worth after the first in a chain earns one unit more, which makes
+// units more. So on linked stocks each run longer than keep after the first in a chain earns one unit more, whatever its own worth, which makes
 // best a bound for every arrangement; a chain ends where a gap passes over a spot from one run to the next. The flag b says that the chain
-// has a run of positive worth already. On other stocks nothing is lost: see runs.go.
+// has a run longer than keep already. On other stocks nothing is lost: see runs.go.
 //
 // The greatest over y costs O(1): with c = x + keep, w = floor(N r/D) - floor(N c/D) - [N r mod D < N c mod D] at r = y - k, so a
 // staircase of the candidates within one unit of the best, by remainder, answers it exactly.
@@ -51,7 +51,6 @@ type chain struct {
 	fit   [Classes][]int32 // how many of bySize[class] may start there
 	items [Classes][]int   // held items of a class, shortest first
 	runs  []Span           // clear runs, ascending
-	need  int64            // a run must exceed keep by this to be worth a unit; 0: never worth anything
 
 	starQ, starM []int64 // N r divided by D at r = pos - k: quotient and remainder
 	runQ, runM   []int64 // at the end of each run
@@ -106,7 +105,6 @@ func (r *chain) divide() {
 	if rate.Num == 0 {
 		return
 	}
-	r.need = (rate.Den + rate.Num - 1) / rate.Num
 	n := len(r.pos)
 	r.starQ, r.starM = make([]int64, n), make([]int64, n)
 	r.fromQ, r.fromM = make([]int64, n), make([]int64, n)

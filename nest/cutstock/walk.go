@@ -99,13 +99,13 @@ func (r *chain) gapStep(layer, t, b int) (best int64, next, flag int) {
 	}
 	if run := r.runs[j]; run.From <= x {
 		for y := t + 1; y < end && r.pos[y]-k <= run.To; y++ {
-			if w := r.s.Rate.Of(r.pos[y] - k - x - r.s.Keep); w > 0 {
+			if t := r.pos[y] - k - x - r.s.Keep; t > 0 && r.s.Rate.Num > 0 {
 				bonus, f := r.flagged(b)
-				take((w+bonus)*r.scale+r.f[layer][f][y], y, f)
+				take((r.s.Rate.Of(t)+bonus)*r.scale+r.f[layer][f][y], y, f)
 			}
 		}
 		w, bonus, f := r.s.Rate.Of(run.To-x-r.s.Keep), int64(0), b
-		if w > 0 {
+		if run.To-x > r.s.Keep && r.s.Rate.Num > 0 {
 			bonus, f = r.flagged(b)
 		}
 		if run.To >= r.s.To {
@@ -126,7 +126,7 @@ func (r *chain) gapStep(layer, t, b int) (best int64, next, flag int) {
 	return best, next, flag
 }
 
-// flagged gives the bonus of one more run of positive worth, and the flag after it.
+// flagged gives the bonus of one more run longer than keep, and the flag after it.
 func (r *chain) flagged(b int) (bonus int64, flag int) {
 	if !r.linked {
 		return 0, 0
