@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"runtime"
+	"time"
 
 	"golang.org/x/sync/errgroup"
 
@@ -15,10 +16,11 @@ import (
 
 // Options say how to plan. The zero value works.
 type Options struct {
-	Work    int64       // basic steps over all groups; the same number gives the same plan. Zero means DefaultWork
-	Threads int         // groups solved at a time. Zero means one for each core
-	Date    string      // YYYY-MM-DD, written as `since` of every offcut. Zero means none
-	Observe func(Event) // called as groups go on, from several goroutines; nil means silent
+	Work    int64         // basic steps over all groups; the same number gives the same plan. Zero means DefaultWork
+	Clock   time.Duration // after which the search of a plan ends, and the same input may give another plan. Zero means none
+	Threads int           // groups solved at a time. Zero means one for each core
+	Date    string        // YYYY-MM-DD, written as `since` of every offcut. Zero means none
+	Observe func(Event)   // called as groups go on, from several goroutines; nil means silent
 }
 
 // DefaultWork plans a month of 400 to 600 pieces in well under 20 seconds on two cores.
@@ -50,6 +52,11 @@ func Plan(ctx context.Context, job *model.Job, opt Options) (*model.Plan, error)
 	}
 	if opt.Work == 0 {
 		opt.Work = DefaultWork
+	}
+	if opt.Clock > 0 {
+		var stop context.CancelFunc
+		ctx, stop = context.WithTimeout(ctx, opt.Clock)
+		defer stop()
 	}
 	if opt.Threads == 0 {
 		opt.Threads = runtime.GOMAXPROCS(0)
@@ -164,7 +171,7 @@ func proof(job *model.Job, g *group, r *cutstock.Result) model.Group {
 	}
 	out := model.Group{Name: g.name, Value: model.Money(r.Value), Bound: model.Money(r.Bound), Proof: model.Feasible, Certificate: c,
 		Ended: map[cutstock.Ended]model.Ended{cutstock.Finished: model.Finished, cutstock.WorkLimit: model.WorkLimit,
-			cutstock.Interrupted: model.Interrupted}[r.Ended]}
+			cutstock.Interrupted: model.Interrupted, cutstock.Clock: model.Clock}[r.Ended]}
 	if out.Value == out.Bound {
 		out.Proof = model.Optimal
 	}

@@ -156,7 +156,7 @@ func TestOrderDoesNotMatter(t *testing.T) {
 }
 
 // Interrupted after the first plan is known, the search hands over a plan that both checkers accept and that says how it ended;
-// interrupted before, there is no plan.
+// interrupted before, there is no plan. A clock that runs out is said as well.
 func TestInterrupted(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 3))
 	interrupted := 0
@@ -175,6 +175,21 @@ func TestInterrupted(t *testing.T) {
 		if plan, err := Plan(ctx, job, Options{}); plan != nil || err != context.Canceled {
 			t.Fatalf("job %d: a plan from a search that never began (%v)", n, err)
 		}
+	}
+	clock := 0
+	for range 20 {
+		plan, err := Plan(context.Background(), randomJob(r), Options{Clock: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, g := range plan.Groups {
+			if g.Ended == model.Clock {
+				clock++
+			}
+		}
+	}
+	if clock < 10 {
+		t.Errorf("only %d groups say that the clock ended them", clock)
 	}
 	if interrupted < 20 {
 		t.Errorf("only %d groups say that they were interrupted", interrupted)

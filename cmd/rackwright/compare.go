@@ -13,7 +13,7 @@ type compareCommand struct {
 }
 
 func (c *compareCommand) Help() string {
-	return "Examples: rackwright compare march; rackwright compare --months march april may"
+	return "Example: rackwright compare march\n\nExample: rackwright compare --months march april may"
 }
 
 func (c *compareCommand) Run(e *env) error {

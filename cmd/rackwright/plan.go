@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"path/filepath"
+	"time"
 
 	"rackwright/io/report"
 	"rackwright/model"
@@ -12,8 +13,9 @@ import (
 
 // search are the flags of every command that runs the solver.
 type search struct {
-	Work int64  `help:"Work limit, in millions of basic steps: the same number gives the same plan on any machine. 0 is the default of ${default_work}." default:"0" placeholder:"N"`
-	Date string `help:"Date (YYYY-MM-DD) written as since of every offcut." placeholder:"DATE"`
+	Work int64         `help:"Work limit, in millions of basic steps: the same number gives the same plan on any machine. 0 is the default of ${default_work}." default:"0" placeholder:"N"`
+	Time time.Duration `help:"Time after which the search ends (such as 20s or 2m). Plans may then differ from run to run." placeholder:"TIME"`
+	Date string        `help:"Date (YYYY-MM-DD) written as since of every offcut." placeholder:"DATE"`
 }
 
 func (s *search) options(e *env) (nest.Options, *progress, error) {
@@ -23,8 +25,11 @@ func (s *search) options(e *env) (nest.Options, *progress, error) {
 	if s.Work < 0 || s.Work > 1e9 {
 		return nest.Options{}, nil, refuse("--work %d: write a whole number from 0 to 1000000000", s.Work)
 	}
+	if s.Time < 0 {
+		return nest.Options{}, nil, refuse("--time %v: write a time above 0, such as 20s or 2m", s.Time)
+	}
 	p := newProgress(e)
-	return nest.Options{Work: s.Work * 1e6, Date: s.Date, Observe: p.observe}, p, nil
+	return nest.Options{Work: s.Work * 1e6, Clock: s.Time, Date: s.Date, Observe: p.observe}, p, nil
 }
 
 type planCommand struct {

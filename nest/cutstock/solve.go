@@ -32,6 +32,7 @@ const (
 	Finished    Ended = iota // nothing left to try
 	WorkLimit                // Options.Work was spent
 	Interrupted              // the context was cancelled
+	Clock                    // the context's deadline passed
 )
 
 // Result is the best plan found and what is proven of it.
@@ -205,6 +206,8 @@ func (k *solver) result() Result {
 	r := Result{Uses: k.best.uses, Unmet: k.best.unmet, Value: k.best.value, Bound: k.bound, Certificate: k.cert}
 	switch {
 	case k.closed():
+	case k.ctx.Err() == context.DeadlineExceeded:
+		r.Ended = Clock
 	case k.ctx.Err() != nil:
 		r.Ended = Interrupted
 	case k.work >= k.opt.Work:
