@@ -1,7 +1,6 @@
 package nest
 
 import (
-	"cmp"
 	"context"
 	"slices"
 
@@ -13,7 +12,7 @@ import (
 func OneByOne(ctx context.Context, job *model.Job, opt Options) ([]*model.Plan, error) {
 	order := slices.Clone(job.Commissions)
 	slices.SortStableFunc(order, func(a, b model.Commission) int {
-		return cmp.Or(cmp.Compare(btoi(a.Due == ""), btoi(b.Due == "")), cmp.Compare(a.Due, b.Due))
+		return earlier(a.Due, b.Due)
 	})
 	if opt.Work == 0 {
 		opt.Work = DefaultWork

@@ -92,6 +92,11 @@ func (f *formulator) stock() {
 		alike[key] = len(f.stocks)
 		f.stocks, f.specs = append(f.stocks, stock{boards: []int{i}}), append(f.specs, spec)
 	}
+	for _, s := range f.stocks { // the older of alike boards goes first, a board without a date last
+		slices.SortStableFunc(s.boards, func(a, b int) int {
+			return earlier(f.job.Rack[a].Since, f.job.Rack[b].Since)
+		})
+	}
 	for i := range f.job.Yard {
 		o := &f.job.Yard[i]
 		if o.Available != nil && *o.Available == 0 {
@@ -283,10 +288,14 @@ func (f *formulator) fill(g *group, parts []int) {
 	}
 	for n := range g.items { // an earlier due date is served first; no date is last
 		slices.SortStableFunc(g.items[n].copies, func(a, b copyOf) int {
-			da, db := due[f.job.Parts[a.part].Commission], due[f.job.Parts[b.part].Commission]
-			return cmp.Or(cmp.Compare(btoi(da == ""), btoi(db == "")), cmp.Compare(da, db))
+			return earlier(due[f.job.Parts[a.part].Commission], due[f.job.Parts[b.part].Commission])
 		})
 	}
+}
+
+// earlier orders dates, no date last.
+func earlier(a, b string) int {
+	return cmp.Or(cmp.Compare(btoi(a == ""), btoi(b == "")), cmp.Compare(a, b))
 }
 
 func btoi(b bool) int {

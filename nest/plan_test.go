@@ -231,3 +231,21 @@ func TestMonthsFollowEachOther(t *testing.T) {
 		}
 	}
 }
+
+// Of alike boards the one that has lain longest is used first, whatever its place in the rack.
+func TestOlderOfAlikeBoardsFirst(t *testing.T) {
+	w := model.Wood{Material: "fir", Section: "2x4", Length: 60 * in}
+	w.Thickness, w.Width = w.Section.Actual()
+	job := &model.Job{Settings: model.DefaultSettings(), Commissions: []model.Commission{{Name: "C"}}}
+	for n, since := range []string{"", "2027-02-01", "2026-05-01"} {
+		job.Rack = append(job.Rack, model.Board{ID: fmt.Sprint("R", n), Wood: w, Since: since, Where: model.Where{File: "rack.csv", Line: n + 2}})
+	}
+	job.Parts = []model.Part{{Commission: "C", Name: "rail", Qty: 2, Material: "fir", Length: 40 * in, Width: w.Width, Thickness: w.Thickness}}
+	plan, err := Plan(context.Background(), job, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(plan.Rack) < 1 || plan.Rack[0].ID != "R0" || len(plan.Placements) != 2 {
+		t.Errorf("used %v", plan.Placements)
+	}
+}

@@ -1,20 +1,34 @@
 package nest
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
+	"strings"
+	"time"
 
 	"rackwright/model"
 )
 
-// Remarks are what is odd in a job but allowed, in words for the maker: short blanks, wood whose worth is a guess, boards of a kind that no part uses.
+// mostLines of one sort of remark are written out, the rest of them is counted.
+const mostLines = 5
+
+// Remarks are what is odd in a job but allowed, in words for the maker: short blanks, parts that hang on one board, boards that
+// nothing can be cut from, wood whose worth is a guess or hardly below the yard's price, due dates far before the others.
 func Remarks(job *model.Job) (out []string) {
-	out = append(out, shortBlanks(job)...)
-	for _, w := range job.Valuation().Guessed {
-		out = append(out, fmt.Sprintf("rack.csv: %s %s is not for sale and no board of it has a value: it counts as 1 %s a metre; give a value to one of its boards",
-			w.Material, w.Section, job.Settings.Currency))
+	f := &formulator{job: job, worth: job.Valuation()}
+	f.stock()
+	single, idle := f.uses()
+	for _, lines := range [][]string{shortBlanks(job), single, f.guessed(), f.trimmedAway(), idle, dearOffcuts(job), earlyDues(job)} {
+		if more := len(lines) - mostLines; more > 1 {
+			lines = append(lines[:mostLines:mostLines], fmt.Sprintf("... and %d more of this sort", more))
+		}
+		out = append(out, lines...)
 	}
-	return append(out, idle(job)...)
+	return out
 }
+
+func at(w model.Where) string { return fmt.Sprintf("%s:%d", w.File, w.Line) }
 
 // shortBlanks warns of blanks below the safe length.
 func shortBlanks(job *model.Job) (out []string) {
@@ -22,37 +36,164 @@ func shortBlanks(job *model.Job) (out []string) {
 		p := &job.Parts[i]
 		blank, least := job.BlankLength(p), job.Settings.SafetyFor(p.Material, p.Section).ShortestBlank
 		if blank < least {
-			out = append(out, fmt.Sprintf("%s:%d: length: the blank of %s of %s is %s, shorter than the %s of [safety] shortest_blank; mill it as part of a longer piece, by the machine's manual",
-				p.Where.File, p.Where.Line, p.Name, p.Commission, blank.Shop(job.Settings.Units), least.Shop(job.Settings.Units)))
+			out = append(out, fmt.Sprintf("%s: length: the blank of %s of %s is %s, shorter than the %s of [safety] shortest_blank; mill it as part of a longer piece, by the machine's manual",
+				at(p.Where), p.Name, p.Commission, blank.Shop(job.Settings.Units), least.Shop(job.Settings.Units)))
 		}
 	}
 	return out
 }
 
-// idle names the kinds of wood on the rack that no part can use; they are carried over.
-func idle(job *model.Job) (out []string) {
+// uses looks which wood has a place for which part: parts that one board only can give, and boards that can give none, by their kind.
+func (f *formulator) uses() (single, idle []string) {
+	used := make([]bool, len(f.stocks))
+	for i := range f.job.Parts {
+		p := &f.job.Parts[i]
+		boards, last := int64(0), 0 // that can give it, as far as two
+		for n := range f.stocks {
+			if used[n] && boards > 1 {
+				continue
+			}
+			w, o := f.wood(n)
+			if held, _ := f.job.Holds(p, w, o); !held || !fits(&f.specs[n], int64(f.job.BlankLength(p)), p.Face) {
+				continue
+			}
+			used[n], last = true, n
+			if boards += 2; f.specs[n].Supply == 1 {
+				boards--
+			}
+		}
+		if boards == 1 {
+			only, s := "", &f.stocks[last]
+			if s.onHand() {
+				only = f.job.Rack[s.boards[0]].ID
+			} else {
+				only = "the one for sale at " + at(f.job.Yard[s.offer].Where)
+			}
+			single = append(single, fmt.Sprintf("%s: %s of %s can come from one board only, %s; if that one fails there is no other", at(p.Where), p.Name, p.Commission, only))
+		}
+	}
+	return single, f.idle(used)
+}
+
+// idle counts the boards on the rack that no part can use, by their kind of wood; they are carried over.
+func (f *formulator) idle(used []bool) (out []string) {
 	type kind struct {
 		material string
 		section  model.Section
 	}
-	boards, uses := map[kind]int{}, map[kind]bool{}
+	type count struct {
+		all, idle int
+		first     string // idle board
+	}
+	counts := map[kind]*count{}
 	var order []kind
-	for i := range job.Rack {
-		b := &job.Rack[i]
-		k := kind{b.Material, b.Section}
-		if boards[k]++; boards[k] == 1 {
-			order = append(order, k)
+	for n := range f.stocks {
+		s := &f.stocks[n]
+		if !s.onHand() {
+			continue
 		}
-		for n := range job.Parts {
-			if uses[k] {
-				break
-			}
-			uses[k], _ = job.Holds(&job.Parts[n], &b.Wood, model.FromRack)
+		b := &f.job.Rack[s.boards[0]]
+		k := kind{b.Material, b.Section}
+		if counts[k] == nil {
+			counts[k], order = &count{}, append(order, k)
+		}
+		c := counts[k]
+		if c.all += len(s.boards); used[n] {
+			continue
+		}
+		if c.idle += len(s.boards); c.first == "" {
+			c.first = b.ID
 		}
 	}
 	for _, k := range order {
-		if !uses[k] {
-			out = append(out, fmt.Sprintf("rack.csv: %s %s: no part can use it (boards: %d); carried over", k.material, k.section, boards[k]))
+		switch c := counts[k]; {
+		case c.idle == c.all:
+			out = append(out, fmt.Sprintf("rack.csv: %s %s: no part can use it (boards: %d); carried over", k.material, k.section, c.all))
+		case c.idle > 0:
+			out = append(out, fmt.Sprintf("rack.csv: %s %s: no part can use %d of %d boards, the first is %s; carried over", k.material, k.section, c.idle, c.all, c.first))
+		}
+	}
+	return out
+}
+
+// trimmedAway counts the boards that are no longer than what is trimmed off their two ends.
+func (f *formulator) trimmedAway() (out []string) {
+	for _, side := range []struct {
+		onHand   bool
+		key      string
+		what     string
+		twoTrims model.Length
+	}{
+		{true, "trim.rack_end", "boards on the rack", 2 * f.job.Settings.TrimFor(model.FromRack)},
+		{false, "trim.yard_end", "rows of the yard", 2 * f.job.Settings.TrimFor(model.FromYard)},
+	} {
+		n, first := 0, ""
+		for i := range f.stocks {
+			if s := &f.stocks[i]; s.onHand() == side.onHand && f.specs[i].From >= f.specs[i].To {
+				if n += max(1, len(s.boards)); first == "" && s.onHand() {
+					first = at(f.job.Rack[s.boards[0]].Where)
+				} else if first == "" {
+					first = at(f.job.Yard[s.offer].Where)
+				}
+			}
+		}
+		if n > 0 {
+			out = append(out, fmt.Sprintf("%s: length: nothing can be cut from it, the trims of its two ends take %s (%s: %d); see %s in shop.toml",
+				first, side.twoTrims.Shop(f.job.Settings.Units), side.what, n, side.key))
+		}
+	}
+	return out
+}
+
+func (f *formulator) guessed() (out []string) {
+	for _, w := range f.worth.Guessed {
+		out = append(out, fmt.Sprintf("rack.csv: %s %s is not for sale and no board of it has a value: it counts as 1 %s a metre; give a value to one of its boards",
+			w.Material, w.Section, f.job.Settings.Currency))
+	}
+	return out
+}
+
+// dearOffcuts names offcut values above 0.8: wood on hand then is hardly cheaper than new, and there is little in using it up.
+func dearOffcuts(job *model.Job) (out []string) {
+	warn := func(key string, v *model.Fraction) {
+		if v != nil && v.Num*5 > v.Den*4 {
+			out = append(out, "shop.toml: "+key+"offcut.value: above 0.8 wood on hand counts nearly as much as new wood, so that little of it is used up; the default is 0.5")
+		}
+	}
+	s := &job.Settings
+	warn("", &s.Offcut.Value)
+	for name, o := range s.Materials {
+		warn(fmt.Sprintf("material.%q.", name), o.Value)
+	}
+	for name, o := range s.Sections {
+		warn(fmt.Sprintf("section.%q.", string(name)), o.Value)
+	}
+	slices.Sort(out)
+	return out
+}
+
+// earlyDues names due dates of more than 60 days before the middle one of all: a slip in the year or month, it may be. Of fewer than
+// three dates none is odd.
+func earlyDues(job *model.Job) (out []string) {
+	type due struct {
+		commission string
+		day        time.Time
+	}
+	var dues []due
+	for _, c := range job.Commissions {
+		if day, err := time.Parse(time.DateOnly, c.Due); err == nil {
+			dues = append(dues, due{c.Name, day})
+		}
+	}
+	slices.SortStableFunc(dues, func(a, b due) int { return cmp.Or(a.day.Compare(b.day), strings.Compare(a.commission, b.commission)) })
+	if len(dues) < 3 {
+		return nil
+	}
+	middle := dues[len(dues)/2].day
+	for _, d := range dues {
+		if d.day.Before(middle.AddDate(0, 0, -60)) {
+			out = append(out, fmt.Sprintf("commissions.csv: due: %s of %s is more than 60 days before the middle one of the due dates, %s; see that year and month are right",
+				d.day.Format(time.DateOnly), d.commission, middle.Format(time.DateOnly)))
 		}
 	}
 	return out

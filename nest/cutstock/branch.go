@@ -34,6 +34,7 @@ func (k *solver) branch(root *master) {
 		heap.Pop(open)
 		if top.stock < 0 {
 			k.leaves(append(append(closed, top), *open...))
+			k.dives(top.m)
 			k.combine(top.m, k.opt.Work/32)
 			top.m = nil
 			closed = append(closed, top)
@@ -53,7 +54,7 @@ func (k *solver) branch(root *master) {
 				break
 			}
 			if ceil(c.bound, k.scale) < k.best.value && (n&(n-1) == 0 || c.stock < 0) {
-				k.dive(c.m)
+				k.dive(c.m, 0)
 			}
 			if ceil(c.bound, k.scale) >= k.best.value {
 				c.m = nil

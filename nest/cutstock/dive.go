@@ -1,49 +1,77 @@
 package cutstock
 
+// discrepancies are the dives of a limited-discrepancy search (W. D. Harvey, M. L. Ginsberg, 1995): at most two times among the first four
+// choices the second nearest column is taken instead of the nearest.
+var discrepancies = []uint{0, 1, 2, 4, 8, 3, 5, 9, 6, 10, 12}
+
+// dives looks for plans under the limits of a master by limited discrepancies.
+func (k *solver) dives(m *master) {
+	for _, second := range discrepancies {
+		if k.over() || k.closed() {
+			return
+		}
+		k.dive(m, second)
+	}
+}
+
 // dive fixes the columns of the relaxation one by one, most nearly whole first, generates columns anew for what is left after each, and
-// so walks straight down to a plan. Only proper columns take part.
-func (k *solver) dive(root *master) {
+// so walks straight down to a plan. Only proper columns take part. Bit n of second says that the nth choice falls on the second nearest.
+func (k *solver) dive(root *master, second uint) {
 	m := root.clone()
 	m.sync()
 	m.purge()
 	var uses []Use
 	for {
 		k.generate(m)
-		fixed := k.fix(m)
+		fixed := m.fixWhole()
 		if len(fixed) == 0 {
-			break
+			j := m.nearest(second&1 == 1)
+			if j < 0 {
+				break
+			}
+			second >>= 1
+			m.use(m.pool.cols[j], 1)
+			fixed = []Use{{m.pool.cols[j].Pattern, 1}}
 		}
-		uses = append(uses, fixed...)
-		if k.over() {
+		m.purge()
+		if uses = append(uses, fixed...); k.over() {
 			break
 		}
 	}
 	k.offer(uses)
 }
 
-// fix uses every column as often as the relaxation does in whole, as far as that is still wanted; or else the one nearest to once.
-func (k *solver) fix(m *master) (uses []Use) {
-	const nearly = 1e-6 // a column this near to a whole number counts as whole
-	nearest, most := -1, nearly
+const nearly = 1e-6 // a column this near to a whole number counts as whole
+
+// fixWhole uses every column as often as the relaxation does in whole, as far as that is still wanted.
+func (m *master) fixWhole() (uses []Use) {
 	for j, c := range m.pool.cols[:m.added] {
-		x := m.x(j)
-		if x > most && m.proper(c) {
-			nearest, most = j, x
-		}
 		times := int64(0)
-		for ; float64(times+1) <= x+nearly && m.proper(c); times++ {
+		for x := m.x(j); float64(times+1) <= x+nearly && m.proper(c); times++ {
 			m.use(c, 1)
 		}
 		if times > 0 {
 			uses = append(uses, Use{c.Pattern, times})
 		}
 	}
-	if len(uses) == 0 && nearest >= 0 {
-		m.use(m.pool.cols[nearest], 1)
-		uses = append(uses, Use{m.pool.cols[nearest].Pattern, 1})
-	}
-	if len(uses) > 0 {
-		m.purge()
-	}
 	return uses
+}
+
+// nearest is the column most nearly used once, or the second if there is one; -1: none is used.
+func (m *master) nearest(second bool) int {
+	first, next := -1, -1
+	for j, c := range m.pool.cols[:m.added] {
+		if x := m.x(j); x > nearly && m.proper(c) {
+			switch {
+			case first < 0 || x > m.x(first):
+				first, next = j, first
+			case next < 0 || x > m.x(next):
+				next = j
+			}
+		}
+	}
+	if second && next >= 0 {
+		return next
+	}
+	return first
 }

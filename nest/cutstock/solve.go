@@ -162,7 +162,7 @@ func (k *solver) search() {
 		phase string
 		run   func()
 	}{
-		{"dive", func() { k.dive(root) }},
+		{"dives", func() { k.dives(root) }},
 		{"columns", func() { k.combine(root, k.opt.Work/8) }},
 		{"branching", func() { k.branch(root) }},
 		{"columns again", func() { k.combine(root, k.opt.Work/8) }},
