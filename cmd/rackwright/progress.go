@@ -76,7 +76,7 @@ func (p *progress) line() string {
 			done++
 		}
 	}
-	text := fmt.Sprintf("%d of %d groups planned, %d s; those begun: %s", done, len(p.groups), int(time.Since(p.started).Seconds()), report.Money(value))
+	text := fmt.Sprintf("%d of %d groups planned, %d s; so far %s", done, len(p.groups), int(time.Since(p.started).Seconds()), report.Money(value))
 	if proven {
 		text += fmt.Sprintf(", bound %s, %s", report.Money(bound), gap(value, bound))
 	}

@@ -27,6 +27,7 @@ func (k *solver) branch(root *master) {
 	open := &nodes{first}
 	var closed []*node
 	for n := 0; open.Len() > 0 && !k.over() && !k.closed(); n++ {
+		k.observe("branching")
 		top := (*open)[0]
 		if ceil(top.bound, k.scale) >= k.best.value {
 			break

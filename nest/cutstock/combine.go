@@ -12,7 +12,10 @@ func (k *solver) combine(root *master, work int64) {
 	}
 	open := []*master{m}
 	limit := k.work + work
-	for len(open) > 0 && k.work < limit && !k.over() && !k.closed() {
+	for n := 1; len(open) > 0 && k.work < limit && !k.over() && !k.closed(); n++ {
+		if n%64 == 0 {
+			k.observe("columns")
+		}
 		m := open[len(open)-1]
 		open = open[:len(open)-1]
 		before := m.lp.Work()
