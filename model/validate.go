@@ -13,6 +13,7 @@ import (
 // Limits of what is planned. They keep every sum of lengths and money far inside 64 bits.
 const (
 	LongestLength Length = 100_000 * UnitsPerMillimetre // of anything: 100 m
+	LongestBoard  Length = 20_000 * UnitsPerMillimetre  // 20 m; the bound can be derived for it whatever the lengths have in common
 	WidestKerf    Length = UnitsPerInch
 	MostCopies           = 1_000_000                // in one row, and of all parts together
 	MostBoards           = 200_000                  // on the rack
@@ -203,11 +204,13 @@ func (r row) count(column string, n, least int64) {
 	}
 }
 
-func (r row) length(column string, l Length) {
+func (r row) length(column string, l Length) { r.lengthTo(column, l, LongestLength) }
+
+func (r row) lengthTo(column string, l, most Length) {
 	if l <= 0 {
 		r.wrong(CodeRange, column, fmt.Sprintf("a %s of %s", column, show(l, r.unit)), "write a length above 0")
-	} else if l > LongestLength {
-		r.wrong(CodeRange, column, show(l, r.unit)+" is more than 100 m", "write a shorter length, or check its unit")
+	} else if l > most {
+		r.wrong(CodeRange, column, fmt.Sprintf("%s is more than %d m", show(l, r.unit), most/(1000*UnitsPerMillimetre)), "write a shorter length, or check its unit")
 	}
 }
 
@@ -239,7 +242,7 @@ func (r row) section(s Section) {
 func (r row) wood(w *Wood) {
 	r.name("material", w.Material)
 	r.section(w.Section)
-	r.length("length", w.Length)
+	r.lengthTo("length", w.Length, LongestBoard)
 	r.length("width", w.Width)
 	r.length("thickness", w.Thickness)
 }

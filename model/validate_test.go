@@ -31,7 +31,9 @@ func TestValidate(t *testing.T) {
 		{"qty of 0", "qty", CodeCount, func(j *Job) { j.Parts[0].Qty = 0 }},
 		{"qty above the limit", "qty", CodeCount, func(j *Job) { j.Parts[0].Qty = MostCopies + 1 }},
 		{"width of 0", "width", CodeRange, func(j *Job) { j.Parts[0].Width = 0 }},
-		{"length above 100 m", "length", CodeRange, func(j *Job) { j.Rack[0].Length = LongestLength + 1 }},
+		{"length above 100 m", "length", CodeRange, func(j *Job) { j.Parts[0].Length = LongestLength + 1 }},
+		{"board above 20 m", "length", CodeRange, func(j *Job) { j.Rack[0].Length = LongestBoard + 1 }},
+		{"board for sale above 20 m", "length", CodeRange, func(j *Job) { j.Yard[0].Length = LongestBoard + 1 }},
 		{"face out of range", "face", CodeWord, func(j *Job) { j.Parts[0].Face = Faces }},
 		{"section unknown", "section", CodeSection, func(j *Job) { j.Parts[0].Section = "2x99" }},
 		{"section not in its plain spelling", "section", CodeSection, func(j *Job) { j.Yard[0].Section = "2 x 6" }},
@@ -81,6 +83,13 @@ func TestValidate(t *testing.T) {
 	soundJob().Validate(&m)
 	if m.Err() != nil {
 		t.Error(m.Err())
+	}
+}
+
+// The longest board and the widest kerf have no more positions in the smallest unit than the bound is derived for.
+func TestLongestBoardHasABound(t *testing.T) {
+	if LongestBoard+WidestKerf > maxPositions {
+		t.Errorf("%d units are more than %d", LongestBoard+WidestKerf, maxPositions)
 	}
 }
 

@@ -24,7 +24,7 @@ type Options struct {
 }
 
 // DefaultWork plans a month of 400 to 600 pieces in well under 20 seconds on two cores.
-const DefaultWork = 20e9
+const DefaultWork = 16e9
 
 // Event is what is known of one group at a moment of its search.
 type Event struct {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"encoding/binary"
 	"errors"
 	"flag"
 	"io/fs"
@@ -11,6 +12,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"unicode/utf16"
 
 	"github.com/rogpeppe/go-internal/testscript"
 )
@@ -40,6 +42,11 @@ func TestScripts(t *testing.T) {
 			"exits":  exits,
 			"change": change,
 			"list":   list,
+			"fresh":  fresh,
+			"says":   says,
+			"write":  write,
+			"recode": recode,
+			"sparse": sparse,
 		},
 	})
 }
@@ -89,4 +96,83 @@ func list(ts *testscript.TestScript, neg bool, args []string) {
 	if got, want := strings.Join(names, " "), strings.Join(args[1:], " "); got != want {
 		ts.Fatalf("%s holds %s, not %s", args[0], got, want)
 	}
+}
+
+// fresh DIR: the folder is the job two-commissions anew.
+func fresh(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: fresh DIR")
+	}
+	ts.Check(os.RemoveAll(ts.MkAbs(args[0])))
+	ts.Check(os.CopyFS(ts.MkAbs(args[0]), os.DirFS("../../testdata/jobs/two-commissions")))
+}
+
+// says LINE...: the last command wrote exactly these lines to stderr.
+func says(ts *testscript.TestScript, neg bool, args []string) {
+	want := ""
+	for _, a := range args {
+		want += a + "\n"
+	}
+	if got := ts.ReadFile("stderr"); neg || got != want {
+		ts.Fatalf("stderr is\n%snot\n%s", got, want)
+	}
+}
+
+// write FILE [TIMES*]TEXT...: the file is these texts, each as often as said, with the escapes of Go such as \n and \xff in them.
+func write(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) == 0 {
+		ts.Fatalf("usage: write FILE [TIMES*]TEXT...")
+	}
+	var all strings.Builder
+	for _, a := range args[1:] {
+		times := 1
+		if before, after, ok := strings.Cut(a, "*"); ok {
+			if n, err := strconv.Atoi(before); err == nil {
+				times, a = n, after
+			}
+		}
+		text, err := strconv.Unquote(`"` + strings.ReplaceAll(a, `"`, `\"`) + `"`)
+		ts.Check(err)
+		all.WriteString(strings.Repeat(text, times))
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(all.String()), 0o666))
+}
+
+// recode FILE CODING: the file is in another coding of its text or of its line ends.
+func recode(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: recode FILE bom|utf-16le|utf-16be|crlf|cr")
+	}
+	text := ts.ReadFile(args[0])
+	var out []byte
+	switch args[1] {
+	case "bom":
+		out = []byte("\ufeff" + text)
+	case "crlf":
+		out = []byte(strings.ReplaceAll(text, "\n", "\r\n"))
+	case "cr":
+		out = []byte(strings.ReplaceAll(text, "\n", "\r"))
+	case "utf-16le", "utf-16be":
+		var order binary.AppendByteOrder = binary.LittleEndian
+		if args[1] == "utf-16be" {
+			order = binary.BigEndian
+		}
+		for _, u := range utf16.Encode([]rune("\ufeff" + text)) {
+			out = order.AppendUint16(out, u)
+		}
+	default:
+		ts.Fatalf("no such coding")
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), out, 0o666))
+}
+
+// sparse FILE SIZE: the file has so many bytes, all 0, that take no room on the disk.
+func sparse(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: sparse FILE SIZE")
+	}
+	size, err := strconv.ParseInt(args[1], 10, 64)
+	ts.Check(err)
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), nil, 0o666))
+	ts.Check(os.Truncate(ts.MkAbs(args[0]), size))
 }

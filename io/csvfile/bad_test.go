@@ -4,6 +4,7 @@ import (
 	"io/fs"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"rackwright/model"
 )
@@ -195,6 +196,32 @@ func TestFolderInPlaceOfFile(t *testing.T) {
 	_, _, err := ReadJob(folder(map[string]string{"yard.csv": "", "yard.csv/x": "a"}))
 	if all, ok := err.(model.InputErrors); !ok || len(all) != 1 || all[0].Code != model.CodeUnreadable || all[0].File != "yard.csv" {
 		t.Error(err)
+	}
+}
+
+// A row that is broken is blamed alone: not the defects of its board, nor the list for having no part.
+func TestBrokenRowIsBlamedAlone(t *testing.T) {
+	for file, text := range map[string]string{"rack.csv": rackHead + "\"A1,oak,2x6,96,,,,\n", "parts.csv": partHead + "Bench,\"Leg,4,oak,9,2,1,,\n"} {
+		_, _, err := ReadJob(folder(map[string]string{file: text, "defects.csv": defectHead + "A1,1,2,knot,,\n"}))
+		if all, _ := err.(model.InputErrors); len(all) != 1 || all[0].Code != model.CodeQuote {
+			t.Errorf("%s: %v", file, err)
+		}
+	}
+}
+
+// A link is refused, in place of a file, of a list of parts, and of the folder of them.
+func TestLinks(t *testing.T) {
+	for _, name := range []string{"shop.toml", "yard.csv", "parts/a.csv", "parts"} {
+		files := map[string]string{"parts/a.csv": plain["parts.csv"], "parts.csv": "", name: ""}
+		if name == "parts" {
+			files["parts/a.csv"], files["lists/a.csv"] = "", plain["parts.csv"]
+		}
+		fsys := folder(files)
+		fsys[name] = &fstest.MapFile{Data: []byte("lists"), Mode: fs.ModeSymlink | 0o777}
+		_, _, err := ReadJob(fsys)
+		if all, _ := err.(model.InputErrors); len(all) != 1 || all[0].File != name || all[0].Code != model.CodeUnreadable || !strings.Contains(all[0].Cause, "link") {
+			t.Errorf("%s: %v", name, err)
+		}
 	}
 }
 

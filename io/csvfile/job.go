@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"path"
 	"slices"
 	"strings"
 
@@ -39,11 +40,31 @@ func ReadJob(fsys fs.FS) (*model.Job, []Note, error) {
 	job.Inputs = r.inputs
 	slices.SortFunc(job.Inputs, func(a, b model.Input) int { return cmp.Compare(a.Name, b.Name) })
 	job.Validate(&r.m)
-	slices.SortStableFunc(r.notes, func(a, b Note) int { return cmp.Or(cmp.Compare(a.File, b.File), cmp.Compare(a.Line, b.Line)) })
 	if err := r.m.Err(); err != nil {
-		return nil, r.notes, err
+		return nil, r.fewNotes(), err
 	}
-	return job, r.notes, nil
+	return job, r.fewNotes(), nil
+}
+
+// mostNotes of one file are told one by one.
+const mostNotes = 10
+
+// fewNotes gives the notes in the order of file and line; where a file has many, the rest of them is counted.
+func (r *reader) fewNotes() (few []Note) {
+	slices.SortStableFunc(r.notes, func(a, b Note) int { return cmp.Or(cmp.Compare(a.File, b.File), cmp.Compare(a.Line, b.Line)) })
+	for len(r.notes) > 0 {
+		file := r.notes[0].File
+		n := slices.IndexFunc(r.notes, func(n Note) bool { return n.File != file })
+		if n < 0 {
+			n = len(r.notes)
+		}
+		few = append(few, r.notes[:min(n, mostNotes)]...)
+		if n > mostNotes {
+			few = append(few, Note{File: file, Text: fmt.Sprintf("%d more lengths are rounded", n-mostNotes)})
+		}
+		r.notes = r.notes[n:]
+	}
+	return few
 }
 
 // reader reads the files of one folder.
@@ -69,6 +90,8 @@ func (r *reader) file(name string, required bool, limit int64) ([]byte, bool) {
 	data, refused := []byte(nil), (*model.InputError)(nil)
 	info, err := fs.Stat(r.fsys, name) // before it is opened: opening a pipe would wait for its writer
 	switch {
+	case r.isLink(name):
+		refused = linked(name)
 	case errors.Is(err, fs.ErrNotExist):
 		if required {
 			r.missing(name)
@@ -96,6 +119,16 @@ func (r *reader) file(name string, required bool, limit int64) ([]byte, bool) {
 	sum := sha256.Sum256(data)
 	r.inputs = append(r.inputs, model.Input{Name: name, SHA256: hex.EncodeToString(sum[:])})
 	return data, true
+}
+
+// isLink says whether a name of the folder leads elsewhere; what lies there can change or be nobody's business, and no hash of the folder tells.
+func (r *reader) isLink(name string) bool {
+	info, err := fs.Lstat(r.fsys, name)
+	return err == nil && info.Mode()&fs.ModeSymlink != 0
+}
+
+func linked(name string) *model.InputError {
+	return unreadable(name, errors.New("it is a link"), "put into the folder what it leads to, not a link")
 }
 
 // missing reports a file that must be there, with a like name that lies in the folder.
@@ -126,18 +159,19 @@ func (r *reader) settings() model.Settings {
 	return s
 }
 
-// table reads one CSV file of the folder and gives each row with its cells; it says whether the header did.
+// table reads one CSV file of the folder and gives each row with its cells; it says whether every row could be given.
 func table[R any](r *reader, name string, required bool, needs int, row func(cells, R)) bool {
 	data, ok := r.file(name, required, maxBytes)
 	return ok && rowsOf(r, name, data, needs, row)
 }
 
 func rowsOf[R any](r *reader, name string, data []byte, needs int, row func(cells, R)) bool {
-	s, rows, ok := readSheet[R](&r.m, name, data, needs)
+	s, rows := readSheet[R](&r.m, name, data, needs)
+	whole := s.mistakes == 0
 	for i := range rows {
 		row(cells{s, s.lines[i], r.unit, &r.notes}, rows[i])
 	}
-	return ok
+	return whole
 }
 
 func (r *reader) yard(job *model.Job) {
@@ -202,7 +236,7 @@ func (r *reader) parts(job *model.Job) {
 	for _, c := range job.Commissions {
 		known[c.Name] = true
 	}
-	whole := true // every file had rows that could be read
+	whole := true // every row of every file could be given
 	for _, name := range files {
 		ok := table(r, name, true, partNeeds, func(c cells, row partRow) {
 			p := model.Part{
@@ -234,6 +268,10 @@ func (r *reader) partFiles() []string {
 		r.m.Add(&model.InputError{Code: model.CodeTwoSources, File: "parts.csv", Cause: "there is a folder parts beside it", Remedy: "keep one of the two"})
 		return nil
 	}
+	if r.isLink("parts") {
+		r.m.Add(linked("parts"))
+		return nil
+	}
 	entries, err := fs.ReadDir(r.fsys, "parts")
 	if err != nil {
 		r.m.Add(unreadable("parts", err, "see that it is a folder that can be read"))
@@ -241,10 +279,10 @@ func (r *reader) partFiles() []string {
 	}
 	var files []string
 	for _, e := range entries {
-		if strings.HasSuffix(e.Name(), ".csv") && !strings.HasPrefix(e.Name(), ".") {
+		if strings.EqualFold(path.Ext(e.Name()), ".csv") && !strings.HasPrefix(e.Name(), ".") {
 			files = append(files, "parts/"+e.Name())
 		} else {
-			r.notes = append(r.notes, Note{File: "parts/" + e.Name(), Text: "it is not read: its name does not end in .csv"})
+			r.notes = append(r.notes, Note{File: "parts/" + e.Name(), Text: "it is not read: its name begins with a point or does not end in .csv"})
 		}
 	}
 	if len(files) == 0 {

@@ -42,25 +42,29 @@ type sheet struct {
 func (s *sheet) GetCSVRows() ([][]string, error) { return append([][]string{s.header}, s.rows...), nil }
 
 func (s *sheet) wrong(code string, line int, column, cause, remedy string) {
-	s.mistakes++
-	s.m.Add(&model.InputError{Code: code, File: s.file, Line: line, Column: column, Cause: cause, Remedy: remedy})
+	s.add(&model.InputError{Code: code, File: s.file, Line: line, Column: column, Cause: cause, Remedy: remedy})
 }
 
-// readSheet reads one file into rows of R, whose csv tags are the known columns, the required ones first. It says
-// whether the header does; else there are no rows.
-func readSheet[R any](m *model.Mistakes, file string, data []byte, required int) (s *sheet, rows []R, ok bool) {
+func (s *sheet) add(e *model.InputError) {
+	s.mistakes++
+	s.m.Add(e)
+}
+
+// readSheet reads one file into rows of R, whose csv tags are the known columns, the required ones first. Where the sheet
+// then has mistakes, there are no rows, or some are left out.
+func readSheet[R any](m *model.Mistakes, file string, data []byte, required int) (s *sheet, rows []R) {
 	s = &sheet{file: file, m: m}
 	var known []string
 	for t, i := reflect.TypeFor[R](), 0; i < t.NumField(); i++ {
 		known = append(known, t.Field(i).Tag.Get("csv"))
 	}
 	if !s.read(data, known, required) {
-		return s, nil, false
+		return s, nil
 	}
 	if err := gocsv.UnmarshalDecoder(s, &rows); err != nil { // our cells take any text, so this is a fault of ours
 		s.wrong(model.CodeUnreadable, 0, "", "the rows cannot be taken in ("+err.Error()+")", "report this with the file")
 	}
-	return s, rows, true
+	return s, rows
 }
 
 // read fills the sheet; it says whether the header does.
@@ -71,7 +75,7 @@ func (s *sheet) read(data []byte, known []string, required int) bool {
 	}
 	text, refused := textfile.Text(data, s.file)
 	if refused != nil {
-		s.m.Add(refused)
+		s.add(refused)
 		return false
 	}
 	if n := bytes.Count(text, []byte("\n")); n > maxRows+1 {
@@ -140,7 +144,7 @@ func (s *sheet) readHeader(line []byte, known []string, required int) bool {
 			continue // a spreadsheet's empty column: no row may have a cell in it
 		}
 		if !utf8.ValidString(c) {
-			s.m.Add(textfile.Foreign(s.file, s.at, fmt.Sprintf("column %d", i+1), firstForeign(c)))
+			s.add(textfile.Foreign(s.file, s.at, fmt.Sprintf("column %d", i+1), firstForeign(c)))
 			return false
 		} else if !slices.Contains(known, c) {
 			c = c[:min(len(c), 100)]
@@ -172,7 +176,7 @@ func (s *sheet) rightCells(cells []string, line int) bool {
 			s.wrong(model.CodeTooBig, line, name, fmt.Sprintf("the cell has more than %d kB", maxCell>>10), "shorten it")
 		case !utf8.ValidString(c):
 			if !s.foreign { // one is enough: the whole file must be saved again
-				s.m.Add(textfile.Foreign(s.file, line, name, firstForeign(c)))
+				s.add(textfile.Foreign(s.file, line, name, firstForeign(c)))
 			}
 			s.foreign = true
 		case strings.ContainsFunc(strings.TrimSpace(c), unicode.IsControl):

@@ -9,19 +9,23 @@ import (
 )
 
 // small makes a random problem with a few stocks and demands, small enough to solve by trying everything.
-func small(r *rand.Rand) *Problem {
+func small(r *rand.Rand) *Problem { return random(r, 3, 3, 3, 1) }
+
+// random makes a problem of up to so many items, of up to demand copies each, and up to so many stocks of supply 1 or 2, and 1 or 2
+// larger ones; lengths are some units times grain.
+func random(r *rand.Rand, items, demand, boards, grain int) *Problem {
 	n := func(lo, hi int) int64 { return int64(lo + r.IntN(hi-lo+1)) }
 	p := &Problem{Kerf: n(0, 2)}
-	for range 1 + r.IntN(3) {
-		p.Items = append(p.Items, Item{Size: n(3, 9), Class: r.IntN(Classes), Demand: n(1, 3)})
+	for range 1 + r.IntN(items) {
+		p.Items = append(p.Items, Item{Size: n(3*grain, 9*grain), Class: r.IntN(Classes), Demand: n(1, demand)})
 	}
 	price := n(300, 900)
-	for range 1 + r.IntN(3) { // boards at hand
-		s := Stock{Supply: n(1, 2), Keep: n(0, 4), Rate: Rate{price, 2 * n(2, 3)}}
-		s.To = n(8, 16)
+	for range 1 + r.IntN(boards) { // boards at hand
+		s := Stock{Supply: n(1, 2), Keep: n(0, 4*grain), Rate: Rate{price, 2 * n(2, 3)}}
+		s.To = n(8*grain, 16*grain)
 		for range r.IntN(3) {
 			from := n(0, int(s.To)-1)
-			spot := Spot{From: from, To: min(s.To, from+n(1, 3))}
+			spot := Spot{From: from, To: min(s.To, from+n(1, 3*grain))}
 			spot.Tolerated[1], spot.Tolerated[2] = r.IntN(3) == 0, r.IntN(2) == 0
 			s.Spots = append(s.Spots, spot)
 		}
@@ -29,7 +33,7 @@ func small(r *rand.Rand) *Problem {
 		p.Stocks = append(p.Stocks, s)
 	}
 	for range 1 + r.IntN(2) { // boards to buy
-		s := Stock{Supply: Any, From: n(0, 1), To: n(12, 20), Keep: n(0, 4), Rate: Rate{price, 2 * n(2, 3)}}
+		s := Stock{Supply: Any, From: n(0, 1), To: n(12*grain, 20*grain), Keep: n(0, 4*grain), Rate: Rate{price, 2 * n(2, 3)}}
 		s.Cost = s.To*price*n(90, 110)/200 + n(0, 9)
 		if r.IntN(4) == 0 {
 			s.Supply = n(0, 3)
