@@ -65,7 +65,7 @@ func Plan(ctx context.Context, job *model.Job, opt Options) (*model.Plan, error)
 	all.SetLimit(opt.Threads)
 	for n, g := range groups {
 		all.Go(func() error {
-			share := opt.Work / int64(pieces) * int64(len(g.list))
+			share := max(1, opt.Work/int64(pieces)*int64(len(g.list)))
 			results[n] = solve(ctx, g, cutstock.Options{Work: share, Observe: watch(opt.Observe, n, len(groups), g.name)})
 			return nil
 		})

@@ -36,7 +36,7 @@ type pricer interface {
 	// walk gives the layout that the last pricing found. With room (copies still allowed, by item) it keeps to it: then a good layout,
 	// not always the best. first, if not negative, is an item that goes first, if it can.
 	walk(room []int64, first int) []Place
-	// work counts the basic steps of one pricing.
+	// work counts the basic steps of one pricing, and of the walks since the last count.
 	work() int64
 }
 
@@ -61,6 +61,8 @@ type chain struct {
 	scale int64
 	f     [2][2][]int64 // F by layer (1: no piece yet) and flag; one more entry than pos, the stock's end
 	open  [2][]int64    // G at the start of each run, flag 0, by layer
+
+	walked int64 // steps of walks not yet counted
 }
 
 // never is minus infinity, with room to add to.
@@ -149,7 +151,11 @@ func (r *chain) price(a *ask) int64 {
 	return r.f[0][0][0]
 }
 
-func (r *chain) work() int64 { return int64(16+2*len(r.s.Holds)) * int64(len(r.pos)) }
+func (r *chain) work() int64 {
+	n := int64(16+2*len(r.s.Holds))*int64(len(r.pos)) + r.walked
+	r.walked = 0
+	return n
+}
 
 // piece is the best piece that may start at position t and what may follow it.
 func (r *chain) piece(t, b int, c *cursor) int64 {

@@ -54,11 +54,13 @@ func (r *chain) at(x int64) int {
 	return lo
 }
 
-// step takes the best of F at position t: a piece before a gap before dust where they are equal.
+// step takes the best of F at position t: a piece before dust before a gap where they are equal. A gap is only looked at where it is better
+// than both, or may be, as what is best is not allowed: finding where it leads takes a scan of its run.
 func (w *walker) step(t, b int) (int, int) {
 	r := w.r
 	x := r.pos[t]
-	best, item := r.f[w.layer][b][t+1], -1
+	f := r.f[w.layer][b]
+	best, item := f[t+1], -1
 	for q := len(r.items) - 1; q >= 0; q-- {
 		for n := int(r.fit[q][t]) - 1; n >= 0; n-- {
 			i := r.items[q][n]
@@ -67,12 +69,13 @@ func (w *walker) step(t, b int) (int, int) {
 			}
 		}
 	}
-	g, next, nextFlag := r.gapStep(w.layer, t, b)
-	switch {
-	case item >= 0 && best >= g:
+	if f[t] > best {
+		if g, next, flag := r.gapStep(w.layer, t, b); g > best {
+			return next, flag
+		}
+	}
+	if item >= 0 {
 		return w.put(item, t), b
-	case g >= best:
-		return next, nextFlag
 	}
 	return t + 1, b
 }
@@ -98,6 +101,7 @@ func (r *chain) gapStep(layer, t, b int) (best int64, next, flag int) {
 		return best, next, flag
 	}
 	if run := r.runs[j]; run.From <= x {
+		r.walked += int64(end - t)
 		for y := t + 1; y < end && r.pos[y]-k <= run.To; y++ {
 			if t := r.pos[y] - k - x - r.s.Keep; t > 0 && r.s.Rate.Num > 0 {
 				bonus, f := r.flagged(b)
