@@ -12,6 +12,9 @@ test:
 	$(GO) vet ./...
 	$(GO) tool staticcheck ./...
 	CGO_ENABLED=0 $(GO) build -o /dev/null ./cmd/rackwright
+	@for s in windows/amd64 darwin/amd64 darwin/arm64; do \
+		echo "build and vet for $$s"; export CGO_ENABLED=0 GOOS=$${s%/*} GOARCH=$${s#*/}; \
+		$(GO) build -o /dev/null ./cmd/rackwright && $(GO) vet ./cmd/rackwright || exit 1; done
 	$(GO) test ./...
 
 months:

@@ -9,15 +9,13 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 
 	"rackwright/io/csvfile"
 	"rackwright/io/planfile"
 	"rackwright/model"
 )
 
-// The files of an out folder. It is written to a folder beside it first, which then takes its place: whoever looks finds the old
-// one or the new one, never a mix; if the program is killed between the two renames, the old one stands beside and the next run puts it back.
+// The files of a job folder and of an out folder; swap.go puts an out folder in place.
 
 // readJob reads a job folder and prints what is odd in it.
 func (e *env) readJob(dir string) (*model.Job, error) {
@@ -59,16 +57,22 @@ var planFiles = []string{"buy.csv", "costs.csv", "cuts.csv", "defects.csv", "pla
 
 // readPlan reads an out folder back: the job it was made for, and the plan.
 func readPlan(dir string) (*model.Job, *model.Plan, error) {
-	f, err := os.Open(filepath.Join(dir, "plan.json"))
+	none := refuse("%s: no plan.json can be read there; name a folder that `rackwright plan` has written", dir)
+	root, err := os.OpenRoot(dir) // held open, so that all files are of one plan though another be put in its place meanwhile
 	if err != nil {
-		return nil, nil, refuse("%s: no plan.json can be read there; name a folder that `rackwright plan` has written", dir)
+		return nil, nil, none
+	}
+	defer root.Close()
+	f, err := root.Open("plan.json")
+	if err != nil {
+		return nil, nil, none
 	}
 	defer f.Close()
 	job, plan, err := planfile.Read(f)
 	if err != nil {
 		return nil, nil, err
 	}
-	rows, err := csvfile.ReadOut(os.DirFS(dir), job.Settings.Units)
+	rows, err := csvfile.ReadOut(root.FS(), job.Settings.Units)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -78,27 +82,27 @@ func readPlan(dir string) (*model.Job, *model.Plan, error) {
 
 // outFolder finds where a plan may be written, before any work is done, and puts back what a killed run left.
 func (e *env) outFolder(out, jobDir string) (string, error) {
-	if real, err := filepath.EvalSymlinks(out); err == nil {
-		out = real
-	}
-	out, err := filepath.Abs(out)
+	out, err := filepath.Abs(follow(out))
 	if err != nil {
 		return "", refuse("%s: %v", out, err)
 	}
-	if _, err := os.Stat(out); errors.Is(err, fs.ErrNotExist) {
-		if _, err := os.Stat(oldOf(out)); err == nil {
-			if err := os.Rename(oldOf(out), out); err != nil {
-				return "", refuse("%s: an earlier run was ended while it wrote, and what it left cannot be put back: %v", out, err)
-			}
-			fmt.Fprintf(e.stderr, "rackwright: an earlier run was ended while it wrote; the plan before it is put back in %s\n", out)
-		}
+	unreached := func(err error) error {
+		return refuse("%s: cannot be reached (%v); name another folder with --out", out, reason(err))
+	}
+	if _, err := os.Stat(out); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return "", unreached(err)
+	}
+	if back, err := tidy(out); err != nil {
+		return "", refuse("%s: cannot be written (%v); put that right, or name another folder with --out", out, err)
+	} else if back {
+		fmt.Fprintf(e.stderr, "rackwright: an earlier run was ended while it wrote; the plan before it is put back in %s\n", out)
 	}
 	info, err := os.Stat(out)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return out, nil
 	case err != nil:
-		return "", refuse("%s: cannot be reached (%v); name another folder with --out", out, reason(err))
+		return "", unreached(err)
 	case !info.IsDir():
 		return "", refuse("%s: is a file; name a folder for the plan with --out", out)
 	}
@@ -107,7 +111,7 @@ func (e *env) outFolder(out, jobDir string) (string, error) {
 	}
 	entries, err := os.ReadDir(out)
 	if err != nil {
-		return "", refuse("%s: %v", out, err)
+		return "", unreached(err)
 	}
 	isPlan := len(entries) == 0
 	for _, f := range entries {
@@ -122,93 +126,25 @@ func (e *env) outFolder(out, jobDir string) (string, error) {
 	return out, nil
 }
 
+// follow follows links, also one to a folder that is not there: a killed run may have left its old plan beside that.
+func follow(path string) string {
+	if real, err := filepath.EvalSymlinks(path); err == nil {
+		return real
+	}
+	to, err := os.Readlink(path)
+	if err != nil {
+		return path
+	}
+	if !filepath.IsAbs(to) {
+		to = filepath.Join(filepath.Dir(path), to)
+	}
+	return to
+}
+
 // reason is what went wrong with a path, without the path.
 func reason(err error) error {
 	if p, ok := errors.AsType[*fs.PathError](err); ok {
 		return p.Err
 	}
 	return err
-}
-
-func beside(out, what string) string {
-	return filepath.Join(filepath.Dir(out), "."+filepath.Base(out)+"."+what)
-}
-
-func oldOf(out string) string { return beside(out, "old") }
-
-// writeFolder puts files in place of a folder, all or nothing.
-func writeFolder(out string, files map[string][]byte) (err error) {
-	parent := filepath.Dir(out)
-	if err := os.MkdirAll(parent, 0o777); err != nil {
-		return err
-	}
-	fresh := beside(out, fmt.Sprint("new-", os.Getpid()))
-	if err := os.Mkdir(fresh, 0o777); err != nil {
-		return err
-	}
-	defer func() {
-		if err != nil {
-			os.RemoveAll(fresh)
-		}
-	}()
-	for _, name := range sortedKeys(files) {
-		if err := writeFile(filepath.Join(fresh, name), files[name]); err != nil {
-			return err
-		}
-	}
-	if err := syncFolder(fresh); err != nil {
-		return err
-	}
-	old := oldOf(out)
-	if err := os.RemoveAll(old); err != nil {
-		return err
-	}
-	if err := os.Rename(out, old); err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return err
-	}
-	if err := os.Rename(fresh, out); err != nil {
-		return errors.Join(err, putBack(old, out))
-	}
-	if err := syncFolder(parent); err != nil {
-		return err
-	}
-	return os.RemoveAll(old)
-}
-
-func putBack(old, out string) error {
-	if err := os.Rename(old, out); err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return err
-	}
-	return nil
-}
-
-func writeFile(path string, data []byte) error {
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
-	if err != nil {
-		return err
-	}
-	_, err = f.Write(data)
-	return errors.Join(err, f.Sync(), f.Close())
-}
-
-// syncFolder makes renames last; where folders cannot be synced it does nothing.
-func syncFolder(dir string) error {
-	f, err := os.Open(dir)
-	if err != nil {
-		return err
-	}
-	if err := f.Sync(); err != nil && !errors.Is(err, errors.ErrUnsupported) && !strings.Contains(err.Error(), "invalid") {
-		f.Close()
-		return err
-	}
-	return f.Close()
-}
-
-func sortedKeys(m map[string][]byte) []string {
-	var keys []string
-	for k := range m {
-		keys = append(keys, k)
-	}
-	slices.Sort(keys)
-	return keys
 }

@@ -105,11 +105,11 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) (code int
 		fmt.Fprintf(stderr, "rackwright: %v\nrackwright: see %s --help\n", err, help)
 		return exitBad
 	}
-	return finish(k.Run(&env{ctx, stdout, stderr, c.Quiet}), ctx, stderr)
+	return finish(k.Run(&env{ctx, stdout, stderr, c.Quiet}), stderr)
 }
 
 // finish prints an error, if there is one, and finds its exit code.
-func finish(err error, ctx context.Context, stderr io.Writer) int {
+func finish(err error, stderr io.Writer) int {
 	var mistakes model.InputErrors
 	var ours refused
 	switch {
@@ -125,7 +125,7 @@ func finish(err error, ctx context.Context, stderr io.Writer) int {
 	case errors.As(err, &ours):
 		fmt.Fprintf(stderr, "rackwright: %v\n", err)
 		return exitBad
-	case ctx.Err() != nil:
+	case errors.Is(err, context.Canceled):
 		fmt.Fprintln(stderr, "rackwright: interrupted before there was a plan; nothing is written")
 		return exitInterrupted
 	}

@@ -1,9 +1,9 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"time"
 
 	"rackwright/io/report"
@@ -79,7 +79,7 @@ func (e *env) deliver(job *model.Job, plan *model.Plan, out string) error {
 		return err
 	}
 	if err := writeFolder(out, files); err != nil {
-		return refuse("the plan cannot be written: %v; the folder is as it was", err)
+		return refuse("%s: the plan cannot be written (%v); the folder is as it was: put that right, or name another", out, err)
 	}
 	if !e.quiet {
 		if err := report.Summary(e.stdout, job, plan); err != nil {
@@ -99,7 +99,7 @@ func (e *env) remarks(job *model.Job, plan *model.Plan) {
 	for _, r := range nest.Remarks(job) {
 		fmt.Fprintln(e.stderr, r)
 	}
-	if e.ctx.Err() == context.Canceled {
+	if slices.ContainsFunc(plan.Groups, func(g model.Group) bool { return g.Ended == model.Interrupted }) {
 		fmt.Fprintln(e.stderr, "interrupted: this is the best plan found until then; its bound is proven all the same")
 	}
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"encoding/binary"
 	"errors"
 	"flag"
@@ -19,11 +18,9 @@ import (
 
 var update = flag.Bool("update", false, "write the outputs found into testdata/script; read the diff")
 
-// TestMain lets the scripts call the program as rackwright, in a process of its own.
+// TestMain lets the tests call the program as rackwright, in a process of its own.
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){
-		"rackwright": func() { os.Exit(run(context.Background(), os.Args[1:], os.Stdout, os.Stderr)) },
-	})
+	testscript.Main(m, map[string]func(){"rackwright": main})
 }
 
 // The scripts run in a folder of their own, with the jobs of testdata/jobs copied to $JOBS.

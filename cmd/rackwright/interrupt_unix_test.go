@@ -1,0 +1,149 @@
+//go:build unix
+
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"io"
+	"maps"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+
+	"rackwright/model"
+)
+
+// Interrupted once there is a plan, a run writes all of it, says so, and ends as if it had searched on to the end.
+func TestInterrupted(t *testing.T) {
+	for _, c := range []struct {
+		signal os.Signal
+		more   string // a row of parts.csv
+		code   int
+	}{
+		{os.Interrupt, "", exitDone},
+		{syscall.SIGTERM, "C-14 side tables pair,a part too long,1,white oak,6/4,400,2,1 1/2,show,\n", exitShort},
+	} {
+		job := filepath.Join(t.TempDir(), "month")
+		if err := os.CopyFS(job, os.DirFS("demo")); err != nil {
+			t.Fatal(err)
+		}
+		parts := filepath.Join(job, "parts.csv")
+		text, err := os.ReadFile(parts)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(parts, append(text, c.more...), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		cmd := exec.Command("rackwright", "plan", job, "--work", "1000000000")
+		stderr, err := cmd.StderrPipe()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := cmd.Start(); err != nil {
+			t.Fatal(err)
+		}
+		hung := time.AfterFunc(5*time.Minute, func() { cmd.Process.Kill() })
+		lines := bufio.NewScanner(stderr)
+		var said []string
+		for sent := false; lines.Scan(); {
+			said = append(said, lines.Text())
+			if !sent && strings.Contains(lines.Text(), ": value ") {
+				sent = true
+				if err := cmd.Process.Signal(c.signal); err != nil {
+					t.Fatal(err)
+				}
+			}
+		}
+		cmd.Wait()
+		hung.Stop()
+		if got := cmd.ProcessState; got.ExitCode() != c.code || !slices.Contains(said, "interrupted: this is the best plan found until then; its bound is proven all the same") {
+			t.Errorf("%v: %v, and says:\n%s", c.signal, got, strings.Join(said, "\n"))
+		}
+		out := filepath.Join(job, "out")
+		if got := slices.Sorted(maps.Keys(contents(t, out))); !slices.Equal(got, planFiles) || strings.Contains(names(t, job), ".out") {
+			t.Errorf("%v: out holds %v, and beside it is %s", c.signal, got, names(t, job))
+		}
+		if code, stderr := rackwright(t, "verify", out, "--job", job); code != exitDone {
+			t.Errorf("%v: verify ends with %d and says:\n%s", c.signal, code, stderr)
+		}
+		_, plan, err := readPlan(out)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !slices.ContainsFunc(plan.Groups, func(g model.Group) bool { return g.Ended == model.Interrupted }) {
+			t.Errorf("%v: no group is said to be interrupted", c.signal)
+		}
+	}
+}
+
+// A second signal ends the program at once, whatever it does: here it cannot go on, since nobody reads what it says.
+func TestSecondSignal(t *testing.T) {
+	full, w, err := os.Pipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer full.Close()
+	defer w.Close()
+	w.SetWriteDeadline(time.Now().Add(100 * time.Millisecond))
+	if _, err := w.Write(bytes.Repeat([]byte("-"), 1<<24)); err == nil {
+		t.Fatal("the pipe is never full")
+	}
+	dir := filepath.Join(t.TempDir(), "month")
+	cmd := exec.Command("rackwright", "demo", dir)
+	cmd.Stderr = w
+	stdout, err := cmd.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	hung := time.AfterFunc(2*time.Minute, func() { cmd.Process.Kill() })
+	defer hung.Stop()
+	said := bufio.NewReader(stdout)
+	if _, err := said.ReadString('\n'); err != nil { // once it says something, it listens to signals
+		t.Fatal(err)
+	}
+	ended := make(chan struct{})
+	go func() { io.Copy(io.Discard, said); cmd.Wait(); close(ended) }()
+	for sent := 0; ; sent++ {
+		cmd.Process.Signal(os.Interrupt)
+		select {
+		case <-ended:
+			if s := cmd.ProcessState.Sys().(syscall.WaitStatus); !s.Signaled() || s.Signal() != syscall.SIGINT || sent == 0 {
+				t.Errorf("it ended by %v, after %d signals", cmd.ProcessState, sent+1)
+			}
+			if _, err := os.Stat(filepath.Join(dir, "out")); err == nil {
+				t.Error("there is a plan")
+			}
+			return
+		case <-time.After(50 * time.Millisecond):
+		}
+	}
+}
+
+// Through a link the folder it names is written, also when a killed run has left nothing there but the old plan beside it.
+func TestLinkedOut(t *testing.T) {
+	a, b := planned(t, jobA), planned(t, jobB)
+	dir := t.TempDir()
+	link, real := filepath.Join(dir, "job", "out"), filepath.Join(dir, "plans", "out")
+	lay(t, filepath.Dir(link), nil)
+	lay(t, oldOf(real), a)
+	if err := os.Symlink(filepath.Join("..", "plans", "out"), link); err != nil {
+		t.Fatal(err)
+	}
+	code, stderr := rackwright(t, "plan", jobB, "--out", link)
+	if code != exitDone || !strings.Contains(stderr, "put back in "+real+"\n") || !maps.Equal(contents(t, real), b) {
+		t.Errorf("exit code %d, and says:\n%s", code, stderr)
+	}
+	if to, err := os.Readlink(link); err != nil || names(t, filepath.Dir(real)) != "out" {
+		t.Errorf("the link is %q (%v), and in its folder are %s", to, err, names(t, filepath.Dir(real)))
+	}
+}

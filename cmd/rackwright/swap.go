@@ -1,0 +1,166 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"time"
+)
+
+// How an out folder is put in place, all or nothing. Beside a folder named out there may be
+//
+//	.out.lock   who holds it may write; the system lets it go when the run ends, however it ends
+//	.out.new    the plan being written; without a holder of the lock it is what a killed run left, and the next run removes it
+//	.out.old    the plan before: written is .out.new, then out becomes .out.old, .out.new becomes out, .out.old is removed
+//
+// So whoever looks finds in out the old plan or the new one, never a mix, or, if a run was killed between the two renames, nothing:
+// then .out.old is complete and the next run puts it back.
+
+func beside(out, what string) string {
+	return filepath.Join(filepath.Dir(out), "."+filepath.Base(out)+"."+what)
+}
+
+func oldOf(out string) string { return beside(out, "old") }
+func newOf(out string) string { return beside(out, "new") }
+
+// lockWait is how long a run waits for another that writes: slow disks take seconds.
+var lockWait = time.Minute
+
+// lock waits until nobody else writes to a folder.
+func lock(out string) (unlock func(), err error) {
+	err = patiently(lockWait, func() (err error) {
+		unlock, err = tryLock(beside(out, "lock"))
+		return err
+	})
+	if err != nil && busy(err) {
+		err = fmt.Errorf("another run is writing there, or is halted while it does: %w", err)
+	}
+	return unlock, err
+}
+
+// patiently tries again for a while when others are in the way.
+func patiently(wait time.Duration, do func() error) error {
+	for end := time.Now().Add(wait); ; time.Sleep(10 * time.Millisecond) {
+		if err := do(); err == nil || !busy(err) || time.Now().After(end) {
+			return err
+		}
+	}
+}
+
+// rename is os.Rename, patient with a scanner or a viewer that looks into a new folder for a moment, as there are on Windows.
+func rename(from, to string) error {
+	return patiently(2*time.Second, func() error { return os.Rename(from, to) })
+}
+
+// tidy removes or puts back what a killed run left beside a folder.
+func tidy(out string) (putBack bool, err error) {
+	unlock, err := lock(out)
+	if errors.Is(err, fs.ErrNotExist) { // the folder above is not there either, so nothing is beside
+		return false, aboveIsFolder(out)
+	}
+	if err != nil {
+		return false, err
+	}
+	defer unlock()
+	return tidyLocked(out)
+}
+
+func tidyLocked(out string) (putBack bool, err error) {
+	_, there := os.Lstat(out)
+	_, complete := os.Stat(filepath.Join(oldOf(out), "plan.json"))
+	if errors.Is(there, fs.ErrNotExist) && complete == nil {
+		if err := rename(oldOf(out), out); err != nil {
+			return false, err
+		}
+		putBack = true
+	}
+	return putBack, sweep(newOf(out))
+}
+
+// aboveIsFolder is an error when a folder cannot be made since something above it is a file.
+func aboveIsFolder(path string) error {
+	for dir := filepath.Dir(path); ; dir = filepath.Dir(dir) {
+		info, err := os.Stat(dir)
+		if err == nil && !info.IsDir() {
+			return fmt.Errorf("%s is a file", dir)
+		}
+		if err == nil || dir == filepath.Dir(dir) {
+			return nil
+		}
+	}
+}
+
+// sweep removes a folder of plan files. Anything else in it is not ours and stays, which is an error.
+func sweep(dir string) error {
+	for _, name := range planFiles {
+		if err := os.Remove(filepath.Join(dir, name)); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return err
+		}
+	}
+	if err := os.Remove(dir); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	return nil
+}
+
+// writeFolder puts files in place of a folder. After an error the folder is as it was.
+func writeFolder(out string, files map[string][]byte) (err error) {
+	parent, fresh, old := filepath.Dir(out), newOf(out), oldOf(out)
+	if err := os.MkdirAll(parent, 0o777); err != nil {
+		return err
+	}
+	unlock, err := lock(out)
+	if err != nil {
+		return err
+	}
+	defer unlock()
+	if _, err := tidyLocked(out); err != nil {
+		return err
+	}
+	if err := os.Mkdir(fresh, 0o777); err != nil {
+		return err
+	}
+	defer func() {
+		if err != nil {
+			sweep(fresh)
+		}
+	}()
+	for _, name := range slices.Sorted(maps.Keys(files)) {
+		if err := writeFile(filepath.Join(fresh, name), files[name]); err != nil {
+			return err
+		}
+	}
+	if err := errors.Join(syncFolder(fresh), sweep(old)); err != nil {
+		return err
+	}
+	if err := rename(out, old); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	if err := rename(fresh, out); err != nil {
+		if back := rename(old, out); back != nil && !errors.Is(back, fs.ErrNotExist) {
+			return fmt.Errorf("%w; nor can the plan before be put back from %s: %w", err, old, back)
+		}
+		return err
+	}
+	if syncFolder(parent) == nil { // the new plan stands; if that may not last, the old one stays beside, and goes with the next plan
+		sweep(old)
+	}
+	return nil
+}
+
+// writeFile writes a new file, or none.
+func writeFile(path string, data []byte) error {
+	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if err != nil {
+		return err
+	}
+	_, err = f.Write(data)
+	if err = errors.Join(err, f.Sync(), f.Close()); err != nil {
+		os.Remove(path)
+	}
+	return err
+}
