@@ -1,13 +1,14 @@
 # make test     all checks, as CI runs them; installs what they need
+# make reference   of these, the comparison with lp_solve and CBC
 # make months   ten invented months: time, value, bound, gap and verdict of each
 # make bench    speed of the parts, as ratios of one run
 # make fuzz     every fuzz target for a minute
 
 GO ?= go
 
-.PHONY: test months bench fuzz
+.PHONY: test reference months bench fuzz
 
-test:
+test: reference
 	@test -z "$$(gofmt -l cmd nest model io benchmarks)" || { echo "gofmt would change:"; gofmt -l cmd nest model io benchmarks; exit 1; }
 	$(GO) vet ./...
 	$(GO) tool staticcheck ./...
@@ -16,6 +17,17 @@ test:
 		echo "build and vet for $$s"; export CGO_ENABLED=0 GOOS=$${s%/*} GOARCH=$${s#*/}; \
 		$(GO) build -o /dev/null ./cmd/rackwright && $(GO) vet ./cmd/rackwright || exit 1; done
 	$(GO) test ./...
+
+# lp_solve's header and library, the command cbc and a C compiler: for these tests only, no part of what is built.
+SOLVERS = command -v cbc >/dev/null && command -v gcc >/dev/null && test -f /usr/include/lpsolve/lp_lib.h
+reference:
+	@$(SOLVERS) || { \
+		root=; test "$$(id -u)" = 0 || root=sudo; \
+		$$root apt-get update && $$root apt-get install -y --no-install-recommends liblpsolve55-dev coinor-cbc gcc libc6-dev; $(SOLVERS); \
+	} || { echo "The tests need the Debian packages liblpsolve55-dev, coinor-cbc, gcc and libc6-dev, and they could not be installed: install them by hand." >&2; exit 1; }
+	$(GO) vet -tags lpsolve ./nest/...
+	$(GO) tool staticcheck -tags lpsolve ./nest/...
+	CGO_ENABLED=1 $(GO) test -tags lpsolve -run Reference ./nest/...
 
 months:
 	$(GO) run ./benchmarks/months
