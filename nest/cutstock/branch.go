@@ -29,7 +29,7 @@ func (k *solver) branch(root *master) {
 	for n := 0; open.Len() > 0 && !k.over() && !k.closed(); n++ {
 		k.observe("branching")
 		top := (*open)[0]
-		if ceil(top.bound, k.scale) >= k.best.value {
+		if k.beaten(top) {
 			break
 		}
 		heap.Pop(open)
@@ -54,10 +54,10 @@ func (k *solver) branch(root *master) {
 				whole = false
 				break
 			}
-			if ceil(c.bound, k.scale) < k.best.value && (n&(n-1) == 0 || c.stock < 0) {
+			if !k.beaten(c) && (n&(n-1) == 0 || c.stock < 0) {
 				k.dive(c.m, 0)
 			}
-			if ceil(c.bound, k.scale) >= k.best.value {
+			if k.beaten(c) {
 				c.m = nil
 				closed = append(closed, c)
 			} else {
@@ -83,6 +83,9 @@ func (k *solver) node(m *master) *node {
 	n.stock, n.used = m.fractionalStock()
 	return n
 }
+
+// beaten says that no plan of a node is better than the incumbent, what either leaves unmet included.
+func (k *solver) beaten(n *node) bool { return float64(ceil(n.bound, k.scale)) >= k.cutoff() }
 
 // leaves makes the certificate of a tree, where it proves more than is known.
 func (k *solver) leaves(all []*node) {

@@ -135,7 +135,7 @@ func (p *Problem) penalty(i int) int64 {
 	for n := range p.Items {
 		shortest = min(shortest, p.Items[n].Size)
 	}
-	return 200 * (p.dearest() + 1) * min(10, (p.Items[i].Size+shortest-1)/shortest)
+	return int64(200 * float64(p.dearest()+1) * float64(min(10*shortest, p.Items[i].Size)) / float64(shortest))
 }
 
 // sync takes the new columns of the pool into the program.
