@@ -51,6 +51,14 @@ func plan(ctx context.Context, dir string) (row, error) {
 	for i := range job.Parts {
 		r.pieces += int(job.Parts[i].Qty)
 	}
+	var rack model.Money
+	worth := job.Valuation()
+	for i := range job.Rack {
+		rack += worth.WorthOfBoard(&job.Rack[i])
+	}
+	if 2*rack >= p.Value {
+		return row{}, fmt.Errorf("the rack is worth %v, half of the value %v or more: no fair month", rack, p.Value)
+	}
 	optimal := 0
 	for _, g := range p.Groups {
 		if g.Proof == model.Optimal {
