@@ -60,7 +60,7 @@ func (p *progress) observe(ev nest.Event) {
 		return
 	}
 	if ev.Done {
-		fmt.Fprintf(p.w, "%s: value %s, bound %s, %s\n", ev.Name, report.Money(ev.Value), report.Money(ev.Bound), gap(ev.Value, ev.Bound))
+		fmt.Fprintf(p.w, "%s: value %s, bound %s, %s\n", ev.Name, report.Money(ev.Value), report.Bound(ev.Bound, ev.Value), gap(ev.Value, ev.Bound))
 	}
 }
 
@@ -78,7 +78,7 @@ func (p *progress) line() string {
 	}
 	text := fmt.Sprintf("%d of %d groups planned, %d s; so far %s", done, len(p.groups), int(time.Since(p.started).Seconds()), report.Money(value))
 	if proven {
-		text += fmt.Sprintf(", bound %s, %s", report.Money(bound), gap(value, bound))
+		text += fmt.Sprintf(", bound %s, %s", report.Bound(bound, value), gap(value, bound))
 	}
 	return text
 }

@@ -159,8 +159,8 @@ func (p *printer) proof(plan *model.Plan) {
 	case gap == 0:
 		p.line("Proven: with these blanks, boards and settings no plan for the same pieces is cheaper.")
 	default:
-		p.line("Proven: with these blanks, boards and settings no plan for the same pieces has a value below %s.", Money(plan.Bound))
-		text := "This one is at most " + p.exact(gap) + " above the cheapest possible"
+		p.line("Proven: with these blanks, boards and settings no plan for the same pieces has a value below %s.", Bound(plan.Bound, plan.Value))
+		text := "This one is at most " + p.gap(gap) + " above the cheapest possible"
 		if plan.Value > 0 {
 			text += " (gap " + Percent(gap, plan.Value) + ")"
 		}
@@ -174,9 +174,9 @@ func (p *printer) proof(plan *model.Plan) {
 		}
 		gap := Percent(g.Value-g.Bound, g.Value)
 		if g.Value <= 0 {
-			gap = p.exact(g.Value - g.Bound)
+			gap = p.gap(g.Value - g.Bound)
 		}
-		rows = append(rows, []string{g.Name, strconv.FormatInt(n, 10), Money(g.Value), Money(g.Bound), gap, string(g.Proof), string(g.Ended)})
+		rows = append(rows, []string{g.Name, strconv.FormatInt(n, 10), Money(g.Value), Bound(g.Bound, g.Value), gap, string(g.Proof), string(g.Ended)})
 	}
 	if len(rows) > 0 {
 		p.line("")
@@ -234,25 +234,41 @@ func (p *printer) tally(n int64) string {
 	return fmt.Sprintf("%d.%d", (n+50_000)/1_000_000, (n+50_000)%1_000_000/100_000)
 }
 
-// Money prints an amount to the nearest hundredth.
+// Money prints an amount to the nearest hundredth, halves away from zero.
 func Money(m model.Money) string {
-	sign := ""
 	if m < 0 {
-		sign, m = "-", -m
+		return hundredths(-((50 - m) / 100))
 	}
-	cents := (m + 50) / 100
-	if cents == 0 {
-		sign = ""
-	}
-	return fmt.Sprintf("%s%d.%02d", sign, cents/100, cents%100)
+	return hundredths((m + 50) / 100)
 }
 
-// exact prints an amount to the last digit where a hundredth would hide it.
-func (p *printer) exact(m model.Money) string {
+// Bound prints the bound of a value to a hundredth, rounded down, as what is proven of it would not be true of a greater amount; one that the
+// value reaches is printed as the value is.
+func Bound(m, value model.Money) string {
+	if m == value {
+		return Money(m)
+	}
+	h := m / 100
+	if m%100 < 0 {
+		h--
+	}
+	return hundredths(h)
+}
+
+func hundredths(h model.Money) string {
+	sign := ""
+	if h < 0 {
+		sign, h = "-", -h
+	}
+	return fmt.Sprintf("%s%d.%02d", sign, h/100, h%100)
+}
+
+// gap prints what a plan may be above the cheapest, with its currency: to the last digit where it is small, else to a hundredth, rounded up.
+func (p *printer) gap(m model.Money) string {
 	if m%100 != 0 && m < 10_000 {
 		return m.String() + " " + p.job.Settings.Currency
 	}
-	return Money(m) + " " + p.job.Settings.Currency
+	return hundredths((m+99)/100) + " " + p.job.Settings.Currency
 }
 
 // share is a share of a length in percent, to a tenth.

@@ -24,7 +24,7 @@ func TestWrap(t *testing.T) {
 	}
 }
 
-// A gap that is not zero never shows as zero, and money rounds to the nearest hundredth.
+// A gap is never shown smaller and a bound never greater than it is; money rounds to the nearest hundredth.
 func TestNumbersForPeople(t *testing.T) {
 	if got := Percent(1, 10_000_000); got != "0.01 %" {
 		t.Errorf("the smallest gap shows as %s", got)
@@ -41,8 +41,18 @@ func TestNumbersForPeople(t *testing.T) {
 			t.Errorf("%d shows as %s, want %s", m, got, want)
 		}
 	}
-	if got := p.exact(7); got != "0.0007 USD" {
-		t.Errorf("7/10000 shows as %s", got)
+	for m, want := range map[model.Money]string{0: "0.00", 99: "0.00", 24572496: "2457.24", 100: "0.01", -1: "-0.01", -100: "-0.01"} {
+		if got := Bound(m, m+1); got != want {
+			t.Errorf("a bound of %d shows as %s, want %s", m, got, want)
+		}
+	}
+	if got := Bound(115_875, 115_875); got != Money(115_875) {
+		t.Errorf("a bound that is reached shows as %s", got)
+	}
+	for m, want := range map[model.Money]string{7: "0.0007 USD", 12_801: "1.29 USD", 12_800: "1.28 USD", 0: "0.00 USD"} {
+		if got := p.gap(m); got != want {
+			t.Errorf("a gap of %d shows as %s, want %s", m, got, want)
+		}
 	}
 	for n, want := range map[int]string{1: "1 copy", 2: "2 copies", 0: "0 copies"} {
 		if got := count(n, "copy"); got != want {
