@@ -7,7 +7,7 @@ import (
 )
 
 // generate solves the relaxation: the program over the columns found, then the columns that its duals ask for, until
-// there are none. With room, a column keeps to the copies still wanted. It gives the duals and, where the pricing was exact
+// there are none. In a strict master a column keeps to the copies still wanted. It gives the duals and, where the pricing was exact
 // and the search went to its end, whether they are optimal.
 func (k *solver) generate(m *master) (pi []int64, done bool) {
 	duals := make([]float64, len(k.p.Items))

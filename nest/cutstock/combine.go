@@ -1,6 +1,10 @@
 package cutstock
 
-import "math"
+import (
+	"math"
+
+	"rackwright/nest/lp"
+)
 
 // combine looks for the best plan that the columns found so far can make, by branch and bound on that integer program: first on how
 // many of a stock are used, then on single columns, under the limits of a master. What it finds says nothing of the bound: other columns may
@@ -22,7 +26,7 @@ func (k *solver) combine(root *master, work int64) {
 		status := m.lp.Solve()
 		k.work += m.lp.Work() - before + int64(m.added)
 		// Values are whole money: a node within one unit of the incumbent is of no use.
-		if status != 0 || m.lp.Value()*m.unit > k.cutoff()-1+1e-4 {
+		if status != lp.Optimal || m.lp.Value()*m.unit > k.cutoff()-1+1e-4 {
 			continue
 		}
 		open = append(open, k.split(m)...)
@@ -41,7 +45,7 @@ func (k *solver) cutoff() float64 {
 // promising makes the program of the columns whose reduced costs still allow a better plan under the limits of a master.
 func (k *solver) promising(root *master) *master {
 	root.sync()
-	if root.lp.Solve() != 0 {
+	if root.lp.Solve() != lp.Optimal {
 		return nil
 	}
 	slack := k.cutoff()/root.unit - root.lp.Value()

@@ -2,6 +2,7 @@ package cutstock
 
 import (
 	"cmp"
+	"encoding/binary"
 	"slices"
 )
 
@@ -50,13 +51,13 @@ type found struct {
 }
 
 func (l *layout) rest(from int64, left []byte) found {
-	key := string(left) + string(appendInt(nil, from))
+	key := string(binary.LittleEndian.AppendUint64(slices.Clone(left), uint64(from)))
 	if f, ok := l.memo[key]; ok {
 		return f
 	}
 	l.budget--
 	best := found{item: -1}
-	if allZero(left) {
+	if none(left) {
 		best.ok = true
 		best.worth, best.pieces = l.gap(from, l.s.To)
 	} else if l.budget > 0 {
@@ -110,7 +111,7 @@ func (l *layout) places(left []byte) []Place {
 	var out []Place
 	left = slices.Clone(left)
 	from := l.s.From
-	for !allZero(left) {
+	for !none(left) {
 		f := l.rest(from, left)
 		left[f.item]--
 		out = append(out, Place{l.items[f.item], f.at})
@@ -119,19 +120,4 @@ func (l *layout) places(left []byte) []Place {
 	return out
 }
 
-func allZero(b []byte) bool {
-	for _, v := range b {
-		if v != 0 {
-			return false
-		}
-	}
-	return true
-}
-
-func appendInt(b []byte, v int64) []byte {
-	for range 8 {
-		b = append(b, byte(v))
-		v >>= 8
-	}
-	return b
-}
+func none(left []byte) bool { return !slices.ContainsFunc(left, func(n byte) bool { return n > 0 }) }

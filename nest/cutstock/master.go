@@ -3,6 +3,7 @@ package cutstock
 import (
 	"maps"
 	"math"
+	"slices"
 
 	"rackwright/nest/lp"
 )
@@ -48,18 +49,11 @@ func tally(places []Place) (items []int, counts []int64) {
 			n++
 		}
 		if n == len(items) || items[n] != pl.Item {
-			items, counts = insert(items, n, pl.Item), insert(counts, n, 0)
+			items, counts = slices.Insert(items, n, pl.Item), slices.Insert(counts, n, 0)
 		}
 		counts[n]++
 	}
 	return items, counts
-}
-
-func insert[T any](s []T, n int, v T) []T {
-	s = append(s, v)
-	copy(s[n+1:], s[n:])
-	s[n] = v
-	return s
 }
 
 // master is the linear program over the columns found so far: a row for each item, then one for each stock; a column for each item

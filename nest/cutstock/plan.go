@@ -12,7 +12,7 @@ func (k *solver) nothing() plan {
 
 // offer makes a plan of patterns, without their surplus, and keeps it if it is better than the incumbent: less unmet length,
 // then less cost.
-func (k *solver) offer(uses []Use) bool {
+func (k *solver) offer(uses []Use) {
 	pl := k.trimmed(uses)
 	if pl.short < k.best.short || pl.short == k.best.short && pl.value <= k.best.value {
 		for i := range pl.uses { // each stock laid out anew for its own pieces
@@ -22,17 +22,12 @@ func (k *solver) offer(uses []Use) bool {
 	}
 	if pl.short < k.best.short || pl.short == k.best.short && pl.value < k.best.value {
 		k.best = pl
-		return true
 	}
-	return false
 }
 
 // trimmed takes out what no demand asks for, each time the copy whose absence gains most worth; patterns left empty are not used.
 func (k *solver) trimmed(uses []Use) plan {
 	pl := k.nothing()
-	for i := range pl.unmet {
-		pl.unmet[i] = k.p.Items[i].Demand
-	}
 	for _, u := range uses {
 		for _, place := range u.Pattern.Places {
 			pl.unmet[place.Item] -= u.Times
