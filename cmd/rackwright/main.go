@@ -40,11 +40,12 @@ var errShort = errors.New("some pieces are short")
 
 // commands is the command line.
 type commands struct {
-	Plan    planCommand    `cmd:"" help:"Plan a job folder and write the plan."`
-	Verify  verifyCommand  `cmd:"" help:"Check a written plan again, by code that shares nothing with the solver."`
-	Compare compareCommand `cmd:"" help:"Plan a job by simple first-fit rules and by the solver, side by side."`
-	Check   checkCommand   `cmd:"" help:"Read and judge a job folder only: all mistakes at once."`
-	Demo    demoCommand    `cmd:"" help:"Write an invented month of commissions, plan it and compare."`
+	Plan     planCommand     `cmd:"" help:"Plan a job folder and write the plan."`
+	Verify   verifyCommand   `cmd:"" help:"Check a written plan again, by code that shares nothing with the solver."`
+	Compare  compareCommand  `cmd:"" help:"Plan a job by simple first-fit rules and by the solver, side by side."`
+	Check    checkCommand    `cmd:"" help:"Read and judge a job folder only: all mistakes at once."`
+	Movement movementCommand `cmd:"" help:"How much wide parts move over the year, and the slot or gap that it asks for."`
+	Demo     demoCommand     `cmd:"" help:"Write an invented month of commissions, plan it and compare."`
 
 	Quiet   bool             `help:"Print errors only." short:"q"`
 	Version kong.VersionFlag `help:"Print the version."`
@@ -57,7 +58,8 @@ Examples:
   rackwright check march                is the input sound?
   rackwright plan march --date 2027-03-01
   rackwright verify march/out --job march
-  rackwright compare march`
+  rackwright compare march
+  rackwright movement march --moisture 6-10`
 
 // env is what a command needs of the world.
 type env struct {

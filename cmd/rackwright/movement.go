@@ -1,0 +1,114 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"rackwright/io/report"
+	"rackwright/model"
+)
+
+type movementCommand struct {
+	Jobdir    string `arg:"" optional:"" help:"Job folder; or a single width with --species and --width."`
+	Moisture  string `help:"Lowest and highest moisture of the wood over the year, in percent." placeholder:"6-10"`
+	Climate   string `help:"Or the driest and the dampest air that the piece will stand in: temperature and relative humidity." placeholder:"\"70F 30%, 75F 60%\""`
+	Sawn      string `help:"How the wood is sawn: flat (it moves more) or quarter." enum:"flat,quarter" default:"flat"`
+	WiderThan string `help:"Parts at least this wide are listed; 6in, in a mm shop 150mm, if left away." placeholder:"WIDTH"`
+	Species   string `help:"Without a job folder: the wood." placeholder:"NAME"`
+	Width     string `help:"Without a job folder: the width, such as 24 (in) or 600mm." placeholder:"WIDTH"`
+}
+
+func (c *movementCommand) Help() string {
+	return `Example: rackwright movement march --climate "70F 30%, 75F 60%"
+
+Example: rackwright movement --species "red oak" --width 24 --moisture 6-10
+
+Woods of the table: ` + strings.Join(model.SpeciesNames(), "; ") + "."
+}
+
+func (c *movementCommand) Run(e *env) error {
+	season, err := c.season()
+	if err != nil {
+		return err
+	}
+	if c.Jobdir == "" {
+		return c.one(e, season)
+	}
+	if c.Species != "" || c.Width != "" {
+		return refuse("a job folder has species and widths of its own; leave it away, or --species and --width")
+	}
+	job, err := e.readJob(c.Jobdir)
+	if err != nil {
+		return err
+	}
+	u := job.Settings.Units
+	least := model.Length(6 * model.UnitsPerInch)
+	if u == model.Millimetre {
+		least = 150 * model.UnitsPerMillimetre
+	}
+	if c.WiderThan != "" {
+		if least, _, err = model.ParseLength(c.WiderThan, u); err != nil {
+			return refuse("--wider-than: %w", err)
+		}
+	}
+	wide := job.WideParts(least)
+	switch {
+	case e.quiet:
+		return nil
+	case len(wide) == 0:
+		fmt.Fprintln(e.stdout, report.Wrap(fmt.Sprintf("No part is %s wide or wider; --wider-than lists narrower ones, --species and --width reckon one width.", least.Shop(u))))
+		return nil
+	}
+	return c.report(e, u, wide, season)
+}
+
+// one reckons a single width. What is written in metric is answered in metric.
+func (c *movementCommand) one(e *env, season model.Season) error {
+	if c.Species == "" || c.Width == "" || c.WiderThan != "" {
+		return refuse(`name a job folder (--wider-than is for one), or give --species and --width, such as --species "red oak" --width 24`)
+	}
+	species, err := model.FindSpecies(c.Species)
+	if err != nil {
+		return refuse("--species: %w", err)
+	}
+	width, _, err := model.ParseLength(c.Width, model.Inch)
+	if err != nil {
+		return refuse("--width: %w", err)
+	}
+	if width == 0 || width > model.LongestLength {
+		return refuse("--width %s: write a width above 0 and up to 100 m", c.Width)
+	}
+	u := model.Inch
+	if strings.HasSuffix(strings.ToLower(strings.TrimSpace(c.Width)), "m") {
+		u = model.Millimetre
+	}
+	if e.quiet {
+		return nil
+	}
+	return c.report(e, u, []model.Wide{{Material: species.Name, Species: species, Parts: []*model.Part{{Width: width}}}}, season)
+}
+
+func (c *movementCommand) report(e *env, u model.Unit, wide []model.Wide, season model.Season) error {
+	how := model.FlatSawn
+	if c.Sawn == "quarter" {
+		how = model.QuarterSawn
+	}
+	return report.Movement(e.stdout, u, wide, season, how)
+}
+
+// season reads how dry and how damp the wood becomes; no year is like another's, so there is no default.
+func (c *movementCommand) season() (s model.Season, err error) {
+	switch {
+	case (c.Moisture == "") == (c.Climate == ""):
+		return s, refuse(`say how dry and how damp the wood becomes over the year: either --moisture 6-10, or --climate "70F 30%%, 75F 60%%"`)
+	case c.Moisture != "":
+		if s, err = model.ParseSeason(c.Moisture); err != nil {
+			return s, refuse("--moisture: %w", err)
+		}
+	default:
+		if s, err = model.ParseClimates(c.Climate); err != nil {
+			return s, refuse("--climate: %w", err)
+		}
+	}
+	return s, nil
+}
