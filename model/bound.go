@@ -20,6 +20,9 @@ import (
 //
 //     as each board of a plan costs cost - offcuts, and pieces + offcuts <= best_s. (boundleaf.go)
 //
+//     A leaf may carry a tree that proves more: over the patterns alone that a plan cheaper than the group's can use.
+//     (boundtree.go; the patterns in boundlist.go)
+//
 // The group's bound is the least over its leaves, rounded up to whole money.
 
 // CheckBounds judges the groups of a plan and their proofs: it derives each bound again from its certificate.
@@ -68,6 +71,7 @@ type proof struct {
 	order   []*demand
 	owner   []int // group of each wood, or -1
 	most    most
+	lister  lister
 }
 
 // demandKey tells items apart; held is the set of woods that hold the blank, a bit each. Lines with nothing for sale count for none.

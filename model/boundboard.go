@@ -161,6 +161,15 @@ func (b *bar) fits(items []wanted, kerf Length, scale int64) bool {
 	return most.Add(most, worth).BitLen() <= 61
 }
 
+// runs are the clear runs between the trims.
+func (b *bar) runs() []Span {
+	spots := make([]Span, len(b.spots))
+	for i, s := range b.spots {
+		spots[i] = s.Span
+	}
+	return ClearRuns(b.from, b.to, spots)
+}
+
 // most works out the most that boards can give; it keeps what serves for the next one.
 type most struct {
 	table table

@@ -31,8 +31,16 @@ func (p *proof) bound(group *Group, where string, stocks []stock, items [][]int)
 	var least *big.Int
 	leaves := make([][]within, len(cert.Leaves))
 	before := len(p.found)
+	left := maxLeaves
 	for i := range cert.Leaves {
-		leaves[i] = p.leaf(fmt.Sprintf("%s, leaf %d", where, i), cert, i, stocks)
+		where := fmt.Sprintf("%s, leaf %d", where, i)
+		leaves[i] = p.leaf(where, cert, i, stocks)
+		if tree := cert.Leaves[i].Tree; tree != nil {
+			p.tree(where+", tree", cert, tree, items, nil, &left)
+		}
+	}
+	if left < 0 {
+		p.say(where, "its trees have more than %d leaves", maxLeaves)
 	}
 	if len(p.found) > before {
 		return
@@ -46,8 +54,17 @@ func (p *proof) bound(group *Group, where string, stocks []stock, items [][]int)
 		p.say(where, "the leaves do not cover every number of boards that could be used")
 		return
 	}
+	work = treeWork
 	for i := range cert.Leaves {
-		b := p.leafBound(fmt.Sprintf("%s, leaf %d", where, i), cert, i, stocks, items, leaves[i])
+		where := fmt.Sprintf("%s, leaf %d", where, i)
+		l := p.leafBound(where, cert, i, stocks, items, leaves[i])
+		if l == nil {
+			return
+		}
+		b := roundUp(l.sum, cert.Scale)
+		if tree := cert.Leaves[i].Tree; tree != nil {
+			b = p.treeBound(where, cert, tree, stocks, items, l, group.Value, &work)
+		}
 		if b == nil {
 			return
 		}
@@ -55,8 +72,6 @@ func (p *proof) bound(group *Group, where string, stocks []stock, items [][]int)
 			least = b
 		}
 	}
-	// Rounded up: -floor(-x).
-	least.Neg(least).Div(least, big.NewInt(cert.Scale)).Neg(least)
 	if least.Cmp(big.NewInt(int64(group.Bound))) != 0 {
 		proven := "far below"
 		if least.IsInt64() {
@@ -95,9 +110,26 @@ func (p *proof) leaf(where string, cert *Certificate, i int, stocks []stock) []w
 	return out
 }
 
-// leafBound is what one leaf proves, in 1/10000 x 1/scale; nil where it proves nothing.
-func (p *proof) leafBound(where string, cert *Certificate, i int, stocks []stock, items [][]int, bounds []within) *big.Int {
+// roundUp is sum / scale in whole money: -floor(-x).
+func roundUp(sum *big.Int, scale int64) *big.Int {
+	up := new(big.Int).Neg(sum)
+	return up.Div(up, big.NewInt(scale)).Neg(up)
+}
+
+// reckoned is what one leaf proves by its duals, in 1/10000 x 1/scale, and by stock how many boards it allows, the most
+// that one can give, and the blanks that it holds.
+type reckoned struct {
+	sum         *big.Int
+	least, most []int64
+	gives       []int64
+	held        [][]wanted
+}
+
+// leafBound is what one leaf proves by its duals; nil where that is nothing.
+func (p *proof) leafBound(where string, cert *Certificate, i int, stocks []stock, items [][]int, bounds []within) *reckoned {
 	sum, duals := new(big.Int), cert.Leaves[i].Duals
+	n := len(stocks)
+	out := &reckoned{sum, make([]int64, n), make([]int64, n), make([]int64, n), make([][]wanted, n)}
 	for k, d := range duals {
 		sum.Add(sum, new(big.Int).Mul(big.NewInt(d), big.NewInt(cert.Items[k].Demand)))
 	}
@@ -111,13 +143,12 @@ func (p *proof) leafBound(where string, cert *Certificate, i int, stocks []stock
 		if len(bounds) > 0 && bounds[0].stock == s {
 			least, most, bounds = bounds[0].least, bounds[0].most, bounds[1:]
 		}
+		out.least[s], out.most[s] = least, most
 		if most == 0 {
 			continue
 		}
-		held := make([]wanted, len(items[s]))
-		for k, i := range items[s] {
-			held[k] = wanted{cert.Items[i].Length, cert.Items[i].Face, duals[i], cert.Items[i].Demand}
-		}
+		held := wants(cert, items[s], duals)
+		out.held[s] = held
 		bar := &stocks[s].bar
 		switch usable := bar.to - bar.from; {
 		case usable <= 0: // it gives nothing
@@ -128,20 +159,42 @@ func (p *proof) leafBound(where string, cert *Certificate, i int, stocks []stock
 			p.say(where, "the duals are too large to reckon with on stock %d", s)
 			return nil
 		}
-		net := new(big.Int).Mul(big.NewInt(int64(bar.cost)), big.NewInt(cert.Scale))
-		net.Sub(net, big.NewInt(p.most.of(bar, held, kerf, longest, cert.Scale)))
-		switch {
-		case net.Sign() >= 0:
-			net.Mul(net, big.NewInt(least))
-		case most == unlimited:
+		out.gives[s] = p.most.of(bar, held, kerf, longest, cert.Scale)
+		if !addNet(sum, bar.net(out.gives[s], cert.Scale), least, most) {
 			p.say(where, "proves nothing: stock %d, of which there is any number, would give more than it costs", s)
 			return nil
-		default:
-			net.Mul(net, big.NewInt(most))
 		}
-		sum.Add(sum, net)
 	}
-	return sum
+	return out
+}
+
+// wants is the items that a stock holds at the given duals.
+func wants(cert *Certificate, items []int, duals []int64) []wanted {
+	held := make([]wanted, len(items))
+	for k, i := range items {
+		held[k] = wanted{cert.Items[i].Length, cert.Items[i].Face, duals[i], cert.Items[i].Demand}
+	}
+	return held
+}
+
+// net is what a board costs less what it gives.
+func (b *bar) net(gives, scale int64) *big.Int {
+	net := new(big.Int).Mul(big.NewInt(int64(b.cost)), big.NewInt(scale))
+	return net.Sub(net, big.NewInt(gives))
+}
+
+// addNet adds the least that [least, most] boards come to; false where that has no end.
+func addNet(sum, net *big.Int, least, most int64) bool {
+	switch {
+	case net.Sign() >= 0:
+		net.Mul(net, big.NewInt(least))
+	case most == unlimited:
+		return false
+	default:
+		net.Mul(net, big.NewInt(most))
+	}
+	sum.Add(sum, net)
+	return true
 }
 
 // coverWork limits the cover test, which a hostile set of leaves could draw out; a tree of 10,000 leaves takes some 10^7.

@@ -2,6 +2,7 @@ package model
 
 import (
 	"math/rand/v2"
+	"slices"
 	"testing"
 )
 
@@ -63,57 +64,174 @@ func randomJob(r *rand.Rand) *Job {
 	return job
 }
 
+// tinyProgram is a job as one group with one leaf, its certificate without duals.
+type tinyProgram struct {
+	*proof
+	cert   *Certificate
+	stocks []stock
+	items  [][]int
+	bounds []within
+}
+
+func randomProgram(r *rand.Rand) *tinyProgram {
+	job := randomJob(r)
+	p := &tinyProgram{proof: newProof(newChecker(job, &Plan{})), cert: &Certificate{Scale: pick(r, int64(1), 7, 100), Leaves: []CertLeaf{{}}}}
+	for w := range p.owner {
+		s := stock{bar: p.barOf(w), supply: 1, woods: []int{w}}
+		if w == len(job.Rack) {
+			s.supply = *job.Yard[0].Available
+		}
+		p.stocks = append(p.stocks, s)
+		if r.IntN(2) == 0 {
+			least := r.Int64N(s.supply + 1)
+			p.bounds = append(p.bounds, within{w, least, least + r.Int64N(s.supply-least+1)})
+		}
+	}
+	p.items = make([][]int, len(p.stocks))
+	for i := range job.Parts {
+		part := &job.Parts[i]
+		p.cert.Items = append(p.cert.Items, CertItem{Length: job.BlankLength(part), Face: part.Face, Demand: part.Qty})
+		for w := range p.owner {
+			if p.heldBy(part)[w/8]>>(w%8)&1 == 1 {
+				p.items[w] = append(p.items[w], i)
+			}
+		}
+	}
+	return p
+}
+
+func (p *tinyProgram) randomDuals(r *rand.Rand) []int64 {
+	return []int64{r.Int64N(p.cert.Scale * 20), r.Int64N(p.cert.Scale * 20)}
+}
+
 // In no leaf is the bound above the cheapest of all plans that use as many boards as the leaf allows.
 func TestLeafBoundIsNeverAboveTheOptimum(t *testing.T) {
 	r := rand.New(rand.NewPCG(13, 14))
 	judged, tight := 0, 0
 	for n := range 1500 {
-		job := randomJob(r)
-		p := newProof(newChecker(job, &Plan{}))
-		scale := pick(r, int64(1), 7, 100)
-		cert := &Certificate{Scale: scale, Leaves: []CertLeaf{{}}}
-		var stocks []stock
-		var bounds []within
-		for w := range p.owner {
-			s := stock{bar: p.barOf(w), supply: 1, woods: []int{w}}
-			if w == len(job.Rack) {
-				s.supply = *job.Yard[0].Available
-			}
-			stocks = append(stocks, s)
-			if r.IntN(2) == 0 {
-				least := r.Int64N(s.supply + 1)
-				bounds = append(bounds, within{w, least, least + r.Int64N(s.supply-least+1)})
-			}
-		}
-		items := make([][]int, len(stocks))
-		for i := range job.Parts {
-			part := &job.Parts[i]
-			cert.Items = append(cert.Items, CertItem{Length: job.BlankLength(part), Face: part.Face, Demand: part.Qty})
-			cert.Leaves[0].Duals = append(cert.Leaves[0].Duals, r.Int64N(scale*20))
-			for w := range p.owner {
-				if p.heldBy(part)[w/8]>>(w%8)&1 == 1 {
-					items[w] = append(items[w], i)
-				}
-			}
-		}
-		want, some := optimum(job, stocks, items, bounds, cert.Items)
+		p := randomProgram(r)
+		scale, duals := p.cert.Scale, p.randomDuals(r)
+		p.cert.Leaves[0].Duals = duals
+		want, some := optimum(p.job, p.stocks, p.items, p.bounds, p.cert.Items)
 		if !some {
 			continue
 		}
 		judged++
-		got := p.leafBound("leaf", cert, 0, stocks, items, bounds)
-		if got == nil || !got.IsInt64() {
+		leaf := p.leafBound("leaf", p.cert, 0, p.stocks, p.items, p.bounds)
+		if leaf == nil || !leaf.sum.IsInt64() {
 			t.Fatalf("job %d: no bound: %v", n, p.found)
 		}
-		if got.Int64() > want*scale {
-			t.Fatalf("job %d: the bound is %v / %d, yet a plan costs %d: %+v, leaf %v, duals %v", n, got, scale, want, job, bounds, cert.Leaves[0].Duals)
+		got := leaf.sum.Int64()
+		if got > want*scale {
+			t.Fatalf("job %d: the bound is %v / %d, yet a plan costs %d: %+v, leaf %v, duals %v", n, got, scale, want, p.job, p.bounds, duals)
 		}
-		if got.Int64() > (want-3)*scale {
+		if got > (want-3)*scale {
 			tight++
 		}
 	}
 	if judged < 300 || tight < 30 {
 		t.Errorf("of %d jobs with a plan only %d bounds came near: too few to trust", judged, tight)
+	}
+}
+
+// randomTree is a tree of a leaf with any duals that are allowed there.
+func (p *tinyProgram) randomTree(r *rand.Rand, depth int, way []bool) *CertNode {
+	if depth == 0 || r.IntN(5) == 0 {
+		n := &CertNode{Duals: p.randomDuals(r), Extra: []int64{}}
+		for _, from := range way {
+			sigma := r.Int64N(p.cert.Scale*15) * r.Int64N(2)
+			if !from {
+				sigma = -sigma
+			}
+			n.Extra = append(n.Extra, sigma)
+		}
+		return n
+	}
+	n := &CertNode{Stock: r.IntN(len(p.stocks)), Pieces: map[int]int64{}, Least: 1 + r.Int64N(2)}
+	for _, i := range p.items[n.Stock] {
+		if r.IntN(3) > 0 {
+			n.Pieces[i] = 1 + r.Int64N(2)
+		}
+	}
+	n.Below = p.randomTree(r, depth-1, append(slices.Clip(way), false))
+	n.From = p.randomTree(r, depth-1, append(slices.Clip(way), true))
+	return n
+}
+
+// tuned changes one dual of a tree after the other, and keeps what proves more.
+func (p *tinyProgram) tuned(r *rand.Rand, tree *CertNode, proves func() int64) {
+	var all []*int64
+	var visit func(n *CertNode)
+	visit = func(n *CertNode) {
+		if n.Below != nil {
+			visit(n.Below)
+			visit(n.From)
+		}
+		for k := range n.Duals {
+			all = append(all, &n.Duals[k])
+		}
+		for k := range n.Extra {
+			all = append(all, &n.Extra[k])
+		}
+	}
+	visit(tree)
+	most := proves()
+	for range 25 {
+		v := all[r.IntN(len(all))]
+		old := *v
+		move := (r.Int64N(5) - 2) * max(1, p.cert.Scale*pick(r, int64(1), 3, 6)/2)
+		if *v += move; old > 0 && *v < 0 || old < 0 && *v > 0 || old == 0 {
+			*v = old
+			continue
+		}
+		if then := proves(); then < most {
+			*v = old
+		} else {
+			most = then
+		}
+	}
+}
+
+// Whatever tree a leaf carries and whatever its duals are, it proves no more than the cheapest plan that the leaf allows, for
+// any value of a plan that the group may have.
+func TestTreeBoundIsNeverAboveTheOptimum(t *testing.T) {
+	r := rand.New(rand.NewPCG(19, 20))
+	judged, raised, closed := 0, 0, 0
+	for n := range 1200 {
+		p := randomProgram(r)
+		want, some := optimum(p.job, p.stocks, p.items, p.bounds, p.cert.Items)
+		if !some {
+			continue
+		}
+		scale, leaf := p.cert.Scale, &p.cert.Leaves[0]
+		for range 4 {
+			leaf.Duals = p.randomDuals(r)
+			l := p.leafBound("leaf", p.cert, 0, p.stocks, p.items, p.bounds)
+			tree, twigs, work := p.randomTree(r, r.IntN(4), nil), maxLeaves, treeWork
+			p.tree("leaf", p.cert, tree, p.items, nil, &twigs)
+			value := Money(want + r.Int64N(4)*r.Int64N(8))
+			proves := func() int64 {
+				got := p.treeBound("leaf", p.cert, tree, p.stocks, p.items, l, value, &work)
+				if got == nil || !got.IsInt64() || len(p.found) > 0 {
+					t.Fatalf("job %d: no bound: %v", n, p.found)
+				}
+				if got.Int64() > want {
+					t.Fatalf("job %d: the tree proves %v, yet a plan costs %d: %+v, leaf %v, duals %v, value %v, scale %d, tree %+v", n, got, want, p.job, p.bounds, leaf.Duals, value, scale, tree)
+				}
+				return got.Int64()
+			}
+			p.tuned(r, tree, proves)
+			judged++
+			if got := proves(); got > roundUp(l.sum, scale).Int64() {
+				raised++
+				if got == want && roundUp(l.sum, scale).Int64() < want && tree.Below != nil {
+					closed++
+				}
+			}
+		}
+	}
+	if judged < 2000 || raised < 800 || closed < 50 {
+		t.Errorf("of %d trees %d raised the bound and %d closed it: too few to trust", judged, raised, closed)
 	}
 }
 

@@ -71,13 +71,9 @@ func (k *sack) best(b *bar, items []wanted, kerf, longest Length, scale int64) i
 	if !same || int64(len(k.sums)-1) < int64(longest+kerf)/k.step {
 		k.fill(items, kerf, longest+kerf)
 	}
-	spots := make([]Span, len(b.spots))
-	for i, s := range b.spots {
-		spots[i] = s.Span
-	}
 	var sum, first int64
 	placed := false
-	for _, r := range ClearRuns(b.from, b.to, spots) {
+	for _, r := range b.runs() {
 		run := r.To - r.From
 		empty, full := scale*int64(b.rate.Of(run, b.keep)), int64(-1)
 		for t := 1; t < len(k.sums) && int64(t)*k.step <= int64(run+kerf); t++ {

@@ -8,12 +8,12 @@ import (
 // The checker judges a finished plan by the rules of the trade alone; it shares no code with what made the plan.
 // First it reads the cuts of each board used: from the pieces found there it lays the board out by the rules
 // (checkcuts.go) and compares row by row. Only when every board is right are the books judged (checkbooks.go),
-// as they follow from the cuts. A plan may have been read from a file, so nothing in it is trusted.
+// as they follow from the cuts, and the words (checkwords.go). A plan may have been read from a file, so nothing in it is trusted.
 
 // Finding is one thing that is wrong with a plan: where it stands, and what is wrong, in the maker's words.
 type Finding struct{ Where, What string }
 
-// Check judges everything about a plan but its groups and its bound, see [CheckBounds]. No findings: it is accepted.
+// Check judges everything about a plan but the certificates of its groups and its bound, see [CheckBounds]. No findings: it is accepted.
 func Check(job *Job, plan *Plan) []Finding {
 	c := newChecker(job, plan)
 	c.boards()
@@ -24,6 +24,8 @@ func Check(job *Job, plan *Plan) []Finding {
 		c.rackAfter()
 		c.setups()
 		c.costs()
+		c.reasons()
+		c.groups()
 	}
 	return c.found
 }
@@ -120,7 +122,7 @@ func (c *checker) identify(id string, lines map[string]int) *used {
 	line, placed := lines[id]
 	if i, ok := c.rack[id]; ok {
 		if line != 0 {
-			c.say(where, "is a board of the rack, yet yard.csv line %d is named as where it was bought; a bought board needs a new id", line)
+			c.say(where, "is a board of the rack, yet plan.json names line %d of yard.csv that it was bought by; a bought board needs a new id", line)
 			return nil
 		}
 		return &used{id: id, origin: FromRack, board: &c.job.Rack[i], offer: -1, rack: i}
@@ -130,9 +132,9 @@ func (c *checker) identify(id string, lines map[string]int) *used {
 	case id == "":
 		c.say(where, "has no id")
 	case !placed || line == 0:
-		c.say(where, "is not on the rack, and no line of yard.csv is named that it was bought by")
+		c.say(where, "is not on the rack, and plan.json names no line of yard.csv that it was bought by")
 	case !offered:
-		c.say(where, "was bought by line %d of yard.csv, where no board is for sale", line)
+		c.say(where, "was bought, as plan.json has it, by line %d of yard.csv, where no board is for sale", line)
 	default:
 		b := &Board{ID: id, Wood: c.job.Yard[i].Wood}
 		return &used{id: id, origin: FromYard, board: b, offer: i, rack: -1}

@@ -45,7 +45,7 @@ func tiny() (*Job, *Plan) {
 			piece("B2", 3, 75, 145, "Bench", "shelf", 1, Show), row("B2", 3, KindKerf, 145, 147), offcut("B2", 4, 147, 203, "N2"),
 			row("B2", 4, KindTrim, 203, 206),
 		},
-		Buy: []Purchase{{"oak", "4/4", 106, 1, 1000, 1000}, {"oak", "4/4", 206, 1, 2100, 2100}},
+		Buy: []Purchase{{"oak", "4/4", 106, 1, 1000, 1000, 0}, {"oak", "4/4", 206, 1, 2100, 2100, 0}}, // no whole foot, so no surface measure
 		Rack: []Board{
 			job.Rack[2], job.Rack[3], job.Rack[4],
 			{ID: "N1", Wood: oak(28), Bin: "B", Value: money(279), Since: "2026-02-01",
@@ -58,11 +58,11 @@ func tiny() (*Job, *Plan) {
 		},
 		// Shares by blank + kerf. R1, 20 : 32 of 52: worth 89 is 34.23 and 54.77, so 34 and 55; handling 5 is 1.92 and 3.08,
 		// so 2 and 3. B1, 20 : 72 of 92: price 1000 is 217.39 and 782.61, so 217 and 783; handling 1.09 and 3.91, so 1 and 4.
-		// B2 is all Bench's. R2 is all Table's. Tally: 18, 30 and 70 units of 6/144 board feet an inch are 92.27, 153.79 and 358.84.
+		// B2 is all Bench's. R2 is all Table's. Tally, 6/144 board feet an inch: Table 30 + 30 + 70 units 666.42, Bench 18 + 18 + 70 + 70 902.23.
 		Costs: []Cost{
-			{"Table", 1416, 783, 955, 3 + 5 + 4 - 0, 279, 2*154 + 359},
+			{"Table", 1416, 783, 955, 3 + 5 + 4 - 0, 279, 666},
 			{"Chest", 0, 0, 0, 0, 0, 0},
-			{"Bench", 2143, 217 + 2100, 34, 2 + 1 + 5, 216, 2*92 + 2*359},
+			{"Bench", 2143, 217 + 2100, 34, 2 + 1 + 5, 216, 902},
 		},
 		Shortages: []Shortage{{"Bench", "seat", []int64{1}, "no board is long enough"}},
 		Placements: []Placement{
@@ -71,7 +71,7 @@ func tiny() (*Job, *Plan) {
 			{"B1", 2, []Piece{{"Bench", "leg", 2, 3, 21}, {"Table", "top", 1, 24, 94}}},
 			{"B2", 3, []Piece{{"Bench", "shelf", 2, 3, 73}, {"Bench", "shelf", 1, 75, 145}}},
 		},
-		Groups: []Group{{Name: "oak", Value: 3614, Bound: 2763, Proof: Feasible, Ended: WorkLimit, Certificate: tinyCertificate()}},
+		Groups: []Group{{Name: "oak 4/4", Value: 3614, Bound: 2763, Proof: Feasible, Ended: WorkLimit, Certificate: tinyCertificate()}},
 	}
 	plan.Rack[0].Defects = slices.Clone(plan.Rack[0].Defects) // so that a test can spoil one of the two
 	plan.Costs[0].Cost, plan.Costs[2].Cost = 783+955+12-279, 2317+34+8-216
@@ -216,7 +216,7 @@ func TestCheckRefusesBooks(t *testing.T) {
 		{"placement twice", func(j *Job, p *Plan) { p.Placements = append(p.Placements, p.Placements[0]) }, "placements: tell of 5"},
 		{"placements out of order", func(j *Job, p *Plan) { p.Placements[0], p.Placements[1] = p.Placements[1], p.Placements[0] }, "placement 1: is of board R2"},
 		{"line of a rack board", func(j *Job, p *Plan) { p.Placements[0].Offer = 2 }, "needs a new id"},
-		{"bought by no line", func(j *Job, p *Plan) { p.Placements[2].Offer = 0 }, "no line of yard.csv is named"},
+		{"bought by no line", func(j *Job, p *Plan) { p.Placements[2].Offer = 0 }, "plan.json names no line of yard.csv"},
 		{"bought by an unknown line", func(j *Job, p *Plan) { p.Placements[2].Offer = 9 }, "by line 9 of yard.csv"},
 		{"bought by another line", func(j *Job, p *Plan) { p.Placements[2].Offer = 3 }, "board B1: the rows end at"},
 		{"piece commission", func(j *Job, p *Plan) { p.Placements[0].Pieces[0].Commission = "Table" }, "placement 1: the pieces"},
@@ -233,6 +233,8 @@ func TestCheckRefusesBooks(t *testing.T) {
 		{"buy qty", func(j *Job, p *Plan) { more(p) }, "buy.csv: line 2: qty"},
 		{"buy price", func(j *Job, p *Plan) { p.Buy[0].Price++ }, "buy.csv: line 2: price"},
 		{"buy total", func(j *Job, p *Plan) { p.Buy[0].Total++ }, "buy.csv: line 2: total"},
+		{"buy tally", func(j *Job, p *Plan) { p.Buy[0].Tally++ }, "buy.csv: line 2: tally is 0.000001, it should be 0.000000"},
+		{"buy tally by another rule", func(j *Job, p *Plan) { j.Settings.Tally.Hardwood = ExactVolume }, "buy.csv: line 2: tally is 0.000000, it should be 0.000543"},
 		{"buy too little", func(j *Job, p *Plan) { p.Buy = p.Buy[:1] }, "buy.csv: line 3: is missing"},
 		{"buy too much", func(j *Job, p *Plan) { p.Buy = append(p.Buy, p.Buy[0]) }, "buy.csv: line 4: is one row too many"},
 		{"buy out of order", func(j *Job, p *Plan) { p.Buy[0], p.Buy[1] = p.Buy[1], p.Buy[0] }, "buy.csv: line 2: length"},
@@ -282,6 +284,7 @@ func TestCheckRefusesBooks(t *testing.T) {
 		{"cost of handling", func(j *Job, p *Plan) { p.Costs[0].Handling++ }, "costs.csv: line 2: handling"},
 		{"credit", func(j *Job, p *Plan) { p.Costs[0].Credit++ }, "costs.csv: line 2: offcut_credit"},
 		{"tally", func(j *Job, p *Plan) { p.Costs[0].Tally++ }, "costs.csv: line 2: tally"},
+		{"tally rounded piece by piece", func(j *Job, p *Plan) { p.Costs[0].Tally = 154 + 154 + 359 }, "costs.csv: line 2: tally is 0.000667, it should be 0.000666"},
 		{"cost row lost", func(j *Job, p *Plan) { p.Costs = p.Costs[:2] }, "costs.csv: has 2 rows for 3"},
 		{"costs out of order", func(j *Job, p *Plan) { p.Costs[0], p.Costs[1] = p.Costs[1], p.Costs[0] }, "costs.csv: line 2: commission"},
 
@@ -294,6 +297,15 @@ func TestCheckRefusesBooks(t *testing.T) {
 		{"shortage of a copy twice", func(j *Job, p *Plan) { p.Shortages[0].Copies = []int64{1, 1} }, "once more"},
 		{"shortage of a copy that is cut", func(j *Job, p *Plan) { p.Shortages = append(p.Shortages, Shortage{"Bench", "leg", []int64{1}, "?"}) }, "once more"},
 		{"shortage without reason", func(j *Job, p *Plan) { p.Shortages[0].Reason = "" }, "gives no reason"},
+		{"shortage for another reason", func(j *Job, p *Plan) { p.Shortages[0].Reason = "no board is wide enough" },
+			`the reason why seat of Bench is short is given as "no board is wide enough"; it is "no board is long enough"`},
+		{"shortage of a part that a board holds", func(j *Job, p *Plan) { j.Rack[2].Length = 300 }, `it is "no board has a long enough run without defects`},
+		{"shortage of a part that a board could give", func(j *Job, p *Plan) { j.Rack[2].Length, j.Rack[2].Defects = 300, nil }, `it is "the boards that hold it`},
+
+		{"group's name", func(j *Job, p *Plan) { p.Groups[0].Name = "oak" }, `group 1: is called "oak"; after the wood in it, it is "oak 4/4"`},
+		{"group's name once more", func(j *Job, p *Plan) { p.Groups = append(p.Groups, p.Groups[0]) }, `group 2: is called "oak 4/4"; after the wood in it, it is "oak 4/4 (2)"`},
+		{"group of no wood", func(j *Job, p *Plan) { p.Groups[0].Certificate.Stocks = nil }, `after the wood in it, it is ""`},
+		{"proven, yet not finished", func(j *Job, p *Plan) { p.Groups[0].Proof = Optimal }, `group 1: a search that proved its plan the cheapest is "finished", not ended by "work limit"`},
 	})
 }
 

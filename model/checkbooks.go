@@ -20,13 +20,15 @@ func (c *checker) purchases() {
 		}
 	}
 	var want []Purchase
+	yard := NewTallier(&c.job.Settings)
 	for i, n := range count {
 		o := &c.job.Yard[i]
 		if o.Available != nil && n > *o.Available {
 			c.say("buy.csv", "%d boards are bought by line %d of yard.csv, %d are for sale", n, o.Where.Line, *o.Available)
 		}
 		if n > 0 {
-			want = append(want, Purchase{o.Material, o.Section, o.Length, n, o.Price, Money(n) * o.Price})
+			want = append(want, Purchase{o.Material, o.Section, o.Length, n, o.Price, Money(n) * o.Price,
+				yard.Boards(&o.Wood, n).Millionths(c.job.Settings.Units)})
 		}
 	}
 	for i := range max(len(want), len(c.plan.Buy)) {
@@ -42,7 +44,7 @@ func (c *checker) purchases() {
 		w, g := &want[i], &c.plan.Buy[i]
 		c.fields(where, []field{
 			{"material", g.Material, w.Material}, {"section", g.Section, w.Section}, {"length", g.Length, w.Length},
-			{"qty", g.Qty, w.Qty}, {"price", g.Price, w.Price}, {"total", g.Total, w.Total},
+			{"qty", g.Qty, w.Qty}, {"price", g.Price, w.Price}, {"total", g.Total, w.Total}, {"tally", tallied(g.Tally), tallied(w.Tally)},
 		})
 	}
 }
@@ -52,6 +54,9 @@ type field struct {
 	name      string
 	got, want any
 }
+
+// tallied is a tally in millionths.
+type tallied int64
 
 func (c *checker) fields(where string, fs []field) {
 	for _, f := range fs {
@@ -198,6 +203,7 @@ func (c *checker) netOf(u *used) net {
 func (c *checker) costs() {
 	order := map[string]int{}
 	want := make([]Cost, len(c.job.Commissions))
+	wood := make([]Volume, len(want))
 	for i := range c.job.Commissions {
 		want[i].Commission = c.job.Commissions[i].Name
 		order[want[i].Commission] = i
@@ -222,7 +228,7 @@ func (c *checker) costs() {
 			}
 			w := &want[at]
 			w.Yard, w.Rack, w.Handling, w.Credit = w.Yard+yard[i], w.Rack+rack[i], w.Handling+handling[i], w.Credit+credit[i]
-			w.Tally += u.board.Tally(l.To-l.From, c.job.Settings.Units)
+			wood[at].Add(u.board.Volume(l.To-l.From, c.job.Settings.Units))
 		}
 	}
 	if c.plan.Value != value {
@@ -234,9 +240,10 @@ func (c *checker) costs() {
 	for i := range min(len(want), len(c.plan.Costs)) {
 		g, w := &c.plan.Costs[i], &want[i]
 		w.Cost = w.Yard + w.Rack + w.Handling - w.Credit
+		w.Tally = wood[i].Millionths(c.job.Settings.Units)
 		c.fields(fmt.Sprintf("costs.csv: line %d", i+2), []field{
 			{"commission", g.Commission, w.Commission}, {"cost", g.Cost, w.Cost}, {"yard_cost", g.Yard, w.Yard}, {"rack_cost", g.Rack, w.Rack},
-			{"handling", g.Handling, w.Handling}, {"offcut_credit", g.Credit, w.Credit}, {"tally", g.Tally, w.Tally},
+			{"handling", g.Handling, w.Handling}, {"offcut_credit", g.Credit, w.Credit}, {"tally", tallied(g.Tally), tallied(w.Tally)},
 		})
 	}
 }

@@ -235,6 +235,8 @@ func (c *checker) text(v any) string {
 		return v.String()
 	case int, int64, Money:
 		return fmt.Sprint(v)
+	case tallied:
+		return fmt.Sprintf("%d.%06d", v/1_000_000, v%1_000_000)
 	}
 	return fmt.Sprintf("%q", v)
 }

@@ -180,18 +180,31 @@ func TestShop(t *testing.T) {
 	}
 }
 
+// refused sees that an error says what is wrong and, after a semicolon, what to write, and is short.
+func refused(t *testing.T, s string, err error) {
+	if cause, remedy := SplitRemedy(err); cause == "" || !strings.Contains(err.Error(), "; ") || remedy == "" || len(err.Error()) > 1000 {
+		t.Errorf("%q is refused without cause or remedy, or at length: %v", s, err)
+	}
+}
+
+// What is read as a length is within its limits and is read back from both its spellings: exactly from the decimal one, to one unit
+// from the one for people. What is refused is refused with a remedy.
 func FuzzParseLength(f *testing.F) {
-	for _, s := range []string{"35 1/4", `5' 3 1/2"`, "0.9m", "5 3", "½", "1/0"} {
+	for _, s := range []string{"35 1/4", `5' 3 1/2"`, "0.9m", "5 3", "½", "1/0", "900 mm", "35,25", "1e3", "-3", "6 ft. 2in", "100000000.5mm", "0.0000000000001", "99999999999999999999/99999999999999999998"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
 		for _, u := range []Unit{Inch, Millimetre} {
 			l, _, err := ParseLength(s, u)
 			if err != nil {
+				refused(t, s, err)
 				continue
 			}
-			if back, _, err := ParseLength(l.Decimal(u), u); l < 0 || l > MaxLength || back != l || err != nil {
-				t.Errorf("%q gives %d, written %q, read back as %d, %v", s, l, l.Decimal(u), back, err)
+			if back, rounded, err := ParseLength(l.Decimal(u), u); l < 0 || l > MaxLength || back != l || err != nil || rounded && u == Millimetre {
+				t.Errorf("%q gives %d, written %q, read back as %d, %t, %v", s, l, l.Decimal(u), back, rounded, err)
+			}
+			if back, _, err := ParseLength(l.Shop(u), u); back < l-1 || back > l+1 || err != nil {
+				t.Errorf("%q gives %d, shown as %q, read back as %d, %v", s, l, l.Shop(u), back, err)
 			}
 		}
 	})

@@ -76,3 +76,31 @@ func TestMoneyJSONIsExact(t *testing.T) {
 		}
 	}
 }
+
+// What is read as money, from a cell or from JSON, is within its limits, and is read back the same from both its spellings. What is
+// refused is refused with a remedy.
+func FuzzParseMoney(f *testing.F) {
+	for _, s := range []string{"12.50", "-0.25", "−3", ".5", "1.10000", "1e2", "1,5", "1000000000.0001", "922337203685477.5807", "-922337203685477.5807", " 7. ", "--1"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		m, err := ParseMoney(s)
+		switch {
+		case err != nil:
+			refused(t, s, err)
+		case m > MaxMoney || m < -MaxMoney:
+			t.Errorf("%q gives %d", s, m)
+		}
+		if back, err := ParseMoney(m.String()); back != m || err != nil {
+			t.Errorf("%q gives %d, written %s, read back as %d, %v", s, m, m, back, err)
+		}
+		if m.UnmarshalJSON([]byte(s)) != nil {
+			return
+		}
+		b, err := json.Marshal(m)
+		var back Money
+		if err2 := json.Unmarshal(b, &back); err != nil || err2 != nil || back != m {
+			t.Errorf("%d is written %s and read back as %d (%v, %v)", m, b, back, err, err2)
+		}
+	})
+}

@@ -58,6 +58,7 @@ type Cut struct {
 }
 
 // Purchase is one row of buy.csv: how many boards of one offer to buy. Total = Qty x Price.
+// Tally is what the yard will count for them, in millionths as that of [Cost].
 type Purchase struct {
 	Material string
 	Section  Section
@@ -65,6 +66,7 @@ type Purchase struct {
 	Qty      int64
 	Price    Money
 	Total    Money
+	Tally    int64
 }
 
 // Setup is one row of setups.csv: Pieces cut from one board with the stop at one length.
@@ -78,7 +80,7 @@ type Setup struct {
 }
 
 // Cost is one row of costs.csv. Cost = Yard + Rack + Handling - Credit; all rows sum to the plan's value.
-// Tally is in millionths of a board foot, or of a cubic metre in a millimetre shop.
+// Tally is the volume of its blanks in millionths of a board foot, or of a cubic metre in a millimetre shop.
 type Cost struct {
 	Commission string
 	Cost       Money
@@ -169,10 +171,25 @@ type CertStock struct {
 	Supply *int64   `json:"supply"` // null: any number
 }
 
-// CertLeaf is one leaf of the branching: how many boards of a stock it allows where that differs from [0, supply], and its duals.
+// CertLeaf is one leaf of the branching: how many boards of a stock it allows where that differs from [0, supply], and its
+// duals. Where these prove too little, a tree over the patterns that they leave proves more: see boundtree.go.
 type CertLeaf struct {
 	Bounds map[int]UseBound `json:"bounds,omitempty"`
 	Duals  []int64          `json:"duals"`
+	Tree   *CertNode        `json:"tree,omitempty"`
+}
+
+// CertNode is a split of a leaf's tree, or, where Below and From are nil, a leaf of it. A split tells plans apart by how many
+// boards of Stock hold Pieces, item by item at least so many copies: Least - 1 at most lie in Below, Least or more in From.
+// Extra has a whole number for each split on the way from the root.
+type CertNode struct {
+	Stock  int
+	Pieces map[int]int64 // item to least copies
+	Least  int64
+	Below  *CertNode
+	From   *CertNode
+	Duals  []int64
+	Extra  []int64
 }
 
 // UseBound is [least, most] boards of a stock; Most nil is any number.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode"
 )
@@ -43,6 +44,37 @@ func (o *Override) Lengths() []OverrideLength {
 	}
 }
 
+// The words of the settings that are one of a few.
+var (
+	Seasonings    = []Seasoning{Dry, Green}
+	Surfaces      = []Surface{Rough, S2S}
+	HardwoodRules = []HardwoodRule{SurfaceMeasure, ExactVolume}
+	HalfRules     = []HalfRule{HalfUp, HalfAlternate}
+)
+
+// ParseChoice reads one of a few words, in any case. The error says what is wrong; what to write.
+func ParseChoice[T ~string](s string, words []T) (T, error) {
+	var names []string
+	for _, w := range words {
+		if strings.EqualFold(s, string(w)) {
+			return w, nil
+		}
+		names = append(names, strconv.Quote(string(w)))
+	}
+	return "", fmt.Errorf("%.40q is not known here; write %s", s, strings.Join(names, " or "))
+}
+
+// choice judges one of a few words in its plain spelling.
+func choice[T ~string](r row, key string, v T, words []T) {
+	plain, err := ParseChoice(string(v), words)
+	if err != nil {
+		cause, remedy := SplitRemedy(err)
+		r.wrong(CodeSetting, key, cause, remedy)
+	} else if plain != v {
+		r.wrong(CodeSetting, key, fmt.Sprintf("%q is not the plain spelling", string(v)), "write "+strconv.Quote(string(plain)))
+	}
+}
+
 // Validate adds every setting that is out of its limits. The errors name the key as column, and no file.
 func (s *Settings) Validate(m *Mistakes) {
 	r := row{m: m, unit: s.Units}
@@ -57,6 +89,10 @@ func (s *Settings) Validate(m *Mistakes) {
 	if len(s.Batch) > 24 || strings.Trim(s.Batch, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_.") != "" || strings.HasPrefix(s.Batch, "-") {
 		wrong("batch", fmt.Sprintf("%q cannot be part of a board's id", s.Batch), "write at most 24 letters a to z, digits, points or dashes, no dash first")
 	}
+	choice(r, "moisture", s.Condition.Moisture, Seasonings)
+	choice(r, "surface", s.Condition.Surface, Surfaces)
+	choice(r, "tally.hardwood", s.Tally.Hardwood, HardwoodRules)
+	choice(r, "tally.half", s.Tally.Half, HalfRules)
 	for _, l := range s.Lengths() {
 		r.setting(l.Key, *l.Value)
 	}
@@ -93,8 +129,28 @@ func (r row) override(prefix string, o Override, allowances bool) {
 			r.wrong(CodeSetting, prefix+l.Key, "a section has no allowances", "set them for a material")
 		}
 	}
+	if o.Moisture != nil {
+		choice(r, prefix+"moisture", *o.Moisture, Seasonings)
+	}
+	if o.Surface != nil {
+		choice(r, prefix+"surface", *o.Surface, Surfaces)
+	}
 	if o.Value != nil {
 		r.share(prefix+"offcut.value", *o.Value)
+	}
+	if o.Species != nil {
+		r.species(prefix+"species", *o.Species, allowances)
+	}
+}
+
+// species judges the name of a wood, which only a material has.
+func (r row) species(key, name string, material bool) {
+	if _, err := FindSpecies(name); err != nil {
+		cause, remedy := SplitRemedy(err)
+		r.wrong(CodeSetting, key, cause, remedy)
+	}
+	if !material {
+		r.wrong(CodeSetting, key, "a section is of no species", "name it for a material")
 	}
 }
 

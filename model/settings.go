@@ -15,6 +15,9 @@ type Settings struct {
 	Currency string `json:"currency"`
 	Batch    string `json:"batch,omitempty"`
 
+	Condition Condition `json:"condition"` // how wood comes whose sizes no row gives
+	Tally     TallyRule `json:"tally"`     // how boards bought are tallied
+
 	CrosscutKerf Length `json:"crosscut_kerf"`
 	RipKerf      Length `json:"rip_kerf"`
 	YardEnd      Length `json:"yard_end"` // trim of each end of a bought board
@@ -62,18 +65,21 @@ type Fraction struct {
 }
 
 // Override changes some settings for one material or one section; nil leaves the shop's own.
-// Allowances are a matter of the material only.
+// Allowances and species are a matter of the material only.
 type Override struct {
-	Length        *Length   `json:"length,omitempty"`
-	Edge          *Length   `json:"edge,omitempty"`
-	Thickness     *Length   `json:"thickness,omitempty"`
-	EasedEdge     *Length   `json:"eased_edge,omitempty"`
-	Panel         *Length   `json:"panel,omitempty"`
-	PlaneLimit    *Length   `json:"plane_limit,omitempty"`
-	KeepLength    *Length   `json:"keep_length,omitempty"`
-	KeepWidth     *Length   `json:"keep_width,omitempty"`
-	Value         *Fraction `json:"value,omitempty"`
-	ShortestBlank *Length   `json:"shortest_blank,omitempty"`
+	Moisture      *Seasoning `json:"moisture,omitempty"`
+	Surface       *Surface   `json:"surface,omitempty"`
+	Length        *Length    `json:"length,omitempty"`
+	Edge          *Length    `json:"edge,omitempty"`
+	Thickness     *Length    `json:"thickness,omitempty"`
+	EasedEdge     *Length    `json:"eased_edge,omitempty"`
+	Panel         *Length    `json:"panel,omitempty"`
+	PlaneLimit    *Length    `json:"plane_limit,omitempty"`
+	KeepLength    *Length    `json:"keep_length,omitempty"`
+	KeepWidth     *Length    `json:"keep_width,omitempty"`
+	Value         *Fraction  `json:"value,omitempty"`
+	ShortestBlank *Length    `json:"shortest_blank,omitempty"`
+	Species       *string    `json:"species,omitempty"` // of a material only: a name of the movement table
 }
 
 // DefaultSettings are the settings of a shop whose shop.toml is empty.
@@ -82,6 +88,8 @@ func DefaultSettings() Settings {
 	return Settings{
 		Units:        Inch,
 		Currency:     "USD",
+		Condition:    Condition{Dry, Rough},
+		Tally:        TallyRule{SurfaceMeasure, HalfUp},
 		CrosscutKerf: in / 8,
 		RipKerf:      in / 8,
 		YardEnd:      in / 2,
@@ -100,6 +108,16 @@ func set[T any](dst *T, src *T) {
 	if src != nil {
 		*dst = *src
 	}
+}
+
+// ConditionFor says how wood of one material and section comes; the section's wins.
+func (s *Settings) ConditionFor(material string, section Section) Condition {
+	c := s.Condition
+	for _, o := range []Override{s.Materials[material], s.Sections[section]} {
+		set(&c.Moisture, o.Moisture)
+		set(&c.Surface, o.Surface)
+	}
+	return c
 }
 
 // AllowanceFor gives the allowances of one material.

@@ -2,30 +2,171 @@ package model
 
 import "math/big"
 
-// Tally is the measured quantity of a run of this wood: millionths of a board foot in an inch shop, of a cubic metre
-// in a millimetre shop, halves up. A board foot is 144 cubic inches, counted
-//   - in softwood by nominal thickness (under 1 in counts as 1 in), nominal width and length (PS 20);
-//   - in hardwood quarters by nominal thickness (likewise), measured width and length;
-//   - in metric sections by measured sizes.
+// Tally is wood measured, exact until it is written. A board foot is 144 cubic inches.
 //
-// Cubic metres are of the measured sizes.
-func (w *Wood) Tally(run Length, u Unit) int64 {
+// Wood cut up is tallied by volume:
+//   - softwood by nominal thickness (under 1 in counts as 1 in), nominal width and length (PS 20; NAVEDTRA, Engineering Aid Basic);
+//   - hardwood quarters by nominal thickness (likewise), measured width and length;
+//   - metric sections, and all wood in cubic metres, by measured sizes.
+//
+// Whole boards of hardwood quarters are tallied as yards do (NHLA): the surface measure is width in inches with its fraction x length in
+// whole feet / 12, rounded to whole square feet board by board, and times the nominal thickness gives board feet. Exactly half goes up, or
+// from piece to piece up and down in turn (King, Elements of Woodwork). Board feet are not rounded to whole ones.
+
+// TallyRule is how boards bought in hardwood quarters are tallied. The zero value is surface measure, halves up.
+type TallyRule struct {
+	Hardwood HardwoodRule `json:"hardwood"`
+	Half     HalfRule     `json:"half"`
+}
+
+// HardwoodRule is by what boards of hardwood quarters are tallied.
+type HardwoodRule string
+
+// The hardwood rules.
+const (
+	SurfaceMeasure HardwoodRule = "surface measure"
+	ExactVolume    HardwoodRule = "exact"
+)
+
+// HalfRule is where exactly half a square foot of surface measure goes.
+type HalfRule string
+
+// The half rules.
+const (
+	HalfUp        HalfRule = "up"
+	HalfAlternate HalfRule = "alternate"
+)
+
+const unitsPerFoot = 12 * UnitsPerInch
+
+// Volume is a quantity of wood in cubic units of length, as the trade counts it. The zero value is none.
+type Volume struct{ units big.Int }
+
+// Add adds another quantity.
+func (v *Volume) Add(o *Volume) { v.units.Add(&v.units, &o.units) }
+
+// mostTally is the greatest tally that is written: no wood that anybody has comes near it.
+const mostTally = 999_999_999_999_999_999
+
+// Millionths are those of a board foot in an inch shop, of a cubic metre in a millimetre shop, halves up.
+func (v *Volume) Millionths(u Unit) int64 {
+	whole := volume(unitsPerFoot, unitsPerFoot, UnitsPerInch)
+	if u == Millimetre {
+		whole = volume(1000*UnitsPerMillimetre, 1000*UnitsPerMillimetre, 1000*UnitsPerMillimetre)
+	}
+	n := new(big.Int).Mul(&v.units, big.NewInt(2_000_000))
+	n.Add(n, &whole.units)
+	if n.Div(n, whole.units.Lsh(&whole.units, 1)); !n.IsInt64() {
+		return mostTally
+	}
+	return min(n.Int64(), mostTally)
+}
+
+// volume multiplies.
+func volume(factors ...Length) *Volume {
+	v := &Volume{}
+	v.units.SetInt64(1)
+	for _, f := range factors {
+		v.units.Mul(&v.units, big.NewInt(int64(f)))
+	}
+	return v
+}
+
+// Volume is that of a run of this wood, counted for a shop with this unit.
+func (w *Wood) Volume(run Length, u Unit) *Volume {
 	thickness, width := w.Thickness, w.Width
-	whole := big.NewInt(1000 * UnitsPerMillimetre)
-	whole.Exp(whole, big.NewInt(3), nil)
-	if u != Millimetre {
-		whole = big.NewInt(144 * UnitsPerInch * UnitsPerInch * UnitsPerInch)
-		if size := w.Section.size(); size.kind != metric {
-			thickness = max(size.nominalThickness, UnitsPerInch)
-			if size.kind == softwood {
-				width = size.nominalWidth
-			}
+	if size := w.Section.size(Condition{}); u != Millimetre && size.kind != metric {
+		thickness = max(size.nominalThickness, UnitsPerInch)
+		if size.kind == softwood {
+			width = size.nominalWidth
 		}
 	}
-	n := big.NewInt(2_000_000)
-	for _, l := range []Length{thickness, width, run} {
-		n.Mul(n, big.NewInt(int64(l)))
+	return volume(thickness, width, run)
+}
+
+// Tallier tallies whole boards one after the other, as they stand on a list.
+type Tallier struct {
+	rule   TallyRule
+	unit   Unit
+	halves map[pack]int64 // met so far
+}
+
+// pack is what is tallied as one lot.
+type pack struct {
+	material string
+	section  Section
+}
+
+// NewTallier tallies by the rule of a shop.
+func NewTallier(s *Settings) *Tallier {
+	return &Tallier{s.Tally, s.Units, map[pack]int64{}}
+}
+
+// Boards is the quantity of the next n boards, all of this wood.
+func (t *Tallier) Boards(w *Wood, n int64) *Volume {
+	size := w.Section.size(Condition{})
+	if t.unit == Millimetre || size.kind != quarters || t.rule.Hardwood == ExactVolume {
+		v := w.Volume(w.Length, t.unit)
+		v.units.Mul(&v.units, big.NewInt(n))
+		return v
 	}
-	n.Add(n, whole)
-	return n.Div(n, whole.Lsh(whole, 1)).Int64()
+	area := w.Width * (w.Length / unitsPerFoot) // in 1/UnitsPerFoot of a square foot
+	measure, rest := n*int64(area/unitsPerFoot), 2*(area%unitsPerFoot)
+	switch {
+	case rest > unitsPerFoot, rest == unitsPerFoot && t.rule.Half != HalfAlternate:
+		measure += n
+	case rest == unitsPerFoot:
+		p := pack{w.Material, w.Section}
+		met := t.halves[p]
+		t.halves[p] += n
+		measure += (met+n+1)/2 - (met+1)/2 // the first one up, the second down
+	}
+	return volume(unitsPerFoot, unitsPerFoot, max(size.nominalThickness, UnitsPerInch), Length(measure))
+}
+
+// PlanTally is the wood of a plan in millionths of a board foot, or of a cubic metre in a millimetre shop.
+type PlanTally struct {
+	Bought   int64 // boards bought, as the yard tallies them
+	Rack     int64 // boards of the rack that are used, by volume
+	Returned int64 // offcuts, by volume
+	Blanks   int64 // what is cut for all commissions, by volume
+}
+
+// TallyOf adds up the wood of a plan, exactly, and rounds once.
+func (j *Job) TallyOf(p *Plan) PlanTally {
+	rack, offer, qty := map[string]*Wood{}, map[int]*Wood{}, map[int]int64{}
+	for i := range j.Rack {
+		rack[j.Rack[i].ID] = &j.Rack[i].Wood
+	}
+	for i := range j.Yard {
+		offer[j.Yard[i].Where.Line] = &j.Yard[i].Wood
+	}
+	var bought, used, returned, blanks Volume
+	wood := map[string]*Wood{} // by board
+	for _, pl := range p.Placements {
+		w := rack[pl.Board]
+		if pl.Offer > 0 {
+			w = offer[pl.Offer]
+			qty[pl.Offer]++
+		} else {
+			used.Add(w.Volume(w.Length, j.Settings.Units))
+		}
+		wood[pl.Board] = w
+		for _, piece := range pl.Pieces {
+			blanks.Add(w.Volume(piece.To-piece.From, j.Settings.Units))
+		}
+	}
+	for _, c := range p.Cuts {
+		if c.Kind == KindOffcut {
+			returned.Add(wood[c.Board].Volume(c.To-c.From, j.Settings.Units))
+		}
+	}
+	yard := NewTallier(&j.Settings)
+	for i := range j.Yard {
+		if n := qty[j.Yard[i].Where.Line]; n > 0 {
+			bought.Add(yard.Boards(&j.Yard[i].Wood, n))
+		}
+	}
+	u := j.Settings.Units
+	return PlanTally{bought.Millionths(u), used.Millionths(u), returned.Millionths(u), blanks.Millionths(u)}
 }

@@ -1,8 +1,10 @@
 package model
 
 import (
+	"fmt"
 	"strings"
 	"testing"
+	"time"
 )
 
 // soundJob is a small job that passes.
@@ -130,4 +132,23 @@ func TestDefectKind(t *testing.T) {
 	if FoldName("A\u00a01 ") != FoldName("a1") || FoldName("A1") == FoldName("A2") || !strings.EqualFold("É", "é") || FoldName("É") != FoldName("é") {
 		t.Error("names fold wrongly")
 	}
+}
+
+// A day that is valid is written in one way only, so that days are in the order of their texts.
+func FuzzValidDate(f *testing.F) {
+	for _, s := range []string{"2026-04-01", "2024-02-29", "2026-02-29", "2026-4-1", "0000-01-01", "12026-01-01", "2026-04-01T00:00", "٢٠٢٦-04-01", "-026-04-01"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		if !ValidDate(s) {
+			return
+		}
+		var year, month, day int
+		if n, err := fmt.Sscanf(s, "%04d-%02d-%02d", &year, &month, &day); n != 3 || err != nil || fmt.Sprintf("%04d-%02d-%02d", year, month, day) != s {
+			t.Errorf("%q is a day %d-%d-%d", s, year, month, day)
+		}
+		if d := time.Date(year, time.Month(month), day, 0, 0, 0, 0, time.UTC); d.Month() != time.Month(month) || d.Day() != day {
+			t.Errorf("%q is no day of the calendar", s)
+		}
+	})
 }

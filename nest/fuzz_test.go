@@ -1,18 +1,27 @@
 package nest
 
 import (
+	"bytes"
 	"context"
 	"fmt"
+	"io"
 	"math/rand/v2"
+	"reflect"
 	"testing"
+	"testing/fstest"
 
+	"rackwright/io/csvfile"
+	"rackwright/io/planfile"
 	"rackwright/model"
+	"rackwright/nest/baseline"
 )
 
 // source hands out numbers from the bytes that the fuzzer gives; when they are used up, zeros.
 type source struct {
 	bytes []byte
-	grain model.Length // what lengths are a multiple of; in a job of few units some are not
+	grain model.Length   // what lengths are a multiple of; in a job of few units some are not
+	odd   bool           // lengths are any number of units, so that they have none but 1 in common
+	given []model.Length // lengths handed out
 }
 
 // upTo gives a number from 0 to most, out of one byte, or two or four where it needs them.
@@ -36,49 +45,62 @@ func (s *source) upTo(most int64) int64 {
 func (s *source) yes() bool { return s.upTo(3) == 1 }
 
 // length gives up to most inches, or as many times eight grains.
-func (s *source) length(most int64) model.Length {
-	if s.grain < in/8 { // a board has as many positions as units then, so it is short
-		switch s.upTo(7) {
-		case 1:
-			return 1 + model.Length(s.upTo(3))
-		case 2:
-			return model.Length(8*most)*s.grain - 1
-		}
+func (s *source) length(most int64) (l model.Length) {
+	again := model.Length(-1) // what was met before, or one off it, so that tight fits and near misses are no rarity
+	if s.yes() && len(s.given) > 0 {
+		again = s.given[s.upTo(int64(len(s.given)-1))] + model.Length(s.upTo(2)) - 1
 	}
-	return model.Length(s.upTo(8*most)) * s.grain
+	switch {
+	case again >= 0 && again <= model.Length(most)*in:
+		l = again
+	case s.odd:
+		l = model.Length(s.upTo(most * in))
+	case s.grain < in/8 && s.yes(): // a board has as many positions as units then, so it is short
+		l = 1 + model.Length(s.upTo(8*most-1))
+	default:
+		l = model.Length(s.upTo(8*most)) * s.grain
+	}
+	s.given = append(s.given, l)
+	return l
+}
+
+func (s *source) share() model.Fraction {
+	return []model.Fraction{{Num: 0, Den: 1}, {Num: 1, Den: 2}, {Num: 3, Den: 7}, {Num: 6, Den: 7}, {Num: 999_983, Den: 1_000_000}, {Num: 1, Den: 1}}[s.upTo(5)]
 }
 
 // job makes a small job. What is out of its limits is left to [model.Job.Validate].
 func (s *source) job() *model.Job {
-	s.grain = []model.Length{in / 8, in / 8, 1, 2}[s.upTo(3)]
+	if s.grain, s.odd = []model.Length{in / 8, in / 8, 1, 2}[s.upTo(3)], s.upTo(7) == 1; s.odd {
+		s.grain = in / 8
+	}
 	job := &model.Job{Settings: model.DefaultSettings()}
-	set := &job.Settings
-	if s.yes() {
-		set.Units = model.Millimetre
-	}
-	set.CrosscutKerf = min(s.length(1), model.WidestKerf)
-	set.YardEnd, set.RackEnd, set.Margin = s.length(2), s.length(2), s.length(1)
-	set.Allowance.Length = s.length(2)
-	set.Offcut.KeepLength = s.length(30)
-	set.Offcut.Value = model.Fraction{Num: s.upTo(7), Den: 7}
-	if set.Offcut.Value.Num%7 == 0 {
-		set.Offcut.Value = model.Fraction{Num: set.Offcut.Value.Num / 7, Den: 1}
-	}
-	set.Handling = model.Money(s.upTo(20_000))
+	s.settings(&job.Settings)
+	// The yard sells the first three; hardwood comes in random widths.
 	woods := []model.Wood{
 		{Material: "fir", Section: "2x4", Width: 7 * in / 2, Thickness: 3 * in / 2},
 		{Material: "fir", Section: "2x6", Width: 11 * in / 2, Thickness: 3 * in / 2},
 		{Material: "oak", Section: "4/4", Width: 6 * in, Thickness: in},
+		{Material: "ash", Section: "4/4", Width: 5 * in, Thickness: in},
 	}
+	kinds := s.upTo(3) // so that also jobs of one kind of wood come up, where all boards are rivals
 	wood := func(most int64) model.Wood {
-		w := woods[s.upTo(2)]
-		w.Length = max(1, s.length(most))
+		w := woods[s.upTo(kinds)]
+		if w.Section == "4/4" {
+			w.Width += model.Length(s.upTo(5)) * in / 2
+		}
+		if w.Length = s.length(most); w.Length == 0 {
+			w.Length = model.Length(2*most) * s.grain
+		}
 		return w
 	}
-	for n := range s.upTo(7) {
-		s.board(job, int(n), wood(120))
+	boards, longest := s.upTo(9), int64(120)
+	if s.odd { // each unit is a position then, where a piece may lie over a defect
+		boards, longest = min(boards, 3), 80
 	}
-	for n := range s.upTo(4) {
+	for n := range boards {
+		s.board(job, int(n), wood(longest))
+	}
+	for n := range s.upTo(5) {
 		o := model.Offer{Wood: wood(200), Price: model.Money(1 + s.upTo(400_000)), Where: model.Where{File: "yard.csv", Line: int(n) + 2}}
 		if s.yes() {
 			o.Price = model.DearestBoard - model.Money(s.upTo(3))
@@ -87,11 +109,13 @@ func (s *source) job() *model.Job {
 			few := s.upTo(3)
 			o.Available = &few
 		}
-		job.Yard = append(job.Yard, o)
+		if o.Material != "ash" {
+			job.Yard = append(job.Yard, o)
+		}
 	}
-	for n := range 1 + s.upTo(6) {
+	for n := range 1 + s.upTo(7) {
 		w := wood(60)
-		p := model.Part{Commission: fmt.Sprint("C", s.upTo(2)), Name: fmt.Sprint("part ", n), Qty: 1 + s.upTo(5), Material: w.Material, Length: w.Length,
+		p := model.Part{Commission: fmt.Sprint("C", s.upTo(2)), Name: fmt.Sprint("part ", n), Qty: 1 + s.upTo(7), Material: w.Material, Length: w.Length,
 			Width: w.Width, Thickness: w.Thickness, Face: model.Face(s.upTo(model.Faces - 1)), Where: model.Where{File: "parts.csv", Line: int(n) + 2}}
 		if s.yes() {
 			p.Section = w.Section
@@ -107,10 +131,36 @@ func (s *source) job() *model.Job {
 	return job
 }
 
+func (s *source) settings(set *model.Settings) {
+	if s.yes() {
+		set.Units = model.Millimetre
+	}
+	set.CrosscutKerf = min(s.length(1), model.WidestKerf)
+	set.YardEnd, set.RackEnd, set.Margin = s.length(2), s.length(2), s.length(1)
+	set.Allowance.Length = s.length(2)
+	set.Offcut.KeepLength = s.length(30)
+	for _, l := range []*model.Length{&set.CrosscutKerf, &set.YardEnd, &set.RackEnd, &set.Margin, &set.Offcut.KeepLength} {
+		if s.yes() {
+			*l = 0
+		}
+	}
+	set.Offcut.Value = s.share()
+	set.Handling = model.Money(s.upTo(20_000))
+	if s.yes() {
+		longer, keep, value := s.length(2), s.length(30), s.share()
+		set.Materials = map[string]model.Override{"oak": {Length: &longer, KeepLength: &keep}}
+		set.Sections = map[model.Section]model.Override{"2x4": {Value: &value}}
+	}
+}
+
+// board adds a board to the rack, and sometimes some like it.
 func (s *source) board(job *model.Job, n int, w model.Wood) {
 	b := model.Board{ID: fmt.Sprint("off-", n), Wood: w, Bin: fmt.Sprint(s.upTo(1)), Where: model.Where{File: "rack.csv", Line: n + 2}}
-	for range s.upTo(3) {
+	for range s.upTo(4) {
 		d := model.Defect{From: min(s.length(100), max(0, w.Length-1)), Right: w.Width, Kind: []string{"sound knot", "check", "split"}[s.upTo(2)]}
+		if last := len(b.Defects) - 1; last >= 0 && s.yes() { // over the one before, or beside it
+			d.From = min(max(1, b.Defects[last].To)-model.Length(s.upTo(2)/2), w.Length-1)
+		}
 		d.To = min(w.Length, d.From+1+s.length(8))
 		if s.yes() {
 			d.Left, d.Right = w.Width/4, w.Width/2
@@ -122,19 +172,72 @@ func (s *source) board(job *model.Job, n int, w model.Wood) {
 		b.Value = &v
 	}
 	job.Rack = append(job.Rack, b)
-	if s.yes() { // one like it
-		b.ID, b.Where.Line = fmt.Sprint("R", n), n+20
+	for like := range s.upTo(7) - 4 {
+		b.ID, b.Where.Line, b.Since = fmt.Sprint("R", n, ".", like), n+20, []string{"", "2026-01-31"}[like%2]
 		job.Rack = append(job.Rack, b)
 	}
 }
 
-// Any job that passes validation is planned to the end of its work without a panic, by a plan that both checkers accept (Plan asks
-// them), also where the search is interrupted at its first plan; and its remarks are few. A search that hangs is found by the fuzzer,
-// which gives each job ten seconds.
+// files is a plan as it is written to the out folder.
+func files(t *testing.T, job *model.Job, plan *model.Plan) fstest.MapFS {
+	out, u := fstest.MapFS{}, job.Settings.Units
+	for name, write := range map[string]func(io.Writer) error{
+		"cuts.csv":    func(w io.Writer) error { return csvfile.WriteCuts(w, plan.Cuts, u) },
+		"buy.csv":     func(w io.Writer) error { return csvfile.WriteBuy(w, plan.Buy, u) },
+		"rack.csv":    func(w io.Writer) error { return csvfile.WriteRack(w, plan.Rack, u) },
+		"defects.csv": func(w io.Writer) error { return csvfile.WriteDefects(w, plan.Rack, u) },
+		"setups.csv":  func(w io.Writer) error { return csvfile.WriteSetups(w, plan.Setups, u) },
+		"costs.csv":   func(w io.Writer) error { return csvfile.WriteCosts(w, plan.Costs) },
+		"plan.json":   func(w io.Writer) error { return planfile.Write(w, job, plan) },
+	} {
+		var b bytes.Buffer
+		if err := write(&b); err != nil {
+			t.Fatal(err)
+		}
+		out[name] = &fstest.MapFile{Data: b.Bytes(), Mode: 0o644}
+	}
+	return out
+}
+
+// accepted reads a written plan back and has both checkers judge it, as verify does.
+func accepted(t *testing.T, written fstest.MapFS) {
+	job, plan, err := planfile.Read(bytes.NewReader(written["plan.json"].Data))
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows, err := csvfile.ReadOut(written, job.Settings.Units)
+	if err != nil {
+		t.Fatal(err)
+	}
+	plan.Cuts, plan.Buy, plan.Rack, plan.Setups, plan.Costs = rows.Cuts, rows.Buy, rows.Rack, rows.Setups, rows.Costs
+	for _, f := range append(model.Check(job, plan), model.CheckBounds(job, plan)...) {
+		t.Errorf("%s: %s", f.Where, f.What)
+	}
+}
+
+// noWorse compares a plan with those of the simple rules.
+func noWorse(t *testing.T, job *model.Job, plan *model.Plan) {
+	for _, rule := range baseline.Rules() {
+		simple, err := byRule(job, rule, "2027-03-01")
+		if err != nil {
+			t.Fatal(rule, err)
+		}
+		if a, b := missing(job, simple), missing(job, plan); a < b {
+			t.Errorf("%s leaves %d short, the plan %d", rule, a, b)
+		}
+		if reflect.DeepEqual(simple.Shortages, plan.Shortages) && simple.Value < plan.Value {
+			t.Errorf("%s costs %v, the plan %v", rule, simple.Value, plan.Value)
+		}
+	}
+}
+
+// Any job that passes validation is planned to the end of its work without a panic, also where the search is interrupted at its first
+// plan. What is written is read back and accepted by both checkers, is the same bytes again with more threads, and no simple rule does
+// better. The remarks are few. A search that hangs is found by the fuzzer, which gives each job ten seconds.
 func FuzzPlan(f *testing.F) {
 	r := rand.New(rand.NewPCG(7, 7))
 	for range 60 {
-		seed := make([]byte, 40+r.IntN(160))
+		seed := make([]byte, 40+r.IntN(240))
 		for i := range seed {
 			seed[i] = byte(r.Uint32())
 		}
@@ -142,7 +245,7 @@ func FuzzPlan(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
 		s := source{bytes: data}
-		interrupt := s.yes()
+		interrupt, work := s.yes(), []int64{1, 1e5, 1e6, 1e7}[s.upTo(3)]
 		job := s.job()
 		var m model.Mistakes
 		if job.Validate(&m); m.Err() != nil {
@@ -150,16 +253,93 @@ func FuzzPlan(f *testing.F) {
 		}
 		ctx, cancel := context.WithCancel(context.Background())
 		defer cancel()
-		opt := Options{Work: 2e7, Threads: 1, Date: "2027-03-01"}
+		opt := Options{Work: work, Threads: 1, Date: "2027-03-01"}
 		if interrupt {
 			opt.Observe = func(Event) { cancel() }
 		}
 		plan, err := Plan(ctx, job, opt)
-		if err != nil && ctx.Err() == nil || err != nil && plan != nil {
+		if err != nil {
 			t.Fatal(err)
 		}
+		written := files(t, job, plan)
+		accepted(t, written)
+		noWorse(t, job, plan)
 		if n := len(Remarks(job)); n > 7*(mostLines+1) {
 			t.Errorf("%d remarks", n)
 		}
+		if interrupt {
+			return
+		}
+		opt.Threads = 2
+		plan, err = Plan(ctx, job, opt)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for name, f := range files(t, job, plan) {
+			if !bytes.Equal(f.Data, written[name].Data) {
+				t.Errorf("%s is not the same again", name)
+			}
+		}
 	})
+}
+
+// Jobs that fuzzing has found, cut down to what matters.
+func TestFoundByFuzzing(t *testing.T) {
+	small := func(job *model.Job, kerf, keep model.Length, value model.Fraction) {
+		job.Settings = model.DefaultSettings()
+		set := &job.Settings
+		set.CrosscutKerf, set.YardEnd, set.RackEnd, set.Margin, set.Allowance.Length = kerf, 0, 0, 0, 0
+		set.Offcut.KeepLength, set.Offcut.Value = keep, value
+		job.Commissions = []model.Commission{{Name: "C"}}
+	}
+	wood := model.Wood{Material: "fir", Section: "2x4", Width: 7 * in / 2, Thickness: 3 * in / 2}
+	part := func(job *model.Job, qty int64, length model.Length, face model.Face) {
+		n := len(job.Parts)
+		job.Parts = append(job.Parts, model.Part{Commission: "C", Name: fmt.Sprint("part ", n), Qty: qty, Material: wood.Material, Length: length,
+			Width: wood.Width, Thickness: wood.Thickness, Face: face, Where: model.Where{File: "parts.csv", Line: n + 2}})
+	}
+	board := func(job *model.Job, length model.Length, defects ...model.Defect) {
+		n := len(job.Rack)
+		b := model.Board{ID: fmt.Sprint("R", n), Wood: wood, Defects: defects, Where: model.Where{File: "rack.csv", Line: n + 2}}
+		b.Length = length
+		job.Rack = append(job.Rack, b)
+	}
+	knot := func(from, to model.Length, kind string) model.Defect {
+		return model.Defect{From: from, To: to, Right: wood.Width, Kind: kind}
+	}
+	for _, c := range []struct {
+		name string
+		job  func(*model.Job)
+	}{
+		{"pieces of a few units, where each gap's end was looked for anew at every unit", func(job *model.Job) {
+			small(job, 0, 294, model.Fraction{Num: 1, Den: 7})
+			job.Settings.Margin, job.Settings.RackEnd = 35, 35
+			part(job, 2, 46, model.Sound)
+			part(job, 3, 44, model.Hidden)
+			board(job, 5229, knot(3, 5, "check"))
+			board(job, 6719, knot(5599, 5604, "check"), knot(497, 596, "sound knot"), knot(1162, 1394, "split"))
+		}},
+		{"a board of 1.8 m with no step in its lengths, where gaps of a unit were each worth something", func(job *model.Job) {
+			small(job, 1, 1, model.Fraction{Num: 1, Den: 1_000_000})
+			part(job, 2, 371_857, model.Show)
+			part(job, 1, 1001, model.Show)
+			part(job, 1, 5003, model.Hidden)
+			board(job, 579_120, knot(300_001, 301_000, "sound knot"))
+			o := model.Offer{Wood: wood, Price: 54_332, Where: model.Where{File: "yard.csv", Line: 2}}
+			o.Length = 49_784
+			job.Yard = append(job.Yard, o)
+		}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			job := &model.Job{}
+			c.job(job)
+			for _, work := range []int64{1, 1e7} {
+				plan, err := Plan(context.Background(), job, Options{Work: work})
+				if err != nil {
+					t.Fatal(err)
+				}
+				noWorse(t, job, plan)
+			}
+		})
+	}
 }

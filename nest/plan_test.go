@@ -27,7 +27,7 @@ func randomJob(r *rand.Rand) *model.Job {
 		{Material: "fir", Section: "2x4"}, {Material: "fir", Section: "2x6"}, {Material: "oak", Section: "4/4", Width: 6 * in},
 	}
 	for i := range woods {
-		t, w := woods[i].Section.Actual()
+		t, w := woods[i].Section.Actual(model.Condition{})
 		woods[i].Thickness = t
 		if w > 0 {
 			woods[i].Width = w
@@ -235,7 +235,7 @@ func TestMonthsFollowEachOther(t *testing.T) {
 // Of alike boards the one that has lain longest is used first, whatever its place in the rack.
 func TestOlderOfAlikeBoardsFirst(t *testing.T) {
 	w := model.Wood{Material: "fir", Section: "2x4", Length: 60 * in}
-	w.Thickness, w.Width = w.Section.Actual()
+	w.Thickness, w.Width = w.Section.Actual(model.Condition{})
 	job := &model.Job{Settings: model.DefaultSettings(), Commissions: []model.Commission{{Name: "C"}}}
 	for n, since := range []string{"", "2027-02-01", "2026-05-01"} {
 		job.Rack = append(job.Rack, model.Board{ID: fmt.Sprint("R", n), Wood: w, Since: since, Where: model.Where{File: "rack.csv", Line: n + 2}})

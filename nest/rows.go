@@ -40,6 +40,7 @@ func (d *decoder) rows(boards []*used, date string) *model.Plan {
 	p.Setups = setups(boards)
 	p.Costs = shares.costs
 	for i := range p.Costs {
+		p.Costs[i].Tally = shares.wood[i].Millionths(d.job.Settings.Units) // once, so that small pieces lose nothing
 		p.Value += p.Costs[i].Cost
 	}
 	return p
@@ -186,6 +187,7 @@ func (t *tiler) steps() {
 }
 
 func purchases(job *model.Job, boards []*used) (out []model.Purchase) {
+	yard := model.NewTallier(&job.Settings)
 	for i := range job.Yard {
 		o := &job.Yard[i]
 		b := model.Purchase{Material: o.Material, Section: o.Section, Length: o.Length, Price: o.Price}
@@ -195,6 +197,7 @@ func purchases(job *model.Job, boards []*used) (out []model.Purchase) {
 			}
 		}
 		if b.Total = model.Money(b.Qty) * b.Price; b.Qty > 0 {
+			b.Tally = yard.Boards(&o.Wood, b.Qty).Millionths(job.Settings.Units)
 			out = append(out, b)
 		}
 	}
@@ -229,6 +232,7 @@ func setups(boards []*used) (out []model.Setup) {
 type shares struct {
 	job   *model.Job
 	costs []model.Cost
+	wood  []model.Volume // of the blanks, by commission
 	at    map[string]int
 }
 
@@ -238,6 +242,7 @@ func newShares(job *model.Job) *shares {
 		s.at[c.Name] = i
 		s.costs = append(s.costs, model.Cost{Commission: c.Name})
 	}
+	s.wood = make([]model.Volume, len(s.costs))
 	return s
 }
 
@@ -257,13 +262,14 @@ func (s *shares) board(u *used, credit model.Money) {
 	y, r := split(yard, weights), split(rack, weights)
 	h, c := split(s.job.Settings.Handling, weights), split(credit, weights)
 	for n, p := range pieces {
-		row := &s.costs[s.at[p.part.Commission]]
+		at := s.at[p.part.Commission]
+		row := &s.costs[at]
 		row.Yard += y[n]
 		row.Rack += r[n]
 		row.Handling += h[n]
 		row.Credit += c[n]
 		row.Cost += y[n] + r[n] + h[n] - c[n]
-		row.Tally += u.Tally(p.to-p.from, s.job.Settings.Units)
+		s.wood[at].Add(u.Volume(p.to-p.from, s.job.Settings.Units))
 	}
 }
 

@@ -58,6 +58,7 @@ var badFiles = []bad{
 	{"quote within quotes", "yard.csv", yardHead + "oak,2x6,\"35\" 1/4\",5,\n", 2, "length", model.CodeQuote, "35 1/4in"},
 	{"quote left open in the header", "yard.csv", "\"material,section\noak,2x6\n", 1, "column 1", model.CodeQuote, "double the ones inside"},
 	{"control character", "yard.csv", yardHead + "o\x07ak,2x6,96,5,\n", 2, "material", model.CodeControl, "write the cell anew"},
+	{"control character in the header", "yard.csv", "material,section,le\x1b[31mngth,length,price\n", 1, "column 3", model.CodeControl, "write the name anew"},
 	{"empty required cell", "yard.csv", yardHead + "oak,2x6,96, ,\n", 2, "price", model.CodeEmptyCell, "write the price"},
 
 	// Lengths.

@@ -176,7 +176,7 @@ func rowsOf[R any](r *reader, name string, data []byte, needs int, row func(cell
 
 func (r *reader) yard(job *model.Job) {
 	table(r, "yard.csv", true, yardNeeds, func(c cells, row yardRow) {
-		o := model.Offer{Wood: c.wood(row.Material, row.Section, row.Length, row.Width, row.Thickness), Where: c.where()}
+		o := model.Offer{Wood: c.wood(&job.Settings, row.Material, row.Section, row.Length, row.Width, row.Thickness), Where: c.where()}
 		o.Price = c.money("price", row.Price)
 		if row.Available != "" {
 			n := c.count("available", row.Available, 0)
@@ -186,13 +186,13 @@ func (r *reader) yard(job *model.Job) {
 	})
 }
 
-// wood reads what rack and yard rows have in common: sizes as measured, else the section's.
-func (c cells) wood(material text, section, length, width, thickness number) model.Wood {
+// wood reads what rack and yard rows have in common: sizes as measured, else those that the section has as it comes.
+func (c cells) wood(s *model.Settings, material text, section, length, width, thickness number) model.Wood {
 	w := model.Wood{Material: c.name("material", material), Length: c.length("length", length)}
 	if c.filled("section", string(section)) {
 		w.Section = c.section("section", section)
 	}
-	w.Thickness, w.Width = w.Section.Actual()
+	w.Thickness, w.Width = w.Section.Actual(s.ConditionFor(w.Material, w.Section))
 	if thickness != "" {
 		w.Thickness = c.length("thickness", thickness)
 	}

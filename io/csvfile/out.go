@@ -76,6 +76,9 @@ func (r *reader) cuts(name string, data []byte) (list []model.Cut) {
 			From: c.length("from", row.From), To: c.length("to", row.To), Left: c.length("left", row.Left), Right: c.length("right", row.Right),
 			Commission: string(row.Commission), Part: string(row.Part), Offcut: string(row.Offcut),
 		}
+		if k.Kind == "" {
+			return // what it may hold is not known
+		}
 		c.onlyFor(k.Kind == model.KindPart, k.Kind, []string{"commission", "part", "copy", "face"},
 			string(row.Commission), string(row.Part), string(row.Copy), string(row.Face))
 		c.onlyFor(k.Kind == model.KindOffcut, k.Kind, []string{"offcut"}, string(row.Offcut))
@@ -111,6 +114,7 @@ func (r *reader) buy(name string, data []byte) (list []model.Purchase) {
 		list = append(list, model.Purchase{
 			Material: c.name("material", row.Material), Section: c.plainSection(row.Section), Length: c.length("length", row.Length),
 			Qty: c.count("qty", row.Qty, 1), Price: c.money("price", row.Price), Total: c.money("total", row.Total),
+			Tally: c.tally("tally", row.Tally),
 		})
 	})
 	return list

@@ -13,7 +13,7 @@ func (r *reader) rack(job *model.Job, needDefects bool) {
 	pieces := map[string]int64{} // qty of the rows that were parted
 	whole := table(r, "rack.csv", true, rackNeeds, func(c cells, row rackRow) {
 		b := model.Board{
-			ID: c.name("board", row.Board), Wood: c.wood(row.Material, row.Section, row.Length, row.Width, row.Thickness),
+			ID: c.name("board", row.Board), Wood: c.wood(&job.Settings, row.Material, row.Section, row.Length, row.Width, row.Thickness),
 			Bin: string(row.Bin), Since: c.date("since", row.Since), Note: string(row.Note), Where: c.where(),
 		}
 		if row.Value != "" {

@@ -99,14 +99,15 @@ func TestWriteReadWrite(t *testing.T) {
 		plan := &model.Plan{
 			Cuts: rapid.SliceOfN(rapid.Custom(drawCut), 0, 8).Draw(t, "cuts"), Rack: drawRack(t),
 			Buy: rapid.SliceOfN(rapid.Custom(func(t *rapid.T) model.Purchase {
-				return model.Purchase{Material: draw(t, names), Section: draw(t, sections), Length: draw(t, lengths), Qty: draw(t, counts), Price: draw(t, moneys), Total: draw(t, moneys)}
+				return model.Purchase{Material: draw(t, names), Section: draw(t, sections), Length: draw(t, lengths), Qty: draw(t, counts), Price: draw(t, moneys), Total: draw(t, moneys),
+					Tally: rapid.Int64Range(0, 1e18-1).Draw(t, "tally")}
 			}), 0, 4).Draw(t, "buy"),
 			Setups: rapid.SliceOfN(rapid.Custom(func(t *rapid.T) model.Setup {
 				return model.Setup{Saw: draw(t, names), Setup: int(draw(t, counts)), Stop: draw(t, lengths), Board: draw(t, names), Pieces: draw(t, counts)}
 			}), 0, 4).Draw(t, "setups"),
 			Costs: rapid.SliceOfN(rapid.Custom(func(t *rapid.T) model.Cost {
 				return model.Cost{Commission: draw(t, names), Cost: draw(t, moneys), Yard: draw(t, moneys), Rack: draw(t, moneys), Handling: draw(t, moneys),
-					Credit: draw(t, moneys), Tally: rapid.Int64Range(0, 1e15).Draw(t, "tally")}
+					Credit: draw(t, moneys), Tally: rapid.Int64Range(0, 1e18-1).Draw(t, "tally")}
 			}), 0, 4).Draw(t, "costs"),
 		}
 		files := func(p *model.Plan) fstest.MapFS {
@@ -212,7 +213,7 @@ func TestFormulasAreGuarded(t *testing.T) {
 func TestHeaders(t *testing.T) {
 	for want, write := range map[string]func(io.Writer) error{
 		"board,origin,material,section,step,kind,from,to,left,right,commission,part,copy,face,offcut\n": func(w io.Writer) error { return WriteCuts(w, nil, model.Inch) },
-		"material,section,length,qty,price,total\n":                                                     func(w io.Writer) error { return WriteBuy(w, nil, model.Inch) },
+		"material,section,length,qty,price,total,tally\n":                                               func(w io.Writer) error { return WriteBuy(w, nil, model.Inch) },
 		"board,material,section,length,qty,width,thickness,bin,value,since,note\n":                      func(w io.Writer) error { return WriteRack(w, nil, model.Inch) },
 		"board,from,to,kind,left,right\n":                                                               func(w io.Writer) error { return WriteDefects(w, nil, model.Inch) },
 		"saw,setup,stop,board,pieces\n":                                                                 func(w io.Writer) error { return WriteSetups(w, nil, model.Inch) },

@@ -79,6 +79,7 @@ type buyRow struct {
 	Qty      number `csv:"qty"`
 	Price    number `csv:"price"`
 	Total    number `csv:"total"`
+	Tally    number `csv:"tally"`
 }
 
 type setupRow struct {
@@ -102,5 +103,5 @@ type costRow struct {
 // How many columns of each file are required, and the number of columns of the files that we write whole.
 const (
 	partNeeds, commissionNeeds, rackNeeds, defectNeeds, yardNeeds = 7, 1, 4, 4, 4
-	cutNeeds, buyNeeds, setupNeeds, costNeeds                     = 15, 6, 5, 7
+	cutNeeds, buyNeeds, setupNeeds, costNeeds                     = 15, 7, 5, 7
 )

@@ -146,8 +146,10 @@ func (s *sheet) readHeader(line []byte, known []string, required int) bool {
 		if !utf8.ValidString(c) {
 			s.add(textfile.Foreign(s.file, s.at, fmt.Sprintf("column %d", i+1), firstForeign(c)))
 			return false
+		} else if strings.ContainsFunc(c, unicode.IsControl) {
+			wrong(model.CodeControl, fmt.Sprintf("column %d", i+1), "there is a control character in the name of the column", "write the name anew")
 		} else if !slices.Contains(known, c) {
-			c = c[:min(len(c), 100)]
+			c = fmt.Sprintf("%.100s", c)
 			wrong(model.CodeUnknownColumn, c, "there is no such column", fmt.Sprintf("the nearest known one is %s; all are %s", model.Nearest(c, known), strings.Join(known, ", ")))
 		} else if slices.Index(s.header, c) < i {
 			wrong(model.CodeColumnTwice, c, "the column stands twice", "take one out")

@@ -57,7 +57,7 @@ func WriteCuts(w io.Writer, cuts []model.Cut, u model.Unit) error {
 // WriteBuy writes buy.csv in the shop's unit.
 func WriteBuy(w io.Writer, buy []model.Purchase, u model.Unit) error {
 	return write(w, each(buy, func(p *model.Purchase) buyRow {
-		return buyRow{text(p.Material), number(p.Section), length(p.Length, u), whole(p.Qty), money(p.Price), money(p.Total)}
+		return buyRow{text(p.Material), number(p.Section), length(p.Length, u), whole(p.Qty), money(p.Price), money(p.Total), tally(p.Tally)}
 	}))
 }
 

@@ -6,6 +6,8 @@ import (
 	"os"
 	"strings"
 	"testing"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
@@ -40,7 +42,9 @@ func sample() (*model.Job, *model.Plan) {
 			Certificate: model.Certificate{Scale: 1 << 20,
 				Items:  []model.CertItem{{Length: 17 * in, Face: model.Hidden, Demand: 4, Stocks: []int{0, 1}}},
 				Stocks: []model.CertStock{{Boards: []string{"A1"}, Cost: 72500, Supply: ptr(int64(1))}, {Yard: 2, Cost: 125000}},
-				Leaves: []model.CertLeaf{{Bounds: map[int]model.UseBound{1: {Least: 2}, 0: {Most: ptr(int64(1))}}, Duals: []int64{-5}}, {Duals: []int64{7}}},
+				Leaves: []model.CertLeaf{{Bounds: map[int]model.UseBound{1: {Least: 2}, 0: {Most: ptr(int64(1))}}, Duals: []int64{-5}}, {Duals: []int64{7}, Tree: &model.CertNode{
+					Pieces: map[int]int64{0: 2}, Least: 3, Below: &model.CertNode{Duals: []int64{6}, Extra: []int64{-4}},
+					From: &model.CertNode{Stock: 1, Least: 1, Below: &model.CertNode{Duals: []int64{5}, Extra: []int64{3, 0}}, From: &model.CertNode{Duals: []int64{0}, Extra: []int64{3, 9}}}}}},
 			}}},
 		Placements: []model.Placement{{Board: "A1", Pieces: []model.Piece{{Commission: "Bench", Part: "Leg", Copy: 1, From: 0, To: 17 * in}}}, {Board: "Y1", Offer: 2}},
 	}
@@ -122,6 +126,15 @@ func TestBadPlans(t *testing.T) {
 		{"unknown face", `"face": "hidden"`, `"face": "hiden"`, "no face"},
 		{"bounds of three", "[2, null]", "[2, null, 3]", "no pair of bounds"},
 		{"bounds without least", "[2, null]", "[null, null]", "no pair of bounds"},
+		{"null in a tree", `"duals": [6]`, `"duals": null`, "a node of a tree is neither"},
+		{"unknown field in a tree", `"extra": [-4]`, `"extra": [-4], "sum": 1`, `unknown field "sum"`},
+		{"field twice in a tree", `"extra": [-4]`, `"extra": [-4], "extra": [-3]`, `field "extra" stands twice`},
+		{"wrong kind in a tree", `"extra": [-4]`, `"extra": [-4.5]`, "a tree of a leaf"},
+		{"split of one branch", `"below": {"duals": [6], "extra": [-4]}, `, ``, "a node of a tree is neither"},
+		{"split and leaf", `"below": {"duals": [6]`, `"duals": [6], "below": {"duals": [6]`, "a node of a tree is neither"},
+		{"split without its stock", `"tree": {"stock": 0, `, `"tree": {`, "a node of a tree is neither"},
+		{"leaf with pieces", `"extra": [-4]`, `"extra": [-4], "pieces": {}`, "a node of a tree is neither"},
+		{"tree of no kind", `"tree": {"stock": 0, `, `"tree": 5, "x": {`, "a tree of a leaf"},
 		{"unknown proof", `"feasible"`, `"surely"`, `proof "surely" is not known`},
 		{"unknown end", `"work limit"`, `"lunch"`, `ended "lunch" is not known`},
 		{"other currency", `"currency": "USD",` + "\n", `"currency": "EUR",` + "\n", `the currency is "EUR" at the top`},
@@ -150,6 +163,18 @@ func TestBadPlans(t *testing.T) {
 	}
 }
 
+// A tree is read to its limits and no deeper.
+func TestDepthOfTrees(t *testing.T) {
+	for depth, fits := range map[int]bool{200: true, 201: false} {
+		leaf := `{"duals": [], "extra": []}`
+		text := strings.Repeat(`{"stock": 0, "least": 1, "below": `+leaf+`, "from": `, depth) + leaf + strings.Repeat("}", depth)
+		var n model.CertNode
+		if err := json.Unmarshal([]byte(text), &n); (err == nil) != fits || err != nil && !strings.Contains(err.Error(), "200 splits deep") {
+			t.Errorf("%d: %v", depth, err)
+		}
+	}
+}
+
 // Line breaks and blanks are all that layout changes, whatever stands in the names.
 func TestLayoutKeepsJSON(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -166,7 +191,8 @@ func TestLayoutKeepsJSON(t *testing.T) {
 	})
 }
 
-// Whatever stands in the file, reading does not panic, and what it takes in it writes and reads again.
+// Whatever stands in the file, what is taken in is written and read again as the same bytes, and judging it ends; or there are mistakes that
+// each name the file and a remedy.
 func FuzzRead(f *testing.F) {
 	job, plan := sample()
 	f.Add(written(f, job, plan))
@@ -175,11 +201,17 @@ func FuzzRead(f *testing.F) {
 	f.Fuzz(func(t *testing.T, data []byte) {
 		job, plan, err := Read(bytes.NewReader(data))
 		if err != nil {
+			for _, e := range err.(model.InputErrors) {
+				if e.Cause == "" || e.Remedy == "" || !utf8.ValidString(e.Error()) || strings.ContainsFunc(e.Error(), unicode.IsControl) || e.Line < 0 || e.Line > 1+bytes.Count(data, []byte("\n")) {
+					t.Fatalf("%+v", e)
+				}
+			}
 			return
 		}
 		first := written(t, job, plan)
-		job, plan, err = Read(bytes.NewReader(first))
-		if err != nil {
+		model.Check(job, plan)
+		model.CheckBounds(job, plan)
+		if job, plan, err = Read(bytes.NewReader(first)); err != nil {
 			t.Fatalf("%v\n%s", err, first)
 		}
 		if second := written(t, job, plan); !bytes.Equal(first, second) {

@@ -9,6 +9,7 @@ import (
 	"reflect"
 	"regexp"
 	"strings"
+	"unicode"
 
 	"rackwright/io/textfile"
 	"rackwright/model"
@@ -38,12 +39,32 @@ func Read(r io.Reader) (*model.Job, *model.Plan, error) {
 	}
 	job := model.Job(doc.Job)
 	plan := &model.Plan{Value: doc.Value, Bound: doc.Bound, Shortages: doc.Shortages, Groups: doc.Groups, Placements: doc.Placements}
-	job.Validate(&m)
+	m.AddAll(name, inside(&job))
 	judge(&m, &doc)
 	if err := m.Err(); err != nil {
 		return nil, nil, err
 	}
 	return &job, plan, nil
+}
+
+// inside judges the job in the plan. What is wrong there is wrong in this file, whatever the files of the job now say.
+func inside(job *model.Job) error {
+	var m, ours model.Mistakes
+	job.Validate(&m)
+	if all, ok := m.Err().(model.InputErrors); ok {
+		for _, e := range all {
+			cause := strings.Map(printable, strings.TrimSuffix(e.Error(), "; "+e.Remedy)) // names of files may be anything here
+			ours.Add(wrong(0, "in the job that lies in it, "+cause))
+		}
+	}
+	return ours.Err()
+}
+
+func printable(r rune) rune {
+	if unicode.IsControl(r) {
+		return -1
+	}
+	return r
 }
 
 func wrong(line int, cause string) *model.InputError {

@@ -35,6 +35,8 @@ func Summary(w io.Writer, job *model.Job, plan *model.Plan) error {
 	p.line("Yield %s in parts, %s in offcuts; waste %s (kerf %s, trim %s, defects %s).", share(m.ByKind[model.KindPart], m.Length),
 		share(m.ByKind[model.KindOffcut], m.Length), share(m.Waste(), m.Length), share(m.ByKind[model.KindKerf], m.Length),
 		share(m.ByKind[model.KindTrim], m.Length), share(m.ByKind[model.KindDefect], m.Length))
+	t := job.TallyOf(plan)
+	p.line("Tally in %s: %s bought, %s used from the rack, %s in offcuts returned, %s in blanks.", p.measure(), p.tally(t.Bought), p.tally(t.Rack), p.tally(t.Returned), p.tally(t.Blanks))
 	p.proof(plan)
 	p.shortages(plan)
 	p.buy(plan)
@@ -205,10 +207,10 @@ func (p *printer) buy(plan *model.Plan) {
 	p.line("To buy")
 	var rows [][]string
 	for _, b := range plan.Buy {
-		rows = append(rows, []string{strconv.FormatInt(b.Qty, 10), b.Material, string(b.Section), b.Length.Shop(p.job.Settings.Units), Money(b.Price), Money(b.Total)})
+		rows = append(rows, []string{strconv.FormatInt(b.Qty, 10), b.Material, string(b.Section), b.Length.Shop(p.job.Settings.Units), Money(b.Price), Money(b.Total), p.tally(b.Tally)})
 	}
 	p.table([]table.Column{{Name: "qty", Align: table.Right}, {Name: "material"}, {Name: "section"}, {Name: "length", Align: table.Right},
-		{Name: "each", Align: table.Right}, {Name: "total", Align: table.Right}}, rows)
+		{Name: "each", Align: table.Right}, {Name: "total", Align: table.Right}, {Name: p.measure(), Align: table.Right}}, rows)
 }
 
 func (p *printer) costs(plan *model.Plan) {
@@ -216,14 +218,18 @@ func (p *printer) costs(plan *model.Plan) {
 	for _, c := range plan.Costs {
 		rows = append(rows, []string{c.Commission, Money(c.Cost), Money(c.Yard), Money(c.Rack), Money(c.Handling), Money(-c.Credit), p.tally(c.Tally)})
 	}
-	unit := "board feet"
-	if p.job.Settings.Units == model.Millimetre {
-		unit = "cubic m"
-	}
 	p.line("")
 	p.line("Wood in each commission")
 	p.table([]table.Column{{Name: "commission"}, {Name: "cost", Align: table.Right}, {Name: "yard", Align: table.Right}, {Name: "rack", Align: table.Right},
-		{Name: "handling", Align: table.Right}, {Name: "offcuts", Align: table.Right}, {Name: unit, Align: table.Right}}, rows)
+		{Name: "handling", Align: table.Right}, {Name: "offcuts", Align: table.Right}, {Name: p.measure(), Align: table.Right}}, rows)
+}
+
+// measure is what wood is tallied in.
+func (p *printer) measure() string {
+	if p.job.Settings.Units == model.Millimetre {
+		return "cubic m"
+	}
+	return "board feet"
 }
 
 // tally prints millionths: board feet to a tenth, cubic metres to a thousandth.

@@ -19,6 +19,10 @@ func shopKeys(s *model.Settings) map[string]setter {
 		"currency":       word(&s.Currency),
 		"batch":          word(&s.Batch),
 		"offcut.value":   share(&s.Offcut.Value),
+		"moisture":       choice(model.Seasonings)(&s.Condition.Moisture),
+		"surface":        choice(model.Surfaces)(&s.Condition.Surface),
+		"tally.hardwood": choice(model.HardwoodRules)(&s.Tally.Hardwood),
+		"tally.half":     choice(model.HalfRules)(&s.Tally.Half),
 		"handling.board": money(&s.Handling),
 		"defects.sound":  kinds(&s.Sound),
 		"defects.hidden": kinds(&s.Hidden),
@@ -29,9 +33,16 @@ func shopKeys(s *model.Settings) map[string]setter {
 	return keys
 }
 
-// overrideKeys are the keys of one material, or of one section, which has no allowances.
+// overrideKeys are the keys of one material, or of one section, which has no allowances and is of no species.
 func overrideKeys(o *model.Override, material bool) map[string]setter {
-	keys := map[string]setter{"offcut.value": fresh(&o.Value, share)}
+	keys := map[string]setter{
+		"moisture":     fresh(&o.Moisture, choice(model.Seasonings)),
+		"surface":      fresh(&o.Surface, choice(model.Surfaces)),
+		"offcut.value": fresh(&o.Value, share),
+	}
+	if material {
+		keys["species"] = fresh(&o.Species, word)
+	}
 	for _, l := range o.Lengths() {
 		if material || !strings.HasPrefix(l.Key, "allowance.") {
 			keys[l.Key] = fresh(l.Value, length)
@@ -120,6 +131,23 @@ func unit(at *model.Unit) setter {
 		}
 		*at = model.Unit(text)
 		return nil
+	}
+}
+
+// choice is one of a few words.
+func choice[T ~string](words []T) func(*T) setter {
+	return func(at *T) setter {
+		return func(v any, _ model.Unit) error {
+			text, ok := v.(string)
+			if !ok {
+				return fmt.Errorf("this is no text; put it in quotes, such as %q", string(words[0]))
+			}
+			w, err := model.ParseChoice(strings.TrimSpace(text), words)
+			if err == nil {
+				*at = w
+			}
+			return err
+		}
 	}
 }
 

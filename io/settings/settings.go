@@ -8,7 +8,9 @@ import (
 	"maps"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
+	"unicode"
 
 	"github.com/pelletier/go-toml/v2"
 	"github.com/pelletier/go-toml/v2/unstable"
@@ -37,7 +39,7 @@ type reader struct {
 }
 
 func (r *reader) wrong(code, key, cause, remedy string) {
-	r.m.Add(&model.InputError{Code: code, File: r.file, Line: r.line(key), Column: key, Cause: cause, Remedy: remedy})
+	r.m.Add(&model.InputError{Code: code, File: r.file, Line: r.line(key), Column: fmt.Sprintf("%.200s", key), Cause: cause, Remedy: remedy})
 }
 
 // line finds the line of a key, or of the table or inline table that it stands in.
@@ -70,8 +72,8 @@ func (r *reader) parse(in io.Reader) map[string]any {
 		var at *toml.DecodeError
 		if errors.As(err, &at) {
 			line, _ = at.Position()
-			// Its message is about signs of the file, unless it speaks of Go: then the position must do.
-			if s := strings.TrimPrefix(at.Error(), "toml: "); !goWords.MatchString(s) {
+			// Its message is about signs of the file, unless it speaks of Go or is no line of text: then the position must do.
+			if s := strings.TrimPrefix(at.Error(), "toml: "); !goWords.MatchString(s) && !strings.ContainsFunc(s, unicode.IsControl) {
 				cause += " (" + s + ")"
 			}
 		}
@@ -91,41 +93,75 @@ func (r *reader) parse(in io.Reader) map[string]any {
 
 var goWords = regexp.MustCompile(`(?i)\b(go|strconv|struct|map|interface|slice|float64|int64|reflect|unmarshal|decode|store)\b`)
 
-// findLines notes the line of every key. It stops at a key or table that stands twice, gives its name and notes its second line.
+// findLines notes the line of every key. It stops at a key or table that stands twice, or stands as a value and as a table, gives its name
+// and notes its second line.
 func (r *reader) findLines(data []byte) (twice string) {
+	f := finder{data: data, lines: r.lines, met: map[string]unstable.Kind{}}
 	var p unstable.Parser
 	p.Reset(data)
 	var table []string
-	whole := map[string]bool{}
-	for p.NextExpression() {
-		e := p.Expression()
-		if e.Kind == unstable.Comment {
-			continue
+	for p.NextExpression() && f.twice == "" {
+		switch e := p.Expression(); e.Kind {
+		case unstable.KeyValue:
+			f.pair(table, e)
+		case unstable.Table, unstable.ArrayTable:
+			table = f.key(nil, e)
 		}
-		var key []string
-		line := 0
-		for it := e.Key(); it.Next(); {
-			key = append(key, string(it.Node().Data))
-			line = bytes.Count(data[:it.Node().Raw.Offset], []byte("\n")) + 1
-		}
-		if e.Kind != unstable.KeyValue {
-			table = key
-		} else {
-			key = append(slices.Clone(table), key...)
-		}
-		for n := range key {
-			if k := shown(key[:n+1]); r.lines[k] == 0 {
-				r.lines[k] = line
-			}
-		}
-		k := shown(key)
-		if whole[k] && e.Kind != unstable.ArrayTable {
-			r.lines[k] = line
-			return k
-		}
-		whole[k] = true
 	}
-	return ""
+	return f.twice
+}
+
+// finder walks over the keys of a file up to the first that stands twice.
+type finder struct {
+	data  []byte
+	lines map[string]int           // by the key as shown
+	met   map[string]unstable.Kind // what stands in the file already, by the key as shown
+	twice string
+}
+
+const dotted = unstable.Invalid // a table that stands in the file only as part of a key such as kerf.rip
+
+// key notes a key, or the name of a table, and gives its whole path.
+func (f *finder) key(table []string, e *unstable.Node) []string {
+	path := slices.Clone(table)
+	for it := e.Key(); it.Next(); {
+		path = append(path, string(it.Node().Data))
+		k := shown(path)
+		if f.lines[k] == 0 {
+			f.lines[k] = bytes.Count(f.data[:it.Node().Raw.Offset], []byte("\n")) + 1
+		}
+		kind, again := f.met[k]
+		whole := it.IsLast()
+		if again && (whole && (kind != e.Kind || kind != unstable.ArrayTable) || !whole && (kind == unstable.KeyValue || kind != dotted && e.Kind == unstable.KeyValue)) {
+			f.lines[k], f.twice = bytes.Count(f.data[:it.Node().Raw.Offset], []byte("\n"))+1, k
+			return path
+		}
+		if whole {
+			f.met[k] = e.Kind
+		} else if !again && e.Kind == unstable.KeyValue {
+			f.met[k] = dotted
+		}
+	}
+	return path
+}
+
+// pair notes a key of a table, and those of the tables in its value.
+func (f *finder) pair(table []string, e *unstable.Node) {
+	if path := f.key(table, e); f.twice == "" {
+		f.value(path, e.Value())
+	}
+}
+
+func (f *finder) value(path []string, v *unstable.Node) {
+	n := 0
+	for it := v.Children(); it.Next() && f.twice == ""; n++ {
+		switch v.Kind {
+		case unstable.InlineTable:
+			f.pair(path, it.Node())
+		case unstable.Array:
+			f.value(append(slices.Clone(path), strconv.Itoa(n)), it.Node())
+		}
+	}
 }
 
 var bareKey = regexp.MustCompile(`^[A-Za-z0-9_-]+$`)
@@ -192,7 +228,7 @@ func (r *reader) overrides(kind string, v any, material bool, keep func(string, 
 			name = string(s)
 		}
 		if other, again := from[model.FoldName(name)]; again || name == "" {
-			r.wrong(model.CodeDuplicate, shown(path), fmt.Sprintf("this %s is the same as %q, or has no name", kind, other), "put both into one table")
+			r.wrong(model.CodeDuplicate, shown(path), fmt.Sprintf("this %s is the same as %.100q, or has no name", kind, other), "put both into one table")
 			continue
 		}
 		from[model.FoldName(name)] = written
@@ -226,7 +262,7 @@ func (r *reader) walk(path []string, rel string, v any, keys map[string]setter) 
 	known := slices.Sorted(maps.Keys(keys))
 	inside := func(k string) bool { return strings.HasPrefix(k, rel+".") }
 	if !slices.ContainsFunc(known, inside) {
-		r.wrong(model.CodeUnknownKey, shown(path), "there is no such key", "the nearest known one is "+nearest(rel, known))
+		r.wrong(model.CodeUnknownKey, shown(path), "there is no such key", "the nearest known one is "+nearest(rel, v, known))
 		return
 	}
 	table, ok := v.(map[string]any)
@@ -239,15 +275,21 @@ func (r *reader) walk(path []string, rel string, v any, keys map[string]setter) 
 	}
 }
 
-// nearest gives the known key or table most like rel; the same key in another table comes first.
-func nearest(rel string, known []string) string {
+// nearest gives the known key or table most like rel, a table for a table; the same key in another table, or above all, comes first.
+func nearest(rel string, v any, known []string) string {
 	last := rel[strings.LastIndexByte(rel, '.')+1:]
 	for _, k := range known {
+		if k == last {
+			return k + ", which stands before all tables"
+		}
 		if strings.HasSuffix(k, "."+last) {
 			return k
 		}
 	}
 	all := slices.Clone(known)
+	if _, isTable := v.(map[string]any); isTable {
+		all = nil
+	}
 	for _, k := range known {
 		if table, _, ok := strings.Cut(k, "."); ok {
 			all = append(all, table)

@@ -1,11 +1,17 @@
 package settings
 
 import (
+	"bytes"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+	"github.com/pelletier/go-toml/v2"
 	"pgregory.net/rapid"
 
 	"rackwright/model"
@@ -18,6 +24,8 @@ const whole = "\ufeff" + `
 units    = "mm"
 currency = "EUR"
 batch    = "M-4.b"
+moisture = "green"
+surface  = "s2s"
 
 [kerf]
 crosscut = "1/8 in"
@@ -51,25 +59,38 @@ margin = 6.5
 sound  = [" Sound  Knot"]
 hidden = []
 
+[tally]
+hardwood = "Exact"
+half = " alternate "
+
+[material."white oak"]
+moisture = "dry"
+surface = "rough"
 [material."white oak".allowance]
 thickness = "1/4in"
 [material."white oak".offcut]
 value = 1
+[material.shelving]
+species = "Eastern White Pine"
 [section."8/4"]
+moisture = "Dry"
 offcut = { keep_length = "8in", value = 0 }
 safety.shortest_blank = 250
 `
 
 func TestReadWhole(t *testing.T) {
 	const mm = model.UnitsPerMillimetre
+	dry, rough := model.Dry, model.Rough
 	at := func(l model.Length) *model.Length { return &l }
 	want := model.Settings{
-		Units: "mm", Currency: "EUR", Batch: "M-4.b", CrosscutKerf: in / 8, RipKerf: 32 * mm / 10, YardEnd: 12 * mm, RackEnd: 5 * mm,
+		Units: "mm", Currency: "EUR", Batch: "M-4.b", Condition: model.Condition{Moisture: model.Green, Surface: model.S2S},
+		Tally: model.TallyRule{Hardwood: model.ExactVolume, Half: model.HalfAlternate}, CrosscutKerf: in / 8, RipKerf: 32 * mm / 10, YardEnd: 12 * mm, RackEnd: 5 * mm,
 		Allowance: model.Allowance{Length: mm, Edge: 2 * mm, Thickness: 3 * mm, EasedEdge: 4 * mm, Panel: 5 * mm, PlaneLimit: 6 * mm},
 		Offcut:    model.OffcutRule{KeepLength: 300 * mm, KeepWidth: 40 * mm, Value: model.Fraction{Num: 7, Den: 20}},
 		Safety:    model.Safety{ShortestBlank: 29 * in / 2}, Handling: 1250, Margin: 65 * mm / 10, Sound: []string{"sound knot"}, Hidden: []string{},
-		Materials: map[string]model.Override{"white oak": {Thickness: at(in / 4), Value: &model.Fraction{Num: 1, Den: 1}}},
-		Sections:  map[model.Section]model.Override{"8/4": {KeepLength: at(8 * in), Value: &model.Fraction{Num: 0, Den: 1}, ShortestBlank: at(250 * mm)}},
+		Materials: map[string]model.Override{"white oak": {Moisture: &dry, Surface: &rough, Thickness: at(in / 4), Value: &model.Fraction{Num: 1, Den: 1}},
+			"shelving": {Species: new("Eastern White Pine")}},
+		Sections: map[model.Section]model.Override{"8/4": {Moisture: &dry, KeepLength: at(8 * in), Value: &model.Fraction{Num: 0, Den: 1}, ShortestBlank: at(250 * mm)}},
 	}
 	got, err := Read(strings.NewReader(whole), "shop.toml")
 	if err != nil {
@@ -135,16 +156,36 @@ func TestBadSettings(t *testing.T) {
 		{"[offcut]\nvalue = nan", 2, "offcut.value", model.CodeSetting, "such as 0.5"},
 		{"[offcut]\nvalue = \"0.5\"", 2, "offcut.value", model.CodeSetting, "without quotes"},
 		{"[material.oak.offcut]\nvalue = 2", 2, `material."oak".offcut.value`, model.CodeSetting, "such as 0.5"},
+		{"[material.oak]\nspecies = \"oak\"", 2, `material."oak".species`, model.CodeSetting, "write red oak or white oak, or"},
+		{"[material.oak]\nspecies = \"rde oak tree\"", 2, `material."oak".species`, model.CodeSetting, "write red oak, or"},
+		{"[material.oak]\nspecies = \" \"", 2, `material."oak".species`, model.CodeSetting, "such as red oak"},
+		{"[material.oak]\nspecies = 1", 2, `material."oak".species`, model.CodeSetting, "in quotes"},
+		{"[section.\"8/4\"]\nspecies = \"red oak\"", 2, `section."8/4".species`, model.CodeUnknownKey, "nearest"},
 		{"[handling]\nboard = -1", 2, "handling.board", model.CodeSetting, "take one board in hand"},
 		{"[handling]\nboard = \"a\"", 2, "handling.board", model.CodeSetting, "12.50"},
 		{"[defects]\nsound = \"knot\"", 2, "defects.sound", model.CodeSetting, `["sound knot", "stain"]`},
 		{"[defects]\nsound = [\"\"]", 2, "defects.sound", model.CodeSetting, "take it out"},
 		{"batch = \"a b\"", 1, "batch", model.CodeSetting, "letters"},
 		{"batch = 4", 1, "batch", model.CodeSetting, "in quotes"},
+		{"moisture = \"wet\"", 1, "moisture", model.CodeSetting, `write "dry" or "green"`},
+		{"surface = 2", 1, "surface", model.CodeSetting, `in quotes, such as "rough"`},
+		{"[defects]\nmoisture = \"green\"", 2, "defects.moisture", model.CodeUnknownKey, "moisture, which stands before all tables"},
+		{"[tally]\nhalf = \"down\"", 2, "tally.half", model.CodeSetting, `write "up" or "alternate"`},
+		{"[tally]\nhardwood = \"surface\"", 2, "tally.hardwood", model.CodeSetting, `write "surface measure" or "exact"`},
+		{"[material.oak]\nsurface = \"S4S\"", 2, `material."oak".surface`, model.CodeSetting, `write "rough" or "S2S"`},
+		{"[section.\"8/4\"]\nsurface = true", 2, `section."8/4".surface`, model.CodeSetting, "in quotes"},
 		{"currency = \"\"", 1, "currency", model.CodeSetting, "USD"},
 		{"\n\nkerf = 1/8", 3, "", model.CodeSyntax, "in quotes"},
 		{"[kerf]\nrip = 1\nrip = 2", 3, "kerf.rip", model.CodeDuplicate, "take one out"},
 		{"[kerf]\n[trim]\n[kerf]", 3, "kerf", model.CodeDuplicate, "take one out"},
+		{"kerf = 1\n\n[kerf]\nrip = 1", 3, "kerf", model.CodeDuplicate, "take one out"},
+		{"batch = 'M4'\n\nbatch.x = 1", 3, "batch", model.CodeDuplicate, "take one out"},
+		{"kerf.rip = 1\n[kerf]\ncrosscut = 1", 2, "kerf", model.CodeDuplicate, "take one out"},
+		{"[material.oak]\n[material]\noak.safety.shortest_blank = 1", 3, `material."oak"`, model.CodeDuplicate, "take one out"},
+		{"\nkerf = {rip = 1, rip = 1}", 2, "kerf.rip", model.CodeDuplicate, "take one out"},
+		{"\nkerf = [[], {rip = 1, rip = 1}]", 2, "kerf.1.rip", model.CodeDuplicate, "take one out"},
+		{"kerf = {rip = 1,\nrip = 2}", 1, "", model.CodeSyntax, "this cannot be read; write one key a line"},
+		{strings.Repeat("x", 1000) + " = 1", 1, strings.Repeat("x", 200), model.CodeUnknownKey, "nearest"},
 		{"x = 99999999999999999999", 1, "", model.CodeSyntax, "one key a line"},
 		{"# caf\xe9", 1, "", model.CodeNotUTF8, "UTF-8"},
 		{"\xff\xfea\x00", 0, "", model.CodeNotText, "UTF-8"},
@@ -191,26 +232,118 @@ func TestBareNumbers(t *testing.T) {
 	})
 }
 
-// Whatever stands in the file, the settings pass their own checks, or there are mistakes with a remedy.
+// text writes settings as a shop.toml with every key.
+func text(t *testing.T, s *model.Settings) string {
+	doc := map[string]any{}
+	put := func(v any, path ...string) {
+		at := doc
+		for _, k := range path[:len(path)-1] {
+			if at[k] == nil {
+				at[k] = map[string]any{}
+			}
+			at = at[k].(map[string]any)
+		}
+		at[path[len(path)-1]] = v
+	}
+	keyed := func(v any, key string, above ...string) {
+		table, last, _ := strings.Cut(key, ".")
+		put(v, append(above, table, last)...)
+	}
+	share := func(f model.Fraction) float64 { return float64(f.Num) / float64(f.Den) }
+	put(string(s.Units), "units")
+	put(s.Currency, "currency")
+	put(s.Batch, "batch")
+	put(string(s.Condition.Moisture), "moisture")
+	put(string(s.Condition.Surface), "surface")
+	put(string(s.Tally.Hardwood), "tally", "hardwood")
+	put(string(s.Tally.Half), "tally", "half")
+	put(share(s.Offcut.Value), "offcut", "value")
+	put(s.Handling.String(), "handling", "board")
+	put(s.Sound, "defects", "sound")
+	put(s.Hidden, "defects", "hidden")
+	put(string(s.Condition.Moisture), "moisture")
+	put(string(s.Condition.Surface), "surface")
+	put(string(s.Tally.Hardwood), "tally", "hardwood")
+	put(string(s.Tally.Half), "tally", "half")
+	for _, l := range s.Lengths() {
+		keyed(l.Value.Decimal(s.Units), l.Key)
+	}
+	for key := range shopKeys(s) {
+		table, last, below := strings.Cut(key, ".")
+		if at, ok := doc[table].(map[string]any); doc[table] == nil || below && (!ok || at[last] == nil) {
+			t.Fatalf("key %s is not written", key)
+		}
+	}
+	override := func(o model.Override, kind, name string) {
+		put(map[string]any{}, kind, name)
+		for _, l := range o.Lengths() {
+			if *l.Value != nil {
+				keyed((*l.Value).Decimal(s.Units), l.Key, kind, name)
+			}
+		}
+		if o.Value != nil {
+			put(share(*o.Value), kind, name, "offcut", "value")
+		}
+		if o.Moisture != nil {
+			put(string(*o.Moisture), kind, name, "moisture")
+		}
+		if o.Surface != nil {
+			put(string(*o.Surface), kind, name, "surface")
+		}
+		if o.Species != nil {
+			put(*o.Species, kind, name, "species")
+		}
+		if o.Moisture != nil {
+			put(string(*o.Moisture), kind, name, "moisture")
+		}
+		if o.Surface != nil {
+			put(string(*o.Surface), kind, name, "surface")
+		}
+	}
+	for name, o := range s.Materials {
+		override(o, "material", name)
+	}
+	for name, o := range s.Sections {
+		override(o, "section", string(name))
+	}
+	b, err := toml.Marshal(doc)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(b)
+}
+
+// Whatever stands in the file, the settings pass their own checks and are the same when they are written and read again, or there
+// are mistakes that each name a line, a key and a remedy; a file that is refused as a whole has no line, broken TOML no key.
 func FuzzRead(f *testing.F) {
 	f.Add([]byte(whole))
 	f.Add([]byte("[kerf]\nrip = 1/8"))
 	f.Add([]byte("[[material]]\na = [1, {b = 2}]"))
 	f.Add([]byte("[section.\"2 x 6\".offcut]\nvalue = 0.25"))
+	f.Add([]byte("[material.\" oak\\u00e9 \".offcut]\nvalue = 1e-6\nkeep_length = 0x1F\n[material.ash]\nsafety = {shortest_blank = 1_0}"))
+	f.Add([]byte("units = 'mm'\nhandling.board = 12.3456\ndefects.hidden = [\"A  b\"]\nkerf.rip = 25.4\nkerf.\"crosscut\" = 1"))
+	f.Add([]byte("[kerf]\nrip = 1\n[kerf]\nrip = 1"))
+	f.Add([]byte("\xff\xfek\x00"))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		s, err := Read(strings.NewReader(string(data)), "shop.toml")
 		if err == nil {
 			var m model.Mistakes
-			s.Validate(&m)
-			err = m.Err()
-			if err != nil {
-				t.Fatalf("%v\n%q", err, data)
+			if s.Validate(&m); m.Err() != nil {
+				t.Fatalf("%v\n%q", m.Err(), data)
+			}
+			again, err := Read(strings.NewReader(text(t, &s)), "shop.toml")
+			if d := cmp.Diff(s, again, cmpopts.EquateEmpty()); d != "" || err != nil {
+				t.Fatalf("%v\n%s\n%q\n%s", err, d, data, text(t, &s))
 			}
 			return
 		}
 		for _, e := range err.(model.InputErrors) {
-			if e.File != "shop.toml" || e.Cause == "" || e.Remedy == "" {
-				t.Fatalf("%+v", e)
+			wholeFile := slices.Contains([]string{model.CodeTooBig, model.CodeNotText, model.CodeLineEnds, model.CodeTooMany}, e.Code)
+			unkeyed := wholeFile || e.Code == model.CodeNotUTF8 || e.Code == model.CodeSyntax
+			if e.File != "shop.toml" || e.Cause == "" || e.Remedy == "" || len(e.Column) > 1000 ||
+				!utf8.ValidString(e.Error()) || strings.ContainsFunc(e.Error(), unicode.IsControl) ||
+				!wholeFile && (e.Line < 1 || e.Line > 1+bytes.Count(data, []byte("\n"))) || !unkeyed && e.Column == "" {
+				t.Fatalf("%+v\n%q", e, data)
 			}
 		}
 	})

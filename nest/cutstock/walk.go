@@ -1,8 +1,12 @@
 package cutstock
 
+// farthest is how many steps the search for gaps may take in one walk, at least and for each position. Where lengths have no more than a
+// unit in common, and gaps of next to nothing are worth something, there can be a gap at every unit, and each takes a scan of its run.
+const farthest, farthestEach = 1 << 16, 4
+
 // walk follows the last pricing from the stock's start; with room it takes the best step allowed at each place.
 func (r *chain) walk(room []int64, first int) []Place {
-	w := walker{r: r, room: room, layer: 1}
+	w := walker{r: r, room: room, layer: 1, until: r.walked + farthest + farthestEach*int64(len(r.pos))}
 	t := 0
 	if first >= 0 && r.p.Legal(r.index, Place{first, r.s.From}) {
 		t = w.put(first, 0)
@@ -18,7 +22,8 @@ type walker struct {
 	room   []int64
 	left   []int64 // of room, made when the first piece is put
 	places []Place
-	layer  int // 1: no piece yet
+	layer  int   // 1: no piece yet
+	until  int64 // what r.walked may come to
 }
 
 func (w *walker) put(item, t int) int {
@@ -69,7 +74,7 @@ func (w *walker) step(t, b int) (int, int) {
 			}
 		}
 	}
-	if f[t] > best {
+	if f[t] > best && r.walked < w.until {
 		if g, next, flag := r.gapStep(w.layer, t, b); g > best {
 			return next, flag
 		}

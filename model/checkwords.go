@@ -1,0 +1,104 @@
+package model
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// The words of a plan: why copies are short, what a group is called, how its search ended. They are facts too, so each is
+// made again from the job, as far as the job can tell.
+
+// Why copies are short of a part that some board holds; where none does, it is one of [Hindrances].
+const (
+	noClearRun = "no board has a long enough run without defects that its face does not tolerate"
+	notEnough  = "the boards that hold it, on the rack and for sale, do not suffice for all"
+)
+
+// reasons judges why copies are short.
+func (c *checker) reasons() {
+	known := map[int]string{}
+	for i := range c.plan.Shortages {
+		s := &c.plan.Shortages[i]
+		part := c.parts[partName{s.Commission, s.Part}]
+		if known[part] == "" {
+			known[part] = c.whyShort(&c.job.Parts[part])
+		}
+		if s.Reason != known[part] {
+			c.say(fmt.Sprintf("plan.json: shortage %d", i+1), "the reason why %s of %s is short is given as %q; it is %q", s.Part, s.Commission, s.Reason, known[part])
+		}
+	}
+}
+
+// whyShort is why a part is short: by the rule that came nearest where no wood holds it.
+func (c *checker) whyShort(p *Part) string {
+	nearest, held, clear := 0, false, false
+	try := func(b *Board, o Origin) {
+		ok, why := c.job.Holds(p, &b.Wood, o)
+		if !ok {
+			nearest = max(nearest, slices.Index(Hindrances, why))
+			return
+		}
+		held, clear = true, clear || c.hasRun(p, b, o)
+	}
+	for i := range c.job.Rack {
+		try(&c.job.Rack[i], FromRack)
+	}
+	for i := range c.job.Yard {
+		if o := &c.job.Yard[i]; o.Available == nil || *o.Available > 0 {
+			try(&Board{Wood: o.Wood}, FromYard)
+		}
+	}
+	switch {
+	case clear:
+		return notEnough
+	case held:
+		return noClearRun
+	}
+	return Hindrances[nearest]
+}
+
+// hasRun says whether a board has a run for the blank of a part between its trims.
+func (c *checker) hasRun(p *Part, b *Board, o Origin) bool {
+	trim := c.job.Settings.TrimFor(o)
+	bad := c.job.Widened(b, func(kind string) bool { return c.job.Settings.Tolerates(p.Face, kind) })
+	return slices.ContainsFunc(ClearRuns(trim, b.Length-trim, bad), func(run Span) bool { return run.To-run.From >= c.job.BlankLength(p) })
+}
+
+// groups judges what each group is called, after all the wood in it, and that a search which proved its plan the cheapest is finished.
+// How any other search ended leaves no trace that could be judged.
+func (c *checker) groups() {
+	times := map[string]int{}
+	for i := range c.plan.Groups {
+		g := &c.plan.Groups[i]
+		want := c.nameOf(&g.Certificate)
+		if times[want]++; times[want] > 1 {
+			want = fmt.Sprintf("%s (%d)", want, times[want])
+		}
+		where := fmt.Sprintf("plan.json: group %d", i+1)
+		if g.Name != want {
+			c.say(where, "is called %q; after the wood in it, it is %q", g.Name, want)
+		}
+		if g.Proof == Optimal && g.Ended != Finished {
+			c.say(where, "a search that proved its plan the cheapest is %q, not ended by %q", Finished, g.Ended)
+		}
+	}
+}
+
+// nameOf is what a group is called: the materials and sections of its stocks.
+func (c *checker) nameOf(cert *Certificate) string {
+	var names []string
+	add := func(w *Wood) { names = append(names, w.Material+" "+string(w.Section)) }
+	for _, s := range cert.Stocks {
+		for _, id := range s.Boards {
+			if r, known := c.rack[id]; known {
+				add(&c.job.Rack[r].Wood)
+			}
+		}
+		if y, known := c.offers[s.Yard]; known && s.Yard != 0 {
+			add(&c.job.Yard[y].Wood)
+		}
+	}
+	slices.Sort(names)
+	return strings.Join(slices.Compact(names), ", ")
+}
