@@ -1,6 +1,6 @@
 # make test     all checks, as CI runs them; installs what they need
 # make reference   of these, the comparison with lp_solve and CBC
-# make months   ten invented months: time, value, bound, gap and verdict of each
+# make months   twenty invented months: time, value, bound, gap and verdict of each
 # make bench    speed of the parts, as ratios of one run
 # make fuzz     every fuzz target for a minute, or as long as FUZZTIME says
 
@@ -30,7 +30,7 @@ reference:
 	CGO_ENABLED=1 $(GO) test -tags lpsolve -run Reference ./nest/...
 
 months:
-	$(GO) run ./benchmarks/months
+	$(GO) run ./benchmarks/months -seeds 1-10,101-110
 
 bench:
 	$(GO) test -run '^$$' -bench . -benchtime 1s ./nest/...

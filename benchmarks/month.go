@@ -3,7 +3,8 @@
 // A month is a job folder: 12 commissions, about 400 pieces in 5 groups (one material and section each, at least 12
 // blank lengths in a group), 200 boards on the rack, half of them with defects, together at most 45 % of the length
 // wanted, and a yard with 5 lengths a section. A seed fixes every byte. The last digit of the seed fixes the shop:
-// 3, 6 and 9 are in millimetres, 7 measures to 1/32 in, the others to 1/16 in; 2, 5 and 9 charge for handling.
+// 3, 6 and 9 are in millimetres, 7 measures to 1/32 in, the others to 1/16 in; 2, 5 and 9 charge for handling. Seeds above 100 make months
+// of fewer types of blank: 6 to 9 lengths in a group.
 package benchmarks
 
 import (
@@ -23,6 +24,7 @@ const (
 	boardsOfGroup  = 40
 	piecesOfGroup  = 76 // at least; up to 8 more
 	lengthsOfGroup = 13 // at least; up to 7 more
+	fewLengths     = 6  // at least, in a month of fewer types; up to 3 more
 	rackPercent    = 38 // of the length wanted, at least; up to 6 more
 )
 
@@ -30,6 +32,7 @@ const (
 type month struct {
 	rng    *rand.Rand
 	digit  int // 1 to 10: which of the shops
+	few    bool
 	metric bool
 	step   int // all lengths are multiples of it
 	length int // allowance on a part's length
@@ -41,7 +44,7 @@ type rackBoard struct{ wood, length int }
 
 // Month gives the files of a month by name: parts.csv, commissions.csv, rack.csv, defects.csv, yard.csv, shop.toml.
 func Month(seed int64) map[string][]byte {
-	m := &month{rng: rand.New(rand.NewPCG(uint64(seed), 0)), digit: int(((seed-1)%10+10)%10) + 1}
+	m := &month{rng: rand.New(rand.NewPCG(uint64(seed), 0)), digit: int(((seed-1)%10+10)%10) + 1, few: seed > 100}
 	m.metric = slices.Contains([]int{3, 6, 9}, m.digit)
 	m.step = 2
 	if m.metric || m.digit == 7 {

@@ -50,7 +50,13 @@ func (m *month) partsOf(w int) []part {
 		}
 	}
 	var lengths []int
-	for n := lengthsOfGroup + m.rng.IntN(8); len(lengths) < n; {
+	n := fewLengths
+	if m.few {
+		n += m.rng.IntN(4)
+	} else {
+		n = lengthsOfGroup + m.rng.IntN(8)
+	}
+	for len(lengths) < n {
 		u := m.rng.IntN(1000)
 		step := []int{m.step, m.size(8, 5), m.size(16, 10)}[m.rng.IntN(3)]
 		l := (m.size(14*32, 360) + m.size(64*32, 1640)*u/1000*u/1000) / step * step

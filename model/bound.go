@@ -20,8 +20,8 @@ import (
 //
 //     as each board of a plan costs cost - offcuts, and pieces + offcuts <= best_s. (boundleaf.go)
 //
-//     A leaf may carry a tree that proves more: over the patterns alone that a plan cheaper than the group's can use.
-//     (boundtree.go; the patterns in boundlist.go)
+//     A leaf may carry a list that proves more: over the patterns alone that a plan cheaper than the group's can use, and
+//     with cuts that every such plan meets. (boundlist.go; boundcuts.go)
 //
 // The group's bound is the least over its leaves, rounded up to whole money.
 
@@ -102,7 +102,7 @@ func newProof(c *checker) *proof {
 	sets := map[Part]string{} // parts alike in what Holds looks at share their set
 	for i := range c.job.Parts {
 		full := &c.job.Parts[i]
-		alike := Part{Material: full.Material, Section: full.Section, Length: full.Length, Width: full.Width, Thickness: full.Thickness}
+		alike := Part{Commission: full.Commission, Material: full.Material, Length: full.Length, Width: full.Width, Thickness: full.Thickness, Section: full.Section, Board: full.Board}
 		held, known := sets[alike]
 		if !known {
 			held = p.heldBy(&alike)
@@ -128,6 +128,14 @@ func (p *proof) wood(w int) (*Wood, Origin) {
 	return &p.job.Yard[w-len(p.job.Rack)].Wood, FromYard
 }
 
+// board gives one wood as Holds looks at it.
+func (p *proof) board(w int) (*Board, Origin) {
+	if w < len(p.job.Rack) {
+		return &p.job.Rack[w], FromRack
+	}
+	return &Board{Wood: p.job.Yard[w-len(p.job.Rack)].Wood}, FromYard
+}
+
 // name names one wood for people.
 func (p *proof) name(w int) string {
 	if w < len(p.job.Rack) {
@@ -139,14 +147,18 @@ func (p *proof) name(w int) string {
 // live says whether there is any of a wood.
 func (p *proof) live(w int) bool {
 	i := w - len(p.job.Rack)
-	return i < 0 || p.job.Yard[i].Available == nil || *p.job.Yard[i].Available > 0
+	if i < 0 {
+		return true
+	}
+	n := p.job.ForSale(&p.job.Yard[i])
+	return n == nil || *n > 0
 }
 
 func (p *proof) heldBy(part *Part) string {
 	set := make([]byte, (len(p.owner)+7)/8)
 	for w := range p.owner {
-		wood, origin := p.wood(w)
-		if ok, _ := p.job.Holds(part, wood, origin); ok && p.live(w) {
+		board, origin := p.board(w)
+		if ok, _ := p.job.Holds(part, board, origin); ok && p.live(w) {
 			set[w/8] |= 1 << (w % 8)
 		}
 	}
@@ -222,7 +234,7 @@ func (p *proof) stocks(g int, where string) []stock {
 		if y, known := p.offers[claim.Yard]; known && claim.Yard != 0 {
 			s.woods = append(s.woods, len(p.job.Rack)+y)
 			s.supply = unlimited
-			if a := p.job.Yard[y].Available; a != nil {
+			if a := p.job.ForSale(&p.job.Yard[y]); a != nil {
 				s.supply = *a
 			}
 		} else if claim.Yard != 0 {

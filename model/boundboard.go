@@ -79,7 +79,7 @@ func (p *proof) barOf(w int) bar {
 	} else {
 		offer := &p.job.Yard[w-len(p.job.Rack)]
 		b.rate = p.worth.RateOfOffer(offer)
-		b.cost += offer.Price
+		b.cost += p.job.PaidFor(offer)
 	}
 	b.to = board.Length - b.from
 	margin := p.job.Settings.Margin

@@ -11,31 +11,27 @@ import "slices"
 // that goes on; one that meets more adds the first to it and ends it, each run between is rounded down by itself, and the
 // last starts a new chain. That is never below the true worth, run by run rounded down.
 //
-// A row of touching pieces, a kerf apart, may slide. The two amounts beside it are of one chain and convex in the slide, so
-// one way loses nothing until the row touches another or leans: where the slide is barred, or where going on could lose.
-//
-//	on the left   y = S; or the gap before ends where a run ends that has an amount; or a piece starts where a spot ends
-//	              that it does not tolerate; or x after the row is where a run ends, which beyond would be met and end the
-//	              chain: no loss where that has no fraction
-//	on the right  the row ends at U; or a piece ends where a spot starts that it does not tolerate; or x after the row is
-//	              where a run starts
-//
-// Where the gap before ends in a run with an amount either will do. Else a slide to the left costs that gap nothing, and
-// only the left will do. And of two neighbours in a row that may change places the item listed first comes first. All
-// that is on the grid; so a layout of greatest worth is among those whose rows lean, and no layout off the grid beats it.
+// A row of touching pieces, a kerf apart, may slide; the amounts beside it are of one chain. Where the gap before it ends in
+// a run that has an amount, a slide to the right gains there at least what the gap behind it loses, until that run ends, U
+// or a spot that a piece does not tolerate bars the way, or the row touches the next. Else a slide to the left costs
+// nothing before the row, until it touches; y = S; the gap before ends where a run ends that has an amount; a spot bars the
+// way; or x after the row is where a run ends, which beyond would be met and end the chain. That loses nothing either where
+// the chain has no fraction. All these places are on the grid, so no layout off the grid beats all on it, and it is
+// enough to try rows that end their slide there. Of two neighbours in a row that may change places the item listed first
+// comes first.
 //
 // The search (boundlabels.go) goes from S on. It needs the most that can follow, as in boundboard.go with the amount of each run
 // rounded down, and a unit paid for its fraction and that of the chain, in place of flags; and the same from a piece at x on
-// in a row that owes yet that it leans.
+// in a row whose slide owes yet a place to end.
 
 // owing is what a row owes.
 type owing uint8
 
 const (
 	nothing owing = iota
-	left          // to lean on the left, where the chain has no fraction
-	leftRun       // to lean on the left
-	either
+	left          // a spot that bars the way to the left; the chain has no fraction
+	leftRun       // that, or the end of a run where the next gap begins
+	right         // what bars the way to the right
 	owings
 )
 
@@ -47,7 +43,7 @@ type chain struct {
 	size    []int // of the items
 	stretch []stretch
 	in      []int32        // the stretch at a position
-	edge    []uint8        // what begins or ends at a position above S and below U
+	ends    []bool         // whether a run ends at a position below U
 	free    [Faces][]int32 // the first position from here on that a face does not tolerate
 	reach   int            // the least length with an amount; above n where there is none
 	amount  []quotient     // of a length
@@ -55,7 +51,7 @@ type chain struct {
 	kept    int64          // rate x keep, rounded down
 
 	follow [owings][]int64 // the most that can follow, by what is owed
-	rise   []int64         // the most of scale along[r] + follow[either][r + k] over the r of the same run that have an amount
+	rise   []int64         // the most of scale along[r] + follow[right][r + k] over the r of the same run that have an amount
 	rows   [owings][]int32 // where a row may start that owes so, rising
 	far    [owings][]int64 // the most of follow from here on
 
@@ -64,11 +60,7 @@ type chain struct {
 	head   []int32 // the first label at a position; 0 for none
 }
 
-const (
-	runStart uint8 = 1
-	runEnd   uint8 = 2
-	nowhere        = -1 << 61
-)
+const nowhere = -1 << 61
 
 // stretch is a clear run, or a block of spots.
 type stretch struct {
@@ -132,7 +124,7 @@ func (c *chain) sum(a, b quotient) quotient {
 // stretches cuts the board into runs and blocks.
 func (c *chain) stretches() {
 	c.stretch = c.stretch[:0]
-	c.in, c.edge = make([]int32, c.n), make([]uint8, c.n+c.gap+1)
+	c.in, c.ends = make([]int32, c.n), make([]bool, c.n+c.gap+1)
 	at := 0
 	for _, r := range append(c.bar.runs(), Span{c.bar.to, c.bar.to}) {
 		lo, hi := c.table.at(r.From), c.table.at(r.To)
@@ -144,12 +136,7 @@ func (c *chain) stretches() {
 		}
 	}
 	for k, s := range c.stretch {
-		if s.clear && s.lo > 0 {
-			c.edge[s.lo] = runStart
-		}
-		if s.clear && s.hi < c.n {
-			c.edge[s.hi] = runEnd
-		}
+		c.ends[s.hi] = s.clear && s.hi < c.n
 		for x := s.lo; x < s.hi; x++ {
 			c.in[x] = int32(k)
 		}
@@ -190,7 +177,7 @@ func (c *chain) look() {
 		c.follow[o] = f
 	}
 	c.rise = make([]int64, c.n)
-	f, row := c.follow[nothing], c.follow[either]
+	f, row := c.follow[nothing], c.follow[right]
 	var behind int64 // the most within a gap that comes to the stretch behind
 	for k := len(c.stretch) - 1; k >= 0; k-- {
 		s := c.stretch[k]
@@ -216,7 +203,7 @@ func (c *chain) look() {
 	c.starts()
 }
 
-// starts finds where rows may start that owe a lean on the left.
+// starts finds where rows may start that slide to the left.
 func (c *chain) starts() {
 	for o := left; o <= leftRun; o++ {
 		c.rows[o], c.far[o] = c.rows[o][:0], make([]int64, c.n+1)
@@ -256,15 +243,15 @@ func (c *chain) pieces(x int) int64 {
 // leans says what is owed after a piece of item i at y by what was owed before.
 func (c *chain) leans(i, y int) [owings]owing {
 	free, end := c.free[c.items[i].face], y+c.size[i]
-	if y > 0 && int(free[y-1]) == y-1 {
-		return [owings]owing{}
+	out := [owings]owing{nothing, left, leftRun, right}
+	if int(free[end]) == end {
+		out[right] = nothing
 	}
-	out := [owings]owing{nothing, left, leftRun, either}
-	edge := c.edge[end+c.gap]
-	if edge != 0 || int(free[end]) == end {
-		out[either] = nothing
+	barred := y > 0 && int(free[y-1]) == y-1
+	if barred {
+		out[left] = nothing
 	}
-	if edge == runEnd {
+	if barred || c.ends[end+c.gap] {
 		out[leftRun] = nothing
 	}
 	return out

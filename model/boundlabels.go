@@ -66,7 +66,7 @@ func (c *chain) grow(l label) {
 		}
 		if c.value(&l, worth)+c.rise[from]+c.most(from) >= c.need {
 			for r := from + c.reach; r < s.hi && r+c.gap < c.n; r++ {
-				c.piece(l, r+c.gap, c.plus(worth, r-from), either, false)
+				c.piece(l, r+c.gap, c.plus(worth, r-from), right, false)
 			}
 		}
 		worth = c.plus(worth, s.hi-from)

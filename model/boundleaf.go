@@ -31,16 +31,12 @@ func (p *proof) bound(group *Group, where string, stocks []stock, items [][]int)
 	var least *big.Int
 	leaves := make([][]within, len(cert.Leaves))
 	before := len(p.found)
-	left := maxLeaves
 	for i := range cert.Leaves {
 		where := fmt.Sprintf("%s, leaf %d", where, i)
 		leaves[i] = p.leaf(where, cert, i, stocks)
-		if tree := cert.Leaves[i].Tree; tree != nil {
-			p.tree(where+", tree", cert, tree, items, nil, &left)
+		if list := cert.Leaves[i].List; list != nil {
+			p.list(where+", list", cert, list)
 		}
-	}
-	if left < 0 {
-		p.say(where, "its trees have more than %d leaves", maxLeaves)
 	}
 	if len(p.found) > before {
 		return
@@ -54,7 +50,7 @@ func (p *proof) bound(group *Group, where string, stocks []stock, items [][]int)
 		p.say(where, "the leaves do not cover every number of boards that could be used")
 		return
 	}
-	work = treeWork
+	steps := int64(listWork)
 	for i := range cert.Leaves {
 		where := fmt.Sprintf("%s, leaf %d", where, i)
 		l := p.leafBound(where, cert, i, stocks, items, leaves[i])
@@ -62,8 +58,8 @@ func (p *proof) bound(group *Group, where string, stocks []stock, items [][]int)
 			return
 		}
 		b := roundUp(l.sum, cert.Scale)
-		if tree := cert.Leaves[i].Tree; tree != nil {
-			b = p.treeBound(where, cert, tree, stocks, items, l, group.Value, &work)
+		if list := cert.Leaves[i].List; list != nil {
+			b = p.listBound(where, cert, list, stocks, items, l, &steps)
 		}
 		if b == nil {
 			return

@@ -8,8 +8,8 @@ import (
 	"slices"
 )
 
-// The list L of a stock in a leaf: all that one board of it can be used for in a plan cheaper than V, the value of the
-// group's own. Let lb be the leaf's bound and T = scale (V-1) - lb. A board with pieces a and offcuts worth w costs
+// The list L of a stock in a leaf: all that one board of it can be used for in a plan cheaper than V, a target that the
+// certificate names. Let lb be the leaf's bound and T = scale (V-1) - lb. A board with pieces a and offcuts worth w costs
 // scale (cost - w) = sum of pi a + net + e with net = scale cost - best and e >= 0, as pieces and offcuts never give more
 // than best. Summed over the boards of a plan of the leaf this is lb, the e of every board, and what the numbers of
 // boards give beyond the leaf's bound: net at least, where a board is used of a stock with net > 0 that need not be used.
@@ -26,10 +26,10 @@ import (
 // On a linked board see boundchain.go.
 
 const (
-	maxListed = 20_000    // patterns in a leaf; more are refused rather than left to run for hours
-	maxSteps  = 5_000_000 // of the search for those of one stock
-	maxKept   = 1 << 19   // vectors, or labels, met on the way
-	maxCells  = 1 << 24   // of the tables for it
+	maxListed = 20_000     // patterns in a leaf; more are refused rather than left to run for hours
+	maxSteps  = 20_000_000 // of the search for those of one stock
+	maxKept   = 1 << 20    // vectors, or labels, met on the way
+	maxCells  = 1 << 24    // of the tables for it
 
 	fineMeasure = "its lengths share too small a measure"
 )

@@ -162,18 +162,20 @@ func asWords(list []pattern, items []wanted) map[string]int64 {
 	return out
 }
 
+// countsOf reads a key of byWords.
+func countsOf(key string, n int) []int64 {
+	out := make([]int64, n)
+	for k, word := range strings.Fields(strings.Trim(key, "[]")) {
+		fmt.Sscan(word, &out[k])
+	}
+	return out
+}
+
 // valueOf is duals and worth of a pattern.
 func valueOf(key string, items []wanted, worth, scale int64) int64 {
-	sum, counts := scale*worth, make([]int64, len(items))
-	at := key[1 : len(key)-1]
-	for k := range counts {
-		n := 0
-		for n < len(at) && at[n] != ' ' {
-			n++
-		}
-		fmt.Sscan(at[:n], &counts[k])
-		at = at[min(len(at), n+1):]
-		sum += counts[k] * items[k].dual
+	sum := scale * worth
+	for k, n := range countsOf(key, len(items)) {
+		sum += n * items[k].dual
 	}
 	return sum
 }

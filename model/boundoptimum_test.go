@@ -1,8 +1,8 @@
 package model
 
 import (
+	"math/big"
 	"math/rand/v2"
-	"slices"
 	"testing"
 )
 
@@ -87,7 +87,7 @@ func randomProgram(r *rand.Rand) *tinyProgram {
 			p.bounds = append(p.bounds, within{w, least, least + r.Int64N(s.supply-least+1)})
 		}
 	}
-	p.items = make([][]int, len(p.stocks))
+	p.items, p.cert.Stocks = make([][]int, len(p.stocks)), make([]CertStock, len(p.stocks))
 	for i := range job.Parts {
 		part := &job.Parts[i]
 		p.cert.Items = append(p.cert.Items, CertItem{Length: job.BlankLength(part), Face: part.Face, Demand: part.Qty})
@@ -134,56 +134,53 @@ func TestLeafBoundIsNeverAboveTheOptimum(t *testing.T) {
 	}
 }
 
-// randomTree is a tree of a leaf with any duals that are allowed there.
-func (p *tinyProgram) randomTree(r *rand.Rand, depth int, way []bool) *CertNode {
-	if depth == 0 || r.IntN(5) == 0 {
-		n := &CertNode{Duals: p.randomDuals(r), Extra: []int64{}}
-		for _, from := range way {
-			sigma := r.Int64N(p.cert.Scale*15) * r.Int64N(2)
-			if !from {
-				sigma = -sigma
-			}
-			n.Extra = append(n.Extra, sigma)
-		}
-		return n
-	}
-	n := &CertNode{Stock: r.IntN(len(p.stocks)), Pieces: map[int]int64{}, Least: 1 + r.Int64N(2)}
-	for _, i := range p.items[n.Stock] {
-		if r.IntN(3) > 0 {
-			n.Pieces[i] = 1 + r.Int64N(2)
+// randomCut is a cut of any of so many rows, the last ones more likely.
+func randomCut(r *rand.Rand, rows int) CertCut {
+	cut := CertCut{Den: 2 + r.Int64N(pick(r, int64(1), 2, 5, maxDen-1, maxDen-1))}
+	for k := range rows {
+		if r.IntN(3) == 0 || k == rows-1 && r.IntN(3) > 0 {
+			cut.Rows = append(cut.Rows, [2]int64{int64(k), 1 + r.Int64N(cut.Den-1)})
 		}
 	}
-	n.Below = p.randomTree(r, depth-1, append(slices.Clip(way), false))
-	n.From = p.randomTree(r, depth-1, append(slices.Clip(way), true))
-	return n
+	return cut
 }
 
-// tuned changes one dual of a tree after the other, and keeps what proves more.
-func (p *tinyProgram) tuned(r *rand.Rand, tree *CertNode, proves func() int64) {
-	var all []*int64
-	var visit func(n *CertNode)
-	visit = func(n *CertNode) {
-		if n.Below != nil {
-			visit(n.Below)
-			visit(n.From)
-		}
-		for k := range n.Duals {
-			all = append(all, &n.Duals[k])
-		}
-		for k := range n.Extra {
-			all = append(all, &n.Extra[k])
+// closing is the lists of a leaf where the group's plan has some value, without cuts; nil where there are none.
+func (p *tinyProgram) closing(t *testing.T, l *reckoned, value int64) *listProof {
+	work := int64(listWork)
+	c := &listProof{proof: p.proof, cert: p.cert, list: &CertList{Target: Money(value)}, stocks: p.stocks, items: p.items, leaf: l, work: &work}
+	slack := big.NewInt((value-1)*p.cert.Scale - l.sum.Int64())
+	if slack.Sign() < 0 {
+		return nil
+	}
+	if !c.lists(slack) || !c.rows() {
+		t.Fatal(p.found)
+	}
+	return c
+}
+
+// randomList is a list with cuts that are cuts, over random duals.
+func (p *tinyProgram) randomList(r *rand.Rand, c *listProof) *CertList {
+	list := &CertList{Target: c.list.Target, Duals: p.randomDuals(r)}
+	for range r.IntN(5) {
+		if cut := randomCut(r, len(c.least)); c.cut(&cut) == "" {
+			list.Cuts, list.CutDuals = append(list.Cuts, cut), append(list.CutDuals, r.Int64N(p.cert.Scale*15)*r.Int64N(2))
 		}
 	}
-	visit(tree)
+	return list
+}
+
+// tuned changes one dual of a list after the other, and keeps what proves more.
+func (p *tinyProgram) tuned(r *rand.Rand, list *CertList, proves func() int64) {
 	most := proves()
 	for range 25 {
-		v := all[r.IntN(len(all))]
-		old := *v
-		move := (r.Int64N(5) - 2) * max(1, p.cert.Scale*pick(r, int64(1), 3, 6)/2)
-		if *v += move; old > 0 && *v < 0 || old < 0 && *v > 0 || old == 0 {
-			*v = old
-			continue
+		k := r.IntN(len(list.Duals) + len(list.CutDuals))
+		duals := list.Duals
+		if k >= len(duals) {
+			k, duals = k-len(duals), list.CutDuals
 		}
+		v, old := &duals[k], duals[k]
+		*v = max(0, old+(r.Int64N(5)-2)*max(1, p.cert.Scale*pick(r, int64(1), 3, 6)/2))
 		if then := proves(); then < most {
 			*v = old
 		} else {
@@ -192,46 +189,121 @@ func (p *tinyProgram) tuned(r *rand.Rand, tree *CertNode, proves func() int64) {
 	}
 }
 
-// Whatever tree a leaf carries and whatever its duals are, it proves no more than the cheapest plan that the leaf allows, for
-// any value of a plan that the group may have.
-func TestTreeBoundIsNeverAboveTheOptimum(t *testing.T) {
+// Whatever cuts and duals the list of a leaf carries, it proves no more than the cheapest plan that the leaf allows, for any
+// value of a plan that the group may have.
+func TestListBoundIsNeverAboveTheOptimum(t *testing.T) {
 	r := rand.New(rand.NewPCG(19, 20))
 	judged, raised, closed := 0, 0, 0
-	for n := range 1200 {
+	for n := range 1000 {
 		p := randomProgram(r)
 		want, some := optimum(p.job, p.stocks, p.items, p.bounds, p.cert.Items)
 		if !some {
 			continue
 		}
 		scale, leaf := p.cert.Scale, &p.cert.Leaves[0]
-		for range 4 {
+		for range 6 {
 			leaf.Duals = p.randomDuals(r)
 			l := p.leafBound("leaf", p.cert, 0, p.stocks, p.items, p.bounds)
-			tree, twigs, work := p.randomTree(r, r.IntN(4), nil), maxLeaves, treeWork
-			p.tree("leaf", p.cert, tree, p.items, nil, &twigs)
-			value := Money(want + r.Int64N(4)*r.Int64N(8))
+			value, work := want+r.Int64N(4)*r.Int64N(8), int64(listWork)
+			c := p.closing(t, l, value)
+			if c == nil {
+				continue
+			}
+			list := p.randomList(r, c)
+			p.list("leaf", p.cert, list)
 			proves := func() int64 {
-				got := p.treeBound("leaf", p.cert, tree, p.stocks, p.items, l, value, &work)
+				got := p.listBound("leaf", p.cert, list, p.stocks, p.items, l, &work)
 				if got == nil || !got.IsInt64() || len(p.found) > 0 {
 					t.Fatalf("job %d: no bound: %v", n, p.found)
 				}
 				if got.Int64() > want {
-					t.Fatalf("job %d: the tree proves %v, yet a plan costs %d: %+v, leaf %v, duals %v, value %v, scale %d, tree %+v", n, got, want, p.job, p.bounds, leaf.Duals, value, scale, tree)
+					t.Fatalf("job %d: the list proves %v, yet a plan costs %d: %+v, leaf %v, duals %v, value %v, scale %d, list %+v", n, got, want, p.job, p.bounds, leaf.Duals, value, scale, list)
 				}
 				return got.Int64()
 			}
-			p.tuned(r, tree, proves)
+			p.tuned(r, list, proves)
 			judged++
-			if got := proves(); got > roundUp(l.sum, scale).Int64() {
+			got := proves()
+			if got > roundUp(l.sum, scale).Int64() {
 				raised++
-				if got == want && roundUp(l.sum, scale).Int64() < want && tree.Below != nil {
+			}
+			if full := list.CutDuals; len(full) > 0 {
+				list.CutDuals = make([]int64, len(full))
+				if got == want && proves() < want {
 					closed++
 				}
 			}
 		}
 	}
-	if judged < 2000 || raised < 800 || closed < 50 {
-		t.Errorf("of %d trees %d raised the bound and %d closed it: too few to trust", judged, raised, closed)
+	if judged < 3000 || raised < 1000 || closed < 60 {
+		t.Errorf("of %d lists %d raised the bound and %d closed it by a cut: too few to trust", judged, raised, closed)
+	}
+}
+
+// Every plan over the patterns of a list that gives enough of each item, with as many boards as the leaf allows, meets every
+// cut. Some plans meet a cut with nothing to spare.
+func TestNoCutCutsOffAPlan(t *testing.T) {
+	r := rand.New(rand.NewPCG(25, 26))
+	plans, tight, rounded := 0, 0, 0
+	for n := range 1500 {
+		p := randomProgram(r)
+		p.cert.Leaves[0].Duals = p.randomDuals(r)
+		l := p.leafBound("leaf", p.cert, 0, p.stocks, p.items, p.bounds)
+		c := p.closing(t, l, roundUp(l.sum, p.cert.Scale).Int64()+r.Int64N(60))
+		if c == nil {
+			continue
+		}
+		list := p.randomList(r, c)
+		for k := range list.Cuts {
+			if list.Cuts[k].Den > 1<<10 && len(list.Cuts[k].Rows) > 1 {
+				rounded++
+			}
+		}
+		all := make([]int64, len(c.least)) // what the plan so far has of each row
+		var use func(s, k, j int, boards int64)
+		use = func(s, k, j int, boards int64) {
+			if s == len(c.listed) {
+				for row := range all {
+					if fixed := len(c.least) - len(c.cuts); row < fixed && all[row] < c.least[row] {
+						return
+					}
+				}
+				plans++
+				for row, b := range c.least {
+					if all[row] < b {
+						t.Fatalf("job %d: a plan has %d of row %d, which asks for %d: %+v, leaf %v, list %+v", n, all[row], row, b, p.job, p.bounds, list)
+					}
+					if row >= len(c.least)-len(c.cuts) && all[row] == b {
+						tight++
+					}
+				}
+				return
+			}
+			if k == len(c.listed[s]) {
+				use(s+1, 0, j, 0)
+				return
+			}
+			add := func(times int64) {
+				for _, g := range c.listed[s][k].takes {
+					all[g.item] += times * g.copies
+				}
+				all[len(p.cert.Items)+s] -= times
+				all[len(p.cert.Items)+len(p.stocks)+s] += times
+				for m, cut := range c.cuts {
+					all[len(c.least)-len(c.cuts)+m] += times * int64(cut[j])
+				}
+			}
+			x := int64(0)
+			for ; boards+x <= l.most[s]; x++ {
+				use(s, k+1, j+1, boards+x)
+				add(1)
+			}
+			add(-x)
+		}
+		use(0, 0, 0, 0)
+	}
+	if plans < 10000 || tight < 1000 || rounded < 100 {
+		t.Errorf("%d plans, %d at a cut, %d cuts of large denominators: too few to trust", plans, tight, rounded)
 	}
 }
 

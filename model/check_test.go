@@ -32,7 +32,7 @@ func tiny() (*Job, *Plan) {
 		return c
 	}
 	plan := &Plan{
-		Value: 3614, Bound: 2763,
+		Value: 3614, Bound: 2763, Date: "2026-02-01",
 		Cuts: []Cut{
 			piece("R1", 1, 0, 18, "Bench", "leg", 1, Show), row("R1", 1, KindKerf, 18, 20), row("R1", 2, KindDefect, 20, 22),
 			row("R1", 2, KindKerf, 22, 24), piece("R1", 3, 24, 54, "Table", "rail", 2, Hidden), row("R1", 3, KindKerf, 54, 56),
@@ -45,7 +45,10 @@ func tiny() (*Job, *Plan) {
 			piece("B2", 3, 75, 145, "Bench", "shelf", 1, Show), row("B2", 3, KindKerf, 145, 147), offcut("B2", 4, 147, 203, "N2"),
 			row("B2", 4, KindTrim, 203, 206),
 		},
-		Buy: []Purchase{{"oak", "4/4", 106, 1, 1000, 1000, 0}, {"oak", "4/4", 206, 1, 2100, 2100, 0}}, // no whole foot, so no surface measure
+		Buy: []Purchase{
+			{Material: "oak", Section: "4/4", Length: 106, Qty: 1, Price: 1000, Total: 1000, Width: 6 * UnitsPerInch},
+			{Material: "oak", Section: "4/4", Length: 206, Qty: 1, Price: 2100, Total: 2100, Width: 6 * UnitsPerInch},
+		}, // no whole foot, so no surface measure
 		Rack: []Board{
 			job.Rack[2], job.Rack[3], job.Rack[4],
 			{ID: "N1", Wood: oak(28), Bin: "B", Value: money(279), Since: "2026-02-01",
@@ -261,7 +264,7 @@ func TestCheckRefusesBooks(t *testing.T) {
 		{"offcut bin of a bought board", func(j *Job, p *Plan) { p.Rack[4].Bin = "A" }, "line 6: bin"},
 		{"offcut value", func(j *Job, p *Plan) { p.Rack[3].Value = money(280) }, "line 5: value"},
 		{"offcut value by the yard", func(j *Job, p *Plan) { p.Rack[4].Value = money(216) }, "line 6: value"},
-		{"offcut since no date", func(j *Job, p *Plan) { p.Rack[3].Since, p.Rack[4].Since = "now", "now" }, "line 5: since"},
+		{"offcuts since another day", func(j *Job, p *Plan) { p.Rack[3].Since, p.Rack[4].Since = "2026-02-02", "2026-02-02" }, "line 5: since"},
 		{"offcuts since two days", func(j *Job, p *Plan) { p.Rack[4].Since = "2026-02-02" }, "line 6: since"},
 		{"offcut note", func(j *Job, p *Plan) { p.Rack[3].Note = "good" }, "line 5: note"},
 		{"offcut defect not moved", func(j *Job, p *Plan) { p.Rack[3].Defects[1].To = 29 }, "line 5: the defects of board N1"},
@@ -314,7 +317,7 @@ func TestCheckAcceptsWhatIsFree(t *testing.T) {
 	job, plan := tiny()
 	plan.Cuts[0].Copy, plan.Cuts[11].Copy = 2, 1
 	plan.Placements[0].Pieces[0].Copy, plan.Placements[2].Pieces[0].Copy = 2, 1
-	plan.Rack[3].Since, plan.Rack[4].Since = "", ""
+	plan.Date, plan.Rack[3].Since, plan.Rack[4].Since = "", "", ""
 	plan.Rack[0].Where = Where{"rack.csv", 7}
 	for _, f := range Check(job, plan) {
 		t.Errorf("%s: %s", f.Where, f.What)

@@ -22,6 +22,10 @@ func places(v reflect.Value, path string, visit func(path string, v reflect.Valu
 		for i := range v.Len() {
 			places(v.Index(i), fmt.Sprintf("%s[%d]", path, i), visit)
 		}
+	case reflect.Array:
+		for i := range v.Len() {
+			places(v.Index(i), fmt.Sprintf("%s[%d]", path, i), visit)
+		}
 	case reflect.Pointer:
 		visit(path, v)
 		if !v.IsNil() {
@@ -71,8 +75,12 @@ func TestNoValueOfAPlanIsLeftUnjudged(t *testing.T) {
 			if !v.IsNil() {
 				try("nil", path, func(v reflect.Value) { v.SetZero() })
 			}
+		case v.Kind() == reflect.Bool:
+			try("turn", path, func(v reflect.Value) { v.SetBool(!v.Bool()) })
 		case v.Kind() == reflect.String:
 			try("add a letter", path, func(v reflect.Value) { v.SetString(v.String() + "x") })
+		case v.Kind() == reflect.Bool:
+			try("turn", path, func(v reflect.Value) { v.SetBool(!v.Bool()) })
 		default:
 			try("add one", path, func(v reflect.Value) { v.SetInt(v.Int() + 1) })
 			try("take one", path, func(v reflect.Value) { v.SetInt(v.Int() - 1) })
@@ -115,6 +123,8 @@ func TestAnyPlanIsJudged(t *testing.T) {
 				v.SetZero()
 			case reflect.String:
 				v.SetString(pick(r, words...))
+			case reflect.Bool:
+				v.SetBool(!v.Bool())
 			default:
 				if n := pick(r, numbers...); !v.OverflowInt(n) {
 					v.SetInt(n)

@@ -5,13 +5,12 @@ import (
 	"fmt"
 	"math/bits"
 	"slices"
-	"time"
 )
 
 // The books of a plan: what is bought, the rack after, the stops of the saw, and what each commission costs. Each is
 // made again from the cuts and the job, and compared row by row.
 
-// purchases judges buy.csv: one row for each offer that boards are bought of, in the order of the yard.
+// purchases judges buy.csv: one row for each offer that boards are bought of, in the order of the yard, then those of the reserve likewise.
 func (c *checker) purchases() {
 	count := make([]int64, len(c.job.Yard))
 	for _, u := range c.used {
@@ -21,21 +20,32 @@ func (c *checker) purchases() {
 	}
 	var want []Purchase
 	yard := NewTallier(&c.job.Settings)
+	row := func(o *Offer, n int64, reserve bool) {
+		price := c.job.PriceOf(o)
+		want = append(want, Purchase{o.Material, o.Section, o.Length, n, price, Money(n) * price,
+			yard.Boards(&o.Wood, n).Millionths(c.job.Settings.Units), o.Width, o.Yard, o.Grade, Money(n) * c.job.TaxOf(o), reserve})
+	}
 	for i, n := range count {
 		o := &c.job.Yard[i]
-		if o.Available != nil && n > *o.Available {
+		if !c.job.Carried(o) && n > 0 {
+			c.say("buy.csv", "%d boards are bought by line %d of yard.csv, which are longer than the longest_load of %s", n, o.Where.Line, o.Yard)
+		} else if o.Available != nil && n > *o.Available {
 			c.say("buy.csv", "%d boards are bought by line %d of yard.csv, %d are for sale", n, o.Where.Line, *o.Available)
 		}
 		if n > 0 {
-			want = append(want, Purchase{o.Material, o.Section, o.Length, n, o.Price, Money(n) * o.Price,
-				yard.Boards(&o.Wood, n).Millionths(c.job.Settings.Units)})
+			row(o, n, false)
+		}
+	}
+	for i, n := range c.reserve(count) {
+		if n > 0 {
+			row(&c.job.Yard[i], n, true)
 		}
 	}
 	for i := range max(len(want), len(c.plan.Buy)) {
 		where := fmt.Sprintf("buy.csv: line %d", i+2)
 		switch {
 		case i >= len(want):
-			c.say(where, "is one row too many: the cuts use no more bought boards")
+			c.say(where, "is one row too many: the cuts use no more bought boards, and no more reserve is due")
 			return
 		case i >= len(c.plan.Buy):
 			c.say(where, "is missing: %d of %s %s of %s", want[i].Qty, want[i].Material, want[i].Section, c.len(want[i].Length))
@@ -45,6 +55,7 @@ func (c *checker) purchases() {
 		c.fields(where, []field{
 			{"material", g.Material, w.Material}, {"section", g.Section, w.Section}, {"length", g.Length, w.Length},
 			{"qty", g.Qty, w.Qty}, {"price", g.Price, w.Price}, {"total", g.Total, w.Total}, {"tally", tallied(g.Tally), tallied(w.Tally)},
+			{"width", g.Width, w.Width}, {"yard", g.Yard, w.Yard}, {"grade", g.Grade, w.Grade}, {"tax", g.Tax, w.Tax}, {"reserve", yes(g.Reserve), yes(w.Reserve)},
 		})
 	}
 }
@@ -91,20 +102,17 @@ func (c *checker) rackAfter() {
 	}
 	for i := range min(len(want), len(c.plan.Rack)) {
 		g, w := &c.plan.Rack[i], &want[i]
-		if i >= unused {
-			w.Since = c.plan.Rack[unused].Since // one day for all of them, from outside the job
-			if _, err := time.Parse(time.DateOnly, w.Since); i == unused && w.Since != "" && err != nil {
-				c.say(fmt.Sprintf("rack.csv: line %d", i+2), "since is %q, which is no date; write YYYY-MM-DD", w.Since)
-			}
-		}
 		c.sameBoard(fmt.Sprintf("rack.csv: line %d", i+2), g, w)
 	}
 }
 
 // offcut is the board that a row of the cuts leaves behind.
 func (c *checker) offcut(u *used, r *Cut) Board {
-	b := Board{ID: r.Offcut, Wood: u.board.Wood, Bin: u.board.Bin}
+	b := Board{ID: r.Offcut, Wood: u.board.Wood, Bin: u.board.Bin, Since: c.plan.Date, For: u.board.For}
 	b.Length = r.To - r.From
+	if b.Length > u.board.Longest {
+		b.Longest = u.board.Longest
+	}
 	if u.board.Value != nil {
 		v := c.credit(u, r)
 		b.Value = &v
@@ -126,6 +134,13 @@ func (c *checker) credit(u *used, r *Cut) Money {
 	return c.worth.WorthOfSpan(rate, &u.board.Wood, Span{r.From, r.To}, u.bad)
 }
 
+func yes(is bool) string {
+	if is {
+		return "yes"
+	}
+	return ""
+}
+
 func (c *checker) sameBoard(where string, g, w *Board) {
 	value := func(m *Money) string {
 		if m == nil {
@@ -136,7 +151,8 @@ func (c *checker) sameBoard(where string, g, w *Board) {
 	c.fields(where, []field{
 		{"board", g.ID, w.ID}, {"material", g.Material, w.Material}, {"section", g.Section, w.Section},
 		{"length", g.Length, w.Length}, {"width", g.Width, w.Width}, {"thickness", g.Thickness, w.Thickness},
-		{"bin", g.Bin, w.Bin}, {"value", value(g.Value), value(w.Value)}, {"since", g.Since, w.Since}, {"note", g.Note, w.Note},
+		{"bin", g.Bin, w.Bin}, {"value", value(g.Value), value(w.Value)}, {"since", g.Since, w.Since},
+		{"for", g.For, w.For}, {"untouched", yes(g.Untouched), yes(w.Untouched)}, {"longest", g.Longest, w.Longest}, {"note", g.Note, w.Note},
 	})
 	if !slices.Equal(g.Defects, w.Defects) {
 		c.say(where, "the defects of board %s in defects.csv are not those it has: there are %d, it has %d, or a span or kind differs",
@@ -187,7 +203,7 @@ func (n net) sum() Money { return n.yard + n.rack + n.handling - n.credit }
 func (c *checker) netOf(u *used) net {
 	n := net{handling: c.job.Settings.Handling}
 	if u.offer >= 0 {
-		n.yard = c.job.Yard[u.offer].Price
+		n.yard = c.job.PaidFor(&c.job.Yard[u.offer])
 	} else {
 		n.rack = c.worth.WorthOfBoard(u.board)
 	}

@@ -72,7 +72,7 @@ func (c *checker) pieces(u *used) {
 				p.Name, c.len(r.From), c.len(r.To), c.len(want), c.len(u.board.Length))
 			continue
 		}
-		if ok, why := c.job.Holds(p, &u.board.Wood, u.origin); !ok {
+		if ok, why := c.job.Holds(p, u.board, u.origin); !ok {
 			c.say(where, "this board does not hold %s of %s: %s", p.Name, p.Commission, why)
 		}
 		if r.From < trim || r.To > u.board.Length-trim {

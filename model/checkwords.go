@@ -34,7 +34,7 @@ func (c *checker) reasons() {
 func (c *checker) whyShort(p *Part) string {
 	nearest, held, clear := 0, false, false
 	try := func(b *Board, o Origin) {
-		ok, why := c.job.Holds(p, &b.Wood, o)
+		ok, why := c.job.Holds(p, b, o)
 		if !ok {
 			nearest = max(nearest, slices.Index(Hindrances, why))
 			return
@@ -45,8 +45,13 @@ func (c *checker) whyShort(p *Part) string {
 		try(&c.job.Rack[i], FromRack)
 	}
 	for i := range c.job.Yard {
-		if o := &c.job.Yard[i]; o.Available == nil || *o.Available > 0 {
-			try(&Board{Wood: o.Wood}, FromYard)
+		o, one := &c.job.Yard[i], &Board{Wood: c.job.Yard[i].Wood}
+		switch holds, _ := c.job.Holds(p, one, FromYard); {
+		case o.Available != nil && *o.Available == 0:
+		case holds && !c.job.Carried(o):
+			nearest = max(nearest, slices.Index(Hindrances, TooLongToCarry))
+		default:
+			try(one, FromYard)
 		}
 	}
 	switch {

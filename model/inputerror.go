@@ -42,12 +42,17 @@ const (
 	CodeRange     = "range" // readable, but outside its limits
 
 	// Values against each other.
-	CodeDuplicate    = "duplicate"
-	CodeSpelling     = "spelling"      // differs from another name in case or blanks only
-	CodeUnknownBoard = "unknown-board" // a defect of a board that is not on the rack
-	CodeReversed     = "reversed"      // a span that ends before it begins
-	CodeOutside      = "outside"       // a defect that reaches past its board
-	CodeNoWidth      = "no-width"      // random width, and none given
+	CodeDuplicate     = "duplicate"
+	CodeSpelling      = "spelling"       // differs from another name in case or blanks only
+	CodeUnknownBoard  = "unknown-board"  // a defect or a part of a board that is not on the rack
+	CodeUnknownDesign = "unknown-design" // an order of a design that is not there
+	CodeReversed      = "reversed"       // a span that ends before it begins
+	CodeOutside       = "outside"        // a defect that reaches past its board
+	CodeNoWidth       = "no-width"       // random width, and none given
+	CodeUnknownYard   = "unknown-yard"   // facts of a yard that sells nothing
+
+	CodeUnknownCommission = "unknown-commission" // a board reserved for a commission that is not in the job
+	CodeContradiction     = "contradiction"      // two rows of which one must be wrong
 
 	// Settings and plans.
 	CodeSyntax     = "syntax"
@@ -140,6 +145,11 @@ func (m *Mistakes) AddAll(file string, err error) {
 	default:
 		m.Add(&InputError{Code: CodeUnreadable, File: file, Cause: err.Error(), Remedy: "see that it can be read"})
 	}
+}
+
+// in says whether there is a mistake in a row.
+func (m *Mistakes) in(w Where) bool {
+	return slices.ContainsFunc(m.list, func(e *InputError) bool { return e.File == w.File && e.Line == w.Line })
 }
 
 // Err gives all mistakes sorted by file, line and column as [InputErrors], or nil where there is none.

@@ -34,6 +34,7 @@ type Part struct {
 	Thickness  Length  `json:"thickness"`
 	Section    Section `json:"section,omitempty"` // empty: any section that holds it
 	Face       Face    `json:"face"`
+	Board      string  `json:"board,omitempty"` // the rack board it must come from, or the row of alike ones; empty: any
 	Note       string  `json:"note,omitempty"`
 	Where      Where   `json:"where"`
 }
@@ -58,12 +59,15 @@ type Wood struct {
 type Board struct {
 	ID string `json:"board"`
 	Wood
-	Bin     string   `json:"bin,omitempty"`
-	Value   *Money   `json:"value,omitempty"` // the maker's own worth of this board; nil: by the yard's price
-	Since   string   `json:"since,omitempty"` // YYYY-MM-DD, or empty
-	Note    string   `json:"note,omitempty"`
-	Defects []Defect `json:"defects,omitempty"`
-	Where   Where    `json:"where"`
+	Bin       string   `json:"bin,omitempty"`
+	Value     *Money   `json:"value,omitempty"`     // the maker's own worth of this board; nil: by the yard's price
+	Since     string   `json:"since,omitempty"`     // YYYY-MM-DD, or empty
+	For       string   `json:"for,omitempty"`       // the one commission that it may be cut for; empty: any
+	Untouched bool     `json:"untouched,omitempty"` // nothing may be cut from it
+	Longest   Length   `json:"longest,omitempty"`   // of the blanks that it may give, as it is crooked or bowed; 0: any
+	Note      string   `json:"note,omitempty"`
+	Defects   []Defect `json:"defects,omitempty"`
+	Where     Where    `json:"where"`
 }
 
 // Defect is a span of a board's length, measured from its marked end, and of its width, measured from its left edge.
@@ -76,11 +80,14 @@ type Defect struct {
 	Kind  string `json:"kind"`
 }
 
-// Offer is one row of the yard: boards for sale. Price is for one board, before tax.
+// Offer is one row of the yard: boards for sale. What one of them costs is [Job.PaidFor].
 type Offer struct {
 	Wood
-	Price     Money  `json:"price"`
+	Price     Money  `json:"price"` // before tax, for what Per says
+	Per       Per    `json:"per,omitempty"`
 	Available *int64 `json:"available,omitempty"` // nil: any number
+	Yard      string `json:"yard,omitempty"`      // empty where yards have no names
+	Grade     string `json:"grade,omitempty"`     // for the buyer; planning takes no notice
 	Where     Where  `json:"where"`
 }
 

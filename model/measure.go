@@ -5,7 +5,7 @@ type Measure struct {
 	Boards, Bought, Offcuts int // boards used, those of them that are bought, offcuts that go back
 	Short                   int // pieces that are not cut for want of wood
 	Value                   Money
-	Cash                    Money // for what is bought
+	Cash                    Money // for what is bought and used, with tax
 	Handling                Money
 	RackUsed                Money // worth of the rack boards used
 	RackReturned            Money // worth of the offcuts that go back
@@ -29,8 +29,10 @@ func (m *Measure) add(p *Plan) {
 		m.Short += len(s.Copies)
 	}
 	for _, b := range p.Buy {
-		m.Cash += b.Total
-		m.Bought += int(b.Qty)
+		if !b.Reserve {
+			m.Cash += b.Total + b.Tax
+			m.Bought += int(b.Qty)
+		}
 	}
 	for _, c := range p.Costs {
 		m.RackUsed += c.Rack

@@ -3,9 +3,10 @@ package model
 // Plan is a plan as written to the out folder: what the cut list, the buy list, the rack after, the setups,
 // the costs and the proof say. Reading the written files gives the same Plan again.
 type Plan struct {
-	Value      Money // purchases + worth of rack boards used + handling - worth of offcuts returned
-	Bound      Money // no plan that meets the same pieces is cheaper than this
-	Cuts       []Cut // board by board, each from its marked end on
+	Value      Money  // purchases + worth of rack boards used + handling - worth of offcuts returned
+	Date       string // since of every offcut: YYYY-MM-DD, or empty
+	Bound      Money  // no plan that meets the same pieces is cheaper than this
+	Cuts       []Cut  // board by board, each from its marked end on
 	Buy        []Purchase
 	Rack       []Board // after the cuts, with their defects
 	Setups     []Setup
@@ -57,8 +58,9 @@ type Cut struct {
 	Offcut     string
 }
 
-// Purchase is one row of buy.csv: how many boards of one offer to buy. Total = Qty x Price.
-// Tally is what the yard will count for them, in millionths as that of [Cost].
+// Purchase is one row of buy.csv: how many boards of one offer to buy. Price is that of one board, Total = Qty x Price, and Tax is on top
+// of it. Tally is what the yard will count for them, in millionths as that of [Cost]. Reserve rows stand after all others: nothing is cut
+// from their boards, and neither value nor costs know of them.
 type Purchase struct {
 	Material string
 	Section  Section
@@ -67,6 +69,11 @@ type Purchase struct {
 	Price    Money
 	Total    Money
 	Tally    int64
+	Width    Length
+	Yard     string
+	Grade    string
+	Tax      Money
+	Reserve  bool
 }
 
 // Setup is one row of setups.csv: Pieces cut from one board with the stop at one length.
@@ -172,24 +179,26 @@ type CertStock struct {
 }
 
 // CertLeaf is one leaf of the branching: how many boards of a stock it allows where that differs from [0, supply], and its
-// duals. Where these prove too little, a tree over the patterns that they leave proves more: see boundtree.go.
+// duals. Where these prove too little, a list proves more.
 type CertLeaf struct {
 	Bounds map[int]UseBound `json:"bounds,omitempty"`
 	Duals  []int64          `json:"duals"`
-	Tree   *CertNode        `json:"tree,omitempty"`
+	List   *CertList        `json:"list,omitempty"`
 }
 
-// CertNode is a split of a leaf's tree, or, where Below and From are nil, a leaf of it. A split tells plans apart by how many
-// boards of Stock hold Pieces, item by item at least so many copies: Least - 1 at most lie in Below, Least or more in From.
-// Extra has a whole number for each split on the way from the root.
-type CertNode struct {
-	Stock  int
-	Pieces map[int]int64 // item to least copies
-	Least  int64
-	Below  *CertNode
-	From   *CertNode
-	Duals  []int64
-	Extra  []int64
+// CertList bounds the plans of a leaf that are cheaper than a target, over the list of all patterns that these can use:
+// see boundcuts.go. No dual is below 0.
+type CertList struct {
+	Target   Money     `json:"target"`
+	Cuts     []CertCut `json:"cuts,omitempty"`
+	Duals    []int64   `json:"duals"` // of the items
+	CutDuals []int64   `json:"cut_duals,omitempty"`
+}
+
+// CertCut is a cut by what it is made from: rows, each index with its multiplier, over one denominator.
+type CertCut struct {
+	Den  int64      `json:"den"`  // 2 to 65536
+	Rows [][2]int64 `json:"rows"` // indices rise; multipliers from 1 to Den - 1
 }
 
 // UseBound is [least, most] boards of a stock; Most nil is any number.

@@ -108,6 +108,10 @@ func (s *Settings) Validate(m *Mistakes) {
 			wrong(kinds.key, "one of the kinds is empty", "take it out")
 		}
 	}
+	r.usable("reserve.usable", s.Usable)
+	for _, name := range slices.Sorted(maps.Keys(s.Yards)) {
+		r.yard(fmt.Sprintf("yards.%q.", name), s.Yards[name])
+	}
 	for _, name := range slices.Sorted(maps.Keys(s.Materials)) {
 		r.override(fmt.Sprintf("material.%q.", name), s.Materials[name], true)
 	}
@@ -141,6 +145,17 @@ func (r row) override(prefix string, o Override, allowances bool) {
 	if o.Species != nil {
 		r.species(prefix+"species", *o.Species, allowances)
 	}
+	if o.Usable != nil {
+		r.usable(prefix+"reserve.usable", *o.Usable)
+		if !allowances {
+			r.wrong(CodeSetting, prefix+"reserve.usable", "a section has no reserve of its own", "set it for a material")
+		}
+	}
+}
+
+// decimal says whether a fraction is 0 or more, in lowest terms, and not finer than one in den.
+func (f *Fraction) decimal(den int64) bool {
+	return f.Den > 0 && f.Den <= den && f.Num >= 0 && gcd(f.Num, f.Den) == 1
 }
 
 // species judges the name of a wood, which only a material has.
@@ -168,7 +183,7 @@ func (r row) setting(key string, l Length) {
 
 // share judges the offcut value: 0 to 1 in at most six decimals.
 func (r row) share(key string, f Fraction) {
-	if f.Den <= 0 || f.Den > 1_000_000 || f.Num < 0 || f.Num > f.Den || gcd(f.Num, f.Den) != 1 {
+	if !f.decimal(1_000_000) || f.Num > f.Den {
 		r.wrong(CodeSetting, key, "it is not between 0 and 1 in at most six decimals, and above 1 wood on hand would be worth more than new wood",
 			"write a share such as 0.5")
 	}

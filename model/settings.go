@@ -32,8 +32,11 @@ type Settings struct {
 	Sound    []string `json:"sound"`    // kinds of defect that a sound face tolerates
 	Hidden   []string `json:"hidden"`   // kinds of defect that a hidden face tolerates
 
+	Usable Fraction `json:"usable"` // share of bought boards that is expected to be clear
+
 	Materials map[string]Override  `json:"materials,omitempty"`
 	Sections  map[Section]Override `json:"sections,omitempty"`
+	Yards     map[string]YardFacts `json:"yards,omitempty"`
 }
 
 // Allowance is what a blank has over the finished part, where a face is machined.
@@ -65,7 +68,7 @@ type Fraction struct {
 }
 
 // Override changes some settings for one material or one section; nil leaves the shop's own.
-// Allowances and species are a matter of the material only.
+// Allowances, species and the usable share are a matter of the material only.
 type Override struct {
 	Moisture      *Seasoning `json:"moisture,omitempty"`
 	Surface       *Surface   `json:"surface,omitempty"`
@@ -80,6 +83,7 @@ type Override struct {
 	Value         *Fraction  `json:"value,omitempty"`
 	ShortestBlank *Length    `json:"shortest_blank,omitempty"`
 	Species       *string    `json:"species,omitempty"` // of a material only: a name of the movement table
+	Usable        *Fraction  `json:"usable,omitempty"`  // of a material only
 }
 
 // DefaultSettings are the settings of a shop whose shop.toml is empty.
@@ -99,6 +103,7 @@ func DefaultSettings() Settings {
 		Offcut: OffcutRule{KeepLength: 12 * in, KeepWidth: 3 * in / 2, Value: Fraction{1, 2}},
 		Safety: Safety{ShortestBlank: 12 * in},
 		Margin: in / 4,
+		Usable: Fraction{1, 1},
 		Sound:  []string{"sound knot", "stain"},
 		Hidden: []string{"sound knot", "stain", "check", "wane", "pitch pocket", "pin hole"},
 	}

@@ -50,16 +50,21 @@ const mostTally = 999_999_999_999_999_999
 
 // Millionths are those of a board foot in an inch shop, of a cubic metre in a millimetre shop, halves up.
 func (v *Volume) Millionths(u Unit) int64 {
-	whole := volume(unitsPerFoot, unitsPerFoot, UnitsPerInch)
-	if u == Millimetre {
-		whole = volume(1000*UnitsPerMillimetre, 1000*UnitsPerMillimetre, 1000*UnitsPerMillimetre)
-	}
+	whole := tallyUnit(u)
 	n := new(big.Int).Mul(&v.units, big.NewInt(2_000_000))
 	n.Add(n, &whole.units)
 	if n.Div(n, whole.units.Lsh(&whole.units, 1)); !n.IsInt64() {
 		return mostTally
 	}
 	return min(n.Int64(), mostTally)
+}
+
+// tallyUnit is a board foot, in a millimetre shop a cubic metre.
+func tallyUnit(u Unit) *Volume {
+	if u == Millimetre {
+		return volume(1000*UnitsPerMillimetre, 1000*UnitsPerMillimetre, 1000*UnitsPerMillimetre)
+	}
+	return volume(unitsPerFoot, unitsPerFoot, UnitsPerInch)
 }
 
 // volume multiplies.

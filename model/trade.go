@@ -1,6 +1,9 @@
 package model
 
-import "sort"
+import (
+	"sort"
+	"strings"
+)
 
 // Span is [From, To] along a board.
 type Span struct{ From, To Length }
@@ -29,36 +32,63 @@ func (j *Job) BlankIn(p *Part, w *Wood) Blank {
 
 // Hindrances are the reasons why no wood holds a part, in the order in which Holds looks: the later, the nearer it came.
 var Hindrances = []string{
+	"no board is the one it must come from",
 	"no board of this material",
 	"no board of this section",
 	"no board is wide enough",
 	"no board is thick enough",
 	"every board is thicker than plane_limit allows to be planed away",
 	"no board is long enough",
+	"every board long enough is crooked or bowed and gives shorter blanks only, by its longest",
+	"every board that would do is reserved for another commission",
+	"every board that would do is to stay untouched",
+	TooLongToCarry,
 }
 
-// Holds says whether a wood holds the blank of a part (design: material, section where named, width, thickness),
-// and if not, why: one of Hindrances. Length is checked against the span between the trims.
-func (j *Job) Holds(p *Part, w *Wood, o Origin) (bool, string) {
+// TooLongToCarry is why a part is short that boards for sale would give, had any of them a way to the shop: see [Job.Carried].
+const TooLongToCarry = "every board for sale that would do is longer than the longest_load of its yard"
+
+// Holds says whether a board, of the rack or as the yard sells it, may give the blank of a part (design: material, section
+// where named, width, thickness; what the maker says of the board), and if not, why: one of Hindrances. Length is checked
+// against the span between the trims.
+func (j *Job) Holds(p *Part, w *Board, o Origin) (bool, string) {
 	a := j.Settings.AllowanceFor(p.Material)
-	b := j.BlankIn(p, w)
+	b := j.BlankIn(p, &w.Wood)
 	usable := w.Width
 	if p.Width != w.Width && w.Section.Eased() {
 		usable -= 2 * max(0, a.EasedEdge-a.Edge)
 	}
-	for n, hindered := range []bool{
+	for n, hindered := range [...]bool{
+		p.Board != "" && (o != FromRack || !w.Answers(p.Board)),
 		p.Material != w.Material,
 		p.Section != "" && p.Section != w.Section,
 		b.Width > usable,
 		b.Thickness > w.Thickness,
 		w.Thickness-b.Thickness > a.PlaneLimit,
 		b.Length > w.Length-2*j.Settings.TrimFor(o),
+		w.Longest > 0 && b.Length > w.Longest,
+		w.For != "" && w.For != p.Commission,
+		w.Untouched,
 	} {
 		if hindered {
 			return false, Hindrances[n]
 		}
 	}
 	return true, ""
+}
+
+// Answers says whether a board goes by a name: its id, or ID where it is one of the alike boards ID.1, ID.2, ...
+func (b *Board) Answers(name string) bool {
+	return b.ID == name || b.row() == name && name != ""
+}
+
+// row is ID of a board ID.1, ID.2, ...; empty of any other.
+func (b *Board) row() string {
+	dot := strings.LastIndexByte(b.ID, '.')
+	if dot < 0 || dot == len(b.ID)-1 || strings.Trim(b.ID[dot+1:], "0123456789") != "" {
+		return ""
+	}
+	return b.ID[:dot]
 }
 
 // Widened gives the defects of a board with the margin on each side, clipped to the board, sorted by start.

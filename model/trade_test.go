@@ -33,7 +33,7 @@ func TestBlankOfGriffith(t *testing.T) {
 	if got, want := j.BlankIn(p, w), (Blank{inch("13"), inch("4 3/4"), inch("1")}); got != want {
 		t.Errorf("the blank is %s x %s x %s, want 1 x 4-3/4 x 13", got.Thickness.Shop(Inch), got.Width.Shop(Inch), got.Length.Shop(Inch))
 	}
-	if ok, why := j.Holds(p, w, FromRack); !ok {
+	if ok, why := j.Holds(p, &Board{Wood: *w}, FromRack); !ok {
 		t.Errorf("a 4/4 board of 6 in does not hold it: %s", why)
 	}
 }
@@ -84,19 +84,57 @@ func TestHolds(t *testing.T) {
 		{"to the trims", "94 1/2", "5 1/2", "1 1/2", longWood("2x6", "", "96"), ""},
 		{"over the trims", "94 33/64", "5 1/2", "1 1/2", longWood("2x6", "", "96"), "no board is long enough"},
 	} {
-		ok, why := j.Holds(part(c.length, c.width, c.thickness), c.w, FromRack)
+		ok, why := j.Holds(part(c.length, c.width, c.thickness), &Board{Wood: *c.w}, FromRack)
 		if ok != (c.why == "") || why != c.why {
 			t.Errorf("%s: %s x %s x %s from %s: %t, %q; want %q", c.what, c.thickness, c.width, c.length, c.w.Section, ok, why, c.why)
 		}
 	}
 	p := part("30", "5 1/2", "1 1/2")
 	p.Section = "2x8"
-	if ok, why := j.Holds(p, longWood("2x6", "", "96"), FromRack); ok || why != "no board of this section" {
+	if ok, why := j.Holds(p, &Board{Wood: *longWood("2x6", "", "96")}, FromRack); ok || why != "no board of this section" {
 		t.Errorf("a part that names 2x8 from a 2x6: %t, %q", ok, why)
 	}
 	p.Section, p.Material = "", "oak"
-	if ok, why := j.Holds(p, longWood("2x6", "", "96"), FromRack); ok || why != "no board of this material" {
+	if ok, why := j.Holds(p, &Board{Wood: *longWood("2x6", "", "96")}, FromRack); ok || why != "no board of this material" {
 		t.Errorf("an oak part from fir: %t, %q", ok, why)
+	}
+}
+
+// What the maker says of a board wins over its size; of several reasons the one that came nearest is given.
+func TestHoldsByTheFactsOfABoard(t *testing.T) {
+	const reserved, untouched = "every board that would do is reserved for another commission", "every board that would do is to stay untouched"
+	const longest, named = "every board long enough is crooked or bowed and gives shorter blanks only, by its longest", "no board is the one it must come from"
+	for _, c := range []struct {
+		what, id, from string
+		o              Origin
+		change         func(p *Part, b *Board)
+		why            string
+	}{
+		{"reserved for its commission", "A", "", FromRack, func(p *Part, b *Board) { b.For = "Bench" }, ""},
+		{"reserved for another", "A", "", FromRack, func(p *Part, b *Board) { b.For = "Table" }, reserved},
+		{"to stay untouched", "A", "", FromRack, func(p *Part, b *Board) { b.Untouched = true }, untouched},
+		{"to stay untouched for its commission", "A", "A", FromRack, func(p *Part, b *Board) { b.For, b.Untouched = "Bench", true }, untouched},
+		{"longest is the blank's", "A", "", FromRack, func(p *Part, b *Board) { b.Longest = inch("31") }, ""},
+		{"longest is under the blank's", "A", "", FromRack, func(p *Part, b *Board) { b.Longest = inch("31") - 1 }, longest},
+		{"too short, and reserved", "A", "", FromRack, func(p *Part, b *Board) { b.Length, b.For = inch("30"), "Table" }, "no board is long enough"},
+		{"crooked, and reserved", "A", "", FromRack, func(p *Part, b *Board) { b.Longest, b.For = inch("30"), "Table" }, longest},
+		{"the board itself", "A", "A", FromRack, nil, ""},
+		{"one of its row", "A.12", "A", FromRack, nil, ""},
+		{"that one of its row", "A.12", "A.12", FromRack, nil, ""},
+		{"another of its row", "A.2", "A.12", FromRack, nil, named},
+		{"an id that begins alike", "AB", "A", FromRack, nil, named},
+		{"no number after the point", "A.x1", "A", FromRack, nil, named},
+		{"nothing after the point", "A.", "A", FromRack, nil, named},
+		{"a bought board of that id", "A.1", "A", FromYard, nil, named},
+		{"any board for sale", "", "A", FromYard, nil, named},
+	} {
+		p, b := part("30", "5 1/2", "1 1/2"), &Board{ID: c.id, Wood: *longWood("2x6", "", "96")}
+		if p.Commission, p.Board = "Bench", c.from; c.change != nil {
+			c.change(p, b)
+		}
+		if ok, why := shop(nil).Holds(p, b, c.o); ok != (c.why == "") || why != c.why {
+			t.Errorf("%s: %t, %q; want %q", c.what, ok, why, c.why)
+		}
 	}
 }
 
@@ -105,7 +143,7 @@ func TestFourTimes24From96(t *testing.T) {
 	j := shop(nil)
 	p, w := part("23", "5 1/2", "1 1/2"), longWood("2x6", "", "96")
 	for n := range 4 {
-		ok, _ := j.Holds(p, w, FromRack)
+		ok, _ := j.Holds(p, &Board{Wood: *w}, FromRack)
 		if ok != (n < 3) {
 			t.Errorf("piece %d of 24 in: fits %t, with %s left", n+1, ok, w.Length.Shop(Inch))
 		}

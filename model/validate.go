@@ -39,6 +39,9 @@ func (j *Job) Validate(m *Mistakes) {
 		if p.Section != "" {
 			r.section(p.Section)
 		}
+		if p.Board != "" {
+			r.name("board", p.Board)
+		}
 		if p.Face < 0 || p.Face >= Faces {
 			r.wrong(CodeWord, "face", "the face is not known", "write show, sound or hidden")
 		}
@@ -57,6 +60,15 @@ func (j *Job) Validate(m *Mistakes) {
 		if b.Value != nil {
 			r.money("value", *b.Value, 0)
 		}
+		if b.For != "" {
+			r.name("for", b.For)
+		}
+		if b.Longest != 0 {
+			r.length("longest", b.Longest)
+		}
+		if b.Longest > b.Length && b.Length > 0 {
+			r.wrong(CodeOutside, "longest", fmt.Sprintf("a longest blank of %s, from a board of %s", show(b.Longest, r.unit), show(b.Length, r.unit)), "write a shorter one, or empty the cell")
+		}
 		for _, d := range b.Defects {
 			if e := b.Fault(d, j.Settings.Units); e != nil {
 				m.Add(e)
@@ -70,7 +82,12 @@ func (j *Job) Validate(m *Mistakes) {
 		o := &j.Yard[i]
 		r := at(o.Where)
 		r.wood(&o.Wood)
-		r.money("price", o.Price, 1)
+		r.price(j, o)
+		for _, c := range [][2]string{{"yard", o.Yard}, {"grade", o.Grade}} {
+			if c[1] != "" {
+				r.name(c[0], c[1])
+			}
+		}
 		if o.Available != nil {
 			r.count("available", *o.Available, 0)
 		}
@@ -81,14 +98,17 @@ func (j *Job) Validate(m *Mistakes) {
 		}
 	}
 	j.validateNames(at)
+	j.validateFacts(at)
+}
+
+// named are names by what they have in common when they differ in case or blanks only, as and where they stood first.
+type named map[string]struct {
+	name string
+	at   Where
 }
 
 // validateNames finds names given twice, and names that differ in case or blanks only.
 func (j *Job) validateNames(at func(Where) row) {
-	type named map[string]struct {
-		name string
-		at   Where
-	}
 	// met says where a name stood first, and whether it was spelled otherwise there.
 	met := func(seen named, key, name string, w Where) (first Where, other string, again bool) {
 		f, again := seen[key]
@@ -110,9 +130,10 @@ func (j *Job) validateNames(at func(Where) row) {
 			at(w).wrong(CodeSpelling, column, fmt.Sprintf("%q differs from %q %s in case or blanks only", name, other, first.in()), rule)
 		}
 	}
-	materials, commissions, parts, boards := named{}, named{}, named{}, named{}
+	materials, commissions, parts, boards, yards := named{}, named{}, named{}, named{}, named{}
 	for i := range j.Yard {
 		same(materials, "material", j.Yard[i].Material, j.Yard[i].Where)
+		same(yards, "yard", j.Yard[i].Yard, j.Yard[i].Where)
 	}
 	for i := range j.Rack {
 		b := &j.Rack[i]
@@ -132,6 +153,7 @@ func (j *Job) validateNames(at func(Where) row) {
 	for _, name := range slices.Sorted(maps.Keys(j.Settings.Materials)) {
 		same(materials, fmt.Sprintf("material.%q", name), name, Where{File: "shop.toml"})
 	}
+	j.validateYards(at, yards, same)
 }
 
 // FoldName is what two names have in common that differ in case, blanks or invisible signs only.

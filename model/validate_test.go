@@ -42,6 +42,27 @@ func TestValidate(t *testing.T) {
 		{"rack board of no thickness", "thickness", CodeRange, func(j *Job) { j.Rack[0].Thickness = 0 }},
 		{"value below 0", "value", CodeRange, func(j *Job) { j.Rack[0].Value = &below }},
 		{"since is no day", "since", CodeDate, func(j *Job) { j.Rack[0].Since = "2026-13-01" }},
+		{"reserved with a control character", "for", CodeControl, func(j *Job) { j.Rack[0].For = "Bench\n" }},
+		{"reserved for nobody here", "for", CodeUnknownCommission, func(j *Job) { j.Rack[0].For = "Table" }},
+		{"reserved, by another spelling", "for", CodeSpelling, func(j *Job) { j.Rack[0].For = "bench" }},
+		{"longest below 0", "longest", CodeRange, func(j *Job) { j.Rack[0].Longest = -1 }},
+		{"longest beyond the board", "longest", CodeOutside, func(j *Job) { j.Rack[0].Longest = j.Rack[0].Length + 1 }},
+		{"from a board that is not there", "board", CodeUnknownBoard, func(j *Job) { j.Parts[0].Board = "A2" }},
+		{"from any board, the rack being empty", "board", CodeUnknownBoard, func(j *Job) { j.Parts[0].Board, j.Rack = "A2", nil }},
+		{"from a board of blanks only", "board", CodeControl, func(j *Job) { j.Parts[0].Board = " " }},
+		{"from a board of another section", "board", CodeContradiction, func(j *Job) { j.Parts[0].Board, j.Parts[0].Section = "A1", "2x8" }},
+		{"from a board to stay untouched", "board", CodeContradiction, func(j *Job) { j.Parts[0].Board, j.Rack[0].Untouched = "A1", true }},
+		{"from a board for another", "board", CodeContradiction, func(j *Job) {
+			j.Commissions = append(j.Commissions, Commission{Name: "Table"})
+			j.Parts[0].Board, j.Rack[0].For = "A1", "Table"
+		}},
+		{"from a board that gives shorter ones", "board", CodeContradiction, func(j *Job) { j.Parts[0].Board, j.Rack[0].Longest = "A1", UnitsPerInch }},
+		{"from one of two by the name", "board", CodeContradiction, func(j *Job) {
+			j.Rack = append(j.Rack, j.Rack[0])
+			j.Parts[0].Board, j.Rack[1].ID = "A1", "A1.2"
+		}},
+		{"from a board whose row is wrong", "width", CodeRange, func(j *Job) { j.Parts[0].Board, j.Rack[0].Width, j.Rack[0].Defects = "A1", -1, nil }},
+		{"from a board, the part's row being wrong", "width", CodeRange, func(j *Job) { j.Parts[0].Board, j.Parts[0].Width = "A1", 0 }},
 		{"price of 0", "price", CodeRange, func(j *Job) { j.Yard[0].Price = 0 }},
 		{"price too high", "price", CodeRange, func(j *Job) { j.Yard[0].Price = DearestBoard + 1 }},
 		{"available below 0", "available", CodeCount, func(j *Job) { j.Yard[0].Available = &negative }},

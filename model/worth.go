@@ -9,7 +9,8 @@ import (
 //
 //	worth = sum over runs of floor(rate x max(0, run - keep))
 //
-// with rate = offcut value x the lowest yard price per length of that material and section. A board with a
+// with rate = offcut value x the lowest yard price per length of that material and section, before tax, whatever the widths: of random
+// widths a narrow board may set it, so that no offcut is worth more than buying the same anew. A board with a
 // value of its own has the rate value / sum of max(0, run - keep). Wood that the yard does not sell has the rate
 // sum of given values / sum of their max(0, run - keep); where nothing is known, one currency unit per metre.
 //
@@ -74,6 +75,7 @@ func gcd(a, b int64) int64 {
 type Valuation struct {
 	job   *Job
 	rates map[kindOfWood]Rate
+	bases map[kindOfWood]Basis // what the rates come from
 	// Guessed lists the kinds of wood on the rack that neither the yard nor a given value sets a price for, in rack order.
 	Guessed []Wood
 }
@@ -87,29 +89,30 @@ func kindOf(w *Wood) kindOfWood { return kindOfWood{w.Material, w.Section} }
 
 // Valuation works out the rate of every kind of wood in the job.
 func (j *Job) Valuation() *Valuation {
-	v := &Valuation{job: j, rates: map[kindOfWood]Rate{}}
+	v := &Valuation{job: j, rates: map[kindOfWood]Rate{}, bases: map[kindOfWood]Basis{}}
 	cheapest := map[kindOfWood]*Offer{}
 	for i := range j.Yard {
 		o := &j.Yard[i]
-		if o.Available != nil && *o.Available == 0 {
+		if n := j.ForSale(o); n != nil && *n == 0 {
 			continue
 		}
-		if c := cheapest[kindOf(&o.Wood)]; c == nil || CheaperPerLength(o, c) {
+		if c := cheapest[kindOf(&o.Wood)]; c == nil || j.cheaperPerLength(o, c) {
 			cheapest[kindOf(&o.Wood)] = o
 		}
 	}
 	for k, o := range cheapest {
 		share := j.Settings.OffcutFor(k.Material, k.Section).Value
-		v.rates[k] = sharedRate(int64(o.Price), share.Num, int64(o.Length), share.Den)
+		v.rates[k] = sharedRate(int64(j.PriceOf(o)), share.Num, int64(o.Length), share.Den)
+		v.bases[k] = Basis{Share: share, Price: j.PriceOf(o), Per: o.Length, From: ByYard, Offer: o}
 	}
 	v.unsold()
 	return v
 }
 
-// CheaperPerLength says whether a costs less than b for each length unit.
-func CheaperPerLength(a, b *Offer) bool {
-	ah, al := bits.Mul64(uint64(a.Price), uint64(b.Length))
-	bh, bl := bits.Mul64(uint64(b.Price), uint64(a.Length))
+// cheaperPerLength says whether a costs less than b for each length unit, before tax.
+func (j *Job) cheaperPerLength(a, b *Offer) bool {
+	ah, al := bits.Mul64(uint64(j.PriceOf(a)), uint64(b.Length))
+	bh, bl := bits.Mul64(uint64(j.PriceOf(b)), uint64(a.Length))
 	return ah < bh || ah == bh && al < bl
 }
 
@@ -138,9 +141,11 @@ func (v *Valuation) unsold() {
 		s := sums[kindOf(w)]
 		if s.value > 0 && s.length > 0 {
 			v.rates[kindOf(w)] = sharedRate(s.value, 1, s.length, 1)
+			v.bases[kindOf(w)] = Basis{Share: Fraction{1, 1}, Price: Money(s.value), Per: Length(s.length), From: ByValues}
 			continue
 		}
 		v.rates[kindOf(w)] = NewRate(1*UnitsOfMoney, 1000*UnitsPerMillimetre)
+		v.bases[kindOf(w)] = Basis{Share: Fraction{1, 1}, Price: UnitsOfMoney, Per: 1000 * UnitsPerMillimetre, From: ByGuess}
 		v.Guessed = append(v.Guessed, *w)
 	}
 }
@@ -174,6 +179,14 @@ func (v *Valuation) RateOfBoard(b *Board) Rate {
 		return NewRate(int64(*b.Value), int64(v.kept(b)))
 	}
 	return v.rates[kindOf(&b.Wood)]
+}
+
+// BasisOfBoard is what the rate of a board comes from.
+func (v *Valuation) BasisOfBoard(b *Board) Basis {
+	if b.Value != nil {
+		return Basis{Share: Fraction{1, 1}, Price: *b.Value, Per: v.kept(b), From: ByOwnValue, Board: b}
+	}
+	return v.bases[kindOf(&b.Wood)]
 }
 
 // WorthOfBoard is what using a rack board costs: its own value, or its worth by the yard's price.

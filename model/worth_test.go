@@ -163,16 +163,17 @@ func TestGivenValuesNeverOverflow(t *testing.T) {
 }
 
 func TestCheaperPerLength(t *testing.T) {
+	j := &Job{}
 	a, b := offer("2x6", "96", "9.60"), offer("2x6", "120", "12")
-	if CheaperPerLength(&a, &b) || CheaperPerLength(&b, &a) {
+	if j.cheaperPerLength(&a, &b) || j.cheaperPerLength(&b, &a) {
 		t.Error("9.60 for 96 in and 12.00 for 120 in: neither is cheaper")
 	}
 	b.Price--
-	if !CheaperPerLength(&b, &a) || CheaperPerLength(&a, &b) {
+	if !j.cheaperPerLength(&b, &a) || j.cheaperPerLength(&a, &b) {
 		t.Error("11.9999 for 120 in is cheaper than 9.60 for 96 in")
 	}
 	a.Price, b.Price, a.Length, b.Length = math.MaxInt64, math.MaxInt64, 2, 1
-	if !CheaperPerLength(&a, &b) {
+	if !j.cheaperPerLength(&a, &b) {
 		t.Error("the largest amounts are compared without overflow")
 	}
 }

@@ -17,7 +17,7 @@ type used struct {
 	offer       *model.Offer
 	order       int // of the rack, or of the yard
 	rate        model.Rate
-	cost        model.Money // price, or worth on the rack
+	cost        model.Money // price with tax, or worth on the rack
 	pieces      []piece
 }
 
@@ -34,12 +34,21 @@ type decoder struct {
 	worth *model.Valuation
 	ids   map[string]bool // taken, lower case
 	next  map[string]int  // last number given, by kind of id
+	whose []int           // for each part the first part of its commission
 }
 
 func newDecoder(job *model.Job) *decoder {
 	d := &decoder{job: job, worth: job.Valuation(), ids: map[string]bool{}, next: map[string]int{}}
 	for i := range job.Rack {
 		d.ids[strings.ToLower(job.Rack[i].ID)] = true
+	}
+	first := map[string]int{}
+	for i := range job.Parts {
+		c := job.Parts[i].Commission
+		if _, seen := first[c]; !seen {
+			first[c] = i
+		}
+		d.whose = append(d.whose, first[c])
 	}
 	return d
 }
@@ -81,21 +90,26 @@ func (d *decoder) boards(g *group, uses []cutstock.Use) (out []*used, short []mo
 	slices.SortStableFunc(layouts, func(a, b layout) int { // rack boards in the order of the rack, then bought ones by their row
 		return cmp.Or(cmp.Compare(a.u.origin, b.u.origin), cmp.Compare(a.u.order, b.u.order))
 	})
-	dealt := make([]int, len(g.items))
-	for _, l := range layouts {
+	items, met := make([][]int, len(layouts)), make([]int, len(g.items))
+	for n, l := range layouts {
+		for _, pl := range l.places {
+			items[n] = append(items[n], pl.Item)
+			met[pl.Item]++
+		}
+	}
+	dealt := g.deal(items, met, func(part int) int { return d.whose[part] })
+	for n, l := range layouts {
 		if l.u.origin == model.FromYard {
 			l.u.ID = d.id("buy")
 		}
-		for _, pl := range l.places {
-			c := g.items[pl.Item].copies[dealt[pl.Item]]
-			dealt[pl.Item]++
-			from := model.Length(pl.At)
+		for k, pl := range l.places {
+			c, from := dealt[n][k], model.Length(pl.At)
 			l.u.pieces = append(l.u.pieces, piece{&d.job.Parts[c.part], c.part, c.copy, from, from + g.items[pl.Item].length})
 		}
 		out = append(out, l.u)
 	}
 	for n, it := range g.items {
-		short = append(short, d.short(it.copies[dealt[n]:])...)
+		short = append(short, d.short(it.copies[met[n]:])...)
 	}
 	return out, short
 }
@@ -106,7 +120,7 @@ func (d *decoder) board(s *stock, nth int) *used {
 		return &used{Board: *b, origin: model.FromRack, order: s.boards[nth], rate: d.worth.RateOfBoard(b), cost: d.worth.WorthOfBoard(b)}
 	}
 	o := &d.job.Yard[s.offer]
-	return &used{Board: model.Board{Wood: o.Wood}, origin: model.FromYard, offer: o, order: s.offer, rate: d.worth.RateOfOffer(o), cost: o.Price}
+	return &used{Board: model.Board{Wood: o.Wood}, origin: model.FromYard, offer: o, order: s.offer, rate: d.worth.RateOfOffer(o), cost: d.job.PaidFor(o)}
 }
 
 // short names copies for which supply was short as a whole.

@@ -34,8 +34,9 @@ type copyOf struct {
 
 // stock is a set of alike rack boards, or one offer.
 type stock struct {
-	boards []int // indices of Job.Rack; empty for an offer
-	offer  int   // index of Job.Yard
+	boards []int  // indices of Job.Rack; empty for an offer
+	offer  int    // index of Job.Yard
+	kind   string // all that tells it from others, of whatever place in the input
 }
 
 func (s *stock) onHand() bool { return len(s.boards) > 0 }
@@ -80,17 +81,18 @@ func shortage(p *model.Part, copies []int64, reason string) model.Shortage {
 // stock lists the wood that could be used: alike rack boards together, and each offer.
 func (f *formulator) stock() {
 	alike := map[string]int{}
+	named := f.named()
 	for i := range f.job.Rack {
 		b := &f.job.Rack[i]
 		spec := f.spec(&b.Wood, model.FromRack, b)
-		key := fmt.Sprintf("%v %v", b.Wood, spec)
-		if n, ok := alike[key]; ok {
+		kind := fmt.Sprintf("%v %v %q %t %d %q", b.Wood, spec, b.For, b.Untouched, b.Longest, named(b))
+		if n, ok := alike[kind]; ok {
 			f.stocks[n].boards = append(f.stocks[n].boards, i)
 			f.specs[n].Supply++
 			continue
 		}
-		alike[key] = len(f.stocks)
-		f.stocks, f.specs = append(f.stocks, stock{boards: []int{i}}), append(f.specs, spec)
+		alike[kind] = len(f.stocks)
+		f.stocks, f.specs = append(f.stocks, stock{boards: []int{i}, kind: kind}), append(f.specs, spec)
 	}
 	for _, s := range f.stocks { // the older of alike boards goes first, a board without a date last
 		slices.SortStableFunc(s.boards, func(a, b int) int {
@@ -99,16 +101,37 @@ func (f *formulator) stock() {
 	}
 	for i := range f.job.Yard {
 		o := &f.job.Yard[i]
-		if o.Available != nil && *o.Available == 0 {
+		n := f.job.ForSale(o)
+		if n != nil && *n == 0 {
 			continue
 		}
 		spec := f.spec(&o.Wood, model.FromYard, nil)
-		spec.Cost, spec.Supply = int64(o.Price+f.job.Settings.Handling), cutstock.Any
+		spec.Cost, spec.Supply = int64(f.job.PaidFor(o)+f.job.Settings.Handling), cutstock.Any
 		spec.Rate = cutstock.Rate(f.worth.RateOfOffer(o))
-		if o.Available != nil {
-			spec.Supply = *o.Available
+		if n != nil {
+			spec.Supply = *n
 		}
-		f.stocks, f.specs = append(f.stocks, stock{offer: i}), append(f.specs, spec)
+		f.stocks, f.specs = append(f.stocks, stock{offer: i, kind: fmt.Sprint(o.Wood, spec)}), append(f.specs, spec)
+	}
+}
+
+// named gives the names of a board by which some part asks for it; boards that differ there are not alike.
+func (f *formulator) named() func(b *model.Board) []string {
+	var names []string
+	for i := range f.job.Parts {
+		if name := f.job.Parts[i].Board; name != "" {
+			names = append(names, name)
+		}
+	}
+	slices.Sort(names)
+	names = slices.Compact(names)
+	return func(b *model.Board) (its []string) {
+		for _, n := range names {
+			if b.Answers(n) {
+				its = append(its, n)
+			}
+		}
+		return its
 	}
 }
 
@@ -147,8 +170,8 @@ func (f *formulator) holders(p *model.Part) (held []int, reason string) {
 	nearest, clear := 0, false
 	blank := f.job.BlankLength(p)
 	for n := range f.stocks {
-		w, o := f.wood(n)
-		ok, why := f.job.Holds(p, w, o)
+		b, o := f.board(n)
+		ok, why := f.job.Holds(p, b, o)
 		if !ok {
 			nearest = max(nearest, slices.Index(model.Hindrances, why))
 			continue
@@ -158,18 +181,35 @@ func (f *formulator) holders(p *model.Part) (held []int, reason string) {
 	}
 	switch {
 	case len(held) == 0:
-		return nil, model.Hindrances[nearest]
+		return nil, model.Hindrances[max(nearest, f.beyondLoad(p))]
 	case !clear:
 		return nil, "no board has a long enough run without defects that its face does not tolerate"
 	}
 	return held, ""
 }
 
-func (f *formulator) wood(n int) (*model.Wood, model.Origin) {
-	if s := &f.stocks[n]; s.onHand() {
-		return &f.job.Rack[s.boards[0]].Wood, model.FromRack
+// beyondLoad is how near a part came to the boards for sale that are no stock because they cannot be brought.
+func (f *formulator) beyondLoad(p *model.Part) (nearest int) {
+	for i := range f.job.Yard {
+		o := &f.job.Yard[i]
+		if f.job.Carried(o) || o.Available != nil && *o.Available == 0 {
+			continue
+		}
+		ok, why := f.job.Holds(p, &model.Board{Wood: o.Wood}, model.FromYard)
+		if ok {
+			why = model.TooLongToCarry
+		}
+		nearest = max(nearest, slices.Index(model.Hindrances, why))
 	}
-	return &f.job.Yard[f.stocks[n].offer].Wood, model.FromYard
+	return nearest
+}
+
+// board is one board of a stock.
+func (f *formulator) board(n int) (*model.Board, model.Origin) {
+	if s := &f.stocks[n]; s.onHand() {
+		return &f.job.Rack[s.boards[0]], model.FromRack
+	}
+	return &model.Board{Wood: f.job.Yard[f.stocks[n].offer].Wood}, model.FromYard
 }
 
 // fits says whether a piece has any place on a stock at all.
@@ -305,6 +345,23 @@ func btoi(b bool) int {
 	return 0
 }
 
+// rank puts the boards of the rack in the order in which they are best used up, all else equal: the older first, then the shorter.
+func (f *formulator) rank(g *group) {
+	var order []int
+	for n := range g.stocks {
+		if g.stocks[n].onHand() {
+			order = append(order, n)
+		}
+	}
+	first := func(n int) *model.Board { return &f.job.Rack[g.stocks[n].boards[0]] }
+	slices.SortStableFunc(order, func(a, b int) int {
+		return cmp.Or(earlier(first(a).Since, first(b).Since), cmp.Compare(first(a).Length, first(b).Length), cmp.Compare(a, b))
+	})
+	for at, n := range order {
+		g.program.Stocks[n].Rank = int64(at * 1023 / len(order))
+	}
+}
+
 // fillStocks takes the stocks of one connected set into a group: rack boards first, by what they are; index tells where each went.
 func (f *formulator) fillStocks(g *group, root int) (index map[int]int) {
 	var members []int
@@ -315,11 +372,9 @@ func (f *formulator) fillStocks(g *group, root int) (index map[int]int) {
 	}
 	slices.SortStableFunc(members, func(a, b int) int {
 		sa, sb := &f.specs[a], &f.specs[b]
-		wa, _ := f.wood(a)
-		wb, _ := f.wood(b)
 		return cmp.Or(cmp.Compare(btoi(!f.stocks[a].onHand()), btoi(!f.stocks[b].onHand())),
 			cmp.Compare(sa.To-sa.From, sb.To-sb.From), cmp.Compare(sa.Cost, sb.Cost),
-			slices.CompareFunc(sa.Spots, sb.Spots, compareSpots), strings.Compare(fmt.Sprint(*wa, *sa), fmt.Sprint(*wb, *sb)))
+			slices.CompareFunc(sa.Spots, sb.Spots, compareSpots), strings.Compare(f.stocks[a].kind, f.stocks[b].kind))
 	})
 	index = map[int]int{}
 	var names []string
@@ -327,9 +382,10 @@ func (f *formulator) fillStocks(g *group, root int) (index map[int]int) {
 		index[n] = at
 		g.stocks = append(g.stocks, f.stocks[n])
 		g.program.Stocks = append(g.program.Stocks, f.specs[n])
-		w, _ := f.wood(n)
+		w, _ := f.board(n)
 		names = append(names, w.Material+" "+string(w.Section))
 	}
+	f.rank(g)
 	slices.Sort(names)
 	g.name = strings.Join(slices.Compact(names), ", ")
 	return index

@@ -44,11 +44,19 @@ func (s *source) upTo(most int64) int64 {
 
 func (s *source) yes() bool { return s.upTo(3) == 1 }
 
+// step is the least difference of two lengths, but for the few odd ones in a job of few units.
+func (s *source) step() model.Length {
+	if s.odd {
+		return 1
+	}
+	return s.grain
+}
+
 // length gives up to most inches, or as many times eight grains.
 func (s *source) length(most int64) (l model.Length) {
-	again := model.Length(-1) // what was met before, or one off it, so that tight fits and near misses are no rarity
+	again := model.Length(-1) // what was met before, or a step off it, so that tight fits and near misses are no rarity
 	if s.yes() && len(s.given) > 0 {
-		again = s.given[s.upTo(int64(len(s.given)-1))] + model.Length(s.upTo(2)) - 1
+		again = s.given[s.upTo(int64(len(s.given)-1))] + model.Length(s.upTo(2)-1)*s.step()
 	}
 	switch {
 	case again >= 0 && again <= model.Length(most)*in:
@@ -157,11 +165,11 @@ func (s *source) settings(set *model.Settings) {
 func (s *source) board(job *model.Job, n int, w model.Wood) {
 	b := model.Board{ID: fmt.Sprint("off-", n), Wood: w, Bin: fmt.Sprint(s.upTo(1)), Where: model.Where{File: "rack.csv", Line: n + 2}}
 	for range s.upTo(4) {
-		d := model.Defect{From: min(s.length(100), max(0, w.Length-1)), Right: w.Width, Kind: []string{"sound knot", "check", "split"}[s.upTo(2)]}
+		d := model.Defect{From: min(s.length(100), max(0, w.Length-s.step())), Right: w.Width, Kind: []string{"sound knot", "check", "split"}[s.upTo(2)]}
 		if last := len(b.Defects) - 1; last >= 0 && s.yes() { // over the one before, or beside it
-			d.From = min(max(1, b.Defects[last].To)-model.Length(s.upTo(2)/2), w.Length-1)
+			d.From = max(0, min(b.Defects[last].To-model.Length(s.upTo(2)/2)*s.step(), w.Length-s.step()))
 		}
-		d.To = min(w.Length, d.From+1+s.length(8))
+		d.To = min(w.Length, d.From+s.step()+s.length(8))
 		if s.yes() {
 			d.Left, d.Right = w.Width/4, w.Width/2
 		}
@@ -281,65 +289,4 @@ func FuzzPlan(f *testing.F) {
 			}
 		}
 	})
-}
-
-// Jobs that fuzzing has found, cut down to what matters.
-func TestFoundByFuzzing(t *testing.T) {
-	small := func(job *model.Job, kerf, keep model.Length, value model.Fraction) {
-		job.Settings = model.DefaultSettings()
-		set := &job.Settings
-		set.CrosscutKerf, set.YardEnd, set.RackEnd, set.Margin, set.Allowance.Length = kerf, 0, 0, 0, 0
-		set.Offcut.KeepLength, set.Offcut.Value = keep, value
-		job.Commissions = []model.Commission{{Name: "C"}}
-	}
-	wood := model.Wood{Material: "fir", Section: "2x4", Width: 7 * in / 2, Thickness: 3 * in / 2}
-	part := func(job *model.Job, qty int64, length model.Length, face model.Face) {
-		n := len(job.Parts)
-		job.Parts = append(job.Parts, model.Part{Commission: "C", Name: fmt.Sprint("part ", n), Qty: qty, Material: wood.Material, Length: length,
-			Width: wood.Width, Thickness: wood.Thickness, Face: face, Where: model.Where{File: "parts.csv", Line: n + 2}})
-	}
-	board := func(job *model.Job, length model.Length, defects ...model.Defect) {
-		n := len(job.Rack)
-		b := model.Board{ID: fmt.Sprint("R", n), Wood: wood, Defects: defects, Where: model.Where{File: "rack.csv", Line: n + 2}}
-		b.Length = length
-		job.Rack = append(job.Rack, b)
-	}
-	knot := func(from, to model.Length, kind string) model.Defect {
-		return model.Defect{From: from, To: to, Right: wood.Width, Kind: kind}
-	}
-	for _, c := range []struct {
-		name string
-		job  func(*model.Job)
-	}{
-		{"pieces of a few units, where each gap's end was looked for anew at every unit", func(job *model.Job) {
-			small(job, 0, 294, model.Fraction{Num: 1, Den: 7})
-			job.Settings.Margin, job.Settings.RackEnd = 35, 35
-			part(job, 2, 46, model.Sound)
-			part(job, 3, 44, model.Hidden)
-			board(job, 5229, knot(3, 5, "check"))
-			board(job, 6719, knot(5599, 5604, "check"), knot(497, 596, "sound knot"), knot(1162, 1394, "split"))
-		}},
-		{"a board of 1.8 m with no step in its lengths, where gaps of a unit were each worth something", func(job *model.Job) {
-			small(job, 1, 1, model.Fraction{Num: 1, Den: 1_000_000})
-			part(job, 2, 371_857, model.Show)
-			part(job, 1, 1001, model.Show)
-			part(job, 1, 5003, model.Hidden)
-			board(job, 579_120, knot(300_001, 301_000, "sound knot"))
-			o := model.Offer{Wood: wood, Price: 54_332, Where: model.Where{File: "yard.csv", Line: 2}}
-			o.Length = 49_784
-			job.Yard = append(job.Yard, o)
-		}},
-	} {
-		t.Run(c.name, func(t *testing.T) {
-			job := &model.Job{}
-			c.job(job)
-			for _, work := range []int64{1, 1e7} {
-				plan, err := Plan(context.Background(), job, Options{Work: work})
-				if err != nil {
-					t.Fatal(err)
-				}
-				noWorse(t, job, plan)
-			}
-		})
-	}
 }

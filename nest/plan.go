@@ -113,9 +113,9 @@ func solve(ctx context.Context, g *group, opt cutstock.Options) cutstock.Result 
 	for _, rule := range baseline.Rules() {
 		uses, _ := baseline.Plan(&g.program, onHand, sorted, rule)
 		opt.Starts = append(opt.Starts, uses)
+		uses, _ = baseline.Plan(&g.program, onHand, g.list, rule)
+		opt.Fallbacks = append(opt.Fallbacks, uses)
 	}
-	uses, _ := baseline.Plan(&g.program, onHand, g.list, baseline.FirstFit)
-	opt.Fallbacks = append(opt.Fallbacks, uses)
 	return cutstock.Solve(ctx, &g.program, opt)
 }
 
@@ -185,6 +185,7 @@ func certLeaf(g *group, leaf cutstock.Leaf, at []int) model.CertLeaf {
 			out.Duals = append(out.Duals, d)
 		}
 	}
+	out.List = certList(g, leaf.List, at)
 	for s := range g.program.Stocks {
 		b := model.UseBound{Least: leaf.Least[s]}
 		most, limited := leaf.Most[s]
@@ -201,6 +202,33 @@ func certLeaf(g *group, leaf cutstock.Leaf, at []int) model.CertLeaf {
 			out.Bounds = map[int]model.UseBound{}
 		}
 		out.Bounds[s] = b
+	}
+	return out
+}
+
+// certList counts the rows of cuts by the items of the certificate.
+func certList(g *group, proof *cutstock.ListProof, at []int) *model.CertList {
+	if proof == nil {
+		return nil
+	}
+	out := &model.CertList{Target: model.Money(proof.Target), Duals: []int64{}, CutDuals: proof.CutDuals}
+	for i, d := range proof.Duals {
+		if at[i] >= 0 {
+			out.Duals = append(out.Duals, d)
+		}
+	}
+	for _, cut := range proof.Cuts {
+		c := model.CertCut{Den: cut.Den}
+		for _, r := range cut.Rows {
+			row := r.Row - len(at) + len(out.Duals)
+			if r.Row < len(at) {
+				row = at[r.Row]
+			}
+			if row >= 0 { // an item that is not wanted has nothing in its row
+				c.Rows = append(c.Rows, [2]int64{int64(row), r.Multiplier})
+			}
+		}
+		out.Cuts = append(out.Cuts, c)
 	}
 	return out
 }

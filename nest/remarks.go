@@ -14,12 +14,12 @@ import (
 const mostLines = 5
 
 // Remarks are what is odd in a job but allowed, in words for the maker: short blanks, parts that hang on one board, boards that
-// nothing can be cut from, wood whose worth is a guess or hardly below the yard's price, due dates far before the others.
+// nothing can be cut from though nobody said so or that are too long to carry, wood whose worth is a guess or hardly below the yard's price, due dates far before the others.
 func Remarks(job *model.Job) (out []string) {
 	f := &formulator{job: job, worth: job.Valuation()}
 	f.stock()
-	single, idle := f.uses()
-	for _, lines := range [][]string{shortBlanks(job), single, f.guessed(), f.trimmedAway(), idle, dearOffcuts(job), earlyDues(job)} {
+	single, idle, reserved := f.uses()
+	for _, lines := range [][]string{shortBlanks(job), single, f.guessed(), f.trimmedAway(), tooLong(job), idle, reserved, dearOffcuts(job), earlyDues(job)} {
 		if more := len(lines) - mostLines; more > 1 {
 			lines = append(lines[:mostLines:mostLines], fmt.Sprintf("... and %d more of this sort", more))
 		}
@@ -44,7 +44,7 @@ func shortBlanks(job *model.Job) (out []string) {
 }
 
 // uses looks which wood has a place for which part: parts that one board only can give, and boards that can give none, by their kind.
-func (f *formulator) uses() (single, idle []string) {
+func (f *formulator) uses() (single, idle, reserved []string) {
 	used := make([]bool, len(f.stocks))
 	for i := range f.job.Parts {
 		p := &f.job.Parts[i]
@@ -53,8 +53,8 @@ func (f *formulator) uses() (single, idle []string) {
 			if used[n] && boards > 1 {
 				continue
 			}
-			w, o := f.wood(n)
-			if held, _ := f.job.Holds(p, w, o); !held || !fits(&f.specs[n], int64(f.job.BlankLength(p)), p.Face) {
+			b, o := f.board(n)
+			if held, _ := f.job.Holds(p, b, o); !held || !fits(&f.specs[n], int64(f.job.BlankLength(p)), p.Face) {
 				continue
 			}
 			used[n], last = true, n
@@ -62,7 +62,7 @@ func (f *formulator) uses() (single, idle []string) {
 				boards--
 			}
 		}
-		if boards == 1 {
+		if boards == 1 && p.Board == "" {
 			only, s := "", &f.stocks[last]
 			if s.onHand() {
 				only = f.job.Rack[s.boards[0]].ID
@@ -72,7 +72,7 @@ func (f *formulator) uses() (single, idle []string) {
 			single = append(single, fmt.Sprintf("%s: %s of %s can come from one board only, %s; if that one fails there is no other", at(p.Where), p.Name, p.Commission, only))
 		}
 	}
-	return single, f.idle(used)
+	return single, f.idle(used), f.reserved(used)
 }
 
 // idle counts the boards on the rack that no part can use, by their kind of wood; they are carried over.
@@ -93,6 +93,9 @@ func (f *formulator) idle(used []bool) (out []string) {
 			continue
 		}
 		b := &f.job.Rack[s.boards[0]]
+		if b.Untouched || b.For != "" {
+			continue // not by chance: see reserved
+		}
 		k := kind{b.Material, b.Section}
 		if counts[k] == nil {
 			counts[k], order = &count{}, append(order, k)
@@ -111,6 +114,18 @@ func (f *formulator) idle(used []bool) (out []string) {
 			out = append(out, fmt.Sprintf("rack.csv: %s %s: no part can use it (boards: %d); carried over", k.material, k.section, c.all))
 		case c.idle > 0:
 			out = append(out, fmt.Sprintf("rack.csv: %s %s: no part can use %d of %d boards, the first is %s; carried over", k.material, k.section, c.idle, c.all, c.first))
+		}
+	}
+	return out
+}
+
+// reserved names the boards kept for a commission that has no part for them.
+func (f *formulator) reserved(used []bool) (out []string) {
+	for n := range f.stocks {
+		if s := &f.stocks[n]; s.onHand() && !used[n] {
+			if b := &f.job.Rack[s.boards[0]]; b.For != "" && !b.Untouched {
+				out = append(out, fmt.Sprintf("%s: for: no part of %s can use board %s, which is reserved for it; carried over", at(b.Where), b.For, b.ID))
+			}
 		}
 	}
 	return out
@@ -140,6 +155,18 @@ func (f *formulator) trimmedAway() (out []string) {
 		if n > 0 {
 			out = append(out, fmt.Sprintf("%s: length: nothing can be cut from it, the trims of its two ends take %s (%s: %d); see %s in shop.toml",
 				first, side.twoTrims.Shop(f.job.Settings.Units), side.what, n, side.key))
+		}
+	}
+	return out
+}
+
+// tooLong names the rows of the yard that can never be bought, as no vehicle carries the board.
+func tooLong(job *model.Job) (out []string) {
+	for i := range job.Yard {
+		if o := &job.Yard[i]; !job.Carried(o) {
+			load := job.Settings.Yards[o.Yard].LongestLoad
+			out = append(out, fmt.Sprintf("%s: length: never bought, as %s is longer than what the vehicle carries from %s, %s; see yards.%q.longest_load in shop.toml",
+				at(o.Where), o.Length.Shop(job.Settings.Units), o.Yard, load.Shop(job.Settings.Units), o.Yard))
 		}
 	}
 	return out

@@ -26,6 +26,9 @@ func TestRemarks(t *testing.T) {
 		b.ID, b.Length, b.Where.Line = id, length, 3
 		return b
 	}
+	load := func(j *model.Job, l model.Length) {
+		j.Yard[0].Yard, j.Settings.Yards = "north", map[string]model.YardFacts{"north": {LongestLoad: &l}}
+	}
 	dues := func(j *model.Job, days ...string) {
 		j.Commissions = nil
 		for n, d := range days {
@@ -58,6 +61,11 @@ func TestRemarks(t *testing.T) {
 		}},
 		{"a board too short", "rack.csv: fir 1x8: no part can use 1 of 2 boards, the first is R2; carried over", func(j *model.Job) { j.Rack = append(j.Rack, board("R2", 21*in-1)) }},
 		{"a board just long enough", "", func(j *model.Job) { j.Rack = append(j.Rack, board("R2", 21*in)) }},
+		{"a board to stay untouched", "", func(j *model.Job) { j.Rack[0].Untouched, j.Rack[0].Length = true, 5*in }},
+		{"a board reserved for who can use it", "", func(j *model.Job) { j.Rack[0].For = "C1" }},
+		{"a board reserved for who cannot", "rack.csv:2: for: no part of C2 can use board R1, which is reserved for it; carried over", func(j *model.Job) { j.Rack[0].For = "C2" }},
+		{"a board that gives no blank so long", "rack.csv: fir 1x8: no part can use it (boards: 1); carried over", func(j *model.Job) { j.Rack[0].Longest = 21*in - 1 }},
+		{"one board because the part names it", "", func(j *model.Job) { j.Parts[0].Board = "R1" }},
 		{"no clear wood", "rack.csv: fir 1x8: no part can use it (boards: 1); carried over", func(j *model.Job) { j.Rack[0].Defects = []model.Defect{{To: 60 * in, Right: 7 * in, Kind: "split"}} }},
 		{"defects that its face tolerates", "", func(j *model.Job) {
 			j.Rack[0].Defects = []model.Defect{{To: 60 * in, Right: 7 * in, Kind: "stain"}}
@@ -70,6 +78,13 @@ rack.csv: fir 1x8: no part can use it (boards: 1); carried over`, func(j *model.
 			j.Rack = append(j.Rack, board("R2", 60*in))
 		}},
 		{"trims that leave enough", "", func(j *model.Job) { j.Settings.RackEnd, j.Settings.YardEnd = 19*in, 19*in }},
+		{"a board for sale as long as the load", "", func(j *model.Job) { load(j, 60*in) }},
+		{"a board for sale longer than the load", `yard.csv:2: length: never bought, as 60" is longer than what the vehicle carries from north, 59"; see yards."north".longest_load in shop.toml`,
+			func(j *model.Job) {
+				load(j, 59*in)
+				j.Rack = append(j.Rack, board("R2", 60*in))
+				j.Rack[0].Value = &five
+			}},
 		{"worth by guess", "rack.csv: fir 1x8 is not for sale and no board of it has a value", func(j *model.Job) { j.Rack = append(j.Rack, board("R2", 60*in)); j.Yard = nil }},
 
 		{"offcut value of 0.81", "shop.toml: offcut.value: above 0.8", func(j *model.Job) { j.Settings.Offcut.Value = model.Fraction{Num: 81, Den: 100} }},

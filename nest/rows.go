@@ -10,7 +10,7 @@ import (
 
 // rows writes down what a set of boards and their pieces mean: the cuts, what to buy, the rack after, setups and costs.
 func (d *decoder) rows(boards []*used, date string) *model.Plan {
-	p := &model.Plan{}
+	p := &model.Plan{Date: date}
 	gone := map[string]bool{}
 	var offcuts []model.Board
 	shares := newShares(d.job)
@@ -59,8 +59,11 @@ func placement(u *used) model.Placement {
 
 // offcut is what a cut puts back on the rack: with the defects that lie in it, measured from its own end.
 func offcut(u *used, c model.Cut, worth model.Money, date string) model.Board {
-	b := model.Board{ID: c.Offcut, Wood: u.Wood, Bin: u.Bin, Since: date}
+	b := model.Board{ID: c.Offcut, Wood: u.Wood, Bin: u.Bin, Since: date, For: u.For}
 	b.Length = c.To - c.From
+	if u.Longest < b.Length { // else it can give no longer one anyway
+		b.Longest = u.Longest
+	}
 	if u.Value != nil {
 		b.Value = &worth
 	}
@@ -186,19 +189,26 @@ func (t *tiler) steps() {
 	}
 }
 
+// purchases are the boards to use, then those of the reserve, both in the order of the yard.
 func purchases(job *model.Job, boards []*used) (out []model.Purchase) {
 	yard := model.NewTallier(&job.Settings)
-	for i := range job.Yard {
-		o := &job.Yard[i]
-		b := model.Purchase{Material: o.Material, Section: o.Section, Length: o.Length, Price: o.Price}
-		for _, u := range boards {
-			if u.offer == o {
-				b.Qty++
-			}
+	use := make([]int64, len(job.Yard))
+	for _, u := range boards {
+		if u.offer != nil {
+			use[u.order]++
 		}
-		if b.Total = model.Money(b.Qty) * b.Price; b.Qty > 0 {
-			b.Tally = yard.Boards(&o.Wood, b.Qty).Millionths(job.Settings.Units)
-			out = append(out, b)
+	}
+	for n, qty := range [][]int64{use, reserve(job, boards)} {
+		for i, q := range qty {
+			if q == 0 {
+				continue
+			}
+			o := &job.Yard[i]
+			out = append(out, model.Purchase{
+				Material: o.Material, Section: o.Section, Length: o.Length, Width: o.Width, Yard: o.Yard, Grade: o.Grade,
+				Qty: q, Price: job.PriceOf(o), Total: model.Money(q) * job.PriceOf(o), Tax: model.Money(q) * job.TaxOf(o),
+				Tally: yard.Boards(&o.Wood, q).Millionths(job.Settings.Units), Reserve: n == 1,
+			})
 		}
 	}
 	return out

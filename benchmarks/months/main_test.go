@@ -29,8 +29,8 @@ func TestSeedsAreReadAsRanges(t *testing.T) {
 func TestTableIsMarkdown(t *testing.T) {
 	var b bytes.Buffer
 	err := printTable(&b, []row{
-		{1, model.Inch, 402, 5, 12340 * time.Millisecond, 12345678, 12345677, "feasible"},
-		{10, model.Millimetre, 398, 5, 900 * time.Millisecond, 9000000, 9000000, "optimal"},
+		{1, model.Inch, 402, 12340 * time.Millisecond, 12345678, 12345677, proven{2, 3}, proven{0, 2}, "feasible"},
+		{10, model.Millimetre, 398, 900 * time.Millisecond, 9000000, 9000000, proven{}, proven{5, 5}, "optimal"},
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -40,13 +40,13 @@ func TestTableIsMarkdown(t *testing.T) {
 	for _, l := range lines {
 		cells = append(cells, strings.Fields(strings.ReplaceAll(l, "|", " ")))
 	}
-	want := []string{"1", "in", "402", "5", "12.3", "s", "1234.5678", "1234.5677", "0.001", "feasible"}
+	want := []string{"1", "in", "402", "2", "of", "3", "0", "of", "2", "12.3", "s", "1234.5678", "1234.5677", "0.001", "feasible"}
 	if len(lines) != 4 || !slices.Equal(cells[2], want) || !strings.Contains(lines[0], "gap %") || !strings.Contains(lines[3], " 0.000 ") {
 		t.Errorf("table:\n%s", b.String())
 	}
 	for _, l := range lines {
-		if strings.Count(l, "|") != 10 {
-			t.Errorf("not nine columns: %s", l)
+		if strings.Count(l, "|") != 11 {
+			t.Errorf("not ten columns: %s", l)
 		}
 	}
 }

@@ -44,6 +44,7 @@ type commands struct {
 	Verify   verifyCommand   `cmd:"" help:"Check a written plan again, by code that shares nothing with the solver."`
 	Compare  compareCommand  `cmd:"" help:"Plan a job by simple first-fit rules and by the solver, side by side."`
 	Check    checkCommand    `cmd:"" help:"Read and judge a job folder only: all mistakes at once."`
+	Explain  explainCommand  `cmd:"" help:"Why each blank is as big as it is, what can hold it, and what its wood costs."`
 	Movement movementCommand `cmd:"" help:"How much wide parts move over the year, and the slot or gap that it asks for."`
 	Demo     demoCommand     `cmd:"" help:"Write an invented month of commissions, plan it and compare."`
 
@@ -59,6 +60,7 @@ Examples:
   rackwright plan march --date 2027-03-01
   rackwright verify march/out --job march
   rackwright compare march
+  rackwright explain march "C-01 hall bench" cleat
   rackwright movement march --moisture 6-10`
 
 // env is what a command needs of the world.

@@ -21,27 +21,27 @@ type files map[string]string
 // benchJob has something in every column of every file: boards with a value of their own, alike boards, measured sizes, defects that overlap
 // and such of a part of the width, on used boards and on others; offcuts that inherit them; a shortage of each kind; a commission without parts.
 var benchJob = files{
-	"parts.csv": `commission,part,qty,material,section,length,width,thickness,face,note
-C-2 stool,rail,2,pine,1x8,29,7.25,0.75,sound,grain up
-C-1 shelf,plank,3,pine,,39,7.25,0.75,show,
-C-1 shelf,back,1,pine,1x8,18,5,0.75,hidden,
-C-1 shelf,edging,3,oak,4/4,30,4,0.75,show,
-C-2 stool,seat,1,oak,4/4,30,9,0.75,sound,
-C-2 stool,rung,1,ash,4/4,40,3,0.75,show,
-C-2 stool,foot,2,elm,4/4,40,3,0.75,show,none to spare
+	"parts.csv": `commission,part,qty,material,section,length,width,thickness,face,note,board
+C-2 stool,rail,2,pine,1x8,29,7.25,0.75,sound,grain up,
+C-1 shelf,plank,3,pine,,39,7.25,0.75,show,,
+C-1 shelf,back,1,pine,1x8,18,5,0.75,hidden,,
+C-1 shelf,edging,3,oak,4/4,30,4,0.75,show,,
+C-2 stool,seat,1,oak,4/4,30,9,0.75,sound,,
+C-2 stool,rung,1,ash,4/4,40,3,0.75,show,,
+C-2 stool,foot,2,elm,4/4,40,3,0.75,show,none to spare,B-6
 `,
 	"commissions.csv": `commission,due,note
 C-1 shelf,2027-03-12,
 C-3 tray,2027-03-30,wood is to come
 C-2 stool,2027-03-20,
 `,
-	"rack.csv": `board,material,section,length,qty,width,thickness,bin,value,since,note
-B-1,pine,1x8,96,1,,,A2,4.50,2026-11-02,from an old bed
-B-2,pine,1x8,32,2,,,A3,,2026-12-01,
-B-3,pine,1x8,14,1,7.25,0.8125,A3,0.90,2026-10-05,short
-B-4,ash,4/4,80,1,6,1,A4,6.00,2026-08-30,
-B-5,oak,4/4,50,1,5,1.0625,A5,,2027-01-07,
-B-6,elm,4/4,60,1,6,1,A5,,,split in two
+	"rack.csv": `board,material,section,length,qty,width,thickness,bin,value,since,note,for,untouched,longest
+B-1,pine,1x8,96,1,,,A2,4.50,2026-11-02,from an old bed,,,
+B-2,pine,1x8,32,2,,,A3,,2026-12-01,,,,
+B-3,pine,1x8,14,1,7.25,0.8125,A3,0.90,2026-10-05,short,C-3 tray,yes,13
+B-4,ash,4/4,80,1,6,1,A4,6.00,2026-08-30,,,,
+B-5,oak,4/4,50,1,5,1.0625,A5,,2027-01-07,,,,
+B-6,elm,4/4,60,1,6,1,A5,,,split in two,,,
 `,
 	"defects.csv": `board,from,to,kind,left,right
 B-1,45,46,loose knot,,
@@ -54,10 +54,10 @@ B-5,33,34,stain,1,2
 B-6,29,31,split,2,3
 B-6,30,34,check,,
 `,
-	"yard.csv": `material,section,length,price,available,width,thickness
-pine,1x8,48,5.28,,,
-pine,1x8,96,9.60,3,,
-oak,4/4,36,11.20,1,5.5,
+	"yard.csv": `material,section,length,price,available,width,thickness,yard,per,grade
+pine,1x8,48,1.32,,,,north,length,
+pine,1x8,96,9.60,3,,,north,piece,D select
+oak,4/4,36,11.20,1,5.5,,south,,FAS
 `,
 	"shop.toml": `batch = "mar"
 
@@ -84,6 +84,12 @@ sound = ["sound knot", "stain"]
 [material.oak.allowance]
 thickness = "1/8"
 
+[material.pine.reserve]
+usable = 0.9
+
+[yards.north]
+longest_load = "96"
+
 [section."4/4".offcut]
 keep_length = "10"
 `,
@@ -104,9 +110,9 @@ R-2;spruce;38x140mm;1350;A2
 R-1;600;630;check
 R-2;0;30;split
 `,
-	"yard.csv": `material;section;length;price
-spruce;38x140mm;5400;20,52
-spruce;38x140mm;5100;17,34
+	"yard.csv": `material;section;length;price;yard;grade
+spruce;38x140mm;5400;20,52;mill;C24
+spruce;38x140mm;5100;17,34;mill;C24
 `,
 	"shop.toml": `units    = "mm"
 currency = "EUR"
@@ -128,6 +134,12 @@ board = 0.5
 
 [defects]
 margin = "10"
+
+[reserve]
+usable = 0.99
+
+[yards.mill]
+tax_percent = 0
 `,
 }
 
@@ -253,7 +265,14 @@ func TestTampering(t *testing.T) {
 		{"price in the job, with the file", bench, "buy.csv: line 2: price is 9.60, it should be 9.50", all(text("yard.csv", "96,9.60,3", "96,9.50,3"), takeIn)},
 		{"total", bench, "buy.csv: line 2: total is 9.61, it should be 9.60", all(cell("buy", "qty=1", "total", "+0.01"))},
 		{"count of boards bought", bench, "buy.csv: line 2: qty is 2, it should be 1", all(cell("buy", "qty=1", "qty", "2"), cell("buy", "qty=2", "total", "19.20"))},
-		{"a purchase left away", bench, "buy.csv: line 3: is missing: 1 of oak 4/4 of 36\"", all(drop("buy", "material=oak"))},
+		{"a purchase left away", bench, "buy.csv: line 3: material is \"pine\", it should be \"oak\"", all(drop("buy", "material=oak"))},
+		{"where to buy", bench, "buy.csv: line 2: yard is \"south\", it should be \"north\"", all(cell("buy", "qty=1", "yard", "south"))},
+		{"a tax that nobody asks", bench, "buy.csv: line 2: tax is 0.01, it should be 0.00", all(cell("buy", "qty=1", "tax", "+0.01"))},
+		{"no reserve", bench, "buy.csv: line 4: is missing: 1 of pine 1x8 of 48\"", all(drop("buy", "reserve=yes"))},
+		{"twice the reserve", bench, "buy.csv: line 4: qty is 2, it should be 1", all(cell("buy", "reserve=yes", "qty", "2"))},
+		{"a dearer reserve", bench, "buy.csv: line 4: length is 96\", it should be 48\"", all(cell("buy", "reserve=yes", "length", "96"))},
+		{"a reserve that counts as bought", bench, "buy.csv: line 4: reserve is \"\", it should be \"yes\"", all(cell("buy", "reserve=yes", "reserve", ""))},
+		{"another share of usable wood", bench, "buy.csv: line 4: length is 48\", it should be 96\"", all(leaf("job.settings.materials.pine.usable.num", "1"), leaf("job.settings.materials.pine.usable.den", "2"), alone)},
 		{"stop", bench, "setups.csv: line 2: stop is 41 1/2\", it should be 41\"", all(cell("setups", "setup=1", "stop", "+0.5"))},
 		{"number of a setup", bench, "setups.csv: line 3: setup is 1, it should be 2", all(cell("setups", "setup=2", "setup", "1"))},
 		{"pieces of a setup", bench, "setups.csv: line 2: pieces is 2, it should be 1", all(cell("setups", "setup=1", "pieces", "2"))},
@@ -264,6 +283,8 @@ func TestTampering(t *testing.T) {
 		{"offcut's bin", bench, `bin is "A9", it should be "A4"`, all(cell("rack", "board=mar-off-3", "bin", "A9"))},
 		{"offcut's value", bench, `value is "2.00", it should be "1.9911"`, all(cell("rack", "board=mar-off-3", "value", "2.00"))},
 		{"offcut's day", bench, `since is "2027-03-02", it should be "2027-03-01"`, all(cell("rack", "board=mar-off-2", "since", "2027-03-02"))},
+		{"day of every offcut", bench, `since is "2027-03-02", it should be "2027-03-01"`, all(cell("rack", "since=2027-03-01", "since", "2027-03-02"),
+			cell("rack", "since=2027-03-01", "since", "2027-03-02"), cell("rack", "since=2027-03-01", "since", "2027-03-02"))},
 		{"offcut that is not there", bench, "has 5 boards; 3 were not used and 3 offcuts came, that is 6", all(drop("rack", "board=mar-off-1"))},
 		{"rack row of a board that was not used", bench, `value is "9.00", it should be "0.90"`, all(cell("rack", "board=B-3", "value", "9.00"))},
 		{"rack row of a board that was not used, left away", bench, "has 5 boards", all(drop("rack", "board=B-2.2"))},
@@ -313,13 +334,14 @@ func TestTampering(t *testing.T) {
 		{"length of a board in the job alone", bench, "the rows end at 96\", the board at 97\"", all(leaf("job.rack[0].length", "+8128"), alone)},
 		{"value of a board in the job alone", bench, "costs.csv: line 2: rack_cost is", all(leaf("job.rack[0].value", "+0.01"), alone)},
 		{"a part that cannot be, in the job alone", bench, "plan.json: in the job that lies in it, parts.csv:2: qty: 0 is not between 1 and 1000000", all(leaf("job.parts[0].qty", "0"), alone)},
+		{"a day that is none, in the job alone", bench, `plan.json: in the job that lies in it, the due date of "C-1 shelf" is "soon", which is no date`, all(leaf("job.commissions[0].due", `"soon"`), alone)},
 		{"job snapshot", bench, "plan.json: job: is not what these files say", all(leaf("job.commissions[0].due", `"2027-03-13"`))},
 		{"hash of an input", bench, "parts.csv: has changed since the plan was made", all(leaf("job.inputs[2].sha256", `"00"`))},
 		{"input", bench, "commissions.csv: has changed since the plan was made", all(text("commissions.csv", "2027-03-12", "2027-03-13"))},
 		{"input, with its hash", bench, "plan.json: job: is not what these files say", all(text("commissions.csv", "2027-03-12", "2027-03-13"), rehash)},
 		{"input that is not listed", bench, "parts.csv: was not there when the plan was made", all(leaf("job.inputs[2]", ""))},
 		{"quantity in the job, with the file", bench, "1 of 4 copies of plank of C-1 shelf are neither cut nor short", all(text("parts.csv", "plank,3", "plank,4"), takeIn)},
-		{"a cheaper offer in the job, with the file", bench, "item 0: line 5 of yard.csv is not among its stocks but holds the blank of plank", all(text("yard.csv", "11.20,1,5.5,\n", "11.20,1,5.5,\npine,1x8,96,9.59,,,\n"), takeIn)},
+		{"a cheaper offer in the job, with the file", bench, "item 0: line 5 of yard.csv is not among its stocks but holds the blank of plank", all(text("yard.csv", "11.20,1,5.5,,south,,FAS\n", "11.20,1,5.5,,south,,FAS\npine,1x8,96,9.59,,,,,,\n"), takeIn)},
 	} {
 		t.Run(lie.what, func(t *testing.T) {
 			told := maps.Clone(lie.scene.was)

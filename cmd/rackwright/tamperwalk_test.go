@@ -22,7 +22,7 @@ var harmless = []struct {
 	more func(w *walk, found []string) bool
 }{
 	{"the certificate still proves the very bound that is stated: the leaf is not the least, or the change is less than what is rounded up",
-		regexp.MustCompile(`\.certificate\.(scale|leaves\[\d+\](\.tree(\.below|\.from)*)?\.(duals|extra)\[\d+\])( and \[\d+\]: change places| \d+ -> \d+| -> null)$`), nil},
+		regexp.MustCompile(`\.certificate\.(leaves\[\d+\]\.list\.cuts.*|(scale|leaves\[\d+\](\.list)?\.(duals|cut_duals)\[\d+\])( and \[\d+\]: change places| \d+ -> \d+| -> null))$`), nil},
 	{"a leaf that allows more boards covers no less, and still proves the bound",
 		regexp.MustCompile(`\.leaves\[\d+\]\.bounds\.\d+\[([01])\](?: (\d+))? -> (\d+|null)$`), func(_ *walk, f []string) bool {
 			return (f[1] == "0") == (f[3] < f[2]) // of least less, of most more; both have one digit
@@ -96,12 +96,12 @@ var numbers = regexp.MustCompile(`\d+`)
 // steps are the smallest changes of a number, by column; a length's is a unit of 1/320 mm.
 func (w *walk) step(column string) string {
 	switch column {
-	case "from", "to", "left", "right", "length", "stop", "width", "thickness":
+	case "from", "to", "left", "right", "length", "longest", "stop", "width", "thickness":
 		if w.unit == model.Inch {
 			return "0.000123"
 		}
 		return "0.003125"
-	case "price", "total", "cost", "yard_cost", "rack_cost", "handling", "offcut_credit", "value":
+	case "price", "total", "tax", "cost", "yard_cost", "rack_cost", "handling", "offcut_credit", "value":
 		return "0.0001"
 	case "tally":
 		return "0.000001"
@@ -258,6 +258,8 @@ func (w *walk) values(key string, v any) (out []any) {
 	switch v := v.(type) {
 	case nil:
 		out = append(out, json.Number("0"), json.Number("1"))
+	case bool:
+		out = append(out, !v)
 	case string:
 		for _, s := range append([]string{v + "x", ""}, words[key]...) {
 			if s != v {

@@ -4,7 +4,7 @@
 //
 //	bytes > textfile (encoding, size) > sheet.go (separator, header, quotes, cell count, line numbers; on encoding/csv)
 //	      > gocsv (cells into the row structs of rows.go, by column name) > cells.go (one value, or a mistake with its place)
-//	      > job.go, out.go (rows into model types) > model.Job.Validate (limits, and rows against each other)
+//	      > job.go, orders.go, out.go (rows into model types) > model.Job.Validate (limits, and rows against each other)
 //
 // gocsv alone loses data in silence, so it sees only rows that the strict reader passed, and every cell of a row struct is of a
 // type of ours ([text], [number]) that keeps the text as it stands. All mistakes of all files come out at once.

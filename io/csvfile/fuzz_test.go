@@ -47,7 +47,7 @@ func placed(t *testing.T, fsys fstest.MapFS, err error) {
 // FuzzReadJob puts two files of its own into a job folder. Reading gives a job that reads back the same when it is written, or
 // mistakes with their places.
 func FuzzReadJob(f *testing.F) {
-	names := []string{"parts.csv", "rack.csv", "defects.csv", "yard.csv", "commissions.csv", "shop.toml"}
+	names := []string{"parts.csv", "rack.csv", "defects.csv", "yard.csv", "commissions.csv", "shop.toml", "orders.csv", "designs/stool.csv"}
 	add := func(first, text, second, other string) {
 		f.Add(uint8(slices.Index(names, first)+len(names)*slices.Index(names, second)), []byte(text), []byte(other))
 	}
@@ -58,18 +58,23 @@ func FuzzReadJob(f *testing.F) {
 		"yard.csv":        "material;section;length;price\noak;2x6;96,5;12,50\n",
 		"commissions.csv": "commission,due,note\nBench,2026-04-01,\"a,b\"\n",
 		"shop.toml":       "units = \"mm\"\n[kerf]\nrip = 3\n",
+
+		"orders.csv":        orderHead + "C-1,stool,4\nBench,stool,1\nC-1,stool,2\n",
+		"designs/stool.csv": "part,qty,material,length,width,thickness,face,note\nleg,4,oak,\"17\"\"\",2,1 1/2,sound,'=keep\nseat,1,oak,14,5 1/4,1 1/2,,\n",
 	} {
 		add(name, text, name, "")
 		add(name, text, "shop.toml", "units = \"mm\"\n[material.oak.allowance]\nlength = 3")
 		add(name, strings.ReplaceAll(text, ",", "\t"), "rack.csv", "board\tmaterial\tsection\tlength\twidth\nA1\toak\t4/4\t35 1/4\t5\n")
 	}
+	add("orders.csv", orderHead+"C-1,stool,1\nbench,stool,1000000\nC-1,stol,1\n", "designs/stool.csv", stool+"Leg,4,oak,17,2,1 1/2\n")
+	add("orders.csv", orderHead+"C-1,stool,1\n", "parts.csv", partHead+"C-1,leg,4,oak,9,2,1,,\n")
 	for _, b := range badFiles {
 		if len(b.text) < 200 {
 			add(b.file, b.text, b.file, b.text)
 		}
 	}
 	f.Fuzz(func(t *testing.T, which uint8, first, second []byte) {
-		fsys, n := folder(nil), uint8(len(names))
+		fsys, n := folder(map[string]string{"designs/stool.csv": stool}), uint8(len(names))
 		fsys[names[which/n%n]] = &fstest.MapFile{Data: second, Mode: 0o644}
 		fsys[names[which%n]] = &fstest.MapFile{Data: first, Mode: 0o644}
 		job, _, err := ReadJob(fsys)
@@ -81,6 +86,7 @@ func FuzzReadJob(f *testing.F) {
 			return
 		}
 		u := job.Settings.Units
+		delete(fsys, "orders.csv")
 		fsys = filled(t, fsys, map[string]func(io.Writer) error{
 			"parts.csv":       func(w io.Writer) error { return WriteParts(w, job.Parts, u) },
 			"commissions.csv": func(w io.Writer) error { return WriteCommissions(w, job.Commissions) },
@@ -132,7 +138,7 @@ func FuzzReadOut(f *testing.F) {
 				Commission: "Bench", Part: "=Leg, front", Copy: 1, Face: model.Sound},
 			{Board: "A1", Origin: model.FromRack, Material: "oak", Section: "2x6", Step: 2, Kind: model.KindOffcut, From: 16*in + 1, To: 40 * in, Right: wood.Width, Offcut: "M1"},
 		},
-		Buy: []model.Purchase{{Material: "oak", Section: "2x6", Length: 96 * in, Qty: 2, Price: 125000, Total: 250000}},
+		Buy: []model.Purchase{{Material: "oak", Section: "2x6", Length: 96 * in, Qty: 2, Price: 125000, Total: 250000, Width: wood.Width, Yard: "-north", Grade: "No. 2", Tax: 20625, Reserve: true}},
 		Rack: []model.Board{{ID: "A1", Wood: wood, Bin: "B 3", Value: &value, Since: "2026-01-31", Note: "it's \"wet\"",
 			Defects: []model.Defect{{From: in, To: 2 * in, Right: wood.Width, Kind: "knot"}, {From: 0, To: 9 * in, Left: in, Right: 2 * in, Kind: "check"}}}, {ID: "A2", Wood: wood}},
 		Setups: []model.Setup{{Saw: "crosscut", Setup: 1, Stop: 33 * in / 2, Board: "A1", Pieces: 4}},

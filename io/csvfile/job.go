@@ -19,8 +19,8 @@ import (
 // Note is something odd in the input that is allowed, such as a length that was rounded.
 type Note = model.Note
 
-// ReadJob reads a job folder: shop.toml (optional), parts.csv or parts/*.csv, commissions.csv (optional), rack.csv,
-// defects.csv (optional) and yard.csv. The error is [model.InputErrors] with every mistake of every file, and the job is then nil.
+// ReadJob reads a job folder: shop.toml (optional), parts.csv or parts/*.csv, orders.csv and the designs/NAME.csv that it names (parts or
+// orders may be missing), commissions.csv (optional), rack.csv, defects.csv (optional) and yard.csv. The error is [model.InputErrors] with every mistake of every file, and the job is then nil.
 func ReadJob(fsys fs.FS) (*model.Job, []Note, error) {
 	r := &reader{fsys: fsys, unit: model.Inch}
 	entries, err := fs.ReadDir(fsys, ".")
@@ -34,9 +34,12 @@ func ReadJob(fsys fs.FS) (*model.Job, []Note, error) {
 	job := &model.Job{Settings: r.settings()}
 	r.unit = job.Settings.Units
 	r.yard(job)
-	r.rack(job, false)
-	r.commissions(job)
+	boards := r.rack(job, false)
+	commissions := r.commissions(job)
 	r.parts(job)
+	r.orders(job)
+	r.noPart(job)
+	forget(job, boards, commissions && r.whole)
 	job.Inputs = r.inputs
 	slices.SortFunc(job.Inputs, func(a, b model.Input) int { return cmp.Compare(a.Name, b.Name) })
 	job.Validate(&r.m)
@@ -44,6 +47,20 @@ func ReadJob(fsys fs.FS) (*model.Job, []Note, error) {
 		return nil, r.fewNotes(), err
 	}
 	return job, r.fewNotes(), nil
+}
+
+// forget takes out what names a board or a commission that may have stood in a row which could not be given: that row is blamed alone.
+func forget(job *model.Job, boards, commissions bool) {
+	for i := range job.Parts {
+		if !boards {
+			job.Parts[i].Board = ""
+		}
+	}
+	for i := range job.Rack {
+		if !commissions {
+			job.Rack[i].For = ""
+		}
+	}
 }
 
 // mostNotes of one file are told one by one.
@@ -75,6 +92,10 @@ type reader struct {
 	inputs []model.Input
 	notes  []Note
 	m      model.Mistakes
+
+	sources []string        // files that say which parts are wanted
+	whole   bool            // every row of them could be given
+	known   map[string]bool // commissions
 }
 
 func unreadable(name string, err error, remedy string) *model.InputError {
@@ -134,6 +155,9 @@ func linked(name string) *model.InputError {
 // missing reports a file that must be there, with a like name that lies in the folder.
 func (r *reader) missing(name string) {
 	remedy := "put it into the folder, its header line at least"
+	if name == "parts.csv" {
+		remedy += "; or order designs in orders.csv"
+	}
 	for _, n := range r.names {
 		if strings.EqualFold(strings.TrimSuffix(n, ".txt"), name) || n == strings.TrimSuffix(name, ".csv") {
 			remedy = fmt.Sprintf("rename %s to %s", n, name)
@@ -175,15 +199,21 @@ func rowsOf[R any](r *reader, name string, data []byte, needs int, row func(cell
 }
 
 func (r *reader) yard(job *model.Job) {
-	table(r, "yard.csv", true, yardNeeds, func(c cells, row yardRow) {
+	whole := table(r, "yard.csv", true, yardNeeds, func(c cells, row yardRow) {
 		o := model.Offer{Wood: c.wood(&job.Settings, row.Material, row.Section, row.Length, row.Width, row.Thickness), Where: c.where()}
-		o.Price = c.money("price", row.Price)
+		o.Price, o.Yard, o.Grade = c.money("price", row.Price), string(row.Yard), string(row.Grade)
+		if row.Per != "" && row.Per != "piece" {
+			o.Per = model.Per(c.word("per", row.Per, "piece", string(model.PerLength), string(model.PerBoardFoot), string(model.PerCubicMetre)))
+		}
 		if row.Available != "" {
 			n := c.count("available", row.Available, 0)
 			o.Available = &n
 		}
 		job.Yard = append(job.Yard, o)
 	})
+	if !whole { // which yards there are is not known
+		job.Settings.Yards = nil
+	}
 }
 
 // wood reads what rack and yard rows have in common: sizes as measured, else those that the section has as it comes.
@@ -207,10 +237,11 @@ func (c cells) wood(s *model.Settings, material text, section, length, width, th
 	return w
 }
 
-func (r *reader) commissions(job *model.Job) {
+// commissions reads commissions.csv; it says whether every row could be given.
+func (r *reader) commissions(job *model.Job) bool {
 	first := map[string]model.Commission{}
 	lines := map[string]int{}
-	table(r, "commissions.csv", false, commissionNeeds, func(c cells, row commissionRow) {
+	return !slices.Contains(r.names, "commissions.csv") || table(r, "commissions.csv", false, commissionNeeds, func(c cells, row commissionRow) {
 		n := model.Commission{Name: c.name("commission", row.Commission), Due: c.date("due", row.Due), Note: string(row.Note)}
 		fold := model.FoldName(n.Name)
 		if before, again := first[fold]; again && n.Name != "" {
@@ -231,62 +262,88 @@ func (r *reader) commissions(job *model.Job) {
 
 // parts reads parts.csv, or else every CSV file of the folder parts.
 func (r *reader) parts(job *model.Job) {
-	files := r.partFiles()
-	known := map[string]bool{}
-	for _, c := range job.Commissions {
-		known[c.Name] = true
-	}
-	whole := true // every row of every file could be given
-	for _, name := range files {
+	r.sources, r.whole = r.partFiles()
+	for _, name := range r.sources {
 		ok := table(r, name, true, partNeeds, func(c cells, row partRow) {
-			p := model.Part{
-				Commission: c.name("commission", row.Commission), Name: c.name("part", row.Part), Qty: c.count("qty", row.Qty, 1),
-				Material: c.name("material", row.Material), Length: c.length("length", row.Length), Width: c.length("width", row.Width),
-				Thickness: c.length("thickness", row.Thickness), Section: c.section("section", row.Section), Note: string(row.Note), Where: c.where(),
-			}
-			if row.Face != "" {
-				p.Face, _ = model.ParseFace(c.word("face", row.Face, "show", "sound", "hidden"))
-			}
-			job.Parts = append(job.Parts, p)
-			if !known[p.Commission] {
-				known[p.Commission] = true
-				job.Commissions = append(job.Commissions, model.Commission{Name: p.Commission})
-			}
+			p := c.part(&row)
+			p.Commission = c.name("commission", row.Commission)
+			r.take(job, p)
 		})
-		whole = whole && ok
-	}
-	if len(job.Parts) == 0 && len(files) > 0 && whole {
-		r.m.Add(&model.InputError{Code: model.CodeEmptyFile, File: files[0], Cause: "there is no part in it", Remedy: "write a row for each part that is wanted"})
+		r.whole = r.whole && ok
 	}
 }
 
-func (r *reader) partFiles() []string {
-	if !slices.Contains(r.names, "parts") {
-		return []string{"parts.csv"}
+// part reads what parts and designs have in common.
+func (c cells) part(row *partRow) model.Part {
+	p := model.Part{
+		Name: c.name("part", row.Part), Qty: c.count("qty", row.Qty, 1), Material: c.name("material", row.Material),
+		Length: c.length("length", row.Length), Width: c.length("width", row.Width), Thickness: c.length("thickness", row.Thickness),
+		Section: c.section("section", row.Section), Board: string(row.Board), Note: string(row.Note), Where: c.where(),
 	}
-	if slices.Contains(r.names, "parts.csv") {
-		r.m.Add(&model.InputError{Code: model.CodeTwoSources, File: "parts.csv", Cause: "there is a folder parts beside it", Remedy: "keep one of the two"})
-		return nil
+	if row.Face != "" {
+		p.Face, _ = model.ParseFace(c.word("face", row.Face, "show", "sound", "hidden"))
 	}
-	if r.isLink("parts") {
-		r.m.Add(linked("parts"))
-		return nil
-	}
-	entries, err := fs.ReadDir(r.fsys, "parts")
-	if err != nil {
-		r.m.Add(unreadable("parts", err, "see that it is a folder that can be read"))
-		return nil
-	}
-	var files []string
-	for _, e := range entries {
-		if strings.EqualFold(path.Ext(e.Name()), ".csv") && !strings.HasPrefix(e.Name(), ".") {
-			files = append(files, "parts/"+e.Name())
-		} else {
-			r.notes = append(r.notes, Note{File: "parts/" + e.Name(), Text: "it is not read: its name begins with a point or does not end in .csv"})
+	return p
+}
+
+// take adds a part to the job, and its commission where it is new.
+func (r *reader) take(job *model.Job, p model.Part) {
+	if r.known == nil {
+		r.known = map[string]bool{}
+		for _, c := range job.Commissions {
+			r.known[c.Name] = true
 		}
 	}
-	if len(files) == 0 {
-		r.m.Add(&model.InputError{Code: model.CodeMissingFile, File: "parts", Cause: "there is no CSV file in the folder", Remedy: "put the lists of parts there, or write parts.csv"})
+	job.Parts = append(job.Parts, p)
+	if !r.known[p.Commission] {
+		r.known[p.Commission] = true
+		job.Commissions = append(job.Commissions, model.Commission{Name: p.Commission})
 	}
-	return files
+}
+
+// noPart reports a job without a part, unless one was there that could not be given.
+func (r *reader) noPart(job *model.Job) {
+	if len(job.Parts) == 0 && len(r.sources) > 0 && r.whole {
+		r.m.Add(&model.InputError{Code: model.CodeEmptyFile, File: r.sources[0], Cause: "there is no part in it", Remedy: "write a row for each part that is wanted"})
+	}
+}
+
+// partFiles lists where parts are to be read from; false where that is in doubt.
+func (r *reader) partFiles() ([]string, bool) {
+	switch has := func(name string) bool { return slices.Contains(r.names, name) }; {
+	case !has("parts") && !has("parts.csv") && has("orders.csv"):
+		return nil, true
+	case !has("parts"):
+		return []string{"parts.csv"}, true
+	case has("parts.csv"):
+		r.m.Add(&model.InputError{Code: model.CodeTwoSources, File: "parts.csv", Cause: "there is a folder parts beside it", Remedy: "keep one of the two"})
+		return nil, false
+	}
+	files, ok := r.listed("parts")
+	if ok && len(files) == 0 && !slices.Contains(r.names, "orders.csv") {
+		r.m.Add(&model.InputError{Code: model.CodeMissingFile, File: "parts", Cause: "there is no CSV file in the folder", Remedy: "put the lists of parts there, or write parts.csv"})
+		return nil, false
+	}
+	return files, ok
+}
+
+// listed gives the CSV files of a folder in the job folder; false where it cannot be read.
+func (r *reader) listed(folder string) (files []string, ok bool) {
+	if r.isLink(folder) {
+		r.m.Add(linked(folder))
+		return nil, false
+	}
+	entries, err := fs.ReadDir(r.fsys, folder)
+	if err != nil {
+		r.m.Add(unreadable(folder, err, "see that it is a folder that can be read"))
+		return nil, false
+	}
+	for _, e := range entries {
+		if strings.EqualFold(path.Ext(e.Name()), ".csv") && !strings.HasPrefix(e.Name(), ".") {
+			files = append(files, folder+"/"+e.Name())
+		} else {
+			r.notes = append(r.notes, Note{File: folder + "/" + e.Name(), Text: "it is not read: its name begins with a point or does not end in .csv"})
+		}
+	}
+	return files, true
 }

@@ -50,9 +50,9 @@ func TestReadJobWhole(t *testing.T) {
 	files := map[string]string{
 		"shop.toml":       "units = \"in\"\nbatch = \"M4\"\n",
 		"commissions.csv": "commission,due,note\nTable,2026-05-01,\"oak, oiled\"\nLater,,\n",
-		"parts.csv": "\n\"commission\",part,qty,material,length,width,thickness,section,face,note\n\n" +
-			"Bench,\"Leg, front\",4,oak,\"16 1/2\",2,1-1/2\",2 x 6,sound,'=keep\n,,,,,,,,,\n  Table , Rail,1,oak,5' 3 1/2\",90mm,1.5, , ,\n",
-		"rack.csv":    "board,material,section,length,qty,width,thickness,bin,value,since,note\nA1,oak,2x6,96,,,,B3,7.25,2026-01-31,\nA2,oak,4/4,60,2,6 1/4,,,,,short\n",
+		"parts.csv": "\n\"commission\",part,qty,material,length,width,thickness,section,face,note,board\n\n" +
+			"Bench,\"Leg, front\",4,oak,\"16 1/2\",2,1-1/2\",2 x 6,sound,'=keep, A1\n,,,,,,,,,,\n  Table , Rail,1,oak,5' 3 1/2\",90mm,1.5, , ,,\n",
+		"rack.csv":    "board,material,section,length,qty,width,thickness,bin,value,since,note,for,untouched,longest\nA1,oak,2x6,96,,,,B3,7.25,2026-01-31,, Bench ,,36\nA2,oak,4/4,60,2,6 1/4,,,,,short,,yes,\n",
 		"defects.csv": "right,left,board,from,to,kind\n,,A2.2,0,1/2,  End  CHECK \n2,1,A1,10,12,knot\n3,,A1,11,13,knot\n",
 		"yard.csv":    "material,section,length,price,available,width,thickness\noak,38x140mm,2.4m,12,0,,\noak,2x6,96,8.1,,,1.4\n",
 	}
@@ -68,17 +68,17 @@ func TestReadJobWhole(t *testing.T) {
 		},
 		Parts: []model.Part{
 			{Commission: "Bench", Name: "Leg, front", Qty: 4, Material: "oak", Length: 33 * in / 2, Width: 2 * in, Thickness: 3 * in / 2,
-				Section: "2x6", Face: model.Sound, Note: "=keep", Where: model.Where{File: "parts.csv", Line: 4}},
+				Section: "2x6", Face: model.Sound, Note: "=keep", Board: "A1", Where: model.Where{File: "parts.csv", Line: 4}},
 			{Commission: "Table", Name: "Rail", Qty: 1, Material: "oak", Length: 127 * in / 2, Width: 90 * 320, Thickness: 3 * in / 2,
 				Where: model.Where{File: "parts.csv", Line: 6}},
 		},
 		Rack: []model.Board{
 			{ID: "A1", Wood: model.Wood{Material: "oak", Section: "2x6", Length: 96 * in, Width: 11 * in / 2, Thickness: 3 * in / 2}, Bin: "B3", Value: &value,
-				Since: "2026-01-31", Where: model.Where{File: "rack.csv", Line: 2},
+				Since: "2026-01-31", For: "Bench", Longest: 36 * in, Where: model.Where{File: "rack.csv", Line: 2},
 				Defects: []model.Defect{{From: 10 * in, To: 12 * in, Left: in, Right: 2 * in, Kind: "knot"}, {From: 11 * in, To: 13 * in, Right: 3 * in, Kind: "knot"}}},
-			{ID: "A2.1", Wood: model.Wood{Material: "oak", Section: "4/4", Length: 60 * in, Width: 25 * in / 4, Thickness: in}, Note: "short",
+			{ID: "A2.1", Wood: model.Wood{Material: "oak", Section: "4/4", Length: 60 * in, Width: 25 * in / 4, Thickness: in}, Note: "short", Untouched: true,
 				Where: model.Where{File: "rack.csv", Line: 3}},
-			{ID: "A2.2", Wood: model.Wood{Material: "oak", Section: "4/4", Length: 60 * in, Width: 25 * in / 4, Thickness: in}, Note: "short",
+			{ID: "A2.2", Wood: model.Wood{Material: "oak", Section: "4/4", Length: 60 * in, Width: 25 * in / 4, Thickness: in}, Note: "short", Untouched: true,
 				Where: model.Where{File: "rack.csv", Line: 3}, Defects: []model.Defect{{To: in / 2, Right: 25 * in / 4, Kind: "end check"}}},
 		},
 		Yard: []model.Offer{

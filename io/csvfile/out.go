@@ -114,7 +114,8 @@ func (r *reader) buy(name string, data []byte) (list []model.Purchase) {
 		list = append(list, model.Purchase{
 			Material: c.name("material", row.Material), Section: c.plainSection(row.Section), Length: c.length("length", row.Length),
 			Qty: c.count("qty", row.Qty, 1), Price: c.money("price", row.Price), Total: c.money("total", row.Total),
-			Tally: c.tally("tally", row.Tally),
+			Tally: c.tally("tally", row.Tally), Width: c.length("width", row.Width), Yard: string(row.Yard), Grade: string(row.Grade),
+			Tax: c.money("tax", row.Tax), Reserve: row.Reserve != "" && c.word("reserve", row.Reserve, "yes") == "yes",
 		})
 	})
 	return list

@@ -11,6 +11,7 @@ import (
 func TestBadOutFiles(t *testing.T) {
 	const (
 		cutHead  = "board,origin,material,section,step,kind,from,to,left,right,commission,part,copy,face,offcut\n"
+		buyHead  = "material,section,length,qty,price,total,tally,width,yard,grade,tax,reserve\n"
 		costHead = "commission,cost,yard_cost,rack_cost,handling,offcut_credit,tally\n"
 	)
 	cuts := func(s string) error { _, err := ReadCuts(strings.NewReader(s), "cuts.csv", model.Inch); return err }
@@ -32,10 +33,12 @@ func TestBadOutFiles(t *testing.T) {
 		{cuts, cutHead + "A1,rack,oak,2x6,1,kerf,0,1,0,5,Bench,,,,\n", 2, "commission", model.CodeWord},
 		{cuts, cutHead + "A1,rack,oak,2x6,1,offcut,0,1,0,5,,,,,\n", 2, "offcut", model.CodeEmptyCell},
 		{cuts, cutHead + "A1,rack,oak,2x6,-1,waste,0,1,0,5,,,,,\n", 2, "step", model.CodeCount},
-		{buy, "material,section,length,qty,price,total,tally\noak,2x6,96,0,1,0,8\n", 2, "qty", model.CodeCount},
-		{buy, "material,section,length,qty,price,total,tally\noak,2x6,96,1,1,1,\n", 2, "tally", model.CodeEmptyCell},
-		{buy, "material,section,length,qty,price,total,tally\noak,2x6,96,1,1,1,-8\n", 2, "tally", model.CodeCount},
-		{buy, "material,section,length,qty,price,total\noak,2x6,96,1,1,1\n", 1, "tally", model.CodeMissingColumn},
+		{buy, buyHead + "oak,2x6,96,0,1,0,8,5,,,0,\n", 2, "qty", model.CodeCount},
+		{buy, buyHead + "oak,2x6,96,1,1,1,,5,,,0,\n", 2, "tally", model.CodeEmptyCell},
+		{buy, buyHead + "oak,2x6,96,1,1,1,-8,5,,,0,\n", 2, "tally", model.CodeCount},
+		{buy, strings.Replace(buyHead, ",tally", "", 1) + "oak,2x6,96,1,1,1,5,,,0,\n", 1, "tally", model.CodeMissingColumn},
+		{buy, buyHead + "oak,2x6,96,1,1,1,8,5,,,,\n", 2, "tax", model.CodeEmptyCell},
+		{buy, buyHead + "oak,2x6,96,1,1,1,8,5,,,0,no\n", 2, "reserve", model.CodeWord},
 		{setups, "saw,setup,stop,board,pieces\ncrosscut,1,,A1,1\n", 2, "stop", model.CodeEmptyCell},
 		{costs, costHead + "Bench,1,1,0,0,0,1.0000001\n", 2, "tally", model.CodeCount},
 		{costs, costHead + "Bench,1,1,0,0,1e2,1\n", 2, "offcut_credit", model.CodeMoney},

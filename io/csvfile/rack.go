@@ -7,18 +7,29 @@ import (
 	"rackwright/model"
 )
 
-// rack reads rack.csv and defects.csv into the job; defects.csv may be missing unless it is needed.
-func (r *reader) rack(job *model.Job, needDefects bool) {
+// yes is the word in a cell that says yes; no is a blank.
+const yes = "yes"
+
+// rack reads rack.csv and defects.csv into the job; defects.csv may be missing unless it is needed. It says whether every board could be given.
+func (r *reader) rack(job *model.Job, needDefects bool) bool {
 	at := map[string]int{}       // boards by id, also those with mistakes in their rows
 	pieces := map[string]int64{} // qty of the rows that were parted
 	whole := table(r, "rack.csv", true, rackNeeds, func(c cells, row rackRow) {
 		b := model.Board{
 			ID: c.name("board", row.Board), Wood: c.wood(&job.Settings, row.Material, row.Section, row.Length, row.Width, row.Thickness),
-			Bin: string(row.Bin), Since: c.date("since", row.Since), Note: string(row.Note), Where: c.where(),
+			Bin: string(row.Bin), Since: c.date("since", row.Since), For: string(row.For), Note: string(row.Note), Where: c.where(),
 		}
 		if row.Value != "" {
 			v := c.money("value", row.Value)
 			b.Value = &v
+		}
+		if b.Untouched = row.Untouched == yes; !b.Untouched && row.Untouched != "" {
+			c.bad(model.CodeWord, "untouched", fmt.Sprintf("%.40q is neither yes nor blank", string(row.Untouched)), "write yes, or empty the cell")
+		}
+		if row.Longest != "" {
+			if b.Longest = c.length("longest", row.Longest); b.Longest == 0 {
+				c.bad(model.CodeRange, "longest", "a longest blank of 0", "write a length above 0, or empty the cell")
+			}
 		}
 		qty := int64(1)
 		if row.Qty != "" {
@@ -65,6 +76,7 @@ func (r *reader) rack(job *model.Job, needDefects bool) {
 		}
 		b.Defects = append(b.Defects, d)
 	})
+	return whole && len(job.Rack) <= model.MostBoards
 }
 
 func (c cells) unknownBoard(id string, pieces int64, rack []model.Board) {

@@ -66,6 +66,10 @@ func drawRack(t *rapid.T) []model.Board {
 			v := max(0, draw(t, prices)-1)
 			b.Value = &v
 		}
+		b.For, b.Untouched = draw(t, notes), rapid.Bool().Draw(t, "")
+		if rapid.Bool().Draw(t, "") {
+			b.Longest = min(b.Length, draw(t, sizes))
+		}
 		for range rapid.IntRange(0, 3).Draw(t, "") {
 			d := model.Defect{From: model.Length(rapid.Int64Range(0, int64(b.Length)-1).Draw(t, "")), To: b.Length, Right: b.Width, Kind: "sound knot"}
 			if rapid.Bool().Draw(t, "") {
@@ -100,7 +104,7 @@ func TestWriteReadWrite(t *testing.T) {
 			Cuts: rapid.SliceOfN(rapid.Custom(drawCut), 0, 8).Draw(t, "cuts"), Rack: drawRack(t),
 			Buy: rapid.SliceOfN(rapid.Custom(func(t *rapid.T) model.Purchase {
 				return model.Purchase{Material: draw(t, names), Section: draw(t, sections), Length: draw(t, lengths), Qty: draw(t, counts), Price: draw(t, moneys), Total: draw(t, moneys),
-					Tally: rapid.Int64Range(0, 1e18-1).Draw(t, "tally")}
+					Tally: rapid.Int64Range(0, 1e18-1).Draw(t, "tally"), Width: draw(t, lengths), Yard: draw(t, notes), Grade: draw(t, notes), Tax: draw(t, moneys), Reserve: rapid.Bool().Draw(t, "")}
 			}), 0, 4).Draw(t, "buy"),
 			Setups: rapid.SliceOfN(rapid.Custom(func(t *rapid.T) model.Setup {
 				return model.Setup{Saw: draw(t, names), Setup: int(draw(t, counts)), Stop: draw(t, lengths), Board: draw(t, names), Pieces: draw(t, counts)}
@@ -140,6 +144,26 @@ func TestWriteReadWrite(t *testing.T) {
 	})
 }
 
+// drawFacts makes reservations ones of the job, and lets parts name a board that may give them.
+func drawFacts(t *rapid.T, job *model.Job) {
+	for i := range job.Rack {
+		if b := &job.Rack[i]; b.For != "" {
+			b.For = draw(t, rapid.SampledFrom(job.Commissions)).Name
+		}
+	}
+	for i := range job.Parts {
+		if p := &job.Parts[i]; len(job.Rack) > 0 && rapid.Bool().Draw(t, "") {
+			b := draw(t, rapid.SampledFrom(job.Rack))
+			p.Board, p.Section, p.Length = b.ID, b.Section, min(p.Length, max(1, b.Length-job.BlankLength(p)+p.Length))
+			p.Width, p.Thickness = min(p.Width, b.Width), b.Thickness
+			var m model.Mistakes
+			if job.Validate(&m); m.Err() != nil {
+				p.Board = ""
+			}
+		}
+	}
+}
+
 // A job that is written reads back to the same job.
 func TestJobWriteRead(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -166,7 +190,10 @@ func TestJobWriteRead(t *testing.T) {
 			return p
 		}, func(p model.Part) string { return p.Commission + "/" + p.Name })
 		job.Yard = rapid.SliceOfN(rapid.Custom(func(t *rapid.T) model.Offer {
-			o := model.Offer{Wood: drawWood(t), Price: draw(t, prices)}
+			o := model.Offer{Wood: drawWood(t), Price: draw(t, prices), Yard: draw(t, rapid.SampledFrom([]string{"", "north", "=south"})), Grade: draw(t, notes)}
+			if o.Price > 1 { // a length and a price per length that give a price within the limits
+				o.Length, o.Price, o.Per = max(in, o.Length), max(model.UnitsOfMoney, o.Price/100), draw(t, rapid.SampledFrom([]model.Per{model.PerPiece, model.PerLength}))
+			}
 			if o.Material = material; rapid.Bool().Draw(t, "") {
 				n := draw(t, counts) - 1
 				o.Available = &n
@@ -176,6 +203,7 @@ func TestJobWriteRead(t *testing.T) {
 		if len(job.Parts) == 0 {
 			job.Parts = []model.Part{{Commission: job.Commissions[0].Name, Name: "Leg", Qty: 1, Material: material, Length: 1, Width: 1, Thickness: 1}}
 		}
+		drawFacts(t, job)
 		got, _, err := ReadJob(fstest.MapFS{
 			"shop.toml":       {Data: []byte("units = \"" + string(u) + "\"\n")},
 			"parts.csv":       {Data: written(t, func(w io.Writer) error { return WriteParts(w, job.Parts, u) })},
@@ -212,12 +240,12 @@ func TestFormulasAreGuarded(t *testing.T) {
 // The columns of the files that we write are those of the design, also of an empty table.
 func TestHeaders(t *testing.T) {
 	for want, write := range map[string]func(io.Writer) error{
-		"board,origin,material,section,step,kind,from,to,left,right,commission,part,copy,face,offcut\n": func(w io.Writer) error { return WriteCuts(w, nil, model.Inch) },
-		"material,section,length,qty,price,total,tally\n":                                               func(w io.Writer) error { return WriteBuy(w, nil, model.Inch) },
-		"board,material,section,length,qty,width,thickness,bin,value,since,note\n":                      func(w io.Writer) error { return WriteRack(w, nil, model.Inch) },
-		"board,from,to,kind,left,right\n":                                                               func(w io.Writer) error { return WriteDefects(w, nil, model.Inch) },
-		"saw,setup,stop,board,pieces\n":                                                                 func(w io.Writer) error { return WriteSetups(w, nil, model.Inch) },
-		"commission,cost,yard_cost,rack_cost,handling,offcut_credit,tally\n":                            func(w io.Writer) error { return WriteCosts(w, nil) },
+		"board,origin,material,section,step,kind,from,to,left,right,commission,part,copy,face,offcut\n":  func(w io.Writer) error { return WriteCuts(w, nil, model.Inch) },
+		"material,section,length,qty,price,total,tally,width,yard,grade,tax,reserve\n":                   func(w io.Writer) error { return WriteBuy(w, nil, model.Inch) },
+		"board,material,section,length,qty,width,thickness,bin,value,since,for,untouched,longest,note\n": func(w io.Writer) error { return WriteRack(w, nil, model.Inch) },
+		"board,from,to,kind,left,right\n":                                    func(w io.Writer) error { return WriteDefects(w, nil, model.Inch) },
+		"saw,setup,stop,board,pieces\n":                                      func(w io.Writer) error { return WriteSetups(w, nil, model.Inch) },
+		"commission,cost,yard_cost,rack_cost,handling,offcut_credit,tally\n": func(w io.Writer) error { return WriteCosts(w, nil) },
 	} {
 		var b bytes.Buffer
 		if err := write(&b); err != nil || b.String() != want {

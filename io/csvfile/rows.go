@@ -12,7 +12,30 @@ type partRow struct {
 	Thickness  number `csv:"thickness"`
 	Section    number `csv:"section"`
 	Face       number `csv:"face"`
+	Board      text   `csv:"board"`
 	Note       text   `csv:"note"`
+}
+
+// designRow is a part of a design, which is of no commission until it is ordered, and of no one board as it is made again and again: partRow
+// without these columns.
+type designRow struct {
+	Commission text   `csv:"-"`
+	Part       text   `csv:"part"`
+	Qty        number `csv:"qty"`
+	Material   text   `csv:"material"`
+	Length     number `csv:"length"`
+	Width      number `csv:"width"`
+	Thickness  number `csv:"thickness"`
+	Section    number `csv:"section"`
+	Face       number `csv:"face"`
+	Board      text   `csv:"-"`
+	Note       text   `csv:"note"`
+}
+
+type orderRow struct {
+	Commission text   `csv:"commission"`
+	Design     text   `csv:"design"`
+	Qty        number `csv:"qty"`
 }
 
 type commissionRow struct {
@@ -32,6 +55,9 @@ type rackRow struct {
 	Bin       text   `csv:"bin"`
 	Value     number `csv:"value"`
 	Since     number `csv:"since"`
+	For       text   `csv:"for"`
+	Untouched number `csv:"untouched"`
+	Longest   number `csv:"longest"`
 	Note      text   `csv:"note"`
 }
 
@@ -52,6 +78,9 @@ type yardRow struct {
 	Available number `csv:"available"`
 	Width     number `csv:"width"`
 	Thickness number `csv:"thickness"`
+	Yard      text   `csv:"yard"`
+	Per       number `csv:"per"`
+	Grade     text   `csv:"grade"`
 }
 
 type cutRow struct {
@@ -80,6 +109,11 @@ type buyRow struct {
 	Price    number `csv:"price"`
 	Total    number `csv:"total"`
 	Tally    number `csv:"tally"`
+	Width    number `csv:"width"`
+	Yard     text   `csv:"yard"`
+	Grade    text   `csv:"grade"`
+	Tax      number `csv:"tax"`
+	Reserve  number `csv:"reserve"`
 }
 
 type setupRow struct {
@@ -103,5 +137,6 @@ type costRow struct {
 // How many columns of each file are required, and the number of columns of the files that we write whole.
 const (
 	partNeeds, commissionNeeds, rackNeeds, defectNeeds, yardNeeds = 7, 1, 4, 4, 4
-	cutNeeds, buyNeeds, setupNeeds, costNeeds                     = 15, 7, 5, 7
+	designNeeds, orderNeeds                                       = 6, 3
+	cutNeeds, buyNeeds, setupNeeds, costNeeds                     = 15, 12, 5, 7
 )

@@ -56,7 +56,9 @@ func readSheet[R any](m *model.Mistakes, file string, data []byte, required int)
 	s = &sheet{file: file, m: m}
 	var known []string
 	for t, i := reflect.TypeFor[R](), 0; i < t.NumField(); i++ {
-		known = append(known, t.Field(i).Tag.Get("csv"))
+		if name := t.Field(i).Tag.Get("csv"); name != "-" {
+			known = append(known, name)
+		}
 	}
 	if !s.read(data, known, required) {
 		return s, nil

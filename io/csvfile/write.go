@@ -57,7 +57,12 @@ func WriteCuts(w io.Writer, cuts []model.Cut, u model.Unit) error {
 // WriteBuy writes buy.csv in the shop's unit.
 func WriteBuy(w io.Writer, buy []model.Purchase, u model.Unit) error {
 	return write(w, each(buy, func(p *model.Purchase) buyRow {
-		return buyRow{text(p.Material), number(p.Section), length(p.Length, u), whole(p.Qty), money(p.Price), money(p.Total), tally(p.Tally)}
+		row := buyRow{text(p.Material), number(p.Section), length(p.Length, u), whole(p.Qty), money(p.Price), money(p.Total), tally(p.Tally),
+			length(p.Width, u), text(p.Yard), text(p.Grade), money(p.Tax), ""}
+		if p.Reserve {
+			row.Reserve = "yes"
+		}
+		return row
 	}))
 }
 
@@ -66,7 +71,13 @@ func WriteRack(w io.Writer, rack []model.Board, u model.Unit) error {
 	return write(w, each(rack, func(b *model.Board) rackRow {
 		row := rackRow{
 			Board: text(b.ID), Material: text(b.Material), Section: number(b.Section), Length: length(b.Length, u), Qty: "1",
-			Width: length(b.Width, u), Thickness: length(b.Thickness, u), Bin: text(b.Bin), Since: number(b.Since), Note: text(b.Note),
+			Width: length(b.Width, u), Thickness: length(b.Thickness, u), Bin: text(b.Bin), Since: number(b.Since), For: text(b.For), Note: text(b.Note),
+		}
+		if b.Untouched {
+			row.Untouched = yes
+		}
+		if b.Longest > 0 {
+			row.Longest = length(b.Longest, u)
 		}
 		if b.Value != nil {
 			row.Value = money(*b.Value)
@@ -114,12 +125,14 @@ func tally(n int64) number {
 
 // WriteParts writes parts.csv in the shop's unit.
 func WriteParts(w io.Writer, parts []model.Part, u model.Unit) error {
-	return write(w, each(parts, func(p *model.Part) partRow {
-		return partRow{
-			text(p.Commission), text(p.Name), whole(p.Qty), text(p.Material),
-			length(p.Length, u), length(p.Width, u), length(p.Thickness, u), number(p.Section), number(p.Face.String()), text(p.Note),
-		}
-	}))
+	return write(w, each(parts, func(p *model.Part) partRow { return rowOfPart(p, u) }))
+}
+
+func rowOfPart(p *model.Part, u model.Unit) partRow {
+	return partRow{
+		text(p.Commission), text(p.Name), whole(p.Qty), text(p.Material),
+		length(p.Length, u), length(p.Width, u), length(p.Thickness, u), number(p.Section), number(p.Face.String()), text(p.Board), text(p.Note),
+	}
 }
 
 // WriteCommissions writes commissions.csv.
@@ -135,6 +148,7 @@ func WriteYard(w io.Writer, yard []model.Offer, u model.Unit) error {
 		row := yardRow{
 			Material: text(o.Material), Section: number(o.Section), Length: length(o.Length, u), Price: money(o.Price),
 			Width: length(o.Width, u), Thickness: length(o.Thickness, u),
+			Yard: text(o.Yard), Per: number(o.Per), Grade: text(o.Grade),
 		}
 		if o.Available != nil {
 			row.Available = whole(*o.Available)

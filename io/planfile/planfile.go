@@ -24,6 +24,7 @@ type document struct {
 	Format     string            `json:"format"`
 	Version    int               `json:"version"`
 	Currency   string            `json:"currency"`
+	Date       string            `json:"date"` // of the offcuts; empty where none was given
 	Value      model.Money       `json:"value"`
 	Bound      model.Money       `json:"bound"`
 	Shortages  []model.Shortage  `json:"shortages"`
@@ -48,7 +49,7 @@ func Write(w io.Writer, job *model.Job, plan *model.Plan) error {
 	e := json.NewEncoder(&compact)
 	e.SetEscapeHTML(false)
 	err := e.Encode(document{
-		Format: Format, Version: Version, Currency: job.Settings.Currency, Value: plan.Value, Bound: plan.Bound,
+		Format: Format, Version: Version, Currency: job.Settings.Currency, Date: plan.Date, Value: plan.Value, Bound: plan.Bound,
 		Shortages: list(plan.Shortages), Groups: groups(plan.Groups), Placements: list(plan.Placements),
 		Job: snapshot{job.Settings, list(job.Commissions), list(job.Parts), list(job.Rack), list(job.Yard), list(job.Inputs)},
 	})
@@ -76,7 +77,12 @@ func groups(in []model.Group) []model.Group {
 			c.Items[k].Stocks = list(c.Items[k].Stocks)
 		}
 		for k := range c.Leaves {
-			c.Leaves[k].Duals = list(c.Leaves[k].Duals)
+			l := &c.Leaves[k]
+			l.Duals = list(l.Duals)
+			if l.List != nil {
+				own := *l.List
+				own.Duals, l.List = list(own.Duals), &own
+			}
 		}
 		out[i] = g
 	}

@@ -25,26 +25,28 @@ func sample() (*model.Job, *model.Plan) {
 	settings := model.DefaultSettings()
 	settings.Materials = map[string]model.Override{"oak & ash": {Thickness: ptr(model.Length(2032)), Value: &model.Fraction{Num: 1, Den: 4}}}
 	settings.Sections = map[model.Section]model.Override{"2x6": {KeepLength: ptr(model.Length(8 * in))}, "4/4": {}}
+	settings.Yards = map[string]model.YardFacts{"sawmill": {TaxPercent: &model.Fraction{Num: 33, Den: 4}, LongestLoad: ptr(model.Length(144 * in)), Where: model.Where{File: "shop.toml", Line: 7}}}
 	job := &model.Job{
 		Settings:    settings,
 		Commissions: []model.Commission{{Name: "Bench", Due: "2026-04-01"}, {Name: "Bed"}},
-		Parts: []model.Part{{Commission: "Bench", Name: "Leg", Qty: 4, Material: "oak & ash", Length: 16 * in, Width: 2 * in, Thickness: in, Face: model.Sound,
+		Parts: []model.Part{{Commission: "Bench", Name: "Leg", Qty: 4, Material: "oak & ash", Length: 16 * in, Width: 2 * in, Thickness: in, Face: model.Sound, Board: "A1",
 			Where: model.Where{File: "parts.csv", Line: 2}}},
-		Rack: []model.Board{{ID: "A1", Wood: wood, Value: ptr(model.Money(72500)), Since: "2026-01-31", Where: model.Where{File: "rack.csv", Line: 2},
-			Defects: []model.Defect{{From: in, To: 2 * in, Right: wood.Width, Kind: "knot"}}}},
-		Yard:   []model.Offer{{Wood: wood, Price: 125000, Available: ptr(int64(0)), Where: model.Where{File: "yard.csv", Line: 2}}},
+		Rack: []model.Board{{ID: "A1", Wood: wood, Value: ptr(model.Money(72500)), Since: "2026-01-31", For: "Bench", Longest: 20 * in, Where: model.Where{File: "rack.csv", Line: 2},
+			Defects: []model.Defect{{From: in, To: 2 * in, Right: wood.Width, Kind: "knot"}}}, {ID: "A2", Wood: wood, Untouched: true, Where: model.Where{File: "rack.csv", Line: 3}}},
+		Yard:   []model.Offer{{Wood: wood, Price: 125000, Per: model.PerBoardFoot, Available: ptr(int64(0)), Yard: "sawmill", Grade: "FAS", Where: model.Where{File: "yard.csv", Line: 2}}},
 		Inputs: []model.Input{{Name: "parts.csv", SHA256: strings.Repeat("0a", 32)}},
 	}
 	plan := &model.Plan{
-		Value: 1234500, Bound: 1230001,
+		Value: 1234500, Bound: 1230001, Date: "2026-03-01",
 		Shortages: []model.Shortage{{Commission: "Bed", Part: "Slat <1>", Copies: []int64{1, 2}, Reason: "no board is wide enough"}},
 		Groups: []model.Group{{Name: "oak & ash 2x6", Value: 1234500, Bound: 1230001, Proof: model.Feasible, Ended: model.WorkLimit,
 			Certificate: model.Certificate{Scale: 1 << 20,
 				Items:  []model.CertItem{{Length: 17 * in, Face: model.Hidden, Demand: 4, Stocks: []int{0, 1}}},
 				Stocks: []model.CertStock{{Boards: []string{"A1"}, Cost: 72500, Supply: ptr(int64(1))}, {Yard: 2, Cost: 125000}},
-				Leaves: []model.CertLeaf{{Bounds: map[int]model.UseBound{1: {Least: 2}, 0: {Most: ptr(int64(1))}}, Duals: []int64{-5}}, {Duals: []int64{7}, Tree: &model.CertNode{
-					Pieces: map[int]int64{0: 2}, Least: 3, Below: &model.CertNode{Duals: []int64{6}, Extra: []int64{-4}},
-					From: &model.CertNode{Stock: 1, Least: 1, Below: &model.CertNode{Duals: []int64{5}, Extra: []int64{3, 0}}, From: &model.CertNode{Duals: []int64{0}, Extra: []int64{3, 9}}}}}},
+				Leaves: []model.CertLeaf{{Bounds: map[int]model.UseBound{1: {Least: 2}, 0: {Most: ptr(int64(1))}}, Duals: []int64{-5}}, {Duals: []int64{7}, List: &model.CertList{
+					Target: 1234500,
+					Cuts:   []model.CertCut{{Den: 2, Rows: [][2]int64{{0, 1}}}, {Den: 7, Rows: [][2]int64{{3, 6}, {5, 2}}}},
+					Duals:  []int64{6}, CutDuals: []int64{4, 0}}}},
 			}}},
 		Placements: []model.Placement{{Board: "A1", Pieces: []model.Piece{{Commission: "Bench", Part: "Leg", Copy: 1, From: 0, To: 17 * in}}}, {Board: "Y1", Offer: 2}},
 	}
@@ -125,16 +127,22 @@ func TestBadPlans(t *testing.T) {
 		{"length with a fraction", `"length": 138176`, `"length": 138176.5`, "length holds a number 138176.5"},
 		{"unknown face", `"face": "hidden"`, `"face": "hiden"`, "no face"},
 		{"bounds of three", "[2, null]", "[2, null, 3]", "no pair of bounds"},
+		{"bounds over two lines", "[2, null]", "[2,\n null, 3]", "[2,  null, 3] is no pair of bounds"},
+		{"bounds of no stock", `"0": [0, 1]`, "\"\x7f\": [0, 1]", "leaves.bounds holds a number  , which does not belong"},
 		{"bounds without least", "[2, null]", "[null, null]", "no pair of bounds"},
-		{"null in a tree", `"duals": [6]`, `"duals": null`, "a node of a tree is neither"},
-		{"unknown field in a tree", `"extra": [-4]`, `"extra": [-4], "sum": 1`, `unknown field "sum"`},
-		{"field twice in a tree", `"extra": [-4]`, `"extra": [-4], "extra": [-3]`, `field "extra" stands twice`},
-		{"wrong kind in a tree", `"extra": [-4]`, `"extra": [-4.5]`, "a tree of a leaf"},
-		{"split of one branch", `"below": {"duals": [6], "extra": [-4]}, `, ``, "a node of a tree is neither"},
-		{"split and leaf", `"below": {"duals": [6]`, `"duals": [6], "below": {"duals": [6]`, "a node of a tree is neither"},
-		{"split without its stock", `"tree": {"stock": 0, `, `"tree": {`, "a node of a tree is neither"},
-		{"leaf with pieces", `"extra": [-4]`, `"extra": [-4], "pieces": {}`, "a node of a tree is neither"},
-		{"tree of no kind", `"tree": {"stock": 0, `, `"tree": 5, "x": {`, "a tree of a leaf"},
+		{"unknown field in a list", `"cut_duals": [4, 0]`, `"cut_duals": [4, 0], "sum": 1`, `unknown field "sum"`},
+		{"field twice in a list", `"cut_duals": [4, 0]`, `"cut_duals": [4, 0], "Cut_duals": [4, 0]`, `field "Cut_duals" stands twice`},
+		{"wrong kind in a list", `"cut_duals": [4, 0]`, `"cut_duals": [4.5, 0]`, "leaves.list.cut_duals holds a number 4.5"},
+		{"list of no kind", `"list": {"target"`, `"list": 5, "x": {"target"`, "leaves.list holds a number"},
+		{"unknown field in a cut", `{"den": 2, `, `{"den": 2, "sum": 1, `, "is no cut; write {den, rows"},
+		{"field twice in a cut", `{"den": 2, `, `{"den": 2, "den": 3, `, `field "den" stands twice`},
+		{"wrong kind in a cut", `{"den": 2, `, `{"den": 2.5, `, "is no cut"},
+		{"cut without rows", `{"den": 2, "rows": [[0, 1]]}`, `{"den": 2}`, `{"den": 2} is no cut`},
+		{"null in a cut", `[[0, 1]]`, `[[0, null]]`, "is no cut"},
+		{"null for a row", `[[0, 1]]`, `[null]`, "is no cut"},
+		{"null for a denominator", `{"den": 2, `, `{"den": null, `, "is no cut"},
+		{"row of three", `[[3, 6], [5, 2]]`, `[[3, 6], [5, 2, 1]]`, "row 1 of a cut has 3 numbers; write [row, multiplier]"},
+		{"row of one", `[[0, 1]]`, `[[0]]`, "row 0 of a cut has 1 numbers"},
 		{"unknown proof", `"feasible"`, `"surely"`, `proof "surely" is not known`},
 		{"unknown end", `"work limit"`, `"lunch"`, `ended "lunch" is not known`},
 		{"other currency", `"currency": "USD",` + "\n", `"currency": "EUR",` + "\n", `the currency is "EUR" at the top`},
@@ -163,18 +171,6 @@ func TestBadPlans(t *testing.T) {
 	}
 }
 
-// A tree is read to its limits and no deeper.
-func TestDepthOfTrees(t *testing.T) {
-	for depth, fits := range map[int]bool{200: true, 201: false} {
-		leaf := `{"duals": [], "extra": []}`
-		text := strings.Repeat(`{"stock": 0, "least": 1, "below": `+leaf+`, "from": `, depth) + leaf + strings.Repeat("}", depth)
-		var n model.CertNode
-		if err := json.Unmarshal([]byte(text), &n); (err == nil) != fits || err != nil && !strings.Contains(err.Error(), "200 splits deep") {
-			t.Errorf("%d: %v", depth, err)
-		}
-	}
-}
-
 // Line breaks and blanks are all that layout changes, whatever stands in the names.
 func TestLayoutKeepsJSON(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -198,6 +194,7 @@ func FuzzRead(f *testing.F) {
 	f.Add(written(f, job, plan))
 	f.Add(written(f, &model.Job{Settings: model.DefaultSettings()}, &model.Plan{}))
 	f.Add([]byte(`{"format": "rackwright plan", "groups": [{"certificate": {"leaves": [{"bounds": {"x": [1]}}]}}]}`))
+	f.Add([]byte(`{"format": "rackwright plan", "groups": [{"certificate": {"leaves": [{"list": {"cuts": [{"den": 3, "rows": [[0]]}]}}]}}]}`))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		job, plan, err := Read(bytes.NewReader(data))
 		if err != nil {

@@ -38,7 +38,7 @@ func Read(r io.Reader) (*model.Job, *model.Plan, error) {
 		return nil, nil, m.Err()
 	}
 	job := model.Job(doc.Job)
-	plan := &model.Plan{Value: doc.Value, Bound: doc.Bound, Shortages: doc.Shortages, Groups: doc.Groups, Placements: doc.Placements}
+	plan := &model.Plan{Date: doc.Date, Value: doc.Value, Bound: doc.Bound, Shortages: doc.Shortages, Groups: doc.Groups, Placements: doc.Placements}
 	m.AddAll(name, inside(&job))
 	judge(&m, &doc)
 	if err := m.Err(); err != nil {
@@ -57,6 +57,11 @@ func inside(job *model.Job) error {
 			ours.Add(wrong(0, "in the job that lies in it, "+cause))
 		}
 	}
+	for _, c := range job.Commissions {
+		if c.Due != "" && !model.ValidDate(c.Due) {
+			ours.Add(wrong(0, fmt.Sprintf("in the job that lies in it, the due date of %q is %q, which is no date", c.Name, c.Due)))
+		}
+	}
 	return ours.Err()
 }
 
@@ -68,6 +73,12 @@ func printable(r rune) rune {
 }
 
 func wrong(line int, cause string) *model.InputError {
+	cause = fmt.Sprintf("%.500s", strings.Map(func(r rune) rune { // it may quote the file
+		if unicode.IsControl(r) {
+			return ' '
+		}
+		return r
+	}, cause))
 	return &model.InputError{Code: model.CodePlan, File: name, Line: line, Cause: cause, Remedy: "plan the job anew; this file is not meant to be edited"}
 }
 
@@ -160,6 +171,9 @@ func judge(m *model.Mistakes, doc *document) {
 	}
 	if doc.Currency != doc.Job.Settings.Currency {
 		bad("the currency is %q at the top and %q in the settings", doc.Currency, doc.Job.Settings.Currency)
+	}
+	if doc.Date != "" && !model.ValidDate(doc.Date) {
+		bad("the date is %q, which is no date", doc.Date)
 	}
 	for _, g := range doc.Groups {
 		switch g.Proof {

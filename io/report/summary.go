@@ -25,7 +25,7 @@ func Summary(w io.Writer, job *model.Job, plan *model.Plan) error {
 	p.line("%s, %s, %s", count(len(job.Commissions), "commission"), count(len(job.Parts), "part"), count(pieces(job), "piece"))
 	p.line("")
 	p.amounts([][3]string{
-		{"Cash out", Money(m.Cash), count(m.Bought, "board") + " to buy"},
+		{"Cash out", Money(m.Cash), count(m.Bought, "board") + " to buy" + taxed(plan)},
 		{"Rack used", Money(m.RackUsed), count(m.Boards-m.Bought, "board") + " from the rack, at worth"},
 		{"Rack returned", Money(-m.RackReturned), count(m.Offcuts, "offcut") + ", at worth"},
 		{"Handling", Money(m.Handling), count(m.Boards, "board") + " used"},
@@ -40,6 +40,7 @@ func Summary(w io.Writer, job *model.Job, plan *model.Plan) error {
 	p.proof(plan)
 	p.shortages(plan)
 	p.buy(plan)
+	p.reserve(plan)
 	p.costs(plan)
 	p.line("")
 	p.line("%s", Caution)
@@ -196,21 +197,6 @@ func (p *printer) shortages(plan *model.Plan) {
 	for _, s := range plan.Shortages {
 		p.line("  %s, %s, %s: %s", s.Commission, s.Part, count(len(s.Copies), "copy"), s.Reason)
 	}
-}
-
-func (p *printer) buy(plan *model.Plan) {
-	p.line("")
-	if len(plan.Buy) == 0 {
-		p.line("Nothing to buy.")
-		return
-	}
-	p.line("To buy")
-	var rows [][]string
-	for _, b := range plan.Buy {
-		rows = append(rows, []string{strconv.FormatInt(b.Qty, 10), b.Material, string(b.Section), b.Length.Shop(p.job.Settings.Units), Money(b.Price), Money(b.Total), p.tally(b.Tally)})
-	}
-	p.table([]table.Column{{Name: "qty", Align: table.Right}, {Name: "material"}, {Name: "section"}, {Name: "length", Align: table.Right},
-		{Name: "each", Align: table.Right}, {Name: "total", Align: table.Right}, {Name: p.measure(), Align: table.Right}}, rows)
 }
 
 func (p *printer) costs(plan *model.Plan) {

@@ -26,6 +26,7 @@ func shopKeys(s *model.Settings) map[string]setter {
 		"handling.board": money(&s.Handling),
 		"defects.sound":  kinds(&s.Sound),
 		"defects.hidden": kinds(&s.Hidden),
+		"reserve.usable": share(&s.Usable),
 	}
 	for _, l := range s.Lengths() {
 		keys[l.Key] = length(l.Value)
@@ -42,6 +43,7 @@ func overrideKeys(o *model.Override, material bool) map[string]setter {
 	}
 	if material {
 		keys["species"] = fresh(&o.Species, word)
+		keys["reserve.usable"] = fresh(&o.Usable, share)
 	}
 	for _, l := range o.Lengths() {
 		if material || !strings.HasPrefix(l.Key, "allowance.") {
@@ -49,6 +51,11 @@ func overrideKeys(o *model.Override, material bool) map[string]setter {
 		}
 	}
 	return keys
+}
+
+// yardKeys are the keys of one yard.
+func yardKeys(y *model.YardFacts) map[string]setter {
+	return map[string]setter{"tax_percent": fresh(&y.TaxPercent, percent), "longest_load": fresh(&y.LongestLoad, length)}
 }
 
 // fresh sets a value that is nil where its key is left out.
@@ -97,15 +104,21 @@ func money(at *model.Money) setter {
 	}
 }
 
-func share(at *model.Fraction) setter {
+func share(at *model.Fraction) setter { return fraction(at, "share", "between 0 and 1", "0.5") }
+
+func percent(at *model.Fraction) setter {
+	return fraction(at, "percentage", "between 0 and 100", "8.25")
+}
+
+func fraction(at *model.Fraction, what, limits, such string) setter {
 	return func(v any, _ model.Unit) error {
 		text, ok := number(v)
 		f, isNumber := new(big.Rat).SetString(text)
 		if !ok || !isNumber {
-			return fmt.Errorf("this is no share; write a number between 0 and 1 without quotes, such as 0.5")
+			return fmt.Errorf("this is no %s; write a number %s without quotes, such as %s", what, limits, such)
 		}
 		if !f.Num().IsInt64() || !f.Denom().IsInt64() {
-			return fmt.Errorf("%.20s is out of all limits; write a number between 0 and 1, such as 0.5", text)
+			return fmt.Errorf("%.20s is out of all limits; write a number %s, such as %s", text, limits, such)
 		}
 		*at = model.Fraction{Num: f.Num().Int64(), Den: f.Denom().Int64()}
 		return nil

@@ -166,12 +166,15 @@ func (f *finder) value(path []string, v *unstable.Node) {
 
 var bareKey = regexp.MustCompile(`^[A-Za-z0-9_-]+$`)
 
-// shown writes a key as the file does: names of materials and sections in quotes.
+// namesTables are the tables below which tables of the maker's own names stand.
+var namesTables = []string{"material", "section", "yards"}
+
+// shown writes a key as the file does: names of materials, sections and yards in quotes.
 func shown(path []string) string {
 	out := make([]string, len(path))
 	for i, k := range path {
 		out[i] = k
-		if named := i == 1 && (path[0] == "material" || path[0] == "section"); named || !bareKey.MatchString(k) {
+		if named := i == 1 && slices.Contains(namesTables, path[0]); named || !bareKey.MatchString(k) {
 			out[i] = fmt.Sprintf("%q", k)
 		}
 	}
@@ -188,10 +191,22 @@ func (r *reader) settings(doc map[string]any) {
 		switch name {
 		case "material":
 			r.set.Materials = map[string]model.Override{}
-			r.overrides(name, doc[name], true, func(name string, o model.Override) { r.set.Materials[name] = o })
+			r.named(name, ".offcut", doc[name], func(name string, _ int) (map[string]setter, func()) {
+				var o model.Override
+				return overrideKeys(&o, true), func() { r.set.Materials[name] = o }
+			})
 		case "section":
 			r.set.Sections = map[model.Section]model.Override{}
-			r.overrides(name, doc[name], false, func(name string, o model.Override) { r.set.Sections[model.Section(name)] = o })
+			r.named(name, ".offcut", doc[name], func(name string, _ int) (map[string]setter, func()) {
+				var o model.Override
+				return overrideKeys(&o, false), func() { r.set.Sections[model.Section(name)] = o }
+			})
+		case "yards":
+			r.set.Yards = map[string]model.YardFacts{}
+			r.named(name, "", doc[name], func(name string, line int) (map[string]setter, func()) {
+				y := model.YardFacts{Where: model.Where{File: r.file, Line: line}}
+				return yardKeys(&y), func() { r.set.Yards[name] = y }
+			})
 		default:
 			r.walk([]string{name}, name, doc[name], keys)
 		}
@@ -205,11 +220,12 @@ func (r *reader) settings(doc map[string]any) {
 	}
 }
 
-// overrides takes over the tables of single materials, or of single sections.
-func (r *reader) overrides(kind string, v any, material bool, keep func(string, model.Override)) {
+// named takes over the tables of single materials, sections or yards: one gives the keys of a name and keeps what they set. Such is how
+// the name of a table goes on.
+func (r *reader) named(kind, such string, v any, one func(name string, line int) (keys map[string]setter, keep func())) {
 	tables, ok := v.(map[string]any)
 	if !ok {
-		r.wrong(model.CodeSetting, kind, "a name is missing", fmt.Sprintf("write a table such as [%s.\"name\".offcut]", kind))
+		r.wrong(model.CodeSetting, kind, "a name is missing", fmt.Sprintf("write a table such as [%s.\"name\"%s]", kind, such))
 		return
 	}
 	names := slices.Sorted(maps.Keys(tables))
@@ -218,7 +234,7 @@ func (r *reader) overrides(kind string, v any, material bool, keep func(string, 
 	for _, written := range names {
 		path := []string{kind, written}
 		name := strings.TrimSpace(written)
-		if !material {
+		if kind == "section" {
 			s, err := model.ParseSection(written)
 			if err != nil {
 				cause, remedy := model.SplitRemedy(err)
@@ -234,19 +250,19 @@ func (r *reader) overrides(kind string, v any, material bool, keep func(string, 
 		from[model.FoldName(name)] = written
 		table, ok := tables[written].(map[string]any)
 		if !ok {
-			r.wrong(model.CodeSetting, shown(path), "this is no table", fmt.Sprintf("write a table such as [%s.offcut]", shown(path)))
+			r.wrong(model.CodeSetting, shown(path), "this is no table", fmt.Sprintf("write a table such as [%s%s]", shown(path), such))
 			continue
 		}
-		var o model.Override
+		keys, keep := one(name, r.line(shown(path)))
 		for _, k := range slices.Sorted(maps.Keys(table)) {
-			r.walk(append(path, k), k, table[k], overrideKeys(&o, material))
+			r.walk(append(path, k), k, table[k], keys)
 		}
 		for k, line := range r.lines { // limits are judged under the plain name
 			if rest, ok := strings.CutPrefix(k, shown(path)+"."); ok && name != written {
 				r.lines[shown([]string{kind, name})+"."+rest] = line
 			}
 		}
-		keep(name, o)
+		keep()
 	}
 }
 
@@ -294,6 +310,9 @@ func nearest(rel string, v any, known []string) string {
 		if table, _, ok := strings.Cut(k, "."); ok {
 			all = append(all, table)
 		}
+	}
+	if slices.Contains(known, "units") { // at the top
+		all = append(all, namesTables...)
 	}
 	return model.Nearest(rel, all)
 }

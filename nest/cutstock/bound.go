@@ -15,6 +15,7 @@ import "math"
 type Leaf struct {
 	Least, Most map[int]int64 // by stock; Most Any: no limit
 	Duals       []int64
+	List        *ListProof // proves more than the duals, where it is not nil
 }
 
 // Certificate is what proves a bound: the least over its leaves.

@@ -5,15 +5,24 @@ import (
 	"math"
 )
 
-// node is a part of the search tree: limits on the use of stocks (in its master), and a bound proven for it.
+// node is a part of the search tree: limits on the use of stocks (in its master), and what is proven of it.
 type node struct {
-	m     *master // nil once it is closed
-	least []int64 // the limits, by stock
-	most  []int64
-	duals []int64
-	bound int64 // money x scale
-	stock int   // to branch on; -1: all stocks are used a whole number of times
-	used  float64
+	m       *master // nil once it is closed
+	least   []int64 // the limits, by stock
+	most    []int64
+	duals   []int64 // of the relaxation
+	relaxed int64   // its bound, money x scale
+	claim   *claim  // the best that is proven
+	tried   int64   // distance from relaxed to incumbent, money x scale, when last it or a node above was to be finished; 0: never
+	stock   int     // to branch on; -1: all stocks are used a whole number of times
+	used    float64
+}
+
+// claim is a leaf of the certificate and the bound it proves, money x scale. A node may rest on the claim of one above it.
+type claim struct {
+	least, most, duals []int64
+	list               *ListProof
+	bound              int64
 }
 
 // branch splits the program on how many of a stock are used, the node with the least bound first: only limits of rows change, and pricing
@@ -33,6 +42,12 @@ func (k *solver) branch(root *master) {
 			break
 		}
 		heap.Pop(open)
+		if k.best.short == 0 && k.worthFinishing(top) {
+			top.tried = k.best.value*k.scale - top.relaxed
+			k.finish(top)
+			heap.Push(open, top)
+			continue
+		}
 		if top.stock < 0 {
 			k.leaves(append(append(closed, top), *open...))
 			k.dives(top.m)
@@ -53,6 +68,10 @@ func (k *solver) branch(root *master) {
 			if c == nil {
 				whole = false
 				break
+			}
+			c.tried = top.tried
+			if top.claim.bound > c.claim.bound {
+				c.claim = top.claim
 			}
 			if !k.beaten(c) && (n&(n-1) == 0 || c.stock < 0) {
 				k.dive(c.m, 0)
@@ -79,26 +98,38 @@ func (k *solver) node(m *master) *node {
 		return nil
 	}
 	n := &node{m: m, least: m.least, most: m.most}
-	n.bound, n.duals = k.prove(m.least, m.most, pi)
+	n.relaxed, n.duals = k.prove(m.least, m.most, pi)
+	n.claim = &claim{m.least, m.most, n.duals, nil, n.relaxed}
 	n.stock, n.used = m.fractionalStock()
 	return n
 }
 
 // beaten says that no plan of a node is better than the incumbent, what either leaves unmet included.
-func (k *solver) beaten(n *node) bool { return float64(ceil(n.bound, k.scale)) >= k.cutoff() }
+func (k *solver) beaten(n *node) bool { return float64(ceil(n.claim.bound, k.scale)) >= k.cutoff() }
+
+// worthFinishing says whether a list may be short enough now, if it was not before.
+func (k *solver) worthFinishing(n *node) bool {
+	return n.tried == 0 || 4*(k.best.value*k.scale-n.relaxed) < 3*n.tried
+}
 
 // leaves makes the certificate of a tree, where it proves more than is known.
 func (k *solver) leaves(all []*node) {
 	cert, bound := Certificate{Scale: k.scale}, int64(math.MaxInt64)
+	seen := map[*claim]bool{}
 	for _, n := range all {
-		bound = min(bound, ceil(n.bound, k.scale))
-		leaf := Leaf{Duals: n.duals, Least: map[int]int64{}, Most: map[int]int64{}}
-		for s := range n.least {
-			if n.least[s] > 0 {
-				leaf.Least[s] = n.least[s]
+		c := n.claim
+		bound = min(bound, ceil(c.bound, k.scale))
+		if seen[c] {
+			continue
+		}
+		seen[c] = true
+		leaf := Leaf{Duals: c.duals, List: c.list, Least: map[int]int64{}, Most: map[int]int64{}}
+		for s := range c.least {
+			if c.least[s] > 0 {
+				leaf.Least[s] = c.least[s]
 			}
-			if n.most[s] != k.p.Stocks[s].Supply {
-				leaf.Most[s] = n.most[s]
+			if c.most[s] != k.p.Stocks[s].Supply {
+				leaf.Most[s] = c.most[s]
 			}
 		}
 		cert.Leaves = append(cert.Leaves, leaf)
@@ -113,7 +144,7 @@ func (k *solver) leaves(all []*node) {
 type nodes []*node
 
 func (h nodes) Len() int           { return len(h) }
-func (h nodes) Less(i, j int) bool { return h[i].bound < h[j].bound }
+func (h nodes) Less(i, j int) bool { return h[i].claim.bound < h[j].claim.bound }
 func (h nodes) Swap(i, j int)      { h[i], h[j] = h[j], h[i] }
 func (h *nodes) Push(n any)        { *h = append(*h, n.(*node)) }
 func (h *nodes) Pop() any {

@@ -1,5 +1,10 @@
 package cutstock
 
+import (
+	"cmp"
+	"slices"
+)
+
 // nothing is the plan that meets nothing.
 func (k *solver) nothing() plan {
 	pl := plan{unmet: make([]int64, len(k.p.Items))}
@@ -11,18 +16,67 @@ func (k *solver) nothing() plan {
 }
 
 // offer makes a plan of patterns, without their surplus, and keeps it if it is better than the incumbent: less unmet length,
-// then less cost.
+// then less cost, then what ties.go says.
 func (k *solver) offer(uses []Use) {
 	pl := k.trimmed(uses)
+	if pl.short > 0 {
+		pl = k.trimmed(k.filled(uses, pl.unmet))
+	}
 	if pl.short < k.best.short || pl.short == k.best.short && pl.value <= k.best.value {
 		for i := range pl.uses { // each stock laid out anew for its own pieces
 			pl.uses[i].Pattern = k.p.Layout(pl.uses[i].Pattern)
 		}
 		pl.value = k.p.Value(pl.uses)
 	}
-	if pl.short < k.best.short || pl.short == k.best.short && pl.value < k.best.value {
+	pl.tie = k.p.tie(pl.uses)
+	if cmp.Or(cmp.Compare(pl.short, k.best.short), cmp.Compare(pl.value, k.best.value), cmp.Compare(pl.tie, k.best.tie)) < 0 {
 		k.best = pl
 	}
+}
+
+// filled adds, for what a plan leaves unmet, stocks that are still there: longest items first, each stock filled from its start on.
+func (k *solver) filled(uses []Use, unmet []int64) []Use {
+	left := slices.Clone(unmet)
+	used := make([]int64, len(k.p.Stocks))
+	for _, u := range uses {
+		used[u.Pattern.Stock] += u.Times
+	}
+	out := slices.Clone(uses)
+	for s := range k.p.Stocks {
+		for n := used[s]; k.p.Stocks[s].Supply == Any || n < k.p.Stocks[s].Supply; n++ {
+			places := k.p.greedy(s, left)
+			if len(places) == 0 {
+				break
+			}
+			out = append(out, Use{Pattern{s, places, k.p.Worth(s, places)}, 1})
+		}
+	}
+	return out
+}
+
+// greedy fills one stock with what is left, each time the longest item that fits at its first legal place, and takes it from what is left.
+func (p *Problem) greedy(s int, left []int64) (places []Place) {
+	items := slices.Clone(p.Stocks[s].Holds)
+	sortBySize(p, items)
+	from := p.Stocks[s].From
+	for n := len(items) - 1; n >= 0; n-- {
+		i := items[n]
+		for left[i] > 0 {
+			at := int64(-1)
+			for _, x := range append([]int64{from}, edges(&p.Stocks[s], from)...) {
+				if p.Legal(s, Place{i, x}) && (at < 0 || x < at) {
+					at = x
+				}
+			}
+			if at < 0 {
+				break
+			}
+			places = append(places, Place{i, at})
+			from = at + p.Items[i].Size + p.Kerf
+			left[i]--
+		}
+	}
+	return places
 }
 
 // trimmed takes out what no demand asks for, each time the copy whose absence gains most worth; patterns left empty are not used.

@@ -34,6 +34,7 @@ type Stock struct {
 	Holds    []int // indices of the items it may give, ascending
 	Rate     Rate  // worth of offcuts returned
 	Keep     int64 // part of every clear run that is worth nothing
+	Rank     int64 // of plans that cost the same and use as many stocks, the one with the lower sum is better; 0 to 2^10
 }
 
 // Spot is a stretch of a stock that some classes may not overlap, margin included. Spots may overlap each other;

@@ -76,6 +76,7 @@ type plan struct {
 	unmet []int64
 	short int64
 	value int64
+	tie   int64
 }
 
 // Solve finds a cheap plan for a problem and a bound on the cheapest. Where supply is short it first finds what can be met (least
@@ -144,6 +145,14 @@ func (k *solver) observe(phase string) {
 func (k *solver) closed() bool { return k.best.short == 0 && k.best.value <= k.bound }
 
 func (k *solver) search() {
+	if root := k.plans(); !k.over() {
+		k.ties(root, k.opt.Work/32)
+		k.observe("ties")
+	}
+}
+
+// plans looks for the cheapest plan and proves what it can; it gives the master without branching.
+func (k *solver) plans() *master {
 	for _, uses := range k.opt.Starts {
 		k.offer(uses)
 		for i := range uses {
@@ -156,23 +165,24 @@ func (k *solver) search() {
 	k.certify(root)
 	k.observe("relaxation")
 	if k.closed() || k.over() {
-		return
+		return root
 	}
 	for _, step := range []struct {
 		phase string
 		run   func()
 	}{
 		{"dives", func() { k.dives(root) }},
-		{"columns", func() { k.combine(root, k.opt.Work/8) }},
+		{"columns", func() { k.combine(root, k.opt.Work/64) }},
 		{"branching", func() { k.branch(root) }},
 		{"columns again", func() { k.combine(root, k.opt.Work/8) }},
 	} {
 		step.run()
 		k.observe(step.phase)
 		if k.closed() || k.over() {
-			return
+			return root
 		}
 	}
+	return root
 }
 
 // improve keeps the duals that give the best bound so far.

@@ -89,6 +89,13 @@ func everyLayout(p *Problem, s int) map[string][]int64 {
 
 // cheapest is the optimum by trying every way to meet the demands exactly; MaxInt64 where there is none.
 func cheapest(p *Problem) int64 {
+	v, _ := cheapestTied(p)
+	return v
+}
+
+// cheapestTied gives with it the best tie of all plans of that cost.
+func cheapestTied(p *Problem) (value, tie int64) {
+	const ties = 1 << 30
 	state := map[string]int64{}
 	left := make([]int64, len(p.Items))
 	total := int64(0)
@@ -123,7 +130,7 @@ func cheapest(p *Problem) int64 {
 					}
 					key := fmt.Sprint(to)
 					vectors[key] = to
-					cost := v + p.Stocks[s].Cost - l[len(p.Items)]
+					cost := v + ties*(p.Stocks[s].Cost-l[len(p.Items)]) + tieOfStock + p.Stocks[s].Rank
 					if old, seen := next[key]; !seen || cost < old {
 						next[key] = cost
 					}
@@ -133,9 +140,9 @@ func cheapest(p *Problem) int64 {
 		}
 	}
 	if v, ok := state[fmt.Sprint(make([]int64, len(p.Items)))]; ok {
-		return v
+		return v >> 30, v & (ties - 1)
 	}
-	return math.MaxInt64
+	return math.MaxInt64, 0
 }
 
 // On small problems bound <= optimum <= value, equal where the proof says so, and mostly equal.

@@ -1,0 +1,314 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"math/big"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"rackwright/model"
+)
+
+// pencil recomputes an explained part, line by line, from nothing but the numbers printed.
+type pencil struct {
+	t          *testing.T
+	unit       model.Unit
+	line       string
+	finished   [3]model.Length // long, wide, thick
+	allowance  map[string]model.Length
+	added      map[string]bool   // what the table of allowances says
+	used       map[string]bool   // what sums are made of
+	blank      [3]model.Length   // of the section at hand
+	length     model.Length      // of any blank
+	costs      map[string]string // by wood
+	cheapest   string
+	qty, part  string
+	rack, yard int // counted
+	cuts       int
+}
+
+// opening is a line that continues none: one with its own beginning, or a row of a table.
+var opening = regexp.MustCompile(`^(Finished|Section|Cheapest|Charged)\b|\S  +\S`)
+
+// unwrap joins the lines that were broken at 80 columns, and gives the blanks that do not break as plain ones.
+func unwrap(text string) (lines []string) {
+	width := 0
+	for _, l := range strings.Split(strings.TrimRight(text, "\n"), "\n") {
+		word, _, _ := strings.Cut(strings.TrimLeft(l, " "), " ")
+		n := len(lines) - 1
+		indent := func(s string) int { return len(s) - len(strings.TrimLeft(s, " ")) }
+		if n >= 0 && lines[n] != "" && l != "" && !opening.MatchString(l) && width+1+utf8.RuneCountInString(word) > 80 && indent(lines[n]) == indent(l) {
+			lines[n] += " " + strings.TrimLeft(l, " ")
+		} else {
+			lines = append(lines, l)
+		}
+		width = utf8.RuneCountInString(l)
+	}
+	for n := range lines {
+		lines[n] = strings.ReplaceAll(lines[n], "\u00a0", " ")
+	}
+	return lines
+}
+
+func (p *pencil) bad(format string, args ...any) {
+	p.t.Helper()
+	p.t.Errorf("%q: "+format, append([]any{p.line}, args...)...)
+}
+
+func (p *pencil) len(s string) model.Length {
+	p.t.Helper()
+	l, rounded, err := model.ParseLength(s, p.unit)
+	if err != nil || rounded && !strings.Contains(s, ".") {
+		p.bad("%q: %v", s, err)
+	}
+	return l
+}
+
+// sum works out terms such as 5" + 2 x 1/16" (edge), and compares them with what stands behind the equals sign.
+func (p *pencil) sum(s string) (first, total model.Length) {
+	p.t.Helper()
+	left, right, equals := strings.Cut(s, " = ")
+	signed := strings.ReplaceAll(left, " - ", " + -")
+	for n, term := range strings.Split(signed, " + ") {
+		term, minus := strings.CutPrefix(term, "-")
+		term, key, keyed := strings.Cut(strings.TrimSuffix(term, ")"), " (")
+		times := int64(1)
+		if count, l, many := strings.Cut(term, " x "); many {
+			times, _ = strconv.ParseInt(count, 10, 64)
+			term = l
+		}
+		l := p.len(term)
+		if keyed && p.allowance[key] != l {
+			p.bad("%s is %v above", key, p.allowance[key])
+		}
+		if p.used[key] = true; minus {
+			times = -times
+		}
+		if n == 0 {
+			first = l
+		}
+		total += model.Length(times) * l
+	}
+	if equals != (signed != strings.SplitN(signed, " + ", 2)[0]) || equals && p.len(right) != total {
+		p.bad("the sum is %v", total)
+	}
+	return first, total
+}
+
+// money works out 0.5 x 15.40 / 72" x (13" + 1/8"), rounded down to four decimals.
+func (p *pencil) money(share, price, per string, length model.Length, want string) {
+	p.t.Helper()
+	r, _ := new(big.Rat).SetString(price)
+	if share != "" {
+		s, _ := new(big.Rat).SetString(strings.TrimSuffix(share, " x "))
+		r.Mul(r, s)
+	}
+	r.Mul(r, big.NewRat(int64(length)*model.UnitsOfMoney, int64(p.len(per))))
+	down := new(big.Int).Quo(r.Num(), r.Denom())
+	if got := new(big.Rat).SetFrac(down, big.NewInt(model.UnitsOfMoney)).FloatString(4); got != want {
+		p.bad("it comes to %s", got)
+	}
+}
+
+// names counts boards and rows, and compares with the names in the brackets.
+func (p *pencil) names(s string) {
+	p.t.Helper()
+	for _, m := range regexp.MustCompile(`(\d+) (rack board|row)s?(?: of yard.csv)? \(([^)]*)\)`).FindAllStringSubmatch(s, -1) {
+		names := strings.Split(m[3], ", ")
+		n, last := len(names), names[len(names)-1]
+		if more, yes := strings.CutPrefix(last, "and "); yes {
+			k, _ := strconv.Atoi(strings.TrimSuffix(more, " more"))
+			n += k - 1
+		}
+		if strconv.Itoa(n) != m[1] {
+			p.bad("%d are named", n)
+		}
+		if m[2] == "row" {
+			p.yard += n
+		} else {
+			p.rack += n
+		}
+	}
+}
+
+// fourDecimals reads an amount into ten-thousandths.
+func fourDecimals(s string) int {
+	n, _ := strconv.Atoi(strings.Replace(s, ".", "", 1))
+	return n
+}
+
+type step struct {
+	form string
+	work func(p *pencil, m []string)
+}
+
+// steps are all lines with a number in them that an explained part may have; the last forms are the widest.
+var steps = []step{
+	{`^(.+) of .+ \(\S+\.csv:\d+\): (\d+) of .+, \w+ face$`, func(p *pencil, m []string) { p.part, p.qty = m[1], m[2] }},
+	{`^Finished: (.+) long, (.+) wide, (.+) thick\.$`, func(p *pencil, m []string) { p.finished = [3]model.Length{p.len(m[1]), p.len(m[2]), p.len(m[3])} }},
+	{`^Section: \S+, as the part names it\.$`, func(*pencil, []string) {}},
+	{`^  (length|edge|eased_edge|thickness|plane_limit|panel)(?: \*)? +(\S.*?)  +(.+)$`, func(p *pencil, m []string) {
+		p.allowance[m[1]], p.added[m[1]] = p.len(m[2]), strings.HasPrefix(m[3], "added") || strings.HasPrefix(m[3], "lost")
+	}},
+	{`^  length: (.+)$`, func(p *pencil, m []string) {
+		if first, all := p.sum(m[1]); first != p.finished[0] || all != first+p.allowance["length"] {
+			p.bad("not the finished length and its allowance")
+		} else {
+			p.length = all
+		}
+	}},
+	{`^Blank in \S+: (.+) by (.+) by (.+)$`, func(p *pencil, m []string) {
+		if p.blank = [3]model.Length{p.len(m[1]), p.len(m[2]), p.len(m[3])}; p.blank[0] != p.length {
+			p.bad("the length is another")
+		}
+	}},
+	{`^  (width|thickness): (.+?)(, as it comes)?$`, func(p *pencil, m []string) {
+		n, key, times := 1, "edge", model.Length(2)
+		if m[1] == "thickness" {
+			n, key, times = 2, "thickness", 1
+		}
+		want := p.finished[n]
+		if m[3] == "" {
+			want += times * p.allowance[key]
+		}
+		if first, all := p.sum(m[2]); first != p.finished[n] || all != want || all != p.blank[n] {
+			p.bad("not %v", want)
+		}
+	}},
+	{`^  usable of the narrowest: (.+?)(; the board's own edges serve as sawn ones)?$`, func(p *pencil, m []string) {
+		if _, all := p.sum(m[1]); all < p.blank[1] {
+			p.bad("too narrow")
+		}
+	}},
+	{`^  of the thickest, to plane away beyond that: (.+); plane_limit allows (.+)$`, func(p *pencil, m []string) {
+		_, spare := p.sum(m[1])
+		if spare < 0 || spare > p.len(m[2]) || p.len(m[2]) != p.allowance["plane_limit"] {
+			p.bad("not within plane_limit")
+		}
+	}},
+	{`^  (?:held by|[a-z][^:]*:) (\d+ (?:rack|row).*)$`, func(p *pencil, m []string) { p.names(m[1]) }},
+	{`^  (\S+ (?:rack|yard)), .+$`, func(p *pencil, m []string) { p.cheapest = m[1] }}, // the wood at hand
+	{`^    ([\d./]+ x )?([\d.]+) / (.+?) x ([^(].*) = ([\d.]+) a (?:foot|metre)$`, func(p *pencil, m []string) {
+		p.money(m[1], m[2], m[3], p.len(m[4]), m[5])
+	}},
+	{`^    ([\d./]+ x )?([\d.]+) / (.+?) x \((.+) \+ (.+)\) = ([\d.]+)$`, func(p *pencil, m []string) {
+		if p.len(m[4]) != p.length {
+			p.bad("another blank")
+		}
+		p.money(m[1], m[2], m[3], p.len(m[4])+p.len(m[5]), m[6])
+		p.costs[p.cheapest] = m[6]
+	}},
+	{`^Cheapest: (.+?)\. Runner-up: (.+), for each blank (\S+) - (\S+) = (\S+) more\.$`, func(p *pencil, m []string) {
+		if p.costs[m[1]] != m[4] || p.costs[m[2]] != m[3] || fourDecimals(m[3])-fourDecimals(m[4]) != fourDecimals(m[5]) {
+			p.bad("not the difference")
+		}
+		section := func(s string) string { s, _, _ = strings.Cut(s, " "); return s }
+		for name, cost := range p.costs {
+			if fourDecimals(cost) < fourDecimals(m[4]) || section(name) != section(m[1]) && (fourDecimals(cost) < fourDecimals(m[3]) || section(m[1]) == section(m[2])) {
+				p.bad("%s is cheaper", name)
+			}
+		}
+	}},
+	{`^Cheapest: (.+)\. There is no other\.$`, func(p *pencil, m []string) {
+		if len(p.costs) != 1 || p.costs[m[1]] == "" {
+			p.bad("others are %v", p.costs)
+		}
+	}},
+	{`^Worth nothing as they stand, so used first where they fit: \d+ rack boards? \(.+\)\.$`, func(*pencil, []string) {}},
+	{`^Charged at its own value, whatever is cut from it: .+ at [\d.]+\.$`, func(*pencil, []string) {}},
+	{`^ +(\d\S*(?: \d+/\d+"| mm| in)?)  +(\d\S*(?: \d+/\d+"| mm| in)?)  +(\d\S*(?: \d+/\d+"| mm| in)?)  +(\d+)  (\S.*?)  +(\S.*)$`, func(p *pencil, m []string) {
+		if stop := p.len(m[1]); stop != p.finished[0] || p.len(m[2])-stop != p.len(m[3]) {
+			p.bad("not blank less stop")
+		}
+		if m[5] == p.part && m[4] == p.qty {
+			p.cuts++
+		}
+	}},
+	{`^  It is shorter than the (.+) of \[safety\] shortest_blank: .+$`, func(p *pencil, m []string) {
+		if p.length >= p.len(m[1]) {
+			p.bad("it is not")
+		}
+	}},
+	{`^(Allowances: keys|Wood for one blank|What does not hold it|Nothing holds it|Final cuts|Cutting can maim)[^0-9]*$`, func(*pencil, []string) {}},
+}
+
+func (p *pencil) check(text string) {
+	var forms []*regexp.Regexp
+	for _, s := range steps {
+		forms = append(forms, regexp.MustCompile(s.form))
+	}
+lines:
+	for _, p.line = range unwrap(text) {
+		for n, f := range forms {
+			if m := f.FindStringSubmatch(p.line); m != nil {
+				steps[n].work(p, m)
+				continue lines
+			}
+		}
+		if strings.ContainsAny(p.line, "0123456789") {
+			p.bad("nobody recomputes it")
+		}
+	}
+	for _, key := range []string{"length", "edge", "eased_edge", "thickness", "panel"} {
+		if p.added[key] && !p.used[key] {
+			p.t.Errorf("%s is said to be added, and is not", key)
+		}
+	}
+	if p.cuts != 1 {
+		p.t.Errorf("the part stands %d times in the final cuts", p.cuts)
+	}
+}
+
+// Each line of what explain says of a part is recomputed from the numbers printed, and every board and line of the yard is accounted for:
+// an eased edge, a planed face by an allowance of the material, metric sections, a choice of sections with values of its own, a part that is short.
+func TestExplainByPencil(t *testing.T) {
+	demo := filepath.Join(t.TempDir(), "month")
+	if err := writeDemo(demo); err != nil {
+		t.Fatal(err)
+	}
+	choice := t.TempDir()
+	for name, text := range map[string]string{
+		"shop.toml": "currency = \"CAD\"\n[trim]\nrack_end = \"1/4\"\n[material.pine.allowance]\nthickness = \"5mm\"\nplane_limit = \"1\"\n[offcut]\nvalue = 0.45\nkeep_length = 20\n",
+		"parts.csv": "commission,part,qty,material,length,width,thickness,face\nC-1,tray side,3,pine,311mm,3 1/4,1/2,hidden\n",
+		"rack.csv":  "board,material,section,length,qty,value\nA,pine,1x4,60,8,\nB,pine,1x6,61,,7.77\nC,pine,1x6,14,,\nD,pine,1x6,13.9,,1.25\nE,pine,2x4,90,,\nF,oak,2x4,90,,\n",
+		"yard.csv":  "material,section,length,price,available\npine,1x4,96,6.95,\npine,1x4,6',5.11,2\npine,1x6,120,14.35,\npine,1x8,96,19,0\n",
+	} {
+		if err := os.WriteFile(filepath.Join(choice, name), []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	jobs := "../../testdata/jobs/"
+	for _, c := range []struct {
+		dir, commission, part string
+		unit                  model.Unit
+		rack, yard            int
+	}{
+		{demo, "C-01 hall bench", "cleat", model.Inch, 200, 35},
+		{demo, "C-02 kitchen table", "top stave", model.Inch, 200, 35},
+		{jobs + "mm-shop", "C-1 bed", "end rail", model.Millimetre, 2, 3},
+		{jobs + "mm-shop", "C-1 bed", "bearer", model.Millimetre, 2, 3},
+		{choice, "C-1", "tray side", model.Inch, 13, 4},
+		{jobs + "short", "C-1 long shelf", "shelf", model.Inch, 1, 2},
+	} {
+		t.Run(c.part, func(t *testing.T) {
+			var stdout, stderr bytes.Buffer
+			if code := run(context.Background(), []string{"explain", c.dir, c.commission, c.part}, &stdout, &stderr); code != exitDone {
+				t.Fatalf("exit code %d: %s", code, &stderr)
+			}
+			p := &pencil{t: t, unit: c.unit, allowance: map[string]model.Length{}, added: map[string]bool{}, used: map[string]bool{}, costs: map[string]string{}}
+			p.check(stdout.String())
+			if p.rack != c.rack || p.yard != c.yard {
+				t.Errorf("%d boards and %d lines of the yard are accounted for, not %d and %d", p.rack, p.yard, c.rack, c.yard)
+			}
+			if t.Failed() {
+				t.Log("\n" + stdout.String())
+			}
+		})
+	}
+}

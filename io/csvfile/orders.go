@@ -1,0 +1,209 @@
+package csvfile
+
+import (
+	"fmt"
+	"path"
+	"slices"
+	"strings"
+
+	"rackwright/model"
+)
+
+// Repeat work is typed once: designs/NAME.csv lists the parts of one piece, orders.csv says how many of them a commission has. A part
+// of an order is a part like any other, in as many copies as all orders of its commission ask for; its place is the design's row.
+
+// design is one file of the folder designs.
+type design struct {
+	file, name string
+	parts      []model.Part
+	copies     int64 // of all parts of one piece
+	read, used bool
+}
+
+// orderedPart is where a part of a commission stands in the job, and how many copies one piece of its design has.
+type orderedPart struct {
+	index int
+	each  int64
+}
+
+// orderBook takes the rows of orders.csv.
+type orderBook struct {
+	*reader
+	job     *model.Job
+	designs []*design
+	spelled map[string]model.Where    // commissions, by their names, and where each is written first
+	folded  map[string]string         // the same names, by what they have in common with others
+	parts   map[[2]string]model.Where // parts of each commission: commission, name of the part, case and blanks apart
+	ordered map[[2]string][]orderedPart
+	copies  int64 // of all parts of the job
+}
+
+// orders reads orders.csv and the designs that it names.
+func (r *reader) orders(job *model.Job) {
+	b := &orderBook{reader: r, job: job, designs: r.designs(), spelled: map[string]model.Where{}, folded: map[string]string{},
+		parts: map[[2]string]model.Where{}, ordered: map[[2]string][]orderedPart{}}
+	if slices.Contains(r.names, "orders.csv") {
+		b.meet()
+		r.sources = append(r.sources, "orders.csv")
+		ok := table(r, "orders.csv", true, orderNeeds, b.row)
+		r.whole = r.whole && ok
+	}
+	b.idle()
+}
+
+// designs lists the folder designs, where there is one.
+func (r *reader) designs() (out []*design) {
+	if !slices.Contains(r.names, "designs") {
+		return nil
+	}
+	files, ok := r.listed("designs")
+	r.whole = r.whole && ok
+	first := map[string]string{}
+	for _, f := range files {
+		d := &design{file: f, name: strings.TrimSuffix(path.Base(f), path.Ext(f))}
+		if before, again := first[model.FoldName(d.name)]; again {
+			r.m.Add(&model.InputError{Code: model.CodeSpelling, File: f, Cause: fmt.Sprintf("the name differs from %s in case or blanks only", before), Remedy: "give each design a name of its own"})
+			continue
+		}
+		first[model.FoldName(d.name)] = f
+		out = append(out, d)
+	}
+	return out
+}
+
+// meet notes the commissions and parts that are in the job already.
+func (b *orderBook) meet() {
+	for i := range b.job.Parts {
+		p := &b.job.Parts[i]
+		b.spell(p.Commission, p.Where)
+		b.parts[partKey(p.Commission, p.Name)] = p.Where
+		b.copies += p.Qty
+	}
+	for _, c := range b.job.Commissions {
+		b.spell(c.Name, model.Where{File: "commissions.csv"})
+	}
+}
+
+func (b *orderBook) spell(name string, w model.Where) {
+	if _, met := b.folded[model.FoldName(name)]; !met {
+		b.folded[model.FoldName(name)], b.spelled[name] = name, w
+	}
+}
+
+func partKey(commission, part string) [2]string {
+	return [2]string{model.FoldName(commission), model.FoldName(part)}
+}
+
+// row takes one order.
+func (b *orderBook) row(c cells, row orderRow) {
+	name, wanted, qty := c.name("commission", row.Commission), c.name("design", row.Design), c.count("qty", row.Qty, 1)
+	if other, met := b.folded[model.FoldName(name)]; met && other != name && name != "" {
+		c.bad(model.CodeSpelling, "commission", fmt.Sprintf("%q is written %q in %s", name, other, placeOf(b.spelled[other])), "write it the same everywhere")
+		name = other
+	}
+	b.spell(name, c.where())
+	d := b.find(c, wanted)
+	if d == nil || name == "" || qty == 0 {
+		b.whole = false
+		return
+	}
+	if all := b.copies + qty*d.copies; all > model.MostCopies {
+		if b.copies <= model.MostCopies { // else the lists of parts are blamed for it
+			c.bad(model.CodeTooBig, "qty", fmt.Sprintf("with this row there are %d copies of parts in all, more than %d", all, model.MostCopies), "order fewer, or plan fewer at once")
+		}
+		return
+	}
+	b.copies += qty * d.copies
+	key := [2]string{name, d.name}
+	if _, again := b.ordered[key]; !again {
+		b.ordered[key] = b.bring(c, name, d)
+	}
+	for _, o := range b.ordered[key] {
+		b.job.Parts[o.index].Qty += qty * o.each
+	}
+}
+
+// find looks a design up and reads it when it is first named.
+func (b *orderBook) find(c cells, wanted string) *design {
+	if wanted == "" {
+		return nil
+	}
+	var names []string
+	for _, d := range b.designs {
+		if d.name == wanted {
+			if d.used = true; !d.read {
+				d.read = true
+				if ok := b.read(d); ok && len(d.parts) == 0 {
+					b.m.Add(&model.InputError{Code: model.CodeEmptyFile, File: d.file, Cause: "there is no part in it", Remedy: "write a row for each part of the design"})
+				}
+			}
+			return d
+		}
+		names = append(names, d.name)
+	}
+	cause, remedy := fmt.Sprintf("there is no %.100s", "designs/"+wanted+".csv"), "put it into the folder"
+	if len(names) > 0 {
+		remedy += ", or write " + model.Nearest(wanted, names)
+	}
+	c.bad(model.CodeUnknownDesign, "design", cause, remedy)
+	return nil
+}
+
+// read reads the rows of a design and judges them by themselves; it says whether every row could be given.
+func (r *reader) read(d *design) bool {
+	whole := table(r, d.file, true, designNeeds, func(c cells, row designRow) {
+		part := partRow(row)
+		p := c.part(&part)
+		p.Commission = "one piece" // until it is ordered
+		d.parts = append(d.parts, p)
+		d.copies += p.Qty
+	})
+	alone := &model.Job{Settings: model.DefaultSettings(), Parts: d.parts}
+	alone.Settings.Units = r.unit
+	alone.Validate(&r.m)
+	r.whole = r.whole && whole
+	return whole
+}
+
+// bring puts the parts of a design, none of them wanted yet, among those of a commission.
+func (b *orderBook) bring(c cells, commission string, d *design) (out []orderedPart) {
+	for _, p := range d.parts {
+		key := partKey(commission, p.Name)
+		if first, again := b.parts[key]; again && first.File != d.file { // in one file it is reported there
+			b.m.Add(&model.InputError{Code: model.CodeDuplicate, File: d.file, Line: p.Where.Line, Column: "part",
+				Cause: fmt.Sprintf("a part of this name stands in %s already, and %s has both (%s)", placeOf(first), commission, placeOf(c.where())), Remedy: "give one of the two another name"})
+		} else if !again {
+			b.parts[key] = p.Where
+			out = append(out, orderedPart{len(b.job.Parts), p.Qty})
+			p.Commission, p.Qty = commission, 0
+			b.take(b.job, p)
+		}
+	}
+	return out
+}
+
+// idle tells of designs that no order names; mistakes in them do not stand in the way of a plan.
+func (b *orderBook) idle() {
+	var names []string
+	for _, d := range b.designs {
+		if d.used {
+			continue
+		}
+		names = append(names, d.name)
+		alone := &reader{fsys: b.fsys, unit: b.unit}
+		alone.read(d)
+		if err, wrong := alone.m.Err().(model.InputErrors); wrong {
+			b.notes = append(b.notes, Note{File: err[0].File, Line: err[0].Line, Column: err[0].Column, Text: err[0].Cause + "; no order names the design"})
+		}
+	}
+	if len(names) > 0 {
+		b.notes = append(b.notes, Note{File: "designs", Text: "no order names " + strings.Join(names, ", ")})
+	}
+}
+
+func placeOf(w model.Where) string {
+	if w.Line == 0 {
+		return w.File
+	}
+	return fmt.Sprintf("%s:%d", w.File, w.Line)
+}

@@ -1,0 +1,104 @@
+package report
+
+import (
+	"slices"
+	"strconv"
+
+	"rackwright/io/table"
+	"rackwright/model"
+)
+
+func (p *printer) buy(plan *model.Plan) {
+	p.line("")
+	if len(plan.Buy) == 0 {
+		p.line("Nothing to buy.")
+		return
+	}
+	p.line("To buy")
+	p.purchases(plan, false)
+}
+
+// taxed says how much of the cash out is tax, where there is any.
+func taxed(plan *model.Plan) string {
+	var tax model.Money
+	for _, b := range plan.Buy {
+		if !b.Reserve {
+			tax += b.Tax
+		}
+	}
+	if tax == 0 {
+		return ""
+	}
+	return ", tax of " + Money(tax) + " in it"
+}
+
+// reserve tells what else to buy as not all of it is clear, with its money, and where there is not enough for sale.
+func (p *printer) reserve(plan *model.Plan) {
+	type kind struct {
+		material string
+		section  model.Section
+	}
+	bought, spare := map[kind]model.Length{}, map[kind]model.Length{}
+	var order []kind
+	var paid model.Money
+	for _, b := range plan.Buy {
+		k := kind{b.Material, b.Section}
+		if b.Reserve {
+			spare[k] += b.Length * model.Length(b.Qty)
+			paid += b.Total + b.Tax
+			continue
+		}
+		if bought[k] += b.Length * model.Length(b.Qty); !slices.Contains(order, k) {
+			order = append(order, k)
+		}
+	}
+	if paid > 0 {
+		p.line("")
+		p.line("Reserve, as not all bought wood is clear ([reserve] usable): %s more, tax included. It is not in the value, nor in any cost.", Money(paid))
+		p.purchases(plan, true)
+	}
+	for _, k := range order {
+		if missing := p.job.Settings.ReserveFor(k.material, bought[k]) - spare[k]; missing > 0 {
+			p.line("")
+			p.line("The reserve of %s %s is %s too short: no more is for sale of what holds its parts.", k.material, k.section, missing.Shop(p.job.Settings.Units))
+		}
+	}
+}
+
+// purchases prints the rows of buy.csv that are used, or those of the reserve; columns that say nothing in the whole are left out.
+func (p *printer) purchases(plan *model.Plan, reserve bool) {
+	some := func(said func(b model.Purchase) bool) bool { return slices.ContainsFunc(plan.Buy, said) }
+	widths := some(func(b model.Purchase) bool { // random ones: the length does not say which board
+		return some(func(o model.Purchase) bool {
+			return o.Material == b.Material && o.Section == b.Section && o.Width != b.Width
+		})
+	})
+	yards := some(func(b model.Purchase) bool { return b.Yard != "" })
+	grades := some(func(b model.Purchase) bool { return b.Grade != "" })
+	tax := some(func(b model.Purchase) bool { return b.Tax != 0 })
+	list := slices.DeleteFunc(slices.Clone(plan.Buy), func(b model.Purchase) bool { return b.Reserve != reserve })
+	var columns []table.Column
+	rows := make([][]string, len(list))
+	column := func(shown bool, name string, align table.Align, cell func(b *model.Purchase) string) {
+		if !shown {
+			return
+		}
+		columns = append(columns, table.Column{Name: name, Align: align})
+		for i := range list {
+			rows[i] = append(rows[i], cell(&list[i]))
+		}
+	}
+	length := func(l model.Length) string { return l.Shop(p.job.Settings.Units) }
+	column(true, "qty", table.Right, func(b *model.Purchase) string { return strconv.FormatInt(b.Qty, 10) })
+	column(yards, "yard", table.Left, func(b *model.Purchase) string { return b.Yard })
+	column(true, "material", table.Left, func(b *model.Purchase) string { return b.Material })
+	column(true, "section", table.Left, func(b *model.Purchase) string { return string(b.Section) })
+	column(grades, "grade", table.Left, func(b *model.Purchase) string { return b.Grade })
+	column(widths, "width", table.Right, func(b *model.Purchase) string { return length(b.Width) })
+	column(true, "length", table.Right, func(b *model.Purchase) string { return length(b.Length) })
+	column(true, "each", table.Right, func(b *model.Purchase) string { return Money(b.Price) })
+	column(true, "total", table.Right, func(b *model.Purchase) string { return Money(b.Total) })
+	column(tax, "tax", table.Right, func(b *model.Purchase) string { return Money(b.Tax) })
+	column(true, p.measure(), table.Right, func(b *model.Purchase) string { return p.tally(b.Tally) })
+	p.table(columns, rows)
+}

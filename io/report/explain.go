@@ -1,0 +1,307 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"math/big"
+	"strconv"
+	"strings"
+
+	"rackwright/io/table"
+	"rackwright/model"
+)
+
+// ExplainParts says of several parts, briefly, how long their blanks are, which wood is the cheapest for them, and what is cut at the end.
+func ExplainParts(w io.Writer, job *model.Job, parts []*model.Part) error {
+	p := printer{w: w, job: job}
+	worth := job.Valuation()
+	for n := 0; n < len(parts); {
+		name, rows := parts[n].Commission, [][]string(nil)
+		for ; n < len(parts) && parts[n].Commission == name; n++ {
+			rows = append(rows, p.brief(job.Explain(parts[n], worth)))
+		}
+		p.line("%s", name)
+		p.table([]table.Column{{Name: "part"}, {Name: "qty", Align: table.Right}, {Name: "blank", Align: table.Right}, {Name: "cheapest"}, {Name: "each", Align: table.Right},
+			{Name: "runner-up"}, {Name: "each", Align: table.Right}, {Name: "more", Align: table.Right}}, rows)
+		p.line("")
+	}
+	p.line("Blank: its length. Each: what the wood of one blank and its kerf costs in %s, by the price per length: %s.", job.Settings.Currency, chargedFor)
+	p.line("")
+	p.finalCuts(parts)
+	return p.err
+}
+
+const chargedFor = "from the yard what the yard asks, from the rack its worth; without trims and handling, in the board's whole width"
+
+// brief is a row of the short list.
+func (p *printer) brief(e *model.Explanation) []string {
+	row := []string{e.Part.Name, strconv.FormatInt(e.Part.Qty, 10), p.exact(e.Length.Total()), "none holds it", "", "", "", ""}
+	if len(e.Choices) > 0 {
+		row[3], row[4] = wood(&e.Choices[0]), four(e.Choices[0].Cost)
+	} else if len(e.Fits) > 0 {
+		row[3] = "rack, without a rate"
+	}
+	if next := e.RunnerUp(); next != nil {
+		row[5], row[6], row[7] = wood(next), four(next.Cost), four(next.Cost-e.Choices[0].Cost)
+	}
+	return row
+}
+
+// four writes an amount with four decimals, so that they stand below each other.
+func four(m model.Money) string {
+	return fmt.Sprintf("%d.%04d", m/model.UnitsOfMoney, m%model.UnitsOfMoney)
+}
+
+func wood(c *model.Choice) string { return fmt.Sprintf("%s %s", c.Section, c.Origin) }
+
+// Explain tells the whole story of one part. Every number in it can be found again with a pencil from the others; alike are all parts of the same stop.
+func Explain(w io.Writer, job *model.Job, part *model.Part, alike []*model.Part) error {
+	p := printer{w: w, job: job}
+	e := job.Explain(part, job.Valuation())
+	p.line("%s of %s (%s:%d): %d of %s, %v face", part.Name, part.Commission, part.Where.File, part.Where.Line, part.Qty, part.Material, part.Face)
+	p.line("Finished: %s long, %s wide, %s thick.", p.exact(part.Length), p.exact(part.Width), p.exact(part.Thickness))
+	if part.Section == "" {
+		p.line("Section: none is named, so any board that holds it may serve.")
+	} else {
+		p.line("Section: %s, as the part names it.", part.Section)
+	}
+	p.line("")
+	p.allowances(e)
+	p.line("")
+	p.line("Blank, in any wood")
+	p.line("  length: %s", p.sum(e.Length))
+	if least := job.Settings.SafetyFor(part.Material, part.Section).ShortestBlank; e.Length.Total() < least {
+		p.line("  It is shorter than the %s of [safety] shortest_blank: mill it as part of a longer piece, by the machine's manual.", p.exact(least))
+	}
+	for i := range e.Fits {
+		p.fit(e, &e.Fits[i])
+	}
+	p.refused(e)
+	p.choices(e)
+	p.line("")
+	p.finalCuts(alike)
+	return p.err
+}
+
+// exact is a length as the shop writes it where that is no rounding, else with all its decimals.
+func (p *printer) exact(l model.Length) string {
+	u := p.job.Settings.Units
+	if u == model.Inch && l%(model.UnitsPerInch/64) != 0 {
+		return l.Decimal(u) + "\u00a0in"
+	}
+	return l.Shop(u)
+}
+
+// sum writes how a length comes about: its terms, and their sum where there are several.
+func (p *printer) sum(s model.Sum) string {
+	var out strings.Builder
+	for n, t := range s {
+		times := t.Times
+		switch {
+		case times < 0:
+			out.WriteString(" - ")
+			times = -times
+		case n > 0:
+			out.WriteString(" + ")
+		}
+		if times != 1 {
+			fmt.Fprintf(&out, "%d x ", times)
+		}
+		out.WriteString(p.exact(t.Length))
+		if t.Key != "" {
+			fmt.Fprintf(&out, " (%s)", t.Key)
+		}
+	}
+	if len(s) > 1 {
+		out.WriteString(" = " + p.exact(s.Total()))
+	}
+	return out.String()
+}
+
+// allowances lists each allowance of the part's material, its key in shop.toml, and whether it is added.
+func (p *printer) allowances(e *model.Explanation) {
+	sawn, asWide, planed, asThick, eased := false, false, false, false, false
+	for i := range e.Fits {
+		f := &e.Fits[i]
+		sawn, asWide = sawn || f.Sawn, asWide || !f.Sawn
+		planed, asThick = planed || f.Planed, asThick || !f.Planed
+		eased = eased || len(f.Usable) > 1
+	}
+	use := func(yes, no bool, added, left string) string {
+		switch {
+		case len(e.Fits) == 0:
+			return "-"
+		case yes && no:
+			return added + " in some sections, see below"
+		case yes:
+			return added
+		}
+		return left
+	}
+	a, o := &e.Allowance, p.job.Settings.Materials[e.Part.Material]
+	of := ""
+	row := func(key string, l model.Length, own *model.Length, why string) []string {
+		if own != nil {
+			key += " *"
+			of = fmt.Sprintf("; those with * below [material.%q.allowance]", e.Part.Material)
+		}
+		return []string{key, p.exact(l), why}
+	}
+	rows := [][]string{
+		row("length", a.Length, o.Length, "added: both ends are squared"),
+		row("edge", a.Edge, o.Edge, use(sawn, asWide, "added at each sawn edge", "not added: no edge is sawn")),
+		row("eased_edge", a.EasedEdge, o.EasedEdge, use(eased, false, "lost at a board's own edge, serves as edge", map[bool]string{true: "not lost: no edge of the board is eased", false: "not lost: no edge is sawn"}[sawn])),
+		row("thickness", a.Thickness, o.Thickness, use(planed, asThick, "added: faces are planed", "not added: no face is planed")),
+		row("plane_limit", a.PlaneLimit, o.PlaneLimit, "most that is planed away"),
+		row("panel", a.Panel, o.Panel, "not added: this is no glue-up"),
+	}
+	p.line("Allowances: keys of shop.toml below [allowance]%s", of)
+	p.table([]table.Column{{Name: "key"}, {Name: "amount", Align: table.Right}, {Name: "use"}}, rows)
+}
+
+// fit tells of one section and one way to be held by it.
+func (p *printer) fit(e *model.Explanation, f *model.Fit) {
+	p.line("")
+	p.line("Blank in %s: %s", f.Section, strings.Join([]string{p.exact(e.Length.Total()), p.exact(f.Width.Total()), p.exact(f.Thickness.Total())}, " by "))
+	if f.Sawn {
+		p.line("  width: %s", p.sum(f.Width))
+		p.line("  usable of the narrowest: %s%s", p.sum(f.Usable), map[bool]string{true: "; the board's own edges serve as sawn ones"}[len(f.Usable) > 1])
+	} else {
+		p.line("  width: %s, as it comes", p.sum(f.Width))
+	}
+	if f.Planed {
+		p.line("  thickness: %s", p.sum(f.Thickness))
+		spare := model.Sum{{Times: 1, Length: f.Thickest}, {Times: -1, Length: f.Thickness.Total()}}
+		p.line("  of the thickest, to plane away beyond that: %s; plane_limit allows %s", p.sum(spare), p.exact(e.Allowance.PlaneLimit))
+	} else {
+		p.line("  thickness: %s, as it comes", p.sum(f.Thickness))
+	}
+	p.line("  held by %s", p.names(&f.Woods))
+}
+
+// mostNames of boards or lines are told one by one.
+const mostNames = 6
+
+// names counts woods and names the first of them.
+func (p *printer) names(w *model.Woods) string {
+	var parts []string
+	few := func(n int, thing, rest, each string, name func(i int) string) {
+		if n == 0 {
+			return
+		}
+		var names []string
+		for i := range min(n, mostNames) {
+			names = append(names, name(i))
+		}
+		if n > mostNames {
+			names = append(names, fmt.Sprintf("and %d more", n-mostNames))
+		}
+		parts = append(parts, fmt.Sprintf("%s%s (%s%s)", count(n, thing), rest, each, strings.Join(names, ", ")))
+	}
+	few(len(w.Rack), "rack board", "", "", func(i int) string { return w.Rack[i].ID })
+	few(len(w.Yard), "row", " of yard.csv", "line ", func(i int) string { return strconv.Itoa(w.Yard[i].Where.Line) })
+	return strings.Join(parts, ", ")
+}
+
+// refused tells what stands in the way of the other boards.
+func (p *printer) refused(e *model.Explanation) {
+	if len(e.Refused) == 0 {
+		return
+	}
+	p.line("")
+	if len(e.Fits) == 0 {
+		p.line("Nothing holds it, so it will be short. By what stands in the way first:")
+	} else {
+		p.line("What does not hold it, by what stands in the way first:")
+	}
+	for i := range e.Refused {
+		r := &e.Refused[i]
+		reason := r.Reason
+		for _, all := range []string{"no board is ", "no board "} { // it is said of some here
+			if rest, ok := strings.CutPrefix(reason, all); ok {
+				reason = "not " + rest
+				break
+			}
+		}
+		p.line("  %s: %s", reason, p.names(&r.Woods))
+	}
+}
+
+// choices prices the wood of one blank.
+func (p *printer) choices(e *model.Explanation) {
+	if len(e.Fits) == 0 {
+		return
+	}
+	p.line("")
+	p.line("Wood for one blank and its kerf, in %s, by the price per length: %s. Rounded down to four decimals.", p.job.Settings.Currency, chargedFor)
+	unit, per := model.Length(12*model.UnitsPerInch), "a foot"
+	if p.job.Settings.Units == model.Millimetre {
+		unit, per = 1000*model.UnitsPerMillimetre, "a metre"
+	}
+	for i := range e.Choices {
+		c := &e.Choices[i]
+		rate := fmt.Sprintf("%v / %s", c.Price, p.exact(c.Per))
+		if c.Share.Num != c.Share.Den {
+			rate = fraction(c.Share) + " x " + rate
+		}
+		each := model.NewRate(c.Share.Num*int64(c.Price), c.Share.Den*int64(c.Per)).Of(unit, 0)
+		p.line("  %s, %s", wood(c), p.basis(c))
+		p.line("    %s x %s = %s %s", rate, p.exact(unit), four(each), per)
+		p.line("    %s x (%s + %s) = %s", rate, p.exact(e.Length.Total()), p.exact(e.Kerf), four(c.Cost))
+	}
+	if len(e.Worthless) > 0 {
+		p.line("Worth nothing as they stand, so used first where they fit: %s.", p.names(&model.Woods{Rack: e.Worthless}))
+	}
+	for _, b := range e.Whole {
+		p.line("Charged at its own value, whatever is cut from it: %s at %v.", b.ID, *b.Value)
+	}
+	switch next := e.RunnerUp(); {
+	case len(e.Choices) == 0:
+	case next == nil:
+		p.line("Cheapest: %s. There is no other.", wood(&e.Choices[0]))
+	default:
+		more := next.Cost - e.Choices[0].Cost
+		p.line("Cheapest: %s. Runner-up: %s, for each blank %s - %s = %s more.", wood(&e.Choices[0]), wood(next), four(next.Cost), four(e.Choices[0].Cost), four(more))
+	}
+}
+
+// basis says what the price of a choice goes by.
+func (p *printer) basis(c *model.Choice) string {
+	switch c.From {
+	case model.ByPrice:
+		text := fmt.Sprintf("bought by %s:%d", c.Offer.Where.File, c.Offer.Where.Line)
+		if tax := p.job.TaxOf(c.Offer); tax > 0 {
+			text += fmt.Sprintf(", a board for %v and %v tax", p.job.PriceOf(c.Offer), tax)
+		}
+		return text
+	case model.ByYard:
+		return fmt.Sprintf("at worth: [offcut] value of the lowest price per length, %s:%d", c.Offer.Where.File, c.Offer.Where.Line)
+	case model.ByOwnValue:
+		return fmt.Sprintf("at worth: the value of %s by its clear runs beyond keep_length", c.Board.ID)
+	case model.ByValues:
+		return "at worth: all values given for such boards by their clear runs beyond keep_length"
+	}
+	return "at worth: neither the yard nor a value says it, so one currency unit a metre"
+}
+
+// fraction writes a share as a decimal where it is one.
+func fraction(f model.Fraction) string {
+	r := big.NewRat(f.Num, f.Den)
+	if n, exact := r.FloatPrec(); exact {
+		return r.FloatString(n)
+	}
+	return r.RatString()
+}
+
+// finalCuts lists what is cut from the blanks at the end.
+func (p *printer) finalCuts(parts []*model.Part) {
+	p.line("Final cuts, by stop length: off is what both ends lose together, saw cuts included")
+	var rows [][]string
+	for _, c := range p.job.FinalCuts(parts) {
+		rows = append(rows, []string{p.exact(c.Stop), p.exact(c.Blank), p.exact(c.Blank - c.Stop), strconv.FormatInt(c.Part.Qty, 10), c.Part.Name, c.Part.Commission})
+	}
+	p.table([]table.Column{{Name: "stop", Align: table.Right}, {Name: "blank", Align: table.Right}, {Name: "off", Align: table.Right}, {Name: "qty", Align: table.Right},
+		{Name: "part"}, {Name: "commission"}}, rows)
+	p.line("")
+	p.line("%s", Caution)
+}

@@ -1,0 +1,246 @@
+package model
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+)
+
+// Why a blank is as big as it is, what can give it, and what its wood is worth: every step as data, for a text that can be
+// followed with a pencil. Nothing here decides anything; see trade.go and worth.go for what does.
+
+// Term is a length taken so many times. Key is the setting that it is, below allowance; empty for a size of the part or the board.
+type Term struct {
+	Times  int64
+	Length Length
+	Key    string
+}
+
+// Sum is a length and how it comes about; one term is a length as it is.
+type Sum []Term
+
+// Total adds the terms up.
+func (s Sum) Total() (t Length) {
+	for _, term := range s {
+		t += Length(term.Times) * term.Length
+	}
+	return t
+}
+
+// Woods are boards of the rack and lines of the yard.
+type Woods struct {
+	Rack []*Board
+	Yard []*Offer
+}
+
+// Fit is one way in which boards of a section hold a part: in each, the width comes as it is or is sawn, and so is the thickness or planed.
+type Fit struct {
+	Section      Section
+	Sawn, Planed bool
+	Width        Sum    // of the blank
+	Thickness    Sum    // of the blank
+	Usable       Sum    // width of the narrowest board that a sawn blank may take
+	Thickest     Length // of the boards
+	Woods
+}
+
+// Refusal is a reason why woods do not hold a part.
+type Refusal struct {
+	Reason string
+	Woods
+}
+
+// Basis is how wood is priced by its length: Share x Price for each Per of it.
+type Basis struct {
+	Share Fraction
+	Price Money
+	Per   Length
+	From  BasisFrom
+	Offer *Offer // of the yard: the line that sets the price
+	Board *Board // with a value of its own
+}
+
+// BasisFrom says what a price per length goes by.
+type BasisFrom int
+
+// What prices go by.
+const (
+	ByPrice    BasisFrom = iota // what the yard asks, with tax
+	ByYard                      // a share of the lowest price of the yard
+	ByOwnValue                  // the maker's own worth of this board
+	ByValues                    // those of all boards of the kind
+	ByGuess                     // nothing is known
+)
+
+// Choice is the cheapest wood of one section, of the rack or of the yard. Cost is that of one blank and its kerf.
+type Choice struct {
+	Section Section
+	Origin  Origin
+	Basis
+	Cost Money
+}
+
+// Explanation is all of one part.
+type Explanation struct {
+	Part      *Part
+	Length    Sum // of the blank, in any wood
+	Kerf      Length
+	Allowance Allowance
+	Fits      []Fit
+	Refused   []Refusal // in the order in which Holds looks
+	Choices   []Choice  // the cheapest first
+	Worthless []*Board  // that hold it, and are worth nothing as they stand
+	Whole     []*Board  // that hold it, and are charged at their own value whatever is cut from them
+}
+
+// Explain says how one part comes to its blank, and that to its wood.
+func (j *Job) Explain(p *Part, v *Valuation) *Explanation {
+	a := j.Settings.AllowanceFor(p.Material)
+	e := &Explanation{Part: p, Length: Sum{{1, p.Length, ""}, {1, a.Length, "length"}}, Kerf: j.Settings.CrosscutKerf, Allowance: a}
+	for i := range j.Rack {
+		b := &j.Rack[i]
+		ok, reason := j.Holds(p, b, FromRack)
+		if ok && !j.clear(p, b) {
+			ok, reason = false, fmt.Sprintf("no clear run is long enough for a %v face", p.Face)
+		}
+		if !ok {
+			w := e.refuse(reason)
+			w.Rack = append(w.Rack, b)
+			continue
+		}
+		f := e.fit(&b.Wood)
+		f.Rack = append(f.Rack, b)
+		e.chargeBoard(j, v, b)
+	}
+	for i := range j.Yard {
+		o := &j.Yard[i]
+		ok, reason := j.Holds(p, &Board{Wood: o.Wood}, FromYard)
+		if ok && o.Available != nil && *o.Available == 0 {
+			ok, reason = false, "none is for sale"
+		} else if ok && !j.Carried(o) {
+			ok, reason = false, "longer than the longest_load of its yard"
+		}
+		if !ok {
+			w := e.refuse(reason)
+			w.Yard = append(w.Yard, o)
+			continue
+		}
+		f := e.fit(&o.Wood)
+		f.Yard = append(f.Yard, o)
+		e.choose(Choice{Section: o.Section, Origin: FromYard, Basis: Basis{Fraction{1, 1}, j.PaidFor(o), o.Length, ByPrice, o, nil}}, NewRate(int64(j.PaidFor(o)), int64(o.Length)))
+	}
+	slices.SortStableFunc(e.Refused, func(a, b Refusal) int { return cmp.Compare(hindrance(a.Reason), hindrance(b.Reason)) })
+	met := map[Section]int{} // in what order
+	for _, f := range e.Fits {
+		if _, again := met[f.Section]; !again {
+			met[f.Section] = len(met)
+		}
+	}
+	slices.SortStableFunc(e.Fits, func(a, b Fit) int { return cmp.Compare(met[a.Section], met[b.Section]) })
+	slices.SortStableFunc(e.Choices, func(a, b Choice) int { return cmp.Compare(a.Cost, b.Cost) })
+	return e
+}
+
+// hindrance counts the reasons in the order in which Holds looks; others come last.
+func hindrance(reason string) int {
+	if n := slices.Index(Hindrances, reason); n >= 0 {
+		return n
+	}
+	return len(Hindrances)
+}
+
+// clear says whether a board has a run between its trims, clear enough for the part's face, as long as the blank.
+func (j *Job) clear(p *Part, b *Board) bool {
+	bad := j.Widened(b, func(kind string) bool { return j.Settings.Tolerates(p.Face, kind) })
+	trim := j.Settings.TrimFor(FromRack)
+	return slices.ContainsFunc(ClearRuns(trim, b.Length-trim, bad), func(s Span) bool { return s.To-s.From >= j.BlankLength(p) })
+}
+
+func (e *Explanation) refuse(reason string) *Woods {
+	for i := range e.Refused {
+		if e.Refused[i].Reason == reason {
+			return &e.Refused[i].Woods
+		}
+	}
+	e.Refused = append(e.Refused, Refusal{Reason: reason})
+	return &e.Refused[len(e.Refused)-1].Woods
+}
+
+// fit finds the way in which one wood holds the part.
+func (e *Explanation) fit(w *Wood) *Woods {
+	sawn, planed := e.Part.Width != w.Width, e.Part.Thickness != w.Thickness
+	n := slices.IndexFunc(e.Fits, func(f Fit) bool { return f.Section == w.Section && f.Sawn == sawn && f.Planed == planed })
+	if n < 0 {
+		f := Fit{Section: w.Section, Sawn: sawn, Planed: planed, Width: Sum{{1, e.Part.Width, ""}}, Thickness: Sum{{1, e.Part.Thickness, ""}}}
+		if sawn {
+			f.Width = append(f.Width, Term{2, e.Allowance.Edge, "edge"})
+		}
+		if planed {
+			f.Thickness = append(f.Thickness, Term{1, e.Allowance.Thickness, "thickness"})
+		}
+		n, e.Fits = len(e.Fits), append(e.Fits, f)
+	}
+	f := &e.Fits[n]
+	f.Thickest = max(f.Thickest, w.Thickness)
+	if f.Usable == nil || w.Width < f.Usable[0].Length {
+		f.Usable = Sum{{1, w.Width, ""}}
+		if sawn && w.Section.Eased() && e.Allowance.EasedEdge > e.Allowance.Edge {
+			f.Usable = append(f.Usable, Term{-2, e.Allowance.EasedEdge, "eased_edge"}, Term{2, e.Allowance.Edge, "edge"})
+		}
+	}
+	return &f.Woods
+}
+
+// chargeBoard counts a board among the choices, by its worth per length. One that is worth nothing, or its own value whatever is cut
+// from it, has none that a blank could be charged by.
+func (e *Explanation) chargeBoard(j *Job, v *Valuation, b *Board) {
+	if v.kept(b) == 0 {
+		if b.Value == nil || *b.Value == 0 {
+			e.Worthless = append(e.Worthless, b)
+		} else {
+			e.Whole = append(e.Whole, b)
+		}
+		return
+	}
+	e.choose(Choice{Section: b.Section, Origin: FromRack, Basis: v.BasisOfBoard(b)}, v.RateOfBoard(b))
+}
+
+// choose keeps the cheapest choice of each section, of the rack and of the yard.
+func (e *Explanation) choose(c Choice, r Rate) {
+	c.Cost = r.Of(e.Length.Total()+e.Kerf, 0)
+	n := slices.IndexFunc(e.Choices, func(o Choice) bool { return o.Section == c.Section && o.Origin == c.Origin })
+	switch {
+	case n < 0:
+		e.Choices = append(e.Choices, c)
+	case c.Cost < e.Choices[n].Cost:
+		e.Choices[n] = c
+	}
+}
+
+// RunnerUp is the cheapest choice of another section than the cheapest of all, else the next one of the same; nil where there is none.
+func (e *Explanation) RunnerUp() *Choice {
+	if len(e.Choices) < 2 {
+		return nil
+	}
+	for i := range e.Choices {
+		if e.Choices[i].Section != e.Choices[0].Section {
+			return &e.Choices[i]
+		}
+	}
+	return &e.Choices[1]
+}
+
+// FinalCut is what is cut from blanks at the end, with the stop at the finished length.
+type FinalCut struct {
+	Stop, Blank Length
+	Part        *Part
+}
+
+// FinalCuts lists the last cuts of these parts, longest stop first, then in input order.
+func (j *Job) FinalCuts(parts []*Part) (out []FinalCut) {
+	for _, p := range parts {
+		out = append(out, FinalCut{p.Length, j.BlankLength(p), p})
+	}
+	slices.SortStableFunc(out, func(a, b FinalCut) int { return cmp.Compare(b.Stop, a.Stop) })
+	return out
+}

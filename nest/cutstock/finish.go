@@ -1,0 +1,369 @@
+package cutstock
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"rackwright/nest/lp"
+)
+
+// Finishing a node: the list (list.go) of what a plan below a target may use, cuts (cuts.go) until the relaxation over the list costs no less than
+// the target, and the proof of that by weak duality over the list, in whole numbers. The target is the incumbent's cost where the list is short enough;
+// else one nearer to the node's bound, which is raised to it. With duals pi of the items and tau >= 0 of the cuts, and net_s the least
+// c - sum pi_i a_i - sum tau_c coef_c over the patterns of stock s on the list, a plan costs at least
+//
+//	sum pi_i d_i + sum tau_c least_c + sum over s of min over z in [least_s, most_s] of z net_s.
+
+// ListProof proves, over the list of a leaf for a target, that nothing there is cheaper than that.
+type ListProof struct {
+	Target   int64
+	Cuts     []Cut
+	Duals    []int64 // of the items, in money x scale
+	CutDuals []int64
+}
+
+const (
+	cutRounds   = 40
+	cutsOfRound = 25
+)
+
+// finish raises the bound of a node by a list, to the incumbent's cost if it can; better plans found on the way are offered in any case.
+func (k *solver) finish(n *node) {
+	for part := int64(1); part <= 8 && !k.over(); {
+		low := ceil(n.relaxed, k.scale)
+		target := k.best.value - (k.best.value-low)*(part-1)/part
+		if target*k.scale <= n.claim.bound {
+			return
+		}
+		list, ok := k.list(n, target-1)
+		if !ok {
+			part *= 2
+			continue
+		}
+		before := k.best.value
+		f := &finisher{k: k, n: n, target: target, list: list, rows: k.p.base(list, n.least, n.most)}
+		f.fixed = len(f.rows)
+		for r, row := range f.rows {
+			f.active = append(f.active, row != nil && (r < len(k.p.Items)+len(k.p.Stocks) || row.least > 0))
+		}
+		if proof, bound := f.run(); proof != nil && bound > n.claim.bound {
+			n.claim = &claim{n.least, n.most, n.duals, proof, bound}
+		}
+		if part == 1 || k.best.value == before {
+			return
+		}
+		part = 1 // with a better plan the whole list may be short enough
+	}
+}
+
+type finisher struct {
+	k      *solver
+	n      *node
+	target int64
+	list   []*entry
+	rows   []*inequality
+	active []bool // rows that the relaxation holds; the others rest
+	fixed  int    // rows before the cuts
+	cuts   []*Cut
+}
+
+// run adds cuts round by round; it gives a proof and what it proves, money x scale, or nil where they do not reach the target.
+func (f *finisher) run() (*ListProof, int64) {
+	limit := f.k.work + f.k.opt.Work/16
+	for round := 0; round < cutRounds && f.k.work < limit && !f.k.over(); round++ {
+		m := f.relax()
+		if m == nil {
+			return nil, 0
+		}
+		if proof, bound := m.prove(); proof != nil {
+			return proof, bound
+		}
+		m.rest()
+		cuts, rows := m.violated()
+		if len(cuts) == 0 { // all whole
+			if m.unmet() {
+				return nil, 0
+			}
+			f.k.offer(m.uses())
+			return m.prove()
+		}
+		f.cuts, f.rows = append(f.cuts, cuts...), append(f.rows, rows...)
+		for range cuts {
+			f.active = append(f.active, true)
+		}
+	}
+	return nil, 0
+}
+
+// relaxation is the relaxation over a list and the active rows, solved.
+type relaxation struct {
+	*finisher
+	lp    *lp.Problem
+	unit  float64
+	rowOf []int // of each row of the linear program
+	first int   // column of the first entry; those before it leave rows unmet
+}
+
+func (f *finisher) relax() *relaxation {
+	p := f.k.p
+	m := &relaxation{finisher: f, lp: lp.New(), unit: p.unit()}
+	for r, row := range f.rows {
+		if f.active[r] {
+			m.rowOf = append(m.rowOf, r)
+			m.lp.AddRow(float64(row.least), math.Inf(1))
+		}
+	}
+	dearest := int64(0)
+	for i := range p.Items {
+		dearest = max(dearest, p.penalty(i))
+	}
+	for at, r := range m.rowOf {
+		cost := dearest
+		if r < len(p.Items) {
+			cost = p.penalty(r)
+		}
+		if f.rows[r].least > 0 {
+			m.lp.AddColumn(float64(cost)/m.unit, 0, math.Inf(1), []int{at}, []float64{1})
+			m.first++
+		}
+	}
+	for j, e := range f.list {
+		var at []int
+		var coefs []float64
+		for n, r := range m.rowOf {
+			if v := f.rows[r].coefs[j]; v != 0 {
+				at, coefs = append(at, n), append(coefs, float64(v))
+			}
+		}
+		m.lp.AddColumn(float64(e.cost)/m.unit, 0, math.Inf(1), at, coefs)
+	}
+	status := m.lp.Solve()
+	f.k.work += m.lp.Work() + int64(2*len(f.list)*len(m.rowOf))
+	if status != lp.Optimal {
+		return nil
+	}
+	return m
+}
+
+func (m *relaxation) x(j int) float64 { return m.lp.X(m.first + j) }
+
+// unmet says whether the relaxation leaves rows unmet.
+func (m *relaxation) unmet() bool {
+	for j := range m.first {
+		if m.lp.X(j) > nearly {
+			return true
+		}
+	}
+	return false
+}
+
+func (m *relaxation) uses() (uses []Use) {
+	for j, e := range m.list {
+		if times := int64(math.Round(m.x(j))); times > 0 {
+			uses = append(uses, Use{e.Pattern, times})
+		}
+	}
+	return uses
+}
+
+// rest takes out of the relaxation the cuts that do not bind.
+func (m *relaxation) rest() {
+	for at, r := range m.rowOf {
+		if r >= m.fixed && m.lp.Dual(at) < 1e-9 && m.lp.Activity(at) > float64(m.rows[r].least)+1e-6 {
+			m.active[r] = false
+		}
+	}
+}
+
+// violated finds the cuts that the relaxation violates most; none where it is whole.
+func (m *relaxation) violated() (cuts []*Cut, rows []*inequality) {
+	type found struct {
+		cut   *Cut
+		row   *inequality
+		depth float64
+	}
+	var all []found
+	seen := map[string]bool{}
+	try := func(u []float64) {
+		c := m.cut(u)
+		if c == nil {
+			return
+		}
+		row := round(m.rows, c)
+		if row == nil {
+			return
+		}
+		left, norm := 0.0, 0.0
+		for j, v := range row.coefs {
+			if x := m.x(j); x > 0 {
+				left += float64(v) * x
+				norm += float64(v) * float64(v)
+			}
+		}
+		key := fmt.Sprint(row.coefs, row.least)
+		if depth := (float64(row.least) - left) / math.Sqrt(norm+1e-9); depth > 1e-3 && !seen[key] {
+			seen[key] = true
+			all = append(all, found{c, row, depth})
+		}
+	}
+	part := func(v float64) bool { return math.Abs(v-math.Round(v)) > 1e-5 }
+	for j := range m.list {
+		if part(m.x(j)) {
+			try(m.lp.ColumnMultipliers(m.first + j))
+		}
+	}
+	for at := range m.rowOf {
+		if part(m.lp.Activity(at)) {
+			try(m.lp.RowMultipliers(at))
+		}
+	}
+	m.k.work += int64((len(all) + 1) * len(m.list) * 8)
+	slices.SortStableFunc(all, func(a, b found) int { return cmp.Compare(b.depth, a.depth) })
+	for _, f := range all[:min(len(all), cutsOfRound)] {
+		cuts, rows = append(cuts, f.cut), append(rows, f.row)
+	}
+	return cuts, rows
+}
+
+// cut makes whole multipliers, each modulo 1, of those of a row of the basis; nil where all are whole.
+func (m *relaxation) cut(u []float64) *Cut {
+	for at := range u {
+		if u[at] -= math.Floor(u[at]); u[at] < 1e-7 || u[at] > 1-1e-7 {
+			u[at] = 0
+		}
+	}
+	c := &Cut{Den: denominator(u)}
+	for at, v := range u {
+		if w := int64(math.Round(v*float64(c.Den))) % c.Den; w != 0 {
+			c.Rows = append(c.Rows, RowOf{m.rowOf[at], w})
+		}
+	}
+	if len(c.Rows) == 0 {
+		return nil
+	}
+	return c
+}
+
+// prove rounds the duals of the relaxation and gives the proof and its bound where that reaches the target or the incumbent; else nil.
+func (m *relaxation) prove() (*ListProof, int64) {
+	k, p := m.k, m.k.p
+	goal := min(m.target, k.best.value)
+	unit := m.unit * float64(k.scale)
+	if v, most := m.lp.Value()*m.unit, 2*float64(goal+1); v > 2*most && most > 0 {
+		unit *= most / v // where rows stay unmet: the bound falls no faster than the duals
+	}
+	pi, tau := make([]int64, len(p.Items)), make([]int64, len(m.cuts))
+	for at, r := range m.rowOf {
+		d := math.Floor(m.lp.Dual(at)*unit + 0.5)
+		if d*math.Abs(float64(m.rows[r].least)) > 1<<56 {
+			return nil, 0
+		}
+		if r < len(p.Items) {
+			pi[r] = max(0, int64(d))
+		} else if r >= m.fixed {
+			tau[r-m.fixed] = max(0, int64(d))
+		}
+	}
+	const tries = 4 // what an unlimited stock asks for, its prices and rounding
+	for range tries {
+		bound, theta, ok := m.bound(pi, tau)
+		switch {
+		case !ok || theta == 1 && bound <= (goal-1)*k.scale:
+			return nil, 0
+		case theta == 1:
+			return m.sparse(pi, tau), min(bound, m.target*k.scale)
+		}
+		for i := range pi {
+			pi[i] = max(0, int64(float64(pi[i])*theta)-1)
+		}
+		for c := range tau {
+			tau[c] = int64(float64(tau[c]) * theta)
+		}
+	}
+	return nil, 0
+}
+
+// bound derives the bound of duals in money x scale; theta below 1 is what to multiply them with first. Not ok: too large to reckon with.
+func (f *finisher) bound(pi, tau []int64) (bound int64, theta float64, ok bool) {
+	k, p := f.k, f.k.p
+	for i, d := range pi {
+		bound += d * p.Items[i].Demand
+	}
+	for c, d := range tau {
+		bound += d * f.rows[f.fixed+c].least
+	}
+	net := make([]int64, len(p.Stocks))
+	for s := range net {
+		net[s] = math.MaxInt64
+	}
+	worst := 1.0
+	for j, e := range f.list {
+		v := e.cost * k.scale
+		for n, i := range e.items {
+			v -= pi[i] * e.counts[n]
+		}
+		for c, d := range tau {
+			if d != 0 {
+				v -= d * f.rows[f.fixed+c].coefs[j]
+			}
+		}
+		if v < 0 && f.n.most[e.Stock] == Any {
+			c := float64(e.cost) * float64(k.scale)
+			worst = min(worst, c/(c-float64(v)+1)*(1-1e-12))
+		}
+		net[e.Stock] = min(net[e.Stock], v)
+	}
+	k.work += int64(len(f.list) * (4 + len(tau)))
+	if worst < 1 {
+		return 0, worst, true
+	}
+	for s, v := range net {
+		least, most := f.n.least[s], f.n.most[s]
+		switch {
+		case v == math.MaxInt64:
+			if least > 0 { // no plan here
+				return math.MaxInt64, 1, true
+			}
+		case math.Abs(float64(v))*float64(max(least, most)) > 1<<60:
+			return 0, 1, false
+		case v < 0:
+			bound += v * most
+		default:
+			bound += v * least
+		}
+	}
+	return bound, 1, true
+}
+
+// sparse gives the proof without the cuts that it does not need.
+func (f *finisher) sparse(pi, tau []int64) *ListProof {
+	needed := make([]bool, len(f.cuts))
+	for c := len(f.cuts) - 1; c >= 0; c-- {
+		if needed[c] = needed[c] || tau[c] > 0; needed[c] {
+			for _, r := range f.cuts[c].Rows {
+				if r.Row >= f.fixed {
+					needed[r.Row-f.fixed] = true
+				}
+			}
+		}
+	}
+	proof := &ListProof{Target: f.target, Duals: pi}
+	at := make([]int, len(f.cuts))
+	for c, cut := range f.cuts {
+		if !needed[c] {
+			continue
+		}
+		at[c] = f.fixed + len(proof.Cuts)
+		slim := Cut{Den: cut.Den}
+		for _, r := range cut.Rows {
+			if r.Row >= f.fixed {
+				r.Row = at[r.Row-f.fixed]
+			}
+			slim.Rows = append(slim.Rows, r)
+		}
+		proof.Cuts, proof.CutDuals = append(proof.Cuts, slim), append(proof.CutDuals, tau[c])
+	}
+	return proof
+}

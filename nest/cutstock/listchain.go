@@ -1,0 +1,158 @@
+package cutstock
+
+import (
+	"cmp"
+	"slices"
+)
+
+// label is a layout of the pieces up to x: after x, their last kerf paid, the next may start.
+type label struct {
+	x      int64
+	counts []int64
+	worth  int64 // of the gaps so far: whole units, and
+	rem    int64 // the rest of the chain that goes on, in 1/Den
+	value  int64 // duals of the pieces
+	last   Place
+	before *label
+}
+
+// chain lists the patterns of a linked stock with at least so much value.
+func (l *lister) chain(r *chain, least int64) (map[string]layoutOf, bool) {
+	r.price(l.a)
+	w := &labels{l: l, r: r, least: least, at: make([][]*label, len(r.pos)+1), best: map[string]*label{}, found: map[string]layoutOf{}}
+	for _, run := range r.runs {
+		w.edges = append(w.edges, run.From, run.To)
+	}
+	w.at[0] = []*label{{x: r.s.From, counts: make([]int64, len(r.p.Items)), last: Place{Item: -1}}}
+	for t := range w.at {
+		slices.SortFunc(w.at[t], func(a, b *label) int {
+			return cmp.Or(cmp.Compare(a.x, b.x), cmp.Compare(b.worth, a.worth), cmp.Compare(b.rem, a.rem), slices.Compare(a.counts, b.counts), cmp.Compare(a.last.Item, b.last.Item))
+		})
+		for _, b := range w.at[t] {
+			if !w.dominated(b) && !w.extend(t, b) {
+				return nil, false
+			}
+		}
+		w.at[t] = nil
+	}
+	return w.found, true
+}
+
+type labels struct {
+	l     *lister
+	r     *chain
+	least int64
+	edges []int64
+	at    [][]*label        // by position
+	best  map[string]*label // the most worth so far, by counts and stretch
+	found map[string]layoutOf
+}
+
+// dominated says whether an earlier label leads to all that this one does.
+func (w *labels) dominated(b *label) bool {
+	stretch := 0
+	for stretch < len(w.edges) && w.edges[stretch] <= b.x {
+		stretch++
+	}
+	key := countsKey(append(b.counts, int64(stretch)))
+	old := w.best[key]
+	if old != nil && cmp.Or(cmp.Compare(old.worth, b.worth), cmp.Compare(old.rem, b.rem)) >= 0 {
+		return true
+	}
+	w.best[key] = b
+	return false
+}
+
+// extend takes a label to each next piece, and to the stock's end.
+func (w *labels) extend(t int, b *label) bool {
+	r, l := w.r, w.l
+	layer := 0
+	if b.before == nil {
+		layer = 1
+	}
+	gap := gapWorth{s: r.s, runs: r.runs, from: b.x, worth: b.worth, rem: b.rem}
+	gap.start()
+	for u := t; u < len(r.pos); u++ {
+		if l.steps++; l.steps > stepsOfList {
+			return false
+		}
+		worth, rem := gap.to(r.pos[u] - r.p.Kerf)
+		ahead := b.value + (worth+1)*l.a.scale // the chain's rest counts as a whole unit; each run after it has its bonus in f
+		if ahead+r.f[layer][1][u] < w.least {
+			continue
+		}
+		for q := range r.items {
+			for _, i := range r.items[q][:r.fit[q][u]] {
+				after := r.pos[u] + r.p.Items[i].Size + r.p.Kerf
+				to := r.at(after)
+				if b.counts[i] == l.a.demand[i] || ahead+l.a.duals[i]+r.f[0][1][to] < w.least {
+					continue
+				}
+				next := &label{x: after, counts: slices.Clone(b.counts), worth: worth, rem: rem, value: b.value + l.a.duals[i], last: Place{i, r.pos[u]}, before: b}
+				next.counts[i]++
+				w.at[to] = append(w.at[to], next)
+				l.steps += 8
+			}
+		}
+	}
+	worth, _ := gap.to(r.s.To)
+	if b.before == nil || b.value+worth*l.a.scale < w.least {
+		return true
+	}
+	key := countsKey(b.counts)
+	if old, ok := w.found[key]; !ok || worth > old.worth {
+		w.found[key] = layoutOf{b.places(), worth}
+	}
+	return len(w.found) <= l.room
+}
+
+func (b *label) places() (out []Place) {
+	for ; b.before != nil; b = b.before {
+		out = append(out, b.last)
+	}
+	slices.Reverse(out)
+	return out
+}
+
+// gapWorth adds to the worth of a label that of the gap from its end to a point that only moves on.
+type gapWorth struct {
+	s          *Stock
+	runs       []Span
+	from       int64
+	worth, rem int64 // before the part in run j
+	j          int
+	crossed    bool
+}
+
+func (g *gapWorth) start() {
+	for g.j < len(g.runs) && g.runs[g.j].To <= g.from {
+		g.j++
+	}
+}
+
+// add sums, as fractions, the worth of a length in one run.
+func (g *gapWorth) add(length int64) (worth, rem int64) {
+	if length <= g.s.Keep || g.s.Rate.Num == 0 {
+		return g.worth, g.rem
+	}
+	q, m := g.s.Rate.split(length - g.s.Keep)
+	if m += g.rem; m >= g.s.Rate.Den {
+		q, m = q+1, m-g.s.Rate.Den
+	}
+	return g.worth + q, m
+}
+
+// to gives the worth with the gap up to a point; a chain ends, rounded down, where the gap passes from one run to the next.
+func (g *gapWorth) to(x int64) (worth, rem int64) {
+	for g.j+1 < len(g.runs) && g.runs[g.j+1].From < x {
+		run := g.runs[g.j]
+		g.worth, _ = g.add(run.To - max(run.From, g.from))
+		g.rem = 0
+		g.j++
+	}
+	if g.j == len(g.runs) {
+		return g.worth, g.rem
+	}
+	run := g.runs[g.j]
+	return g.add(min(x, run.To) - max(run.From, g.from))
+}

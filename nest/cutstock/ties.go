@@ -1,0 +1,93 @@
+package cutstock
+
+import (
+	"math"
+
+	"rackwright/nest/lp"
+)
+
+// Ties. Of the plans that cost the same, the one of fewest stocks is wanted, then of those with the lowest Rank: a second integer program, over the
+// patterns that a plan of the incumbent's cost may use (list.go),
+//
+//	minimise  sum over uses of (2^20 + Rank)    subject to  the demands, the supplies, and  sum of costs <= the incumbent's,
+//
+// by branch and bound on single patterns, as far as a small share of the work goes.
+
+const tieOfStock = 1 << 20
+
+// tie is what a plan is judged by where costs are equal.
+func (p *Problem) tie(uses []Use) int64 {
+	var sum int64
+	for _, u := range uses {
+		sum += u.Times * (tieOfStock + p.Stocks[u.Pattern.Stock].Rank)
+	}
+	return sum
+}
+
+// ties looks for a plan of the same cost that is better to have.
+func (k *solver) ties(root *master, work int64) {
+	if k.best.short > 0 || k.duals == nil {
+		return
+	}
+	n := k.node(root)
+	if n == nil {
+		return
+	}
+	list, ok := k.list(n, k.best.value)
+	if !ok {
+		return
+	}
+	open := []*lp.Problem{k.tieProgram(list)}
+	for limit := k.work + work; len(open) > 0 && k.work < limit && !k.over(); {
+		m := open[len(open)-1]
+		open = open[:len(open)-1]
+		before := m.Work()
+		status := m.Solve()
+		k.work += m.Work() - before + int64(len(list))
+		if status != lp.Optimal || m.Value()*tieOfStock > float64(k.best.tie)-0.5 {
+			continue
+		}
+		at, away := -1, 1e-6
+		for j := range list {
+			if d := math.Abs(m.X(j) - math.Round(m.X(j))); d > away {
+				at, away = j, d
+			}
+		}
+		if at < 0 {
+			var uses []Use
+			for j, e := range list {
+				if times := int64(math.Round(m.X(j))); times > 0 {
+					uses = append(uses, Use{e.Pattern, times})
+				}
+			}
+			k.offer(uses)
+			continue
+		}
+		x, down := m.X(at), m.Clone()
+		lo, hi := down.Bounds(at)
+		down.SetColumn(at, lo, math.Floor(x))
+		m.SetColumn(at, math.Ceil(x), hi)
+		open = append(open, down, m)
+	}
+}
+
+func (k *solver) tieProgram(list []*entry) *lp.Problem {
+	p, m := k.p, lp.New()
+	for i := range p.Items {
+		m.AddRow(float64(p.Items[i].Demand), math.Inf(1))
+	}
+	for s := range p.Stocks {
+		m.AddRow(0, limit(p.Stocks[s].Supply))
+	}
+	cost := m.AddRow(math.Inf(-1), float64(k.best.value)/p.unit())
+	for _, e := range list {
+		var rows []int
+		var coefs []float64
+		for n, i := range e.items {
+			rows, coefs = append(rows, i), append(coefs, float64(e.counts[n]))
+		}
+		rows, coefs = append(rows, len(p.Items)+e.Stock, cost), append(coefs, 1, float64(p.Cost(&e.Pattern))/p.unit())
+		m.AddColumn(float64(tieOfStock+p.Stocks[e.Stock].Rank)/tieOfStock, 0, math.Inf(1), rows, coefs)
+	}
+	return m
+}

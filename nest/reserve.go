@@ -1,0 +1,112 @@
+package nest
+
+import "rackwright/model"
+
+// Not all that a yard sells is clear. Of a material of which a share u below 1 is usable the plan buys a reserve, by these rules, for each
+// material and section of which it buys boards, L their length in all:
+//
+//   - boards of a length e in all with (L + e) u >= L;
+//   - of that material and section, from what is then left for sale, and such as hold each part that the plan cuts from bought boards of it,
+//     so that they can stand in for any of these;
+//   - while no single board is as long as what is still missing: one more of those that cost least per length, tax counted; then the
+//     cheapest single board that is. Of equals the first in yard.csv.
+//
+// Of a row without a number model.MostCopies boards are for sale. Where all does not suffice the reserve stays short of e, and the summary
+// says so. Value, bound and costs know nothing of it.
+
+// lot is what is bought of one material and section.
+type lot struct {
+	bought model.Length
+	parts  map[*model.Part]bool
+}
+
+// spare is an offer that may be bought as a reserve.
+type spare struct {
+	offer  int // index of Job.Yard
+	length int64
+	cost   int64 // of one board, with tax
+	left   int64
+}
+
+// reserve is how many boards of each offer to buy on top of those used.
+func reserve(job *model.Job, boards []*used) []int64 {
+	type kind struct {
+		material string
+		section  model.Section
+	}
+	lots, taken := map[kind]*lot{}, make([]int64, len(job.Yard))
+	var order []kind
+	for _, u := range boards {
+		if u.offer == nil {
+			continue
+		}
+		taken[u.order]++
+		k := kind{u.Material, u.Section}
+		if lots[k] == nil {
+			lots[k], order = &lot{parts: map[*model.Part]bool{}}, append(order, k)
+		}
+		lots[k].bought += u.Length
+		for _, p := range u.pieces {
+			lots[k].parts[p.part] = true
+		}
+	}
+	extra := make([]int64, len(job.Yard))
+	for _, k := range order {
+		need := job.Settings.ReserveFor(k.material, lots[k].bought)
+		if need == 0 {
+			continue
+		}
+		var spares []*spare
+		for i := range job.Yard {
+			if o := &job.Yard[i]; o.Material == k.material && o.Section == k.section && lots[k].heldBy(job, o) {
+				s := &spare{i, int64(o.Length), int64(job.PaidFor(o)), model.MostCopies}
+				if n := job.ForSale(o); n != nil {
+					s.left = *n - taken[i]
+				}
+				spares = append(spares, s)
+			}
+		}
+		choose(spares, int64(need), extra)
+	}
+	return extra
+}
+
+func (l *lot) heldBy(job *model.Job, o *model.Offer) bool {
+	for p := range l.parts {
+		if ok, _ := job.Holds(p, &model.Board{Wood: o.Wood}, model.FromYard); !ok {
+			return false
+		}
+	}
+	return true
+}
+
+// choose takes boards until a length is met, or nothing is left.
+func choose(spares []*spare, need int64, extra []int64) {
+	for need > 0 {
+		var cheapest, last *spare
+		longest := int64(0)
+		for _, s := range spares {
+			if s.left == 0 {
+				continue
+			}
+			longest = max(longest, s.length)
+			if cheapest == nil || s.cost*cheapest.length < cheapest.cost*s.length {
+				cheapest = s
+			}
+			if s.length >= need && (last == nil || s.cost < last.cost) {
+				last = s
+			}
+		}
+		switch {
+		case last != nil:
+			extra[last.offer]++
+			return
+		case cheapest == nil:
+			return
+		}
+		n := min(cheapest.left, (need-longest+cheapest.length-1)/cheapest.length) // so many before one board will do
+		extra[cheapest.offer] += n
+		cheapest.left -= n
+		need -= n * cheapest.length
+	}
+}
