@@ -95,7 +95,7 @@ keep_length = "10"
 `,
 }
 
-// railJob is a shop in millimetres whose bound takes branching.
+// railJob is a shop in millimetres; split gives its proof two leaves.
 var railJob = files{
 	"parts.csv": `commission;part;qty;material;length;width;thickness;face
 C-1 bed;side;4;spruce;1300;140;38;show
@@ -172,6 +172,39 @@ func set(t *testing.T, name string, job files, args ...string) *scene {
 	return s
 }
 
+// split makes two leaves of the first leaf of a plan, up to so many boards of a stock and more, in a way that still proves the bound.
+func (s *scene) split(t *testing.T) *scene {
+	t.Helper()
+	job, plan, err := readPlan(filepath.Join(s.dir, "out"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := &plan.Groups[0].Certificate
+	whole := c.Leaves[0]
+	for n := range c.Stocks {
+		for most := int64(1); c.Stocks[n].Supply == nil && most < 9; most++ {
+			up, down := whole, whole
+			down.Bounds = map[int]model.UseBound{n: {Most: &most}}
+			up.Bounds = map[int]model.UseBound{n: {Least: most + 1}}
+			c.Leaves = []model.CertLeaf{down, up}
+			if len(model.CheckBounds(job, plan)) > 0 {
+				continue
+			}
+			made, err := encode(job, plan)
+			if err != nil {
+				t.Fatal(err)
+			}
+			s.was["out/plan.json"] = string(made["plan.json"])
+			if err := os.WriteFile(filepath.Join(s.dir, "out", "plan.json"), made["plan.json"], 0o666); err != nil {
+				t.Fatal(err)
+			}
+			return s
+		}
+	}
+	t.Fatal("no stock to split on")
+	return nil
+}
+
 // verify judges the plan with some files changed, with or without the job's files; it also says whether an accepted plan reads as it was.
 func (s *scene) verify(t *testing.T, changed files, withJob bool) (code int, said string, same bool) {
 	t.Helper()
@@ -218,7 +251,7 @@ func (s *scene) readsTheSame(t *testing.T) bool {
 
 // TestTampering tells lies about a plan, each that matters by itself and some that are told in several places at once, and asks what is said to them.
 func TestTampering(t *testing.T) {
-	bench, rail, hurried := set(t, "bench", benchJob), set(t, "rail", railJob), set(t, "hurried", railJob, "--time", "1ns")
+	bench, rail, hurried := set(t, "bench", benchJob), set(t, "rail", railJob).split(t), set(t, "hurried", railJob, "--time", "1ns")
 	const group, cert = "groups[0].", "groups[0].certificate."
 	for _, lie := range []struct {
 		what  string
