@@ -146,7 +146,7 @@ func (k *solver) closed() bool { return k.best.short == 0 && k.best.value <= k.b
 
 func (k *solver) search() {
 	if root := k.plans(); !k.over() {
-		k.ties(root, k.opt.Work/32)
+		k.ties(root, min(k.opt.Work/32, 1<<28)) // not worth more, whatever there is
 		k.observe("ties")
 	}
 }
