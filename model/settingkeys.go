@@ -89,7 +89,7 @@ func (s *Settings) Validate(m *Mistakes) {
 	if len(s.Batch) > 24 || strings.Trim(s.Batch, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_.") != "" || strings.HasPrefix(s.Batch, "-") {
 		wrong("batch", fmt.Sprintf("%q cannot be part of a board's id", s.Batch), "write at most 24 letters a to z, digits, points or dashes, no dash first")
 	}
-	choice(r, "moisture", s.Condition.Moisture, Seasonings)
+	choice(r, "seasoning", s.Condition.Seasoning, Seasonings)
 	choice(r, "surface", s.Condition.Surface, Surfaces)
 	choice(r, "tally.hardwood", s.Tally.Hardwood, HardwoodRules)
 	choice(r, "tally.half", s.Tally.Half, HalfRules)
@@ -133,8 +133,8 @@ func (r row) override(prefix string, o Override, allowances bool) {
 			r.wrong(CodeSetting, prefix+l.Key, "a section has no allowances", "set them for a material")
 		}
 	}
-	if o.Moisture != nil {
-		choice(r, prefix+"moisture", *o.Moisture, Seasonings)
+	if o.Seasoning != nil {
+		choice(r, prefix+"seasoning", *o.Seasoning, Seasonings)
 	}
 	if o.Surface != nil {
 		choice(r, prefix+"surface", *o.Surface, Surfaces)

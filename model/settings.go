@@ -70,7 +70,7 @@ type Fraction struct {
 // Override changes some settings for one material or one section; nil leaves the shop's own.
 // Allowances, species and the usable share are a matter of the material only.
 type Override struct {
-	Moisture      *Seasoning `json:"moisture,omitempty"`
+	Seasoning     *Seasoning `json:"seasoning,omitempty"`
 	Surface       *Surface   `json:"surface,omitempty"`
 	Length        *Length    `json:"length,omitempty"`
 	Edge          *Length    `json:"edge,omitempty"`
@@ -119,7 +119,7 @@ func set[T any](dst *T, src *T) {
 func (s *Settings) ConditionFor(material string, section Section) Condition {
 	c := s.Condition
 	for _, o := range []Override{s.Materials[material], s.Sections[section]} {
-		set(&c.Moisture, o.Moisture)
+		set(&c.Seasoning, o.Seasoning)
 		set(&c.Surface, o.Surface)
 	}
 	return c

@@ -31,7 +31,7 @@ const (
 
 // Condition is how wood comes from the yard. The zero value is dry softwood and rough hardwood.
 type Condition struct {
-	Moisture Seasoning `json:"moisture"`
+	Seasoning Seasoning `json:"seasoning"`
 	Surface  Surface   `json:"surface"`
 }
 
@@ -115,7 +115,7 @@ func (s Section) size(c Condition) sectionSize {
 	if !crossed || n == 0 {
 		return sectionSize{}
 	}
-	green := c.Moisture == Green
+	green := c.Seasoning == Green
 	t, thick := find(boardThickness, a)
 	w, wide := find(boardWidth, b)
 	oddWidth := n == 9 || n == 11 // of boards only

@@ -232,8 +232,8 @@ func TestTallyOfAPlan(t *testing.T) {
 func TestConditionsAndRulesAreSettings(t *testing.T) {
 	s := DefaultSettings()
 	green, dry, s2s, rough := Green, Dry, S2S, Rough
-	s.Materials = map[string]Override{"fir": {Moisture: &green}, "ash": {Surface: &s2s, Moisture: &green}}
-	s.Sections = map[Section]Override{"6x8": {Moisture: &dry}, "4/4": {Surface: &rough}, "2x6": {}}
+	s.Materials = map[string]Override{"fir": {Seasoning: &green}, "ash": {Surface: &s2s, Seasoning: &green}}
+	s.Sections = map[Section]Override{"6x8": {Seasoning: &dry}, "4/4": {Surface: &rough}, "2x6": {}}
 	for _, c := range []struct {
 		material string
 		section  Section
@@ -248,11 +248,11 @@ func TestConditionsAndRulesAreSettings(t *testing.T) {
 	}
 	wet, planed := Seasoning("Green"), Surface("s4s")
 	for key, spoil := range map[string]func(s *Settings){
-		"moisture":                func(s *Settings) { s.Condition.Moisture = "" },
+		"seasoning":                func(s *Settings) { s.Condition.Seasoning = "" },
 		"surface":                 func(s *Settings) { s.Condition.Surface = "s2s" },
 		"tally.hardwood":          func(s *Settings) { s.Tally.Hardwood = "by eye" },
 		"tally.half":              func(s *Settings) { s.Tally.Half = "Up" },
-		`material."oak".moisture`: func(s *Settings) { s.Materials = map[string]Override{"oak": {Moisture: &wet}} },
+		`material."oak".seasoning`: func(s *Settings) { s.Materials = map[string]Override{"oak": {Seasoning: &wet}} },
 		`section."8/4".surface`:   func(s *Settings) { s.Sections = map[Section]Override{"8/4": {Surface: &planed}} },
 	} {
 		s, m := DefaultSettings(), Mistakes{}

@@ -19,7 +19,7 @@ func shopKeys(s *model.Settings) map[string]setter {
 		"currency":       word(&s.Currency),
 		"batch":          word(&s.Batch),
 		"offcut.value":   share(&s.Offcut.Value),
-		"moisture":       choice(model.Seasonings)(&s.Condition.Moisture),
+		"seasoning":      choice(model.Seasonings)(&s.Condition.Seasoning),
 		"surface":        choice(model.Surfaces)(&s.Condition.Surface),
 		"tally.hardwood": choice(model.HardwoodRules)(&s.Tally.Hardwood),
 		"tally.half":     choice(model.HalfRules)(&s.Tally.Half),
@@ -37,7 +37,7 @@ func shopKeys(s *model.Settings) map[string]setter {
 // overrideKeys are the keys of one material, or of one section, which has no allowances and is of no species.
 func overrideKeys(o *model.Override, material bool) map[string]setter {
 	keys := map[string]setter{
-		"moisture":     fresh(&o.Moisture, choice(model.Seasonings)),
+		"seasoning":    fresh(&o.Seasoning, choice(model.Seasonings)),
 		"surface":      fresh(&o.Surface, choice(model.Surfaces)),
 		"offcut.value": fresh(&o.Value, share),
 	}

@@ -24,7 +24,7 @@ const whole = "\ufeff" + `
 units    = "mm"
 currency = "EUR"
 batch    = "M-4.b"
-moisture = "green"
+seasoning = "green"
 surface  = "s2s"
 
 [kerf]
@@ -64,7 +64,7 @@ hardwood = "Exact"
 half = " alternate "
 
 [material."white oak"]
-moisture = "dry"
+seasoning = "dry"
 surface = "rough"
 [material."white oak".allowance]
 thickness = "1/4in"
@@ -81,7 +81,7 @@ tax_percent = 8.25
 longest_load = "8'"
 [yards.sawmill]
 [section."8/4"]
-moisture = "Dry"
+seasoning = "Dry"
 offcut = { keep_length = "8in", value = 0 }
 safety.shortest_blank = 250
 `
@@ -91,19 +91,19 @@ func TestReadWhole(t *testing.T) {
 	dry, rough := model.Dry, model.Rough
 	at := func(l model.Length) *model.Length { return &l }
 	want := model.Settings{
-		Units: "mm", Currency: "EUR", Batch: "M-4.b", Condition: model.Condition{Moisture: model.Green, Surface: model.S2S},
+		Units: "mm", Currency: "EUR", Batch: "M-4.b", Condition: model.Condition{Seasoning: model.Green, Surface: model.S2S},
 		Tally: model.TallyRule{Hardwood: model.ExactVolume, Half: model.HalfAlternate}, CrosscutKerf: in / 8, RipKerf: 32 * mm / 10, YardEnd: 12 * mm, RackEnd: 5 * mm,
 		Allowance: model.Allowance{Length: mm, Edge: 2 * mm, Thickness: 3 * mm, EasedEdge: 4 * mm, Panel: 5 * mm, PlaneLimit: 6 * mm},
 		Offcut:    model.OffcutRule{KeepLength: 300 * mm, KeepWidth: 40 * mm, Value: model.Fraction{Num: 7, Den: 20}},
 		Safety:    model.Safety{ShortestBlank: 29 * in / 2}, Handling: 1250, Margin: 65 * mm / 10, Sound: []string{"sound knot"}, Hidden: []string{},
 		Usable: model.Fraction{Num: 19, Den: 20},
-		Materials: map[string]model.Override{"white oak": {Moisture: &dry, Surface: &rough, Thickness: at(in / 4), Value: &model.Fraction{Num: 1, Den: 1}},
+		Materials: map[string]model.Override{"white oak": {Seasoning: &dry, Surface: &rough, Thickness: at(in / 4), Value: &model.Fraction{Num: 1, Den: 1}},
 			"shelving": {Species: new("Eastern White Pine"), Usable: &model.Fraction{Num: 4, Den: 5}}},
 		Yards: map[string]model.YardFacts{
 			"North yard": {TaxPercent: &model.Fraction{Num: 33, Den: 4}, LongestLoad: at(96 * in), Where: model.Where{File: "shop.toml", Line: 57}},
 			"sawmill":    {Where: model.Where{File: "shop.toml", Line: 60}},
 		},
-		Sections: map[model.Section]model.Override{"8/4": {Moisture: &dry, KeepLength: at(8 * in), Value: &model.Fraction{Num: 0, Den: 1}, ShortestBlank: at(250 * mm)}},
+		Sections: map[model.Section]model.Override{"8/4": {Seasoning: &dry, KeepLength: at(8 * in), Value: &model.Fraction{Num: 0, Den: 1}, ShortestBlank: at(250 * mm)}},
 	}
 	got, err := Read(strings.NewReader(whole), "shop.toml")
 	if err != nil {
@@ -180,9 +180,9 @@ func TestBadSettings(t *testing.T) {
 		{"[defects]\nsound = [\"\"]", 2, "defects.sound", model.CodeSetting, "take it out"},
 		{"batch = \"a b\"", 1, "batch", model.CodeSetting, "letters"},
 		{"batch = 4", 1, "batch", model.CodeSetting, "in quotes"},
-		{"moisture = \"wet\"", 1, "moisture", model.CodeSetting, `write "dry" or "green"`},
+		{"seasoning = \"wet\"", 1, "seasoning", model.CodeSetting, `write "dry" or "green"`},
 		{"surface = 2", 1, "surface", model.CodeSetting, `in quotes, such as "rough"`},
-		{"[defects]\nmoisture = \"green\"", 2, "defects.moisture", model.CodeUnknownKey, "moisture, which stands before all tables"},
+		{"[defects]\nseasoning = \"green\"", 2, "defects.seasoning", model.CodeUnknownKey, "seasoning, which stands before all tables"},
 		{"[tally]\nhalf = \"down\"", 2, "tally.half", model.CodeSetting, `write "up" or "alternate"`},
 		{"[tally]\nhardwood = \"surface\"", 2, "tally.hardwood", model.CodeSetting, `write "surface measure" or "exact"`},
 		{"[material.oak]\nsurface = \"S4S\"", 2, `material."oak".surface`, model.CodeSetting, `write "rough" or "S2S"`},
@@ -266,7 +266,7 @@ func text(t *testing.T, s *model.Settings) string {
 	put(string(s.Units), "units")
 	put(s.Currency, "currency")
 	put(s.Batch, "batch")
-	put(string(s.Condition.Moisture), "moisture")
+	put(string(s.Condition.Seasoning), "seasoning")
 	put(string(s.Condition.Surface), "surface")
 	put(string(s.Tally.Hardwood), "tally", "hardwood")
 	put(string(s.Tally.Half), "tally", "half")
@@ -275,7 +275,7 @@ func text(t *testing.T, s *model.Settings) string {
 	put(s.Handling.String(), "handling", "board")
 	put(s.Sound, "defects", "sound")
 	put(s.Hidden, "defects", "hidden")
-	put(string(s.Condition.Moisture), "moisture")
+	put(string(s.Condition.Seasoning), "seasoning")
 	put(string(s.Condition.Surface), "surface")
 	put(string(s.Tally.Hardwood), "tally", "hardwood")
 	put(string(s.Tally.Half), "tally", "half")
@@ -298,8 +298,8 @@ func text(t *testing.T, s *model.Settings) string {
 		if o.Value != nil {
 			put(share(*o.Value), kind, name, "offcut", "value")
 		}
-		if o.Moisture != nil {
-			put(string(*o.Moisture), kind, name, "moisture")
+		if o.Seasoning != nil {
+			put(string(*o.Seasoning), kind, name, "seasoning")
 		}
 		if o.Surface != nil {
 			put(string(*o.Surface), kind, name, "surface")
@@ -310,8 +310,8 @@ func text(t *testing.T, s *model.Settings) string {
 		if o.Usable != nil {
 			put(share(*o.Usable), kind, name, "reserve", "usable")
 		}
-		if o.Moisture != nil {
-			put(string(*o.Moisture), kind, name, "moisture")
+		if o.Seasoning != nil {
+			put(string(*o.Seasoning), kind, name, "seasoning")
 		}
 		if o.Surface != nil {
 			put(string(*o.Surface), kind, name, "surface")
