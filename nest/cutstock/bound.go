@@ -82,8 +82,8 @@ func (k *solver) estimate(m *master, pi []int64, best []int64) (bound float64, t
 }
 
 // prove derives the bound of duals exactly, over every position where that can matter, scaling them down as far as an unlimited
-// stock asks for. It gives the bound in money x scale and the duals it holds for.
-func (k *solver) prove(least, most, duals []int64) (bound int64, pi []int64) {
+// stock asks for. It gives the bound in money x scale, the duals it holds for, and what each stock gives at most by them.
+func (k *solver) prove(least, most, duals []int64) (bound int64, pi, best []int64) {
 	pi = append([]int64(nil), duals...)
 	demand := make([]int64, len(pi))
 	for i := range pi {
@@ -91,7 +91,7 @@ func (k *solver) prove(least, most, duals []int64) (bound int64, pi []int64) {
 			pi[i] = 0
 		}
 	}
-	best := make([]int64, len(k.pricers))
+	best = make([]int64, len(k.pricers))
 	a := k.ask(pi, demand)
 	for s := 0; s < len(best); s++ {
 		best[s] = k.vouch(s, a)
@@ -115,7 +115,7 @@ func (k *solver) prove(least, most, duals []int64) (bound int64, pi []int64) {
 			bound += min(least[s]*r, most[s]*r)
 		}
 	}
-	return bound, pi
+	return bound, pi, best
 }
 
 // vouch prices a stock so that every arrangement is covered: on linked stocks over every position.

@@ -11,7 +11,8 @@ type node struct {
 	least   []int64 // the limits, by stock
 	most    []int64
 	duals   []int64 // of the relaxation
-	relaxed int64   // its bound, money x scale
+	best    []int64 // what each stock gives at most by these duals
+	relaxed int64   // the bound of the relaxation, money x scale
 	claim   *claim  // the best that is proven
 	tried   int64   // distance from relaxed to incumbent, money x scale, when last it or a node above was to be finished; 0: never
 	stock   int     // to branch on; -1: all stocks are used a whole number of times
@@ -98,7 +99,7 @@ func (k *solver) node(m *master) *node {
 		return nil
 	}
 	n := &node{m: m, least: m.least, most: m.most}
-	n.relaxed, n.duals = k.prove(m.least, m.most, pi)
+	n.relaxed, n.duals, n.best = k.prove(m.least, m.most, pi)
 	n.claim = &claim{m.least, m.most, n.duals, nil, n.relaxed}
 	n.stock, n.used = m.fractionalStock()
 	return n

@@ -54,12 +54,12 @@ func (k *solver) list(n *node, cost int64) ([]*entry, bool) {
 		if n.most[s] == 0 {
 			continue
 		}
-		best := k.vouch(s, a)
+		best := n.best[s]
 		least := best - slack
 		if net := k.p.Stocks[s].Cost*k.scale - best; net > 0 && n.least[s] == 0 {
 			least += net
 		}
-		if best < least {
+		if best+l.chains(s)*k.scale < least {
 			continue
 		}
 		found, ok := l.stock(s, least)
@@ -71,6 +71,20 @@ func (k *solver) list(n *node, cost int64) ([]*entry, bool) {
 		out = append(out, found...)
 	}
 	return out, true
+}
+
+// chains is how much more than the tables of price.go say the w of a linked stock can be: chains go on here where there a flag is taken
+// back, which is a unit at most for each stretch that is worth something.
+func (l *lister) chains(s int) int64 {
+	r, linked := l.k.pricers[s].(*chain)
+	if !linked {
+		return 0
+	}
+	usable, shortest := r.s.To-r.s.From, r.s.To-r.s.From
+	for _, i := range r.s.Holds {
+		shortest = min(shortest, l.k.p.Items[i].Size)
+	}
+	return min(usable/(r.s.Keep+1), usable/max(1, shortest)+int64(len(r.s.Spots))+1) + 1
 }
 
 func (l *lister) stock(s int, least int64) ([]*entry, bool) {

@@ -18,9 +18,9 @@ func TestListIsComplete(t *testing.T) {
 		root := newMaster(p, &k.pool)
 		pi, _ := k.generate(root)
 		k.certify(root)
-		lb, duals := k.prove(root.least, root.most, pi)
+		lb, duals, best := k.prove(root.least, root.most, pi)
 		k.best.value = ceil(lb, k.scale) + r.Int64N(400)
-		list, ok := k.list(&node{m: root, least: root.least, most: root.most, duals: duals, relaxed: lb}, k.best.value-1)
+		list, ok := k.list(&node{m: root, least: root.least, most: root.most, duals: duals, best: best, relaxed: lb}, k.best.value-1)
 		if !ok {
 			t.Fatalf("problem %d: the list is too long", n)
 		}
@@ -37,7 +37,7 @@ func TestListIsComplete(t *testing.T) {
 			if root.most[s] == 0 {
 				continue
 			}
-			net := p.Stocks[s].Cost*k.scale - k.vouch(s, k.ask(duals, root.demand))
+			net := p.Stocks[s].Cost*k.scale - best[s]
 			for _, l := range everyLayout(p, s) {
 				counts, cost := l[:len(p.Items)], p.Stocks[s].Cost-l[len(p.Items)]
 				excess, pieces := cost*k.scale-net, int64(0)

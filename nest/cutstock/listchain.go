@@ -19,7 +19,7 @@ type label struct {
 // chain lists the patterns of a linked stock with at least so much value.
 func (l *lister) chain(r *chain, least int64) (map[string]layoutOf, bool) {
 	r.price(l.a)
-	w := &labels{l: l, r: r, least: least, at: make([][]*label, len(r.pos)+1), best: map[string]*label{}, found: map[string]layoutOf{}}
+	w := &labels{l: l, r: r, least: least - l.chains(r.index)*l.a.scale, exact: least, at: make([][]*label, len(r.pos)+1), best: map[string]*label{}, found: map[string]layoutOf{}}
 	for _, run := range r.runs {
 		w.edges = append(w.edges, run.From, run.To)
 	}
@@ -41,7 +41,8 @@ func (l *lister) chain(r *chain, least int64) (map[string]layoutOf, bool) {
 type labels struct {
 	l     *lister
 	r     *chain
-	least int64
+	least int64 // by the tables of price.go
+	exact int64
 	edges []int64
 	at    [][]*label        // by position
 	best  map[string]*label // the most worth so far, by counts and stretch
@@ -77,7 +78,7 @@ func (w *labels) extend(t int, b *label) bool {
 			return false
 		}
 		worth, rem := gap.to(r.pos[u] - r.p.Kerf)
-		ahead := b.value + (worth+1)*l.a.scale // the chain's rest counts as a whole unit; each run after it has its bonus in f
+		ahead := b.value + (worth+1)*l.a.scale // the chain's rest counts as a whole unit
 		if ahead+r.f[layer][1][u] < w.least {
 			continue
 		}
@@ -96,7 +97,7 @@ func (w *labels) extend(t int, b *label) bool {
 		}
 	}
 	worth, _ := gap.to(r.s.To)
-	if b.before == nil || b.value+worth*l.a.scale < w.least {
+	if b.before == nil || b.value+worth*l.a.scale < w.exact {
 		return true
 	}
 	key := countsKey(b.counts)

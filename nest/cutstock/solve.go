@@ -205,7 +205,7 @@ func (k *solver) certify(root *master) {
 	if k.duals == nil {
 		k.duals = make([]int64, len(k.p.Items))
 	}
-	b, pi := k.prove(root.least, root.most, k.duals)
+	b, pi, _ := k.prove(root.least, root.most, k.duals)
 	if c := ceil(b, k.scale); c > k.bound {
 		k.bound = c
 		k.cert = Certificate{k.scale, []Leaf{{Duals: pi}}}
