@@ -44,6 +44,10 @@ func (s *source) upTo(most int64) int64 {
 
 func (s *source) yes() bool { return s.upTo(3) == 1 }
 
+// IntN and Int64N make it dice; when its bytes are used up it throws the most, so that no further fact comes up.
+func (s *source) IntN(n int) int       { return int(s.Int64N(int64(n))) }
+func (s *source) Int64N(n int64) int64 { return n - 1 - s.upTo(n-1) }
+
 // step is the least difference of two lengths, but for the few odd ones in a job of few units.
 func (s *source) step() model.Length {
 	if s.odd {
@@ -136,6 +140,12 @@ func (s *source) job() *model.Job {
 	for c, due := range []string{"2027-03-05", "", "2027-03-01"} {
 		job.Commissions = append(job.Commissions, model.Commission{Name: fmt.Sprint("C", c), Due: due})
 	}
+	if s.upTo(1) == 1 {
+		s.yards(job)
+	}
+	if s.upTo(1) == 1 {
+		withFacts(s, job)
+	}
 	return job
 }
 
@@ -159,6 +169,31 @@ func (s *source) settings(set *model.Settings) {
 		set.Materials = map[string]model.Override{"oak": {Length: &longer, KeepLength: &keep}}
 		set.Sections = map[model.Section]model.Override{"2x4": {Value: &value}}
 	}
+}
+
+// yards puts some of the offers into two yards, with taxes, loads and prices by the length or board foot, and asks for a reserve.
+func (s *source) yards(job *model.Job) {
+	set := &job.Settings
+	set.Yards = map[string]model.YardFacts{}
+	for i := range job.Yard {
+		o := &job.Yard[i]
+		if o.Per = []model.Per{model.PerPiece, model.PerPiece, model.PerLength, model.PerBoardFoot}[s.upTo(3)]; o.Per == model.PerBoardFoot && set.Units == model.Millimetre {
+			o.Per = model.PerCubicMetre
+		}
+		o.Yard = []string{"", "north", "south", "south"}[s.upTo(3)]
+		if _, met := set.Yards[o.Yard]; met || o.Yard == "" {
+			continue
+		}
+		y, tax := model.YardFacts{}, reduced(model.Fraction{Num: s.upTo(250_000), Den: 10_000})
+		if s.yes() {
+			y.TaxPercent = &tax
+		}
+		if load := s.length(200); s.yes() && load > 0 {
+			y.LongestLoad = &load
+		}
+		set.Yards[o.Yard] = y
+	}
+	set.Usable = []model.Fraction{{Num: 1, Den: 1}, {Num: 9, Den: 10}, {Num: 999_999, Den: 1_000_000}, {Num: 1, Den: 100}}[s.upTo(3)]
 }
 
 // board adds a board to the rack, and sometimes some like it.

@@ -19,8 +19,14 @@ func may(p *model.Part, b *model.Board, blank model.Length) bool {
 		(p.Board == "" || p.Board == b.ID || p.Board == row)
 }
 
+// dice are a [rand.Rand], or the bytes of the fuzzer.
+type dice interface {
+	IntN(n int) int
+	Int64N(n int64) int64
+}
+
 // withFacts adds facts to a job, of those that Validate lets pass where it is true.
-func withFacts(r *rand.Rand, job *model.Job) {
+func withFacts(r dice, job *model.Job) {
 	for i := range job.Rack {
 		b := &job.Rack[i]
 		if r.IntN(4) == 0 {
@@ -32,7 +38,7 @@ func withFacts(r *rand.Rand, job *model.Job) {
 		}
 	}
 	for i := range job.Parts {
-		if p := &job.Parts[i]; r.IntN(3) == 0 {
+		if p := &job.Parts[i]; len(job.Rack) > 0 && r.IntN(3) == 0 {
 			p.Board, _, _ = strings.Cut(job.Rack[r.IntN(len(job.Rack))].ID, pick(r, ".", "no such sign"))
 			var m model.Mistakes
 			if job.Validate(&m); m.Err() != nil && r.IntN(4) > 0 {
@@ -42,7 +48,7 @@ func withFacts(r *rand.Rand, job *model.Job) {
 	}
 }
 
-func pick[T any](r *rand.Rand, from ...T) T { return from[r.IntN(len(from))] }
+func pick[T any](r dice, from ...T) T { return from[r.IntN(len(from))] }
 
 // factJob is a job so small that all plans can be tried: clear boards, lengths of a few units, some alike ones, two or three commissions.
 func factJob(r *rand.Rand) *model.Job {

@@ -303,5 +303,5 @@ func (p *printer) finalCuts(parts []*model.Part) {
 	p.table([]table.Column{{Name: "stop", Align: table.Right}, {Name: "blank", Align: table.Right}, {Name: "off", Align: table.Right}, {Name: "qty", Align: table.Right},
 		{Name: "part"}, {Name: "commission"}}, rows)
 	p.line("")
-	p.line("%s", Caution)
+	p.cautions(finalHazards(p.job, parts))
 }

@@ -14,10 +14,6 @@ import (
 	"rackwright/model"
 )
 
-// Caution stands on every list that tells someone to cut.
-const Caution = "Cutting can maim. The machine's own manual, local rules and proper training come before this list: " +
-	"guards on, eyes, ears and lungs protected, no gloves, short stock never freehand, the stop block clear of the cut."
-
 // Summary tells a maker what a plan does with money and wood, what it costs each commission, and what is proven of it.
 func Summary(w io.Writer, job *model.Job, plan *model.Plan) error {
 	p := printer{w: w, job: job}
@@ -43,7 +39,7 @@ func Summary(w io.Writer, job *model.Job, plan *model.Plan) error {
 	p.reserve(plan)
 	p.costs(plan)
 	p.line("")
-	p.line("%s", Caution)
+	p.cautions(planHazards(job, plan))
 	return p.err
 }
 

@@ -61,6 +61,43 @@ func TestListIsComplete(t *testing.T) {
 	}
 }
 
+// Over the starts of positions.go every set of counts has the w that it has over all positions.
+func TestListsOverStarts(t *testing.T) {
+	r := rand.New(rand.NewPCG(45, 1))
+	boards, differ := 0, 0
+	for n := range 4000 {
+		p := random(r, 3, 3, 3, 1+r.IntN(2))
+		k := newSolver(context.Background(), p, Options{})
+		demand, duals := make([]int64, len(p.Items)), make([]int64, len(p.Items))
+		for i := range demand {
+			demand[i] = p.Items[i].Demand
+		}
+		a := k.ask(duals, demand)
+		for s := range p.Stocks {
+			if !p.linked(&p.Stocks[s]) {
+				continue
+			}
+			boards++
+			var found [2]map[string]layoutOf
+			for at, every := range []bool{false, true} {
+				l := &lister{k: k, a: a, room: 1 << 20}
+				found[at], _ = l.chain(p.newChain(s, every), -1<<55)
+			}
+			for key, f := range found[1] {
+				if g, ok := found[0][key]; !ok || g.worth != f.worth {
+					t.Fatalf("problem %d, stock %d: %v is worth %d over all positions, %v %d over the starts\n%+v", n, s, f.places, f.worth, g.places, g.worth, p)
+				}
+				if p.Worth(s, f.places) != f.worth {
+					differ++
+				}
+			}
+		}
+	}
+	if boards < 2000 || differ < 100 {
+		t.Errorf("%d boards, %d patterns whose chains are worth more: too few to tell", boards, differ)
+	}
+}
+
 // countsOf is how many of each item an entry gives.
 func (p *Problem) countsOf(e *entry) []int64 {
 	counts := make([]int64, len(p.Items))

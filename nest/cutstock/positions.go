@@ -12,6 +12,9 @@ import (
 //   - all forward sums of (size + kerf) from the stock's start, from each spot's end, and from each spot's start + kerf;
 //   - all starts whose end is a backward sum of (size + kerf) from the stock's end, from each spot's start, and
 //     from each spot's end - kerf.
+//
+// The chains of list.go go on where a gap just reaches a run or just leaves one: for them each spot's end + kerf is a start as
+// well, and each spot's start - kerf an end.
 
 // linked says whether a piece can trade clear wood on its one side for clear wood on its other: see price.go.
 func (p *Problem) linked(s *Stock) bool {
@@ -123,6 +126,7 @@ func (b *builder) forward() []uint64 {
 	for _, spot := range b.s.Spots {
 		b.mark(set, spot.To)
 		b.mark(set, spot.From+b.p.Kerf)
+		b.mark(set, spot.To+b.p.Kerf)
 	}
 	for i := int64(0); i < b.n; i++ {
 		if set[i/64]>>(i%64) == 0 {
@@ -154,6 +158,7 @@ func (b *builder) backward() []uint64 {
 	for _, spot := range b.s.Spots {
 		end(spot.From)
 		end(spot.To - b.p.Kerf)
+		end(spot.From - b.p.Kerf)
 	}
 	for i := b.n; i > 0; i-- {
 		if ends[i/64]>>(i%64)&1 == 0 {
