@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"rackwright/model"
+	"rackwright/nest/cutstock"
 )
 
 const in = model.UnitsPerInch
@@ -112,6 +113,9 @@ func TestPlansOfRandomJobs(t *testing.T) {
 				optimal++
 			}
 		}
+	}
+	if n := doubted.Load(); n > 0 {
+		t.Errorf("%d plans fell back on a plain bound", n)
 	}
 	t.Logf("400 jobs, %d of them short of something; %d of %d groups proven optimal", short, optimal, groups)
 	if short < 20 || optimal < groups/2 {
@@ -247,5 +251,32 @@ func TestOlderOfAlikeBoardsFirst(t *testing.T) {
 	}
 	if len(plan.Rack) < 1 || plan.Rack[0].ID != "R0" || len(plan.Placements) != 2 {
 		t.Errorf("used %v", plan.Placements)
+	}
+}
+
+// A plan whose bound the checker does not accept is still given, with the plain bound of the relaxation; it is counted.
+func TestDoubtfulBoundFallsBack(t *testing.T) {
+	defer doubted.Store(0)
+	r := rand.New(rand.NewPCG(8, 8))
+	for range 20 {
+		job := randomJob(r)
+		groups, short := formulate(job)
+		var results []cutstock.Result
+		for _, g := range groups {
+			results = append(results, solve(context.Background(), g, cutstock.Options{Work: 1e7}))
+		}
+		if len(results) == 0 {
+			continue
+		}
+		want := results[0].Value
+		results[0].Bound++
+		before := doubted.Load()
+		plan, err := settle(job, groups, results, short, "")
+		if err != nil || doubted.Load() != before+1 {
+			t.Fatalf("%v; %d plans fell back", err, doubted.Load()-before)
+		}
+		if g := plan.Groups[0]; int64(g.Value) != want || int64(g.Bound) != results[0].PlainBound {
+			t.Fatalf("value %v, bound %v; found %d, plain bound %d", g.Value, g.Bound, want, results[0].PlainBound)
+		}
 	}
 }

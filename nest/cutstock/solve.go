@@ -43,6 +43,10 @@ type Result struct {
 	Bound       int64   // no plan that meets what Uses meets is cheaper
 	Certificate Certificate
 	Ended       Ended
+
+	// What the relaxation proves without branching and lists: a bound to fall back on.
+	PlainBound int64
+	Plain      Certificate
 }
 
 // solver is the state of one search.
@@ -64,6 +68,9 @@ type solver struct {
 	best  plan
 	bound int64 // proven
 	cert  Certificate
+
+	plainBound int64 // of the relaxation without branching
+	plain      Certificate
 
 	// The duals with the greatest estimated bound of the relaxation without branching.
 	duals  []int64
@@ -209,11 +216,12 @@ func (k *solver) certify(root *master) {
 	if c := ceil(b, k.scale); c > k.bound {
 		k.bound = c
 		k.cert = Certificate{k.scale, []Leaf{{Duals: pi}}}
+		k.plainBound, k.plain = k.bound, k.cert
 	}
 }
 
 func (k *solver) result() Result {
-	r := Result{Uses: k.best.uses, Unmet: k.best.unmet, Value: k.best.value, Bound: k.bound, Certificate: k.cert}
+	r := Result{Uses: k.best.uses, Unmet: k.best.unmet, Value: k.best.value, Bound: k.bound, Certificate: k.cert, PlainBound: k.plainBound, Plain: k.plain}
 	switch {
 	case k.closed():
 	case k.ctx.Err() == context.DeadlineExceeded:
