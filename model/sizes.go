@@ -32,7 +32,7 @@ const (
 // Condition is how wood comes from the yard. The zero value is dry softwood and rough hardwood.
 type Condition struct {
 	Seasoning Seasoning `json:"seasoning"`
-	Surface  Surface   `json:"surface"`
+	Surface   Surface   `json:"surface"`
 }
 
 // dressed is a size by which the trade names wood, and what is left of it, in one of two conditions.

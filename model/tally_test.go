@@ -249,11 +249,11 @@ func TestConditionsAndRulesAreSettings(t *testing.T) {
 	wet, planed := Seasoning("Green"), Surface("s4s")
 	for key, spoil := range map[string]func(s *Settings){
 		"seasoning":                func(s *Settings) { s.Condition.Seasoning = "" },
-		"surface":                 func(s *Settings) { s.Condition.Surface = "s2s" },
-		"tally.hardwood":          func(s *Settings) { s.Tally.Hardwood = "by eye" },
-		"tally.half":              func(s *Settings) { s.Tally.Half = "Up" },
+		"surface":                  func(s *Settings) { s.Condition.Surface = "s2s" },
+		"tally.hardwood":           func(s *Settings) { s.Tally.Hardwood = "by eye" },
+		"tally.half":               func(s *Settings) { s.Tally.Half = "Up" },
 		`material."oak".seasoning`: func(s *Settings) { s.Materials = map[string]Override{"oak": {Seasoning: &wet}} },
-		`section."8/4".surface`:   func(s *Settings) { s.Sections = map[Section]Override{"8/4": {Surface: &planed}} },
+		`section."8/4".surface`:    func(s *Settings) { s.Sections = map[Section]Override{"8/4": {Surface: &planed}} },
 	} {
 		s, m := DefaultSettings(), Mistakes{}
 		spoil(&s)

@@ -288,3 +288,23 @@ func TestCheckJudgesYardAndReserve(t *testing.T) {
 		t.Errorf("a load just as long: %s: %s", f.Where, f.What)
 	}
 }
+
+// What must be bought so that a share of it is what is needed (trade-facts: woodweb.com on waste and yield, the first two; the third is its converse, computed).
+func TestReserveByShare(t *testing.T) {
+	for _, c := range []struct {
+		usable Fraction
+		whole  float64 // times what is needed
+	}{
+		{Fraction{7, 10}, 142.857 / 100}, // net 100 at 30 % waste
+		{Fraction{10, 13}, 1.3},          // 30 % more covers a waste of 23.08 % only
+		{Fraction{2, 3}, 1.5},            // 1.5 times the need is a waste of 33 1/3 %
+	} {
+		s := DefaultSettings()
+		s.Materials = map[string]Override{"oak": {Usable: &c.usable}}
+		need := Length(100 * UnitsPerInch)
+		e := s.ReserveFor("oak", need)
+		if got := float64(need+e) / float64(need); got < c.whole-1e-5 || got > c.whole+1e-5 {
+			t.Errorf("usable %d/%d: %v times what is needed, want %v", c.usable.Num, c.usable.Den, got, c.whole)
+		}
+	}
+}
