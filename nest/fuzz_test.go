@@ -296,6 +296,7 @@ func FuzzPlan(f *testing.F) {
 		}
 		ctx, cancel := context.WithCancel(context.Background())
 		defer cancel()
+		doubts := doubted.Load()
 		opt := Options{Work: work, Threads: 1, Date: "2027-03-01"}
 		if interrupt {
 			opt.Observe = func(Event) { cancel() }
@@ -306,6 +307,9 @@ func FuzzPlan(f *testing.F) {
 		}
 		written := files(t, job, plan)
 		accepted(t, written)
+		if doubted.Load() > doubts {
+			t.Errorf("the checker does not accept the plan's own bound, so it fell back on a plain one")
+		}
 		noWorse(t, job, plan)
 		if n := len(Remarks(job)); n > 7*(mostLines+1) {
 			t.Errorf("%d remarks", n)
