@@ -1,7 +1,9 @@
 package model
 
 import (
+	"cmp"
 	"math/big"
+	"slices"
 	"strings"
 )
 
@@ -72,7 +74,7 @@ type Wide struct {
 	Parts    []*Part
 }
 
-// WideParts gives the parts of at least this width, by material, in input order.
+// WideParts gives the parts of at least this width, by material, then by commission, in input order.
 func (j *Job) WideParts(least Length) []Wide {
 	var out []Wide
 	at := map[string]int{}
@@ -87,6 +89,13 @@ func (j *Job) WideParts(least Length) []Wide {
 			out = append(out, Wide{Material: p.Material, Species: j.Settings.SpeciesFor(p.Material)})
 		}
 		out[n].Parts = append(out[n].Parts, p)
+	}
+	order := map[string]int{}
+	for i, n := range j.Commissions {
+		order[n.Name] = i
+	}
+	for n := range out {
+		slices.SortStableFunc(out[n].Parts, func(a, b *Part) int { return cmp.Compare(order[a.Commission], order[b.Commission]) })
 	}
 	return out
 }

@@ -28,9 +28,12 @@ type pencil struct {
 	length     model.Length      // of any blank
 	costs      map[string]string // by wood
 	cheapest   string
+	paid       string // for a board of the wood at hand, where it is said
 	qty, part  string
 	rack, yard int // counted
 	cuts       int
+	pieces     int          // of the final cuts
+	shortest   model.Length // blank of them
 }
 
 // opening is a line that continues none: one with its own beginning, or a row of a table.
@@ -105,6 +108,9 @@ func (p *pencil) sum(s string) (first, total model.Length) {
 func (p *pencil) money(share, price, per string, length model.Length, want string) {
 	p.t.Helper()
 	r, _ := new(big.Rat).SetString(price)
+	if p.paid != "" && r.FloatString(4) != p.paid {
+		p.bad("a board is %s", p.paid)
+	}
 	if share != "" {
 		s, _ := new(big.Rat).SetString(strings.TrimSuffix(share, " x "))
 		r.Mul(r, s)
@@ -114,6 +120,36 @@ func (p *pencil) money(share, price, per string, length model.Length, want strin
 	if got := new(big.Rat).SetFrac(down, big.NewInt(model.UnitsOfMoney)).FloatString(4); got != want {
 		p.bad("it comes to %s", got)
 	}
+}
+
+// price works out what is paid for one board: so many board feet at a price, and the tax on that, each rounded to four decimals, halves up.
+func (p *pencil) price(m []string) {
+	p.t.Helper()
+	rat := func(s string) *big.Rat { r, _ := new(big.Rat).SetString(s); return r }
+	rounded := func(r *big.Rat) *big.Rat { return rat(r.FloatString(4)) }
+	paid := rat(m[2])
+	if m[5] != "" {
+		quantity := new(big.Rat)
+		switch {
+		case m[4] != "":
+			quantity = rat(m[3])
+		case m[6] == " a metre":
+			quantity.SetFrac64(int64(p.len(m[3])), 1000*model.UnitsPerMillimetre)
+		default:
+			quantity.SetFrac64(int64(p.len(m[3])), 12*model.UnitsPerInch)
+		}
+		if got := rounded(quantity.Mul(quantity, rat(m[5]))); got.Cmp(paid) != 0 {
+			p.bad("the board comes to %s", got.FloatString(4))
+		}
+	}
+	if m[7] != "" {
+		tax := new(big.Rat).Mul(paid, rat(m[8]))
+		if tax = rounded(tax.Quo(tax, rat("100"))); tax.Cmp(rat(m[7])) != 0 {
+			p.bad("the tax comes to %s", tax.FloatString(4))
+		}
+		paid = new(big.Rat).Add(paid, tax)
+	}
+	p.cheapest, p.paid = m[1], paid.FloatString(4)
 }
 
 // names counts boards and rows, and compares with the names in the brackets.
@@ -150,7 +186,7 @@ type step struct {
 
 // steps are all lines with a number in them that an explained part may have; the last forms are the widest.
 var steps = []step{
-	{`^(.+) of .+ \(\S+\.csv:\d+\): (\d+) of .+, \w+ face$`, func(p *pencil, m []string) { p.part, p.qty = m[1], m[2] }},
+	{`^(.+) of .+ \((?:designs/.+|\S+)\.csv:\d+\): (\d+) of .+, \w+ face$`, func(p *pencil, m []string) { p.part, p.qty = m[1], m[2] }},
 	{`^Finished: (.+) long, (.+) wide, (.+) thick\.$`, func(p *pencil, m []string) { p.finished = [3]model.Length{p.len(m[1]), p.len(m[2]), p.len(m[3])} }},
 	{`^Section: \S+, as the part names it\.$`, func(*pencil, []string) {}},
 	{`^  (length|edge|eased_edge|thickness|plane_limit|panel)(?: \*)? +(\S.*?)  +(.+)$`, func(p *pencil, m []string) {
@@ -193,7 +229,8 @@ var steps = []step{
 		}
 	}},
 	{`^  (?:held by|[a-z][^:]*:) (\d+ (?:rack|row).*)$`, func(p *pencil, m []string) { p.names(m[1]) }},
-	{`^  (\S+ (?:rack|yard)), .+$`, func(p *pencil, m []string) { p.cheapest = m[1] }}, // the wood at hand
+	{`^  (\S+ yard), bought by \S+?, a board for ([\d.]+)(?: \((.+?) (?:(board feet|cubic m) )?at ([\d.]+)( a foot| a metre)?\))?(?: and ([\d.]+) tax \(([\d.]+) %\))?$`, (*pencil).price},
+	{`^  (\S+ (?:rack|yard)), .+$`, func(p *pencil, m []string) { p.cheapest, p.paid = m[1], "" }}, // the wood at hand
 	{`^    ([\d./]+ x )?([\d.]+) / (.+?) x ([^(].*) = ([\d.]+) a (?:foot|metre)$`, func(p *pencil, m []string) {
 		p.money(m[1], m[2], m[3], p.len(m[4]), m[5])
 	}},
@@ -220,9 +257,18 @@ var steps = []step{
 			p.bad("others are %v", p.costs)
 		}
 	}},
-	{`^Worth nothing as they stand, so used first where they fit: \d+ rack boards? \(.+\)\.$`, func(*pencil, []string) {}},
+	{`^Worth nothing as they stand, so used first where they fit: (\d+ rack boards? \(.+\))\.$`, func(p *pencil, m []string) {
+		before := p.rack // they stand among those that hold it already
+		p.names(m[1])
+		p.rack = before
+	}},
 	{`^Charged at its own value, whatever is cut from it: .+ at [\d.]+\.$`, func(*pencil, []string) {}},
 	{`^ +(\d\S*(?: \d+/\d+"| mm| in)?)  +(\d\S*(?: \d+/\d+"| mm| in)?)  +(\d\S*(?: \d+/\d+"| mm| in)?)  +(\d+)  (\S.*?)  +(\S.*)$`, func(p *pencil, m []string) {
+		n, _ := strconv.Atoi(m[4])
+		if blank := p.len(m[2]); p.pieces == 0 || blank < p.shortest {
+			p.shortest = blank
+		}
+		p.pieces += n
 		if stop := p.len(m[1]); stop != p.finished[0] || p.len(m[2])-stop != p.len(m[3]) {
 			p.bad("not blank less stop")
 		}
@@ -235,6 +281,12 @@ var steps = []step{
 			p.bad("it is not")
 		}
 	}},
+	{`^  Short stock \((\d+) blanks? below shortest_blank, the shortest (.+)\): `, func(p *pencil, m []string) {
+		if n, _ := strconv.Atoi(m[1]); n > p.pieces || p.len(m[2]) != p.shortest {
+			p.bad("of %d blanks the shortest is %v", p.pieces, p.shortest)
+		}
+	}},
+	{`^  Stop block \(1 setting\): `, func(*pencil, []string) {}}, // all final cuts listed are of one stop, as is judged there
 	{`^(Allowances: keys|Wood for one blank|What does not hold it|Nothing holds it|Final cuts|Cutting can maim)[^0-9]*$`, func(*pencil, []string) {}},
 }
 
@@ -267,6 +319,7 @@ lines:
 
 // Each line of what explain says of a part is recomputed from the numbers printed, and every board and line of the yard is accounted for:
 // an eased edge, a planed face by an allowance of the material, metric sections, a choice of sections with values of its own, a part that is short.
+// Five parts are of the demo: fir with eased edges and as wide as it comes, planed oak of random widths, poplar to be painted, pine of any section.
 func TestExplainByPencil(t *testing.T) {
 	demo := filepath.Join(t.TempDir(), "month")
 	if err := writeDemo(demo); err != nil {
@@ -289,8 +342,12 @@ func TestExplainByPencil(t *testing.T) {
 		unit                  model.Unit
 		rack, yard            int
 	}{
-		{demo, "C-01 hall bench", "cleat", model.Inch, 200, 35},
-		{demo, "C-02 kitchen table", "top stave", model.Inch, 200, 35},
+		{demo, "C-01 hall bench", "apron, long", model.Inch, 200, 58},
+		{demo, "C-05 porch bench pair", "seat board", model.Inch, 200, 58},
+		{demo, "C-02 kitchen table", "top stave", model.Inch, 200, 58},
+		{demo, "C-07 storage wall", "plinth", model.Inch, 200, 58},
+		{demo, "C-13 wardrobe frame", "drawer box side", model.Inch, 200, 58},
+		{demo, "C-13 wardrobe frame", "cornice", model.Inch, 200, 58},
 		{jobs + "mm-shop", "C-1 bed", "end rail", model.Millimetre, 2, 3},
 		{jobs + "mm-shop", "C-1 bed", "bearer", model.Millimetre, 2, 3},
 		{choice, "C-1", "tray side", model.Inch, 13, 4},

@@ -342,3 +342,59 @@ func TestAtOnce(t *testing.T) {
 		t.Error("no plan could be read while others were written")
 	}
 }
+
+// A month is written as a whole; what a killed run left of one, there or beside, is completed, and what is not the demo's stays as it is.
+func TestHalfDemo(t *testing.T) {
+	parts, err := demoFiles.ReadFile("demo/parts.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		in, file, text, refused string
+	}{
+		{"", "", "", ""},
+		{".month.new", "parts.csv", string(parts[:len(parts)/2]), ""},
+		{".month.new", "note.txt", "Dear customer", "holds note.txt"},
+		{"month", "parts.csv", string(parts[:len(parts)/2]), ""},
+		{"month", "parts.csv", "", ""},
+		{"month", "parts.csv", string(parts) + "\n", "parts.csv is there already"},
+		{"month", ".out.lock", "", ""},
+		{"month/designs", "stool.csv", "part,qty\n", "designs/stool.csv is there already"},
+		{"month/designs", "chair.csv", "", "holds designs/chair.csv"},
+		{"month/parts.csv", "a.csv", "", "holds parts.csv"},
+	} {
+		above := t.TempDir()
+		month := filepath.Join(above, "month")
+		if c.in != "" {
+			lay(t, filepath.Join(above, c.in), map[string]string{c.file: c.text})
+		}
+		err := writeDemo(month)
+		if c.refused != "" {
+			if text, _ := os.ReadFile(filepath.Join(above, c.in, c.file)); err == nil || !strings.Contains(err.Error(), c.refused) || string(text) != c.text {
+				t.Errorf("%s/%s: %v, and it is %q", c.in, c.file, err, text)
+			}
+			continue
+		}
+		os.Remove(filepath.Join(month, ".out.lock"))
+		if err != nil || !maps.Equal(below(t, month), below(t, "demo")) || names(t, above) != "month" {
+			t.Errorf("%s/%s: %v; in the folder above are %s, in it %s", c.in, c.file, err, names(t, above), names(t, month))
+		}
+	}
+}
+
+// below are the files of a folder and of those in it.
+func below(t *testing.T, dir string) map[string]string {
+	files := map[string]string{}
+	err := fs.WalkDir(os.DirFS(dir), ".", func(name string, f fs.DirEntry, err error) error {
+		if err == nil && !f.IsDir() {
+			var data []byte
+			data, err = os.ReadFile(filepath.Join(dir, name))
+			files[name] = string(data)
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return files
+}

@@ -27,7 +27,7 @@ func TestInterrupted(t *testing.T) {
 		code   int
 	}{
 		{os.Interrupt, "", exitDone},
-		{syscall.SIGTERM, "C-14 side tables pair,a part too long,1,white oak,6/4,400,2,1 1/2,show,\n", exitShort},
+		{syscall.SIGTERM, "C-14 side tables pair,a part too long,1,white oak,6/4,400,2,1 1/2,show,,\n", exitShort},
 	} {
 		job := filepath.Join(t.TempDir(), "month")
 		if err := os.CopyFS(job, os.DirFS("demo")); err != nil {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"os"
 	"path/filepath"
 	"slices"
 	"time"
@@ -86,12 +87,24 @@ func (e *env) deliver(job *model.Job, plan *model.Plan, out string) error {
 			return err
 		}
 		e.remarks(job, plan)
-		fmt.Fprintf(e.stdout, "\nWritten to %s\n", out)
+		fmt.Fprintf(e.stdout, "\nWritten to %s\n", fromHere(out))
 	}
 	if len(plan.Shortages) > 0 {
 		return errShort
 	}
 	return nil
+}
+
+// fromHere shortens a path into the folder that the program was started in.
+func fromHere(path string) string {
+	here, err := os.Getwd()
+	if err != nil {
+		return path
+	}
+	if short, err := filepath.Rel(here, path); err == nil && filepath.IsLocal(short) {
+		return short
+	}
+	return path
 }
 
 // remarks are what a maker should know before trusting the numbers.

@@ -39,8 +39,11 @@ func (c *verifyCommand) Run(e *env) error {
 		return refuse("%s: the plan is rejected", c.Outdir)
 	}
 	if !e.quiet {
-		fmt.Fprintln(e.stdout, report.Wrap(fmt.Sprintf("Accepted: every cut, count and cost and the rack after follow from the job; no plan for the same pieces has a value below %v %s, this one has %v.",
-			plan.Bound, job.Settings.Currency, plan.Value)))
+		least := fmt.Sprintf("%v %s, this one has %v", plan.Bound, job.Settings.Currency, plan.Value)
+		if plan.Bound == plan.Value {
+			least = fmt.Sprintf("its %v %s", plan.Value, job.Settings.Currency)
+		}
+		fmt.Fprintln(e.stdout, report.Wrap("Accepted: every cut, count and cost and the rack after follow from the job; no plan for the same pieces has a value below "+least+"."))
 	}
 	return nil
 }

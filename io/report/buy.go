@@ -14,8 +14,7 @@ func (p *printer) buy(plan *model.Plan) {
 		p.line("Nothing to buy.")
 		return
 	}
-	p.line("To buy")
-	p.purchases(plan, false)
+	p.purchases(plan, false, "To buy")
 }
 
 // taxed says how much of the cash out is tax, where there is any.
@@ -55,7 +54,7 @@ func (p *printer) reserve(plan *model.Plan) {
 	if paid > 0 {
 		p.line("")
 		p.line("Reserve, as not all bought wood is clear ([reserve] usable): %s more, tax included. It is not in the value, nor in any cost.", Money(paid))
-		p.purchases(plan, true)
+		p.purchases(plan, true, "To buy as well")
 	}
 	for _, k := range order {
 		if missing := p.job.Settings.ReserveFor(k.material, bought[k]) - spare[k]; missing > 0 {
@@ -65,18 +64,40 @@ func (p *printer) reserve(plan *model.Plan) {
 	}
 }
 
-// purchases prints the rows of buy.csv that are used, or those of the reserve; columns that say nothing in the whole are left out.
-func (p *printer) purchases(plan *model.Plan, reserve bool) {
-	some := func(said func(b model.Purchase) bool) bool { return slices.ContainsFunc(plan.Buy, said) }
+// purchases prints the rows of buy.csv that are used, or those of the reserve, yard by yard with what is paid there.
+func (p *printer) purchases(plan *model.Plan, reserve bool, title string) {
+	yards, paid := []string(nil), map[string]model.Money{}
+	for _, b := range plan.Buy {
+		if b.Reserve == reserve {
+			if !slices.Contains(yards, b.Yard) {
+				yards = append(yards, b.Yard)
+			}
+			paid[b.Yard] += b.Total + b.Tax
+		}
+	}
+	for n, yard := range yards {
+		if n > 0 {
+			p.line("")
+		}
+		if yard == "" {
+			p.line("%s", title)
+		} else {
+			p.line("%s from %s, %s in all", title, yard, Money(paid[yard]))
+		}
+		p.purchasesOf(plan, slices.DeleteFunc(slices.Clone(plan.Buy), func(b model.Purchase) bool { return b.Reserve != reserve || b.Yard != yard }))
+	}
+}
+
+// purchasesOf prints rows of buy.csv; columns that say nothing in all of them are left out.
+func (p *printer) purchasesOf(plan *model.Plan, list []model.Purchase) {
+	some := func(said func(b model.Purchase) bool) bool { return slices.ContainsFunc(list, said) }
 	widths := some(func(b model.Purchase) bool { // random ones: the length does not say which board
-		return some(func(o model.Purchase) bool {
+		return slices.ContainsFunc(plan.Buy, func(o model.Purchase) bool {
 			return o.Material == b.Material && o.Section == b.Section && o.Width != b.Width
 		})
 	})
-	yards := some(func(b model.Purchase) bool { return b.Yard != "" })
 	grades := some(func(b model.Purchase) bool { return b.Grade != "" })
 	tax := some(func(b model.Purchase) bool { return b.Tax != 0 })
-	list := slices.DeleteFunc(slices.Clone(plan.Buy), func(b model.Purchase) bool { return b.Reserve != reserve })
 	var columns []table.Column
 	rows := make([][]string, len(list))
 	column := func(shown bool, name string, align table.Align, cell func(b *model.Purchase) string) {
@@ -90,7 +111,6 @@ func (p *printer) purchases(plan *model.Plan, reserve bool) {
 	}
 	length := func(l model.Length) string { return l.Shop(p.job.Settings.Units) }
 	column(true, "qty", table.Right, func(b *model.Purchase) string { return strconv.FormatInt(b.Qty, 10) })
-	column(yards, "yard", table.Left, func(b *model.Purchase) string { return b.Yard })
 	column(true, "material", table.Left, func(b *model.Purchase) string { return b.Material })
 	column(true, "section", table.Left, func(b *model.Purchase) string { return string(b.Section) })
 	column(grades, "grade", table.Left, func(b *model.Purchase) string { return b.Grade })

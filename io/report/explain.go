@@ -217,7 +217,10 @@ func (p *printer) refused(e *model.Explanation) {
 	for i := range e.Refused {
 		r := &e.Refused[i]
 		reason := r.Reason
-		for _, all := range []string{"no board is ", "no board "} { // it is said of some here
+		for _, all := range []string{"every board that would do is ", "every board long enough is ", "every board is "} { // it is said of some here
+			reason = strings.TrimPrefix(reason, all)
+		}
+		for _, all := range []string{"no board is ", "no board "} {
 			if rest, ok := strings.CutPrefix(reason, all); ok {
 				reason = "not " + rest
 				break
@@ -269,11 +272,7 @@ func (p *printer) choices(e *model.Explanation) {
 func (p *printer) basis(c *model.Choice) string {
 	switch c.From {
 	case model.ByPrice:
-		text := fmt.Sprintf("bought by %s:%d", c.Offer.Where.File, c.Offer.Where.Line)
-		if tax := p.job.TaxOf(c.Offer); tax > 0 {
-			text += fmt.Sprintf(", a board for %v and %v tax", p.job.PriceOf(c.Offer), tax)
-		}
-		return text
+		return fmt.Sprintf("bought by %s:%d", c.Offer.Where.File, c.Offer.Where.Line) + p.paid(c.Offer)
 	case model.ByYard:
 		return fmt.Sprintf("at worth: [offcut] value of the lowest price per length, %s:%d", c.Offer.Where.File, c.Offer.Where.Line)
 	case model.ByOwnValue:
@@ -282,6 +281,25 @@ func (p *printer) basis(c *model.Choice) string {
 		return "at worth: all values given for such boards by their clear runs beyond keep_length"
 	}
 	return "at worth: neither the yard nor a value says it, so one currency unit a metre"
+}
+
+// paid says how the price of one board comes about, where the row's own is not all of it.
+func (p *printer) paid(o *model.Offer) string {
+	text, tax := fmt.Sprintf(", a board for %v", p.job.PriceOf(o)), p.job.TaxOf(o)
+	switch o.Per {
+	case model.PerLength:
+		text += fmt.Sprintf(" (%s at %v a %s)", p.exact(o.Length), o.Price, map[model.Unit]string{model.Inch: "foot", model.Millimetre: "metre"}[p.job.Settings.Units])
+	case model.PerBoardFoot, model.PerCubicMetre:
+		tally := model.NewTallier(&p.job.Settings).Boards(&o.Wood, 1).Millionths(p.job.Settings.Units)
+		text += fmt.Sprintf(" (%s %s at %v)", fraction(model.Fraction{Num: tally, Den: 1_000_000}), p.measure(), o.Price)
+	}
+	switch {
+	case tax > 0:
+		text += fmt.Sprintf(" and %v tax (%s %%)", tax, fraction(*p.job.Settings.Yards[o.Yard].TaxPercent))
+	case o.Per == model.PerPiece:
+		return ""
+	}
+	return text
 }
 
 // fraction writes a share as a decimal where it is one.

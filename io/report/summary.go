@@ -175,13 +175,30 @@ func (p *printer) proof(plan *model.Plan) {
 		if g.Value <= 0 {
 			gap = p.gap(g.Value - g.Bound)
 		}
-		rows = append(rows, []string{g.Name, strconv.FormatInt(n, 10), Money(g.Value), Bound(g.Bound, g.Value), gap, string(g.Proof), string(g.Ended)})
+		rows = append(rows, []string{short(g.Name), strconv.FormatInt(n, 10), Money(g.Value), Bound(g.Bound, g.Value), gap, string(g.Proof), string(g.Ended)})
 	}
 	if len(rows) > 0 {
 		p.line("")
 		p.table([]table.Column{{Name: "group"}, {Name: "pieces", Align: table.Right}, {Name: "value", Align: table.Right}, {Name: "bound", Align: table.Right},
 			{Name: "gap", Align: table.Right}, {Name: "proof"}, {Name: "search"}}, rows)
 	}
+}
+
+// short names the material of a group once, where several sections of it stand side by side.
+func short(name string) string {
+	woods := strings.Split(name, ", ")
+	out, before := woods[:0:0], ""
+	for _, w := range woods {
+		material, section := w, ""
+		if at := strings.LastIndex(w, " "); at >= 0 {
+			material, section = w[:at], w[at+1:]
+		}
+		if material == before && section != "" {
+			w = section
+		}
+		out, before = append(out, w), material
+	}
+	return strings.Join(out, ", ")
 }
 
 func (p *printer) shortages(plan *model.Plan) {
