@@ -122,7 +122,6 @@ type gapWorth struct {
 	from       int64
 	worth, rem int64 // before the part in run j
 	j          int
-	crossed    bool
 }
 
 func (g *gapWorth) start() {
