@@ -33,7 +33,7 @@ const (
 func (k *solver) finish(n *node) {
 	for part := int64(1); part <= 8 && !k.over(); {
 		low := ceil(n.relaxed, k.scale)
-		target := k.best.value - (k.best.value-low)*(part-1)/part
+		target := k.best.value - (k.best.value-low)*(part-1)/part // at low + (incumbent - low) / part
 		if target*k.scale <= n.claim.bound {
 			return
 		}
