@@ -20,7 +20,7 @@ import (
 //
 //     as each board of a plan costs cost - offcuts, and pieces + offcuts <= best_s. (boundleaf.go)
 //
-//     A leaf may carry a list that proves more: over the patterns alone that a plan cheaper than the group's can use, and
+//     A leaf may carry a list that proves more: over the patterns alone that a plan cheaper than its target can use, and
 //     with cuts that every such plan meets. (boundlist.go; boundcuts.go)
 //
 // The group's bound is the least over its leaves, rounded up to whole money.

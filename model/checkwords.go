@@ -9,12 +9,6 @@ import (
 // The words of a plan: why copies are short, what a group is called, how its search ended. They are facts too, so each is
 // made again from the job, as far as the job can tell.
 
-// Why copies are short of a part that some board holds; where none does, it is one of [Hindrances].
-const (
-	noClearRun = "no board has a long enough run without defects that its face does not tolerate"
-	notEnough  = "the boards that hold it, on the rack and for sale, do not suffice for all"
-)
-
 // reasons judges why copies are short.
 func (c *checker) reasons() {
 	known := map[int]string{}
@@ -39,7 +33,7 @@ func (c *checker) whyShort(p *Part) string {
 			nearest = max(nearest, slices.Index(Hindrances, why))
 			return
 		}
-		held, clear = true, clear || c.hasRun(p, b, o)
+		held, clear = true, clear || c.job.HasRun(p, b, o)
 	}
 	for i := range c.job.Rack {
 		try(&c.job.Rack[i], FromRack)
@@ -56,18 +50,11 @@ func (c *checker) whyShort(p *Part) string {
 	}
 	switch {
 	case clear:
-		return notEnough
+		return NotEnough
 	case held:
-		return noClearRun
+		return NoClearRun
 	}
 	return Hindrances[nearest]
-}
-
-// hasRun says whether a board has a run for the blank of a part between its trims.
-func (c *checker) hasRun(p *Part, b *Board, o Origin) bool {
-	trim := c.job.Settings.TrimFor(o)
-	bad := c.job.Widened(b, func(kind string) bool { return c.job.Settings.Tolerates(p.Face, kind) })
-	return slices.ContainsFunc(ClearRuns(trim, b.Length-trim, bad), func(run Span) bool { return run.To-run.From >= c.job.BlankLength(p) })
 }
 
 // groups judges what each group is called, after all the wood in it, and that a search which proved its plan the cheapest is finished.

@@ -100,7 +100,7 @@ func (j *Job) Explain(p *Part, v *Valuation) *Explanation {
 	for i := range j.Rack {
 		b := &j.Rack[i]
 		ok, reason := j.Holds(p, b, FromRack)
-		if ok && !j.clear(p, b) {
+		if ok && !j.HasRun(p, b, FromRack) {
 			ok, reason = false, fmt.Sprintf("no clear run is long enough for a %v face", p.Face)
 		}
 		if !ok {
@@ -147,13 +147,6 @@ func hindrance(reason string) int {
 		return n
 	}
 	return len(Hindrances)
-}
-
-// clear says whether a board has a run between its trims, clear enough for the part's face, as long as the blank.
-func (j *Job) clear(p *Part, b *Board) bool {
-	bad := j.Widened(b, func(kind string) bool { return j.Settings.Tolerates(p.Face, kind) })
-	trim := j.Settings.TrimFor(FromRack)
-	return slices.ContainsFunc(ClearRuns(trim, b.Length-trim, bad), func(s Span) bool { return s.To-s.From >= j.BlankLength(p) })
 }
 
 func (e *Explanation) refuse(reason string) *Woods {

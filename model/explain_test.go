@@ -30,7 +30,7 @@ func TestExplainIsWhatIsPlanned(t *testing.T) {
 			}
 			woods := func(w Woods, f *Fit) {
 				for _, b := range w.Rack {
-					check(b, FromRack, f, j.clear(p, b))
+					check(b, FromRack, f, j.HasRun(p, b, FromRack))
 				}
 				for _, o := range w.Yard {
 					check(&Board{Wood: o.Wood}, FromYard, f, o.Available == nil || *o.Available > 0)

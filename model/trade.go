@@ -1,6 +1,7 @@
 package model
 
 import (
+	"slices"
 	"sort"
 	"strings"
 )
@@ -44,6 +45,12 @@ var Hindrances = []string{
 	"every board that would do is to stay untouched",
 	TooLongToCarry,
 }
+
+// Why copies are short of a part that some board holds.
+const (
+	NoClearRun = "no board has a long enough run without defects that its face does not tolerate"
+	NotEnough  = "the boards that hold it, on the rack and for sale, do not suffice for all"
+)
 
 // TooLongToCarry is why a part is short that boards for sale would give, had any of them a way to the shop: see [Job.Carried].
 const TooLongToCarry = "every board for sale that would do is longer than the longest_load of its yard"
@@ -119,4 +126,11 @@ func ClearRuns(from, to Length, bad []Span) []Span {
 		out = append(out, Span{from, to})
 	}
 	return out
+}
+
+// HasRun says whether a board has a run between its trims, clear enough for a part's face, as long as its blank.
+func (j *Job) HasRun(p *Part, b *Board, o Origin) bool {
+	trim := j.Settings.TrimFor(o)
+	bad := j.Widened(b, func(kind string) bool { return j.Settings.Tolerates(p.Face, kind) })
+	return slices.ContainsFunc(ClearRuns(trim, b.Length-trim, bad), func(run Span) bool { return run.To-run.From >= j.BlankLength(p) })
 }

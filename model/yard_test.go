@@ -123,7 +123,7 @@ func TestLongestLoad(t *testing.T) {
 	j.Settings.Yards = map[string]YardFacts{"north": {LongestLoad: &load}}
 	long := &Part{Material: "wood", Length: 60 * UnitsPerInch, Width: o.Width, Thickness: o.Thickness}
 	c := newChecker(j, &Plan{})
-	if n := j.ForSale(o); n != nil || !j.Carried(o) || j.Valuation().RateOfOffer(o) != NewRate(12*UnitsOfMoney, 240*UnitsPerInch) || c.whyShort(long) != notEnough {
+	if n := j.ForSale(o); n != nil || !j.Carried(o) || j.Valuation().RateOfOffer(o) != NewRate(12*UnitsOfMoney, 240*UnitsPerInch) || c.whyShort(long) != NotEnough {
 		t.Error("a board as long as the load is not taken")
 	}
 	load--

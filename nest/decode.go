@@ -131,7 +131,7 @@ func (d *decoder) short(left []copyOf) (out []model.Shortage) {
 	}
 	for i := range d.job.Parts {
 		if byPart[i] != nil {
-			out = append(out, shortage(&d.job.Parts[i], byPart[i], "the boards that hold it, on the rack and for sale, do not suffice for all"))
+			out = append(out, shortage(&d.job.Parts[i], byPart[i], model.NotEnough))
 		}
 	}
 	return out

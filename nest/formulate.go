@@ -183,7 +183,7 @@ func (f *formulator) holders(p *model.Part) (held []int, reason string) {
 	case len(held) == 0:
 		return nil, model.Hindrances[max(nearest, f.beyondLoad(p))]
 	case !clear:
-		return nil, "no board has a long enough run without defects that its face does not tolerate"
+		return nil, model.NoClearRun
 	}
 	return held, ""
 }

@@ -185,21 +185,18 @@ const mostNames = 6
 // names counts woods and names the first of them.
 func (p *printer) names(w *model.Woods) string {
 	var parts []string
-	few := func(n int, thing, rest, each string, name func(i int) string) {
+	list := func(n int, thing, rest, each string, name func(i int) string) {
 		if n == 0 {
 			return
 		}
 		var names []string
-		for i := range min(n, mostNames) {
+		for i := range n {
 			names = append(names, name(i))
 		}
-		if n > mostNames {
-			names = append(names, fmt.Sprintf("and %d more", n-mostNames))
-		}
-		parts = append(parts, fmt.Sprintf("%s%s (%s%s)", count(n, thing), rest, each, strings.Join(names, ", ")))
+		parts = append(parts, fmt.Sprintf("%s%s (%s%s)", count(n, thing), rest, each, strings.Join(few(names), ", ")))
 	}
-	few(len(w.Rack), "rack board", "", "", func(i int) string { return w.Rack[i].ID })
-	few(len(w.Yard), "row", " of yard.csv", "line ", func(i int) string { return strconv.Itoa(w.Yard[i].Where.Line) })
+	list(len(w.Rack), "rack board", "", "", func(i int) string { return w.Rack[i].ID })
+	list(len(w.Yard), "row", " of yard.csv", "line ", func(i int) string { return strconv.Itoa(w.Yard[i].Where.Line) })
 	return strings.Join(parts, ", ")
 }
 

@@ -65,7 +65,7 @@ func (p *Problem) base(list []*entry, least, most []int64) []*inequality {
 	return rows
 }
 
-// round makes the row of a cut; nil where it says nothing, or its numbers grow too large.
+// round makes the row of a cut; nil where it says nothing. A row has numbers of at most 2^20 and multipliers are below 2^16, so no sum leaves 64 bits.
 func round(rows []*inequality, c *Cut) *inequality {
 	n := len(rows[0].coefs)
 	alpha, beta := make([]int64, n), int64(0)
