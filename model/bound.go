@@ -14,11 +14,14 @@ import (
 //     and each item names all that could give it. (This file.)
 //  2. Its leaves leave out no number of boards: every way to use the stocks lies in some leaf. (boundleaf.go)
 //  3. In each leaf any whole duals pi >= 0 give a bound, by weak duality. With d copies of each item, z boards of stock
-//     s in [least, most], and best_s the most that one board can give in pieces and offcuts (boundboard.go),
+//     s in [least, most], and best_s the most that one board can give in pieces and offcuts (boundboard.go; boundrip.go
+//     where it can be ripped),
 //
 //     bound = sum of pi d + sum over s of min( least (cost - best_s), most (cost - best_s) )
 //
-//     as each board of a plan costs cost - offcuts, and pieces + offcuts <= best_s. (boundleaf.go)
+//     as each board of a plan costs cost - offcuts, and pieces + offcuts <= best_s. (boundleaf.go) On a board that can be ripped best_s is worked out
+//     for any number of copies, though no board of a plan gives more than the d of an item. So with whole lambda >= 0 at most pi it may be taken at the
+//     duals pi - lambda, and sum of lambda d added to it.
 //
 //     A leaf may carry a list that proves more: over the patterns alone that a plan cheaper than its target can use, and
 //     with cuts that every such plan meets. (boundlist.go; boundcuts.go)
@@ -72,11 +75,15 @@ type proof struct {
 	owner   []int // group of each wood, or -1
 	most    most
 	lister  lister
+
+	rippable []bool // by wood
 }
 
 // demandKey tells items apart; held is the set of woods that hold the blank, a bit each. Lines with nothing for sale count for none.
+// width is that of the finished part where one of these can be ripped (across.go), else 0: it then says nothing of the blank.
 type demandKey struct {
 	length Length
+	width  Length
 	face   Face
 	held   string
 }
@@ -99,16 +106,20 @@ func newProof(c *checker) *proof {
 			placed[l.part]++
 		}
 	}
-	sets := map[Part]string{} // parts alike in what Holds looks at share their set
+	held := p.sets()
+	p.rip(held)
+	ripped := map[string]bool{} // sets with a wood that can be ripped
 	for i := range c.job.Parts {
 		full := &c.job.Parts[i]
-		alike := Part{Commission: full.Commission, Material: full.Material, Length: full.Length, Width: full.Width, Thickness: full.Thickness, Section: full.Section, Board: full.Board}
-		held, known := sets[alike]
+		rip, known := ripped[held[i]]
 		if !known {
-			held = p.heldBy(&alike)
-			sets[alike] = held
+			rip = slices.ContainsFunc(members(held[i]), func(w int) bool { return p.rippable[w] })
+			ripped[held[i]] = rip
 		}
-		key := demandKey{c.job.BlankLength(full), full.Face, held}
+		key := demandKey{c.job.BlankLength(full), 0, full.Face, held[i]}
+		if rip {
+			key.width = full.Width
+		}
 		d := p.demands[key]
 		if d == nil {
 			d = &demand{demandKey: key, part: i, group: -1}
@@ -118,6 +129,23 @@ func newProof(c *checker) *proof {
 		d.copies += placed[i]
 	}
 	return p
+}
+
+// sets gives the woods that hold each part.
+func (p *proof) sets() []string {
+	out := make([]string, len(p.job.Parts))
+	sets := map[Part]string{} // parts alike in what Holds looks at share their set
+	for i := range p.job.Parts {
+		full := &p.job.Parts[i]
+		alike := Part{Commission: full.Commission, Material: full.Material, Length: full.Length, Width: full.Width, Thickness: full.Thickness, Section: full.Section, Board: full.Board}
+		held, known := sets[alike]
+		if !known {
+			held = p.heldBy(&alike)
+			sets[alike] = held
+		}
+		out[i] = held
+	}
+	return out
 }
 
 // wood gives one wood and where it comes from.
@@ -286,7 +314,7 @@ func (p *proof) items(g int, where string, stocks []stock) [][]int {
 				}
 			}
 		}
-		key := demandKey{item.Length, item.Face, string(set)}
+		key := demandKey{item.Length, item.Width, item.Face, string(set)}
 		d := p.demands[key]
 		switch {
 		case d == nil:
@@ -305,8 +333,12 @@ func (p *proof) items(g int, where string, stocks []stock) [][]int {
 
 // unlike says why an item is none of the job's.
 func (p *proof) unlike(key demandKey) string {
+	alike := func(d *demand) bool { return d.length == key.length && d.face == key.face && d.group < 0 }
+	if n := slices.IndexFunc(p.order, func(d *demand) bool { return alike(d) && d.held == key.held }); n >= 0 {
+		return p.unlikeWidth(p.order[n], key)
+	}
 	for _, d := range p.order {
-		if d.length != key.length || d.face != key.face || d.group >= 0 {
+		if !alike(d) {
 			continue
 		}
 		for w := range p.owner {

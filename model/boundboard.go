@@ -2,6 +2,7 @@ package model
 
 import (
 	"cmp"
+	"fmt"
 	"math/big"
 	"slices"
 )
@@ -48,6 +49,7 @@ type bar struct {
 	rate     Rate
 	keep     Length
 	cost     Money
+	across   *breadth // of a board that can be ripped (boundrip.go), which has its defects there and no spots; else nil
 }
 
 // spot is a defect with its margin, and which faces tolerate it.
@@ -67,6 +69,8 @@ type wanted struct {
 // maxPositions is how fine a grid may be: 20 m in the smallest unit is 6.4 million.
 const maxPositions = 1 << 24
 
+const tooLarge = "the duals are too large to reckon with"
+
 // barOf gives the bar of one wood.
 func (p *proof) barOf(w int) bar {
 	wood, origin := p.wood(w)
@@ -82,6 +86,10 @@ func (p *proof) barOf(w int) bar {
 		b.cost += p.job.PaidFor(offer)
 	}
 	b.to = board.Length - b.from
+	if p.rippable[w] {
+		b.across = p.acrossOf(board, Span{b.from, b.to})
+		return b
+	}
 	margin := p.job.Settings.Margin
 	for _, d := range board.Defects {
 		s := spot{Span: Span{max(d.From-margin, b.from), min(d.To+margin, b.to)}}
@@ -111,7 +119,7 @@ func compareSpots(x, y spot) int {
 }
 
 func (b *bar) equal(o *bar) bool {
-	return b.from == o.from && b.to == o.to && b.rate == o.rate && b.keep == o.keep && b.cost == o.cost && slices.Equal(b.spots, o.spots)
+	return b.from == o.from && b.to == o.to && b.rate == o.rate && b.keep == o.keep && b.cost == o.cost && slices.Equal(b.spots, o.spots) && b.across.equal(o.across)
 }
 
 // step is the grid's: every position is from + a multiple of it.
@@ -172,8 +180,21 @@ func (b *bar) runs() []Span {
 
 // most works out the most that boards can give; it keeps what serves for the next one.
 type most struct {
-	table table
-	sack  sack
+	table  table
+	sack   sack
+	ripped ripMost
+}
+
+// reckon is the most that one board that is not ripped can give; it says why where that cannot be worked out.
+func (m *most) reckon(b *bar, items []wanted, kerf, longest Length, scale int64) (int64, string) {
+	switch usable := b.to - b.from; {
+	case usable <= 0: // it gives nothing
+	case int64(longest+kerf)/b.step(items, kerf) > maxPositions:
+		return 0, fmt.Sprintf("the sizes share too small a measure to be judged, with over %d positions,", maxPositions)
+	case !b.fits(items, kerf, scale):
+		return 0, tooLarge
+	}
+	return m.of(b, items, kerf, longest, scale), ""
 }
 
 // of is the most that one board can give. The items are those that it holds, the grid has at most maxPositions steps,

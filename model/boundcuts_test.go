@@ -44,10 +44,11 @@ func threes() (*Job, *Plan) {
 			row("B1", KindPart, 0, 4, "a"), row("B1", KindPart, 4, 9, "b"), row("B1", KindWaste, 9, 11, ""),
 			row("B2", KindPart, 0, 6, "c"), row("B2", KindWaste, 6, 11, ""),
 		},
-		Placements: []Placement{{"B1", 2, []Piece{{"Box", "a", 1, 0, 4}, {"Box", "b", 1, 4, 9}}}, {"B2", 2, []Piece{{"Box", "c", 1, 0, 6}}}},
+		Placements: []Placement{{Board: "B1", Offer: 2, Pieces: []Piece{{Commission: "Box", Part: "a", Copy: 1, To: 4}, {Commission: "Box", Part: "b", Copy: 1, From: 4, To: 9}}},
+			{Board: "B2", Offer: 2, Pieces: []Piece{{Commission: "Box", Part: "c", Copy: 1, To: 6}}}},
 		Groups: []Group{{Name: "oak", Value: 200, Bound: 160, Proof: Feasible, Ended: Finished, Certificate: Certificate{
 			Scale:  1,
-			Items:  []CertItem{{4, Show, 1, held}, {5, Show, 1, held}, {6, Show, 1, held}},
+			Items:  []CertItem{{Length: 4, Face: Show, Demand: 1, Stocks: held}, {Length: 5, Face: Show, Demand: 1, Stocks: held}, {Length: 6, Face: Show, Demand: 1, Stocks: held}},
 			Stocks: []CertStock{{Yard: 2, Cost: 100, Supply: &claim[0]}, {Yard: 3, Cost: 60, Supply: &claim[1]}},
 			Leaves: []CertLeaf{{Duals: []int64{50, 50, 50}, List: &CertList{
 				Target: 200,

@@ -36,6 +36,9 @@ func (p *proof) bound(group *Group, where string, stocks []stock, items [][]int)
 		leaves[i] = p.leaf(where, cert, i, stocks)
 		if list := cert.Leaves[i].List; list != nil {
 			p.list(where+", list", cert, list)
+			if s := slices.IndexFunc(stocks, func(s stock) bool { return s.across != nil }); s >= 0 {
+				p.say(where, "has a list, but %s, of stock %d, can be ripped; lists are for groups without such boards", p.name(stocks[s].woods[0]), s)
+			}
 		}
 	}
 	if len(p.found) > before {
@@ -88,6 +91,7 @@ func (p *proof) leaf(where string, cert *Certificate, i int, stocks []stock) []w
 			p.say(where, "has a dual below 0: %d", d)
 		}
 	}
+	p.copiesOf(where, cert, l, stocks)
 	var out []within
 	for _, s := range slices.Sorted(maps.Keys(l.Bounds)) {
 		if s < 0 || s >= len(stocks) {
@@ -104,6 +108,26 @@ func (p *proof) leaf(where string, cert *Certificate, i int, stocks []stock) []w
 		out = append(out, b)
 	}
 	return out
+}
+
+// copiesOf judges that the limits of copies of a leaf make sense: each once, and at most at the item's dual.
+func (p *proof) copiesOf(where string, cert *Certificate, l *CertLeaf, stocks []stock) {
+	seen := map[[2]int]bool{}
+	for _, c := range l.Copies {
+		switch {
+		case c.Stock < 0 || c.Stock >= len(stocks) || c.Item < 0 || c.Item >= min(len(cert.Items), len(l.Duals)):
+			p.say(where, "limits the copies of item %d on stock %d, which are not there", c.Item, c.Stock)
+		case stocks[c.Stock].across == nil:
+			p.say(where, "limits copies on stock %d, which cannot be ripped", c.Stock)
+		case !slices.Contains(cert.Items[c.Item].Stocks, c.Stock):
+			p.say(where, "limits the copies of item %d on stock %d, which does not hold it", c.Item, c.Stock)
+		case seen[[2]int{c.Stock, c.Item}]:
+			p.say(where, "limits the copies of item %d on stock %d twice", c.Item, c.Stock)
+		case c.Dual < 1 || c.Dual > l.Duals[c.Item]:
+			p.say(where, "limits the copies of item %d on stock %d at a dual of %d; it is to be from 1 to %d", c.Item, c.Stock, c.Dual, l.Duals[c.Item])
+		}
+		seen[[2]int{c.Stock, c.Item}] = true
+	}
 }
 
 // roundUp is sum / scale in whole money: -floor(-x).
@@ -132,7 +156,9 @@ func (p *proof) leafBound(where string, cert *Certificate, i int, stocks []stock
 	kerf := p.job.Settings.CrosscutKerf
 	var longest Length
 	for s := range stocks {
-		longest = max(longest, stocks[s].to-stocks[s].from)
+		if stocks[s].across == nil {
+			longest = max(longest, stocks[s].to-stocks[s].from)
+		}
 	}
 	for s := range stocks {
 		least, most := int64(0), stocks[s].supply
@@ -143,25 +169,38 @@ func (p *proof) leafBound(where string, cert *Certificate, i int, stocks []stock
 		if most == 0 {
 			continue
 		}
-		held := wants(cert, items[s], duals)
-		out.held[s] = held
-		bar := &stocks[s].bar
-		switch usable := bar.to - bar.from; {
-		case usable <= 0: // it gives nothing
-		case int64(longest+kerf)/bar.step(held, kerf) > maxPositions:
-			p.say(where, "the lengths on stock %d share too small a measure to be judged: over %d positions", s, maxPositions)
-			return nil
-		case !bar.fits(held, kerf, cert.Scale):
-			p.say(where, "the duals are too large to reckon with on stock %d", s)
+		bar, why := &stocks[s].bar, ""
+		back := new(big.Int)
+		if bar.across != nil {
+			lowered := limited(cert, i, s, back)
+			out.gives[s], why = p.most.ripped.of(bar, wantsSawn(cert, bar, items[s], lowered), kerf, p.job.Settings.RipKerf, cert.Scale)
+		} else {
+			out.held[s] = wants(cert, items[s], duals)
+			out.gives[s], why = p.most.reckon(bar, out.held[s], kerf, longest, cert.Scale)
+		}
+		if why != "" {
+			p.say(where, "%s on stock %d", why, s)
 			return nil
 		}
-		out.gives[s] = p.most.of(bar, held, kerf, longest, cert.Scale)
-		if !addNet(sum, bar.net(out.gives[s], cert.Scale), least, most) {
+		net := bar.net(out.gives[s], cert.Scale)
+		if !addNet(sum, net.Sub(net, back), least, most) {
 			p.say(where, "proves nothing: stock %d, of which there is any number, would give more than it costs", s)
 			return nil
 		}
 	}
 	return out
+}
+
+// limited gives the duals of a leaf less the limits of copies on one stock, and adds to back what these give back.
+func limited(cert *Certificate, leaf, stock int, back *big.Int) []int64 {
+	duals := slices.Clone(cert.Leaves[leaf].Duals)
+	for _, c := range cert.Leaves[leaf].Copies {
+		if c.Stock == stock {
+			duals[c.Item] -= c.Dual
+			back.Add(back, new(big.Int).Mul(big.NewInt(c.Dual), big.NewInt(cert.Items[c.Item].Demand)))
+		}
+	}
+	return duals
 }
 
 // wants is the items that a stock holds at the given duals.

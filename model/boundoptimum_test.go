@@ -55,7 +55,7 @@ func randomJob(r *rand.Rand) *Job {
 		}
 		for range r.IntN(3) {
 			from := Length(r.IntN(int(b.Length)))
-			b.Defects = append(b.Defects, Defect{From: from, To: min(b.Length, from+1+Length(r.IntN(3))), Kind: pick(r, "knot", "check", "hole")})
+			b.Defects = append(b.Defects, Defect{From: from, To: min(b.Length, from+1+Length(r.IntN(3))), Right: b.Width, Kind: pick(r, "knot", "check", "hole")})
 		}
 		job.Rack = append(job.Rack, b)
 	}

@@ -7,8 +7,9 @@ import (
 
 // The checker judges a finished plan by the rules of the trade alone; it shares no code with what made the plan.
 // First it reads the cuts of each board used: from the pieces found there it lays the board out by the rules
-// (checkcuts.go) and compares row by row. Only when every board is right are the books judged (checkbooks.go),
-// as they follow from the cuts, and the words (checkwords.go). A plan may have been read from a file, so nothing in it is trusted.
+// (checkcuts.go; a ripped one: checkrip.go) and compares row by row; then it makes the cuts in the order of their steps, with one piece
+// in hand (checkreplay.go). Only when every board is right are the books judged (checkbooks.go), as they follow from the cuts, and the
+// words (checkwords.go). A plan may have been read from a file, so nothing in it is trusted.
 
 // Finding is one thing that is wrong with a plan: where it stands, and what is wrong, in the maker's words.
 type Finding struct{ Where, What string }
@@ -53,8 +54,10 @@ type used struct {
 	rack   int    // index in job.Rack, -1 for a bought board
 	first  int    // row of the plan's cuts where it starts
 	rows   []Cut
-	laid   []laid // pieces that name a part of the job, as they stand in rows
-	bad    []Span // every defect with its margin, sorted
+	down   First   // how it is broken down
+	laid   []laid  // pieces that name a part of the job, as they stand in rows
+	bad    []Rect  // every defect with its margin, sorted
+	ripped *ripped // nil where it is not ripped, or its pieces are not right
 }
 
 // laid is one piece on a board.
@@ -88,10 +91,10 @@ func (c *checker) len(l Length) string { return l.Shop(c.job.Settings.Units) }
 
 // boards splits the cuts into boards, finds out what each of them is, and judges each.
 func (c *checker) boards() {
-	lines := map[string]int{}
+	lines, down := map[string]int{}, map[string]First{}
 	for _, p := range c.plan.Placements {
 		if _, twice := lines[p.Board]; !twice {
-			lines[p.Board] = p.Offer
+			lines[p.Board], down[p.Board] = p.Offer, p.First
 		}
 	}
 	seen := map[string]bool{}
@@ -106,7 +109,7 @@ func (c *checker) boards() {
 			c.say("cuts.csv: board "+id, "is used twice: its rows do not stand together")
 		case u != nil:
 			u.first, u.rows = first, c.plan.Cuts[first:end]
-			u.bad = c.job.Widened(u.board, nil)
+			u.bad, u.down = c.job.WidenedRects(u.board, nil), down[id]
 			c.used = append(c.used, u)
 			c.judge(u)
 		}
@@ -240,7 +243,10 @@ func (c *checker) placements() {
 		}
 		want := make([]Piece, len(u.laid))
 		for k, l := range u.laid {
-			want[k] = Piece{l.Commission, l.Part, l.Copy, l.From, l.To}
+			want[k] = Piece{Commission: l.Commission, Part: l.Part, Copy: l.Copy, From: l.From, To: l.To}
+			if u.down != NotRipped {
+				want[k].Left, want[k].Right = l.Left, l.Right
+			}
 		}
 		if !slices.Equal(p.Pieces, want) {
 			c.say(where, "the pieces on board %s are not those of cuts.csv", u.id)

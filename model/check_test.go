@@ -69,10 +69,10 @@ func tiny() (*Job, *Plan) {
 		},
 		Shortages: []Shortage{{"Bench", "seat", []int64{1}, "no board is long enough"}},
 		Placements: []Placement{
-			{"R1", 0, []Piece{{"Bench", "leg", 1, 0, 18}, {"Table", "rail", 2, 24, 54}}},
-			{"R2", 0, []Piece{{"Table", "rail", 1, 30, 60}}},
-			{"B1", 2, []Piece{{"Bench", "leg", 2, 3, 21}, {"Table", "top", 1, 24, 94}}},
-			{"B2", 3, []Piece{{"Bench", "shelf", 2, 3, 73}, {"Bench", "shelf", 1, 75, 145}}},
+			{Board: "R1", Offer: 0, Pieces: []Piece{{Commission: "Bench", Part: "leg", Copy: 1, From: 0, To: 18}, {Commission: "Table", Part: "rail", Copy: 2, From: 24, To: 54}}},
+			{Board: "R2", Offer: 0, Pieces: []Piece{{Commission: "Table", Part: "rail", Copy: 1, From: 30, To: 60}}},
+			{Board: "B1", Offer: 2, Pieces: []Piece{{Commission: "Bench", Part: "leg", Copy: 2, From: 3, To: 21}, {Commission: "Table", Part: "top", Copy: 1, From: 24, To: 94}}},
+			{Board: "B2", Offer: 3, Pieces: []Piece{{Commission: "Bench", Part: "shelf", Copy: 2, From: 3, To: 73}, {Commission: "Bench", Part: "shelf", Copy: 1, From: 75, To: 145}}},
 		},
 		Groups: []Group{{Name: "oak 4/4", Value: 3614, Bound: 2763, Proof: Feasible, Ended: WorkLimit, Certificate: tinyCertificate()}},
 	}

@@ -95,15 +95,17 @@ func TestNoValueOfAPlanIsLeftUnjudged(t *testing.T) {
 func TestAnyPlanIsJudged(t *testing.T) {
 	r := rand.New(rand.NewPCG(11, 12))
 	numbers := []int64{0, 1, -1, 2, 3, 5, 99, 1 << 31, 1 << 40, 1<<62 + 1, math.MaxInt64, math.MinInt64, math.MinInt64 + 1}
-	words := []string{"", "R1", "R2", "B1", "N1", "part", "offcut", "yard", "Bench", "Table", "leg", "rail", "oak", "\x00", "optimal"}
+	words := []string{"", "crosscut", "rip", "R1", "R2", "B1", "N1", "part", "offcut", "yard", "Bench", "Table", "leg", "rail", "oak", "\x00", "optimal"}
 	for range 3000 {
 		_, plan := tiny()
 		job, _ := tiny()
-		switch r.IntN(4) {
+		switch r.IntN(5) {
 		case 0:
 			job, plan = threes()
 		case 1:
 			_, plan = branched()
+		case 2:
+			job, plan = rippedByHand()
 		}
 		share := pick(r, 3, 20, 200) // one value in so many changes
 		places(reflect.ValueOf(plan).Elem(), "", func(path string, v reflect.Value) {

@@ -109,7 +109,7 @@ func (c *checker) rackAfter() {
 // offcut is the board that a row of the cuts leaves behind.
 func (c *checker) offcut(u *used, r *Cut) Board {
 	b := Board{ID: r.Offcut, Wood: u.board.Wood, Bin: u.board.Bin, Since: c.plan.Date, For: u.board.For}
-	b.Length = r.To - r.From
+	b.Length, b.Width = r.To-r.From, r.Right-r.Left
 	if b.Length > u.board.Longest {
 		b.Longest = u.board.Longest
 	}
@@ -118,8 +118,9 @@ func (c *checker) offcut(u *used, r *Cut) Board {
 		b.Value = &v
 	}
 	for _, d := range u.board.Defects {
-		if from, to := max(d.From, r.From), min(d.To, r.To); from < to {
-			b.Defects = append(b.Defects, Defect{from - r.From, to - r.From, d.Left, d.Right, d.Kind})
+		from, to, left, right := max(d.From, r.From), min(d.To, r.To), max(d.Left, r.Left), min(d.Right, r.Right)
+		if from < to && left < right {
+			b.Defects = append(b.Defects, Defect{from - r.From, to - r.From, left - r.Left, right - r.Left, d.Kind})
 		}
 	}
 	return b
@@ -131,7 +132,7 @@ func (c *checker) credit(u *used, r *Cut) Money {
 	if u.offer >= 0 {
 		rate = c.worth.RateOfOffer(&c.job.Yard[u.offer])
 	}
-	return c.worth.WorthOfSpan(rate, &u.board.Wood, Span{r.From, r.To}, u.bad)
+	return c.worth.WorthOfRect(rate, &u.board.Wood, Rect{r.From, r.To, r.Left, r.Right}, u.bad)
 }
 
 func yes(is bool) string {
@@ -160,26 +161,32 @@ func (c *checker) sameBoard(where string, g, w *Board) {
 	}
 }
 
-// setups judges setups.csv: a setup for each blank length, longest first, and in it a row for each board it is cut from.
+// The saws of setups.csv, as it names them.
+const (
+	sawCrosscut = "crosscut"
+	sawRip      = "rip"
+)
+
+// setups judges setups.csv: first a setup for each length that comes off the crosscut saw, longest first, then one for each width that comes off the
+// rip fence, widest first, and in it a row for each board.
 func (c *checker) setups() {
-	var stops []Length
-	for _, u := range c.used {
-		for _, l := range u.laid {
-			stops = append(stops, l.To-l.From)
-		}
-	}
-	slices.SortFunc(stops, func(a, b Length) int { return cmp.Compare(b, a) })
 	var want []Setup
-	for i, stop := range slices.Compact(stops) {
-		for _, u := range c.used {
-			n := int64(0)
-			for _, l := range u.laid {
-				if l.To-l.From == stop {
-					n++
-				}
+	for _, saw := range []string{sawCrosscut, sawRip} {
+		var stops []Length
+		pieces := make([]map[Length]int64, len(c.used))
+		for i, u := range c.used {
+			pieces[i] = map[Length]int64{}
+			for _, stop := range c.comesOff(u, saw) {
+				pieces[i][stop]++
+				stops = append(stops, stop)
 			}
-			if n > 0 {
-				want = append(want, Setup{"crosscut", i + 1, stop, u.id, n})
+		}
+		slices.SortFunc(stops, func(a, b Length) int { return cmp.Compare(b, a) })
+		for k, stop := range slices.Compact(stops) {
+			for i, u := range c.used {
+				if n := pieces[i][stop]; n > 0 {
+					want = append(want, Setup{saw, k + 1, stop, u.id, n})
+				}
 			}
 		}
 	}
@@ -192,6 +199,38 @@ func (c *checker) setups() {
 			{"saw", g.Saw, w.Saw}, {"setup", g.Setup, w.Setup}, {"stop", g.Stop, w.Stop}, {"board", g.Board, w.Board}, {"pieces", g.Pieces, w.Pieces},
 		})
 	}
+}
+
+// comesOff gives the size, by stop or fence, of each piece with blanks in it that comes off a saw: lengths or strips, what is cut from these, and once
+// more what is then trimmed. On a board that is not ripped the blanks are its lengths.
+func (c *checker) comesOff(u *used, saw string) (sizes []Length) {
+	size := func(way direction, of Rect) {
+		if (way == along) == (saw == sawCrosscut) {
+			sizes = append(sizes, of.on(way).To-of.on(way).From)
+		}
+	}
+	if u.ripped == nil {
+		for _, l := range u.laid {
+			size(along, l.rect())
+		}
+		return sizes
+	}
+	way := u.ripped.way
+	for i := range u.ripped.runs {
+		r := &u.ripped.runs[i]
+		size(way, r.Rect)
+		if r.plain {
+			continue
+		}
+		for k := range r.blanks {
+			l := &r.blanks[k]
+			size(way.other(), l.rect())
+			if u.ripped.trimmed(r, l) {
+				size(way, l.rect())
+			}
+		}
+	}
+	return sizes
 }
 
 // net is what one board costs: what its pieces share.
@@ -235,6 +274,9 @@ func (c *checker) costs() {
 		})
 		for i, l := range pieces {
 			weights[i] = l.To - l.From + c.job.Settings.CrosscutKerf
+			if u.down != NotRipped {
+				weights[i] *= l.Right - l.Left + c.job.Settings.RipKerf // an area
+			}
 		}
 		yard, rack, handling, credit := share(n.yard, weights), share(n.rack, weights), share(n.handling, weights), share(n.credit, weights)
 		for i, l := range pieces {
@@ -244,7 +286,7 @@ func (c *checker) costs() {
 			}
 			w := &want[at]
 			w.Yard, w.Rack, w.Handling, w.Credit = w.Yard+yard[i], w.Rack+rack[i], w.Handling+handling[i], w.Credit+credit[i]
-			wood[at].Add(u.board.Volume(l.To-l.From, c.job.Settings.Units))
+			wood[at].Add(u.board.VolumeAcross(l.To-l.From, l.Right-l.Left, c.job.Settings.Units))
 		}
 	}
 	if c.plan.Value != value {
@@ -264,7 +306,7 @@ func (c *checker) costs() {
 	}
 }
 
-// share splits an amount of 0 or more by weight: each rounded down, then one unit more to each of the largest
+// share splits an amount of 0 or more by weight, lengths or areas: each rounded down, then one unit more to each of the largest
 // fractions lost, the first of equals, until nothing is left.
 func share(amount Money, weights []Length) []Money {
 	var total uint64

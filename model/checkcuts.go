@@ -1,18 +1,14 @@
 package model
 
-import (
-	"cmp"
-	"fmt"
-	"slices"
-)
+import "fmt"
 
-// Layout of one board, from its marked end, for pieces p1, p2, ... inside the usable span [S, U]:
+// Layout of one board that is not ripped, from its marked end, for pieces p1, p2, ... inside the usable span [S, U]:
 //
 //	[0, S] trim | gap | p1 | gap | p2 | ... | gap | [U, L] trim           S = trim, U = L - trim
 //
 // A gap of length g gives up a kerf on each side that faces a piece: min(kerf, what is left), nothing where it is
 // empty; between two pieces g >= kerf. What then remains is one offcut when it is at least keep_length long and has a
-// run that long which some face could use; else its recorded defects are defect rows and the rest of it is waste.
+// run that long which some face could use, on some line along it; else its recorded defects are defect rows and the rest of it is waste.
 //
 // Steps count the crosscuts from the marked end. Trim, part, offcut, and waste with its defect rows are pieces; where
 // one ends and the next begins is one cut, and a row carries 1 + the number of cuts before it. A kerf goes with the
@@ -23,8 +19,37 @@ import (
 // judge judges the rows of one board.
 func (c *checker) judge(u *used) {
 	before := len(c.found)
-	c.pieces(u)
 	where := "cuts.csv: board " + u.id
+	switch u.down {
+	case NotRipped, CrosscutFirst, RipFirst:
+	default:
+		c.say(where, "is broken down by %q first, as plan.json has it; it can be %q, %q, or nothing where it is not ripped", u.down, CrosscutFirst, RipFirst)
+		u.down = NotRipped
+	}
+	c.pieces(u)
+	if u.down == NotRipped {
+		c.endToEnd(u)
+	} else {
+		c.tiled(u)
+	}
+	if len(u.laid) == 0 {
+		c.say(where, "is used but gives no part")
+	}
+	if len(c.found) > before {
+		return
+	}
+	if u.down == NotRipped {
+		c.compare(u, c.layout(u))
+	} else if u.ripped = c.pattern(u); len(c.found) == before {
+		want := c.lay(u.ripped)
+		c.plainest(u.ripped, want)
+		c.compare(u, want)
+	}
+	c.replay(u)
+}
+
+// endToEnd judges that the rows of a board that is not ripped go from end to end of it.
+func (c *checker) endToEnd(u *used) {
 	var at Length
 	for i := range u.rows {
 		r := &u.rows[i]
@@ -39,18 +64,12 @@ func (c *checker) judge(u *used) {
 		at = r.To
 	}
 	if at != u.board.Length {
-		c.say(where, "the rows end at %s, the board at %s", c.len(at), c.len(u.board.Length))
-	}
-	if len(u.laid) == 0 {
-		c.say(where, "is used but gives no part")
-	}
-	if len(c.found) == before {
-		c.compare(u, c.layout(u))
+		c.say("cuts.csv: board "+u.id, "the rows end at %s, the board at %s", c.len(at), c.len(u.board.Length))
 	}
 }
 
-// pieces judges each piece of a board: a part of the job, of the right length, held by the board, in wood that its
-// face may have, inside the trims and a kerf from its neighbour.
+// pieces judges each piece of a board by itself: a part of the job, of the right size, held by the board, in wood that its
+// face may have, inside the trims; where the board is not ripped, also a kerf from its neighbour.
 func (c *checker) pieces(u *used) {
 	s := &c.job.Settings
 	trim, end := s.TrimFor(u.origin), Length(-1)
@@ -72,104 +91,66 @@ func (c *checker) pieces(u *used) {
 				p.Name, c.len(r.From), c.len(r.To), c.len(want), c.len(u.board.Length))
 			continue
 		}
+		if u.down != NotRipped && !c.sawn(u, where, p, r) {
+			continue
+		}
 		if ok, why := c.job.Holds(p, u.board, u.origin); !ok {
 			c.say(where, "this board does not hold %s of %s: %s", p.Name, p.Commission, why)
 		}
 		if r.From < trim || r.To > u.board.Length-trim {
 			c.say(where, "%s lies in the trim of %s at the board's end", p.Name, c.len(trim))
 		}
-		if end >= 0 && r.From-end < s.CrosscutKerf {
+		if u.down == NotRipped && end >= 0 && r.From-end < s.CrosscutKerf {
 			c.say(where, "%s is nearer than a kerf to the piece before it, or lies over it", p.Name)
 		}
 		end = r.To
-		tolerated := func(kind string) bool { return s.Tolerates(p.Face, kind) }
-		for _, d := range c.job.Widened(u.board, tolerated) {
-			if d.From < r.To && r.From < d.To && d.From < d.To {
-				c.say(where, "%s may not lie on the defect that, with its margin, goes from %s to %s", p.Name, c.len(d.From), c.len(d.To))
-			}
+		c.onClearWood(u, where, p, r)
+	}
+}
+
+// onClearWood judges that a blank lies on no defect that its face does not tolerate; one that is not ripped takes the whole width.
+func (c *checker) onClearWood(u *used, where string, p *Part, r *Cut) {
+	left, right := r.Left, r.Right
+	if u.down == NotRipped {
+		left, right = 0, u.board.Width
+	}
+	for _, d := range c.intolerable(u.board, p.Face) {
+		switch {
+		case d.From >= r.To || r.From >= d.To || d.Left >= right || left >= d.Right:
+		case d.Left == 0 && d.Right == u.board.Width:
+			c.say(where, "%s may not lie on the defect that, with its margin, goes from %s to %s", p.Name, c.len(d.From), c.len(d.To))
+		default:
+			c.say(where, "%s may not lie on the defect that, with its margin, goes from %s to %s and across from %s to %s",
+				p.Name, c.len(d.From), c.len(d.To), c.len(d.Left), c.len(d.Right))
 		}
 	}
 }
 
-// layout gives the rows that the rules make of the pieces on a board; ids of offcuts are left to the plan.
+// intolerable gives the defects of a board, with their margin, that a face does not tolerate.
+func (c *checker) intolerable(b *Board, f Face) []Rect {
+	return c.job.WidenedRects(b, func(kind string) bool { return c.job.Settings.Tolerates(f, kind) })
+}
+
+// layout gives the rows that the rules make of the pieces on a board that is not ripped; ids of offcuts are left to the plan.
 func (c *checker) layout(u *used) []Cut {
-	trim := c.job.Settings.TrimFor(u.origin)
+	trim, width := c.job.Settings.TrimFor(u.origin), u.board.Width
 	var out []Cut
-	add := func(kind Kind, from, to Length) {
-		if from < to {
-			out = append(out, Cut{
-				Board: u.id, Origin: u.origin, Material: u.board.Material, Section: u.board.Section,
-				Kind: kind, From: from, To: to, Right: u.board.Width,
-			})
+	add := func(kind Kind, at Rect) {
+		if at.From < at.To {
+			out = append(out, u.made(kind, at))
 		}
 	}
-	add(KindTrim, 0, trim)
+	add(KindTrim, Rect{0, trim, 0, width})
 	at := trim
 	for i, l := range u.laid {
-		c.gap(u, at, l.From, i > 0, true, add)
-		add(KindPart, l.From, l.To)
-		last := &out[len(out)-1]
-		last.Commission, last.Part, last.Copy, last.Face = l.Commission, l.Part, l.Copy, c.job.Parts[l.part].Face
+		c.gap(u, Rect{at, l.From, 0, width}, along, i > 0, true, add)
+		out = append(out, c.blank(u, l, Rect{l.From, l.To, 0, width}))
 		at = l.To
 	}
-	c.gap(u, at, u.board.Length-trim, true, false, add)
-	add(KindTrim, u.board.Length-trim, u.board.Length)
+	c.gap(u, Rect{at, u.board.Length - trim, 0, width}, along, true, false, add)
+	add(KindTrim, Rect{u.board.Length - trim, u.board.Length, 0, width})
 	number(out)
 	return out
-}
-
-// gap lays out the gap [from, to]; before and after say on which sides it faces a piece.
-func (c *checker) gap(u *used, from, to Length, before, after bool, add func(Kind, Length, Length)) {
-	kerf := c.job.Settings.CrosscutKerf
-	a, b := from, to
-	if before {
-		a = min(from+kerf, to)
-	}
-	if after {
-		b = max(a, to-kerf)
-	}
-	add(KindKerf, from, a)
-	if c.keepable(u.board, a, b) {
-		add(KindOffcut, a, b)
-	} else {
-		at := a
-		for _, clear := range ClearRuns(a, b, recorded(u.board)) {
-			add(KindDefect, at, clear.From)
-			add(KindWaste, clear.From, clear.To)
-			at = clear.To
-		}
-		add(KindDefect, at, b)
-	}
-	add(KindKerf, b, to)
-}
-
-// recorded gives the spans of a board's defects as they were measured, sorted; a defect of no length is no row.
-func recorded(b *Board) []Span {
-	var out []Span
-	for _, d := range b.Defects {
-		if d.From < d.To {
-			out = append(out, Span{d.From, d.To})
-		}
-	}
-	slices.SortFunc(out, func(x, y Span) int { return cmp.Compare(x.From, y.From) })
-	return out
-}
-
-// keepable says whether [from, to], a gap less its kerfs, is an offcut.
-func (c *checker) keepable(b *Board, from, to Length) bool {
-	keep := c.worth.Keep(&b.Wood)
-	if to <= from || to-from < keep {
-		return false
-	}
-	for f := Show; f < Faces; f++ {
-		bad := c.job.Widened(b, func(kind string) bool { return c.job.Settings.Tolerates(f, kind) })
-		for _, run := range ClearRuns(from, to, bad) {
-			if run.To-run.From >= keep {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // number gives the rows of one board their steps.

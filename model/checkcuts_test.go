@@ -46,6 +46,9 @@ func TestLayout(t *testing.T) {
 		job := &Job{Settings: Settings{CrosscutKerf: c.kerf, RackEnd: c.trim, Offcut: OffcutRule{KeepLength: c.keep, Value: Fraction{1, 2}}, Hidden: []string{"check"}}}
 		job.Parts = []Part{{Name: "piece"}}
 		job.Rack = []Board{{ID: "R1", Wood: Wood{Length: all, Width: 9}, Defects: c.bad}}
+		for i := range job.Rack[0].Defects {
+			job.Rack[0].Defects[i].Right = 9
+		}
 		k := newChecker(job, &Plan{})
 		u := &used{id: "R1", origin: FromRack, board: &job.Rack[0], offer: -1}
 		for _, p := range c.pieces {
@@ -57,6 +60,34 @@ func TestLayout(t *testing.T) {
 		}
 		if s := strings.Join(got, " "); s != c.want {
 			t.Errorf("%s:\n got %s\nwant %s", c.what, s, c.want)
+		}
+	}
+}
+
+// On a board that is not ripped a defect in waste is a row from edge to edge, however wide it is; but what is worth something on the lines beside it is an offcut.
+func TestLayoutBesideADefect(t *testing.T) {
+	for _, c := range []struct {
+		keep  Length
+		right Length // of the defect 34-49
+		want  string
+	}{
+		{12, 9, "part 0-20/1 kerf 20-23/1 waste 23-34/1 defect 34-49/1 waste 49-60/1"},
+		{12, 8, "part 0-20/1 kerf 20-23/1 offcut 23-60/1"},
+		{38, 8, "part 0-20/1 kerf 20-23/1 waste 23-34/1 defect 34-49/1 waste 49-60/1"},
+	} {
+		job := &Job{Settings: Settings{CrosscutKerf: 3, Offcut: OffcutRule{KeepLength: c.keep, KeepWidth: 100, Value: Fraction{1, 2}}}, Parts: []Part{{Name: "piece"}}}
+		job.Rack = []Board{{ID: "R1", Wood: Wood{Length: 60, Width: 9}, Defects: []Defect{{34, 49, 0, c.right, "split"}}}}
+		k := newChecker(job, &Plan{})
+		u := &used{id: "R1", origin: FromRack, board: &job.Rack[0], offer: -1, laid: []laid{{0, &Cut{Kind: KindPart, To: 20}}}}
+		var got []string
+		for _, r := range k.layout(u) {
+			got = append(got, fmt.Sprintf("%s %d-%d/%d", r.Kind, r.From, r.To, r.Step))
+			if r.Left != 0 || r.Right != 9 {
+				t.Errorf("%+v is not of the whole width", r)
+			}
+		}
+		if s := strings.Join(got, " "); s != c.want {
+			t.Errorf("defect to %d, keep length %d:\n got %s\nwant %s", c.right, c.keep, s, c.want)
 		}
 	}
 }

@@ -50,11 +50,12 @@ type Refusal struct {
 	Woods
 }
 
-// Basis is how wood is priced by its length: Share x Price for each Per of it.
+// Basis is how wood is priced by its length: Share x Price for each Per of it, in boards as wide as Wide.
 type Basis struct {
 	Share Fraction
 	Price Money
 	Per   Length
+	Wide  Length // of the boards that this is the price of; those of any other width have it in proportion
 	From  BasisFrom
 	Offer *Offer // of the yard: the line that sets the price
 	Board *Board // with a value of its own
@@ -72,12 +73,20 @@ const (
 	ByGuess                     // nothing is known
 )
 
-// Choice is the cheapest wood of one section, of the rack or of the yard. Cost is that of one blank and its kerf.
+// Choice is the cheapest wood of one section, of the rack or of the yard. Cost is that of one blank and its kerf, in the whole width of the board:
+//
+//	floor( Share x Price x Width x (blank + kerf) / (Per x Wide) )
 type Choice struct {
 	Section Section
 	Origin  Origin
+	Width   Length // of the board
 	Basis
 	Cost Money
+}
+
+// Rate is the price per length of the choice's board.
+func (c *Choice) Rate() Rate {
+	return ratio([]int64{c.Share.Num, int64(c.Price), int64(c.Width)}, []int64{c.Share.Den, int64(c.Per), int64(c.Wide)})
 }
 
 // Explanation is all of one part.
@@ -127,7 +136,7 @@ func (j *Job) Explain(p *Part, v *Valuation) *Explanation {
 		}
 		f := e.fit(&o.Wood)
 		f.Yard = append(f.Yard, o)
-		e.choose(Choice{Section: o.Section, Origin: FromYard, Basis: Basis{Fraction{1, 1}, j.PaidFor(o), o.Length, ByPrice, o, nil}}, NewRate(int64(j.PaidFor(o)), int64(o.Length)))
+		e.choose(Choice{Section: o.Section, Origin: FromYard, Width: o.Width, Basis: Basis{Fraction{1, 1}, j.PaidFor(o), o.Length, o.Width, ByPrice, o, nil}})
 	}
 	slices.SortStableFunc(e.Refused, func(a, b Refusal) int { return cmp.Compare(hindrance(a.Reason), hindrance(b.Reason)) })
 	met := map[Section]int{} // in what order
@@ -195,12 +204,12 @@ func (e *Explanation) chargeBoard(j *Job, v *Valuation, b *Board) {
 		}
 		return
 	}
-	e.choose(Choice{Section: b.Section, Origin: FromRack, Basis: v.BasisOfBoard(b)}, v.RateOfBoard(b))
+	e.choose(Choice{Section: b.Section, Origin: FromRack, Width: b.Width, Basis: v.BasisOfBoard(b)})
 }
 
 // choose keeps the cheapest choice of each section, of the rack and of the yard.
-func (e *Explanation) choose(c Choice, r Rate) {
-	c.Cost = r.Of(e.Length.Total()+e.Kerf, 0)
+func (e *Explanation) choose(c Choice) {
+	c.Cost = c.Rate().Of(e.Length.Total()+e.Kerf, 0)
 	n := slices.IndexFunc(e.Choices, func(o Choice) bool { return o.Section == c.Section && o.Origin == c.Origin })
 	switch {
 	case n < 0:

@@ -2,6 +2,7 @@ package model
 
 import (
 	"math/big"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -46,10 +47,16 @@ func TestExplainIsWhatIsPlanned(t *testing.T) {
 				t.Fatalf("%d woods, %d explained", len(j.Rack)+len(j.Yard), seen)
 			}
 			for n, c := range e.Choices {
-				num := big.NewInt(c.Share.Num * int64(c.Price))
-				num.Mul(num, big.NewInt(int64(e.Length.Total()+e.Kerf)))
-				if want := Money(num.Quo(num, big.NewInt(c.Share.Den*int64(c.Per))).Int64()); c.Cost != want || n > 0 && c.Cost < e.Choices[n-1].Cost {
+				num, den := big.NewInt(c.Share.Num*int64(c.Price)), big.NewInt(c.Share.Den*int64(c.Per))
+				num.Mul(num, big.NewInt(int64(e.Length.Total()+e.Kerf))).Mul(num, big.NewInt(int64(c.Width)))
+				if want := Money(num.Quo(num, den.Mul(den, big.NewInt(int64(c.Wide)))).Int64()); c.Cost != want || n > 0 && c.Cost < e.Choices[n-1].Cost {
 					t.Fatalf("choice %d costs %v, its basis makes it %v", n, c.Cost, want)
+				}
+				charged := func(b Board) bool {
+					return c.Section == b.Section && c.Width == b.Width && v.RateOfBoard(&b).Of(e.Length.Total()+e.Kerf, 0) == c.Cost
+				}
+				if c.Origin == FromRack && !slices.ContainsFunc(j.Rack, charged) {
+					t.Fatalf("choice %d costs %v, and no board is charged so", n, c.Cost)
 				}
 			}
 			if next := e.RunnerUp(); next != nil && next.Section == e.Choices[0].Section && len(e.Choices) > 2 {

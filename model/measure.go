@@ -7,10 +7,10 @@ type Measure struct {
 	Value                   Money
 	Cash                    Money // for what is bought and used, with tax
 	Handling                Money
-	RackUsed                Money // worth of the rack boards used
-	RackReturned            Money // worth of the offcuts that go back
-	Length                  Length
-	ByKind                  map[Kind]Length // of all boards used; sums to Length
+	RackUsed                Money           // worth of the rack boards used
+	RackReturned            Money           // worth of the offcuts that go back
+	Length                  Length          // of all boards used
+	ByKind                  map[Kind]Length // of them, what is less than the width of its board by its share of it; sums to Length
 }
 
 // MeasureOf sums up the cuts, what is bought and the costs of plans that follow each other.
@@ -39,12 +39,36 @@ func (m *Measure) add(p *Plan) {
 		m.RackReturned += c.Credit
 		m.Handling += c.Handling
 	}
-	for _, c := range p.Cuts {
-		m.Length += c.To - c.From
-		m.ByKind[c.Kind] += c.To - c.From
+	for from := 0; from < len(p.Cuts); {
+		to := from
+		for to < len(p.Cuts) && p.Cuts[to].Board == p.Cuts[from].Board {
+			to++
+		}
+		m.board(p.Cuts[from:to])
+		from = to
+	}
+}
+
+// board adds the rows of one board. What the shares of the width leave over in rounding, under a unit for each kind, is counted as waste.
+func (m *Measure) board(rows []Cut) {
+	var long, wide Length
+	area := map[Kind]Length{}
+	for i := range rows {
+		c := &rows[i]
+		long, wide = max(long, c.To), max(wide, c.Right)
+		area[c.Kind] += (c.To - c.From) * (c.Right - c.Left)
 		if c.Kind == KindOffcut {
 			m.Offcuts++
 		}
+	}
+	m.Length += long
+	for kind, a := range area {
+		share := a / max(1, wide)
+		m.ByKind[kind] += share
+		long -= share
+	}
+	if long > 0 {
+		m.ByKind[KindWaste] += long
 	}
 }
 

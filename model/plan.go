@@ -79,7 +79,7 @@ type Purchase struct {
 // Setup is one row of setups.csv: Pieces cut from one board with the stop at one length.
 // Setups are numbered from 1, longest stop first; boards in the order of the cuts.
 type Setup struct {
-	Saw    string // "crosscut"
+	Saw    string // "crosscut" or "rip"
 	Setup  int
 	Stop   Length
 	Board  string
@@ -106,20 +106,34 @@ type Shortage struct {
 	Reason     string  `json:"reason"`
 }
 
-// Placement is one board used: the yard's line it was bought by (0 for a rack board) and its pieces, from the marked end on.
+// Placement is one board used: the yard's line it was bought by (0 for a rack board), how it is laid out (across.go), and its pieces, in the order of
+// the cuts.
 type Placement struct {
 	Board  string  `json:"board"`
 	Offer  int     `json:"yard,omitempty"` // line of yard.csv
+	First  First   `json:"first,omitempty"`
 	Pieces []Piece `json:"pieces"`
 }
 
-// Piece is one blank on a board: copy Copy of a part, cut at [From, To].
+// First is the kind of cut by which a board is broken down.
+type First string
+
+// The ways to break a board down; a board that is not ripped at all has none.
+const (
+	NotRipped     First = ""
+	CrosscutFirst First = "crosscut"
+	RipFirst      First = "rip"
+)
+
+// Piece is one blank on a board: copy Copy of a part, cut at [From, To], and at [Left, Right] of its width; both 0: all of it.
 type Piece struct {
 	Commission string `json:"commission"`
 	Part       string `json:"part"`
 	Copy       int64  `json:"copy"`
 	From       Length `json:"from"`
 	To         Length `json:"to"`
+	Left       Length `json:"left,omitempty"`
+	Right      Length `json:"right,omitempty"`
 }
 
 // Proof is what is known of a group's plan.
@@ -162,9 +176,11 @@ type Certificate struct {
 	Leaves []CertLeaf  `json:"leaves"`
 }
 
-// CertItem is a blank length of one face, wanted Demand times; Stocks are the indices of the stocks that hold it.
+// CertItem is a blank length of one face, wanted Demand times; Stocks are the indices of the stocks that hold it. Width is
+// that of the finished parts where one of the stocks can be ripped, else 0.
 type CertItem struct {
 	Length Length `json:"length"`
+	Width  Length `json:"width,omitempty"`
 	Face   Face   `json:"face"`
 	Demand int64  `json:"demand"`
 	Stocks []int  `json:"stocks"`
@@ -179,11 +195,19 @@ type CertStock struct {
 }
 
 // CertLeaf is one leaf of the branching: how many boards of a stock it allows where that differs from [0, supply], and its
-// duals. Where these prove too little, a list proves more.
+// duals. Copies say that no board of a stock gives more of an item than are wanted. Where these prove too little, a list proves more.
 type CertLeaf struct {
 	Bounds map[int]UseBound `json:"bounds,omitempty"`
 	Duals  []int64          `json:"duals"`
+	Copies []CertCopies     `json:"copies,omitempty"`
 	List   *CertList        `json:"list,omitempty"`
+}
+
+// CertCopies is the price of such a limit: one board of a stock that can be ripped gives at most the demand of an item. Dual is from 1 to the item's own.
+type CertCopies struct {
+	Stock int   `json:"stock"`
+	Item  int   `json:"item"`
+	Dual  int64 `json:"dual"`
 }
 
 // CertList bounds the plans of a leaf that are cheaper than a target, over the list of all patterns that these can use:

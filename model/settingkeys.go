@@ -24,7 +24,8 @@ func (s *Settings) Lengths() []LengthSetting {
 		{"allowance.thickness", &s.Allowance.Thickness}, {"allowance.eased_edge", &s.Allowance.EasedEdge},
 		{"allowance.panel", &s.Allowance.Panel}, {"allowance.plane_limit", &s.Allowance.PlaneLimit},
 		{"offcut.keep_length", &s.Offcut.KeepLength}, {"offcut.keep_width", &s.Offcut.KeepWidth},
-		{"safety.shortest_blank", &s.Safety.ShortestBlank}, {"defects.margin", &s.Margin},
+		{"safety.shortest_blank", &s.Safety.ShortestBlank}, {"safety.shortest_rip", &s.Safety.ShortestRip},
+		{"safety.narrowest_rip", &s.Safety.NarrowestRip}, {"defects.margin", &s.Margin},
 	}
 }
 
@@ -40,7 +41,7 @@ func (o *Override) Lengths() []OverrideLength {
 		{"allowance.length", &o.Length}, {"allowance.edge", &o.Edge}, {"allowance.thickness", &o.Thickness},
 		{"allowance.eased_edge", &o.EasedEdge}, {"allowance.panel", &o.Panel}, {"allowance.plane_limit", &o.PlaneLimit},
 		{"offcut.keep_length", &o.KeepLength}, {"offcut.keep_width", &o.KeepWidth},
-		{"safety.shortest_blank", &o.ShortestBlank},
+		{"safety.shortest_blank", &o.ShortestBlank}, {"safety.shortest_rip", &o.ShortestRip}, {"safety.narrowest_rip", &o.NarrowestRip},
 	}
 }
 

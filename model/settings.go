@@ -27,6 +27,8 @@ type Settings struct {
 	Offcut    OffcutRule `json:"offcut"`
 	Safety    Safety     `json:"safety"`
 
+	TrimmingCut bool `json:"trimming_cut"` // a blank may be shorter than its length, or narrower than its strip, and be trimmed by a third cut
+
 	Handling Money    `json:"handling"` // for each board used
 	Margin   Length   `json:"margin"`   // kept clear on each side of a defect
 	Sound    []string `json:"sound"`    // kinds of defect that a sound face tolerates
@@ -49,7 +51,7 @@ type Allowance struct {
 	PlaneLimit Length `json:"plane_limit"` // thicker stock than this is not planed down
 }
 
-// OffcutRule says what is kept, and what it is worth as a share of the yard's price per length.
+// OffcutRule says what is kept, and what it is worth as a share of the yard's price per area.
 type OffcutRule struct {
 	KeepLength Length   `json:"keep_length"`
 	KeepWidth  Length   `json:"keep_width"`
@@ -59,6 +61,8 @@ type OffcutRule struct {
 // Safety holds the sizes below which a piece is not machined.
 type Safety struct {
 	ShortestBlank Length `json:"shortest_blank"`
+	ShortestRip   Length `json:"shortest_rip"`  // no shorter piece is ripped
+	NarrowestRip  Length `json:"narrowest_rip"` // no narrower piece is ripped off
 }
 
 // Fraction is Num/Den with Den above 0, in lowest terms.
@@ -82,6 +86,8 @@ type Override struct {
 	KeepWidth     *Length    `json:"keep_width,omitempty"`
 	Value         *Fraction  `json:"value,omitempty"`
 	ShortestBlank *Length    `json:"shortest_blank,omitempty"`
+	ShortestRip   *Length    `json:"shortest_rip,omitempty"`
+	NarrowestRip  *Length    `json:"narrowest_rip,omitempty"`
 	Species       *string    `json:"species,omitempty"` // of a material only: a name of the movement table
 	Usable        *Fraction  `json:"usable,omitempty"`  // of a material only
 }
@@ -101,7 +107,10 @@ func DefaultSettings() Settings {
 			Length: in, Edge: in / 16, Thickness: 3 * in / 16, EasedEdge: in / 8, Panel: in / 2, PlaneLimit: in / 2,
 		},
 		Offcut: OffcutRule{KeepLength: 12 * in, KeepWidth: 3 * in / 2, Value: Fraction{1, 2}},
-		Safety: Safety{ShortestBlank: 12 * in},
+		Safety: Safety{ShortestBlank: 12 * in, ShortestRip: 12 * in, NarrowestRip: 3 * in / 4},
+
+		TrimmingCut: true,
+
 		Margin: in / 4,
 		Usable: Fraction{1, 1},
 		Sound:  []string{"sound knot", "stain"},
@@ -153,6 +162,8 @@ func (s *Settings) SafetyFor(material string, section Section) Safety {
 	r := s.Safety
 	for _, o := range []Override{s.Materials[material], s.Sections[section]} {
 		set(&r.ShortestBlank, o.ShortestBlank)
+		set(&r.ShortestRip, o.ShortestRip)
+		set(&r.NarrowestRip, o.NarrowestRip)
 	}
 	return r
 }

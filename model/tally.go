@@ -5,7 +5,9 @@ import "math/big"
 // Tally is wood measured, exact until it is written. A board foot is 144 cubic inches.
 //
 // Wood cut up is tallied by volume:
-//   - softwood by nominal thickness (under 1 in counts as 1 in), nominal width and length (PS 20; NAVEDTRA, Engineering Aid Basic);
+//   - softwood by nominal thickness (under 1 in counts as 1 in), nominal width and length (PS 20; NAVEDTRA, Engineering Aid Basic); what was
+//     ripped off, narrower than nine tenths of its section's actual dry width, by its share of the nominal width, rounded to a unit (our rule: no
+//     standard tallies strips);
 //   - hardwood quarters by nominal thickness (likewise), measured width and length;
 //   - metric sections, and all wood in cubic metres, by measured sizes.
 //
@@ -78,15 +80,29 @@ func volume(factors ...Length) *Volume {
 }
 
 // Volume is that of a run of this wood, counted for a shop with this unit.
-func (w *Wood) Volume(run Length, u Unit) *Volume {
-	thickness, width := w.Thickness, w.Width
+func (w *Wood) Volume(run Length, u Unit) *Volume { return w.VolumeAcross(run, w.Width, u) }
+
+// VolumeAcross is that of a blank or an offcut so long and so wide of this wood. It is what a board of this width counts, so that
+// what goes back to the rack counts the same when it comes from there.
+func (w *Wood) VolumeAcross(run, width Length, u Unit) *Volume {
+	thickness := w.Thickness
 	if size := w.Section.size(Condition{}); u != Millimetre && size.kind != metric {
 		thickness = max(size.nominalThickness, UnitsPerInch)
 		if size.kind == softwood {
-			width = size.nominalWidth
+			width = w.Section.nominalShare(width)
 		}
 	}
 	return volume(thickness, width, run)
+}
+
+// nominalShare is the nominal width that a board of a softwood section counts: the section's, or, of a strip, its share of that.
+func (s Section) nominalShare(width Length) Length {
+	nominal := s.size(Condition{}).nominalWidth
+	_, actual := s.Actual(Condition{Seasoning: Dry})
+	if width >= actual-actual/10 {
+		return nominal
+	}
+	return (2*nominal*width + actual) / (2 * actual)
 }
 
 // Tallier tallies whole boards one after the other, as they stand on a list.
@@ -158,12 +174,16 @@ func (j *Job) TallyOf(p *Plan) PlanTally {
 		}
 		wood[pl.Board] = w
 		for _, piece := range pl.Pieces {
-			blanks.Add(w.Volume(piece.To-piece.From, j.Settings.Units))
+			width := w.Width
+			if pl.First != NotRipped {
+				width = piece.Right - piece.Left
+			}
+			blanks.Add(w.VolumeAcross(piece.To-piece.From, width, j.Settings.Units))
 		}
 	}
 	for _, c := range p.Cuts {
 		if c.Kind == KindOffcut {
-			returned.Add(wood[c.Board].Volume(c.To-c.From, j.Settings.Units))
+			returned.Add(wood[c.Board].VolumeAcross(c.To-c.From, c.Right-c.Left, j.Settings.Units))
 		}
 	}
 	yard := NewTallier(&j.Settings)

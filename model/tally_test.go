@@ -263,3 +263,40 @@ func TestConditionsAndRulesAreSettings(t *testing.T) {
 		}
 	}
 }
+
+// What is ripped off a softwood board counts its share of the nominal width, from the rack as from a board, and nine tenths of the actual width all of it.
+// Other wood counts what it measures.
+func TestVolumeAcross(t *testing.T) {
+	const in, foot = UnitsPerInch, 12 * UnitsPerInch
+	for _, c := range []struct {
+		section   Section
+		thickness Length
+		width     Length // of the board
+		cut       Length // across it
+		unit      Unit
+		want      *Volume // of a foot
+	}{
+		{"2x6", 3 * in / 2, 11 * in / 2, 11 * in / 2, Inch, volume(2*in, 6*in, foot)},
+		{"2x6", 3 * in / 2, 11 * in / 2, 11 * in / 4, Inch, volume(2*in, 3*in, foot)},
+		{"2x6", 3 * in / 2, 11 * in / 2, 55 * in / 24, Inch, volume(2*in, 20319, foot)}, // 18626 x 12/11 = 20319.3 units
+		{"2x6", 3 * in / 2, 11 * in / 4, 11 * in / 4, Inch, volume(2*in, 3*in, foot)},
+		{"2x6", 3 * in / 2, 11 * in / 4, 11 * in / 8, Inch, volume(2*in, 3*in/2, foot)},
+		{"2x6", 3 * in / 2, 5 * in, 5 * in, Inch, volume(2*in, 6*in, foot)}, // shrunk, or measured so
+		{"2x6", 3 * in / 2, 11 * in / 2, 11*in/2 - 11*in/20, Inch, volume(2*in, 6*in, foot)},
+		{"2x6", 3 * in / 2, 11 * in / 2, 11*in/2 - 11*in/20 - 5, Inch, volume(2*in, 43886, foot)}, // 40229 x 12/11 = 43886.2
+		{"1x4", 3 * in / 4, 7 * in / 2, 7 * in / 4, Inch, volume(in, 2*in, foot)},
+		{"2x6", 3 * in / 2, 11 * in / 2, 11 * in / 4, Millimetre, volume(3*in/2, 11*in/4, foot)},
+		{"8/4", 2 * in, 9 * in, 4 * in, Inch, volume(2*in, 4*in, foot)},
+		{"38x140mm", 38 * 320, 140 * 320, 70 * 320, Millimetre, volume(38*320, 70*320, foot)},
+	} {
+		w := &Wood{Material: "oak", Section: c.section, Length: 10 * foot, Width: c.width, Thickness: c.thickness}
+		if got := w.VolumeAcross(foot, c.cut, c.unit); got.units.Cmp(&c.want.units) != 0 {
+			t.Errorf("%s, %v of %v: %v, want %v", c.section, c.cut, c.width, &got.units, &c.want.units)
+		}
+		back := *w
+		back.Width = c.cut
+		if got := back.Volume(foot, c.unit); got.units.Cmp(&c.want.units) != 0 {
+			t.Errorf("%s, %v from the rack: %v, want %v", c.section, c.cut, &got.units, &c.want.units)
+		}
+	}
+}

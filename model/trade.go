@@ -1,7 +1,6 @@
 package model
 
 import (
-	"slices"
 	"sort"
 	"strings"
 )
@@ -126,11 +125,4 @@ func ClearRuns(from, to Length, bad []Span) []Span {
 		out = append(out, Span{from, to})
 	}
 	return out
-}
-
-// HasRun says whether a board has a run between its trims, clear enough for a part's face, as long as its blank.
-func (j *Job) HasRun(p *Part, b *Board, o Origin) bool {
-	trim := j.Settings.TrimFor(o)
-	bad := j.Widened(b, func(kind string) bool { return j.Settings.Tolerates(p.Face, kind) })
-	return slices.ContainsFunc(ClearRuns(trim, b.Length-trim, bad), func(run Span) bool { return run.To-run.From >= j.BlankLength(p) })
 }

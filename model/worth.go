@@ -3,21 +3,33 @@ package model
 import (
 	"math/big"
 	"math/bits"
+	"slices"
 )
 
-// Worth of wood on hand, rack board and offcut alike, over its maximal clear runs (defects widened by the margin):
+// Worth of wood on hand, rack board and offcut alike. Each line along a board of width W has the worth of its maximal clear runs (defects widened
+// by the margin):
 //
-//	worth = sum over runs of floor(rate x max(0, run - keep))
+//	worth of a line = sum over runs of floor(rate x max(0, run - keep))
 //
-// with rate = offcut value x the lowest yard price per length of that material and section, before tax, whatever the widths: of random
-// widths a narrow board may set it, so that no offcut is worth more than buying the same anew. A board with a
-// value of its own has the rate value / sum of max(0, run - keep). Wood that the yard does not sell has the rate
-// sum of given values / sum of their max(0, run - keep); where nothing is known, one currency unit per metre.
+// and a rectangle the average of its lines, over the width of the board: over its bands of equal defects
+//
+//	worth = floor( sum over bands of width of the band x worth of its lines / W )
+//
+// or 0, where it is narrower than keep_width and not as wide as the board. Where each defect goes from edge to edge there is one band: the worth
+// of a board and of its full-width offcuts is that of one line.
+//
+// rate = offcut value x the lowest yard price per area of that material and section, before tax, x the board's width. A board with a
+// value of its own has the rate at which the whole of it is worth that. Wood that the yard does not sell has the rate of all given values together;
+// where nothing is known, one currency unit per metre, of boards of the greatest width on the rack.
 //
 // A rate that many boards share is at most maxRate, so that no worth overflows; one that does not fit its two
 // numbers is rounded down, by under a millionth of it.
 //
-// For runs a, b: floor(r(a-keep)+) + floor(r(b-keep)+) <= floor(r(a+b-keep)+), so splitting clear wood never pays.
+// Splitting never pays. Write worth(R) = floor(1/W x integral over y of L_y(R)), with L_y(R) the worth of the line at y over R's span of the length. A
+// rip parts the integral, and floor(a) + floor(b) <= floor(a + b); a width below keep_width only loses. A crosscut parts each line: for runs a, b
+// floor(r(a-keep)+) + floor(r(b-keep)+) <= floor(r(a+b-keep)+), so L_y(R1) + L_y(R2) <= L_y(R1 and R2 together), and what is more in
+// each line is more in the integral. The bands are only how the integral is summed: where they are cut finer it stays the same. And a rip loses
+// no more than its kerf and the rounding: the integral over what it turns into dust.
 
 // Rate is a worth per length: Num/Den of 1/10000 currency unit for each length unit, in lowest terms, Den above 0.
 type Rate struct{ Num, Den int64 }
@@ -34,15 +46,25 @@ func NewRate(num, den int64) Rate {
 // maxRate makes the longest length that is read worth the largest amount of money that is read.
 const maxRate = int64(MaxMoney) / int64(MaxLength)
 
-// sharedRate is num1 num2 / (den1 den2), at most maxRate; factors of 0 or more, den1 and den2 above 0.
-func sharedRate(num1, num2, den1, den2 int64) Rate {
-	num := new(big.Int).Mul(big.NewInt(num1), big.NewInt(num2))
-	den := new(big.Int).Mul(big.NewInt(den1), big.NewInt(den2))
-	if num.Sign() == 0 {
-		return Rate{0, 1}
+// ratio is the product of nums over that of dens, at most maxRate; factors of 0 or more, dens above 0.
+func ratio(nums, dens []int64) Rate {
+	num, den := big.NewInt(1), big.NewInt(1)
+	for _, n := range nums {
+		num.Mul(num, big.NewInt(n))
+	}
+	for _, d := range dens {
+		den.Mul(den, big.NewInt(d))
 	}
 	if num.Cmp(new(big.Int).Mul(den, big.NewInt(maxRate))) > 0 {
 		return Rate{maxRate, 1}
+	}
+	return rateOf(num, den)
+}
+
+// rateOf is num/den, den above 0; both are used up.
+func rateOf(num, den *big.Int) Rate {
+	if num.Sign() == 0 {
+		return Rate{0, 1}
 	}
 	g := new(big.Int).GCD(nil, nil, num, den)
 	num.Quo(num, g)
@@ -74,10 +96,24 @@ func gcd(a, b int64) int64 {
 // Valuation holds the rates of one job. Make it with [Job.Valuation].
 type Valuation struct {
 	job   *Job
-	rates map[kindOfWood]Rate
+	rates map[kindOfWood]areaRate
 	bases map[kindOfWood]Basis // what the rates come from
 	// Guessed lists the kinds of wood on the rack that neither the yard nor a given value sets a price for, in rack order.
 	Guessed []Wood
+}
+
+// areaRate is a rate for boards of one width; those of any other have it in proportion.
+type areaRate struct {
+	num, den []int64 // factors
+	width    Length
+}
+
+// of is the rate for boards of a width.
+func (r *areaRate) of(width Length) Rate {
+	if r.width == width {
+		return ratio(r.num, r.den)
+	}
+	return ratio(append(slices.Clone(r.num), int64(width)), append(slices.Clone(r.den), int64(r.width)))
 }
 
 type kindOfWood struct {
@@ -89,36 +125,42 @@ func kindOf(w *Wood) kindOfWood { return kindOfWood{w.Material, w.Section} }
 
 // Valuation works out the rate of every kind of wood in the job.
 func (j *Job) Valuation() *Valuation {
-	v := &Valuation{job: j, rates: map[kindOfWood]Rate{}, bases: map[kindOfWood]Basis{}}
+	v := &Valuation{job: j, rates: map[kindOfWood]areaRate{}, bases: map[kindOfWood]Basis{}}
 	cheapest := map[kindOfWood]*Offer{}
 	for i := range j.Yard {
 		o := &j.Yard[i]
 		if n := j.ForSale(o); n != nil && *n == 0 {
 			continue
 		}
-		if c := cheapest[kindOf(&o.Wood)]; c == nil || j.cheaperPerLength(o, c) {
+		if c := cheapest[kindOf(&o.Wood)]; c == nil || j.cheaperPerArea(o, c) {
 			cheapest[kindOf(&o.Wood)] = o
 		}
 	}
 	for k, o := range cheapest {
 		share := j.Settings.OffcutFor(k.Material, k.Section).Value
-		v.rates[k] = sharedRate(int64(j.PriceOf(o)), share.Num, int64(o.Length), share.Den)
-		v.bases[k] = Basis{Share: share, Price: j.PriceOf(o), Per: o.Length, From: ByYard, Offer: o}
+		v.rates[k] = areaRate{[]int64{int64(j.PriceOf(o)), share.Num}, []int64{int64(o.Length), share.Den}, o.Width}
+		v.bases[k] = Basis{Share: share, Price: j.PriceOf(o), Per: o.Length, Wide: o.Width, From: ByYard, Offer: o}
 	}
 	v.unsold()
 	return v
 }
 
-// cheaperPerLength says whether a costs less than b for each length unit, before tax.
-func (j *Job) cheaperPerLength(a, b *Offer) bool {
-	ah, al := bits.Mul64(uint64(j.PriceOf(a)), uint64(b.Length))
-	bh, bl := bits.Mul64(uint64(j.PriceOf(b)), uint64(a.Length))
-	return ah < bh || ah == bh && al < bl
+// cheaperPerArea says whether a costs less than b for its length x width, before tax.
+func (j *Job) cheaperPerArea(a, b *Offer) bool {
+	cost := func(o, by *Offer) *big.Int {
+		c := new(big.Int).Mul(big.NewInt(int64(by.Length)), big.NewInt(int64(by.Width)))
+		return c.Mul(c, big.NewInt(int64(j.PriceOf(o))))
+	}
+	return cost(a, b).Cmp(cost(b, a)) < 0
 }
 
 // unsold sets the rates of wood on the rack that the yard does not sell.
 func (v *Valuation) unsold() {
-	type sum struct{ value, length int64 }
+	type sum struct {
+		value  int64
+		area   *big.Int // of what is kept of boards with a value
+		widest Length
+	}
 	sums := map[kindOfWood]sum{}
 	var order []*Wood
 	for i := range v.job.Rack {
@@ -131,33 +173,73 @@ func (v *Valuation) unsold() {
 		if !seen {
 			order = append(order, &b.Wood)
 		}
+		s.widest = max(s.widest, b.Width)
 		if b.Value != nil {
 			s.value = min(s.value+int64(*b.Value), 1<<62)
-			s.length += int64(v.kept(b))
+			if s.area == nil {
+				s.area = new(big.Int)
+			}
+			s.area.Add(s.area, v.keptArea(b))
 		}
 		sums[k] = s
 	}
 	for _, w := range order {
 		s := sums[kindOf(w)]
-		if s.value > 0 && s.length > 0 {
-			v.rates[kindOf(w)] = sharedRate(s.value, 1, s.length, 1)
-			v.bases[kindOf(w)] = Basis{Share: Fraction{1, 1}, Price: Money(s.value), Per: Length(s.length), From: ByValues}
+		if s.value > 0 && s.area != nil && s.area.Sign() > 0 {
+			per := v.lengthOf(s.area, s.widest)
+			v.rates[kindOf(w)] = areaRate{[]int64{s.value}, []int64{int64(per)}, s.widest}
+			v.bases[kindOf(w)] = Basis{Share: Fraction{1, 1}, Price: Money(s.value), Per: per, Wide: s.widest, From: ByValues}
 			continue
 		}
-		v.rates[kindOf(w)] = NewRate(1*UnitsOfMoney, 1000*UnitsPerMillimetre)
-		v.bases[kindOf(w)] = Basis{Share: Fraction{1, 1}, Price: UnitsOfMoney, Per: 1000 * UnitsPerMillimetre, From: ByGuess}
+		v.rates[kindOf(w)] = areaRate{[]int64{UnitsOfMoney}, []int64{1000 * UnitsPerMillimetre}, s.widest}
+		v.bases[kindOf(w)] = Basis{Share: Fraction{1, 1}, Price: UnitsOfMoney, Per: 1000 * UnitsPerMillimetre, Wide: s.widest, From: ByGuess}
 		v.Guessed = append(v.Guessed, *w)
 	}
 }
 
-// kept is the sum of run - keep_length over the clear runs of a board.
-func (v *Valuation) kept(b *Board) Length {
-	keep := v.Keep(&b.Wood)
-	var sum Length
-	for _, r := range ClearRuns(0, b.Length, v.job.Widened(b, nil)) {
-		sum += max(0, r.To-r.From-keep)
+// keptArea is the sum, over the lines of a board, of run - keep_length of their clear runs.
+func (v *Valuation) keptArea(b *Board) *big.Int {
+	keep, bad := v.Keep(&b.Wood), v.job.WidenedRects(b, nil)
+	sum := new(big.Int)
+	for _, band := range Bands(0, b.Width, bad) {
+		for _, r := range ClearRuns(0, b.Length, Meeting(bad, band.From, band.To)) {
+			run := big.NewInt(int64(max(0, r.To-r.From-keep)))
+			sum.Add(sum, run.Mul(run, big.NewInt(int64(band.To-band.From))))
+		}
 	}
 	return sum
+}
+
+// lengthOf is an area as a length of one width; at least 1 unit.
+func (v *Valuation) lengthOf(area *big.Int, width Length) Length {
+	return max(1, Length(new(big.Int).Quo(area, big.NewInt(int64(width))).Int64()))
+}
+
+// kept is what is kept of a board, as a length of its whole width; 0 where that is nothing.
+func (v *Valuation) kept(b *Board) Length {
+	if area := v.keptArea(b); area.Sign() > 0 {
+		return v.lengthOf(area, b.Width)
+	}
+	return 0
+}
+
+// Bands cuts the width [left, right] at the edges of the rectangles that lie in it: within a band every line meets the same ones.
+func Bands(left, right Length, rects []Rect) []Span {
+	edges := []Length{left, right}
+	for _, r := range rects {
+		for _, y := range []Length{r.Left, r.Right} {
+			if y > left && y < right {
+				edges = append(edges, y)
+			}
+		}
+	}
+	slices.Sort(edges)
+	edges = slices.Compact(edges)
+	var out []Span
+	for i := 1; i < len(edges); i++ {
+		out = append(out, Span{edges[i-1], edges[i]})
+	}
+	return out
 }
 
 // Keep is the keep_length of a kind of wood.
@@ -168,7 +250,7 @@ func (v *Valuation) Keep(w *Wood) Length {
 // RateOfOffer is the rate at which offcuts of a bought board are credited.
 func (v *Valuation) RateOfOffer(o *Offer) Rate {
 	if r, ok := v.rates[kindOf(&o.Wood)]; ok {
-		return r
+		return r.of(o.Width)
 	}
 	return Rate{0, 1}
 }
@@ -176,15 +258,20 @@ func (v *Valuation) RateOfOffer(o *Offer) Rate {
 // RateOfBoard is the rate at which a rack board is charged and its offcuts are credited.
 func (v *Valuation) RateOfBoard(b *Board) Rate {
 	if b.Value != nil {
-		return NewRate(int64(*b.Value), int64(v.kept(b)))
+		area := v.keptArea(b)
+		if area.Sign() == 0 {
+			return Rate{0, 1}
+		}
+		return rateOf(new(big.Int).Mul(big.NewInt(int64(*b.Value)), big.NewInt(int64(b.Width))), area)
 	}
-	return v.rates[kindOf(&b.Wood)]
+	r := v.rates[kindOf(&b.Wood)]
+	return r.of(b.Width)
 }
 
 // BasisOfBoard is what the rate of a board comes from.
 func (v *Valuation) BasisOfBoard(b *Board) Basis {
 	if b.Value != nil {
-		return Basis{Share: Fraction{1, 1}, Price: *b.Value, Per: v.kept(b), From: ByOwnValue, Board: b}
+		return Basis{Share: Fraction{1, 1}, Price: *b.Value, Per: v.kept(b), Wide: b.Width, From: ByOwnValue, Board: b}
 	}
 	return v.bases[kindOf(&b.Wood)]
 }
@@ -194,14 +281,22 @@ func (v *Valuation) WorthOfBoard(b *Board) Money {
 	if b.Value != nil {
 		return *b.Value
 	}
-	return v.WorthOfSpan(v.RateOfBoard(b), &b.Wood, Span{0, b.Length}, v.job.Widened(b, nil))
+	return v.WorthOfRect(v.RateOfBoard(b), &b.Wood, Rect{0, b.Length, 0, b.Width}, v.job.WidenedRects(b, nil))
 }
 
-// WorthOfSpan is the worth of one span of a board whose widened defects are bad, sorted by start.
-func (v *Valuation) WorthOfSpan(r Rate, w *Wood, s Span, bad []Span) Money {
-	var sum Money
-	for _, run := range ClearRuns(s.From, s.To, bad) {
-		sum += r.Of(run.To-run.From, v.Keep(w))
+// WorthOfRect is the worth of one rectangle of a board whose widened defects are bad.
+func (v *Valuation) WorthOfRect(r Rate, w *Wood, of Rect, bad []Rect) Money {
+	whole := of.Left == 0 && of.Right == w.Width
+	if of.From >= of.To || of.Left >= of.Right || !whole && of.Right-of.Left < v.job.KeepWidth(w) {
+		return 0
 	}
-	return sum
+	sum := new(big.Int)
+	for _, band := range Bands(of.Left, of.Right, bad) {
+		var line Money
+		for _, run := range ClearRuns(of.From, of.To, Meeting(bad, band.From, band.To)) {
+			line += r.Of(run.To-run.From, v.Keep(w))
+		}
+		sum.Add(sum, new(big.Int).Mul(big.NewInt(int64(line)), big.NewInt(int64(band.To-band.From))))
+	}
+	return Money(sum.Quo(sum, big.NewInt(int64(w.Width))).Int64())
 }

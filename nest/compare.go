@@ -15,8 +15,8 @@ type Entry struct {
 
 // Compare plans jobs that follow each other, each on the rack that the one before left, in several ways: by each simple rule, by the
 // solver commission by commission, and, last, by the solver all at once. The rules are fair: what is on hand first, the shortest board that
-// holds; else the length that is cheapest per length among those that hold; offcuts are worth the same. Every plan passes the same checker;
-// those of the rules have no bound.
+// holds; else the length that is cheapest per length among those that hold; they rip where the solver may rip, by lengths and by strips, the widest
+// blanks first, and of these plans the cheapest counts; offcuts are worth the same. Every plan passes the same checker; those of the rules have no bound.
 func Compare(ctx context.Context, jobs []*model.Job, opt Options) ([]Entry, error) {
 	silent := opt
 	silent.Observe = nil

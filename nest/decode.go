@@ -10,7 +10,7 @@ import (
 	"rackwright/nest/cutstock"
 )
 
-// used is one board of a plan: what it is, and the pieces cut from it, from the marked end on.
+// used is one board of a plan: what it is, how it is laid out, and the pieces cut from it.
 type used struct {
 	model.Board // of a bought one: its new id and its wood
 	origin      model.Origin
@@ -18,14 +18,16 @@ type used struct {
 	order       int // of the rack, or of the yard
 	rate        model.Rate
 	cost        model.Money // price with tax, or worth on the rack
-	pieces      []piece
+	first       model.First // how it is laid out
+	pieces      []piece     // in the order of the cuts
 }
 
+// piece is a blank where it is cut; one that is not ripped takes the whole width of its board.
 type piece struct {
-	part     *model.Part
-	index    int // of the part in the job
-	copy     int64
-	from, to model.Length
+	part  *model.Part
+	index int // of the part in the job
+	copy  int64
+	model.Rect
 }
 
 // decoder turns patterns into boards and pieces.
@@ -80,9 +82,10 @@ func (d *decoder) boards(g *group, uses []cutstock.Use) (out []*used, short []mo
 	}
 	var layouts []layout
 	for _, u := range uses {
-		t := u.Pattern
+		t := g.program.Straight(u.Pattern)
 		for range u.Times {
 			b := d.board(&g.stocks[t.Stock], taken[t.Stock])
+			b.first = laidOut(&g.program.Stocks[t.Stock], &t)
 			taken[t.Stock]++
 			layouts = append(layouts, layout{b, t.Places})
 		}
@@ -103,8 +106,11 @@ func (d *decoder) boards(g *group, uses []cutstock.Use) (out []*used, short []mo
 			l.u.ID = d.id("buy")
 		}
 		for k, pl := range l.places {
-			c, from := dealt[n][k], model.Length(pl.At)
-			l.u.pieces = append(l.u.pieces, piece{&d.job.Parts[c.part], c.part, c.copy, from, from + g.items[pl.Item].length})
+			c, at := dealt[n][k], model.Rect{From: model.Length(pl.At), Left: model.Length(pl.Left), Right: model.Length(pl.Right)}
+			if at.To = at.From + g.items[pl.Item].length; l.u.first == model.NotRipped {
+				at.Left, at.Right = 0, l.u.Width
+			}
+			l.u.pieces = append(l.u.pieces, piece{&d.job.Parts[c.part], c.part, c.copy, at})
 		}
 		out = append(out, l.u)
 	}
@@ -121,6 +127,22 @@ func (d *decoder) board(s *stock, nth int) *used {
 	}
 	o := &d.job.Yard[s.offer]
 	return &used{Board: model.Board{Wood: o.Wood}, origin: model.FromYard, offer: o, order: s.offer, rate: d.worth.RateOfOffer(o), cost: d.job.PaidFor(o)}
+}
+
+// laidOut says how a board of a stock is laid out by a pattern in its normal form.
+func laidOut(s *cutstock.Stock, t *cutstock.Pattern) model.First {
+	if s.Across == nil {
+		return model.NotRipped
+	}
+	if t.First == cutstock.RipFirst {
+		return model.RipFirst
+	}
+	for _, pl := range t.Places {
+		if pl.Left > 0 || pl.Right < s.Across.Width {
+			return model.CrosscutFirst
+		}
+	}
+	return model.NotRipped
 }
 
 // short names copies for which supply was short as a whole.

@@ -20,10 +20,12 @@ type group struct {
 	list    []int // the item of every copy, in the order of the parts list
 }
 
-// item is a blank length of one face that one set of stocks holds; its copies in the order in which they are dealt out.
+// item is a blank length of one face that one set of stocks holds, and of one finished width where any of these can be ripped (else 0); its copies
+// in the order in which they are dealt out.
 type item struct {
 	copies []copyOf
 	length model.Length
+	width  model.Length
 	face   model.Face
 }
 
@@ -63,8 +65,58 @@ func formulate(job *model.Job) ([]*group, []model.Shortage) {
 			short = append(short, shortage(&job.Parts[i], copies(1, job.Parts[i].Qty), reason))
 		}
 	}
+	f.widen()
 	f.connect()
 	return f.groups(), short
+}
+
+// widen tells of the stocks that can be ripped what they are across.
+func (f *formulator) widen() {
+	parts := make([][]*model.Part, len(f.stocks))
+	for i, held := range f.holds {
+		for _, n := range held {
+			parts[n] = append(parts[n], &f.job.Parts[i])
+		}
+	}
+	for n := range f.stocks {
+		if b, o := f.board(n); f.job.Rippable(b, o, parts[n]) {
+			f.specs[n].Across, f.specs[n].Spots = f.across(b, &f.specs[n]), nil
+		}
+	}
+}
+
+// across is what a board is across its length.
+func (f *formulator) across(b *model.Board, s *cutstock.Stock) *cutstock.Across {
+	job, safe := f.job, f.job.Settings.SafetyFor(b.Material, b.Section)
+	a := &cutstock.Across{Width: int64(b.Width), Inset: int64(job.Inset(&b.Wood)), Keep: int64(job.KeepWidth(&b.Wood)),
+		Trim: job.Settings.TrimmingCut, ShortestRip: int64(safe.ShortestRip), Narrowest: int64(safe.NarrowestRip)}
+	for _, d := range b.Defects {
+		one := model.Board{Wood: b.Wood, Defects: []model.Defect{d}}
+		for _, r := range job.WidenedRects(&one, nil) {
+			p := cutstock.Patch{Left: int64(r.Left), Right: int64(r.Right)}
+			p.From, p.To = max(s.From, int64(r.From)), min(s.To, int64(r.To))
+			for q := range p.Tolerated {
+				p.Tolerated[q] = job.Settings.Tolerates(model.Face(q), d.Kind)
+			}
+			if p.From < p.To {
+				a.Spots = append(a.Spots, p)
+			}
+		}
+	}
+	slices.SortFunc(a.Spots, comparePatches)
+	a.Spots = slices.Compact(a.Spots)
+	return a
+}
+
+func patches(s *cutstock.Stock) []cutstock.Patch {
+	if s.Across == nil {
+		return nil
+	}
+	return s.Across.Spots
+}
+
+func comparePatches(a, b cutstock.Patch) int {
+	return cmp.Or(compareSpots(a.Spot, b.Spot), cmp.Compare(a.Left, b.Left), cmp.Compare(a.Right, b.Right))
 }
 
 func copies(from, to int64) (c []int64) {
@@ -85,7 +137,7 @@ func (f *formulator) stock() {
 	for i := range f.job.Rack {
 		b := &f.job.Rack[i]
 		spec := f.spec(&b.Wood, model.FromRack, b)
-		kind := fmt.Sprintf("%v %v %q %t %d %q", b.Wood, spec, b.For, b.Untouched, b.Longest, named(b))
+		kind := fmt.Sprintf("%v %v %v %q %t %d %q", b.Wood, spec, *f.across(b, &spec), b.For, b.Untouched, b.Longest, named(b))
 		if n, ok := alike[kind]; ok {
 			f.stocks[n].boards = append(f.stocks[n].boards, i)
 			f.specs[n].Supply++
@@ -168,7 +220,6 @@ func compareSpots(a, b cutstock.Spot) int {
 // holders are the stocks that hold a part; where none can give it, why not, by the rule that came nearest.
 func (f *formulator) holders(p *model.Part) (held []int, reason string) {
 	nearest, clear := 0, false
-	blank := f.job.BlankLength(p)
 	for n := range f.stocks {
 		b, o := f.board(n)
 		ok, why := f.job.Holds(p, b, o)
@@ -177,7 +228,7 @@ func (f *formulator) holders(p *model.Part) (held []int, reason string) {
 			continue
 		}
 		held = append(held, n)
-		clear = clear || fits(&f.specs[n], int64(blank), p.Face)
+		clear = clear || f.job.HasRun(p, b, o)
 	}
 	switch {
 	case len(held) == 0:
@@ -210,20 +261,6 @@ func (f *formulator) board(n int) (*model.Board, model.Origin) {
 		return &f.job.Rack[s.boards[0]], model.FromRack
 	}
 	return &model.Board{Wood: f.job.Yard[f.stocks[n].offer].Wood}, model.FromYard
-}
-
-// fits says whether a piece has any place on a stock at all.
-func fits(s *cutstock.Stock, size int64, face model.Face) bool {
-	from := s.From
-	for _, spot := range s.Spots {
-		if !spot.Tolerated[face] {
-			if spot.From-from >= size {
-				return true
-			}
-			from = max(from, spot.To)
-		}
-	}
-	return s.To-from >= size
 }
 
 // connect joins the stocks that share a part.
@@ -276,7 +313,7 @@ func (f *formulator) groups() []*group {
 
 // fill makes the program of the group that a set of parts belongs to.
 func (f *formulator) fill(g *group, parts []int) {
-	g.program.Kerf = int64(f.job.Settings.CrosscutKerf)
+	g.program.Kerf, g.program.Rip = int64(f.job.Settings.CrosscutKerf), int64(f.job.Settings.RipKerf)
 	index := f.fillStocks(g, f.find(f.holds[parts[0]][0]))
 	due := map[string]string{}
 	for _, c := range f.job.Commissions {
@@ -284,16 +321,20 @@ func (f *formulator) fill(g *group, parts []int) {
 	}
 	type key struct {
 		length model.Length
+		width  model.Length // of the part; 0 where none of its stocks can be ripped
 		face   model.Face
 		held   string
 	}
 	keyOf := func(i int) key {
-		p, held := &f.job.Parts[i], []int(nil)
+		p, held, width := &f.job.Parts[i], []int(nil), model.Length(0)
 		for _, n := range f.holds[i] {
 			held = append(held, index[n])
+			if f.specs[n].Across != nil {
+				width = p.Width
+			}
 		}
 		slices.Sort(held)
-		return key{f.job.BlankLength(p), p.Face, fmt.Sprint(held)}
+		return key{f.job.BlankLength(p), width, p.Face, fmt.Sprint(held)}
 	}
 	order := map[key]int{}
 	var keys []key
@@ -304,11 +345,11 @@ func (f *formulator) fill(g *group, parts []int) {
 		}
 	}
 	slices.SortFunc(keys, func(a, b key) int {
-		return cmp.Or(cmp.Compare(b.length, a.length), cmp.Compare(a.face, b.face), cmp.Compare(a.held, b.held))
+		return cmp.Or(cmp.Compare(b.length, a.length), cmp.Compare(b.width, a.width), cmp.Compare(a.face, b.face), cmp.Compare(a.held, b.held))
 	})
 	for n, k := range keys {
 		order[k] = n
-		g.items = append(g.items, item{length: k.length, face: k.face})
+		g.items = append(g.items, item{length: k.length, width: k.width, face: k.face})
 		g.program.Items = append(g.program.Items, cutstock.Item{Size: int64(k.length), Class: int(k.face)})
 	}
 	for _, i := range parts {
@@ -319,12 +360,26 @@ func (f *formulator) fill(g *group, parts []int) {
 		}
 		g.program.Items[n].Demand += f.job.Parts[i].Qty
 		for _, s := range f.holds[i] {
-			g.program.Stocks[index[s]].Holds = append(g.program.Stocks[index[s]].Holds, n)
+			st, p := &g.program.Stocks[index[s]], &f.job.Parts[i]
+			st.Holds = append(st.Holds, n)
+			if st.Across == nil {
+				continue
+			}
+			if b, _ := f.board(s); p.Whole(&b.Wood) {
+				st.Across.Whole = append(st.Across.Whole, n)
+			} else {
+				g.program.Items[n].Width = int64(f.job.BlankIn(p, &b.Wood).Width)
+			}
 		}
 	}
 	for n := range g.program.Stocks {
-		slices.Sort(g.program.Stocks[n].Holds)
-		g.program.Stocks[n].Holds = slices.Compact(g.program.Stocks[n].Holds)
+		st := &g.program.Stocks[n]
+		slices.Sort(st.Holds)
+		st.Holds = slices.Compact(st.Holds)
+		if a := st.Across; a != nil {
+			slices.Sort(a.Whole)
+			a.Whole = slices.Compact(a.Whole)
+		}
 	}
 	for n := range g.items { // an earlier due date is served first; no date is last
 		slices.SortStableFunc(g.items[n].copies, func(a, b copyOf) int {
@@ -374,7 +429,7 @@ func (f *formulator) fillStocks(g *group, root int) (index map[int]int) {
 		sa, sb := &f.specs[a], &f.specs[b]
 		return cmp.Or(cmp.Compare(btoi(!f.stocks[a].onHand()), btoi(!f.stocks[b].onHand())),
 			cmp.Compare(sa.To-sa.From, sb.To-sb.From), cmp.Compare(sa.Cost, sb.Cost),
-			slices.CompareFunc(sa.Spots, sb.Spots, compareSpots), strings.Compare(f.stocks[a].kind, f.stocks[b].kind))
+			slices.CompareFunc(sa.Spots, sb.Spots, compareSpots), slices.CompareFunc(patches(sa), patches(sb), comparePatches), strings.Compare(f.stocks[a].kind, f.stocks[b].kind))
 	})
 	index = map[int]int{}
 	var names []string

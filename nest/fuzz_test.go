@@ -105,8 +105,10 @@ func (s *source) job() *model.Job {
 		}
 		return w
 	}
-	boards, longest := s.upTo(9), int64(120)
-	if s.odd { // each unit is a position then, where a piece may lie over a defect
+	boards, longest, rips := s.upTo(9), int64(120), s.upTo(3) > 0
+	if s.odd && rips { // and along every strip
+		boards, longest = min(boards, 2), 15
+	} else if s.odd { // each unit is a position then, where a piece may lie over a defect
 		boards, longest = min(boards, 3), 80
 	}
 	for n := range boards {
@@ -142,6 +144,9 @@ func (s *source) job() *model.Job {
 	}
 	if s.upTo(1) == 1 {
 		s.yards(job)
+	}
+	if rips {
+		withRips(s, job)
 	}
 	if s.upTo(1) == 1 {
 		withFacts(s, job)

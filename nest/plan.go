@@ -174,7 +174,7 @@ func proof(job *model.Job, g *group, r *cutstock.Result) model.Group {
 		at[i] = -1
 		if met := g.program.Items[i].Demand - r.Unmet[i]; met > 0 {
 			at[i] = len(c.Items)
-			c.Items = append(c.Items, model.CertItem{Length: g.items[i].length, Face: g.items[i].face, Demand: met})
+			c.Items = append(c.Items, model.CertItem{Length: g.items[i].length, Width: g.items[i].width, Face: g.items[i].face, Demand: met})
 		}
 	}
 	for s := range g.program.Stocks {
@@ -212,6 +212,11 @@ func certLeaf(g *group, leaf cutstock.Leaf, at []int) model.CertLeaf {
 	for i, d := range leaf.Duals {
 		if at[i] >= 0 {
 			out.Duals = append(out.Duals, d)
+		}
+	}
+	for _, q := range leaf.Quotas {
+		if at[q.Item] >= 0 {
+			out.Copies = append(out.Copies, model.CertCopies{Stock: q.Stock, Item: at[q.Item], Dual: q.Dual})
 		}
 	}
 	out.List = certList(g, leaf.List, at)

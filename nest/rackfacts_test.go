@@ -194,9 +194,13 @@ func TestPlansKeepToTheFacts(t *testing.T) {
 	r := rand.New(rand.NewPCG(31, 32))
 	reserved, crooked, named, offcuts := 0, 0, 0, 0
 	for n := range 150 {
-		job := randomJob(r)
+		job, work := randomJob(r), int64(2e8)
+		if n%5 == 4 {
+			withRips(r, job)
+			work = 1e7
+		}
 		withFacts(r, job)
-		plan, err := Plan(context.Background(), job, Options{Work: 2e8, Date: "2027-03-01"})
+		plan, err := Plan(context.Background(), job, Options{Work: work, Date: "2027-03-01"})
 		if err != nil {
 			t.Fatalf("job %d: %v", n, err)
 		}
@@ -236,14 +240,16 @@ func TestPlansKeepToTheFacts(t *testing.T) {
 				}
 			}
 		}
+		// A search that its work ended may be no better than a rule that goes by the list.
+		limited := work < 2e8 && slices.ContainsFunc(plan.Groups, func(g model.Group) bool { return g.Ended == model.WorkLimit })
 		other := *job
 		other.Parts, other.Rack = slices.Clone(job.Parts), slices.Clone(job.Rack)
 		slices.Reverse(other.Parts)
 		slices.Reverse(other.Rack)
-		if again, err := Plan(context.Background(), &other, Options{Work: 2e8}); err != nil || again.Value != plan.Value || again.Bound != plan.Bound {
+		if again, err := Plan(context.Background(), &other, Options{Work: work}); err != nil || again.Value != plan.Value && !limited || again.Bound != plan.Bound {
 			t.Fatalf("job %d: %v %v, in another order %v %v (%v)", n, plan.Value, plan.Bound, again.Value, again.Bound, err)
 		}
-		if _, err := OneByOne(context.Background(), job, Options{Work: 2e8}); err != nil {
+		if _, err := OneByOne(context.Background(), job, Options{Work: work}); err != nil {
 			t.Fatalf("job %d: %v", n, err)
 		}
 	}

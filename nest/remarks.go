@@ -54,7 +54,7 @@ func (f *formulator) uses() (single, idle, reserved []string) {
 				continue
 			}
 			b, o := f.board(n)
-			if held, _ := f.job.Holds(p, b, o); !held || !fits(&f.specs[n], int64(f.job.BlankLength(p)), p.Face) {
+			if held, _ := f.job.Holds(p, b, o); !held || !f.job.HasRun(p, b, o) {
 				continue
 			}
 			used[n], last = true, n

@@ -319,7 +319,11 @@ func TestYardsOfRandomJobs(t *testing.T) {
 	r := rand.New(rand.NewPCG(27, 28))
 	reserves := 0
 	for n := range 60 {
-		job := randomJob(r)
+		job, work := randomJob(r), int64(2e8)
+		if n%4 == 3 {
+			withRips(r, job)
+			work = 1e7
+		}
 		load, tax := 80*model.Length(in), reduced(model.Fraction{Num: 1 + r.Int64N(999_999), Den: 10_000})
 		job.Settings.Yards = map[string]model.YardFacts{"north": {TaxPercent: &tax, LongestLoad: &load}, "south": {}}
 		job.Settings.Usable = reduced(model.Fraction{Num: 1 + r.Int64N(20), Den: 20})
@@ -330,7 +334,7 @@ func TestYardsOfRandomJobs(t *testing.T) {
 				o.Price /= 7
 			}
 		}
-		entries, err := Compare(context.Background(), []*model.Job{job}, Options{Work: 2e8})
+		entries, err := Compare(context.Background(), []*model.Job{job}, Options{Work: work})
 		if err != nil {
 			t.Fatalf("job %d: %v", n, err)
 		}

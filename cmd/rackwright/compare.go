@@ -13,7 +13,7 @@ type compareCommand struct {
 }
 
 func (c *compareCommand) Help() string {
-	return "Example: rackwright compare march\n\nExample: rackwright compare --months march april may"
+	return "Example: rackwright compare march\n\nExample: rackwright compare --months march april may\n\nThe simple rules rip boards where the solver may."
 }
 
 func (c *compareCommand) Run(e *env) error {

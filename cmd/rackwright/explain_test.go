@@ -104,8 +104,8 @@ func (p *pencil) sum(s string) (first, total model.Length) {
 	return first, total
 }
 
-// money works out 0.5 x 15.40 / 72" x (13" + 1/8"), rounded down to four decimals.
-func (p *pencil) money(share, price, per string, length model.Length, want string) {
+// money works out 0.5 x 15.40 / 72" x 5" / 6" x (13" + 1/8"), rounded down to four decimals; the widths stand there where they are not the same.
+func (p *pencil) money(share, price, per, width, wide string, length model.Length, want string) {
 	p.t.Helper()
 	r, _ := new(big.Rat).SetString(price)
 	if p.paid != "" && r.FloatString(4) != p.paid {
@@ -116,6 +116,9 @@ func (p *pencil) money(share, price, per string, length model.Length, want strin
 		r.Mul(r, s)
 	}
 	r.Mul(r, big.NewRat(int64(length)*model.UnitsOfMoney, int64(p.len(per))))
+	if width != "" {
+		r.Mul(r, big.NewRat(int64(p.len(width)), int64(p.len(wide))))
+	}
 	down := new(big.Int).Quo(r.Num(), r.Denom())
 	if got := new(big.Rat).SetFrac(down, big.NewInt(model.UnitsOfMoney)).FloatString(4); got != want {
 		p.bad("it comes to %s", got)
@@ -231,15 +234,15 @@ var steps = []step{
 	{`^  (?:held by|[a-z][^:]*:) (\d+ (?:rack|row).*)$`, func(p *pencil, m []string) { p.names(m[1]) }},
 	{`^  (\S+ yard), bought by \S+?, a board for ([\d.]+)(?: \((.+?) (?:(board feet|cubic m) )?at ([\d.]+)( a foot| a metre)?\))?(?: and ([\d.]+) tax \(([\d.]+) %\))?$`, (*pencil).price},
 	{`^  (\S+ (?:rack|yard)), .+$`, func(p *pencil, m []string) { p.cheapest, p.paid = m[1], "" }}, // the wood at hand
-	{`^    ([\d./]+ x )?([\d.]+) / (.+?) x ([^(].*) = ([\d.]+) a (?:foot|metre)$`, func(p *pencil, m []string) {
-		p.money(m[1], m[2], m[3], p.len(m[4]), m[5])
+	{`^    ([\d./]+ x )?([\d.]+) / (.+?)(?: x (.+?) / (.+?))? x ([^(].*) = ([\d.]+) a (?:foot|metre)$`, func(p *pencil, m []string) {
+		p.money(m[1], m[2], m[3], m[4], m[5], p.len(m[6]), m[7])
 	}},
-	{`^    ([\d./]+ x )?([\d.]+) / (.+?) x \((.+) \+ (.+)\) = ([\d.]+)$`, func(p *pencil, m []string) {
-		if p.len(m[4]) != p.length {
+	{`^    ([\d./]+ x )?([\d.]+) / (.+?)(?: x (.+?) / (.+?))? x \((.+) \+ (.+)\) = ([\d.]+)$`, func(p *pencil, m []string) {
+		if p.len(m[6]) != p.length {
 			p.bad("another blank")
 		}
-		p.money(m[1], m[2], m[3], p.len(m[4])+p.len(m[5]), m[6])
-		p.costs[p.cheapest] = m[6]
+		p.money(m[1], m[2], m[3], m[4], m[5], p.len(m[6])+p.len(m[7]), m[8])
+		p.costs[p.cheapest] = m[8]
 	}},
 	{`^Cheapest: (.+?)\. Runner-up: (.+), for each blank (\S+) - (\S+) = (\S+) more\.$`, func(p *pencil, m []string) {
 		if p.costs[m[1]] != m[4] || p.costs[m[2]] != m[3] || fourDecimals(m[3])-fourDecimals(m[4]) != fourDecimals(m[5]) {

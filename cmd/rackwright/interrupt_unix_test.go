@@ -19,6 +19,10 @@ import (
 	"rackwright/model"
 )
 
+// lid is a part that only one way of cutting gives, from one board alone: at the head of the parts list it is a group by itself that is planned
+// first, and at once, whatever the others take.
+const lid = "C-02 kitchen table,lid,1,cherry,4/4,90,7.25,3/4,show,,B-091"
+
 // Interrupted once there is a plan, a run writes all of it, says so, and ends as if it had searched on to the end.
 func TestInterrupted(t *testing.T) {
 	for _, c := range []struct {
@@ -38,7 +42,8 @@ func TestInterrupted(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := os.WriteFile(parts, append(text, c.more...), 0o666); err != nil {
+		header, rows, _ := strings.Cut(string(text), "\n")
+		if err := os.WriteFile(parts, []byte(header+"\n"+lid+"\n"+rows+c.more), 0o666); err != nil {
 			t.Fatal(err)
 		}
 		cmd := exec.Command("rackwright", "plan", job, "--work", "1000000000")
@@ -76,6 +81,9 @@ func TestInterrupted(t *testing.T) {
 		_, plan, err := readPlan(out)
 		if err != nil {
 			t.Fatal(err)
+		}
+		if n := slices.IndexFunc(plan.Placements, func(p model.Placement) bool { return p.Board == "B-091" }); n < 0 || plan.Groups[0].Ended != model.Finished {
+			t.Errorf("%v: the lid is not the first group", c.signal)
 		}
 		if !slices.ContainsFunc(plan.Groups, func(g model.Group) bool { return g.Ended == model.Interrupted }) {
 			t.Errorf("%v: no group is said to be interrupted", c.signal)

@@ -42,6 +42,7 @@ var errShort = errors.New("some pieces are short")
 type commands struct {
 	Plan     planCommand     `cmd:"" help:"Plan a job folder and write the plan."`
 	Verify   verifyCommand   `cmd:"" help:"Check a written plan again, by code that shares nothing with the solver."`
+	Show     showCommand     `cmd:"" help:"Draw one board of a written plan: its blanks, its offcuts, its cuts in order."`
 	Compare  compareCommand  `cmd:"" help:"Plan a job by simple first-fit rules and by the solver, side by side."`
 	Check    checkCommand    `cmd:"" help:"Read and judge a job folder only: all mistakes at once."`
 	Explain  explainCommand  `cmd:"" help:"Why each blank is as big as it is, what can hold it, and what its wood costs."`
@@ -59,6 +60,7 @@ Examples:
   rackwright check march                is the input sound?
   rackwright plan march --date 2027-03-01
   rackwright verify march/out --job march
+  rackwright show march/out W-12
   rackwright compare march
   rackwright explain march "C-01 hall bench" cleat
   rackwright movement march --moisture 6-10`

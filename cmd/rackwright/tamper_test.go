@@ -253,12 +253,7 @@ func (s *scene) readsTheSame(t *testing.T) bool {
 func TestTampering(t *testing.T) {
 	bench, rail, hurried := set(t, "bench", benchJob), set(t, "rail", railJob).split(t), set(t, "hurried", railJob, "--time", "1ns")
 	const group, cert = "groups[0].", "groups[0].certificate."
-	for _, lie := range []struct {
-		what  string
-		scene *scene
-		want  string
-		edits []edit
-	}{
+	tell(t, []lie{
 		{"position of a piece", bench, "cuts.csv: board B-1, line 2: the blank of plank goes from 1/2\" to 40\"", all(cell("cuts", "kind=part", "from", "+0.5"))},
 		{"position of a piece, made up for by kerf and offcut", bench, "kerf from 40 1/2\" to 41 5/8\" stands where the rules make kerf from 40 1/2\" to 40 5/8\"", all(
 			cell("cuts", "from=40.5", "to", "41.625"), cell("cuts", "from=40.625", "to", "81.625"), cell("cuts", "from=40.625", "from", "41.625"),
@@ -309,22 +304,22 @@ func TestTampering(t *testing.T) {
 		{"stop", bench, "setups.csv: line 2: stop is 41 1/2\", it should be 41\"", all(cell("setups", "setup=1", "stop", "+0.5"))},
 		{"number of a setup", bench, "setups.csv: line 3: setup is 1, it should be 2", all(cell("setups", "setup=2", "setup", "1"))},
 		{"pieces of a setup", bench, "setups.csv: line 2: pieces is 2, it should be 1", all(cell("setups", "setup=1", "pieces", "2"))},
-		{"a setup left away", bench, "setups.csv: has 7 rows, the cuts need 8", all(drop("setups", "setup=1"))},
+		{"a setup left away", bench, "setups.csv: has 9 rows, the cuts need 10", all(drop("setups", "setup=1"))},
 		{"offcut id that is taken", bench, "the offcut's id B-3 is not new: it is that of a board of the rack", all(cell("cuts", "kind=offcut", "offcut", "B-3"), cell("rack", "board=mar-off-1", "board", "off"))},
 		{"offcut id", bench, `board is "mar-off-1", it should be "mar-off-9"`, all(cell("cuts", "kind=offcut", "offcut", "mar-off-9"))},
-		{"offcut's length", bench, "length is 15 3/4\", it should be 14 3/4\"", all(cell("rack", "board=mar-off-1", "length", "+1"))},
-		{"offcut's bin", bench, `bin is "A9", it should be "A4"`, all(cell("rack", "board=mar-off-3", "bin", "A9"))},
-		{"offcut's value", bench, `value is "2.00", it should be "1.9911"`, all(cell("rack", "board=mar-off-3", "value", "2.00"))},
+		{"offcut's length", bench, "length is 20\", it should be 19\"", all(cell("rack", "board=mar-off-1", "length", "+1"))},
+		{"offcut's bin", bench, `bin is "A9", it should be "A5"`, all(cell("rack", "board=mar-off-3", "bin", "A9"))},
+		{"offcut's value", bench, `value is "2.00", it should be "0.9672"`, all(cell("rack", "board=mar-off-4", "value", "2.00"))},
 		{"offcut's day", bench, `since is "2027-03-02", it should be "2027-03-01"`, all(cell("rack", "board=mar-off-2", "since", "2027-03-02"))},
 		{"day of every offcut", bench, `since is "2027-03-02", it should be "2027-03-01"`, all(cell("rack", "since=2027-03-01", "since", "2027-03-02"),
 			cell("rack", "since=2027-03-01", "since", "2027-03-02"), cell("rack", "since=2027-03-01", "since", "2027-03-02"))},
-		{"offcut that is not there", bench, "has 5 boards; 3 were not used and 3 offcuts came, that is 6", all(drop("rack", "board=mar-off-1"))},
+		{"offcut that is not there", bench, "has 7 boards; 3 were not used and 5 offcuts came, that is 8", all(drop("rack", "board=mar-off-1"))},
 		{"rack row of a board that was not used", bench, `value is "9.00", it should be "0.90"`, all(cell("rack", "board=B-3", "value", "9.00"))},
-		{"rack row of a board that was not used, left away", bench, "has 5 boards", all(drop("rack", "board=B-2.2"))},
-		{"used board put back", bench, "has 7 boards", all(double("rack", "board=B-2.2", "board", "B-2.1"))},
+		{"rack row of a board that was not used, left away", bench, "has 7 boards", all(drop("rack", "board=B-2.2"))},
+		{"used board put back", bench, "has 9 boards", all(double("rack", "board=B-2.2", "board", "B-2.1"))},
 		{"defect made shorter", bench, "the defects of board B-3 in defects.csv are not those it has", all(cell("defects", "board=B-3", "to", "-0.5"))},
 		{"defect of another kind", bench, "the defects of board B-6 in defects.csv are not those it has", all(cell("defects", "board=B-6", "kind", "stain"))},
-		{"defect of an offcut forgotten", bench, "the defects of board mar-off-2 in defects.csv are not those it has: there are 0, it has 1", all(drop("defects", "board=mar-off-2"))},
+		{"defect of an offcut forgotten", bench, "the defects of board mar-off-3 in defects.csv are not those it has: there are 0, it has 1", all(drop("defects", "board=mar-off-3"))},
 		{"defect in the job, with the file", bench, "rack.csv: line 3: the defects of board B-3 in defects.csv are not those it has", all(text("defects.csv", "B-3,3,4", "B-3,3,5"), takeIn)},
 		{"dual", hurried, "the bound is stated as", all(leaf(cert+"leaves[0].duals[0]", "-1000000000"))},
 		{"duals raised, and the bound with them", hurried, "of which there is any number, would give more than it costs", all(duals(2, 1), leaf(group+"bound", "+0.01"), leaf("bound", "+0.01"))},
@@ -343,18 +338,18 @@ func TestTampering(t *testing.T) {
 		{"bound, in its group as well", hurried, "group spruce 38x140mm: the bound is stated as", all(leaf("bound", "+0.0001"), leaf(group+"bound", "+0.0001"))},
 		{"bound, lower than is proven", hurried, "group spruce 38x140mm: the bound is stated as", all(leaf("bound", "-1"), leaf(group+"bound", "-1"))},
 		{"bound made the value, with all that follows", hurried, "group spruce 38x140mm: the bound is stated as", all(tree(closeGap))},
-		{"value", bench, "plan.json: value: is 36.7101; the boards used, less their offcuts, cost 36.7102", all(leaf("value", "-0.0001"))},
-		{"value, in its group as well", bench, "group pine 1x8: the value is 16.4624, its boards, less their offcuts, cost 16.4625", all(leaf("value", "-0.0001"), leaf(group+"value", "-0.0001"))},
+		{"value", bench, "plan.json: value: is 35.0734; the boards used, less their offcuts, cost 35.0735", all(leaf("value", "-0.0001"))},
+		{"value, in its group as well", bench, "group pine 1x8: the value is 16.3358, its boards, less their offcuts, cost 16.3359", all(leaf("value", "-0.0001"), leaf(group+"value", "-0.0001"))},
 		{"proof", hurried, `make it "feasible"`, all(leaf(group+"proof", `"optimal"`))},
-		{"proof made less of", bench, `the proof is "feasible"; value 16.4625 and bound 16.4625 make it "optimal"`, all(leaf(group+"proof", `"feasible"`))},
-		{"ended", bench, `group 1: a search that proved its plan the cheapest is "finished", not ended by "clock"`, all(leaf(group+"ended", `"clock"`))},
+		{"proof made less of", bench, `the proof is "feasible"; value 16.2462 and bound 16.2462 make it "optimal"`, all(leaf("groups[1].proof", `"feasible"`))},
+		{"ended", bench, `group 2: a search that proved its plan the cheapest is "finished", not ended by "clock"`, all(leaf("groups[1].ended", `"clock"`))},
 		{"name of a group", bench, `group 1: is called "oak 4/4"; after the wood in it, it is "pine 1x8"`, all(leaf(group+"name", `"oak 4/4"`))},
 		{"tally", bench, "costs.csv: line 2: tally is", all(cell("costs", "commission=C-1 shelf", "tally", "+0.000001"))},
 		{"shortage of another copy", bench, "the shortage names copy 2 of edging of C-1 shelf once more", all(leaf("shortages[0].copies[0]", "2"))},
 		{"shortage of another part", bench, "the shortage names copy 3 of plank of C-1 shelf once more", all(leaf("shortages[0].part", `"plank"`))},
 		{"shortage left away", bench, "1 of 1 copies of seat of C-2 stool are neither cut nor short", all(leaf("shortages[1]", ""))},
 		{"reason of a shortage", bench, `the reason why seat of C-2 stool is short is given as "no board is long enough"; it is "no board is wide enough"`, all(leaf("shortages[1].reason", `"no board is long enough"`))},
-		{"cost share", bench, "costs.csv: line 2: cost is 28.016, it should be 29.016", all(
+		{"cost share", bench, "costs.csv: line 2: cost is 28.3315, it should be 29.3315", all(
 			cell("costs", "commission=C-1 shelf", "cost", "-1"), cell("costs", "commission=C-1 shelf", "rack_cost", "-1"),
 			cell("costs", "commission=C-2 stool", "cost", "+1"), cell("costs", "commission=C-2 stool", "rack_cost", "+1"))},
 		{"cost share, one column for another", bench, "costs.csv: line 2: handling is", all(
@@ -364,7 +359,7 @@ func TestTampering(t *testing.T) {
 		{"handling in the job alone", bench, "handling is", all(leaf("job.settings.handling", "+0.01"), alone)},
 		{"price in the job alone", bench, "buy.csv: line 2: price is 9.60, it should be 9.61", all(leaf("job.yard[1].price", "+0.01"), alone)},
 		{"length of a part in the job alone", bench, "it is to be 31\" long", all(leaf("job.parts[0].length", "+8128"), alone)},
-		{"length of a board in the job alone", bench, "the rows end at 96\", the board at 97\"", all(leaf("job.rack[0].length", "+8128"), alone)},
+		{"length of a board in the job alone", bench, "cuts.csv: board B-1: the rows leave a gap: they do not cover all of the board", all(leaf("job.rack[0].length", "+8128"), alone)},
 		{"value of a board in the job alone", bench, "costs.csv: line 2: rack_cost is", all(leaf("job.rack[0].value", "+0.01"), alone)},
 		{"a part that cannot be, in the job alone", bench, "plan.json: in the job that lies in it, parts.csv:2: qty: 0 is not between 1 and 1000000", all(leaf("job.parts[0].qty", "0"), alone)},
 		{"a day that is none, in the job alone", bench, `plan.json: in the job that lies in it, the due date of "C-1 shelf" is "soon", which is no date`, all(leaf("job.commissions[0].due", `"soon"`), alone)},
@@ -375,7 +370,20 @@ func TestTampering(t *testing.T) {
 		{"input that is not listed", bench, "parts.csv: was not there when the plan was made", all(leaf("job.inputs[2]", ""))},
 		{"quantity in the job, with the file", bench, "1 of 4 copies of plank of C-1 shelf are neither cut nor short", all(text("parts.csv", "plank,3", "plank,4"), takeIn)},
 		{"a cheaper offer in the job, with the file", bench, "item 0: line 5 of yard.csv is not among its stocks but holds the blank of plank", all(text("yard.csv", "11.20,1,5.5,,south,,FAS\n", "11.20,1,5.5,,south,,FAS\npine,1x8,96,9.59,,,,,,\n"), takeIn)},
-	} {
+	})
+}
+
+// lie is what is wrong about a plan, and what verify is to say to it.
+type lie struct {
+	what  string
+	scene *scene
+	want  string
+	edits []edit
+}
+
+// tell tells each lie by itself.
+func tell(t *testing.T, lies []lie) {
+	for _, lie := range lies {
 		t.Run(lie.what, func(t *testing.T) {
 			told := maps.Clone(lie.scene.was)
 			for _, e := range lie.edits {

@@ -12,6 +12,7 @@ import (
 	"testing/fstest"
 
 	"rackwright/io/csvfile"
+	"rackwright/model"
 	"rackwright/nest"
 )
 
@@ -48,6 +49,33 @@ func inchShop(r *rand.Rand) map[string]string {
 
 var marked = regexp.MustCompile(`=\d+`)
 
+// ripShop is such a job for the rip saw: parts narrower than their boards, boards of measured widths, defects of a part of the width.
+func ripShop(r *rand.Rand) map[string]string {
+	job := inchShop(r)
+	eighths := func(lo, hi int) string { return "=" + strconv.Itoa(lo+r.IntN(hi-lo)) }
+	rows := func(header string, n int, row func(i int) string) string {
+		b := header + "\n"
+		for i := range n {
+			b += row(i) + "\n"
+		}
+		return b
+	}
+	job["parts.csv"] = rows("commission,part,qty,material,section,length,width,thickness,face", 7, func(i int) string {
+		s := []string{"2x4", "2x6"}[r.IntN(2)]
+		return fmt.Sprintf("C-%d,part %d,%d,fir,%s,%s,%s,=12,%s", i%3, i, 1+r.IntN(3), s, eighths(13*8, 40*8), eighths(8, 25), []string{"show", "sound", "hidden"}[r.IntN(3)])
+	})
+	job["rack.csv"] = rows("board,material,section,length,width", 6, func(i int) string {
+		return fmt.Sprintf("R-%d,fir,%s,%s,%s", i, []string{"2x4", "2x6"}[i%2], eighths(40*8, 90*8), []string{"=28", "=44", "=30", "=42"}[r.IntN(2)*2+i%2])
+	})
+	job["defects.csv"] = rows("board,from,to,kind,left,right", 8, func(i int) string {
+		from, left := 8*r.IntN(30), r.IntN(20)
+		return fmt.Sprintf("R-%d,=%d,=%d,%s,=%d,=%d", i%6, from, from+1+r.IntN(20), []string{"sound knot", "check", "loose knot"}[r.IntN(3)], left, left+1+r.IntN(8))
+	})
+	job["shop.toml"] = "[kerf]\ncrosscut = '=1'\nrip = '=1'\n[trim]\nyard_end = '=4'\n[allowance]\nlength = '=8'\nedge = '=1'\nthickness = '=1'\neased_edge = '=2'\n" +
+		"[offcut]\nkeep_length = '=96'\nkeep_width = '=12'\n[safety]\nshortest_rip = '=100'\nnarrowest_rip = '=6'\n[defects]\nmargin = '=2'\n"
+	return job
+}
+
 // in writes the marked lengths of a job in one unit.
 func shopIn(job map[string]string, unit string) fstest.MapFS {
 	files := fstest.MapFS{}
@@ -72,27 +100,52 @@ func TestSameShopInBothUnits(t *testing.T) {
 	r := rand.New(rand.NewPCG(61, 1))
 	pieces := 0
 	for n := range 15 {
-		job := inchShop(r)
-		var placements, groups []any
-		for _, unit := range []string{"in", "mm"} {
-			read, _, err := csvfile.ReadJob(shopIn(job, unit))
-			if err != nil {
-				t.Fatal(err)
-			}
-			plan, err := nest.Plan(context.Background(), read, nest.Options{Work: 2e8})
-			if err != nil {
-				t.Fatal(err)
-			}
-			for _, p := range plan.Placements {
-				pieces += len(p.Pieces)
-			}
-			placements, groups = append(placements, plan.Placements), append(groups, plan.Groups)
-		}
-		if !reflect.DeepEqual(placements[0], placements[1]) || !reflect.DeepEqual(groups[0], groups[1]) {
-			t.Fatalf("job %d: two plans:\n%+v\n%+v", n, placements[0], placements[1])
-		}
+		_, in := sameInBothUnits(t, n, inchShop(r))
+		pieces += in
 	}
 	if pieces < 300 {
 		t.Errorf("%d pieces: too few to tell", pieces)
 	}
+}
+
+// The same holds of a job for the rip saw.
+func TestSameRipsInBothUnits(t *testing.T) {
+	r := rand.New(rand.NewPCG(62, 1))
+	ripped, pieces := map[model.First]int{}, 0
+	for n := range 12 {
+		plan, in := sameInBothUnits(t, n, ripShop(r))
+		pieces += in
+		for _, p := range plan.Placements {
+			ripped[p.First]++
+		}
+	}
+	t.Log(ripped, pieces)
+	if ripped[model.RipFirst] < 5 || ripped[model.CrosscutFirst] < 5 || pieces < 100 {
+		t.Errorf("boards by their first cut: %v, %d pieces: too few to tell", ripped, pieces)
+	}
+}
+
+// sameInBothUnits plans a job in both units, and compares.
+func sameInBothUnits(t *testing.T, n int, job map[string]string) (in *model.Plan, pieces int) {
+	t.Helper()
+	var plans []*model.Plan
+	for _, unit := range []string{"in", "mm"} {
+		read, _, err := csvfile.ReadJob(shopIn(job, unit))
+		if err != nil {
+			t.Fatal(err)
+		}
+		plan, err := nest.Plan(context.Background(), read, nest.Options{Work: 2e8})
+		if err != nil {
+			t.Fatal(err)
+		}
+		plans = append(plans, plan)
+	}
+	a, b := plans[0], plans[1]
+	if !reflect.DeepEqual(a.Placements, b.Placements) || !reflect.DeepEqual(a.Groups, b.Groups) || !reflect.DeepEqual(a.Cuts, b.Cuts) || !reflect.DeepEqual(a.Setups, b.Setups) {
+		t.Fatalf("job %d: two plans:\n%+v\n%+v", n, a.Placements, b.Placements)
+	}
+	for _, p := range a.Placements {
+		pieces += len(p.Pieces)
+	}
+	return a, pieces
 }

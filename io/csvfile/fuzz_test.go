@@ -147,9 +147,10 @@ func FuzzReadOut(f *testing.F) {
 	if _, err := ReadOut(good, model.Inch); err != nil {
 		f.Fatal(err)
 	}
-	names := slices.Sorted(maps.Keys(good))
+	names, across := slices.Sorted(maps.Keys(good)), outFolder(f, ripped(), model.Inch)
 	for i, name := range names {
 		f.Add(uint8(i), good[name].Data)
+		f.Add(uint8(i), across[name].Data)
 		f.Add(uint8(i+len(names)), bytes.ReplaceAll(good[name].Data, []byte(","), []byte(";")))
 	}
 	f.Fuzz(func(t *testing.T, which uint8, data []byte) {

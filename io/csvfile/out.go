@@ -124,7 +124,7 @@ func (r *reader) buy(name string, data []byte) (list []model.Purchase) {
 func (r *reader) setups(name string, data []byte) (list []model.Setup) {
 	rowsOf(r, name, data, setupNeeds, func(c cells, row setupRow) {
 		list = append(list, model.Setup{
-			Saw: c.name("saw", row.Saw), Setup: int(c.count("setup", row.Setup, 1)), Stop: c.length("stop", row.Stop),
+			Saw: c.word("saw", row.Saw, "crosscut", "rip"), Setup: int(c.count("setup", row.Setup, 1)), Stop: c.length("stop", row.Stop),
 			Board: c.name("board", row.Board), Pieces: c.count("pieces", row.Pieces, 1),
 		})
 	})

@@ -40,6 +40,10 @@ func TestBadOutFiles(t *testing.T) {
 		{buy, buyHead + "oak,2x6,96,1,1,1,8,5,,,,\n", 2, "tax", model.CodeEmptyCell},
 		{buy, buyHead + "oak,2x6,96,1,1,1,8,5,,,0,no\n", 2, "reserve", model.CodeWord},
 		{setups, "saw,setup,stop,board,pieces\ncrosscut,1,,A1,1\n", 2, "stop", model.CodeEmptyCell},
+		{setups, "saw,setup,stop,board,pieces\nband,1,3,A1,1\n", 2, "saw", model.CodeWord},
+		{setups, "saw,setup,stop,board,pieces\nRip,1,3,A1,1\n", 2, "saw", model.CodeWord},
+		{cuts, cutHead + "A1,rack,oak,2x6,1,waste,0,1,0,,,,,,\n", 2, "right", model.CodeEmptyCell},
+		{cuts, cutHead + "A1,rack,oak,2x6,1,waste,0,1,-1,5,,,,,\n", 2, "left", model.CodeLength},
 		{costs, costHead + "Bench,1,1,0,0,0,1.0000001\n", 2, "tally", model.CodeCount},
 		{costs, costHead + "Bench,1,1,0,0,1e2,1\n", 2, "offcut_credit", model.CodeMoney},
 	} {

@@ -75,6 +75,9 @@ func drawRack(t *rapid.T) []model.Board {
 			if rapid.Bool().Draw(t, "") {
 				d.Left = model.Length(rapid.Int64Range(0, int64(b.Width)-1).Draw(t, ""))
 			}
+			if rapid.Bool().Draw(t, "") {
+				d.Right = model.Length(rapid.Int64Range(int64(d.Left)+1, int64(b.Width)).Draw(t, ""))
+			}
 			b.Defects = append(b.Defects, d)
 		}
 		return b
@@ -107,7 +110,7 @@ func TestWriteReadWrite(t *testing.T) {
 					Tally: rapid.Int64Range(0, 1e18-1).Draw(t, "tally"), Width: draw(t, lengths), Yard: draw(t, notes), Grade: draw(t, notes), Tax: draw(t, moneys), Reserve: rapid.Bool().Draw(t, "")}
 			}), 0, 4).Draw(t, "buy"),
 			Setups: rapid.SliceOfN(rapid.Custom(func(t *rapid.T) model.Setup {
-				return model.Setup{Saw: draw(t, names), Setup: int(draw(t, counts)), Stop: draw(t, lengths), Board: draw(t, names), Pieces: draw(t, counts)}
+				return model.Setup{Saw: draw(t, rapid.SampledFrom([]string{"crosscut", "rip"})), Setup: int(draw(t, counts)), Stop: draw(t, lengths), Board: draw(t, names), Pieces: draw(t, counts)}
 			}), 0, 4).Draw(t, "setups"),
 			Costs: rapid.SliceOfN(rapid.Custom(func(t *rapid.T) model.Cost {
 				return model.Cost{Commission: draw(t, names), Cost: draw(t, moneys), Yard: draw(t, moneys), Rack: draw(t, moneys), Handling: draw(t, moneys),

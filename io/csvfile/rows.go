@@ -117,7 +117,7 @@ type buyRow struct {
 }
 
 type setupRow struct {
-	Saw    text   `csv:"saw"`
+	Saw    number `csv:"saw"`
 	Setup  number `csv:"setup"`
 	Stop   number `csv:"stop"`
 	Board  text   `csv:"board"`

@@ -105,7 +105,7 @@ func WriteDefects(w io.Writer, rack []model.Board, u model.Unit) error {
 // WriteSetups writes setups.csv in the shop's unit.
 func WriteSetups(w io.Writer, setups []model.Setup, u model.Unit) error {
 	return write(w, each(setups, func(s *model.Setup) setupRow {
-		return setupRow{text(s.Saw), whole(int64(s.Setup)), length(s.Stop, u), text(s.Board), whole(s.Pieces)}
+		return setupRow{number(s.Saw), whole(int64(s.Setup)), length(s.Stop, u), text(s.Board), whole(s.Pieces)}
 	}))
 }
 

@@ -11,10 +11,10 @@ import (
 	"rackwright/model"
 )
 
-// Format and Version stand at the top of each file.
+// Format and Version stand at the top of each file. Version 1 knew no rips: its settings lack what a check of them needs.
 const (
 	Format  = "rackwright plan"
-	Version = 1
+	Version = 2
 )
 
 const maxBytes = 256 << 20

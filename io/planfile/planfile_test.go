@@ -24,7 +24,7 @@ func sample() (*model.Job, *model.Plan) {
 	wood := model.Wood{Material: "oak & ash", Section: "2x6", Length: 96 * in, Width: 11 * in / 2, Thickness: 3 * in / 2}
 	settings := model.DefaultSettings()
 	settings.Materials = map[string]model.Override{"oak & ash": {Thickness: ptr(model.Length(2032)), Value: &model.Fraction{Num: 1, Den: 4}}}
-	settings.Sections = map[model.Section]model.Override{"2x6": {KeepLength: ptr(model.Length(8 * in))}, "4/4": {}}
+	settings.Sections = map[model.Section]model.Override{"2x6": {KeepLength: ptr(model.Length(8 * in)), ShortestRip: ptr(model.Length(18 * in)), NarrowestRip: ptr(model.Length(in))}, "4/4": {}}
 	settings.Yards = map[string]model.YardFacts{"sawmill": {TaxPercent: &model.Fraction{Num: 33, Den: 4}, LongestLoad: ptr(model.Length(144 * in)), Where: model.Where{File: "shop.toml", Line: 7}}}
 	job := &model.Job{
 		Settings:    settings,
@@ -41,14 +41,16 @@ func sample() (*model.Job, *model.Plan) {
 		Shortages: []model.Shortage{{Commission: "Bed", Part: "Slat <1>", Copies: []int64{1, 2}, Reason: "no board is wide enough"}},
 		Groups: []model.Group{{Name: "oak & ash 2x6", Value: 1234500, Bound: 1230001, Proof: model.Feasible, Ended: model.WorkLimit,
 			Certificate: model.Certificate{Scale: 1 << 20,
-				Items:  []model.CertItem{{Length: 17 * in, Face: model.Hidden, Demand: 4, Stocks: []int{0, 1}}},
+				Items:  []model.CertItem{{Length: 17 * in, Width: 2 * in, Face: model.Hidden, Demand: 4, Stocks: []int{0, 1}}},
 				Stocks: []model.CertStock{{Boards: []string{"A1"}, Cost: 72500, Supply: ptr(int64(1))}, {Yard: 2, Cost: 125000}},
 				Leaves: []model.CertLeaf{{Bounds: map[int]model.UseBound{1: {Least: 2}, 0: {Most: ptr(int64(1))}}, Duals: []int64{-5}}, {Duals: []int64{7}, List: &model.CertList{
 					Target: 1234500,
 					Cuts:   []model.CertCut{{Den: 2, Rows: [][2]int64{{0, 1}}}, {Den: 7, Rows: [][2]int64{{3, 6}, {5, 2}}}},
 					Duals:  []int64{6}, CutDuals: []int64{4, 0}}}},
 			}}},
-		Placements: []model.Placement{{Board: "A1", Pieces: []model.Piece{{Commission: "Bench", Part: "Leg", Copy: 1, From: 0, To: 17 * in}}}, {Board: "Y1", Offer: 2}},
+		Placements: []model.Placement{{Board: "A1", Pieces: []model.Piece{{Commission: "Bench", Part: "Leg", Copy: 1, From: 0, To: 17 * in}}}, {Board: "Y1", Offer: 2},
+			{Board: "Y2", Offer: 2, First: model.CrosscutFirst, Pieces: []model.Piece{{Commission: "Bench", Part: "Leg", Copy: 2, From: in / 2, To: 35 * in / 2, Left: in / 8, Right: 9 * in / 4}}},
+			{Board: "Y3", Offer: 2, First: model.RipFirst, Pieces: []model.Piece{{Commission: "Bench", Part: "Leg", Copy: 3, From: in / 2, To: 35 * in / 2, Right: 17 * in / 8}}}},
 	}
 	return job, plan
 }
@@ -114,14 +116,15 @@ func TestBadPlans(t *testing.T) {
 		{"cut off", good[len(good)/2:], "", "it cannot be read (unexpected EOF)"},
 		{"trailing data", "", "{}", "something follows"},
 		{"other format", `"rackwright plan"`, `"plan"`, `the format is "plan"`},
-		{"other version", `"version": 1`, `"version": 2`, "version 2 is not known"},
-		{"unknown field", `"version": 1`, `"version": 1, "extra": 0`, `unknown field "extra"`},
+		{"later version", `"version": 2`, `"version": 3`, "version 3 is not known, this program reads version 2; plan the job anew"},
+		{"earlier version", `"version": 2`, `"version": 1`, "it is of version 1, by a program that knew no rips; this program reads version 2; plan the job anew"},
+		{"unknown field", `"version": 2`, `"version": 2, "extra": 0`, `unknown field "extra"`},
 		{"unknown field below", `"scale": `, `"scales": 1, "scale": `, `unknown field "scales"`},
 		{"missing field", `"bound": 123.0001,` + "\n \"shortages\"", `"shortages"`, `field "bound" is missing`},
-		{"field twice", `"version": 1`, `"version": 1, "version": 1`, `field "version" stands twice`},
-		{"field twice by case", `"version": 1`, `"version": 1, "Version": 1`, `field "Version" stands twice`},
+		{"field twice", `"version": 2`, `"version": 2, "version": 1`, `field "version" stands twice`},
+		{"field twice by case", `"version": 2`, `"version": 2, "Version": 1`, `field "Version" stands twice`},
 		{"field twice below", `"scale": 1048576`, `"scale": 1048576, "scale": 1`, `field "scale" stands twice`},
-		{"wrong kind", `"version": 1`, `"version": "1"`, "version holds a string"},
+		{"wrong kind", `"version": 2`, `"version": "1"`, "version holds a string"},
 		{"money of five decimals", "123.4500", "123.45001", "more than four decimals"},
 		{"money by exponent", "123.4500", "1e2", "exponent"},
 		{"length with a fraction", `"length": 138176`, `"length": 138176.5`, "length holds a number 138176.5"},
@@ -145,6 +148,14 @@ func TestBadPlans(t *testing.T) {
 		{"row of one", `[[0, 1]]`, `[[0]]`, "row 0 of a cut has 1 numbers"},
 		{"unknown proof", `"feasible"`, `"surely"`, `proof "surely" is not known`},
 		{"unknown end", `"work limit"`, `"lunch"`, `ended "lunch" is not known`},
+		{"unknown first cut", `"first": "rip"`, `"first": "ripped"`, `board Y3: first "ripped" is not known`},
+		{"first cut by case", `"first": "crosscut"`, `"first": "Crosscut"`, `board Y2: first "Crosscut" is not known`},
+		{"first cut of no kind", `"first": "rip"`, `"first": 1`, "first holds a number"},
+		{"width twice", `"left": 1016`, `"left": 1016, "Left": 1016`, `field "Left" stands twice`},
+		{"unknown side", `"left": 1016`, `"side": 1016`, `unknown field "side"`},
+		{"width with a fraction", `"width": 16256, "face"`, `"width": 16256.5, "face"`, "width holds a number 16256.5"},
+		{"trimming cut of no kind", `"trimming_cut": true`, `"trimming_cut": "yes"`, "trimming_cut holds a string"},
+		{"safe size out of limits", `"narrowest_rip": 6096`, `"narrowest_rip": -1`, "is below 0"},
 		{"other currency", `"currency": "USD",` + "\n", `"currency": "EUR",` + "\n", `the currency is "EUR" at the top`},
 		{"job that was never read", `"qty": 4`, `"qty": 0`, "0 is not between 1"},
 		{"setting out of limits", `"crosscut_kerf": 1016`, `"crosscut_kerf": 9999999`, "wider than any saw's"},
@@ -165,7 +176,13 @@ func TestBadPlans(t *testing.T) {
 			}
 		})
 	}
-	_, _, err := Read(strings.NewReader(strings.Replace(good, `"version": 1,`, `"version": true,`, 1)))
+	// What else a plan of another version lacks or holds is not told.
+	old := strings.NewReplacer(`"version": 2`, `"version": 1`, `"trimming_cut": true`, `"trim_cut": "yes"`, `"qty": 4`, `"qty": 0`).Replace(good)
+	_, _, err := Read(strings.NewReader(old))
+	if all, ok := err.(model.InputErrors); !ok || len(all) != 1 || !strings.Contains(err.Error(), "it is of version 1") {
+		t.Errorf("want the version only, got %v", err)
+	}
+	_, _, err = Read(strings.NewReader(strings.Replace(good, `"version": 2,`, `"version": true,`, 1)))
 	if all, ok := err.(model.InputErrors); !ok || all[0].Line != 3 {
 		t.Errorf("want line 3, got %v", err)
 	}

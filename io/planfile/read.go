@@ -90,6 +90,9 @@ func decode(data []byte, doc *document) *model.InputError {
 	if twice != "" {
 		return wrong(line(at), fmt.Sprintf("field %q stands twice", twice))
 	}
+	if e := ofOtherVersion(data); e != nil {
+		return e
+	}
 	d := json.NewDecoder(bytes.NewReader(data))
 	d.DisallowUnknownFields()
 	if err := d.Decode(doc); err != nil {
@@ -111,6 +114,21 @@ func decode(data []byte, doc *document) *model.InputError {
 		}
 	}
 	return nil
+}
+
+// ofOtherVersion refuses a plan of another version by that alone: what else is wrong there by today's rules says nothing.
+func ofOtherVersion(data []byte) *model.InputError {
+	var top struct {
+		Format  string
+		Version *int
+	}
+	if json.Unmarshal(data, &top) != nil || top.Format != Format || top.Version == nil || *top.Version == Version {
+		return nil // the strict reading says what is wrong
+	}
+	if *top.Version == 1 {
+		return wrong(0, fmt.Sprintf("it is of version 1, by a program that knew no rips; this program reads version %d", Version))
+	}
+	return wrong(0, fmt.Sprintf("version %d is not known, this program reads version %d", *top.Version, Version))
 }
 
 var goWords = regexp.MustCompile(`\bGo\b|\breflect\b`)
@@ -166,14 +184,18 @@ func judge(m *model.Mistakes, doc *document) {
 	if doc.Format != Format {
 		bad("the format is %q, not %q", doc.Format, Format)
 	}
-	if doc.Version != Version {
-		bad("version %d is not known, this program reads version %d", doc.Version, Version)
-	}
 	if doc.Currency != doc.Job.Settings.Currency {
 		bad("the currency is %q at the top and %q in the settings", doc.Currency, doc.Job.Settings.Currency)
 	}
 	if doc.Date != "" && !model.ValidDate(doc.Date) {
 		bad("the date is %q, which is no date", doc.Date)
+	}
+	for _, p := range doc.Placements {
+		switch p.First {
+		case model.NotRipped, model.CrosscutFirst, model.RipFirst:
+		default:
+			bad("board %s: first %q is not known", p.Board, p.First)
+		}
 	}
 	for _, g := range doc.Groups {
 		switch g.Proof {

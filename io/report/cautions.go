@@ -19,6 +19,11 @@ type hazards struct {
 	stops    int          // stop-block settings
 	ripped   int          // blanks narrower than their board, which are ripped to width
 	eased    int          // of them, out of boards with eased edges
+	fences   int          // fence settings
+	tense    int          // blanks that the plan rips from construction lumber
+	longest  model.Length // rip of them
+	narrow   int          // blanks and offcuts that the plan rips narrower than narrowStrip
+	thinnest model.Length // of them
 	dusty    []string     // materials whose dust is known to harm
 }
 
@@ -37,12 +42,31 @@ func (p *printer) cautions(h *hazards) {
 		if h.eased > 0 {
 			eased = fmt.Sprintf(", %d with eased edges", h.eased)
 		}
+		if h.fences > 0 {
+			eased += "; " + count(h.fences, "fence setting")
+		}
 		p.line("  Ripping (%s out of wider boards%s): what rocks or pinches is kicked back. A straight edge to the fence and a flat face to the table first; riving knife, push stick, nobody in line with the blade.",
 			count(h.ripped, "blank"), eased)
+	}
+	if h.tense > 0 {
+		p.line("  Long rips (%s from construction lumber, the longest cut %s): stresses in the wood close the kerf behind the blade, and it throws the piece back. Riving knife or splitter behind the blade, the outfeed supported, nothing forced; what pinches is stopped and left to the machine's manual.",
+			count(h.tense, "blank"), p.exact(h.longest))
+	}
+	if h.narrow > 0 {
+		p.line("  Narrow strips (%s under %s, the narrowest %s): push stick or push block by the machine's manual, no hand between blade and fence.",
+			count(h.narrow, "piece"), p.exact(narrowStrip(p.job)), p.exact(h.thinnest))
 	}
 	if len(h.dusty) > 0 {
 		p.line("  Dust (%s) harms whoever breathes it: extraction on, a mask that fits, for sweeping too.", strings.Join(few(h.dusty), ", "))
 	}
+}
+
+// narrowStrip is the width of a rip under which a hand at the fence comes too near to the blade: common practice; the machine's manual may say more.
+func narrowStrip(job *model.Job) model.Length {
+	if job.Settings.Units == model.Millimetre {
+		return 150 * model.UnitsPerMillimetre
+	}
+	return 6 * model.UnitsPerInch
 }
 
 // few leaves the first names of a long list.
@@ -61,24 +85,57 @@ func planHazards(job *model.Job, plan *model.Plan) *hazards {
 		p := &job.Parts[i]
 		parts[[2]string{p.Commission, p.Name}] = p
 	}
+	widths := map[string]model.Length{}
+	for i := range plan.Cuts {
+		widths[plan.Cuts[i].Board] = max(widths[plan.Cuts[i].Board], plan.Cuts[i].Right)
+	}
 	for i := range plan.Cuts {
 		c := &plan.Cuts[i]
+		h.rip(job, c, widths[c.Board])
 		p := parts[[2]string{c.Commission, c.Part}]
 		if p == nil {
 			continue // kerf, waste and the like
 		}
 		h.blank(job, p, c.Section, 1)
-		if p.Width != c.Right-c.Left { // as in BlankIn
+		if p.Width != widths[c.Board] { // as in BlankIn
 			h.ripped++
 			if c.Section.Eased() {
 				h.eased++
 			}
 		}
 	}
+	settings := map[bool]map[int]bool{true: {}, false: {}}
 	for i := range plan.Setups {
-		h.stops = max(h.stops, plan.Setups[i].Setup)
+		settings[plan.Setups[i].Saw == "rip"][plan.Setups[i].Setup] = true
 	}
+	h.stops, h.fences = len(settings[false]), len(settings[true])
 	return h
+}
+
+// rip takes note of a row of a board that is ripped; those of its whole width are none.
+func (h *hazards) rip(job *model.Job, c *model.Cut, width model.Length) {
+	if c.Right-c.Left == width {
+		return
+	}
+	if lumber(job, c.Material, c.Section) && (c.Kind == model.KindPart || c.Kind == model.KindKerf) { // no other kerf is as long as that of a rip
+		h.longest = max(h.longest, c.To-c.From)
+	}
+	if lumber(job, c.Material, c.Section) && c.Kind == model.KindPart {
+		h.tense++
+	}
+	if w := c.Right - c.Left; w < narrowStrip(job) && (c.Kind == model.KindPart || c.Kind == model.KindOffcut) {
+		if h.narrow == 0 || w < h.thinnest {
+			h.thinnest = w
+		}
+		h.narrow++
+	}
+}
+
+// lumber says whether wood is construction lumber: in softwood sections, and in metric ones where its species is not known for a hardwood.
+func lumber(job *model.Job, material string, s model.Section) bool {
+	thick, wide := s.Nominal()
+	species := job.Settings.SpeciesFor(material)
+	return thick > 0 && wide > 0 && (!strings.HasSuffix(string(s), "mm") || species == nil || conifer(species))
 }
 
 // finalHazards are those of the last cuts of some parts. They are crosscuts, so there is no ripping.
@@ -108,12 +165,16 @@ func (h *hazards) blank(job *model.Job, p *model.Part, s model.Section, qty int)
 // conifers are the last words of the names of softwoods in the table of species.
 var conifers = []string{"fir", "pine", "spruce", "hemlock", "larch", "redcedar", "redwood"}
 
+func conifer(s *model.Species) bool {
+	name, _, _ := strings.Cut(s.Name, ",")
+	return slices.ContainsFunc(conifers, func(c string) bool { return strings.HasSuffix(name, c) })
+}
+
 // harmful says whether dust of a material has a limit of its own among wood dusts: hardwoods (Directive 2004/37/EC, Annex III) and western
 // redcedar (ACGIH; osha.gov, wood dust). A wood of unknown species is taken for hardwood where it comes in quarters, as hardwood does.
 func harmful(job *model.Job, material string) bool {
 	if s := job.Settings.SpeciesFor(material); s != nil {
-		name, _, _ := strings.Cut(s.Name, ",")
-		return s.Name == "western redcedar" || !slices.ContainsFunc(conifers, func(c string) bool { return strings.HasSuffix(name, c) })
+		return s.Name == "western redcedar" || !conifer(s)
 	}
 	quarters := func(m string, s model.Section) bool {
 		thick, wide := s.Nominal()

@@ -40,7 +40,7 @@ func below(t *testing.T, text string) (cautions []string) {
 	if !found || strings.Contains(after, Wrap(Caution)) {
 		t.Fatalf("the caution does not stand once in\n%s", text)
 	}
-	for _, words := range []string{"Short stock (", "Stop block (", "Ripping (", "Dust ("} {
+	for _, words := range []string{"Short stock (", "Stop block (", "Ripping (", "Long rips (", "Narrow strips (", "Dust ("} {
 		if strings.Contains(before, words) || strings.Count(after, words) > 1 {
 			t.Errorf("%s stands elsewhere or twice in\n%s", words, text)
 		}
@@ -91,6 +91,37 @@ func TestCautionsWhereTheyApply(t *testing.T) {
 			j.Parts[0].Width = inch
 			again(j, p, "stud", 2, func(p *model.Part) { p.Section = "2x6" })
 		}, []string{stop, "Ripping (3 blanks out of wider boards, 2 with eased edges)"}, []string{stop}},
+		{"ripped out of construction lumber", func(j *model.Job, p *model.Plan) {
+			again(j, p, "stud", 2, func(p *model.Part) { p.Section, p.Width = "2x10", 4*inch })
+			for i := range p.Cuts { // a board of its own, 7" wide; the first length is 13" long and has two blanks in it, one of them trimmed
+				if p.Cuts[i].Part == "stud" {
+					p.Cuts[i].Board, p.Cuts[i].Right = "R2", 2*inch+inch*model.Length(p.Cuts[i].Copy)
+				}
+			}
+			p.Cuts = append(p.Cuts, model.Cut{Board: "R2", Kind: model.KindKerf, Material: "pine", Section: "2x10", To: 13 * inch, Left: 3 * inch, Right: 4 * inch},
+				model.Cut{Board: "R2", Kind: model.KindOffcut, Material: "pine", Section: "2x10", To: 13 * inch, Left: 5 * inch, Right: 7 * inch, Offcut: "O"})
+			p.Setups = append(p.Setups, model.Setup{Saw: "rip", Setup: 1, Board: "R2"}, model.Setup{Saw: "rip", Setup: 2, Board: "R2"})
+			j.Rack = []model.Board{{ID: "R2", Wood: model.Wood{Material: "pine", Section: "2x10", Length: 13 * inch, Width: 7 * inch, Thickness: inch}}}
+			p.Placements = []model.Placement{{Board: "R2"}} // for its tally
+		}, []string{stop, "Ripping (2 blanks out of wider boards, 2 with eased edges; 2 fence settings)", `Long rips (2 blanks from construction lumber, the longest cut 13")`,
+			`Narrow strips (3 pieces under 6", the narrowest 2")`}, []string{stop}},
+		{"a hardwood ripped wide", func(j *model.Job, p *model.Plan) {
+			again(j, p, "top", 1, func(p *model.Part) { p.Material, p.Section, p.Width = "walnut", "8/4", 7*inch })
+			p.Cuts[2].Board, p.Cuts[2].Right = "R2", 8*inch
+			p.Cuts = append(p.Cuts, model.Cut{Board: "R2", Kind: model.KindKerf, Material: "walnut", Section: "8/4", To: 90 * inch, Left: 8 * inch, Right: 9 * inch})
+			p.Setups = append(p.Setups, model.Setup{Saw: "rip", Setup: 1, Board: "R2"})
+		}, []string{stop, "Ripping (1 blank out of wider boards; 1 fence setting)", "Dust (walnut)"}, []string{stop, "Dust (walnut)"}},
+		{"metric, known for a hardwood and not", func(j *model.Job, p *model.Plan) {
+			for _, m := range []string{"beech", "western red cedar", "spf"} {
+				again(j, p, m, 1, func(p *model.Part) { p.Material = m })
+				c := &p.Cuts[len(p.Cuts)-1]
+				c.Board, c.Left, c.To = m, inch, 40*inch
+			}
+			for _, m := range []string{"beech", "western red cedar", "spf"} {
+				p.Cuts = append(p.Cuts, model.Cut{Board: m, Kind: model.KindKerf, Material: m, Section: "38x140mm", To: 40 * inch, Right: inch})
+			}
+		}, []string{stop, `Long rips (2 blanks from construction lumber, the longest cut 40")`, `Narrow strips (3 pieces under 6", the narrowest 5")`, "Dust (beech, western red cedar)"},
+			[]string{stop, "Dust (beech, western red cedar)"}},
 		{"a hardwood by species", func(j *model.Job, p *model.Plan) {
 			again(j, p, "a", 1, func(p *model.Part) { p.Material = "walnut" })
 			again(j, p, "b", 2, func(p *model.Part) { p.Material = "walnut" })

@@ -31,7 +31,7 @@ func ExplainParts(w io.Writer, job *model.Job, parts []*model.Part) error {
 	return p.err
 }
 
-const chargedFor = "from the yard what the yard asks, from the rack its worth; without trims and handling, in the board's whole width"
+const chargedFor = "from the yard what the yard asks, from the rack its worth; without trims and handling, in the board's whole width, of which a blank ripped beside others takes its share"
 
 // brief is a row of the short list.
 func (p *printer) brief(e *model.Explanation) []string {
@@ -244,7 +244,10 @@ func (p *printer) choices(e *model.Explanation) {
 		if c.Share.Num != c.Share.Den {
 			rate = fraction(c.Share) + " x " + rate
 		}
-		each := model.NewRate(c.Share.Num*int64(c.Price), c.Share.Den*int64(c.Per)).Of(unit, 0)
+		if c.Width != c.Wide {
+			rate += fmt.Sprintf(" x %s / %s", p.exact(c.Width), p.exact(c.Wide))
+		}
+		each := c.Rate().Of(unit, 0)
 		p.line("  %s, %s", wood(c), p.basis(c))
 		p.line("    %s x %s = %s %s", rate, p.exact(unit), four(each), per)
 		p.line("    %s x (%s + %s) = %s", rate, p.exact(e.Length.Total()), p.exact(e.Kerf), four(c.Cost))
@@ -271,13 +274,21 @@ func (p *printer) basis(c *model.Choice) string {
 	case model.ByPrice:
 		return fmt.Sprintf("bought by %s:%d", c.Offer.Where.File, c.Offer.Where.Line) + p.paid(c.Offer)
 	case model.ByYard:
-		return fmt.Sprintf("at worth: [offcut] value of the lowest price per length, %s:%d", c.Offer.Where.File, c.Offer.Where.Line)
+		return fmt.Sprintf("at worth: [offcut] value of the lowest price per area, %s:%d", c.Offer.Where.File, c.Offer.Where.Line) + p.inWidth(c)
 	case model.ByOwnValue:
 		return fmt.Sprintf("at worth: the value of %s by its clear runs beyond keep_length", c.Board.ID)
 	case model.ByValues:
-		return "at worth: all values given for such boards by their clear runs beyond keep_length"
+		return "at worth: all values given for such boards by their clear runs beyond keep_length" + p.inWidth(c)
 	}
-	return "at worth: neither the yard nor a value says it, so one currency unit a metre"
+	return "at worth: neither the yard nor a value says it, so one currency unit a metre" + p.inWidth(c)
+}
+
+// inWidth says of which width boards have the price that a choice goes by, where its own is another.
+func (p *printer) inWidth(c *model.Choice) string {
+	if c.Width == c.Wide {
+		return ""
+	}
+	return fmt.Sprintf(", for %s of width; this board has %s", p.exact(c.Wide), p.exact(c.Width))
 }
 
 // paid says how the price of one board comes about, where the row's own is not all of it.

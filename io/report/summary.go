@@ -38,6 +38,7 @@ func Summary(w io.Writer, job *model.Job, plan *model.Plan) error {
 	p.buy(plan)
 	p.reserve(plan)
 	p.costs(plan)
+	p.rippedBoards(plan)
 	p.line("")
 	p.cautions(planHazards(job, plan))
 	return p.err
@@ -46,21 +47,29 @@ func Summary(w io.Writer, job *model.Job, plan *model.Plan) error {
 // Comparison sets the plan of the solver, the last one, beside those of the simple rules and that of one commission at a time.
 func Comparison(w io.Writer, job *model.Job, names []string, ways []model.Measure) error {
 	p := printer{w: w, job: job}
+	short := slices.ContainsFunc(ways, func(m model.Measure) bool { return m.Short > 0 })
 	var rows [][]string
 	for i := range ways {
 		m := &ways[i]
 		row := []string{names[i], Money(m.Cash), Money(m.Worth()), Money(m.Value), strconv.Itoa(m.Boards),
 			share(m.Waste(), m.Length), share(m.ByKind[model.KindPart], m.Length)}
-		if m.Short > 0 {
-			row[0] += " (" + count(m.Short, "piece") + " short)"
+		if short {
+			row = slices.Insert(row, 1, strconv.Itoa(m.Short))
 		}
 		rows = append(rows, row)
 	}
-	p.table([]table.Column{{Name: "way of planning"}, {Name: "cash", Align: table.Right}, {Name: "worth", Align: table.Right},
-		{Name: "value", Align: table.Right}, {Name: "boards", Align: table.Right}, {Name: "waste", Align: table.Right}, {Name: "yield", Align: table.Right}}, rows)
+	columns := []table.Column{{Name: "way of planning"}, {Name: "cash", Align: table.Right}, {Name: "worth", Align: table.Right},
+		{Name: "value", Align: table.Right}, {Name: "boards", Align: table.Right}, {Name: "waste", Align: table.Right}, {Name: "yield", Align: table.Right}}
+	if short {
+		columns = slices.Insert(columns, 1, table.Column{Name: "short", Align: table.Right})
+	}
+	p.table(columns, rows)
 	p.line("")
+	if short {
+		p.line("Short: pieces that are not cut for want of wood.")
+	}
 	p.line("Worth: of the rack boards used, less that of the offcuts returned. Value: cash, worth and handling.")
-	p.line("Waste and yield are shares of the length of the boards used; the rest goes back as offcuts.")
+	p.line("Waste and yield are shares of the length of the boards used, where they are ripped of their area; the rest goes back as offcuts.")
 	p.savings(names, ways)
 	return p.err
 }
@@ -103,19 +112,38 @@ func less(m model.Money) string {
 }
 
 type printer struct {
-	w   io.Writer
-	job *model.Job
-	err error
+	w     io.Writer
+	job   *model.Job
+	width int // of a line; 0: 80, and longer where a word is
+	err   error
 }
 
 func (p *printer) line(format string, args ...any) {
+	if p.err != nil {
+		return
+	}
+	text := fmt.Sprintf(format, args...)
+	if p.width > 0 {
+		text = strings.ReplaceAll(wrap(broken(text, p.width-8), p.width), noBreakSpace, " ")
+	} else {
+		text = Wrap(text)
+	}
+	p.raw(text)
+}
+
+// raw prints one line as it is.
+func (p *printer) raw(text string) {
 	if p.err == nil {
-		_, p.err = io.WriteString(p.w, Wrap(fmt.Sprintf(format, args...))+"\n")
+		_, p.err = io.WriteString(p.w, text+"\n")
 	}
 }
 
+const noBreakSpace = "\u00a0"
+
 // Wrap breaks a text at blanks so that no line is longer than 80 columns, if its words allow; lines after the first keep its indent.
-func Wrap(text string) string {
+func Wrap(text string) string { return wrap(text, 80) }
+
+func wrap(text string, most int) string {
 	indent := len(text) - len(strings.TrimLeft(text, " "))
 	var out strings.Builder
 	column := 0
@@ -123,7 +151,7 @@ func Wrap(text string) string {
 		width := utf8.RuneCountInString(word)
 		switch {
 		case n == 0:
-		case column+1+width > 80 && column > indent:
+		case column+1+width > most && column > indent:
 			out.WriteString("\n" + strings.Repeat(" ", indent))
 			column = indent
 		default:

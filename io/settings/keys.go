@@ -27,6 +27,8 @@ func shopKeys(s *model.Settings) map[string]setter {
 		"defects.sound":  kinds(&s.Sound),
 		"defects.hidden": kinds(&s.Hidden),
 		"reserve.usable": share(&s.Usable),
+
+		"rip.trimming_cut": yesNo(&s.TrimmingCut),
 	}
 	for _, l := range s.Lengths() {
 		keys[l.Key] = length(l.Value)
@@ -161,6 +163,17 @@ func choice[T ~string](words []T) func(*T) setter {
 			}
 			return err
 		}
+	}
+}
+
+func yesNo(at *bool) setter {
+	return func(v any, _ model.Unit) error {
+		b, ok := v.(bool)
+		if !ok {
+			return fmt.Errorf("this is neither yes nor no; write true or false, without quotes")
+		}
+		*at = b
+		return nil
 	}
 }
 

@@ -53,6 +53,11 @@ board = 0.125
 
 [safety]
 shortest_blank = "1' 2 1/2\""
+shortest_rip   = 310
+narrowest_rip  = "2cm"
+
+[rip]
+trimming_cut = false
 
 [defects]
 margin = 6.5
@@ -84,6 +89,9 @@ longest_load = "8'"
 seasoning = "Dry"
 offcut = { keep_length = "8in", value = 0 }
 safety.shortest_blank = 250
+safety.narrowest_rip = "1 in"
+[material.ash]
+safety = { shortest_rip = "25m" }
 `
 
 func TestReadWhole(t *testing.T) {
@@ -95,15 +103,15 @@ func TestReadWhole(t *testing.T) {
 		Tally: model.TallyRule{Hardwood: model.ExactVolume, Half: model.HalfAlternate}, CrosscutKerf: in / 8, RipKerf: 32 * mm / 10, YardEnd: 12 * mm, RackEnd: 5 * mm,
 		Allowance: model.Allowance{Length: mm, Edge: 2 * mm, Thickness: 3 * mm, EasedEdge: 4 * mm, Panel: 5 * mm, PlaneLimit: 6 * mm},
 		Offcut:    model.OffcutRule{KeepLength: 300 * mm, KeepWidth: 40 * mm, Value: model.Fraction{Num: 7, Den: 20}},
-		Safety:    model.Safety{ShortestBlank: 29 * in / 2}, Handling: 1250, Margin: 65 * mm / 10, Sound: []string{"sound knot"}, Hidden: []string{},
+		Safety:    model.Safety{ShortestBlank: 29 * in / 2, ShortestRip: 310 * mm, NarrowestRip: 20 * mm}, TrimmingCut: false, Handling: 1250, Margin: 65 * mm / 10, Sound: []string{"sound knot"}, Hidden: []string{},
 		Usable: model.Fraction{Num: 19, Den: 20},
 		Materials: map[string]model.Override{"white oak": {Seasoning: &dry, Surface: &rough, Thickness: at(in / 4), Value: &model.Fraction{Num: 1, Den: 1}},
-			"shelving": {Species: new("Eastern White Pine"), Usable: &model.Fraction{Num: 4, Den: 5}}},
+			"shelving": {Species: new("Eastern White Pine"), Usable: &model.Fraction{Num: 4, Den: 5}}, "ash": {ShortestRip: at(25_000 * mm)}},
 		Yards: map[string]model.YardFacts{
-			"North yard": {TaxPercent: &model.Fraction{Num: 33, Den: 4}, LongestLoad: at(96 * in), Where: model.Where{File: "shop.toml", Line: 57}},
-			"sawmill":    {Where: model.Where{File: "shop.toml", Line: 60}},
+			"North yard": {TaxPercent: &model.Fraction{Num: 33, Den: 4}, LongestLoad: at(96 * in), Where: model.Where{File: "shop.toml", Line: 62}},
+			"sawmill":    {Where: model.Where{File: "shop.toml", Line: 65}},
 		},
-		Sections: map[model.Section]model.Override{"8/4": {Seasoning: &dry, KeepLength: at(8 * in), Value: &model.Fraction{Num: 0, Den: 1}, ShortestBlank: at(250 * mm)}},
+		Sections: map[model.Section]model.Override{"8/4": {Seasoning: &dry, KeepLength: at(8 * in), Value: &model.Fraction{Num: 0, Den: 1}, ShortestBlank: at(250 * mm), NarrowestRip: at(in)}},
 	}
 	got, err := Read(strings.NewReader(whole), "shop.toml")
 	if err != nil {
@@ -174,6 +182,17 @@ func TestBadSettings(t *testing.T) {
 		{"[material.oak]\nspecies = \" \"", 2, `material."oak".species`, model.CodeSetting, "such as red oak"},
 		{"[material.oak]\nspecies = 1", 2, `material."oak".species`, model.CodeSetting, "in quotes"},
 		{"[section.\"8/4\"]\nspecies = \"red oak\"", 2, `section."8/4".species`, model.CodeUnknownKey, "nearest"},
+		{"[rip]\ntrimming_cut = \"yes\"", 2, "rip.trimming_cut", model.CodeSetting, "write true or false, without quotes"},
+		{"[rip]\ntrimming_cut = 1", 2, "rip.trimming_cut", model.CodeSetting, "write true or false, without quotes"},
+		{"[rip]\ntrimming_cut = []", 2, "rip.trimming_cut", model.CodeSetting, "write true or false, without quotes"},
+		{"[rip]\ntrimming = true", 2, "rip.trimming", model.CodeUnknownKey, "rip.trimming_cut"},
+		{"trimming_cut = true", 1, "trimming_cut", model.CodeUnknownKey, "rip.trimming_cut"},
+		{"rip = true", 1, "rip", model.CodeSetting, "write [rip]"},
+		{"[section.\"2x6\".rip]\ntrimming_cut = true", 1, `section."2x6".rip`, model.CodeUnknownKey, "nearest"},
+		{"[safety]\nshortest_rip = true", 2, "safety.shortest_rip", model.CodeSetting, "in quotes"},
+		{"[safety]\nnarrowest_rip = -1", 2, "safety.narrowest_rip", model.CodeSetting, "0 or more"},
+		{"[material.oak.safety]\nshortest_rip = \"101m\"", 2, `material."oak".safety.shortest_rip`, model.CodeSetting, "check its unit"},
+		{"[section.\"2x6\".safety]\nnarrowest_rips = 1", 2, `section."2x6".safety.narrowest_rips`, model.CodeUnknownKey, "safety.narrowest_rip"},
 		{"[handling]\nboard = -1", 2, "handling.board", model.CodeSetting, "take one board in hand"},
 		{"[handling]\nboard = \"a\"", 2, "handling.board", model.CodeSetting, "12.50"},
 		{"[defects]\nsound = \"knot\"", 2, "defects.sound", model.CodeSetting, `["sound knot", "stain"]`},
@@ -275,6 +294,7 @@ func text(t *testing.T, s *model.Settings) string {
 	put(s.Handling.String(), "handling", "board")
 	put(s.Sound, "defects", "sound")
 	put(s.Hidden, "defects", "hidden")
+	put(s.TrimmingCut, "rip", "trimming_cut")
 	put(string(s.Condition.Seasoning), "seasoning")
 	put(string(s.Condition.Surface), "surface")
 	put(string(s.Tally.Hardwood), "tally", "hardwood")
@@ -349,6 +369,7 @@ func FuzzRead(f *testing.F) {
 	f.Add([]byte("[material.\" oak\\u00e9 \".offcut]\nvalue = 1e-6\nkeep_length = 0x1F\n[material.ash]\nsafety = {shortest_blank = 1_0}"))
 	f.Add([]byte("units = 'mm'\nhandling.board = 12.3456\ndefects.hidden = [\"A  b\"]\nkerf.rip = 25.4\nkerf.\"crosscut\" = 1"))
 	f.Add([]byte("[kerf]\nrip = 1\n[kerf]\nrip = 1"))
+	f.Add([]byte("[rip]\ntrimming_cut = false\n[safety]\nshortest_rip = \"18\"\nnarrowest_rip = 1\n[material.ash.safety]\nnarrowest_rip = \"1 1/2\""))
 	f.Add([]byte("[yards.\"a b\"]\ntax_percent = 7.0001\nlongest_load = 20\n[yards.c]\n[reserve]\nusable = 0.01"))
 	f.Add([]byte("\xff\xfek\x00"))
 	f.Fuzz(func(t *testing.T, data []byte) {

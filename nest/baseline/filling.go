@@ -16,6 +16,10 @@ type filling struct {
 	open   []*cutstock.Pattern
 }
 
+func newFilling(p *cutstock.Problem, onHand []bool, order []int) *filling {
+	return &filling{p: p, onHand: onHand, order: order, used: make([]int64, len(p.Stocks))}
+}
+
 // intoOpen puts a piece into an open stock as the rule says, and reports whether one took it.
 func (f *filling) intoOpen(item int, rule Rule) bool {
 	var into *cutstock.Pattern

@@ -9,6 +9,11 @@
 //
 // Only when no open stock takes the piece is a new one opened: the shortest on hand that can give it, or else the
 // cheapest per length of the others. The layouts obey all that a plan obeys: kerfs, spots, holding and supply.
+//
+// Where some stock has Across, each rule is followed in three ways, and the cheapest plan that meets most is what it gives: no stock
+// is ripped, each piece takes the whole width; stocks are crosscut into lengths first, that are ripped for pieces beside each
+// other; they are ripped into strips first (shelf.go). For strips pieces are sorted by width, then by size. Where stocks are ripped, what
+// is opened is tried both ways: the cheapest per length first, and the cheapest per area; and the best fit is where least area is left.
 package baseline
 
 import (
@@ -43,33 +48,34 @@ func (r Rule) String() string {
 // It gives one use, of one time, for each stock taken, in the order of opening, and the copies of each item
 // that no stock could give. The same input gives the same plan.
 func Plan(p *cutstock.Problem, onHand []bool, list []int, rule Rule) (uses []cutstock.Use, unmet []int64) {
-	if rule != FirstFit {
-		list = slices.Clone(list)
-		slices.SortStableFunc(list, func(a, b int) int {
-			x, y := &p.Items[a], &p.Items[b]
-			return cmp.Or(cmp.Compare(y.Size, x.Size), cmp.Compare(x.Class, y.Class))
-		})
+	if !slices.ContainsFunc(p.Stocks, func(s cutstock.Stock) bool { return s.Across != nil }) {
+		return flat(p, onHand, list, rule)
 	}
-	f := &filling{p: p, onHand: onHand, order: openingOrder(p, onHand), used: make([]int64, len(p.Stocks))}
-	unmet = make([]int64, len(p.Items))
-	for _, i := range list {
-		if !f.intoOpen(i, rule) && !f.intoNew(i) {
-			unmet[i]++
+	uses, unmet = wholeWidth(p, onHand, list, rule)
+	orders := [][]int{openingOrder(p, onHand, nil)}
+	if byArea := openingOrder(p, onHand, stockWidths(p)); !slices.Equal(byArea, orders[0]) {
+		orders = append(orders, byArea)
+	}
+	for _, by := range []way{lengths, strips} {
+		for _, order := range orders {
+			u, m := ripped(p, onHand, list, rule, by, order)
+			if cmp.Or(cmp.Compare(sizeOf(p, m), sizeOf(p, unmet)), cmp.Compare(p.Value(u), p.Value(uses))) < 0 {
+				uses, unmet = u, m
+			}
 		}
-	}
-	if rule == BestFitDecreasing {
-		f.exchange()
-	}
-	for _, b := range f.open {
-		b.Worth = p.Worth(b.Stock, b.Places)
-		uses = append(uses, cutstock.Use{Pattern: *b, Times: 1})
 	}
 	return uses, unmet
 }
 
 // openingOrder is the order in which stocks are tried when one must be opened: on hand, the shortest first; then the
-// others, the cheapest per length first, then the shortest. Stocks with no length are left out.
-func openingOrder(p *cutstock.Problem, onHand []bool) []int {
+// others, the cheapest per length first, or per area where widths are given, then the shortest. Stocks with no length are left out.
+func openingOrder(p *cutstock.Problem, onHand []bool, widths []int64) []int {
+	extent := func(s int) uint64 {
+		if widths == nil {
+			return uint64(p.Stocks[s].To - p.Stocks[s].From)
+		}
+		return uint64(p.Stocks[s].To-p.Stocks[s].From) * uint64(widths[s])
+	}
 	var order []int
 	for s := range p.Stocks {
 		if p.Stocks[s].To > p.Stocks[s].From {
@@ -87,8 +93,8 @@ func openingOrder(p *cutstock.Problem, onHand []bool) []int {
 		case onHand[b]:
 			return 1
 		}
-		xHigh, xLow := bits.Mul64(uint64(x.Cost), uint64(y.To-y.From))
-		yHigh, yLow := bits.Mul64(uint64(y.Cost), uint64(x.To-x.From))
+		xHigh, xLow := bits.Mul64(uint64(x.Cost), extent(b))
+		yHigh, yLow := bits.Mul64(uint64(y.Cost), extent(a))
 		return cmp.Or(cmp.Compare(xHigh, yHigh), cmp.Compare(xLow, yLow), lengths)
 	})
 	return order

@@ -9,13 +9,20 @@ import "math"
 //
 // since a pattern p of s has c_s - v_p >= (c_s - best_s) + sum pi_i a_ip. Where most_s has no limit, c_s < best_s would make the sum worthless:
 // there pi is scaled down. best_s is convex in pi, so with theta = (c_s - best_s(0)) / (best_s(pi) - best_s(0)) best_s(theta pi) <= c_s.
-// Everything is in money x scale; the bound is rounded up to whole money at the end.
+// Everything is in money x scale; the bound is rounded up to whole money at the end. Quotas (quota.go) make best_s smaller.
 
 // Leaf is one leaf of the branching on the use of stocks: its limits where they differ from [0, supply], and its duals in money x scale.
 type Leaf struct {
 	Least, Most map[int]int64 // by stock; Most Any: no limit
 	Duals       []int64
+	Quotas      []Quota
 	List        *ListProof // proves more than the duals, where it is not nil
+}
+
+// Quota is the price of a limit of copies: of an item of which one pattern of a stock may have no more than are wanted; at most the item's dual.
+type Quota struct {
+	Stock, Item int
+	Dual        int64
 }
 
 // Certificate is what proves a bound: the least over its leaves.
@@ -47,7 +54,12 @@ func (k *solver) whole(duals []float64, unit float64) []int64 {
 	for i, d := range duals {
 		if v := math.Floor(d*unit*float64(k.scale) + 0.5); v > 0 {
 			most := k.longest/(k.p.Items[i].Size+k.p.Kerf) + 1
-			out[i] = int64(min(v, float64((1<<58)/max(most, k.p.Items[i].Demand))))
+			limit := int64(1) << 58
+			if k.across { // the prices are finer there
+				most *= k.widest/max(1, k.p.Items[i].Width+k.p.Rip) + 1
+				limit = 1 << 50
+			}
+			out[i] = int64(min(v, float64(limit/max(most, k.p.Items[i].Demand))))
 		}
 	}
 	return out
@@ -59,7 +71,7 @@ func (k *solver) estimate(m *master, pi []int64, best []int64) (bound float64, t
 	const one = 1 << 30
 	theta = one
 	for s := range best {
-		c, v := k.p.Stocks[s].Cost*k.scale, k.empty[s]*k.scale
+		c, v := k.p.Stocks[s].Cost*k.scale, k.bare[s]
 		if m.most[s] == Any && best[s] > c {
 			theta = min(theta, int64(float64(c-v)/float64(best[s]-v)*one)-1)
 		}
@@ -70,7 +82,7 @@ func (k *solver) estimate(m *master, pi []int64, best []int64) (bound float64, t
 		bound += f * float64(pi[i]) * float64(d)
 	}
 	for s := range best {
-		v := float64(k.empty[s] * k.scale)
+		v := float64(k.bare[s])
 		r := float64(k.p.Stocks[s].Cost*k.scale) - (v + f*(float64(best[s])-v))
 		if m.most[s] != Any {
 			bound += min(float64(m.least[s])*r, float64(m.most[s])*r)
@@ -83,8 +95,9 @@ func (k *solver) estimate(m *master, pi []int64, best []int64) (bound float64, t
 
 // prove derives the bound of duals exactly, over every position where that can matter, scaling them down as far as an unlimited
 // stock asks for. It gives the bound in money x scale, the duals it holds for, and what each stock gives at most by them.
-func (k *solver) prove(least, most, duals []int64) (bound int64, pi, best []int64) {
-	pi = append([]int64(nil), duals...)
+func (k *solver) prove(least, most []int64, at prices) (bound int64, proven prices, best []int64) {
+	proven = at.clone()
+	pi := proven.duals
 	demand := make([]int64, len(pi))
 	for i := range pi {
 		if demand[i] = k.p.Items[i].Demand; demand[i] == 0 {
@@ -92,16 +105,14 @@ func (k *solver) prove(least, most, duals []int64) (bound int64, pi, best []int6
 		}
 	}
 	best = make([]int64, len(k.pricers))
-	a := k.ask(pi, demand)
 	for s := 0; s < len(best); s++ {
-		best[s] = k.vouch(s, a)
-		c, v := k.p.Stocks[s].Cost*k.scale, k.empty[s]*k.scale
+		duals, back := k.of(s, proven)
+		best[s] = k.vouch(s, k.ask(duals, demand)) + back
+		c, v := k.p.Stocks[s].Cost*k.scale, k.bare[s]
 		if most[s] == Any && best[s] > c {
 			theta := float64(c-v) / float64(best[s]-v)
-			for i := range pi {
-				pi[i] = max(0, int64(float64(pi[i])*theta)-1)
-			}
-			a, s = k.ask(pi, demand), -1
+			proven.lower(theta)
+			s = -1
 		}
 	}
 	for i, d := range pi {
@@ -115,11 +126,16 @@ func (k *solver) prove(least, most, duals []int64) (bound int64, pi, best []int6
 			bound += min(least[s]*r, most[s]*r)
 		}
 	}
-	return bound, pi, best
+	return bound, proven, best
 }
 
 // vouch prices a stock so that every arrangement is covered: on linked stocks over every position.
 func (k *solver) vouch(s int, a *ask) int64 {
+	if r, ok := k.pricers[s].(*sheet); ok {
+		best := r.vouch(a)
+		k.work += r.work()
+		return best
+	}
 	if _, ok := k.pricers[s].(*chain); !ok {
 		k.work += k.pricers[s].work()
 		return k.pricers[s].price(a)

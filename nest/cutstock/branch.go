@@ -21,22 +21,27 @@ type node struct {
 
 // claim is a leaf of the certificate and the bound it proves, money x scale. A node may rest on the claim of one above it.
 type claim struct {
-	least, most, duals []int64
-	list               *ListProof
-	bound              int64
+	least, most []int64
+	at          prices
+	list        *ListProof
+	bound       int64
 }
 
 // branch splits the program on how many of a stock are used, the node with the least bound first: only limits of rows change, and pricing
 // stays as it is. The leaves, with their duals, are the certificate. Once the least bound belongs to a node where every use is whole, which
 // this branching cannot split, the proof is at its end; the search goes on for plans in such nodes, until the least bound reaches the incumbent.
 func (k *solver) branch(root *master) {
+	limit := k.opt.Work
+	if k.across {
+		limit -= limit / 4 // reopen.go has the rest
+	}
 	first := k.node(root)
 	if first == nil {
 		return
 	}
 	open := &nodes{first}
 	var closed []*node
-	for n := 0; open.Len() > 0 && !k.over() && !k.closed(); n++ {
+	for n := 0; open.Len() > 0 && k.work < limit && !k.over() && !k.closed(); n++ {
 		k.observe("branching")
 		top := (*open)[0]
 		if k.beaten(top) {
@@ -94,13 +99,14 @@ func (k *solver) branch(root *master) {
 
 // node solves the relaxation under the limits of a master and proves its bound; nil when the search must end first.
 func (k *solver) node(m *master) *node {
-	pi, done := k.generate(m)
+	at, done := k.generate(m)
 	if !done {
 		return nil
 	}
 	n := &node{m: m, least: m.least, most: m.most}
-	n.relaxed, n.duals, n.best = k.prove(m.least, m.most, pi)
-	n.claim = &claim{m.least, m.most, n.duals, nil, n.relaxed}
+	n.relaxed, at, n.best = k.prove(m.least, m.most, at)
+	n.duals = at.duals
+	n.claim = &claim{m.least, m.most, at, nil, n.relaxed}
 	n.stock, n.used = m.fractionalStock()
 	return n
 }
@@ -110,7 +116,7 @@ func (k *solver) beaten(n *node) bool { return float64(ceil(n.claim.bound, k.sca
 
 // worthFinishing says whether a list may be short enough now, if it was not before.
 func (k *solver) worthFinishing(n *node) bool {
-	return n.tried == 0 || 4*(k.best.value*k.scale-n.relaxed) < 3*n.tried
+	return !k.across && (n.tried == 0 || 4*(k.best.value*k.scale-n.relaxed) < 3*n.tried)
 }
 
 // leaves makes the certificate of a tree, where it proves more than is known.
@@ -124,7 +130,7 @@ func (k *solver) leaves(all []*node) {
 			continue
 		}
 		seen[c] = true
-		leaf := Leaf{Duals: c.duals, List: c.list, Least: map[int]int64{}, Most: map[int]int64{}}
+		leaf := Leaf{Duals: c.at.duals, Quotas: k.quotasOf(c.at), List: c.list, Least: map[int]int64{}, Most: map[int]int64{}}
 		for s := range c.least {
 			if c.least[s] > 0 {
 				leaf.Least[s] = c.least[s]

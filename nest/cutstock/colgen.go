@@ -9,7 +9,7 @@ import (
 // generate solves the relaxation: the program over the columns found, then the columns that its duals ask for, until
 // there are none. In a strict master a column keeps to the copies still wanted. It gives the duals and, where the pricing was exact
 // and the search went to its end, whether they are optimal.
-func (k *solver) generate(m *master) (pi []int64, done bool) {
+func (k *solver) generate(m *master) (at prices, done bool) {
 	duals := make([]float64, len(k.p.Items))
 	best := make([]int64, len(k.pricers))
 	for {
@@ -18,33 +18,50 @@ func (k *solver) generate(m *master) (pi []int64, done bool) {
 		status := m.lp.Solve()
 		k.work += m.lp.Work() - before
 		if status != lp.Optimal {
-			return nil, false
+			return prices{}, false
 		}
 		for i := range duals {
 			duals[i] = m.lp.Dual(i)
 		}
-		pi = k.whole(duals, m.unit)
+		at.duals = k.whole(duals, m.unit)
+		at.quotas = k.quotaDuals(m, at.duals)
 		found := 0
 		for s, r := range k.pricers {
 			if m.most[s] == 0 {
-				best[s] = k.empty[s] * k.scale
+				best[s] = k.bare[s]
 				continue
 			}
+			pi, back := k.of(s, at)
+			best[s] = r.price(k.ask(pi, m.demand)) + back
 			k.work += r.work()
-			best[s] = r.price(k.ask(pi, m.demand))
-			mu := m.lp.Dual(len(k.p.Items)+s) * m.unit * float64(k.scale)
-			found += k.columns(m, s, pi, best[s], mu)
+			found += k.columns(m, s, pi, back, best[s])
 		}
 		if !m.strict {
-			k.improve(m, pi, best)
+			k.improve(m, at, best)
+		}
+		if found == 0 && !m.strict { // the quick way found nothing more; the exact one may
+			found = k.exactColumns(m, at, best)
 		}
 		if found == 0 {
-			return pi, true
+			return at, true
 		}
 		if k.over() {
-			return pi, false
+			return at, false
 		}
 	}
+}
+
+// exactColumns prices the sheets exactly, and takes their columns.
+func (k *solver) exactColumns(m *master, at prices, best []int64) (found int) {
+	for s, r := range k.pricers {
+		if sh, ok := r.(*sheet); ok && m.most[s] != 0 {
+			pi, back := k.of(s, at)
+			best[s] = sh.vouch(k.ask(pi, m.demand)) + back
+			k.work += sh.work()
+			found += k.columns(m, s, pi, back, best[s])
+		}
+	}
+	return found
 }
 
 // ask makes a round of pricing; the demands are those of the moment.
@@ -59,10 +76,12 @@ func (k *solver) ask(duals, demand []int64) *ask {
 	return k.asked
 }
 
-// columns adds to the pool those columns of one stock that the duals ask for: the best, and the best that begin with each of the items.
-func (k *solver) columns(m *master, s int, pi []int64, best int64, mu float64) (found int) {
+// columns adds to the pool those columns of one stock that its duals, with what its quotas give back, ask for: the best, and the best that begin with
+// each of the items.
+func (k *solver) columns(m *master, s int, pi []int64, back, best int64) (found int) {
 	const tolerance = 1e-7 // of the dearest stock's cost: below it the relaxation gains nothing that counts
 	stock := &k.p.Stocks[s]
+	mu := m.lp.Dual(len(k.p.Items)+s) * m.unit * float64(k.scale)
 	threshold := float64(stock.Cost*k.scale) - mu + tolerance*100*m.unit*float64(k.scale)
 	if float64(best) <= threshold {
 		return 0
@@ -72,17 +91,20 @@ func (k *solver) columns(m *master, s int, pi []int64, best int64, mu float64) (
 		room = m.demand
 	}
 	try := func(first int) {
-		places := k.pricers[s].walk(room, first)
-		if len(places) == 0 {
+		t := k.pricers[s].walk(room, first)
+		if t == nil {
 			return
 		}
-		c := k.p.column(s, places)
-		v := c.Worth * k.scale
+		c := k.p.column(*t)
+		v := c.Worth*k.scale + back
 		for n, i := range c.items {
 			v += pi[i] * c.counts[n]
 		}
-		if float64(v) > threshold && k.pool.add(c) {
+		if float64(v) > threshold && m.pool.add(c) {
 			found++
+			if m.pool != &k.pool {
+				k.pool.add(c)
+			}
 		}
 	}
 	try(-1)

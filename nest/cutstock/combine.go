@@ -2,6 +2,7 @@ package cutstock
 
 import (
 	"math"
+	"slices"
 
 	"rackwright/nest/lp"
 )
@@ -9,8 +10,12 @@ import (
 // combine looks for the best plan that the columns found so far can make, by branch and bound on that integer program: first on how
 // many of a stock are used, then on single columns, under the limits of a master. What it finds says nothing of the bound: other columns may
 // do better. work is how much it may take.
-func (k *solver) combine(root *master, work int64) {
-	m := k.promising(root)
+func (k *solver) combine(root *master, work int64) { k.combineIn(root, nil, work) }
+
+// combineIn does so beside uses that are kept as they are; the master is that of what is left.
+func (k *solver) combineIn(root *master, kept []Use, work int64) {
+	beside := float64(k.p.Value(kept))
+	m := k.promising(root, beside)
 	if m == nil {
 		return
 	}
@@ -26,10 +31,10 @@ func (k *solver) combine(root *master, work int64) {
 		status := m.lp.Solve()
 		k.work += m.lp.Work() - before + int64(m.added)
 		// Values are whole money: a node within one unit of the incumbent is of no use.
-		if status != lp.Optimal || m.lp.Value()*m.unit > k.cutoff()-1+1e-4 {
+		if status != lp.Optimal || beside+m.lp.Value()*m.unit > k.cutoff()-1+1e-4 {
 			continue
 		}
-		open = append(open, k.split(m)...)
+		open = append(open, k.split(m, kept)...)
 	}
 }
 
@@ -43,19 +48,19 @@ func (k *solver) cutoff() float64 {
 }
 
 // promising makes the program of the columns whose reduced costs still allow a better plan under the limits of a master.
-func (k *solver) promising(root *master) *master {
+func (k *solver) promising(root *master, beside float64) *master {
 	root.sync()
 	if root.lp.Solve() != lp.Optimal {
 		return nil
 	}
-	slack := k.cutoff()/root.unit - root.lp.Value()
+	slack := (k.cutoff()-beside)/root.unit - root.lp.Value()
 	some := &pool{seen: map[string]bool{}}
 	for j, c := range root.pool.cols {
 		if root.lp.ReducedCost(root.index(j)) <= slack {
 			some.add(c)
 		}
 	}
-	m := newMaster(k.p, some)
+	m := newMaster(root.p, some, nil)
 	for s := range m.most {
 		if m.least[s] != root.least[s] || m.most[s] != root.most[s] {
 			m.restrict(s, root.least[s], root.most[s])
@@ -66,7 +71,7 @@ func (k *solver) promising(root *master) *master {
 }
 
 // split gives the two children of a solved node, the more likely one last; none where its solution is whole, which is then offered.
-func (k *solver) split(m *master) []*master {
+func (k *solver) split(m *master, kept []Use) []*master {
 	if s, z := m.fractionalStock(); s >= 0 {
 		down, up := m.clone(), m
 		down.restrict(s, m.least[s], int64(math.Floor(z)))
@@ -83,7 +88,7 @@ func (k *solver) split(m *master) []*master {
 		}
 	}
 	if at < 0 {
-		var uses []Use
+		uses := slices.Clone(kept)
 		for j, c := range m.pool.cols[:m.added] {
 			if n := int64(math.Round(m.x(j))); n > 0 {
 				uses = append(uses, Use{c.Pattern, n})

@@ -1,5 +1,7 @@
 package cutstock
 
+import "slices"
+
 // discrepancies are the dives of a limited-discrepancy search (W. D. Harvey, M. L. Ginsberg, 1995): at most two times among the first four
 // choices the second nearest column is taken instead of the nearest.
 var discrepancies = []uint{0, 1, 2, 4, 8, 3, 5, 9, 6, 10, 12}
@@ -16,11 +18,14 @@ func (k *solver) dives(m *master) {
 
 // dive fixes the columns of the relaxation one by one, most nearly whole first, generates columns anew for what is left after each, and
 // so walks straight down to a plan. Only proper columns take part. Bit n of second says that the nth choice falls on the second nearest.
-func (k *solver) dive(root *master, second uint) {
+func (k *solver) dive(root *master, second uint) { k.diveIn(root, nil, second) }
+
+// diveIn does so beside uses that are kept as they are; the master is that of what is left.
+func (k *solver) diveIn(root *master, kept []Use, second uint) {
 	m := root.clone()
 	m.sync()
 	m.purge()
-	var uses []Use
+	uses := slices.Clone(kept)
 	for {
 		k.generate(m)
 		fixed := m.fixWhole()

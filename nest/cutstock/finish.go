@@ -38,7 +38,7 @@ func (k *solver) finish(n *node) {
 			f.active = append(f.active, row != nil && (r < len(k.p.Items)+len(k.p.Stocks) || row.least > 0))
 		}
 		if proof, bound := f.run(); proof != nil && bound > n.claim.bound {
-			n.claim = &claim{n.least, n.most, n.duals, proof, bound}
+			n.claim = &claim{n.least, n.most, prices{duals: n.duals}, proof, bound}
 		}
 		if part == 1 || k.best.value == before {
 			return

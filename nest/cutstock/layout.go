@@ -10,8 +10,13 @@ import (
 // one with the fewest separate remainders, then longer pieces nearer to the stock's start. It is never worth less than the pattern.
 //
 // A piece is tried right after the one before, behind each spot, and ending at each spot or at the stock's end: by a search over what
-// is left to place and from where on, each such state once.
+// is left to place and from where on, each such state once. On a stock with Across pieces are only pushed together.
 func (p *Problem) Layout(t Pattern) Pattern {
+	if p.Stocks[t.Stock].Across != nil {
+		t = p.pushed(p.Straight(t))
+		t.Worth = p.WorthOf(&t)
+		return t
+	}
 	l := layout{p: p, s: &p.Stocks[t.Stock], stock: t.Stock, memo: map[string]found{}, budget: 20000}
 	l.items, _ = tally(t.Places)
 	slices.SortStableFunc(l.items, func(a, b int) int { return cmp.Compare(p.Items[b].Size, p.Items[a].Size) })
@@ -30,7 +35,7 @@ func (p *Problem) Layout(t Pattern) Pattern {
 	if !best.ok || l.budget <= 0 || best.worth < t.Worth {
 		return t
 	}
-	return Pattern{t.Stock, l.places(left), best.worth}
+	return Pattern{Stock: t.Stock, Places: l.places(left), Worth: best.worth}
 }
 
 type layout struct {
@@ -100,7 +105,7 @@ func (l *layout) starts(from int64, item int) []int64 {
 	tries = slices.Compact(tries)
 	out := tries[:0]
 	for _, at := range tries {
-		if at >= from && l.p.Legal(l.stock, Place{item, at}) {
+		if at >= from && l.p.Legal(l.stock, Place{Item: item, At: at}) {
 			out = append(out, at)
 		}
 	}
@@ -114,7 +119,7 @@ func (l *layout) places(left []byte) []Place {
 	for !none(left) {
 		f := l.rest(from, left)
 		left[f.item]--
-		out = append(out, Place{l.items[f.item], f.at})
+		out = append(out, Place{Item: l.items[f.item], At: f.at})
 		from = f.at + l.p.Items[l.items[f.item]].Size + l.p.Kerf
 	}
 	return out

@@ -42,6 +42,9 @@ const (
 
 // list gives the patterns that a plan of at most a cost may use in a node; false where they are too many.
 func (k *solver) list(n *node, cost int64) ([]*entry, bool) {
+	if k.across { // there are too many ways across
+		return nil, false
+	}
 	demand := make([]int64, len(k.p.Items))
 	for i := range demand {
 		demand[i] = k.p.Items[i].Demand
@@ -103,7 +106,7 @@ func (l *lister) stock(s int, least int64) ([]*entry, bool) {
 		if len(f.places) == 0 {
 			continue
 		}
-		c := l.k.p.column(s, f.places)
+		c := l.k.p.column(Pattern{Stock: s, Places: f.places})
 		e := &entry{column: *c, bonus: f.worth - c.Worth}
 		e.cost -= e.bonus
 		out = append(out, e)

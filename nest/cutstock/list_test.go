@@ -15,10 +15,11 @@ func TestListIsComplete(t *testing.T) {
 	for n := range 1500 {
 		p := random(r, 3, 3, 3, 1)
 		k := newSolver(context.Background(), p, Options{})
-		root := newMaster(p, &k.pool)
+		root := newMaster(p, &k.pool, nil)
 		pi, _ := k.generate(root)
 		k.certify(root)
-		lb, duals, best := k.prove(root.least, root.most, pi)
+		lb, at, best := k.prove(root.least, root.most, pi)
+		duals := at.duals
 		k.best.value = ceil(lb, k.scale) + r.Int64N(400)
 		list, ok := k.list(&node{m: root, least: root.least, most: root.most, duals: duals, best: best, relaxed: lb}, k.best.value-1)
 		if !ok {

@@ -89,7 +89,7 @@ func (w *labels) extend(t int, b *label) bool {
 				if b.counts[i] == l.a.demand[i] || ahead+l.a.duals[i]+r.f[0][1][to] < w.least {
 					continue
 				}
-				next := &label{x: after, counts: slices.Clone(b.counts), worth: worth, rem: rem, value: b.value + l.a.duals[i], last: Place{i, r.pos[u]}, before: b}
+				next := &label{x: after, counts: slices.Clone(b.counts), worth: worth, rem: rem, value: b.value + l.a.duals[i], last: Place{Item: i, At: r.pos[u]}, before: b}
 				next.counts[i]++
 				w.at[to] = append(w.at[to], next)
 				l.steps += 8

@@ -80,7 +80,7 @@ func (l *lister) runs(r *runs, least int64) (map[string]layoutOf, bool) {
 			for _, i := range f.items {
 				counts[i]++
 				fits = fits && counts[i] <= l.a.demand[i]
-				places = append(places, Place{i, at})
+				places = append(places, Place{Item: i, At: at})
 				at += r.p.Items[i].Size + r.p.Kerf
 			}
 			ok := !fits || join(j+1, value+f.value, worth+f.worth)

@@ -34,11 +34,20 @@ func (c *column) key() string {
 	return string(b)
 }
 
-func (p *Problem) column(stock int, places []Place) *column {
-	c := &column{Pattern: Pattern{Stock: stock, Places: places, Worth: p.Worth(stock, places)}}
-	c.cost = p.Cost(&c.Pattern)
-	c.items, c.counts = tally(places)
+// column makes one of a pattern whose worth need not be known yet.
+func (p *Problem) column(t Pattern) *column {
+	t.Worth = p.WorthOf(&t)
+	c := &column{Pattern: t, cost: p.Cost(&t)}
+	c.items, c.counts = tally(t.Places)
 	return c
+}
+
+// count is how many copies of an item it has.
+func (c *column) count(item int) int64 {
+	if n, has := slices.BinarySearch(c.items, item); has {
+		return c.counts[n]
+	}
+	return 0
 }
 
 // tally counts the items of a layout, ascending.
@@ -56,7 +65,7 @@ func tally(places []Place) (items []int, counts []int64) {
 	return items, counts
 }
 
-// master is the linear program over the columns found so far: a row for each item, then one for each stock; a column for each item
+// master is the linear program over the columns found so far: a row for each item, then one for each stock, then one for each quota; a column for each item
 // that leaves it unmet, then the columns of the pool in their order.
 type master struct {
 	p      *Problem
@@ -69,6 +78,7 @@ type master struct {
 	added  int                // columns of the pool that the program holds
 	times  map[int][2]float64 // limits of single columns, by branching
 	strict bool               // only columns that could be used once whole
+	quotas []quota            // a row for each, after those of the stocks
 }
 
 // pool holds every column found, each once.
@@ -87,8 +97,8 @@ func (l *pool) add(c *column) bool {
 	return true
 }
 
-func newMaster(p *Problem, l *pool) *master {
-	m := &master{p: p, pool: l, lp: lp.New(), unit: p.unit()}
+func newMaster(p *Problem, l *pool, quotas []quota) *master {
+	m := &master{p: p, pool: l, lp: lp.New(), unit: p.unit(), quotas: quotas}
 	for i := range p.Items {
 		m.demand = append(m.demand, p.Items[i].Demand)
 		m.lp.AddRow(float64(p.Items[i].Demand), math.Inf(1))
@@ -96,6 +106,9 @@ func newMaster(p *Problem, l *pool) *master {
 	for s := range p.Stocks {
 		m.least, m.most = append(m.least, 0), append(m.most, p.Stocks[s].Supply)
 		m.lp.AddRow(0, limit(p.Stocks[s].Supply))
+	}
+	for range quotas {
+		m.lp.AddRow(math.Inf(-1), 0)
 	}
 	for i := range p.Items {
 		m.lp.AddColumn(float64(p.penalty(i))/m.unit, 0, math.Inf(1), []int{i}, []float64{1})
@@ -129,7 +142,11 @@ func (p *Problem) penalty(i int) int64 {
 	for n := range p.Items {
 		shortest = min(shortest, p.Items[n].Size)
 	}
-	return int64(200 * float64(p.dearest()+1) * float64(min(10*shortest, p.Items[i].Size)) / float64(shortest))
+	times := 200.0
+	if slices.ContainsFunc(p.Stocks, func(s Stock) bool { return s.Across != nil }) {
+		times = 16 // its prices are finer, and must not be cut down
+	}
+	return int64(times * float64(p.dearest()+1) * float64(min(10*shortest, p.Items[i].Size)) / float64(shortest))
 }
 
 // sync takes the new columns of the pool into the program.
@@ -141,6 +158,12 @@ func (m *master) sync() {
 			rows, coefs = append(rows, i), append(coefs, float64(c.counts[n]))
 		}
 		rows, coefs = append(rows, len(m.p.Items)+c.Stock), append(coefs, 1)
+		for q, of := range m.quotas {
+			if of.stock == c.Stock {
+				rows = append(rows, len(m.p.Items)+len(m.p.Stocks)+q)
+				coefs = append(coefs, float64(c.count(of.item)-m.p.Items[of.item].Demand))
+			}
+		}
 		j := m.lp.AddColumn(float64(c.cost)/m.unit, 0, math.Inf(1), rows, coefs)
 		if m.strict && !m.proper(c) {
 			m.lp.SetColumn(j, 0, 0)

@@ -44,18 +44,24 @@ func (k *solver) filled(uses []Use, unmet []int64) []Use {
 	out := slices.Clone(uses)
 	for s := range k.p.Stocks {
 		for n := used[s]; k.p.Stocks[s].Supply == Any || n < k.p.Stocks[s].Supply; n++ {
-			places := k.p.greedy(s, left)
-			if len(places) == 0 {
+			t := k.greedy(s, left)
+			if t == nil {
 				break
 			}
-			out = append(out, Use{Pattern{s, places, k.p.Worth(s, places)}, 1})
+			out = append(out, Use{*t, 1})
 		}
 	}
 	return out
 }
 
-// greedy fills one stock with what is left, each time the longest item that fits at its first legal place, and takes it from what is left.
-func (p *Problem) greedy(s int, left []int64) (places []Place) {
+// greedy fills one stock with what is left, each time the longest item that fits at its first legal place, and takes it from what is left; a
+// stock with Across as if all were worth their size. Nil: nothing fits.
+func (k *solver) greedy(s int, left []int64) *Pattern {
+	p := k.p
+	if p.Stocks[s].Across != nil {
+		return k.greedyAcross(s, left)
+	}
+	var places []Place
 	items := slices.Clone(p.Stocks[s].Holds)
 	sortBySize(p, items)
 	from := p.Stocks[s].From
@@ -64,19 +70,42 @@ func (p *Problem) greedy(s int, left []int64) (places []Place) {
 		for left[i] > 0 {
 			at := int64(-1)
 			for _, x := range append([]int64{from}, edges(&p.Stocks[s], from)...) {
-				if p.Legal(s, Place{i, x}) && (at < 0 || x < at) {
+				if p.Legal(s, Place{Item: i, At: x}) && (at < 0 || x < at) {
 					at = x
 				}
 			}
 			if at < 0 {
 				break
 			}
-			places = append(places, Place{i, at})
+			places = append(places, Place{Item: i, At: at})
 			from = at + p.Items[i].Size + p.Kerf
 			left[i]--
 		}
 	}
-	return places
+	if len(places) == 0 {
+		return nil
+	}
+	return &Pattern{Stock: s, Places: places, Worth: p.Worth(s, places)}
+}
+
+func (k *solver) greedyAcross(s int, left []int64) *Pattern {
+	duals := make([]int64, len(left))
+	for i, n := range left {
+		if it := &k.p.Items[i]; n > 0 {
+			duals[i] = it.Size / 64 * max(1, it.Width/64)
+		}
+	}
+	k.work += k.pricers[s].work()
+	k.pricers[s].price(k.ask(duals, left))
+	t := k.pricers[s].walk(left, -1)
+	if t == nil {
+		return nil
+	}
+	for _, pl := range t.Places {
+		left[pl.Item]--
+	}
+	t.Worth = k.p.WorthOf(t)
+	return t
 }
 
 // trimmed takes out what no demand asks for, each time the copy whose absence gains most worth; patterns left empty are not used.
@@ -101,8 +130,14 @@ func (k *solver) trimmed(uses []Use) plan {
 				if drop < 0 {
 					break
 				}
-				pl.unmet[t.Places[drop].Item]++
-				t = k.without(&t, drop)
+				less := k.without(&t, drop)
+				for _, place := range t.Places { // with it a slab may go
+					pl.unmet[place.Item]++
+				}
+				for _, place := range less.Places {
+					pl.unmet[place.Item]--
+				}
+				t = less
 			}
 			if len(t.Places) > 0 {
 				pl.uses = append(pl.uses, Use{t, 1})
@@ -133,9 +168,12 @@ func (k *solver) surplus(unmet []int64, t *Pattern) int {
 }
 
 func (k *solver) without(t *Pattern, n int) Pattern {
+	if k.p.Stocks[t.Stock].Across != nil {
+		return k.p.dropped(t, n)
+	}
 	places := append(append([]Place(nil), t.Places[:n]...), t.Places[n+1:]...)
 	places = k.p.settle(t.Stock, places)
-	return Pattern{t.Stock, places, k.p.Worth(t.Stock, places)}
+	return Pattern{Stock: t.Stock, Places: places, Worth: k.p.Worth(t.Stock, places)}
 }
 
 // settle moves each piece, in the same order, as near to the stock's start as it may lie, where that loses no worth.
@@ -146,11 +184,11 @@ func (p *Problem) settle(stock int, places []Place) []Place {
 	for _, pl := range places {
 		at := pl.At
 		for _, x := range append([]int64{from}, edges(s, from)...) {
-			if x < at && p.Legal(stock, Place{pl.Item, x}) {
+			if x < at && p.Legal(stock, Place{Item: pl.Item, At: x}) {
 				at = x
 			}
 		}
-		moved = append(moved, Place{pl.Item, at})
+		moved = append(moved, Place{Item: pl.Item, At: at})
 		from = at + p.Items[pl.Item].Size + p.Kerf
 	}
 	if p.Worth(stock, moved) >= p.Worth(stock, places) {

@@ -82,16 +82,20 @@ func (p *Problem) positions(s *Stock) []int64 {
 	return pos
 }
 
-// pricers makes the pricer of every stock: by clear runs where that is exact, else over starts. Stocks whose runs can take the
-// same items share a knapsack.
+// pricers makes the pricer of every stock: by clear runs where that is exact, else over starts; a sheet where pieces may lie beside each other. Stocks whose
+// runs can take the same items share a knapsack, sheets that are alike but for their length a table.
 func (p *Problem) pricers() (out []pricer, all []*knapsack) {
 	out = make([]pricer, len(p.Stocks))
-	sacks := map[string]*knapsack{}
+	sacks, tables := map[string]*knapsack{}, map[string]*sheetTable{}
 	longest := int64(0)
 	for s := range p.Stocks {
 		longest = max(longest, p.Stocks[s].To-p.Stocks[s].From)
 	}
 	for s := range p.Stocks {
+		if p.Stocks[s].Across != nil {
+			out[s] = p.newSheet(s, tables)
+			continue
+		}
 		if p.linked(&p.Stocks[s]) {
 			out[s] = p.newChain(s, false)
 			continue

@@ -35,7 +35,7 @@ type pricer interface {
 	price(a *ask) int64
 	// walk gives the layout that the last pricing found. With room (copies still allowed, by item) it keeps to it: then a good layout,
 	// not always the best. first, if not negative, is an item that goes first, if it can.
-	walk(room []int64, first int) []Place
+	walk(room []int64, first int) *Pattern
 	// work counts the basic steps of one pricing, and of the walks since the last count.
 	work() int64
 }

@@ -15,12 +15,14 @@ const Any = -1
 type Problem struct {
 	Items  []Item
 	Stocks []Stock
-	Kerf   int64 // parts what is cut; at least 0
+	Kerf   int64 // parts what is cut across; at least 0
+	Rip    int64 // the same for what is cut along; at least 0
 }
 
 // Item is a type of piece: Demand copies of length Size, of one class.
 type Item struct {
 	Size   int64 // above 0
+	Width  int64 // on stocks with Across that it does not take whole; above 0 there
 	Class  int   // 0 to Classes-1; a spot is tolerated by the classes in its mask
 	Demand int64
 }
@@ -31,10 +33,31 @@ type Stock struct {
 	Cost     int64 // of using one
 	Supply   int64 // Any: no limit
 	Spots    []Spot
-	Holds    []int // indices of the items it may give, ascending
-	Rate     Rate  // worth of offcuts returned
-	Keep     int64 // part of every clear run that is worth nothing
-	Rank     int64 // of plans that cost the same and use as many stocks, the one with the lower sum is better; 0 to 2^10
+	Holds    []int   // indices of the items it may give, ascending
+	Rate     Rate    // worth of offcuts returned
+	Keep     int64   // part of every clear run that is worth nothing
+	Rank     int64   // of plans that cost the same and use as many stocks, the one with the lower sum is better; 0 to 2^10
+	Across   *Across // nil: every piece takes the whole width, and so does every spot
+}
+
+// Across is what a stock is across its length, where pieces may lie beside each other (rip.go says how). Its spots then
+// stand here, and not in Stock.Spots.
+type Across struct {
+	Width int64
+	Inset int64 // at either edge, that no sawn piece may take
+	Keep  int64 // no narrower offcut is worth anything, but for one of the whole width
+	Spots []Patch
+	Whole []int // those held items that take the whole width as it is, ascending
+
+	Trim        bool  // pieces may be trimmed by a third cut
+	ShortestRip int64 // nothing shorter is cut along
+	Narrowest   int64 // nothing narrower is cut off along
+}
+
+// Patch is a spot, margin included on every side, at [Left, Right) of the width.
+type Patch struct {
+	Spot
+	Left, Right int64
 }
 
 // Spot is a stretch of a stock that some classes may not overlap, margin included. Spots may overlap each other;
@@ -47,18 +70,38 @@ type Spot struct {
 // Rate is Num/Den money units for each length unit, Den above 0.
 type Rate struct{ Num, Den int64 }
 
-// Place is one piece on a stock: Item at [At, At+Size).
+// Place is one piece on a stock: Item at [At, At+Size); on a stock with Across at [Left, Right) of its width, [0, Width) for one
+// that is not sawn to its own.
 type Place struct {
-	Item int
-	At   int64
+	Item        int
+	At          int64
+	Left, Right int64
 }
 
-// Pattern is a layout of one stock: its pieces in order along the stock, and what the offcuts it returns are worth.
-// It costs Stock.Cost - Worth each time it is used.
+// First is the kind of cut by which a stock with Across is broken down.
+type First int
+
+// The ways to break a stock down.
+const (
+	CrosscutFirst First = iota // into lengths, of which those with pieces narrower than the stock are ripped
+	RipFirst                   // into strips
+)
+
+// Pattern is a layout of one stock: its pieces in order along the stock (of each length from left to right; rip first: strip by strip), and what the
+// offcuts it returns are worth. It costs Stock.Cost - Worth each time it is used.
 type Pattern struct {
 	Stock  int
+	First  First
 	Places []Place
 	Worth  int64
+}
+
+// patternOf is a pattern of these places, its worth yet unknown; nil where there are none.
+func patternOf(stock int, places []Place) *Pattern {
+	if len(places) == 0 {
+		return nil
+	}
+	return &Pattern{Stock: stock, Places: places}
 }
 
 // Use is a pattern and how many times a plan uses it.

@@ -186,7 +186,7 @@ func (r *runs) run(j int, taken int64) (empty, best int64, end int) {
 	return empty, best, end
 }
 
-func (r *runs) walk(room []int64, first int) []Place {
+func (r *runs) walk(room []int64, first int) *Pattern {
 	left := slices.Clone(room)
 	var places []Place
 	for j, run := range r.clear {
@@ -196,7 +196,7 @@ func (r *runs) walk(room []int64, first int) []Place {
 		at := run.From
 		put := func(i int) {
 			if size := r.p.Items[i].Size; at+size <= run.To && left[i] > 0 {
-				places = append(places, Place{i, at})
+				places = append(places, Place{Item: i, At: at})
 				at += size + r.p.Kerf
 				left[i]--
 			}
@@ -215,7 +215,7 @@ func (r *runs) walk(room []int64, first int) []Place {
 			put(i)
 		}
 	}
-	return places
+	return patternOf(r.index, places)
 }
 
 func (r *runs) work() int64 { return int64(len(r.clear)+1) * int64(len(r.sack.h)) }

@@ -61,7 +61,9 @@ type solver struct {
 	dense   []*chain    // over every position, for linked stocks, made when first asked for
 	asked   *ask        // the last round of pricing
 	rounds  int
-	empty   []int64 // worth of a stock used for nothing
+	bare    []int64 // what the pricing takes a stock used for nothing to be worth, money x scale
+	across  bool    // some stock has Across
+	widest  int64   // of these
 	pool    pool
 	work    int64
 
@@ -72,9 +74,10 @@ type solver struct {
 	plainBound int64 // of the relaxation without branching
 	plain      Certificate
 
-	// The duals with the greatest estimated bound of the relaxation without branching.
-	duals  []int64
+	// The prices with the greatest estimated bound of the relaxation without branching.
+	at     prices
 	likely float64
+	quotas []quota
 }
 
 // plan is a set of patterns; short is the length that it leaves unmet.
@@ -105,6 +108,13 @@ func Solve(ctx context.Context, p *Problem, opt Options) Result {
 	return k.result()
 }
 
+func (k *solver) worthBare(s int) int64 {
+	if r, ok := k.pricers[s].(*sheet); ok {
+		return r.bare(k.scale)
+	}
+	return k.p.Worth(s, nil) * k.scale
+}
+
 func (k *solver) fallBack() {
 	for _, uses := range k.opt.Fallbacks {
 		k.offer(uses)
@@ -113,7 +123,7 @@ func (k *solver) fallBack() {
 
 // without is the problem with less demand; what is not wanted at all no stock holds, as if it had never been asked for.
 func (p *Problem) without(unmet []int64) *Problem {
-	met := &Problem{Items: slices.Clone(p.Items), Stocks: slices.Clone(p.Stocks), Kerf: p.Kerf}
+	met := &Problem{Items: slices.Clone(p.Items), Stocks: slices.Clone(p.Stocks), Kerf: p.Kerf, Rip: p.Rip}
 	for i, n := range unmet {
 		met.Items[i].Demand -= n
 	}
@@ -131,7 +141,10 @@ func newSolver(ctx context.Context, p *Problem, opt Options) *solver {
 	k := &solver{p: p, opt: opt, ctx: ctx, scale: p.scale(), pool: pool{seen: map[string]bool{}}, bound: math.MinInt64, likely: math.Inf(-1)}
 	k.pricers, k.sacks = p.pricers()
 	for s := range p.Stocks {
-		k.empty = append(k.empty, p.Worth(s, nil))
+		k.bare = append(k.bare, k.worthBare(s))
+		if a := p.Stocks[s].Across; a != nil {
+			k.across, k.widest = true, max(k.widest, a.Width)
+		}
 		k.longest = max(k.longest, p.Stocks[s].To-p.Stocks[s].From)
 	}
 	k.dense = make([]*chain, len(p.Stocks))
@@ -163,12 +176,13 @@ func (k *solver) plans() *master {
 	for _, uses := range k.opt.Starts {
 		k.offer(uses)
 		for i := range uses {
-			k.pool.add(k.p.column(uses[i].Pattern.Stock, uses[i].Pattern.Places))
+			k.pool.add(k.p.column(uses[i].Pattern))
 		}
 	}
 	k.observe("start")
-	root := newMaster(k.p, &k.pool)
+	root := newMaster(k.p, &k.pool, nil)
 	k.generate(root)
+	root = k.limit(root)
 	k.certify(root)
 	k.observe("relaxation")
 	if k.closed() || k.over() {
@@ -182,6 +196,11 @@ func (k *solver) plans() *master {
 		{"columns", func() { k.combine(root, k.opt.Work/64) }},
 		{"branching", func() { k.branch(root) }},
 		{"columns again", func() { k.combine(root, k.opt.Work/8) }},
+		{"reopening", func() {
+			if k.across {
+				k.reopen(k.opt.Work)
+			}
+		}},
 	} {
 		step.run()
 		k.observe(step.phase)
@@ -193,29 +212,27 @@ func (k *solver) plans() *master {
 }
 
 // improve keeps the duals that give the best bound so far.
-func (k *solver) improve(m *master, pi, best []int64) {
-	b, theta := k.estimate(m, pi, best)
+func (k *solver) improve(m *master, at prices, best []int64) {
+	b, theta := k.estimate(m, at.duals, best)
 	if b <= k.likely {
 		return
 	}
 	k.likely = b
-	k.duals = append(k.duals[:0], pi...)
+	k.at = at.clone()
 	if theta < 1<<30 {
-		for i := range k.duals {
-			k.duals[i] = int64(float64(k.duals[i]) * float64(theta) / (1 << 30))
-		}
+		k.at.lower(float64(theta) / (1 << 30))
 	}
 }
 
 // certify proves the bound of the root.
 func (k *solver) certify(root *master) {
-	if k.duals == nil {
-		k.duals = make([]int64, len(k.p.Items))
+	if k.at.duals == nil {
+		k.at.duals = make([]int64, len(k.p.Items))
 	}
-	b, pi, _ := k.prove(root.least, root.most, k.duals)
+	b, at, _ := k.prove(root.least, root.most, k.at)
 	if c := ceil(b, k.scale); c > k.bound {
 		k.bound = c
-		k.cert = Certificate{k.scale, []Leaf{{Duals: pi}}}
+		k.cert = Certificate{k.scale, []Leaf{{Duals: at.duals, Quotas: k.quotasOf(at)}}}
 		k.plainBound, k.plain = k.bound, k.cert
 	}
 }

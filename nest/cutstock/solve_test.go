@@ -74,8 +74,8 @@ func everyLayout(p *Problem, s int) map[string][]int64 {
 			}
 			counts[i]++
 			for at := from; at+p.Items[i].Size <= p.Stocks[s].To; at++ {
-				if p.Legal(s, Place{i, at}) {
-					places = append(places, Place{i, at})
+				if p.Legal(s, Place{Item: i, At: at}) {
+					places = append(places, Place{Item: i, At: at})
 					rest(at + p.Items[i].Size + p.Kerf)
 					places = places[:len(places)-1]
 				}

@@ -26,7 +26,7 @@ func (p *Problem) tie(uses []Use) int64 {
 
 // ties looks for a plan of the same cost that is better to have.
 func (k *solver) ties(root *master, work int64) {
-	if k.best.short > 0 || k.duals == nil {
+	if k.best.short > 0 || k.at.duals == nil || k.across {
 		return
 	}
 	n := k.node(root)

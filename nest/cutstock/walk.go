@@ -5,16 +5,16 @@ package cutstock
 const farthest, farthestEach = 1 << 16, 4
 
 // walk follows the last pricing from the stock's start; with room it takes the best step allowed at each place.
-func (r *chain) walk(room []int64, first int) []Place {
+func (r *chain) walk(room []int64, first int) *Pattern {
 	w := walker{r: r, room: room, layer: 1, until: r.walked + farthest + farthestEach*int64(len(r.pos))}
 	t := 0
-	if first >= 0 && r.p.Legal(r.index, Place{first, r.s.From}) {
+	if first >= 0 && r.p.Legal(r.index, Place{Item: first, At: r.s.From}) {
 		t = w.put(first, 0)
 	}
 	for b := 0; t < len(r.pos); {
 		t, b = w.step(t, b)
 	}
-	return w.places
+	return patternOf(r.index, w.places)
 }
 
 type walker struct {
@@ -35,7 +35,7 @@ func (w *walker) put(item, t int) int {
 	}
 	x := w.r.pos[t]
 	w.layer = 0
-	w.places = append(w.places, Place{item, x})
+	w.places = append(w.places, Place{Item: item, At: x})
 	return w.r.at(x + w.r.p.Items[item].Size + w.r.p.Kerf)
 }
 

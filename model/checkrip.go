@@ -1,0 +1,197 @@
+package model
+
+import (
+	"cmp"
+	"slices"
+)
+
+// Layout of a ripped board (across.go has what is meant). Its runs are lengths, one after the other along it, or strips across it:
+//
+//	crosscut first    along x:  trim | gap | length | gap | length | ... | gap | trim      in a length, across:  gap | blank | gap | ... | gap
+//	rip first         trim, then across:  gap | strip | gap | strip | ... | gap, then trim      in a strip, along x from trim to trim:  likewise
+//
+// Gaps are laid out as on any board, with the kerf of their direction, from the board's edge or the trim. What is left of one is an offcut only where it
+// is wide enough too. A blank shorter than its length or narrower than its strip leaves a gap behind a kerf of the cut that trims it. A length
+// that one blank takes with all its width is plain, and that blank's row.
+//
+// Steps: a list of pieces is numbered as on a board that is not ripped, and a length or strip counts as one piece of its list. First come the cuts of the
+// board itself (rip first: the trims, then the rips), then those in each length or strip, one after the other, then the cuts that
+// trim single blanks. A row has the number of the last cut that frees it, so where a list is one piece, which needs no cut, that of the list around it.
+
+// ripped is a board broken down by two kinds of cuts, as its pieces tell.
+type ripped struct {
+	*used
+	way  direction // in which they lie one after the other
+	runs []ripRun
+}
+
+// ripRun is a length or a strip, as far as the board or its trims let it go, and its blanks in order.
+type ripRun struct {
+	Rect
+	plain  bool
+	blanks []laid
+}
+
+func (l *laid) rect() Rect { return Rect{l.From, l.To, l.Left, l.Right} }
+
+// usable is where pieces may lie on a board in one direction, but for the insets.
+func (c *checker) usable(u *used, a direction) Span {
+	if a == across {
+		return Span{0, u.board.Width}
+	}
+	trim := c.job.Settings.TrimFor(u.origin)
+	return Span{trim, u.board.Length - trim}
+}
+
+// runsOf finds the lengths or strips: blanks are of one where they overlap in the direction in which those lie one after the other.
+func (c *checker) runsOf(u *used) *ripped {
+	b := &ripped{used: u, way: along}
+	if u.down == RipFirst {
+		b.way = across
+	}
+	inOrder := func(blanks []laid, a direction) {
+		slices.SortStableFunc(blanks, func(l, m laid) int { return cmp.Compare(l.rect().on(a).From, m.rect().on(a).From) })
+	}
+	blanks := slices.Clone(u.laid)
+	inOrder(blanks, b.way)
+	for _, l := range blanks {
+		n, s := len(b.runs)-1, l.rect().on(b.way)
+		if n >= 0 && s.From < b.runs[n].on(b.way).To {
+			r := &b.runs[n]
+			r.Rect = r.with(b.way, Span{r.on(b.way).From, max(r.on(b.way).To, s.To)})
+			r.blanks = append(r.blanks, l)
+			continue
+		}
+		whole := Rect{0, u.board.Length, 0, u.board.Width}.with(b.way.other(), c.usable(u, b.way.other()))
+		b.runs = append(b.runs, ripRun{Rect: whole.with(b.way, s), blanks: []laid{l}})
+	}
+	for i := range b.runs {
+		r := &b.runs[i]
+		inOrder(r.blanks, b.way.other())
+		r.plain = u.down == CrosscutFirst && len(r.blanks) == 1 && r.blanks[0].takesAllOf(u)
+	}
+	return b
+}
+
+func (l *laid) takesAllOf(u *used) bool { return l.Left == 0 && l.Right == u.board.Width }
+
+// trimmed says whether a blank of a run is cut to size by itself.
+func (b *ripped) trimmed(r *ripRun, l *laid) bool { return l.rect().on(b.way) != r.on(b.way) }
+
+// laying lays one board out; cuts are those numbered so far.
+type laying struct {
+	c    *checker
+	b    *ripped
+	cuts int
+}
+
+// lay gives the rows that the rules make of the pieces on a ripped board; ids of offcuts are left to the plan.
+func (c *checker) lay(b *ripped) (out []Cut) {
+	l := &laying{c: c, b: b}
+	whole, x := Rect{0, b.board.Length, 0, b.board.Width}, c.usable(b.used, along)
+	marked, far := l.row(KindTrim, whole.with(along, Span{0, x.From})), l.row(KindTrim, whole.with(along, Span{x.To, whole.To}))
+	if b.way == across {
+		for _, t := range [][]Cut{marked, far} {
+			for i := range t {
+				l.cuts++
+				t[i].Step = l.cuts
+			}
+		}
+	}
+	outer := l.list(whole.with(along, x), b.way, len(b.runs), func(i int) Cut {
+		return b.made(KindPart, b.runs[i].Rect)
+	})
+	if b.way == along {
+		outer = slices.Concat(marked, outer, far)
+	}
+	l.number(outer, max(1, l.cuts))
+	inner := make([][]Cut, 0, len(b.runs))
+	for i := range outer {
+		if outer[i].Kind == KindPart {
+			inner = append(inner, l.inside(&b.runs[len(inner)], outer[i].Step))
+		}
+	}
+	n := 0
+	for i := range outer {
+		if outer[i].Kind == KindPart {
+			out = append(out, l.trim(&b.runs[n], inner[n])...)
+			n++
+		} else {
+			out = append(out, outer[i])
+		}
+	}
+	if b.way == across {
+		out = slices.Concat(marked, out, far)
+	}
+	return out
+}
+
+// row is a row, or none where it would have no size.
+func (l *laying) row(kind Kind, at Rect) []Cut {
+	if at.From >= at.To || at.Left >= at.Right {
+		return nil
+	}
+	return []Cut{l.b.made(kind, at)}
+}
+
+// list lays pieces out one after the other in a direction, with the gaps between them, in a rectangle. Rows of the kind part are the pieces.
+func (l *laying) list(in Rect, way direction, pieces int, piece func(i int) Cut) (out []Cut) {
+	add := func(kind Kind, at Rect) { out = append(out, l.row(kind, at)...) }
+	at := in.on(way).From
+	for i := range pieces {
+		p := piece(i)
+		s := Rect{p.From, p.To, p.Left, p.Right}.on(way)
+		l.c.gap(l.b.used, in.with(way, Span{at, s.From}), way, i > 0, true, add)
+		out = append(out, p)
+		at = s.To
+	}
+	l.c.gap(l.b.used, in.with(way, Span{at, in.on(way).To}), way, true, false, add)
+	return out
+}
+
+// number numbers the rows of a list on from the cuts so far. A list of one piece has no cut: that piece was freed by an earlier one.
+func (l *laying) number(list []Cut, freed int) {
+	if len(list) == 1 {
+		list[0].Step = freed
+		return
+	}
+	number(list)
+	made := 0
+	for i := range list {
+		made = max(made, list[i].Step)
+		list[i].Step += l.cuts
+	}
+	l.cuts += made
+}
+
+// inside lays out a length or strip that was freed by a cut. Its blanks stand there as if none were trimmed.
+func (l *laying) inside(r *ripRun, freed int) []Cut {
+	list := l.list(r.Rect, l.b.way.other(), len(r.blanks), func(i int) Cut {
+		b := r.blanks[i]
+		return l.c.blank(l.b.used, b, b.rect().with(l.b.way, r.on(l.b.way)))
+	})
+	l.number(list, freed)
+	return list
+}
+
+// trim puts in place of each blank that is trimmed what the cut leaves of it, and numbers that cut.
+func (l *laying) trim(r *ripRun, list []Cut) (out []Cut) {
+	n := 0 // of the blanks
+	for _, row := range list {
+		if row.Kind != KindPart {
+			out = append(out, row)
+			continue
+		}
+		b := r.blanks[n]
+		if n++; !l.b.trimmed(r, &b) {
+			out = append(out, row)
+			continue
+		}
+		l.cuts++
+		for _, t := range l.list(b.rect().with(l.b.way, r.on(l.b.way)), l.b.way, 1, func(int) Cut { return l.c.blank(l.b.used, b, b.rect()) }) {
+			t.Step = l.cuts
+			out = append(out, t)
+		}
+	}
+	return out
+}

@@ -1,0 +1,150 @@
+package baseline
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"rackwright/nest/cutstock"
+)
+
+// flat fills stocks that are none of them ripped.
+func flat(p *cutstock.Problem, onHand []bool, list []int, rule Rule) (uses []cutstock.Use, unmet []int64) {
+	f := newFilling(p, onHand, openingOrder(p, onHand, nil))
+	unmet = make([]int64, len(p.Items))
+	for _, i := range sorted(p, list, rule, wholes) {
+		if !f.intoOpen(i, rule) && !f.intoNew(i) {
+			unmet[i]++
+		}
+	}
+	if rule == BestFitDecreasing {
+		f.exchange()
+	}
+	for _, b := range f.open {
+		b.Worth = p.Worth(b.Stock, b.Places)
+		uses = append(uses, cutstock.Use{Pattern: *b, Times: 1})
+	}
+	return uses, unmet
+}
+
+// wholeWidth fills stocks as if none could be ripped: every piece takes the whole width, and so does every patch.
+func wholeWidth(p *cutstock.Problem, onHand []bool, list []int, rule Rule) (uses []cutstock.Use, unmet []int64) {
+	q := *p
+	q.Stocks = slices.Clone(p.Stocks)
+	for n := range q.Stocks {
+		if s := &q.Stocks[n]; s.Across != nil {
+			s.Spots = nil
+			for _, sp := range s.Across.Spots {
+				s.Spots = append(s.Spots, sp.Spot)
+			}
+			s.Across = nil
+		}
+	}
+	uses, unmet = flat(&q, onHand, list, rule)
+	for n := range uses {
+		t := &uses[n].Pattern
+		if a := p.Stocks[t.Stock].Across; a != nil {
+			for i := range t.Places {
+				t.Places[i].Right = a.Width
+			}
+			t.Worth = p.WorthOf(t)
+		}
+	}
+	return uses, unmet
+}
+
+// ripped fills stocks shelf by shelf.
+func ripped(p *cutstock.Problem, onHand []bool, list []int, rule Rule, by way, order []int) (uses []cutstock.Use, unmet []int64) {
+	f := &shelving{filling: *newFilling(p, onHand, order), by: by}
+	unmet = make([]int64, len(p.Items))
+	for _, i := range sorted(p, list, rule, by) {
+		if !f.intoOpen(i, rule) && !f.intoNew(i) {
+			unmet[i]++
+		}
+	}
+	if rule == BestFitDecreasing {
+		f.exchange()
+	}
+	for _, b := range f.open {
+		uses = append(uses, cutstock.Use{Pattern: f.pattern(b), Times: 1})
+	}
+	return uses, unmet
+}
+
+// way is one in which stocks with Across are filled.
+type way int
+
+const (
+	wholes  way = iota // no stock is ripped
+	lengths            // crosscut first
+	strips             // ripped first
+)
+
+// sorted is the list in the order in which a rule takes it.
+func sorted(p *cutstock.Problem, list []int, rule Rule, by way) []int {
+	if rule == FirstFit {
+		return list
+	}
+	wide := widths(p)
+	list = slices.Clone(list)
+	slices.SortStableFunc(list, func(a, b int) int {
+		x, y := &p.Items[a], &p.Items[b]
+		size, width := cmp.Compare(y.Size, x.Size), cmp.Compare(wide[b], wide[a])
+		switch by {
+		case wholes:
+			width = 0
+		case strips:
+			size, width = width, size
+		}
+		return cmp.Or(size, width, cmp.Compare(x.Class, y.Class))
+	})
+	return list
+}
+
+// widths are those that items take of stocks with Across, the most where they differ; what none of these holds is as wide as any.
+func widths(p *cutstock.Problem) []int64 {
+	wide := make([]int64, len(p.Items))
+	for _, s := range p.Stocks {
+		if s.Across == nil {
+			continue
+		}
+		for _, i := range s.Holds {
+			w := p.Items[i].Width
+			if _, whole := slices.BinarySearch(s.Across.Whole, i); whole {
+				w = s.Across.Width
+			}
+			wide[i] = max(wide[i], w)
+		}
+	}
+	for i, w := range wide {
+		if w == 0 {
+			wide[i] = math.MaxInt64
+		}
+	}
+	return wide
+}
+
+// stockWidths are those of stocks; one without Across counts as the widest.
+func stockWidths(p *cutstock.Problem) []int64 {
+	var widest int64
+	for _, s := range p.Stocks {
+		if s.Across != nil {
+			widest = max(widest, s.Across.Width)
+		}
+	}
+	wide := slices.Repeat([]int64{widest}, len(p.Stocks))
+	for n, s := range p.Stocks {
+		if s.Across != nil {
+			wide[n] = s.Across.Width
+		}
+	}
+	return wide
+}
+
+// sizeOf is the size of so many pieces of each item together.
+func sizeOf(p *cutstock.Problem, counts []int64) (sum int64) {
+	for i, n := range counts {
+		sum += n * p.Items[i].Size
+	}
+	return sum
+}

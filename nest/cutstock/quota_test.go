@@ -1,0 +1,61 @@
+package cutstock
+
+import (
+	"context"
+	"math/rand/v2"
+	"testing"
+)
+
+// One stock could give four pieces where two are wanted: without a limit of copies half of it would do for the relaxation. So with any number of stocks, and with
+// several items.
+func TestLimitsOfCopiesClose(t *testing.T) {
+	across := func() *Across { return &Across{Width: 15, Trim: true, Narrowest: 1} }
+	for _, supply := range []int64{1, Any} {
+		p := &Problem{Kerf: 1, Rip: 1,
+			Items:  []Item{{Size: 20, Width: 3, Demand: 2}},
+			Stocks: []Stock{{To: 20, Cost: 100, Supply: supply, Holds: []int{0}, Across: across()}}}
+		r := Solve(context.Background(), p, Options{Work: 1e7})
+		if r.Value != 100 || r.Bound != 100 || len(r.Certificate.Leaves[0].Quotas) == 0 {
+			t.Errorf("supply %d: value %d, bound %d, quotas %v", supply, r.Value, r.Bound, r.Certificate.Leaves[0].Quotas)
+		}
+	}
+}
+
+// Whatever the limits, the bound is that of some certificate and no plan found is below it; they never make it lower than the plain relaxation's.
+func TestLimitsOfCopiesBound(t *testing.T) {
+	rng := rand.New(rand.NewPCG(8, 8))
+	limited := 0
+	for n := range 150 {
+		p := &Problem{Kerf: int64(rng.IntN(2)), Rip: int64(rng.IntN(2))}
+		for range 1 + rng.IntN(3) {
+			p.Items = append(p.Items, Item{Size: int64(3 + rng.IntN(8)), Width: int64(2 + rng.IntN(4)), Demand: int64(1 + rng.IntN(3))})
+		}
+		for range 1 + rng.IntN(2) {
+			s := Stock{To: int64(10 + rng.IntN(12)), Cost: int64(20 + rng.IntN(80)), Supply: Any, Rate: Rate{int64(rng.IntN(3)), 1}, Keep: 4,
+				Across: &Across{Width: int64(5 + rng.IntN(8)), Keep: 2, Trim: rng.IntN(2) == 0, Narrowest: 1}}
+			for i := range p.Items {
+				if p.Items[i].Size <= s.To && p.Items[i].Width <= s.Across.Width {
+					s.Holds = append(s.Holds, i)
+				}
+			}
+			s.Cost = max(s.Cost, s.Rate.Num*s.To) // worth no more whole than it costs
+			p.Stocks = append(p.Stocks, s)
+		}
+		r := Solve(context.Background(), p, Options{Work: 3e6})
+		k := newSolver(context.Background(), p.without(r.Unmet), Options{})
+		for _, leaf := range r.Certificate.Leaves {
+			limited += len(leaf.Quotas)
+		}
+		if r.Bound > r.Value {
+			t.Fatalf("program %d: bound %d above value %d", n, r.Bound, r.Value)
+		}
+		root := newMaster(k.p, &k.pool, nil)
+		at, _ := k.generate(root)
+		if b, _, _ := k.prove(root.least, root.most, at); ceil(b, k.scale) > r.Bound+1 {
+			t.Errorf("program %d: %d without limits, %d with them", n, ceil(b, k.scale), r.Bound)
+		}
+	}
+	if limited < 20 {
+		t.Errorf("only %d limits were used", limited)
+	}
+}

@@ -1,0 +1,140 @@
+package cutstock
+
+import (
+	"cmp"
+	"math/rand/v2"
+	"slices"
+)
+
+// Reopening. Where stocks have Across a pattern holds many pieces, and dives end in plans that are good but for a few of their stocks. So, again and again,
+// some stocks of the incumbent are opened: what they hold, with the supply not used, is a small program of its own, solved by column generation
+// within just these demands and an integer program over the columns; what the others hold stays. This is large neighbourhood search (P. Shaw, 1998). Which
+// are opened is drawn from a fixed sequence, sooner those whose patterns cost more than the duals say their pieces are worth, and
+// then such as hold pieces of the same items.
+
+const (
+	fewestOpen, mostOpen = 3, 9
+	// tries is how often in a row nothing better is found before more stocks are opened at a time; after as many turns through all sizes
+	// without anything better it ends.
+	tries = 12
+)
+
+func (k *solver) reopen(work int64) {
+	rng := rand.New(rand.NewPCG(1, 1))
+	limit := k.work + work
+	for size, failed, turns := fewestOpen, 0, 0; turns < tries && k.work < limit && !k.over() && !k.closed(); {
+		before := k.best
+		open, kept := k.choose(rng, size)
+		k.replan(open, kept)
+		if cmp.Or(cmp.Compare(k.best.short, before.short), cmp.Compare(k.best.value, before.value)) < 0 {
+			failed, turns = 0, 0
+			k.observe("reopening")
+			continue
+		}
+		if len(kept) == 0 {
+			return
+		}
+		if failed++; failed >= tries {
+			if failed, size = 0, size+1; size > mostOpen {
+				size, turns = fewestOpen, turns+1
+			}
+		}
+	}
+}
+
+// choose draws the stocks to open, each use by itself, and gives those that stay.
+func (k *solver) choose(rng *rand.Rand, size int) (open, kept []Use) {
+	var all []Use
+	var excess []float64
+	for _, u := range k.best.uses {
+		e := float64(k.p.Cost(&u.Pattern) * k.scale)
+		for _, pl := range u.Pattern.Places {
+			e -= float64(k.at.duals[pl.Item])
+		}
+		for range u.Times {
+			all, excess = append(all, Use{u.Pattern, 1}), append(excess, max(0, e))
+		}
+	}
+	taken := make([]bool, len(all))
+	draw := func(weight func(n int) float64) {
+		var sum float64
+		for n := range all {
+			if !taken[n] {
+				sum += weight(n)
+			}
+		}
+		at := rng.Float64() * sum
+		for n := range all {
+			if taken[n] {
+				continue
+			}
+			if at -= weight(n); at < 0 || sum == 0 {
+				taken[n] = true
+				open = append(open, all[n])
+				return
+			}
+		}
+	}
+	var mean float64
+	for _, e := range excess {
+		mean += e / float64(len(all))
+	}
+	wanted := make([]bool, len(k.p.Items))
+	draw(func(n int) float64 { return excess[n] + mean/4 + 1 })
+	for len(open) > 0 && len(open) < min(size, len(all)) {
+		for _, pl := range open[len(open)-1].Pattern.Places {
+			wanted[pl.Item] = true
+		}
+		draw(func(n int) float64 {
+			shared := 1.0
+			for _, pl := range all[n].Pattern.Places {
+				if wanted[pl.Item] {
+					shared++
+				}
+			}
+			return (excess[n] + mean/4 + 1) * shared
+		})
+	}
+	for n, u := range all {
+		if !taken[n] {
+			kept = append(kept, u)
+		}
+	}
+	return open, kept
+}
+
+// replan solves the program of what is open; k.best is better afterwards or the same.
+func (k *solver) replan(open, kept []Use) {
+	part := *k.p
+	part.Items, part.Stocks = slices.Clone(k.p.Items), slices.Clone(k.p.Stocks)
+	for i := range part.Items {
+		part.Items[i].Demand = k.best.unmet[i]
+	}
+	for _, u := range open {
+		for _, pl := range u.Pattern.Places {
+			part.Items[pl.Item].Demand++
+		}
+	}
+	for _, u := range kept {
+		if s := &part.Stocks[u.Pattern.Stock]; s.Supply != Any {
+			s.Supply -= u.Times
+		}
+	}
+	some := &pool{seen: map[string]bool{}}
+	m := newMaster(&part, some, nil)
+	m.strict = true
+	for _, c := range k.pool.cols {
+		if m.proper(c) {
+			some.add(c)
+		}
+	}
+	for _, u := range open {
+		some.add(k.p.column(u.Pattern))
+	}
+	k.work += int64(len(k.pool.cols)) * 8
+	if _, done := k.generate(m); !done {
+		return
+	}
+	k.diveIn(m, kept, 0)
+	k.combineIn(m, kept, k.opt.Work/256)
+}

@@ -1,0 +1,46 @@
+package nest
+
+// number numbers the cuts, level by level, each level in the order of the board.
+func (t *tiler) number(board line) {
+	last := 0 // cut
+	for level := []line{board}; len(level) > 0; {
+		var next []line
+		for _, l := range level {
+			last += t.steps(l, last)
+			for _, x := range l {
+				if x.inside != nil {
+					next = append(next, x.inside)
+				}
+			}
+		}
+		level = next
+	}
+	for n := range t.cuts {
+		t.cuts[n].Step = max(1, t.cuts[n].Step)
+	}
+}
+
+// steps numbers the cuts of a line after those made before, and says how many they are: each thing has the number of the cut that frees its far side,
+// the last one that of the last cut; a kerf goes with the thing before it.
+func (t *tiler) steps(l line, before int) int {
+	if len(l) == 1 && !l[0].kerf {
+		return 0
+	}
+	step, steps := 0, make([]int, len(l))
+	for n, x := range l {
+		if !x.kerf || n > 0 && l[n-1].kerf {
+			step++
+		}
+		steps[n] = max(1, step)
+	}
+	if !l[len(l)-1].kerf && step > 1 {
+		step--
+	}
+	step = max(1, step)
+	for n, x := range l {
+		for i := x.rows[0]; i < x.rows[1]; i++ {
+			t.cuts[i].Step = before + min(steps[n], step)
+		}
+	}
+	return step
+}
