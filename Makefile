@@ -1,12 +1,13 @@
 # make test     all checks, as CI runs them; installs what they need
 # make reference   of these, the comparison with lp_solve and CBC
 # make months   twenty invented months: time, value, bound, gap and verdict of each
+# make ripmonths   ten invented months with rips: the same, and what ripping saves
 # make bench    speed of the parts, as ratios of one run
 # make fuzz     every fuzz target for a minute, or as long as FUZZTIME says
 
 GO ?= go
 
-.PHONY: test reference months bench fuzz
+.PHONY: test reference months ripmonths bench fuzz
 
 test: reference
 	@test -z "$$(gofmt -l cmd nest model io benchmarks)" || { echo "gofmt would change:"; gofmt -l cmd nest model io benchmarks; exit 1; }
@@ -31,6 +32,9 @@ reference:
 
 months:
 	$(GO) run ./benchmarks/months -seeds 1-10,101-110
+
+ripmonths:
+	$(GO) run ./benchmarks/months -rips -pieces 400 -seeds 1-10
 
 bench:
 	$(GO) test -run '^$$' -bench . -benchtime 1s ./nest/...

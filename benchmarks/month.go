@@ -4,7 +4,7 @@
 // blank lengths in a group), 200 boards on the rack, half of them with defects, together at most 45 % of the length
 // wanted, and a yard with 5 lengths a section. A seed fixes every byte. The last digit of the seed fixes the shop:
 // 3, 6 and 9 are in millimetres, 7 measures to 1/32 in, the others to 1/16 in; 2, 5 and 9 charge for handling. Seeds above 100 make months
-// of fewer types of blank: 6 to 9 lengths in a group.
+// of fewer types of blank: 6 to 9 lengths in a group. Months with rips, in which many parts are narrow, are told of at [RipMonth].
 package benchmarks
 
 import (
@@ -33,6 +33,7 @@ type month struct {
 	rng    *rand.Rand
 	digit  int // 1 to 10: which of the shops
 	few    bool
+	rips   bool
 	metric bool
 	step   int // all lengths are multiples of it
 	length int // allowance on a part's length
@@ -42,14 +43,20 @@ type month struct {
 
 type rackBoard struct{ wood, length int }
 
-// Month gives the files of a month by name: parts.csv, commissions.csv, rack.csv, defects.csv, yard.csv, shop.toml.
-func Month(seed int64) map[string][]byte {
-	m := &month{rng: rand.New(rand.NewPCG(uint64(seed), 0)), digit: int(((seed-1)%10+10)%10) + 1, few: seed > 100}
+// newMonth fixes all that hangs on the seed's digits. Each stream of a seed has draws of its own.
+func newMonth(seed int64, stream uint64) *month {
+	m := &month{rng: rand.New(rand.NewPCG(uint64(seed), stream)), digit: int(((seed-1)%10+10)%10) + 1, few: seed > 100}
 	m.metric = slices.Contains([]int{3, 6, 9}, m.digit)
 	m.step = 2
 	if m.metric || m.digit == 7 {
 		m.step = 1
 	}
+	return m
+}
+
+// Month gives the files of a month by name: parts.csv, commissions.csv, rack.csv, defects.csv, yard.csv, shop.toml.
+func Month(seed int64) map[string][]byte {
+	m := newMonth(seed, 0)
 	all := inchWoods
 	if m.metric {
 		all = metricWoods
@@ -68,11 +75,13 @@ func Month(seed int64) map[string][]byte {
 }
 
 // WriteMonth writes a month as a job folder.
-func WriteMonth(dir string, seed int64) error {
+func WriteMonth(dir string, seed int64) error { return writeFiles(dir, Month(seed)) }
+
+func writeFiles(dir string, files map[string][]byte) error {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return err
 	}
-	for name, content := range Month(seed) {
+	for name, content := range files {
 		if err := os.WriteFile(filepath.Join(dir, name), content, 0o644); err != nil {
 			return err
 		}
@@ -162,13 +171,19 @@ func (m *month) shop() []byte {
 	keepWidth := pick([]string{"1 1/2"}, []string{"40"})
 	shortest := pick([]string{"12"}, []string{"300"})
 	value := fmt.Sprintf("0.%02d", 30+5*m.rng.IntN(11))
+	rip, safety := kerf, ""
+	if m.rips {
+		rip = pick([]string{kerf, "1/8", "3/32", "1/16"}, []string{kerf, "2.8", "2.5"})
+		keepWidth = pick([]string{"1 1/2", "2", "2 1/2"}, []string{"40", "50", "60"})
+		safety = fmt.Sprintf("shortest_rip = %q\nnarrowest_rip = %q\n", shortest, pick([]string{"3/4"}, []string{"20"}))
+	}
 	return fmt.Appendf(nil, `units = %q
 currency = %q
 batch = "m%d"
 
 [kerf]
 crosscut = %[4]q
-rip = %[4]q
+rip = %[15]q
 
 [trim]
 yard_end = %[5]q
@@ -187,8 +202,8 @@ board = %[12]s
 
 [safety]
 shortest_blank = %[13]q
-
+%[16]s
 [defects]
 margin = %[14]q
-`, units, currency, m.digit, kerf, yardEnd, rackEnd, m.write(m.length), rest, keep, keepWidth, value, handling, shortest, margin)
+`, units, currency, m.digit, kerf, yardEnd, rackEnd, m.write(m.length), rest, keep, keepWidth, value, handling, shortest, margin, rip, safety)
 }

@@ -1,6 +1,7 @@
 // Months plans the invented months of package benchmarks and prints a table of what came out, for benchmarks/README.md:
 //
 //	go run ./benchmarks/months -seeds 1-10
+//	go run ./benchmarks/months -rips -pieces 400 -seeds 1-10
 package main
 
 import (
@@ -97,12 +98,20 @@ func main() {
 func months(ctx context.Context, args []string, out, progress io.Writer) error {
 	flags := flag.NewFlagSet("months", flag.ContinueOnError)
 	list := flags.String("seeds", "1-10", "months to plan, such as 1-10 or 2,5,7-9")
+	rips := flags.Bool("rips", false, "months with rips")
+	pieces := flags.Int("pieces", 400, "pieces of a month with rips, 100 to 5000")
 	if err := flags.Parse(args); err != nil {
 		return err
+	}
+	if *pieces < 100 || *pieces > 5000 {
+		return fmt.Errorf("-pieces %d: write 100 to 5000, such as 400 or 1000", *pieces)
 	}
 	seeds, err := parseSeeds(*list)
 	if err != nil {
 		return err
+	}
+	if *rips {
+		return ripMonths(ctx, seeds, *pieces, out, progress)
 	}
 	var rows []row
 	for _, seed := range seeds {
@@ -163,22 +172,31 @@ func (r *row) gap() string {
 	return fmt.Sprintf("%d.%03d", thousandths/1000, thousandths%1000)
 }
 
-// printTable writes a table for a README.
-func printTable(w io.Writer, rows []row) error {
-	t := tablewriter.NewTable(w,
+// seconds gives the time with one decimal.
+func (r *row) seconds() string {
+	tenths := r.time.Milliseconds() / 100
+	return fmt.Sprintf("%d.%d s", tenths/10, tenths%10)
+}
+
+// markdown is an empty table for a README, its columns aligned so.
+func markdown(w io.Writer, columns ...tw.Align) *tablewriter.Table {
+	return tablewriter.NewTable(w,
 		tablewriter.WithRenderer(renderer.NewMarkdown()),
 		tablewriter.WithHeaderAutoFormat(tw.Off),
 		tablewriter.WithRowAutoWrap(tw.WrapNone),
 		tablewriter.WithHeaderAutoWrap(tw.WrapNone),
-		tablewriter.WithAlignment(tw.Alignment{tw.AlignRight, tw.AlignLeft, tw.AlignRight, tw.AlignRight, tw.AlignRight,
-			tw.AlignRight, tw.AlignRight, tw.AlignRight, tw.AlignRight, tw.AlignLeft}),
-	)
+		tablewriter.WithAlignment(columns))
+}
+
+// printTable writes a table for a README.
+func printTable(w io.Writer, rows []row) error {
+	right, left := tw.AlignRight, tw.AlignLeft
+	t := markdown(w, right, left, right, right, right, right, right, right, right, left)
 	t.Header("seed", "units", "pieces", "optimal, to 15 types", "optimal, above", "time", "value", "bound", "gap %", "verdict")
 	for i := range rows {
 		r := &rows[i]
-		tenths := r.time.Milliseconds() / 100
 		err := t.Append(strconv.FormatInt(r.seed, 10), string(r.units), strconv.Itoa(r.pieces), r.smaller.String(), r.larger.String(),
-			fmt.Sprintf("%d.%d s", tenths/10, tenths%10), r.value.String(), r.bound.String(), r.gap(), r.verdict)
+			r.seconds(), r.value.String(), r.bound.String(), r.gap(), r.verdict)
 		if err != nil {
 			return err
 		}

@@ -1,0 +1,111 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"io"
+	"os"
+	"strings"
+	"testing"
+	"time"
+
+	"rackwright/benchmarks"
+	"rackwright/io/csvfile"
+	"rackwright/model"
+)
+
+func TestRipTableIsMarkdown(t *testing.T) {
+	var b bytes.Buffer
+	err := printRips(&b, []ripRow{{
+		row:      row{seed: 7, units: model.Inch, pieces: 400, time: 12340 * time.Millisecond, value: 9000000, bound: 8999999, verdict: "accepted"},
+		crosscut: 5, rip: 6, plain: 70, unripped: 10000000, rule: 0, ruleName: "first fit"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	lines := strings.Split(strings.TrimSpace(b.String()), "\n")
+	if len(lines) != 3 || strings.Count(lines[0], "|") != 13 || strings.Count(lines[2], "|") != 13 {
+		t.Fatalf("table:\n%s", b.String())
+	}
+	cells := strings.Join(strings.Fields(lines[2]), " ")
+	if want := "| 7 | in | 400 | 12.3 s | 900.00 | 899.9999 | 0.001 | 5 / 6 / 70 | 10.0 | - | first fit | accepted |"; cells != want {
+		t.Errorf("got  %s\nwant %s", cells, want)
+	}
+}
+
+func TestSavingIsOfTheOther(t *testing.T) {
+	r := &ripRow{row: row{value: 750}}
+	if got := r.saving(1000) + r.saving(600) + r.saving(-5); got != "25.0-25.0-" {
+		t.Errorf("got %s", got)
+	}
+}
+
+// Without rips no board is ripped, whatever it holds; only those stay that are looked at across for the place of a defect. With them most boards for sale are.
+func TestWithoutRips(t *testing.T) {
+	dir := t.TempDir()
+	if err := benchmarks.WriteRipMonth(dir, 3, 400); err != nil {
+		t.Fatal(err)
+	}
+	job, _, err := csvfile.ReadJob(os.DirFS(dir))
+	if err != nil {
+		t.Fatal(err)
+	}
+	rippable := func(job *model.Job, b *model.Board, o model.Origin) bool {
+		var parts []*model.Part
+		for i := range job.Parts {
+			if ok, _ := job.Holds(&job.Parts[i], b, o); ok {
+				parts = append(parts, &job.Parts[i])
+			}
+		}
+		return job.Rippable(b, o, parts)
+	}
+	none, with := withoutRips(job), 0
+	for i := range job.Yard {
+		b := &model.Board{Wood: job.Yard[i].Wood}
+		if rippable(job, b, model.FromYard) {
+			with++
+		}
+		if rippable(none, b, model.FromYard) {
+			t.Errorf("a %s of %d is rippable without rips", b.Section, b.Length)
+		}
+	}
+	for i := range job.Rack {
+		b := &job.Rack[i]
+		across := false
+		for _, d := range b.Defects {
+			across = across || d.Left > 0 || d.Right < b.Width
+		}
+		if rippable(none, b, model.FromRack) && !across {
+			t.Errorf("board %s is rippable without rips", b.ID)
+		}
+	}
+	if with < len(job.Yard)/2 {
+		t.Errorf("%d of %d boards for sale are rippable", with, len(job.Yard))
+	}
+	if job.Settings.Safety.ShortestRip == none.Settings.Safety.ShortestRip {
+		t.Error("the job itself has changed")
+	}
+}
+
+// Each board is counted by how it is laid out, and each missing copy once.
+func TestTellCountsBoards(t *testing.T) {
+	p := &model.Plan{Value: 5, Bound: 4, Shortages: []model.Shortage{{Copies: []int64{1, 2}}, {Copies: []int64{4}}}}
+	for _, f := range []model.First{model.RipFirst, model.RipFirst, model.RipFirst, model.CrosscutFirst, model.CrosscutFirst, model.NotRipped} {
+		p.Placements = append(p.Placements, model.Placement{First: f})
+	}
+	var r ripRow
+	r.tell(&model.Job{Settings: model.DefaultSettings(), Parts: []model.Part{{Qty: 3}, {Qty: 4}}}, p)
+	if r.crosscut != 2 || r.rip != 3 || r.plain != 1 || r.missing != 3 || r.pieces != 7 || r.value != 5 || r.bound != 4 {
+		t.Errorf("%+v", r)
+	}
+	if !strings.Contains(r.verdict, "cuts rejected") || !strings.Contains(r.verdict, "3 pieces short") {
+		t.Errorf("verdict %q", r.verdict)
+	}
+}
+
+func TestPiecesOfARipMonth(t *testing.T) {
+	for _, n := range []string{"99", "5001"} {
+		if err := months(context.Background(), []string{"-rips", "-pieces", n}, io.Discard, io.Discard); err == nil || !strings.Contains(err.Error(), "-pieces "+n) {
+			t.Errorf("%s pieces: %v", n, err)
+		}
+	}
+}

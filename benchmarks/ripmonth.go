@@ -1,0 +1,155 @@
+package benchmarks
+
+import (
+	"cmp"
+	"slices"
+)
+
+const (
+	narrowPercent     = 40 // of the pieces of a group: those less than half as wide as a board
+	measuredPercent   = 25 // of the boards of a section: those whose width is measured
+	boardsOfRipGroup  = 24 // where there are as many pieces as in
+	piecesOfRipMonth  = 400
+	mostBoardsOfGroup = 40
+)
+
+// ripMonth is a month with rips being made.
+type ripMonth struct {
+	*month
+	pieces int
+	woods  []ripWood
+	parts  []ripPart
+	boards []ripBoard
+}
+
+type ripPart struct {
+	part
+	width int
+}
+
+type ripBoard struct{ wood, length, width int } // width 0: that of its section
+
+type ripDefect struct {
+	board, from, to, left, right int // right 0: from edge to edge
+	kind                         string
+}
+
+// RipMonth gives the files of a month in which ripping matters: that many pieces in 5 groups, one of them hardwood of random widths, 40 % of the pieces of each narrower
+// than half of what is usable of a board; 24 boards a group on the rack for 400 pieces, never above 40, some with a width as measured, together at most 45 % of
+// the area wanted; half of the boards have 1 to 4 defects, and half of the defects a span of the width: knots and wane at an edge, checks in the middle. Units,
+// kerfs, trims, margin and the rest vary as in [Month]; in many the rip kerf is not the crosscut kerf.
+func RipMonth(seed int64, pieces int) map[string][]byte {
+	m := &ripMonth{month: newMonth(seed, 1), pieces: pieces}
+	m.rips = true
+	sized, random := inchSized, inchRandom
+	if m.metric {
+		sized, random = metricSized, metricRandom
+	}
+	for _, i := range m.rng.Perm(len(sized))[:groups-1] {
+		m.woods = append(m.woods, sized[i])
+	}
+	m.woods = append(m.woods, random[m.rng.IntN(len(random))])
+	names := m.names()
+	files := map[string][]byte{"shop.toml": m.shop()} // first: it sets the allowance
+	for w := range m.woods {
+		of := m.partsOf(w)
+		m.parts = append(m.parts, of...)
+		m.boards = append(m.boards, m.boardsOf(w, of)...)
+	}
+	m.rng.Shuffle(len(m.boards), func(i, j int) { m.boards[i], m.boards[j] = m.boards[j], m.boards[i] })
+	files["commissions.csv"] = m.commissions(names)
+	files["parts.csv"] = m.partRows(names)
+	files["rack.csv"] = m.boardRows()
+	files["defects.csv"] = m.defectRows()
+	files["yard.csv"] = m.yardRows()
+	return files
+}
+
+// WriteRipMonth writes a month with rips as a job folder.
+func WriteRipMonth(dir string, seed int64, pieces int) error {
+	return writeFiles(dir, RipMonth(seed, pieces))
+}
+
+// partsOf draws the parts of one group: of few lengths, as many pieces as are its share, the narrow ones among them.
+func (m *ripMonth) partsOf(w int) []ripPart {
+	var users []int
+	for c := range commissions {
+		if (2*c+w)%5 < 2 {
+			users = append(users, c)
+		}
+	}
+	var lengths []int
+	for n := fewLengths + m.rng.IntN(6); len(lengths) < n; {
+		u := m.rng.IntN(1000)
+		step := []int{m.size(8, 5), m.size(16, 10)}[m.rng.IntN(2)]
+		if l := (m.size(14*32, 360) + m.size(58*32, 1480)*u/1000*u/1000) / step * step; !slices.Contains(lengths, l) {
+			lengths = append(lengths, l)
+		}
+	}
+	var parts []ripPart
+	share := m.pieces*(w+1)/groups - m.pieces*w/groups
+	for left := share; left > 0; {
+		qty := []int{1, 2, 2, 2, 3, 4, 4, 6}[m.rng.IntN(8)] * m.pieces / piecesOfRipMonth
+		p := part{wood: w, commission: users[len(parts)%len(users)], length: lengths[m.rng.IntN(len(lengths))], qty: min(left, max(1, qty))}
+		p.face = []string{"show", "show", "show", "sound", "sound", "hidden"}[m.rng.IntN(6)]
+		left -= p.qty
+		parts = append(parts, ripPart{part: p})
+	}
+	narrow := 0
+	for _, i := range m.rng.Perm(len(parts)) {
+		if p := &parts[i]; 100*(narrow+p.qty) <= narrowPercent*share+100 {
+			p.narrow = true
+			narrow += p.qty
+		}
+	}
+	for i := range parts {
+		parts[i].width = m.widthOf(w, parts[i].narrow)
+	}
+	return parts
+}
+
+// widthOf draws the finished width of a part: a third of the wide ones of a sized wood are as wide as it comes.
+func (m *ripMonth) widthOf(w int, narrow bool) int {
+	wood := &m.woods[w]
+	switch {
+	case narrow:
+		return wood.narrow[m.rng.IntN(len(wood.narrow))]
+	case wood.full > 0 && m.rng.IntN(3) == 0:
+		return wood.full
+	}
+	return wood.wide[m.rng.IntN(len(wood.wide))]
+}
+
+// boardsOf draws the rack boards of one wood: many short, few long, all together a share of the area wanted.
+func (m *ripMonth) boardsOf(w int, parts []ripPart) []ripBoard {
+	wood, wanted := &m.woods[w], 0
+	for _, p := range parts {
+		wanted += p.qty * (p.length + m.length) * p.width
+	}
+	n := min(mostBoardsOfGroup, max(4, boardsOfRipGroup*m.pieces/piecesOfRipMonth))
+	boards, weights, sum, across := make([]ripBoard, n), make([]int, n), 0, 0
+	for i := range boards {
+		boards[i] = ripBoard{wood: w, width: m.measured(wood)}
+		u := m.rng.IntN(1000)
+		weights[i] = 1 + u*u/1000
+		width := cmp.Or(boards[i].width, wood.full)
+		sum, across = sum+weights[i]*width, across+width
+	}
+	least := m.size(14*32, 360)
+	extra := max(0, wanted*(rackPercent+m.rng.IntN(7))/100-least*across)
+	for i, weight := range weights {
+		boards[i].length = (least + extra*weight/sum) / m.step * m.step
+	}
+	return boards
+}
+
+// measured draws the width of a rack board: one of its own where its wood is of random widths; else, of some boards, a little less than its section's.
+func (m *ripMonth) measured(w *ripWood) int {
+	if w.full == 0 {
+		return m.between(m.size(in(4, 16), 115), m.size(in(9, 0), 230), m.size(4, 5))
+	}
+	if m.rng.IntN(100) >= measuredPercent {
+		return 0
+	}
+	return w.full - m.between(m.size(2, 1), m.size(12, 8), m.size(2, 1))
+}
