@@ -14,6 +14,7 @@ import (
 const (
 	LongestLength Length = 100_000 * UnitsPerMillimetre // of anything: 100 m
 	LongestBoard  Length = 20_000 * UnitsPerMillimetre  // 20 m; the bound can be derived for it whatever the lengths have in common
+	WidestBoard   Length = 1600 * UnitsPerMillimetre    // likewise, whatever the widths have in common
 	WidestKerf    Length = UnitsPerInch
 	MostCopies           = 1_000_000                // in one row, and of all parts together
 	MostBoards           = 200_000                  // on the rack
@@ -232,7 +233,7 @@ func (r row) lengthTo(column string, l, most Length) {
 	if l <= 0 {
 		r.wrong(CodeRange, column, fmt.Sprintf("a %s of %s", column, show(l, r.unit)), "write a length above 0")
 	} else if l > most {
-		r.wrong(CodeRange, column, fmt.Sprintf("%s is more than %d m", show(l, r.unit), most/(1000*UnitsPerMillimetre)), "write a shorter length, or check its unit")
+		r.wrong(CodeRange, column, fmt.Sprintf("%s is more than %g m", show(l, r.unit), float64(most)/(1000*UnitsPerMillimetre)), "write a shorter length, or check its unit")
 	}
 }
 
@@ -265,7 +266,7 @@ func (r row) wood(w *Wood) {
 	r.name("material", w.Material)
 	r.section(w.Section)
 	r.lengthTo("length", w.Length, LongestBoard)
-	r.length("width", w.Width)
+	r.lengthTo("width", w.Width, WidestBoard)
 	r.length("thickness", w.Thickness)
 }
 

@@ -35,6 +35,7 @@ func TestValidate(t *testing.T) {
 		{"width of 0", "width", CodeRange, func(j *Job) { j.Parts[0].Width = 0 }},
 		{"length above 100 m", "length", CodeRange, func(j *Job) { j.Parts[0].Length = LongestLength + 1 }},
 		{"board above 20 m", "length", CodeRange, func(j *Job) { j.Rack[0].Length = LongestBoard + 1 }},
+		{"board above 1.6 m wide", "width", CodeRange, func(j *Job) { j.Rack[0].Width = WidestBoard + 1 }},
 		{"board for sale above 20 m", "length", CodeRange, func(j *Job) { j.Yard[0].Length = LongestBoard + 1 }},
 		{"face out of range", "face", CodeWord, func(j *Job) { j.Parts[0].Face = Faces }},
 		{"section unknown", "section", CodeSection, func(j *Job) { j.Parts[0].Section = "2x99" }},
@@ -111,6 +112,9 @@ func TestValidate(t *testing.T) {
 
 // The longest board and the widest kerf have no more positions in the smallest unit than the bound is derived for.
 func TestLongestBoardHasABound(t *testing.T) {
+	if WidestBoard > maxAcross || LongestBoard > maxAlong {
+		t.Errorf("the widest or longest board has more positions than the bound of a ripped one can be derived over")
+	}
 	if LongestBoard+WidestKerf > maxPositions {
 		t.Errorf("%d units are more than %d", LongestBoard+WidestKerf, maxPositions)
 	}
