@@ -12,6 +12,7 @@ import (
 	"rackwright/benchmarks"
 	"rackwright/io/csvfile"
 	"rackwright/model"
+	"rackwright/nest"
 )
 
 func TestRipTableIsMarkdown(t *testing.T) {
@@ -106,6 +107,34 @@ func TestPiecesOfARipMonth(t *testing.T) {
 	for _, n := range []string{"99", "5001"} {
 		if err := months(context.Background(), []string{"-rips", "-pieces", n}, io.Discard, io.Discard); err == nil || !strings.Contains(err.Error(), "-pieces "+n) {
 			t.Errorf("%s pieces: %v", n, err)
+		}
+	}
+}
+
+// Ten months with rips, in little work: both parts of the checker accept each plan (else there is no plan but an error), and each has boards of both kinds.
+func TestTenMonthsWithRipsVerify(t *testing.T) {
+	for seed := int64(1); seed <= 10; seed++ {
+		dir := t.TempDir()
+		if err := benchmarks.WriteRipMonth(dir, seed, 400); err != nil {
+			t.Fatal(err)
+		}
+		job, _, err := csvfile.ReadJob(os.DirFS(dir))
+		if err != nil {
+			t.Fatal(err)
+		}
+		plan, err := nest.Plan(context.Background(), job, nest.Options{Work: 4e8})
+		if err != nil {
+			t.Fatalf("month %d: %v", seed, err)
+		}
+		kinds := map[model.First]int{}
+		for _, p := range plan.Placements {
+			kinds[p.First]++
+		}
+		if min(kinds[model.CrosscutFirst], kinds[model.RipFirst]) < 5 || len(plan.Shortages) > 0 {
+			t.Errorf("month %d: boards by kind %v, shortages %v", seed, kinds, plan.Shortages)
+		}
+		if found := append(model.Check(job, plan), model.CheckBounds(job, plan)...); len(found) > 0 {
+			t.Errorf("month %d: %v", seed, found)
 		}
 	}
 }
