@@ -90,11 +90,16 @@ func (r *sheet) priceCross(rounds int) {
 			}
 		}
 		from = 0
+		none := false // a length of the route has no place
 		for _, at := range open {
 			from = max(from, r.priceLength(at))
-			value += max(u.at[at.t*len(r.t.lens)+at.a], never/4)
+			v := u.at[at.t*len(r.t.lens)+at.a]
+			none = none || v < 0
+			value += max(v, 0)
 		}
-		u.offer(value, route)
+		if !none {
+			u.offer(value, route)
+		}
 		if len(open) == 0 {
 			return
 		}

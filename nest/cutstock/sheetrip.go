@@ -94,20 +94,21 @@ func (r *sheet) priceRip(rounds int, beat int64) {
 		if u.f1[0] < 0 || u.f1[0] <= max(beat, u.value) {
 			return
 		}
-		route, open := r.stripsFrom(0, u.f1, nil), false
+		route, open, none := r.stripsFrom(0, u.f1, nil), false, false // none: a strip of it has no place
 		value := u.f1[0]
 		for _, at := range route {
 			if !u.priced[at.k][at.n] {
 				value -= u.any[at.k][at.n]
 				r.priceStrip(at)
-				value += u.any[at.k][at.n]
+				value += max(u.any[at.k][at.n], 0)
+				none = none || u.any[at.k][at.n] < 0
 				open = true
 			}
 		}
 		if open && n > patience {
 			r.priceBeside(route)
 		}
-		if value > u.value {
+		if value > u.value && !none {
 			u.value = value
 			u.route = append(u.route[:0], route...)
 		}
