@@ -52,20 +52,21 @@ func (j *Job) WidenedRects(b *Board, tolerated func(kind string) bool) []Rect {
 	return out
 }
 
-// Rippable says whether it can matter that a board may be ripped, or where across it its defects lie; parts are those that it holds.
+// Rippable says whether it can matter that a board may be ripped, or where across it its defects between the trims lie; parts are those that it holds.
 // On any other board every layout is one of the length alone: no two blanks lie beside each other, nothing beside a blank
 // is worth keeping, and every defect goes from edge to edge.
 func (j *Job) Rippable(b *Board, o Origin, parts []*Part) bool {
 	if len(parts) == 0 {
 		return false
 	}
+	trim := j.Settings.TrimFor(o)
 	for _, r := range j.WidenedRects(b, nil) {
-		if r.Left > 0 || r.Right < b.Width {
+		if (r.Left > 0 || r.Right < b.Width) && r.To > trim && r.From < b.Length-trim {
 			return true
 		}
 	}
 	safe := j.Settings.SafetyFor(b.Material, b.Section)
-	if b.Length-2*j.Settings.TrimFor(o) < safe.ShortestRip {
+	if b.Length-2*trim < safe.ShortestRip {
 		return false
 	}
 	narrowest := b.Width // of the sawn blanks
