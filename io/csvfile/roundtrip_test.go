@@ -35,7 +35,7 @@ var (
 func draw[T any](t *rapid.T, g *rapid.Generator[T]) T { return g.Draw(t, "") }
 
 func drawWood(t *rapid.T) model.Wood {
-	return model.Wood{Material: draw(t, names), Section: draw(t, sections), Length: min(draw(t, sizes), model.LongestBoard), Width: draw(t, sizes), Thickness: draw(t, sizes)}
+	return model.Wood{Material: draw(t, names), Section: draw(t, sections), Length: min(draw(t, sizes), model.LongestBoard), Width: min(draw(t, sizes), model.WidestBoard), Thickness: draw(t, sizes)}
 }
 
 func drawCut(t *rapid.T) model.Cut {
