@@ -314,5 +314,8 @@ func nearest(rel string, v any, known []string) string {
 	if slices.Contains(known, "units") { // at the top
 		all = append(all, namesTables...)
 	}
+	if len(all) == 0 { // a table where there are only keys
+		all = known
+	}
 	return model.Nearest(rel, all)
 }
