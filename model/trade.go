@@ -1,7 +1,6 @@
 package model
 
 import (
-	"sort"
 	"strings"
 )
 
@@ -95,21 +94,6 @@ func (b *Board) row() string {
 		return ""
 	}
 	return b.ID[:dot]
-}
-
-// Widened gives the defects of a board with the margin on each side, clipped to the board, sorted by start.
-// Those whose kind is tolerated are left out; nil tolerates none.
-func (j *Job) Widened(b *Board, tolerated func(kind string) bool) []Span {
-	var out []Span
-	for _, d := range b.Defects {
-		if tolerated == nil || !tolerated(d.Kind) {
-			out = append(out, Span{max(0, d.From-j.Settings.Margin), min(b.Length, d.To+j.Settings.Margin)})
-		}
-	}
-	sort.Slice(out, func(i, k int) bool {
-		return out[i].From < out[k].From || out[i].From == out[k].From && out[i].To < out[k].To
-	})
-	return out
 }
 
 // ClearRuns gives the maximal spans of [from, to] that no span of bad (sorted by start) overlaps. Empty runs are left out.

@@ -154,24 +154,27 @@ func TestFourTimes24From96(t *testing.T) {
 	}
 }
 
-func TestWidened(t *testing.T) {
+func TestWidenedRects(t *testing.T) {
 	j := shop(nil)
 	b := &Board{Wood: *longWood("2x6", "", "96"), Defects: []Defect{
-		{From: inch("40"), To: inch("41"), Kind: "sound knot"},
-		{From: inch("95 7/8"), To: inch("96"), Kind: "split"},
-		{From: 0, To: inch("1/8"), Kind: "check"},
-		{From: inch("40"), To: inch("40 1/2"), Kind: "loose knot"},
+		{From: inch("40"), To: inch("41"), Left: inch("1"), Right: inch("2"), Kind: "sound knot"},
+		{From: inch("95 7/8"), To: inch("96"), Right: inch("5 1/2"), Kind: "split"},
+		{From: 0, To: inch("1/8"), Right: inch("1/8"), Kind: "check"},
+		{From: inch("40"), To: inch("40 1/2"), Left: inch("5 1/4"), Right: inch("5 1/2"), Kind: "loose knot"},
 	}}
-	all := []Span{{0, inch("3/8")}, {inch("39 3/4"), inch("40 3/4")}, {inch("39 3/4"), inch("41 1/4")}, {inch("95 5/8"), inch("96")}}
-	if got := j.Widened(b, nil); !reflect.DeepEqual(got, all) {
+	all := []Rect{
+		{0, inch("3/8"), 0, inch("3/8")}, {inch("39 3/4"), inch("40 3/4"), inch("5"), inch("5 1/2")},
+		{inch("39 3/4"), inch("41 1/4"), inch("3/4"), inch("2 1/4")}, {inch("95 5/8"), inch("96"), 0, inch("5 1/2")},
+	}
+	if got := j.WidenedRects(b, nil); !reflect.DeepEqual(got, all) {
 		t.Errorf("all defects widened: %v, want %v", got, all)
 	}
 	hidden := func(kind string) bool { return j.Settings.Tolerates(Hidden, kind) }
-	if got, want := j.Widened(b, hidden), []Span{all[1], all[3]}; !reflect.DeepEqual(got, want) {
+	if got, want := j.WidenedRects(b, hidden), []Rect{all[1], all[3]}; !reflect.DeepEqual(got, want) {
 		t.Errorf("defects that a hidden face does not tolerate: %v, want %v", got, want)
 	}
 	show := func(kind string) bool { return j.Settings.Tolerates(Show, kind) }
-	if got := j.Widened(b, show); !reflect.DeepEqual(got, all) {
+	if got := j.WidenedRects(b, show); !reflect.DeepEqual(got, all) {
 		t.Errorf("defects that a show face does not tolerate: %v, want all: %v", got, all)
 	}
 }

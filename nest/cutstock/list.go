@@ -12,7 +12,7 @@ import (
 //
 //	excess + (net_s, where least_s = 0 < net_s) <= C - lb,    that is    sum pi_i a_ip + w_p >= best_s + (net_s) - (C - lb).
 //
-// Few patterns are so good: they are listed, each set of counts once with the most w that its layouts give, and tree.go solves the
+// Few patterns are so good: they are listed, each set of counts once with the most w that its layouts give, and finish.go solves the
 // integer program over them. Here w is the worth, but on linked stocks (positions.go) the clear runs of one chain are summed as exact fractions and rounded
 // down once, at the end of the chain, where a gap passes from one run to another: so no layout off the starts considered has more (price.go).
 //

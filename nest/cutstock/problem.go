@@ -128,9 +128,3 @@ func sortBySize(p *Problem, items []int) {
 		return cmp.Or(cmp.Compare(p.Items[a].Size, p.Items[b].Size), cmp.Compare(a, b))
 	})
 }
-
-func sortSpots(spots []Spot) {
-	slices.SortFunc(spots, func(a, b Spot) int {
-		return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To))
-	})
-}

@@ -1,10 +1,12 @@
 package cutstock
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 )
 
@@ -219,4 +221,10 @@ func (p *Problem) check(r *Result) error {
 		return fmt.Errorf("value %d, uses cost %d", r.Value, v)
 	}
 	return nil
+}
+
+func sortSpots(spots []Spot) {
+	slices.SortFunc(spots, func(a, b Spot) int {
+		return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To))
+	})
 }
