@@ -1,10 +1,12 @@
 // Package benchmarks makes the months that rackwright is measured on. All of them are invented.
 //
-// A month is a job folder: 12 commissions, about 400 pieces in 5 groups (one material and section each, at least 12
-// blank lengths in a group), 200 boards on the rack, half of them with defects, together at most 45 % of the length
-// wanted, and a yard with 5 lengths a section. A seed fixes every byte. The last digit of the seed fixes the shop:
-// 3, 6 and 9 are in millimetres, 7 measures to 1/32 in, the others to 1/16 in; 2, 5 and 9 charge for handling. Seeds above 100 make months
-// of fewer types of blank: 6 to 9 lengths in a group. Months with rips, in which many parts are narrow, are told of at [RipMonth].
+// A month is a job folder: 12 commissions, about 400 pieces in 5 groups (one material and section
+// each, at least 12 blank lengths in a group), 200 boards on the rack, half of them with defects,
+// together at most 45 % of the length wanted, and a yard with 5 lengths a section. A seed fixes
+// every byte. The last digit of the seed fixes the shop: 3, 6 and 9 are in millimetres, 7 measures
+// to 1/32 in, the others to 1/16 in; 2, 5 and 9 charge for handling. Seeds above 100 make months of
+// fewer types of blank: 6 to 9 lengths in a group. Months with rips, in which many parts are
+// narrow, are told of at [RipMonth].
 package benchmarks
 
 import (
@@ -45,7 +47,8 @@ type rackBoard struct{ wood, length int }
 
 // newMonth fixes all that hangs on the seed's digits. Each stream of a seed has draws of its own.
 func newMonth(seed int64, stream uint64) *month {
-	m := &month{rng: rand.New(rand.NewPCG(uint64(seed), stream)), digit: int(((seed-1)%10+10)%10) + 1, few: seed > 100}
+	m := &month{rng: rand.New(rand.NewPCG(uint64(seed), stream)),
+		digit: int(((seed-1)%10+10)%10) + 1, few: seed > 100}
 	m.metric = slices.Contains([]int{3, 6, 9}, m.digit)
 	m.step = 2
 	if m.metric || m.digit == 7 {
@@ -54,7 +57,8 @@ func newMonth(seed int64, stream uint64) *month {
 	return m
 }
 
-// Month gives the files of a month by name: parts.csv, commissions.csv, rack.csv, defects.csv, yard.csv, shop.toml.
+// Month gives the files of a month by name: parts.csv, commissions.csv, rack.csv, defects.csv,
+// yard.csv, shop.toml.
 func Month(seed int64) map[string][]byte {
 	m := newMonth(seed, 0)
 	all := inchWoods
@@ -137,12 +141,14 @@ func (m *month) names() []string {
 func (m *month) commissions(names []string) []byte {
 	var rows [][]string
 	for _, n := range names {
-		rows = append(rows, []string{n, fmt.Sprintf("2027-%02d-%02d", m.digit, 3+m.rng.IntN(26)), ""})
+		rows = append(rows, []string{n, fmt.Sprintf("2027-%02d-%02d", m.digit, 3+m.rng.IntN(26)),
+			""})
 	}
 	return table([]string{"commission", "due", "note"}, rows)
 }
 
-// shop draws the settings; every key that is a length is given, so that a metric shop has whole millimetres throughout.
+// shop draws the settings; every key that is a length is given, so that a metric shop has whole
+// millimetres throughout.
 func (m *month) shop() []byte {
 	pick := func(inch, metric []string) string {
 		if m.metric {
@@ -175,7 +181,8 @@ func (m *month) shop() []byte {
 	if m.rips {
 		rip = pick([]string{kerf, "1/8", "3/32", "1/16"}, []string{kerf, "2.8", "2.5"})
 		keepWidth = pick([]string{"1 1/2", "2", "2 1/2"}, []string{"40", "50", "60"})
-		safety = fmt.Sprintf("shortest_rip = %q\nnarrowest_rip = %q\n", shortest, pick([]string{"3/4"}, []string{"20"}))
+		safety = fmt.Sprintf("shortest_rip = %q\nnarrowest_rip = %q\n", shortest,
+			pick([]string{"3/4"}, []string{"20"}))
 	}
 	return fmt.Appendf(nil, `units = %q
 currency = %q

@@ -67,9 +67,11 @@ func (s *shop) read(t *testing.T, cell string) model.Length {
 	return l
 }
 
-// Width and thickness of dry dressed lumber, in quarters of an inch: PS 20-20, common sections (trade-facts part 1).
+// Width and thickness of dry dressed lumber, in quarters of an inch: PS 20-20, common sections
+// (trade-facts part 1).
 var dressed = map[string][2]model.Length{
-	"1x4": {14, 3}, "1x6": {22, 3}, "1x8": {29, 3}, "2x4": {14, 6}, "2x6": {22, 6}, "2x8": {29, 6}, "4x4": {14, 14},
+	"1x4": {14, 3}, "1x6": {22, 3}, "1x8": {29, 3}, "2x4": {14, 6}, "2x6": {22, 6}, "2x8": {29, 6},
+	"4x4": {14, 14},
 }
 
 func actual(t *testing.T, section string) (width, thickness model.Length) {
@@ -88,7 +90,8 @@ func TestMonthIsFixedByItsSeed(t *testing.T) {
 	for seed := int64(1); seed <= seeds; seed++ {
 		a, b, next := benchmarks.Month(seed), benchmarks.Month(seed), benchmarks.Month(seed+1)
 		names := slices.Sorted(maps.Keys(a))
-		if want := []string{"commissions.csv", "defects.csv", "parts.csv", "rack.csv", "shop.toml", "yard.csv"}; !slices.Equal(names, want) {
+		if want := []string{"commissions.csv", "defects.csv", "parts.csv", "rack.csv", "shop.toml",
+			"yard.csv"}; !slices.Equal(names, want) {
 			t.Fatalf("files %v", names)
 		}
 		for _, n := range names {
@@ -108,7 +111,8 @@ func TestWriteMonthWritesEveryFile(t *testing.T) {
 		t.Fatal(err)
 	}
 	for name, want := range benchmarks.Month(4) {
-		if got, err := os.ReadFile(filepath.Join(dir, name)); err != nil || !bytes.Equal(got, want) {
+		if got, err := os.ReadFile(filepath.Join(dir, name)); err != nil ||
+			!bytes.Equal(got, want) {
 			t.Errorf("%s: %v, or other bytes", name, err)
 		}
 	}
@@ -137,7 +141,8 @@ func TestMonthsAreWhatTheyClaim(t *testing.T) {
 				wanted, rack = wanted+g.wanted, rack+g.rack
 			}
 			if 100*rack > 45*wanted || 100*rack < 25*wanted {
-				t.Errorf("the rack has %d %% of the length wanted, should be 25 to 45", 100*rack/wanted)
+				t.Errorf("the rack has %d %% of the length wanted, should be 25 to 45",
+					100*rack/wanted)
 			}
 		})
 	}
@@ -166,9 +171,11 @@ func checkParts(t *testing.T, files map[string][]byte, s *shop, groups map[strin
 		blank := s.read(t, r["length"]) + s.read(t, s.Allowance["length"])
 		g.lengths[blank], g.longest = true, max(g.longest, blank)
 		g.wanted += model.Length(qty) * blank
-		// Defaults of design part 3: 1/16 in for each sawn edge, 1/8 in lost at an eased edge; metric sections are not eased.
+		// Defaults of design part 3: 1/16 in for each sawn edge, 1/8 in lost at an eased edge;
+		// metric sections are not eased.
 		width, thickness := actual(t, r["section"])
-		w, edge, usable := s.read(t, r["width"]), model.Length(model.UnitsPerInch/16), width-model.UnitsPerInch/8
+		w, edge, usable := s.read(t, r["width"]), model.Length(model.UnitsPerInch/16),
+			width-model.UnitsPerInch/8
 		if s.Units == "mm" {
 			edge, usable = s.read(t, s.Allowance["edge"]), width
 		}
@@ -184,10 +191,12 @@ func checkParts(t *testing.T, files map[string][]byte, s *shop, groups map[strin
 		listed[r["commission"]] = true
 	}
 	if len(commissions) != 12 || !maps.Equal(commissions, listed) {
-		t.Errorf("%d commissions have parts, %d are listed; want the same 12", len(commissions), len(listed))
+		t.Errorf("%d commissions have parts, %d are listed; want the same 12", len(commissions),
+			len(listed))
 	}
 	if pieces < 380 || pieces > 420 || len(faces) != 3 || len(groups) != 5 {
-		t.Errorf("%d pieces, %d faces, %d groups; want about 400, 3, 5", pieces, len(faces), len(groups))
+		t.Errorf("%d pieces, %d faces, %d groups; want about 400, 3, 5", pieces, len(faces),
+			len(groups))
 	}
 	for name, g := range groups {
 		if len(g.lengths) < 12 {
@@ -216,8 +225,10 @@ func checkRack(t *testing.T, files map[string][]byte, s *shop, groups map[string
 		count[r["board"]]++
 		kinds[r["kind"]] = true
 	}
-	if len(lengths) != 200 || len(count) != 100 || slices.Max(slices.Collect(maps.Values(count))) > 4 {
-		t.Errorf("%d boards, %d with defects; want 200, 100, of 4 defects at most", len(lengths), len(count))
+	if len(lengths) != 200 || len(count) != 100 ||
+		slices.Max(slices.Collect(maps.Values(count))) > 4 {
+		t.Errorf("%d boards, %d with defects; want 200, 100, of 4 defects at most", len(lengths),
+			len(count))
 	}
 	want := "check, loose knot, pin hole, pitch pocket, sound knot, split, stain, wane"
 	if got := strings.Join(slices.Sorted(maps.Keys(kinds)), ", "); got != want {
@@ -240,13 +251,15 @@ func checkYard(t *testing.T, files map[string][]byte, s *shop, groups map[string
 	}
 	for name, g := range groups {
 		if len(g.offers) != 5 || g.rows != 5 || g.unlimited < 4 {
-			t.Errorf("%s: %d offers of %d lengths, %d without limit; want 5, 5, 4 at least", name, g.rows, len(g.offers), g.unlimited)
+			t.Errorf("%s: %d offers of %d lengths, %d without limit; want 5, 5, 4 at least", name,
+				g.rows, len(g.offers), g.unlimited)
 		}
 		for l, price := range g.offers {
 			for other, least := range g.offers {
 				// 1.1 / 0.9 = 1.222; the prices are rounded to cents
 				if 1000*int64(price)*int64(other) > 1230*int64(least)*int64(l) {
-					t.Errorf("%s: %s for %d and %s for %d: more than 10 %% up and down", name, price, l, least, other)
+					t.Errorf("%s: %s for %d and %s for %d: more than 10 %% up and down", name,
+						price, l, least, other)
 				}
 			}
 			if g.longest > l-2*s.read(t, s.Trim["yard_end"]) {
@@ -256,9 +269,11 @@ func checkYard(t *testing.T, files map[string][]byte, s *shop, groups map[string
 	}
 }
 
-// Over ten seeds: seven shops in inches, one of them to 1/32 in, three in whole millimetres, and varied settings.
+// Over ten seeds: seven shops in inches, one of them to 1/32 in, three in whole millimetres, and
+// varied settings.
 func TestTenShopsDiffer(t *testing.T) {
-	units, kerfs, values, margins := map[string]int{}, map[string]int{}, map[float64]int{}, map[string]int{}
+	units, kerfs, values, margins := map[string]int{}, map[string]int{}, map[float64]int{},
+		map[string]int{}
 	trims, keeps := map[string]int{}, map[string]int{}
 	handled, fine := 0, 0
 	for seed := int64(1); seed <= seeds; seed++ {
@@ -305,9 +320,12 @@ func TestTenShopsDiffer(t *testing.T) {
 		}
 	}
 	if units["in"] != 7 || units["mm"] != 3 || handled != 3 || fine != 1 {
-		t.Errorf("%v, %d charge for handling, %d to 1/32 in; want 7 in, 3 mm, 3, 1", units, handled, fine)
+		t.Errorf("%v, %d charge for handling, %d to 1/32 in; want 7 in, 3 mm, 3, 1", units, handled,
+			fine)
 	}
-	if kerfs["3.2"] == 0 || kerfs["3"] == 0 || len(kerfs) < 4 || len(values) < 5 || len(margins) < 4 || len(trims) < 4 || len(keeps) < 4 {
-		t.Errorf("settings hardly vary: kerfs %v, values %v, margins %v, trims %v, keep lengths %v", kerfs, values, margins, trims, keeps)
+	if kerfs["3.2"] == 0 || kerfs["3"] == 0 || len(kerfs) < 4 || len(values) < 5 ||
+		len(margins) < 4 || len(trims) < 4 || len(keeps) < 4 {
+		t.Errorf("settings hardly vary: kerfs %v, values %v, margins %v, trims %v, keep lengths %v",
+			kerfs, values, margins, trims, keeps)
 	}
 }

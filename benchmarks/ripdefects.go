@@ -5,7 +5,8 @@ import (
 	"slices"
 )
 
-// defectRows gives half the boards 1 to 4 defects each, none longer than a third of its board. Half of all have a span of the width.
+// defectRows gives half the boards 1 to 4 defects each, none longer than a third of its board. Half
+// of all have a span of the width.
 func (m *ripMonth) defectRows() []byte {
 	var all []ripDefect
 	var narrower []int // indices of those that need not go from edge to edge
@@ -20,7 +21,9 @@ func (m *ripMonth) defectRows() []byte {
 			all = append(all, d)
 		}
 	}
-	m.rng.Shuffle(len(narrower), func(i, j int) { narrower[i], narrower[j] = narrower[j], narrower[i] })
+	m.rng.Shuffle(len(narrower), func(i, j int) {
+		narrower[i], narrower[j] = narrower[j], narrower[i]
+	})
 	for _, i := range narrower[:min(len(narrower), len(all)/2)] {
 		m.span(&all[i])
 	}
@@ -30,7 +33,8 @@ func (m *ripMonth) defectRows() []byte {
 		if d.right > 0 {
 			left, right = m.write(d.left), m.write(d.right)
 		}
-		rows = append(rows, []string{boardID(d.board), m.write(d.from), m.write(d.to), d.kind, left, right})
+		rows = append(rows, []string{boardID(d.board), m.write(d.from), m.write(d.to), d.kind, left,
+			right})
 	}
 	return table([]string{"board", "from", "to", "kind", "left", "right"}, rows)
 }

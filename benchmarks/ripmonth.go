@@ -34,10 +34,13 @@ type ripDefect struct {
 	kind                         string
 }
 
-// RipMonth gives the files of a month in which ripping matters: that many pieces in 5 groups, one of them hardwood of random widths, 40 % of the pieces of each narrower
-// than half of what is usable of a board; 24 boards a group on the rack for 400 pieces, never above 40, some with a width as measured, together at most 45 % of
-// the area wanted; half of the boards have 1 to 4 defects, and half of the defects a span of the width: knots and wane at an edge, checks in the middle. Units,
-// kerfs, trims, margin and the rest vary as in [Month]; in many the rip kerf is not the crosscut kerf.
+// RipMonth gives the files of a month in which ripping matters: that many pieces in 5 groups, one
+// of them hardwood of random widths, 40 % of the pieces of each narrower than half of what is
+// usable of a board; 24 boards a group on the rack for 400 pieces, never above 40, some with a
+// width as measured, together at most 45 % of the area wanted; half of the boards have 1 to 4
+// defects, and half of the defects a span of the width: knots and wane at an edge, checks in the
+// middle. Units, kerfs, trims, margin and the rest vary as in [Month]; in many the rip kerf is not
+// the crosscut kerf.
 func RipMonth(seed int64, pieces int) map[string][]byte {
 	m := &ripMonth{month: newMonth(seed, 1), pieces: pieces}
 	m.rips = true
@@ -56,7 +59,9 @@ func RipMonth(seed int64, pieces int) map[string][]byte {
 		m.parts = append(m.parts, of...)
 		m.boards = append(m.boards, m.boardsOf(w, of)...)
 	}
-	m.rng.Shuffle(len(m.boards), func(i, j int) { m.boards[i], m.boards[j] = m.boards[j], m.boards[i] })
+	m.rng.Shuffle(len(m.boards), func(i, j int) {
+		m.boards[i], m.boards[j] = m.boards[j], m.boards[i]
+	})
 	files["commissions.csv"] = m.commissions(names)
 	files["parts.csv"] = m.partRows(names)
 	files["rack.csv"] = m.boardRows()
@@ -70,7 +75,8 @@ func WriteRipMonth(dir string, seed int64, pieces int) error {
 	return writeFiles(dir, RipMonth(seed, pieces))
 }
 
-// partsOf draws the parts of one group: of few lengths, as many pieces as are its share, the narrow ones among them.
+// partsOf draws the parts of one group: of few lengths, as many pieces as are its share, the narrow
+// ones among them.
 func (m *ripMonth) partsOf(w int) []ripPart {
 	var users []int
 	for c := range commissions {
@@ -82,7 +88,8 @@ func (m *ripMonth) partsOf(w int) []ripPart {
 	for n := fewLengths + m.rng.IntN(6); len(lengths) < n; {
 		u := m.rng.IntN(1000)
 		step := []int{m.size(8, 5), m.size(16, 10)}[m.rng.IntN(2)]
-		if l := (m.size(14*32, 360) + m.size(58*32, 1480)*u/1000*u/1000) / step * step; !slices.Contains(lengths, l) {
+		if l := (m.size(14*32, 360) +
+			m.size(58*32, 1480)*u/1000*u/1000) / step * step; !slices.Contains(lengths, l) {
 			lengths = append(lengths, l)
 		}
 	}
@@ -90,7 +97,8 @@ func (m *ripMonth) partsOf(w int) []ripPart {
 	share := m.pieces*(w+1)/groups - m.pieces*w/groups
 	for left := share; left > 0; {
 		qty := []int{1, 2, 2, 2, 3, 4, 4, 6}[m.rng.IntN(8)] * m.pieces / piecesOfRipMonth
-		p := part{wood: w, commission: users[len(parts)%len(users)], length: lengths[m.rng.IntN(len(lengths))], qty: min(left, max(1, qty))}
+		p := part{wood: w, commission: users[len(parts)%len(users)],
+			length: lengths[m.rng.IntN(len(lengths))], qty: min(left, max(1, qty))}
 		p.face = []string{"show", "show", "show", "sound", "sound", "hidden"}[m.rng.IntN(6)]
 		left -= p.qty
 		parts = append(parts, ripPart{part: p})
@@ -108,7 +116,8 @@ func (m *ripMonth) partsOf(w int) []ripPart {
 	return parts
 }
 
-// widthOf draws the finished width of a part: a third of the wide ones of a sized wood are as wide as it comes.
+// widthOf draws the finished width of a part: a third of the wide ones of a sized wood are as wide
+// as it comes.
 func (m *ripMonth) widthOf(w int, narrow bool) int {
 	wood := &m.woods[w]
 	switch {
@@ -120,7 +129,8 @@ func (m *ripMonth) widthOf(w int, narrow bool) int {
 	return wood.wide[m.rng.IntN(len(wood.wide))]
 }
 
-// boardsOf draws the rack boards of one wood: many short, few long, all together a share of the area wanted.
+// boardsOf draws the rack boards of one wood: many short, few long, all together a share of the
+// area wanted.
 func (m *ripMonth) boardsOf(w int, parts []ripPart) []ripBoard {
 	wood, wanted := &m.woods[w], 0
 	for _, p := range parts {
@@ -143,7 +153,8 @@ func (m *ripMonth) boardsOf(w int, parts []ripPart) []ripBoard {
 	return boards
 }
 
-// measured draws the width of a rack board: one of its own where its wood is of random widths; else, of some boards, a little less than its section's.
+// measured draws the width of a rack board: one of its own where its wood is of random widths;
+// else, of some boards, a little less than its section's.
 func (m *ripMonth) measured(w *ripWood) int {
 	if w.full == 0 {
 		return m.between(m.size(in(4, 16), 115), m.size(in(9, 0), 230), m.size(4, 5))

@@ -18,11 +18,13 @@ import (
 
 func TestRipMonthIsFixedByItsSeed(t *testing.T) {
 	for seed := int64(1); seed <= seeds; seed++ {
-		a, b, next := benchmarks.RipMonth(seed, 400), benchmarks.RipMonth(seed, 400), benchmarks.RipMonth(seed+1, 400)
+		a, b, next := benchmarks.RipMonth(seed, 400), benchmarks.RipMonth(seed, 400),
+			benchmarks.RipMonth(seed+1, 400)
 		if !maps.EqualFunc(a, b, bytes.Equal) {
 			t.Errorf("seed %d gives other files the second time", seed)
 		}
-		if bytes.Equal(a["parts.csv"], next["parts.csv"]) || bytes.Equal(a["parts.csv"], benchmarks.Month(seed)["parts.csv"]) {
+		if bytes.Equal(a["parts.csv"], next["parts.csv"]) ||
+			bytes.Equal(a["parts.csv"], benchmarks.Month(seed)["parts.csv"]) {
 			t.Errorf("seed %d wants the same parts as another month", seed)
 		}
 	}
@@ -39,7 +41,8 @@ func TestMonthsStayAsMeasured(t *testing.T) {
 			}
 		}
 	}
-	if got := hex.EncodeToString(sum.Sum(nil)); got != "2c39ec05a294ab9bdf4235b211193852251df2f35c04daef0655c14575a07f52" {
+	if got := hex.EncodeToString(
+		sum.Sum(nil)); got != "2c39ec05a294ab9bdf4235b211193852251df2f35c04daef0655c14575a07f52" {
 		t.Errorf("the months have changed: measure them anew (make months) and put %s here", got)
 	}
 }
@@ -86,8 +89,8 @@ func narrowestOffers(job *model.Job) map[string]*model.Wood {
 	return out
 }
 
-// checkWidths: 40 % of the pieces, a point or two up or down in each group, are so narrow that two lie beside each other on any board for sale, and
-// no other is.
+// checkWidths: 40 % of the pieces, a point or two up or down in each group, are so narrow that two
+// lie beside each other on any board for sale, and no other is.
 func checkWidths(t *testing.T, job *model.Job, pieces int) {
 	narrowest := narrowestOffers(job)
 	all, narrow, whole := map[string]int{}, map[string]int{}, 0
@@ -116,7 +119,8 @@ func checkWidths(t *testing.T, job *model.Job, pieces int) {
 		}
 	}
 	if len(all) != 5 || sumAll != pieces || len(commissions) != 12 || whole == 0 {
-		t.Errorf("%d groups, %d pieces of %d commissions, %d of the whole width", len(all), sumAll, len(commissions), whole)
+		t.Errorf("%d groups, %d pieces of %d commissions, %d of the whole width", len(all), sumAll,
+			len(commissions), whole)
 	}
 	if 100*sumNarrow < 35*sumAll || 100*sumNarrow > 45*sumAll {
 		t.Errorf("%d of %d pieces are narrow, should be 35 to 45 %%", sumNarrow, sumAll)
@@ -128,7 +132,8 @@ func checkWidths(t *testing.T, job *model.Job, pieces int) {
 	}
 }
 
-// checkRipBoards: the rack has less than half of the area wanted; boards of random width have one of their own, as have some others.
+// checkRipBoards: the rack has less than half of the area wanted; boards of random width have one
+// of their own, as have some others.
 func checkRipBoards(t *testing.T, job *model.Job) {
 	narrowest := narrowestOffers(job)
 	var wanted, rack int64
@@ -166,7 +171,8 @@ func checkRipBoards(t *testing.T, job *model.Job) {
 	}
 }
 
-// checkSpans: half of the defects have a span of the width, knots and wane at an edge and checks in the middle.
+// checkSpans: half of the defects have a span of the width, knots and wane at an edge and checks in
+// the middle.
 func checkSpans(t *testing.T, job *model.Job) {
 	spans, all := 0, 0
 	for i := range job.Rack {
@@ -182,7 +188,8 @@ func checkSpans(t *testing.T, job *model.Job) {
 				t.Errorf("board %s: a split with a span", b.ID)
 			case "sound knot", "loose knot", "wane":
 				if !atEdge {
-					t.Errorf("board %s: %s at %d to %d of %d", b.ID, d.Kind, d.Left, d.Right, b.Width)
+					t.Errorf("board %s: %s at %d to %d of %d", b.ID, d.Kind, d.Left, d.Right,
+						b.Width)
 				}
 			case "check":
 				if d.Left < b.Width/4 || d.Right > 3*b.Width/4 {
@@ -197,7 +204,8 @@ func checkSpans(t *testing.T, job *model.Job) {
 }
 
 func TestRipMonthShopsDiffer(t *testing.T) {
-	units, ripKerfs, margins, trims, widths := map[model.Unit]int{}, map[model.Length]int{}, map[model.Length]int{}, map[model.Length]int{}, map[model.Length]int{}
+	units, ripKerfs, margins, trims, widths := map[model.Unit]int{}, map[model.Length]int{},
+		map[model.Length]int{}, map[model.Length]int{}, map[model.Length]int{}
 	unlike := 0
 	for seed := int64(1); seed <= seeds; seed++ {
 		s := ripJob(t, seed, 400).Settings
@@ -210,7 +218,8 @@ func TestRipMonthShopsDiffer(t *testing.T) {
 			unlike++
 		}
 	}
-	if units[model.Inch] != 7 || unlike < 4 || unlike == seeds || len(ripKerfs) < 4 || len(margins) < 4 || len(trims) < 4 || len(widths) < 4 {
+	if units[model.Inch] != 7 || unlike < 4 || unlike == seeds || len(ripKerfs) < 4 ||
+		len(margins) < 4 || len(trims) < 4 || len(widths) < 4 {
 		t.Errorf("settings hardly vary: %v, %d rip kerfs are not the crosscut kerf, rip kerfs %v, margins %v, trims %v, keep widths %v",
 			units, unlike, slices.Collect(maps.Keys(ripKerfs)), margins, trims, widths)
 	}

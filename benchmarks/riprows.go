@@ -21,9 +21,11 @@ func (m *ripMonth) partRows(names []string) []byte {
 		if seen[key]++; seen[key] > 1 {
 			name += " " + strconv.Itoa(seen[key])
 		}
-		rows = append(rows, []string{names[p.commission], name, strconv.Itoa(p.qty), w.material, m.write(p.length), m.write(p.width), w.thickness, w.section, p.face})
+		rows = append(rows, []string{names[p.commission], name, strconv.Itoa(p.qty), w.material,
+			m.write(p.length), m.write(p.width), w.thickness, w.section, p.face})
 	}
-	return table([]string{"commission", "part", "qty", "material", "length", "width", "thickness", "section", "face"}, rows)
+	return table([]string{"commission", "part", "qty", "material", "length", "width", "thickness",
+		"section", "face"}, rows)
 }
 
 func (m *ripMonth) boardRows() []byte {
@@ -35,12 +37,14 @@ func (m *ripMonth) boardRows() []byte {
 		}
 		bin := fmt.Sprintf("%c%d", 'A'+b.wood, 1+m.rng.IntN(6))
 		since := fmt.Sprintf("2026-%02d-%02d", 1+m.rng.IntN(12), 1+m.rng.IntN(28))
-		rows = append(rows, []string{boardID(n), w.material, w.section, m.write(b.length), width, bin, since})
+		rows = append(rows, []string{boardID(n), w.material, w.section, m.write(b.length), width,
+			bin, since})
 	}
 	return table([]string{"board", "material", "section", "length", "width", "bin", "since"}, rows)
 }
 
-// yardRows offers five lengths of each wood, those of random widths in two widths each; prices go by area and vary by 10 % up and down.
+// yardRows offers five lengths of each wood, those of random widths in two widths each; prices go
+// by area and vary by 10 % up and down.
 func (m *ripMonth) yardRows() []byte {
 	var rows [][]string
 	for _, w := range m.woods {
@@ -51,7 +55,8 @@ func (m *ripMonth) yardRows() []byte {
 			}
 			widths := []int{0}
 			if w.full == 0 {
-				first := min(n, m.rng.IntN(len(w.widths)-1)) // the narrowest of all is among the shortest
+				// the narrowest of all is among the shortest
+				first := min(n, m.rng.IntN(len(w.widths)-1))
 				widths = []int{w.widths[first], w.widths[first+1+m.rng.IntN(len(w.widths)-1-first)]}
 			}
 			for _, width := range widths {
@@ -60,7 +65,9 @@ func (m *ripMonth) yardRows() []byte {
 					cost, cell = cents*width/w.widths[0], m.write(width)
 				}
 				cost = cost * (900 + m.rng.IntN(201)) / 1000
-				rows = append(rows, []string{w.material, w.section, m.write(length), fmt.Sprintf("%d.%02d", cost/100, cost%100), cell})
+				rows = append(rows,
+					[]string{w.material, w.section, m.write(length),
+						fmt.Sprintf("%d.%02d", cost/100, cost%100), cell})
 			}
 		}
 	}

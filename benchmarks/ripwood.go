@@ -1,8 +1,10 @@
 package benchmarks
 
-// ripWood is one kind of lumber for sale whose parts may lie beside each other, widths in 1/32 in or in millimetres. Full is its actual width, 0 where
-// every board has one of its own, of those in widths. A narrow part's blank is less than half of what is usable of the narrowest board for sale; a wide
-// one's is more, and any board for sale holds it. The price, in cents a foot or a metre of a board as wide as the first of widths, is what those of the yard vary around.
+// ripWood is one kind of lumber for sale whose parts may lie beside each other, widths in 1/32 in
+// or in millimetres. Full is its actual width, 0 where every board has one of its own, of those in
+// widths. A narrow part's blank is less than half of what is usable of the narrowest board for
+// sale; a wide one's is more, and any board for sale holds it. The price, in cents a foot or a
+// metre of a board as wide as the first of widths, is what those of the yard vary around.
 type ripWood struct {
 	material, section string
 	full              int
@@ -22,19 +24,29 @@ var (
 )
 
 var inchSized = []ripWood{
-	{"redwood", "2x6", inch6[0], inch6, []int{in(5, 0), in(3, 16)}, []int{in(2, 16), in(1, 16)}, "1 1/2", 248},
-	{"hemlock", "2x6", inch6[0], inch6, []int{in(5, 0), in(3, 0)}, []int{in(2, 16), in(2, 0), in(1, 16)}, "1 1/2", 157},
-	{"cedar", "1x6", inch6[0], inch6, []int{in(5, 0), in(4, 0)}, []int{in(2, 8), in(1, 24)}, "3/4", 214},
-	{"pine", "1x8", inch8[0], inch8, []int{in(6, 24), in(4, 16)}, []int{in(3, 8), in(2, 8), in(1, 16)}, "3/4", 176},
-	{"cedar", "1x8", inch8[0], inch8, []int{in(6, 16), in(5, 0)}, []int{in(3, 0), in(2, 0)}, "3/4", 298},
-	{"douglas fir", "2x8", inch8[0], inch8, []int{in(6, 24), in(4, 0)}, []int{in(3, 8), in(2, 16), in(1, 16)}, "1 1/2", 181},
-	{"douglas fir", "2x10", inch10[0], inch10, []int{in(8, 0), in(5, 16)}, []int{in(3, 16), in(2, 24), in(1, 24)}, "1 1/2", 246},
+	{"redwood", "2x6", inch6[0], inch6, []int{in(5, 0), in(3, 16)}, []int{in(2, 16), in(1, 16)},
+		"1 1/2", 248},
+	{"hemlock", "2x6", inch6[0], inch6, []int{in(5, 0), in(3, 0)},
+		[]int{in(2, 16), in(2, 0), in(1, 16)}, "1 1/2", 157},
+	{"cedar", "1x6", inch6[0], inch6, []int{in(5, 0), in(4, 0)}, []int{in(2, 8), in(1, 24)}, "3/4",
+		214},
+	{"pine", "1x8", inch8[0], inch8, []int{in(6, 24), in(4, 16)},
+		[]int{in(3, 8), in(2, 8), in(1, 16)}, "3/4", 176},
+	{"cedar", "1x8", inch8[0], inch8, []int{in(6, 16), in(5, 0)}, []int{in(3, 0), in(2, 0)}, "3/4",
+		298},
+	{"douglas fir", "2x8", inch8[0], inch8, []int{in(6, 24), in(4, 0)},
+		[]int{in(3, 8), in(2, 16), in(1, 16)}, "1 1/2", 181},
+	{"douglas fir", "2x10", inch10[0], inch10, []int{in(8, 0), in(5, 16)},
+		[]int{in(3, 16), in(2, 24), in(1, 24)}, "1 1/2", 246},
 }
 
 var inchRandom = []ripWood{
-	{"cherry", "4/4", 0, randomInch, []int{in(4, 16), in(3, 8)}, []int{in(2, 4), in(1, 24), in(1, 8)}, "3/4", 540},
-	{"red oak", "4/4", 0, randomInch, []int{in(4, 24), in(3, 0)}, []int{in(2, 0), in(1, 16)}, "3/4", 410},
-	{"soft maple", "4/4", 0, randomInch, []int{in(4, 0), in(2, 24)}, []int{in(2, 8), in(1, 24)}, "3/4", 330},
+	{"cherry", "4/4", 0, randomInch, []int{in(4, 16), in(3, 8)},
+		[]int{in(2, 4), in(1, 24), in(1, 8)}, "3/4", 540},
+	{"red oak", "4/4", 0, randomInch, []int{in(4, 24), in(3, 0)}, []int{in(2, 0), in(1, 16)}, "3/4",
+		410},
+	{"soft maple", "4/4", 0, randomInch, []int{in(4, 0), in(2, 24)}, []int{in(2, 8), in(1, 24)},
+		"3/4", 330},
 }
 
 var randomInch = []int{in(5, 0), in(5, 16), in(6, 8), in(6, 24), in(7, 16), in(8, 4)}
@@ -61,8 +73,8 @@ var (
 	wideNames   = []string{"shelf", "apron", "top stave", "side", "seat board", "plinth"}
 )
 
-// across says where over the width a defect of a kind lies, and how wide it is, in 1/32 in and in millimetres. A kind that is not here
-// goes from edge to edge always.
+// across says where over the width a defect of a kind lies, and how wide it is, in 1/32 in and in
+// millimetres. A kind that is not here goes from edge to edge always.
 var across = map[string]struct {
 	at       string // edge, middle or anywhere
 	inch, mm [2]int

@@ -13,7 +13,8 @@ type part struct {
 	narrow                        bool
 }
 
-// parts draws the cut list, and with it the boards of the rack, whose length depends on what is wanted.
+// parts draws the cut list, and with it the boards of the rack, whose length depends on what is
+// wanted.
 func (m *month) parts(names []string) []byte {
 	var all []part
 	for w := range m.woods {
@@ -35,13 +36,16 @@ func (m *month) parts(names []string) []byte {
 		if p.narrow {
 			width = w.narrow
 		}
-		rows = append(rows, []string{names[p.commission], name, strconv.Itoa(p.qty), w.material, m.write(p.length), width, w.thickness, w.section, p.face})
+		rows = append(rows, []string{names[p.commission], name, strconv.Itoa(p.qty), w.material,
+			m.write(p.length), width, w.thickness, w.section, p.face})
 	}
-	return table([]string{"commission", "part", "qty", "material", "length", "width", "thickness", "section", "face"}, rows)
+	return table([]string{"commission", "part", "qty", "material", "length", "width", "thickness",
+		"section", "face"}, rows)
 }
 
-// partsOf draws the parts of one group: first one of each length, then others of the same lengths until the pieces are enough.
-// Each commission uses two of the five woods, and each wood serves four or five commissions.
+// partsOf draws the parts of one group: first one of each length, then others of the same lengths
+// until the pieces are enough. Each commission uses two of the five woods, and each wood serves
+// four or five commissions.
 func (m *month) partsOf(w int) []part {
 	var users []int
 	for c := range commissions {
@@ -81,7 +85,8 @@ func (m *month) partsOf(w int) []part {
 	return parts
 }
 
-// boards draws the rack boards of one wood: many short, few long, all together a share of the blanks wanted.
+// boards draws the rack boards of one wood: many short, few long, all together a share of the
+// blanks wanted.
 func (m *month) boards(w int, parts []part) []rackBoard {
 	wanted := 0
 	for _, p := range parts {
@@ -111,7 +116,8 @@ func (m *month) rackRows() []byte {
 		w := m.woods[b.wood]
 		bin := fmt.Sprintf("%c%d", 'A'+b.wood, 1+m.rng.IntN(6))
 		since := fmt.Sprintf("2026-%02d-%02d", 1+m.rng.IntN(12), 1+m.rng.IntN(28))
-		rows = append(rows, []string{boardID(n), w.material, w.section, m.write(b.length), bin, since})
+		rows = append(rows, []string{boardID(n), w.material, w.section, m.write(b.length), bin,
+			since})
 	}
 	return table([]string{"board", "material", "section", "length", "bin", "since"}, rows)
 }
@@ -126,7 +132,8 @@ func (m *month) defects() []byte {
 		length := m.rack[n].length
 		for range 1 + m.rng.IntN(4) {
 			k := defectKinds[m.rng.IntN(len(defectKinds))]
-			span := m.between(m.size(k.inch[0], k.mm[0]), min(m.size(k.inch[1], k.mm[1]), length/3), step)
+			span := m.between(m.size(k.inch[0], k.mm[0]), min(m.size(k.inch[1], k.mm[1]), length/3),
+				step)
 			from := m.between(0, length-span, step)
 			if k.atBoardEnd {
 				from = (length - span) * m.rng.IntN(2)
@@ -137,7 +144,8 @@ func (m *month) defects() []byte {
 	return table([]string{"board", "from", "to", "kind"}, rows)
 }
 
-// yard offers five lengths of each wood; the price per length varies by 10 % up and down, and one length of each may run short.
+// yard offers five lengths of each wood; the price per length varies by 10 % up and down, and one
+// length of each may run short.
 func (m *month) yard() []byte {
 	var rows [][]string
 	for _, w := range m.woods {
@@ -152,7 +160,9 @@ func (m *month) yard() []byte {
 			if n == short {
 				available = strconv.Itoa(2 + m.rng.IntN(5))
 			}
-			rows = append(rows, []string{w.material, w.section, m.write(length), fmt.Sprintf("%d.%02d", cents/100, cents%100), available})
+			rows = append(rows,
+				[]string{w.material, w.section, m.write(length),
+					fmt.Sprintf("%d.%02d", cents/100, cents%100), available})
 		}
 	}
 	return table([]string{"material", "section", "length", "price", "available"}, rows)

@@ -1,7 +1,8 @@
 package benchmarks
 
-// wood is one kind of lumber for sale and what parts are made of it: full is its actual width and narrow one that an
-// allowance for both edges still leaves. The price, in cents a foot or a metre, is what the lengths for sale vary around.
+// wood is one kind of lumber for sale and what parts are made of it: full is its actual width and
+// narrow one that an allowance for both edges still leaves. The price, in cents a foot or a metre,
+// is what the lengths for sale vary around.
 type wood struct {
 	material, section       string
 	full, narrow, thickness string
@@ -35,15 +36,19 @@ var metricWoods = []wood{
 }
 
 var commissionNames = []string{
-	"orchard table", "mill bench", "long bench", "window seat", "pantry shelves", "porch swing", "cradle", "loft bed",
-	"garden trestle", "harvest table", "boot bench", "plant stand", "book wall", "day bed", "wash stand", "reading desk",
+	"orchard table", "mill bench", "long bench", "window seat", "pantry shelves", "porch swing",
+	"cradle", "loft bed",
+	"garden trestle", "harvest table", "boot bench", "plant stand", "book wall", "day bed",
+	"wash stand", "reading desk",
 }
 
 var partNames = []string{
-	"leg", "rail", "stretcher", "slat", "shelf", "stile", "apron", "cleat", "brace", "batten", "post", "cap",
+	"leg", "rail", "stretcher", "slat", "shelf", "stile", "apron", "cleat", "brace", "batten",
+	"post", "cap",
 }
 
-// defectKinds have the least and greatest span, in 1/32 in and in millimetres; some begin at a board's end.
+// defectKinds have the least and greatest span, in 1/32 in and in millimetres; some begin at a
+// board's end.
 var defectKinds = []struct {
 	kind       string
 	inch, mm   [2]int

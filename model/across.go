@@ -5,15 +5,19 @@ import (
 	"slices"
 )
 
-// What is meant across the width. x runs along a board from its marked end, y across it from its left edge.
+// What is meant across the width. x runs along a board from its marked end, y across it from its
+// left edge.
 //
-// A blank is whole in a board whose width is its part's own finished width: it takes the board's edges as they are. Any other is sawn, if it is
-// sawn to its width at all, from inside the insets: the board's rounded edges less what serves as allowance.
+// A blank is whole in a board whose width is its part's own finished width: it takes the board's
+// edges as they are. Any other is sawn, if it is sawn to its width at all, from inside the insets:
+// the board's rounded edges less what serves as allowance.
 //
-// A board is laid out in one of two ways. Crosscut first: into lengths, as long as the longest blank in each; a length holds one blank that takes
-// the whole width, or is ripped into blanks one rip kerf apart. Rip first: into strips, as wide as the widest blank in each, one rip kerf
-// apart; a strip is crosscut into blanks one crosscut kerf apart. A blank shorter than its length or narrower than its strip lies at one side
-// of it, and is trimmed to size by a third cut, where [rip] trimming_cut allows it.
+// A board is laid out in one of two ways. Crosscut first: into lengths, as long as the longest
+// blank in each; a length holds one blank that takes the whole width, or is ripped into blanks one
+// rip kerf apart. Rip first: into strips, as wide as the widest blank in each, one rip kerf apart;
+// a strip is crosscut into blanks one crosscut kerf apart. A blank shorter than its length or
+// narrower than its strip lies at one side of it, and is trimmed to size by a third cut, where
+// [rip] trimming_cut allows it.
 
 // Rect is [From, To] along a board, [Left, Right] across it.
 type Rect struct{ From, To, Left, Right Length }
@@ -30,31 +34,36 @@ func (j *Job) Inset(w *Wood) Length {
 	return max(0, a.EasedEdge-a.Edge)
 }
 
-// KeepWidth is the least width of an offcut that is worth anything, but for one of its board's whole width: keep_width, or narrowest_rip where that is more.
+// KeepWidth is the least width of an offcut that is worth anything, but for one of its board's
+// whole width: keep_width, or narrowest_rip where that is more.
 func (j *Job) KeepWidth(w *Wood) Length {
-	return max(j.Settings.OffcutFor(w.Material, w.Section).KeepWidth, j.Settings.SafetyFor(w.Material, w.Section).NarrowestRip)
+	return max(j.Settings.OffcutFor(w.Material, w.Section).KeepWidth,
+		j.Settings.SafetyFor(w.Material, w.Section).NarrowestRip)
 }
 
-// WidenedRects gives the defects of a board with the margin on every side, clipped to the board, sorted; none is empty.
-// Those whose kind is tolerated are left out; nil tolerates none.
+// WidenedRects gives the defects of a board with the margin on every side, clipped to the board,
+// sorted; none is empty. Those whose kind is tolerated are left out; nil tolerates none.
 func (j *Job) WidenedRects(b *Board, tolerated func(kind string) bool) []Rect {
 	var out []Rect
 	m := j.Settings.Margin
 	for _, d := range b.Defects {
-		r := Rect{max(0, d.From-m), min(b.Length, d.To+m), max(0, d.Left-m), min(b.Width, d.Right+m)}
+		r := Rect{max(0, d.From-m), min(b.Length, d.To+m), max(0, d.Left-m),
+			min(b.Width, d.Right+m)}
 		if r.From < r.To && r.Left < r.Right && (tolerated == nil || !tolerated(d.Kind)) {
 			out = append(out, r)
 		}
 	}
 	slices.SortFunc(out, func(a, b Rect) int {
-		return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To), cmp.Compare(a.Left, b.Left), cmp.Compare(a.Right, b.Right))
+		return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To),
+			cmp.Compare(a.Left, b.Left), cmp.Compare(a.Right, b.Right))
 	})
 	return out
 }
 
-// Rippable says whether it can matter that a board may be ripped, or where across it its defects between the trims lie; parts are those that it holds.
-// On any other board every layout is one of the length alone: no two blanks lie beside each other, nothing beside a blank
-// is worth keeping, and every defect goes from edge to edge.
+// Rippable says whether it can matter that a board may be ripped, or where across it its defects
+// between the trims lie; parts are those that it holds. On any other board every layout is one of
+// the length alone: no two blanks lie beside each other, nothing beside a blank is worth keeping,
+// and every defect goes from edge to edge.
 func (j *Job) Rippable(b *Board, o Origin, parts []*Part) bool {
 	if len(parts) == 0 {
 		return false
@@ -76,16 +85,20 @@ func (j *Job) Rippable(b *Board, o Origin, parts []*Part) bool {
 		}
 	}
 	inset := j.Inset(&b.Wood)
-	return narrowest < b.Width && (2*narrowest+j.Settings.RipKerf <= b.Width-2*inset || inset+narrowest+j.Settings.RipKerf+j.KeepWidth(&b.Wood) <= b.Width)
+	return narrowest < b.Width &&
+		(2*narrowest+j.Settings.RipKerf <= b.Width-2*inset ||
+			inset+narrowest+j.Settings.RipKerf+j.KeepWidth(&b.Wood) <= b.Width)
 }
 
-// HasRun says whether the blank of a part that a board holds has a place on it: in a run between the trims, clear enough for its face, over the
-// whole width or, where it can be ripped safely, over its own.
+// HasRun says whether the blank of a part that a board holds has a place on it: in a run between
+// the trims, clear enough for its face, over the whole width or, where it can be ripped safely,
+// over its own.
 func (j *Job) HasRun(p *Part, b *Board, o Origin) bool {
 	trim, blank := j.Settings.TrimFor(o), j.BlankIn(p, &b.Wood)
 	bad := j.WidenedRects(b, func(kind string) bool { return j.Settings.Tolerates(p.Face, kind) })
 	clear := func(left, right Length) bool {
-		return slices.ContainsFunc(ClearRuns(trim, b.Length-trim, Meeting(bad, left, right)), func(run Span) bool { return run.To-run.From >= blank.Length })
+		return slices.ContainsFunc(ClearRuns(trim, b.Length-trim, Meeting(bad, left, right)),
+			func(run Span) bool { return run.To-run.From >= blank.Length })
 	}
 	if clear(0, b.Width) {
 		return true
@@ -110,7 +123,8 @@ func rights(rects []Rect) (out []Length) {
 	return out
 }
 
-// Meeting gives the spans along the board of those rectangles that reach into [left, right] of its width, sorted by start.
+// Meeting gives the spans along the board of those rectangles that reach into [left, right] of its
+// width, sorted by start.
 func Meeting(rects []Rect, left, right Length) []Span {
 	var out []Span
 	for _, r := range rects {
@@ -118,6 +132,8 @@ func Meeting(rects []Rect, left, right Length) []Span {
 			out = append(out, Span{r.From, r.To})
 		}
 	}
-	slices.SortFunc(out, func(a, b Span) int { return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To)) })
+	slices.SortFunc(out, func(a, b Span) int {
+		return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To))
+	})
 	return out
 }

@@ -6,8 +6,9 @@ import (
 	"slices"
 )
 
-// A certificate claims, for one group, that no plan which meets exactly the pieces met here costs less than the bound.
-// It is judged in three steps, with the job and the plan's cuts and nothing of the solver:
+// A certificate claims, for one group, that no plan which meets exactly the pieces met here costs
+// less than the bound. It is judged in three steps, with the job and the plan's cuts and nothing of
+// the solver:
 //
 //  1. It is about this job: stocks are boards of the rack and lines of the yard as they are, at what they cost; each
 //     board or line that could give a piece stands in exactly one group; each piece cut is counted in exactly one item,
@@ -28,8 +29,8 @@ import (
 //
 // The group's bound is the least over its leaves, rounded up to whole money.
 
-// CheckBounds judges the groups of a plan and their proofs: it derives each bound again from its certificate.
-// It relies on the cuts being right, which [Check] judges.
+// CheckBounds judges the groups of a plan and their proofs: it derives each bound again from its
+// certificate. It relies on the cuts being right, which [Check] judges.
 func CheckBounds(job *Job, plan *Plan) []Finding {
 	c := newChecker(job, plan)
 	c.boards()
@@ -41,7 +42,9 @@ func CheckBounds(job *Job, plan *Plan) []Finding {
 	for _, d := range p.order {
 		if d.copies > 0 && d.group < 0 {
 			part := &job.Parts[d.part]
-			p.say("plan.json: groups", "%d copies of %s of %s, or of blanks like it, are counted in no group", d.copies, part.Name, part.Commission)
+			p.say("plan.json: groups",
+				"%d copies of %s of %s, or of blanks like it, are counted in no group", d.copies,
+				part.Name, part.Commission)
 		}
 	}
 	p.totals()
@@ -57,17 +60,20 @@ func (p *proof) totals() {
 		bound.Add(bound, big.NewInt(int64(g.Bound)))
 	}
 	if value.Cmp(big.NewInt(int64(p.plan.Value))) != 0 {
-		p.say("plan.json: value", "is %v, but the values of the groups do not add up to it", p.plan.Value)
+		p.say("plan.json: value", "is %v, but the values of the groups do not add up to it",
+			p.plan.Value)
 	}
 	if bound.Cmp(big.NewInt(int64(p.plan.Bound))) != 0 {
-		p.say("plan.json: bound", "is %v, but the bounds of the groups do not add up to it", p.plan.Bound)
+		p.say("plan.json: bound", "is %v, but the bounds of the groups do not add up to it",
+			p.plan.Bound)
 	}
 	if p.plan.Bound > p.plan.Value {
 		p.say("plan.json: bound", "%v is above the value %v", p.plan.Bound, p.plan.Value)
 	}
 }
 
-// proof is what the certificates of all groups are judged by. Woods are counted as the boards of the rack, then the lines of the yard.
+// proof is what the certificates of all groups are judged by. Woods are counted as the boards of
+// the rack, then the lines of the yard.
 type proof struct {
 	*checker
 	demands map[demandKey]*demand
@@ -79,8 +85,9 @@ type proof struct {
 	rippable []bool // by wood
 }
 
-// demandKey tells items apart; held is the set of woods that hold the blank, a bit each. Lines with nothing for sale count for none.
-// width is that of the finished part where one of these can be ripped (across.go), else 0: it then says nothing of the blank.
+// demandKey tells items apart; held is the set of woods that hold the blank, a bit each. Lines with
+// nothing for sale count for none. width is that of the finished part where one of these can be
+// ripped (across.go), else 0: it then says nothing of the blank.
 type demandKey struct {
 	length Length
 	width  Length
@@ -96,7 +103,8 @@ type demand struct {
 }
 
 func newProof(c *checker) *proof {
-	p := &proof{checker: c, demands: map[demandKey]*demand{}, owner: make([]int, len(c.job.Rack)+len(c.job.Yard))}
+	p := &proof{checker: c, demands: map[demandKey]*demand{},
+		owner: make([]int, len(c.job.Rack)+len(c.job.Yard))}
 	for w := range p.owner {
 		p.owner[w] = -1
 	}
@@ -137,7 +145,8 @@ func (p *proof) sets() []string {
 	sets := map[Part]string{} // parts alike in what Holds looks at share their set
 	for i := range p.job.Parts {
 		full := &p.job.Parts[i]
-		alike := Part{Commission: full.Commission, Material: full.Material, Length: full.Length, Width: full.Width, Thickness: full.Thickness, Section: full.Section, Board: full.Board}
+		alike := Part{Commission: full.Commission, Material: full.Material, Length: full.Length,
+			Width: full.Width, Thickness: full.Thickness, Section: full.Section, Board: full.Board}
 		held, known := sets[alike]
 		if !known {
 			held = p.heldBy(&alike)
@@ -230,7 +239,8 @@ func (p *proof) group(g int) {
 		want = Optimal
 	}
 	if group.Proof != want {
-		p.say(where, "the proof is %q; value %v and bound %v make it %q", group.Proof, group.Value, group.Bound, want)
+		p.say(where, "the proof is %q; value %v and bound %v make it %q", group.Proof, group.Value,
+			group.Bound, want)
 	}
 	if group.Bound > group.Value {
 		p.say(where, "the bound %v is above the value %v", group.Bound, group.Value)
@@ -240,7 +250,8 @@ func (p *proof) group(g int) {
 	}
 }
 
-// stocks finds a certificate's stocks in the job, and judges that they are as they claim to be and in no other group.
+// stocks finds a certificate's stocks in the job, and judges that they are as they claim to be and
+// in no other group.
 func (p *proof) stocks(g int, where string) []stock {
 	cert := &p.plan.Groups[g].Certificate
 	out := make([]stock, len(cert.Stocks))
@@ -284,17 +295,19 @@ func (p *proof) stocks(g int, where string) []stock {
 			continue
 		}
 		if claim.Cost != s.cost {
-			p.say(where, "%s costs %v with handling, not %v", p.name(s.woods[0]), s.cost, claim.Cost)
+			p.say(where, "%s costs %v with handling, not %v", p.name(s.woods[0]), s.cost,
+				claim.Cost)
 		}
-		if (claim.Supply == nil) != (s.supply == unlimited) || claim.Supply != nil && *claim.Supply != s.supply {
+		if (claim.Supply == nil) != (s.supply == unlimited) || claim.Supply != nil &&
+			*claim.Supply != s.supply {
 			p.say(where, "the supply of %s is not what is there", p.name(s.woods[0]))
 		}
 	}
 	return out
 }
 
-// items judges that a certificate's items are blanks of the job with all that holds them and all their copies.
-// For each stock it gives the items that name it.
+// items judges that a certificate's items are blanks of the job with all that holds them and all
+// their copies. For each stock it gives the items that name it.
 func (p *proof) items(g int, where string, stocks []stock) [][]int {
 	cert := &p.plan.Groups[g].Certificate
 	out := make([][]int, len(stocks))
@@ -320,9 +333,11 @@ func (p *proof) items(g int, where string, stocks []stock) [][]int {
 		case d == nil:
 			p.say(where, "%s", p.unlike(key))
 		case d.group >= 0:
-			p.say(where, "the blanks of %s, %s, from these stocks are counted already", p.len(item.Length), p.text(item.Face))
+			p.say(where, "the blanks of %s, %s, from these stocks are counted already",
+				p.len(item.Length), p.text(item.Face))
 		case d.copies != item.Demand:
-			p.say(where, "%d blanks of %s, %s, are counted; %d are cut", item.Demand, p.len(item.Length), p.text(item.Face), d.copies)
+			p.say(where, "%d blanks of %s, %s, are counted; %d are cut", item.Demand,
+				p.len(item.Length), p.text(item.Face), d.copies)
 		}
 		if d != nil {
 			d.group = g
@@ -333,8 +348,12 @@ func (p *proof) items(g int, where string, stocks []stock) [][]int {
 
 // unlike says why an item is none of the job's.
 func (p *proof) unlike(key demandKey) string {
-	alike := func(d *demand) bool { return d.length == key.length && d.face == key.face && d.group < 0 }
-	if n := slices.IndexFunc(p.order, func(d *demand) bool { return alike(d) && d.held == key.held }); n >= 0 {
+	alike := func(d *demand) bool {
+		return d.length == key.length && d.face == key.face && d.group < 0
+	}
+	if n := slices.IndexFunc(p.order, func(d *demand) bool {
+		return alike(d) && d.held == key.held
+	}); n >= 0 {
 		return p.unlikeWidth(p.order[n], key)
 	}
 	for _, d := range p.order {
@@ -348,9 +367,11 @@ func (p *proof) unlike(key demandKey) string {
 				if held {
 					verb = "is not among its stocks but holds"
 				}
-				return fmt.Sprintf("%s %s the blank of %s", p.name(w), verb, p.job.Parts[d.part].Name)
+				return fmt.Sprintf("%s %s the blank of %s", p.name(w), verb,
+					p.job.Parts[d.part].Name)
 			}
 		}
 	}
-	return fmt.Sprintf("the job has no blank of %s, %s, left to count", p.len(key.length), p.text(key.face))
+	return fmt.Sprintf("the job has no blank of %s, %s, left to count", p.len(key.length),
+		p.text(key.face))
 }

@@ -7,19 +7,21 @@ import (
 	"slices"
 )
 
-// The most that one board of a stock can give at given duals: pieces at their duals, at least one of them, and offcuts
-// at scale x worth; where no piece fits, the worth of the whole. A bound is right only if this is never too low, so it is
-// worked out over all layouts. (Without the one piece, a leaf that asks for a board would be met by one used for nothing.)
+// The most that one board of a stock can give at given duals: pieces at their duals, at least one
+// of them, and offcuts at scale x worth; where no piece fits, the worth of the whole. A bound is
+// right only if this is never too low, so it is worked out over all layouts. (Without the one
+// piece, a leaf that asks for a board would be met by one used for nothing.)
 //
-// Usable span [S, U), S = trim, U = length - trim; spots are the defects with their margins, clipped to it. k is the
-// kerf, w(t) = floor(rate (t - keep)) for t > keep, else 0.
+// Usable span [S, U), S = trim, U = length - trim; spots are the defects with their margins,
+// clipped to it. k is the kerf, w(t) = floor(rate (t - keep)) for t > keep, else 0.
 //
-// A board is linked when a piece can trade the length of two clear runs against each other: one that lies over a spot
-// that it tolerates, or beside a spot narrower than a kerf. On a board that is not linked each clear run stands for
-// itself: pushing its pieces to one side merges its gaps into one and loses nothing, as w is superadditive; see boundruns.go.
+// A board is linked when a piece can trade the length of two clear runs against each other: one
+// that lies over a spot that it tolerates, or beside a spot narrower than a kerf. On a board that
+// is not linked each clear run stands for itself: pushing its pieces to one side merges its gaps
+// into one and loses nothing, as w is superadditive; see boundruns.go.
 //
-// On a linked board positions lie on a grid: S and multiples of the common divisor of k, U - S, the blank lengths and
-// the edges of the spots. From the far end towards S, copies unlimited,
+// On a linked board positions lie on a grid: S and multiples of the common divisor of k, U - S, the
+// blank lengths and the edges of the spots. From the far end towards S, copies unlimited,
 //
 //	F(x)  a kerf before x is paid, anything may start:
 //	      max( F(x+step);  pi_i + F(x+l_i+k) for each blank that fits at x;  G(x) )
@@ -28,19 +30,22 @@ import (
 //	D(x)  inside a gap, in a block of spots that ends at a:
 //	      max( F(x+k);  G(a), or 0 where a = U )
 //
-// and F = G = 0 from U on. Where k = 0, F(x+k) stands for the first two terms of F(x). (Within D, the kerf may start
-// anywhere in the block; F falls along the board, so here is best.) Until the first piece the same holds in a layer of its
-// own, with minus infinity for 0, whose pieces lead to F. The best is F(S) of that layer.
+// and F = G = 0 from U on. Where k = 0, F(x+k) stands for the first two terms of F(x). (Within D,
+// the kerf may start anywhere in the block; F falls along the board, so here is best.) Until the
+// first piece the same holds in a layer of its own, with minus infinity for 0, whose pieces lead to
+// F. The best is F(S) of that layer.
 //
-// Why the grid is enough: worth before rounding is convex between grid points, so it is greatest on the grid. But a chain
-// of m runs longer than keep, whose lengths are traded, loses up to m - 1 units of money to rounding there that it may not
-// lose off it. So F, G and D carry a flag b, 0 at the start, that a run longer than keep sets, and such a run is paid one
-// more unit when b is set already, whatever it is worth itself. A block crossed inside a gap stands still and ends the
+// Why the grid is enough: worth before rounding is convex between grid points, so it is greatest on
+// the grid. But a chain of m runs longer than keep, whose lengths are traded, loses up to m - 1
+// units of money to rounding there that it may not lose off it. So F, G and D carry a flag b, 0 at
+// the start, that a run longer than keep sets, and such a run is paid one more unit when b is set
+// already, whatever it is worth itself. A block crossed inside a gap stands still and ends the
 // chain: G(a) there is with b = 0.
 //
-// For one run, w(r-x) = floor((A_r - C_x) / den) with A_r = num (r-S), C_x = num (x-S+keep). With A_r = den a + alpha
-// and C_x = den c + gamma this is a - c - [alpha < gamma], so the best r for any x is found among the pairs
-// (scale a + F(r+k), alpha) that no other pair beats in both: see stairs. A worth of 0 is never better than F(x+k).
+// For one run, w(r-x) = floor((A_r - C_x) / den) with A_r = num (r-S), C_x = num (x-S+keep). With
+// A_r = den a + alpha and C_x = den c + gamma this is a - c - [alpha < gamma], so the best r for
+// any x is found among the pairs (scale a + F(r+k), alpha) that no other pair beats in both: see
+// stairs. A worth of 0 is never better than F(x+k).
 
 // bar is one board of a stock as the bound sees it.
 type bar struct {
@@ -49,7 +54,9 @@ type bar struct {
 	rate     Rate
 	keep     Length
 	cost     Money
-	across   *breadth // of a board that can be ripped (boundrip.go), which has its defects there and no spots; else nil
+	// of a board that can be ripped (boundrip.go), which has its defects there and no spots; else
+	// nil
+	across *breadth
 }
 
 // spot is a defect with its margin, and which faces tolerate it.
@@ -75,7 +82,8 @@ const tooLarge = "the duals are too large to reckon with"
 func (p *proof) barOf(w int) bar {
 	wood, origin := p.wood(w)
 	board := &Board{Wood: *wood}
-	b := bar{from: p.job.Settings.TrimFor(origin), keep: p.worth.Keep(wood), cost: p.job.Settings.Handling}
+	b := bar{from: p.job.Settings.TrimFor(origin), keep: p.worth.Keep(wood),
+		cost: p.job.Settings.Handling}
 	if origin == FromRack {
 		board = &p.job.Rack[w]
 		b.rate = p.worth.RateOfBoard(board)
@@ -115,11 +123,13 @@ func compareSpots(x, y spot) int {
 		}
 		return n
 	}
-	return cmp.Or(cmp.Compare(x.From, y.From), cmp.Compare(x.To, y.To), cmp.Compare(bits(x), bits(y)))
+	return cmp.Or(cmp.Compare(x.From, y.From), cmp.Compare(x.To, y.To),
+		cmp.Compare(bits(x), bits(y)))
 }
 
 func (b *bar) equal(o *bar) bool {
-	return b.from == o.from && b.to == o.to && b.rate == o.rate && b.keep == o.keep && b.cost == o.cost && slices.Equal(b.spots, o.spots) && b.across.equal(o.across)
+	return b.from == o.from && b.to == o.to && b.rate == o.rate && b.keep == o.keep &&
+		b.cost == o.cost && slices.Equal(b.spots, o.spots) && b.across.equal(o.across)
 }
 
 // step is the grid's: every position is from + a multiple of it.
@@ -162,7 +172,8 @@ func (b *bar) fits(items []wanted, kerf Length, scale int64) bool {
 	if usable > 0 {
 		runs = usable / b.step(items, kerf)
 	}
-	// The worth of all runs is at most that of the whole length, and the flag pays at most a unit for each step of it.
+	// The worth of all runs is at most that of the whole length, and the flag pays at most a unit
+	// for each step of it.
 	worth := new(big.Int).Mul(big.NewInt(b.rate.Num), big.NewInt(usable))
 	worth.Quo(worth, big.NewInt(b.rate.Den))
 	worth.Add(worth, big.NewInt(runs+1)).Mul(worth, big.NewInt(scale))
@@ -185,20 +196,24 @@ type most struct {
 	ripped ripMost
 }
 
-// reckon is the most that one board that is not ripped can give; it says why where that cannot be worked out.
+// reckon is the most that one board that is not ripped can give; it says why where that cannot be
+// worked out.
 func (m *most) reckon(b *bar, items []wanted, kerf, longest Length, scale int64) (int64, string) {
 	switch usable := b.to - b.from; {
 	case usable <= 0: // it gives nothing
 	case int64(longest+kerf)/b.step(items, kerf) > maxPositions:
-		return 0, fmt.Sprintf("the sizes share too small a measure to be judged, with over %d positions,", maxPositions)
+		return 0, fmt.Sprintf(
+			"the sizes share too small a measure to be judged, with over %d positions,",
+			maxPositions)
 	case !b.fits(items, kerf, scale):
 		return 0, tooLarge
 	}
 	return m.of(b, items, kerf, longest, scale), ""
 }
 
-// of is the most that one board can give. The items are those that it holds, the grid has at most maxPositions steps,
-// the board fits, and no board that comes is longer than longest between its trims.
+// of is the most that one board can give. The items are those that it holds, the grid has at most
+// maxPositions steps, the board fits, and no board that comes is longer than longest between its
+// trims.
 func (m *most) of(b *bar, items []wanted, kerf, longest Length, scale int64) int64 {
 	switch {
 	case b.to <= b.from:

@@ -6,8 +6,9 @@ import (
 	"testing"
 )
 
-// plain is the recursion at the head of boundboard.go for linked boards, letter by letter, with each run's ends tried
-// one by one. Its states are a layer (0: with a piece already, 1: without), a flag and a position.
+// plain is the recursion at the head of boundboard.go for linked boards, letter by letter, with
+// each run's ends tried one by one. Its states are a layer (0: with a piece already, 1: without), a
+// flag and a position.
 type plain struct {
 	bar   *bar
 	items []wanted
@@ -140,16 +141,17 @@ func (p *plain) d(layer, b int, x Length) int64 {
 }
 
 func plainBest(b *bar, items []wanted, kerf Length, scale int64) int64 {
-	p := &plain{bar: b, items: items, kerf: kerf, step: Length(b.step(items, kerf)), scale: scale, memo: map[state]int64{}}
+	p := &plain{bar: b, items: items, kerf: kerf, step: Length(b.step(items, kerf)), scale: scale,
+		memo: map[state]int64{}}
 	if most := p.f(1, 0, b.from); most >= 0 {
 		return most
 	}
 	return p.f(0, 0, b.from)
 }
 
-// layouts tries every layout of a board at single units of length, with at most the copies asked for, and judges each
-// gap by design part 4: less a kerf on each side that faces a piece it is one offcut if it is long enough and some face
-// could use a run of it.
+// layouts tries every layout of a board at single units of length, with at most the copies asked
+// for, and judges each gap by design part 4: less a kerf on each side that faces a piece it is one
+// offcut if it is long enough and some face could use a run of it.
 type layouts struct {
 	bar   *bar
 	items []wanted
@@ -199,7 +201,8 @@ func (l *layouts) credit(from, to Length, before, after bool) int64 {
 	return sum * l.scale
 }
 
-// after is the most that pieces and gaps beyond a piece that ends at x can give; left is how many of each blank are left.
+// after is the most that pieces and gaps beyond a piece that ends at x can give; left is how many
+// of each blank are left.
 func (l *layouts) after(x Length, left [3]int64, first bool) int64 {
 	key := [4]int64{int64(x), left[0], left[1], left[2]}
 	if v, known := l.memo[key]; known && !first {
@@ -252,16 +255,19 @@ func pick[T any](r *rand.Rand, from ...T) T { return from[r.IntN(len(from))] }
 func randomBar(r *rand.Rand, longest int, unit Length) (bar, []wanted, Length, int64) {
 	n := Length(1 + r.IntN(longest))
 	trim := Length(r.IntN(3))
-	b := bar{from: trim * unit, to: (trim + n) * unit, keep: Length(r.IntN(6)) * unit, cost: Money(r.IntN(100))}
+	b := bar{from: trim * unit, to: (trim + n) * unit, keep: Length(r.IntN(6)) * unit,
+		cost: Money(r.IntN(100))}
 	if r.IntN(4) == 0 {
 		b.keep += Length(r.IntN(int(unit))) // keep and rate need not be on the grid
 	}
-	b.rate = pick(r, NewRate(0, 1), NewRate(1, 1), NewRate(1, 5), NewRate(5, 7), NewRate(7, 3), NewRate(13, 11), NewRate(1000, 37), NewRate(3, 10), NewRate(97, 89))
+	b.rate = pick(r, NewRate(0, 1), NewRate(1, 1), NewRate(1, 5), NewRate(5, 7), NewRate(7, 3),
+		NewRate(13, 11), NewRate(1000, 37), NewRate(3, 10), NewRate(97, 89))
 	for range r.IntN(5) {
 		from := Length(r.IntN(int(n)))
 		to := min(n, from+1+Length(r.IntN(4)))
 		s := spot{Span: Span{b.from + from*unit, b.from + to*unit}}
-		s.tolerated = pick(r, [Faces]bool{}, [Faces]bool{}, [Faces]bool{false, false, true}, [Faces]bool{false, true, true})
+		s.tolerated = pick(r, [Faces]bool{}, [Faces]bool{}, [Faces]bool{false, false, true},
+			[Faces]bool{false, true, true})
 		b.spots = append(b.spots, s)
 	}
 	slices.SortFunc(b.spots, compareSpots)
@@ -271,7 +277,8 @@ func randomBar(r *rand.Rand, longest int, unit Length) (bar, []wanted, Length, i
 	for range r.IntN(4) {
 		length := Length(1 + r.IntN(7))
 		worth := int64(length) * int64(unit) * b.rate.Num * scale / b.rate.Den
-		items = append(items, wanted{length * unit, Face(r.IntN(Faces)), r.Int64N(2*worth + 5), 1 + r.Int64N(4)})
+		items = append(items, wanted{length * unit, Face(r.IntN(Faces)), r.Int64N(2*worth + 5),
+			1 + r.Int64N(4)})
 	}
 	return b, items, kerf, scale
 }
@@ -289,8 +296,8 @@ func TestBestIsThePlainRecursion(t *testing.T) {
 	}
 }
 
-// No layout, on the grid or off it, gives more than most says. It is exact on a board that is not linked, where it has
-// one clear run or copies enough for all of them.
+// No layout, on the grid or off it, gives more than most says. It is exact on a board that is not
+// linked, where it has one clear run or copies enough for all of them.
 func TestMostIsNeverBelowAnyLayout(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
 	var most most
@@ -300,12 +307,14 @@ func TestMostIsNeverBelowAnyLayout(t *testing.T) {
 		b, items, kerf, scale := randomBar(r, 60/int(unit), unit)
 		enough := true
 		for i := range items {
-			enough = enough && items[i].demand*int64(items[i].length+kerf) >= int64(b.to-b.from+kerf)
+			enough = enough &&
+				items[i].demand*int64(items[i].length+kerf) >= int64(b.to-b.from+kerf)
 		}
 		l := layouts{bar: &b, items: items, kerf: kerf, scale: scale}
 		got, want := most.of(&b, items, kerf, b.to-b.from+Length(r.IntN(9)), scale), l.most()
 		if got < want {
-			t.Fatalf("board %d: most is %d, yet a layout gives %d: %+v items %v kerf %d scale %d", n, got, want, b, items, kerf, scale)
+			t.Fatalf("board %d: most is %d, yet a layout gives %d: %+v items %v kerf %d scale %d",
+				n, got, want, b, items, kerf, scale)
 		}
 		if !b.linked(items, kerf) && (len(b.spots) == 0 || enough) {
 			exact++
@@ -319,8 +328,8 @@ func TestMostIsNeverBelowAnyLayout(t *testing.T) {
 	}
 }
 
-// A board on which moving the piece off the grid makes a run worth something that is worth nothing on it: 9 and 11
-// instead of 8 and 12. A flag set only by runs of positive worth missed it.
+// A board on which moving the piece off the grid makes a run worth something that is worth nothing
+// on it: 9 and 11 instead of 8 and 12. A flag set only by runs of positive worth missed it.
 func TestMostCountsRunsThatAreWorthNothingOnTheGrid(t *testing.T) {
 	b := bar{from: 8, to: 40, rate: NewRate(1, 5), keep: 4}
 	b.spots = []spot{{Span{20, 28}, [Faces]bool{false, true, true}}}
@@ -348,19 +357,23 @@ func BenchmarkMost(b *testing.B) {
 		{"3000 positions, 20 blanks, clear", 3000, 20, 0, 1, NewRate(23999, 200003)},
 		{"3000 positions, 20 blanks, 4 spots, show", 3000, 20, 4, 1, NewRate(23999, 200003)},
 		{"3000 positions, 20 blanks, 4 spots, all faces", 3000, 20, 4, 3, NewRate(23999, 200003)},
-		{"400000 positions, 20 blanks, 4 spots, all faces", 400000, 20, 4, 3, NewRate(23999, 2000003)},
+		{"400000 positions, 20 blanks, 4 spots, all faces", 400000, 20, 4, 3,
+			NewRate(23999, 2000003)},
 	} {
 		b.Run(c.name, func(b *testing.B) {
 			bar := bar{from: 0, to: c.positions, rate: c.rate, keep: c.positions / 16}
 			for range c.spots {
 				from := Length(r.Int64N(int64(c.positions)))
-				bar.spots = append(bar.spots, spot{Span{from, min(c.positions, from+c.positions/60)}, [Faces]bool{false, false, true}})
+				bar.spots = append(bar.spots,
+					spot{Span{from, min(c.positions, from+c.positions/60)},
+						[Faces]bool{false, false, true}})
 			}
 			var items []wanted
 			for range c.items {
 				l := c.positions/10 + Length(r.Int64N(int64(c.positions)/2))
 				worth := int64(l) * c.rate.Num * 1000 / c.rate.Den
-				items = append(items, wanted{l, Face(r.IntN(c.faces)), worth + r.Int64N(worth/5+1), 20})
+				items = append(items,
+					wanted{l, Face(r.IntN(c.faces)), worth + r.Int64N(worth/5+1), 20})
 			}
 			var most most
 			for b.Loop() {

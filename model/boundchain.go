@@ -2,27 +2,30 @@ package model
 
 import "slices"
 
-// The list of a linked board (see boundlist.go). Positions lie on the grid of boundboard.go. The gaps are [S, y - k) before
-// the first piece at y, [x, y - k) between pieces, where x is the end of the one before plus k, and [x, U) after the last;
-// empty where they do not end above their start.
+// The list of a linked board (see boundlist.go). Positions lie on the grid of boundboard.go. The
+// gaps are [S, y - k) before the first piece at y, [x, y - k) between pieces, where x is the end of
+// the one before plus k, and [x, U) after the last; empty where they do not end above their start.
 //
-// Worth of a layout: a clear run met by a gap in a length t > keep has the exact amount rate (t - keep). A chain adds up exact
-// amounts along the board and is rounded down at its end. A gap that meets at most one run adds its amount to the chain
-// that goes on; one that meets more adds the first to it and ends it, each run between is rounded down by itself, and the
-// last starts a new chain. That is never below the true worth, run by run rounded down.
+// Worth of a layout: a clear run met by a gap in a length t > keep has the exact amount rate (t -
+// keep). A chain adds up exact amounts along the board and is rounded down at its end. A gap that
+// meets at most one run adds its amount to the chain that goes on; one that meets more adds the
+// first to it and ends it, each run between is rounded down by itself, and the last starts a new
+// chain. That is never below the true worth, run by run rounded down.
 //
-// A row of touching pieces, a kerf apart, may slide; the amounts beside it are of one chain. Where the gap before it ends in
-// a run that has an amount, a slide to the right gains there at least what the gap behind it loses, until that run ends, U
-// or a spot that a piece does not tolerate bars the way, or the row touches the next. Else a slide to the left costs
-// nothing before the row, until it touches; y = S; the gap before ends where a run ends that has an amount; a spot bars the
-// way; or x after the row is where a run ends, which beyond would be met and end the chain. That loses nothing either where
-// the chain has no fraction. All these places are on the grid, so no layout off the grid beats all on it, and it is
-// enough to try rows that end their slide there. Of two neighbours in a row that may change places the item listed first
-// comes first.
+// A row of touching pieces, a kerf apart, may slide; the amounts beside it are of one chain. Where
+// the gap before it ends in a run that has an amount, a slide to the right gains there at least
+// what the gap behind it loses, until that run ends, U or a spot that a piece does not tolerate
+// bars the way, or the row touches the next. Else a slide to the left costs nothing before the row,
+// until it touches; y = S; the gap before ends where a run ends that has an amount; a spot bars the
+// way; or x after the row is where a run ends, which beyond would be met and end the chain. That
+// loses nothing either where the chain has no fraction. All these places are on the grid, so no
+// layout off the grid beats all on it, and it is enough to try rows that end their slide there. Of
+// two neighbours in a row that may change places the item listed first comes first.
 //
-// The search (boundlabels.go) goes from S on. It needs the most that can follow, as in boundboard.go with the amount of each run
-// rounded down, and a unit paid for its fraction and that of the chain, in place of flags; and the same from a piece at x on
-// in a row whose slide owes yet a place to end.
+// The search (boundlabels.go) goes from S on. It needs the most that can follow, as in
+// boundboard.go with the amount of each run rounded down, and a unit paid for its fraction and that
+// of the chain, in place of flags; and the same from a piece at x on in a row whose slide owes yet
+// a place to end.
 
 // owing is what a row owes.
 type owing uint8
@@ -51,9 +54,11 @@ type chain struct {
 	kept    int64          // rate x keep, rounded down
 
 	follow [owings][]int64 // the most that can follow, by what is owed
-	rise   []int64         // the most of scale along[r] + follow[right][r + k] over the r of the same run that have an amount
-	rows   [owings][]int32 // where a row may start that owes so, rising
-	far    [owings][]int64 // the most of follow from here on
+	// the most of scale along[r] + follow[right][r + k] over the r of the same run that have an
+	// amount
+	rise []int64
+	rows [owings][]int32 // where a row may start that owes so, rising
+	far  [owings][]int64 // the most of follow from here on
 
 	labels []label
 	at     map[labelKey]int32
@@ -218,7 +223,8 @@ func (c *chain) starts() {
 	}
 }
 
-// most is what to add to scale along[r] for no less than the amount from x to r and a unit for its fraction.
+// most is what to add to scale along[r] for no less than the amount from x to r and a unit for its
+// fraction.
 func (c *chain) most(x int) int64 { return c.scale * (1 - c.along[x] - c.kept) }
 
 // pieces fills what follows with a piece at x, and gives it where nothing is owed.

@@ -6,14 +6,16 @@ import (
 )
 
 // listBound is what a leaf with a list proves, in whole money; nil where that is nothing.
-func (p *proof) listBound(where string, cert *Certificate, list *CertList, stocks []stock, items [][]int, l *reckoned, work *int64) *big.Int {
+func (p *proof) listBound(where string, cert *Certificate, list *CertList, stocks []stock,
+	items [][]int, l *reckoned, work *int64) *big.Int {
 	most := big.NewInt(int64(list.Target))
 	slack := new(big.Int).Sub(most, big.NewInt(1))
 	slack.Mul(slack, big.NewInt(cert.Scale)).Sub(slack, l.sum)
 	if slack.Sign() < 0 {
 		return most
 	}
-	c := &listProof{proof: p, where: where, cert: cert, list: list, stocks: stocks, items: items, leaf: l, work: work}
+	c := &listProof{proof: p, where: where, cert: cert, list: list, stocks: stocks, items: items,
+		leaf: l, work: work}
 	if !c.lists(slack) {
 		return nil
 	}
@@ -73,7 +75,8 @@ func (c *listProof) lists(slack *big.Int) bool {
 		needs[s] = need.Sub(need, slack)
 		alike := slices.IndexFunc(c.stocks[:s], func(o stock) bool { return o.bar.equal(bar) })
 		for ; alike >= 0 && alike < s; alike++ {
-			if needs[alike] != nil && needs[alike].Cmp(need) == 0 && c.stocks[alike].equal(bar) && slices.Equal(c.items[alike], c.items[s]) {
+			if needs[alike] != nil && needs[alike].Cmp(need) == 0 && c.stocks[alike].equal(bar) &&
+				slices.Equal(c.items[alike], c.items[s]) {
 				break
 			}
 		}
@@ -81,7 +84,8 @@ func (c *listProof) lists(slack *big.Int) bool {
 			c.listed[s] = c.listed[alike]
 			continue
 		}
-		found, why := c.lister.list(bar, c.leaf.held[s], c.items[s], c.job.Settings.CrosscutKerf, c.cert.Scale, c.leaf.gives[s], need, room)
+		found, why := c.lister.list(bar, c.leaf.held[s], c.items[s], c.job.Settings.CrosscutKerf,
+			c.cert.Scale, c.leaf.gives[s], need, room)
 		if *c.work -= int64(c.lister.steps) + c.lister.cells; *c.work < 0 {
 			why = "the lists of the group take too long"
 		}
@@ -128,7 +132,8 @@ func (c *listProof) sum() *big.Int {
 			continue
 		}
 		bar := &c.stocks[s].bar
-		if !bar.fits(wants(c.cert, c.items[s], c.list.Duals), c.job.Settings.CrosscutKerf, c.cert.Scale) {
+		if !bar.fits(wants(c.cert, c.items[s], c.list.Duals), c.job.Settings.CrosscutKerf,
+			c.cert.Scale) {
 			c.say(c.where, "the duals of the list are too large to reckon with on stock %d", s)
 			return nil
 		}

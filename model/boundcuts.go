@@ -5,18 +5,19 @@ import (
 	"slices"
 )
 
-// A leaf of the certificate may carry a list with cuts. A plan of the leaf cheaper than its target V uses
-// only the patterns listed (boundlist.go). With x_j for how many boards it cuts by pattern j, I items and S stocks, it meets these
-// rows, each sum of a_j x_j >= b, all of it whole:
+// A leaf of the certificate may carry a list with cuts. A plan of the leaf cheaper than its target
+// V uses only the patterns listed (boundlist.go). With x_j for how many boards it cuts by pattern
+// j, I items and S stocks, it meets these rows, each sum of a_j x_j >= b, all of it whole:
 //
 //	i           a the copies of item i, b its demand
 //	I + s       a = -1 for the patterns of stock s, b = -most
 //	I + S + s   a = 1 for the patterns of stock s, b = least
 //	I + 2S + c  cut c, for the cuts that come after it
 //
-// A cut is made from some of these by a multiplier U from 1 to D - 1 for each, over a denominator D. Let alpha_j and beta be
-// the sums of U a_j and U b, and t = sum of a_j x_j - b >= 0 what a row has to spare. So sum of alpha_j x_j - sum of U t = beta.
-// With F = beta mod D, which is not to be 0, the function
+// A cut is made from some of these by a multiplier U from 1 to D - 1 for each, over a denominator
+// D. Let alpha_j and beta be the sums of U a_j and U b, and t = sum of a_j x_j - b >= 0 what a row
+// has to spare. So sum of alpha_j x_j - sum of U t = beta. With F = beta mod D, which is not to be
+// 0, the function
 //
 //	g(v) = F floor(v/D) + min(F, v mod D)
 //
@@ -24,19 +25,23 @@ import (
 //
 //	sum of g(alpha_j) x_j + sum of g(-U) t >= g(beta) = F (floor(beta/D) + 1)
 //
-// This is the cut, t written out (mixed-integer rounding: R. E. Gomory 1960; G. L. Nemhauser and L. A. Wolsey 1990). It is divided
-// by all that its numbers share. Where one is above 2^20 even so, it is divided by what brings the largest there and each is
-// rounded up, which is right as x >= 0 and the left side is whole. So whatever its multipliers are, no plan is cut off.
+// This is the cut, t written out (mixed-integer rounding: R. E. Gomory 1960; G. L. Nemhauser and L.
+// A. Wolsey 1990). It is divided by all that its numbers share. Where one is above 2^20 even so, it
+// is divided by what brings the largest there and each is rounded up, which is right as x >= 0 and
+// the left side is whole. So whatever its multipliers are, no plan is cut off.
 //
-// By weak duality, with duals pi >= 0 of the items and tau >= 0 of the cuts, no plan in the leaf costs less than the lesser of V and
+// By weak duality, with duals pi >= 0 of the items and tau >= 0 of the cuts, no plan in the leaf
+// costs less than the lesser of V and
 //
 //	sum of pi d + sum of tau b + sum over s of min( least net, most net )
 //	net of s = least over the patterns of its list of scale (cost - w*) - sum of pi a - sum of tau a
 //
-// rounded up to whole money. A stock with an empty list adds nothing where least is 0; else the leaf has no plan below V.
+// rounded up to whole money. A stock with an empty list adds nothing where least is 0; else the
+// leaf has no plan below V.
 //
-// No number can overflow: in a row none is above 2^20 and a cut has at most 2^16 of them, so |alpha| and |beta| are at most
-// 2^52, |g(v)| is at most |v| + D, and all of a cut stays below 2^55.
+// No number can overflow: in a row none is above 2^20 and a cut has at most 2^16 of them, so
+// |alpha| and |beta| are at most 2^52, |g(v)| is at most |v| + D, and all of a cut stays below
+// 2^55.
 
 const (
 	maxCuts    = 2_000   // of a leaf
@@ -50,7 +55,8 @@ const (
 // list judges that a list makes sense.
 func (p *proof) list(where string, cert *Certificate, l *CertList) {
 	if len(l.Duals) != len(cert.Items) || len(l.CutDuals) != len(l.Cuts) {
-		p.say(where, "has %d duals for %d items, and %d for %d cuts", len(l.Duals), len(cert.Items), len(l.CutDuals), len(l.Cuts))
+		p.say(where, "has %d duals for %d items, and %d for %d cuts", len(l.Duals), len(cert.Items),
+			len(l.CutDuals), len(l.Cuts))
 	}
 	for _, d := range slices.Concat(l.Duals, l.CutDuals) {
 		if d < 0 {
@@ -62,7 +68,8 @@ func (p *proof) list(where string, cert *Certificate, l *CertList) {
 		return
 	}
 	for c := range l.Cuts {
-		p.cut(fmt.Sprintf("%s, cut %d", where, c), &l.Cuts[c], int64(len(cert.Items)+2*len(cert.Stocks)+c))
+		p.cut(fmt.Sprintf("%s, cut %d", where, c), &l.Cuts[c],
+			int64(len(cert.Items)+2*len(cert.Stocks)+c))
 	}
 }
 
@@ -86,7 +93,8 @@ func (p *proof) cut(where string, cut *CertCut, rows int64) {
 			p.say(where, "names row %d after row %d; rows are to rise", r[0], last)
 			return
 		case r[1] < 1 || r[1] >= cut.Den:
-			p.say(where, "has the multiplier %d for row %d; it is to be from 1 to %d", r[1], r[0], cut.Den-1)
+			p.say(where, "has the multiplier %d for row %d; it is to be from 1 to %d", r[1], r[0],
+				cut.Den-1)
 			return
 		}
 		last = r[0]
@@ -192,7 +200,9 @@ func (c *listProof) columns(cut *CertCut, g rounding) {
 // rounding is the function g of a cut.
 type rounding struct{ den, rest int64 }
 
-func (g rounding) of(v int64) int64 { return g.rest*floor(v, g.den) + min(g.rest, modulo(v, g.den)) }
+func (g rounding) of(v int64) int64 {
+	return g.rest*floor(v, g.den) + min(g.rest, modulo(v, g.den))
+}
 
 // floor is a / b rounded down, for b > 0.
 func floor(a, b int64) int64 {
@@ -206,7 +216,8 @@ func floor(a, b int64) int64 {
 // modulo is what floor leaves, at least 0.
 func modulo(a, b int64) int64 { return a - b*floor(a, b) }
 
-// divisor is what a cut is divided by: all that its numbers share, or more where that leaves one above 2^20; 0 where all are 0.
+// divisor is what a cut is divided by: all that its numbers share, or more where that leaves one
+// above 2^20; 0 where all are 0.
 func divisor(least int64, coefs []int64) int64 {
 	share := max(least, -least)
 	most := share

@@ -8,21 +8,27 @@ import (
 	"testing"
 )
 
-// threes is a job where boards alone cannot close the gap, and its plan. Parts of 4, 5 and 6, one each; boards of 11, at 100,
-// hold any two, boards of 6, at 60, any one; no offcut is worth anything, as keep is 100. Half of each pair would do by
-// the duals: 50 for each part prove 150. The cheapest is a pair and a board of 6: 160. The plan takes two boards of 11.
+// threes is a job where boards alone cannot close the gap, and its plan. Parts of 4, 5 and 6, one
+// each; boards of 11, at 100, hold any two, boards of 6, at 60, any one; no offcut is worth
+// anything, as keep is 100. Half of each pair would do by the duals: 50 for each part prove 150.
+// The cheapest is a pair and a board of 6: 160. The plan takes two boards of 11.
 //
-// Its list has all pairs, at no excess, and boards of 6 for each part, 10 above it. The rows of the three parts, halved, say that a
-// plan uses 3/2 boards, so it uses 2: the cut has 1 for every pattern, and asks for 2. That is so of a third of the cut as
-// well. Duals of 40 for each part and 15 and 5 for the cuts: pairs and boards of 6 come to their cost, and 3 x 40 + 2 x 20 to 160.
+// Its list has all pairs, at no excess, and boards of 6 for each part, 10 above it. The rows of the
+// three parts, halved, say that a plan uses 3/2 boards, so it uses 2: the cut has 1 for every
+// pattern, and asks for 2. That is so of a third of the cut as well. Duals of 40 for each part and
+// 15 and 5 for the cuts: pairs and boards of 6 come to their cost, and 3 x 40 + 2 x 20 to 160.
 func threes() (*Job, *Plan) {
 	part := func(name string, l Length) Part {
-		return Part{Commission: "Box", Name: name, Qty: 1, Material: "oak", Section: "4/4", Length: l, Width: 9, Thickness: 9}
+		return Part{Commission: "Box", Name: name, Qty: 1, Material: "oak", Section: "4/4",
+			Length: l, Width: 9, Thickness: 9}
 	}
-	wood := func(l Length) Wood { return Wood{Material: "oak", Section: "4/4", Length: l, Width: 9, Thickness: 9} }
+	wood := func(l Length) Wood {
+		return Wood{Material: "oak", Section: "4/4", Length: l, Width: 9, Thickness: 9}
+	}
 	supply, claim := [2]int64{3, 4}, [2]int64{3, 4}
 	job := &Job{
-		Settings:    Settings{Currency: "USD", Offcut: OffcutRule{KeepLength: 100, Value: Fraction{1, 2}}},
+		Settings: Settings{Currency: "USD",
+			Offcut: OffcutRule{KeepLength: 100, Value: Fraction{1, 2}}},
 		Commissions: []Commission{{Name: "Box"}},
 		Parts:       []Part{part("a", 4), part("b", 5), part("c", 6)},
 		Yard: []Offer{
@@ -31,7 +37,8 @@ func threes() (*Job, *Plan) {
 		},
 	}
 	row := func(board string, kind Kind, from, to Length, part string) Cut {
-		c := Cut{Board: board, Origin: FromYard, Material: "oak", Section: "4/4", Step: 1, Kind: kind, From: from, To: to, Right: 9, Part: part}
+		c := Cut{Board: board, Origin: FromYard, Material: "oak", Section: "4/4", Step: 1,
+			Kind: kind, From: from, To: to, Right: 9, Part: part}
 		if c.Part != "" {
 			c.Commission, c.Copy = "Box", 1
 		}
@@ -41,21 +48,31 @@ func threes() (*Job, *Plan) {
 	plan := &Plan{
 		Value: 200, Bound: 160,
 		Cuts: []Cut{
-			row("B1", KindPart, 0, 4, "a"), row("B1", KindPart, 4, 9, "b"), row("B1", KindWaste, 9, 11, ""),
+			row("B1", KindPart, 0, 4, "a"), row("B1", KindPart, 4, 9, "b"),
+			row("B1", KindWaste, 9, 11, ""),
 			row("B2", KindPart, 0, 6, "c"), row("B2", KindWaste, 6, 11, ""),
 		},
-		Placements: []Placement{{Board: "B1", Offer: 2, Pieces: []Piece{{Commission: "Box", Part: "a", Copy: 1, To: 4}, {Commission: "Box", Part: "b", Copy: 1, From: 4, To: 9}}},
-			{Board: "B2", Offer: 2, Pieces: []Piece{{Commission: "Box", Part: "c", Copy: 1, To: 6}}}},
-		Groups: []Group{{Name: "oak", Value: 200, Bound: 160, Proof: Feasible, Ended: Finished, Certificate: Certificate{
-			Scale:  1,
-			Items:  []CertItem{{Length: 4, Face: Show, Demand: 1, Stocks: held}, {Length: 5, Face: Show, Demand: 1, Stocks: held}, {Length: 6, Face: Show, Demand: 1, Stocks: held}},
-			Stocks: []CertStock{{Yard: 2, Cost: 100, Supply: &claim[0]}, {Yard: 3, Cost: 60, Supply: &claim[1]}},
-			Leaves: []CertLeaf{{Duals: []int64{50, 50, 50}, List: &CertList{
-				Target: 200,
-				Cuts:   []CertCut{{2, [][2]int64{{0, 1}, {1, 1}, {2, 1}}}, {3, [][2]int64{{7, 1}}}},
-				Duals:  []int64{40, 40, 40}, CutDuals: []int64{15, 5},
+		Placements: []Placement{
+			{Board: "B1", Offer: 2,
+				Pieces: []Piece{{Commission: "Box", Part: "a", Copy: 1, To: 4},
+					{Commission: "Box", Part: "b", Copy: 1, From: 4, To: 9}}},
+			{Board: "B2", Offer: 2,
+				Pieces: []Piece{{Commission: "Box", Part: "c", Copy: 1, To: 6}}}},
+		Groups: []Group{{Name: "oak", Value: 200, Bound: 160, Proof: Feasible, Ended: Finished,
+			Certificate: Certificate{
+				Scale: 1,
+				Items: []CertItem{{Length: 4, Face: Show, Demand: 1, Stocks: held},
+					{Length: 5, Face: Show, Demand: 1, Stocks: held},
+					{Length: 6, Face: Show, Demand: 1, Stocks: held}},
+				Stocks: []CertStock{{Yard: 2, Cost: 100, Supply: &claim[0]},
+					{Yard: 3, Cost: 60, Supply: &claim[1]}},
+				Leaves: []CertLeaf{{Duals: []int64{50, 50, 50}, List: &CertList{
+					Target: 200,
+					Cuts: []CertCut{{2, [][2]int64{{0, 1}, {1, 1}, {2, 1}}},
+						{3, [][2]int64{{7, 1}}}},
+					Duals: []int64{40, 40, 40}, CutDuals: []int64{15, 5},
+				}}},
 			}}},
-		}}},
 	}
 	return job, plan
 }
@@ -66,9 +83,10 @@ func TestCheckBoundsAcceptsAListMadeByHand(t *testing.T) {
 	}
 }
 
-// With a board of 6 for the last part the plan is the cheapest, at 160. At duals of 50 the leaf proves 150, and a board of 6
-// adds its net of 10: no plan below 160 can take one. So all parts come from two boards of 11. A unit less in one dual, and
-// the room is 160 - 1 - 149 = 10: boards of 6 may be used, for the 4 or the 5.
+// With a board of 6 for the last part the plan is the cheapest, at 160. At duals of 50 the leaf
+// proves 150, and a board of 6 adds its net of 10: no plan below 160 can take one. So all parts
+// come from two boards of 11. A unit less in one dual, and the room is 160 - 1 - 149 = 10: boards
+// of 6 may be used, for the 4 or the 5.
 func TestListsLeaveOutWhatCostsTooMuch(t *testing.T) {
 	job, plan := threes()
 	for i := 3; i < 5; i++ {
@@ -157,7 +175,8 @@ func (p *tinyProgram) wordRows(columns []wordColumn, l *reckoned) []*wordRow {
 	return rows
 }
 
-// wordCut makes a cut from rows; nil where it is refused. It says whether the numbers were too large to stand as they are.
+// wordCut makes a cut from rows; nil where it is refused. It says whether the numbers were too
+// large to stand as they are.
 func wordCut(cut CertCut, rows []*wordRow) (made *wordRow, large bool) {
 	den, f := big.NewInt(cut.Den), new(big.Int)
 	g := func(v *big.Int) *big.Int { // big.Int divides with a rest that is never below 0
@@ -211,15 +230,19 @@ func wordCut(cut CertCut, rows []*wordRow) (made *wordRow, large bool) {
 	return made, large
 }
 
-// byTheWords is what a list proves by the heads of boundlist.go and boundcuts.go, word by word; nil where that is nothing.
-func (p *tinyProgram) byTheWords(list *CertList, l *reckoned, value int64) (proven *big.Int, what string) {
+// byTheWords is what a list proves by the heads of boundlist.go and boundcuts.go, word by word; nil
+// where that is nothing.
+func (p *tinyProgram) byTheWords(list *CertList, l *reckoned, value int64) (proven *big.Int,
+	what string) {
 	scale, room := p.cert.Scale, (value-1)*p.cert.Scale-l.sum.Int64()
 	if room < 0 {
 		return big.NewInt(value), "no room"
 	}
 	columns := p.wordColumns(l, room)
 	for s := range p.stocks {
-		if l.least[s] > 0 && !slices.ContainsFunc(columns, func(a wordColumn) bool { return a.stock == s }) {
+		if l.least[s] > 0 && !slices.ContainsFunc(columns, func(a wordColumn) bool {
+			return a.stock == s
+		}) {
 			return big.NewInt(value), "empty"
 		}
 	}
@@ -243,7 +266,8 @@ func (p *tinyProgram) byTheWords(list *CertList, l *reckoned, value int64) (prov
 		sum.Add(sum, new(big.Int).Mul(big.NewInt(tau), rows[fixed+c].least))
 	}
 	for j, a := range columns {
-		v := big.NewInt(scale*(int64(p.stocks[a.stock].cost)-a.worth) - list.Duals[0]*a.takes[0] - list.Duals[1]*a.takes[1])
+		v := big.NewInt(scale*(int64(p.stocks[a.stock].cost)-a.worth) - list.Duals[0]*a.takes[0] -
+			list.Duals[1]*a.takes[1])
 		for c, tau := range list.CutDuals {
 			v.Sub(v, new(big.Int).Mul(big.NewInt(tau), rows[fixed+c].coefs[j]))
 		}
@@ -258,7 +282,8 @@ func (p *tinyProgram) byTheWords(list *CertList, l *reckoned, value int64) (prov
 		if n.Sign() < 0 && l.most[s] == unlimited {
 			return nil, "no end"
 		}
-		few, many := new(big.Int).Mul(n, big.NewInt(l.least[s])), new(big.Int).Mul(n, big.NewInt(l.most[s]))
+		few, many := new(big.Int).Mul(n, big.NewInt(l.least[s])),
+			new(big.Int).Mul(n, big.NewInt(l.most[s]))
 		if many.Cmp(few) < 0 {
 			few = many
 		}
@@ -276,7 +301,8 @@ func TestListBoundIsByTheWords(t *testing.T) {
 	met := map[string]int{}
 	for n := range 10000 {
 		p := randomProgram(r)
-		if last := len(p.stocks) - 1; r.IntN(3) == 0 && !slices.ContainsFunc(p.bounds, func(b within) bool { return b.stock == last }) {
+		if last := len(p.stocks) - 1; r.IntN(3) == 0 &&
+			!slices.ContainsFunc(p.bounds, func(b within) bool { return b.stock == last }) {
 			p.stocks[last].supply = unlimited
 		}
 		if r.IntN(4) == 0 { // alike, but for what they hold
@@ -295,19 +321,23 @@ func TestListBoundIsByTheWords(t *testing.T) {
 			list = p.randomList(r, c)
 		}
 		if r.IntN(3) == 0 {
-			list.Cuts = append(list.Cuts, randomCut(r, len(p.cert.Items)+2*len(p.stocks)+len(list.Cuts)))
+			list.Cuts = append(list.Cuts,
+				randomCut(r, len(p.cert.Items)+2*len(p.stocks)+len(list.Cuts)))
 			list.CutDuals = append(list.CutDuals, r.Int64N(p.cert.Scale*15))
 		}
 		got := p.listBound("leaf", p.cert, list, p.stocks, p.items, l, &work)
 		want, what := p.byTheWords(list, l, value)
-		if (got == nil) != (want == nil) || got != nil && got.Cmp(want) != 0 || (got == nil) != (len(p.found) > 0) {
-			t.Fatalf("job %d: the list proves %v, by the words %v, %s: %v", n, got, want, what, p.found)
+		if (got == nil) != (want == nil) || got != nil && got.Cmp(want) != 0 ||
+			(got == nil) != (len(p.found) > 0) {
+			t.Fatalf("job %d: the list proves %v, by the words %v, %s: %v", n, got, want, what,
+				p.found)
 		}
 		if met[what]++; got != nil && got.Int64() < value {
 			met["below the value"]++
 		}
 	}
-	for what, least := range map[string]int{"small": 1000, "large": 100, "empty": 20, "refused": 300, "no end": 100, "below the value": 1000} {
+	for what, least := range map[string]int{"small": 1000, "large": 100, "empty": 20,
+		"refused": 300, "no end": 100, "below the value": 1000} {
 		if met[what] < least {
 			t.Errorf("%d were %s: too few to trust", met[what], what)
 		}
@@ -319,48 +349,131 @@ func TestCheckBoundsRefusesLists(t *testing.T) {
 	cut := func(p *Plan, k int) *CertCut { return &list(p).Cuts[k] }
 	twin := func(p *Plan, bound Money) { p.Groups[0].Bound, p.Bound = bound, bound }
 	for _, s := range []spoilt{
-		{"no list", func(j *Job, p *Plan) { p.Groups[0].Certificate.Leaves[0].List = nil }, "the certificate proves 0.015"},
-		{"no cuts", func(j *Job, p *Plan) { list(p).Cuts, list(p).CutDuals = nil, nil }, "the certificate proves 0.012"},
-		{"bound a unit higher", func(j *Job, p *Plan) { twin(p, 161) }, "the certificate proves 0.016"},
-		{"bound a unit lower", func(j *Job, p *Plan) { twin(p, 159) }, "the certificate proves 0.016"},
-		{"value too low", func(j *Job, p *Plan) { p.Groups[0].Value, p.Value = 159, 159 }, "the value is 0.0159"},
-		{"target lower", func(j *Job, p *Plan) { list(p).Target = 155 }, "the certificate proves 0.0155"},
-		{"target below what the duals of the leaf prove", func(j *Job, p *Plan) { list(p).Target = 140 }, "the certificate proves 0.014"},
+		{"no list", func(j *Job, p *Plan) {
+			p.Groups[0].Certificate.Leaves[0].List = nil
+		}, "the certificate proves 0.015"},
+		{"no cuts", func(j *Job, p *Plan) {
+			list(p).Cuts, list(p).CutDuals = nil, nil
+		}, "the certificate proves 0.012"},
+		{"bound a unit higher", func(j *Job, p *Plan) {
+			twin(p, 161)
+		}, "the certificate proves 0.016"},
+		{"bound a unit lower", func(j *Job, p *Plan) {
+			twin(p, 159)
+		}, "the certificate proves 0.016"},
+		{"value too low", func(j *Job, p *Plan) {
+			p.Groups[0].Value, p.Value = 159, 159
+		}, "the value is 0.0159"},
+		{"target lower", func(j *Job, p *Plan) {
+			list(p).Target = 155
+		}, "the certificate proves 0.0155"},
+		{"target below what the duals of the leaf prove", func(j *Job, p *Plan) {
+			list(p).Target = 140
+		}, "the certificate proves 0.014"},
 		{"no target", func(j *Job, p *Plan) { list(p).Target = 0 }, "the certificate proves 0.00"},
-		{"dual higher", func(j *Job, p *Plan) { list(p).Duals[0]++ }, "the certificate proves 0.0154"}, // 161 - 3 - 4
-		{"dual lower", func(j *Job, p *Plan) { list(p).Duals[0]-- }, "the certificate proves 0.0159"},
+		// 161 - 3 - 4
+		{"dual higher", func(j *Job, p *Plan) {
+			list(p).Duals[0]++
+		}, "the certificate proves 0.0154"},
+		{"dual lower", func(j *Job, p *Plan) {
+			list(p).Duals[0]--
+		}, "the certificate proves 0.0159"},
 		{"dual below 0", func(j *Job, p *Plan) { list(p).Duals[1] = -1 }, "has a dual below 0: -1"},
-		{"dual too large", func(j *Job, p *Plan) { list(p).Duals[1] = math.MaxInt64 / 2 }, "the duals of the list are too large to reckon with"},
-		{"dual missing", func(j *Job, p *Plan) { list(p).Duals = []int64{40, 40} }, "has 2 duals for 3 items, and 2 for 2 cuts"},
-		{"dual too many", func(j *Job, p *Plan) { list(p).Duals = []int64{40, 40, 40, 0} }, "has 4 duals for 3 items"},
-		{"dual of a cut higher", func(j *Job, p *Plan) { list(p).CutDuals[0]++ }, "the certificate proves 0.0155"}, // 162 - 3 - 4
-		{"dual of a cut lower", func(j *Job, p *Plan) { list(p).CutDuals[1]-- }, "the certificate proves 0.0158"},
-		{"dual of a cut below 0", func(j *Job, p *Plan) { list(p).CutDuals[1] = -5 }, "has a dual below 0: -5"},
-		{"dual of a cut too large", func(j *Job, p *Plan) { list(p).CutDuals[1] = math.MaxInt64 }, "the duals of the cuts are too large to reckon with"},
-		{"dual of a cut missing", func(j *Job, p *Plan) { list(p).CutDuals = []int64{20} }, "has 3 duals for 3 items, and 1 for 2 cuts"},
-		{"dual of no cut", func(j *Job, p *Plan) { list(p).CutDuals = []int64{15, 5, 0} }, "has 3 duals for 3 items, and 3 for 2 cuts"},
-		{"cut dropped", func(j *Job, p *Plan) { list(p).Cuts, list(p).CutDuals = list(p).Cuts[:1], []int64{15} }, "the certificate proves 0.015"},
-		{"cut dropped that another is made from", func(j *Job, p *Plan) { list(p).Cuts, list(p).CutDuals = list(p).Cuts[1:], []int64{20} },
+		{"dual too large", func(j *Job, p *Plan) {
+			list(p).Duals[1] = math.MaxInt64 / 2
+		}, "the duals of the list are too large to reckon with"},
+		{"dual missing", func(j *Job, p *Plan) {
+			list(p).Duals = []int64{40, 40}
+		}, "has 2 duals for 3 items, and 2 for 2 cuts"},
+		{"dual too many", func(j *Job, p *Plan) {
+			list(p).Duals = []int64{40, 40, 40, 0}
+		}, "has 4 duals for 3 items"},
+		// 162 - 3 - 4
+		{"dual of a cut higher", func(j *Job, p *Plan) {
+			list(p).CutDuals[0]++
+		}, "the certificate proves 0.0155"},
+		{"dual of a cut lower", func(j *Job, p *Plan) {
+			list(p).CutDuals[1]--
+		}, "the certificate proves 0.0158"},
+		{"dual of a cut below 0", func(j *Job, p *Plan) {
+			list(p).CutDuals[1] = -5
+		}, "has a dual below 0: -5"},
+		{"dual of a cut too large", func(j *Job, p *Plan) {
+			list(p).CutDuals[1] = math.MaxInt64
+		}, "the duals of the cuts are too large to reckon with"},
+		{"dual of a cut missing", func(j *Job, p *Plan) {
+			list(p).CutDuals = []int64{20}
+		}, "has 3 duals for 3 items, and 1 for 2 cuts"},
+		{"dual of no cut", func(j *Job, p *Plan) {
+			list(p).CutDuals = []int64{15, 5, 0}
+		}, "has 3 duals for 3 items, and 3 for 2 cuts"},
+		{"cut dropped", func(j *Job, p *Plan) {
+			list(p).Cuts, list(p).CutDuals = list(p).Cuts[:1], []int64{15}
+		}, "the certificate proves 0.015"},
+		{"cut dropped that another is made from", func(j *Job, p *Plan) {
+			list(p).Cuts, list(p).CutDuals = list(p).Cuts[1:], []int64{20}
+		},
 			"cut 0: names row 7; the rows before it are 0 to 6"},
-		{"cuts swapped", func(j *Job, p *Plan) { slices.Reverse(list(p).Cuts) }, "cut 0: names row 7; the rows before it are 0 to 6"},
-		{"cut made from itself", func(j *Job, p *Plan) { cut(p, 1).Rows[0][0] = 8 }, "cut 1: names row 8; the rows before it are 0 to 7"},
-		{"row that is not there", func(j *Job, p *Plan) { cut(p, 0).Rows[0][0] = -1 }, "cut 0: names row -1"},
-		{"row far off", func(j *Job, p *Plan) { cut(p, 0).Rows[2][0] = math.MaxInt64 }, "cut 0: names row 9223372036854775807"},
-		{"row twice", func(j *Job, p *Plan) { cut(p, 0).Rows[1][0] = 0 }, "cut 0: names row 0 after row 0; rows are to rise"},
-		{"rows in another order", func(j *Job, p *Plan) { slices.Reverse(cut(p, 0).Rows) }, "cut 0: names row 1 after row 2; rows are to rise"},
-		{"row left away", func(j *Job, p *Plan) { cut(p, 0).Rows = cut(p, 0).Rows[1:] }, "cut 0: comes to a multiple of its denominator"},
-		{"no rows", func(j *Job, p *Plan) { cut(p, 1).Rows = nil }, "cut 1: comes to a multiple of its denominator"},
-		{"another row", func(j *Job, p *Plan) { cut(p, 1).Rows[0][0] = 0 }, "the certificate proves 0.0155"},                                // boards with the 4 are at least 1: 120 + 30 + 5
-		{"most of a stock for a part", func(j *Job, p *Plan) { cut(p, 0).Rows[2][0] = 3 }, "cut 1: comes to a multiple of its denominator"}, // cut 0 asks for 0
-		{"least of a stock", func(j *Job, p *Plan) { cut(p, 0).Rows[2][0] = 5 }, "cut 0: comes to a multiple of its denominator"},
-		{"denominator 1", func(j *Job, p *Plan) { cut(p, 0).Den = 1 }, "cut 0: has the denominator 1; it is to be from 2 to 65536"},
-		{"denominator below 0", func(j *Job, p *Plan) { cut(p, 1).Den = -3 }, "cut 1: has the denominator -3"},
-		{"denominator too large", func(j *Job, p *Plan) { cut(p, 1).Den = maxDen + 1 }, "cut 1: has the denominator 65537"},
-		{"denominator that divides", func(j *Job, p *Plan) { cut(p, 0).Den = 3 }, "cut 0: comes to a multiple of its denominator"},
-		{"denominator higher", func(j *Job, p *Plan) { cut(p, 0).Den = 4 }, "cut 1: comes to a multiple of its denominator"}, // cut 0 asks for 3
-		{"multiplier 0", func(j *Job, p *Plan) { cut(p, 0).Rows[1][1] = 0 }, "cut 0: has the multiplier 0 for row 1; it is to be from 1 to 1"},
-		{"multiplier below 0", func(j *Job, p *Plan) { cut(p, 1).Rows[0][1] = -1 }, "cut 1: has the multiplier -1 for row 7; it is to be from 1 to 2"},
-		{"multiplier as large as the denominator", func(j *Job, p *Plan) { cut(p, 0).Rows[1][1] = 2 }, "cut 0: has the multiplier 2 for row 1"},
+		{"cuts swapped", func(j *Job, p *Plan) {
+			slices.Reverse(list(p).Cuts)
+		}, "cut 0: names row 7; the rows before it are 0 to 6"},
+		{"cut made from itself", func(j *Job, p *Plan) {
+			cut(p, 1).Rows[0][0] = 8
+		}, "cut 1: names row 8; the rows before it are 0 to 7"},
+		{"row that is not there", func(j *Job, p *Plan) {
+			cut(p, 0).Rows[0][0] = -1
+		}, "cut 0: names row -1"},
+		{"row far off", func(j *Job, p *Plan) {
+			cut(p, 0).Rows[2][0] = math.MaxInt64
+		}, "cut 0: names row 9223372036854775807"},
+		{"row twice", func(j *Job, p *Plan) {
+			cut(p, 0).Rows[1][0] = 0
+		}, "cut 0: names row 0 after row 0; rows are to rise"},
+		{"rows in another order", func(j *Job, p *Plan) {
+			slices.Reverse(cut(p, 0).Rows)
+		}, "cut 0: names row 1 after row 2; rows are to rise"},
+		{"row left away", func(j *Job, p *Plan) {
+			cut(p, 0).Rows = cut(p, 0).Rows[1:]
+		}, "cut 0: comes to a multiple of its denominator"},
+		{"no rows", func(j *Job, p *Plan) {
+			cut(p, 1).Rows = nil
+		}, "cut 1: comes to a multiple of its denominator"},
+		// boards with the 4 are at least 1: 120 + 30 + 5
+		{"another row", func(j *Job, p *Plan) {
+			cut(p, 1).Rows[0][0] = 0
+		}, "the certificate proves 0.0155"},
+		// cut 0 asks for 0
+		{"most of a stock for a part", func(j *Job, p *Plan) {
+			cut(p, 0).Rows[2][0] = 3
+		}, "cut 1: comes to a multiple of its denominator"},
+		{"least of a stock", func(j *Job, p *Plan) {
+			cut(p, 0).Rows[2][0] = 5
+		}, "cut 0: comes to a multiple of its denominator"},
+		{"denominator 1", func(j *Job, p *Plan) {
+			cut(p, 0).Den = 1
+		}, "cut 0: has the denominator 1; it is to be from 2 to 65536"},
+		{"denominator below 0", func(j *Job, p *Plan) {
+			cut(p, 1).Den = -3
+		}, "cut 1: has the denominator -3"},
+		{"denominator too large", func(j *Job, p *Plan) {
+			cut(p, 1).Den = maxDen + 1
+		}, "cut 1: has the denominator 65537"},
+		{"denominator that divides", func(j *Job, p *Plan) {
+			cut(p, 0).Den = 3
+		}, "cut 0: comes to a multiple of its denominator"},
+		// cut 0 asks for 3
+		{"denominator higher", func(j *Job, p *Plan) {
+			cut(p, 0).Den = 4
+		}, "cut 1: comes to a multiple of its denominator"},
+		{"multiplier 0", func(j *Job, p *Plan) {
+			cut(p, 0).Rows[1][1] = 0
+		}, "cut 0: has the multiplier 0 for row 1; it is to be from 1 to 1"},
+		{"multiplier below 0", func(j *Job, p *Plan) {
+			cut(p, 1).Rows[0][1] = -1
+		}, "cut 1: has the multiplier -1 for row 7; it is to be from 1 to 2"},
+		{"multiplier as large as the denominator", func(j *Job, p *Plan) {
+			cut(p, 0).Rows[1][1] = 2
+		}, "cut 0: has the multiplier 2 for row 1"},
 		{"any number of boards", func(j *Job, p *Plan) {
 			j.Yard[0].Available, p.Groups[0].Certificate.Stocks[0].Supply = nil, nil
 			list(p).Duals[0]++
@@ -369,8 +482,12 @@ func TestCheckBoundsRefusesLists(t *testing.T) {
 			j.Yard[0].Available, p.Groups[0].Certificate.Stocks[0].Supply = nil, nil
 			cut(p, 0).Rows[2][0] = 3
 		}, "cut 0: names row 3, of which there is no end, or more than 2^20"},
-		{"too many cuts", func(j *Job, p *Plan) { list(p).Cuts = make([]CertCut, maxCuts+1) }, "has 2001 cuts; there may be 2000"},
-		{"too many rows", func(j *Job, p *Plan) { cut(p, 1).Rows = make([][2]int64, maxNamed+1) }, "cut 1: names 65537 rows; it may name 65536"},
+		{"too many cuts", func(j *Job, p *Plan) {
+			list(p).Cuts = make([]CertCut, maxCuts+1)
+		}, "has 2001 cuts; there may be 2000"},
+		{"too many rows", func(j *Job, p *Plan) {
+			cut(p, 1).Rows = make([][2]int64, maxNamed+1)
+		}, "cut 1: names 65537 rows; it may name 65536"},
 	} {
 		t.Run(s.what, func(t *testing.T) {
 			job, plan := threes()

@@ -2,9 +2,10 @@ package model
 
 import "slices"
 
-// The search for the patterns of a linked board (see boundchain.go), from S on. A label is what stands before x: the counts,
-// the worth so far, and what the row there owes. Of labels alike but for the worth the greatest is kept, since what can
-// follow is the same. A label goes no further where its duals, its worth and the most that can follow are below the need.
+// The search for the patterns of a linked board (see boundchain.go), from S on. A label is what
+// stands before x: the counts, the worth so far, and what the row there owes. Of labels alike but
+// for the worth the greatest is kept, since what can follow is the same. A label goes no further
+// where its duals, its worth and the most that can follow are below the need.
 
 // label: last is the item before, plus one, where a piece may yet touch it.
 type label struct {
@@ -115,7 +116,8 @@ func (c *chain) piece(l label, y int, worth quotient, owes owing, touching bool)
 		}
 		then := label{worth: worth, duals: l.duals + c.items[i].dual}
 		then.x, then.owes = int32(end+c.gap), c.leans(i, y)[owes]
-		if most := c.follow[then.owes][then.x]; !c.step() || most == nowhere || c.value(&then, worth)+most < c.need {
+		if most := c.follow[then.owes][then.x]; !c.step() || most == nowhere ||
+			c.value(&then, worth)+most < c.need {
 			continue
 		}
 		if end+c.gap < c.n {
@@ -136,7 +138,8 @@ func (c *chain) note(l label) {
 		c.labels = append(c.labels, l)
 		return
 	}
-	if old := &c.labels[id]; l.worth.whole > old.worth.whole || l.worth.whole == old.worth.whole && l.worth.rest > old.worth.rest {
+	if old := &c.labels[id]; l.worth.whole > old.worth.whole || l.worth.whole == old.worth.whole &&
+		l.worth.rest > old.worth.rest {
 		old.worth = l.worth
 	}
 }

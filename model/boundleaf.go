@@ -36,7 +36,9 @@ func (p *proof) bound(group *Group, where string, stocks []stock, items [][]int)
 		leaves[i] = p.leaf(where, cert, i, stocks)
 		if list := cert.Leaves[i].List; list != nil {
 			p.list(where+", list", cert, list)
-			if s := slices.IndexFunc(stocks, func(s stock) bool { return s.across != nil }); s >= 0 {
+			if s := slices.IndexFunc(stocks, func(s stock) bool {
+				return s.across != nil
+			}); s >= 0 {
 				p.say(where, "has a list, but %s, of stock %d, can be ripped; lists are for groups without such boards", p.name(stocks[s].woods[0]), s)
 			}
 		}
@@ -110,17 +112,21 @@ func (p *proof) leaf(where string, cert *Certificate, i int, stocks []stock) []w
 	return out
 }
 
-// copiesOf judges that the limits of copies of a leaf make sense: each once, and at most at the item's dual.
+// copiesOf judges that the limits of copies of a leaf make sense: each once, and at most at the
+// item's dual.
 func (p *proof) copiesOf(where string, cert *Certificate, l *CertLeaf, stocks []stock) {
 	seen := map[[2]int]bool{}
 	for _, c := range l.Copies {
 		switch {
-		case c.Stock < 0 || c.Stock >= len(stocks) || c.Item < 0 || c.Item >= min(len(cert.Items), len(l.Duals)):
-			p.say(where, "limits the copies of item %d on stock %d, which are not there", c.Item, c.Stock)
+		case c.Stock < 0 || c.Stock >= len(stocks) || c.Item < 0 ||
+			c.Item >= min(len(cert.Items), len(l.Duals)):
+			p.say(where, "limits the copies of item %d on stock %d, which are not there", c.Item,
+				c.Stock)
 		case stocks[c.Stock].across == nil:
 			p.say(where, "limits copies on stock %d, which cannot be ripped", c.Stock)
 		case !slices.Contains(cert.Items[c.Item].Stocks, c.Stock):
-			p.say(where, "limits the copies of item %d on stock %d, which does not hold it", c.Item, c.Stock)
+			p.say(where, "limits the copies of item %d on stock %d, which does not hold it", c.Item,
+				c.Stock)
 		case seen[[2]int{c.Stock, c.Item}]:
 			p.say(where, "limits the copies of item %d on stock %d twice", c.Item, c.Stock)
 		case c.Dual < 1 || c.Dual > l.Duals[c.Item]:
@@ -136,8 +142,8 @@ func roundUp(sum *big.Int, scale int64) *big.Int {
 	return up.Div(up, big.NewInt(scale)).Neg(up)
 }
 
-// reckoned is what one leaf proves by its duals, in 1/10000 x 1/scale, and by stock how many boards it allows, the most
-// that one can give, and the blanks that it holds.
+// reckoned is what one leaf proves by its duals, in 1/10000 x 1/scale, and by stock how many boards
+// it allows, the most that one can give, and the blanks that it holds.
 type reckoned struct {
 	sum         *big.Int
 	least, most []int64
@@ -146,7 +152,8 @@ type reckoned struct {
 }
 
 // leafBound is what one leaf proves by its duals; nil where that is nothing.
-func (p *proof) leafBound(where string, cert *Certificate, i int, stocks []stock, items [][]int, bounds []within) *reckoned {
+func (p *proof) leafBound(where string, cert *Certificate, i int, stocks []stock, items [][]int,
+	bounds []within) *reckoned {
 	sum, duals := new(big.Int), cert.Leaves[i].Duals
 	n := len(stocks)
 	out := &reckoned{sum, make([]int64, n), make([]int64, n), make([]int64, n), make([][]wanted, n)}
@@ -173,7 +180,8 @@ func (p *proof) leafBound(where string, cert *Certificate, i int, stocks []stock
 		back := new(big.Int)
 		if bar.across != nil {
 			lowered := limited(cert, i, s, back)
-			out.gives[s], why = p.most.ripped.of(bar, wantsSawn(cert, bar, items[s], lowered), kerf, p.job.Settings.RipKerf, cert.Scale)
+			out.gives[s], why = p.most.ripped.of(bar, wantsSawn(cert, bar, items[s], lowered), kerf,
+				p.job.Settings.RipKerf, cert.Scale)
 		} else {
 			out.held[s] = wants(cert, items[s], duals)
 			out.gives[s], why = p.most.reckon(bar, out.held[s], kerf, longest, cert.Scale)
@@ -191,13 +199,15 @@ func (p *proof) leafBound(where string, cert *Certificate, i int, stocks []stock
 	return out
 }
 
-// limited gives the duals of a leaf less the limits of copies on one stock, and adds to back what these give back.
+// limited gives the duals of a leaf less the limits of copies on one stock, and adds to back what
+// these give back.
 func limited(cert *Certificate, leaf, stock int, back *big.Int) []int64 {
 	duals := slices.Clone(cert.Leaves[leaf].Duals)
 	for _, c := range cert.Leaves[leaf].Copies {
 		if c.Stock == stock {
 			duals[c.Item] -= c.Dual
-			back.Add(back, new(big.Int).Mul(big.NewInt(c.Dual), big.NewInt(cert.Items[c.Item].Demand)))
+			back.Add(back, new(big.Int).Mul(big.NewInt(c.Dual),
+				big.NewInt(cert.Items[c.Item].Demand)))
 		}
 	}
 	return duals
@@ -232,12 +242,14 @@ func addNet(sum, net *big.Int, least, most int64) bool {
 	return true
 }
 
-// coverWork limits the cover test, which a hostile set of leaves could draw out; a tree of 10,000 leaves takes some 10^7.
+// coverWork limits the cover test, which a hostile set of leaves could draw out; a tree of 10,000
+// leaves takes some 10^7.
 const coverWork = 1 << 30
 
-// covered says whether the leaves cover every point of the cell. A leaf that holds all of it will do. Else the cell is
-// cut in two, where a branching tree has its node: between leaves, so that none lies on both sides. Where there is no
-// such place, as leaves overlap, it is cut at a face of the first. Cutting ends, as a cell only shrinks; work limits it.
+// covered says whether the leaves cover every point of the cell. A leaf that holds all of it will
+// do. Else the cell is cut in two, where a branching tree has its node: between leaves, so that
+// none lies on both sides. Where there is no such place, as leaves overlap, it is cut at a face of
+// the first. Cutting ends, as a cell only shrinks; work limits it.
 func covered(cell []within, leaves [][]within, work *int) bool {
 	*work -= len(cell)
 	var here [][]within
@@ -292,7 +304,8 @@ func covered(cell []within, leaves [][]within, work *int) bool {
 	return covered(low, here, work) && covered(high, here, work)
 }
 
-// between finds a number of boards of a stock after which no leaf goes on that began before; every leaf bounds the stock.
+// between finds a number of boards of a stock after which no leaf goes on that began before; every
+// leaf bounds the stock.
 func between(leaves [][]within, stock int) (int64, bool) {
 	ranges := make([]within, len(leaves))
 	for i, l := range leaves {

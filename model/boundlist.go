@@ -8,22 +8,24 @@ import (
 	"slices"
 )
 
-// The list L of a stock in a leaf: all that one board of it can be used for in a plan cheaper than V, a target that the
-// certificate names. Let lb be the leaf's bound and T = scale (V-1) - lb. A board with pieces a and offcuts worth w costs
-// scale (cost - w) = sum of pi a + net + e with net = scale cost - best and e >= 0, as pieces and offcuts never give more
-// than best. Summed over the boards of a plan of the leaf this is lb, the e of every board, and what the numbers of
-// boards give beyond the leaf's bound: net at least, where a board is used of a stock with net > 0 that need not be used.
-// A plan cheaper than V, at most V-1, thus has on every board
+// The list L of a stock in a leaf: all that one board of it can be used for in a plan cheaper than
+// V, a target that the certificate names. Let lb be the leaf's bound and T = scale (V-1) - lb. A
+// board with pieces a and offcuts worth w costs scale (cost - w) = sum of pi a + net + e with net =
+// scale cost - best and e >= 0, as pieces and offcuts never give more than best. Summed over the
+// boards of a plan of the leaf this is lb, the e of every board, and what the numbers of boards
+// give beyond the leaf's bound: net at least, where a board is used of a stock with net > 0 that
+// need not be used. A plan cheaper than V, at most V-1, thus has on every board
 //
 //	e + (net where least = 0 and net > 0, else 0) <= T, that is  sum of pi a + scale w >= need                      (*)
 //	need = scale cost - T where least = 0 and net > 0, else best - T
 //
-// L has all counts a of the blanks that the stock holds, at most the demands and at least one piece, that some layout
-// gives and that meet (*) with the greatest worth w*(a) of a layout of them. w* is never below the true worth:
+// L has all counts a of the blanks that the stock holds, at most the demands and at least one
+// piece, that some layout gives and that meet (*) with the greatest worth w*(a) of a layout of
+// them. w* is never below the true worth:
 //
-// On a board that is not linked (boundboard.go) pieces pushed to one side of their clear run lose nothing: a run of
-// length R whose pieces with a kerf each come to T <= R + k is left floor(rate (R - T - keep)), and w* is the sum.
-// On a linked board see boundchain.go.
+// On a board that is not linked (boundboard.go) pieces pushed to one side of their clear run lose
+// nothing: a run of length R whose pieces with a kerf each come to T <= R + k is left floor(rate (R
+// - T - keep)), and w* is the sum. On a linked board see boundchain.go.
 
 const (
 	maxListed = 20_000     // patterns in a leaf; more are refused rather than left to run for hours
@@ -34,7 +36,8 @@ const (
 	fineMeasure = "its lengths share too small a measure"
 )
 
-// pattern is what one board is used for: counts of the items of the certificate, and the greatest worth of its offcuts.
+// pattern is what one board is used for: counts of the items of the certificate, and the greatest
+// worth of its offcuts.
 type pattern struct {
 	takes []take
 	worth int64
@@ -114,14 +117,16 @@ func (v *vectors) more(id int32, item int) int32 {
 	return v.next[at]
 }
 
-// list lists a stock of which one board gives at most so much; full is how many patterns may be found.
-// It says why where it cannot.
-func (l *lister) list(b *bar, held []wanted, index []int, kerf Length, scale, gives int64, need *big.Int, full int) ([]pattern, string) {
+// list lists a stock of which one board gives at most so much; full is how many patterns may be
+// found. It says why where it cannot.
+func (l *lister) list(b *bar, held []wanted, index []int, kerf Length, scale, gives int64,
+	need *big.Int, full int) ([]pattern, string) {
 	l.steps, l.cells, l.why = 0, 0, ""
 	linked := b.linked(held, kerf)
 	most := big.NewInt(gives)
 	if linked { // a chain may be worth a unit more for each of its runs
-		most.Add(most, new(big.Int).Mul(big.NewInt(int64((b.to-b.from)/(b.keep+1))+1), big.NewInt(scale)))
+		most.Add(most, new(big.Int).Mul(big.NewInt(int64((b.to-b.from)/(b.keep+1))+1),
+			big.NewInt(scale)))
 	}
 	if b.to <= b.from || need.Cmp(most) > 0 {
 		return nil, ""
@@ -175,7 +180,8 @@ func (l *lister) found() []pattern {
 // step counts one step of the search; false where there are to be no more.
 func (l *lister) step() bool {
 	l.steps++
-	if l.why == "" && (l.steps > maxSteps || max(len(l.counts.ids), len(l.chain.labels)) > maxKept) {
+	if l.why == "" && (l.steps > maxSteps ||
+		max(len(l.counts.ids), len(l.chain.labels)) > maxKept) {
 		l.why = "that takes too long"
 	}
 	return l.why == ""

@@ -11,8 +11,9 @@ import (
 	"testing"
 )
 
-// words is the list of one board by the words at the heads of boundlist.go and boundchain.go, and nothing faster: every
-// layout at positions of the grid is tried, and its worth is taken gap by gap.
+// words is the list of one board by the words at the heads of boundlist.go and boundchain.go, and
+// nothing faster: every layout at positions of the grid is tried, and its worth is taken gap by
+// gap.
 type words struct {
 	bar    *bar
 	items  []wanted
@@ -30,7 +31,8 @@ func (w *words) clear(x Length) bool {
 }
 
 func byWords(b *bar, items []wanted, kerf Length) map[string]int64 {
-	w := &words{bar: b, items: items, kerf: kerf, worth: map[string]int64{}, counts: make([]int64, len(items))}
+	w := &words{bar: b, items: items, kerf: kerf, worth: map[string]int64{},
+		counts: make([]int64, len(items))}
 	for _, s := range b.spots {
 		w.linked = w.linked || s.To-s.From < kerf
 		for _, i := range items {
@@ -113,9 +115,12 @@ func (w *words) place(step Length) {
 	}
 }
 
-// chains is the worth of the pieces laid: exact amounts added up along the board, rounded down where a chain ends.
+// chains is the worth of the pieces laid: exact amounts added up along the board, rounded down
+// where a chain ends.
 func (w *words) chains() int64 {
-	sum, chain, whole := int64(0), new(big.Rat), func(r *big.Rat) int64 { return new(big.Int).Quo(r.Num(), r.Denom()).Int64() }
+	sum, chain, whole := int64(0), new(big.Rat), func(r *big.Rat) int64 {
+		return new(big.Int).Quo(r.Num(), r.Denom()).Int64()
+	}
 	for g := range len(w.from) + 1 {
 		lo, hi := w.bar.from, w.bar.to
 		if g > 0 {
@@ -129,7 +134,8 @@ func (w *words) chains() int64 {
 			if t := min(hi, r.To) - max(lo, r.From); t > 0 {
 				amount := new(big.Rat)
 				if t > w.bar.keep {
-					amount.Mul(big.NewRat(w.bar.rate.Num, w.bar.rate.Den), big.NewRat(int64(t-w.bar.keep), 1))
+					amount.Mul(big.NewRat(w.bar.rate.Num, w.bar.rate.Den),
+						big.NewRat(int64(t-w.bar.keep), 1))
 				}
 				met = append(met, amount)
 			}
@@ -207,9 +213,12 @@ func TestListIsByTheWords(t *testing.T) {
 		}
 		gives := most.of(&b, items, kerf, b.to-b.from, scale)
 		list, why := l.list(&b, items, index, kerf, scale, gives, big.NewInt(need), 1000)
-		maps.DeleteFunc(all, func(key string, worth int64) bool { return valueOf(key, items, worth, scale) < need })
+		maps.DeleteFunc(all, func(key string, worth int64) bool {
+			return valueOf(key, items, worth, scale) < need
+		})
 		if got := asWords(list, items); why != "" || !maps.Equal(got, all) {
-			t.Fatalf("board %d: %s\ngot  %v\nwant %v\n%+v items %v kerf %d scale %d need %d", n, why, got, all, b, items, kerf, scale, need)
+			t.Fatalf("board %d: %s\ngot  %v\nwant %v\n%+v items %v kerf %d scale %d need %d", n,
+				why, got, all, b, items, kerf, scale, need)
 		}
 		patterns += len(list)
 		if b.linked(items, kerf) && len(list) > 0 {
@@ -221,7 +230,8 @@ func TestListIsByTheWords(t *testing.T) {
 	}
 }
 
-// No layout of true worth, on the grid or off it, is missing from a list, or worth more than the list says.
+// No layout of true worth, on the grid or off it, is missing from a list, or worth more than the
+// list says.
 func TestListHoldsEveryLayout(t *testing.T) {
 	r := rand.New(rand.NewPCG(21, 22))
 	var l lister
@@ -230,7 +240,8 @@ func TestListHoldsEveryLayout(t *testing.T) {
 	for n := range 4000 {
 		unit := Length(pick(r, 1, 2, 3, 4))
 		b, items, kerf, scale := randomBar(r, 40/int(unit), unit)
-		items = append(items, wanted{4 * unit, Face(r.IntN(Faces)), r.Int64N(20 * scale), 2}, wanted{7 * unit, Face(r.IntN(Faces)), r.Int64N(30 * scale), 1})[len(items):]
+		items = append(items, wanted{4 * unit, Face(r.IntN(Faces)), r.Int64N(20 * scale), 2},
+			wanted{7 * unit, Face(r.IntN(Faces)), r.Int64N(30 * scale), 1})[len(items):]
 		gives := most.of(&b, items, kerf, b.to-b.from, scale)
 		need := gives - r.Int64N(gives+10)
 		list, why := l.list(&b, items, []int{0, 1}, kerf, scale, gives, big.NewInt(need), 1000)
@@ -272,10 +283,12 @@ func TestListsHaveLimits(t *testing.T) {
 		var items []wanted
 		var index []int
 		for i := range 30 {
-			items, index = append(items, wanted{Length(10 + i), Show, 0, c.demand}), append(index, i)
+			items, index = append(items, wanted{Length(10 + i), Show, 0, c.demand}),
+				append(index, i)
 		}
 		board := bar{to: c.length, rate: NewRate(1, 1), keep: 5, spots: c.spots}
-		if _, why := l.list(&board, items, index, 1, 1, 1000, big.NewInt(-1), maxListed); !strings.Contains(why, c.want) {
+		if _, why := l.list(&board, items, index, 1, 1, 1000, big.NewInt(-1),
+			maxListed); !strings.Contains(why, c.want) {
 			t.Errorf("%s: %q", c.want, why)
 		}
 	}
@@ -288,20 +301,25 @@ func BenchmarkList(b *testing.B) {
 		spots int
 		faces int
 		knots bool
-	}{{"clear", 0, 1, false}, {"2 spots, show", 2, 1, false}, {"2 knots", 2, 3, true}, {"5 knots", 5, 3, true}} {
+	}{{"clear", 0, 1, false}, {"2 spots, show", 2, 1, false}, {"2 knots", 2, 3, true},
+		{"5 knots", 5, 3, true}} {
 		b.Run(c.name, func(b *testing.B) {
 			r := rand.New(rand.NewPCG(17, 18))
-			board := bar{to: 144 * 16 * grid, rate: NewRate(150_000, 144*16*grid), keep: 12 * 16 * grid, cost: 300_000}
+			board := bar{to: 144 * 16 * grid, rate: NewRate(150_000, 144*16*grid),
+				keep: 12 * 16 * grid, cost: 300_000}
 			for k := range c.spots {
 				at := Length(k*16*144/c.spots+r.IntN(16*60/c.spots)) * grid
-				board.spots = append(board.spots, spot{Span{at, at + Length(16+r.IntN(32))*grid}, [Faces]bool{false, c.knots, c.knots}})
+				board.spots = append(board.spots,
+					spot{Span{at, at + Length(16+r.IntN(32))*grid},
+						[Faces]bool{false, c.knots, c.knots}})
 			}
 			const scale = 1 << 10
 			var items []wanted
 			for range 20 {
 				n := 13*16 + r.IntN(50*16)
 				dual := int64(n+2) * 300_000 * scale / (144 * 16) * int64(1000+r.IntN(40)) / 1000
-				items = append(items, wanted{Length(n) * grid, Face(r.IntN(c.faces)), dual, 1 + r.Int64N(6)})
+				items = append(items,
+					wanted{Length(n) * grid, Face(r.IntN(c.faces)), dual, 1 + r.Int64N(6)})
 			}
 			var most most
 			var l lister

@@ -6,8 +6,9 @@ import (
 	"slices"
 )
 
-// The list of a board that is not linked (see boundlist.go): the ways to fill each clear run, then their sums, at most the
-// demands. A way that with the best of all other runs is below the need is left out.
+// The list of a board that is not linked (see boundlist.go): the ways to fill each clear run, then
+// their sums, at most the demands. A way that with the best of all other runs is below the need is
+// left out.
 
 // filled is one way to fill a run, or several: counts, duals and worth.
 type filled struct {
@@ -51,7 +52,8 @@ func (l *lister) runs() {
 	}
 }
 
-// sum adds the ways to fill one more run, where the runs left can still bring rest; of equal counts the best is kept.
+// sum adds the ways to fill one more run, where the runs left can still bring rest; of equal counts
+// the best is kept.
 func (l *lister) sum(sums, ways []filled, rest int64) []filled {
 	slices.SortStableFunc(ways, func(a, b filled) int { return cmp.Compare(b.value, a.value) })
 	var out []filled
@@ -82,8 +84,9 @@ func (l *lister) sum(sums, ways []filled, rest int64) []filled {
 	return out
 }
 
-// run is the search in one clear run. Free length is counted in steps of all l + k. most[i][c] is the most that the items
-// from i on, and what is then left, give where c steps are free: exact, so that no branch of the search is in vain.
+// run is the search in one clear run. Free length is counted in steps of all l + k. most[i][c] is
+// the most that the items from i on, and what is then left, give where c steps are free: exact, so
+// that no branch of the search is in vain.
 type run struct {
 	*lister
 	length Length

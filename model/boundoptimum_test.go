@@ -6,8 +6,8 @@ import (
 	"testing"
 )
 
-// ways gives, for each number of copies of two blanks that a board can give, at least one in all, the most that its
-// offcuts are then worth: every layout at single units of length is tried.
+// ways gives, for each number of copies of two blanks that a board can give, at least one in all,
+// the most that its offcuts are then worth: every layout at single units of length is tried.
 func ways(b *bar, items []wanted, kerf Length) map[[2]int64]int64 {
 	l := &layouts{bar: b, items: items, kerf: kerf, scale: 1}
 	out := map[[2]int64]int64{}
@@ -23,7 +23,8 @@ func ways(b *bar, items []wanted, kerf Length) map[[2]int64]int64 {
 			for i, item := range items {
 				clear := at+item.length <= b.to && n[i] < item.demand
 				for _, s := range b.spots {
-					clear = clear && (s.tolerated[item.face] || at+item.length <= s.From || s.To <= at)
+					clear = clear &&
+						(s.tolerated[item.face] || at+item.length <= s.From || s.To <= at)
 				}
 				if clear {
 					then := n
@@ -37,16 +38,23 @@ func ways(b *bar, items []wanted, kerf Length) map[[2]int64]int64 {
 	return out
 }
 
-// randomJob is a job of two parts, a board or two on the rack and one for sale, in units so small that all plans can be tried.
+// randomJob is a job of two parts, a board or two on the rack and one for sale, in units so small
+// that all plans can be tried.
 func randomJob(r *rand.Rand) *Job {
-	wood := func(l Length) Wood { return Wood{Material: "oak", Section: "4/4", Length: l, Width: 9, Thickness: 9} }
+	wood := func(l Length) Wood {
+		return Wood{Material: "oak", Section: "4/4", Length: l, Width: 9, Thickness: 9}
+	}
 	job := &Job{Settings: Settings{
-		CrosscutKerf: Length(r.IntN(3)), YardEnd: Length(r.IntN(3)), RackEnd: Length(r.IntN(2)), Handling: Money(r.IntN(4)), Margin: Length(r.IntN(2)),
-		Offcut: OffcutRule{KeepLength: Length(r.IntN(5)), Value: pick(r, Fraction{1, 2}, Fraction{1, 1}, Fraction{2, 7})},
-		Sound:  []string{"knot"}, Hidden: []string{"knot", "check"},
+		CrosscutKerf: Length(r.IntN(3)), YardEnd: Length(r.IntN(3)), RackEnd: Length(r.IntN(2)),
+		Handling: Money(r.IntN(4)), Margin: Length(r.IntN(2)),
+		Offcut: OffcutRule{KeepLength: Length(r.IntN(5)),
+			Value: pick(r, Fraction{1, 2}, Fraction{1, 1}, Fraction{2, 7})},
+		Sound: []string{"knot"}, Hidden: []string{"knot", "check"},
 	}}
 	for _, name := range []string{"a", "b"} {
-		job.Parts = append(job.Parts, Part{Name: name, Qty: 1 + r.Int64N(2), Material: "oak", Length: 3 + Length(r.IntN(7)), Width: 9, Thickness: 9, Face: Face(r.IntN(Faces))})
+		job.Parts = append(job.Parts,
+			Part{Name: name, Qty: 1 + r.Int64N(2), Material: "oak", Length: 3 + Length(r.IntN(7)),
+				Width: 9, Thickness: 9, Face: Face(r.IntN(Faces))})
 	}
 	for i := range 1 + r.IntN(2) {
 		b := Board{ID: string(rune('A' + i)), Wood: wood(8 + Length(r.IntN(14)))}
@@ -55,12 +63,15 @@ func randomJob(r *rand.Rand) *Job {
 		}
 		for range r.IntN(3) {
 			from := Length(r.IntN(int(b.Length)))
-			b.Defects = append(b.Defects, Defect{From: from, To: min(b.Length, from+1+Length(r.IntN(3))), Right: b.Width, Kind: pick(r, "knot", "check", "hole")})
+			b.Defects = append(b.Defects,
+				Defect{From: from, To: min(b.Length, from+1+Length(r.IntN(3))), Right: b.Width,
+					Kind: pick(r, "knot", "check", "hole")})
 		}
 		job.Rack = append(job.Rack, b)
 	}
 	some := 1 + r.Int64N(2)
-	job.Yard = []Offer{{Wood: wood(14 + Length(r.IntN(8))), Price: 10 + Money(r.IntN(40)), Available: &some, Where: Where{"yard.csv", 2}}}
+	job.Yard = []Offer{{Wood: wood(14 + Length(r.IntN(8))), Price: 10 + Money(r.IntN(40)),
+		Available: &some, Where: Where{"yard.csv", 2}}}
 	return job
 }
 
@@ -75,7 +86,8 @@ type tinyProgram struct {
 
 func randomProgram(r *rand.Rand) *tinyProgram {
 	job := randomJob(r)
-	p := &tinyProgram{proof: newProof(newChecker(job, &Plan{})), cert: &Certificate{Scale: pick(r, int64(1), 7, 100), Leaves: []CertLeaf{{}}}}
+	p := &tinyProgram{proof: newProof(newChecker(job, &Plan{})),
+		cert: &Certificate{Scale: pick(r, int64(1), 7, 100), Leaves: []CertLeaf{{}}}}
 	for w := range p.owner {
 		s := stock{bar: p.barOf(w), supply: 1, woods: []int{w}}
 		if w == len(job.Rack) {
@@ -90,7 +102,8 @@ func randomProgram(r *rand.Rand) *tinyProgram {
 	p.items, p.cert.Stocks = make([][]int, len(p.stocks)), make([]CertStock, len(p.stocks))
 	for i := range job.Parts {
 		part := &job.Parts[i]
-		p.cert.Items = append(p.cert.Items, CertItem{Length: job.BlankLength(part), Face: part.Face, Demand: part.Qty})
+		p.cert.Items = append(p.cert.Items,
+			CertItem{Length: job.BlankLength(part), Face: part.Face, Demand: part.Qty})
 		for w := range p.owner {
 			if p.heldBy(part)[w/8]>>(w%8)&1 == 1 {
 				p.items[w] = append(p.items[w], i)
@@ -104,7 +117,8 @@ func (p *tinyProgram) randomDuals(r *rand.Rand) []int64 {
 	return []int64{r.Int64N(p.cert.Scale * 20), r.Int64N(p.cert.Scale * 20)}
 }
 
-// In no leaf is the bound above the cheapest of all plans that use as many boards as the leaf allows.
+// In no leaf is the bound above the cheapest of all plans that use as many boards as the leaf
+// allows.
 func TestLeafBoundIsNeverAboveTheOptimum(t *testing.T) {
 	r := rand.New(rand.NewPCG(13, 14))
 	judged, tight := 0, 0
@@ -123,7 +137,8 @@ func TestLeafBoundIsNeverAboveTheOptimum(t *testing.T) {
 		}
 		got := leaf.sum.Int64()
 		if got > want*scale {
-			t.Fatalf("job %d: the bound is %v / %d, yet a plan costs %d: %+v, leaf %v, duals %v", n, got, scale, want, p.job, p.bounds, duals)
+			t.Fatalf("job %d: the bound is %v / %d, yet a plan costs %d: %+v, leaf %v, duals %v", n,
+				got, scale, want, p.job, p.bounds, duals)
 		}
 		if got > (want-3)*scale {
 			tight++
@@ -145,10 +160,12 @@ func randomCut(r *rand.Rand, rows int) CertCut {
 	return cut
 }
 
-// closing is the lists of a leaf where the group's plan has some value, without cuts; nil where there are none.
+// closing is the lists of a leaf where the group's plan has some value, without cuts; nil where
+// there are none.
 func (p *tinyProgram) closing(t *testing.T, l *reckoned, value int64) *listProof {
 	work := int64(listWork)
-	c := &listProof{proof: p.proof, cert: p.cert, list: &CertList{Target: Money(value)}, stocks: p.stocks, items: p.items, leaf: l, work: &work}
+	c := &listProof{proof: p.proof, cert: p.cert, list: &CertList{Target: Money(value)},
+		stocks: p.stocks, items: p.items, leaf: l, work: &work}
 	slack := big.NewInt((value-1)*p.cert.Scale - l.sum.Int64())
 	if slack.Sign() < 0 {
 		return nil
@@ -164,7 +181,8 @@ func (p *tinyProgram) randomList(r *rand.Rand, c *listProof) *CertList {
 	list := &CertList{Target: c.list.Target, Duals: p.randomDuals(r)}
 	for range r.IntN(5) {
 		if cut := randomCut(r, len(c.least)); c.cut(&cut) == "" {
-			list.Cuts, list.CutDuals = append(list.Cuts, cut), append(list.CutDuals, r.Int64N(p.cert.Scale*15)*r.Int64N(2))
+			list.Cuts, list.CutDuals = append(list.Cuts, cut),
+				append(list.CutDuals, r.Int64N(p.cert.Scale*15)*r.Int64N(2))
 		}
 	}
 	return list
@@ -189,8 +207,8 @@ func (p *tinyProgram) tuned(r *rand.Rand, list *CertList, proves func() int64) {
 	}
 }
 
-// Whatever cuts and duals the list of a leaf carries, it proves no more than the cheapest plan that the leaf allows, for any
-// value of a plan that the group may have.
+// Whatever cuts and duals the list of a leaf carries, it proves no more than the cheapest plan that
+// the leaf allows, for any value of a plan that the group may have.
 func TestListBoundIsNeverAboveTheOptimum(t *testing.T) {
 	r := rand.New(rand.NewPCG(19, 20))
 	judged, raised, closed := 0, 0, 0
@@ -236,12 +254,13 @@ func TestListBoundIsNeverAboveTheOptimum(t *testing.T) {
 		}
 	}
 	if judged < 3000 || raised < 1000 || closed < 60 {
-		t.Errorf("of %d lists %d raised the bound and %d closed it by a cut: too few to trust", judged, raised, closed)
+		t.Errorf("of %d lists %d raised the bound and %d closed it by a cut: too few to trust",
+			judged, raised, closed)
 	}
 }
 
-// Every plan over the patterns of a list that gives enough of each item, with as many boards as the leaf allows, meets every
-// cut. Some plans meet a cut with nothing to spare.
+// Every plan over the patterns of a list that gives enough of each item, with as many boards as the
+// leaf allows, meets every cut. Some plans meet a cut with nothing to spare.
 func TestNoCutCutsOffAPlan(t *testing.T) {
 	r := rand.New(rand.NewPCG(25, 26))
 	plans, tight, rounded := 0, 0, 0
@@ -271,7 +290,8 @@ func TestNoCutCutsOffAPlan(t *testing.T) {
 				plans++
 				for row, b := range c.least {
 					if all[row] < b {
-						t.Fatalf("job %d: a plan has %d of row %d, which asks for %d: %+v, leaf %v, list %+v", n, all[row], row, b, p.job, p.bounds, list)
+						t.Fatalf(
+							"job %d: a plan has %d of row %d, which asks for %d: %+v, leaf %v, list %+v", n, all[row], row, b, p.job, p.bounds, list)
 					}
 					if row >= len(c.least)-len(c.cuts) && all[row] == b {
 						tight++
@@ -303,12 +323,15 @@ func TestNoCutCutsOffAPlan(t *testing.T) {
 		use(0, 0, 0, 0)
 	}
 	if plans < 10000 || tight < 1000 || rounded < 100 {
-		t.Errorf("%d plans, %d at a cut, %d cuts of large denominators: too few to trust", plans, tight, rounded)
+		t.Errorf("%d plans, %d at a cut, %d cuts of large denominators: too few to trust", plans,
+			tight, rounded)
 	}
 }
 
-// optimum is the least cost of boards that give exactly the copies wanted, within the bounds; false where none do.
-func optimum(job *Job, stocks []stock, items [][]int, bounds []within, wants []CertItem) (int64, bool) {
+// optimum is the least cost of boards that give exactly the copies wanted, within the bounds; false
+// where none do.
+func optimum(job *Job, stocks []stock, items [][]int, bounds []within, wants []CertItem) (int64,
+	bool) {
 	least := map[[2]int64]int64{{}: 0}
 	for s := range stocks {
 		var held []wanted
@@ -342,7 +365,8 @@ func optimum(job *Job, stocks []stock, items [][]int, bounds []within, wants []C
 				for a, credit := range by {
 					sum := [2]int64{n[0] + a[0], n[1] + a[1]}
 					v := cost + int64(stocks[s].cost) - credit
-					if most, known := more[sum]; sum[0] <= wants[0].Demand && sum[1] <= wants[1].Demand && (!known || v < most) {
+					if most, known := more[sum]; sum[0] <= wants[0].Demand &&
+						sum[1] <= wants[1].Demand && (!known || v < most) {
 						more[sum] = v
 					}
 				}

@@ -8,8 +8,9 @@ import (
 	"time"
 )
 
-// everyLayout tries all layouts of a rippable board of both kinds, at every unit of length and width, and adds up the worth of what is left line by line and
-// unit by unit. Values are in 1/10000 x 1/scale x 1/1024 x 1/gy.
+// everyLayout tries all layouts of a rippable board of both kinds, at every unit of length and
+// width, and adds up the worth of what is left line by line and unit by unit. Values are in 1/10000
+// x 1/scale x 1/1024 x 1/gy.
 type everyLayout struct {
 	b       *bar
 	items   []sawn
@@ -47,7 +48,8 @@ func measureOf(b *bar, items []sawn, kr Length, scale int64) (gy, s0 int64) {
 			break
 		}
 	}
-	num := new(big.Int).Mul(big.NewInt(scale*1024), new(big.Int).Mul(big.NewInt(b.rate.Num), big.NewInt(gy)))
+	num := new(big.Int).Mul(big.NewInt(scale*1024),
+		new(big.Int).Mul(big.NewInt(b.rate.Num), big.NewInt(gy)))
 	den := new(big.Int).Mul(big.NewInt(b.rate.Den), big.NewInt(int64(a.width)))
 	q, rest := new(big.Int).QuoRem(num, den, new(big.Int))
 	if rest.Sign() > 0 {
@@ -58,7 +60,8 @@ func measureOf(b *bar, items []sawn, kr Length, scale int64) (gy, s0 int64) {
 
 func newEveryLayout(b *bar, items []sawn, kc, kr Length, scale int64) (*everyLayout, int64) {
 	gy, s0 := measureOf(b, items, kr, scale)
-	return &everyLayout{b: b, items: items, kc: kc, kr: kr, slope: s0, blank: 1024 * gy, most: -1, covered: map[[4]Length]int64{}}, gy
+	return &everyLayout{b: b, items: items, kc: kc, kr: kr, slope: s0, blank: 1024 * gy, most: -1,
+		covered: map[[4]Length]int64{}}, gy
 }
 
 // left is what a rectangle that is left is worth.
@@ -114,7 +117,8 @@ func (e *everyLayout) inLength(x, l Length) int64 {
 		return best
 	}
 	var place func(free Length, first, full bool, sum int64)
-	place = func(free Length, first, full bool, sum int64) { // free: where the last blank ends, or the edge
+	// free: where the last blank ends, or the edge
+	place = func(free Length, first, full bool, sum int64) {
 		gap := func(to Length, last bool) int64 {
 			from := free
 			if !first {
@@ -135,14 +139,16 @@ func (e *everyLayout) inLength(x, l Length) int64 {
 		for y := start; y < a.width; y++ {
 			for k := range e.items {
 				i := &e.items[k]
-				if i.whole || i.width < a.narrowest || y+i.width > a.width-a.inset || i.length > l || i.length < l && !a.trimming {
+				if i.whole || i.width < a.narrowest || y+i.width > a.width-a.inset ||
+					i.length > l || i.length < l && !a.trimming {
 					continue
 				}
 				if e.skip(a.width - start) {
 					continue
 				}
 				then := func(worth int64) {
-					place(y+i.width, false, full || i.length == l, sum+gap(y, false)+i.dual*e.blank+worth)
+					place(y+i.width, false, full ||
+						i.length == l, sum+gap(y, false)+i.dual*e.blank+worth)
 				}
 				if e.legal(i, x, y, i.width) {
 					then(e.left(x+i.length+e.kc, x+l, y, y+i.width))
@@ -182,14 +188,16 @@ func (e *everyLayout) inStrip(y, w Length) int64 {
 		for x := start; x < e.b.to; x++ {
 			for k := range e.items {
 				i := &e.items[k]
-				if i.whole || i.width < a.narrowest || x+i.length > e.b.to || i.width > w || i.width < w && (!a.trimming || i.length < a.shortest) {
+				if i.whole || i.width < a.narrowest || x+i.length > e.b.to || i.width > w ||
+					i.width < w && (!a.trimming || i.length < a.shortest) {
 					continue
 				}
 				if e.skip(e.b.to - start) {
 					continue
 				}
 				then := func(worth int64) {
-					place(x+i.length, false, full || i.width == w, sum+gap(x, false)+i.dual*e.blank+worth)
+					place(x+i.length, false, full ||
+						i.width == w, sum+gap(x, false)+i.dual*e.blank+worth)
 				}
 				if e.legal(i, x, y, i.width) {
 					then(e.left(x, x+i.length, y+i.width+e.kr, y+w))
@@ -253,7 +261,8 @@ func (e *everyLayout) rip() {
 		for y := max(from, a.inset); y < a.width; y++ {
 			done := map[Length]bool{}
 			for _, i := range e.items {
-				if i.whole || i.width < a.narrowest || y+i.width > a.width-a.inset || done[i.width] || e.skip(a.width-from) {
+				if i.whole || i.width < a.narrowest || y+i.width > a.width-a.inset ||
+					done[i.width] || e.skip(a.width-from) {
 					continue
 				}
 				done[i.width] = true
@@ -282,13 +291,15 @@ func (e *everyLayout) best() int64 {
 }
 
 // randomRipped is a small board that can be ripped, in units of which all sizes are a multiple.
-func randomRipped(r *rand.Rand, longest, widest int, unit Length) (*bar, []sawn, Length, Length, int64) {
+func randomRipped(r *rand.Rand, longest, widest int, unit Length) (*bar, []sawn, Length, Length,
+	int64) {
 	in := func(lo, hi int) Length { return Length(lo+r.IntN(hi-lo+1)) * unit }
 	n, w := in(4, longest), in(3, widest)
 	trim := in(0, 1)
 	b := &bar{from: trim, to: trim + n, keep: in(0, 5), rate: NewRate(r.Int64N(40), 1+r.Int64N(12))}
 	b.keep += Length(r.IntN(int(unit))) // it need not be on the grid
-	a := &breadth{width: w, keep: in(0, pick(r, 4, 9)), shortest: in(0, 6), narrowest: in(0, 3), trimming: r.IntN(3) > 0}
+	a := &breadth{width: w, keep: in(0, pick(r, 4, 9)), shortest: in(0, 6), narrowest: in(0, 3),
+		trimming: r.IntN(3) > 0}
 	if r.IntN(3) == 0 && w > 2*unit {
 		a.inset = unit
 	}
@@ -306,7 +317,8 @@ func randomRipped(r *rand.Rand, longest, widest int, unit Length) (*bar, []sawn,
 	}
 	var items []sawn
 	for range 1 + r.IntN(5) {
-		i := sawn{length: in(min(2, int(n/unit)), min(7, int(n/unit))), width: in(1, int((w-2*a.inset)/unit)), face: Face(r.IntN(Faces)), dual: r.Int64N(300)}
+		i := sawn{length: in(min(2, int(n/unit)), min(7, int(n/unit))),
+			width: in(1, int((w-2*a.inset)/unit)), face: Face(r.IntN(Faces)), dual: r.Int64N(300)}
 		switch r.IntN(9) {
 		case 0, 1:
 			i.width, i.whole = w, true
@@ -342,7 +354,8 @@ func kinds(one *ripMost, b *bar, items []sawn, kc, kr Length, scale int64) (cros
 	return greater(one.crosscutFirst(), none), greater(none, one.ripFirst())
 }
 
-// What a board gives is what its best layout gives, of all there are, and so for each kind by itself.
+// What a board gives is what its best layout gives, of all there are, and so for each kind by
+// itself.
 func TestRippedBoardGivesItsBestLayout(t *testing.T) {
 	r := rand.New(rand.NewPCG(31, 32))
 	var one ripMost
@@ -377,7 +390,8 @@ func TestRippedBoardGivesItsBestLayout(t *testing.T) {
 		}
 	}
 	if nothing > rounds/4 || ripping < rounds/20 {
-		t.Errorf("of %d boards %d give nothing, %d are better ripped first", rounds, nothing, ripping)
+		t.Errorf("of %d boards %d give nothing, %d are better ripped first", rounds, nothing,
+			ripping)
 	}
 }
 
@@ -392,7 +406,8 @@ func ratioOf(v, gy int64) int64 {
 	return v / gy
 }
 
-// No layout off the grid is better: here its steps are two or three units, and layouts are tried at every unit.
+// No layout off the grid is better: here its steps are two or three units, and layouts are tried at
+// every unit.
 func TestTheGridOfARippedBoardIsEnough(t *testing.T) {
 	r := rand.New(rand.NewPCG(33, 34))
 	var one ripMost
@@ -413,18 +428,22 @@ func TestTheGridOfARippedBoardIsEnough(t *testing.T) {
 // largerBoard has some hundred positions along and some tens across, and up to six defects.
 func largerBoard(r *rand.Rand) (*bar, []sawn, Length, Length, int64) {
 	n, w := Length(60+r.IntN(80)), Length(12+r.IntN(24))
-	b := &bar{from: 2, to: 2 + n, keep: Length(r.IntN(20)), rate: NewRate(r.Int64N(60), 1+r.Int64N(12))}
-	a := &breadth{width: w, inset: Length(r.IntN(2)), keep: Length(r.IntN(9)), shortest: Length(r.IntN(20)), narrowest: Length(r.IntN(4)), trimming: r.IntN(4) > 0}
+	b := &bar{from: 2, to: 2 + n, keep: Length(r.IntN(20)),
+		rate: NewRate(r.Int64N(60), 1+r.Int64N(12))}
+	a := &breadth{width: w, inset: Length(r.IntN(2)), keep: Length(r.IntN(9)),
+		shortest: Length(r.IntN(20)), narrowest: Length(r.IntN(4)), trimming: r.IntN(4) > 0}
 	b.across = a
 	for range r.IntN(7) {
 		p := patch{Rect: Rect{From: b.from + Length(r.IntN(int(n))), Left: Length(r.IntN(int(w)))}}
-		p.To, p.Right = min(b.to, p.From+1+Length(r.IntN(12))), min(w, p.Left+1+Length(r.IntN(int(w)/2)))
+		p.To, p.Right = min(b.to, p.From+1+Length(r.IntN(12))),
+			min(w, p.Left+1+Length(r.IntN(int(w)/2)))
 		p.tolerated[Hidden] = r.IntN(2) == 0
 		a.patches = append(a.patches, p)
 	}
 	var items []sawn
 	for range 1 + r.IntN(8) {
-		i := sawn{length: Length(8 + r.IntN(40)), width: Length(3 + r.IntN(int(w)-5)), face: Face(r.IntN(Faces))}
+		i := sawn{length: Length(8 + r.IntN(40)), width: Length(3 + r.IntN(int(w)-5)),
+			face: Face(r.IntN(Faces))}
 		if r.IntN(5) == 0 {
 			i.width, i.whole = w, true
 		}
@@ -434,7 +453,8 @@ func largerBoard(r *rand.Rand) (*bar, []sawn, Length, Length, int64) {
 	return sortPatches(b), items, Length(r.IntN(4)), Length(r.IntN(4)), 1 + r.Int64N(3)
 }
 
-// The guesses lead to what comes out where the value of every length and strip is worked out at every place, and none is below any value that it stands for.
+// The guesses lead to what comes out where the value of every length and strip is worked out at
+// every place, and none is below any value that it stands for.
 func TestGuessesLeadToTheBestLayout(t *testing.T) {
 	r := rand.New(rand.NewPCG(35, 36))
 	var one, other ripMost
@@ -451,18 +471,21 @@ func TestGuessesLeadToTheBestLayout(t *testing.T) {
 			for x := 0; x+size <= other.n; x++ {
 				v := other.length(k, x, x)
 				if v > impossible {
-					row.options = append(row.options, option{length: size, a: x, b: x, exact: true, value: v, kind: k})
+					row.options = append(row.options,
+						option{length: size, a: x, b: x, exact: true, value: v, kind: k})
 				}
 				for c := range one.first.of[k] {
 					if old := &one.first.of[k][c]; old.a <= x && x <= old.b && old.value < v {
-						t.Fatalf("%d: a length of %d at %d gives %d, guessed %d from %d to %d", n, size, x, v, old.value, old.a, old.b)
+						t.Fatalf("%d: a length of %d at %d gives %d, guessed %d from %d to %d", n,
+							size, x, v, old.value, old.a, old.b)
 					}
 				}
 			}
 		}
 		row.fill(other.n)
 		if got := row.best(); got != crosscut {
-			t.Fatalf("%d: crosscut first gives %d, with every length worked out %d", n, crosscut, got)
+			t.Fatalf("%d: crosscut first gives %d, with every length worked out %d", n, crosscut,
+				got)
 		}
 		if ripping == impossible {
 			continue
@@ -526,28 +549,34 @@ func TestRippedRefusesWhatItCannotReckonWith(t *testing.T) {
 	items[0].dual = 1
 	b.to = b.from + maxAlong + 1
 	items[0].length, kc = 1, 1
-	if _, why := one.of(b, items, kc, kr, scale); !strings.Contains(why, "share too small a measure") {
+	if _, why := one.of(b, items, kc, kr, scale); !strings.Contains(why,
+		"share too small a measure") {
 		t.Errorf("2^21 + 1 positions: %q", why)
 	}
 }
 
-// shopBoard is a board 144 in x 5-1/2 in on a grid of 1/16 in, with defects, 25 items of 5 widths at duals as they stand at the end of a search, and kerfs of 1/8 in.
+// shopBoard is a board 144 in x 5-1/2 in on a grid of 1/16 in, with defects, 25 items of 5 widths
+// at duals as they stand at the end of a search, and kerfs of 1/8 in.
 func shopBoard(r *rand.Rand, defects int, spread int64) (*bar, []sawn) {
 	const in, grid = UnitsPerInch, UnitsPerInch / 16
 	b := &bar{to: 144 * in, keep: 12 * in, rate: NewRate(9, 160)}
-	b.across = &breadth{width: 88 * grid, inset: grid, keep: 3 * in / 2, shortest: 12 * in, narrowest: 3 * in / 4, trimming: true}
+	b.across = &breadth{width: 88 * grid, inset: grid, keep: 3 * in / 2, shortest: 12 * in,
+		narrowest: 3 * in / 4, trimming: true}
 	for range defects {
 		p := patch{Rect: Rect{From: Length(r.IntN(2200)) * grid, Left: Length(r.IntN(70)) * grid}}
-		p.To, p.Right = min(b.to, p.From+Length(16+r.IntN(24))*grid), min(b.across.width, p.Left+Length(12+r.IntN(20))*grid)
+		p.To, p.Right = min(b.to, p.From+Length(16+r.IntN(24))*grid),
+			min(b.across.width, p.Left+Length(12+r.IntN(20))*grid)
 		p.tolerated[Hidden] = r.IntN(2) == 0
 		b.across.patches = append(b.across.patches, p)
 	}
 	widths := []Length{88, 56, 41, 29, 20}
 	var items []sawn
 	for k := range 25 {
-		i := sawn{length: Length(200+r.IntN(700)) * grid, width: widths[k%5] * grid, whole: k%5 == 0, face: Face(r.IntN(Faces))}
+		i := sawn{length: Length(200+r.IntN(700)) * grid, width: widths[k%5] * grid,
+			whole: k%5 == 0, face: Face(r.IntN(Faces))}
 		area := int64(i.length) * int64(i.width) / (int64(grid) * 88)
-		i.dual = area * (2 * 9 << 20 / 160) * (1000 - r.Int64N(spread)) / 1000 // offcuts are worth half of it
+		// offcuts are worth half of it
+		i.dual = area * (2 * 9 << 20 / 160) * (1000 - r.Int64N(spread)) / 1000
 		items = append(items, i)
 	}
 	return sortPatches(b), items
@@ -558,7 +587,8 @@ func BenchmarkRipped(b *testing.B) {
 		name    string
 		defects int
 		spread  int64
-	}{{"clear", 0, 200}, {"three defects", 3, 200}, {"three defects, duals alike", 3, 20}, {"six defects", 6, 200}, {"twenty defects", 20, 200}} {
+	}{{"clear", 0, 200}, {"three defects", 3, 200}, {"three defects, duals alike", 3, 20},
+		{"six defects", 6, 200}, {"twenty defects", 20, 200}} {
 		b.Run(c.name, func(b *testing.B) {
 			r := rand.New(rand.NewPCG(41, 42))
 			var one ripMost

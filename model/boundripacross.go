@@ -2,9 +2,11 @@ package model
 
 import "slices"
 
-// The best row of pieces across a board, which are its strips, or the blanks of one ripped length; positions are steps of the grid from the left
-// edge. sum(y) is the worth of all lines before y over the length of the gaps, so a gap [a,b) is worth sum(b) - sum(a) where it is at
-// least keep wide, else nothing (it is never of the whole width, as there is a piece). From the right edge, with a kerf k,
+// The best row of pieces across a board, which are its strips, or the blanks of one ripped length;
+// positions are steps of the grid from the left edge. sum(y) is the worth of all lines before y
+// over the length of the gaps, so a gap [a,b) is worth sum(b) - sum(a) where it is at least keep
+// wide, else nothing (it is never of the whole width, as there is a piece). From the right edge,
+// with a kerf k,
 //
 //	B(q)  a piece starts at q: the most of its value + A(q + its width)
 //	A(p)  a piece ends at p, s = p + k: the most of B(q) over q >= s;  sum(q-k) + B(q) - sum(s) over q >= s + k + keep;
@@ -130,7 +132,8 @@ func (c *rowAcross) trace(most int64, out []placed) []placed {
 	for q <= c.m {
 		p := -1
 		for k, w := range c.widths {
-			if y := q; y >= c.inset && y+w <= c.m-c.inset && c.exact[k][y] > impossible && c.exact[k][y]+a[y+w] == b[y] {
+			if y := q; y >= c.inset && y+w <= c.m-c.inset && c.exact[k][y] > impossible &&
+				c.exact[k][y]+a[y+w] == b[y] {
 				out, p = append(out, placed{k, y}), y+w
 				break
 			}
@@ -150,7 +153,8 @@ func (c *rowAcross) next(p int) int {
 		if b[q] == impossible {
 			continue
 		}
-		if b[q] == want || q-c.kerf-s >= c.keep && q-c.kerf >= s && b[q]+c.sum[q-c.kerf]-c.sum[s] == want {
+		if b[q] == want || q-c.kerf-s >= c.keep && q-c.kerf >= s &&
+			b[q]+c.sum[q-c.kerf]-c.sum[s] == want {
 			return q
 		}
 	}

@@ -5,22 +5,25 @@ import (
 	"slices"
 )
 
-// The best row of pieces along a board, which are its lengths, or the blanks of one strip; positions are steps of the grid from S. From the
-// far end, with a kerf k,
+// The best row of pieces along a board, which are its lengths, or the blanks of one strip;
+// positions are steps of the grid from S. From the far end, with a kerf k,
 //
 //	F(x)  a piece starts at x or later: max( F(x+1);  value of a piece at x + A(x + its length + k) )
 //	A(s)  a piece ends a kerf before s: max( F(s);  u(s,t) + F(t+k) for s < t;  u(s,U), with no piece any more )
 //
-// u(s,t) is what the gap is worth, and the best t is found cell by cell (boundripgap.go). Two layers, where the row must have a piece of one sort (an exact
-// one): with it already, and with it yet to come.
+// u(s,t) is what the gap is worth, and the best t is found cell by cell (boundripgap.go). Two
+// layers, where the row must have a piece of one sort (an exact one): with it already, and with it
+// yet to come.
 //
-// What may start at x is a list of options that stays the same for a stretch of the board, where each has one value. A(s) falls along the board, so an option
-// is never needed where another is no longer, of no less value, and exact if it is.
+// What may start at x is a list of options that stays the same for a stretch of the board, where
+// each has one value. A(s) falls along the board, so an option is never needed where another is no
+// longer, of no less value, and exact if it is.
 
 // impossible is below all that can come to anything, and leaves room to add to.
 const impossible = -1 << 62
 
-// option is a piece that may start anywhere from a to b, for one value, or one by position from a on, of which value is the most.
+// option is a piece that may start anywhere from a to b, for one value, or one by position from a
+// on, of which value is the most.
 type option struct {
 	length, a, b int
 	exact        bool

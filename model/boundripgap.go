@@ -2,21 +2,25 @@ package model
 
 import "slices"
 
-// What a gap [s,t) along a rippable board is worth is a sum over bands: those lines of the width that are clear in the same runs, by how many they are. The
-// edges of all defects cut [S,U) into cells. With s in cell i and t in cell j it is alpha(s) + beta(t):
+// What a gap [s,t) along a rippable board is worth is a sum over bands: those lines of the width
+// that are clear in the same runs, by how many they are. The edges of all defects cut [S,U) into
+// cells. With s in cell i and t in cell j it is alpha(s) + beta(t):
 //
 //	a run that holds cell i and ends before cell j   (end - s - keep)+
 //	a run between them                               constant
 //	a run that begins after cell i and holds cell j  (t - start - keep)+
 //	a run that holds both                            t - s - keep
 //
-// The last should be no less than 0. But where it is below 0 no run in the gap is longer than keep, so that all the others are 0 and the gap is worth 0: the
-// sum is then too low, and a gap of no worth is reckoned with besides. So the best t in cell j is the same for every s in cell i; within a cell it is
-// the best of those t behind s. From one j to the next alpha changes only by the runs of cell i that end between them. U is a cell of its own.
+// The last should be no less than 0. But where it is below 0 no run in the gap is longer than keep,
+// so that all the others are 0 and the gap is worth 0: the sum is then too low, and a gap of no
+// worth is reckoned with besides. So the best t in cell j is the same for every s in cell i; within
+// a cell it is the best of those t behind s. From one j to the next alpha changes only by the runs
+// of cell i that end between them. U is a cell of its own.
 //
 // beta never falls along a cell, so only those t matter after which F(t+k) falls.
 
-// band is lines of the width that are clear in the same runs; what each length unit beyond keep in a run is worth in all of them together.
+// band is lines of the width that are clear in the same runs; what each length unit beyond keep in
+// a run is worth in all of them together.
 type band struct {
 	worth int64
 	clear []gridSpan
@@ -71,7 +75,8 @@ func (r *rowAlong) takeApart(bands []band) {
 	}
 }
 
-// part takes the worth of gaps from cell i into cell j apart; where j is the number of cells, t is U.
+// part takes the worth of gaps from cell i into cell j apart; where j is the number of cells, t is
+// U.
 func (r *rowAlong) part(bands []band, i, j int) apart {
 	var p apart
 	end := r.edges[j] // of what is passed for sure

@@ -12,7 +12,8 @@ func (r *ripMost) sort() {
 	r.spots = r.spots[:0]
 	edges := []int{0, r.m}
 	for _, p := range r.patches {
-		g := gridPatch{int(int64(p.From-r.bar.from) / r.gx), int(int64(p.To-r.bar.from) / r.gx), int(int64(p.Left) / r.gy), int(int64(p.Right) / r.gy), p.tolerated}
+		g := gridPatch{int(int64(p.From-r.bar.from) / r.gx), int(int64(p.To-r.bar.from) / r.gx),
+			int(int64(p.Left) / r.gy), int(int64(p.Right) / r.gy), p.tolerated}
 		r.spots, edges = append(r.spots, g), append(edges, g.left, g.right)
 	}
 	slices.Sort(edges)
@@ -74,16 +75,20 @@ func (r *ripMost) take() {
 		r.blanks = append(r.blanks, b)
 	}
 	slices.SortFunc(r.blanks, func(a, b blank) int {
-		return cmp.Or(cmp.Compare(a.length, b.length), cmp.Compare(a.width, b.width), cmp.Compare(a.face, b.face), cmp.Compare(b.value, a.value))
+		return cmp.Or(cmp.Compare(a.length, b.length), cmp.Compare(a.width, b.width),
+			cmp.Compare(a.face, b.face), cmp.Compare(b.value, a.value))
 	})
-	r.blanks = slices.CompactFunc(r.blanks, func(a, b blank) bool { return a.length == b.length && a.width == b.width && a.face == b.face })
+	r.blanks = slices.CompactFunc(r.blanks, func(a, b blank) bool {
+		return a.length == b.length && a.width == b.width && a.face == b.face
+	})
 }
 
 // beyond is what a run of so many steps gives beyond keep, in one line.
 func (r *ripMost) beyond(steps int) int64 { return r.worth * over(int64(steps)*r.gx, r.keepLength) }
 
-// most is the most that [x+lo, x+hi) is worth in one line of some, over all x from a to b: exact where there is one. Only what blocks it at
-// every x is seen. With that the worth is convex in x: the first run ends and the last begins where they do, and what is between stays.
+// most is the most that [x+lo, x+hi) is worth in one line of some, over all x from a to b: exact
+// where there is one. Only what blocks it at every x is seen. With that the worth is convex in x:
+// the first run ends and the last begins where they do, and what is between stays.
 func (r *ripMost) most(l *lines, lo, hi, a, b int) int64 {
 	if hi <= lo {
 		return 0
@@ -104,7 +109,8 @@ func (r *ripMost) most(l *lines, lo, hi, a, b int) int64 {
 		return r.beyond(hi - lo)
 	}
 	at := func(x int) int64 {
-		return r.beyond(max(0, l.blocks[first].from-x-lo)) + r.beyond(max(0, x+hi-l.blocks[last].to))
+		return r.beyond(max(0, l.blocks[first].from-x-lo)) +
+			r.beyond(max(0, x+hi-l.blocks[last].to))
 	}
 	return between + max(at(a), at(b))
 }

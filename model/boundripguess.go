@@ -2,10 +2,13 @@ package model
 
 import "slices"
 
-// The outer search with guesses. Where a length or strip may start is cut into pieces, so that it meets the same defects all over each. At first what it
-// is taken to give there is what it gives where it meets none, which is no less. The best layout by these values is no worse than the best there is. Of each of
-// its lengths or strips whose value is a guess the piece is worked out, and where that was done, cut into smaller ones that are. Where no value of the
-// best layout is a guess, it is as good as was thought, and none is better. Every round makes some guess better or some piece smaller, so the rounds end.
+// The outer search with guesses. Where a length or strip may start is cut into pieces, so that it
+// meets the same defects all over each. At first what it is taken to give there is what it gives
+// where it meets none, which is no less. The best layout by these values is no worse than the best
+// there is. Of each of its lengths or strips whose value is a guess the piece is worked out, and
+// where that was done, cut into smaller ones that are. Where no value of the best layout is a
+// guess, it is as good as was thought, and none is better. Every round makes some guess better or
+// some piece smaller, so the rounds end.
 
 // parts into which a piece is cut.
 const cutInto = 8
@@ -39,7 +42,8 @@ type guesses struct {
 	eager  bool // every piece is worked out at once, as that costs less than another round
 }
 
-// meets says whether a size that starts from a to b meets some defect, and whether it meets one not all over wherever it starts.
+// meets says whether a size that starts from a to b meets some defect, and whether it meets one not
+// all over wherever it starts.
 func (g *guesses) meets(a, b, size int) (some, apart bool) {
 	for _, e := range g.events {
 		if e.from < b+size && e.to > a {
@@ -80,7 +84,8 @@ func (g *guesses) start(sizes []int, first, last int) {
 	}
 }
 
-// cuts are the places from first to last where a size begins or ceases to meet a defect, these two included.
+// cuts are the places from first to last where a size begins or ceases to meet a defect, these two
+// included.
 func (g *guesses) cuts(size, first, last int) []int {
 	cuts := []int{first, last}
 	for _, e := range g.events {
@@ -105,8 +110,10 @@ func (g *guesses) set(k int, one guess) {
 	}
 }
 
-// learn works the guesses of a layout out; it says up to which place anything changed, -1 where all was known. Where the steps of the grid are many, the
-// best layouts of the next rounds often differ from this one by a step; so the more rounds there were, the more guesses beside those are worked out.
+// learn works the guesses of a layout out; it says up to which place anything changed, -1 where all
+// was known. Where the steps of the grid are many, the best layouts of the next rounds often differ
+// from this one by a step; so the more rounds there were, the more guesses beside those are worked
+// out.
 func (g *guesses) learn(layout []placed) int {
 	top, beside := -1, g.rounds/roundsApart
 	g.rounds++

@@ -1,6 +1,7 @@
 package model
 
-// search is for the best layout of one kind. It finds one by what is known; learn makes more of it known, or says that nothing is left to learn.
+// search is for the best layout of one kind. It finds one by what is known; learn makes more of it
+// known, or says that nothing is left to learn.
 type search struct {
 	find  func() int64
 	learn func() bool
@@ -47,7 +48,9 @@ func (r *ripMost) crosscutFirst() search {
 		for k, size := range r.lengths {
 			for _, one := range g.of[k] {
 				if one.value > impossible {
-					row.options = append(row.options, option{length: size, a: one.a, b: one.b, exact: true, value: one.value, kind: k})
+					row.options = append(row.options,
+						option{length: size, a: one.a, b: one.b, exact: true, value: one.value,
+							kind: k})
 				}
 			}
 		}

@@ -2,14 +2,17 @@ package model
 
 import "slices"
 
-// What a length gives (crosscut first): either one blank of its length, plain, which takes the whole width; or, where it is long enough to be ripped,
-// a row across of blanks, one at least of its own length. A blank that is shorter lies at one end, and what is trimmed off it beyond a
-// kerf is worth something where it is as wide as kw.
+// What a length gives (crosscut first): either one blank of its length, plain, which takes the
+// whole width; or, where it is long enough to be ripped, a row across of blanks, one at least of
+// its own length. A blank that is shorter lies at one end, and what is trimmed off it beyond a kerf
+// is worth something where it is as wide as kw.
 //
-// For a length that may start anywhere from a to b it is what it gives at the best, or more: of the defects only those are seen that are met wherever it
-// starts, and of what is worth something the most. With a = b it is exact.
+// For a length that may start anywhere from a to b it is what it gives at the best, or more: of the
+// defects only those are seen that are met wherever it starts, and of what is worth something the
+// most. With a = b it is exact.
 
-// side is a blank at one end of a length, or at one edge of a strip: from lo to hi of it, and what is left of it beyond the kerf.
+// side is a blank at one end of a length, or at one edge of a strip: from lo to hi of it, and what
+// is left of it beyond the kerf.
 type side struct {
 	lo, hi         int
 	restLo, restHi int
@@ -20,7 +23,8 @@ func (r *ripMost) placesIn(size, of, kerf int) []side {
 	if size == of {
 		return append(r.sides[:0], side{0, of, of, of})
 	}
-	r.sides = append(r.sides[:0], side{0, size, min(size+kerf, of), of}, side{of - size, of, 0, max(0, of-size-kerf)})
+	r.sides = append(r.sides[:0], side{0, size, min(size+kerf, of), of},
+		side{of - size, of, 0, max(0, of-size-kerf)})
 	return r.sides
 }
 
@@ -73,10 +77,12 @@ func (r *ripMost) addUp(c *rowAcross, l, a, b int) {
 	}
 }
 
-// barred says whether a face does not tolerate a defect that a piece of the whole width meets wherever it starts: it ends no sooner than first, and starts
-// no later than last.
+// barred says whether a face does not tolerate a defect that a piece of the whole width meets
+// wherever it starts: it ends no sooner than first, and starts no later than last.
 func (r *ripMost) barred(f Face, first, last int) bool {
-	return slices.ContainsFunc(r.spots, func(s gridPatch) bool { return s.from < first && s.to > last && !s.tolerated[f] })
+	return slices.ContainsFunc(r.spots, func(s gridPatch) bool {
+		return s.from < first && s.to > last && !s.tolerated[f]
+	})
 }
 
 // raiseAcross raises the values of the places across of one blank at one end of a length.

@@ -10,19 +10,23 @@ import (
 	"time"
 )
 
-// slats is a job of two slats 20 x 3 and a plan that rips both from a board 20 x 7 with a kerf of 1. It is proven by hand: at a dual of 700 each the board
-// gives 1400, what it costs. One slat with the rest of the width is worth 700 + 3/7 x 35 x 16 = 940; a plain length 700; and the board of the rack,
-// 20 x 7 with a knot of 3 x 2 in one corner, holds one slat and [0,20] x [4,7], or two where their face tolerates the knot.
+// slats is a job of two slats 20 x 3 and a plan that rips both from a board 20 x 7 with a kerf of
+// 1. It is proven by hand: at a dual of 700 each the board gives 1400, what it costs. One slat with
+// the rest of the width is worth 700 + 3/7 x 35 x 16 = 940; a plain length 700; and the board of
+// the rack, 20 x 7 with a knot of 3 x 2 in one corner, holds one slat and [0,20] x [4,7], or two
+// where their face tolerates the knot.
 func slats() (*Job, *Plan) {
 	some := int64(3)
 	wood := Wood{Material: "oak", Section: "4/4", Length: 20, Width: 7, Thickness: 4}
 	job := &Job{
 		Settings: Settings{
 			Units: Inch, Currency: "USD", CrosscutKerf: 1, RipKerf: 1, TrimmingCut: true,
-			Offcut: OffcutRule{KeepLength: 4, KeepWidth: 2, Value: Fraction{1, 2}}, Safety: Safety{ShortestRip: 5, NarrowestRip: 1}, Hidden: []string{"knot"},
+			Offcut: OffcutRule{KeepLength: 4, KeepWidth: 2, Value: Fraction{1, 2}},
+			Safety: Safety{ShortestRip: 5, NarrowestRip: 1}, Hidden: []string{"knot"},
 		},
 		Commissions: []Commission{{Name: "Bench"}},
-		Parts:       []Part{{Commission: "Bench", Name: "slat", Qty: 2, Material: "oak", Length: 20, Width: 3, Thickness: 4, Face: Show}},
+		Parts: []Part{{Commission: "Bench", Name: "slat", Qty: 2, Material: "oak", Length: 20,
+			Width: 3, Thickness: 4, Face: Show}},
 		Rack: []Board{
 			{ID: "R1", Wood: wood, Value: money(3000), Defects: []Defect{{5, 8, 0, 2, "knot"}}},
 			{ID: "R2", Wood: wood, Value: money(3000), Defects: []Defect{{5, 8, 0, 2, "knot"}}},
@@ -30,7 +34,8 @@ func slats() (*Job, *Plan) {
 		Yard: []Offer{{Wood: wood, Price: 1400, Available: &some, Where: Where{"yard.csv", 2}}},
 	}
 	row := func(kind Kind, left, right Length, n int64) Cut {
-		c := Cut{Board: "B1", Origin: FromYard, Material: "oak", Section: "4/4", Step: 1, Kind: kind, To: 20, Left: left, Right: right}
+		c := Cut{Board: "B1", Origin: FromYard, Material: "oak", Section: "4/4", Step: 1,
+			Kind: kind, To: 20, Left: left, Right: right}
 		if n > 0 {
 			c.Commission, c.Part, c.Copy = "Bench", "slat", n
 		}
@@ -41,13 +46,17 @@ func slats() (*Job, *Plan) {
 		Value: 1400, Bound: 1400,
 		Cuts: []Cut{row(KindPart, 0, 3, 1), row(KindKerf, 3, 4, 0), row(KindPart, 4, 7, 2)},
 		Placements: []Placement{{Board: "B1", Offer: 2, First: RipFirst, Pieces: []Piece{
-			{Commission: "Bench", Part: "slat", Copy: 1, To: 20, Right: 3}, {Commission: "Bench", Part: "slat", Copy: 2, To: 20, Left: 4, Right: 7}}}},
-		Groups: []Group{{Name: "oak 4/4", Value: 1400, Bound: 1400, Proof: Optimal, Ended: Finished, Certificate: Certificate{
-			Scale:  1,
-			Items:  []CertItem{{Length: 20, Width: 3, Face: Show, Demand: 2, Stocks: []int{0, 1}}},
-			Stocks: []CertStock{{Boards: []string{"R1", "R2"}, Cost: 3000, Supply: &two}, {Yard: 2, Cost: 1400, Supply: &three}},
-			Leaves: []CertLeaf{{Duals: []int64{700}}},
-		}}},
+			{Commission: "Bench", Part: "slat", Copy: 1, To: 20, Right: 3},
+			{Commission: "Bench", Part: "slat", Copy: 2, To: 20, Left: 4, Right: 7}}}},
+		Groups: []Group{{Name: "oak 4/4", Value: 1400, Bound: 1400, Proof: Optimal, Ended: Finished,
+			Certificate: Certificate{
+				Scale: 1,
+				Items: []CertItem{
+					{Length: 20, Width: 3, Face: Show, Demand: 2, Stocks: []int{0, 1}}},
+				Stocks: []CertStock{{Boards: []string{"R1", "R2"}, Cost: 3000, Supply: &two},
+					{Yard: 2, Cost: 1400, Supply: &three}},
+				Leaves: []CertLeaf{{Duals: []int64{700}}},
+			}}},
 	}
 	return job, plan
 }
@@ -58,8 +67,9 @@ func TestCheckBoundsAcceptsAProofWithRips(t *testing.T) {
 	}
 }
 
-// Of each of two leaves the board of the rack comes in, whose bound is by hand: it gives one slat, and [0,20] x [4,7] or the knot's side; where a
-// board costs 700 and gives 940 of the dual of 700 and two may be used, the bound falls by 2 x 240.
+// Of each of two leaves the board of the rack comes in, whose bound is by hand: it gives one slat,
+// and [0,20] x [4,7] or the knot's side; where a board costs 700 and gives 940 of the dual of 700
+// and two may be used, the bound falls by 2 x 240.
 func TestTheRackBoardOfAProofWithRips(t *testing.T) {
 	job, plan := slats()
 	for i := range job.Rack {
@@ -70,8 +80,9 @@ func TestTheRackBoardOfAProofWithRips(t *testing.T) {
 	if rate != NewRate(50, 1) {
 		t.Fatalf("rate %v", rate)
 	}
-	// The best is one slat at [4,7] with [0,3] left: two lines of 1 + 8, one of 16, at 50/7, so 1024 x 700 + 1024 x 50/7 rounded up x 34. Or the slat
-	// at [2,5], clear of the knot, which leaves [0,1], too narrow, and [6,7].
+	// The best is one slat at [4,7] with [0,3] left: two lines of 1 + 8, one of 16, at 50/7, so
+	// 1024 x 700 + 1024 x 50/7 rounded up x 34. Or the slat at [2,5], clear of the knot, which
+	// leaves [0,1], too narrow, and [6,7].
 	best := (int64(1024*700) + (1024*50+6)/7*34 + 1023) / 1024
 	cert := &plan.Groups[0].Certificate
 	cert.Stocks[0].Cost = 700
@@ -88,25 +99,47 @@ func TestCheckBoundsRefusesWithRips(t *testing.T) {
 	for _, s := range []spoilt{
 		{"width", func(j *Job, p *Plan) { item(p).Width++ }, "no blank of"},
 		{"width below 0", func(j *Job, p *Plan) { item(p).Width = -3 }, "no blank of"},
-		{"no width", func(j *Job, p *Plan) { item(p).Width = 0 }, "has no width, but one of its stocks can be ripped"},
+		{"no width", func(j *Job, p *Plan) {
+			item(p).Width = 0
+		}, "has no width, but one of its stocks can be ripped"},
 		{"a width where nothing can be ripped", func(j *Job, p *Plan) {
 			j.Settings.Safety.ShortestRip = 21
 			j.Rack = j.Rack[:0]
-			p.Groups[0].Certificate.Stocks, item(p).Stocks = p.Groups[0].Certificate.Stocks[1:], []int{0}
+			p.Groups[0].Certificate.Stocks, item(p).Stocks = p.Groups[0].Certificate.Stocks[1:],
+				[]int{0}
 		}, "none of its stocks can be ripped"},
 		{"demand", func(j *Job, p *Plan) { item(p).Demand++ }, "3 blanks of"},
-		{"dual higher", func(j *Job, p *Plan) { leaf(p).Duals[0]++ }, "the certificate proves 0.1396"},
-		{"dual lower", func(j *Job, p *Plan) { leaf(p).Duals[0]-- }, "the certificate proves 0.1398"},
-		{"dual too large", func(j *Job, p *Plan) { leaf(p).Duals[0] = 1 << 60 }, "too large to reckon with"},
-		{"scale", func(j *Job, p *Plan) { p.Groups[0].Certificate.Scale = 2 }, "the certificate proves"},
-		{"bound higher", func(j *Job, p *Plan) { p.Groups[0].Bound++; p.Bound++ }, "the certificate proves 0.14"},
-		{"bound lower", func(j *Job, p *Plan) { p.Groups[0].Bound--; p.Bound-- }, "the certificate proves 0.14"},
-		{"a list", func(j *Job, p *Plan) { leaf(p).List = &CertList{Target: 1400, Duals: []int64{700}} }, "lists are for groups without"},
-		{"boards not alike across", func(j *Job, p *Plan) { j.Rack[1].Defects[0].Left++ }, "board R1 and board R2 are not alike"},
+		{"dual higher", func(j *Job, p *Plan) {
+			leaf(p).Duals[0]++
+		}, "the certificate proves 0.1396"},
+		{"dual lower", func(j *Job, p *Plan) {
+			leaf(p).Duals[0]--
+		}, "the certificate proves 0.1398"},
+		{"dual too large", func(j *Job, p *Plan) {
+			leaf(p).Duals[0] = 1 << 60
+		}, "too large to reckon with"},
+		{"scale", func(j *Job, p *Plan) {
+			p.Groups[0].Certificate.Scale = 2
+		}, "the certificate proves"},
+		{"bound higher", func(j *Job, p *Plan) {
+			p.Groups[0].Bound++
+			p.Bound++
+		}, "the certificate proves 0.14"},
+		{"bound lower", func(j *Job, p *Plan) {
+			p.Groups[0].Bound--
+			p.Bound--
+		}, "the certificate proves 0.14"},
+		{"a list", func(j *Job, p *Plan) {
+			leaf(p).List = &CertList{Target: 1400, Duals: []int64{700}}
+		}, "lists are for groups without"},
+		{"boards not alike across", func(j *Job, p *Plan) {
+			j.Rack[1].Defects[0].Left++
+		}, "board R1 and board R2 are not alike"},
 		{"slats too narrow to rip off", func(j *Job, p *Plan) {
 			j.Settings.Safety.NarrowestRip = 4
 			j.Rack = j.Rack[:0]
-			p.Groups[0].Certificate.Stocks, item(p).Stocks = p.Groups[0].Certificate.Stocks[1:], []int{0}
+			p.Groups[0].Certificate.Stocks, item(p).Stocks = p.Groups[0].Certificate.Stocks[1:],
+				[]int{0}
 		}, "none of its stocks can be ripped"},
 	} {
 		t.Run(s.what, func(t *testing.T) {
@@ -127,10 +160,18 @@ func TestBoardsAlikeAcross(t *testing.T) {
 		t.Error("a board is not like itself")
 	}
 	for name, change := range map[string]func(a *breadth){
-		"width": func(a *breadth) { a.width++ }, "inset": func(a *breadth) { a.inset++ }, "keep": func(a *breadth) { a.keep++ }, "over": func(a *breadth) { a.over++ },
-		"shortest": func(a *breadth) { a.shortest++ }, "narrowest": func(a *breadth) { a.narrowest++ }, "trimming": func(a *breadth) { a.trimming = !a.trimming },
-		"left": func(a *breadth) { a.patches[0].Left++ }, "right": func(a *breadth) { a.patches[0].Right++ }, "from": func(a *breadth) { a.patches[0].From++ },
-		"face": func(a *breadth) { a.patches[0].tolerated[Show] = true }, "defects": func(a *breadth) { a.patches = nil },
+		"width": func(a *breadth) { a.width++ }, "inset": func(a *breadth) {
+			a.inset++
+		}, "keep": func(a *breadth) { a.keep++ }, "over": func(a *breadth) { a.over++ },
+		"shortest": func(a *breadth) { a.shortest++ }, "narrowest": func(a *breadth) {
+			a.narrowest++
+		}, "trimming": func(a *breadth) { a.trimming = !a.trimming },
+		"left": func(a *breadth) { a.patches[0].Left++ }, "right": func(a *breadth) {
+			a.patches[0].Right++
+		}, "from": func(a *breadth) { a.patches[0].From++ },
+		"face": func(a *breadth) {
+			a.patches[0].tolerated[Show] = true
+		}, "defects": func(a *breadth) { a.patches = nil },
 	} {
 		other := bar()
 		change(other.across)
@@ -144,39 +185,52 @@ func TestBoardsAlikeAcross(t *testing.T) {
 	}
 }
 
-// What a board is across comes from the settings and the board; a blank's width there has the allowance of two edges, unless it is the board's own.
+// What a board is across comes from the settings and the board; a blank's width there has the
+// allowance of two edges, unless it is the board's own.
 func TestAcrossOfABoard(t *testing.T) {
 	job, _ := slats()
-	job.Settings.Allowance.Edge, job.Settings.Allowance.EasedEdge, job.Settings.Margin, job.Settings.YardEnd = 1, 3, 1, 2
+	job.Settings.Allowance.Edge, job.Settings.Allowance.EasedEdge, job.Settings.Margin,
+		job.Settings.YardEnd = 1, 3, 1, 2
 	job.Settings.RackEnd = 6
 	job.Rack[0].Section = "2x4"
 	p := newProof(newChecker(job, &Plan{}))
 	b := &job.Rack[0]
 	a := p.acrossOf(b, Span{6, 14})
-	if a.width != 7 || a.inset != 2 || a.keep != 2 || a.over != 2 || a.shortest != 5 || a.narrowest != 1 || !a.trimming {
+	if a.width != 7 || a.inset != 2 || a.keep != 2 || a.over != 2 || a.shortest != 5 ||
+		a.narrowest != 1 || !a.trimming {
 		t.Errorf("%+v", a)
 	}
-	if want := (patch{Rect{6, 9, 0, 3}, [Faces]bool{Hidden: true}}); len(a.patches) != 1 || a.patches[0] != want { // from 4 with the margin, but for the trim
+	// from 4 with the margin, but for the trim
+	if want := (patch{Rect{6, 9, 0, 3}, [Faces]bool{Hidden: true}}); len(a.patches) != 1 ||
+		a.patches[0] != want {
 		t.Errorf("%+v, want %+v", a.patches, want)
 	}
-	cert := &Certificate{Items: []CertItem{{Length: 9, Width: 7}, {Length: 8, Width: 3, Face: Sound}}}
+	cert := &Certificate{Items: []CertItem{{Length: 9, Width: 7},
+		{Length: 8, Width: 3, Face: Sound}}}
 	got := wantsSawn(cert, &bar{across: a}, []int{0, 1}, []int64{5, 6})
-	if want := []sawn{{9, 7, true, Show, 5}, {8, 5, false, Sound, 6}}; fmt.Sprint(got) != fmt.Sprint(want) {
+	if want := []sawn{{9, 7, true, Show, 5},
+		{8, 5, false, Sound, 6}}; fmt.Sprint(got) != fmt.Sprint(want) {
 		t.Errorf("%+v, want %+v", got, want)
 	}
 }
 
-// A wood can be ripped by all parts that it holds, however many; and that is soon found for 400 parts and 250 woods.
+// A wood can be ripped by all parts that it holds, however many; and that is soon found for 400
+// parts and 250 woods.
 func TestWhichWoodsCanBeRipped(t *testing.T) {
 	r := rand.New(rand.NewPCG(51, 52))
 	job := &Job{Settings: DefaultSettings()}
 	job.Settings.Safety.NarrowestRip = 2 * UnitsPerInch
 	length := func(lo, hi int) Length { return Length(lo+r.IntN(hi-lo)) * UnitsPerInch / 2 }
 	for i := range 400 {
-		job.Parts = append(job.Parts, Part{Commission: "a", Name: fmt.Sprint(i), Qty: 1, Material: "oak", Length: length(20, 140), Width: length(2, 15), Thickness: UnitsPerInch / 2, Face: Face(r.IntN(Faces))})
+		job.Parts = append(job.Parts,
+			Part{Commission: "a", Name: fmt.Sprint(i), Qty: 1, Material: "oak",
+				Length: length(20, 140), Width: length(2, 15), Thickness: UnitsPerInch / 2,
+				Face: Face(r.IntN(Faces))})
 	}
 	for i := range 250 {
-		b := Board{ID: fmt.Sprint(i), Wood: Wood{Material: "oak", Section: "4/4", Length: length(18, 160), Width: length(4, 16), Thickness: UnitsPerInch * 3 / 4}, Untouched: r.IntN(9) == 0}
+		b := Board{ID: fmt.Sprint(i),
+			Wood: Wood{Material: "oak", Section: "4/4", Length: length(18, 160),
+				Width: length(4, 16), Thickness: UnitsPerInch * 3 / 4}, Untouched: r.IntN(9) == 0}
 		if r.IntN(4) == 0 {
 			b.Defects = []Defect{{2 * UnitsPerInch, 3 * UnitsPerInch, 0, UnitsPerInch, "knot"}}
 		}
@@ -220,7 +274,8 @@ func TestWhichWoodsCanBeRipped(t *testing.T) {
 	}
 }
 
-// Whatever single value of a certificate with rips is changed, and whatever is dropped or doubled, it is refused.
+// Whatever single value of a certificate with rips is changed, and whatever is dropped or doubled,
+// it is refused.
 func TestNoValueOfACertificateWithRipsIsLeftUnjudged(t *testing.T) {
 	_, plan := slats()
 	seen := 0
@@ -236,7 +291,9 @@ func TestNoValueOfACertificateWithRipsIsLeftUnjudged(t *testing.T) {
 			}
 			changes = append(changes, func(v reflect.Value) { v.Set(v.Slice(0, v.Len()-1)) })
 			if !strings.HasSuffix(path, "Leaves") { // a leaf given twice proves no less
-				changes = append(changes, func(v reflect.Value) { v.Set(reflect.Append(v.Slice(0, v.Len()), v.Index(0))) })
+				changes = append(changes, func(v reflect.Value) {
+					v.Set(reflect.Append(v.Slice(0, v.Len()), v.Index(0)))
+				})
 			}
 		case reflect.Pointer:
 			if v.IsNil() {
@@ -246,7 +303,9 @@ func TestNoValueOfACertificateWithRipsIsLeftUnjudged(t *testing.T) {
 		case reflect.String:
 			changes = append(changes, func(v reflect.Value) { v.SetString(v.String() + "x") })
 		default:
-			changes = append(changes, func(v reflect.Value) { v.SetInt(v.Int() + 1) }, func(v reflect.Value) { v.SetInt(v.Int() - 1) })
+			changes = append(changes, func(v reflect.Value) {
+				v.SetInt(v.Int() + 1)
+			}, func(v reflect.Value) { v.SetInt(v.Int() - 1) })
 		}
 		for n, change := range changes {
 			job, plan := slats()
@@ -293,7 +352,8 @@ func TestAnyCertificateWithRipsIsJudged(t *testing.T) {
 			case reflect.String:
 				v.SetString(pick(r, "", "R1", "R2", "B1", "optimal"))
 			default:
-				if n := pick(r, int64(0), 1, -1, 2, 7, 20, 1<<31, 1<<40, 1<<62+1, math.MaxInt64, math.MinInt64); !v.OverflowInt(n) {
+				if n := pick(r, int64(0), 1, -1, 2, 7, 20, 1<<31, 1<<40, 1<<62+1, math.MaxInt64,
+					math.MinInt64); !v.OverflowInt(n) {
 					v.SetInt(n)
 				}
 			}
@@ -310,15 +370,19 @@ func TestUnroundedWorthIsNotBelowTheTrueOne(t *testing.T) {
 	for range 2000 {
 		job, _ := slats()
 		b := &job.Rack[0]
-		b.Length, b.Width, b.Value = Length(10+r.IntN(30)), Length(3+r.IntN(9)), money(Money(r.IntN(9000)))
+		b.Length, b.Width, b.Value = Length(10+r.IntN(30)), Length(3+r.IntN(9)),
+			money(Money(r.IntN(9000)))
 		b.Defects = nil
 		for range r.IntN(4) {
-			d := Defect{From: Length(r.IntN(int(b.Length))), Left: Length(r.IntN(int(b.Width))), Kind: "knot"}
-			d.To, d.Right = min(b.Length, d.From+1+Length(r.IntN(4))), min(b.Width, d.Left+1+Length(r.IntN(4)))
+			d := Defect{From: Length(r.IntN(int(b.Length))), Left: Length(r.IntN(int(b.Width))),
+				Kind: "knot"}
+			d.To, d.Right = min(b.Length, d.From+1+Length(r.IntN(4))),
+				min(b.Width, d.Left+1+Length(r.IntN(4)))
 			b.Defects = append(b.Defects, d)
 		}
 		job.Settings.RackEnd, job.Settings.Margin = Length(r.IntN(3)), Length(r.IntN(2))
-		job.Settings.Offcut.KeepLength, job.Settings.Offcut.KeepWidth = Length(r.IntN(8)), Length(r.IntN(5))
+		job.Settings.Offcut.KeepLength, job.Settings.Offcut.KeepWidth = Length(r.IntN(8)),
+			Length(r.IntN(5))
 		p := newProof(newChecker(job, &Plan{}))
 		p.rippable[0] = true
 		bar := p.barOf(0)
@@ -335,17 +399,22 @@ func TestUnroundedWorthIsNotBelowTheTrueOne(t *testing.T) {
 			}
 			from, to := at(one.n)
 			left, right := at(one.m)
-			of := Rect{bar.from + Length(int64(from)*one.gx), bar.from + Length(int64(to)*one.gx), Length(int64(left) * one.gy), Length(int64(right) * one.gy)}
+			of := Rect{bar.from + Length(int64(from)*one.gx), bar.from + Length(int64(to)*one.gx),
+				Length(int64(left) * one.gy), Length(int64(right) * one.gy)}
 			worth := int64(p.worth.WorthOfRect(bar.rate, &b.Wood, of, job.WidenedRects(b, nil)))
 			got := one.rect(from, to, left, right)
 			if got < worth*scale*coarse {
-				t.Fatalf("%+v, %+v: worth %d, reckoned with as %d over %d", b, of, worth, got, scale*coarse)
+				t.Fatalf("%+v, %+v: worth %d, reckoned with as %d over %d", b, of, worth, got,
+					scale*coarse)
 			}
 			if worth > 0 {
 				above++
 			}
-			if most := (worth+1+int64(b.Length))*scale*coarse + int64(b.Width*b.Length); got > most { // a unit for each run of a line, rounded to one of the board
-				t.Fatalf("%+v, %+v: worth %d, reckoned with as %d over %d", b, of, worth, got, scale*coarse)
+			// a unit for each run of a line, rounded to one of the board
+			if most := (worth+1+int64(b.Length))*scale*coarse +
+				int64(b.Width*b.Length); got > most {
+				t.Fatalf("%+v, %+v: worth %d, reckoned with as %d over %d", b, of, worth, got,
+					scale*coarse)
 			}
 		}
 	}
@@ -354,18 +423,22 @@ func TestUnroundedWorthIsNotBelowTheTrueOne(t *testing.T) {
 	}
 }
 
-// limited is the same job with a board for sale that is 15 wide, and could give four slats where two are wanted: by hand, at 560 each, one slat less 425 leaves
-// 11 of 15 wide, 135 + 11/15 x 35 x 16 = 545.67, two 270 + 261.33, three 405 + 112, four 540; with 2 x 425 given back that is less than 1400.
+// limited is the same job with a board for sale that is 15 wide, and could give four slats where
+// two are wanted: by hand, at 560 each, one slat less 425 leaves 11 of 15 wide, 135 + 11/15 x 35 x
+// 16 = 545.67, two 270 + 261.33, three 405 + 112, four 540; with 2 x 425 given back that is less
+// than 1400.
 func limited15() (*Job, *Plan) {
 	job, plan := slats()
 	job.Yard[0].Width = 15
 	offcut := plan.Cuts[2]
-	offcut.Kind, offcut.Commission, offcut.Part, offcut.Copy, offcut.Left, offcut.Right, offcut.Offcut = KindOffcut, "", "", 0, 8, 15, "off-1"
+	offcut.Kind, offcut.Commission, offcut.Part, offcut.Copy, offcut.Left, offcut.Right,
+		offcut.Offcut = KindOffcut, "", "", 0, 8, 15, "off-1"
 	plan.Cuts = append(plan.Cuts, offcut)
 	g := &plan.Groups[0]
 	g.Value, g.Bound, g.Proof = 1400-261, 1120, Feasible
 	plan.Value, plan.Bound = g.Value, g.Bound
-	g.Certificate.Leaves = []CertLeaf{{Duals: []int64{560}, Copies: []CertCopies{{Stock: 1, Item: 0, Dual: 425}}}}
+	g.Certificate.Leaves = []CertLeaf{
+		{Duals: []int64{560}, Copies: []CertCopies{{Stock: 1, Item: 0, Dual: 425}}}}
 	return job, plan
 }
 
@@ -377,15 +450,22 @@ func TestLimitsOfCopies(t *testing.T) {
 	copies := func(p *Plan) *CertCopies { return &leaf(p).Copies[0] }
 	for _, s := range []spoilt{
 		{"none", func(j *Job, p *Plan) { leaf(p).Copies = nil }, "the certificate proves"},
-		{"too low", func(j *Job, p *Plan) { copies(p).Dual = 400 }, "the certificate proves"},  // four slats: 640 + 800
-		{"too high", func(j *Job, p *Plan) { copies(p).Dual = 431 }, "the certificate proves"}, // one slat: 539.67 + 862
+		// four slats: 640 + 800
+		{"too low", func(j *Job, p *Plan) { copies(p).Dual = 400 }, "the certificate proves"},
+		// one slat: 539.67 + 862
+		{"too high", func(j *Job, p *Plan) { copies(p).Dual = 431 }, "the certificate proves"},
 		{"not above 0", func(j *Job, p *Plan) { copies(p).Dual = 0 }, "it is to be from 1 to 560"},
-		{"above the item's", func(j *Job, p *Plan) { copies(p).Dual = 561 }, "it is to be from 1 to 560"},
-		{"twice", func(j *Job, p *Plan) { leaf(p).Copies = append(leaf(p).Copies, *copies(p)) }, "twice"},
+		{"above the item's", func(j *Job, p *Plan) {
+			copies(p).Dual = 561
+		}, "it is to be from 1 to 560"},
+		{"twice", func(j *Job, p *Plan) {
+			leaf(p).Copies = append(leaf(p).Copies, *copies(p))
+		}, "twice"},
 		{"no such stock", func(j *Job, p *Plan) { copies(p).Stock = 2 }, "which are not there"},
 		{"no such item", func(j *Job, p *Plan) { copies(p).Item = -1 }, "which are not there"},
 		{"of a board that cannot be ripped", func(j *Job, p *Plan) {
-			j.Yard[0].Width, j.Settings.Safety.ShortestRip, p.Groups[0].Certificate.Items[0].Width = 7, 21, 0
+			j.Yard[0].Width, j.Settings.Safety.ShortestRip,
+				p.Groups[0].Certificate.Items[0].Width = 7, 21, 0
 			for i := range j.Rack {
 				j.Rack[i].Defects = nil
 			}

@@ -5,13 +5,16 @@ import (
 	"slices"
 )
 
-// What a strip gives (rip first): a row along of blanks, one at least of its own width. A blank that is narrower, long enough to be ripped, lies at one
-// edge, and what is trimmed off it beyond a kerf is worth something where it is as wide as kw.
+// What a strip gives (rip first): a row along of blanks, one at least of its own width. A blank
+// that is narrower, long enough to be ripped, lies at one edge, and what is trimmed off it beyond a
+// kerf is worth something where it is as wide as kw.
 //
-// For a strip that may lie anywhere from a to b it is what it gives at the best, or more: of the defects only those are seen that are met wherever
-// it lies; of the lines of a gap as many as there are of each sort wherever it lies, and for the rest clear ones. With a = b it is exact.
+// For a strip that may lie anywhere from a to b it is what it gives at the best, or more: of the
+// defects only those are seen that are met wherever it lies; of the lines of a gap as many as there
+// are of each sort wherever it lies, and for the rest clear ones. With a = b it is exact.
 
-// bands gives the lines of [y+lo, y+hi) for all y from a to b; none where such a gap is worth nothing.
+// bands gives the lines of [y+lo, y+hi) for all y from a to b; none where such a gap is worth
+// nothing.
 func (r *ripMost) bands(lo, hi, a, b int, out []band) []band {
 	rest := hi - lo
 	if r.worth == 0 || !r.wide(a+lo, rest) {
@@ -58,7 +61,8 @@ func (r *ripMost) stripOf(index, a, b int) int64 {
 	return row.best()
 }
 
-// along adds the options of one blank at one edge of a strip: its places between the defects that its face does not tolerate.
+// along adds the options of one blank at one edge of a strip: its places between the defects that
+// its face does not tolerate.
 func (r *ripMost) along(i *blank, s side, a, b int, exact bool) {
 	l := r.lengths[i.length]
 	var rest []band
@@ -81,12 +85,14 @@ func (r *ripMost) along(i *blank, s side, a, b int, exact bool) {
 	}
 }
 
-// between adds the options of a blank that may start from a to b, by what is left beside it: of one value where that is clear.
+// between adds the options of a blank that may start from a to b, by what is left beside it: of one
+// value where that is clear.
 func (r *ripMost) between(value int64, l, a, b int, rest []band, exact bool) {
 	row := &r.strip
 	add := func(from, to int, v int64, values []int64) {
 		if from <= to {
-			row.options = append(row.options, option{length: l, a: from, b: to, exact: exact, value: v, values: values})
+			row.options = append(row.options,
+				option{length: l, a: from, b: to, exact: exact, value: v, values: values})
 		}
 	}
 	clear := int64(0)
@@ -112,7 +118,8 @@ func (r *ripMost) between(value int64, l, a, b int, rest []band, exact bool) {
 	add(at, b, value+clear, nil)
 }
 
-// notClear gives where something l long starts that meets what is not clear in some band, by start; nothing where that is of no matter.
+// notClear gives where something l long starts that meets what is not clear in some band, by start;
+// nothing where that is of no matter.
 func (r *ripMost) notClear(l int, bands []band, matters bool) []gridSpan {
 	r.blocked = r.blocked[:0]
 	if !matters {

@@ -18,7 +18,8 @@ type breadth struct {
 	patches             []patch
 }
 
-// patch is a defect with its margin, clipped to the board and along it to what is usable, and which faces tolerate it.
+// patch is a defect with its margin, clipped to the board and along it to what is usable, and which
+// faces tolerate it.
 type patch struct {
 	Rect
 	tolerated [Faces]bool
@@ -35,8 +36,10 @@ type sawn struct {
 // acrossOf is what a rippable wood is across.
 func (p *proof) acrossOf(b *Board, usable Span) *breadth {
 	job, safe := p.job, p.job.Settings.SafetyFor(b.Material, b.Section)
-	a := &breadth{width: b.Width, inset: job.Inset(&b.Wood), keep: job.KeepWidth(&b.Wood), over: 2 * job.Settings.AllowanceFor(b.Material).Edge,
-		shortest: safe.ShortestRip, narrowest: safe.NarrowestRip, trimming: job.Settings.TrimmingCut}
+	a := &breadth{width: b.Width, inset: job.Inset(&b.Wood), keep: job.KeepWidth(&b.Wood),
+		over:     2 * job.Settings.AllowanceFor(b.Material).Edge,
+		shortest: safe.ShortestRip, narrowest: safe.NarrowestRip,
+		trimming: job.Settings.TrimmingCut}
 	for _, d := range b.Defects {
 		for _, r := range job.WidenedRects(&Board{Wood: b.Wood, Defects: []Defect{d}}, nil) {
 			s := patch{Rect: r}
@@ -56,7 +59,9 @@ func (p *proof) acrossOf(b *Board, usable Span) *breadth {
 
 // comparePatches puts patches in an order that tells all of them apart.
 func comparePatches(x, y patch) int {
-	return cmp.Or(compareSpots(spot{Span{x.From, x.To}, x.tolerated}, spot{Span{y.From, y.To}, y.tolerated}), cmp.Compare(x.Left, y.Left), cmp.Compare(x.Right, y.Right))
+	return cmp.Or(compareSpots(spot{Span{x.From, x.To}, x.tolerated},
+		spot{Span{y.From, y.To}, y.tolerated}), cmp.Compare(x.Left, y.Left),
+		cmp.Compare(x.Right, y.Right))
 }
 
 // equal says whether two boards are alike across; nil: not rippable.
@@ -66,7 +71,8 @@ func (a *breadth) equal(o *breadth) bool {
 	}
 	x, y := *a, *o
 	x.patches, y.patches = nil, nil
-	return x.width == y.width && x.inset == y.inset && x.keep == y.keep && x.over == y.over && x.shortest == y.shortest && x.narrowest == y.narrowest &&
+	return x.width == y.width && x.inset == y.inset && x.keep == y.keep && x.over == y.over &&
+		x.shortest == y.shortest && x.narrowest == y.narrowest &&
 		x.trimming == y.trimming && slices.Equal(a.patches, o.patches)
 }
 
@@ -135,7 +141,9 @@ func (p *proof) unlikeWidth(d *demand, key demandKey) string {
 	case d.width == 0:
 		return fmt.Sprintf("its width is %s; as none of its stocks can be ripped it is to have none", p.len(key.width))
 	case key.width == 0:
-		return fmt.Sprintf("it has no width, but one of its stocks can be ripped: that of %s is %s", p.job.Parts[d.part].Name, p.len(d.width))
+		return fmt.Sprintf("it has no width, but one of its stocks can be ripped: that of %s is %s",
+			p.job.Parts[d.part].Name, p.len(d.width))
 	}
-	return fmt.Sprintf("the job has no blank of %s, %s, for a part %s wide left to count", p.len(key.length), p.text(key.face), p.len(key.width))
+	return fmt.Sprintf("the job has no blank of %s, %s, for a part %s wide left to count",
+		p.len(key.length), p.text(key.face), p.len(key.width))
 }

@@ -2,16 +2,18 @@ package model
 
 import "slices"
 
-// The most that one board can give where each clear run stands for itself (see boundboard.go). In a run of length R, of
-// each blank at most its demand d,
+// The most that one board can give where each clear run stands for itself (see boundboard.go). In a
+// run of length R, of each blank at most its demand d,
 //
 //	most over counts a_i <= d_i of sum a_i pi_i + scale w(R - T),  T = sum a_i (l_i + k) <= R + k,  w = 0 where T >= R,
 //
-// and the board gives the sum over its runs, at least one of them not empty: exact with one run; with several each may
-// have all copies, which is never too low. The sums of duals by T are a knapsack with bounded copies, filled blank by
-// blank: among the T of one remainder by l_i + k the best of the last d_i + 1 entries is at the front of a queue.
+// and the board gives the sum over its runs, at least one of them not empty: exact with one run;
+// with several each may have all copies, which is never too low. The sums of duals by T are a
+// knapsack with bounded copies, filled blank by blank: among the T of one remainder by l_i + k the
+// best of the last d_i + 1 entries is at the front of a queue.
 
-// sack is the greatest sum of duals by T / step; -1 where no blanks come to T. It is kept while the blanks stay the same.
+// sack is the greatest sum of duals by T / step; -1 where no blanks come to T. It is kept while the
+// blanks stay the same.
 type sack struct {
 	items []wanted
 	kerf  Length
@@ -63,8 +65,8 @@ func (k *sack) fill(items []wanted, kerf, most Length) {
 
 type entry struct{ copies, value int64 }
 
-// best is the most that a board that is not linked can give, in 1/10000 x 1/scale. longest is the longest usable span of
-// any board that the same blanks are asked for.
+// best is the most that a board that is not linked can give, in 1/10000 x 1/scale. longest is the
+// longest usable span of any board that the same blanks are asked for.
 func (k *sack) best(b *bar, items []wanted, kerf, longest Length, scale int64) int64 {
 	longest = max(longest, b.to-b.from)
 	same := k.step > 0 && slices.Equal(k.items, items) && k.kerf == kerf
@@ -78,7 +80,8 @@ func (k *sack) best(b *bar, items []wanted, kerf, longest Length, scale int64) i
 		empty, full := scale*int64(b.rate.Of(run, b.keep)), int64(-1)
 		for t := 1; t < len(k.sums) && int64(t)*k.step <= int64(run+kerf); t++ {
 			if k.sums[t] >= 0 {
-				full = max(full, k.sums[t]+scale*int64(b.rate.Of(run-Length(int64(t)*k.step), b.keep)))
+				full = max(full,
+					k.sums[t]+scale*int64(b.rate.Of(run-Length(int64(t)*k.step), b.keep)))
 			}
 		}
 		// first: what the first piece adds where it costs least to put one.

@@ -6,8 +6,9 @@ import (
 	"slices"
 )
 
-// table holds F of a linked board and what is needed to fill it from the far end towards S; see boundboard.go.
-// Positions, lengths and the kerf are in steps of the grid, from S. It may be used for one board after another.
+// table holds F of a linked board and what is needed to fill it from the far end towards S; see
+// boundboard.go. Positions, lengths and the kerf are in steps of the grid, from S. It may be used
+// for one board after another.
 type table struct {
 	*bar
 	items []wanted // none beaten by another
@@ -86,23 +87,27 @@ func (t *table) start(b *bar, items []wanted, kerf Length, scale int64) {
 	}
 }
 
-// keepBest leaves out blanks that are never needed: not shorter and of no higher dual than another that
-// tolerates the same spots. That is safe as F falls along the board.
+// keepBest leaves out blanks that are never needed: not shorter and of no higher dual than another
+// that tolerates the same spots. That is safe as F falls along the board.
 func (t *table) keepBest(items []wanted) {
 	var covers [Faces][Faces]bool
 	for f := range covers {
 		for g := range covers {
-			covers[f][g] = !slices.ContainsFunc(t.spots, func(s spot) bool { return s.tolerated[g] && !s.tolerated[f] })
+			covers[f][g] = !slices.ContainsFunc(t.spots, func(s spot) bool {
+				return s.tolerated[g] && !s.tolerated[f]
+			})
 		}
 	}
 	sorted := slices.Clone(items)
 	slices.SortStableFunc(sorted, func(a, b wanted) int {
-		return cmp.Or(cmp.Compare(b.dual, a.dual), cmp.Compare(a.length, b.length), cmp.Compare(b.face, a.face))
+		return cmp.Or(cmp.Compare(b.dual, a.dual), cmp.Compare(a.length, b.length),
+			cmp.Compare(b.face, a.face))
 	})
 	t.items = t.items[:0]
 	for _, i := range sorted {
 		if !slices.ContainsFunc(t.items, func(o wanted) bool {
-			return o.length <= i.length && covers[o.face][i.face] // and its dual is no lower, as it came before
+			// and its dual is no lower, as it came before
+			return o.length <= i.length && covers[o.face][i.face]
 		}) {
 			t.items = append(t.items, i)
 		}
@@ -229,8 +234,8 @@ func (q *quotient) less(by quotient, den int64) {
 	}
 }
 
-// stairs are the ends of a run seen so far that no other beats in both value and rest: rest rises, value falls, and
-// none is worse than the best by scale or more, as that is all a rest can cost.
+// stairs are the ends of a run seen so far that no other beats in both value and rest: rest rises,
+// value falls, and none is worse than the best by scale or more, as that is all a rest can cost.
 type stairs []stair
 
 type stair struct{ value, rest int64 }

@@ -5,16 +5,19 @@ import (
 	"slices"
 )
 
-// The checker judges a finished plan by the rules of the trade alone; it shares no code with what made the plan.
-// First it reads the cuts of each board used: from the pieces found there it lays the board out by the rules
-// (checkcuts.go; a ripped one: checkrip.go) and compares row by row; then it makes the cuts in the order of their steps, with one piece
-// in hand (checkreplay.go). Only when every board is right are the books judged (checkbooks.go), as they follow from the cuts, and the
-// words (checkwords.go). A plan may have been read from a file, so nothing in it is trusted.
+// The checker judges a finished plan by the rules of the trade alone; it shares no code with what
+// made the plan. First it reads the cuts of each board used: from the pieces found there it lays
+// the board out by the rules (checkcuts.go; a ripped one: checkrip.go) and compares row by row;
+// then it makes the cuts in the order of their steps, with one piece in hand (checkreplay.go). Only
+// when every board is right are the books judged (checkbooks.go), as they follow from the cuts, and
+// the words (checkwords.go). A plan may have been read from a file, so nothing in it is trusted.
 
-// Finding is one thing that is wrong with a plan: where it stands, and what is wrong, in the maker's words.
+// Finding is one thing that is wrong with a plan: where it stands, and what is wrong, in the
+// maker's words.
 type Finding struct{ Where, What string }
 
-// Check judges everything about a plan but the certificates of its groups and its bound, see [CheckBounds]. No findings: it is accepted.
+// Check judges everything about a plan but the certificates of its groups and its bound, see
+// [CheckBounds]. No findings: it is accepted.
 func Check(job *Job, plan *Plan) []Finding {
 	c := newChecker(job, plan)
 	c.boards()
@@ -145,7 +148,8 @@ func (c *checker) identify(id string, lines map[string]int) *used {
 	return nil
 }
 
-// newIDs judges that ids of offcuts and of bought boards are given once and are none of the input's.
+// newIDs judges that ids of offcuts and of bought boards are given once and are none of the
+// input's.
 func (c *checker) newIDs() {
 	taken := map[string]string{}
 	for id := range c.rack {
@@ -185,7 +189,8 @@ func (c *checker) copies() {
 		p := &c.job.Parts[part]
 		switch {
 		case n < 1 || n > p.Qty:
-			c.say(where, "%s names copy %d of %s of %s, of which %d are wanted", how, n, p.Name, p.Commission, p.Qty)
+			c.say(where, "%s names copy %d of %s of %s, of which %d are wanted", how, n, p.Name,
+				p.Commission, p.Qty)
 			return
 		case had[part][n]:
 			c.say(where, "%s names copy %d of %s of %s once more", how, n, p.Name, p.Commission)
@@ -220,7 +225,8 @@ func (c *checker) copies() {
 		p := &c.job.Parts[i]
 		for n := int64(1); n <= p.Qty && int64(len(had[i])) < p.Qty; n++ {
 			if !had[i][n] {
-				c.say("cuts.csv", "%d of %d copies of %s of %s are neither cut nor short; the first is copy %d",
+				c.say("cuts.csv",
+					"%d of %d copies of %s of %s are neither cut nor short; the first is copy %d",
 					p.Qty-int64(len(had[i])), p.Qty, p.Name, p.Commission, n)
 				break
 			}
@@ -231,7 +237,8 @@ func (c *checker) copies() {
 // placements judges that the placements tell of the same boards and pieces as the cuts.
 func (c *checker) placements() {
 	if len(c.plan.Placements) != len(c.used) {
-		c.say("plan.json: placements", "tell of %d boards, cuts.csv uses %d", len(c.plan.Placements), len(c.used))
+		c.say("plan.json: placements", "tell of %d boards, cuts.csv uses %d",
+			len(c.plan.Placements), len(c.used))
 		return
 	}
 	for i, u := range c.used {
@@ -243,7 +250,8 @@ func (c *checker) placements() {
 		}
 		want := make([]Piece, len(u.laid))
 		for k, l := range u.laid {
-			want[k] = Piece{Commission: l.Commission, Part: l.Part, Copy: l.Copy, From: l.From, To: l.To}
+			want[k] = Piece{Commission: l.Commission, Part: l.Part, Copy: l.Copy, From: l.From,
+				To: l.To}
 			if u.down != NotRipped {
 				want[k].Left, want[k].Right = l.Left, l.Right
 			}

@@ -9,9 +9,10 @@ import (
 
 // tiny is a job small enough to plan by hand, in single units of length and of money, and its plan.
 //
-// Kerf 2, trim 3 on bought boards, margin 1, keep length 10, handling 5, blanks 1 longer than parts. The yard's best price
-// is 1000 for 106, half of which is 250/53 a unit. Worth of R1: runs 19, 13, 17 give 42 + 14 + 33 = 89. R2 has a value of
-// its own, 900 over runs 4, 19, 30, so a rate of 900/29; its offcut has the run 19, worth 279. That of B2 is 56 clear: 216.
+// Kerf 2, trim 3 on bought boards, margin 1, keep length 10, handling 5, blanks 1 longer than
+// parts. The yard's best price is 1000 for 106, half of which is 250/53 a unit. Worth of R1: runs
+// 19, 13, 17 give 42 + 14 + 33 = 89. R2 has a value of its own, 900 over runs 4, 19, 30, so a rate
+// of 900/29; its offcut has the run 19, worth 279. That of B2 is 56 clear: 216.
 func tiny() (*Job, *Plan) {
 	job := tinyJob()
 	row := func(board string, step int, kind Kind, from, to Length) Cut {
@@ -19,9 +20,11 @@ func tiny() (*Job, *Plan) {
 		if board[0] == 'B' {
 			origin = FromYard
 		}
-		return Cut{Board: board, Origin: origin, Material: "oak", Section: "4/4", Step: step, Kind: kind, From: from, To: to, Right: 6 * UnitsPerInch}
+		return Cut{Board: board, Origin: origin, Material: "oak", Section: "4/4", Step: step,
+			Kind: kind, From: from, To: to, Right: 6 * UnitsPerInch}
 	}
-	piece := func(board string, step int, from, to Length, commission, part string, n int64, f Face) Cut {
+	piece := func(board string, step int, from, to Length, commission, part string, n int64,
+		f Face) Cut {
 		c := row(board, step, KindPart, from, to)
 		c.Commission, c.Part, c.Copy, c.Face = commission, part, n, f
 		return c
@@ -34,20 +37,29 @@ func tiny() (*Job, *Plan) {
 	plan := &Plan{
 		Value: 3614, Bound: 2763, Date: "2026-02-01",
 		Cuts: []Cut{
-			piece("R1", 1, 0, 18, "Bench", "leg", 1, Show), row("R1", 1, KindKerf, 18, 20), row("R1", 2, KindDefect, 20, 22),
-			row("R1", 2, KindKerf, 22, 24), piece("R1", 3, 24, 54, "Table", "rail", 2, Hidden), row("R1", 3, KindKerf, 54, 56),
+			piece("R1", 1, 0, 18, "Bench", "leg", 1, Show), row("R1", 1, KindKerf, 18, 20),
+			row("R1", 2, KindDefect, 20, 22),
+			row("R1", 2, KindKerf, 22, 24), piece("R1", 3, 24, 54, "Table", "rail", 2, Hidden),
+			row("R1", 3, KindKerf, 54, 56),
 			row("R1", 3, KindWaste, 56, 60),
-			offcut("R2", 1, 0, 28, "N1"), row("R2", 1, KindKerf, 28, 30), piece("R2", 1, 30, 60, "Table", "rail", 1, Hidden),
-			row("B1", 1, KindTrim, 0, 3), piece("B1", 2, 3, 21, "Bench", "leg", 2, Show), row("B1", 2, KindKerf, 21, 23),
-			row("B1", 3, KindKerf, 23, 24), piece("B1", 4, 24, 94, "Table", "top", 1, Show), row("B1", 4, KindKerf, 94, 96),
+			offcut("R2", 1, 0, 28, "N1"), row("R2", 1, KindKerf, 28, 30),
+			piece("R2", 1, 30, 60, "Table", "rail", 1, Hidden),
+			row("B1", 1, KindTrim, 0, 3), piece("B1", 2, 3, 21, "Bench", "leg", 2, Show),
+			row("B1", 2, KindKerf, 21, 23),
+			row("B1", 3, KindKerf, 23, 24), piece("B1", 4, 24, 94, "Table", "top", 1, Show),
+			row("B1", 4, KindKerf, 94, 96),
 			row("B1", 5, KindWaste, 96, 103), row("B1", 5, KindTrim, 103, 106),
-			row("B2", 1, KindTrim, 0, 3), piece("B2", 2, 3, 73, "Bench", "shelf", 2, Show), row("B2", 2, KindKerf, 73, 75),
-			piece("B2", 3, 75, 145, "Bench", "shelf", 1, Show), row("B2", 3, KindKerf, 145, 147), offcut("B2", 4, 147, 203, "N2"),
+			row("B2", 1, KindTrim, 0, 3), piece("B2", 2, 3, 73, "Bench", "shelf", 2, Show),
+			row("B2", 2, KindKerf, 73, 75),
+			piece("B2", 3, 75, 145, "Bench", "shelf", 1, Show), row("B2", 3, KindKerf, 145, 147),
+			offcut("B2", 4, 147, 203, "N2"),
 			row("B2", 4, KindTrim, 203, 206),
 		},
 		Buy: []Purchase{
-			{Material: "oak", Section: "4/4", Length: 106, Qty: 1, Price: 1000, Total: 1000, Width: 6 * UnitsPerInch},
-			{Material: "oak", Section: "4/4", Length: 206, Qty: 1, Price: 2100, Total: 2100, Width: 6 * UnitsPerInch},
+			{Material: "oak", Section: "4/4", Length: 106, Qty: 1, Price: 1000, Total: 1000,
+				Width: 6 * UnitsPerInch},
+			{Material: "oak", Section: "4/4", Length: 206, Qty: 1, Price: 2100, Total: 2100,
+				Width: 6 * UnitsPerInch},
 		}, // no whole foot, so no surface measure
 		Rack: []Board{
 			job.Rack[2], job.Rack[3], job.Rack[4],
@@ -56,12 +68,15 @@ func tiny() (*Job, *Plan) {
 			{ID: "N2", Wood: oak(56), Since: "2026-02-01"},
 		},
 		Setups: []Setup{
-			{"crosscut", 1, 70, "B1", 1}, {"crosscut", 1, 70, "B2", 2}, {"crosscut", 2, 30, "R1", 1}, {"crosscut", 2, 30, "R2", 1},
+			{"crosscut", 1, 70, "B1", 1}, {"crosscut", 1, 70, "B2", 2},
+			{"crosscut", 2, 30, "R1", 1}, {"crosscut", 2, 30, "R2", 1},
 			{"crosscut", 3, 18, "R1", 1}, {"crosscut", 3, 18, "B1", 1},
 		},
-		// Shares by blank + kerf. R1, 20 : 32 of 52: worth 89 is 34.23 and 54.77, so 34 and 55; handling 5 is 1.92 and 3.08,
-		// so 2 and 3. B1, 20 : 72 of 92: price 1000 is 217.39 and 782.61, so 217 and 783; handling 1.09 and 3.91, so 1 and 4.
-		// B2 is all Bench's. R2 is all Table's. Tally, 6/144 board feet an inch: Table 30 + 30 + 70 units 666.42, Bench 18 + 18 + 70 + 70 902.23.
+		// Shares by blank + kerf. R1, 20 : 32 of 52: worth 89 is 34.23 and 54.77, so 34 and 55;
+		// handling 5 is 1.92 and 3.08, so 2 and 3. B1, 20 : 72 of 92: price 1000 is 217.39 and
+		// 782.61, so 217 and 783; handling 1.09 and 3.91, so 1 and 4. B2 is all Bench's. R2 is all
+		// Table's. Tally, 6/144 board feet an inch: Table 30 + 30 + 70 units 666.42, Bench 18 + 18
+		// + 70 + 70 902.23.
 		Costs: []Cost{
 			{"Table", 1416, 783, 955, 3 + 5 + 4 - 0, 279, 666},
 			{"Chest", 0, 0, 0, 0, 0, 0},
@@ -69,14 +84,23 @@ func tiny() (*Job, *Plan) {
 		},
 		Shortages: []Shortage{{"Bench", "seat", []int64{1}, "no board is long enough"}},
 		Placements: []Placement{
-			{Board: "R1", Offer: 0, Pieces: []Piece{{Commission: "Bench", Part: "leg", Copy: 1, From: 0, To: 18}, {Commission: "Table", Part: "rail", Copy: 2, From: 24, To: 54}}},
-			{Board: "R2", Offer: 0, Pieces: []Piece{{Commission: "Table", Part: "rail", Copy: 1, From: 30, To: 60}}},
-			{Board: "B1", Offer: 2, Pieces: []Piece{{Commission: "Bench", Part: "leg", Copy: 2, From: 3, To: 21}, {Commission: "Table", Part: "top", Copy: 1, From: 24, To: 94}}},
-			{Board: "B2", Offer: 3, Pieces: []Piece{{Commission: "Bench", Part: "shelf", Copy: 2, From: 3, To: 73}, {Commission: "Bench", Part: "shelf", Copy: 1, From: 75, To: 145}}},
+			{Board: "R1", Offer: 0,
+				Pieces: []Piece{{Commission: "Bench", Part: "leg", Copy: 1, From: 0, To: 18},
+					{Commission: "Table", Part: "rail", Copy: 2, From: 24, To: 54}}},
+			{Board: "R2", Offer: 0,
+				Pieces: []Piece{{Commission: "Table", Part: "rail", Copy: 1, From: 30, To: 60}}},
+			{Board: "B1", Offer: 2,
+				Pieces: []Piece{{Commission: "Bench", Part: "leg", Copy: 2, From: 3, To: 21},
+					{Commission: "Table", Part: "top", Copy: 1, From: 24, To: 94}}},
+			{Board: "B2", Offer: 3,
+				Pieces: []Piece{{Commission: "Bench", Part: "shelf", Copy: 2, From: 3, To: 73},
+					{Commission: "Bench", Part: "shelf", Copy: 1, From: 75, To: 145}}},
 		},
-		Groups: []Group{{Name: "oak 4/4", Value: 3614, Bound: 2763, Proof: Feasible, Ended: WorkLimit, Certificate: tinyCertificate()}},
+		Groups: []Group{{Name: "oak 4/4", Value: 3614, Bound: 2763, Proof: Feasible,
+			Ended: WorkLimit, Certificate: tinyCertificate()}},
 	}
-	plan.Rack[0].Defects = slices.Clone(plan.Rack[0].Defects) // so that a test can spoil one of the two
+	// so that a test can spoil one of the two
+	plan.Rack[0].Defects = slices.Clone(plan.Rack[0].Defects)
 	plan.Costs[0].Cost, plan.Costs[2].Cost = 783+955+12-279, 2317+34+8-216
 	return job, plan
 }
@@ -88,24 +112,30 @@ func at(from, to Length, kind string) Defect { return Defect{from, to, 0, 6 * Un
 func tinyJob() *Job {
 	some, none := int64(2), int64(0)
 	part := func(commission, name string, qty int64, l Length, f Face) Part {
-		return Part{Commission: commission, Name: name, Qty: qty, Material: "oak", Length: l, Width: 6 * UnitsPerInch, Thickness: UnitsPerInch, Face: f}
+		return Part{Commission: commission, Name: name, Qty: qty, Material: "oak", Length: l,
+			Width: 6 * UnitsPerInch, Thickness: UnitsPerInch, Face: f}
 	}
 	return &Job{
 		Settings: Settings{
 			Units: Inch, Currency: "USD", CrosscutKerf: 2, YardEnd: 3, Handling: 5, Margin: 1,
-			Allowance: Allowance{Length: 1}, Offcut: OffcutRule{KeepLength: 10, Value: Fraction{1, 2}},
-			Sound: []string{"sound knot"}, Hidden: []string{"sound knot", "check"},
+			Allowance: Allowance{Length: 1},
+			Offcut:    OffcutRule{KeepLength: 10, Value: Fraction{1, 2}},
+			Sound:     []string{"sound knot"}, Hidden: []string{"sound knot", "check"},
 		},
 		Commissions: []Commission{{Name: "Table"}, {Name: "Chest"}, {Name: "Bench"}},
 		Parts: []Part{
-			part("Bench", "leg", 2, 17, Show), part("Table", "rail", 2, 29, Hidden), part("Bench", "seat", 1, 299, Show),
+			part("Bench", "leg", 2, 17, Show), part("Table", "rail", 2, 29, Hidden),
+			part("Bench", "seat", 1, 299, Show),
 			part("Table", "top", 1, 69, Show), part("Bench", "shelf", 2, 69, Show),
 		},
 		Rack: []Board{
 			{ID: "R1", Wood: oak(60), Bin: "A", Since: "2026-01-05",
-				Defects: []Defect{at(20, 23, "loose knot"), at(22, 25, "check"), at(40, 42, "sound knot")}},
-			{ID: "R2", Wood: oak(60), Bin: "B", Value: money(900), Defects: []Defect{at(5, 6, "sound knot"), at(27, 29, "pin hole")}},
-			{ID: "R3", Wood: oak(40), Bin: "C", Since: "2025-11-30", Note: "from the barn", Value: money(70), Defects: []Defect{at(3, 4, "stain")}},
+				Defects: []Defect{at(20, 23, "loose knot"), at(22, 25, "check"),
+					at(40, 42, "sound knot")}},
+			{ID: "R2", Wood: oak(60), Bin: "B", Value: money(900),
+				Defects: []Defect{at(5, 6, "sound knot"), at(27, 29, "pin hole")}},
+			{ID: "R3", Wood: oak(40), Bin: "C", Since: "2025-11-30", Note: "from the barn",
+				Value: money(70), Defects: []Defect{at(3, 4, "stain")}},
 			{ID: "R4.1", Wood: oak(20), Bin: "D"},
 			{ID: "R4.2", Wood: oak(20), Bin: "D"},
 		},
@@ -152,62 +182,119 @@ func wantFinding(t *testing.T, found []Finding, want string) {
 
 func TestCheckRefusesCuts(t *testing.T) {
 	tryAll(t, Check, []spoilt{
-		{"board of no rows' neighbours", func(j *Job, p *Plan) { p.Cuts[1].Board = "R3" }, "used twice"},
-		{"board unknown", func(j *Job, p *Plan) { p.Cuts[7].Board, p.Cuts[8].Board, p.Cuts[9].Board = "X", "X", "X" }, "board X: is not on the rack"},
+		{"board of no rows' neighbours", func(j *Job, p *Plan) {
+			p.Cuts[1].Board = "R3"
+		}, "used twice"},
+		{"board unknown", func(j *Job, p *Plan) {
+			p.Cuts[7].Board, p.Cuts[8].Board, p.Cuts[9].Board = "X", "X", "X"
+		}, "board X: is not on the rack"},
 		{"board without id", func(j *Job, p *Plan) { p.Cuts[7].Board = "" }, "has no id"},
 		{"origin", func(j *Job, p *Plan) { p.Cuts[0].Origin = FromYard }, "line 2: origin"},
 		{"material", func(j *Job, p *Plan) { p.Cuts[3].Material = "ash" }, "line 5: material"},
 		{"section", func(j *Job, p *Plan) { p.Cuts[3].Section = "5/4" }, "line 5: section"},
 		{"step", func(j *Job, p *Plan) { p.Cuts[3].Step = 3 }, `line 5: step is 3, it should be 2`},
-		{"step of the last piece", func(j *Job, p *Plan) { p.Cuts[6].Step = 4 }, "line 8: step is 4, it should be 3"},
+		{"step of the last piece", func(j *Job, p *Plan) {
+			p.Cuts[6].Step = 4
+		}, "line 8: step is 4, it should be 3"},
 		{"step of a second kerf", func(j *Job, p *Plan) { p.Cuts[13].Step = 2 }, "line 15: step"},
-		{"kind", func(j *Job, p *Plan) { p.Cuts[6].Kind = KindOffcut; p.Cuts[6].Offcut = "N3" }, "offcut from"},
+		{"kind", func(j *Job, p *Plan) {
+			p.Cuts[6].Kind = KindOffcut
+			p.Cuts[6].Offcut = "N3"
+		}, "offcut from"},
 		{"kind unknown", func(j *Job, p *Plan) { p.Cuts[6].Kind = "firewood" }, "firewood from"},
-		{"offcut called waste", func(j *Job, p *Plan) { p.Cuts[7].Kind = KindWaste; p.Cuts[7].Offcut = "" }, "the rules make offcut"},
-		{"defect called waste", func(j *Job, p *Plan) { p.Cuts[2].Kind = KindWaste }, "the rules make defect"},
-		{"trim called waste", func(j *Job, p *Plan) { p.Cuts[10].Kind = KindWaste }, "the rules make trim"},
+		{"offcut called waste", func(j *Job, p *Plan) {
+			p.Cuts[7].Kind = KindWaste
+			p.Cuts[7].Offcut = ""
+		}, "the rules make offcut"},
+		{"defect called waste", func(j *Job, p *Plan) {
+			p.Cuts[2].Kind = KindWaste
+		}, "the rules make defect"},
+		{"trim called waste", func(j *Job, p *Plan) {
+			p.Cuts[10].Kind = KindWaste
+		}, "the rules make trim"},
 		{"from", func(j *Job, p *Plan) { p.Cuts[6].From = 57 }, "leaves a gap"},
 		{"to", func(j *Job, p *Plan) { p.Cuts[5].To = 57 }, "overlaps the row before"},
 		{"not to the end", func(j *Job, p *Plan) { p.Cuts[6].To = 59 }, "the rows end at"},
 		{"beyond the end", func(j *Job, p *Plan) { p.Cuts[6].To = 61 }, "the rows end at"},
-		{"empty row", func(j *Job, p *Plan) { p.Cuts[1].To = 18; p.Cuts[2].From = 18 }, "of no length"},
-		{"kerf too wide", func(j *Job, p *Plan) { p.Cuts[5].To, p.Cuts[6].From = 57, 57 }, "the rules make kerf"},
-		{"kerf too narrow", func(j *Job, p *Plan) { p.Cuts[5].To, p.Cuts[6].From = 55, 55 }, "the rules make kerf"},
-		{"trim too wide", func(j *Job, p *Plan) { p.Cuts[17].From, p.Cuts[16].To = 102, 102 }, "the rules make waste"},
-		{"row missing", func(j *Job, p *Plan) { p.Cuts = p.Cuts[:len(p.Cuts)-1] }, "the rows end at"},
+		{"empty row", func(j *Job, p *Plan) {
+			p.Cuts[1].To = 18
+			p.Cuts[2].From = 18
+		}, "of no length"},
+		{"kerf too wide", func(j *Job, p *Plan) {
+			p.Cuts[5].To, p.Cuts[6].From = 57, 57
+		}, "the rules make kerf"},
+		{"kerf too narrow", func(j *Job, p *Plan) {
+			p.Cuts[5].To, p.Cuts[6].From = 55, 55
+		}, "the rules make kerf"},
+		{"trim too wide", func(j *Job, p *Plan) {
+			p.Cuts[17].From, p.Cuts[16].To = 102, 102
+		}, "the rules make waste"},
+		{"row missing", func(j *Job, p *Plan) {
+			p.Cuts = p.Cuts[:len(p.Cuts)-1]
+		}, "the rows end at"},
 		{"left", func(j *Job, p *Plan) { p.Cuts[4].Left = 1 }, "line 6: left"},
 		{"right", func(j *Job, p *Plan) { p.Cuts[4].Right-- }, "line 6: right"},
-		{"commission", func(j *Job, p *Plan) { p.Cuts[0].Commission = "Bunk" }, `no part "leg" of "Bunk"`},
+		{"commission", func(j *Job, p *Plan) {
+			p.Cuts[0].Commission = "Bunk"
+		}, `no part "leg" of "Bunk"`},
 		{"part", func(j *Job, p *Plan) { p.Cuts[0].Part = "arm" }, `no part "arm" of "Bench"`},
 		{"another part", func(j *Job, p *Plan) { p.Cuts[0].Part = "shelf" }, "it is to be"},
 		{"copy twice", func(j *Job, p *Plan) { p.Cuts[0].Copy = 2 }, "once more"},
 		{"copy 0", func(j *Job, p *Plan) { p.Cuts[0].Copy = 0 }, "names copy 0"},
 		{"copy above qty", func(j *Job, p *Plan) { p.Cuts[0].Copy = 3 }, "names copy 3"},
-		{"copy nowhere", func(j *Job, p *Plan) { j.Parts[0].Qty = 3 }, "neither cut nor short; the first is copy 3"},
+		{"copy nowhere", func(j *Job, p *Plan) {
+			j.Parts[0].Qty = 3
+		}, "neither cut nor short; the first is copy 3"},
 		{"face", func(j *Job, p *Plan) { p.Cuts[0].Face = Sound }, "face is"},
 		{"no face", func(j *Job, p *Plan) { p.Cuts[0].Face = 99 }, "no face"},
 		{"face of a kerf", func(j *Job, p *Plan) { p.Cuts[1].Face = Sound }, "line 3: face"},
-		{"commission of a kerf", func(j *Job, p *Plan) { p.Cuts[1].Commission = "Bench" }, "line 3: commission"},
+		{"commission of a kerf", func(j *Job, p *Plan) {
+			p.Cuts[1].Commission = "Bench"
+		}, "line 3: commission"},
 		{"part of a kerf", func(j *Job, p *Plan) { p.Cuts[1].Part = "leg" }, "line 3: part"},
 		{"copy of a kerf", func(j *Job, p *Plan) { p.Cuts[1].Copy = 1 }, "line 3: copy"},
-		{"offcut id of a kerf", func(j *Job, p *Plan) { p.Cuts[1].Offcut = "N3" }, "line 3: offcut"},
+		{"offcut id of a kerf", func(j *Job, p *Plan) {
+			p.Cuts[1].Offcut = "N3"
+		}, "line 3: offcut"},
 		{"offcut without id", func(j *Job, p *Plan) { p.Cuts[7].Offcut = "" }, "has no id"},
 		{"offcut id twice", func(j *Job, p *Plan) { p.Cuts[7].Offcut = "N2" }, "not new"},
 		{"offcut id of the rack", func(j *Job, p *Plan) { p.Cuts[7].Offcut = "R3" }, "not new"},
-		{"offcut id of its own board", func(j *Job, p *Plan) { p.Cuts[7].Offcut = "R2" }, "not new"},
-		{"offcut id of a bought board", func(j *Job, p *Plan) { p.Cuts[7].Offcut = "B1" }, "not new"},
-		{"bought board with an id of the rack", func(j *Job, p *Plan) { j.Rack[3].ID = "B1" }, "needs a new id"},
+		{"offcut id of its own board", func(j *Job, p *Plan) {
+			p.Cuts[7].Offcut = "R2"
+		}, "not new"},
+		{"offcut id of a bought board", func(j *Job, p *Plan) {
+			p.Cuts[7].Offcut = "B1"
+		}, "not new"},
+		{"bought board with an id of the rack", func(j *Job, p *Plan) {
+			j.Rack[3].ID = "B1"
+		}, "needs a new id"},
 		{"board used for nothing", func(j *Job, p *Plan) {
-			p.Cuts = append(p.Cuts, Cut{Board: "R4.1", Origin: FromRack, Material: "oak", Section: "4/4", Step: 1, Kind: KindOffcut, To: 20, Right: 6 * UnitsPerInch, Offcut: "N3"})
+			p.Cuts = append(p.Cuts,
+				Cut{Board: "R4.1", Origin: FromRack, Material: "oak", Section: "4/4", Step: 1,
+					Kind: KindOffcut, To: 20, Right: 6 * UnitsPerInch, Offcut: "N3"})
 		}, "gives no part"},
-		{"face on a defect", func(j *Job, p *Plan) { j.Parts[1].Face = Sound }, "may not lie on the defect"},
-		{"margin under a part", func(j *Job, p *Plan) { j.Settings.Margin = 2 }, "may not lie on the defect"},
+		{"face on a defect", func(j *Job, p *Plan) {
+			j.Parts[1].Face = Sound
+		}, "may not lie on the defect"},
+		{"margin under a part", func(j *Job, p *Plan) {
+			j.Settings.Margin = 2
+		}, "may not lie on the defect"},
 		{"part in the trim", func(j *Job, p *Plan) { j.Settings.YardEnd = 4 }, "lies in the trim"},
-		{"kerf between parts", func(j *Job, p *Plan) { j.Settings.CrosscutKerf = 4 }, "nearer than a kerf"},
-		{"wrong material for the part", func(j *Job, p *Plan) { j.Parts[3].Material = "ash" }, "no board of this material"},
-		{"wrong section for the part", func(j *Job, p *Plan) { j.Parts[3].Section = "8/4" }, "no board of this section"},
-		{"too wide for the board", func(j *Job, p *Plan) { j.Parts[3].Width++ }, "no board is wide enough"},
-		{"huge numbers", func(j *Job, p *Plan) { p.Cuts[0].From, p.Cuts[0].To = math.MaxInt64, math.MinInt64 }, "of no length"},
+		{"kerf between parts", func(j *Job, p *Plan) {
+			j.Settings.CrosscutKerf = 4
+		}, "nearer than a kerf"},
+		{"wrong material for the part", func(j *Job, p *Plan) {
+			j.Parts[3].Material = "ash"
+		}, "no board of this material"},
+		{"wrong section for the part", func(j *Job, p *Plan) {
+			j.Parts[3].Section = "8/4"
+		}, "no board of this section"},
+		{"too wide for the board", func(j *Job, p *Plan) {
+			j.Parts[3].Width++
+		}, "no board is wide enough"},
+		{"huge numbers", func(j *Job, p *Plan) {
+			p.Cuts[0].From, p.Cuts[0].To = math.MaxInt64, math.MinInt64
+		}, "of no length"},
 		{"negative start", func(j *Job, p *Plan) { p.Cuts[0].From = -5 }, "overlaps"},
 	})
 }
@@ -215,36 +302,84 @@ func TestCheckRefusesCuts(t *testing.T) {
 func TestCheckRefusesBooks(t *testing.T) {
 	more := func(p *Plan) { p.Buy[0].Qty++ }
 	tryAll(t, Check, []spoilt{
-		{"placement missing", func(j *Job, p *Plan) { p.Placements = append(p.Placements[:1], p.Placements[2:]...) }, "placements: tell of 3 boards"},
-		{"placement twice", func(j *Job, p *Plan) { p.Placements = append(p.Placements, p.Placements[0]) }, "placements: tell of 5"},
-		{"placements out of order", func(j *Job, p *Plan) { p.Placements[0], p.Placements[1] = p.Placements[1], p.Placements[0] }, "placement 1: is of board R2"},
-		{"line of a rack board", func(j *Job, p *Plan) { p.Placements[0].Offer = 2 }, "needs a new id"},
-		{"bought by no line", func(j *Job, p *Plan) { p.Placements[2].Offer = 0 }, "plan.json names no line of yard.csv"},
-		{"bought by an unknown line", func(j *Job, p *Plan) { p.Placements[2].Offer = 9 }, "by line 9 of yard.csv"},
-		{"bought by another line", func(j *Job, p *Plan) { p.Placements[2].Offer = 3 }, "board B1: the rows end at"},
-		{"piece commission", func(j *Job, p *Plan) { p.Placements[0].Pieces[0].Commission = "Table" }, "placement 1: the pieces"},
-		{"piece part", func(j *Job, p *Plan) { p.Placements[0].Pieces[0].Part = "rail" }, "placement 1: the pieces"},
-		{"piece copy", func(j *Job, p *Plan) { p.Placements[0].Pieces[0].Copy = 2 }, "placement 1: the pieces"},
-		{"piece from", func(j *Job, p *Plan) { p.Placements[0].Pieces[0].From = 1 }, "placement 1: the pieces"},
-		{"piece to", func(j *Job, p *Plan) { p.Placements[0].Pieces[0].To = 1 }, "placement 1: the pieces"},
-		{"no pieces", func(j *Job, p *Plan) { p.Placements[0].Pieces = nil }, "placement 1: the pieces"},
+		{"placement missing", func(j *Job, p *Plan) {
+			p.Placements = append(p.Placements[:1], p.Placements[2:]...)
+		}, "placements: tell of 3 boards"},
+		{"placement twice", func(j *Job, p *Plan) {
+			p.Placements = append(p.Placements, p.Placements[0])
+		}, "placements: tell of 5"},
+		{"placements out of order", func(j *Job, p *Plan) {
+			p.Placements[0], p.Placements[1] = p.Placements[1], p.Placements[0]
+		}, "placement 1: is of board R2"},
+		{"line of a rack board", func(j *Job, p *Plan) {
+			p.Placements[0].Offer = 2
+		}, "needs a new id"},
+		{"bought by no line", func(j *Job, p *Plan) {
+			p.Placements[2].Offer = 0
+		}, "plan.json names no line of yard.csv"},
+		{"bought by an unknown line", func(j *Job, p *Plan) {
+			p.Placements[2].Offer = 9
+		}, "by line 9 of yard.csv"},
+		{"bought by another line", func(j *Job, p *Plan) {
+			p.Placements[2].Offer = 3
+		}, "board B1: the rows end at"},
+		{"piece commission", func(j *Job, p *Plan) {
+			p.Placements[0].Pieces[0].Commission = "Table"
+		}, "placement 1: the pieces"},
+		{"piece part", func(j *Job, p *Plan) {
+			p.Placements[0].Pieces[0].Part = "rail"
+		}, "placement 1: the pieces"},
+		{"piece copy", func(j *Job, p *Plan) {
+			p.Placements[0].Pieces[0].Copy = 2
+		}, "placement 1: the pieces"},
+		{"piece from", func(j *Job, p *Plan) {
+			p.Placements[0].Pieces[0].From = 1
+		}, "placement 1: the pieces"},
+		{"piece to", func(j *Job, p *Plan) {
+			p.Placements[0].Pieces[0].To = 1
+		}, "placement 1: the pieces"},
+		{"no pieces", func(j *Job, p *Plan) {
+			p.Placements[0].Pieces = nil
+		}, "placement 1: the pieces"},
 
-		{"more than is for sale", func(j *Job, p *Plan) { *j.Yard[0].Available = 0 }, "0 are for sale"},
-		{"buy material", func(j *Job, p *Plan) { p.Buy[0].Material = "ash" }, "buy.csv: line 2: material"},
-		{"buy section", func(j *Job, p *Plan) { p.Buy[0].Section = "8/4" }, "buy.csv: line 2: section"},
+		{"more than is for sale", func(j *Job, p *Plan) {
+			*j.Yard[0].Available = 0
+		}, "0 are for sale"},
+		{"buy material", func(j *Job, p *Plan) {
+			p.Buy[0].Material = "ash"
+		}, "buy.csv: line 2: material"},
+		{"buy section", func(j *Job, p *Plan) {
+			p.Buy[0].Section = "8/4"
+		}, "buy.csv: line 2: section"},
 		{"buy length", func(j *Job, p *Plan) { p.Buy[0].Length = 1 }, "buy.csv: line 2: length"},
 		{"buy qty", func(j *Job, p *Plan) { more(p) }, "buy.csv: line 2: qty"},
 		{"buy price", func(j *Job, p *Plan) { p.Buy[0].Price++ }, "buy.csv: line 2: price"},
 		{"buy total", func(j *Job, p *Plan) { p.Buy[0].Total++ }, "buy.csv: line 2: total"},
-		{"buy tally", func(j *Job, p *Plan) { p.Buy[0].Tally++ }, "buy.csv: line 2: tally is 0.000001, it should be 0.000000"},
-		{"buy tally by another rule", func(j *Job, p *Plan) { j.Settings.Tally.Hardwood = ExactVolume }, "buy.csv: line 2: tally is 0.000000, it should be 0.000543"},
-		{"buy too little", func(j *Job, p *Plan) { p.Buy = p.Buy[:1] }, "buy.csv: line 3: is missing"},
-		{"buy too much", func(j *Job, p *Plan) { p.Buy = append(p.Buy, p.Buy[0]) }, "buy.csv: line 4: is one row too many"},
-		{"buy out of order", func(j *Job, p *Plan) { p.Buy[0], p.Buy[1] = p.Buy[1], p.Buy[0] }, "buy.csv: line 2: length"},
+		{"buy tally", func(j *Job, p *Plan) {
+			p.Buy[0].Tally++
+		}, "buy.csv: line 2: tally is 0.000001, it should be 0.000000"},
+		{"buy tally by another rule", func(j *Job, p *Plan) {
+			j.Settings.Tally.Hardwood = ExactVolume
+		}, "buy.csv: line 2: tally is 0.000000, it should be 0.000543"},
+		{"buy too little", func(j *Job, p *Plan) {
+			p.Buy = p.Buy[:1]
+		}, "buy.csv: line 3: is missing"},
+		{"buy too much", func(j *Job, p *Plan) {
+			p.Buy = append(p.Buy, p.Buy[0])
+		}, "buy.csv: line 4: is one row too many"},
+		{"buy out of order", func(j *Job, p *Plan) {
+			p.Buy[0], p.Buy[1] = p.Buy[1], p.Buy[0]
+		}, "buy.csv: line 2: length"},
 
-		{"rack board lost", func(j *Job, p *Plan) { p.Rack = p.Rack[1:] }, "rack.csv: has 4 boards"},
-		{"rack board used yet there", func(j *Job, p *Plan) { p.Rack = append(p.Rack, j.Rack[0]) }, "rack.csv: has 6 boards"},
-		{"rack out of order", func(j *Job, p *Plan) { p.Rack[0], p.Rack[1] = p.Rack[1], p.Rack[0] }, "line 2: board"},
+		{"rack board lost", func(j *Job, p *Plan) {
+			p.Rack = p.Rack[1:]
+		}, "rack.csv: has 4 boards"},
+		{"rack board used yet there", func(j *Job, p *Plan) {
+			p.Rack = append(p.Rack, j.Rack[0])
+		}, "rack.csv: has 6 boards"},
+		{"rack out of order", func(j *Job, p *Plan) {
+			p.Rack[0], p.Rack[1] = p.Rack[1], p.Rack[0]
+		}, "line 2: board"},
 		{"rack id", func(j *Job, p *Plan) { p.Rack[0].ID = "R9" }, "line 2: board"},
 		{"rack material", func(j *Job, p *Plan) { p.Rack[0].Material = "ash" }, "line 2: material"},
 		{"rack section", func(j *Job, p *Plan) { p.Rack[0].Section = "8/4" }, "line 2: section"},
@@ -256,59 +391,131 @@ func TestCheckRefusesBooks(t *testing.T) {
 		{"rack value gone", func(j *Job, p *Plan) { p.Rack[0].Value = nil }, "line 2: value"},
 		{"rack since", func(j *Job, p *Plan) { p.Rack[0].Since = "" }, "line 2: since"},
 		{"rack note", func(j *Job, p *Plan) { p.Rack[0].Note = "" }, "line 2: note"},
-		{"rack defect gone", func(j *Job, p *Plan) { p.Rack[0].Defects = nil }, "line 2: the defects of board R3"},
+		{"rack defect gone", func(j *Job, p *Plan) {
+			p.Rack[0].Defects = nil
+		}, "line 2: the defects of board R3"},
 		{"offcut id", func(j *Job, p *Plan) { p.Rack[3].ID = "N9" }, "line 5: board"},
 		{"offcut length", func(j *Job, p *Plan) { p.Rack[3].Length-- }, "line 5: length"},
 		{"offcut width", func(j *Job, p *Plan) { p.Rack[3].Width-- }, "line 5: width"},
 		{"offcut bin", func(j *Job, p *Plan) { p.Rack[3].Bin = "" }, "line 5: bin"},
-		{"offcut bin of a bought board", func(j *Job, p *Plan) { p.Rack[4].Bin = "A" }, "line 6: bin"},
+		{"offcut bin of a bought board", func(j *Job, p *Plan) {
+			p.Rack[4].Bin = "A"
+		}, "line 6: bin"},
 		{"offcut value", func(j *Job, p *Plan) { p.Rack[3].Value = money(280) }, "line 5: value"},
-		{"offcut value by the yard", func(j *Job, p *Plan) { p.Rack[4].Value = money(216) }, "line 6: value"},
-		{"offcuts since another day", func(j *Job, p *Plan) { p.Rack[3].Since, p.Rack[4].Since = "2026-02-02", "2026-02-02" }, "line 5: since"},
-		{"offcuts since two days", func(j *Job, p *Plan) { p.Rack[4].Since = "2026-02-02" }, "line 6: since"},
+		{"offcut value by the yard", func(j *Job, p *Plan) {
+			p.Rack[4].Value = money(216)
+		}, "line 6: value"},
+		{"offcuts since another day", func(j *Job, p *Plan) {
+			p.Rack[3].Since, p.Rack[4].Since = "2026-02-02", "2026-02-02"
+		}, "line 5: since"},
+		{"offcuts since two days", func(j *Job, p *Plan) {
+			p.Rack[4].Since = "2026-02-02"
+		}, "line 6: since"},
 		{"offcut note", func(j *Job, p *Plan) { p.Rack[3].Note = "good" }, "line 5: note"},
-		{"offcut defect not moved", func(j *Job, p *Plan) { p.Rack[3].Defects[1].To = 29 }, "line 5: the defects of board N1"},
-		{"offcut defect kind", func(j *Job, p *Plan) { p.Rack[3].Defects[0].Kind = "stain" }, "line 5: the defects of board N1"},
-		{"offcut defect left", func(j *Job, p *Plan) { p.Rack[3].Defects[0].Left = 1 }, "line 5: the defects of board N1"},
-		{"offcut defect right", func(j *Job, p *Plan) { p.Rack[3].Defects[0].Right = 1 }, "line 5: the defects of board N1"},
-		{"offcut defect lost", func(j *Job, p *Plan) { p.Rack[3].Defects = p.Rack[3].Defects[:1] }, "line 5: the defects of board N1"},
+		{"offcut defect not moved", func(j *Job, p *Plan) {
+			p.Rack[3].Defects[1].To = 29
+		}, "line 5: the defects of board N1"},
+		{"offcut defect kind", func(j *Job, p *Plan) {
+			p.Rack[3].Defects[0].Kind = "stain"
+		}, "line 5: the defects of board N1"},
+		{"offcut defect left", func(j *Job, p *Plan) {
+			p.Rack[3].Defects[0].Left = 1
+		}, "line 5: the defects of board N1"},
+		{"offcut defect right", func(j *Job, p *Plan) {
+			p.Rack[3].Defects[0].Right = 1
+		}, "line 5: the defects of board N1"},
+		{"offcut defect lost", func(j *Job, p *Plan) {
+			p.Rack[3].Defects = p.Rack[3].Defects[:1]
+		}, "line 5: the defects of board N1"},
 
 		{"setup saw", func(j *Job, p *Plan) { p.Setups[0].Saw = "rip" }, "setups.csv: line 2: saw"},
-		{"setup number", func(j *Job, p *Plan) { p.Setups[0].Setup = 2 }, "setups.csv: line 2: setup"},
+		{"setup number", func(j *Job, p *Plan) {
+			p.Setups[0].Setup = 2
+		}, "setups.csv: line 2: setup"},
 		{"setup stop", func(j *Job, p *Plan) { p.Setups[0].Stop++ }, "setups.csv: line 2: stop"},
-		{"setup board", func(j *Job, p *Plan) { p.Setups[0].Board = "B2" }, "setups.csv: line 2: board"},
-		{"setup pieces", func(j *Job, p *Plan) { p.Setups[0].Pieces++ }, "setups.csv: line 2: pieces"},
-		{"setup missing", func(j *Job, p *Plan) { p.Setups = p.Setups[1:] }, "setups.csv: has 5 rows"},
+		{"setup board", func(j *Job, p *Plan) {
+			p.Setups[0].Board = "B2"
+		}, "setups.csv: line 2: board"},
+		{"setup pieces", func(j *Job, p *Plan) {
+			p.Setups[0].Pieces++
+		}, "setups.csv: line 2: pieces"},
+		{"setup missing", func(j *Job, p *Plan) {
+			p.Setups = p.Setups[1:]
+		}, "setups.csv: has 5 rows"},
 
-		{"cost commission", func(j *Job, p *Plan) { p.Costs[0].Commission = "Bench" }, "costs.csv: line 2: commission"},
+		{"cost commission", func(j *Job, p *Plan) {
+			p.Costs[0].Commission = "Bench"
+		}, "costs.csv: line 2: commission"},
 		{"cost", func(j *Job, p *Plan) { p.Costs[0].Cost++ }, "costs.csv: line 2: cost"},
-		{"cost of the yard", func(j *Job, p *Plan) { p.Costs[0].Yard++ }, "costs.csv: line 2: yard_cost"},
-		{"cost of the rack", func(j *Job, p *Plan) { p.Costs[0].Rack++ }, "costs.csv: line 2: rack_cost"},
-		{"cost of handling", func(j *Job, p *Plan) { p.Costs[0].Handling++ }, "costs.csv: line 2: handling"},
-		{"credit", func(j *Job, p *Plan) { p.Costs[0].Credit++ }, "costs.csv: line 2: offcut_credit"},
+		{"cost of the yard", func(j *Job, p *Plan) {
+			p.Costs[0].Yard++
+		}, "costs.csv: line 2: yard_cost"},
+		{"cost of the rack", func(j *Job, p *Plan) {
+			p.Costs[0].Rack++
+		}, "costs.csv: line 2: rack_cost"},
+		{"cost of handling", func(j *Job, p *Plan) {
+			p.Costs[0].Handling++
+		}, "costs.csv: line 2: handling"},
+		{"credit", func(j *Job, p *Plan) {
+			p.Costs[0].Credit++
+		}, "costs.csv: line 2: offcut_credit"},
 		{"tally", func(j *Job, p *Plan) { p.Costs[0].Tally++ }, "costs.csv: line 2: tally"},
-		{"tally rounded piece by piece", func(j *Job, p *Plan) { p.Costs[0].Tally = 154 + 154 + 359 }, "costs.csv: line 2: tally is 0.000667, it should be 0.000666"},
-		{"cost row lost", func(j *Job, p *Plan) { p.Costs = p.Costs[:2] }, "costs.csv: has 2 rows for 3"},
-		{"costs out of order", func(j *Job, p *Plan) { p.Costs[0], p.Costs[1] = p.Costs[1], p.Costs[0] }, "costs.csv: line 2: commission"},
+		{"tally rounded piece by piece", func(j *Job, p *Plan) {
+			p.Costs[0].Tally = 154 + 154 + 359
+		}, "costs.csv: line 2: tally is 0.000667, it should be 0.000666"},
+		{"cost row lost", func(j *Job, p *Plan) {
+			p.Costs = p.Costs[:2]
+		}, "costs.csv: has 2 rows for 3"},
+		{"costs out of order", func(j *Job, p *Plan) {
+			p.Costs[0], p.Costs[1] = p.Costs[1], p.Costs[0]
+		}, "costs.csv: line 2: commission"},
 
 		{"value", func(j *Job, p *Plan) { p.Value++; p.Groups[0].Value++ }, "plan.json: value"},
 
-		{"shortage of an unknown part", func(j *Job, p *Plan) { p.Shortages[0].Part = "lid" }, `no part "lid"`},
-		{"shortage of an unknown commission", func(j *Job, p *Plan) { p.Shortages[0].Commission = "Bunk" }, `of "Bunk"`},
-		{"shortage of no copies", func(j *Job, p *Plan) { p.Shortages[0].Copies = nil }, "names no copy"},
-		{"shortage of a copy too many", func(j *Job, p *Plan) { p.Shortages[0].Copies = []int64{1, 2} }, "names copy 2"},
-		{"shortage of a copy twice", func(j *Job, p *Plan) { p.Shortages[0].Copies = []int64{1, 1} }, "once more"},
-		{"shortage of a copy that is cut", func(j *Job, p *Plan) { p.Shortages = append(p.Shortages, Shortage{"Bench", "leg", []int64{1}, "?"}) }, "once more"},
-		{"shortage without reason", func(j *Job, p *Plan) { p.Shortages[0].Reason = "" }, "gives no reason"},
-		{"shortage for another reason", func(j *Job, p *Plan) { p.Shortages[0].Reason = "no board is wide enough" },
+		{"shortage of an unknown part", func(j *Job, p *Plan) {
+			p.Shortages[0].Part = "lid"
+		}, `no part "lid"`},
+		{"shortage of an unknown commission", func(j *Job, p *Plan) {
+			p.Shortages[0].Commission = "Bunk"
+		}, `of "Bunk"`},
+		{"shortage of no copies", func(j *Job, p *Plan) {
+			p.Shortages[0].Copies = nil
+		}, "names no copy"},
+		{"shortage of a copy too many", func(j *Job, p *Plan) {
+			p.Shortages[0].Copies = []int64{1, 2}
+		}, "names copy 2"},
+		{"shortage of a copy twice", func(j *Job, p *Plan) {
+			p.Shortages[0].Copies = []int64{1, 1}
+		}, "once more"},
+		{"shortage of a copy that is cut", func(j *Job, p *Plan) {
+			p.Shortages = append(p.Shortages, Shortage{"Bench", "leg", []int64{1}, "?"})
+		}, "once more"},
+		{"shortage without reason", func(j *Job, p *Plan) {
+			p.Shortages[0].Reason = ""
+		}, "gives no reason"},
+		{"shortage for another reason", func(j *Job, p *Plan) {
+			p.Shortages[0].Reason = "no board is wide enough"
+		},
 			`the reason why seat of Bench is short is given as "no board is wide enough"; it is "no board is long enough"`},
-		{"shortage of a part that a board holds", func(j *Job, p *Plan) { j.Rack[2].Length = 300 }, `it is "no board has a long enough run without defects`},
-		{"shortage of a part that a board could give", func(j *Job, p *Plan) { j.Rack[2].Length, j.Rack[2].Defects = 300, nil }, `it is "the boards that hold it`},
+		{"shortage of a part that a board holds", func(j *Job, p *Plan) {
+			j.Rack[2].Length = 300
+		}, `it is "no board has a long enough run without defects`},
+		{"shortage of a part that a board could give", func(j *Job, p *Plan) {
+			j.Rack[2].Length, j.Rack[2].Defects = 300, nil
+		}, `it is "the boards that hold it`},
 
-		{"group's name", func(j *Job, p *Plan) { p.Groups[0].Name = "oak" }, `group 1: is called "oak"; after the wood in it, it is "oak 4/4"`},
-		{"group's name once more", func(j *Job, p *Plan) { p.Groups = append(p.Groups, p.Groups[0]) }, `group 2: is called "oak 4/4"; after the wood in it, it is "oak 4/4 (2)"`},
-		{"group of no wood", func(j *Job, p *Plan) { p.Groups[0].Certificate.Stocks = nil }, `after the wood in it, it is ""`},
-		{"proven, yet not finished", func(j *Job, p *Plan) { p.Groups[0].Proof = Optimal }, `group 1: a search that proved its plan the cheapest is "finished", not ended by "work limit"`},
+		{"group's name", func(j *Job, p *Plan) {
+			p.Groups[0].Name = "oak"
+		}, `group 1: is called "oak"; after the wood in it, it is "oak 4/4"`},
+		{"group's name once more", func(j *Job, p *Plan) {
+			p.Groups = append(p.Groups, p.Groups[0])
+		}, `group 2: is called "oak 4/4"; after the wood in it, it is "oak 4/4 (2)"`},
+		{"group of no wood", func(j *Job, p *Plan) {
+			p.Groups[0].Certificate.Stocks = nil
+		}, `after the wood in it, it is ""`},
+		{"proven, yet not finished", func(j *Job, p *Plan) {
+			p.Groups[0].Proof = Optimal
+		}, `group 1: a search that proved its plan the cheapest is "finished", not ended by "work limit"`},
 	})
 }
 
@@ -324,7 +531,8 @@ func TestCheckAcceptsWhatIsFree(t *testing.T) {
 	}
 }
 
-// share splits by largest fractions: 10 over 1 : 1 : 1 is 4, 3, 3, and over 2 : 3 : 3 it is 2.5, 3.75, 3.75, so 2, 4, 4.
+// share splits by largest fractions: 10 over 1 : 1 : 1 is 4, 3, 3, and over 2 : 3 : 3 it is 2.5,
+// 3.75, 3.75, so 2, 4, 4.
 func TestShare(t *testing.T) {
 	for _, c := range []struct {
 		amount  Money
@@ -338,7 +546,8 @@ func TestShare(t *testing.T) {
 	} {
 		for i, got := range share(c.amount, c.weights) {
 			if got != c.want[i] {
-				t.Errorf("%d over %v: share %d is %d, want %d", c.amount, c.weights, i, got, c.want[i])
+				t.Errorf("%d over %v: share %d is %d, want %d", c.amount, c.weights, i, got,
+					c.want[i])
 			}
 		}
 	}

@@ -37,21 +37,24 @@ func places(v reflect.Value, path string, visit func(path string, v reflect.Valu
 	}
 }
 
-// free are the values of a plan that may be anything: the rest must follow from the job and the cuts.
+// free are the values of a plan that may be anything: the rest must follow from the job and the
+// cuts.
 var free = regexp.MustCompile(`^\.Rack\[\d\]\.Where`)
 
 func judgeAll(job *Job, plan *Plan) []Finding {
 	return append(Check(job, plan), CheckBounds(job, plan)...)
 }
 
-// Whatever single value of a plan is changed, and whatever row is dropped or doubled, the plan is refused.
+// Whatever single value of a plan is changed, and whatever row is dropped or doubled, the plan is
+// refused.
 func TestNoValueOfAPlanIsLeftUnjudged(t *testing.T) {
 	_, plan := tiny()
 	seen := 0
 	try := func(what string, path string, change func(v reflect.Value)) {
 		job, plan := tiny()
 		places(reflect.ValueOf(plan).Elem(), "", func(p string, v reflect.Value) {
-			if p == path && (v.Kind() == reflect.Slice) == (what == "drop" || what == "double") && (v.Kind() == reflect.Pointer) == (what == "nil") {
+			if p == path && (v.Kind() == reflect.Slice) == (what == "drop" || what == "double") &&
+				(v.Kind() == reflect.Pointer) == (what == "nil") {
 				change(v)
 			}
 		})
@@ -69,7 +72,9 @@ func TestNoValueOfAPlanIsLeftUnjudged(t *testing.T) {
 				if strings.HasSuffix(path, "Leaves") {
 					return // a leaf given twice covers no less and proves no less
 				}
-				try("double", path, func(v reflect.Value) { v.Set(reflect.Append(v.Slice(0, v.Len()), v.Index(0))) })
+				try("double", path, func(v reflect.Value) {
+					v.Set(reflect.Append(v.Slice(0, v.Len()), v.Index(0)))
+				})
 			}
 		case v.Kind() == reflect.Pointer:
 			if !v.IsNil() {
@@ -94,8 +99,10 @@ func TestNoValueOfAPlanIsLeftUnjudged(t *testing.T) {
 // A plan read from a file may hold anything: the judges neither panic nor hang.
 func TestAnyPlanIsJudged(t *testing.T) {
 	r := rand.New(rand.NewPCG(11, 12))
-	numbers := []int64{0, 1, -1, 2, 3, 5, 99, 1 << 31, 1 << 40, 1<<62 + 1, math.MaxInt64, math.MinInt64, math.MinInt64 + 1}
-	words := []string{"", "crosscut", "rip", "R1", "R2", "B1", "N1", "part", "offcut", "yard", "Bench", "Table", "leg", "rail", "oak", "\x00", "optimal"}
+	numbers := []int64{0, 1, -1, 2, 3, 5, 99, 1 << 31, 1 << 40, 1<<62 + 1, math.MaxInt64,
+		math.MinInt64, math.MinInt64 + 1}
+	words := []string{"", "crosscut", "rip", "R1", "R2", "B1", "N1", "part", "offcut", "yard",
+		"Bench", "Table", "leg", "rail", "oak", "\x00", "optimal"}
 	for range 3000 {
 		_, plan := tiny()
 		job, _ := tiny()
@@ -136,7 +143,9 @@ func TestAnyPlanIsJudged(t *testing.T) {
 		if len(plan.Groups) > 0 && r.IntN(4) == 0 {
 			for i := range plan.Groups[0].Certificate.Leaves {
 				most := pick(r, numbers...)
-				plan.Groups[0].Certificate.Leaves[i].Bounds = map[int]UseBound{int(pick(r, numbers...)): {pick(r, numbers...), &most}, r.IntN(6): {pick(r, numbers...), nil}}
+				plan.Groups[0].Certificate.Leaves[i].Bounds = map[int]UseBound{
+					int(pick(r, numbers...)): {pick(r, numbers...), &most},
+					r.IntN(6):                {pick(r, numbers...), nil}}
 			}
 		}
 		judgeAll(job, plan)

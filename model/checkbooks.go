@@ -7,10 +7,11 @@ import (
 	"slices"
 )
 
-// The books of a plan: what is bought, the rack after, the stops of the saw, and what each commission costs. Each is
-// made again from the cuts and the job, and compared row by row.
+// The books of a plan: what is bought, the rack after, the stops of the saw, and what each
+// commission costs. Each is made again from the cuts and the job, and compared row by row.
 
-// purchases judges buy.csv: one row for each offer that boards are bought of, in the order of the yard, then those of the reserve likewise.
+// purchases judges buy.csv: one row for each offer that boards are bought of, in the order of the
+// yard, then those of the reserve likewise.
 func (c *checker) purchases() {
 	count := make([]int64, len(c.job.Yard))
 	for _, u := range c.used {
@@ -23,14 +24,16 @@ func (c *checker) purchases() {
 	row := func(o *Offer, n int64, reserve bool) {
 		price := c.job.PriceOf(o)
 		want = append(want, Purchase{o.Material, o.Section, o.Length, n, price, Money(n) * price,
-			yard.Boards(&o.Wood, n).Millionths(c.job.Settings.Units), o.Width, o.Yard, o.Grade, Money(n) * c.job.TaxOf(o), reserve})
+			yard.Boards(&o.Wood, n).Millionths(c.job.Settings.Units), o.Width, o.Yard, o.Grade,
+			Money(n) * c.job.TaxOf(o), reserve})
 	}
 	for i, n := range count {
 		o := &c.job.Yard[i]
 		if !c.job.Carried(o) && n > 0 {
 			c.say("buy.csv", "%d boards are bought by line %d of yard.csv, which are longer than the longest_load of %s", n, o.Where.Line, o.Yard)
 		} else if o.Available != nil && n > *o.Available {
-			c.say("buy.csv", "%d boards are bought by line %d of yard.csv, %d are for sale", n, o.Where.Line, *o.Available)
+			c.say("buy.csv", "%d boards are bought by line %d of yard.csv, %d are for sale", n,
+				o.Where.Line, *o.Available)
 		}
 		if n > 0 {
 			row(o, n, false)
@@ -48,14 +51,18 @@ func (c *checker) purchases() {
 			c.say(where, "is one row too many: the cuts use no more bought boards, and no more reserve is due")
 			return
 		case i >= len(c.plan.Buy):
-			c.say(where, "is missing: %d of %s %s of %s", want[i].Qty, want[i].Material, want[i].Section, c.len(want[i].Length))
+			c.say(where, "is missing: %d of %s %s of %s", want[i].Qty, want[i].Material,
+				want[i].Section, c.len(want[i].Length))
 			return
 		}
 		w, g := &want[i], &c.plan.Buy[i]
 		c.fields(where, []field{
-			{"material", g.Material, w.Material}, {"section", g.Section, w.Section}, {"length", g.Length, w.Length},
-			{"qty", g.Qty, w.Qty}, {"price", g.Price, w.Price}, {"total", g.Total, w.Total}, {"tally", tallied(g.Tally), tallied(w.Tally)},
-			{"width", g.Width, w.Width}, {"yard", g.Yard, w.Yard}, {"grade", g.Grade, w.Grade}, {"tax", g.Tax, w.Tax}, {"reserve", yes(g.Reserve), yes(w.Reserve)},
+			{"material", g.Material, w.Material}, {"section", g.Section, w.Section},
+			{"length", g.Length, w.Length},
+			{"qty", g.Qty, w.Qty}, {"price", g.Price, w.Price}, {"total", g.Total, w.Total},
+			{"tally", tallied(g.Tally), tallied(w.Tally)},
+			{"width", g.Width, w.Width}, {"yard", g.Yard, w.Yard}, {"grade", g.Grade, w.Grade},
+			{"tax", g.Tax, w.Tax}, {"reserve", yes(g.Reserve), yes(w.Reserve)},
 		})
 	}
 }
@@ -77,7 +84,8 @@ func (c *checker) fields(where string, fs []field) {
 	}
 }
 
-// rackAfter judges rack.csv and defects.csv: the boards not used, as they were, then the offcuts in the order of the cuts.
+// rackAfter judges rack.csv and defects.csv: the boards not used, as they were, then the offcuts in
+// the order of the cuts.
 func (c *checker) rackAfter() {
 	isUsed := map[string]bool{}
 	var want []Board
@@ -98,7 +106,8 @@ func (c *checker) rackAfter() {
 		}
 	}
 	if len(c.plan.Rack) != len(want) {
-		c.say("rack.csv", "has %d boards; %d were not used and %d offcuts came, that is %d", len(c.plan.Rack), unused, len(want)-unused, len(want))
+		c.say("rack.csv", "has %d boards; %d were not used and %d offcuts came, that is %d",
+			len(c.plan.Rack), unused, len(want)-unused, len(want))
 	}
 	for i := range min(len(want), len(c.plan.Rack)) {
 		g, w := &c.plan.Rack[i], &want[i]
@@ -108,7 +117,8 @@ func (c *checker) rackAfter() {
 
 // offcut is the board that a row of the cuts leaves behind.
 func (c *checker) offcut(u *used, r *Cut) Board {
-	b := Board{ID: r.Offcut, Wood: u.board.Wood, Bin: u.board.Bin, Since: c.plan.Date, For: u.board.For}
+	b := Board{ID: r.Offcut, Wood: u.board.Wood, Bin: u.board.Bin, Since: c.plan.Date,
+		For: u.board.For}
 	b.Length, b.Width = r.To-r.From, r.Right-r.Left
 	if b.Length > u.board.Longest {
 		b.Longest = u.board.Longest
@@ -118,9 +128,11 @@ func (c *checker) offcut(u *used, r *Cut) Board {
 		b.Value = &v
 	}
 	for _, d := range u.board.Defects {
-		from, to, left, right := max(d.From, r.From), min(d.To, r.To), max(d.Left, r.Left), min(d.Right, r.Right)
+		from, to, left, right := max(d.From, r.From), min(d.To, r.To), max(d.Left, r.Left),
+			min(d.Right, r.Right)
 		if from < to && left < right {
-			b.Defects = append(b.Defects, Defect{from - r.From, to - r.From, left - r.Left, right - r.Left, d.Kind})
+			b.Defects = append(b.Defects,
+				Defect{from - r.From, to - r.From, left - r.Left, right - r.Left, d.Kind})
 		}
 	}
 	return b
@@ -150,10 +162,14 @@ func (c *checker) sameBoard(where string, g, w *Board) {
 		return m.String()
 	}
 	c.fields(where, []field{
-		{"board", g.ID, w.ID}, {"material", g.Material, w.Material}, {"section", g.Section, w.Section},
-		{"length", g.Length, w.Length}, {"width", g.Width, w.Width}, {"thickness", g.Thickness, w.Thickness},
-		{"bin", g.Bin, w.Bin}, {"value", value(g.Value), value(w.Value)}, {"since", g.Since, w.Since},
-		{"for", g.For, w.For}, {"untouched", yes(g.Untouched), yes(w.Untouched)}, {"longest", g.Longest, w.Longest}, {"note", g.Note, w.Note},
+		{"board", g.ID, w.ID}, {"material", g.Material, w.Material},
+		{"section", g.Section, w.Section},
+		{"length", g.Length, w.Length}, {"width", g.Width, w.Width},
+		{"thickness", g.Thickness, w.Thickness},
+		{"bin", g.Bin, w.Bin}, {"value", value(g.Value), value(w.Value)},
+		{"since", g.Since, w.Since},
+		{"for", g.For, w.For}, {"untouched", yes(g.Untouched), yes(w.Untouched)},
+		{"longest", g.Longest, w.Longest}, {"note", g.Note, w.Note},
 	})
 	if !slices.Equal(g.Defects, w.Defects) {
 		c.say(where, "the defects of board %s in defects.csv are not those it has: there are %d, it has %d, or a span or kind differs",
@@ -167,8 +183,9 @@ const (
 	sawRip      = "rip"
 )
 
-// setups judges setups.csv: first a setup for each length that comes off the crosscut saw, longest first, then one for each width that comes off the
-// rip fence, widest first, and in it a row for each board.
+// setups judges setups.csv: first a setup for each length that comes off the crosscut saw, longest
+// first, then one for each width that comes off the rip fence, widest first, and in it a row for
+// each board.
 func (c *checker) setups() {
 	var want []Setup
 	for _, saw := range []string{sawCrosscut, sawRip} {
@@ -196,13 +213,15 @@ func (c *checker) setups() {
 	for i := range min(len(want), len(c.plan.Setups)) {
 		g, w := &c.plan.Setups[i], &want[i]
 		c.fields(fmt.Sprintf("setups.csv: line %d", i+2), []field{
-			{"saw", g.Saw, w.Saw}, {"setup", g.Setup, w.Setup}, {"stop", g.Stop, w.Stop}, {"board", g.Board, w.Board}, {"pieces", g.Pieces, w.Pieces},
+			{"saw", g.Saw, w.Saw}, {"setup", g.Setup, w.Setup}, {"stop", g.Stop, w.Stop},
+			{"board", g.Board, w.Board}, {"pieces", g.Pieces, w.Pieces},
 		})
 	}
 }
 
-// comesOff gives the size, by stop or fence, of each piece with blanks in it that comes off a saw: lengths or strips, what is cut from these, and once
-// more what is then trimmed. On a board that is not ripped the blanks are its lengths.
+// comesOff gives the size, by stop or fence, of each piece with blanks in it that comes off a saw:
+// lengths or strips, what is cut from these, and once more what is then trimmed. On a board that is
+// not ripped the blanks are its lengths.
 func (c *checker) comesOff(u *used, saw string) (sizes []Length) {
 	size := func(way direction, of Rect) {
 		if (way == along) == (saw == sawCrosscut) {
@@ -247,7 +266,8 @@ func (c *checker) netOf(u *used) net {
 		n.rack = c.worth.WorthOfBoard(u.board)
 	}
 	for i := range u.rows {
-		if r := &u.rows[i]; r.Kind == KindOffcut && 0 <= r.From && r.From < r.To && r.To <= u.board.Length {
+		if r := &u.rows[i]; r.Kind == KindOffcut && 0 <= r.From && r.From < r.To &&
+			r.To <= u.board.Length {
 			n.credit += c.credit(u, r)
 		}
 	}
@@ -278,19 +298,23 @@ func (c *checker) costs() {
 				weights[i] *= l.Right - l.Left + c.job.Settings.RipKerf // an area
 			}
 		}
-		yard, rack, handling, credit := share(n.yard, weights), share(n.rack, weights), share(n.handling, weights), share(n.credit, weights)
+		yard, rack, handling, credit := share(n.yard, weights), share(n.rack, weights),
+			share(n.handling, weights), share(n.credit, weights)
 		for i, l := range pieces {
 			at, known := order[l.Commission]
 			if !known {
-				continue // its part is in the job, so only a job that was not read from files comes here
+				// its part is in the job, so only a job that was not read from files comes here
+				continue
 			}
 			w := &want[at]
-			w.Yard, w.Rack, w.Handling, w.Credit = w.Yard+yard[i], w.Rack+rack[i], w.Handling+handling[i], w.Credit+credit[i]
+			w.Yard, w.Rack, w.Handling, w.Credit = w.Yard+yard[i], w.Rack+rack[i],
+				w.Handling+handling[i], w.Credit+credit[i]
 			wood[at].Add(u.board.VolumeAcross(l.To-l.From, l.Right-l.Left, c.job.Settings.Units))
 		}
 	}
 	if c.plan.Value != value {
-		c.say("plan.json: value", "is %v; the boards used, less their offcuts, cost %v", c.plan.Value, value)
+		c.say("plan.json: value", "is %v; the boards used, less their offcuts, cost %v",
+			c.plan.Value, value)
 	}
 	if len(c.plan.Costs) != len(want) {
 		c.say("costs.csv", "has %d rows for %d commissions", len(c.plan.Costs), len(want))
@@ -300,14 +324,16 @@ func (c *checker) costs() {
 		w.Cost = w.Yard + w.Rack + w.Handling - w.Credit
 		w.Tally = wood[i].Millionths(c.job.Settings.Units)
 		c.fields(fmt.Sprintf("costs.csv: line %d", i+2), []field{
-			{"commission", g.Commission, w.Commission}, {"cost", g.Cost, w.Cost}, {"yard_cost", g.Yard, w.Yard}, {"rack_cost", g.Rack, w.Rack},
-			{"handling", g.Handling, w.Handling}, {"offcut_credit", g.Credit, w.Credit}, {"tally", tallied(g.Tally), tallied(w.Tally)},
+			{"commission", g.Commission, w.Commission}, {"cost", g.Cost, w.Cost},
+			{"yard_cost", g.Yard, w.Yard}, {"rack_cost", g.Rack, w.Rack},
+			{"handling", g.Handling, w.Handling}, {"offcut_credit", g.Credit, w.Credit},
+			{"tally", tallied(g.Tally), tallied(w.Tally)},
 		})
 	}
 }
 
-// share splits an amount of 0 or more by weight, lengths or areas: each rounded down, then one unit more to each of the largest
-// fractions lost, the first of equals, until nothing is left.
+// share splits an amount of 0 or more by weight, lengths or areas: each rounded down, then one unit
+// more to each of the largest fractions lost, the first of equals, until nothing is left.
 func share(amount Money, weights []Length) []Money {
 	var total uint64
 	for _, w := range weights {

@@ -2,19 +2,21 @@ package model
 
 import "fmt"
 
-// Layout of one board that is not ripped, from its marked end, for pieces p1, p2, ... inside the usable span [S, U]:
+// Layout of one board that is not ripped, from its marked end, for pieces p1, p2, ... inside the
+// usable span [S, U]:
 //
 //	[0, S] trim | gap | p1 | gap | p2 | ... | gap | [U, L] trim           S = trim, U = L - trim
 //
-// A gap of length g gives up a kerf on each side that faces a piece: min(kerf, what is left), nothing where it is
-// empty; between two pieces g >= kerf. What then remains is one offcut when it is at least keep_length long and has a
-// run that long which some face could use, on some line along it; else its recorded defects are defect rows and the rest of it is waste.
+// A gap of length g gives up a kerf on each side that faces a piece: min(kerf, what is left),
+// nothing where it is empty; between two pieces g >= kerf. What then remains is one offcut when it
+// is at least keep_length long and has a run that long which some face could use, on some line
+// along it; else its recorded defects are defect rows and the rest of it is waste.
 //
-// Steps count the crosscuts from the marked end. Trim, part, offcut, and waste with its defect rows are pieces; where
-// one ends and the next begins is one cut, and a row carries 1 + the number of cuts before it. A kerf goes with the
-// piece before it, the first on a board with the first piece. The second kerf of a gap goes with what the gap holds;
-// where it holds nothing it is a cut of its own. The last piece, when no kerf follows, needs no cut: it carries the
-// number of the last one.
+// Steps count the crosscuts from the marked end. Trim, part, offcut, and waste with its defect rows
+// are pieces; where one ends and the next begins is one cut, and a row carries 1 + the number of
+// cuts before it. A kerf goes with the piece before it, the first on a board with the first piece.
+// The second kerf of a gap goes with what the gap holds; where it holds nothing it is a cut of its
+// own. The last piece, when no kerf follows, needs no cut: it carries the number of the last one.
 
 // judge judges the rows of one board.
 func (c *checker) judge(u *used) {
@@ -57,19 +59,23 @@ func (c *checker) endToEnd(u *used) {
 		case r.To <= r.From:
 			c.say(c.row(u, i), "is of no length: it goes from %s to %s", c.len(r.From), c.len(r.To))
 		case r.From > at:
-			c.say(c.row(u, i), "leaves a gap: it starts at %s, the row before ends at %s", c.len(r.From), c.len(at))
+			c.say(c.row(u, i), "leaves a gap: it starts at %s, the row before ends at %s",
+				c.len(r.From), c.len(at))
 		case r.From < at:
-			c.say(c.row(u, i), "overlaps the row before: it starts at %s, that one ends at %s", c.len(r.From), c.len(at))
+			c.say(c.row(u, i), "overlaps the row before: it starts at %s, that one ends at %s",
+				c.len(r.From), c.len(at))
 		}
 		at = r.To
 	}
 	if at != u.board.Length {
-		c.say("cuts.csv: board "+u.id, "the rows end at %s, the board at %s", c.len(at), c.len(u.board.Length))
+		c.say("cuts.csv: board "+u.id, "the rows end at %s, the board at %s", c.len(at),
+			c.len(u.board.Length))
 	}
 }
 
-// pieces judges each piece of a board by itself: a part of the job, of the right size, held by the board, in wood that its
-// face may have, inside the trims; where the board is not ripped, also a kerf from its neighbour.
+// pieces judges each piece of a board by itself: a part of the job, of the right size, held by the
+// board, in wood that its face may have, inside the trims; where the board is not ripped, also a
+// kerf from its neighbour.
 func (c *checker) pieces(u *used) {
 	s := &c.job.Settings
 	trim, end := s.TrimFor(u.origin), Length(-1)
@@ -86,7 +92,8 @@ func (c *checker) pieces(u *used) {
 		}
 		u.laid = append(u.laid, laid{part, r})
 		p := &c.job.Parts[part]
-		if want := c.job.BlankLength(p); r.From < 0 || r.To > u.board.Length || r.To-r.From != want {
+		if want := c.job.BlankLength(p); r.From < 0 || r.To > u.board.Length ||
+			r.To-r.From != want {
 			c.say(where, "the blank of %s goes from %s to %s; it is to be %s long, on a board of %s",
 				p.Name, c.len(r.From), c.len(r.To), c.len(want), c.len(u.board.Length))
 			continue
@@ -108,7 +115,8 @@ func (c *checker) pieces(u *used) {
 	}
 }
 
-// onClearWood judges that a blank lies on no defect that its face does not tolerate; one that is not ripped takes the whole width.
+// onClearWood judges that a blank lies on no defect that its face does not tolerate; one that is
+// not ripped takes the whole width.
 func (c *checker) onClearWood(u *used, where string, p *Part, r *Cut) {
 	left, right := r.Left, r.Right
 	if u.down == NotRipped {
@@ -118,7 +126,8 @@ func (c *checker) onClearWood(u *used, where string, p *Part, r *Cut) {
 		switch {
 		case d.From >= r.To || r.From >= d.To || d.Left >= right || left >= d.Right:
 		case d.Left == 0 && d.Right == u.board.Width:
-			c.say(where, "%s may not lie on the defect that, with its margin, goes from %s to %s", p.Name, c.len(d.From), c.len(d.To))
+			c.say(where, "%s may not lie on the defect that, with its margin, goes from %s to %s",
+				p.Name, c.len(d.From), c.len(d.To))
 		default:
 			c.say(where, "%s may not lie on the defect that, with its margin, goes from %s to %s and across from %s to %s",
 				p.Name, c.len(d.From), c.len(d.To), c.len(d.Left), c.len(d.Right))
@@ -128,10 +137,13 @@ func (c *checker) onClearWood(u *used, where string, p *Part, r *Cut) {
 
 // intolerable gives the defects of a board, with their margin, that a face does not tolerate.
 func (c *checker) intolerable(b *Board, f Face) []Rect {
-	return c.job.WidenedRects(b, func(kind string) bool { return c.job.Settings.Tolerates(f, kind) })
+	return c.job.WidenedRects(b, func(kind string) bool {
+		return c.job.Settings.Tolerates(f, kind)
+	})
 }
 
-// layout gives the rows that the rules make of the pieces on a board that is not ripped; ids of offcuts are left to the plan.
+// layout gives the rows that the rules make of the pieces on a board that is not ripped; ids of
+// offcuts are left to the plan.
 func (c *checker) layout(u *used) []Cut {
 	trim, width := c.job.Settings.TrimFor(u.origin), u.board.Width
 	var out []Cut
@@ -161,7 +173,8 @@ func number(rows []Cut) {
 		if i > 0 {
 			before = rows[i-1].Kind
 		}
-		sameWaste := (kind == KindWaste || kind == KindDefect) && (before == KindWaste || before == KindDefect)
+		sameWaste := (kind == KindWaste || kind == KindDefect) &&
+			(before == KindWaste || before == KindDefect)
 		if kind == KindKerf && before != KindKerf || sameWaste {
 			rows[i].Step = max(1, step)
 			continue
@@ -179,7 +192,8 @@ func (c *checker) compare(u *used, want []Cut) {
 	for i := range u.rows {
 		got, where := u.rows[i], c.row(u, i)
 		if i >= len(want) {
-			c.say(where, "%s from %s to %s is one row too many", got.Kind, c.len(got.From), c.len(got.To))
+			c.say(where, "%s from %s to %s is one row too many", got.Kind, c.len(got.From),
+				c.len(got.To))
 			return
 		}
 		w := want[i]
@@ -192,15 +206,18 @@ func (c *checker) compare(u *used, want []Cut) {
 			w.Offcut = got.Offcut // judged by newIDs
 		}
 		c.fields(where, []field{
-			{"origin", got.Origin, w.Origin}, {"material", got.Material, w.Material}, {"section", got.Section, w.Section},
+			{"origin", got.Origin, w.Origin}, {"material", got.Material, w.Material},
+			{"section", got.Section, w.Section},
 			{"step", got.Step, w.Step}, {"left", got.Left, w.Left}, {"right", got.Right, w.Right},
-			{"commission", got.Commission, w.Commission}, {"part", got.Part, w.Part}, {"copy", got.Copy, w.Copy},
+			{"commission", got.Commission, w.Commission}, {"part", got.Part, w.Part},
+			{"copy", got.Copy, w.Copy},
 			{"face", got.Face, w.Face}, {"offcut", got.Offcut, w.Offcut},
 		})
 	}
 	if len(u.rows) < len(want) {
 		w := want[len(u.rows)]
-		c.say("cuts.csv: board "+u.id, "%s from %s to %s is missing", w.Kind, c.len(w.From), c.len(w.To))
+		c.say("cuts.csv: board "+u.id, "%s from %s to %s is missing", w.Kind, c.len(w.From),
+			c.len(w.To))
 	}
 }
 

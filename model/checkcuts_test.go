@@ -19,31 +19,53 @@ func TestLayout(t *testing.T) {
 		want   string
 	}{
 		{"one part is the whole board", 3, 8, 0, []Span{{0, 60}}, nil, "part 0-60/1"},
-		{"gap of exactly one kerf", 3, 8, 0, []Span{{0, 30}, {33, 60}}, nil, "part 0-30/1 kerf 30-33/1 part 33-60/1"},
-		{"gap under two kerfs", 3, 8, 0, []Span{{0, 30}, {35, 60}}, nil, "part 0-30/1 kerf 30-33/1 kerf 33-35/2 part 35-60/2"},
-		{"gap of exactly two kerfs", 3, 8, 0, []Span{{0, 30}, {36, 60}}, nil, "part 0-30/1 kerf 30-33/1 kerf 33-36/2 part 36-60/2"},
-		{"gap of two kerfs and one unit", 3, 8, 0, []Span{{0, 30}, {37, 60}}, nil, "part 0-30/1 kerf 30-33/1 waste 33-34/2 kerf 34-37/2 part 37-60/2"},
-		{"gap of a keep length", 3, 8, 0, []Span{{0, 30}, {44, 60}}, nil, "part 0-30/1 kerf 30-33/1 offcut 33-41/2 kerf 41-44/2 part 44-60/2"},
+		{"gap of exactly one kerf", 3, 8, 0, []Span{{0, 30}, {33, 60}}, nil,
+			"part 0-30/1 kerf 30-33/1 part 33-60/1"},
+		{"gap under two kerfs", 3, 8, 0, []Span{{0, 30}, {35, 60}}, nil,
+			"part 0-30/1 kerf 30-33/1 kerf 33-35/2 part 35-60/2"},
+		{"gap of exactly two kerfs", 3, 8, 0, []Span{{0, 30}, {36, 60}}, nil,
+			"part 0-30/1 kerf 30-33/1 kerf 33-36/2 part 36-60/2"},
+		{"gap of two kerfs and one unit", 3, 8, 0, []Span{{0, 30}, {37, 60}}, nil,
+			"part 0-30/1 kerf 30-33/1 waste 33-34/2 kerf 34-37/2 part 37-60/2"},
+		{"gap of a keep length", 3, 8, 0, []Span{{0, 30}, {44, 60}}, nil,
+			"part 0-30/1 kerf 30-33/1 offcut 33-41/2 kerf 41-44/2 part 44-60/2"},
 		{"dust at both ends", 3, 8, 0, []Span{{2, 58}}, nil, "kerf 0-2/1 part 2-58/1 kerf 58-60/1"},
-		{"a kerf at both ends", 3, 8, 0, []Span{{3, 57}}, nil, "kerf 0-3/1 part 3-57/1 kerf 57-60/1"},
-		{"waste at both ends", 3, 8, 0, []Span{{5, 55}}, nil, "waste 0-2/1 kerf 2-5/1 part 5-55/2 kerf 55-58/2 waste 58-60/2"},
+		{"a kerf at both ends", 3, 8, 0, []Span{{3, 57}}, nil,
+			"kerf 0-3/1 part 3-57/1 kerf 57-60/1"},
+		{"waste at both ends", 3, 8, 0, []Span{{5, 55}}, nil,
+			"waste 0-2/1 kerf 2-5/1 part 5-55/2 kerf 55-58/2 waste 58-60/2"},
 		{"trims", 3, 8, 4, []Span{{4, 56}}, nil, "trim 0-4/1 part 4-56/2 trim 56-60/2"},
-		{"trims and dust", 3, 8, 4, []Span{{5, 54}}, nil, "trim 0-4/1 kerf 4-5/1 part 5-54/2 kerf 54-56/2 trim 56-60/2"},
-		{"a trim below a kerf is a kerf", 3, 8, 1, []Span{{3, 57}}, nil, "trim 0-3/1 part 3-57/2 trim 57-60/2"},
-		{"no kerf", 0, 8, 0, []Span{{0, 20}, {20, 40}, {50, 60}}, nil, "part 0-20/1 part 20-40/2 offcut 40-50/3 part 50-60/3"},
-		{"keep length 0", 3, 0, 0, []Span{{0, 30}, {37, 60}}, nil, "part 0-30/1 kerf 30-33/1 offcut 33-34/2 kerf 34-37/2 part 37-60/2"},
-		{"keep length 0 and nothing left", 3, 0, 0, []Span{{0, 30}, {36, 60}}, nil, "part 0-30/1 kerf 30-33/1 kerf 33-36/2 part 36-60/2"},
-		{"defects in waste, overlapping and touching", 3, 30, 0, []Span{{0, 20}}, []Defect{{From: 35, To: 40}, {From: 26, To: 28}, {From: 38, To: 42}, {From: 42, To: 43}},
+		{"trims and dust", 3, 8, 4, []Span{{5, 54}}, nil,
+			"trim 0-4/1 kerf 4-5/1 part 5-54/2 kerf 54-56/2 trim 56-60/2"},
+		{"a trim below a kerf is a kerf", 3, 8, 1, []Span{{3, 57}}, nil,
+			"trim 0-3/1 part 3-57/2 trim 57-60/2"},
+		{"no kerf", 0, 8, 0, []Span{{0, 20}, {20, 40}, {50, 60}}, nil,
+			"part 0-20/1 part 20-40/2 offcut 40-50/3 part 50-60/3"},
+		{"keep length 0", 3, 0, 0, []Span{{0, 30}, {37, 60}}, nil,
+			"part 0-30/1 kerf 30-33/1 offcut 33-34/2 kerf 34-37/2 part 37-60/2"},
+		{"keep length 0 and nothing left", 3, 0, 0, []Span{{0, 30}, {36, 60}}, nil,
+			"part 0-30/1 kerf 30-33/1 kerf 33-36/2 part 36-60/2"},
+		{"defects in waste, overlapping and touching", 3, 30, 0, []Span{{0, 20}},
+			[]Defect{{From: 35, To: 40}, {From: 26, To: 28}, {From: 38, To: 42},
+				{From: 42, To: 43}},
 			"part 0-20/1 kerf 20-23/1 waste 23-26/1 defect 26-28/1 waste 28-35/1 defect 35-43/1 waste 43-60/1"},
-		{"a defect under a kerf is dust", 3, 40, 0, []Span{{0, 20}}, []Defect{{From: 21, To: 25}}, "part 0-20/1 kerf 20-23/1 defect 23-25/1 waste 25-60/1"},
-		{"all defect", 3, 8, 0, []Span{{0, 20}}, []Defect{{From: 15, To: 70}}, "part 0-20/1 kerf 20-23/1 defect 23-60/1"},
-		{"a defect in an offcut is no row", 3, 8, 0, []Span{{0, 20}}, []Defect{{From: 40, To: 45}}, "part 0-20/1 kerf 20-23/1 offcut 23-60/1"},
-		{"no run long enough for any face", 3, 12, 0, []Span{{0, 20}}, []Defect{{From: 34, To: 49, Kind: "split"}},
+		{"a defect under a kerf is dust", 3, 40, 0, []Span{{0, 20}}, []Defect{{From: 21, To: 25}},
+			"part 0-20/1 kerf 20-23/1 defect 23-25/1 waste 25-60/1"},
+		{"all defect", 3, 8, 0, []Span{{0, 20}}, []Defect{{From: 15, To: 70}},
+			"part 0-20/1 kerf 20-23/1 defect 23-60/1"},
+		{"a defect in an offcut is no row", 3, 8, 0, []Span{{0, 20}}, []Defect{{From: 40, To: 45}},
+			"part 0-20/1 kerf 20-23/1 offcut 23-60/1"},
+		{"no run long enough for any face", 3, 12, 0, []Span{{0, 20}},
+			[]Defect{{From: 34, To: 49, Kind: "split"}},
 			"part 0-20/1 kerf 20-23/1 waste 23-34/1 defect 34-49/1 waste 49-60/1"},
-		{"a run long enough for a hidden face", 3, 12, 0, []Span{{0, 20}}, []Defect{{From: 34, To: 49, Kind: "check"}}, "part 0-20/1 kerf 20-23/1 offcut 23-60/1"},
-		{"waste before, offcut after", 3, 8, 0, []Span{{5, 30}}, nil, "waste 0-2/1 kerf 2-5/1 part 5-30/2 kerf 30-33/2 offcut 33-60/2"},
+		{"a run long enough for a hidden face", 3, 12, 0, []Span{{0, 20}},
+			[]Defect{{From: 34, To: 49, Kind: "check"}}, "part 0-20/1 kerf 20-23/1 offcut 23-60/1"},
+		{"waste before, offcut after", 3, 8, 0, []Span{{5, 30}}, nil,
+			"waste 0-2/1 kerf 2-5/1 part 5-30/2 kerf 30-33/2 offcut 33-60/2"},
 	} {
-		job := &Job{Settings: Settings{CrosscutKerf: c.kerf, RackEnd: c.trim, Offcut: OffcutRule{KeepLength: c.keep, Value: Fraction{1, 2}}, Hidden: []string{"check"}}}
+		job := &Job{Settings: Settings{CrosscutKerf: c.kerf, RackEnd: c.trim,
+			Offcut: OffcutRule{KeepLength: c.keep, Value: Fraction{1, 2}},
+			Hidden: []string{"check"}}}
 		job.Parts = []Part{{Name: "piece"}}
 		job.Rack = []Board{{ID: "R1", Wood: Wood{Length: all, Width: 9}, Defects: c.bad}}
 		for i := range job.Rack[0].Defects {
@@ -64,7 +86,8 @@ func TestLayout(t *testing.T) {
 	}
 }
 
-// On a board that is not ripped a defect in waste is a row from edge to edge, however wide it is; but what is worth something on the lines beside it is an offcut.
+// On a board that is not ripped a defect in waste is a row from edge to edge, however wide it is;
+// but what is worth something on the lines beside it is an offcut.
 func TestLayoutBesideADefect(t *testing.T) {
 	for _, c := range []struct {
 		keep  Length
@@ -75,10 +98,14 @@ func TestLayoutBesideADefect(t *testing.T) {
 		{12, 8, "part 0-20/1 kerf 20-23/1 offcut 23-60/1"},
 		{38, 8, "part 0-20/1 kerf 20-23/1 waste 23-34/1 defect 34-49/1 waste 49-60/1"},
 	} {
-		job := &Job{Settings: Settings{CrosscutKerf: 3, Offcut: OffcutRule{KeepLength: c.keep, KeepWidth: 100, Value: Fraction{1, 2}}}, Parts: []Part{{Name: "piece"}}}
-		job.Rack = []Board{{ID: "R1", Wood: Wood{Length: 60, Width: 9}, Defects: []Defect{{34, 49, 0, c.right, "split"}}}}
+		job := &Job{Settings: Settings{CrosscutKerf: 3,
+			Offcut: OffcutRule{KeepLength: c.keep, KeepWidth: 100, Value: Fraction{1, 2}}},
+			Parts: []Part{{Name: "piece"}}}
+		job.Rack = []Board{{ID: "R1", Wood: Wood{Length: 60, Width: 9},
+			Defects: []Defect{{34, 49, 0, c.right, "split"}}}}
 		k := newChecker(job, &Plan{})
-		u := &used{id: "R1", origin: FromRack, board: &job.Rack[0], offer: -1, laid: []laid{{0, &Cut{Kind: KindPart, To: 20}}}}
+		u := &used{id: "R1", origin: FromRack, board: &job.Rack[0], offer: -1,
+			laid: []laid{{0, &Cut{Kind: KindPart, To: 20}}}}
 		var got []string
 		for _, r := range k.layout(u) {
 			got = append(got, fmt.Sprintf("%s %d-%d/%d", r.Kind, r.From, r.To, r.Step))

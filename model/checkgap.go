@@ -5,8 +5,8 @@ import (
 	"slices"
 )
 
-// What a gap between pieces becomes, along a board or across it: its kerfs, and an offcut, or waste with its defects. The heads of checkcuts.go and
-// checkrip.go have the rules.
+// What a gap between pieces becomes, along a board or across it: its kerfs, and an offcut, or waste
+// with its defects. The heads of checkcuts.go and checkrip.go have the rules.
 
 // direction is one of the two on a board.
 type direction int
@@ -44,7 +44,8 @@ func (c *checker) kerf(a direction) Length {
 	return c.job.Settings.RipKerf
 }
 
-// gap lays out a gap between pieces that lie one after the other in a direction; before and after say on which sides it faces a piece.
+// gap lays out a gap between pieces that lie one after the other in a direction; before and after
+// say on which sides it faces a piece.
 func (c *checker) gap(u *used, of Rect, a direction, before, after bool, add func(Kind, Rect)) {
 	kerf, s := c.kerf(a), of.on(a)
 	from, to := s.From, s.To
@@ -73,7 +74,8 @@ func (c *checker) gap(u *used, of Rect, a direction, before, after bool, add fun
 	add(KindKerf, of.with(a, Span{to, s.To}))
 }
 
-// recorded gives the spans of a board's defects as they were measured, sorted; a defect of no length is no row.
+// recorded gives the spans of a board's defects as they were measured, sorted; a defect of no
+// length is no row.
 func recorded(b *Board) []Span {
 	var out []Span
 	for _, d := range b.Defects {
@@ -122,13 +124,15 @@ func (c *checker) blank(u *used, l laid, at Rect) Cut {
 	return r
 }
 
-// leavings divides what is worth no keeping into defect and waste: along at the edges of the recorded defects in it, each slab across by those that it
-// meets; slabs next to each other that are divided alike are one.
+// leavings divides what is worth no keeping into defect and waste: along at the edges of the
+// recorded defects in it, each slab across by those that it meets; slabs next to each other that
+// are divided alike are one.
 func leavings(b *Board, of Rect, add func(Kind, Rect)) {
 	var in []Rect
 	edges := []Length{of.From, of.To}
 	for _, d := range b.Defects {
-		r := Rect{max(d.From, of.From), min(d.To, of.To), max(d.Left, of.Left), min(d.Right, of.Right)}
+		r := Rect{max(d.From, of.From), min(d.To, of.To), max(d.Left, of.Left),
+			min(d.Right, of.Right)}
 		if r.From < r.To && r.Left < r.Right {
 			in = append(in, r)
 			edges = append(edges, r.From, r.To)

@@ -7,10 +7,12 @@ import (
 	"slices"
 )
 
-// The rules of the trade for where the pieces of a ripped board may lie, each with its own finding. Pieces have been judged one by one before (pieces,
-// sawn), so here it is what they have to do with each other.
+// The rules of the trade for where the pieces of a ripped board may lie, each with its own finding.
+// Pieces have been judged one by one before (pieces, sawn), so here it is what they have to do with
+// each other.
 
-// sawn judges the width of a blank on a ripped board: all of the board, or its own, between the insets.
+// sawn judges the width of a blank on a ripped board: all of the board, or its own, between the
+// insets.
 func (c *checker) sawn(u *used, where string, p *Part, r *Cut) bool {
 	l := laid{Cut: r}
 	if u.down == CrosscutFirst && l.takesAllOf(u) {
@@ -25,9 +27,11 @@ func (c *checker) sawn(u *used, where string, p *Part, r *Cut) bool {
 	case r.Left < 0 || r.Right > width || r.Right-r.Left != want:
 		c.say(where, "the blank of %s goes across from %s to %s; it is to be %s wide, on a board of %s", p.Name, c.len(r.Left), c.len(r.Right), c.len(want), c.len(width))
 	case r.Left < inset || r.Right > width-inset:
-		c.say(where, "%s goes across from %s to %s; the rounded edges of the board leave %s to %s", p.Name, c.len(r.Left), c.len(r.Right), c.len(inset), c.len(width-inset))
+		c.say(where, "%s goes across from %s to %s; the rounded edges of the board leave %s to %s",
+			p.Name, c.len(r.Left), c.len(r.Right), c.len(inset), c.len(width-inset))
 	case want < narrowest:
-		c.say(where, "%s is ripped to %s, less than the %s of narrowest_rip", p.Name, c.len(want), c.len(narrowest))
+		c.say(where, "%s is ripped to %s, less than the %s of narrowest_rip", p.Name, c.len(want),
+			c.len(narrowest))
 	}
 	return len(c.found) == before
 }
@@ -65,8 +69,10 @@ func (c *checker) pattern(u *used) *ripped {
 
 // longEnough judges what is ripped.
 func (c *checker) longEnough(u *used, where, name string, length Length) {
-	if least := c.job.Settings.SafetyFor(u.board.Material, u.board.Section).ShortestRip; length < least {
-		c.say(where, "%s is ripped, and is %s long, less than the %s of shortest_rip", name, c.len(length), c.len(least))
+	if least := c.job.Settings.SafetyFor(u.board.Material,
+		u.board.Section).ShortestRip; length < least {
+		c.say(where, "%s is ripped, and is %s long, less than the %s of shortest_rip", name,
+			c.len(length), c.len(least))
 	}
 }
 
@@ -77,7 +83,8 @@ func (c *checker) inOneRun(b *ripped, r *ripRun, where, name string) {
 		l := &r.blanks[i]
 		part := c.job.Parts[l.part].Name
 		if i > 0 && l.rect().on(way).From-r.blanks[i-1].rect().on(way).To < c.kerf(way) {
-			c.say(where, "in %s, %s is nearer than a kerf to the piece before it, or lies over it", name, part)
+			c.say(where, "in %s, %s is nearer than a kerf to the piece before it, or lies over it",
+				name, part)
 		}
 		if !b.trimmed(r, l) {
 			full = true
@@ -85,10 +92,12 @@ func (c *checker) inOneRun(b *ripped, r *ripRun, where, name string) {
 		}
 		s, of := l.rect().on(b.way), r.on(b.way)
 		if !c.job.Settings.TrimmingCut {
-			c.say(where, "%s is %s than %s, and trimming_cut of [rip] allows no third cut", part, w.small, name)
+			c.say(where, "%s is %s than %s, and trimming_cut of [rip] allows no third cut", part,
+				w.small, name)
 		}
 		if s.From != of.From && s.To != of.To {
-			c.say(where, "%s lies at neither side of %s, so that one cut does not trim it", part, name)
+			c.say(where, "%s lies at neither side of %s, so that one cut does not trim it", part,
+				name)
 		}
 		if b.way == across {
 			c.longEnough(b.used, where, part, l.To-l.From)
@@ -99,7 +108,8 @@ func (c *checker) inOneRun(b *ripped, r *ripRun, where, name string) {
 	}
 }
 
-// plainest judges that nothing is ripped that could stand plain, with as many offcuts; rows are those of the board.
+// plainest judges that nothing is ripped that could stand plain, with as many offcuts; rows are
+// those of the board.
 func (c *checker) plainest(b *ripped, rows []Cut) {
 	where := "cuts.csv: board " + b.id
 	offcut := func(beside func(r Rect) bool) bool {
@@ -112,7 +122,8 @@ func (c *checker) plainest(b *ripped, rows []Cut) {
 	}
 	if b.way == across {
 		strip := &b.runs[0]
-		couldAll := len(b.runs) == 1 && !offcut(func(r Rect) bool { return r.on(across) != strip.on(across) })
+		couldAll := len(b.runs) == 1 &&
+			!offcut(func(r Rect) bool { return r.on(across) != strip.on(across) })
 		for i := range strip.blanks {
 			couldAll = couldAll && c.couldStandPlain(b.used, &strip.blanks[i])
 		}
@@ -128,7 +139,8 @@ func (c *checker) plainest(b *ripped, rows []Cut) {
 			continue
 		}
 		allPlain = false
-		if len(r.blanks) == 1 && c.couldStandPlain(b.used, &r.blanks[0]) && !offcut(func(o Rect) bool { return o.From < r.To && r.From < o.To }) {
+		if len(r.blanks) == 1 && c.couldStandPlain(b.used, &r.blanks[0]) &&
+			!offcut(func(o Rect) bool { return o.From < r.To && r.From < o.To }) {
 			c.say(where, "the length from %s to %s is ripped for one blank with nothing kept beside it; it could take the whole width", c.len(r.From), c.len(r.To))
 		}
 	}
@@ -152,12 +164,15 @@ func (c *checker) tiled(u *used) {
 	for i := range u.rows {
 		r := &u.rows[i]
 		if r.From >= r.To || r.Left >= r.Right {
-			c.say(c.row(u, i), "is of no size: it goes from %s to %s and across from %s to %s", c.len(r.From), c.len(r.To), c.len(r.Left), c.len(r.Right))
+			c.say(c.row(u, i), "is of no size: it goes from %s to %s and across from %s to %s",
+				c.len(r.From), c.len(r.To), c.len(r.Left), c.len(r.Right))
 			return
 		}
 		if r.From < 0 || r.To > u.board.Length || r.Left < 0 || r.Right > u.board.Width {
-			c.say(c.row(u, i), "goes from %s to %s and across from %s to %s, off the board, which is %s by %s",
-				c.len(r.From), c.len(r.To), c.len(r.Left), c.len(r.Right), c.len(u.board.Length), c.len(u.board.Width))
+			c.say(c.row(u, i),
+				"goes from %s to %s and across from %s to %s, off the board, which is %s by %s",
+				c.len(r.From), c.len(r.To), c.len(r.Left), c.len(r.Right), c.len(u.board.Length),
+				c.len(u.board.Width))
 			return
 		}
 	}
@@ -194,7 +209,8 @@ func rowsCover(rows []Cut, b *Board) bool {
 	left := new(big.Int).Mul(big.NewInt(int64(b.Length)), big.NewInt(int64(b.Width)))
 	for i := range rows {
 		r := &rows[i]
-		left.Sub(left, new(big.Int).Mul(big.NewInt(int64(r.To-r.From)), big.NewInt(int64(r.Right-r.Left))))
+		left.Sub(left, new(big.Int).Mul(big.NewInt(int64(r.To-r.From)),
+			big.NewInt(int64(r.Right-r.Left))))
 	}
 	return left.Sign() == 0
 }

@@ -5,17 +5,21 @@ import (
 	"slices"
 )
 
-// The cuts of a board made in the order of their steps, with one piece in hand. This knows nothing of how a board is laid out: only the rows, that
-// they cover the board, and what a saw can do. A cut goes straight from edge to edge of one of the pieces there are, and turns its kerf row into
-// dust; with no kerf row it is a line between rows, as beside a trim or with a kerf of 0. A step is one cut, but that dust less than a kerf wide at the edge of
-// a piece goes with the next cut of the same piece. After its step a row is a piece by itself, and was none before; waste and
-// defect rows of one step that lie together are one piece.
+// The cuts of a board made in the order of their steps, with one piece in hand. This knows nothing
+// of how a board is laid out: only the rows, that they cover the board, and what a saw can do. A
+// cut goes straight from edge to edge of one of the pieces there are, and turns its kerf row into
+// dust; with no kerf row it is a line between rows, as beside a trim or with a kerf of 0. A step is
+// one cut, but that dust less than a kerf wide at the edge of a piece goes with the next cut of the
+// same piece. After its step a row is a piece by itself, and was none before; waste and defect rows
+// of one step that lie together are one piece.
 //
-// Each piece knows how far it is broken down: 0 is the board, 1 and 2 what the first and second kind of cut make, 3 what is trimmed.
+// Each piece knows how far it is broken down: 0 is the board, 1 and 2 what the first and second
+// kind of cut make, 3 what is trimmed.
 //
-// At each step safe sizes hold: what is ripped is at least shortest_rip long, no blank or offcut comes off a rip narrower than narrowest_rip, and nothing is
-// crosscut that is shorter than shortest_blank, unless a blank in it is as short, or it is only squared off from the trim. Cuts that trim come last: so
-// long as any other is to be made, no piece is shorter than it must be.
+// At each step safe sizes hold: what is ripped is at least shortest_rip long, no blank or offcut
+// comes off a rip narrower than narrowest_rip, and nothing is crosscut that is shorter than
+// shortest_blank, unless a blank in it is as short, or it is only squared off from the trim. Cuts
+// that trim come last: so long as any other is to be made, no piece is shorter than it must be.
 
 // replaying is the replay of one board.
 type replaying struct {
@@ -46,14 +50,16 @@ type sawnOff struct {
 // replay judges that a board can be cut in the order of its steps.
 func (c *checker) replay(u *used) {
 	where := "cuts.csv: board " + u.id
-	p := &replaying{c: c, u: u, safe: c.job.Settings.SafetyFor(u.board.Material, u.board.Section), steps: map[int][]int{}}
+	p := &replaying{c: c, u: u, safe: c.job.Settings.SafetyFor(u.board.Material, u.board.Section),
+		steps: map[int][]int{}}
 	for i := range u.rows {
 		r := &u.rows[i]
 		if r.Step < 1 || r.Step > 2*len(u.rows) {
 			c.say(c.row(u, i), "step %d is none that cuts this board", r.Step)
 			return
 		}
-		if r.From < 0 || r.To > u.board.Length || r.Left < 0 || r.Right > u.board.Width || r.From >= r.To || r.Left >= r.Right {
+		if r.From < 0 || r.To > u.board.Length || r.Left < 0 || r.Right > u.board.Width ||
+			r.From >= r.To || r.Left >= r.Right {
 			return // judged already
 		}
 		p.steps[r.Step] = append(p.steps[r.Step], i)
@@ -96,13 +102,16 @@ func (p *replaying) from(step int, b bench) bool {
 	}
 	for _, piece := range b.pieces {
 		if !p.single(piece.Rect) {
-			return p.fail(p.last, "the last cut is made, and what goes from %s is no piece of the list", p.at(piece.Rect))
+			return p.fail(p.last,
+				"the last cut is made, and what goes from %s is no piece of the list",
+				p.at(piece.Rect))
 		}
 	}
 	return true
 }
 
-// kerfs makes the cuts of a step that turn kerf rows into dust, and gives the pieces that came of them.
+// kerfs makes the cuts of a step that turn kerf rows into dust, and gives the pieces that came of
+// them.
 func (p *replaying) kerfs(step int, b bench, kerfs []int) (bench, []Rect, bool) {
 	if len(kerfs) > 2 {
 		return b, nil, p.fail(step, "there are %d cuts", len(kerfs))
@@ -123,23 +132,28 @@ func (p *replaying) kerfs(step int, b bench, kerfs []int) (bench, []Rect, bool) 
 		case k.on(along) == piece.on(along):
 			way = across
 		default:
-			return b, nil, p.fail(step, "the kerf at %s does not go from edge to edge of the piece in hand, %s", p.at(k), p.at(piece))
+			return b, nil, p.fail(step,
+				"the kerf at %s does not go from edge to edge of the piece in hand, %s", p.at(k),
+				p.at(piece))
 		}
 		dust := k.on(way).From == piece.on(way).From || k.on(way).To == piece.on(way).To
 		if len(kerfs) == 2 && (n == 0 && !dust || n == 1 && !slices.Contains(touched, piece)) {
-			return b, nil, p.fail(step, "there are two cuts, and the first does not just take dust off the edge of the piece that the second parts")
+			return b, nil, p.fail(step,
+				"there are two cuts, and the first does not just take dust off the edge of the piece that the second parts")
 		}
 		next, came, ok := p.cut(step, b, at, way, k.on(way))
 		if !ok {
 			return b, nil, false
 		}
-		b, touched = next, append(slices.DeleteFunc(touched, func(r Rect) bool { return r == piece }), came...)
+		b, touched = next, append(
+			slices.DeleteFunc(touched, func(r Rect) bool { return r == piece }), came...)
 	}
 	return b, touched, true
 }
 
-// tryLines makes a step that turns nothing into dust: a line between rows. Where the rows of the step do not tell which, any may be meant; those that
-// break the board down least are tried first, from the marked end or the left edge on.
+// tryLines makes a step that turns nothing into dust: a line between rows. Where the rows of the
+// step do not tell which, any may be meant; those that break the board down least are tried first,
+// from the marked end or the left edge on.
 func (p *replaying) tryLines(step int, b bench) bool {
 	for level := range 4 {
 		for at, piece := range b.pieces {
@@ -155,7 +169,8 @@ func (p *replaying) tryLines(step int, b bench) bool {
 				}
 				for _, x := range p.lines(piece.Rect, way) {
 					if p.tries++; p.tries > mostTries {
-						return p.fail(step, "no kerf says which cut is meant, and too many could be")
+						return p.fail(step,
+							"no kerf says which cut is meant, and too many could be")
 					}
 					next, touched, ok := p.cut(step, b, at, way, Span{x, x})
 					if ok && p.frees(step, touched) && p.from(step+1, next) {
@@ -195,10 +210,12 @@ func (p *replaying) cut(step int, b bench, at int, way direction, kerf Span) (be
 		return b, nil, p.fail(step, "%s", why)
 	}
 	if level == 3 && !p.c.job.Settings.TrimmingCut {
-		return b, nil, p.fail(step, "a piece is trimmed, which trimming_cut of [rip] does not allow")
+		return b, nil, p.fail(step,
+			"a piece is trimmed, which trimming_cut of [rip] does not allow")
 	}
 	if b.trimming && level < 3 {
-		return b, nil, p.fail(step, "a piece is cut after others have been trimmed; those that trim come last")
+		return b, nil, p.fail(step,
+			"a piece is cut after others have been trimmed; those that trim come last")
 	}
 	var came []Rect
 	for _, s := range []Span{{piece.on(way).From, kerf.From}, {kerf.To, piece.on(way).To}} {

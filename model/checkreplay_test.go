@@ -32,13 +32,20 @@ func TestReplayRefuses(t *testing.T) {
 		spoil func(j *Job, u *used)
 		want  string
 	}{
-		{"a length is ripped before it is cut off", 0, swap(1, 5), "step 1 the kerf at 0\" to 7\u00a01/2\" and across 0\" to 1/8\" does not go from edge to edge"},
-		{"a length's second rip before it is cut off", 0, swap(2, 8), "step 2 the kerf at 7\u00a05/8\""},
-		{"a length is trimmed before it is ripped", 0, swap(5, 9), "does not go from edge to edge of the piece in hand"},
-		{"trimmed before other pieces are cut", 0, swap(8, 9), "step 9 a piece is cut after others have been trimmed"},
-		{"a strip is crosscut before it is ripped off", 1, swap(3, 5), "step 3 the kerf at 6\u00a01/2\" to 6\u00a05/8\" and across"},
+		{"a length is ripped before it is cut off", 0, swap(1, 5),
+			"step 1 the kerf at 0\" to 7\u00a01/2\" and across 0\" to 1/8\" does not go from edge to edge"},
+		{"a length's second rip before it is cut off", 0, swap(2, 8),
+			"step 2 the kerf at 7\u00a05/8\""},
+		{"a length is trimmed before it is ripped", 0, swap(5, 9),
+			"does not go from edge to edge of the piece in hand"},
+		{"trimmed before other pieces are cut", 0, swap(8, 9),
+			"step 9 a piece is cut after others have been trimmed"},
+		{"a strip is crosscut before it is ripped off", 1, swap(3, 5),
+			"step 3 the kerf at 6\u00a01/2\" to 6\u00a05/8\" and across"},
 		{"a board is ripped before it is squared", 1, swap(2, 4), "step 2 the kerf at 1/4\""},
-		{"a number that cuts nothing", 0, func(j *Job, u *used) { u.rows[len(u.rows)-1].Step = 10 }, "step 10 no straight cut"},
+		{"a number that cuts nothing", 0, func(j *Job, u *used) {
+			u.rows[len(u.rows)-1].Step = 10
+		}, "step 10 no straight cut"},
 		{"a number left out", 0, func(j *Job, u *used) {
 			for i := range u.rows {
 				if u.rows[i].Step > 3 {
@@ -46,19 +53,44 @@ func TestReplayRefuses(t *testing.T) {
 				}
 			}
 		}, "step 4 no straight cut"},
-		{"number 0", 0, func(j *Job, u *used) { u.rows[0].Step = 0 }, "step 0 is none that cuts this board"},
-		{"a number beyond all", 0, func(j *Job, u *used) { u.rows[0].Step = 1 << 40 }, "is none that cuts this board"},
-		{"a part with the number of an earlier cut", 0, func(j *Job, u *used) { u.rows[1].Step = 1 }, "step 1 part at 0\" to 7\u00a01/2\""},
-		{"a part with the number of a later cut", 0, func(j *Job, u *used) { u.rows[1].Step = 6 }, "step 6 part at 0\" to 7\u00a01/2\""},
-		{"waste with the number of a later cut", 0, func(j *Job, u *used) { u.rows[len(u.rows)-1].Step = 5 }, "step 5 waste at"},
+		{"number 0", 0, func(j *Job, u *used) {
+			u.rows[0].Step = 0
+		}, "step 0 is none that cuts this board"},
+		{"a number beyond all", 0, func(j *Job, u *used) {
+			u.rows[0].Step = 1 << 40
+		}, "is none that cuts this board"},
+		{"a part with the number of an earlier cut", 0, func(j *Job, u *used) {
+			u.rows[1].Step = 1
+		}, "step 1 part at 0\" to 7\u00a01/2\""},
+		{"a part with the number of a later cut", 0, func(j *Job, u *used) {
+			u.rows[1].Step = 6
+		}, "step 6 part at 0\" to 7\u00a01/2\""},
+		{"waste with the number of a later cut", 0, func(j *Job, u *used) {
+			u.rows[len(u.rows)-1].Step = 5
+		}, "step 5 waste at"},
 		{"waste in several pieces", 0, func(j *Job, u *used) { u.rows[15].Step = 7 }, ""},
-		{"three kerfs", 0, func(j *Job, u *used) { u.rows[19].Step = 1; u.rows[20].Step = 1 }, "step 1 there are 3 cuts"},
-		{"shorter than what is ripped", 0, func(j *Job, u *used) { j.Settings.Safety.ShortestRip = 101 * s }, "step 7 a piece 6\u00a01/4\" long is ripped"},
-		{"trimmed shorter than what is ripped", 1, func(j *Job, u *used) { j.Settings.Safety.ShortestRip = 101 * s }, "step 10 a piece 6\u00a01/4\" long is ripped"},
-		{"narrower than what is ripped off", 1, func(j *Job, u *used) { j.Settings.Safety.NarrowestRip = 18 * s }, "step 10 a piece 1\u00a01/16\" wide comes off the rip"},
-		{"no third cut", 0, func(j *Job, u *used) { j.Settings.TrimmingCut = false }, "step 9 a piece is trimmed"},
-		{"called not ripped", 0, func(j *Job, u *used) { u.down = NotRipped }, "step 5 a board is ripped that is not to be"},
-		{"lengths called strips", 0, func(j *Job, u *used) { u.down = RipFirst }, "a piece is turned once more after it was trimmed"},
+		{"three kerfs", 0, func(j *Job, u *used) {
+			u.rows[19].Step = 1
+			u.rows[20].Step = 1
+		}, "step 1 there are 3 cuts"},
+		{"shorter than what is ripped", 0, func(j *Job, u *used) {
+			j.Settings.Safety.ShortestRip = 101 * s
+		}, "step 7 a piece 6\u00a01/4\" long is ripped"},
+		{"trimmed shorter than what is ripped", 1, func(j *Job, u *used) {
+			j.Settings.Safety.ShortestRip = 101 * s
+		}, "step 10 a piece 6\u00a01/4\" long is ripped"},
+		{"narrower than what is ripped off", 1, func(j *Job, u *used) {
+			j.Settings.Safety.NarrowestRip = 18 * s
+		}, "step 10 a piece 1\u00a01/16\" wide comes off the rip"},
+		{"no third cut", 0, func(j *Job, u *used) {
+			j.Settings.TrimmingCut = false
+		}, "step 9 a piece is trimmed"},
+		{"called not ripped", 0, func(j *Job, u *used) {
+			u.down = NotRipped
+		}, "step 5 a board is ripped that is not to be"},
+		{"lengths called strips", 0, func(j *Job, u *used) {
+			u.down = RipFirst
+		}, "a piece is turned once more after it was trimmed"},
 	} {
 		t.Run(c.what, func(t *testing.T) {
 			job, plan := rippedByHand()
@@ -87,8 +119,10 @@ func TestReplayOfShortRests(t *testing.T) {
 		t.Error(f)
 	}
 	job.Settings.Safety.ShortestBlank++
-	wantFinding(t, replayed(job, u), "step 2 a piece 1\u00a03/4\" long is crosscut that holds no blank")
-	u.rows[4].Kind, u.rows[3].Kind, u.rows[3].To, u.rows[4].From = KindTrim, KindOffcut, 386*sixteenth, 386*sixteenth
+	wantFinding(t, replayed(job, u),
+		"step 2 a piece 1\u00a03/4\" long is crosscut that holds no blank")
+	u.rows[4].Kind, u.rows[3].Kind, u.rows[3].To, u.rows[4].From = KindTrim, KindOffcut,
+		386*sixteenth, 386*sixteenth
 	u.rows[2].To, u.rows[3].From = 374*sixteenth, 374*sixteenth
 	u.rows = append(u.rows[:2], u.rows[3:]...)
 	u.rows[2].From = 372 * sixteenth
@@ -108,14 +142,17 @@ func swapSteps(rows []Cut, a, b int) {
 	}
 }
 
-// drawn is a random legal pattern: a job whose parts are the sizes drawn, and the board with its pieces.
+// drawn is a random legal pattern: a job whose parts are the sizes drawn, and the board with its
+// pieces.
 func drawn(r *rand.Rand) (*Job, *used) {
 	length := func(n int) Length { return Length(r.IntN(n + 1)) }
 	trimmed, kerfless := r.IntN(4) > 0, r.IntN(6)
 	job := &Job{Settings: Settings{
-		CrosscutKerf: 1 + length(3), RipKerf: 1 + length(3), RackEnd: length(1) * 5, Margin: length(2), TrimmingCut: trimmed,
-		Allowance: Allowance{EasedEdge: length(4)}, Offcut: OffcutRule{KeepLength: length(30), KeepWidth: length(12), Value: Fraction{1, 2}},
-		Safety: Safety{ShortestRip: 5, NarrowestRip: 3, ShortestBlank: length(30)},
+		CrosscutKerf: 1 + length(3), RipKerf: 1 +
+			length(3), RackEnd: length(1) * 5, Margin: length(2), TrimmingCut: trimmed,
+		Allowance: Allowance{EasedEdge: length(4)},
+		Offcut:    OffcutRule{KeepLength: length(30), KeepWidth: length(12), Value: Fraction{1, 2}},
+		Safety:    Safety{ShortestRip: 5, NarrowestRip: 3, ShortestBlank: length(30)},
 	}}
 	if kerfless < 2 {
 		job.Settings.CrosscutKerf = 0
@@ -129,17 +166,23 @@ func drawn(r *rand.Rand) (*Job, *used) {
 		u.down = RipFirst
 	}
 	way, trim, inset := along, job.Settings.TrimFor(FromRack), job.Inset(&board.Wood)
-	room := map[direction]Span{along: {trim, board.Length - trim}, across: {inset, board.Width - inset}}
+	room := map[direction]Span{along: {trim, board.Length - trim},
+		across: {inset, board.Width - inset}}
 	if u.down == RipFirst {
 		way = across
 	}
 	kerf := map[direction]Length{along: job.Settings.CrosscutKerf, across: job.Settings.RipKerf}
-	apart := func(d direction) Length { return kerf[d] + []Length{0, 0, 1, kerf[d], 7, 25}[r.IntN(6)] }
+	apart := func(d direction) Length {
+		return kerf[d] + []Length{0, 0, 1, kerf[d], 7, 25}[r.IntN(6)]
+	}
 	least := map[direction]Length{along: 5, across: 3}
 	put := func(at Rect) {
-		p := Part{Commission: "C", Name: fmt.Sprint("p", len(job.Parts)), Qty: 1, Material: "fir", Length: at.To - at.From, Width: at.Right - at.Left, Thickness: 8}
+		p := Part{Commission: "C", Name: fmt.Sprint("p", len(job.Parts)), Qty: 1, Material: "fir",
+			Length: at.To - at.From, Width: at.Right - at.Left, Thickness: 8}
 		job.Parts = append(job.Parts, p)
-		u.rows = append(u.rows, Cut{Kind: KindPart, Commission: "C", Part: p.Name, Copy: 1, From: at.From, To: at.To, Left: at.Left, Right: at.Right})
+		u.rows = append(u.rows,
+			Cut{Kind: KindPart, Commission: "C", Part: p.Name, Copy: 1, From: at.From, To: at.To,
+				Left: at.Left, Right: at.Right})
 	}
 	at := room[way].From + []Length{0, 0, 1, 9}[r.IntN(4)]
 	for {
@@ -158,7 +201,8 @@ func drawn(r *rand.Rand) (*Job, *used) {
 					break
 				}
 				of := Span{at, at + size}
-				if short := length(9); trimmed && len(u.rows) > n && size-short >= least[way] && s >= 5 {
+				if short := length(9); trimmed && len(u.rows) > n && size-short >= least[way] &&
+					s >= 5 {
 					if r.IntN(2) == 0 {
 						of.To -= short
 					} else {
@@ -188,8 +232,9 @@ func drawn(r *rand.Rand) (*Job, *used) {
 	return job, u
 }
 
-// Whatever legal pattern is drawn, the rules find nothing wrong with it, the rows they make cover the board and are those that the saw's replay frees, and where a
-// cut ends at another one, and so can only come after it, the two cannot change places.
+// Whatever legal pattern is drawn, the rules find nothing wrong with it, the rows they make cover
+// the board and are those that the saw's replay frees, and where a cut ends at another one, and so
+// can only come after it, the two cannot change places.
 func TestLaidOutBoardsCanBeCut(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 8))
 	boards, swaps, trims, offcuts, kerfless := 0, 0, 0, 0, 0
@@ -219,7 +264,9 @@ func TestLaidOutBoardsCanBeCut(t *testing.T) {
 		for _, row := range u.rows {
 			switch row.Kind {
 			case KindPart:
-				if got++; !slices.ContainsFunc(pieces, func(p Cut) bool { return rectOf(&p) == rectOf(&row) && p.Part == row.Part }) {
+				if got++; !slices.ContainsFunc(pieces, func(p Cut) bool {
+					return rectOf(&p) == rectOf(&row) && p.Part == row.Part
+				}) {
 					t.Fatalf("%+v is none of the pieces", row)
 				}
 			case KindOffcut:
@@ -236,7 +283,9 @@ func TestLaidOutBoardsCanBeCut(t *testing.T) {
 				}
 			}
 		}
-		if a, z, ok := dependent(r, u.rows); ok && job.Settings.CrosscutKerf > 0 && job.Settings.RipKerf > 0 { // else kerfs side by side may be of neighbours
+		// else kerfs side by side may be of neighbours
+		if a, z, ok := dependent(r, u.rows); ok && job.Settings.CrosscutKerf > 0 &&
+			job.Settings.RipKerf > 0 {
 			swaps++
 			swapSteps(u.rows, a, z)
 			if len(replayed(job, u)) == 0 {
@@ -244,9 +293,11 @@ func TestLaidOutBoardsCanBeCut(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d boards, %d with a kerf of 0, %d swaps, %d trims, %d offcuts", boards, kerfless, swaps, trims, offcuts)
+	t.Logf("%d boards, %d with a kerf of 0, %d swaps, %d trims, %d offcuts", boards, kerfless,
+		swaps, trims, offcuts)
 	if boards < 5000 || swaps < 2000 || trims < 5000 || offcuts < 5000 || kerfless < 2000 {
-		t.Errorf("only %d boards, %d with a kerf of 0, %d swaps, %d trims, %d offcuts", boards, kerfless, swaps, trims, offcuts)
+		t.Errorf("only %d boards, %d with a kerf of 0, %d swaps, %d trims, %d offcuts", boards,
+			kerfless, swaps, trims, offcuts)
 	}
 }
 
@@ -261,8 +312,10 @@ func dependent(r *rand.Rand, rows []Cut) (first, second int, ok bool) {
 				continue
 			}
 			x, y := rectOf(a), rectOf(b)
-			acrossIt := (x.To == y.From || y.To == x.From) && x.Left <= y.Left && y.Right <= x.Right && x.on(across) != y.on(across)
-			alongIt := (x.Right == y.Left || y.Right == x.Left) && x.From <= y.From && y.To <= x.To && x.on(along) != y.on(along)
+			acrossIt := (x.To == y.From || y.To == x.From) && x.Left <= y.Left &&
+				y.Right <= x.Right && x.on(across) != y.on(across)
+			alongIt := (x.Right == y.Left || y.Right == x.Left) && x.From <= y.From &&
+				y.To <= x.To && x.on(along) != y.on(along)
 			if acrossIt || alongIt {
 				return a.Step, b.Step, true
 			}
@@ -271,7 +324,8 @@ func dependent(r *rand.Rand, rows []Cut) (first, second int, ok bool) {
 	return 0, 0, false
 }
 
-// A generator that knows only how a saw works: any board cut by straight cuts, numbered as they are made, is replayed.
+// A generator that knows only how a saw works: any board cut by straight cuts, numbered as they are
+// made, is replayed.
 func TestReplayOfAnySawing(t *testing.T) {
 	r := rand.New(rand.NewPCG(9, 10))
 	for range 3000 {
@@ -293,7 +347,8 @@ func TestReplayOfAnySawing(t *testing.T) {
 			for _, p := range pieces {
 				if level == 2 && lastOf[p] <= ripped {
 					next = append(next, p)
-					continue // it was not turned, so another cut of the first kind would not trim it
+					// it was not turned, so another cut of the first kind would not trim it
+					continue
 				}
 				for range r.IntN(3) {
 					kerf, s := 1+Length(r.IntN(3)), p.on(way)
@@ -345,11 +400,14 @@ func TestLeavings(t *testing.T) {
 		of.To, of.Right = of.From+1+Length(r.IntN(6)), of.Left+1+Length(r.IntN(4))
 		var rows []Cut
 		leavings(b, of, func(kind Kind, at Rect) {
-			rows = append(rows, Cut{Kind: kind, From: at.From, To: at.To, Left: at.Left, Right: at.Right})
+			rows = append(rows,
+				Cut{Kind: kind, From: at.From, To: at.To, Left: at.Left, Right: at.Right})
 		})
 		column := func(x Length) (s string) {
 			for y := of.Left; y < of.Right; y++ {
-				bad := slices.ContainsFunc(b.Defects, func(d Defect) bool { return d.From <= x && x < d.To && d.Left <= y && y < d.Right })
+				bad := slices.ContainsFunc(b.Defects, func(d Defect) bool {
+					return d.From <= x && x < d.To && d.Left <= y && y < d.Right
+				})
 				s += map[bool]string{true: "x", false: "."}[bad]
 			}
 			return s
@@ -365,7 +423,9 @@ func TestLeavings(t *testing.T) {
 				for k < len(c) && c[k] == c[i] {
 					k++
 				}
-				want = append(want, Cut{Kind: map[byte]Kind{'x': KindDefect, '.': KindWaste}[c[i]], From: x, To: end, Left: of.Left + Length(i), Right: of.Left + Length(k)})
+				want = append(want,
+					Cut{Kind: map[byte]Kind{'x': KindDefect, '.': KindWaste}[c[i]], From: x,
+						To: end, Left: of.Left + Length(i), Right: of.Left + Length(k)})
 				i = k
 			}
 			x = end
@@ -385,7 +445,8 @@ func TestRowsCoverABoard(t *testing.T) {
 		var rows []Cut
 		for range 1 + r.IntN(4) {
 			c := Cut{From: Length(r.IntN(4)), Left: Length(r.IntN(3))}
-			c.To, c.Right = c.From+1+Length(r.IntN(int(4-c.From))), c.Left+1+Length(r.IntN(int(3-c.Left)))
+			c.To, c.Right = c.From+1+Length(r.IntN(int(4-c.From))),
+				c.Left+1+Length(r.IntN(int(3-c.Left)))
 			rows = append(rows, c)
 			for x := c.From; x < c.To; x++ {
 				for y := c.Left; y < c.Right; y++ {

@@ -5,7 +5,8 @@ import (
 	"slices"
 )
 
-// What may be done with one piece in hand, and what is a piece by itself; the head of checkreplay.go has the rules.
+// What may be done with one piece in hand, and what is a piece by itself; the head of
+// checkreplay.go has the rules.
 
 // level is how far down a piece is broken by a cut, or why it is not to be made.
 func (p *replaying) level(step, before int, way direction) (after int, why string) {
@@ -42,26 +43,33 @@ func (p *replaying) safely(step int, piece Rect, way direction, came []Rect) boo
 	length := piece.To - piece.From
 	if way == along {
 		if length < p.safe.ShortestBlank && !p.contains(piece, KindPart) && !p.has(step, KindTrim) {
-			return p.fail(step, "a piece %s long is crosscut that holds no blank, less than the %s of shortest_blank", p.c.len(length), p.c.len(p.safe.ShortestBlank))
+			return p.fail(step,
+				"a piece %s long is crosscut that holds no blank, less than the %s of shortest_blank", p.c.len(length), p.c.len(p.safe.ShortestBlank))
 		}
 		return true
 	}
 	if length < p.safe.ShortestRip {
-		return p.fail(step, "a piece %s long is ripped, less than the %s of shortest_rip", p.c.len(length), p.c.len(p.safe.ShortestRip))
+		return p.fail(step, "a piece %s long is ripped, less than the %s of shortest_rip",
+			p.c.len(length), p.c.len(p.safe.ShortestRip))
 	}
 	for _, r := range came {
-		if width := r.Right - r.Left; width < p.safe.NarrowestRip && (p.contains(r, KindPart) || p.contains(r, KindOffcut)) {
-			return p.fail(step, "a piece %s wide comes off the rip, less than the %s of narrowest_rip", p.c.len(width), p.c.len(p.safe.NarrowestRip))
+		if width := r.Right - r.Left; width < p.safe.NarrowestRip &&
+			(p.contains(r, KindPart) || p.contains(r, KindOffcut)) {
+			return p.fail(step,
+				"a piece %s wide comes off the rip, less than the %s of narrowest_rip",
+				p.c.len(width), p.c.len(p.safe.NarrowestRip))
 		}
 	}
 	return true
 }
 
-// frees judges that each row of a step is a piece by itself now, and that it came of the cuts of this step.
+// frees judges that each row of a step is a piece by itself now, and that it came of the cuts of
+// this step.
 func (p *replaying) frees(step int, came []Rect) bool {
 	for _, i := range p.steps[step] {
 		r := rectOf(&p.u.rows[i])
-		if p.u.rows[i].Kind != KindKerf && !slices.ContainsFunc(came, func(c Rect) bool { return liesIn(r, c) && p.single(c) }) {
+		if p.u.rows[i].Kind != KindKerf &&
+			!slices.ContainsFunc(came, func(c Rect) bool { return liesIn(r, c) && p.single(c) }) {
 			return p.fail(step, "%s at %s is not what the cut frees", p.u.rows[i].Kind, p.at(r))
 		}
 	}
@@ -87,7 +95,9 @@ func (p *replaying) single(piece Rect) bool {
 }
 
 func (p *replaying) contains(piece Rect, kind Kind) bool {
-	return slices.ContainsFunc(p.u.rows, func(r Cut) bool { return r.Kind == kind && liesIn(rectOf(&r), piece) })
+	return slices.ContainsFunc(p.u.rows, func(r Cut) bool {
+		return r.Kind == kind && liesIn(rectOf(&r), piece)
+	})
 }
 
 func (p *replaying) at(r Rect) string {

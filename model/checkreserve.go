@@ -7,7 +7,8 @@ import (
 
 // The reserve, made again from the cuts: the rule stands at the head of nest/reserve.go.
 
-// reserve is how many boards of each offer are to stand by, given how many of each are bought and used.
+// reserve is how many boards of each offer are to stand by, given how many of each are bought and
+// used.
 func (c *checker) reserve(count []int64) []int64 {
 	cut := map[kindOfWood]map[int]bool{} // the parts that bought boards of a kind give
 	for _, u := range c.used {
@@ -38,7 +39,8 @@ func (c *checker) reserve(count []int64) []int64 {
 		}
 		slices.SortStableFunc(spare, func(a, b int) int {
 			x, y := &c.job.Yard[a], &c.job.Yard[b]
-			return cmp.Compare(int64(c.job.PaidFor(x))*int64(y.Length), int64(c.job.PaidFor(y))*int64(x.Length))
+			return cmp.Compare(int64(c.job.PaidFor(x))*int64(y.Length),
+				int64(c.job.PaidFor(y))*int64(x.Length))
 		})
 		c.standBy(spare, c.job.Settings.ReserveFor(k.Material, bought), count, extra)
 	}
@@ -54,7 +56,8 @@ func (c *checker) holdsAll(o *Offer, parts map[int]bool) bool {
 	return true
 }
 
-// standBy adds boards of the offers, in their order, until one board covers what is missing, then the cheapest that does.
+// standBy adds boards of the offers, in their order, until one board covers what is missing, then
+// the cheapest that does.
 func (c *checker) standBy(spare []int, missing Length, count, extra []int64) {
 	left := func(i int) int64 {
 		if n := c.job.ForSale(&c.job.Yard[i]); n != nil {
@@ -80,7 +83,8 @@ func (c *checker) standBy(spare []int, missing Length, count, extra []int64) {
 		last := -1
 		for _, i := range spare {
 			enough := left(i)-extra[i] > 0 && c.job.Yard[i].Length >= missing
-			if enough && (last < 0 || c.job.PaidFor(&c.job.Yard[i]) < c.job.PaidFor(&c.job.Yard[last]) ||
+			if enough && (last < 0 ||
+				c.job.PaidFor(&c.job.Yard[i]) < c.job.PaidFor(&c.job.Yard[last]) ||
 				c.job.PaidFor(&c.job.Yard[i]) == c.job.PaidFor(&c.job.Yard[last]) && i < last) {
 				last = i
 			}

@@ -5,18 +5,22 @@ import (
 	"slices"
 )
 
-// Layout of a ripped board (across.go has what is meant). Its runs are lengths, one after the other along it, or strips across it:
+// Layout of a ripped board (across.go has what is meant). Its runs are lengths, one after the other
+// along it, or strips across it:
 //
 //	crosscut first    along x:  trim | gap | length | gap | length | ... | gap | trim      in a length, across:  gap | blank | gap | ... | gap
 //	rip first         trim, then across:  gap | strip | gap | strip | ... | gap, then trim      in a strip, along x from trim to trim:  likewise
 //
-// Gaps are laid out as on any board, with the kerf of their direction, from the board's edge or the trim. What is left of one is an offcut only where it
-// is wide enough too. A blank shorter than its length or narrower than its strip leaves a gap behind a kerf of the cut that trims it. A length
+// Gaps are laid out as on any board, with the kerf of their direction, from the board's edge or the
+// trim. What is left of one is an offcut only where it is wide enough too. A blank shorter than its
+// length or narrower than its strip leaves a gap behind a kerf of the cut that trims it. A length
 // that one blank takes with all its width is plain, and that blank's row.
 //
-// Steps: a list of pieces is numbered as on a board that is not ripped, and a length or strip counts as one piece of its list. First come the cuts of the
-// board itself (rip first: the trims, then the rips), then those in each length or strip, one after the other, then the cuts that
-// trim single blanks. A row has the number of the last cut that frees it, so where a list is one piece, which needs no cut, that of the list around it.
+// Steps: a list of pieces is numbered as on a board that is not ripped, and a length or strip
+// counts as one piece of its list. First come the cuts of the board itself (rip first: the trims,
+// then the rips), then those in each length or strip, one after the other, then the cuts that trim
+// single blanks. A row has the number of the last cut that frees it, so where a list is one piece,
+// which needs no cut, that of the list around it.
 
 // ripped is a board broken down by two kinds of cuts, as its pieces tell.
 type ripped struct {
@@ -25,7 +29,8 @@ type ripped struct {
 	runs []ripRun
 }
 
-// ripRun is a length or a strip, as far as the board or its trims let it go, and its blanks in order.
+// ripRun is a length or a strip, as far as the board or its trims let it go, and its blanks in
+// order.
 type ripRun struct {
 	Rect
 	plain  bool
@@ -43,14 +48,17 @@ func (c *checker) usable(u *used, a direction) Span {
 	return Span{trim, u.board.Length - trim}
 }
 
-// runsOf finds the lengths or strips: blanks are of one where they overlap in the direction in which those lie one after the other.
+// runsOf finds the lengths or strips: blanks are of one where they overlap in the direction in
+// which those lie one after the other.
 func (c *checker) runsOf(u *used) *ripped {
 	b := &ripped{used: u, way: along}
 	if u.down == RipFirst {
 		b.way = across
 	}
 	inOrder := func(blanks []laid, a direction) {
-		slices.SortStableFunc(blanks, func(l, m laid) int { return cmp.Compare(l.rect().on(a).From, m.rect().on(a).From) })
+		slices.SortStableFunc(blanks, func(l, m laid) int {
+			return cmp.Compare(l.rect().on(a).From, m.rect().on(a).From)
+		})
 	}
 	blanks := slices.Clone(u.laid)
 	inOrder(blanks, b.way)
@@ -62,7 +70,8 @@ func (c *checker) runsOf(u *used) *ripped {
 			r.blanks = append(r.blanks, l)
 			continue
 		}
-		whole := Rect{0, u.board.Length, 0, u.board.Width}.with(b.way.other(), c.usable(u, b.way.other()))
+		whole := Rect{0, u.board.Length, 0, u.board.Width}.with(b.way.other(),
+			c.usable(u, b.way.other()))
 		b.runs = append(b.runs, ripRun{Rect: whole.with(b.way, s), blanks: []laid{l}})
 	}
 	for i := range b.runs {
@@ -85,11 +94,13 @@ type laying struct {
 	cuts int
 }
 
-// lay gives the rows that the rules make of the pieces on a ripped board; ids of offcuts are left to the plan.
+// lay gives the rows that the rules make of the pieces on a ripped board; ids of offcuts are left
+// to the plan.
 func (c *checker) lay(b *ripped) (out []Cut) {
 	l := &laying{c: c, b: b}
 	whole, x := Rect{0, b.board.Length, 0, b.board.Width}, c.usable(b.used, along)
-	marked, far := l.row(KindTrim, whole.with(along, Span{0, x.From})), l.row(KindTrim, whole.with(along, Span{x.To, whole.To}))
+	marked, far := l.row(KindTrim, whole.with(along, Span{0, x.From})),
+		l.row(KindTrim, whole.with(along, Span{x.To, whole.To}))
 	if b.way == across {
 		for _, t := range [][]Cut{marked, far} {
 			for i := range t {
@@ -134,7 +145,8 @@ func (l *laying) row(kind Kind, at Rect) []Cut {
 	return []Cut{l.b.made(kind, at)}
 }
 
-// list lays pieces out one after the other in a direction, with the gaps between them, in a rectangle. Rows of the kind part are the pieces.
+// list lays pieces out one after the other in a direction, with the gaps between them, in a
+// rectangle. Rows of the kind part are the pieces.
 func (l *laying) list(in Rect, way direction, pieces int, piece func(i int) Cut) (out []Cut) {
 	add := func(kind Kind, at Rect) { out = append(out, l.row(kind, at)...) }
 	at := in.on(way).From
@@ -149,7 +161,8 @@ func (l *laying) list(in Rect, way direction, pieces int, piece func(i int) Cut)
 	return out
 }
 
-// number numbers the rows of a list on from the cuts so far. A list of one piece has no cut: that piece was freed by an earlier one.
+// number numbers the rows of a list on from the cuts so far. A list of one piece has no cut: that
+// piece was freed by an earlier one.
 func (l *laying) number(list []Cut, freed int) {
 	if len(list) == 1 {
 		list[0].Step = freed
@@ -164,7 +177,8 @@ func (l *laying) number(list []Cut, freed int) {
 	l.cuts += made
 }
 
-// inside lays out a length or strip that was freed by a cut. Its blanks stand there as if none were trimmed.
+// inside lays out a length or strip that was freed by a cut. Its blanks stand there as if none were
+// trimmed.
 func (l *laying) inside(r *ripRun, freed int) []Cut {
 	list := l.list(r.Rect, l.b.way.other(), len(r.blanks), func(i int) Cut {
 		b := r.blanks[i]
@@ -188,7 +202,9 @@ func (l *laying) trim(r *ripRun, list []Cut) (out []Cut) {
 			continue
 		}
 		l.cuts++
-		for _, t := range l.list(b.rect().with(l.b.way, r.on(l.b.way)), l.b.way, 1, func(int) Cut { return l.c.blank(l.b.used, b, b.rect()) }) {
+		for _, t := range l.list(b.rect().with(l.b.way, r.on(l.b.way)), l.b.way, 1, func(int) Cut {
+			return l.c.blank(l.b.used, b, b.rect())
+		}) {
 			t.Step = l.cuts
 			out = append(out, t)
 		}

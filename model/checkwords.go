@@ -6,8 +6,8 @@ import (
 	"strings"
 )
 
-// The words of a plan: why copies are short, what a group is called, how its search ended. They are facts too, so each is
-// made again from the job, as far as the job can tell.
+// The words of a plan: why copies are short, what a group is called, how its search ended. They are
+// facts too, so each is made again from the job, as far as the job can tell.
 
 // reasons judges why copies are short.
 func (c *checker) reasons() {
@@ -19,7 +19,9 @@ func (c *checker) reasons() {
 			known[part] = c.whyShort(&c.job.Parts[part])
 		}
 		if s.Reason != known[part] {
-			c.say(fmt.Sprintf("plan.json: shortage %d", i+1), "the reason why %s of %s is short is given as %q; it is %q", s.Part, s.Commission, s.Reason, known[part])
+			c.say(fmt.Sprintf("plan.json: shortage %d", i+1),
+				"the reason why %s of %s is short is given as %q; it is %q", s.Part, s.Commission,
+				s.Reason, known[part])
 		}
 	}
 }
@@ -57,8 +59,9 @@ func (c *checker) whyShort(p *Part) string {
 	return Hindrances[nearest]
 }
 
-// groups judges what each group is called, after all the wood in it, and that a search which proved its plan the cheapest is finished.
-// How any other search ended leaves no trace that could be judged.
+// groups judges what each group is called, after all the wood in it, and that a search which proved
+// its plan the cheapest is finished. How any other search ended leaves no trace that could be
+// judged.
 func (c *checker) groups() {
 	times := map[string]int{}
 	for i := range c.plan.Groups {
@@ -72,7 +75,8 @@ func (c *checker) groups() {
 			c.say(where, "is called %q; after the wood in it, it is %q", g.Name, want)
 		}
 		if g.Proof == Optimal && g.Ended != Finished {
-			c.say(where, "a search that proved its plan the cheapest is %q, not ended by %q", Finished, g.Ended)
+			c.say(where, "a search that proved its plan the cheapest is %q, not ended by %q",
+				Finished, g.Ended)
 		}
 	}
 }

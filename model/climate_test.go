@@ -6,18 +6,22 @@ import (
 	"testing"
 )
 
-// The equilibrium moisture against the Wood Handbook. At 70 °F the values are worked from eq. 4-5 and are recalled to be those of its Table 4-2.
+// The equilibrium moisture against the Wood Handbook. At 70 °F the values are worked from eq. 4-5
+// and are recalled to be those of its Table 4-2.
 func TestEquilibriumMoisture(t *testing.T) {
 	for _, c := range []struct {
 		degrees, humidity float64
 		want, source      string
 	}{
-		{70, .30, "6.17", "eq. 4-5"}, {70, .50, "9.25", "eq. 4-5"}, {70, .65, "11.96", "eq. 4-5"}, {70, .80, "16.00", "eq. 4-5"},
-		{70, .40, "7.7", "Table 4-2"}, {70, .60, "11.0", "Table 4-2"}, {70, .70, "13.1", "Table 4-2"}, {70, .90, "20.5", "Table 4-2"},
+		{70, .30, "6.17", "eq. 4-5"}, {70, .50, "9.25", "eq. 4-5"}, {70, .65, "11.96", "eq. 4-5"},
+		{70, .80, "16.00", "eq. 4-5"},
+		{70, .40, "7.7", "Table 4-2"}, {70, .60, "11.0", "Table 4-2"},
+		{70, .70, "13.1", "Table 4-2"}, {70, .90, "20.5", "Table 4-2"},
 		{140, .55, "8.4", "liquisearch.com on equilibrium moisture"}, {140, .55, "8.38", "eq. 4-5"},
 	} {
 		if got := equilibrium(c.degrees, c.humidity); !alike(got, c.want) {
-			t.Errorf("%.0f °F and %.0f %%: %.3f, want %s (%s)", c.degrees, 100*c.humidity, got, c.want, c.source)
+			t.Errorf("%.0f °F and %.0f %%: %.3f, want %s (%s)", c.degrees, 100*c.humidity, got,
+				c.want, c.source)
 		}
 	}
 }
@@ -32,14 +36,16 @@ func TestEquilibriumMoistureInCelsius(t *testing.T) {
 	for degrees := int64(5); degrees <= 40; degrees++ {
 		for humidity := int64(5); humidity <= 95; humidity++ {
 			c := Climate{10 * degrees, true, 10 * humidity}
-			if got, want := float64(c.Moisture())/10, celsius(float64(degrees), float64(humidity)/100); math.Abs(got-want) > .1 {
+			if got, want := float64(c.Moisture())/10,
+				celsius(float64(degrees), float64(humidity)/100); math.Abs(got-want) > .1 {
 				t.Errorf("%v: %.1f, want %.3f", c, got, want)
 			}
 		}
 	}
 }
 
-// No whole climate lies so near to where rounding turns that one processor's floats could differ from another's.
+// No whole climate lies so near to where rounding turns that one processor's floats could differ
+// from another's.
 func TestMoistureRoundsAlikeEverywhere(t *testing.T) {
 	for _, celsius := range []bool{false, true} {
 		for degrees := int64(-1); degrees <= 210; degrees++ {
@@ -48,7 +54,8 @@ func TestMoistureRoundsAlikeEverywhere(t *testing.T) {
 				if f := c.fahrenheit(); f < 30 || f > 210 {
 					continue
 				}
-				if m := 10 * equilibrium(c.fahrenheit(), float64(humidity)/1000); math.Abs(m-math.Floor(m)-.5) < 1e-9 {
+				if m := 10 * equilibrium(c.fahrenheit(),
+					float64(humidity)/1000); math.Abs(m-math.Floor(m)-.5) < 1e-9 {
 					t.Errorf("%v is at a turn: %.12f", c, m)
 				}
 			}
@@ -57,12 +64,16 @@ func TestMoistureRoundsAlikeEverywhere(t *testing.T) {
 }
 
 func TestParseSeason(t *testing.T) {
-	for text, want := range map[string][2]Moisture{"6-10": {60, 100}, "6.5 – 10 %": {65, 100}, "6% to 10.0%": {60, 100}, "0-30": {0, 300}} {
-		if s, err := ParseSeason(text); err != nil || s.Low != want[0] || s.High != want[1] || s.Climates != nil {
+	for text, want := range map[string][2]Moisture{"6-10": {60, 100}, "6.5 – 10 %": {65, 100},
+		"6% to 10.0%": {60, 100}, "0-30": {0, 300}} {
+		if s, err := ParseSeason(text); err != nil || s.Low != want[0] || s.High != want[1] ||
+			s.Climates != nil {
 			t.Errorf("%q: %v %v", text, s, err)
 		}
 	}
-	for text, say := range map[string]string{"": "such as 6-10", "6": "such as 6-10", "10-6": "lower moisture first", "8-8": "lower moisture first", "6-31": "0 to 30", "6-10.55": "in tenths", "-6-10": "such as 6-10", "6-99999999999": "such as"} {
+	for text, say := range map[string]string{"": "such as 6-10", "6": "such as 6-10",
+		"10-6": "lower moisture first", "8-8": "lower moisture first", "6-31": "0 to 30",
+		"6-10.55": "in tenths", "-6-10": "such as 6-10", "6-99999999999": "such as"} {
 		if s, err := ParseSeason(text); err == nil || !strings.Contains(err.Error(), say) {
 			t.Errorf("%q: %v %v, want an error that says %q", text, s, err, say)
 		}
@@ -71,9 +82,11 @@ func TestParseSeason(t *testing.T) {
 
 func TestParseClimates(t *testing.T) {
 	for text, want := range map[string][2]Moisture{
-		"70F 30%, 70F 50%": {62, 92}, "70°F/65, 70 f 30": {62, 120}, "21.1C 30%,21.1 °c 80 %": {62, 160},
+		"70F 30%, 70F 50%": {62, 92}, "70°F/65, 70 f 30": {62, 120},
+		"21.1C 30%,21.1 °c 80 %": {62, 160},
 	} {
-		if s, err := ParseClimates(text); err != nil || s.Low != want[0] || s.High != want[1] || len(s.Climates) != 2 || s.Climates[0].Moisture() != s.Low {
+		if s, err := ParseClimates(text); err != nil || s.Low != want[0] || s.High != want[1] ||
+			len(s.Climates) != 2 || s.Climates[0].Moisture() != s.Low {
 			t.Errorf("%q: %v %v", text, s, err)
 		}
 	}
@@ -100,10 +113,12 @@ func TestParseClimates(t *testing.T) {
 	}
 }
 
-// What is read as a season, by its moistures or by its climates, is one in which wood moves, and is read back from its moistures; a
-// species is found again by its name. What is refused is refused with a remedy.
+// What is read as a season, by its moistures or by its climates, is one in which wood moves, and is
+// read back from its moistures; a species is found again by its name. What is refused is refused
+// with a remedy.
 func FuzzParseSeason(f *testing.F) {
-	for _, s := range []string{"6-10", "6.5 to 10 %", "0-30", "10-6", "70F 30%, 75F 60%", "21C/30, -1 c 95", "999F 1%", "70F 30%", "White-Oak", "redwood, old-growth", "oak"} {
+	for _, s := range []string{"6-10", "6.5 to 10 %", "0-30", "10-6", "70F 30%, 75F 60%",
+		"21C/30, -1 c 95", "999F 1%", "70F 30%", "White-Oak", "redwood, old-growth", "oak"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
@@ -114,8 +129,10 @@ func FuzzParseSeason(f *testing.F) {
 				continue
 			}
 			back, err := ParseSeason(season.Low.String() + "-" + season.High.String())
-			if season.Low < 0 || season.Low >= season.High || season.High > MostMoisture || err != nil || back.Low != season.Low || back.High != season.High {
-				t.Errorf("%q gives %v to %v, read back as %v, %v", s, season.Low, season.High, back, err)
+			if season.Low < 0 || season.Low >= season.High || season.High > MostMoisture ||
+				err != nil || back.Low != season.Low || back.High != season.High {
+				t.Errorf("%q gives %v to %v, read back as %v, %v", s, season.Low, season.High, back,
+					err)
 			}
 		}
 		species, err := FindSpecies(s)

@@ -6,10 +6,12 @@ import (
 	"slices"
 )
 
-// Why a blank is as big as it is, what can give it, and what its wood is worth: every step as data, for a text that can be
-// followed with a pencil. Nothing here decides anything; see trade.go and worth.go for what does.
+// Why a blank is as big as it is, what can give it, and what its wood is worth: every step as data,
+// for a text that can be followed with a pencil. Nothing here decides anything; see trade.go and
+// worth.go for what does.
 
-// Term is a length taken so many times. Key is the setting that it is, below allowance; empty for a size of the part or the board.
+// Term is a length taken so many times. Key is the setting that it is, below allowance; empty for a
+// size of the part or the board.
 type Term struct {
 	Times  int64
 	Length Length
@@ -33,7 +35,8 @@ type Woods struct {
 	Yard []*Offer
 }
 
-// Fit is one way in which boards of a section hold a part: in each, the width comes as it is or is sawn, and so is the thickness or planed.
+// Fit is one way in which boards of a section hold a part: in each, the width comes as it is or is
+// sawn, and so is the thickness or planed.
 type Fit struct {
 	Section      Section
 	Sawn, Planed bool
@@ -50,12 +53,14 @@ type Refusal struct {
 	Woods
 }
 
-// Basis is how wood is priced by its length: Share x Price for each Per of it, in boards as wide as Wide.
+// Basis is how wood is priced by its length: Share x Price for each Per of it, in boards as wide as
+// Wide.
 type Basis struct {
 	Share Fraction
 	Price Money
 	Per   Length
-	Wide  Length // of the boards that this is the price of; those of any other width have it in proportion
+	// of the boards that this is the price of; those of any other width have it in proportion
+	Wide  Length
 	From  BasisFrom
 	Offer *Offer // of the yard: the line that sets the price
 	Board *Board // with a value of its own
@@ -73,7 +78,8 @@ const (
 	ByGuess                     // nothing is known
 )
 
-// Choice is the cheapest wood of one section, of the rack or of the yard. Cost is that of one blank and its kerf, in the whole width of the board:
+// Choice is the cheapest wood of one section, of the rack or of the yard. Cost is that of one blank
+// and its kerf, in the whole width of the board:
 //
 //	floor( Share x Price x Width x (blank + kerf) / (Per x Wide) )
 type Choice struct {
@@ -86,7 +92,8 @@ type Choice struct {
 
 // Rate is the price per length of the choice's board.
 func (c *Choice) Rate() Rate {
-	return ratio([]int64{c.Share.Num, int64(c.Price), int64(c.Width)}, []int64{c.Share.Den, int64(c.Per), int64(c.Wide)})
+	return ratio([]int64{c.Share.Num, int64(c.Price), int64(c.Width)},
+		[]int64{c.Share.Den, int64(c.Per), int64(c.Wide)})
 }
 
 // Explanation is all of one part.
@@ -99,13 +106,15 @@ type Explanation struct {
 	Refused   []Refusal // in the order in which Holds looks
 	Choices   []Choice  // the cheapest first
 	Worthless []*Board  // that hold it, and are worth nothing as they stand
-	Whole     []*Board  // that hold it, and are charged at their own value whatever is cut from them
+	// that hold it, and are charged at their own value whatever is cut from them
+	Whole []*Board
 }
 
 // Explain says how one part comes to its blank, and that to its wood.
 func (j *Job) Explain(p *Part, v *Valuation) *Explanation {
 	a := j.Settings.AllowanceFor(p.Material)
-	e := &Explanation{Part: p, Length: Sum{{1, p.Length, ""}, {1, a.Length, "length"}}, Kerf: j.Settings.CrosscutKerf, Allowance: a}
+	e := &Explanation{Part: p, Length: Sum{{1, p.Length, ""}, {1, a.Length, "length"}},
+		Kerf: j.Settings.CrosscutKerf, Allowance: a}
 	for i := range j.Rack {
 		b := &j.Rack[i]
 		ok, reason := j.Holds(p, b, FromRack)
@@ -136,16 +145,21 @@ func (j *Job) Explain(p *Part, v *Valuation) *Explanation {
 		}
 		f := e.fit(&o.Wood)
 		f.Yard = append(f.Yard, o)
-		e.choose(Choice{Section: o.Section, Origin: FromYard, Width: o.Width, Basis: Basis{Fraction{1, 1}, j.PaidFor(o), o.Length, o.Width, ByPrice, o, nil}})
+		e.choose(Choice{Section: o.Section, Origin: FromYard, Width: o.Width,
+			Basis: Basis{Fraction{1, 1}, j.PaidFor(o), o.Length, o.Width, ByPrice, o, nil}})
 	}
-	slices.SortStableFunc(e.Refused, func(a, b Refusal) int { return cmp.Compare(hindrance(a.Reason), hindrance(b.Reason)) })
+	slices.SortStableFunc(e.Refused, func(a, b Refusal) int {
+		return cmp.Compare(hindrance(a.Reason), hindrance(b.Reason))
+	})
 	met := map[Section]int{} // in what order
 	for _, f := range e.Fits {
 		if _, again := met[f.Section]; !again {
 			met[f.Section] = len(met)
 		}
 	}
-	slices.SortStableFunc(e.Fits, func(a, b Fit) int { return cmp.Compare(met[a.Section], met[b.Section]) })
+	slices.SortStableFunc(e.Fits, func(a, b Fit) int {
+		return cmp.Compare(met[a.Section], met[b.Section])
+	})
 	slices.SortStableFunc(e.Choices, func(a, b Choice) int { return cmp.Compare(a.Cost, b.Cost) })
 	return e
 }
@@ -171,9 +185,12 @@ func (e *Explanation) refuse(reason string) *Woods {
 // fit finds the way in which one wood holds the part.
 func (e *Explanation) fit(w *Wood) *Woods {
 	sawn, planed := e.Part.Width != w.Width, e.Part.Thickness != w.Thickness
-	n := slices.IndexFunc(e.Fits, func(f Fit) bool { return f.Section == w.Section && f.Sawn == sawn && f.Planed == planed })
+	n := slices.IndexFunc(e.Fits, func(f Fit) bool {
+		return f.Section == w.Section && f.Sawn == sawn && f.Planed == planed
+	})
 	if n < 0 {
-		f := Fit{Section: w.Section, Sawn: sawn, Planed: planed, Width: Sum{{1, e.Part.Width, ""}}, Thickness: Sum{{1, e.Part.Thickness, ""}}}
+		f := Fit{Section: w.Section, Sawn: sawn, Planed: planed, Width: Sum{{1, e.Part.Width, ""}},
+			Thickness: Sum{{1, e.Part.Thickness, ""}}}
 		if sawn {
 			f.Width = append(f.Width, Term{2, e.Allowance.Edge, "edge"})
 		}
@@ -187,14 +204,15 @@ func (e *Explanation) fit(w *Wood) *Woods {
 	if f.Usable == nil || w.Width < f.Usable[0].Length {
 		f.Usable = Sum{{1, w.Width, ""}}
 		if sawn && w.Section.Eased() && e.Allowance.EasedEdge > e.Allowance.Edge {
-			f.Usable = append(f.Usable, Term{-2, e.Allowance.EasedEdge, "eased_edge"}, Term{2, e.Allowance.Edge, "edge"})
+			f.Usable = append(f.Usable, Term{-2, e.Allowance.EasedEdge, "eased_edge"},
+				Term{2, e.Allowance.Edge, "edge"})
 		}
 	}
 	return &f.Woods
 }
 
-// chargeBoard counts a board among the choices, by its worth per length. One that is worth nothing, or its own value whatever is cut
-// from it, has none that a blank could be charged by.
+// chargeBoard counts a board among the choices, by its worth per length. One that is worth nothing,
+// or its own value whatever is cut from it, has none that a blank could be charged by.
 func (e *Explanation) chargeBoard(j *Job, v *Valuation, b *Board) {
 	if v.kept(b) == 0 {
 		if b.Value == nil || *b.Value == 0 {
@@ -210,7 +228,9 @@ func (e *Explanation) chargeBoard(j *Job, v *Valuation, b *Board) {
 // choose keeps the cheapest choice of each section, of the rack and of the yard.
 func (e *Explanation) choose(c Choice) {
 	c.Cost = c.Rate().Of(e.Length.Total()+e.Kerf, 0)
-	n := slices.IndexFunc(e.Choices, func(o Choice) bool { return o.Section == c.Section && o.Origin == c.Origin })
+	n := slices.IndexFunc(e.Choices, func(o Choice) bool {
+		return o.Section == c.Section && o.Origin == c.Origin
+	})
 	switch {
 	case n < 0:
 		e.Choices = append(e.Choices, c)
@@ -219,7 +239,8 @@ func (e *Explanation) choose(c Choice) {
 	}
 }
 
-// RunnerUp is the cheapest choice of another section than the cheapest of all, else the next one of the same; nil where there is none.
+// RunnerUp is the cheapest choice of another section than the cheapest of all, else the next one of
+// the same; nil where there is none.
 func (e *Explanation) RunnerUp() *Choice {
 	if len(e.Choices) < 2 {
 		return nil

@@ -8,8 +8,9 @@ import (
 	"pgregory.net/rapid"
 )
 
-// What is explained is what is planned: each wood is accounted for once and as Holds and the defects say, the sums give the blank that BlankIn gives, a choice costs
-// its rate for the blank and a kerf, and that rate is what its basis says.
+// What is explained is what is planned: each wood is accounted for once and as Holds and the
+// defects say, the sums give the blank that BlankIn gives, a choice costs its rate for the blank
+// and a kerf, and that rate is what its basis says.
 func TestExplainIsWhatIsPlanned(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		j := drawExplained(t)
@@ -25,7 +26,10 @@ func TestExplainIsWhatIsPlanned(t *testing.T) {
 				if (f != nil) != (held && clear) {
 					t.Fatalf("%+v: held %v, clear %v, explained %v", w, held, clear, f)
 				}
-				if f != nil && (f.Section != w.Section || b != Blank{e.Length.Total(), f.Width.Total(), f.Thickness.Total()} || w.Thickness > f.Thickest || b.Width > f.Usable.Total()) {
+				if f != nil &&
+					(f.Section != w.Section ||
+						b != Blank{e.Length.Total(), f.Width.Total(), f.Thickness.Total()} ||
+						w.Thickness > f.Thickest || b.Width > f.Usable.Total()) {
 					t.Fatalf("%+v: blank %+v, explained %+v", w, b, f)
 				}
 			}
@@ -47,19 +51,26 @@ func TestExplainIsWhatIsPlanned(t *testing.T) {
 				t.Fatalf("%d woods, %d explained", len(j.Rack)+len(j.Yard), seen)
 			}
 			for n, c := range e.Choices {
-				num, den := big.NewInt(c.Share.Num*int64(c.Price)), big.NewInt(c.Share.Den*int64(c.Per))
-				num.Mul(num, big.NewInt(int64(e.Length.Total()+e.Kerf))).Mul(num, big.NewInt(int64(c.Width)))
-				if want := Money(num.Quo(num, den.Mul(den, big.NewInt(int64(c.Wide)))).Int64()); c.Cost != want || n > 0 && c.Cost < e.Choices[n-1].Cost {
+				num, den := big.NewInt(c.Share.Num*int64(c.Price)),
+					big.NewInt(c.Share.Den*int64(c.Per))
+				num.Mul(num, big.NewInt(int64(e.Length.Total()+e.Kerf))).Mul(num,
+					big.NewInt(int64(c.Width)))
+				if want := Money(
+					num.Quo(num,
+						den.Mul(den, big.NewInt(int64(c.Wide)))).Int64()); c.Cost != want ||
+					n > 0 && c.Cost < e.Choices[n-1].Cost {
 					t.Fatalf("choice %d costs %v, its basis makes it %v", n, c.Cost, want)
 				}
 				charged := func(b Board) bool {
-					return c.Section == b.Section && c.Width == b.Width && v.RateOfBoard(&b).Of(e.Length.Total()+e.Kerf, 0) == c.Cost
+					return c.Section == b.Section && c.Width == b.Width &&
+						v.RateOfBoard(&b).Of(e.Length.Total()+e.Kerf, 0) == c.Cost
 				}
 				if c.Origin == FromRack && !slices.ContainsFunc(j.Rack, charged) {
 					t.Fatalf("choice %d costs %v, and no board is charged so", n, c.Cost)
 				}
 			}
-			if next := e.RunnerUp(); next != nil && next.Section == e.Choices[0].Section && len(e.Choices) > 2 {
+			if next := e.RunnerUp(); next != nil && next.Section == e.Choices[0].Section &&
+				len(e.Choices) > 2 {
 				t.Fatalf("%d choices and the runner-up is of the same section", len(e.Choices))
 			}
 		}
@@ -70,11 +81,17 @@ func TestExplainIsWhatIsPlanned(t *testing.T) {
 func drawExplained(t *rapid.T) *Job {
 	j := &Job{Settings: DefaultSettings()}
 	j.Settings.RackEnd = Length(rapid.IntRange(0, 2).Draw(t, "trim")) * UnitsPerInch / 4
-	j.Settings.Allowance.EasedEdge = rapid.SampledFrom([]Length{0, UnitsPerInch / 16, UnitsPerInch / 8}).Draw(t, "eased")
-	inches := func(from, to int) Length { return Length(rapid.IntRange(4*from, 4*to).Draw(t, "")) * UnitsPerInch / 4 }
+	j.Settings.Allowance.EasedEdge = rapid.SampledFrom(
+		[]Length{0, UnitsPerInch / 16, UnitsPerInch / 8}).Draw(t, "eased")
+	inches := func(from, to int) Length {
+		return Length(rapid.IntRange(4*from, 4*to).Draw(t, "")) * UnitsPerInch / 4
+	}
 	wood := func() Wood {
-		w := Wood{Material: rapid.SampledFrom([]string{"oak", "pine"}).Draw(t, ""), Section: rapid.SampledFrom([]Section{"1x4", "1x6", "2x4", "4/4", "38x140mm"}).Draw(t, ""), Length: inches(5, 60)}
-		if w.Thickness, w.Width = w.Section.Actual(Condition{}); w.Width == 0 || rapid.Bool().Draw(t, "measured") {
+		w := Wood{Material: rapid.SampledFrom([]string{"oak", "pine"}).Draw(t, ""),
+			Section: rapid.SampledFrom([]Section{"1x4", "1x6", "2x4", "4/4", "38x140mm"}).Draw(t,
+				""), Length: inches(5, 60)}
+		if w.Thickness, w.Width = w.Section.Actual(Condition{}); w.Width == 0 ||
+			rapid.Bool().Draw(t, "measured") {
 			w.Width = inches(3, 6)
 		}
 		return w
@@ -86,7 +103,9 @@ func drawExplained(t *rapid.T) *Job {
 			b.Value = &v
 		}
 		if rapid.Bool().Draw(t, "defect") {
-			b.Defects = []Defect{{From: b.Length / 2, To: b.Length/2 + UnitsPerInch, Right: b.Width, Kind: rapid.SampledFrom([]string{"split", "stain", "check"}).Draw(t, "")}}
+			b.Defects = []Defect{
+				{From: b.Length / 2, To: b.Length/2 + UnitsPerInch, Right: b.Width,
+					Kind: rapid.SampledFrom([]string{"split", "stain", "check"}).Draw(t, "")}}
 		}
 		j.Rack = append(j.Rack, b)
 	}
@@ -98,7 +117,9 @@ func drawExplained(t *rapid.T) *Job {
 		j.Yard = append(j.Yard, o)
 	}
 	for range 3 {
-		p := Part{Material: "oak", Qty: 1, Length: inches(4, 40), Width: inches(2, 6), Thickness: rapid.SampledFrom([]Length{UnitsPerInch / 2, 3 * UnitsPerInch / 4, UnitsPerInch}).Draw(t, ""),
+		p := Part{Material: "oak", Qty: 1, Length: inches(4, 40), Width: inches(2, 6),
+			Thickness: rapid.SampledFrom(
+				[]Length{UnitsPerInch / 2, 3 * UnitsPerInch / 4, UnitsPerInch}).Draw(t, ""),
 			Face: Face(rapid.IntRange(0, Faces-1).Draw(t, "face"))}
 		if rapid.IntRange(0, 4).Draw(t, "named") == 0 {
 			p.Section = "1x6"

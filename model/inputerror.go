@@ -16,9 +16,10 @@ const (
 	CodeTwoSources  = "two-sources"  // parts.csv beside parts/
 	CodeEmptyFile   = "empty-file"   // zero bytes, or no row where one is needed
 	CodeTooBig      = "too-big"      // file, cell or row count above its limit
-	CodeNotText     = "not-text"     // UTF-16, a spreadsheet's own file, or other bytes that are no text
-	CodeNotUTF8     = "not-utf8"     // bytes of another encoding
-	CodeLineEnds    = "line-ends"    // lines end with CR alone
+	// UTF-16, a spreadsheet's own file, or other bytes that are no text
+	CodeNotText  = "not-text"
+	CodeNotUTF8  = "not-utf8"  // bytes of another encoding
+	CodeLineEnds = "line-ends" // lines end with CR alone
 
 	// Rows and columns.
 	CodeUnknownColumn = "unknown-column"
@@ -51,8 +52,9 @@ const (
 	CodeNoWidth       = "no-width"       // random width, and none given
 	CodeUnknownYard   = "unknown-yard"   // facts of a yard that sells nothing
 
-	CodeUnknownCommission = "unknown-commission" // a board reserved for a commission that is not in the job
-	CodeContradiction     = "contradiction"      // two rows of which one must be wrong
+	// a board reserved for a commission that is not in the job
+	CodeUnknownCommission = "unknown-commission"
+	CodeContradiction     = "contradiction" // two rows of which one must be wrong
 
 	// Settings and plans.
 	CodeSyntax     = "syntax"
@@ -61,7 +63,8 @@ const (
 	CodePlan       = "plan"
 )
 
-// InputError is one mistake in what was given: where, what is wrong, what to do. What is unknown of the place is left empty.
+// InputError is one mistake in what was given: where, what is wrong, what to do. What is unknown of
+// the place is left empty.
 type InputError struct {
 	Code   string // one of the codes above
 	File   string
@@ -105,14 +108,16 @@ func place(file string, line int, column string) string {
 // MostMistakes of one file are kept.
 const MostMistakes = 1000
 
-// Mistakes collects input errors, so that all are reported at once. The zero value is ready for use.
+// Mistakes collects input errors, so that all are reported at once. The zero value is ready for
+// use.
 type Mistakes struct {
 	list  []*InputError
 	count map[string]int // by file
 	seen  map[InputError]bool
 }
 
-// Add takes one mistake. The first one of a cell stands: a later one at the same file, line and column, or the very same, is dropped.
+// Add takes one mistake. The first one of a cell stands: a later one at the same file, line and
+// column, or the very same, is dropped.
 func (m *Mistakes) Add(e *InputError) {
 	if m.seen == nil {
 		m.count, m.seen = map[string]int{}, map[InputError]bool{}
@@ -127,12 +132,15 @@ func (m *Mistakes) Add(e *InputError) {
 	m.count[e.File]++
 	m.seen[key] = true
 	if m.count[e.File] > MostMistakes {
-		e = &InputError{Code: CodeTooMany, File: e.File, Cause: fmt.Sprintf("there are more than %d mistakes", MostMistakes), Remedy: "mend the ones listed first"}
+		e = &InputError{Code: CodeTooMany, File: e.File,
+			Cause:  fmt.Sprintf("there are more than %d mistakes", MostMistakes),
+			Remedy: "mend the ones listed first"}
 	}
 	m.list = append(m.list, e)
 }
 
-// AddAll takes the mistakes out of err, which came from [Mistakes.Err]; any other error is kept as one that names only the file.
+// AddAll takes the mistakes out of err, which came from [Mistakes.Err]; any other error is kept as
+// one that names only the file.
 func (m *Mistakes) AddAll(file string, err error) {
 	switch e := err.(type) {
 	case nil:
@@ -143,23 +151,28 @@ func (m *Mistakes) AddAll(file string, err error) {
 	case *InputError:
 		m.Add(e)
 	default:
-		m.Add(&InputError{Code: CodeUnreadable, File: file, Cause: err.Error(), Remedy: "see that it can be read"})
+		m.Add(&InputError{Code: CodeUnreadable, File: file, Cause: err.Error(),
+			Remedy: "see that it can be read"})
 	}
 }
 
 // in says whether there is a mistake in a row.
 func (m *Mistakes) in(w Where) bool {
-	return slices.ContainsFunc(m.list, func(e *InputError) bool { return e.File == w.File && e.Line == w.Line })
+	return slices.ContainsFunc(m.list, func(e *InputError) bool {
+		return e.File == w.File && e.Line == w.Line
+	})
 }
 
-// Err gives all mistakes sorted by file, line and column as [InputErrors], or nil where there is none.
+// Err gives all mistakes sorted by file, line and column as [InputErrors], or nil where there is
+// none.
 func (m *Mistakes) Err() error {
 	if len(m.list) == 0 {
 		return nil
 	}
 	sorted := InputErrors(slices.Clone(m.list))
 	slices.SortStableFunc(sorted, func(a, b *InputError) int {
-		return cmp.Or(cmp.Compare(a.File, b.File), cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column), cmp.Compare(a.Cause, b.Cause))
+		return cmp.Or(cmp.Compare(a.File, b.File), cmp.Compare(a.Line, b.Line),
+			cmp.Compare(a.Column, b.Column), cmp.Compare(a.Cause, b.Cause))
 	})
 	return sorted
 }
@@ -185,7 +198,8 @@ func (l InputErrors) Unwrap() []error {
 	return out
 }
 
-// SplitRemedy parts the text of a parser of this package at its last semicolon: what is wrong; what to write.
+// SplitRemedy parts the text of a parser of this package at its last semicolon: what is wrong; what
+// to write.
 func SplitRemedy(err error) (cause, remedy string) {
 	s := err.Error()
 	if i := strings.LastIndex(s, "; "); i >= 0 {
@@ -194,7 +208,8 @@ func SplitRemedy(err error) (cause, remedy string) {
 	return s, "write it anew"
 }
 
-// Nearest gives the known word with the fewest letters to change, case apart; the first of equals. Known is not empty.
+// Nearest gives the known word with the fewest letters to change, case apart; the first of equals.
+// Known is not empty.
 func Nearest(word string, known []string) string {
 	best, least := known[0], -1
 	w := []rune(strings.ToLower(word))

@@ -10,10 +10,13 @@ import (
 // An error names what is known of its place, then what is wrong, then what to do.
 func TestInputErrorText(t *testing.T) {
 	for want, e := range map[string]InputError{
-		"parts.csv:3: qty: it is 0; write 1 or more": {File: "parts.csv", Line: 3, Column: "qty", Cause: "it is 0", Remedy: "write 1 or more"},
-		"parts.csv: it is empty; fill it":            {File: "parts.csv", Cause: "it is empty", Remedy: "fill it"},
-		"shop.toml: kerf.rip: it is wide; saw less":  {File: "shop.toml", Column: "kerf.rip", Cause: "it is wide", Remedy: "saw less"},
-		"it is odd; ask":                             {Cause: "it is odd", Remedy: "ask"},
+		"parts.csv:3: qty: it is 0; write 1 or more": {File: "parts.csv", Line: 3, Column: "qty",
+			Cause: "it is 0", Remedy: "write 1 or more"},
+		"parts.csv: it is empty; fill it": {File: "parts.csv", Cause: "it is empty",
+			Remedy: "fill it"},
+		"shop.toml: kerf.rip: it is wide; saw less": {File: "shop.toml", Column: "kerf.rip",
+			Cause: "it is wide", Remedy: "saw less"},
+		"it is odd; ask": {Cause: "it is odd", Remedy: "ask"},
 	} {
 		if got := e.Error(); got != want {
 			t.Errorf("got %q, want %q", got, want)
@@ -24,15 +27,20 @@ func TestInputErrorText(t *testing.T) {
 	}
 }
 
-// All mistakes come out sorted by file, line and column; of one cell the first that was found stands; none is no error.
+// All mistakes come out sorted by file, line and column; of one cell the first that was found
+// stands; none is no error.
 func TestMistakesSorted(t *testing.T) {
 	var m Mistakes
 	if m.Err() != nil {
 		t.Fatal("an empty collection is an error")
 	}
 	for _, e := range []*InputError{
-		{File: "b.csv", Line: 2, Column: "z", Cause: "1"}, {File: "b.csv", Line: 10, Column: "a", Cause: "2"}, {File: "b.csv", Line: 2, Column: "a", Cause: "3"},
-		{File: "a.csv", Line: 9, Column: "q", Cause: "4"}, {File: "b.csv", Line: 2, Column: "z", Cause: "hidden by 1"}, {File: "a.csv", Cause: "5"}, {File: "a.csv", Cause: "5"},
+		{File: "b.csv", Line: 2, Column: "z", Cause: "1"},
+		{File: "b.csv", Line: 10, Column: "a", Cause: "2"},
+		{File: "b.csv", Line: 2, Column: "a", Cause: "3"},
+		{File: "a.csv", Line: 9, Column: "q", Cause: "4"},
+		{File: "b.csv", Line: 2, Column: "z", Cause: "hidden by 1"}, {File: "a.csv", Cause: "5"},
+		{File: "a.csv", Cause: "5"},
 	} {
 		m.Add(e)
 	}
@@ -74,7 +82,8 @@ func TestMistakesBounded(t *testing.T) {
 
 func TestNearest(t *testing.T) {
 	known := []string{"commission", "part", "qty", "length", "width"}
-	for word, want := range map[string]string{"lenght": "length", "Qty": "qty", "quantity": "qty", "wide": "width", "parts": "part", "comission": "commission"} {
+	for word, want := range map[string]string{"lenght": "length", "Qty": "qty", "quantity": "qty",
+		"wide": "width", "parts": "part", "comission": "commission"} {
 		if got := Nearest(word, known); got != want {
 			t.Errorf("%.20s: got %s, want %s", word, got, want)
 		}

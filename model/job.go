@@ -2,15 +2,18 @@ package model
 
 // Job is what is given to one run. Everything in it is in input order.
 type Job struct {
-	Settings    Settings
-	Commissions []Commission // those of commissions.csv, then those named in parts only, as they first appear
+	Settings Settings
+	// those of commissions.csv, then those named in parts only, as they first appear
+	Commissions []Commission
 	Parts       []Part
-	Rack        []Board // one entry for each piece of lumber: rows with qty above 1 stand expanded as ID.1, ID.2, ...
-	Yard        []Offer
-	Inputs      []Input // sorted by name
+	// one entry for each piece of lumber: rows with qty above 1 stand expanded as ID.1, ID.2, ...
+	Rack   []Board
+	Yard   []Offer
+	Inputs []Input // sorted by name
 }
 
-// Input names one file that the job was read from, relative to the job folder with slashes, and the hex SHA-256 of its bytes.
+// Input names one file that the job was read from, relative to the job folder with slashes, and the
+// hex SHA-256 of its bytes.
 type Input struct {
 	Name   string `json:"name"`
 	SHA256 string `json:"sha256"`
@@ -23,7 +26,8 @@ type Commission struct {
 	Note string `json:"note,omitempty"`
 }
 
-// Part is a finished piece wanted Qty times; its copies are numbered 1 to Qty. Length, Width and Thickness are finished sizes.
+// Part is a finished piece wanted Qty times; its copies are numbered 1 to Qty. Length, Width and
+// Thickness are finished sizes.
 type Part struct {
 	Commission string  `json:"commission"`
 	Name       string  `json:"part"`
@@ -34,9 +38,10 @@ type Part struct {
 	Thickness  Length  `json:"thickness"`
 	Section    Section `json:"section,omitempty"` // empty: any section that holds it
 	Face       Face    `json:"face"`
-	Board      string  `json:"board,omitempty"` // the rack board it must come from, or the row of alike ones; empty: any
-	Note       string  `json:"note,omitempty"`
-	Where      Where   `json:"where"`
+	// the rack board it must come from, or the row of alike ones; empty: any
+	Board string `json:"board,omitempty"`
+	Note  string `json:"note,omitempty"`
+	Where Where  `json:"where"`
 }
 
 // Where is a place in an input file; Line counts from 1.
@@ -45,8 +50,9 @@ type Where struct {
 	Line int    `json:"line"`
 }
 
-// Wood is what a rack board and a board for sale have in common. Width and Thickness are as measured,
-// or else the section's actual size; they are never zero in a job that was read without mistakes.
+// Wood is what a rack board and a board for sale have in common. Width and Thickness are as
+// measured, or else the section's actual size; they are never zero in a job that was read without
+// mistakes.
 type Wood struct {
 	Material  string  `json:"material"`
 	Section   Section `json:"section"`
@@ -59,19 +65,23 @@ type Wood struct {
 type Board struct {
 	ID string `json:"board"`
 	Wood
-	Bin       string   `json:"bin,omitempty"`
-	Value     *Money   `json:"value,omitempty"`     // the maker's own worth of this board; nil: by the yard's price
-	Since     string   `json:"since,omitempty"`     // YYYY-MM-DD, or empty
-	For       string   `json:"for,omitempty"`       // the one commission that it may be cut for; empty: any
-	Untouched bool     `json:"untouched,omitempty"` // nothing may be cut from it
-	Longest   Length   `json:"longest,omitempty"`   // of the blanks that it may give, as it is crooked or bowed; 0: any
-	Note      string   `json:"note,omitempty"`
-	Defects   []Defect `json:"defects,omitempty"`
-	Where     Where    `json:"where"`
+	Bin string `json:"bin,omitempty"`
+	// the maker's own worth of this board; nil: by the yard's price
+	Value *Money `json:"value,omitempty"`
+	Since string `json:"since,omitempty"` // YYYY-MM-DD, or empty
+	// the one commission that it may be cut for; empty: any
+	For       string `json:"for,omitempty"`
+	Untouched bool   `json:"untouched,omitempty"` // nothing may be cut from it
+	// of the blanks that it may give, as it is crooked or bowed; 0: any
+	Longest Length   `json:"longest,omitempty"`
+	Note    string   `json:"note,omitempty"`
+	Defects []Defect `json:"defects,omitempty"`
+	Where   Where    `json:"where"`
 }
 
-// Defect is a span of a board's length, measured from its marked end, and of its width, measured from its left edge.
-// Overlaps are allowed. Where the row gives no span of the width it is 0 to the board's width.
+// Defect is a span of a board's length, measured from its marked end, and of its width, measured
+// from its left edge. Overlaps are allowed. Where the row gives no span of the width it is 0 to the
+// board's width.
 type Defect struct {
 	From  Length `json:"from"`
 	To    Length `json:"to"`

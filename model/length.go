@@ -7,7 +7,8 @@ import (
 	"strings"
 )
 
-// Length is a length in units of 1/320 mm, the largest unit in which 1/64 in and 0.1 mm are both whole.
+// Length is a length in units of 1/320 mm, the largest unit in which 1/64 in and 0.1 mm are both
+// whole.
 type Length int64
 
 // Units of length.
@@ -27,7 +28,8 @@ var (
 		"\u00a0", " ", "\u202f", " ", "\u2009", " ", "\t", " ",
 		"′", "'", "’", "'", "‘", "'", "´", "'", "″", `"`, "”", `"`, "“", `"`,
 		"⁄", "/", "∕", "/", "–", "-", "‑", "-", "−", "-",
-		"½", " 1/2", "⅓", " 1/3", "⅔", " 2/3", "¼", " 1/4", "¾", " 3/4", "⅕", " 1/5", "⅖", " 2/5", "⅗", " 3/5", "⅘", " 4/5",
+		"½", " 1/2", "⅓", " 1/3", "⅔", " 2/3", "¼", " 1/4", "¾", " 3/4", "⅕", " 1/5", "⅖", " 2/5",
+		"⅗", " 3/5", "⅘", " 4/5",
 		"⅙", " 1/6", "⅚", " 5/6", "⅛", " 1/8", "⅜", " 3/8", "⅝", " 5/8", "⅞", " 7/8",
 	)
 	plainFeet = strings.NewReplacer("''", `"`, "feet", "'", "foot", "'", "ft.", "'", "ft", "'")
@@ -43,7 +45,8 @@ var lengthUnits = []struct {
 	name string
 	size int64 // in units of Length
 }{
-	{"inches", UnitsPerInch}, {"inch", UnitsPerInch}, {"in.", UnitsPerInch}, {"in", UnitsPerInch}, {`"`, UnitsPerInch},
+	{"inches", UnitsPerInch}, {"inch", UnitsPerInch}, {"in.", UnitsPerInch}, {"in", UnitsPerInch},
+	{`"`, UnitsPerInch},
 	{"mm", UnitsPerMillimetre}, {"cm", 10 * UnitsPerMillimetre}, {"m", 1000 * UnitsPerMillimetre},
 }
 
@@ -54,12 +57,13 @@ func (u Unit) size() int64 {
 	return UnitsPerInch
 }
 
-// ParseLength reads a length as it is written at the bench: 35.25, 35 1/4, 35-1/4", 5' 3 1/2", 900mm, 90cm, 0.9m.
-// A bare number is in u. It is rounded to the nearest unit of Length, halves up; rounded says that it was not exact.
-// The error says what is wrong; what to write.
+// ParseLength reads a length as it is written at the bench: 35.25, 35 1/4, 35-1/4", 5' 3 1/2",
+// 900mm, 90cm, 0.9m. A bare number is in u. It is rounded to the nearest unit of Length, halves up;
+// rounded says that it was not exact. The error says what is wrong; what to write.
 func ParseLength(s string, u Unit) (l Length, rounded bool, err error) {
 	if len(s) > 64 {
-		return 0, false, fmt.Errorf("the length has more than 64 characters; write one such as 35 1/4 or 900mm")
+		return 0, false, fmt.Errorf(
+			"the length has more than 64 characters; write one such as 35 1/4 or 900mm")
 	}
 	t := strings.TrimSpace(plainFeet.Replace(strings.ToLower(plainSigns.Replace(s))))
 	switch {
@@ -94,12 +98,14 @@ func ParseLength(s string, u Unit) (l Length, rounded bool, err error) {
 		case hasFeet && size != UnitsPerInch:
 			return 0, false, fmt.Errorf("%q mixes feet and metric; write it in one of them", s)
 		case hasFeet && n.Cmp(big.NewRat(12, 1)) >= 0:
-			return 0, false, fmt.Errorf("%q has 12 or more inches after the feet; write the feet and what is left, or inches only", s)
+			return 0, false, fmt.Errorf(
+				"%q has 12 or more inches after the feet; write the feet and what is left, or inches only", s)
 		}
 		sum.Add(sum, n.Mul(n, big.NewRat(size, 1)))
 	}
 	if sum.Cmp(big.NewRat(int64(MaxLength), 1)) > 0 {
-		return 0, false, fmt.Errorf("%q is above 1000 m; write a shorter length, or check its unit", s)
+		return 0, false, fmt.Errorf("%q is above 1000 m; write a shorter length, or check its unit",
+			s)
 	}
 	// Halves up: floor((2 num + den) / (2 den)).
 	num := new(big.Int).Add(new(big.Int).Lsh(sum.Num(), 1), sum.Denom())
@@ -120,7 +126,8 @@ func parseNumber(t, s string) (*big.Rat, error) {
 			return r, nil
 		}
 		if r.Cmp(big.NewRat(1, 1)) >= 0 {
-			return nil, fmt.Errorf("%q has a fraction of 1 or more after a whole number; write a fraction below 1", s)
+			return nil, fmt.Errorf(
+				"%q has a fraction of 1 or more after a whole number; write a fraction below 1", s)
 		}
 		whole, _ := new(big.Rat).SetString(m[1])
 		return r.Add(r, whole), nil
@@ -129,8 +136,11 @@ func parseNumber(t, s string) (*big.Rat, error) {
 		r, _ := new(big.Rat).SetString(t)
 		return r, nil
 	}
-	if m := twoNumbersForm.FindStringSubmatch(t); m != nil && decimalForm.MatchString(m[1]) && decimalForm.MatchString(m[2]) {
-		return nil, fmt.Errorf(`%q is two numbers; write %s.%s, or %s 1/%s, or %s' %s", whichever is meant`, s, m[1], m[2], m[1], m[2], m[1], m[2])
+	if m := twoNumbersForm.FindStringSubmatch(t); m != nil && decimalForm.MatchString(m[1]) &&
+		decimalForm.MatchString(m[2]) {
+		return nil, fmt.Errorf(
+			`%q is two numbers; write %s.%s, or %s 1/%s, or %s' %s", whichever is meant`, s, m[1],
+			m[2], m[1], m[2], m[1], m[2])
 	}
 	switch {
 	case strings.Contains(t, ","):
@@ -141,19 +151,22 @@ func parseNumber(t, s string) (*big.Rat, error) {
 		return nil, fmt.Errorf("%q has several points; write one, such as 35.25", s)
 	}
 	if m := lastWord.FindStringSubmatch(t); m != nil {
-		return nil, fmt.Errorf(`%q ends in %q, which is no unit; write in, ', ", mm, cm or m, or the number alone`, s, m[1])
+		return nil, fmt.Errorf(
+			`%q ends in %q, which is no unit; write in, ', ", mm, cm or m, or the number alone`, s,
+			m[1])
 	}
 	return nil, fmt.Errorf(`%q is no length; write one such as 35 1/4, 5' 3 1/2", 900mm or 0.9m`, s)
 }
 
-// Decimal writes the length in u without its name, with at most six decimals; read back in u it is exactly the same length.
+// Decimal writes the length in u without its name, with at most six decimals; read back in u it is
+// exactly the same length.
 func (l Length) Decimal(u Unit) string {
 	s := big.NewRat(int64(l), u.size()).FloatString(6)
 	return strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
 }
 
-// Shop writes the length for people: 35 1/4" where a 1/64 in is within one unit of Length, else decimal; 900.5 mm in a
-// millimetre shop. The space inside does not break.
+// Shop writes the length for people: 35 1/4" where a 1/64 in is within one unit of Length, else
+// decimal; 900.5 mm in a millimetre shop. The space inside does not break.
 func (l Length) Shop(u Unit) string {
 	if u == Millimetre {
 		return l.Decimal(u) + noBreakSpace + "mm"

@@ -51,7 +51,8 @@ func TestParseLengthReadsEverySpelling(t *testing.T) {
 	} {
 		got, rounded, err := ParseLength(c.s, c.u)
 		if got != c.want || rounded != c.rounded || err != nil {
-			t.Errorf("ParseLength(%q, %s) = %d, %t, %v; want %d, %t", c.s, c.u, got, rounded, err, c.want, c.rounded)
+			t.Errorf("ParseLength(%q, %s) = %d, %t, %v; want %d, %t", c.s, c.u, got, rounded, err,
+				c.want, c.rounded)
 		}
 	}
 }
@@ -102,7 +103,8 @@ func TestParseLengthRefusesWithARemedy(t *testing.T) {
 		got, _, err := ParseLength(s, Inch)
 		if err == nil {
 			t.Errorf("ParseLength(%q) = %d, want an error that says %q", s, got, say)
-		} else if !strings.Contains(err.Error(), say) || !strings.Contains(err.Error(), "; write ") {
+		} else if !strings.Contains(err.Error(), say) ||
+			!strings.Contains(err.Error(), "; write ") {
 			t.Errorf("ParseLength(%q): %v; want it to say %q and what to write", s, err, say)
 		}
 	}
@@ -117,8 +119,10 @@ func TestDecimalReadsBack(t *testing.T) {
 			if got != l || err != nil {
 				t.Fatalf("%d is written %q in %s and read back as %d, %v", l, s, u, got, err)
 			}
-			if _, decimals, ok := strings.Cut(s, "."); ok && (len(decimals) > 6 || strings.HasSuffix(s, "0") || decimals == "") {
-				t.Fatalf("%d is written %q in %s; want at most six decimals, no zero at the end", l, s, u)
+			if _, decimals, ok := strings.Cut(s, "."); ok &&
+				(len(decimals) > 6 || strings.HasSuffix(s, "0") || decimals == "") {
+				t.Fatalf("%d is written %q in %s; want at most six decimals, no zero at the end", l,
+					s, u)
 			}
 		}
 	}
@@ -180,17 +184,22 @@ func TestShop(t *testing.T) {
 	}
 }
 
-// refused sees that an error says what is wrong and, after a semicolon, what to write, and is short.
+// refused sees that an error says what is wrong and, after a semicolon, what to write, and is
+// short.
 func refused(t *testing.T, s string, err error) {
-	if cause, remedy := SplitRemedy(err); cause == "" || !strings.Contains(err.Error(), "; ") || remedy == "" || len(err.Error()) > 1000 {
+	if cause, remedy := SplitRemedy(err); cause == "" || !strings.Contains(err.Error(), "; ") ||
+		remedy == "" || len(err.Error()) > 1000 {
 		t.Errorf("%q is refused without cause or remedy, or at length: %v", s, err)
 	}
 }
 
-// What is read as a length is within its limits and is read back from both its spellings: exactly from the decimal one, to one unit
-// from the one for people. What is refused is refused with a remedy.
+// What is read as a length is within its limits and is read back from both its spellings: exactly
+// from the decimal one, to one unit from the one for people. What is refused is refused with a
+// remedy.
 func FuzzParseLength(f *testing.F) {
-	for _, s := range []string{"35 1/4", `5' 3 1/2"`, "0.9m", "5 3", "½", "1/0", "900 mm", "35,25", "1e3", "-3", "6 ft. 2in", "100000000.5mm", "0.0000000000001", "99999999999999999999/99999999999999999998"} {
+	for _, s := range []string{"35 1/4", `5' 3 1/2"`, "0.9m", "5 3", "½", "1/0", "900 mm", "35,25",
+		"1e3", "-3", "6 ft. 2in", "100000000.5mm", "0.0000000000001",
+		"99999999999999999999/99999999999999999998"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
@@ -200,11 +209,14 @@ func FuzzParseLength(f *testing.F) {
 				refused(t, s, err)
 				continue
 			}
-			if back, rounded, err := ParseLength(l.Decimal(u), u); l < 0 || l > MaxLength || back != l || err != nil || rounded && u == Millimetre {
-				t.Errorf("%q gives %d, written %q, read back as %d, %t, %v", s, l, l.Decimal(u), back, rounded, err)
+			if back, rounded, err := ParseLength(l.Decimal(u), u); l < 0 || l > MaxLength ||
+				back != l || err != nil || rounded && u == Millimetre {
+				t.Errorf("%q gives %d, written %q, read back as %d, %t, %v", s, l, l.Decimal(u),
+					back, rounded, err)
 			}
 			if back, _, err := ParseLength(l.Shop(u), u); back < l-1 || back > l+1 || err != nil {
-				t.Errorf("%q gives %d, shown as %q, read back as %d, %v", s, l, l.Shop(u), back, err)
+				t.Errorf("%q gives %d, shown as %q, read back as %d, %v", s, l, l.Shop(u), back,
+					err)
 			}
 		}
 	})

@@ -7,10 +7,11 @@ type Measure struct {
 	Value                   Money
 	Cash                    Money // for what is bought and used, with tax
 	Handling                Money
-	RackUsed                Money           // worth of the rack boards used
-	RackReturned            Money           // worth of the offcuts that go back
-	Length                  Length          // of all boards used
-	ByKind                  map[Kind]Length // of them, what is less than the width of its board by its share of it; sums to Length
+	RackUsed                Money  // worth of the rack boards used
+	RackReturned            Money  // worth of the offcuts that go back
+	Length                  Length // of all boards used
+	// of them, what is less than the width of its board by its share of it; sums to Length
+	ByKind map[Kind]Length
 }
 
 // MeasureOf sums up the cuts, what is bought and the costs of plans that follow each other.
@@ -49,7 +50,8 @@ func (m *Measure) add(p *Plan) {
 	}
 }
 
-// board adds the rows of one board. What the shares of the width leave over in rounding, under a unit for each kind, is counted as waste.
+// board adds the rows of one board. What the shares of the width leave over in rounding, under a
+// unit for each kind, is counted as waste.
 func (m *Measure) board(rows []Cut) {
 	var long, wide Length
 	area := map[Kind]Length{}

@@ -16,7 +16,8 @@ const UnitsOfMoney = 10000
 // MaxMoney is the largest amount that [ParseMoney] reads: 10^9 currency units.
 const MaxMoney Money = 1_000_000_000 * UnitsOfMoney
 
-// ParseMoney reads a decimal amount of at most four decimals, without the currency's name. The error says what is wrong; what to write.
+// ParseMoney reads a decimal amount of at most four decimals, without the currency's name. The
+// error says what is wrong; what to write.
 func ParseMoney(s string) (Money, error) {
 	m, err := parseMoney(strings.TrimSpace(plainSigns.Replace(s)), s)
 	if err == nil && (m > MaxMoney || m < -MaxMoney) {
@@ -41,7 +42,8 @@ func parseMoney(t, s string) (Money, error) {
 	case !decimalForm.MatchString(digits):
 		return 0, fmt.Errorf("%q is no amount of money; write a number alone, such as 12.50", s)
 	}
-	if _, decimals, _ := strings.Cut(digits, "."); len(decimals) > 4 && strings.Trim(decimals[4:], "0") != "" {
+	if _, decimals, _ := strings.Cut(digits, "."); len(decimals) > 4 &&
+		strings.Trim(decimals[4:], "0") != "" {
 		return 0, fmt.Errorf("%q has more than four decimals; round it to four at most", s)
 	}
 	r, _ := new(big.Rat).SetString(digits)

@@ -32,7 +32,8 @@ func TestMoneyIsReadAndWritten(t *testing.T) {
 		}
 		b, err := json.Marshal(m)
 		if m.String() != c.text || string(b) != c.json || err != nil {
-			t.Errorf("%d is written %q and in JSON %q, %v; want %q and %q", m, m, b, err, c.text, c.json)
+			t.Errorf("%d is written %q and in JSON %q, %v; want %q and %q", m, m, b, err, c.text,
+				c.json)
 		}
 	}
 }
@@ -60,9 +61,11 @@ func TestParseMoneyRefusesWithARemedy(t *testing.T) {
 	}
 }
 
-// TestMoneyJSONIsExact: sums above what a price may be, and amounts that a float64 does not hold, come back the same.
+// TestMoneyJSONIsExact: sums above what a price may be, and amounts that a float64 does not hold,
+// come back the same.
 func TestMoneyJSONIsExact(t *testing.T) {
-	for _, m := range []Money{0, 1, -1, 9999, -10001, 1<<53 + 1, MaxMoney * 1000, math.MaxInt64, -math.MaxInt64} {
+	for _, m := range []Money{0, 1, -1, 9999, -10001, 1<<53 + 1, MaxMoney * 1000, math.MaxInt64,
+		-math.MaxInt64} {
 		b, err := json.Marshal(m)
 		var back Money
 		if err2 := json.Unmarshal(b, &back); err != nil || err2 != nil || back != m {
@@ -77,10 +80,11 @@ func TestMoneyJSONIsExact(t *testing.T) {
 	}
 }
 
-// What is read as money, from a cell or from JSON, is within its limits, and is read back the same from both its spellings. What is
-// refused is refused with a remedy.
+// What is read as money, from a cell or from JSON, is within its limits, and is read back the same
+// from both its spellings. What is refused is refused with a remedy.
 func FuzzParseMoney(f *testing.F) {
-	for _, s := range []string{"12.50", "-0.25", "−3", ".5", "1.10000", "1e2", "1,5", "1000000000.0001", "922337203685477.5807", "-922337203685477.5807", " 7. ", "--1"} {
+	for _, s := range []string{"12.50", "-0.25", "−3", ".5", "1.10000", "1e2", "1,5",
+		"1000000000.0001", "922337203685477.5807", "-922337203685477.5807", " 7. ", "--1"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {

@@ -7,21 +7,22 @@ import (
 	"strings"
 )
 
-// Movement across the width, from the Wood Handbook (Forest Products Laboratory, GTR-190, 2010). Wood of width D that goes from moisture
-// M to N (percent of its dry weight) changes by
+// Movement across the width, from the Wood Handbook (Forest Products Laboratory, GTR-190, 2010).
+// Wood of width D that goes from moisture M to N (percent of its dry weight) changes by
 //
 //	D C (N - M)                  eq. 13-2, both between 6 % and 14 %; C from Table 13-5, see species.go
 //	D (N - M) / (1/C + M - 10)   eq. 13-3 elsewhere, neither above 30 %
 //
-// Eq. 13-3 is printed with the shrinkage S from green to dry, as D (N - M) / (30 100/S - 30 + M). Table 13-5 is that at M = 10, so
-// 1/C = 30 100/S - 20: put in, the S that differs between one species and its trade group falls out, and so does the 30, which
-// for redwood and western redcedar would have to be 22. Fractions are exact here: moisture in tenths, C in 1/100000.
+// Eq. 13-3 is printed with the shrinkage S from green to dry, as D (N - M) / (30 100/S - 30 + M).
+// Table 13-5 is that at M = 10, so 1/C = 30 100/S - 20: put in, the S that differs between one
+// species and its trade group falls out, and so does the 30, which for redwood and western redcedar
+// would have to be 22. Fractions are exact here: moisture in tenths, C in 1/100000.
 
 // Moisture is water in wood, in tenths of a percent of its dry weight.
 type Moisture int64
 
-// MostMoisture is about where the walls of wood are full of water; above it wood no longer swells (redwood and western redcedar from 22 % on:
-// beyond that too much is asked for them).
+// MostMoisture is about where the walls of wood are full of water; above it wood no longer swells
+// (redwood and western redcedar from 22 % on: beyond that too much is asked for them).
 const MostMoisture Moisture = 300
 
 func (m Moisture) String() string { return tenths(int64(m)) + noBreakSpace + "%" }
@@ -45,7 +46,8 @@ func (s *Species) Coefficient(how Sawn) int64 {
 	return s.Tangential
 }
 
-// Change is what a width gains from one moisture to the other, negative where it loses: exact, in units of Length.
+// Change is what a width gains from one moisture to the other, negative where it loses: exact, in
+// units of Length.
 func (s *Species) Change(width Length, how Sawn, from, to Moisture) *big.Rat {
 	k := s.Coefficient(how)
 	den := int64(1_000_000)
@@ -55,7 +57,8 @@ func (s *Species) Change(width Length, how Sawn, from, to Moisture) *big.Rat {
 	return big.NewRat(int64(width)*k*int64(to-from), den)
 }
 
-// Slot is the room that a change asks for: the whole of it, up to the next 1/32 in, or the next millimetre. It adds no clearance.
+// Slot is the room that a change asks for: the whole of it, up to the next 1/32 in, or the next
+// millimetre. It adds no clearance.
 func Slot(change *big.Rat, u Unit) Length {
 	step := int64(UnitsPerInch / 32)
 	if u == Millimetre {
@@ -74,7 +77,8 @@ type Wide struct {
 	Parts    []*Part
 }
 
-// WideParts gives the parts of at least this width, by material, then by commission, in input order.
+// WideParts gives the parts of at least this width, by material, then by commission, in input
+// order.
 func (j *Job) WideParts(least Length) []Wide {
 	var out []Wide
 	at := map[string]int{}
@@ -86,7 +90,8 @@ func (j *Job) WideParts(least Length) []Wide {
 		n, seen := at[p.Material]
 		if !seen {
 			n, at[p.Material] = len(out), len(out)
-			out = append(out, Wide{Material: p.Material, Species: j.Settings.SpeciesFor(p.Material)})
+			out = append(out, Wide{Material: p.Material,
+				Species: j.Settings.SpeciesFor(p.Material)})
 		}
 		out[n].Parts = append(out[n].Parts, p)
 	}
@@ -95,7 +100,9 @@ func (j *Job) WideParts(least Length) []Wide {
 		order[n.Name] = i
 	}
 	for n := range out {
-		slices.SortStableFunc(out[n].Parts, func(a, b *Part) int { return cmp.Compare(order[a.Commission], order[b.Commission]) })
+		slices.SortStableFunc(out[n].Parts, func(a, b *Part) int {
+			return cmp.Compare(order[a.Commission], order[b.Commission])
+		})
 	}
 	return out
 }

@@ -1,9 +1,10 @@
 package model
 
-// Plan is a plan as written to the out folder: what the cut list, the buy list, the rack after, the setups,
-// the costs and the proof say. Reading the written files gives the same Plan again.
+// Plan is a plan as written to the out folder: what the cut list, the buy list, the rack after, the
+// setups, the costs and the proof say. Reading the written files gives the same Plan again.
 type Plan struct {
-	Value      Money  // purchases + worth of rack boards used + handling - worth of offcuts returned
+	// purchases + worth of rack boards used + handling - worth of offcuts returned
+	Value      Money
 	Date       string // since of every offcut: YYYY-MM-DD, or empty
 	Bound      Money  // no plan that meets the same pieces is cheaper than this
 	Cuts       []Cut  // board by board, each from its marked end on
@@ -38,9 +39,10 @@ const (
 	KindOffcut Kind = "offcut"
 )
 
-// Cut is one row of cuts.csv: the span [From, To] x [Left, Right] of a board and what becomes of it.
-// Step counts the cuts on that board from 1: the cut that frees this span on the side away from the marked end.
-// Commission, Part, Copy and Face are set for parts only, Offcut (an id) for offcuts only.
+// Cut is one row of cuts.csv: the span [From, To] x [Left, Right] of a board and what becomes of
+// it. Step counts the cuts on that board from 1: the cut that frees this span on the side away from
+// the marked end. Commission, Part, Copy and Face are set for parts only, Offcut (an id) for
+// offcuts only.
 type Cut struct {
 	Board      string
 	Origin     Origin
@@ -58,9 +60,10 @@ type Cut struct {
 	Offcut     string
 }
 
-// Purchase is one row of buy.csv: how many boards of one offer to buy. Price is that of one board, Total = Qty x Price, and Tax is on top
-// of it. Tally is what the yard will count for them, in millionths as that of [Cost]. Reserve rows stand after all others: nothing is cut
-// from their boards, and neither value nor costs know of them.
+// Purchase is one row of buy.csv: how many boards of one offer to buy. Price is that of one board,
+// Total = Qty x Price, and Tax is on top of it. Tally is what the yard will count for them, in
+// millionths as that of [Cost]. Reserve rows stand after all others: nothing is cut from their
+// boards, and neither value nor costs know of them.
 type Purchase struct {
 	Material string
 	Section  Section
@@ -86,8 +89,9 @@ type Setup struct {
 	Pieces int64
 }
 
-// Cost is one row of costs.csv. Cost = Yard + Rack + Handling - Credit; all rows sum to the plan's value.
-// Tally is the volume of its blanks in millionths of a board foot, or of a cubic metre in a millimetre shop.
+// Cost is one row of costs.csv. Cost = Yard + Rack + Handling - Credit; all rows sum to the plan's
+// value. Tally is the volume of its blanks in millionths of a board foot, or of a cubic metre in a
+// millimetre shop.
 type Cost struct {
 	Commission string
 	Cost       Money
@@ -106,8 +110,8 @@ type Shortage struct {
 	Reason     string  `json:"reason"`
 }
 
-// Placement is one board used: the yard's line it was bought by (0 for a rack board), how it is laid out (across.go), and its pieces, in the order of
-// the cuts.
+// Placement is one board used: the yard's line it was bought by (0 for a rack board), how it is
+// laid out (across.go), and its pieces, in the order of the cuts.
 type Placement struct {
 	Board  string  `json:"board"`
 	Offer  int     `json:"yard,omitempty"` // line of yard.csv
@@ -125,7 +129,8 @@ const (
 	RipFirst      First = "rip"
 )
 
-// Piece is one blank on a board: copy Copy of a part, cut at [From, To], and at [Left, Right] of its width; both 0: all of it.
+// Piece is one blank on a board: copy Copy of a part, cut at [From, To], and at [Left, Right] of
+// its width; both 0: all of it.
 type Piece struct {
 	Commission string `json:"commission"`
 	Part       string `json:"part"`
@@ -139,7 +144,8 @@ type Piece struct {
 // Proof is what is known of a group's plan.
 type Proof string
 
-// Proofs. Optimal: value = bound. Feasible: a plan, not proven the cheapest. Infeasible: no plan at all. Unknown: none found.
+// Proofs. Optimal: value = bound. Feasible: a plan, not proven the cheapest. Infeasible: no plan at
+// all. Unknown: none found.
 const (
 	Optimal    Proof = "optimal"
 	Feasible   Proof = "feasible"
@@ -158,7 +164,8 @@ const (
 	Interrupted Ended = "interrupted"
 )
 
-// Group is a connected set of parts and the boards that can hold them, planned apart from the others.
+// Group is a connected set of parts and the boards that can hold them, planned apart from the
+// others.
 type Group struct {
 	Name        string      `json:"name"`
 	Value       Money       `json:"value"`
@@ -176,8 +183,8 @@ type Certificate struct {
 	Leaves []CertLeaf  `json:"leaves"`
 }
 
-// CertItem is a blank length of one face, wanted Demand times; Stocks are the indices of the stocks that hold it. Width is
-// that of the finished parts where one of the stocks can be ripped, else 0.
+// CertItem is a blank length of one face, wanted Demand times; Stocks are the indices of the stocks
+// that hold it. Width is that of the finished parts where one of the stocks can be ripped, else 0.
 type CertItem struct {
 	Length Length `json:"length"`
 	Width  Length `json:"width,omitempty"`
@@ -186,7 +193,8 @@ type CertItem struct {
 	Stocks []int  `json:"stocks"`
 }
 
-// CertStock is either a set of alike rack boards or one line of yard.csv. Cost is price or worth, with handling.
+// CertStock is either a set of alike rack boards or one line of yard.csv. Cost is price or worth,
+// with handling.
 type CertStock struct {
 	Boards []string `json:"boards,omitempty"`
 	Yard   int      `json:"yard,omitempty"`
@@ -194,8 +202,9 @@ type CertStock struct {
 	Supply *int64   `json:"supply"` // null: any number
 }
 
-// CertLeaf is one leaf of the branching: how many boards of a stock it allows where that differs from [0, supply], and its
-// duals. Copies say that no board of a stock gives more of an item than are wanted. Where these prove too little, a list proves more.
+// CertLeaf is one leaf of the branching: how many boards of a stock it allows where that differs
+// from [0, supply], and its duals. Copies say that no board of a stock gives more of an item than
+// are wanted. Where these prove too little, a list proves more.
 type CertLeaf struct {
 	Bounds map[int]UseBound `json:"bounds,omitempty"`
 	Duals  []int64          `json:"duals"`
@@ -203,15 +212,16 @@ type CertLeaf struct {
 	List   *CertList        `json:"list,omitempty"`
 }
 
-// CertCopies is the price of such a limit: one board of a stock that can be ripped gives at most the demand of an item. Dual is from 1 to the item's own.
+// CertCopies is the price of such a limit: one board of a stock that can be ripped gives at most
+// the demand of an item. Dual is from 1 to the item's own.
 type CertCopies struct {
 	Stock int   `json:"stock"`
 	Item  int   `json:"item"`
 	Dual  int64 `json:"dual"`
 }
 
-// CertList bounds the plans of a leaf that are cheaper than a target, over the list of all patterns that these can use:
-// see boundcuts.go. No dual is below 0.
+// CertList bounds the plans of a leaf that are cheaper than a target, over the list of all patterns
+// that these can use: see boundcuts.go. No dual is below 0.
 type CertList struct {
 	Target   Money     `json:"target"`
 	Cuts     []CertCut `json:"cuts,omitempty"`
@@ -219,7 +229,8 @@ type CertList struct {
 	CutDuals []int64   `json:"cut_duals,omitempty"`
 }
 
-// CertCut is a cut by what it is made from: rows, each index with its multiplier, over one denominator.
+// CertCut is a cut by what it is made from: rows, each index with its multiplier, over one
+// denominator.
 type CertCut struct {
 	Den  int64      `json:"den"`  // 2 to 65536
 	Rows [][2]int64 `json:"rows"` // indices rise; multipliers from 1 to Den - 1

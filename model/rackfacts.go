@@ -5,11 +5,12 @@ import (
 	"slices"
 )
 
-// What the maker says of a board beside its size: whom it is for, that it is to stay untouched, how long a blank it may
-// give; and of a part, which board it must come from. Holds keeps to it; here it is judged against the rest of the job.
+// What the maker says of a board beside its size: whom it is for, that it is to stay untouched, how
+// long a blank it may give; and of a part, which board it must come from. Holds keeps to it; here
+// it is judged against the rest of the job.
 
-// validateFacts finds facts that contradict each other or name what is not there. A job without parts is a rack alone,
-// as a plan leaves it; whom its boards are for cannot be judged.
+// validateFacts finds facts that contradict each other or name what is not there. A job without
+// parts is a rack alone, as a plan leaves it; whom its boards are for cannot be judged.
 func (j *Job) validateFacts(at func(Where) row) {
 	commissions := map[string]string{} // by what is the same in all spellings
 	var names []string
@@ -26,18 +27,23 @@ func (j *Job) validateFacts(at func(Where) row) {
 	for i := range j.Rack {
 		b := &j.Rack[i]
 		known := commissions[FoldName(b.For)]
-		if b.For == "" || len(j.Parts) == 0 || known == b.For || i > 0 && b.Where == j.Rack[i-1].Where {
+		if b.For == "" || len(j.Parts) == 0 || known == b.For || i > 0 &&
+			b.Where == j.Rack[i-1].Where {
 			continue
 		}
 		if known != "" {
-			at(b.Where).wrong(CodeSpelling, "for", fmt.Sprintf("%q is written %q elsewhere", b.For, known), "write it the same everywhere")
+			at(b.Where).wrong(CodeSpelling, "for",
+				fmt.Sprintf("%q is written %q elsewhere", b.For, known),
+				"write it the same everywhere")
 			continue
 		}
 		r, remedy := at(b.Where), "empty the cell, or give the commission a row in commissions.csv"
 		if r.m.count[b.Where.File]*len(names) < 1_000_000 { // each search is through all of them
 			remedy += fmt.Sprintf("; the nearest known one is %q", Nearest(b.For, names))
 		}
-		r.wrong(CodeUnknownCommission, "for", fmt.Sprintf("board %s is reserved for %q, which is no commission of this job", b.ID, b.For), remedy)
+		r.wrong(CodeUnknownCommission, "for",
+			fmt.Sprintf("board %s is reserved for %q, which is no commission of this job", b.ID,
+				b.For), remedy)
 	}
 	j.validateSources(at)
 }
@@ -68,13 +74,17 @@ func (j *Job) validateSources(at func(Where) row) {
 		switch {
 		case len(from) == 0:
 			remedy := "write a board of rack.csv, or empty the cell"
-			if len(ids) > 0 && r.m.count[p.Where.File]*len(ids) < 1_000_000 { // each search is through the whole rack
+			// each search is through the whole rack
+			if len(ids) > 0 && r.m.count[p.Where.File]*len(ids) < 1_000_000 {
 				remedy += "; the nearest is " + Nearest(p.Board, ids)
 			}
-			r.wrong(CodeUnknownBoard, "board", fmt.Sprintf("board %q is not on the rack", p.Board), remedy)
+			r.wrong(CodeUnknownBoard, "board", fmt.Sprintf("board %q is not on the rack", p.Board),
+				remedy)
 		case one && piece >= 0:
 			b := from[piece]
-			r.wrong(CodeContradiction, "board", fmt.Sprintf("%q is a board, and %s, %s, goes by that name too", p.Board, b.ID, b.Where.in()), "give one of the two another id")
+			r.wrong(CodeContradiction, "board",
+				fmt.Sprintf("%q is a board, and %s, %s, goes by that name too", p.Board, b.ID,
+					b.Where.in()), "give one of the two another id")
 		case p.sound() && !r.m.in(p.Where):
 			if why := j.contradicted(p, from, r); why != "" {
 				r.wrong(CodeContradiction, "board", why, "name another board, or empty the cell")
@@ -87,8 +97,8 @@ func (p *Part) sound() bool {
 	return p.Length > 0 && p.Width > 0 && p.Thickness > 0 && p.Material != ""
 }
 
-// contradicted says why none of these boards may give a part, by the one that came nearest; nothing where one may, or where a row that
-// is wrong itself leaves it open.
+// contradicted says why none of these boards may give a part, by the one that came nearest; nothing
+// where one may, or where a row that is wrong itself leaves it open.
 func (j *Job) contradicted(p *Part, from []*Board, r row) string {
 	nearest, best := -1, (*Board)(nil)
 	for _, b := range from {
@@ -100,7 +110,8 @@ func (j *Job) contradicted(p *Part, from []*Board, r row) string {
 			nearest, best = n, b
 		}
 	}
-	named, blank := fmt.Sprintf("board %s, %s, ", best.ID, best.Where.in()), show(j.BlankLength(p), r.unit)
+	named, blank := fmt.Sprintf("board %s, %s, ", best.ID, best.Where.in()),
+		show(j.BlankLength(p), r.unit)
 	cause := [...]string{
 		"", // it is one of these boards
 		fmt.Sprintf("is of %q, the part of %q", best.Material, p.Material),
@@ -108,8 +119,10 @@ func (j *Job) contradicted(p *Part, from []*Board, r row) string {
 		"is not wide enough for it",
 		"is not thick enough for it",
 		"is thicker than plane_limit allows to be planed away",
-		fmt.Sprintf("gives %s between its trims, the blank is of %s", show(max(0, best.Length-2*j.Settings.TrimFor(FromRack)), r.unit), blank),
-		fmt.Sprintf("gives no blank longer than %s, this one is of %s", show(best.Longest, r.unit), blank),
+		fmt.Sprintf("gives %s between its trims, the blank is of %s",
+			show(max(0, best.Length-2*j.Settings.TrimFor(FromRack)), r.unit), blank),
+		fmt.Sprintf("gives no blank longer than %s, this one is of %s", show(best.Longest, r.unit),
+			blank),
 		fmt.Sprintf("is reserved for %q, the part is of %q", best.For, p.Commission),
 		"is to stay untouched",
 	}[nearest]

@@ -10,16 +10,19 @@ import (
 type Section string
 
 var (
-	sectionSigns = strings.NewReplacer("×", "x", "✕", "x", "*", "x", " by ", "x", "-by-", "x", `"`, "", "inches", "", "inch", "", "in.", "", "in", "")
+	sectionSigns = strings.NewReplacer("×", "x", "✕", "x", "*", "x", " by ", "x", "-by-", "x", `"`,
+		"", "inches", "", "inch", "", "in.", "", "in", "")
 	wholeAndPart = regexp.MustCompile(`(\d) +(\d+/\d)`)
 	metricForm   = regexp.MustCompile(`^(\d{1,3}(?:\.\d)?)(?:mm)?x(\d{1,3}(?:\.\d)?)mm$`)
 	firstInMM    = regexp.MustCompile(`^([\d.]+)mmx([\d.]+)$`)
 )
 
-// ParseSection reads any usual spelling of a section and gives the canonical one. The error says what is wrong; what to write.
+// ParseSection reads any usual spelling of a section and gives the canonical one. The error says
+// what is wrong; what to write.
 func ParseSection(s string) (Section, error) {
 	if len(s) > 64 {
-		return "", fmt.Errorf("the section has more than 64 characters; write one such as 2x6, 4/4 or 38x140mm")
+		return "", fmt.Errorf(
+			"the section has more than 64 characters; write one such as 2x6, 4/4 or 38x140mm")
 	}
 	t := sectionSigns.Replace(strings.ToLower(strings.TrimSpace(plainSigns.Replace(s))))
 	t = strings.ReplaceAll(wholeAndPart.ReplaceAllString(t, "$1-$2"), " ", "")
@@ -43,7 +46,8 @@ func ParseSection(s string) (Section, error) {
 	return "", unknownSectionError(s, a, b, crossed)
 }
 
-// inQuarters is the one thickness that is as often written in quarters as in inches. 1-1/2 is not another: it may be the actual thickness of a 2x.
+// inQuarters is the one thickness that is as often written in quarters as in inches. 1-1/2 is not
+// another: it may be the actual thickness of a 2x.
 func inQuarters(thickness string) string {
 	if thickness == "1-1/4" {
 		return "5/4"
@@ -55,20 +59,24 @@ func unknownSectionError(s, a, b string, crossed bool) error {
 	if strings.TrimSpace(s) == "" {
 		return fmt.Errorf("the section is missing; write one such as 2x6, 4/4 or 38x140mm")
 	}
-	known := "softwood " + sizeNames(boardThickness, ", ") + " by " + sizeNames(boardWidth, ", ") + " (9 and 11 under 2 only) such as 2x6, timbers 5x5 to 24x24, hardwood " +
+	known := "softwood " + sizeNames(boardThickness, ", ") + " by " + sizeNames(boardWidth, ", ") +
+		" (9 and 11 under 2 only) such as 2x6, timbers 5x5 to 24x24, hardwood " +
 		sizeNames(quarterThickness, " ") + ", or an actual size such as 38x140mm"
 	thick, _, err1 := ParseLength(a, Inch)
 	wide, _, err2 := ParseLength(b, Inch)
 	if !crossed || err1 != nil || err2 != nil {
 		return fmt.Errorf("section %q is not known; write %s", s, known)
 	}
-	if c, err := ParseSection(a + "x" + b + "mm"); err == nil && max(thick, wide) > 24*UnitsPerInch {
+	if c, err := ParseSection(a + "x" + b + "mm"); err == nil &&
+		max(thick, wide) > 24*UnitsPerInch {
 		return fmt.Errorf("section %q is no nominal size in inches; write %s if it is in millimetres", s, c)
 	}
-	return fmt.Errorf("section %q is not known, the nearest is %s; write %s", s, nearestSection(thick, wide), known)
+	return fmt.Errorf("section %q is not known, the nearest is %s; write %s", s,
+		nearestSection(thick, wide), known)
 }
 
-// nearestSection is the softwood board or dimension section nearest in nominal size; in thickness sooner than in width.
+// nearestSection is the softwood board or dimension section nearest in nominal size; in thickness
+// sooner than in width.
 func nearestSection(thickness, width Length) Section {
 	var best Section
 	least := Length(-1)
@@ -79,7 +87,8 @@ func nearestSection(thickness, width Length) Section {
 			if z.kind == unknownSection {
 				continue
 			}
-			far := 4*max(z.nominalThickness-thickness, thickness-z.nominalThickness) + max(z.nominalWidth-width, width-z.nominalWidth)
+			far := 4*max(z.nominalThickness-thickness, thickness-z.nominalThickness) +
+				max(z.nominalWidth-width, width-z.nominalWidth)
 			if least < 0 || far < least {
 				best, least = c, far
 			}

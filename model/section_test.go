@@ -13,8 +13,9 @@ func inch(s string) Length {
 	return l
 }
 
-// TestActualSizesOfSoftwood: PS 20-20, table of nominal and minimum dressed sizes, dry and green, and its common sections, as given
-// by engineeringtoolbox.com d_1270 and d_1452. The metric sizes of the source are dry ones, rounded to whole millimetres.
+// TestActualSizesOfSoftwood: PS 20-20, table of nominal and minimum dressed sizes, dry and green,
+// and its common sections, as given by engineeringtoolbox.com d_1270 and d_1452. The metric sizes
+// of the source are dry ones, rounded to whole millimetres.
 func TestActualSizesOfSoftwood(t *testing.T) {
 	const memory = true // the size is of the standard, from memory
 	for _, c := range []struct {
@@ -31,7 +32,8 @@ func TestActualSizesOfSoftwood(t *testing.T) {
 		{"1x5", "3/4", "4 1/2", "25/32", "4 5/8", 19, 114, false},
 		{"1x6", "3/4", "5 1/2", "25/32", "5 5/8", 19, 140, false},
 		{"1x7", "3/4", "6 1/2", "25/32", "6 5/8", 19, 165, false},
-		{"1x8", "3/4", "7 1/4", "25/32", "7 1/2", 19, 184, false}, // a seller's 7 1/2 is no dry size of PS 20
+		// a seller's 7 1/2 is no dry size of PS 20
+		{"1x8", "3/4", "7 1/4", "25/32", "7 1/2", 19, 184, false},
 		{"1x9", "3/4", "8 1/4", "25/32", "8 1/2", 19, 0, memory},
 		{"1x10", "3/4", "9 1/4", "25/32", "9 1/2", 19, 235, false},
 		{"1x11", "3/4", "10 1/4", "25/32", "10 1/2", 19, 0, memory},
@@ -58,7 +60,8 @@ func TestActualSizesOfSoftwood(t *testing.T) {
 		{"4x4", "3 1/2", "3 1/2", "3 9/16", "3 9/16", 89, 89, false},
 		{"4x6", "3 1/2", "5 1/2", "3 9/16", "5 5/8", 89, 140, false},
 		{"4-1/2x8", "4", "7 1/4", "4 1/16", "7 1/2", 0, 184, memory},
-		// Timbers, dry: 5 and 6 1/2 off, 7 to 15 3/4 off, 16 and up 1 off; green 1/2 off. Unlike the width of a 2x7.
+		// Timbers, dry: 5 and 6 1/2 off, 7 to 15 3/4 off, 16 and up 1 off; green 1/2 off. Unlike
+		// the width of a 2x7.
 		{"5x5", "4 1/2", "4 1/2", "4 1/2", "4 1/2", 114, 114, false},
 		{"6x6", "5 1/2", "5 1/2", "5 1/2", "5 1/2", 140, 140, false},
 		{"7x7", "6 1/4", "6 1/4", "6 1/2", "6 1/2", 0, 0, false},
@@ -67,15 +70,19 @@ func TestActualSizesOfSoftwood(t *testing.T) {
 		{"15x15", "14 1/4", "14 1/4", "14 1/2", "14 1/2", 0, 0, false},
 		{"16x16", "15", "15", "15 1/2", "15 1/2", 0, 0, false},
 	} {
-		for cond, want := range map[Condition][2]string{{}: {c.thickness, c.width}, {Dry, S2S}: {c.thickness, c.width}, {Green, Rough}: {c.greenT, c.greenW}} {
+		for cond, want := range map[Condition][2]string{{}: {c.thickness, c.width},
+			{Dry, S2S}: {c.thickness, c.width}, {Green, Rough}: {c.greenT, c.greenW}} {
 			thickness, width := c.section.Actual(cond)
 			if thickness != inch(want[0]) || width != inch(want[1]) {
-				t.Errorf("%s %v is %s x %s, want %s x %s (from memory: %t)", c.section, cond, thickness.Shop(Inch), width.Shop(Inch), want[0], want[1], c.memory)
+				t.Errorf("%s %v is %s x %s, want %s x %s (from memory: %t)", c.section, cond,
+					thickness.Shop(Inch), width.Shop(Inch), want[0], want[1], c.memory)
 			}
 		}
 		thickness, width := c.section.Actual(Condition{})
-		if c.mmT != 0 && roundMillimetres(thickness) != c.mmT || c.mmW != 0 && roundMillimetres(width) != c.mmW {
-			t.Errorf("%s is %s x %s, want %d x %d mm", c.section, thickness.Shop(Millimetre), width.Shop(Millimetre), c.mmT, c.mmW)
+		if c.mmT != 0 && roundMillimetres(thickness) != c.mmT || c.mmW != 0 &&
+			roundMillimetres(width) != c.mmW {
+			t.Errorf("%s is %s x %s, want %d x %d mm", c.section, thickness.Shop(Millimetre),
+				width.Shop(Millimetre), c.mmT, c.mmW)
 		}
 	}
 }
@@ -84,28 +91,35 @@ func roundMillimetres(l Length) int64 {
 	return (2*int64(l) + UnitsPerMillimetre) / (2 * UnitsPerMillimetre)
 }
 
-// TestActualSizesOfHardwood: thicknesses rough and surfaced on two sides of engineeringtoolbox.com d_1462 (10/4 surfaced from
-// memory); renovation-headquarters has the same.
+// TestActualSizesOfHardwood: thicknesses rough and surfaced on two sides of engineeringtoolbox.com
+// d_1462 (10/4 surfaced from memory); renovation-headquarters has the same.
 func TestActualSizesOfHardwood(t *testing.T) {
 	for section, want := range map[Section][2]string{
-		"3/4": {"3/4", "9/16"}, "4/4": {"1", "13/16"}, "5/4": {"1 1/4", "1 1/16"}, "6/4": {"1 1/2", "1 5/16"}, "7/4": {"1 3/4", "1 1/2"},
-		"8/4": {"2", "1 3/4"}, "10/4": {"2 1/2", "2 1/4"}, "12/4": {"3", "2 3/4"}, "16/4": {"4", "3 3/4"},
+		"3/4": {"3/4", "9/16"}, "4/4": {"1", "13/16"}, "5/4": {"1 1/4", "1 1/16"},
+		"6/4": {"1 1/2", "1 5/16"}, "7/4": {"1 3/4", "1 1/2"},
+		"8/4": {"2", "1 3/4"}, "10/4": {"2 1/2", "2 1/4"}, "12/4": {"3", "2 3/4"},
+		"16/4": {"4", "3 3/4"},
 	} {
 		rough, width := section.Actual(Condition{})
 		s2s, widthToo := section.Actual(Condition{Green, S2S})
 		nominal, nominalWidth := section.Nominal()
-		if rough != inch(want[0]) || s2s != inch(want[1]) || width != 0 || widthToo != 0 || nominal != rough || nominalWidth != 0 || section.Eased() {
+		if rough != inch(want[0]) || s2s != inch(want[1]) || width != 0 || widthToo != 0 ||
+			nominal != rough || nominalWidth != 0 || section.Eased() {
 			t.Errorf("%s is %s rough, %s S2S (nominal %s x %d, eased %t), want %v, random width, square edges",
-				section, rough.Shop(Inch), s2s.Shop(Inch), nominal.Shop(Inch), nominalWidth, section.Eased(), want)
+				section, rough.Shop(Inch), s2s.Shop(Inch), nominal.Shop(Inch), nominalWidth,
+				section.Eased(), want)
 		}
 	}
 }
 
-// Dry softwood is never larger than green, and neither is as large as its name; surfaced hardwood is thinner than rough, which has its full name.
+// Dry softwood is never larger than green, and neither is as large as its name; surfaced hardwood
+// is thinner than rough, which has its full name.
 func TestDressedSizesAreBelowNominal(t *testing.T) {
 	for _, table := range [][]dressed{boardThickness, boardWidth} {
 		for i, d := range table {
-			if d.one >= d.other || d.other >= d.nominal || i > 0 && (d.one <= table[i-1].one || d.other <= table[i-1].other || d.nominal <= table[i-1].nominal) {
+			if d.one >= d.other || d.other >= d.nominal || i > 0 &&
+				(d.one <= table[i-1].one || d.other <= table[i-1].other ||
+					d.nominal <= table[i-1].nominal) {
 				t.Errorf("%+v", d)
 			}
 		}
@@ -124,11 +138,17 @@ func TestDressedSizesAreBelowNominal(t *testing.T) {
 
 func TestParseSectionGivesTheCanonicalSpelling(t *testing.T) {
 	for s, want := range map[string]Section{
-		"2x6": "2x6", "2 x 6": "2x6", " 2X6 ": "2x6", "2×6": "2x6", `2" x 6"`: "2x6", "2″×6″": "2x6", "2 by 6": "2x6", "2in x 6in": "2x6", "6x2": "2x6", "2-by-6": "2x6", "2*6": "2x6",
-		"5/4x6": "5/4x6", "5/4 X 6": "5/4x6", "1-1/4x6": "5/4x6", "1¼ x 6": "5/4x6", "1-1/4 x 6": "5/4x6", "1 1/4\" x 6\"": "5/4x6", "1-1/4": "5/4", "3½ x 6": "3-1/2x6", "1x9": "1x9", "6/4x6": "6/4x6", "2-1/2x4": "2-1/2x4", "2 1/2 x 4": "2-1/2x4",
+		"2x6": "2x6", "2 x 6": "2x6", " 2X6 ": "2x6", "2×6": "2x6", `2" x 6"`: "2x6",
+		"2″×6″": "2x6", "2 by 6": "2x6", "2in x 6in": "2x6", "6x2": "2x6", "2-by-6": "2x6",
+		"2*6":   "2x6",
+		"5/4x6": "5/4x6", "5/4 X 6": "5/4x6", "1-1/4x6": "5/4x6", "1¼ x 6": "5/4x6",
+		"1-1/4 x 6": "5/4x6", "1 1/4\" x 6\"": "5/4x6", "1-1/4": "5/4", "3½ x 6": "3-1/2x6",
+		"1x9": "1x9", "6/4x6": "6/4x6", "2-1/2x4": "2-1/2x4", "2 1/2 x 4": "2-1/2x4",
 		"4/4": "4/4", " 8/4 ": "8/4", "8⁄4": "8/4", "16/4": "16/4", "¾": "3/4",
 		"6x8": "6x8", "24x24": "24x24",
-		"38x140mm": "38x140mm", "38 x 140 mm": "38x140mm", "38mm x 140mm": "38x140mm", "38mm x 140": "38x140mm", "38×140MM": "38x140mm", "140x38mm": "38x140mm", "19.5x140.0mm": "19.5x140mm",
+		"38x140mm": "38x140mm", "38 x 140 mm": "38x140mm", "38mm x 140mm": "38x140mm",
+		"38mm x 140": "38x140mm", "38×140MM": "38x140mm", "140x38mm": "38x140mm",
+		"19.5x140.0mm": "19.5x140mm",
 	} {
 		got, err := ParseSection(s)
 		if got != want || err != nil {
@@ -168,7 +188,8 @@ func TestParseSectionRefusesWithARemedy(t *testing.T) {
 	}
 }
 
-// TestNominalAndEased: lumber of up to 4 in nominal thickness comes with rounded edges (general trade pages on PS 20).
+// TestNominalAndEased: lumber of up to 4 in nominal thickness comes with rounded edges (general
+// trade pages on PS 20).
 func TestNominalAndEased(t *testing.T) {
 	for _, c := range []struct {
 		section          Section
@@ -187,17 +208,22 @@ func TestNominalAndEased(t *testing.T) {
 	} {
 		thickness, width := c.section.Nominal()
 		if thickness != c.thickness || width != c.width || c.section.Eased() != c.eased {
-			t.Errorf("%s is nominally %d x %d, eased %t; want %d x %d, %t", c.section, thickness, width, c.section.Eased(), c.thickness, c.width, c.eased)
+			t.Errorf("%s is nominally %d x %d, eased %t; want %d x %d, %t", c.section, thickness,
+				width, c.section.Eased(), c.thickness, c.width, c.eased)
 		}
 	}
-	if thickness, width := Section("38x140mm").Actual(Condition{}); thickness != 38*UnitsPerMillimetre || width != 140*UnitsPerMillimetre {
+	if thickness, width := Section("38x140mm").Actual(
+		Condition{}); thickness != 38*UnitsPerMillimetre || width != 140*UnitsPerMillimetre {
 		t.Errorf("38x140mm is %d x %d, want its own size", thickness, width)
 	}
 }
 
-// What is read as a section has one plain spelling, which is read as itself, and a size. What is refused is refused with a remedy.
+// What is read as a section has one plain spelling, which is read as itself, and a size. What is
+// refused is refused with a remedy.
 func FuzzParseSection(f *testing.F) {
-	for _, s := range []string{"2 x 6", "4/4", "38 x 140 mm", "1¼x6", "2x9", "140x38mm", "2 1/2 x 4", "5/4 by 6", "0x0mm", "38.5mmx140mm", "6x6in", "38x140", "2*4", "38mmx140", "1-1/4x6", "3 1/2 by 6"} {
+	for _, s := range []string{"2 x 6", "4/4", "38 x 140 mm", "1¼x6", "2x9", "140x38mm",
+		"2 1/2 x 4", "5/4 by 6", "0x0mm", "38.5mmx140mm", "6x6in", "38x140", "2*4", "38mmx140",
+		"1-1/4x6", "3 1/2 by 6"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
@@ -209,8 +235,10 @@ func FuzzParseSection(f *testing.F) {
 		again, err := ParseSection(string(section))
 		for _, c := range []Condition{{}, {Green, S2S}} {
 			thickness, width := section.Actual(c)
-			if again != section || err != nil || thickness <= 0 || width < 0 || width > 0 && width < thickness {
-				t.Errorf("%q is read as %q, and that as %q, %v, %v %d x %d", s, section, again, err, c, thickness, width)
+			if again != section || err != nil || thickness <= 0 || width < 0 || width > 0 &&
+				width < thickness {
+				t.Errorf("%q is read as %q, and that as %q, %v, %v %d x %d", s, section, again, err,
+					c, thickness, width)
 			}
 			if nominal, _ := section.Nominal(); nominal < thickness {
 				t.Errorf("%q is nominally %d thick, actually %d", section, nominal, thickness)

@@ -21,27 +21,34 @@ func (s *Settings) Lengths() []LengthSetting {
 		{"kerf.crosscut", &s.CrosscutKerf}, {"kerf.rip", &s.RipKerf},
 		{"trim.yard_end", &s.YardEnd}, {"trim.rack_end", &s.RackEnd},
 		{"allowance.length", &s.Allowance.Length}, {"allowance.edge", &s.Allowance.Edge},
-		{"allowance.thickness", &s.Allowance.Thickness}, {"allowance.eased_edge", &s.Allowance.EasedEdge},
+		{"allowance.thickness", &s.Allowance.Thickness},
+		{"allowance.eased_edge", &s.Allowance.EasedEdge},
 		{"allowance.panel", &s.Allowance.Panel}, {"allowance.plane_limit", &s.Allowance.PlaneLimit},
 		{"offcut.keep_length", &s.Offcut.KeepLength}, {"offcut.keep_width", &s.Offcut.KeepWidth},
-		{"safety.shortest_blank", &s.Safety.ShortestBlank}, {"safety.shortest_rip", &s.Safety.ShortestRip},
+		{"safety.shortest_blank", &s.Safety.ShortestBlank},
+		{"safety.shortest_rip", &s.Safety.ShortestRip},
 		{"safety.narrowest_rip", &s.Safety.NarrowestRip}, {"defects.margin", &s.Margin},
 	}
 }
 
-// OverrideLength is one length of a material or section: its key below the name, and where it is kept.
+// OverrideLength is one length of a material or section: its key below the name, and where it is
+// kept.
 type OverrideLength struct {
 	Key   string
 	Value **Length
 }
 
-// Lengths lists every length that a material may have of its own; a section has those that do not begin with allowance.
+// Lengths lists every length that a material may have of its own; a section has those that do not
+// begin with allowance.
 func (o *Override) Lengths() []OverrideLength {
 	return []OverrideLength{
-		{"allowance.length", &o.Length}, {"allowance.edge", &o.Edge}, {"allowance.thickness", &o.Thickness},
-		{"allowance.eased_edge", &o.EasedEdge}, {"allowance.panel", &o.Panel}, {"allowance.plane_limit", &o.PlaneLimit},
+		{"allowance.length", &o.Length}, {"allowance.edge", &o.Edge},
+		{"allowance.thickness", &o.Thickness},
+		{"allowance.eased_edge", &o.EasedEdge}, {"allowance.panel", &o.Panel},
+		{"allowance.plane_limit", &o.PlaneLimit},
 		{"offcut.keep_length", &o.KeepLength}, {"offcut.keep_width", &o.KeepWidth},
-		{"safety.shortest_blank", &o.ShortestBlank}, {"safety.shortest_rip", &o.ShortestRip}, {"safety.narrowest_rip", &o.NarrowestRip},
+		{"safety.shortest_blank", &o.ShortestBlank}, {"safety.shortest_rip", &o.ShortestRip},
+		{"safety.narrowest_rip", &o.NarrowestRip},
 	}
 }
 
@@ -72,11 +79,13 @@ func choice[T ~string](r row, key string, v T, words []T) {
 		cause, remedy := SplitRemedy(err)
 		r.wrong(CodeSetting, key, cause, remedy)
 	} else if plain != v {
-		r.wrong(CodeSetting, key, fmt.Sprintf("%q is not the plain spelling", string(v)), "write "+strconv.Quote(string(plain)))
+		r.wrong(CodeSetting, key, fmt.Sprintf("%q is not the plain spelling", string(v)),
+			"write "+strconv.Quote(string(plain)))
 	}
 }
 
-// Validate adds every setting that is out of its limits. The errors name the key as column, and no file.
+// Validate adds every setting that is out of its limits. The errors name the key as column, and no
+// file.
 func (s *Settings) Validate(m *Mistakes) {
 	r := row{m: m, unit: s.Units}
 	wrong := func(key, cause, remedy string) { r.wrong(CodeSetting, key, cause, remedy) }
@@ -84,11 +93,15 @@ func (s *Settings) Validate(m *Mistakes) {
 		wrong("units", fmt.Sprintf("%q is no unit", string(s.Units)), `write "in" or "mm"`)
 		r.unit = Inch
 	}
-	if s.Currency == "" || len(s.Currency) > 12 || strings.ContainsFunc(s.Currency, unicode.IsControl) {
+	if s.Currency == "" || len(s.Currency) > 12 ||
+		strings.ContainsFunc(s.Currency, unicode.IsControl) {
 		wrong("currency", "it is empty or longer than 12 bytes", `write a short name such as "USD"`)
 	}
-	if len(s.Batch) > 24 || strings.Trim(s.Batch, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_.") != "" || strings.HasPrefix(s.Batch, "-") {
-		wrong("batch", fmt.Sprintf("%q cannot be part of a board's id", s.Batch), "write at most 24 letters a to z, digits, points or dashes, no dash first")
+	if len(s.Batch) > 24 || strings.Trim(s.Batch,
+		"abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_.") != "" ||
+		strings.HasPrefix(s.Batch, "-") {
+		wrong("batch", fmt.Sprintf("%q cannot be part of a board's id", s.Batch),
+			"write at most 24 letters a to z, digits, points or dashes, no dash first")
 	}
 	choice(r, "seasoning", s.Condition.Seasoning, Seasonings)
 	choice(r, "surface", s.Condition.Surface, Surfaces)
@@ -99,7 +112,8 @@ func (s *Settings) Validate(m *Mistakes) {
 	}
 	r.share("offcut.value", s.Offcut.Value)
 	if s.Handling < 0 || s.Handling > DearestBoard {
-		wrong("handling.board", fmt.Sprintf("%s is not between 0 and %s", s.Handling, DearestBoard), "write what it costs to take one board in hand")
+		wrong("handling.board", fmt.Sprintf("%s is not between 0 and %s", s.Handling, DearestBoard),
+			"write what it costs to take one board in hand")
 	}
 	for _, kinds := range []struct {
 		key  string
@@ -118,7 +132,8 @@ func (s *Settings) Validate(m *Mistakes) {
 	}
 	for _, name := range slices.Sorted(maps.Keys(s.Sections)) {
 		if c, err := ParseSection(string(name)); err != nil || c != name {
-			wrong(fmt.Sprintf("section.%q", string(name)), "the section is not known", "write one such as 2x6, 4/4 or 38x140mm")
+			wrong(fmt.Sprintf("section.%q", string(name)), "the section is not known",
+				"write one such as 2x6, 4/4 or 38x140mm")
 		}
 		r.override(fmt.Sprintf("section.%q.", string(name)), s.Sections[name], false)
 	}
@@ -131,7 +146,8 @@ func (r row) override(prefix string, o Override, allowances bool) {
 		}
 		r.setting(prefix+l.Key, **l.Value)
 		if !allowances && strings.HasPrefix(l.Key, "allowance.") {
-			r.wrong(CodeSetting, prefix+l.Key, "a section has no allowances", "set them for a material")
+			r.wrong(CodeSetting, prefix+l.Key, "a section has no allowances",
+				"set them for a material")
 		}
 	}
 	if o.Seasoning != nil {
@@ -149,7 +165,8 @@ func (r row) override(prefix string, o Override, allowances bool) {
 	if o.Usable != nil {
 		r.usable(prefix+"reserve.usable", *o.Usable)
 		if !allowances {
-			r.wrong(CodeSetting, prefix+"reserve.usable", "a section has no reserve of its own", "set it for a material")
+			r.wrong(CodeSetting, prefix+"reserve.usable", "a section has no reserve of its own",
+				"set it for a material")
 		}
 	}
 }
@@ -176,16 +193,20 @@ func (r row) setting(key string, l Length) {
 	case l < 0:
 		r.wrong(CodeSetting, key, show(l, r.unit)+" is below 0", "write a length of 0 or more")
 	case strings.HasPrefix(key, "kerf.") && l > WidestKerf:
-		r.wrong(CodeSetting, key, fmt.Sprintf("a kerf of %s is wider than any saw's", show(l, r.unit)), `write what the blade turns into dust, with its unit, such as "1/8 in" or "3.2mm"`)
+		r.wrong(CodeSetting, key,
+			fmt.Sprintf("a kerf of %s is wider than any saw's", show(l, r.unit)),
+			`write what the blade turns into dust, with its unit, such as "1/8 in" or "3.2mm"`)
 	case l > LongestLength:
-		r.wrong(CodeSetting, key, show(l, r.unit)+" is more than 100 m", "write a shorter length, or check its unit")
+		r.wrong(CodeSetting, key, show(l, r.unit)+" is more than 100 m",
+			"write a shorter length, or check its unit")
 	}
 }
 
 // share judges the offcut value: 0 to 1 in at most six decimals.
 func (r row) share(key string, f Fraction) {
 	if !f.decimal(1_000_000) || f.Num > f.Den {
-		r.wrong(CodeSetting, key, "it is not between 0 and 1 in at most six decimals, and above 1 wood on hand would be worth more than new wood",
+		r.wrong(CodeSetting, key,
+			"it is not between 0 and 1 in at most six decimals, and above 1 wood on hand would be worth more than new wood",
 			"write a share such as 0.5")
 	}
 }

@@ -9,7 +9,8 @@ const (
 	Millimetre Unit = "mm"
 )
 
-// Settings are the shop's: kerfs, trims, allowances, what is worth keeping. See DefaultSettings for the values of keys left out.
+// Settings are the shop's: kerfs, trims, allowances, what is worth keeping. See DefaultSettings for
+// the values of keys left out.
 type Settings struct {
 	Units    Unit   `json:"units"`
 	Currency string `json:"currency"`
@@ -27,7 +28,9 @@ type Settings struct {
 	Offcut    OffcutRule `json:"offcut"`
 	Safety    Safety     `json:"safety"`
 
-	TrimmingCut bool `json:"trimming_cut"` // a blank may be shorter than its length, or narrower than its strip, and be trimmed by a third cut
+	// a blank may be shorter than its length, or narrower than its strip, and be trimmed by a third
+	// cut
+	TrimmingCut bool `json:"trimming_cut"`
 
 	Handling Money    `json:"handling"` // for each board used
 	Margin   Length   `json:"margin"`   // kept clear on each side of a defect
@@ -43,10 +46,11 @@ type Settings struct {
 
 // Allowance is what a blank has over the finished part, where a face is machined.
 type Allowance struct {
-	Length     Length `json:"length"`
-	Edge       Length `json:"edge"`        // each sawn edge
-	Thickness  Length `json:"thickness"`   // both faces together
-	EasedEdge  Length `json:"eased_edge"`  // lost at a board's own rounded edge; serves as that edge's allowance
+	Length    Length `json:"length"`
+	Edge      Length `json:"edge"`      // each sawn edge
+	Thickness Length `json:"thickness"` // both faces together
+	// lost at a board's own rounded edge; serves as that edge's allowance
+	EasedEdge  Length `json:"eased_edge"`
 	Panel      Length `json:"panel"`       // extra width of a glue-up before its last trim
 	PlaneLimit Length `json:"plane_limit"` // thicker stock than this is not planed down
 }
@@ -88,8 +92,9 @@ type Override struct {
 	ShortestBlank *Length    `json:"shortest_blank,omitempty"`
 	ShortestRip   *Length    `json:"shortest_rip,omitempty"`
 	NarrowestRip  *Length    `json:"narrowest_rip,omitempty"`
-	Species       *string    `json:"species,omitempty"` // of a material only: a name of the movement table
-	Usable        *Fraction  `json:"usable,omitempty"`  // of a material only
+	// of a material only: a name of the movement table
+	Species *string   `json:"species,omitempty"`
+	Usable  *Fraction `json:"usable,omitempty"` // of a material only
 }
 
 // DefaultSettings are the settings of a shop whose shop.toml is empty.
@@ -104,7 +109,8 @@ func DefaultSettings() Settings {
 		RipKerf:      in / 8,
 		YardEnd:      in / 2,
 		Allowance: Allowance{
-			Length: in, Edge: in / 16, Thickness: 3 * in / 16, EasedEdge: in / 8, Panel: in / 2, PlaneLimit: in / 2,
+			Length: in, Edge: in / 16, Thickness: 3 * in / 16, EasedEdge: in / 8, Panel: in / 2,
+			PlaneLimit: in / 2,
 		},
 		Offcut: OffcutRule{KeepLength: 12 * in, KeepWidth: 3 * in / 2, Value: Fraction{1, 2}},
 		Safety: Safety{ShortestBlank: 12 * in, ShortestRip: 12 * in, NarrowestRip: 3 * in / 4},

@@ -6,17 +6,21 @@ import (
 	"strings"
 )
 
-// Species is a wood of the movement table: how much of its width it gains or loses for each 1 % of moisture, in 1/100000.
+// Species is a wood of the movement table: how much of its width it gains or loses for each 1 % of
+// moisture, in 1/100000.
 type Species struct {
 	Name       string
-	Radial     int64    // quarter-sawn: width across the rings
-	Tangential int64    // flat-sawn: width along the rings
-	also       []string // short names that mean this wood in the trade (common practice); of two kinds the one that moves more
+	Radial     int64 // quarter-sawn: width across the rings
+	Tangential int64 // flat-sawn: width along the rings
+	// short names that mean this wood in the trade (common practice); of two kinds the one that
+	// moves more
+	also []string
 }
 
-// speciesTable holds the dimensional change coefficients C_R and C_T of North American woods: Wood Handbook (Forest Products Laboratory,
-// GTR-190, 2010), Table 13-5, p. 13-16. The second half is recalled, in part or whole; but for hickory each pair agrees with the
-// shrinkage of Table 4-3 to the last digit, see TestCoefficientsAgreeWithShrinkage.
+// speciesTable holds the dimensional change coefficients C_R and C_T of North American woods: Wood
+// Handbook (Forest Products Laboratory, GTR-190, 2010), Table 13-5, p. 13-16. The second half is
+// recalled, in part or whole; but for hickory each pair agrees with the shrinkage of Table 4-3 to
+// the last digit, see TestCoefficientsAgreeWithShrinkage.
 var speciesTable = []Species{
 	{"white ash", 169, 274, []string{"ash"}},
 	{"quaking aspen", 119, 234, []string{"aspen"}},
@@ -54,12 +58,14 @@ var speciesTable = []Species{
 	{"redwood, old-growth", 120, 205, []string{"redwood"}},
 }
 
-// FindSpecies looks a wood up by its name or a short name of the trade, whatever its case, blanks and dashes.
-// The error says what is wrong; what to write.
+// FindSpecies looks a wood up by its name or a short name of the trade, whatever its case, blanks
+// and dashes. The error says what is wrong; what to write.
 func FindSpecies(name string) (*Species, error) {
 	for i := range speciesTable {
 		s := &speciesTable[i]
-		if slices.ContainsFunc(append([]string{s.Name}, s.also...), func(n string) bool { return foldSpecies(n) == foldSpecies(name) }) {
+		if slices.ContainsFunc(append([]string{s.Name}, s.also...), func(n string) bool {
+			return foldSpecies(n) == foldSpecies(name)
+		}) {
 			return s, nil
 		}
 	}
@@ -69,16 +75,22 @@ func FindSpecies(name string) (*Species, error) {
 	return nil, fmt.Errorf("the movement of %.40q is not known here; write %s, or another name that `rackwright movement --help` lists", name, nearestSpecies(name))
 }
 
-func foldSpecies(s string) string { return FoldName(strings.NewReplacer("-", "", ",", "").Replace(s)) }
+func foldSpecies(s string) string {
+	return FoldName(strings.NewReplacer("-", "", ",", "").Replace(s))
+}
 
-// nearestSpecies names the woods that share the last word, as an oak is most like the other oaks; else the one most like it in spelling.
+// nearestSpecies names the woods that share the last word, as an oak is most like the other oaks;
+// else the one most like it in spelling.
 func nearestSpecies(name string) string {
 	words := func(s string) []string {
-		return strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return strings.ContainsRune(" -,", r) })
+		return strings.FieldsFunc(strings.ToLower(s), func(r rune) bool {
+			return strings.ContainsRune(" -,", r)
+		})
 	}
 	var kin []string
 	for _, s := range speciesTable {
-		if w := words(name); len(w) > 0 && slices.Contains(words(strings.Join(append(s.also, s.Name), " ")), w[len(w)-1]) {
+		if w := words(name); len(w) > 0 &&
+			slices.Contains(words(strings.Join(append(s.also, s.Name), " ")), w[len(w)-1]) {
 			kin = append(kin, s.Name)
 		}
 	}
@@ -98,7 +110,8 @@ func SpeciesNames() []string {
 	return names
 }
 
-// SpeciesFor gives the wood that a material is: the one that shop.toml names for it, else the one of its own name; nil where neither is known.
+// SpeciesFor gives the wood that a material is: the one that shop.toml names for it, else the one
+// of its own name; nil where neither is known.
 func (s *Settings) SpeciesFor(material string) *Species {
 	set(&material, s.Materials[material].Species)
 	found, err := FindSpecies(material)

@@ -11,11 +11,13 @@ import "math/big"
 //   - hardwood quarters by nominal thickness (likewise), measured width and length;
 //   - metric sections, and all wood in cubic metres, by measured sizes.
 //
-// Whole boards of hardwood quarters are tallied as yards do (NHLA): the surface measure is width in inches with its fraction x length in
-// whole feet / 12, rounded to whole square feet board by board, and times the nominal thickness gives board feet. Exactly half goes up, or
-// from piece to piece up and down in turn (King, Elements of Woodwork). Board feet are not rounded to whole ones.
+// Whole boards of hardwood quarters are tallied as yards do (NHLA): the surface measure is width in
+// inches with its fraction x length in whole feet / 12, rounded to whole square feet board by
+// board, and times the nominal thickness gives board feet. Exactly half goes up, or from piece to
+// piece up and down in turn (King, Elements of Woodwork). Board feet are not rounded to whole ones.
 
-// TallyRule is how boards bought in hardwood quarters are tallied. The zero value is surface measure, halves up.
+// TallyRule is how boards bought in hardwood quarters are tallied. The zero value is surface
+// measure, halves up.
 type TallyRule struct {
 	Hardwood HardwoodRule `json:"hardwood"`
 	Half     HalfRule     `json:"half"`
@@ -41,7 +43,8 @@ const (
 
 const unitsPerFoot = 12 * UnitsPerInch
 
-// Volume is a quantity of wood in cubic units of length, as the trade counts it. The zero value is none.
+// Volume is a quantity of wood in cubic units of length, as the trade counts it. The zero value is
+// none.
 type Volume struct{ units big.Int }
 
 // Add adds another quantity.
@@ -50,7 +53,8 @@ func (v *Volume) Add(o *Volume) { v.units.Add(&v.units, &o.units) }
 // mostTally is the greatest tally that is written: no wood that anybody has comes near it.
 const mostTally = 999_999_999_999_999_999
 
-// Millionths are those of a board foot in an inch shop, of a cubic metre in a millimetre shop, halves up.
+// Millionths are those of a board foot in an inch shop, of a cubic metre in a millimetre shop,
+// halves up.
 func (v *Volume) Millionths(u Unit) int64 {
 	whole := tallyUnit(u)
 	n := new(big.Int).Mul(&v.units, big.NewInt(2_000_000))
@@ -82,8 +86,9 @@ func volume(factors ...Length) *Volume {
 // Volume is that of a run of this wood, counted for a shop with this unit.
 func (w *Wood) Volume(run Length, u Unit) *Volume { return w.VolumeAcross(run, w.Width, u) }
 
-// VolumeAcross is that of a blank or an offcut so long and so wide of this wood. It is what a board of this width counts, so that
-// what goes back to the rack counts the same when it comes from there.
+// VolumeAcross is that of a blank or an offcut so long and so wide of this wood. It is what a board
+// of this width counts, so that what goes back to the rack counts the same when it comes from
+// there.
 func (w *Wood) VolumeAcross(run, width Length, u Unit) *Volume {
 	thickness := w.Thickness
 	if size := w.Section.size(Condition{}); u != Millimetre && size.kind != metric {
@@ -95,7 +100,8 @@ func (w *Wood) VolumeAcross(run, width Length, u Unit) *Volume {
 	return volume(thickness, width, run)
 }
 
-// nominalShare is the nominal width that a board of a softwood section counts: the section's, or, of a strip, its share of that.
+// nominalShare is the nominal width that a board of a softwood section counts: the section's, or,
+// of a strip, its share of that.
 func (s Section) nominalShare(width Length) Length {
 	nominal := s.size(Condition{}).nominalWidth
 	_, actual := s.Actual(Condition{Seasoning: Dry})
@@ -142,10 +148,12 @@ func (t *Tallier) Boards(w *Wood, n int64) *Volume {
 		t.halves[p] += n
 		measure += (met+n+1)/2 - (met+1)/2 // the first one up, the second down
 	}
-	return volume(unitsPerFoot, unitsPerFoot, max(size.nominalThickness, UnitsPerInch), Length(measure))
+	return volume(unitsPerFoot, unitsPerFoot, max(size.nominalThickness, UnitsPerInch),
+		Length(measure))
 }
 
-// PlanTally is the wood of a plan in millionths of a board foot, or of a cubic metre in a millimetre shop.
+// PlanTally is the wood of a plan in millionths of a board foot, or of a cubic metre in a
+// millimetre shop.
 type PlanTally struct {
 	Bought   int64 // boards bought, as the yard tallies them
 	Rack     int64 // boards of the rack that are used, by volume
@@ -193,5 +201,6 @@ func (j *Job) TallyOf(p *Plan) PlanTally {
 		}
 	}
 	u := j.Settings.Units
-	return PlanTally{bought.Millionths(u), used.Millionths(u), returned.Millionths(u), blanks.Millionths(u)}
+	return PlanTally{bought.Millionths(u), used.Millionths(u), returned.Millionths(u),
+		blanks.Millionths(u)}
 }

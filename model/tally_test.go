@@ -43,12 +43,14 @@ func TestTallyInBoardFeet(t *testing.T) {
 	} {
 		w := wood(c.section, c.width)
 		if got := w.Volume(Length(c.pieces)*inch(c.run), Inch).Millionths(Inch); got != c.want {
-			t.Errorf("%d x %s, %s in: %d millionths of a board foot, want %d (%s)", c.pieces, c.section, c.run, got, c.want, c.source)
+			t.Errorf("%d x %s, %s in: %d millionths of a board foot, want %d (%s)", c.pieces,
+				c.section, c.run, got, c.want, c.source)
 		}
 	}
 	// 38 x 140 x 1000 mm is 0.00532 m3; a board foot is 144 x 0.0254^3 m3.
 	metric := wood("38x140mm", "")
-	if got, want := metric.Volume(1000*UnitsPerMillimetre, Inch).Millionths(Inch), int64(math.Round(0.00532/(144*math.Pow(0.0254, 3))*1e6)); got != want {
+	if got, want := metric.Volume(1000*UnitsPerMillimetre, Inch).Millionths(Inch),
+		int64(math.Round(0.00532/(144*math.Pow(0.0254, 3))*1e6)); got != want {
 		t.Errorf("1 m of 38x140mm is %d millionths of a board foot, want %d", got, want)
 	}
 }
@@ -90,11 +92,15 @@ func TestTallyOfBoardsBySurfaceMeasure(t *testing.T) {
 		{"4/4", "6 1/2", "96", 1, 4_000_000, "AHEC guide: 6-1/2 in x 8 ft is 4.33, so 4"},
 		{"4/4", "8", "144", 1, 8_000_000, "AHEC guide: 8 in x 12 ft is 8"},
 		{"4/4", "10", "156", 1, 11_000_000, "AHEC guide: 10 in x 13 ft is 10.83, so 11"},
-		{"4/4", "6 7/16", "129", 1, 5_000_000, "goodwoodcorp grading: 6-7/16 in x 10 ft 9 in is 5.36 of 10 ft, so 5"},
+		{"4/4", "6 7/16", "129", 1, 5_000_000,
+			"goodwoodcorp grading: 6-7/16 in x 10 ft 9 in is 5.36 of 10 ft, so 5"},
 		{"4/4", "6", "96", 1, 4_000_000, "portablesawmill.info: 6 in x 8 ft is 4"},
-		{"8/4", "10", "156", 1, 22_000_000, "goodwoodcorp terminology: board feet are surface measure x nominal thickness"},
-		{"5/4", "10", "156", 3, 41_250_000, "goodwoodcorp terminology: surface measures are rounded first, then multiplied: 3 x 11 x 5/4"},
-		{"3/4", "8", "144", 1, 8_000_000, "goodwoodcorp terminology: under 1 in thick counts as 1 in"},
+		{"8/4", "10", "156", 1, 22_000_000,
+			"goodwoodcorp terminology: board feet are surface measure x nominal thickness"},
+		{"5/4", "10", "156", 3, 41_250_000,
+			"goodwoodcorp terminology: surface measures are rounded first, then multiplied: 3 x 11 x 5/4"},
+		{"3/4", "8", "144", 1, 8_000_000,
+			"goodwoodcorp terminology: under 1 in thick counts as 1 in"},
 		{"4/4", "9", "72", 1, 5_000_000, "computed: 4.5, half up"},
 		{"4/4", "9", "72", 4, 20_000_000, "computed: four of 4.5, each half up"},
 		{"4/4", "12", "11 63/64", 1, 0, "computed: no whole foot"},
@@ -102,12 +108,14 @@ func TestTallyOfBoardsBySurfaceMeasure(t *testing.T) {
 	} {
 		s := DefaultSettings()
 		if got := tallyOf(&s, board(c.section, c.width, c.length), c.boards); got != c.want {
-			t.Errorf("%d boards of %s, %s x %s: %d millionths of a board foot, want %d (%s)", c.boards, c.section, c.width, c.length, got, c.want, c.source)
+			t.Errorf("%d boards of %s, %s x %s: %d millionths of a board foot, want %d (%s)",
+				c.boards, c.section, c.width, c.length, got, c.want, c.source)
 		}
 	}
 }
 
-// The settings of the tally: exact board feet, halves in turn (King, Elements of Woodwork), and a shop in millimetres.
+// The settings of the tally: exact board feet, halves in turn (King, Elements of Woodwork), and a
+// shop in millimetres.
 func TestTallyOfBoardsBySettings(t *testing.T) {
 	w := board("8/4", "9", "75") // 4.5 of 6 ft, 4.6875 exactly
 	s := DefaultSettings()
@@ -128,22 +136,26 @@ func TestTallyOfBoardsBySettings(t *testing.T) {
 		wood   *Wood
 		n, sum int64
 	}{
-		{w, 1, 5}, {w, 2, 9}, {board("8/4", "10", "72"), 1, 5}, {ash, 1, 5}, {board("4/4", "9", "72"), 1, 5}, {w, 1, 4}, {w, 1, 5}, {ash, 3, 13},
+		{w, 1, 5}, {w, 2, 9}, {board("8/4", "10", "72"), 1, 5}, {ash, 1, 5},
+		{board("4/4", "9", "72"), 1, 5}, {w, 1, 4}, {w, 1, 5}, {ash, 3, 13},
 	} {
 		thick, _ := c.wood.Section.Nominal()
-		if got, want := turn.Boards(c.wood, c.n).Millionths(Inch), c.sum*int64(thick/UnitsPerInch)*1e6; got != want {
+		if got, want := turn.Boards(c.wood, c.n).Millionths(Inch),
+			c.sum*int64(thick/UnitsPerInch)*1e6; got != want {
 			t.Errorf("%d of %v: %d, want %d", c.n, *c.wood, got, want)
 		}
 	}
 	s.Units = Millimetre // 2 x 9 x 75 in as measured
-	if got, want := tallyOf(&s, w, 1), int64(math.Round(2*9*75*math.Pow(0.0254, 3)*1e6)); got != want {
+	if got, want := tallyOf(&s, w, 1),
+		int64(math.Round(2*9*75*math.Pow(0.0254, 3)*1e6)); got != want {
 		t.Errorf("%d millionths of a cubic metre, want %d", got, want)
 	}
 }
 
 // No tally is too great to be written and read again.
 func TestTallyEndsAtItsLimit(t *testing.T) {
-	w := Wood{Section: "38x140mm", Width: LongestLength, Thickness: LongestLength, Length: LongestBoard}
+	w := Wood{Section: "38x140mm", Width: LongestLength, Thickness: LongestLength,
+		Length: LongestBoard}
 	s := DefaultSettings()
 	if got := tallyOf(&s, &w, MostCopies); got != mostTally {
 		t.Errorf("%d", got)
@@ -151,7 +163,8 @@ func TestTallyEndsAtItsLimit(t *testing.T) {
 }
 
 func drawBoard(t *rapid.T) *Wood {
-	w := wood(rapid.SampledFrom([]Section{"2x6", "1x8", "4/4", "3/4", "5/4", "38x140mm"}).Draw(t, "section"), "")
+	w := wood(rapid.SampledFrom([]Section{"2x6", "1x8", "4/4", "3/4", "5/4", "38x140mm"}).Draw(t,
+		"section"), "")
 	w.Width = Length(rapid.Int64Range(1, 40*UnitsPerInch).Draw(t, "width"))
 	if rapid.Bool().Draw(t, "round") { // where exact halves are
 		w.Width = (w.Width/UnitsPerInch + 1) * UnitsPerInch
@@ -168,7 +181,8 @@ func drawTally(t *rapid.T) *Settings {
 	return &s
 }
 
-// A run in two is tallied as the run whole, and boards one by one as all at once: nothing is rounded before the end.
+// A run in two is tallied as the run whole, and boards one by one as all at once: nothing is
+// rounded before the end.
 func TestTallyIsAdditive(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w, s := drawBoard(t), drawTally(t)
@@ -189,8 +203,9 @@ func TestTallyIsAdditive(t *testing.T) {
 	})
 }
 
-// No board tallies less than one that is smaller, and no lot less than one with fewer boards; by surface measure a board is off by
-// at most half a square foot and what its length has over whole feet.
+// No board tallies less than one that is smaller, and no lot less than one with fewer boards; by
+// surface measure a board is off by at most half a square foot and what its length has over whole
+// feet.
 func TestTallyIsMonotone(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w, s := drawBoard(t), drawTally(t)
@@ -204,10 +219,13 @@ func TestTallyIsMonotone(t *testing.T) {
 		if more := tallyOf(s, &larger, n); more < few {
 			t.Fatalf("%d of %v is %d, of the larger %v %d", n, w, few, larger, more)
 		}
-		if size := w.Section.size(Condition{}); size.kind == quarters && s.Units == Inch && s.Tally.Hardwood == SurfaceMeasure {
-			measure := new(big.Rat).SetFrac(&NewTallier(s).Boards(w, 1).units, &volume(unitsPerFoot, unitsPerFoot, max(size.nominalThickness, UnitsPerInch)).units)
+		if size := w.Section.size(Condition{}); size.kind == quarters && s.Units == Inch &&
+			s.Tally.Hardwood == SurfaceMeasure {
+			measure := new(big.Rat).SetFrac(&NewTallier(s).Boards(w, 1).units,
+				&volume(unitsPerFoot, unitsPerFoot, max(size.nominalThickness, UnitsPerInch)).units)
 			exact := big.NewRat(int64(w.Width)*int64(w.Length/unitsPerFoot), unitsPerFoot)
-			if off := new(big.Rat).Sub(measure, exact); !measure.IsInt() || off.Abs(off).Cmp(big.NewRat(1, 2)) > 0 {
+			if off := new(big.Rat).Sub(measure, exact); !measure.IsInt() ||
+				off.Abs(off).Cmp(big.NewRat(1, 2)) > 0 {
 				t.Fatalf("%v measures %v, exactly %v", w, measure, exact)
 			}
 		}
@@ -217,7 +235,8 @@ func TestTallyIsMonotone(t *testing.T) {
 // The wood of a plan: what is bought, used, returned and cut balances the books row by row.
 func TestTallyOfAPlan(t *testing.T) {
 	job, plan := tiny()
-	// In units of length of oak 6 in wide and 1 in thick: R1 and R2 60 each, offcuts 28 and 56, blanks 30 + 30 + 70 and 18 + 18 + 70 + 70.
+	// In units of length of oak 6 in wide and 1 in thick: R1 and R2 60 each, offcuts 28 and 56,
+	// blanks 30 + 30 + 70 and 18 + 18 + 70 + 70.
 	per := func(n Length) int64 { w := oak(1); return w.Volume(n, Inch).Millionths(Inch) }
 	if got, want := job.TallyOf(plan), (PlanTally{0, per(120), per(84), per(306)}); got != want {
 		t.Errorf("%+v, want %+v", got, want)
@@ -228,18 +247,21 @@ func TestTallyOfAPlan(t *testing.T) {
 	}
 }
 
-// The section's word on how its wood comes wins over the material's, and that over the shop's; the plain spelling only is kept.
+// The section's word on how its wood comes wins over the material's, and that over the shop's; the
+// plain spelling only is kept.
 func TestConditionsAndRulesAreSettings(t *testing.T) {
 	s := DefaultSettings()
 	green, dry, s2s, rough := Green, Dry, S2S, Rough
-	s.Materials = map[string]Override{"fir": {Seasoning: &green}, "ash": {Surface: &s2s, Seasoning: &green}}
+	s.Materials = map[string]Override{"fir": {Seasoning: &green},
+		"ash": {Surface: &s2s, Seasoning: &green}}
 	s.Sections = map[Section]Override{"6x8": {Seasoning: &dry}, "4/4": {Surface: &rough}, "2x6": {}}
 	for _, c := range []struct {
 		material string
 		section  Section
 		want     Condition
 	}{
-		{"oak", "8/4", Condition{Dry, Rough}}, {"fir", "2x6", Condition{Green, Rough}}, {"fir", "6x8", Condition{Dry, Rough}},
+		{"oak", "8/4", Condition{Dry, Rough}}, {"fir", "2x6", Condition{Green, Rough}},
+		{"fir", "6x8", Condition{Dry, Rough}},
 		{"ash", "8/4", Condition{Green, S2S}}, {"ash", "4/4", Condition{Green, Rough}},
 	} {
 		if got := s.ConditionFor(c.material, c.section); got != c.want {
@@ -248,24 +270,29 @@ func TestConditionsAndRulesAreSettings(t *testing.T) {
 	}
 	wet, planed := Seasoning("Green"), Surface("s4s")
 	for key, spoil := range map[string]func(s *Settings){
-		"seasoning":                func(s *Settings) { s.Condition.Seasoning = "" },
-		"surface":                  func(s *Settings) { s.Condition.Surface = "s2s" },
-		"tally.hardwood":           func(s *Settings) { s.Tally.Hardwood = "by eye" },
-		"tally.half":               func(s *Settings) { s.Tally.Half = "Up" },
-		`material."oak".seasoning`: func(s *Settings) { s.Materials = map[string]Override{"oak": {Seasoning: &wet}} },
-		`section."8/4".surface`:    func(s *Settings) { s.Sections = map[Section]Override{"8/4": {Surface: &planed}} },
+		"seasoning":      func(s *Settings) { s.Condition.Seasoning = "" },
+		"surface":        func(s *Settings) { s.Condition.Surface = "s2s" },
+		"tally.hardwood": func(s *Settings) { s.Tally.Hardwood = "by eye" },
+		"tally.half":     func(s *Settings) { s.Tally.Half = "Up" },
+		`material."oak".seasoning`: func(s *Settings) {
+			s.Materials = map[string]Override{"oak": {Seasoning: &wet}}
+		},
+		`section."8/4".surface`: func(s *Settings) {
+			s.Sections = map[Section]Override{"8/4": {Surface: &planed}}
+		},
 	} {
 		s, m := DefaultSettings(), Mistakes{}
 		spoil(&s)
 		s.Validate(&m)
-		if all, _ := m.Err().(InputErrors); len(all) != 1 || all[0].Column != key || all[0].Code != CodeSetting || all[0].Remedy == "" {
+		if all, _ := m.Err().(InputErrors); len(all) != 1 || all[0].Column != key ||
+			all[0].Code != CodeSetting || all[0].Remedy == "" {
 			t.Errorf("%s: %v", key, m.Err())
 		}
 	}
 }
 
-// What is ripped off a softwood board counts its share of the nominal width, from the rack as from a board, and nine tenths of the actual width all of it.
-// Other wood counts what it measures.
+// What is ripped off a softwood board counts its share of the nominal width, from the rack as from
+// a board, and nine tenths of the actual width all of it. Other wood counts what it measures.
 func TestVolumeAcross(t *testing.T) {
 	const in, foot = UnitsPerInch, 12 * UnitsPerInch
 	for _, c := range []struct {
@@ -278,25 +305,31 @@ func TestVolumeAcross(t *testing.T) {
 	}{
 		{"2x6", 3 * in / 2, 11 * in / 2, 11 * in / 2, Inch, volume(2*in, 6*in, foot)},
 		{"2x6", 3 * in / 2, 11 * in / 2, 11 * in / 4, Inch, volume(2*in, 3*in, foot)},
-		{"2x6", 3 * in / 2, 11 * in / 2, 55 * in / 24, Inch, volume(2*in, 20319, foot)}, // 18626 x 12/11 = 20319.3 units
+		// 18626 x 12/11 = 20319.3 units
+		{"2x6", 3 * in / 2, 11 * in / 2, 55 * in / 24, Inch, volume(2*in, 20319, foot)},
 		{"2x6", 3 * in / 2, 11 * in / 4, 11 * in / 4, Inch, volume(2*in, 3*in, foot)},
 		{"2x6", 3 * in / 2, 11 * in / 4, 11 * in / 8, Inch, volume(2*in, 3*in/2, foot)},
-		{"2x6", 3 * in / 2, 5 * in, 5 * in, Inch, volume(2*in, 6*in, foot)}, // shrunk, or measured so
+		// shrunk, or measured so
+		{"2x6", 3 * in / 2, 5 * in, 5 * in, Inch, volume(2*in, 6*in, foot)},
 		{"2x6", 3 * in / 2, 11 * in / 2, 11*in/2 - 11*in/20, Inch, volume(2*in, 6*in, foot)},
-		{"2x6", 3 * in / 2, 11 * in / 2, 11*in/2 - 11*in/20 - 5, Inch, volume(2*in, 43886, foot)}, // 40229 x 12/11 = 43886.2
+		// 40229 x 12/11 = 43886.2
+		{"2x6", 3 * in / 2, 11 * in / 2, 11*in/2 - 11*in/20 - 5, Inch, volume(2*in, 43886, foot)},
 		{"1x4", 3 * in / 4, 7 * in / 2, 7 * in / 4, Inch, volume(in, 2*in, foot)},
 		{"2x6", 3 * in / 2, 11 * in / 2, 11 * in / 4, Millimetre, volume(3*in/2, 11*in/4, foot)},
 		{"8/4", 2 * in, 9 * in, 4 * in, Inch, volume(2*in, 4*in, foot)},
 		{"38x140mm", 38 * 320, 140 * 320, 70 * 320, Millimetre, volume(38*320, 70*320, foot)},
 	} {
-		w := &Wood{Material: "oak", Section: c.section, Length: 10 * foot, Width: c.width, Thickness: c.thickness}
+		w := &Wood{Material: "oak", Section: c.section, Length: 10 * foot, Width: c.width,
+			Thickness: c.thickness}
 		if got := w.VolumeAcross(foot, c.cut, c.unit); got.units.Cmp(&c.want.units) != 0 {
-			t.Errorf("%s, %v of %v: %v, want %v", c.section, c.cut, c.width, &got.units, &c.want.units)
+			t.Errorf("%s, %v of %v: %v, want %v", c.section, c.cut, c.width, &got.units,
+				&c.want.units)
 		}
 		back := *w
 		back.Width = c.cut
 		if got := back.Volume(foot, c.unit); got.units.Cmp(&c.want.units) != 0 {
-			t.Errorf("%s, %v from the rack: %v, want %v", c.section, c.cut, &got.units, &c.want.units)
+			t.Errorf("%s, %v from the rack: %v, want %v", c.section, c.cut, &got.units,
+				&c.want.units)
 		}
 	}
 }

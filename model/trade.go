@@ -10,13 +10,15 @@ type Span struct{ From, To Length }
 // Blank is what must be cut so that the finished part is still in it, in one particular wood.
 type Blank struct{ Length, Width, Thickness Length }
 
-// BlankLength is the finished length and the length allowance of its material. It is the same in any wood.
+// BlankLength is the finished length and the length allowance of its material. It is the same in
+// any wood.
 func (j *Job) BlankLength(p *Part) Length {
 	return p.Length + j.Settings.AllowanceFor(p.Material).Length
 }
 
-// BlankIn sizes the blank of a part cut from one wood: a face or an edge gets its allowance only where it is machined,
-// that is where finished and actual size differ. The board's own eased edges (sections of PS 20) serve as the edge allowance.
+// BlankIn sizes the blank of a part cut from one wood: a face or an edge gets its allowance only
+// where it is machined, that is where finished and actual size differ. The board's own eased edges
+// (sections of PS 20) serve as the edge allowance.
 func (j *Job) BlankIn(p *Part, w *Wood) Blank {
 	a := j.Settings.AllowanceFor(p.Material)
 	b := Blank{Length: p.Length + a.Length, Width: p.Width, Thickness: p.Thickness}
@@ -29,7 +31,8 @@ func (j *Job) BlankIn(p *Part, w *Wood) Blank {
 	return b
 }
 
-// Hindrances are the reasons why no wood holds a part, in the order in which Holds looks: the later, the nearer it came.
+// Hindrances are the reasons why no wood holds a part, in the order in which Holds looks: the
+// later, the nearer it came.
 var Hindrances = []string{
 	"no board is the one it must come from",
 	"no board of this material",
@@ -50,12 +53,13 @@ const (
 	NotEnough  = "the boards that hold it, on the rack and for sale, do not suffice for all"
 )
 
-// TooLongToCarry is why a part is short that boards for sale would give, had any of them a way to the shop: see [Job.Carried].
+// TooLongToCarry is why a part is short that boards for sale would give, had any of them a way to
+// the shop: see [Job.Carried].
 const TooLongToCarry = "every board for sale that would do is longer than the longest_load of its yard"
 
-// Holds says whether a board, of the rack or as the yard sells it, may give the blank of a part (design: material, section
-// where named, width, thickness; what the maker says of the board), and if not, why: one of Hindrances. Length is checked
-// against the span between the trims.
+// Holds says whether a board, of the rack or as the yard sells it, may give the blank of a part
+// (design: material, section where named, width, thickness; what the maker says of the board), and
+// if not, why: one of Hindrances. Length is checked against the span between the trims.
 func (j *Job) Holds(p *Part, w *Board, o Origin) (bool, string) {
 	a := j.Settings.AllowanceFor(p.Material)
 	b := j.BlankIn(p, &w.Wood)
@@ -82,7 +86,8 @@ func (j *Job) Holds(p *Part, w *Board, o Origin) (bool, string) {
 	return true, ""
 }
 
-// Answers says whether a board goes by a name: its id, or ID where it is one of the alike boards ID.1, ID.2, ...
+// Answers says whether a board goes by a name: its id, or ID where it is one of the alike boards
+// ID.1, ID.2, ...
 func (b *Board) Answers(name string) bool {
 	return b.ID == name || b.row() == name && name != ""
 }
@@ -96,7 +101,8 @@ func (b *Board) row() string {
 	return b.ID[:dot]
 }
 
-// ClearRuns gives the maximal spans of [from, to] that no span of bad (sorted by start) overlaps. Empty runs are left out.
+// ClearRuns gives the maximal spans of [from, to] that no span of bad (sorted by start) overlaps.
+// Empty runs are left out.
 func ClearRuns(from, to Length, bad []Span) []Span {
 	var out []Span
 	for _, s := range bad {

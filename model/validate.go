@@ -13,16 +13,19 @@ import (
 // Limits of what is planned. They keep every sum of lengths and money far inside 64 bits.
 const (
 	LongestLength Length = 100_000 * UnitsPerMillimetre // of anything: 100 m
-	LongestBoard  Length = 20_000 * UnitsPerMillimetre  // 20 m; the bound can be derived for it whatever the lengths have in common
-	WidestBoard   Length = 1600 * UnitsPerMillimetre    // likewise, whatever the widths have in common
-	WidestKerf    Length = UnitsPerInch
-	MostCopies           = 1_000_000                // in one row, and of all parts together
-	MostBoards           = 200_000                  // on the rack
-	DearestBoard  Money  = 1_000_000 * UnitsOfMoney // price, value or handling of one board
+	// 20 m; the bound can be derived for it whatever the lengths have in common
+	LongestBoard Length = 20_000 * UnitsPerMillimetre
+	// likewise, whatever the widths have in common
+	WidestBoard  Length = 1600 * UnitsPerMillimetre
+	WidestKerf   Length = UnitsPerInch
+	MostCopies          = 1_000_000                // in one row, and of all parts together
+	MostBoards          = 200_000                  // on the rack
+	DearestBoard Money  = 1_000_000 * UnitsOfMoney // price, value or handling of one board
 )
 
-// Validate adds everything that is wrong with the meaning of a job, row by row and between rows. A job that passes can be
-// planned without a panic, wherever it was read from. Places are those of the rows.
+// Validate adds everything that is wrong with the meaning of a job, row by row and between rows. A
+// job that passes can be planned without a panic, wherever it was read from. Places are those of
+// the rows.
 func (j *Job) Validate(m *Mistakes) {
 	j.Settings.Validate(m)
 	at := func(w Where) row { return row{m, w, j.Settings.Units} }
@@ -48,7 +51,9 @@ func (j *Job) Validate(m *Mistakes) {
 		}
 		if before := copies; before <= MostCopies {
 			if copies += max(0, min(p.Qty, MostCopies)); copies > MostCopies {
-				r.wrong(CodeTooBig, "", fmt.Sprintf("from this row on there are more than %d copies in all", MostCopies), "plan fewer parts at once")
+				r.wrong(CodeTooBig, "",
+					fmt.Sprintf("from this row on there are more than %d copies in all",
+						MostCopies), "plan fewer parts at once")
 			}
 		}
 	}
@@ -68,7 +73,9 @@ func (j *Job) Validate(m *Mistakes) {
 			r.length("longest", b.Longest)
 		}
 		if b.Longest > b.Length && b.Length > 0 {
-			r.wrong(CodeOutside, "longest", fmt.Sprintf("a longest blank of %s, from a board of %s", show(b.Longest, r.unit), show(b.Length, r.unit)), "write a shorter one, or empty the cell")
+			r.wrong(CodeOutside, "longest",
+				fmt.Sprintf("a longest blank of %s, from a board of %s", show(b.Longest, r.unit),
+					show(b.Length, r.unit)), "write a shorter one, or empty the cell")
 		}
 		for _, d := range b.Defects {
 			if e := b.Fault(d, j.Settings.Units); e != nil {
@@ -76,7 +83,9 @@ func (j *Job) Validate(m *Mistakes) {
 			}
 		}
 		if i == MostBoards {
-			r.wrong(CodeTooBig, "", fmt.Sprintf("from this row on there are more than %d boards on the rack", MostBoards), "take boards out that this job will not use")
+			r.wrong(CodeTooBig, "",
+				fmt.Sprintf("from this row on there are more than %d boards on the rack",
+					MostBoards), "take boards out that this job will not use")
 		}
 	}
 	for i := range j.Yard {
@@ -95,14 +104,17 @@ func (j *Job) Validate(m *Mistakes) {
 	}
 	for _, in := range j.Inputs {
 		if !fs.ValidPath(in.Name) {
-			m.Add(&InputError{Code: CodePlan, Cause: fmt.Sprintf("%q is no name of a file inside the job folder", in.Name), Remedy: "plan the job anew"})
+			m.Add(&InputError{Code: CodePlan,
+				Cause:  fmt.Sprintf("%q is no name of a file inside the job folder", in.Name),
+				Remedy: "plan the job anew"})
 		}
 	}
 	j.validateNames(at)
 	j.validateFacts(at)
 }
 
-// named are names by what they have in common when they differ in case or blanks only, as and where they stood first.
+// named are names by what they have in common when they differ in case or blanks only, as and where
+// they stood first.
 type named map[string]struct {
 	name string
 	at   Where
@@ -121,14 +133,19 @@ func (j *Job) validateNames(at func(Where) row) {
 	}
 	same := func(seen named, column, name string, w Where) {
 		if first, other, again := met(seen, FoldName(name), name, w); again && other != name {
-			at(w).wrong(CodeSpelling, column, fmt.Sprintf("%q is written %q %s", name, other, first.in()), "write it the same everywhere")
+			at(w).wrong(CodeSpelling, column,
+				fmt.Sprintf("%q is written %q %s", name, other, first.in()),
+				"write it the same everywhere")
 		}
 	}
 	once := func(seen named, column, key, name, rule string, w Where) {
 		if first, other, again := met(seen, key, name, w); again && other == name {
-			at(w).wrong(CodeDuplicate, column, fmt.Sprintf("%q stands %s already", name, first.in()), rule)
+			at(w).wrong(CodeDuplicate, column,
+				fmt.Sprintf("%q stands %s already", name, first.in()), rule)
 		} else if again {
-			at(w).wrong(CodeSpelling, column, fmt.Sprintf("%q differs from %q %s in case or blanks only", name, other, first.in()), rule)
+			at(w).wrong(CodeSpelling, column,
+				fmt.Sprintf("%q differs from %q %s in case or blanks only", name, other,
+					first.in()), rule)
 		}
 	}
 	materials, commissions, parts, boards, yards := named{}, named{}, named{}, named{}, named{}
@@ -142,7 +159,8 @@ func (j *Job) validateNames(at func(Where) row) {
 		once(boards, "board", FoldName(b.ID), b.ID, "give each board an id of its own", b.Where)
 	}
 	for i := range j.Commissions {
-		met(commissions, FoldName(j.Commissions[i].Name), j.Commissions[i].Name, Where{File: "commissions.csv"})
+		met(commissions, FoldName(j.Commissions[i].Name), j.Commissions[i].Name,
+			Where{File: "commissions.csv"})
 	}
 	for i := range j.Parts {
 		p := &j.Parts[i]
@@ -174,7 +192,8 @@ func (w Where) in() string {
 	return "in " + strings.TrimSuffix(place(w.File, w.Line, ""), ": ")
 }
 
-// Fault says what is wrong with a defect of this board, or nil. The error names the column, and no file.
+// Fault says what is wrong with a defect of this board, or nil. The error names the column, and no
+// file.
 func (b *Board) Fault(d Defect, u Unit) *InputError {
 	wrong := func(code, column, cause, remedy string) *InputError {
 		return &InputError{Code: code, Column: column, Cause: cause, Remedy: remedy}
@@ -182,18 +201,24 @@ func (b *Board) Fault(d Defect, u Unit) *InputError {
 	span := func(first, second string, from, to, whole Length, name string) *InputError {
 		switch {
 		case from < 0:
-			return wrong(CodeRange, first, show(from, u)+" is below 0", "measure from the board's "+name)
+			return wrong(CodeRange, first, show(from, u)+" is below 0",
+				"measure from the board's "+name)
 		case to <= from:
-			return wrong(CodeReversed, second, fmt.Sprintf("the defect ends at %s, not after %s where it begins", show(to, u), show(from, u)),
+			return wrong(CodeReversed, second,
+				fmt.Sprintf("the defect ends at %s, not after %s where it begins", show(to, u),
+					show(from, u)),
 				fmt.Sprintf("write the smaller measure as %s and the larger as %s", first, second))
 		case to > whole:
-			return wrong(CodeOutside, second, fmt.Sprintf("the defect ends at %s, past board %s of %s", show(to, u), b.ID, show(whole, u)),
+			return wrong(CodeOutside, second,
+				fmt.Sprintf("the defect ends at %s, past board %s of %s", show(to, u), b.ID,
+					show(whole, u)),
 				"measure again from the board's "+name)
 		}
 		return nil
 	}
 	if d.Kind == "" {
-		return wrong(CodeEmptyCell, "kind", "the kind of defect is missing", "write one such as knot, split or check")
+		return wrong(CodeEmptyCell, "kind", "the kind of defect is missing",
+			"write one such as knot, split or check")
 	}
 	if e := span("from", "to", d.From, d.To, b.Length, "marked end"); e != nil {
 		return e
@@ -209,7 +234,8 @@ type row struct {
 }
 
 func (r row) wrong(code, column, cause, remedy string) {
-	r.m.Add(&InputError{Code: code, File: r.at.File, Line: r.at.Line, Column: column, Cause: cause, Remedy: remedy})
+	r.m.Add(&InputError{Code: code, File: r.at.File, Line: r.at.Line, Column: column, Cause: cause,
+		Remedy: remedy})
 }
 
 func (r row) name(column, s string) {
@@ -223,7 +249,8 @@ func (r row) name(column, s string) {
 
 func (r row) count(column string, n, least int64) {
 	if n < least || n > MostCopies {
-		r.wrong(CodeCount, column, fmt.Sprintf("%d is not between %d and %d", n, least, MostCopies), "write a whole number in these limits")
+		r.wrong(CodeCount, column, fmt.Sprintf("%d is not between %d and %d", n, least, MostCopies),
+			"write a whole number in these limits")
 	}
 }
 
@@ -231,9 +258,13 @@ func (r row) length(column string, l Length) { r.lengthTo(column, l, LongestLeng
 
 func (r row) lengthTo(column string, l, most Length) {
 	if l <= 0 {
-		r.wrong(CodeRange, column, fmt.Sprintf("a %s of %s", column, show(l, r.unit)), "write a length above 0")
+		r.wrong(CodeRange, column, fmt.Sprintf("a %s of %s", column, show(l, r.unit)),
+			"write a length above 0")
 	} else if l > most {
-		r.wrong(CodeRange, column, fmt.Sprintf("%s is more than %g m", show(l, r.unit), float64(most)/(1000*UnitsPerMillimetre)), "write a shorter length, or check its unit")
+		r.wrong(CodeRange, column,
+			fmt.Sprintf("%s is more than %g m", show(l, r.unit),
+				float64(most)/(1000*UnitsPerMillimetre)),
+			"write a shorter length, or check its unit")
 	}
 }
 
@@ -243,13 +274,15 @@ func (r row) money(column string, v, least Money) {
 	} else if v < least {
 		r.wrong(CodeRange, column, fmt.Sprintf("%s is below 0", v), "write 0 or more")
 	} else if v > DearestBoard {
-		r.wrong(CodeRange, column, fmt.Sprintf("%s is more than %s", v, DearestBoard), "write the amount for one board")
+		r.wrong(CodeRange, column, fmt.Sprintf("%s is more than %s", v, DearestBoard),
+			"write the amount for one board")
 	}
 }
 
 func (r row) date(column, s string) {
 	if s != "" && !ValidDate(s) {
-		r.wrong(CodeDate, column, fmt.Sprintf("%q is no date", s), "write it as year-month-day, such as 2026-04-01")
+		r.wrong(CodeDate, column, fmt.Sprintf("%q is no date", s),
+			"write it as year-month-day, such as 2026-04-01")
 	}
 }
 
@@ -258,7 +291,8 @@ func (r row) section(s Section) {
 		cause, remedy := SplitRemedy(err)
 		r.wrong(CodeSection, "section", cause, remedy)
 	} else if c != s {
-		r.wrong(CodeSection, "section", fmt.Sprintf("%q is not the plain spelling", s), "write "+string(c))
+		r.wrong(CodeSection, "section", fmt.Sprintf("%q is not the plain spelling", s),
+			"write "+string(c))
 	}
 }
 

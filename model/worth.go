@@ -6,32 +6,38 @@ import (
 	"slices"
 )
 
-// Worth of wood on hand, rack board and offcut alike. Each line along a board of width W has the worth of its maximal clear runs (defects widened
-// by the margin):
+// Worth of wood on hand, rack board and offcut alike. Each line along a board of width W has the
+// worth of its maximal clear runs (defects widened by the margin):
 //
 //	worth of a line = sum over runs of floor(rate x max(0, run - keep))
 //
-// and a rectangle the average of its lines, over the width of the board: over its bands of equal defects
+// and a rectangle the average of its lines, over the width of the board: over its bands of equal
+// defects
 //
 //	worth = floor( sum over bands of width of the band x worth of its lines / W )
 //
-// or 0, where it is narrower than keep_width and not as wide as the board. Where each defect goes from edge to edge there is one band: the worth
-// of a board and of its full-width offcuts is that of one line.
+// or 0, where it is narrower than keep_width and not as wide as the board. Where each defect goes
+// from edge to edge there is one band: the worth of a board and of its full-width offcuts is that
+// of one line.
 //
-// rate = offcut value x the lowest yard price per area of that material and section, before tax, x the board's width. A board with a
-// value of its own has the rate at which the whole of it is worth that. Wood that the yard does not sell has the rate of all given values together;
-// where nothing is known, one currency unit per metre, of boards of the greatest width on the rack.
+// rate = offcut value x the lowest yard price per area of that material and section, before tax, x
+// the board's width. A board with a value of its own has the rate at which the whole of it is worth
+// that. Wood that the yard does not sell has the rate of all given values together; where nothing
+// is known, one currency unit per metre, of boards of the greatest width on the rack.
 //
-// A rate that many boards share is at most maxRate, so that no worth overflows; one that does not fit its two
-// numbers is rounded down, by under a millionth of it.
+// A rate that many boards share is at most maxRate, so that no worth overflows; one that does not
+// fit its two numbers is rounded down, by under a millionth of it.
 //
-// Splitting never pays. Write worth(R) = floor(1/W x integral over y of L_y(R)), with L_y(R) the worth of the line at y over R's span of the length. A
-// rip parts the integral, and floor(a) + floor(b) <= floor(a + b); a width below keep_width only loses. A crosscut parts each line: for runs a, b
-// floor(r(a-keep)+) + floor(r(b-keep)+) <= floor(r(a+b-keep)+), so L_y(R1) + L_y(R2) <= L_y(R1 and R2 together), and what is more in
-// each line is more in the integral. The bands are only how the integral is summed: where they are cut finer it stays the same. And a rip loses
-// no more than its kerf and the rounding: the integral over what it turns into dust.
+// Splitting never pays. Write worth(R) = floor(1/W x integral over y of L_y(R)), with L_y(R) the
+// worth of the line at y over R's span of the length. A rip parts the integral, and floor(a) +
+// floor(b) <= floor(a + b); a width below keep_width only loses. A crosscut parts each line: for
+// runs a, b floor(r(a-keep)+) + floor(r(b-keep)+) <= floor(r(a+b-keep)+), so L_y(R1) + L_y(R2) <=
+// L_y(R1 and R2 together), and what is more in each line is more in the integral. The bands are
+// only how the integral is summed: where they are cut finer it stays the same. And a rip loses no
+// more than its kerf and the rounding: the integral over what it turns into dust.
 
-// Rate is a worth per length: Num/Den of 1/10000 currency unit for each length unit, in lowest terms, Den above 0.
+// Rate is a worth per length: Num/Den of 1/10000 currency unit for each length unit, in lowest
+// terms, Den above 0.
 type Rate struct{ Num, Den int64 }
 
 // NewRate reduces num/den; 0/anything, and a den of 0, give the zero rate.
@@ -46,7 +52,8 @@ func NewRate(num, den int64) Rate {
 // maxRate makes the longest length that is read worth the largest amount of money that is read.
 const maxRate = int64(MaxMoney) / int64(MaxLength)
 
-// ratio is the product of nums over that of dens, at most maxRate; factors of 0 or more, dens above 0.
+// ratio is the product of nums over that of dens, at most maxRate; factors of 0 or more, dens above
+// 0.
 func ratio(nums, dens []int64) Rate {
 	num, den := big.NewInt(1), big.NewInt(1)
 	for _, n := range nums {
@@ -98,7 +105,8 @@ type Valuation struct {
 	job   *Job
 	rates map[kindOfWood]areaRate
 	bases map[kindOfWood]Basis // what the rates come from
-	// Guessed lists the kinds of wood on the rack that neither the yard nor a given value sets a price for, in rack order.
+	// Guessed lists the kinds of wood on the rack that neither the yard nor a given value sets a
+	// price for, in rack order.
 	Guessed []Wood
 }
 
@@ -113,7 +121,8 @@ func (r *areaRate) of(width Length) Rate {
 	if r.width == width {
 		return ratio(r.num, r.den)
 	}
-	return ratio(append(slices.Clone(r.num), int64(width)), append(slices.Clone(r.den), int64(r.width)))
+	return ratio(append(slices.Clone(r.num), int64(width)),
+		append(slices.Clone(r.den), int64(r.width)))
 }
 
 type kindOfWood struct {
@@ -138,8 +147,10 @@ func (j *Job) Valuation() *Valuation {
 	}
 	for k, o := range cheapest {
 		share := j.Settings.OffcutFor(k.Material, k.Section).Value
-		v.rates[k] = areaRate{[]int64{int64(j.PriceOf(o)), share.Num}, []int64{int64(o.Length), share.Den}, o.Width}
-		v.bases[k] = Basis{Share: share, Price: j.PriceOf(o), Per: o.Length, Wide: o.Width, From: ByYard, Offer: o}
+		v.rates[k] = areaRate{[]int64{int64(j.PriceOf(o)), share.Num},
+			[]int64{int64(o.Length), share.Den}, o.Width}
+		v.bases[k] = Basis{Share: share, Price: j.PriceOf(o), Per: o.Length, Wide: o.Width,
+			From: ByYard, Offer: o}
 	}
 	v.unsold()
 	return v
@@ -188,11 +199,14 @@ func (v *Valuation) unsold() {
 		if s.value > 0 && s.area != nil && s.area.Sign() > 0 {
 			per := v.lengthOf(s.area, s.widest)
 			v.rates[kindOf(w)] = areaRate{[]int64{s.value}, []int64{int64(per)}, s.widest}
-			v.bases[kindOf(w)] = Basis{Share: Fraction{1, 1}, Price: Money(s.value), Per: per, Wide: s.widest, From: ByValues}
+			v.bases[kindOf(w)] = Basis{Share: Fraction{1, 1}, Price: Money(s.value), Per: per,
+				Wide: s.widest, From: ByValues}
 			continue
 		}
-		v.rates[kindOf(w)] = areaRate{[]int64{UnitsOfMoney}, []int64{1000 * UnitsPerMillimetre}, s.widest}
-		v.bases[kindOf(w)] = Basis{Share: Fraction{1, 1}, Price: UnitsOfMoney, Per: 1000 * UnitsPerMillimetre, Wide: s.widest, From: ByGuess}
+		v.rates[kindOf(w)] = areaRate{[]int64{UnitsOfMoney}, []int64{1000 * UnitsPerMillimetre},
+			s.widest}
+		v.bases[kindOf(w)] = Basis{Share: Fraction{1, 1}, Price: UnitsOfMoney,
+			Per: 1000 * UnitsPerMillimetre, Wide: s.widest, From: ByGuess}
 		v.Guessed = append(v.Guessed, *w)
 	}
 }
@@ -223,7 +237,8 @@ func (v *Valuation) kept(b *Board) Length {
 	return 0
 }
 
-// Bands cuts the width [left, right] at the edges of the rectangles that lie in it: within a band every line meets the same ones.
+// Bands cuts the width [left, right] at the edges of the rectangles that lie in it: within a band
+// every line meets the same ones.
 func Bands(left, right Length, rects []Rect) []Span {
 	edges := []Length{left, right}
 	for _, r := range rects {
@@ -262,7 +277,8 @@ func (v *Valuation) RateOfBoard(b *Board) Rate {
 		if area.Sign() == 0 {
 			return Rate{0, 1}
 		}
-		return rateOf(new(big.Int).Mul(big.NewInt(int64(*b.Value)), big.NewInt(int64(b.Width))), area)
+		return rateOf(new(big.Int).Mul(big.NewInt(int64(*b.Value)), big.NewInt(int64(b.Width))),
+			area)
 	}
 	r := v.rates[kindOf(&b.Wood)]
 	return r.of(b.Width)
@@ -271,7 +287,8 @@ func (v *Valuation) RateOfBoard(b *Board) Rate {
 // BasisOfBoard is what the rate of a board comes from.
 func (v *Valuation) BasisOfBoard(b *Board) Basis {
 	if b.Value != nil {
-		return Basis{Share: Fraction{1, 1}, Price: *b.Value, Per: v.kept(b), Wide: b.Width, From: ByOwnValue, Board: b}
+		return Basis{Share: Fraction{1, 1}, Price: *b.Value, Per: v.kept(b), Wide: b.Width,
+			From: ByOwnValue, Board: b}
 	}
 	return v.bases[kindOf(&b.Wood)]
 }
@@ -281,7 +298,8 @@ func (v *Valuation) WorthOfBoard(b *Board) Money {
 	if b.Value != nil {
 		return *b.Value
 	}
-	return v.WorthOfRect(v.RateOfBoard(b), &b.Wood, Rect{0, b.Length, 0, b.Width}, v.job.WidenedRects(b, nil))
+	return v.WorthOfRect(v.RateOfBoard(b), &b.Wood, Rect{0, b.Length, 0, b.Width},
+		v.job.WidenedRects(b, nil))
 }
 
 // WorthOfRect is the worth of one rectangle of a board whose widened defects are bad.
@@ -296,7 +314,8 @@ func (v *Valuation) WorthOfRect(r Rate, w *Wood, of Rect, bad []Rect) Money {
 		for _, run := range ClearRuns(of.From, of.To, Meeting(bad, band.From, band.To)) {
 			line += r.Of(run.To-run.From, v.Keep(w))
 		}
-		sum.Add(sum, new(big.Int).Mul(big.NewInt(int64(line)), big.NewInt(int64(band.To-band.From))))
+		sum.Add(sum, new(big.Int).Mul(big.NewInt(int64(line)),
+			big.NewInt(int64(band.To-band.From))))
 	}
 	return Money(sum.Quo(sum, big.NewInt(int64(w.Width))).Int64())
 }

@@ -21,13 +21,16 @@ func rackBoard(section Section, length string, value *Money, defects ...Defect) 
 
 func money(m Money) *Money { return &m }
 
-// TestWorthByTheYardsPrice: 2x6 is cheapest at 9.60 for 96 in, so half of it is 0.05 an inch beyond the first 12.
+// TestWorthByTheYardsPrice: 2x6 is cheapest at 9.60 for 96 in, so half of it is 0.05 an inch beyond
+// the first 12.
 func TestWorthByTheYardsPrice(t *testing.T) {
 	none := int64(0)
 	j := shop(nil)
-	j.Yard = []Offer{offer("2x6", "120", "14.40"), offer("2x6", "96", "9.60"), offer("2x6", "144", "1"), offer("2x4", "96", "2")}
+	j.Yard = []Offer{offer("2x6", "120", "14.40"), offer("2x6", "96", "9.60"),
+		offer("2x6", "144", "1"), offer("2x4", "96", "2")}
 	j.Yard[2].Available = &none // sold out: sets no rate
-	knot := Defect{From: inch("39 3/4"), To: inch("40 1/4"), Right: inch("5 1/2"), Kind: "loose knot"}
+	knot := Defect{From: inch("39 3/4"), To: inch("40 1/4"), Right: inch("5 1/2"),
+		Kind: "loose knot"}
 	end := Defect{From: inch("89 3/4"), To: inch("96"), Right: inch("5 1/2"), Kind: "split"}
 	for _, c := range []struct {
 		what  string
@@ -37,8 +40,10 @@ func TestWorthByTheYardsPrice(t *testing.T) {
 		{"clear: 84 x 0.05", rackBoard("2x6", "96", nil), 42000},
 		{"a keep length is worth nothing", rackBoard("2x6", "12", nil), 0},
 		{"an inch more", rackBoard("2x6", "13", nil), 500},
-		{"39-1/2 and 55-1/2: 27-1/2 x 0.05 + 43-1/2 x 0.05", rackBoard("2x6", "96", nil, knot), 35500},
-		{"89-1/2 to the split, less the knot: 27-1/2 x 0.05 + 37 x 0.05", rackBoard("2x6", "96", nil, knot, end), 32250},
+		{"39-1/2 and 55-1/2: 27-1/2 x 0.05 + 43-1/2 x 0.05", rackBoard("2x6", "96", nil, knot),
+			35500},
+		{"89-1/2 to the split, less the knot: 27-1/2 x 0.05 + 37 x 0.05",
+			rackBoard("2x6", "96", nil, knot, end), 32250},
 		{"its own value", rackBoard("2x6", "96", money(70000), knot), 70000},
 	} {
 		if got := j.Valuation().WorthOfBoard(&c.board); got != c.want {
@@ -47,7 +52,9 @@ func TestWorthByTheYardsPrice(t *testing.T) {
 	}
 	v := j.Valuation()
 	own := rackBoard("2x6", "96", money(70000), knot) // 71 in beyond the keep lengths
-	if got, want := v.WorthOfRect(v.RateOfBoard(&own), &own.Wood, Rect{inch("45"), inch("96"), 0, own.Width}, j.WidenedRects(&own, nil)), Money(70000*39/71); got != want {
+	if got, want := v.WorthOfRect(v.RateOfBoard(&own), &own.Wood,
+		Rect{inch("45"), inch("96"), 0, own.Width}, j.WidenedRects(&own, nil)),
+		Money(70000*39/71); got != want {
 		t.Errorf("51 in off a board of value 7.00 is worth %s, want %s", got, want)
 	}
 	short := rackBoard("2x6", "12", money(70000))
@@ -75,7 +82,8 @@ func TestWorthOfWoodThatTheYardDoesNotSell(t *testing.T) {
 	if got, want := v.WorthOfBoard(&j.Rack[2]), Money(40*120000/72); got != want {
 		t.Errorf("40 in at 12.00 for 72 in is %s, want %s", got, want)
 	}
-	if got, want := v.WorthOfBoard(&j.Rack[3]), Money(10160); got != want { // 40 in is 1.016 m, at one unit a metre
+	// 40 in is 1.016 m, at one unit a metre
+	if got, want := v.WorthOfBoard(&j.Rack[3]), Money(10160); got != want {
 		t.Errorf("40 in of wood with no price is %s, want %s", got, want)
 	}
 	if len(v.Guessed) != 1 || v.Guessed[0].Section != "6/4" {
@@ -105,20 +113,23 @@ func TestSplittingNeverPays(t *testing.T) {
 		r := NewRate(rng.Int64N(1e6)+1, rng.Int64N(1e6)+1)
 		a, b, keep := Length(rng.Int64N(3e5)), Length(rng.Int64N(3e5)), Length(rng.Int64N(1e5))
 		if r.Of(a, keep)+r.Of(b, keep) > r.Of(a+b, keep) {
-			t.Fatalf("at %v, keep %d: %d and %d are worth %s and %s, the whole %s", r, keep, a, b, r.Of(a, keep), r.Of(b, keep), r.Of(a+b, keep))
+			t.Fatalf("at %v, keep %d: %d and %d are worth %s and %s, the whole %s", r, keep, a, b,
+				r.Of(a, keep), r.Of(b, keep), r.Of(a+b, keep))
 		}
 	}
 }
 
-// TestRatesNeverOverflow: for any accepted price, length and share the rate is at most the true one, by less than a
-// millionth where it is not capped, and the longest board is worth at most the largest amount.
+// TestRatesNeverOverflow: for any accepted price, length and share the rate is at most the true
+// one, by less than a millionth where it is not capped, and the longest board is worth at most the
+// largest amount.
 func TestRatesNeverOverflow(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 4))
 	prices := []int64{1, 9973, int64(MaxMoney) - 1, int64(MaxMoney)}
 	lengths := []int64{1, 7919, 32_000_000, int64(MaxLength) - 1, int64(MaxLength)}
 	dens := []int64{1, 999_983, 1_000_000}
 	for range 20000 {
-		price, length, den := prices[rng.IntN(len(prices))], lengths[rng.IntN(len(lengths))], dens[rng.IntN(len(dens))]
+		price, length, den := prices[rng.IntN(len(prices))], lengths[rng.IntN(len(lengths))],
+			dens[rng.IntN(len(dens))]
 		if rng.IntN(2) == 0 {
 			price, length = rng.Int64N(int64(MaxMoney))+1, rng.Int64N(int64(MaxLength))+1
 		}
@@ -140,11 +151,13 @@ func TestRatesNeverOverflow(t *testing.T) {
 			least = top
 		}
 		if got.Cmp(exact) > 0 || got.Cmp(least) < 0 || got.Cmp(top) > 0 {
-			t.Fatalf("price %d, length %d, share %d/%d: rate %v, want %v, %d at most", price, length, num, den, r, exact, maxRate)
+			t.Fatalf("price %d, length %d, share %d/%d: rate %v, want %v, %d at most", price,
+				length, num, den, r, exact, maxRate)
 		}
 		b := Board{Wood: Wood{Length: MaxLength, Width: 1}}
 		if worth := v.WorthOfBoard(&b); worth < 0 || worth > MaxMoney {
-			t.Fatalf("price %d, length %d, share %d/%d: the longest board is worth %d", price, length, num, den, worth)
+			t.Fatalf("price %d, length %d, share %d/%d: the longest board is worth %d", price,
+				length, num, den, worth)
 		}
 	}
 }
@@ -152,7 +165,8 @@ func TestRatesNeverOverflow(t *testing.T) {
 func TestGivenValuesNeverOverflow(t *testing.T) {
 	j := shop(func(s *Settings) { s.Offcut.KeepLength = 100 })
 	for range 200 {
-		j.Rack = append(j.Rack, Board{Wood: Wood{Section: "2x4", Length: 101, Width: 1}, Value: money(MaxMoney)})
+		j.Rack = append(j.Rack,
+			Board{Wood: Wood{Section: "2x4", Length: 101, Width: 1}, Value: money(MaxMoney)})
 	}
 	j.Rack = append(j.Rack, Board{Wood: Wood{Section: "2x4", Length: MaxLength, Width: 1}})
 	v := j.Valuation()
@@ -181,21 +195,25 @@ func TestCheaperPerArea(t *testing.T) {
 	}
 }
 
-// TestWorthByWidth: at 0.05 an inch of a whole 2x6 (5 1/2 in) beyond the first 12: half of the width half of that; a knot that takes the left
-// 1 1/4 in with its margin breaks the lines there only; nothing narrower than 1 1/2 in is worth anything.
+// TestWorthByWidth: at 0.05 an inch of a whole 2x6 (5 1/2 in) beyond the first 12: half of the
+// width half of that; a knot that takes the left 1 1/4 in with its margin breaks the lines there
+// only; nothing narrower than 1 1/2 in is worth anything.
 func TestWorthByWidth(t *testing.T) {
 	j := shop(nil)
 	j.Yard = []Offer{offer("2x6", "96", "9.60")}
 	v := j.Valuation()
-	b := rackBoard("2x6", "96", nil, Defect{From: inch("39 3/4"), To: inch("40 1/4"), Right: inch("1"), Kind: "loose knot"})
+	b := rackBoard("2x6", "96", nil,
+		Defect{From: inch("39 3/4"), To: inch("40 1/4"), Right: inch("1"), Kind: "loose knot"})
 	bad := j.WidenedRects(&b, nil)
 	for _, c := range []struct {
 		what string
 		of   Rect
 		want Money
 	}{
-		{"half the width, clear: 84 x 0.05 / 2", Rect{0, inch("96"), inch("2 3/4"), inch("5 1/2")}, 21000},
-		{"with the knot: 1 1/4 of 2 3/4 in have 71 - 12 - ... = 27 1/2 + 43 1/2, the others 84", Rect{0, inch("96"), 0, inch("2 3/4")},
+		{"half the width, clear: 84 x 0.05 / 2", Rect{0, inch("96"), inch("2 3/4"), inch("5 1/2")},
+			21000},
+		{"with the knot: 1 1/4 of 2 3/4 in have 71 - 12 - ... = 27 1/2 + 43 1/2, the others 84",
+			Rect{0, inch("96"), 0, inch("2 3/4")},
 			(35500*5 + 42000*6) / 22},
 		{"the whole", Rect{0, inch("96"), 0, inch("5 1/2")}, (35500*5 + 42000*17) / 22},
 		{"1 3/8 in is too narrow", Rect{0, inch("96"), inch("4 1/8"), inch("5 1/2")}, 0},
@@ -216,27 +234,33 @@ func TestWorthByWidth(t *testing.T) {
 	}
 	j.Yard = []Offer{offer("4/4", "96", "9.60"), offer("4/4", "96", "12")}
 	j.Yard[0].Width, j.Yard[1].Width = inch("4"), inch("8")
-	if got, want := j.Valuation().RateOfOffer(&j.Yard[0]), NewRate(12*UnitsOfMoney, 2*2*96*UnitsPerInch); got != want {
+	if got, want := j.Valuation().RateOfOffer(&j.Yard[0]),
+		NewRate(12*UnitsOfMoney, 2*2*96*UnitsPerInch); got != want {
 		t.Errorf("random widths: the rate of 4 in is %v, want half of that of the cheapest per area, %v", got, want)
 	}
 }
 
-// TestCuttingUpNeverPays: rectangles cut off a rectangle, by whatever cuts, are together worth no more; two strips with no kerf between lose no more
-// than the rounding.
+// TestCuttingUpNeverPays: rectangles cut off a rectangle, by whatever cuts, are together worth no
+// more; two strips with no kerf between lose no more than the rounding.
 func TestCuttingUpNeverPays(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 6))
 	for range 20000 {
 		j := shop(func(s *Settings) {
 			s.Margin = Length(rng.IntN(2))
-			s.Offcut = OffcutRule{KeepLength: Length(rng.IntN(6)), KeepWidth: Length(rng.IntN(4)), Value: Fraction{1, 1}}
+			s.Offcut = OffcutRule{KeepLength: Length(rng.IntN(6)), KeepWidth: Length(rng.IntN(4)),
+				Value: Fraction{1, 1}}
 			s.Safety.NarrowestRip = 0
 		})
-		b := Board{Wood: Wood{Section: "4/4", Length: Length(4 + rng.IntN(20)), Width: Length(2 + rng.IntN(9))}}
+		b := Board{Wood: Wood{Section: "4/4", Length: Length(4 + rng.IntN(20)),
+			Width: Length(2 + rng.IntN(9))}}
 		for range rng.IntN(4) {
 			x, y := Length(rng.IntN(int(b.Length))), Length(rng.IntN(int(b.Width)))
-			b.Defects = append(b.Defects, Defect{From: x, To: min(b.Length, x+Length(1+rng.IntN(4))), Left: y, Right: min(b.Width, y+Length(1+rng.IntN(4)))})
+			b.Defects = append(b.Defects,
+				Defect{From: x, To: min(b.Length, x+Length(1+rng.IntN(4))), Left: y,
+					Right: min(b.Width, y+Length(1+rng.IntN(4)))})
 		}
-		v, bad, rate := j.Valuation(), j.WidenedRects(&b, nil), NewRate(int64(1+rng.IntN(40)), int64(1+rng.IntN(7)))
+		v, bad, rate := j.Valuation(), j.WidenedRects(&b, nil),
+			NewRate(int64(1+rng.IntN(40)), int64(1+rng.IntN(7)))
 		worth := func(r Rect) Money { return v.WorthOfRect(rate, &b.Wood, r, bad) }
 		whole := Rect{0, b.Length, 0, b.Width}
 		var cut func(r Rect, depth int) Money

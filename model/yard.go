@@ -2,13 +2,15 @@ package model
 
 import "math/big"
 
-// What a board for sale costs, and whether it can be fetched. A price is for one board (piece), for a unit of its length (a foot, in a
-// millimetre shop a metre), or for a unit of its tally: a board foot by the shop's rule for whole boards, a cubic metre in a millimetre shop.
+// What a board for sale costs, and whether it can be fetched. A price is for one board (piece), for
+// a unit of its length (a foot, in a millimetre shop a metre), or for a unit of its tally: a board
+// foot by the shop's rule for whole boards, a cubic metre in a millimetre shop.
 //
 //	price of a board = price x quantity, exact, rounded once
 //	tax of a board   = price of the board x tax_percent / 100, exact, rounded once
 //
-// both to 1/10000, halves up. A price counts each board by itself, so exactly half a square foot goes up here, whatever tally.half says.
+// both to 1/10000, halves up. A price counts each board by itself, so exactly half a square foot
+// goes up here, whatever tally.half says.
 
 // Per is what the price of an offer is for.
 type Per string
@@ -23,9 +25,10 @@ const (
 
 // YardFacts are what [yards."name"] says of one yard.
 type YardFacts struct {
-	TaxPercent  *Fraction `json:"tax_percent,omitempty"`  // on every board bought there; nil: none
-	LongestLoad *Length   `json:"longest_load,omitempty"` // what the vehicle carries from there; nil: any length
-	Where       Where     `json:"where"`
+	TaxPercent *Fraction `json:"tax_percent,omitempty"` // on every board bought there; nil: none
+	// what the vehicle carries from there; nil: any length
+	LongestLoad *Length `json:"longest_load,omitempty"`
+	Where       Where   `json:"where"`
 }
 
 // Carried says whether a board of an offer can be brought from its yard.
@@ -34,7 +37,8 @@ func (j *Job) Carried(o *Offer) bool {
 	return load == nil || o.Length <= *load
 }
 
-// ForSale is how many boards of an offer can be bought, nil any number: none that cannot be brought.
+// ForSale is how many boards of an offer can be bought, nil any number: none that cannot be
+// brought.
 func (j *Job) ForSale(o *Offer) *int64 {
 	if !j.Carried(o) {
 		return new(int64)
@@ -52,7 +56,8 @@ func (j *Job) PriceOf(o *Offer) Money {
 		}
 		return halfUp(o.Price, big.NewInt(int64(o.Length)), big.NewInt(foot))
 	case PerBoardFoot, PerCubicMetre:
-		return halfUp(o.Price, &NewTallier(&j.Settings).Boards(&o.Wood, 1).units, &tallyUnit(j.Settings.Units).units)
+		return halfUp(o.Price, &NewTallier(&j.Settings).Boards(&o.Wood, 1).units,
+			&tallyUnit(j.Settings.Units).units)
 	}
 	return o.Price
 }
@@ -79,7 +84,8 @@ func halfUp(m Money, num, den *big.Int) Money {
 	return Money(n.Int64())
 }
 
-// UsableFor is the share of bought boards of a material that is expected to be clear; where nothing is said all of it.
+// UsableFor is the share of bought boards of a material that is expected to be clear; where nothing
+// is said all of it.
 func (s *Settings) UsableFor(material string) Fraction {
 	u := s.Usable
 	set(&u, s.Materials[material].Usable)
@@ -89,8 +95,9 @@ func (s *Settings) UsableFor(material string) Fraction {
 	return u
 }
 
-// ReserveFor is the least length e of further boards with which the usable share of a material suffices: (bought + e) usable >= bought.
-// Up to [MostCopies] boards and a share of at most six decimals, nothing here leaves 64 bits.
+// ReserveFor is the least length e of further boards with which the usable share of a material
+// suffices: (bought + e) usable >= bought. Up to [MostCopies] boards and a share of at most six
+// decimals, nothing here leaves 64 bits.
 func (s *Settings) ReserveFor(material string, bought Length) Length {
 	u := s.UsableFor(material)
 	return Length((int64(bought)*(u.Den-u.Num) + u.Num - 1) / u.Num)

@@ -25,7 +25,8 @@ func yardJob(u Unit, section Section, length, width string, per Per, price strin
 	return j, &j.Yard[0]
 }
 
-// What one board costs. Quantities by the published examples of tally_test.go; the products worked out by hand.
+// What one board costs. Quantities by the published examples of tally_test.go; the products worked
+// out by hand.
 func TestPriceOfABoard(t *testing.T) {
 	for _, c := range []struct {
 		unit          Unit
@@ -36,8 +37,10 @@ func TestPriceOfABoard(t *testing.T) {
 	}{
 		{Inch, "2x4", "14'", "", PerPiece, "8.99", "8.99"},
 		{Inch, "2x4", "14'", "", PerLength, "0.75", "10.50"},
-		{Inch, "2x4", "14'", "", PerBoardFoot, "0.75", "7.00"},       // 9 1/3 board feet (nominal size, as in NAVEDTRA's example)
-		{Inch, "1x8", "14'", "", PerBoardFoot, "3", "28.00"},         // 9 1/3, of EN5155's four boards of 37 1/3
+		// 9 1/3 board feet (nominal size, as in NAVEDTRA's example)
+		{Inch, "2x4", "14'", "", PerBoardFoot, "0.75", "7.00"},
+		// 9 1/3, of EN5155's four boards of 37 1/3
+		{Inch, "1x8", "14'", "", PerBoardFoot, "3", "28.00"},
 		{Inch, "2x4", "7'", "", PerBoardFoot, "0.0001", "0.0005"},    // 4 2/3 of 1/10000
 		{Inch, "4/4", "8'", "6.5", PerBoardFoot, "12.35", "49.40"},   // measures 4 (AHEC)
 		{Inch, "4/4", "12'", "8", PerBoardFoot, "12.35", "98.80"},    // 8 (AHEC)
@@ -48,12 +51,15 @@ func TestPriceOfABoard(t *testing.T) {
 		{Inch, "2x4", "6", "", PerLength, "0.0001", "0.0001"}, // exactly half of 1/10000: up
 		{Inch, "2x4", "5.9", "", PerLength, "0.0001", "0.00"}, // less than half
 		{Millimetre, "38x140mm", "5400", "", PerLength, "3.90", "21.06"},
-		{Millimetre, "38x140mm", "5400", "", PerCubicMetre, "734.5", "21.1007"}, // 0.028728 m3: 21.100716
-		{Millimetre, "8/4", "2000", "200", PerCubicMetre, "1000", "20.32"},      // 50.8 mm thick as measured
+		// 0.028728 m3: 21.100716
+		{Millimetre, "38x140mm", "5400", "", PerCubicMetre, "734.5", "21.1007"},
+		// 50.8 mm thick as measured
+		{Millimetre, "8/4", "2000", "200", PerCubicMetre, "1000", "20.32"},
 	} {
 		j, o := yardJob(c.unit, c.section, c.length, c.width, c.per, c.price)
 		if want, _ := ParseMoney(c.want); j.PriceOf(o) != want {
-			t.Errorf("%s of %s at %s per %q: %v, want %v", c.section, c.length, c.price, c.per, j.PriceOf(o), want)
+			t.Errorf("%s of %s at %s per %q: %v, want %v", c.section, c.length, c.price, c.per,
+				j.PriceOf(o), want)
 		}
 	}
 	j, o := yardJob(Inch, "8/4", "6'3\"", "9", PerBoardFoot, "9.80")
@@ -83,7 +89,8 @@ func TestTaxOfABoard(t *testing.T) {
 		{"12.50", "12.50", 100, 1},
 	} {
 		j, o := yardJob(Inch, "2x6", "10'", "", PerPiece, c.price)
-		j.Settings.Yards = map[string]YardFacts{"north": {TaxPercent: &Fraction{c.num, c.den}}, "south": {TaxPercent: &Fraction{99, 1}}}
+		j.Settings.Yards = map[string]YardFacts{"north": {TaxPercent: &Fraction{c.num, c.den}},
+			"south": {TaxPercent: &Fraction{99, 1}}}
 		want, _ := ParseMoney(c.want)
 		if j.TaxOf(o) != want || j.PaidFor(o) != o.Price+want {
 			t.Errorf("%d/%d %% of %s: %v, want %v", c.num, c.den, c.price, j.TaxOf(o), want)
@@ -94,7 +101,8 @@ func TestTaxOfABoard(t *testing.T) {
 	}
 }
 
-// Whatever the numbers: price and tax are nowhere more than half a unit off the exact product, and never half a unit below it.
+// Whatever the numbers: price and tax are nowhere more than half a unit off the exact product, and
+// never half a unit below it.
 func TestPriceAndTaxAreRoundedHalfUp(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 6))
 	half := func(what string, got Money, exact *big.Rat) {
@@ -108,12 +116,16 @@ func TestPriceAndTaxAreRoundedHalfUp(t *testing.T) {
 		o.Price, o.Length = 1+Money(r.Int64N(100_000)), 1+Length(r.Int64N(int64(LongestBoard)))
 		tax := NewRate(r.Int64N(1_000_001), 10_000)
 		j.Settings.Yards = map[string]YardFacts{"north": {TaxPercent: &Fraction{tax.Num, tax.Den}}}
-		half("price", j.PriceOf(o), new(big.Rat).Mul(big.NewRat(int64(o.Price), 1), big.NewRat(int64(o.Length), 12*UnitsPerInch)))
-		half("tax", j.TaxOf(o), new(big.Rat).Mul(big.NewRat(int64(j.PriceOf(o)), 100), big.NewRat(tax.Num, tax.Den)))
+		half("price", j.PriceOf(o),
+			new(big.Rat).Mul(big.NewRat(int64(o.Price), 1),
+				big.NewRat(int64(o.Length), 12*UnitsPerInch)))
+		half("tax", j.TaxOf(o),
+			new(big.Rat).Mul(big.NewRat(int64(j.PriceOf(o)), 100), big.NewRat(tax.Num, tax.Den)))
 	}
 }
 
-// A board longer than the load is not for sale, sets no rate and is said to be too long; one just as long is all that.
+// A board longer than the load is not for sale, sets no rate and is said to be too long; one just
+// as long is all that.
 func TestLongestLoad(t *testing.T) {
 	j, o := yardJob(Inch, "2x6", "10'", "", PerPiece, "12")
 	j.Yard = append(j.Yard, *o)
@@ -121,20 +133,26 @@ func TestLongestLoad(t *testing.T) {
 	short.Length, short.Price = 48*UnitsPerInch, 6*UnitsOfMoney
 	load := 120 * Length(UnitsPerInch)
 	j.Settings.Yards = map[string]YardFacts{"north": {LongestLoad: &load}}
-	long := &Part{Material: "wood", Length: 60 * UnitsPerInch, Width: o.Width, Thickness: o.Thickness}
+	long := &Part{Material: "wood", Length: 60 * UnitsPerInch, Width: o.Width,
+		Thickness: o.Thickness}
 	c := newChecker(j, &Plan{})
-	if n := j.ForSale(o); n != nil || !j.Carried(o) || j.Valuation().RateOfOffer(o) != NewRate(12*UnitsOfMoney, 240*UnitsPerInch) || c.whyShort(long) != NotEnough {
+	if n := j.ForSale(o); n != nil || !j.Carried(o) ||
+		j.Valuation().RateOfOffer(o) != NewRate(12*UnitsOfMoney, 240*UnitsPerInch) ||
+		c.whyShort(long) != NotEnough {
 		t.Error("a board as long as the load is not taken")
 	}
 	load--
-	if n := j.ForSale(o); n == nil || *n != 0 || j.Carried(o) || j.Valuation().RateOfOffer(o) != NewRate(6*UnitsOfMoney, 96*UnitsPerInch) || c.whyShort(long) != TooLongToCarry {
+	if n := j.ForSale(o); n == nil || *n != 0 || j.Carried(o) ||
+		j.Valuation().RateOfOffer(o) != NewRate(6*UnitsOfMoney, 96*UnitsPerInch) ||
+		c.whyShort(long) != TooLongToCarry {
 		t.Errorf("a board longer than the load is taken, or %q", c.whyShort(long))
 	}
 	if long.Length = 130 * UnitsPerInch; c.whyShort(long) != "no board is long enough" {
 		t.Errorf("too long for any board: %q", c.whyShort(long))
 	}
 	none := int64(0)
-	if o.Available, long.Length = &none, 60*UnitsPerInch; c.whyShort(long) != "no board is long enough" {
+	if o.Available, long.Length = &none,
+		60*UnitsPerInch; c.whyShort(long) != "no board is long enough" {
 		t.Errorf("sold out: %q", c.whyShort(long))
 	}
 }
@@ -158,7 +176,8 @@ func TestReserveIsTheLeastThatSuffices(t *testing.T) {
 		}
 	}
 	s := DefaultSettings()
-	if s.Materials = map[string]Override{"oak": {Usable: &Fraction{1, 2}}}; s.ReserveFor("oak", 10) != 10 || s.ReserveFor("ash", 10) != 0 {
+	if s.Materials = map[string]Override{"oak": {Usable: &Fraction{1, 2}}}; s.ReserveFor("oak",
+		10) != 10 || s.ReserveFor("ash", 10) != 0 {
 		t.Error("a material's own share")
 	}
 }
@@ -176,32 +195,60 @@ func TestYardFactsAreJudged(t *testing.T) {
 		name, column, code string
 		change             func(j *Job)
 	}{
-		{"tax below 0", `yards."north".tax_percent`, CodeSetting, facts(YardFacts{TaxPercent: &Fraction{-1, 1}})},
-		{"tax above 100", `yards."north".tax_percent`, CodeSetting, facts(YardFacts{TaxPercent: &Fraction{1001, 10}})},
-		{"tax of five decimals", `yards."north".tax_percent`, CodeSetting, facts(YardFacts{TaxPercent: &Fraction{1, 100_000}})},
-		{"tax not in lowest terms", `yards."north".tax_percent`, CodeSetting, facts(YardFacts{TaxPercent: &Fraction{2, 4}})},
-		{"load of 0", `yards."north".longest_load`, CodeSetting, facts(YardFacts{LongestLoad: length(0)})},
-		{"load above 100 m", `yards."north".longest_load`, CodeSetting, facts(YardFacts{LongestLoad: length(LongestLength + 1)})},
-		{"yard that sells nothing", `yards."south"`, CodeUnknownYard, func(j *Job) { j.Settings.Yards = map[string]YardFacts{"south": {}} }},
-		{"yard without a name", `yards.""`, CodeUnknownYard, func(j *Job) { j.Settings.Yards = map[string]YardFacts{"": {}} }},
-		{"yard by case", `yards."North"`, CodeSpelling, func(j *Job) { j.Yard[0].Yard, j.Settings.Yards = "north", map[string]YardFacts{"North": {}} }},
+		{"tax below 0", `yards."north".tax_percent`, CodeSetting,
+			facts(YardFacts{TaxPercent: &Fraction{-1, 1}})},
+		{"tax above 100", `yards."north".tax_percent`, CodeSetting,
+			facts(YardFacts{TaxPercent: &Fraction{1001, 10}})},
+		{"tax of five decimals", `yards."north".tax_percent`, CodeSetting,
+			facts(YardFacts{TaxPercent: &Fraction{1, 100_000}})},
+		{"tax not in lowest terms", `yards."north".tax_percent`, CodeSetting,
+			facts(YardFacts{TaxPercent: &Fraction{2, 4}})},
+		{"load of 0", `yards."north".longest_load`, CodeSetting,
+			facts(YardFacts{LongestLoad: length(0)})},
+		{"load above 100 m", `yards."north".longest_load`, CodeSetting,
+			facts(YardFacts{LongestLoad: length(LongestLength + 1)})},
+		{"yard that sells nothing", `yards."south"`, CodeUnknownYard, func(j *Job) {
+			j.Settings.Yards = map[string]YardFacts{"south": {}}
+		}},
+		{"yard without a name", `yards.""`, CodeUnknownYard, func(j *Job) {
+			j.Settings.Yards = map[string]YardFacts{"": {}}
+		}},
+		{"yard by case", `yards."North"`, CodeSpelling, func(j *Job) {
+			j.Yard[0].Yard, j.Settings.Yards = "north", map[string]YardFacts{"North": {}}
+		}},
 		{"yard by blanks", "yard", CodeSpelling, func(j *Job) {
 			j.Yard = append(j.Yard, j.Yard[0])
 			j.Yard[0].Yard, j.Yard[1].Yard, j.Yard[1].Where.Line = "north yard", "northyard", 3
 		}},
-		{"control character in a grade", "grade", CodeControl, func(j *Job) { j.Yard[0].Grade = "A\x07" }},
+		{"control character in a grade", "grade", CodeControl, func(j *Job) {
+			j.Yard[0].Grade = "A\x07"
+		}},
 		{"per unknown", "per", CodeWord, func(j *Job) { j.Yard[0].Per = "lift" }},
-		{"per cubic metre in inches", "per", CodeWord, func(j *Job) { j.Yard[0].Per = PerCubicMetre }},
-		{"per board foot in millimetres", "per", CodeWord, func(j *Job) { j.Yard[0].Per, j.Settings.Units = PerBoardFoot, Millimetre }},
-		{"a board that costs nothing", "price", CodeRange, func(j *Job) { j.Yard[0].Per, j.Yard[0].Length = PerLength, 10 }},
-		{"a board too dear by its length", "price", CodeRange, func(j *Job) { j.Yard[0].Per, j.Yard[0].Price = PerLength, DearestBoard/8+1 }},
+		{"per cubic metre in inches", "per", CodeWord, func(j *Job) {
+			j.Yard[0].Per = PerCubicMetre
+		}},
+		{"per board foot in millimetres", "per", CodeWord, func(j *Job) {
+			j.Yard[0].Per, j.Settings.Units = PerBoardFoot, Millimetre
+		}},
+		{"a board that costs nothing", "price", CodeRange, func(j *Job) {
+			j.Yard[0].Per, j.Yard[0].Length = PerLength, 10
+		}},
+		{"a board too dear by its length", "price", CodeRange, func(j *Job) {
+			j.Yard[0].Per, j.Yard[0].Price = PerLength, DearestBoard/8+1
+		}},
 		{"a board too dear by its tax", "price", CodeRange, func(j *Job) {
 			j.Yard[0].Price = DearestBoard
 			facts(YardFacts{TaxPercent: &Fraction{1, 1}})(j)
 		}},
-		{"usable of 0", "reserve.usable", CodeSetting, func(j *Job) { j.Settings.Usable = Fraction{0, 1} }},
-		{"usable above 1", "reserve.usable", CodeSetting, func(j *Job) { j.Settings.Usable = Fraction{11, 10} }},
-		{"usable below 0.01", "reserve.usable", CodeSetting, func(j *Job) { j.Settings.Usable = Fraction{9999, 1_000_000} }},
+		{"usable of 0", "reserve.usable", CodeSetting, func(j *Job) {
+			j.Settings.Usable = Fraction{0, 1}
+		}},
+		{"usable above 1", "reserve.usable", CodeSetting, func(j *Job) {
+			j.Settings.Usable = Fraction{11, 10}
+		}},
+		{"usable below 0.01", "reserve.usable", CodeSetting, func(j *Job) {
+			j.Settings.Usable = Fraction{9999, 1_000_000}
+		}},
 		{"usable of a material", `material."oak".reserve.usable`, CodeSetting, func(j *Job) {
 			j.Settings.Materials = map[string]Override{"oak": {Usable: &Fraction{3, 2}}}
 		}},
@@ -215,14 +262,17 @@ func TestYardFactsAreJudged(t *testing.T) {
 			var m Mistakes
 			j.Validate(&m)
 			all, _ := m.Err().(InputErrors)
-			if len(all) != 1 || all[0].Column != c.column || all[0].Code != c.code || all[0].Remedy == "" {
+			if len(all) != 1 || all[0].Column != c.column || all[0].Code != c.code ||
+				all[0].Remedy == "" {
 				t.Errorf("want one mistake in %s, code %s; got %v", c.column, c.code, m.Err())
 			}
 		})
 	}
 	for _, good := range []func(*Job){
 		facts(YardFacts{TaxPercent: &Fraction{100, 1}, LongestLoad: length(1)}), facts(YardFacts{}),
-		func(j *Job) { j.Settings.Usable = Fraction{1, 100} }, func(j *Job) { j.Yard[0].Per, j.Yard[0].Price = PerLength, DearestBoard/8 },
+		func(j *Job) { j.Settings.Usable = Fraction{1, 100} }, func(j *Job) {
+			j.Yard[0].Per, j.Yard[0].Price = PerLength, DearestBoard/8
+		},
 	} {
 		j := soundJob()
 		good(j)
@@ -233,9 +283,12 @@ func TestYardFactsAreJudged(t *testing.T) {
 	}
 }
 
-// A reserve that is not the one of the rule is refused, whichever way it differs; so is a board that cannot be carried.
+// A reserve that is not the one of the rule is refused, whichever way it differs; so is a board
+// that cannot be carried.
 func TestCheckJudgesYardAndReserve(t *testing.T) {
-	with := func() (*Job, *Plan) { // L is 106 + 206 = 312, so 35 more; the cheapest that covers it holds a shelf of 70: 106 for 1000, of which 2 are for sale
+	// L is 106 + 206 = 312, so 35 more; the cheapest that covers it holds a shelf of 70: 106 for
+	// 1000, of which 2 are for sale
+	with := func() (*Job, *Plan) {
 		j, p := tiny()
 		j.Settings.Usable = Fraction{9, 10}
 		r := p.Buy[0]
@@ -248,22 +301,45 @@ func TestCheckJudgesYardAndReserve(t *testing.T) {
 	}
 	load := Length(206)
 	for _, c := range []spoilt{
-		{"a reserve too little", func(j *Job, p *Plan) { p.Buy = p.Buy[:2] }, "buy.csv: line 4: is missing"},
-		{"one too many", func(j *Job, p *Plan) { p.Buy[2].Qty, p.Buy[2].Total = 2, 2000 }, "buy.csv: line 4: qty is 2, it should be 1"},
-		{"a dearer one", func(j *Job, p *Plan) { p.Buy[2] = p.Buy[1]; p.Buy[2].Reserve = true }, "buy.csv: line 4: length"},
-		{"not said to be a reserve", func(j *Job, p *Plan) { p.Buy[2].Reserve = false }, `buy.csv: line 4: reserve is "", it should be "yes"`},
-		{"said to be a reserve", func(j *Job, p *Plan) { p.Buy[0].Reserve = true }, `buy.csv: line 2: reserve is "yes", it should be ""`},
-		{"all of it usable", func(j *Job, p *Plan) { j.Settings.Usable = Fraction{1, 1} }, "buy.csv: line 4: is one row too many"},
-		{"more is needed than one", func(j *Job, p *Plan) { j.Settings.Usable = Fraction{1, 2} }, "buy.csv: line 5: is missing"}, // 312 more: 1 of 106, then the 206
-		{"none is left", func(j *Job, p *Plan) { *j.Yard[0].Available = 1 }, "buy.csv: line 4: length"},
+		{"a reserve too little", func(j *Job, p *Plan) {
+			p.Buy = p.Buy[:2]
+		}, "buy.csv: line 4: is missing"},
+		{"one too many", func(j *Job, p *Plan) {
+			p.Buy[2].Qty, p.Buy[2].Total = 2, 2000
+		}, "buy.csv: line 4: qty is 2, it should be 1"},
+		{"a dearer one", func(j *Job, p *Plan) {
+			p.Buy[2] = p.Buy[1]
+			p.Buy[2].Reserve = true
+		}, "buy.csv: line 4: length"},
+		{"not said to be a reserve", func(j *Job, p *Plan) {
+			p.Buy[2].Reserve = false
+		}, `buy.csv: line 4: reserve is "", it should be "yes"`},
+		{"said to be a reserve", func(j *Job, p *Plan) {
+			p.Buy[0].Reserve = true
+		}, `buy.csv: line 2: reserve is "yes", it should be ""`},
+		{"all of it usable", func(j *Job, p *Plan) {
+			j.Settings.Usable = Fraction{1, 1}
+		}, "buy.csv: line 4: is one row too many"},
+		// 312 more: 1 of 106, then the 206
+		{"more is needed than one", func(j *Job, p *Plan) {
+			j.Settings.Usable = Fraction{1, 2}
+		}, "buy.csv: line 5: is missing"},
+		{"none is left", func(j *Job, p *Plan) {
+			*j.Yard[0].Available = 1
+		}, "buy.csv: line 4: length"},
 		{"too long for the load", func(j *Job, p *Plan) {
 			short := load - 1
-			j.Yard[1].Yard, j.Settings.Yards = "north", map[string]YardFacts{"north": {LongestLoad: &short}}
+			j.Yard[1].Yard, j.Settings.Yards = "north",
+				map[string]YardFacts{"north": {LongestLoad: &short}}
 		}, "buy.csv: 1 boards are bought by line 3 of yard.csv, which are longer than the longest_load of north"},
-		{"a yard", func(j *Job, p *Plan) { p.Buy[0].Yard = "north" }, `buy.csv: line 2: yard is "north", it should be ""`},
+		{"a yard", func(j *Job, p *Plan) {
+			p.Buy[0].Yard = "north"
+		}, `buy.csv: line 2: yard is "north", it should be ""`},
 		{"a grade", func(j *Job, p *Plan) { p.Buy[0].Grade = "FAS" }, "buy.csv: line 2: grade"},
 		{"a width", func(j *Job, p *Plan) { p.Buy[0].Width++ }, "buy.csv: line 2: width"},
-		{"a tax", func(j *Job, p *Plan) { p.Buy[0].Tax = 1 }, "buy.csv: line 2: tax is 0.0001, it should be 0.00"},
+		{"a tax", func(j *Job, p *Plan) {
+			p.Buy[0].Tax = 1
+		}, "buy.csv: line 2: tax is 0.0001, it should be 0.00"},
 		{"a tax that is owed", func(j *Job, p *Plan) {
 			j.Yard[0].Yard, p.Buy[0].Yard, p.Buy[2].Yard = "north", "north", "north"
 			j.Settings.Yards = map[string]YardFacts{"north": {TaxPercent: &Fraction{1, 1}}}
@@ -289,7 +365,8 @@ func TestCheckJudgesYardAndReserve(t *testing.T) {
 	}
 }
 
-// What must be bought so that a share of it is what is needed (trade-facts: woodweb.com on waste and yield, the first two; the third is its converse, computed).
+// What must be bought so that a share of it is what is needed (trade-facts: woodweb.com on waste
+// and yield, the first two; the third is its converse, computed).
 func TestReserveByShare(t *testing.T) {
 	for _, c := range []struct {
 		usable Fraction
@@ -304,7 +381,8 @@ func TestReserveByShare(t *testing.T) {
 		need := Length(100 * UnitsPerInch)
 		e := s.ReserveFor("oak", need)
 		if got := float64(need+e) / float64(need); got < c.whole-1e-5 || got > c.whole+1e-5 {
-			t.Errorf("usable %d/%d: %v times what is needed, want %v", c.usable.Num, c.usable.Den, got, c.whole)
+			t.Errorf("usable %d/%d: %v times what is needed, want %v", c.usable.Num, c.usable.Den,
+				got, c.whole)
 		}
 	}
 }

@@ -7,8 +7,9 @@ import (
 	"rackwright/model"
 )
 
-// OneByOne plans a job commission by commission, the earliest due first, each by the same solver on the rack that the one before left: what
-// a maker does who orders as each job comes in. The plans stand in the order in which they were made; the work is shared out evenly.
+// OneByOne plans a job commission by commission, the earliest due first, each by the same solver on
+// the rack that the one before left: what a maker does who orders as each job comes in. The plans
+// stand in the order in which they were made; the work is shared out evenly.
 func OneByOne(ctx context.Context, job *model.Job, opt Options) ([]*model.Plan, error) {
 	order := slices.Clone(job.Commissions)
 	slices.SortStableFunc(order, func(a, b model.Commission) int {

@@ -13,20 +13,28 @@ type Entry struct {
 	Plans []*model.Plan
 }
 
-// Compare plans jobs that follow each other, each on the rack that the one before left, in several ways: by each simple rule, by the
-// solver commission by commission, and, last, by the solver all at once. The rules are fair: what is on hand first, the shortest board that
-// holds; else the length that is cheapest per length among those that hold; they rip where the solver may rip, by lengths and by strips, the widest
-// blanks first, and of these plans the cheapest counts; offcuts are worth the same. Every plan passes the same checker; those of the rules have no bound.
+// Compare plans jobs that follow each other, each on the rack that the one before left, in several
+// ways: by each simple rule, by the solver commission by commission, and, last, by the solver all
+// at once. The rules are fair: what is on hand first, the shortest board that holds; else the
+// length that is cheapest per length among those that hold; they rip where the solver may rip, by
+// lengths and by strips, the widest blanks first, and of these plans the cheapest counts; offcuts
+// are worth the same. Every plan passes the same checker; those of the rules have no bound.
 func Compare(ctx context.Context, jobs []*model.Job, opt Options) ([]Entry, error) {
 	silent := opt
 	silent.Observe = nil
 	var ways []way
 	for _, rule := range baseline.Rules() {
-		ways = append(ways, way{rule.String(), func(job *model.Job) ([]*model.Plan, error) { return only(byRule(job, rule, opt.Date)) }})
+		ways = append(ways, way{rule.String(), func(job *model.Job) ([]*model.Plan, error) {
+			return only(byRule(job, rule, opt.Date))
+		}})
 	}
 	ways = append(ways,
-		way{"one commission at a time", func(job *model.Job) ([]*model.Plan, error) { return OneByOne(ctx, job, silent) }},
-		way{"rackwright, all at once", func(job *model.Job) ([]*model.Plan, error) { return only(Plan(ctx, job, opt)) }})
+		way{"one commission at a time", func(job *model.Job) ([]*model.Plan, error) {
+			return OneByOne(ctx, job, silent)
+		}},
+		way{"rackwright, all at once", func(job *model.Job) ([]*model.Plan, error) {
+			return only(Plan(ctx, job, opt))
+		}})
 	out := make([]Entry, len(ways))
 	for n, w := range ways {
 		out[n].Name = w.name

@@ -5,15 +5,19 @@ import (
 	"slices"
 )
 
-// Dealing. Blanks of one item are equal, so which part gets which costs nothing. Grain and colour match within a board, so
-// the copies of one part, then the parts of one commission, are dealt to come from as few boards as possible: with x(b, p) the copies
-// of part p on board b, first the number of pairs b, p with x > 0 is kept small, then that of pairs of a board and a commission.
-// For one item alone the first is to part boards and parts into as many sets as possible in which blanks and copies come out even, which
-// is hard in general (two boards and many parts: the partition problem), so it is done by a rule and mended: a deal from the largest
-// part down, then swaps of blanks between two boards, up to mostSwaps together, as long as they help. All of 1000 small deals so come from
-// as few boards as any deal by parts, 996 also by commissions (TestDealAgainstAllDeals).
+// Dealing. Blanks of one item are equal, so which part gets which costs nothing. Grain and colour
+// match within a board, so the copies of one part, then the parts of one commission, are dealt to
+// come from as few boards as possible: with x(b, p) the copies of part p on board b, first the
+// number of pairs b, p with x > 0 is kept small, then that of pairs of a board and a commission.
+// For one item alone the first is to part boards and parts into as many sets as possible in which
+// blanks and copies come out even, which is hard in general (two boards and many parts: the
+// partition problem), so it is done by a rule and mended: a deal from the largest part down, then
+// swaps of blanks between two boards, up to mostSwaps together, as long as they help. All of 1000
+// small deals so come from as few boards as any deal by parts, 996 also by commissions
+// (TestDealAgainstAllDeals).
 //
-// Who goes short is settled before: the copies of an item are in the order in which they are served.
+// Who goes short is settled before: the copies of an item are in the order in which they are
+// served.
 
 // dealWork is the most that is tried to mend the deal of one group, in swaps looked at.
 const dealWork = 2_000_000
@@ -51,7 +55,8 @@ func (c *counts) add(of, n int) {
 	*c = append(*c, count{of, n})
 }
 
-// dealing is who gets the blanks of one group. A swap changes neither how many blanks of an item a board gives nor how many a part gets.
+// dealing is who gets the blanks of one group. A swap changes neither how many blanks of an item a
+// board gives nor how many a part gets.
 type dealing struct {
 	commission func(part int) int
 	items      [][]share  // of each item, by board
@@ -67,10 +72,11 @@ type share struct {
 	parts       counts
 }
 
-// deal gives blanks to copies. For each board there are the items of its blanks, from the marked end on, and come their copies; met is how many
-// of each item there are.
+// deal gives blanks to copies. For each board there are the items of its blanks, from the marked
+// end on, and come their copies; met is how many of each item there are.
 func (g *group) deal(boards [][]int, met []int, commission func(part int) int) [][]copyOf {
-	d := &dealing{commission: commission, items: make([][]share, len(g.items)), whose: make([]counts, len(boards)), work: dealWork}
+	d := &dealing{commission: commission, items: make([][]share, len(g.items)),
+		whose: make([]counts, len(boards)), work: dealWork}
 	blanks := make([][]count, len(g.items)) // of each item, by board
 	for b, items := range boards {
 		for _, n := range items {
@@ -99,9 +105,13 @@ func (g *group) deal(boards [][]int, met []int, commission func(part int) int) [
 	out := make([][]copyOf, len(boards))
 	for b, items := range boards {
 		for _, n := range items {
-			at, _ := slices.BinarySearchFunc(d.items[n], b, func(s share, b int) int { return cmp.Compare(s.board, b) })
+			at, _ := slices.BinarySearchFunc(d.items[n], b, func(s share, b int) int {
+				return cmp.Compare(s.board, b)
+			})
 			x := &d.items[n][at]
-			least := slices.MinFunc(x.parts, func(a, b count) int { return cmp.Compare(a.of, b.of) }).of
+			least := slices.MinFunc(x.parts, func(a, b count) int {
+				return cmp.Compare(a.of, b.of)
+			}).of
 			x.parts.add(least, -1)
 			out[b] = append(out[b], queue[least][0])
 			queue[least] = queue[least][1:]
@@ -110,8 +120,9 @@ func (g *group) deal(boards [][]int, met []int, commission func(part int) int) [
 	return out
 }
 
-// first deals out one item, the part with most copies first: what is left of it to the board that has just that many blanks or the fewest
-// beyond, else all blanks of the board that has most; of equals one that the commission has already.
+// first deals out one item, the part with most copies first: what is left of it to the board that
+// has just that many blanks or the fewest beyond, else all blanks of the board that has most; of
+// equals one that the commission has already.
 func (d *dealing) first(n int, blanks, parts []count) {
 	for _, b := range blanks {
 		d.items[n] = append(d.items[n], share{item: n, board: b.of})
@@ -124,7 +135,8 @@ func (d *dealing) first(n int, blanks, parts []count) {
 	for _, p := range parts {
 		has := func(i int) int { return btoi(d.whose[blanks[i].of].get(d.commission(p.of)) > 0) }
 		slices.SortFunc(order, func(a, b int) int {
-			return cmp.Or(cmp.Compare(blanks[b].n, blanks[a].n), cmp.Compare(has(b), has(a)), cmp.Compare(a, b))
+			return cmp.Or(cmp.Compare(blanks[b].n, blanks[a].n), cmp.Compare(has(b), has(a)),
+				cmp.Compare(a, b))
 		})
 		for at := 0; p.n > 0; {
 			i := order[at]
@@ -177,7 +189,8 @@ func (d *dealing) mend() {
 	}
 }
 
-// boards tries swaps of two boards, and more of one of them with others, that together make the spread less than before.
+// boards tries swaps of two boards, and more of one of them with others, that together make the
+// spread less than before.
 func (d *dealing) boards(a, b int, before [2]int, swaps int) bool {
 	d.work--
 	for i, k := 0, 0; i < len(d.shares[a]) && k < len(d.shares[b]) && d.work > 0; {
@@ -205,7 +218,8 @@ func (d *dealing) blanks(a, b *share, before [2]int, swaps int) bool {
 			}
 			k := min(p.n, q.n)
 			d.swap(a, b, p.of, q.of, k)
-			if slices.Compare(d.spread[:], before[:]) < 0 || swaps > 1 && d.others(a.board, b.board, before, swaps-1) {
+			if slices.Compare(d.spread[:], before[:]) < 0 || swaps > 1 &&
+				d.others(a.board, b.board, before, swaps-1) {
 				return true
 			}
 			d.swap(b, a, p.of, q.of, k)
@@ -220,7 +234,8 @@ func (d *dealing) others(a, b int, before [2]int, swaps int) bool {
 		return true
 	}
 	for c := range d.shares {
-		if c != a && c != b && d.work > 0 && (d.boards(a, c, before, swaps) || d.boards(b, c, before, swaps)) {
+		if c != a && c != b && d.work > 0 &&
+			(d.boards(a, c, before, swaps) || d.boards(b, c, before, swaps)) {
 			return true
 		}
 	}

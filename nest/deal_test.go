@@ -7,7 +7,8 @@ import (
 	"testing"
 )
 
-// spread is for how many boards and parts, and for how many boards and commissions, a deal has pieces.
+// spread is for how many boards and parts, and for how many boards and commissions, a deal has
+// pieces.
 func spread(dealt [][]copyOf, commission func(int) int) (parts, commissions int) {
 	for _, board := range dealt {
 		p, c := map[int]bool{}, map[int]bool{}
@@ -96,8 +97,8 @@ func allDeals(g *group, boards [][]int, met []int, commission func(int) int) (be
 	return best
 }
 
-// A deal gives every blank to a copy of its item, of the copies that are served first each to one, and of 1000 small deals all but a few are
-// spread over as few boards as any deal can be.
+// A deal gives every blank to a copy of its item, of the copies that are served first each to one,
+// and of 1000 small deals all but a few are spread over as few boards as any deal can be.
 func TestDealAgainstAllDeals(t *testing.T) {
 	r := rand.New(rand.NewPCG(23, 24))
 	const deals = 1000
@@ -114,7 +115,8 @@ func TestDealAgainstAllDeals(t *testing.T) {
 		for b, items := range boards {
 			for k, i := range items {
 				if of, left := served[dealt[b][k]]; !left || of != i {
-					t.Fatalf("deal %d: board %d gives a blank of item %d to %v", n, b, i, dealt[b][k])
+					t.Fatalf("deal %d: board %d gives a blank of item %d to %v", n, b, i,
+						dealt[b][k])
 				}
 				delete(served, dealt[b][k])
 			}
@@ -131,7 +133,8 @@ func TestDealAgainstAllDeals(t *testing.T) {
 	}
 	t.Logf("of %d deals %d are the best by parts, %d also by commissions", deals, parts, both)
 	if parts < deals*99/100 || both < deals*98/100 {
-		t.Errorf("of %d deals only %d are the best by parts, %d also by commissions", deals, parts, both)
+		t.Errorf("of %d deals only %d are the best by parts, %d also by commissions", deals, parts,
+			both)
 	}
 }
 
@@ -145,7 +148,9 @@ func TestDealOfManyBoards(t *testing.T) {
 		g.items[0].copies = append(g.items[0].copies, copyOf{p % 50, int64(p/50 + 1)})
 	}
 	met := 3 * len(boards)
-	p, _ := spread(g.deal(boards, []int{met}, func(p int) int { return p % 5 }), func(p int) int { return p % 5 })
+	p, _ := spread(g.deal(boards, []int{met}, func(p int) int { return p % 5 }), func(p int) int {
+		return p % 5
+	})
 	if p > len(boards)+100 {
 		t.Errorf("%d pairs of a board and a part, of boards that give three blanks each", p)
 	}

@@ -71,10 +71,13 @@ func (d *decoder) id(kind string) string {
 	}
 }
 
-// boards gives the boards that a solution of a group uses, rack boards first, and the copies left short.
+// boards gives the boards that a solution of a group uses, rack boards first, and the copies left
+// short.
 func (d *decoder) boards(g *group, uses []cutstock.Use) (out []*used, short []model.Shortage) {
 	uses = slices.Clone(uses)
-	slices.SortStableFunc(uses, func(a, b cutstock.Use) int { return cmp.Compare(a.Pattern.Stock, b.Pattern.Stock) })
+	slices.SortStableFunc(uses, func(a, b cutstock.Use) int {
+		return cmp.Compare(a.Pattern.Stock, b.Pattern.Stock)
+	})
 	taken := make([]int, len(g.stocks))
 	type layout struct {
 		u      *used
@@ -90,7 +93,8 @@ func (d *decoder) boards(g *group, uses []cutstock.Use) (out []*used, short []mo
 			layouts = append(layouts, layout{b, t.Places})
 		}
 	}
-	slices.SortStableFunc(layouts, func(a, b layout) int { // rack boards in the order of the rack, then bought ones by their row
+	// rack boards in the order of the rack, then bought ones by their row
+	slices.SortStableFunc(layouts, func(a, b layout) int {
 		return cmp.Or(cmp.Compare(a.u.origin, b.u.origin), cmp.Compare(a.u.order, b.u.order))
 	})
 	items, met := make([][]int, len(layouts)), make([]int, len(g.items))
@@ -106,7 +110,9 @@ func (d *decoder) boards(g *group, uses []cutstock.Use) (out []*used, short []mo
 			l.u.ID = d.id("buy")
 		}
 		for k, pl := range l.places {
-			c, at := dealt[n][k], model.Rect{From: model.Length(pl.At), Left: model.Length(pl.Left), Right: model.Length(pl.Right)}
+			c, at := dealt[n][k],
+				model.Rect{From: model.Length(pl.At), Left: model.Length(pl.Left),
+					Right: model.Length(pl.Right)}
 			if at.To = at.From + g.items[pl.Item].length; l.u.first == model.NotRipped {
 				at.Left, at.Right = 0, l.u.Width
 			}
@@ -123,10 +129,12 @@ func (d *decoder) boards(g *group, uses []cutstock.Use) (out []*used, short []mo
 func (d *decoder) board(s *stock, nth int) *used {
 	if s.onHand() {
 		b := &d.job.Rack[s.boards[nth]]
-		return &used{Board: *b, origin: model.FromRack, order: s.boards[nth], rate: d.worth.RateOfBoard(b), cost: d.worth.WorthOfBoard(b)}
+		return &used{Board: *b, origin: model.FromRack, order: s.boards[nth],
+			rate: d.worth.RateOfBoard(b), cost: d.worth.WorthOfBoard(b)}
 	}
 	o := &d.job.Yard[s.offer]
-	return &used{Board: model.Board{Wood: o.Wood}, origin: model.FromYard, offer: o, order: s.offer, rate: d.worth.RateOfOffer(o), cost: d.job.PaidFor(o)}
+	return &used{Board: model.Board{Wood: o.Wood}, origin: model.FromYard, offer: o, order: s.offer,
+		rate: d.worth.RateOfOffer(o), cost: d.job.PaidFor(o)}
 }
 
 // laidOut says how a board of a stock is laid out by a pattern in its normal form.

@@ -10,8 +10,8 @@ import (
 	"rackwright/nest/cutstock"
 )
 
-// group is a connected set of parts and boards, as a cutting-stock program and what its indices stand for.
-// Items and stocks are in an order that does not depend on the order of the input.
+// group is a connected set of parts and boards, as a cutting-stock program and what its indices
+// stand for. Items and stocks are in an order that does not depend on the order of the input.
 type group struct {
 	name    string
 	program cutstock.Problem
@@ -20,8 +20,8 @@ type group struct {
 	list    []int // the item of every copy, in the order of the parts list
 }
 
-// item is a blank length of one face that one set of stocks holds, and of one finished width where any of these can be ripped (else 0); its copies
-// in the order in which they are dealt out.
+// item is a blank length of one face that one set of stocks holds, and of one finished width where
+// any of these can be ripped (else 0); its copies in the order in which they are dealt out.
 type item struct {
 	copies []copyOf
 	length model.Length
@@ -88,8 +88,10 @@ func (f *formulator) widen() {
 // across is what a board is across its length.
 func (f *formulator) across(b *model.Board, s *cutstock.Stock) *cutstock.Across {
 	job, safe := f.job, f.job.Settings.SafetyFor(b.Material, b.Section)
-	a := &cutstock.Across{Width: int64(b.Width), Inset: int64(job.Inset(&b.Wood)), Keep: int64(job.KeepWidth(&b.Wood)),
-		Trim: job.Settings.TrimmingCut, ShortestRip: int64(safe.ShortestRip), Narrowest: int64(safe.NarrowestRip)}
+	a := &cutstock.Across{Width: int64(b.Width), Inset: int64(job.Inset(&b.Wood)),
+		Keep: int64(job.KeepWidth(&b.Wood)),
+		Trim: job.Settings.TrimmingCut, ShortestRip: int64(safe.ShortestRip),
+		Narrowest: int64(safe.NarrowestRip)}
 	for _, d := range b.Defects {
 		one := model.Board{Wood: b.Wood, Defects: []model.Defect{d}}
 		for _, r := range job.WidenedRects(&one, nil) {
@@ -116,7 +118,8 @@ func patches(s *cutstock.Stock) []cutstock.Patch {
 }
 
 func comparePatches(a, b cutstock.Patch) int {
-	return cmp.Or(compareSpots(a.Spot, b.Spot), cmp.Compare(a.Left, b.Left), cmp.Compare(a.Right, b.Right))
+	return cmp.Or(compareSpots(a.Spot, b.Spot), cmp.Compare(a.Left, b.Left),
+		cmp.Compare(a.Right, b.Right))
 }
 
 func copies(from, to int64) (c []int64) {
@@ -137,16 +140,19 @@ func (f *formulator) stock() {
 	for i := range f.job.Rack {
 		b := &f.job.Rack[i]
 		spec := f.spec(&b.Wood, model.FromRack, b)
-		kind := fmt.Sprintf("%v %v %v %q %t %d %q", b.Wood, spec, *f.across(b, &spec), b.For, b.Untouched, b.Longest, named(b))
+		kind := fmt.Sprintf("%v %v %v %q %t %d %q", b.Wood, spec, *f.across(b, &spec), b.For,
+			b.Untouched, b.Longest, named(b))
 		if n, ok := alike[kind]; ok {
 			f.stocks[n].boards = append(f.stocks[n].boards, i)
 			f.specs[n].Supply++
 			continue
 		}
 		alike[kind] = len(f.stocks)
-		f.stocks, f.specs = append(f.stocks, stock{boards: []int{i}, kind: kind}), append(f.specs, spec)
+		f.stocks, f.specs = append(f.stocks, stock{boards: []int{i}, kind: kind}),
+			append(f.specs, spec)
 	}
-	for _, s := range f.stocks { // the older of alike boards goes first, a board without a date last
+	// the older of alike boards goes first, a board without a date last
+	for _, s := range f.stocks {
 		slices.SortStableFunc(s.boards, func(a, b int) int {
 			return earlier(f.job.Rack[a].Since, f.job.Rack[b].Since)
 		})
@@ -163,11 +169,13 @@ func (f *formulator) stock() {
 		if n != nil {
 			spec.Supply = *n
 		}
-		f.stocks, f.specs = append(f.stocks, stock{offer: i, kind: fmt.Sprint(o.Wood, spec)}), append(f.specs, spec)
+		f.stocks, f.specs = append(f.stocks, stock{offer: i, kind: fmt.Sprint(o.Wood, spec)}),
+			append(f.specs, spec)
 	}
 }
 
-// named gives the names of a board by which some part asks for it; boards that differ there are not alike.
+// named gives the names of a board by which some part asks for it; boards that differ there are not
+// alike.
 func (f *formulator) named() func(b *model.Board) []string {
 	var names []string
 	for i := range f.job.Parts {
@@ -190,7 +198,8 @@ func (f *formulator) named() func(b *model.Board) []string {
 // spec is a wood as the engine sees it; for a rack board with its defects, cost and rate.
 func (f *formulator) spec(w *model.Wood, o model.Origin, b *model.Board) cutstock.Stock {
 	trim := f.job.Settings.TrimFor(o)
-	s := cutstock.Stock{From: int64(trim), To: int64(max(trim, w.Length-trim)), Supply: 1, Keep: int64(f.worth.Keep(w))}
+	s := cutstock.Stock{From: int64(trim), To: int64(max(trim, w.Length-trim)), Supply: 1,
+		Keep: int64(f.worth.Keep(w))}
 	if b == nil {
 		return s
 	}
@@ -217,7 +226,8 @@ func compareSpots(a, b cutstock.Spot) int {
 		cmp.Compare(fmt.Sprint(a.Tolerated), fmt.Sprint(b.Tolerated)))
 }
 
-// holders are the stocks that hold a part; where none can give it, why not, by the rule that came nearest.
+// holders are the stocks that hold a part; where none can give it, why not, by the rule that came
+// nearest.
 func (f *formulator) holders(p *model.Part) (held []int, reason string) {
 	nearest, clear := 0, false
 	for n := range f.stocks {
@@ -239,7 +249,8 @@ func (f *formulator) holders(p *model.Part) (held []int, reason string) {
 	return held, ""
 }
 
-// beyondLoad is how near a part came to the boards for sale that are no stock because they cannot be brought.
+// beyondLoad is how near a part came to the boards for sale that are no stock because they cannot
+// be brought.
 func (f *formulator) beyondLoad(p *model.Part) (nearest int) {
 	for i := range f.job.Yard {
 		o := &f.job.Yard[i]
@@ -313,7 +324,8 @@ func (f *formulator) groups() []*group {
 
 // fill makes the program of the group that a set of parts belongs to.
 func (f *formulator) fill(g *group, parts []int) {
-	g.program.Kerf, g.program.Rip = int64(f.job.Settings.CrosscutKerf), int64(f.job.Settings.RipKerf)
+	g.program.Kerf, g.program.Rip = int64(f.job.Settings.CrosscutKerf),
+		int64(f.job.Settings.RipKerf)
 	index := f.fillStocks(g, f.find(f.holds[parts[0]][0]))
 	due := map[string]string{}
 	for _, c := range f.job.Commissions {
@@ -345,12 +357,14 @@ func (f *formulator) fill(g *group, parts []int) {
 		}
 	}
 	slices.SortFunc(keys, func(a, b key) int {
-		return cmp.Or(cmp.Compare(b.length, a.length), cmp.Compare(b.width, a.width), cmp.Compare(a.face, b.face), cmp.Compare(a.held, b.held))
+		return cmp.Or(cmp.Compare(b.length, a.length), cmp.Compare(b.width, a.width),
+			cmp.Compare(a.face, b.face), cmp.Compare(a.held, b.held))
 	})
 	for n, k := range keys {
 		order[k] = n
 		g.items = append(g.items, item{length: k.length, width: k.width, face: k.face})
-		g.program.Items = append(g.program.Items, cutstock.Item{Size: int64(k.length), Class: int(k.face)})
+		g.program.Items = append(g.program.Items,
+			cutstock.Item{Size: int64(k.length), Class: int(k.face)})
 	}
 	for _, i := range parts {
 		n := order[keyOf(i)]
@@ -400,7 +414,8 @@ func btoi(b bool) int {
 	return 0
 }
 
-// rank puts the boards of the rack in the order in which they are best used up, all else equal: the older first, then the shorter.
+// rank puts the boards of the rack in the order in which they are best used up, all else equal: the
+// older first, then the shorter.
 func (f *formulator) rank(g *group) {
 	var order []int
 	for n := range g.stocks {
@@ -410,14 +425,16 @@ func (f *formulator) rank(g *group) {
 	}
 	first := func(n int) *model.Board { return &f.job.Rack[g.stocks[n].boards[0]] }
 	slices.SortStableFunc(order, func(a, b int) int {
-		return cmp.Or(earlier(first(a).Since, first(b).Since), cmp.Compare(first(a).Length, first(b).Length), cmp.Compare(a, b))
+		return cmp.Or(earlier(first(a).Since, first(b).Since),
+			cmp.Compare(first(a).Length, first(b).Length), cmp.Compare(a, b))
 	})
 	for at, n := range order {
 		g.program.Stocks[n].Rank = int64(at * 1023 / len(order))
 	}
 }
 
-// fillStocks takes the stocks of one connected set into a group: rack boards first, by what they are; index tells where each went.
+// fillStocks takes the stocks of one connected set into a group: rack boards first, by what they
+// are; index tells where each went.
 func (f *formulator) fillStocks(g *group, root int) (index map[int]int) {
 	var members []int
 	for n := range f.stocks {
@@ -429,7 +446,9 @@ func (f *formulator) fillStocks(g *group, root int) (index map[int]int) {
 		sa, sb := &f.specs[a], &f.specs[b]
 		return cmp.Or(cmp.Compare(btoi(!f.stocks[a].onHand()), btoi(!f.stocks[b].onHand())),
 			cmp.Compare(sa.To-sa.From, sb.To-sb.From), cmp.Compare(sa.Cost, sb.Cost),
-			slices.CompareFunc(sa.Spots, sb.Spots, compareSpots), slices.CompareFunc(patches(sa), patches(sb), comparePatches), strings.Compare(f.stocks[a].kind, f.stocks[b].kind))
+			slices.CompareFunc(sa.Spots, sb.Spots, compareSpots),
+			slices.CompareFunc(patches(sa), patches(sb), comparePatches),
+			strings.Compare(f.stocks[a].kind, f.stocks[b].kind))
 	})
 	index = map[int]int{}
 	var names []string

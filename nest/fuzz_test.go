@@ -44,7 +44,8 @@ func (s *source) upTo(most int64) int64 {
 
 func (s *source) yes() bool { return s.upTo(3) == 1 }
 
-// IntN and Int64N make it dice; when its bytes are used up it throws the most, so that no further fact comes up.
+// IntN and Int64N make it dice; when its bytes are used up it throws the most, so that no further
+// fact comes up.
 func (s *source) IntN(n int) int       { return int(s.Int64N(int64(n))) }
 func (s *source) Int64N(n int64) int64 { return n - 1 - s.upTo(n-1) }
 
@@ -58,7 +59,8 @@ func (s *source) step() model.Length {
 
 // length gives up to most inches, or as many times eight grains.
 func (s *source) length(most int64) (l model.Length) {
-	again := model.Length(-1) // what was met before, or a step off it, so that tight fits and near misses are no rarity
+	// what was met before, or a step off it, so that tight fits and near misses are no rarity
+	again := model.Length(-1)
 	if s.yes() && len(s.given) > 0 {
 		again = s.given[s.upTo(int64(len(s.given)-1))] + model.Length(s.upTo(2)-1)*s.step()
 	}
@@ -77,7 +79,8 @@ func (s *source) length(most int64) (l model.Length) {
 }
 
 func (s *source) share() model.Fraction {
-	return []model.Fraction{{Num: 0, Den: 1}, {Num: 1, Den: 2}, {Num: 3, Den: 7}, {Num: 6, Den: 7}, {Num: 999_983, Den: 1_000_000}, {Num: 1, Den: 1}}[s.upTo(5)]
+	return []model.Fraction{{Num: 0, Den: 1}, {Num: 1, Den: 2}, {Num: 3, Den: 7}, {Num: 6, Den: 7},
+		{Num: 999_983, Den: 1_000_000}, {Num: 1, Den: 1}}[s.upTo(5)]
 }
 
 // job makes a small job. What is out of its limits is left to [model.Job.Validate].
@@ -115,7 +118,8 @@ func (s *source) job() *model.Job {
 		s.board(job, int(n), wood(longest))
 	}
 	for n := range s.upTo(5) {
-		o := model.Offer{Wood: wood(200), Price: model.Money(1 + s.upTo(400_000)), Where: model.Where{File: "yard.csv", Line: int(n) + 2}}
+		o := model.Offer{Wood: wood(200), Price: model.Money(1 + s.upTo(400_000)),
+			Where: model.Where{File: "yard.csv", Line: int(n) + 2}}
 		if s.yes() {
 			o.Price = model.DearestBoard - model.Money(s.upTo(3))
 		}
@@ -129,8 +133,10 @@ func (s *source) job() *model.Job {
 	}
 	for n := range 1 + s.upTo(7) {
 		w := wood(60)
-		p := model.Part{Commission: fmt.Sprint("C", s.upTo(2)), Name: fmt.Sprint("part ", n), Qty: 1 + s.upTo(7), Material: w.Material, Length: w.Length,
-			Width: w.Width, Thickness: w.Thickness, Face: model.Face(s.upTo(model.Faces - 1)), Where: model.Where{File: "parts.csv", Line: int(n) + 2}}
+		p := model.Part{Commission: fmt.Sprint("C", s.upTo(2)), Name: fmt.Sprint("part ", n),
+			Qty: 1 + s.upTo(7), Material: w.Material, Length: w.Length,
+			Width: w.Width, Thickness: w.Thickness, Face: model.Face(s.upTo(model.Faces - 1)),
+			Where: model.Where{File: "parts.csv", Line: int(n) + 2}}
 		if s.yes() {
 			p.Section = w.Section
 		}
@@ -140,7 +146,8 @@ func (s *source) job() *model.Job {
 		job.Parts = append(job.Parts, p)
 	}
 	for c, due := range []string{"2027-03-05", "", "2027-03-01"} {
-		job.Commissions = append(job.Commissions, model.Commission{Name: fmt.Sprint("C", c), Due: due})
+		job.Commissions = append(job.Commissions,
+			model.Commission{Name: fmt.Sprint("C", c), Due: due})
 	}
 	if s.upTo(1) == 1 {
 		s.yards(job)
@@ -162,7 +169,8 @@ func (s *source) settings(set *model.Settings) {
 	set.YardEnd, set.RackEnd, set.Margin = s.length(2), s.length(2), s.length(1)
 	set.Allowance.Length = s.length(2)
 	set.Offcut.KeepLength = s.length(30)
-	for _, l := range []*model.Length{&set.CrosscutKerf, &set.YardEnd, &set.RackEnd, &set.Margin, &set.Offcut.KeepLength} {
+	for _, l := range []*model.Length{&set.CrosscutKerf, &set.YardEnd, &set.RackEnd, &set.Margin,
+		&set.Offcut.KeepLength} {
 		if s.yes() {
 			*l = 0
 		}
@@ -176,13 +184,16 @@ func (s *source) settings(set *model.Settings) {
 	}
 }
 
-// yards puts some of the offers into two yards, with taxes, loads and prices by the length or board foot, and asks for a reserve.
+// yards puts some of the offers into two yards, with taxes, loads and prices by the length or board
+// foot, and asks for a reserve.
 func (s *source) yards(job *model.Job) {
 	set := &job.Settings
 	set.Yards = map[string]model.YardFacts{}
 	for i := range job.Yard {
 		o := &job.Yard[i]
-		if o.Per = []model.Per{model.PerPiece, model.PerPiece, model.PerLength, model.PerBoardFoot}[s.upTo(3)]; o.Per == model.PerBoardFoot && set.Units == model.Millimetre {
+		if o.Per = []model.Per{model.PerPiece, model.PerPiece, model.PerLength,
+			model.PerBoardFoot}[s.upTo(3)]; o.Per == model.PerBoardFoot &&
+			set.Units == model.Millimetre {
 			o.Per = model.PerCubicMetre
 		}
 		o.Yard = []string{"", "north", "south", "south"}[s.upTo(3)]
@@ -198,16 +209,20 @@ func (s *source) yards(job *model.Job) {
 		}
 		set.Yards[o.Yard] = y
 	}
-	set.Usable = []model.Fraction{{Num: 1, Den: 1}, {Num: 9, Den: 10}, {Num: 999_999, Den: 1_000_000}, {Num: 1, Den: 100}}[s.upTo(3)]
+	set.Usable = []model.Fraction{{Num: 1, Den: 1}, {Num: 9, Den: 10},
+		{Num: 999_999, Den: 1_000_000}, {Num: 1, Den: 100}}[s.upTo(3)]
 }
 
 // board adds a board to the rack, and sometimes some like it.
 func (s *source) board(job *model.Job, n int, w model.Wood) {
-	b := model.Board{ID: fmt.Sprint("off-", n), Wood: w, Bin: fmt.Sprint(s.upTo(1)), Where: model.Where{File: "rack.csv", Line: n + 2}}
+	b := model.Board{ID: fmt.Sprint("off-", n), Wood: w, Bin: fmt.Sprint(s.upTo(1)),
+		Where: model.Where{File: "rack.csv", Line: n + 2}}
 	for range s.upTo(4) {
-		d := model.Defect{From: min(s.length(100), max(0, w.Length-s.step())), Right: w.Width, Kind: []string{"sound knot", "check", "split"}[s.upTo(2)]}
+		d := model.Defect{From: min(s.length(100), max(0, w.Length-s.step())), Right: w.Width,
+			Kind: []string{"sound knot", "check", "split"}[s.upTo(2)]}
 		if last := len(b.Defects) - 1; last >= 0 && s.yes() { // over the one before, or beside it
-			d.From = max(0, min(b.Defects[last].To-model.Length(s.upTo(2)/2)*s.step(), w.Length-s.step()))
+			d.From = max(0, min(b.Defects[last].To-model.Length(s.upTo(2)/2)*s.step(),
+				w.Length-s.step()))
 		}
 		d.To = min(w.Length, d.From+s.step()+s.length(8))
 		if s.yes() {
@@ -221,7 +236,8 @@ func (s *source) board(job *model.Job, n int, w model.Wood) {
 	}
 	job.Rack = append(job.Rack, b)
 	for like := range s.upTo(7) - 4 {
-		b.ID, b.Where.Line, b.Since = fmt.Sprint("R", n, ".", like), n+20, []string{"", "2026-01-31"}[like%2]
+		b.ID, b.Where.Line, b.Since = fmt.Sprint("R", n, ".", like), n+20,
+			[]string{"", "2026-01-31"}[like%2]
 		job.Rack = append(job.Rack, b)
 	}
 }
@@ -257,7 +273,8 @@ func accepted(t *testing.T, written fstest.MapFS) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan.Cuts, plan.Buy, plan.Rack, plan.Setups, plan.Costs = rows.Cuts, rows.Buy, rows.Rack, rows.Setups, rows.Costs
+	plan.Cuts, plan.Buy, plan.Rack, plan.Setups, plan.Costs = rows.Cuts, rows.Buy, rows.Rack,
+		rows.Setups, rows.Costs
 	for _, f := range append(model.Check(job, plan), model.CheckBounds(job, plan)...) {
 		t.Errorf("%s: %s", f.Where, f.What)
 	}
@@ -279,9 +296,10 @@ func noWorse(t *testing.T, job *model.Job, plan *model.Plan) {
 	}
 }
 
-// Any job that passes validation is planned to the end of its work without a panic, also where the search is interrupted at its first
-// plan. What is written is read back and accepted by both checkers, is the same bytes again with more threads, and no simple rule does
-// better. The remarks are few. A search that hangs is found by the fuzzer, which gives each job ten seconds.
+// Any job that passes validation is planned to the end of its work without a panic, also where the
+// search is interrupted at its first plan. What is written is read back and accepted by both
+// checkers, is the same bytes again with more threads, and no simple rule does better. The remarks
+// are few. A search that hangs is found by the fuzzer, which gives each job ten seconds.
 func FuzzPlan(f *testing.F) {
 	r := rand.New(rand.NewPCG(7, 7))
 	for range 60 {

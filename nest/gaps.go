@@ -7,7 +7,8 @@ import (
 	"rackwright/model"
 )
 
-// gap is what lies between the kerfs of two things: one offcut, or waste with the recorded defects in it.
+// gap is what lies between the kerfs of two things: one offcut, or waste with the recorded defects
+// in it.
 func (t *tiler) gap(l line, r model.Rect) line {
 	if t.keeps(r) {
 		l = t.row(l, model.KindOffcut, r)
@@ -24,15 +25,18 @@ func (t *tiler) gap(l line, r model.Rect) line {
 	return l
 }
 
-// keeps says whether a gap is long and wide enough for an offcut, and has a line with a run of that length that some face could use.
+// keeps says whether a gap is long and wide enough for an offcut, and has a line with a run of that
+// length that some face could use.
 func (t *tiler) keeps(r model.Rect) bool {
 	keep, whole := t.d.worth.Keep(&t.u.Wood), r.Left == 0 && r.Right == t.u.Width
-	if r.From >= r.To || r.Left >= r.Right || r.To-r.From < keep || !whole && r.Right-r.Left < t.d.job.KeepWidth(&t.u.Wood) {
+	if r.From >= r.To || r.Left >= r.Right || r.To-r.From < keep || !whole &&
+		r.Right-r.Left < t.d.job.KeepWidth(&t.u.Wood) {
 		return false
 	}
 	for _, bad := range t.bad {
 		for _, band := range model.Bands(r.Left, r.Right, bad) {
-			for _, run := range model.ClearRuns(r.From, r.To, model.Meeting(bad, band.From, band.To)) {
+			for _, run := range model.ClearRuns(r.From, r.To,
+				model.Meeting(bad, band.From, band.To)) {
 				if run.To-run.From >= keep {
 					return true
 				}
@@ -42,13 +46,14 @@ func (t *tiler) keeps(r model.Rect) bool {
 	return false
 }
 
-// waste divides what is not kept where recorded defects begin and end along the board, and each such slab across into defects and the rest;
-// neighbouring slabs that are divided alike are one.
+// waste divides what is not kept where recorded defects begin and end along the board, and each
+// such slab across into defects and the rest; neighbouring slabs that are divided alike are one.
 func (t *tiler) waste(r model.Rect) {
 	var met []model.Rect
 	edges := []model.Length{r.From, r.To}
 	for _, f := range t.defects {
-		f = model.Rect{From: max(f.From, r.From), To: min(f.To, r.To), Left: max(f.Left, r.Left), Right: min(f.Right, r.Right)}
+		f = model.Rect{From: max(f.From, r.From), To: min(f.To, r.To), Left: max(f.Left, r.Left),
+			Right: min(f.Right, r.Right)}
 		if f.From < f.To && f.Left < f.Right {
 			met, edges = append(met, f), append(edges, f.From, f.To)
 		}

@@ -18,11 +18,14 @@ import (
 
 // Options say how to plan. The zero value works.
 type Options struct {
-	Work    int64         // basic steps over all groups; the same number gives the same plan. Zero means DefaultWork
-	Clock   time.Duration // after which the search of a plan ends, and the same input may give another plan. Zero means none
-	Threads int           // groups solved at a time. Zero means one for each core
-	Date    string        // YYYY-MM-DD, written as `since` of every offcut. Zero means none
-	Observe func(Event)   // called as groups go on, from several goroutines; nil means silent
+	// basic steps over all groups; the same number gives the same plan. Zero means DefaultWork
+	Work int64
+	// after which the search of a plan ends, and the same input may give another plan. Zero means
+	// none
+	Clock   time.Duration
+	Threads int         // groups solved at a time. Zero means one for each core
+	Date    string      // YYYY-MM-DD, written as `since` of every offcut. Zero means none
+	Observe func(Event) // called as groups go on, from several goroutines; nil means silent
 }
 
 // DefaultWork plans a month of 400 to 600 pieces in well under 20 seconds on two cores.
@@ -40,8 +43,8 @@ type Event struct {
 	Done   bool
 }
 
-// Plan makes a plan for a job and has it judged by the independent checker. Shortages are a result; an error is a fault of ours,
-// or the context's when it ended before there was a plan.
+// Plan makes a plan for a job and has it judged by the independent checker. Shortages are a result;
+// an error is a fault of ours, or the context's when it ended before there was a plan.
 func Plan(ctx context.Context, job *model.Job, opt Options) (*model.Plan, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
@@ -68,7 +71,8 @@ func Plan(ctx context.Context, job *model.Job, opt Options) (*model.Plan, error)
 	for n, g := range groups {
 		all.Go(func() error {
 			share := max(1, opt.Work/int64(pieces)*int64(len(g.list)))
-			results[n] = solve(ctx, g, cutstock.Options{Work: share, Observe: watch(opt.Observe, n, len(groups), g.name)})
+			results[n] = solve(ctx, g,
+				cutstock.Options{Work: share, Observe: watch(opt.Observe, n, len(groups), g.name)})
 			return nil
 		})
 	}
@@ -77,13 +81,15 @@ func Plan(ctx context.Context, job *model.Job, opt Options) (*model.Plan, error)
 }
 
 // settle writes the plan and has it judged.
-func settle(job *model.Job, groups []*group, results []cutstock.Result, short []model.Shortage, date string) (*model.Plan, error) {
+func settle(job *model.Job, groups []*group, results []cutstock.Result, short []model.Shortage,
+	date string) (*model.Plan, error) {
 	plan := assemble(job, groups, results, short, date)
 	err := judge(job, plan, true)
 	if err == nil || judge(job, plan, false) != nil {
 		return plan, err
 	}
-	// The cuts are right and a bound is not: a fault of ours that shall not cost the maker a plan. The plain bounds are proven by less.
+	// The cuts are right and a bound is not: a fault of ours that shall not cost the maker a plan.
+	// The plain bounds are proven by less.
 	doubted.Add(1)
 	for n := range results {
 		results[n].Bound, results[n].Certificate = results[n].PlainBound, results[n].Plain
@@ -94,11 +100,13 @@ func settle(job *model.Job, groups []*group, results []cutstock.Result, short []
 	return plan, err
 }
 
-// doubted counts the plans whose own bound the checker did not accept, for the tests: it is to stay 0.
+// doubted counts the plans whose own bound the checker did not accept, for the tests: it is to stay
+// 0.
 var doubted atomic.Int64
 
 // assemble writes a plan from what was found for each group.
-func assemble(job *model.Job, groups []*group, results []cutstock.Result, short []model.Shortage, date string) *model.Plan {
+func assemble(job *model.Job, groups []*group, results []cutstock.Result, short []model.Shortage,
+	date string) *model.Plan {
 	d := newDecoder(job)
 	var boards []*used
 	var proofs []model.Group
@@ -116,7 +124,8 @@ func assemble(job *model.Job, groups []*group, results []cutstock.Result, short 
 	return plan
 }
 
-// judge turns what the checker finds into an error: a plan of ours that it does not accept is a fault of ours.
+// judge turns what the checker finds into an error: a plan of ours that it does not accept is a
+// fault of ours.
 func judge(job *model.Job, plan *model.Plan, bounds bool) error {
 	found := model.Check(job, plan)
 	if bounds {
@@ -129,8 +138,8 @@ func judge(job *model.Job, plan *model.Plan, bounds bool) error {
 	return errors.Join(errs...)
 }
 
-// solve starts from what the simple rules give, in an order that does not depend on the input's; the plan is in no case worse than
-// what they give in the order of the list.
+// solve starts from what the simple rules give, in an order that does not depend on the input's;
+// the plan is in no case worse than what they give in the order of the list.
 func solve(ctx context.Context, g *group, opt cutstock.Options) cutstock.Result {
 	var sorted []int
 	for i := range g.program.Items {
@@ -162,11 +171,13 @@ func watch(observe func(Event), n, groups int, name string) func(cutstock.Event)
 	}
 	return func(e cutstock.Event) {
 		observe(Event{Group: n, Groups: groups, Name: name, Phase: e.Phase,
-			Value: model.Money(e.Value), Bound: model.Money(e.Bound), Proven: e.Proven, Done: e.Done})
+			Value: model.Money(e.Value), Bound: model.Money(e.Bound), Proven: e.Proven,
+			Done: e.Done})
 	}
 }
 
-// proof writes down what is proven of a group, so that the bound can be derived again from the job alone.
+// proof writes down what is proven of a group, so that the bound can be derived again from the job
+// alone.
 func proof(job *model.Job, g *group, r *cutstock.Result) model.Group {
 	c := model.Certificate{Scale: r.Certificate.Scale}
 	at := make([]int, len(g.items)) // items that are short as a whole are not in it
@@ -174,7 +185,9 @@ func proof(job *model.Job, g *group, r *cutstock.Result) model.Group {
 		at[i] = -1
 		if met := g.program.Items[i].Demand - r.Unmet[i]; met > 0 {
 			at[i] = len(c.Items)
-			c.Items = append(c.Items, model.CertItem{Length: g.items[i].length, Width: g.items[i].width, Face: g.items[i].face, Demand: met})
+			c.Items = append(c.Items,
+				model.CertItem{Length: g.items[i].length, Width: g.items[i].width,
+					Face: g.items[i].face, Demand: met})
 		}
 	}
 	for s := range g.program.Stocks {
@@ -198,8 +211,10 @@ func proof(job *model.Job, g *group, r *cutstock.Result) model.Group {
 	for _, leaf := range r.Certificate.Leaves {
 		c.Leaves = append(c.Leaves, certLeaf(g, leaf, at))
 	}
-	out := model.Group{Name: g.name, Value: model.Money(r.Value), Bound: model.Money(r.Bound), Proof: model.Feasible, Certificate: c,
-		Ended: map[cutstock.Ended]model.Ended{cutstock.Finished: model.Finished, cutstock.WorkLimit: model.WorkLimit,
+	out := model.Group{Name: g.name, Value: model.Money(r.Value), Bound: model.Money(r.Bound),
+		Proof: model.Feasible, Certificate: c,
+		Ended: map[cutstock.Ended]model.Ended{cutstock.Finished: model.Finished,
+			cutstock.WorkLimit:   model.WorkLimit,
 			cutstock.Interrupted: model.Interrupted, cutstock.Clock: model.Clock}[r.Ended]}
 	if out.Value == out.Bound {
 		out.Proof = model.Optimal
@@ -216,7 +231,8 @@ func certLeaf(g *group, leaf cutstock.Leaf, at []int) model.CertLeaf {
 	}
 	for _, q := range leaf.Quotas {
 		if at[q.Item] >= 0 {
-			out.Copies = append(out.Copies, model.CertCopies{Stock: q.Stock, Item: at[q.Item], Dual: q.Dual})
+			out.Copies = append(out.Copies,
+				model.CertCopies{Stock: q.Stock, Item: at[q.Item], Dual: q.Dual})
 		}
 	}
 	out.List = certList(g, leaf.List, at)
@@ -245,7 +261,8 @@ func certList(g *group, proof *cutstock.ListProof, at []int) *model.CertList {
 	if proof == nil {
 		return nil
 	}
-	out := &model.CertList{Target: model.Money(proof.Target), Duals: []int64{}, CutDuals: proof.CutDuals}
+	out := &model.CertList{Target: model.Money(proof.Target), Duals: []int64{},
+		CutDuals: proof.CutDuals}
 	for i, d := range proof.Duals {
 		if at[i] >= 0 {
 			out.Duals = append(out.Duals, d)

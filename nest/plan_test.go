@@ -14,9 +14,12 @@ import (
 
 const in = model.UnitsPerInch
 
-// randomJob makes a small job of two materials and three sections, some boards with defects, some scarce.
+// randomJob makes a small job of two materials and three sections, some boards with defects, some
+// scarce.
 func randomJob(r *rand.Rand) *model.Job {
-	inches := func(lo, hi int) model.Length { return model.Length(lo*8+r.IntN((hi-lo)*8+1)) * in / 8 }
+	inches := func(lo, hi int) model.Length {
+		return model.Length(lo*8+r.IntN((hi-lo)*8+1)) * in / 8
+	}
 	job := &model.Job{Settings: model.DefaultSettings()}
 	s := &job.Settings
 	s.YardEnd, s.RackEnd = inches(0, 1), inches(0, 1)/2
@@ -25,7 +28,8 @@ func randomJob(r *rand.Rand) *model.Job {
 	s.Offcut.Value = reduced(model.Fraction{Num: 1 + r.Int64N(9), Den: 10})
 	s.Handling = model.Money(r.Int64N(3) * 2500)
 	woods := []model.Wood{
-		{Material: "fir", Section: "2x4"}, {Material: "fir", Section: "2x6"}, {Material: "oak", Section: "4/4", Width: 6 * in},
+		{Material: "fir", Section: "2x4"}, {Material: "fir", Section: "2x6"},
+		{Material: "oak", Section: "4/4", Width: 6 * in},
 	}
 	for i := range woods {
 		t, w := woods[i].Section.Actual(model.Condition{})
@@ -38,11 +42,13 @@ func randomJob(r *rand.Rand) *model.Job {
 	for n := range 4 + r.IntN(12) {
 		w := woods[r.IntN(len(woods))]
 		w.Length = inches(10, 120)
-		b := model.Board{ID: fmt.Sprintf("R%d", n), Wood: w, Bin: fmt.Sprintf("bin %d", r.IntN(3)), Where: model.Where{File: "rack.csv", Line: n + 2}}
+		b := model.Board{ID: fmt.Sprintf("R%d", n), Wood: w, Bin: fmt.Sprintf("bin %d", r.IntN(3)),
+			Where: model.Where{File: "rack.csv", Line: n + 2}}
 		for range r.IntN(4) {
 			from := model.Length(r.Int64N(int64(w.Length)/in)) * in
 			to := min(w.Length, from+inches(0, 4)+in/8)
-			b.Defects = append(b.Defects, model.Defect{From: from, To: to, Right: w.Width, Kind: kinds[r.IntN(len(kinds))]})
+			b.Defects = append(b.Defects,
+				model.Defect{From: from, To: to, Right: w.Width, Kind: kinds[r.IntN(len(kinds))]})
 		}
 		if r.IntN(6) == 0 {
 			v := model.Money(r.Int64N(40000))
@@ -54,7 +60,8 @@ func randomJob(r *rand.Rand) *model.Job {
 		if w.Length = inches(60, 120); r.IntN(8) == 0 {
 			continue
 		}
-		o := model.Offer{Wood: w, Price: model.Money(int64(w.Length) / in * (400 + r.Int64N(400))), Where: model.Where{File: "yard.csv", Line: n + 2}}
+		o := model.Offer{Wood: w, Price: model.Money(int64(w.Length) / in * (400 + r.Int64N(400))),
+			Where: model.Where{File: "yard.csv", Line: n + 2}}
 		if r.IntN(3) == 0 {
 			few := r.Int64N(4)
 			o.Available = &few
@@ -63,8 +70,11 @@ func randomJob(r *rand.Rand) *model.Job {
 	}
 	for n := range 3 + r.IntN(6) {
 		w := woods[r.IntN(len(woods))]
-		p := model.Part{Commission: fmt.Sprintf("C%d", r.IntN(3)), Name: fmt.Sprintf("part %d", n), Qty: 1 + r.Int64N(4), Material: w.Material,
-			Length: inches(6, 50), Width: w.Width, Thickness: w.Thickness, Face: model.Face(r.IntN(model.Faces)), Where: model.Where{File: "parts.csv", Line: n + 2}}
+		p := model.Part{Commission: fmt.Sprintf("C%d", r.IntN(3)), Name: fmt.Sprintf("part %d", n),
+			Qty: 1 + r.Int64N(4), Material: w.Material,
+			Length: inches(6, 50), Width: w.Width, Thickness: w.Thickness,
+			Face:  model.Face(r.IntN(model.Faces)),
+			Where: model.Where{File: "parts.csv", Line: n + 2}}
 		if r.IntN(2) == 0 {
 			p.Section = w.Section
 		}
@@ -74,24 +84,27 @@ func randomJob(r *rand.Rand) *model.Job {
 		job.Parts = append(job.Parts, p)
 	}
 	for c, due := range []string{"2027-03-05", "", "2027-03-01"} {
-		job.Commissions = append(job.Commissions, model.Commission{Name: fmt.Sprintf("C%d", c), Due: due})
+		job.Commissions = append(job.Commissions,
+			model.Commission{Name: fmt.Sprintf("C%d", c), Due: due})
 	}
 	return job
 }
 
-// Every plan passes both checkers (Plan judges it itself), is no worse than any simple rule that meets the same pieces, and is the same
-// with one thread and with eight.
+// Every plan passes both checkers (Plan judges it itself), is no worse than any simple rule that
+// meets the same pieces, and is the same with one thread and with eight.
 func TestPlansOfRandomJobs(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 1))
 	short, optimal, groups := 0, 0, 0
 	for n := range 400 {
 		job := randomJob(r)
-		entries, err := Compare(context.Background(), []*model.Job{job}, Options{Work: 5e8, Threads: 1, Date: "2027-03-01"})
+		entries, err := Compare(context.Background(), []*model.Job{job},
+			Options{Work: 5e8, Threads: 1, Date: "2027-03-01"})
 		if err != nil {
 			t.Fatalf("job %d: %v", n, err)
 		}
 		plan := entries[len(entries)-1].Plans[0]
-		again, err := Plan(context.Background(), job, Options{Work: 5e8, Threads: 8, Date: "2027-03-01"})
+		again, err := Plan(context.Background(), job,
+			Options{Work: 5e8, Threads: 8, Date: "2027-03-01"})
 		if err != nil || !reflect.DeepEqual(plan, again) {
 			t.Fatalf("job %d: eight threads give another plan than one (%v)", n, err)
 		}
@@ -117,7 +130,8 @@ func TestPlansOfRandomJobs(t *testing.T) {
 	if n := doubted.Load(); n > 0 {
 		t.Errorf("%d plans fell back on a plain bound", n)
 	}
-	t.Logf("400 jobs, %d of them short of something; %d of %d groups proven optimal", short, optimal, groups)
+	t.Logf("400 jobs, %d of them short of something; %d of %d groups proven optimal", short,
+		optimal, groups)
 	if short < 20 || optimal < groups/2 {
 		t.Errorf("too few of a kind: short %d, optimal %d of %d", short, optimal, groups)
 	}
@@ -149,22 +163,31 @@ func TestOrderDoesNotMatter(t *testing.T) {
 			t.Fatal(err)
 		}
 		other := *job
-		other.Parts, other.Rack, other.Yard = slices.Clone(job.Parts), slices.Clone(job.Rack), slices.Clone(job.Yard)
-		r.Shuffle(len(other.Parts), func(a, b int) { other.Parts[a], other.Parts[b] = other.Parts[b], other.Parts[a] })
-		r.Shuffle(len(other.Rack), func(a, b int) { other.Rack[a], other.Rack[b] = other.Rack[b], other.Rack[a] })
-		r.Shuffle(len(other.Yard), func(a, b int) { other.Yard[a], other.Yard[b] = other.Yard[b], other.Yard[a] })
+		other.Parts, other.Rack, other.Yard = slices.Clone(job.Parts), slices.Clone(job.Rack),
+			slices.Clone(job.Yard)
+		r.Shuffle(len(other.Parts), func(a, b int) {
+			other.Parts[a], other.Parts[b] = other.Parts[b], other.Parts[a]
+		})
+		r.Shuffle(len(other.Rack), func(a, b int) {
+			other.Rack[a], other.Rack[b] = other.Rack[b], other.Rack[a]
+		})
+		r.Shuffle(len(other.Yard), func(a, b int) {
+			other.Yard[a], other.Yard[b] = other.Yard[b], other.Yard[a]
+		})
 		after, err := Plan(context.Background(), &other, opt)
 		if err != nil {
 			t.Fatal(err)
 		}
 		if before.Value != after.Value || before.Bound != after.Bound {
-			t.Fatalf("job %d: value %v bound %v; in another order %v and %v", n, before.Value, before.Bound, after.Value, after.Bound)
+			t.Fatalf("job %d: value %v bound %v; in another order %v and %v", n, before.Value,
+				before.Bound, after.Value, after.Bound)
 		}
 	}
 }
 
-// Interrupted after the first plan is known, the search hands over a plan that both checkers accept and that says how it ended;
-// interrupted before, there is no plan. A clock that runs out is said as well.
+// Interrupted after the first plan is known, the search hands over a plan that both checkers accept
+// and that says how it ended; interrupted before, there is no plan. A clock that runs out is said
+// as well.
 func TestInterrupted(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 3))
 	interrupted := 0
@@ -204,7 +227,8 @@ func TestInterrupted(t *testing.T) {
 	}
 }
 
-// Months in sequence: each stands on the rack that the one before left, in every way of planning; wood is neither made nor lost.
+// Months in sequence: each stands on the rack that the one before left, in every way of planning;
+// wood is neither made nor lost.
 func TestMonthsFollowEachOther(t *testing.T) {
 	r := rand.New(rand.NewPCG(4, 4))
 	for n := range 20 {
@@ -238,7 +262,8 @@ func TestMonthsFollowEachOther(t *testing.T) {
 				}
 			}
 			if before+bought != after+used {
-				t.Errorf("job %d, %s: rack %d and bought %d make %d left and %d cut", n, e.Name, before, bought, after, used)
+				t.Errorf("job %d, %s: rack %d and bought %d make %d left and %d cut", n, e.Name,
+					before, bought, after, used)
 			}
 		}
 	}
@@ -248,11 +273,15 @@ func TestMonthsFollowEachOther(t *testing.T) {
 func TestOlderOfAlikeBoardsFirst(t *testing.T) {
 	w := model.Wood{Material: "fir", Section: "2x4", Length: 60 * in}
 	w.Thickness, w.Width = w.Section.Actual(model.Condition{})
-	job := &model.Job{Settings: model.DefaultSettings(), Commissions: []model.Commission{{Name: "C"}}}
+	job := &model.Job{Settings: model.DefaultSettings(),
+		Commissions: []model.Commission{{Name: "C"}}}
 	for n, since := range []string{"", "2027-02-01", "2026-05-01"} {
-		job.Rack = append(job.Rack, model.Board{ID: fmt.Sprint("R", n), Wood: w, Since: since, Where: model.Where{File: "rack.csv", Line: n + 2}})
+		job.Rack = append(job.Rack,
+			model.Board{ID: fmt.Sprint("R", n), Wood: w, Since: since,
+				Where: model.Where{File: "rack.csv", Line: n + 2}})
 	}
-	job.Parts = []model.Part{{Commission: "C", Name: "rail", Qty: 2, Material: "fir", Length: 40 * in, Width: w.Width, Thickness: w.Thickness}}
+	job.Parts = []model.Part{{Commission: "C", Name: "rail", Qty: 2, Material: "fir",
+		Length: 40 * in, Width: w.Width, Thickness: w.Thickness}}
 	plan, err := Plan(context.Background(), job, Options{})
 	if err != nil {
 		t.Fatal(err)
@@ -262,7 +291,8 @@ func TestOlderOfAlikeBoardsFirst(t *testing.T) {
 	}
 }
 
-// A plan whose bound the checker does not accept is still given, with the plain bound of the relaxation; it is counted.
+// A plan whose bound the checker does not accept is still given, with the plain bound of the
+// relaxation; it is counted.
 func TestDoubtfulBoundFallsBack(t *testing.T) {
 	defer doubted.Store(0)
 	r := rand.New(rand.NewPCG(8, 8))
@@ -284,7 +314,8 @@ func TestDoubtfulBoundFallsBack(t *testing.T) {
 			t.Fatalf("%v; %d plans fell back", err, doubted.Load()-before)
 		}
 		if g := plan.Groups[0]; int64(g.Value) != want || int64(g.Bound) != results[0].PlainBound {
-			t.Fatalf("value %v, bound %v; found %d, plain bound %d", g.Value, g.Bound, want, results[0].PlainBound)
+			t.Fatalf("value %v, bound %v; found %d, plain bound %d", g.Value, g.Bound, want,
+				results[0].PlainBound)
 		}
 	}
 }

@@ -12,10 +12,12 @@ import (
 	"rackwright/model"
 )
 
-// may says in the words whether a part may come from a board of the rack, as far as the maker's facts go.
+// may says in the words whether a part may come from a board of the rack, as far as the
+// maker's facts go.
 func may(p *model.Part, b *model.Board, blank model.Length) bool {
 	row, _, _ := strings.Cut(b.ID, ".")
-	return !b.Untouched && (b.For == "" || b.For == p.Commission) && (b.Longest == 0 || blank <= b.Longest) &&
+	return !b.Untouched && (b.For == "" || b.For == p.Commission) &&
+		(b.Longest == 0 || blank <= b.Longest) &&
 		(p.Board == "" || p.Board == b.ID || p.Board == row)
 }
 
@@ -39,7 +41,8 @@ func withFacts(r dice, job *model.Job) {
 	}
 	for i := range job.Parts {
 		if p := &job.Parts[i]; len(job.Rack) > 0 && r.IntN(3) == 0 {
-			p.Board, _, _ = strings.Cut(job.Rack[r.IntN(len(job.Rack))].ID, pick(r, ".", "no such sign"))
+			p.Board, _, _ = strings.Cut(job.Rack[r.IntN(len(job.Rack))].ID,
+				pick(r, ".", "no such sign"))
 			var m model.Mistakes
 			if job.Validate(&m); m.Err() != nil && r.IntN(4) > 0 {
 				p.Board = ""
@@ -50,18 +53,21 @@ func withFacts(r dice, job *model.Job) {
 
 func pick[T any](r dice, from ...T) T { return from[r.IntN(len(from))] }
 
-// factJob is a job so small that all plans can be tried: clear boards, lengths of a few units, some alike ones, two or three commissions.
+// factJob is a job so small that all plans can be tried: clear boards, lengths of a few units, some
+// alike ones, two or three commissions.
 func factJob(r *rand.Rand) *model.Job {
 	wood := func(l model.Length) model.Wood {
 		return model.Wood{Material: "oak", Section: "4/4", Length: l, Width: 9, Thickness: 9}
 	}
-	job := &model.Job{Settings: model.DefaultSettings(), Commissions: []model.Commission{{Name: "A"}, {Name: "B"}}}
+	job := &model.Job{Settings: model.DefaultSettings(),
+		Commissions: []model.Commission{{Name: "A"}, {Name: "B"}}}
 	s := &job.Settings
 	s.CrosscutKerf, s.YardEnd, s.RackEnd = model.Length(r.IntN(3)), 0, 0
 	s.Offcut.KeepLength, s.Handling = model.Length(1+r.IntN(5)), model.Money(r.IntN(4))
 	s.Allowance = model.Allowance{}
 	for n := range 2 + r.IntN(2) {
-		b := model.Board{ID: fmt.Sprintf("R%d", n), Wood: wood(10 + model.Length(r.IntN(14))), Where: model.Where{File: "rack.csv", Line: n + 2}}
+		b := model.Board{ID: fmt.Sprintf("R%d", n), Wood: wood(10 + model.Length(r.IntN(14))),
+			Where: model.Where{File: "rack.csv", Line: n + 2}}
 		if r.IntN(3) == 0 {
 			b.ID += ".1"
 			two := b
@@ -72,18 +78,24 @@ func factJob(r *rand.Rand) *model.Job {
 	}
 	few := 1 + r.Int64N(2)
 	job.Yard = []model.Offer{
-		{Wood: wood(14 + model.Length(r.IntN(6))), Price: 10 + model.Money(r.IntN(40)), Available: &few, Where: model.Where{File: "yard.csv", Line: 2}},
-		{Wood: wood(10), Price: 12 + model.Money(r.IntN(20)), Available: &few, Where: model.Where{File: "yard.csv", Line: 3}},
+		{Wood: wood(14 + model.Length(r.IntN(6))), Price: 10 + model.Money(r.IntN(40)),
+			Available: &few, Where: model.Where{File: "yard.csv", Line: 2}},
+		{Wood: wood(10), Price: 12 + model.Money(r.IntN(20)), Available: &few,
+			Where: model.Where{File: "yard.csv", Line: 3}},
 	}
 	for n := range 3 {
-		job.Parts = append(job.Parts, model.Part{Commission: pick(r, "A", "B"), Name: fmt.Sprint("part ", n), Qty: 1 + r.Int64N(2), Material: "oak",
-			Length: pick(r, model.Length(4), 6, 7, 9), Width: 9, Thickness: 9, Where: model.Where{File: "parts.csv", Line: n + 2}})
+		job.Parts = append(job.Parts,
+			model.Part{Commission: pick(r, "A", "B"), Name: fmt.Sprint("part ", n),
+				Qty: 1 + r.Int64N(2), Material: "oak",
+				Length: pick(r, model.Length(4), 6, 7, 9), Width: 9, Thickness: 9,
+				Where: model.Where{File: "parts.csv", Line: n + 2}})
 	}
 	return job
 }
 
-// cheapest is the value of the cheapest of all plans that cut every piece; false where none does. Boards are clear, so the pieces of a board
-// lie best side by side at one end, and what is left is one offcut.
+// cheapest is the value of the cheapest of all plans that cut every piece; false where none does.
+// Boards are clear, so the pieces of a board lie best side by side at one end, and what is left is
+// one offcut.
 func cheapest(job *model.Job) (model.Money, bool) {
 	type open struct {
 		board *model.Board
@@ -100,7 +112,8 @@ func cheapest(job *model.Job) (model.Money, bool) {
 	for i := range job.Yard {
 		o := &job.Yard[i]
 		for range *o.Available {
-			boards = append(boards, open{&model.Board{Wood: o.Wood}, o.Price, worth.RateOfOffer(o), -1})
+			boards = append(boards,
+				open{&model.Board{Wood: o.Wood}, o.Price, worth.RateOfOffer(o), -1})
 		}
 	}
 	var pieces []*model.Part
@@ -130,7 +143,9 @@ func cheapest(job *model.Job) (model.Money, bool) {
 			if before < 0 {
 				left = b.board.Length
 			}
-			if p := pieces[n]; p.Length <= left && (b.board.ID == "" && p.Board == "" || b.board.ID != "" && may(p, b.board, p.Length)) {
+			if p := pieces[n]; p.Length <= left &&
+				(b.board.ID == "" && p.Board == "" || b.board.ID != "" &&
+					may(p, b.board, p.Length)) {
 				b.left = max(0, left-p.Length-s.CrosscutKerf)
 				rest(n + 1)
 				b.left = before
@@ -141,8 +156,8 @@ func cheapest(job *model.Job) (model.Money, bool) {
 	return best, some
 }
 
-// Under reservations, longest blanks and boards that parts must come from, a plan that is proven optimal costs what the cheapest of all
-// plans costs, and no bound is above it.
+// Under reservations, longest blanks and boards that parts must come from, a plan that is proven
+// optimal costs what the cheapest of all plans costs, and no bound is above it.
 func TestFactsAgainstAllPlans(t *testing.T) {
 	r := rand.New(rand.NewPCG(29, 30))
 	met, optimal, bound := 0, 0, 0
@@ -162,7 +177,8 @@ func TestFactsAgainstAllPlans(t *testing.T) {
 		}
 		met++
 		if plan.Bound > want || plan.Value < want {
-			t.Fatalf("job %d: value %v, bound %v, the cheapest plan is %v", n, plan.Value, plan.Bound, want)
+			t.Fatalf("job %d: value %v, bound %v, the cheapest plan is %v", n, plan.Value,
+				plan.Bound, want)
 		}
 		if plan.Value == want {
 			optimal++
@@ -182,14 +198,16 @@ func TestFactsAgainstAllPlans(t *testing.T) {
 			t.Fatalf("job %d: with facts %v, without %v", n, want, v)
 		}
 	}
-	t.Logf("of 500 jobs %d can be met; of these %d plans are the cheapest, %d proven so", met, optimal, bound)
+	t.Logf("of 500 jobs %d can be met; of these %d plans are the cheapest, %d proven so", met,
+		optimal, bound)
 	if met < 150 || optimal < met*95/100 || bound < met*9/10 {
 		t.Errorf("too few of a kind: met %d, cheapest %d, proven %d", met, optimal, bound)
 	}
 }
 
-// Every plan of a job with facts passes both checkers and keeps to the facts; boards that it leaves carry theirs, and offcuts carry whom they
-// are for and how long a blank they may give where that is less than they are. The order of the input changes neither value nor bound.
+// Every plan of a job with facts passes both checkers and keeps to the facts; boards that it leaves
+// carry theirs, and offcuts carry whom they are for and how long a blank they may give where that
+// is less than they are. The order of the input changes neither value nor bound.
 func TestPlansKeepToTheFacts(t *testing.T) {
 	r := rand.New(rand.NewPCG(31, 32))
 	reserved, crooked, named, offcuts := 0, 0, 0, 0
@@ -235,19 +253,25 @@ func TestPlansKeepToTheFacts(t *testing.T) {
 				t.Fatalf("job %d: %+v is left as %+v", n, old, b)
 			} else if old := from[b.ID]; old != nil {
 				offcuts += btoi(old.For != "" && old.Longest > 0)
-				if b.For != old.For || b.Untouched || b.Longest != old.Longest && b.Longest != 0 || (b.Longest == 0) != (old.Longest == 0 || old.Longest >= b.Length) {
+				if b.For != old.For || b.Untouched || b.Longest != old.Longest && b.Longest != 0 ||
+					(b.Longest == 0) != (old.Longest == 0 || old.Longest >= b.Length) {
 					t.Fatalf("job %d: %+v is an offcut of %+v", n, b, old)
 				}
 			}
 		}
 		// A search that its work ended may be no better than a rule that goes by the list.
-		limited := work < 2e8 && slices.ContainsFunc(plan.Groups, func(g model.Group) bool { return g.Ended == model.WorkLimit })
+		limited := work < 2e8 &&
+			slices.ContainsFunc(plan.Groups, func(g model.Group) bool {
+				return g.Ended == model.WorkLimit
+			})
 		other := *job
 		other.Parts, other.Rack = slices.Clone(job.Parts), slices.Clone(job.Rack)
 		slices.Reverse(other.Parts)
 		slices.Reverse(other.Rack)
-		if again, err := Plan(context.Background(), &other, Options{Work: work}); err != nil || again.Value != plan.Value && !limited || again.Bound != plan.Bound {
-			t.Fatalf("job %d: %v %v, in another order %v %v (%v)", n, plan.Value, plan.Bound, again.Value, again.Bound, err)
+		if again, err := Plan(context.Background(), &other, Options{Work: work}); err != nil ||
+			again.Value != plan.Value && !limited || again.Bound != plan.Bound {
+			t.Fatalf("job %d: %v %v, in another order %v %v (%v)", n, plan.Value, plan.Bound,
+				again.Value, again.Bound, err)
 		}
 		if _, err := OneByOne(context.Background(), job, Options{Work: work}); err != nil {
 			t.Fatalf("job %d: %v", n, err)

@@ -13,15 +13,19 @@ import (
 // mostLines of one sort of remark are written out, the rest of them is counted.
 const mostLines = 5
 
-// Remarks are what is odd in a job but allowed, in words for the maker: short blanks, parts that hang on one board, boards that
-// nothing can be cut from though nobody said so or that are too long to carry, wood whose worth is a guess or hardly below the yard's price, due dates far before the others.
+// Remarks are what is odd in a job but allowed, in words for the maker: short blanks, parts that
+// hang on one board, boards that nothing can be cut from though nobody said so or that are too long
+// to carry, wood whose worth is a guess or hardly below the yard's price, due dates far before the
+// others.
 func Remarks(job *model.Job) (out []string) {
 	f := &formulator{job: job, worth: job.Valuation()}
 	f.stock()
 	single, idle, reserved := f.uses()
-	for _, lines := range [][]string{shortBlanks(job), single, f.guessed(), f.trimmedAway(), tooLong(job), idle, reserved, dearOffcuts(job), earlyDues(job)} {
+	for _, lines := range [][]string{shortBlanks(job), single, f.guessed(), f.trimmedAway(),
+		tooLong(job), idle, reserved, dearOffcuts(job), earlyDues(job)} {
 		if more := len(lines) - mostLines; more > 1 {
-			lines = append(lines[:mostLines:mostLines], fmt.Sprintf("... and %d more of this sort", more))
+			lines = append(lines[:mostLines:mostLines],
+				fmt.Sprintf("... and %d more of this sort", more))
 		}
 		out = append(out, lines...)
 	}
@@ -34,16 +38,20 @@ func at(w model.Where) string { return fmt.Sprintf("%s:%d", w.File, w.Line) }
 func shortBlanks(job *model.Job) (out []string) {
 	for i := range job.Parts {
 		p := &job.Parts[i]
-		blank, least := job.BlankLength(p), job.Settings.SafetyFor(p.Material, p.Section).ShortestBlank
+		blank, least := job.BlankLength(p),
+			job.Settings.SafetyFor(p.Material, p.Section).ShortestBlank
 		if blank < least {
-			out = append(out, fmt.Sprintf("%s: length: the blank of %s of %s is %s, shorter than the %s of [safety] shortest_blank; mill it as part of a longer piece, by the machine's manual",
-				at(p.Where), p.Name, p.Commission, blank.Shop(job.Settings.Units), least.Shop(job.Settings.Units)))
+			out = append(out, fmt.Sprintf(
+				"%s: length: the blank of %s of %s is %s, shorter than the %s of [safety] shortest_blank; mill it as part of a longer piece, by the machine's manual",
+				at(p.Where), p.Name, p.Commission, blank.Shop(job.Settings.Units),
+				least.Shop(job.Settings.Units)))
 		}
 	}
 	return out
 }
 
-// uses looks which wood has a place for which part: parts that one board only can give, and boards that can give none, by their kind.
+// uses looks which wood has a place for which part: parts that one board only can give, and boards
+// that can give none, by their kind.
 func (f *formulator) uses() (single, idle, reserved []string) {
 	used := make([]bool, len(f.stocks))
 	for i := range f.job.Parts {
@@ -69,13 +77,15 @@ func (f *formulator) uses() (single, idle, reserved []string) {
 			} else {
 				only = "the one for sale at " + at(f.job.Yard[s.offer].Where)
 			}
-			single = append(single, fmt.Sprintf("%s: %s of %s can come from one board only, %s; if that one fails there is no other", at(p.Where), p.Name, p.Commission, only))
+			single = append(single,
+				fmt.Sprintf("%s: %s of %s can come from one board only, %s; if that one fails there is no other", at(p.Where), p.Name, p.Commission, only))
 		}
 	}
 	return single, f.idle(used), f.reserved(used)
 }
 
-// idle counts the boards on the rack that no part can use, by their kind of wood; they are carried over.
+// idle counts the boards on the rack that no part can use, by their kind of wood; they are carried
+// over.
 func (f *formulator) idle(used []bool) (out []string) {
 	type kind struct {
 		material string
@@ -111,9 +121,13 @@ func (f *formulator) idle(used []bool) (out []string) {
 	for _, k := range order {
 		switch c := counts[k]; {
 		case c.idle == c.all:
-			out = append(out, fmt.Sprintf("rack.csv: %s %s: no part can use it (boards: %d); carried over", k.material, k.section, c.all))
+			out = append(out, fmt.Sprintf(
+				"rack.csv: %s %s: no part can use it (boards: %d); carried over", k.material,
+				k.section, c.all))
 		case c.idle > 0:
-			out = append(out, fmt.Sprintf("rack.csv: %s %s: no part can use %d of %d boards, the first is %s; carried over", k.material, k.section, c.idle, c.all, c.first))
+			out = append(out, fmt.Sprintf(
+				"rack.csv: %s %s: no part can use %d of %d boards, the first is %s; carried over",
+				k.material, k.section, c.idle, c.all, c.first))
 		}
 	}
 	return out
@@ -124,7 +138,9 @@ func (f *formulator) reserved(used []bool) (out []string) {
 	for n := range f.stocks {
 		if s := &f.stocks[n]; s.onHand() && !used[n] {
 			if b := &f.job.Rack[s.boards[0]]; b.For != "" && !b.Untouched {
-				out = append(out, fmt.Sprintf("%s: for: no part of %s can use board %s, which is reserved for it; carried over", at(b.Where), b.For, b.ID))
+				out = append(out,
+					fmt.Sprintf(
+						"%s: for: no part of %s can use board %s, which is reserved for it; carried over", at(b.Where), b.For, b.ID))
 			}
 		}
 	}
@@ -153,7 +169,8 @@ func (f *formulator) trimmedAway() (out []string) {
 			}
 		}
 		if n > 0 {
-			out = append(out, fmt.Sprintf("%s: length: nothing can be cut from it, the trims of its two ends take %s (%s: %d); see %s in shop.toml",
+			out = append(out, fmt.Sprintf(
+				"%s: length: nothing can be cut from it, the trims of its two ends take %s (%s: %d); see %s in shop.toml",
 				first, side.twoTrims.Shop(f.job.Settings.Units), side.what, n, side.key))
 		}
 	}
@@ -165,8 +182,10 @@ func tooLong(job *model.Job) (out []string) {
 	for i := range job.Yard {
 		if o := &job.Yard[i]; !job.Carried(o) {
 			load := job.Settings.Yards[o.Yard].LongestLoad
-			out = append(out, fmt.Sprintf("%s: length: never bought, as %s is longer than what the vehicle carries from %s, %s; see yards.%q.longest_load in shop.toml",
-				at(o.Where), o.Length.Shop(job.Settings.Units), o.Yard, load.Shop(job.Settings.Units), o.Yard))
+			out = append(out, fmt.Sprintf(
+				"%s: length: never bought, as %s is longer than what the vehicle carries from %s, %s; see yards.%q.longest_load in shop.toml",
+				at(o.Where), o.Length.Shop(job.Settings.Units), o.Yard,
+				load.Shop(job.Settings.Units), o.Yard))
 		}
 	}
 	return out
@@ -174,13 +193,15 @@ func tooLong(job *model.Job) (out []string) {
 
 func (f *formulator) guessed() (out []string) {
 	for _, w := range f.worth.Guessed {
-		out = append(out, fmt.Sprintf("rack.csv: %s %s is not for sale and no board of it has a value: it counts as 1 %s a metre; give a value to one of its boards",
+		out = append(out, fmt.Sprintf(
+			"rack.csv: %s %s is not for sale and no board of it has a value: it counts as 1 %s a metre; give a value to one of its boards",
 			w.Material, w.Section, f.job.Settings.Currency))
 	}
 	return out
 }
 
-// dearOffcuts names offcut values above 0.8: wood on hand then is hardly cheaper than new, and there is little in using it up.
+// dearOffcuts names offcut values above 0.8: wood on hand then is hardly cheaper than new, and
+// there is little in using it up.
 func dearOffcuts(job *model.Job) (out []string) {
 	warn := func(key string, v *model.Fraction) {
 		if v != nil && v.Num*5 > v.Den*4 {
@@ -199,8 +220,8 @@ func dearOffcuts(job *model.Job) (out []string) {
 	return out
 }
 
-// earlyDues names due dates of more than 60 days before the middle one of all: a slip in the year or month, it may be. Of fewer than
-// three dates none is odd.
+// earlyDues names due dates of more than 60 days before the middle one of all: a slip in the year
+// or month, it may be. Of fewer than three dates none is odd.
 func earlyDues(job *model.Job) (out []string) {
 	type due struct {
 		commission string
@@ -212,14 +233,17 @@ func earlyDues(job *model.Job) (out []string) {
 			dues = append(dues, due{c.Name, day})
 		}
 	}
-	slices.SortStableFunc(dues, func(a, b due) int { return cmp.Or(a.day.Compare(b.day), strings.Compare(a.commission, b.commission)) })
+	slices.SortStableFunc(dues, func(a, b due) int {
+		return cmp.Or(a.day.Compare(b.day), strings.Compare(a.commission, b.commission))
+	})
 	if len(dues) < 3 {
 		return nil
 	}
 	middle := dues[len(dues)/2].day
 	for _, d := range dues {
 		if d.day.Before(middle.AddDate(0, 0, -60)) {
-			out = append(out, fmt.Sprintf("commissions.csv: due: %s of %s is more than 60 days before the middle one of the due dates, %s; see that year and month are right",
+			out = append(out, fmt.Sprintf(
+				"commissions.csv: due: %s of %s is more than 60 days before the middle one of the due dates, %s; see that year and month are right",
 				d.day.Format(time.DateOnly), d.commission, middle.Format(time.DateOnly)))
 		}
 	}

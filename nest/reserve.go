@@ -2,8 +2,9 @@ package nest
 
 import "rackwright/model"
 
-// Not all that a yard sells is clear. Of a material of which a share u below 1 is usable the plan buys a reserve, by these rules, for each
-// material and section of which it buys boards, L their length in all:
+// Not all that a yard sells is clear. Of a material of which a share u below 1 is usable the plan
+// buys a reserve, by these rules, for each material and section of which it buys boards, L their
+// length in all:
 //
 //   - boards of a length e in all with (L + e) u >= L;
 //   - of that material and section, from what is then left for sale, and such as hold each part that the plan cuts from bought boards of it,
@@ -11,8 +12,8 @@ import "rackwright/model"
 //   - while no single board is as long as what is still missing: one more of those that cost least per length, tax counted; then the
 //     cheapest single board that is. Of equals the first in yard.csv.
 //
-// Of a row without a number model.MostCopies boards are for sale. Where all does not suffice the reserve stays short of e, and the summary
-// says so. Value, bound and costs know nothing of it.
+// Of a row without a number model.MostCopies boards are for sale. Where all does not suffice the
+// reserve stays short of e, and the summary says so. Value, bound and costs know nothing of it.
 
 // lot is what is bought of one material and section.
 type lot struct {
@@ -58,7 +59,8 @@ func reserve(job *model.Job, boards []*used) []int64 {
 		}
 		var spares []*spare
 		for i := range job.Yard {
-			if o := &job.Yard[i]; o.Material == k.material && o.Section == k.section && lots[k].heldBy(job, o) {
+			if o := &job.Yard[i]; o.Material == k.material && o.Section == k.section &&
+				lots[k].heldBy(job, o) {
 				s := &spare{i, int64(o.Length), int64(job.PaidFor(o)), model.MostCopies}
 				if n := job.ForSale(o); n != nil {
 					s.left = *n - taken[i]
@@ -104,7 +106,8 @@ func choose(spares []*spare, need int64, extra []int64) {
 		case cheapest == nil:
 			return
 		}
-		n := min(cheapest.left, (need-longest+cheapest.length-1)/cheapest.length) // so many before one board will do
+		// so many before one board will do
+		n := min(cheapest.left, (need-longest+cheapest.length-1)/cheapest.length)
 		extra[cheapest.offer] += n
 		cheapest.left -= n
 		need -= n * cheapest.length

@@ -10,8 +10,10 @@ import (
 	"rackwright/model"
 )
 
-// withRips makes a job one for the rip saw: parts narrower than their boards, boards of measured widths, defects of a part of the width, and every setting of the
-// rips, each at times at an end of what it may be. The last of each choice is the plain one, as the fuzzer's dice throw it when its bytes are used up.
+// withRips makes a job one for the rip saw: parts narrower than their boards, boards of measured
+// widths, defects of a part of the width, and every setting of the rips, each at times at an end of
+// what it may be. The last of each choice is the plain one, as the fuzzer's dice throw it when its
+// bytes are used up.
 func withRips(r dice, job *model.Job) {
 	s := &job.Settings
 	s.RipKerf = pick[model.Length](r, 0, in/16, in/4, s.CrosscutKerf, in/8)
@@ -71,8 +73,9 @@ func withRips(r dice, job *model.Job) {
 	}
 }
 
-// Jobs for the rip saw: every way of planning makes plans that the checker accepts (Compare asks it), no rule that meets the same pieces is cheaper, no
-// bound of ours is refused, and eight threads give the plan of one.
+// Jobs for the rip saw: every way of planning makes plans that the checker accepts (Compare asks
+// it), no rule that meets the same pieces is cheaper, no bound of ours is refused, and eight
+// threads give the plan of one.
 func TestPlansOfRippedJobs(t *testing.T) {
 	r := rand.New(rand.NewPCG(41, 1))
 	met, doubts := map[string]int{}, doubted.Load()
@@ -90,7 +93,8 @@ func TestPlansOfRippedJobs(t *testing.T) {
 		}
 		plan := entries[len(entries)-1].Plans[0]
 		opt.Threads = 8
-		if again, err := Plan(context.Background(), job, opt); err != nil || !reflect.DeepEqual(plan, again) {
+		if again, err := Plan(context.Background(), job, opt); err != nil ||
+			!reflect.DeepEqual(plan, again) {
 			t.Fatalf("job %d: eight threads give another plan than one (%v)", n, err)
 		}
 		for _, e := range entries[:len(entries)-2] {
@@ -108,7 +112,8 @@ func TestPlansOfRippedJobs(t *testing.T) {
 		t.Errorf("%d plans fell back on a plain bound", n)
 	}
 	t.Log(met)
-	for _, what := range []string{"rip", "crosscut", "trimmed along", "trimmed across", "beside a defect", "offcut of part of the width", "optimal", "feasible"} {
+	for _, what := range []string{"rip", "crosscut", "trimmed along", "trimmed across",
+		"beside a defect", "offcut of part of the width", "optimal", "feasible"} {
 		if met[what] < 5 {
 			t.Errorf("%s: met %d times only", what, met[what])
 		}
@@ -127,19 +132,23 @@ func tellRips(job *model.Job, plan *model.Plan, met map[string]int) {
 		met[string(p.First)]++
 		for _, a := range p.Pieces {
 			if slices.ContainsFunc(p.Pieces, func(b model.Piece) bool {
-				return p.First == model.CrosscutFirst && a.From >= b.From && a.To <= b.To && a.To-a.From < b.To-b.From
+				return p.First == model.CrosscutFirst && a.From >= b.From && a.To <= b.To &&
+					a.To-a.From < b.To-b.From
 			}) {
 				met["trimmed along"]++
 			}
 			if slices.ContainsFunc(p.Pieces, func(b model.Piece) bool {
-				return p.First == model.RipFirst && a.Left >= b.Left && a.Right <= b.Right && a.Right-a.Left < b.Right-b.Left
+				return p.First == model.RipFirst && a.Left >= b.Left && a.Right <= b.Right &&
+					a.Right-a.Left < b.Right-b.Left
 			}) {
 				met["trimmed across"]++
 			}
 			for i := range job.Rack {
-				if b := &job.Rack[i]; b.ID == p.Board && slices.ContainsFunc(b.Defects, func(d model.Defect) bool {
-					return d.From < a.To && d.To > a.From && (d.Right <= a.Left || d.Left >= a.Right)
-				}) {
+				if b := &job.Rack[i]; b.ID == p.Board &&
+					slices.ContainsFunc(b.Defects, func(d model.Defect) bool {
+						return d.From < a.To && d.To > a.From &&
+							(d.Right <= a.Left || d.Left >= a.Right)
+					}) {
 					met["beside a defect"]++
 				}
 			}
@@ -156,8 +165,8 @@ func tellRips(job *model.Job, plan *model.Plan, met map[string]int) {
 	}
 }
 
-// Where every blank takes the whole width and no defect names a part of it, nothing of the rips can be seen: value, bound, cuts and proof are those
-// of a shop that rips nothing, to the last 1/10000.
+// Where every blank takes the whole width and no defect names a part of it, nothing of the rips can
+// be seen: value, bound, cuts and proof are those of a shop that rips nothing, to the last 1/10000.
 func TestWholeWidthsStayAsTheyWere(t *testing.T) {
 	r := rand.New(rand.NewPCG(12, 12))
 	for n := range 40 {
@@ -165,13 +174,16 @@ func TestWholeWidthsStayAsTheyWere(t *testing.T) {
 		for i := range job.Parts {
 			p := &job.Parts[i]
 			for _, o := range job.Yard {
-				if p.Material == o.Material && p.Thickness == o.Thickness && p.Width > o.Width-2*in && p.Width <= o.Width {
+				if p.Material == o.Material && p.Thickness == o.Thickness &&
+					p.Width > o.Width-2*in && p.Width <= o.Width {
 					p.Section, p.Width = o.Section, o.Width
 				}
 			}
 		}
 		job.Parts = slices.DeleteFunc(job.Parts, func(p model.Part) bool {
-			return !slices.ContainsFunc(job.Yard, func(o model.Offer) bool { return p.Section == o.Section && p.Width == o.Width })
+			return !slices.ContainsFunc(job.Yard, func(o model.Offer) bool {
+				return p.Section == o.Section && p.Width == o.Width
+			})
 		})
 		none := *job
 		none.Settings.Safety.ShortestRip = model.MaxLength
@@ -184,10 +196,13 @@ func TestWholeWidthsStayAsTheyWere(t *testing.T) {
 			t.Fatal(err)
 		}
 		if !reflect.DeepEqual(with, without) {
-			t.Errorf("job %d: value %v bound %v; without rips %v and %v", n, with.Value, with.Bound, without.Value, without.Bound)
+			t.Errorf("job %d: value %v bound %v; without rips %v and %v", n, with.Value, with.Bound,
+				without.Value, without.Bound)
 		}
 		for _, g := range with.Groups {
-			if slices.ContainsFunc(g.Certificate.Items, func(i model.CertItem) bool { return i.Width != 0 }) {
+			if slices.ContainsFunc(g.Certificate.Items, func(i model.CertItem) bool {
+				return i.Width != 0
+			}) {
 				t.Errorf("job %d: %s is planned across the width", n, g.Name)
 			}
 		}

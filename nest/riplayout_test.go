@@ -9,16 +9,22 @@ import (
 	"rackwright/model"
 )
 
-// tiny makes a board of a few units with a random layout, ripped in one of the two ways or not at all.
+// tiny makes a board of a few units with a random layout, ripped in one of the two ways or not at
+// all.
 func tiny(r *rand.Rand, job *model.Job) *used {
 	s := &job.Settings
-	s.CrosscutKerf, s.RipKerf, s.Margin = model.Length(1+r.IntN(3)), model.Length(1+r.IntN(3)), model.Length(r.IntN(2))
+	s.CrosscutKerf, s.RipKerf, s.Margin = model.Length(1+r.IntN(3)), model.Length(1+r.IntN(3)),
+		model.Length(r.IntN(2))
 	s.RackEnd = s.CrosscutKerf * model.Length(r.IntN(2))
-	s.Offcut.KeepLength, s.Offcut.KeepWidth, s.Safety.NarrowestRip = model.Length(r.IntN(8)), model.Length(r.IntN(6)), 2
-	u := laid(job, oak(model.Length(20+r.IntN(40)), model.Length(8+r.IntN(20))), []model.First{model.NotRipped, model.CrosscutFirst, model.RipFirst}[r.IntN(3)])
+	s.Offcut.KeepLength, s.Offcut.KeepWidth, s.Safety.NarrowestRip = model.Length(r.IntN(8)),
+		model.Length(r.IntN(6)), 2
+	u := laid(job, oak(model.Length(20+r.IntN(40)), model.Length(8+r.IntN(20))),
+		[]model.First{model.NotRipped, model.CrosscutFirst, model.RipFirst}[r.IntN(3)])
 	for range r.IntN(4) {
-		f := model.Defect{From: model.Length(r.IntN(int(u.Length))), Left: model.Length(r.IntN(int(u.Width))), Kind: "split"}
-		f.To, f.Right = min(u.Length, f.From+1+model.Length(r.IntN(9))), min(u.Width, f.Left+1+model.Length(r.IntN(9)))
+		f := model.Defect{From: model.Length(r.IntN(int(u.Length))),
+			Left: model.Length(r.IntN(int(u.Width))), Kind: "split"}
+		f.To, f.Right = min(u.Length, f.From+1+model.Length(r.IntN(9))),
+			min(u.Width, f.Left+1+model.Length(r.IntN(9)))
 		u.Defects = append(u.Defects, f)
 	}
 	usable := model.Rect{From: s.RackEnd, To: u.Length - s.RackEnd, Right: u.Width}
@@ -69,7 +75,8 @@ func stretches(r *rand.Rand, of model.Span, kerf model.Length, longest int) (out
 	}
 }
 
-// Every unit of a board is in one row, of the kind that the layout gives it, and the steps can be made one after the other.
+// Every unit of a board is in one row, of the kind that the layout gives it, and the steps can be
+// made one after the other.
 func TestRowsOfRandomLayouts(t *testing.T) {
 	r := rand.New(rand.NewPCG(21, 1))
 	kinds := map[string]int{}
@@ -115,9 +122,12 @@ func everyUnit(job *model.Job, u *used, cuts []model.Cut) string {
 			if want == model.KindWaste {
 				want = at.Kind
 				flawed := slices.ContainsFunc(u.Defects, func(f model.Defect) bool {
-					return f.From <= x && x < f.To && (u.first == model.NotRipped || f.Left <= y && y < f.Right)
+					return f.From <= x && x < f.To &&
+						(u.first == model.NotRipped || f.Left <= y && y < f.Right)
 				})
-				if at.Kind != model.KindOffcut && flawed != (at.Kind == model.KindDefect) || at.Kind == model.KindPart || at.Kind == model.KindKerf || at.Kind == model.KindTrim {
+				if at.Kind != model.KindOffcut && flawed != (at.Kind == model.KindDefect) ||
+					at.Kind == model.KindPart || at.Kind == model.KindKerf ||
+					at.Kind == model.KindTrim {
 					return fmt.Sprintf("%s at %d, %d", at.Kind, x, y)
 				}
 			}
@@ -129,13 +139,15 @@ func everyUnit(job *model.Job, u *used, cuts []model.Cut) string {
 	return ""
 }
 
-// kindAt is what a unit of a board is by the layout alone; waste stands for all that no piece, kerf or trim takes.
+// kindAt is what a unit of a board is by the layout alone; waste stands for all that no piece, kerf
+// or trim takes.
 func kindAt(job *model.Job, u *used, x, y model.Length) model.Kind {
 	trim, kc, kr := job.Settings.RackEnd, job.Settings.CrosscutKerf, job.Settings.RipKerf
 	if x < trim || x >= u.Length-trim {
 		return model.KindTrim
 	}
-	along, across, inBundle, inSlot := false, false, false, false // within a kerf of a piece this way; in its length or strip, and in the blank's share of it
+	// within a kerf of a piece this way; in its length or strip, and in the blank's share of it
+	along, across, inBundle, inSlot := false, false, false, false
 	for _, p := range u.pieces {
 		b := p.Rect // the length or strip
 		for range u.pieces {
@@ -147,7 +159,8 @@ func kindAt(job *model.Job, u *used, x, y model.Length) model.Kind {
 				}
 			}
 		}
-		dx, dy, bx, by := distance(x, p.From, p.To), distance(y, p.Left, p.Right), distance(x, b.From, b.To), distance(y, b.Left, b.Right)
+		dx, dy, bx, by := distance(x, p.From, p.To), distance(y, p.Left, p.Right),
+			distance(x, b.From, b.To), distance(y, b.Left, b.Right)
 		switch {
 		case dx == 0 && dy == 0:
 			return model.KindPart
@@ -172,7 +185,8 @@ func kindAt(job *model.Job, u *used, x, y model.Length) model.Kind {
 		return model.KindWaste
 	}
 	for _, p := range u.pieces {
-		if u.first == model.RipFirst && distance(y, p.Left, p.Right) <= kr || u.first != model.RipFirst && distance(x, p.From, p.To) <= kc {
+		if u.first == model.RipFirst && distance(y, p.Left, p.Right) <= kr ||
+			u.first != model.RipFirst && distance(x, p.From, p.To) <= kc {
 			return model.KindKerf
 		}
 	}
@@ -184,22 +198,26 @@ func distance(x, from, to model.Length) model.Length {
 	return max(0, from-x, x-to+1)
 }
 
-// hand is a piece of a board at a moment of the work: the rows that are in it, and the last cut that freed it.
+// hand is a piece of a board at a moment of the work: the rows that are in it, and the last cut
+// that freed it.
 type hand struct {
 	rows []model.Cut
 	last int
 }
 
 func (h hand) bounds() model.Rect {
-	b := model.Rect{From: h.rows[0].From, To: h.rows[0].To, Left: h.rows[0].Left, Right: h.rows[0].Right}
+	b := model.Rect{From: h.rows[0].From, To: h.rows[0].To, Left: h.rows[0].Left,
+		Right: h.rows[0].Right}
 	for _, c := range h.rows {
-		b = model.Rect{From: min(b.From, c.From), To: max(b.To, c.To), Left: min(b.Left, c.Left), Right: max(b.Right, c.Right)}
+		b = model.Rect{From: min(b.From, c.From), To: max(b.To, c.To), Left: min(b.Left, c.Left),
+			Right: max(b.Right, c.Right)}
 	}
 	return b
 }
 
-// replay makes the steps: each is in one piece, and all its sawdust and trim go from edge to edge of it. In the end each piece is one row, or the waste of one
-// gap, and has the number of the last cut that it came from.
+// replay makes the steps: each is in one piece, and all its sawdust and trim go from edge to edge
+// of it. In the end each piece is one row, or the waste of one gap, and has the number of the last
+// cut that it came from.
 func replay(u *used, cuts []model.Cut) string {
 	hands, steps := []hand{{rows: cuts, last: 1}}, 0
 	for _, c := range cuts {
@@ -209,7 +227,9 @@ func replay(u *used, cuts []model.Cut) string {
 		saws := func(c model.Cut) bool {
 			return c.Step == step && (c.Kind == model.KindKerf || c.Kind == model.KindTrim)
 		}
-		in := slices.IndexFunc(hands, func(h hand) bool { return len(h.rows) > 1 && slices.ContainsFunc(h.rows, saws) })
+		in := slices.IndexFunc(hands, func(h hand) bool {
+			return len(h.rows) > 1 && slices.ContainsFunc(h.rows, saws)
+		})
 		if in < 0 {
 			if steps == 1 && len(cuts) == 1 {
 				return ""
@@ -227,12 +247,15 @@ func replay(u *used, cuts []model.Cut) string {
 			for _, o := range pieces[at].rows {
 				switch {
 				case o == c:
-				case c.Left == b.Left && c.Right == b.Right && o.To <= c.From, c.From == b.From && c.To == b.To && o.Right <= c.Left:
+				case c.Left == b.Left && c.Right == b.Right && o.To <= c.From, c.From == b.From &&
+					c.To == b.To && o.Right <= c.Left:
 					before = append(before, o)
-				case c.Left == b.Left && c.Right == b.Right && o.From >= c.To, c.From == b.From && c.To == b.To && o.Left >= c.Right:
+				case c.Left == b.Left && c.Right == b.Right && o.From >= c.To, c.From == b.From &&
+					c.To == b.To && o.Left >= c.Right:
 					after = append(after, o)
 				default:
-					return fmt.Sprintf("step %d does not go from edge to edge: %+v of %+v", step, c, b)
+					return fmt.Sprintf("step %d does not go from edge to edge: %+v of %+v", step, c,
+						b)
 				}
 			}
 			pieces = slices.Delete(pieces, at, at+1)
@@ -243,7 +266,9 @@ func replay(u *used, cuts []model.Cut) string {
 			}
 		}
 		hands = append(slices.Delete(hands, in, in+1), pieces...)
-		if slices.ContainsFunc(hands, func(h hand) bool { return len(h.rows) > 1 && slices.ContainsFunc(h.rows, saws) }) {
+		if slices.ContainsFunc(hands, func(h hand) bool {
+			return len(h.rows) > 1 && slices.ContainsFunc(h.rows, saws)
+		}) {
 			return fmt.Sprintf("step %d cuts two pieces", step)
 		}
 	}

@@ -7,13 +7,16 @@ import (
 	"rackwright/model"
 )
 
-// What becomes of every place of a board, and by which cut. A board is cut up in levels: the cuts of the board itself; then those of each length, or of
-// each strip; then a trimming cut for each blank that is shorter than its length or narrower than its strip. What is cut at one level is a
-// line of things side by side along one axis, lengths, strips or blanks, with a kerf on each side that faces another thing and between the kerfs what is
-// left. Every cut goes from edge to edge of what is in hand then.
+// What becomes of every place of a board, and by which cut. A board is cut up in levels: the cuts
+// of the board itself; then those of each length, or of each strip; then a trimming cut for each
+// blank that is shorter than its length or narrower than its strip. What is cut at one level is a
+// line of things side by side along one axis, lengths, strips or blanks, with a kerf on each side
+// that faces another thing and between the kerfs what is left. Every cut goes from edge to edge of
+// what is in hand then.
 //
-// A ripped board has its cuts numbered level by level, each level in the order of the board. Within a line each thing has the number of
-// the cut that frees its far side, the last one that of the last cut; a kerf goes with the thing before it.
+// A ripped board has its cuts numbered level by level, each level in the order of the board. Within
+// a line each thing has the number of the cut that frees its far side, the last one that of the
+// last cut; a kerf goes with the thing before it.
 
 // axis is that along which things lie side by side.
 type axis int
@@ -47,7 +50,8 @@ func (a axis) other() axis { return along + across - a }
 // line is what lies side by side along an axis, cut apart at one level.
 type line []thing
 
-// thing is a part of a line: a kerf, what is left between kerfs, a trim, or a piece, which may be cut up further.
+// thing is a part of a line: a kerf, what is left between kerfs, a trim, or a piece, which may be
+// cut up further.
 type thing struct {
 	kerf   bool
 	rows   [2]int // of the board, the second one not in it
@@ -56,10 +60,13 @@ type thing struct {
 
 // tile says what becomes of every place of a board.
 func (d *decoder) tile(u *used) []model.Cut {
-	t := tiler{d: d, u: u, kerf: [2]model.Length{along: d.job.Settings.CrosscutKerf, across: d.job.Settings.RipKerf}}
+	t := tiler{d: d, u: u, kerf: [2]model.Length{along: d.job.Settings.CrosscutKerf,
+		across: d.job.Settings.RipKerf}}
 	t.bad = make([][]model.Rect, model.Faces)
 	for f := range t.bad {
-		t.bad[f] = d.job.WidenedRects(&u.Board, func(kind string) bool { return d.job.Settings.Tolerates(model.Face(f), kind) })
+		t.bad[f] = d.job.WidenedRects(&u.Board, func(kind string) bool {
+			return d.job.Settings.Tolerates(model.Face(f), kind)
+		})
 	}
 	for _, f := range u.Defects {
 		r := model.Rect{From: f.From, To: f.To, Left: f.Left, Right: f.Right}
@@ -99,12 +106,14 @@ func (t *tiler) row(l line, kind model.Kind, r model.Rect) line {
 		return l
 	}
 	n := len(t.cuts)
-	t.cuts = append(t.cuts, model.Cut{Board: t.u.ID, Origin: t.u.origin, Material: t.u.Material, Section: t.u.Section,
-		Kind: kind, From: r.From, To: r.To, Left: r.Left, Right: r.Right})
+	t.cuts = append(t.cuts, model.Cut{Board: t.u.ID, Origin: t.u.origin, Material: t.u.Material,
+		Section: t.u.Section,
+		Kind:    kind, From: r.From, To: r.To, Left: r.Left, Right: r.Right})
 	return append(l, thing{kerf: kind == model.KindKerf, rows: [2]int{n, n + 1}})
 }
 
-// line lays out what a rectangle is cut into along an axis: pieces that lie side by side there, or stand in lengths or strips, and what is between.
+// line lays out what a rectangle is cut into along an axis: pieces that lie side by side there, or
+// stand in lengths or strips, and what is between.
 func (t *tiler) line(a axis, in model.Rect, pieces []piece) (l line) {
 	kerf, whole := t.kerf[a], a.span(in)
 	kerfRow := func(from, to model.Length) { l = t.row(l, model.KindKerf, a.part(in, from, to)) }
@@ -125,7 +134,8 @@ func (t *tiler) line(a axis, in model.Rect, pieces []piece) (l line) {
 	return t.gap(l, a.part(in, cut, whole.To))
 }
 
-// bundle lays out a length or a strip, cut to its size along an axis; or one blank that takes it whole.
+// bundle lays out a length or a strip, cut to its size along an axis; or one blank that takes it
+// whole.
 func (t *tiler) bundle(a axis, in model.Rect, pieces []piece) thing {
 	x := thing{rows: [2]int{len(t.cuts)}}
 	if len(pieces) == 1 && pieces[0].Rect == in {
@@ -143,7 +153,8 @@ func (t *tiler) blank(p *piece) {
 	c.Commission, c.Part, c.Copy, c.Face = p.part.Commission, p.part.Name, p.copy, p.part.Face
 }
 
-// bundled is a length or a strip with its blanks: as long as the longest, as wide as the widest of them.
+// bundled is a length or a strip with its blanks: as long as the longest, as wide as the widest of
+// them.
 type bundled struct {
 	model.Span
 	pieces []piece
@@ -152,7 +163,9 @@ type bundled struct {
 // bundles parts blanks into those that overlap along an axis, in order.
 func bundles(a axis, pieces []piece) (out []bundled) {
 	pieces = slices.Clone(pieces)
-	slices.SortStableFunc(pieces, func(x, y piece) int { return cmp.Compare(a.span(x.Rect).From, a.span(y.Rect).From) })
+	slices.SortStableFunc(pieces, func(x, y piece) int {
+		return cmp.Compare(a.span(x.Rect).From, a.span(y.Rect).From)
+	})
 	for _, p := range pieces {
 		s := a.span(p.Rect)
 		if n := len(out) - 1; n >= 0 && s.From < out[n].To {

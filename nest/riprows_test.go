@@ -17,25 +17,31 @@ func rowsOf(cuts []model.Cut) (out []string) {
 			name = fmt.Sprintf("%s %d", c.Part, c.Copy)
 		}
 		u := model.Length(in / 16)
-		out = append(out, fmt.Sprintf("%d %s %d-%d [%d-%d]", c.Step, name, c.From/u, c.To/u, c.Left/u, c.Right/u))
+		out = append(out, fmt.Sprintf("%d %s %d-%d [%d-%d]", c.Step, name, c.From/u, c.To/u,
+			c.Left/u, c.Right/u))
 	}
 	return out
 }
 
 // laid is a board of oak with the blanks given as part, from, to, left, right, in inches.
 func laid(job *model.Job, w model.Wood, first model.First, blanks ...[5]float64) *used {
-	u := &used{Board: model.Board{ID: "R1", Wood: w}, origin: model.FromRack, first: first, rate: model.Rate{Num: 1, Den: 100}}
+	u := &used{Board: model.Board{ID: "R1", Wood: w}, origin: model.FromRack, first: first,
+		rate: model.Rate{Num: 1, Den: 100}}
 	l := func(x float64) model.Length { return model.Length(x * in) }
 	for n, b := range blanks {
-		u.pieces = append(u.pieces, piece{&job.Parts[int(b[0])], int(b[0]), int64(n + 1), model.Rect{From: l(b[1]), To: l(b[2]), Left: l(b[3]), Right: l(b[4])}})
+		u.pieces = append(u.pieces,
+			piece{&job.Parts[int(b[0])], int(b[0]), int64(n + 1),
+				model.Rect{From: l(b[1]), To: l(b[2]), Left: l(b[3]), Right: l(b[4])}})
 	}
 	return u
 }
 
 func smallJob() *model.Job {
-	job := &model.Job{Settings: model.DefaultSettings(), Commissions: []model.Commission{{Name: "C"}}}
+	job := &model.Job{Settings: model.DefaultSettings(),
+		Commissions: []model.Commission{{Name: "C"}}}
 	for _, name := range []string{"a", "b", "c"} {
-		job.Parts = append(job.Parts, model.Part{Commission: "C", Name: name, Qty: 9, Material: "oak", Face: model.Hidden})
+		job.Parts = append(job.Parts,
+			model.Part{Commission: "C", Name: name, Qty: 9, Material: "oak", Face: model.Hidden})
 	}
 	return job
 }
@@ -48,55 +54,68 @@ func compareRows(t *testing.T, got, want []string) {
 	t.Helper()
 	for n := range max(len(got), len(want)) {
 		if n >= len(got) || n >= len(want) || got[n] != want[n] {
-			t.Fatalf("from row %d on\n got %q\nwant %q", n, got[min(n, len(got)):], want[min(n, len(want)):])
+			t.Fatalf("from row %d on\n got %q\nwant %q", n, got[min(n, len(got)):],
+				want[min(n, len(want)):])
 		}
 	}
 }
 
-// Two rails of 2 1/2 in finished width beside each other in one 2x6: 1/16 in of each rounded edge goes as dust, and the rails are 2 5/8 in wide.
+// Two rails of 2 1/2 in finished width beside each other in one 2x6: 1/16 in of each rounded edge
+// goes as dust, and the rails are 2 5/8 in wide.
 func TestTwoRailsOfOneTwoBySix(t *testing.T) {
-	job := &model.Job{Settings: model.DefaultSettings(), Commissions: []model.Commission{{Name: "C"}}}
+	job := &model.Job{Settings: model.DefaultSettings(),
+		Commissions: []model.Commission{{Name: "C"}}}
 	w := model.Wood{Material: "fir", Section: "2x6", Length: 31 * in}
 	w.Thickness, w.Width = w.Section.Actual(model.Condition{})
 	job.Rack = []model.Board{{ID: "R1", Wood: w, Where: model.Where{File: "rack.csv", Line: 2}}}
-	job.Parts = []model.Part{{Commission: "C", Name: "rail", Qty: 2, Material: "fir", Length: 30 * in, Width: 5 * in / 2, Thickness: w.Thickness}}
+	job.Parts = []model.Part{{Commission: "C", Name: "rail", Qty: 2, Material: "fir",
+		Length: 30 * in, Width: 5 * in / 2, Thickness: w.Thickness}}
 	groups, short := formulate(job)
 	if len(groups) != 1 || len(short) > 0 || groups[0].program.Stocks[0].Across == nil {
 		t.Fatalf("%d groups, short %v", len(groups), short)
 	}
 	d, unit := newDecoder(job), int64(in/16)
-	boards, short := d.boards(groups[0], []cutstock.Use{{Times: 1, Pattern: cutstock.Pattern{Places: []cutstock.Place{
-		{Left: 45 * unit, Right: 87 * unit}, {Left: unit, Right: 43 * unit}}}}})
+	boards, short := d.boards(groups[0],
+		[]cutstock.Use{{Times: 1, Pattern: cutstock.Pattern{Places: []cutstock.Place{
+			{Left: 45 * unit, Right: 87 * unit}, {Left: unit, Right: 43 * unit}}}}})
 	if len(short) > 0 {
 		t.Fatal(short)
 	}
 	plan := d.rows(boards, "2027-03-01")
 	compareRows(t, rowsOf(plan.Cuts), []string{
-		"1 kerf 0-496 [0-1]", "1 rail 1 0-496 [1-43]", "1 kerf 0-496 [43-45]", "2 rail 2 0-496 [45-87]", "2 kerf 0-496 [87-88]"})
-	wantSetups := []model.Setup{{Saw: "crosscut", Setup: 1, Stop: 31 * in, Board: "R1", Pieces: 1}, {Saw: "rip", Setup: 1, Stop: 21 * in / 8, Board: "R1", Pieces: 2}}
+		"1 kerf 0-496 [0-1]", "1 rail 1 0-496 [1-43]", "1 kerf 0-496 [43-45]",
+		"2 rail 2 0-496 [45-87]", "2 kerf 0-496 [87-88]"})
+	wantSetups := []model.Setup{{Saw: "crosscut", Setup: 1, Stop: 31 * in, Board: "R1", Pieces: 1},
+		{Saw: "rip", Setup: 1, Stop: 21 * in / 8, Board: "R1", Pieces: 2}}
 	if !slices.Equal(plan.Setups, wantSetups) {
 		t.Errorf("setups %v", plan.Setups)
 	}
 	p := plan.Placements[0]
-	if p.First != model.CrosscutFirst || len(p.Pieces) != 2 || p.Pieces[0].Left != in/16 || p.Pieces[1].Right != 87*in/16 {
+	if p.First != model.CrosscutFirst || len(p.Pieces) != 2 || p.Pieces[0].Left != in/16 ||
+		p.Pieces[1].Right != 87*in/16 {
 		t.Errorf("placement %+v", p)
 	}
 }
 
-// A length ripped in three, two of its blanks trimmed, beside plain lengths: the board first, then the rips, the trimming cuts last.
+// A length ripped in three, two of its blanks trimmed, beside plain lengths: the board first, then
+// the rips, the trimming cuts last.
 func TestRowsCrosscutFirst(t *testing.T) {
 	job := smallJob()
 	u := laid(job, oak(60*in, 8*in), model.CrosscutFirst,
-		[5]float64{0, 0, 20, 0, 3}, [5]float64{1, 0, 14, 3.125, 5}, [5]float64{2, 6, 20, 5.125, 7}, // over [0, 20]
+		// over [0, 20]
+		[5]float64{0, 0, 20, 0, 3}, [5]float64{1, 0, 14, 3.125, 5}, [5]float64{2, 6, 20, 5.125, 7},
 		[5]float64{1, 20.125, 34, 0, 8}, [5]float64{1, 46, 60, 0, 8})
-	u.Defects = []model.Defect{{From: 15 * in, To: 17 * in, Left: 4 * in, Right: 6 * in, Kind: "split"}}
+	u.Defects = []model.Defect{
+		{From: 15 * in, To: 17 * in, Left: 4 * in, Right: 6 * in, Kind: "split"}}
 	d := newDecoder(job)
 	cuts := d.tile(u)
 	compareRows(t, rowsOf(cuts), []string{
 		"4 a 1 0-320 [0-48]", "4 kerf 0-320 [48-50]",
 		"7 b 2 0-224 [50-80]", "7 kerf 224-226 [50-80]", "7 waste 226-240 [50-80]",
-		"7 waste 240-272 [50-64]", "7 defect 240-272 [64-80]", "7 waste 272-320 [50-80]", "5 kerf 0-320 [80-82]",
-		"8 waste 0-94 [82-112]", "8 kerf 94-96 [82-112]", "8 c 3 96-320 [82-112]", "6 kerf 0-320 [112-114]", "6 waste 0-320 [114-128]",
+		"7 waste 240-272 [50-64]", "7 defect 240-272 [64-80]", "7 waste 272-320 [50-80]",
+		"5 kerf 0-320 [80-82]",
+		"8 waste 0-94 [82-112]", "8 kerf 94-96 [82-112]", "8 c 3 96-320 [82-112]",
+		"6 kerf 0-320 [112-114]", "6 waste 0-320 [114-128]",
 		"1 kerf 320-322 [0-128]", "2 b 4 322-544 [0-128]", "2 kerf 544-546 [0-128]",
 		"3 waste 546-734 [0-128]", "3 kerf 734-736 [0-128]", "3 b 5 736-960 [0-128]"})
 }
@@ -105,22 +124,29 @@ func TestRowsCrosscutFirst(t *testing.T) {
 func TestOffcutsBothWays(t *testing.T) {
 	job := smallJob()
 	value := model.Money(500000)
-	u := laid(job, oak(60*in, 8*in), model.RipFirst, [5]float64{0, 0, 30, 0, 3}, [5]float64{1, 30.125, 44, 0, 2})
+	u := laid(job, oak(60*in, 8*in), model.RipFirst, [5]float64{0, 0, 30, 0, 3},
+		[5]float64{1, 30.125, 44, 0, 2})
 	u.Value, u.Bin, u.For = &value, "top", "C"
-	u.Defects = []model.Defect{{From: 20 * in, To: 22 * in, Left: 2 * in, Right: 4 * in, Kind: "split"}, {From: 55 * in, To: 58 * in, Left: 7 * in, Right: 8 * in, Kind: "wane"}}
+	u.Defects = []model.Defect{
+		{From: 20 * in, To: 22 * in, Left: 2 * in, Right: 4 * in, Kind: "split"},
+		{From: 55 * in, To: 58 * in, Left: 7 * in, Right: 8 * in, Kind: "wane"}}
 	d := newDecoder(job)
 	plan := d.rows([]*used{u}, "2027-03-01")
 	compareRows(t, rowsOf(plan.Cuts), []string{
-		"2 a 1 0-480 [0-48]", "2 kerf 480-482 [0-48]", "4 b 2 482-704 [0-32]", "4 kerf 482-704 [32-34]", "4 waste 482-704 [34-48]", "3 kerf 704-706 [0-48]", "3 offcut 706-960 [0-48]",
+		"2 a 1 0-480 [0-48]", "2 kerf 480-482 [0-48]", "4 b 2 482-704 [0-32]",
+		"4 kerf 482-704 [32-34]", "4 waste 482-704 [34-48]", "3 kerf 704-706 [0-48]",
+		"3 offcut 706-960 [0-48]",
 		"1 kerf 0-960 [48-50]", "1 offcut 0-960 [50-128]"})
 	if len(plan.Rack) != 2 {
 		t.Fatalf("rack %v", plan.Rack)
 	}
 	short, wide := plan.Rack[0], plan.Rack[1]
-	if short.Length != 254*in/16 || short.Width != 3*in || len(short.Defects) != 0 || short.For != "C" {
+	if short.Length != 254*in/16 || short.Width != 3*in || len(short.Defects) != 0 ||
+		short.For != "C" {
 		t.Errorf("the strip's rest: %+v", short)
 	}
-	want := []model.Defect{{From: 20 * in, To: 22 * in, Right: 14 * in / 16, Kind: "split"}, {From: 55 * in, To: 58 * in, Left: 62 * in / 16, Right: 78 * in / 16, Kind: "wane"}}
+	want := []model.Defect{{From: 20 * in, To: 22 * in, Right: 14 * in / 16, Kind: "split"},
+		{From: 55 * in, To: 58 * in, Left: 62 * in / 16, Right: 78 * in / 16, Kind: "wane"}}
 	if wide.Length != 60*in || wide.Width != 78*in/16 || !slices.Equal(wide.Defects, want) {
 		t.Errorf("the rest beside the strip: %+v", wide)
 	}
@@ -132,14 +158,17 @@ func TestOffcutsBothWays(t *testing.T) {
 		t.Errorf("credit %v for offcuts worth %v", plan.Costs[0].Credit, credit)
 	}
 	wantSetups := []model.Setup{
-		{Saw: "crosscut", Setup: 1, Stop: 30 * in, Board: "R1", Pieces: 1}, {Saw: "crosscut", Setup: 2, Stop: 111 * in / 8, Board: "R1", Pieces: 1},
-		{Saw: "rip", Setup: 1, Stop: 3 * in, Board: "R1", Pieces: 1}, {Saw: "rip", Setup: 2, Stop: 2 * in, Board: "R1", Pieces: 1}}
+		{Saw: "crosscut", Setup: 1, Stop: 30 * in, Board: "R1", Pieces: 1},
+		{Saw: "crosscut", Setup: 2, Stop: 111 * in / 8, Board: "R1", Pieces: 1},
+		{Saw: "rip", Setup: 1, Stop: 3 * in, Board: "R1", Pieces: 1},
+		{Saw: "rip", Setup: 2, Stop: 2 * in, Board: "R1", Pieces: 1}}
 	if !slices.Equal(plan.Setups, wantSetups) {
 		t.Errorf("setups %v", plan.Setups)
 	}
 }
 
-// What a ripped board costs is shared by the area of its blanks, a kerf with each both ways; what is not ripped by length alone.
+// What a ripped board costs is shared by the area of its blanks, a kerf with each both ways; what
+// is not ripped by length alone.
 func TestCostsByArea(t *testing.T) {
 	for _, c := range []struct {
 		first model.First
@@ -159,15 +188,18 @@ func TestCostsByArea(t *testing.T) {
 		if plan.Costs[0].Rack != c.a || plan.Costs[1].Rack != c.b || plan.Value != 900 {
 			t.Errorf("%s first: %+v", c.first, plan.Costs)
 		}
-		if a, b := plan.Costs[0].Tally, plan.Costs[1].Tally; a == 0 || 19875*b/9875 < a-2 || 19875*b/9875 > a+2 {
+		if a, b := plan.Costs[0].Tally, plan.Costs[1].Tally; a == 0 || 19875*b/9875 < a-2 ||
+			19875*b/9875 > a+2 {
 			t.Errorf("%s first: tallies %d and %d", c.first, a, b)
 		}
 	}
 	job := smallJob()
-	u := laid(job, oak(40*in, 8*in), model.NotRipped, [5]float64{0, 0, 19.875, 0, 8}, [5]float64{1, 20, 29.875, 0, 8})
+	u := laid(job, oak(40*in, 8*in), model.NotRipped, [5]float64{0, 0, 19.875, 0, 8},
+		[5]float64{1, 20, 29.875, 0, 8})
 	u.cost, job.Parts[1].Commission = 900, "D"
 	job.Commissions = append(job.Commissions, model.Commission{Name: "D"})
-	if plan := newDecoder(job).rows([]*used{u}, ""); plan.Costs[0].Rack != 600 || plan.Placements[0].First != "" || plan.Placements[0].Pieces[0].Right != 0 {
+	if plan := newDecoder(job).rows([]*used{u}, ""); plan.Costs[0].Rack != 600 ||
+		plan.Placements[0].First != "" || plan.Placements[0].Pieces[0].Right != 0 {
 		t.Errorf("not ripped: %+v, %+v", plan.Costs, plan.Placements)
 	}
 }

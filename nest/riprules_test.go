@@ -10,8 +10,9 @@ import (
 	"rackwright/nest/baseline"
 )
 
-// Plans of the simple rules for jobs with narrow parts and defects of part of the width: what the engine says they cost is what the books say, to the last
-// unit; the rows tile the boards and can be cut; each board is laid out in its normal form; wood is neither made nor lost.
+// Plans of the simple rules for jobs with narrow parts and defects of part of the width: what the
+// engine says they cost is what the books say, to the last unit; the rows tile the boards and can
+// be cut; each board is laid out in its normal form; wood is neither made nor lost.
 func TestRippedPlansOfRules(t *testing.T) {
 	r := rand.New(rand.NewPCG(22, 1))
 	firsts, narrowed := map[model.First]int{}, 0
@@ -96,7 +97,8 @@ func TestRippedPlansOfRules(t *testing.T) {
 func tiled(u *used, cuts []model.Cut) string {
 	var area model.Length
 	for n, c := range cuts {
-		if c.From < 0 || c.From >= c.To || c.To > u.Length || c.Left < 0 || c.Left >= c.Right || c.Right > u.Width {
+		if c.From < 0 || c.From >= c.To || c.To > u.Length || c.Left < 0 || c.Left >= c.Right ||
+			c.Right > u.Width {
 			return fmt.Sprintf("no place of the board: %+v", c)
 		}
 		area += (c.To - c.From) * (c.Right - c.Left)
@@ -112,16 +114,22 @@ func tiled(u *used, cuts []model.Cut) string {
 	return ""
 }
 
-// notNormal says why a board could be cut with fewer rips, by the rows alone: a length that holds one blank and no offcut, or one strip and no offcut but of its
-// whole width, where no blank lies beside a defect that its face does not tolerate.
+// notNormal says why a board could be cut with fewer rips, by the rows alone: a length that holds
+// one blank and no offcut, or one strip and no offcut but of its whole width, where no blank lies
+// beside a defect that its face does not tolerate.
 func notNormal(job *model.Job, u *used, cuts []model.Cut) string {
 	clear := func(p *piece) bool {
-		bad := job.WidenedRects(&u.Board, func(kind string) bool { return job.Settings.Tolerates(p.part.Face, kind) })
-		return !slices.ContainsFunc(bad, func(r model.Rect) bool { return r.From < p.To && r.To > p.From })
+		bad := job.WidenedRects(&u.Board, func(kind string) bool {
+			return job.Settings.Tolerates(p.part.Face, kind)
+		})
+		return !slices.ContainsFunc(bad, func(r model.Rect) bool {
+			return r.From < p.To && r.To > p.From
+		})
 	}
 	offcutIn := func(from, to, left, right model.Length) bool {
 		return slices.ContainsFunc(cuts, func(c model.Cut) bool {
-			return c.Kind == model.KindOffcut && from <= c.From && c.To <= to && (c.Right <= left || c.Left >= right)
+			return c.Kind == model.KindOffcut && from <= c.From && c.To <= to &&
+				(c.Right <= left || c.Left >= right)
 		})
 	}
 	if u.first == model.RipFirst {
@@ -143,7 +151,8 @@ func notNormal(job *model.Job, u *used, cuts []model.Cut) string {
 			if len(l.pieces) > 1 || p.Right-p.Left < u.Width {
 				ripped = true
 			}
-			if len(l.pieces) == 1 && p.Right-p.Left < u.Width && clear(p) && !offcutIn(l.From, l.To, p.Left, p.Right) {
+			if len(l.pieces) == 1 && p.Right-p.Left < u.Width && clear(p) &&
+				!offcutIn(l.From, l.To, p.Left, p.Right) {
 				return "a length ripped in vain"
 			}
 		}

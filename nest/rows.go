@@ -8,7 +8,8 @@ import (
 	"rackwright/model"
 )
 
-// rows writes down what a set of boards and their pieces mean: the cuts, what to buy, the rack after, setups and costs.
+// rows writes down what a set of boards and their pieces mean: the cuts, what to buy, the rack
+// after, setups and costs.
 func (d *decoder) rows(boards []*used, date string) *model.Plan {
 	p := &model.Plan{Date: date}
 	gone := map[string]bool{}
@@ -23,7 +24,8 @@ func (d *decoder) rows(boards []*used, date string) *model.Plan {
 		bad := d.job.WidenedRects(&u.Board, nil)
 		for _, c := range cuts {
 			if c.Kind == model.KindOffcut {
-				worth := d.worth.WorthOfRect(u.rate, &u.Wood, model.Rect{From: c.From, To: c.To, Left: c.Left, Right: c.Right}, bad)
+				worth := d.worth.WorthOfRect(u.rate, &u.Wood,
+					model.Rect{From: c.From, To: c.To, Left: c.Left, Right: c.Right}, bad)
 				credit += worth
 				offcuts = append(offcuts, offcut(u, c, worth, date))
 			}
@@ -40,7 +42,8 @@ func (d *decoder) rows(boards []*used, date string) *model.Plan {
 	p.Setups = setups(boards)
 	p.Costs = shares.costs
 	for i := range p.Costs {
-		p.Costs[i].Tally = shares.wood[i].Millionths(d.job.Settings.Units) // once, so that small pieces lose nothing
+		// once, so that small pieces lose nothing
+		p.Costs[i].Tally = shares.wood[i].Millionths(d.job.Settings.Units)
 		p.Value += p.Costs[i].Cost
 	}
 	return p
@@ -52,7 +55,8 @@ func placement(u *used) model.Placement {
 		pl.Offer = u.offer.Where.Line
 	}
 	for _, c := range u.pieces {
-		p := model.Piece{Commission: c.part.Commission, Part: c.part.Name, Copy: c.copy, From: c.From, To: c.To}
+		p := model.Piece{Commission: c.part.Commission, Part: c.part.Name, Copy: c.copy,
+			From: c.From, To: c.To}
 		if u.first != model.NotRipped {
 			p.Left, p.Right = c.Left, c.Right
 		}
@@ -61,7 +65,8 @@ func placement(u *used) model.Placement {
 	return pl
 }
 
-// offcut is what a cut puts back on the rack: as wide as it is, with the defects that lie in it, measured from its own end and edge.
+// offcut is what a cut puts back on the rack: as wide as it is, with the defects that lie in it,
+// measured from its own end and edge.
 func offcut(u *used, c model.Cut, worth model.Money, date string) model.Board {
 	b := model.Board{ID: c.Offcut, Wood: u.Wood, Bin: u.Bin, Since: date, For: u.For}
 	b.Length, b.Width = c.To-c.From, c.Right-c.Left
@@ -97,8 +102,10 @@ func purchases(job *model.Job, boards []*used) (out []model.Purchase) {
 			}
 			o := &job.Yard[i]
 			out = append(out, model.Purchase{
-				Material: o.Material, Section: o.Section, Length: o.Length, Width: o.Width, Yard: o.Yard, Grade: o.Grade,
-				Qty: q, Price: job.PriceOf(o), Total: model.Money(q) * job.PriceOf(o), Tax: model.Money(q) * job.TaxOf(o),
+				Material: o.Material, Section: o.Section, Length: o.Length, Width: o.Width,
+				Yard: o.Yard, Grade: o.Grade,
+				Qty: q, Price: job.PriceOf(o), Total: model.Money(q) * job.PriceOf(o),
+				Tax:   model.Money(q) * job.TaxOf(o),
 				Tally: yard.Boards(&o.Wood, q).Millionths(job.Settings.Units), Reserve: n == 1,
 			})
 		}
@@ -106,7 +113,8 @@ func purchases(job *model.Job, boards []*used) (out []model.Purchase) {
 	return out
 }
 
-// shares divides what each board costs among the commissions of its pieces: by length, a kerf with each, or where the board is ripped by area.
+// shares divides what each board costs among the commissions of its pieces: by length, a kerf with
+// each, or where the board is ripped by area.
 type shares struct {
 	job   *model.Job
 	costs []model.Cost
@@ -126,7 +134,9 @@ func newShares(job *model.Job) *shares {
 
 func (s *shares) board(u *used, credit model.Money) {
 	pieces := slices.Clone(u.pieces)
-	slices.SortFunc(pieces, func(a, b piece) int { return cmp.Or(cmp.Compare(a.index, b.index), cmp.Compare(a.copy, b.copy)) })
+	slices.SortFunc(pieces, func(a, b piece) int {
+		return cmp.Or(cmp.Compare(a.index, b.index), cmp.Compare(a.copy, b.copy))
+	})
 	weights := make([]int64, len(pieces))
 	for n, p := range pieces {
 		weights[n] = int64(p.To - p.From + s.job.Settings.CrosscutKerf)
@@ -154,7 +164,8 @@ func (s *shares) board(u *used, credit model.Money) {
 	}
 }
 
-// split shares an amount by weight, rounded down; what is left over goes by one unit to the largest fractions, earlier pieces first.
+// split shares an amount by weight, rounded down; what is left over goes by one unit to the largest
+// fractions, earlier pieces first.
 func split(amount model.Money, weights []int64) []model.Money {
 	var total uint64
 	for _, w := range weights {

@@ -7,7 +7,8 @@ import (
 	"rackwright/model"
 )
 
-// setups are the stops of the crosscut saw, longest first, then the fences of the rip saw, widest first, each with what comes off the saw there from each board.
+// setups are the stops of the crosscut saw, longest first, then the fences of the rip saw, widest
+// first, each with what comes off the saw there from each board.
 func setups(boards []*used) []model.Setup {
 	var crosscut, rip counter
 	for n, u := range boards {
@@ -25,7 +26,8 @@ func setups(boards []*used) []model.Setup {
 		}
 		for _, length := range bundles(along, u.pieces) {
 			crosscut.add("crosscut", n, u, length.To-length.From)
-			if len(length.pieces) == 1 && length.pieces[0].Left == 0 && length.pieces[0].Right == u.Width {
+			if len(length.pieces) == 1 && length.pieces[0].Left == 0 &&
+				length.pieces[0].Right == u.Width {
 				continue
 			}
 			for _, p := range length.pieces {
@@ -39,11 +41,14 @@ func setups(boards []*used) []model.Setup {
 	return append(crosscut.setups(), rip.setups()...)
 }
 
-// counter counts what comes off one saw; the number of a setup is that of its board until it is sorted.
+// counter counts what comes off one saw; the number of a setup is that of its board until it is
+// sorted.
 type counter []model.Setup
 
 func (c *counter) add(saw string, board int, u *used, stop model.Length) {
-	at := slices.IndexFunc(*c, func(s model.Setup) bool { return s.Board == u.ID && s.Stop == stop })
+	at := slices.IndexFunc(*c, func(s model.Setup) bool {
+		return s.Board == u.ID && s.Stop == stop
+	})
 	if at < 0 {
 		at = len(*c)
 		*c = append(*c, model.Setup{Saw: saw, Setup: board, Stop: stop, Board: u.ID})

@@ -10,11 +10,14 @@ import (
 	"rackwright/model"
 )
 
-// twoYards is a job of one kind of wood and at most five pieces, with an empty rack and two yards: taxes, loads, prices for a piece, a length
-// and a board foot, scarce boards.
+// twoYards is a job of one kind of wood and at most five pieces, with an empty rack and two yards:
+// taxes, loads, prices for a piece, a length and a board foot, scarce boards.
 func twoYards(r *rand.Rand) *model.Job {
-	inches := func(lo, hi int) model.Length { return model.Length(lo*4+r.IntN((hi-lo)*4+1)) * in / 4 }
-	job := &model.Job{Settings: model.DefaultSettings(), Commissions: []model.Commission{{Name: "C"}}}
+	inches := func(lo, hi int) model.Length {
+		return model.Length(lo*4+r.IntN((hi-lo)*4+1)) * in / 4
+	}
+	job := &model.Job{Settings: model.DefaultSettings(),
+		Commissions: []model.Commission{{Name: "C"}}}
 	s := &job.Settings
 	s.CrosscutKerf, s.YardEnd = model.Length(r.IntN(3))*in/8, model.Length(r.IntN(3))*in/4
 	s.Offcut.KeepLength, s.Offcut.Value = inches(0, 16), model.Fraction{Num: r.Int64N(5), Den: 7}
@@ -33,7 +36,8 @@ func twoYards(r *rand.Rand) *model.Job {
 	}
 	w := model.Wood{Material: "oak", Section: "4/4", Width: 6 * in, Thickness: in}
 	for n := range 4 {
-		o := model.Offer{Wood: w, Yard: []string{"north", "south"}[n%2], Where: model.Where{File: "yard.csv", Line: n + 2}}
+		o := model.Offer{Wood: w, Yard: []string{"north", "south"}[n%2],
+			Where: model.Where{File: "yard.csv", Line: n + 2}}
 		o.Length = inches(50, 130)
 		o.Per = []model.Per{model.PerPiece, model.PerLength, model.PerBoardFoot}[r.IntN(3)]
 		if o.Price = model.Money(10_000 + r.Int64N(20_000)); o.Per == model.PerPiece {
@@ -46,7 +50,8 @@ func twoYards(r *rand.Rand) *model.Job {
 		job.Yard = append(job.Yard, o)
 	}
 	for n := range 1 + r.IntN(3) {
-		p := model.Part{Commission: "C", Name: fmt.Sprint("part ", n), Qty: 1 + r.Int64N(2), Material: "oak", Length: inches(12, 60), Width: 6 * in, Thickness: in}
+		p := model.Part{Commission: "C", Name: fmt.Sprint("part ", n), Qty: 1 + r.Int64N(2),
+			Material: "oak", Length: inches(12, 60), Width: 6 * in, Thickness: in}
 		job.Parts = append(job.Parts, p)
 	}
 	return job
@@ -56,8 +61,8 @@ func reduced(f model.Fraction) model.Fraction {
 	return model.Fraction(model.NewRate(f.Num, f.Den))
 }
 
-// buyer tries every way to share pieces out among bought boards; what an offer costs is worked out here in fractions, from the words of the
-// README alone.
+// buyer tries every way to share pieces out among bought boards; what an offer costs is worked out
+// here in fractions, from the words of the README alone.
 type buyer struct {
 	job    *model.Job
 	pieces []model.Length
@@ -95,10 +100,12 @@ func newBuyer(job *model.Job) *buyer {
 		if facts.LongestLoad != nil && o.Length > *facts.LongestLoad {
 			left = 0
 		}
-		if rate := big.NewRat(price, int64(o.Length)); left > 0 && (b.rate.Sign() == 0 || rate.Cmp(b.rate) < 0) {
+		if rate := big.NewRat(price, int64(o.Length)); left > 0 &&
+			(b.rate.Sign() == 0 || rate.Cmp(b.rate) < 0) {
 			b.rate = rate
 		}
-		b.cost, b.left = append(b.cost, price+tax+int64(job.Settings.Handling)), append(b.left, left)
+		b.cost, b.left = append(b.cost, price+tax+int64(job.Settings.Handling)),
+			append(b.left, left)
 	}
 	v := job.Settings.Offcut.Value
 	b.rate.Mul(b.rate, big.NewRat(v.Num, v.Den))
@@ -110,7 +117,8 @@ func newBuyer(job *model.Job) *buyer {
 	return b
 }
 
-// credit is the worth of what a board is left with: one offcut behind its pieces, as no other layout gives more.
+// credit is the worth of what a board is left with: one offcut behind its pieces, as no other
+// layout gives more.
 func (b *buyer) credit(offer int, on []model.Length) (worth int64, fits bool) {
 	kerf, trim := b.job.Settings.CrosscutKerf, b.job.Settings.YardEnd
 	if trim > 0 {
@@ -154,13 +162,15 @@ func (b *buyer) share(next int, offers []int, on [][]model.Length) {
 	for o := range b.cost {
 		if b.left[o] > 0 {
 			b.left[o]--
-			b.share(next+1, append(offers[:len(offers):len(offers)], o), append(on[:len(on):len(on)], []model.Length{b.pieces[next]}))
+			b.share(next+1, append(offers[:len(offers):len(offers)], o),
+				append(on[:len(on):len(on)], []model.Length{b.pieces[next]}))
 			b.left[o]++
 		}
 	}
 }
 
-// Where to buy, tax and loads reckoned in: the plan is the cheapest of all, and no bound is above it.
+// Where to buy, tax and loads reckoned in: the plan is the cheapest of all, and no bound is above
+// it.
 func TestTwoYardsAgainstEveryPlan(t *testing.T) {
 	r := rand.New(rand.NewPCG(21, 22))
 	judged, both, taxed, tooLong := 0, 0, 0, 0
@@ -188,7 +198,8 @@ func TestTwoYardsAgainstEveryPlan(t *testing.T) {
 		}
 		judged++
 		if int64(plan.Value) != b.best || int64(plan.Bound) > b.best {
-			t.Errorf("job %d: value %v, bound %v; the cheapest is %d", n, plan.Value, plan.Bound, b.best)
+			t.Errorf("job %d: value %v, bound %v; the cheapest is %d", n, plan.Value, plan.Bound,
+				b.best)
 		}
 		yards, cash := map[string]bool{}, model.Money(0)
 		for _, p := range plan.Buy {
@@ -226,7 +237,8 @@ func oneByOne(spares []*spare, need int64) []int64 {
 		}
 		if next == nil {
 			for _, s := range spares { // the cheapest for its length
-				if s.left > extra[s.offer] && (next == nil || s.cost*next.length < next.cost*s.length) {
+				if s.left > extra[s.offer] &&
+					(next == nil || s.cost*next.length < next.cost*s.length) {
 					next = s
 				}
 			}
@@ -274,8 +286,9 @@ func TestReserveIsTakenByTheRule(t *testing.T) {
 	}
 }
 
-// Random jobs with a reserve: both checkers accept the plan (Plan asks them), value, bound and costs are those without one, and as far as
-// there is anything for sale, what is usable of all that is bought is as long as what is used.
+// Random jobs with a reserve: both checkers accept the plan (Plan asks them), value, bound and
+// costs are those without one, and as far as there is anything for sale, what is usable of all that
+// is bought is as long as what is used.
 func TestReserveIsOutsideTheValue(t *testing.T) {
 	r := rand.New(rand.NewPCG(25, 26))
 	rows, short := 0, 0
@@ -291,7 +304,8 @@ func TestReserveIsOutsideTheValue(t *testing.T) {
 		if err != nil {
 			t.Fatalf("job %d: %v", n, err)
 		}
-		if with.Value != without.Value || with.Bound != without.Bound || fmt.Sprint(with.Costs) != fmt.Sprint(without.Costs) {
+		if with.Value != without.Value || with.Bound != without.Bound ||
+			fmt.Sprint(with.Costs) != fmt.Sprint(without.Costs) {
 			t.Errorf("job %d: the reserve changes the plan", n)
 		}
 		var used, reserve model.Length
@@ -313,8 +327,9 @@ func TestReserveIsOutsideTheValue(t *testing.T) {
 	}
 }
 
-// Random jobs with a rack, defects, several yards and a reserve: every way of planning makes plans that the checker accepts (Compare asks it),
-// and the solver's is no dearer than any rule's that meets the same pieces.
+// Random jobs with a rack, defects, several yards and a reserve: every way of planning makes plans
+// that the checker accepts (Compare asks it), and the solver's is no dearer than any rule's that
+// meets the same pieces.
 func TestYardsOfRandomJobs(t *testing.T) {
 	r := rand.New(rand.NewPCG(27, 28))
 	reserves := 0
@@ -324,13 +339,16 @@ func TestYardsOfRandomJobs(t *testing.T) {
 			withRips(r, job)
 			work = 1e7
 		}
-		load, tax := 80*model.Length(in), reduced(model.Fraction{Num: 1 + r.Int64N(999_999), Den: 10_000})
-		job.Settings.Yards = map[string]model.YardFacts{"north": {TaxPercent: &tax, LongestLoad: &load}, "south": {}}
+		load, tax := 80*model.Length(in),
+			reduced(model.Fraction{Num: 1 + r.Int64N(999_999), Den: 10_000})
+		job.Settings.Yards = map[string]model.YardFacts{
+			"north": {TaxPercent: &tax, LongestLoad: &load}, "south": {}}
 		job.Settings.Usable = reduced(model.Fraction{Num: 1 + r.Int64N(20), Den: 20})
 		for i := range job.Yard {
 			o := &job.Yard[i]
 			o.Yard = []string{"", "north", "south"}[r.IntN(3)]
-			if o.Per = []model.Per{model.PerPiece, model.PerLength, model.PerBoardFoot}[r.IntN(3)]; o.Per != model.PerPiece {
+			if o.Per = []model.Per{model.PerPiece, model.PerLength,
+				model.PerBoardFoot}[r.IntN(3)]; o.Per != model.PerPiece {
 				o.Price /= 7
 			}
 		}
@@ -340,7 +358,8 @@ func TestYardsOfRandomJobs(t *testing.T) {
 		}
 		plan := entries[len(entries)-1].Plans[0]
 		for _, e := range entries[:len(entries)-2] {
-			if rule := e.Plans[0]; fmt.Sprint(rule.Shortages) == fmt.Sprint(plan.Shortages) && rule.Value < plan.Value {
+			if rule := e.Plans[0]; fmt.Sprint(rule.Shortages) == fmt.Sprint(plan.Shortages) &&
+				rule.Value < plan.Value {
 				t.Errorf("job %d: %s costs %v, the plan %v", n, e.Name, rule.Value, plan.Value)
 			}
 		}

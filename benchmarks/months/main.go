@@ -1,4 +1,5 @@
-// Months plans the invented months of package benchmarks and prints a table of what came out, for benchmarks/README.md:
+// Months plans the invented months of package benchmarks and prints a table of what came out, for
+// benchmarks/README.md:
 //
 //	go run ./benchmarks/months -seeds 1-10
 //	go run ./benchmarks/months -rips -pieces 400 -seeds 1-10
@@ -47,7 +48,8 @@ func (p proven) String() string { return fmt.Sprintf("%d of %d", p.optimal, p.gr
 // planFolder is a variable for the tests.
 var planFolder = plan
 
-// plan plans a job folder and fills in all of a row but seed and time. A plan that the checker rejects is an error.
+// plan plans a job folder and fills in all of a row but seed and time. A plan that the checker
+// rejects is an error.
 func plan(ctx context.Context, dir string) (row, error) {
 	job, _, err := csvfile.ReadJob(os.DirFS(dir))
 	if err != nil {
@@ -67,7 +69,8 @@ func plan(ctx context.Context, dir string) (row, error) {
 		rack += worth.WorthOfBoard(&job.Rack[i])
 	}
 	if 2*rack >= p.Value {
-		return row{}, fmt.Errorf("the rack is worth %v, half of the value %v or more: no fair month", rack, p.Value)
+		return row{}, fmt.Errorf(
+			"the rack is worth %v, half of the value %v or more: no fair month", rack, p.Value)
 	}
 	for _, g := range p.Groups {
 		of := &r.larger
@@ -119,7 +122,8 @@ func months(ctx context.Context, args []string, out, progress io.Writer) error {
 		if err != nil {
 			return fmt.Errorf("month %d: %w", seed, err)
 		}
-		fmt.Fprintf(progress, "month %d: %s, gap %s %%\n", seed, r.time.Round(time.Millisecond), r.gap())
+		fmt.Fprintf(progress, "month %d: %s, gap %s %%\n", seed, r.time.Round(time.Millisecond),
+			r.gap())
 		rows = append(rows, r)
 	}
 	return printTable(out, rows)
@@ -151,7 +155,8 @@ func parseSeeds(list string) (seeds []int64, err error) {
 		lo, err1 := strconv.ParseInt(first, 10, 64)
 		hi, err2 := strconv.ParseInt(last, 10, 64)
 		if err1 != nil || err2 != nil || hi < lo || hi-lo >= 10000 {
-			return nil, fmt.Errorf("-seeds %q: %q is no seed or range; write such as 1-10 or 2,5,7-9", list, s)
+			return nil, fmt.Errorf(
+				"-seeds %q: %q is no seed or range; write such as 1-10 or 2,5,7-9", list, s)
 		}
 		for seed := lo; seed <= hi; seed++ {
 			seeds = append(seeds, seed)
@@ -160,7 +165,8 @@ func parseSeeds(list string) (seeds []int64, err error) {
 	return seeds, nil
 }
 
-// gap is 100 (value - bound) / value with three decimals, rounded up so that only 0.000 is 0; "-" where value is not above 0.
+// gap is 100 (value - bound) / value with three decimals, rounded up so that only 0.000 is 0; "-"
+// where value is not above 0.
 func (r *row) gap() string {
 	if r.value <= 0 {
 		return "-"
@@ -192,10 +198,12 @@ func markdown(w io.Writer, columns ...tw.Align) *tablewriter.Table {
 func printTable(w io.Writer, rows []row) error {
 	right, left := tw.AlignRight, tw.AlignLeft
 	t := markdown(w, right, left, right, right, right, right, right, right, right, left)
-	t.Header("seed", "units", "pieces", "optimal, to 15 types", "optimal, above", "time", "value", "bound", "gap %", "verdict")
+	t.Header("seed", "units", "pieces", "optimal, to 15 types", "optimal, above", "time", "value",
+		"bound", "gap %", "verdict")
 	for i := range rows {
 		r := &rows[i]
-		err := t.Append(strconv.FormatInt(r.seed, 10), string(r.units), strconv.Itoa(r.pieces), r.smaller.String(), r.larger.String(),
+		err := t.Append(strconv.FormatInt(r.seed, 10), string(r.units), strconv.Itoa(r.pieces),
+			r.smaller.String(), r.larger.String(),
 			r.seconds(), r.value.String(), r.bound.String(), r.gap(), r.verdict)
 		if err != nil {
 			return err

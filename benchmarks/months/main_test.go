@@ -29,8 +29,10 @@ func TestSeedsAreReadAsRanges(t *testing.T) {
 func TestTableIsMarkdown(t *testing.T) {
 	var b bytes.Buffer
 	err := printTable(&b, []row{
-		{1, model.Inch, 402, 12340 * time.Millisecond, 12345678, 12345677, proven{2, 3}, proven{0, 2}, "feasible"},
-		{10, model.Millimetre, 398, 900 * time.Millisecond, 9000000, 9000000, proven{}, proven{5, 5}, "optimal"},
+		{1, model.Inch, 402, 12340 * time.Millisecond, 12345678, 12345677, proven{2, 3},
+			proven{0, 2}, "feasible"},
+		{10, model.Millimetre, 398, 900 * time.Millisecond, 9000000, 9000000, proven{},
+			proven{5, 5}, "optimal"},
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -40,8 +42,10 @@ func TestTableIsMarkdown(t *testing.T) {
 	for _, l := range lines {
 		cells = append(cells, strings.Fields(strings.ReplaceAll(l, "|", " ")))
 	}
-	want := []string{"1", "in", "402", "2", "of", "3", "0", "of", "2", "12.3", "s", "1234.5678", "1234.5677", "0.001", "feasible"}
-	if len(lines) != 4 || !slices.Equal(cells[2], want) || !strings.Contains(lines[0], "gap %") || !strings.Contains(lines[3], " 0.000 ") {
+	want := []string{"1", "in", "402", "2", "of", "3", "0", "of", "2", "12.3", "s", "1234.5678",
+		"1234.5677", "0.001", "feasible"}
+	if len(lines) != 4 || !slices.Equal(cells[2], want) || !strings.Contains(lines[0], "gap %") ||
+		!strings.Contains(lines[3], " 0.000 ") {
 		t.Errorf("table:\n%s", b.String())
 	}
 	for _, l := range lines {
@@ -51,7 +55,8 @@ func TestTableIsMarkdown(t *testing.T) {
 	}
 }
 
-// The planner sees a whole job folder, which is gone afterwards; what it says, and its failure, come through.
+// The planner sees a whole job folder, which is gone afterwards; what it says, and its failure,
+// come through.
 func TestEachMonthIsPlannedInAFolder(t *testing.T) {
 	planner := planFolder
 	t.Cleanup(func() { planFolder = planner })
@@ -68,7 +73,9 @@ func TestEachMonthIsPlannedInAFolder(t *testing.T) {
 	if _, err := os.Stat(folder); !errors.Is(err, os.ErrNotExist) {
 		t.Errorf("the folder is still there: %v", err)
 	}
-	planFolder = func(context.Context, string) (row, error) { return row{}, errors.New("out of wood") }
+	planFolder = func(context.Context, string) (row, error) {
+		return row{}, errors.New("out of wood")
+	}
 	err = months(context.Background(), []string{"-seeds", "4"}, io.Discard, io.Discard)
 	if err == nil || err.Error() != "month 4: out of wood" {
 		t.Errorf("got %v", err)

@@ -29,7 +29,8 @@ type ripRow struct {
 	wrong                error // what the checker finds in any of the plans
 }
 
-// ripMonths plans months with rips and prints what came out. A month with a plan that the checker rejects is told of too; then it fails at the end.
+// ripMonths plans months with rips and prints what came out. A month with a plan that the checker
+// rejects is told of too; then it fails at the end.
 func ripMonths(ctx context.Context, seeds []int64, pieces int, out, progress io.Writer) error {
 	var rows []ripRow
 	rejected := 0
@@ -38,7 +39,8 @@ func ripMonths(ctx context.Context, seeds []int64, pieces int, out, progress io.
 		if err != nil {
 			return fmt.Errorf("month %d with rips: %w", seed, err)
 		}
-		fmt.Fprintf(progress, "month %d with rips: %s, gap %s %%, %s\n", seed, r.time.Round(time.Millisecond), r.gap(), r.verdict)
+		fmt.Fprintf(progress, "month %d with rips: %s, gap %s %%, %s\n", seed,
+			r.time.Round(time.Millisecond), r.gap(), r.verdict)
 		if r.wrong != nil {
 			rejected++
 			fmt.Fprintln(progress, r.wrong)
@@ -54,7 +56,8 @@ func ripMonths(ctx context.Context, seeds []int64, pieces int, out, progress io.
 	return nil
 }
 
-// runRips writes one month with rips into a folder of its own and plans it three times: as it is, without ripping, and by the simple rules.
+// runRips writes one month with rips into a folder of its own and plans it three times: as it is,
+// without ripping, and by the simple rules.
 func runRips(ctx context.Context, seed int64, pieces int) (ripRow, error) {
 	dir, err := os.MkdirTemp("", "month")
 	if err != nil {
@@ -103,7 +106,8 @@ func (r *ripRow) tell(job *model.Job, p *model.Plan) {
 			r.plain++
 		}
 	}
-	r.verdict = "cuts " + judged(len(model.Check(job, p))) + ", bound " + judged(len(model.CheckBounds(job, p)))
+	r.verdict = "cuts " + judged(len(model.Check(job, p))) + ", bound " +
+		judged(len(model.CheckBounds(job, p)))
 	if r.missing > 0 {
 		r.verdict += fmt.Sprintf(", %d pieces short", r.missing)
 	}
@@ -134,12 +138,13 @@ func withoutRips(job *model.Job) *model.Job {
 		longest = max(longest, job.Yard[i].Length)
 	}
 	out := *job
-	out.Settings.Safety.ShortestRip = longest + 1 // the months say nothing else of a material or section
+	// the months say nothing else of a material or section
+	out.Settings.Safety.ShortestRip = longest + 1
 	return &out
 }
 
-// byRules keeps the cheapest of the plans by simple rules that give as many pieces as the row's own. The
-// solver's plans in the comparison are of no use here and have next to no work.
+// byRules keeps the cheapest of the plans by simple rules that give as many pieces as the row's
+// own. The solver's plans in the comparison are of no use here and have next to no work.
 func (r *ripRow) byRules(ctx context.Context, job *model.Job) error {
 	entries, err := nest.Compare(ctx, []*model.Job{job}, nest.Options{Work: 1})
 	if err != nil {
@@ -165,12 +170,17 @@ func (r *ripRow) saving(other model.Money) string {
 
 func printRips(w io.Writer, rows []ripRow) error {
 	right, left := tw.AlignRight, tw.AlignLeft
-	t := markdown(w, right, left, right, right, right, right, right, right, right, right, left, left)
-	t.Header("seed", "units", "pieces", "time", "value", "bound", "gap %", "crosscut first / rip first / plain", "saved by ripping %", "saved against best rule %", "best rule", "verdict")
+	t := markdown(w, right, left, right, right, right, right, right, right, right, right, left,
+		left)
+	t.Header("seed", "units", "pieces", "time", "value", "bound", "gap %",
+		"crosscut first / rip first / plain", "saved by ripping %", "saved against best rule %",
+		"best rule", "verdict")
 	for i := range rows {
 		r := &rows[i]
-		err := t.Append(strconv.FormatInt(r.seed, 10), string(r.units), strconv.Itoa(r.pieces), r.seconds(), r.value.String(), r.bound.String(), r.gap(),
-			fmt.Sprintf("%d / %d / %d", r.crosscut, r.rip, r.plain), r.saving(r.unripped), r.saving(r.rule), r.ruleName, r.verdict)
+		err := t.Append(strconv.FormatInt(r.seed, 10), string(r.units), strconv.Itoa(r.pieces),
+			r.seconds(), r.value.String(), r.bound.String(), r.gap(),
+			fmt.Sprintf("%d / %d / %d", r.crosscut, r.rip, r.plain), r.saving(r.unripped),
+			r.saving(r.rule), r.ruleName, r.verdict)
 		if err != nil {
 			return err
 		}

@@ -18,7 +18,8 @@ import (
 func TestRipTableIsMarkdown(t *testing.T) {
 	var b bytes.Buffer
 	err := printRips(&b, []ripRow{{
-		row:      row{seed: 7, units: model.Inch, pieces: 400, time: 12340 * time.Millisecond, value: 9000000, bound: 8999999, verdict: "accepted"},
+		row: row{seed: 7, units: model.Inch, pieces: 400, time: 12340 * time.Millisecond,
+			value: 9000000, bound: 8999999, verdict: "accepted"},
 		crosscut: 5, rip: 6, plain: 70, unripped: 10000000, rule: 0, ruleName: "first fit"}})
 	if err != nil {
 		t.Fatal(err)
@@ -40,7 +41,8 @@ func TestSavingIsOfTheOther(t *testing.T) {
 	}
 }
 
-// Without rips no board is ripped, whatever it holds; only those stay that are looked at across for the place of a defect. With them most boards for sale are.
+// Without rips no board is ripped, whatever it holds; only those stay that are looked at across for
+// the place of a defect. With them most boards for sale are.
 func TestWithoutRips(t *testing.T) {
 	dir := t.TempDir()
 	if err := benchmarks.WriteRipMonth(dir, 3, 400); err != nil {
@@ -89,29 +91,36 @@ func TestWithoutRips(t *testing.T) {
 
 // Each board is counted by how it is laid out, and each missing copy once.
 func TestTellCountsBoards(t *testing.T) {
-	p := &model.Plan{Value: 5, Bound: 4, Shortages: []model.Shortage{{Copies: []int64{1, 2}}, {Copies: []int64{4}}}}
-	for _, f := range []model.First{model.RipFirst, model.RipFirst, model.RipFirst, model.CrosscutFirst, model.CrosscutFirst, model.NotRipped} {
+	p := &model.Plan{Value: 5, Bound: 4,
+		Shortages: []model.Shortage{{Copies: []int64{1, 2}}, {Copies: []int64{4}}}}
+	for _, f := range []model.First{model.RipFirst, model.RipFirst, model.RipFirst,
+		model.CrosscutFirst, model.CrosscutFirst, model.NotRipped} {
 		p.Placements = append(p.Placements, model.Placement{First: f})
 	}
 	var r ripRow
-	r.tell(&model.Job{Settings: model.DefaultSettings(), Parts: []model.Part{{Qty: 3}, {Qty: 4}}}, p)
-	if r.crosscut != 2 || r.rip != 3 || r.plain != 1 || r.missing != 3 || r.pieces != 7 || r.value != 5 || r.bound != 4 {
+	r.tell(&model.Job{Settings: model.DefaultSettings(), Parts: []model.Part{{Qty: 3}, {Qty: 4}}},
+		p)
+	if r.crosscut != 2 || r.rip != 3 || r.plain != 1 || r.missing != 3 || r.pieces != 7 ||
+		r.value != 5 || r.bound != 4 {
 		t.Errorf("%+v", r)
 	}
-	if !strings.Contains(r.verdict, "cuts rejected") || !strings.Contains(r.verdict, "3 pieces short") {
+	if !strings.Contains(r.verdict, "cuts rejected") ||
+		!strings.Contains(r.verdict, "3 pieces short") {
 		t.Errorf("verdict %q", r.verdict)
 	}
 }
 
 func TestPiecesOfARipMonth(t *testing.T) {
 	for _, n := range []string{"99", "5001"} {
-		if err := months(context.Background(), []string{"-rips", "-pieces", n}, io.Discard, io.Discard); err == nil || !strings.Contains(err.Error(), "-pieces "+n) {
+		if err := months(context.Background(), []string{"-rips", "-pieces", n}, io.Discard,
+			io.Discard); err == nil || !strings.Contains(err.Error(), "-pieces "+n) {
 			t.Errorf("%s pieces: %v", n, err)
 		}
 	}
 }
 
-// Ten months with rips, in little work: both parts of the checker accept each plan (else there is no plan but an error), and each has boards of both kinds.
+// Ten months with rips, in little work: both parts of the checker accept each plan (else there is
+// no plan but an error), and each has boards of both kinds.
 func TestTenMonthsWithRipsVerify(t *testing.T) {
 	for seed := int64(1); seed <= 10; seed++ {
 		dir := t.TempDir()
@@ -133,7 +142,8 @@ func TestTenMonthsWithRipsVerify(t *testing.T) {
 		if min(kinds[model.CrosscutFirst], kinds[model.RipFirst]) < 5 || len(plan.Shortages) > 0 {
 			t.Errorf("month %d: boards by kind %v, shortages %v", seed, kinds, plan.Shortages)
 		}
-		if found := append(model.Check(job, plan), model.CheckBounds(job, plan)...); len(found) > 0 {
+		if found := append(model.Check(job, plan),
+			model.CheckBounds(job, plan)...); len(found) > 0 {
 			t.Errorf("month %d: %v", seed, found)
 		}
 	}

@@ -1,11 +1,13 @@
-// Published solves published bin-packing instances and tells how often the published optimum is found and proven:
+// Published solves published bin-packing instances and tells how often the published optimum is
+// found and proven:
 //
 //	go run ./benchmarks/published -data DIR [-sample N] [-work N]
 //
-// DIR holds bpplib/*.txt and *.zip of M. Delorme, M. Iori, S. Martello, BPPLIB: a library for bin packing and cutting stock
-// problems, Optimization Letters 12 (2018) 235-250, one instance a line: name, capacity, types, items, lower bound, upper bound, source,
-// width:demand ... The licence of the files forbids shipping them. It fails where a value is below a published lower bound, a bound above a
-// published upper one, or a plan is not legal.
+// DIR holds bpplib/*.txt and *.zip of M. Delorme, M. Iori, S. Martello, BPPLIB: a library for bin
+// packing and cutting stock problems, Optimization Letters 12 (2018) 235-250, one instance a line:
+// name, capacity, types, items, lower bound, upper bound, source, width:demand ... The licence of
+// the files forbids shipping them. It fails where a value is below a published lower bound, a bound
+// above a published upper one, or a plan is not legal.
 package main
 
 import (
@@ -26,7 +28,8 @@ import (
 	"rackwright/nest/cutstock"
 )
 
-var classes = []string{"falkenauer_u.txt", "falkenauer_t.txt", "scholl_1.txt", "scholl_2.txt", "scholl_3.txt", "waescher.txt", "schwerin_1.txt",
+var classes = []string{"falkenauer_u.txt", "falkenauer_t.txt", "scholl_1.txt", "scholl_2.txt",
+	"scholl_3.txt", "waescher.txt", "schwerin_1.txt",
 	"schwerin_2.txt", "hard28.txt", "ai.zip", "ani.zip"}
 
 func main() {
@@ -69,10 +72,13 @@ func run(data, only string, sample int, work int64, out io.Writer) error {
 			}
 		}
 		mean := time.Since(start) / time.Duration(max(1, n))
-		rows = append(rows, []string{name, strconv.Itoa(n), strconv.Itoa(found), strconv.Itoa(proven), fmt.Sprintf("%.3f s", mean.Seconds()), fmt.Sprintf("%.2f s", slowest.Seconds())})
+		rows = append(rows, []string{name, strconv.Itoa(n), strconv.Itoa(found),
+			strconv.Itoa(proven), fmt.Sprintf("%.3f s", mean.Seconds()),
+			fmt.Sprintf("%.2f s", slowest.Seconds())})
 	}
 	right := func(name string) table.Column { return table.Column{Name: name, Align: table.Right} }
-	return table.Write(out, []table.Column{{Name: "class"}, right("instances"), right("optimum found"), right("proven"), right("mean"), right("slowest")}, rows)
+	return table.Write(out, []table.Column{{Name: "class"}, right("instances"),
+		right("optimum found"), right("proven"), right("mean"), right("slowest")}, rows)
 }
 
 // spread gives the indices of a sample.
@@ -138,10 +144,12 @@ func parse(r io.Reader) (out []instance, err error) {
 			return n
 		}
 		i := instance{name: cells[0], optimum: number(cells[5])}
-		stock := cutstock.Stock{To: number(cells[1]), Cost: 1, Supply: cutstock.Any, Rate: cutstock.Rate{Num: 0, Den: 1}}
+		stock := cutstock.Stock{To: number(cells[1]), Cost: 1, Supply: cutstock.Any,
+			Rate: cutstock.Rate{Num: 0, Den: 1}}
 		for n, pair := range strings.Fields(cells[7]) {
 			size, demand, _ := strings.Cut(pair, ":")
-			i.problem.Items = append(i.problem.Items, cutstock.Item{Size: number(size), Demand: number(demand)})
+			i.problem.Items = append(i.problem.Items,
+				cutstock.Item{Size: number(size), Demand: number(demand)})
 			stock.Holds = append(stock.Holds, n)
 		}
 		i.problem.Stocks = []cutstock.Stock{stock}
@@ -162,7 +170,8 @@ func (i *instance) solve(work int64) cutstock.Result {
 		}
 	}
 	uses, _ := baseline.Plan(&i.problem, []bool{false}, list, baseline.FirstFitDecreasing)
-	return cutstock.Solve(context.Background(), &i.problem, cutstock.Options{Work: work, Starts: [][]cutstock.Use{uses}})
+	return cutstock.Solve(context.Background(), &i.problem,
+		cutstock.Options{Work: work, Starts: [][]cutstock.Use{uses}})
 }
 
 // judge checks a plan by the instance alone, and value and bound by the published optimum.
@@ -189,7 +198,8 @@ func (i *instance) judge(r *cutstock.Result) error {
 		}
 	}
 	if bins != r.Value || r.Value < i.optimum || r.Bound > i.optimum {
-		return fmt.Errorf("bins %d, value %d, bound %d; the published optimum is %d", bins, r.Value, r.Bound, i.optimum)
+		return fmt.Errorf("bins %d, value %d, bound %d; the published optimum is %d", bins, r.Value,
+			r.Bound, i.optimum)
 	}
 	return nil
 }

@@ -26,7 +26,8 @@ func (c *compareCommand) Run(e *env) error {
 		if err != nil {
 			return err
 		}
-		if jobs != nil && (job.Settings.Units != jobs[0].Settings.Units || job.Settings.Currency != jobs[0].Settings.Currency) {
+		if jobs != nil && (job.Settings.Units != jobs[0].Settings.Units ||
+			job.Settings.Currency != jobs[0].Settings.Currency) {
 			return refuse("%s: its units or currency are not those of %s; the sums would mean nothing", dir, c.Jobdirs[0])
 		}
 		jobs = append(jobs, job)

@@ -48,7 +48,8 @@ func (c *demoCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	if err := e.deliver(job, entries[len(entries)-1].Plans[0], out); err != nil && !errors.Is(err, errShort) {
+	if err := e.deliver(job, entries[len(entries)-1].Plans[0], out); err != nil &&
+		!errors.Is(err, errShort) {
 		return err
 	}
 	v := verifyCommand{Outdir: out, Job: dir}
@@ -64,13 +65,15 @@ func (c *demoCommand) Run(e *env) error {
 
 const defaultDemo = "rackwright-demo"
 
-// writeDemo puts the month in place: in a new folder as a whole, and in one that is there what is missing of it.
+// writeDemo puts the month in place: in a new folder as a whole, and in one that is there what is
+// missing of it.
 func writeDemo(dir string) error {
 	if _, err := os.Lstat(dir); !errors.Is(err, fs.ErrNotExist) {
 		return fillDemo(dir)
 	}
 	cannot := func(err error) error {
-		return refuse("%s: cannot be made (%v); name a folder that is new or empty", dir, reason(err))
+		return refuse("%s: cannot be made (%v); name a folder that is new or empty", dir,
+			reason(err))
 	}
 	dir = filepath.Clean(dir)
 	if err := os.MkdirAll(filepath.Dir(dir), 0o777); err != nil {
@@ -93,8 +96,8 @@ func writeDemo(dir string) error {
 	return nil
 }
 
-// fillDemo writes what is missing of the month. Files that differ from it are never overwritten; one that ends too soon was being written when
-// a run was killed, and is written again.
+// fillDemo writes what is missing of the month. Files that differ from it are never overwritten;
+// one that ends too soon was being written when a run was killed, and is written again.
 func fillDemo(dir string) error {
 	month, err := fs.Sub(demoFiles, "demo")
 	if err != nil {
@@ -110,7 +113,8 @@ func fillDemo(dir string) error {
 		path := filepath.Join(dir, filepath.FromSlash(name))
 		if f.IsDir() {
 			if err := os.MkdirAll(path, 0o777); err != nil {
-				return refuse("%s: cannot be made (%v); name a folder that is new or empty", path, reason(err))
+				return refuse("%s: cannot be made (%v); name a folder that is new or empty", path,
+					reason(err))
 			}
 			return nil
 		}
@@ -145,14 +149,17 @@ func onlyDemo(dir string, month fs.FS) error {
 			return fs.SkipDir
 		}
 		if err != nil {
-			return refuse("%s: cannot be made (%v); name a folder that is new or empty", dir, reason(err))
+			return refuse("%s: cannot be made (%v); name a folder that is new or empty", dir,
+				reason(err))
 		}
-		if slices.Contains([]string{"out", oldOf("out"), newOf("out"), beside("out", "lock")}, name) {
+		if slices.Contains([]string{"out", oldOf("out"), newOf("out"), beside("out", "lock")},
+			name) {
 			return skip(f)
 		}
 		ours, err := fs.Stat(month, name)
 		if err != nil || ours.IsDir() != f.IsDir() {
-			return refuse("%s: holds %s; name a folder that is new or empty for the demo", dir, name)
+			return refuse("%s: holds %s; name a folder that is new or empty for the demo", dir,
+				name)
 		}
 		if f.IsDir() {
 			return nil

@@ -25,10 +25,12 @@ func disk(t *testing.T, options string) string {
 	return dir
 }
 
-// On a disk that fills up at any file, or has no room for another file, the old plan stays and nothing is left beside it.
+// On a disk that fills up at any file, or has no room for another file, the old plan stays and
+// nothing is left beside it.
 func TestFullDisk(t *testing.T) {
 	a, b := planned(t, jobA), planned(t, jobB)
-	for _, c := range []struct{ options, what string }{{"size=1m", "room"}, {"nr_inodes=30", "files"}} {
+	for _, c := range []struct{ options, what string }{{"size=1m", "room"},
+		{"nr_inodes=30", "files"}} {
 		dir := disk(t, c.options)
 		out := filepath.Join(dir, "out")
 		lay(t, out, a)
@@ -44,14 +46,19 @@ func TestFullDisk(t *testing.T) {
 				break
 			}
 			failed++
-			if code != exitBad || strings.Count(stderr, "\n") != 1 || !strings.HasPrefix(stderr, "rackwright: "+out+": ") || !strings.Contains(stderr, "no space left on device") {
-				t.Errorf("%s: with %d free, exit code %d, and says:\n%s", c.what, free, code, stderr)
+			if code != exitBad || strings.Count(stderr, "\n") != 1 ||
+				!strings.HasPrefix(stderr, "rackwright: "+out+": ") ||
+				!strings.Contains(stderr, "no space left on device") {
+				t.Errorf("%s: with %d free, exit code %d, and says:\n%s", c.what, free, code,
+					stderr)
 			}
 			if !maps.Equal(contents(t, out), a) || strings.Contains(names(t, dir), ".out") {
-				t.Fatalf("%s: with %d free, the old plan is not as it was; there is %s", c.what, free, names(t, dir))
+				t.Fatalf("%s: with %d free, the old plan is not as it was; there is %s", c.what,
+					free, names(t, dir))
 			}
 		}
-		if failed < 5 || !maps.Equal(contents(t, out), b) || strings.Contains(names(t, dir), ".out") {
+		if failed < 5 || !maps.Equal(contents(t, out), b) ||
+			strings.Contains(names(t, dir), ".out") {
 			t.Errorf("%s: after %d failures there is %s", c.what, failed, names(t, dir))
 		}
 	}
@@ -64,7 +71,8 @@ func fill(t *testing.T, dir, what string) (used int) {
 	if what == "files" {
 		lay(t, full, nil)
 		for {
-			if err := os.WriteFile(filepath.Join(full, strings.Repeat("x", used+1)), nil, 0o666); err != nil {
+			if err := os.WriteFile(filepath.Join(full, strings.Repeat("x", used+1)), nil,
+				0o666); err != nil {
 				return used
 			}
 			used++
@@ -82,7 +90,8 @@ func fill(t *testing.T, dir, what string) (used int) {
 	}
 }
 
-// leave gives back so many of the pages or files taken, in all; it is called with 0, 1, 2 and so on.
+// leave gives back so many of the pages or files taken, in all; it is called with 0, 1, 2 and so
+// on.
 func leave(t *testing.T, dir, what string, used, free int) {
 	t.Helper()
 	full := filepath.Join(dir, "full")
@@ -112,8 +121,10 @@ func TestReadOnlyDisk(t *testing.T) {
 	for _, name := range []string{"out", "another"} {
 		out := filepath.Join(dir, name)
 		code, stderr := rackwright(t, "plan", jobB, "--out", out)
-		if code != exitBad || !strings.HasPrefix(stderr, "rackwright: "+out+": cannot be written (") ||
-			!strings.HasSuffix(stderr, "read-only file system); put that right, or name another folder with --out\n") {
+		if code != exitBad || !strings.HasPrefix(stderr,
+			"rackwright: "+out+": cannot be written (") ||
+			!strings.HasSuffix(stderr,
+				"read-only file system); put that right, or name another folder with --out\n") {
 			t.Errorf("%s: exit code %d, and says:\n%s", name, code, stderr)
 		}
 	}
@@ -121,7 +132,8 @@ func TestReadOnlyDisk(t *testing.T) {
 		t.Errorf("there is %s", names(t, dir))
 	}
 	remount(0)
-	if code, stderr := rackwright(t, "plan", jobB, "--out", filepath.Join(dir, "out")); code != exitDone {
+	if code, stderr := rackwright(t, "plan", jobB, "--out",
+		filepath.Join(dir, "out")); code != exitDone {
 		t.Errorf("writable again: exit code %d, and says:\n%s", code, stderr)
 	}
 }

@@ -41,7 +41,8 @@ func (c *explainCommand) Run(e *env) error {
 	return report.Explain(e.stdout, job, parts[0], alike)
 }
 
-// parts gives the parts that are asked for: all, those of one commission, or one; by commission, in input order.
+// parts gives the parts that are asked for: all, those of one commission, or one; by commission, in
+// input order.
 func (c *explainCommand) parts(job *model.Job) (out []*model.Part, err error) {
 	var commissions, names []string
 	order := map[string]int{}
@@ -61,10 +62,14 @@ func (c *explainCommand) parts(job *model.Job) (out []*model.Part, err error) {
 	}
 	switch {
 	case len(out) > 0:
-		slices.SortStableFunc(out, func(a, b *model.Part) int { return cmp.Compare(order[a.Commission], order[b.Commission]) })
+		slices.SortStableFunc(out, func(a, b *model.Part) int {
+			return cmp.Compare(order[a.Commission], order[b.Commission])
+		})
 		return out, nil
 	case len(names) > 0:
-		return nil, refuse("%s has no part %q; the nearest is %s", c.Commission, c.Part, model.Nearest(c.Part, names))
+		return nil, refuse("%s has no part %q; the nearest is %s", c.Commission, c.Part,
+			model.Nearest(c.Part, names))
 	}
-	return nil, refuse("there is no part of a commission %q; the nearest commission is %s", c.Commission, model.Nearest(c.Commission, commissions))
+	return nil, refuse("there is no part of a commission %q; the nearest commission is %s",
+		c.Commission, model.Nearest(c.Commission, commissions))
 }

@@ -39,14 +39,16 @@ type pencil struct {
 // opening is a line that continues none: one with its own beginning, or a row of a table.
 var opening = regexp.MustCompile(`^(Finished|Section|Cheapest|Charged)\b|\S  +\S`)
 
-// unwrap joins the lines that were broken at 80 columns, and gives the blanks that do not break as plain ones.
+// unwrap joins the lines that were broken at 80 columns, and gives the blanks that do not break as
+// plain ones.
 func unwrap(text string) (lines []string) {
 	width := 0
 	for _, l := range strings.Split(strings.TrimRight(text, "\n"), "\n") {
 		word, _, _ := strings.Cut(strings.TrimLeft(l, " "), " ")
 		n := len(lines) - 1
 		indent := func(s string) int { return len(s) - len(strings.TrimLeft(s, " ")) }
-		if n >= 0 && lines[n] != "" && l != "" && !opening.MatchString(l) && width+1+utf8.RuneCountInString(word) > 80 && indent(lines[n]) == indent(l) {
+		if n >= 0 && lines[n] != "" && l != "" && !opening.MatchString(l) &&
+			width+1+utf8.RuneCountInString(word) > 80 && indent(lines[n]) == indent(l) {
 			lines[n] += " " + strings.TrimLeft(l, " ")
 		} else {
 			lines = append(lines, l)
@@ -73,7 +75,8 @@ func (p *pencil) len(s string) model.Length {
 	return l
 }
 
-// sum works out terms such as 5" + 2 x 1/16" (edge), and compares them with what stands behind the equals sign.
+// sum works out terms such as 5" + 2 x 1/16" (edge), and compares them with what stands behind the
+// equals sign.
 func (p *pencil) sum(s string) (first, total model.Length) {
 	p.t.Helper()
 	left, right, equals := strings.Cut(s, " = ")
@@ -98,13 +101,15 @@ func (p *pencil) sum(s string) (first, total model.Length) {
 		}
 		total += model.Length(times) * l
 	}
-	if equals != (signed != strings.SplitN(signed, " + ", 2)[0]) || equals && p.len(right) != total {
+	if equals != (signed != strings.SplitN(signed, " + ", 2)[0]) || equals &&
+		p.len(right) != total {
 		p.bad("the sum is %v", total)
 	}
 	return first, total
 }
 
-// money works out 0.5 x 15.40 / 72" x 5" / 6" x (13" + 1/8"), rounded down to four decimals; the widths stand there where they are not the same.
+// money works out 0.5 x 15.40 / 72" x 5" / 6" x (13" + 1/8"), rounded down to four decimals; the
+// widths stand there where they are not the same.
 func (p *pencil) money(share, price, per, width, wide string, length model.Length, want string) {
 	p.t.Helper()
 	r, _ := new(big.Rat).SetString(price)
@@ -120,12 +125,14 @@ func (p *pencil) money(share, price, per, width, wide string, length model.Lengt
 		r.Mul(r, big.NewRat(int64(p.len(width)), int64(p.len(wide))))
 	}
 	down := new(big.Int).Quo(r.Num(), r.Denom())
-	if got := new(big.Rat).SetFrac(down, big.NewInt(model.UnitsOfMoney)).FloatString(4); got != want {
+	if got := new(big.Rat).SetFrac(down,
+		big.NewInt(model.UnitsOfMoney)).FloatString(4); got != want {
 		p.bad("it comes to %s", got)
 	}
 }
 
-// price works out what is paid for one board: so many board feet at a price, and the tax on that, each rounded to four decimals, halves up.
+// price works out what is paid for one board: so many board feet at a price, and the tax on that,
+// each rounded to four decimals, halves up.
 func (p *pencil) price(m []string) {
 	p.t.Helper()
 	rat := func(s string) *big.Rat { r, _ := new(big.Rat).SetString(s); return r }
@@ -158,7 +165,8 @@ func (p *pencil) price(m []string) {
 // names counts boards and rows, and compares with the names in the brackets.
 func (p *pencil) names(s string) {
 	p.t.Helper()
-	for _, m := range regexp.MustCompile(`(\d+) (rack board|row)s?(?: of yard.csv)? \(([^)]*)\)`).FindAllStringSubmatch(s, -1) {
+	for _, m := range regexp.MustCompile(
+		`(\d+) (rack board|row)s?(?: of yard.csv)? \(([^)]*)\)`).FindAllStringSubmatch(s, -1) {
 		names := strings.Split(m[3], ", ")
 		n, last := len(names), names[len(names)-1]
 		if more, yes := strings.CutPrefix(last, "and "); yes {
@@ -187,14 +195,20 @@ type step struct {
 	work func(p *pencil, m []string)
 }
 
-// steps are all lines with a number in them that an explained part may have; the last forms are the widest.
+// steps are all lines with a number in them that an explained part may have; the last forms are the
+// widest.
 var steps = []step{
-	{`^(.+) of .+ \((?:designs/.+|\S+)\.csv:\d+\): (\d+) of .+, \w+ face$`, func(p *pencil, m []string) { p.part, p.qty = m[1], m[2] }},
-	{`^Finished: (.+) long, (.+) wide, (.+) thick\.$`, func(p *pencil, m []string) { p.finished = [3]model.Length{p.len(m[1]), p.len(m[2]), p.len(m[3])} }},
-	{`^Section: \S+, as the part names it\.$`, func(*pencil, []string) {}},
-	{`^  (length|edge|eased_edge|thickness|plane_limit|panel)(?: \*)? +(\S.*?)  +(.+)$`, func(p *pencil, m []string) {
-		p.allowance[m[1]], p.added[m[1]] = p.len(m[2]), strings.HasPrefix(m[3], "added") || strings.HasPrefix(m[3], "lost")
+	{`^(.+) of .+ \((?:designs/.+|\S+)\.csv:\d+\): (\d+) of .+, \w+ face$`,
+		func(p *pencil, m []string) { p.part, p.qty = m[1], m[2] }},
+	{`^Finished: (.+) long, (.+) wide, (.+) thick\.$`, func(p *pencil, m []string) {
+		p.finished = [3]model.Length{p.len(m[1]), p.len(m[2]), p.len(m[3])}
 	}},
+	{`^Section: \S+, as the part names it\.$`, func(*pencil, []string) {}},
+	{`^  (length|edge|eased_edge|thickness|plane_limit|panel)(?: \*)? +(\S.*?)  +(.+)$`,
+		func(p *pencil, m []string) {
+			p.allowance[m[1]], p.added[m[1]] = p.len(m[2]), strings.HasPrefix(m[3], "added") ||
+				strings.HasPrefix(m[3], "lost")
+		}},
 	{`^  length: (.+)$`, func(p *pencil, m []string) {
 		if first, all := p.sum(m[1]); first != p.finished[0] || all != first+p.allowance["length"] {
 			p.bad("not the finished length and its allowance")
@@ -203,7 +217,8 @@ var steps = []step{
 		}
 	}},
 	{`^Blank in \S+: (.+) by (.+) by (.+)$`, func(p *pencil, m []string) {
-		if p.blank = [3]model.Length{p.len(m[1]), p.len(m[2]), p.len(m[3])}; p.blank[0] != p.length {
+		if p.blank = [3]model.Length{p.len(m[1]), p.len(m[2]),
+			p.len(m[3])}; p.blank[0] != p.length {
 			p.bad("the length is another")
 		}
 	}},
@@ -220,52 +235,63 @@ var steps = []step{
 			p.bad("not %v", want)
 		}
 	}},
-	{`^  usable of the narrowest: (.+?)(; the board's own edges serve as sawn ones)?$`, func(p *pencil, m []string) {
-		if _, all := p.sum(m[1]); all < p.blank[1] {
-			p.bad("too narrow")
-		}
+	{`^  usable of the narrowest: (.+?)(; the board's own edges serve as sawn ones)?$`,
+		func(p *pencil, m []string) {
+			if _, all := p.sum(m[1]); all < p.blank[1] {
+				p.bad("too narrow")
+			}
+		}},
+	{`^  of the thickest, to plane away beyond that: (.+); plane_limit allows (.+)$`,
+		func(p *pencil, m []string) {
+			_, spare := p.sum(m[1])
+			if spare < 0 || spare > p.len(m[2]) || p.len(m[2]) != p.allowance["plane_limit"] {
+				p.bad("not within plane_limit")
+			}
+		}},
+	{`^  (?:held by|[a-z][^:]*:) (\d+ (?:rack|row).*)$`, func(p *pencil, m []string) {
+		p.names(m[1])
 	}},
-	{`^  of the thickest, to plane away beyond that: (.+); plane_limit allows (.+)$`, func(p *pencil, m []string) {
-		_, spare := p.sum(m[1])
-		if spare < 0 || spare > p.len(m[2]) || p.len(m[2]) != p.allowance["plane_limit"] {
-			p.bad("not within plane_limit")
-		}
-	}},
-	{`^  (?:held by|[a-z][^:]*:) (\d+ (?:rack|row).*)$`, func(p *pencil, m []string) { p.names(m[1]) }},
 	{`^  (\S+ yard), bought by \S+?, a board for ([\d.]+)(?: \((.+?) (?:(board feet|cubic m) )?at ([\d.]+)( a foot| a metre)?\))?(?: and ([\d.]+) tax \(([\d.]+) %\))?$`, (*pencil).price},
-	{`^  (\S+ (?:rack|yard)), .+$`, func(p *pencil, m []string) { p.cheapest, p.paid = m[1], "" }}, // the wood at hand
+	// the wood at hand
+	{`^  (\S+ (?:rack|yard)), .+$`, func(p *pencil, m []string) { p.cheapest, p.paid = m[1], "" }},
 	{`^    ([\d./]+ x )?([\d.]+) / (.+?)(?: x (.+?) / (.+?))? x ([^(].*) = ([\d.]+) a (?:foot|metre)$`, func(p *pencil, m []string) {
 		p.money(m[1], m[2], m[3], m[4], m[5], p.len(m[6]), m[7])
 	}},
-	{`^    ([\d./]+ x )?([\d.]+) / (.+?)(?: x (.+?) / (.+?))? x \((.+) \+ (.+)\) = ([\d.]+)$`, func(p *pencil, m []string) {
-		if p.len(m[6]) != p.length {
-			p.bad("another blank")
-		}
-		p.money(m[1], m[2], m[3], m[4], m[5], p.len(m[6])+p.len(m[7]), m[8])
-		p.costs[p.cheapest] = m[8]
-	}},
-	{`^Cheapest: (.+?)\. Runner-up: (.+), for each blank (\S+) - (\S+) = (\S+) more\.$`, func(p *pencil, m []string) {
-		if p.costs[m[1]] != m[4] || p.costs[m[2]] != m[3] || fourDecimals(m[3])-fourDecimals(m[4]) != fourDecimals(m[5]) {
-			p.bad("not the difference")
-		}
-		section := func(s string) string { s, _, _ = strings.Cut(s, " "); return s }
-		for name, cost := range p.costs {
-			if fourDecimals(cost) < fourDecimals(m[4]) || section(name) != section(m[1]) && (fourDecimals(cost) < fourDecimals(m[3]) || section(m[1]) == section(m[2])) {
-				p.bad("%s is cheaper", name)
+	{`^    ([\d./]+ x )?([\d.]+) / (.+?)(?: x (.+?) / (.+?))? x \((.+) \+ (.+)\) = ([\d.]+)$`,
+		func(p *pencil, m []string) {
+			if p.len(m[6]) != p.length {
+				p.bad("another blank")
 			}
-		}
-	}},
+			p.money(m[1], m[2], m[3], m[4], m[5], p.len(m[6])+p.len(m[7]), m[8])
+			p.costs[p.cheapest] = m[8]
+		}},
+	{`^Cheapest: (.+?)\. Runner-up: (.+), for each blank (\S+) - (\S+) = (\S+) more\.$`,
+		func(p *pencil, m []string) {
+			if p.costs[m[1]] != m[4] || p.costs[m[2]] != m[3] ||
+				fourDecimals(m[3])-fourDecimals(m[4]) != fourDecimals(m[5]) {
+				p.bad("not the difference")
+			}
+			section := func(s string) string { s, _, _ = strings.Cut(s, " "); return s }
+			for name, cost := range p.costs {
+				if fourDecimals(cost) < fourDecimals(m[4]) || section(name) != section(m[1]) &&
+					(fourDecimals(cost) < fourDecimals(m[3]) || section(m[1]) == section(m[2])) {
+					p.bad("%s is cheaper", name)
+				}
+			}
+		}},
 	{`^Cheapest: (.+)\. There is no other\.$`, func(p *pencil, m []string) {
 		if len(p.costs) != 1 || p.costs[m[1]] == "" {
 			p.bad("others are %v", p.costs)
 		}
 	}},
-	{`^Worth nothing as they stand, so used first where they fit: (\d+ rack boards? \(.+\))\.$`, func(p *pencil, m []string) {
-		before := p.rack // they stand among those that hold it already
-		p.names(m[1])
-		p.rack = before
-	}},
-	{`^Charged at its own value, whatever is cut from it: .+ at [\d.]+\.$`, func(*pencil, []string) {}},
+	{`^Worth nothing as they stand, so used first where they fit: (\d+ rack boards? \(.+\))\.$`,
+		func(p *pencil, m []string) {
+			before := p.rack // they stand among those that hold it already
+			p.names(m[1])
+			p.rack = before
+		}},
+	{`^Charged at its own value, whatever is cut from it: .+ at [\d.]+\.$`,
+		func(*pencil, []string) {}},
 	{`^ +(\d\S*(?: \d+/\d+"| mm| in)?)  +(\d\S*(?: \d+/\d+"| mm| in)?)  +(\d\S*(?: \d+/\d+"| mm| in)?)  +(\d+)  (\S.*?)  +(\S.*)$`, func(p *pencil, m []string) {
 		n, _ := strconv.Atoi(m[4])
 		if blank := p.len(m[2]); p.pieces == 0 || blank < p.shortest {
@@ -279,17 +305,20 @@ var steps = []step{
 			p.cuts++
 		}
 	}},
-	{`^  It is shorter than the (.+) of \[safety\] shortest_blank: .+$`, func(p *pencil, m []string) {
-		if p.length >= p.len(m[1]) {
-			p.bad("it is not")
-		}
-	}},
-	{`^  Short stock \((\d+) blanks? below shortest_blank, the shortest (.+)\): `, func(p *pencil, m []string) {
-		if n, _ := strconv.Atoi(m[1]); n > p.pieces || p.len(m[2]) != p.shortest {
-			p.bad("of %d blanks the shortest is %v", p.pieces, p.shortest)
-		}
-	}},
-	{`^  Stop block \(1 setting\): `, func(*pencil, []string) {}}, // all final cuts listed are of one stop, as is judged there
+	{`^  It is shorter than the (.+) of \[safety\] shortest_blank: .+$`,
+		func(p *pencil, m []string) {
+			if p.length >= p.len(m[1]) {
+				p.bad("it is not")
+			}
+		}},
+	{`^  Short stock \((\d+) blanks? below shortest_blank, the shortest (.+)\): `,
+		func(p *pencil, m []string) {
+			if n, _ := strconv.Atoi(m[1]); n > p.pieces || p.len(m[2]) != p.shortest {
+				p.bad("of %d blanks the shortest is %v", p.pieces, p.shortest)
+			}
+		}},
+	// all final cuts listed are of one stop, as is judged there
+	{`^  Stop block \(1 setting\): `, func(*pencil, []string) {}},
 	{`^(Allowances: keys|Wood for one blank|What does not hold it|Nothing holds it|Final cuts|Cutting can maim)[^0-9]*$`, func(*pencil, []string) {}},
 }
 
@@ -320,9 +349,11 @@ lines:
 	}
 }
 
-// Each line of what explain says of a part is recomputed from the numbers printed, and every board and line of the yard is accounted for:
-// an eased edge, a planed face by an allowance of the material, metric sections, a choice of sections with values of its own, a part that is short.
-// Five parts are of the demo: fir with eased edges and as wide as it comes, planed oak of random widths, poplar to be painted, pine of any section.
+// Each line of what explain says of a part is recomputed from the numbers printed, and every board
+// and line of the yard is accounted for: an eased edge, a planed face by an allowance of the
+// material, metric sections, a choice of sections with values of its own, a part that is short.
+// Five parts are of the demo: fir with eased edges and as wide as it comes, planed oak of random
+// widths, poplar to be painted, pine of any section.
 func TestExplainByPencil(t *testing.T) {
 	demo := filepath.Join(t.TempDir(), "month")
 	if err := writeDemo(demo); err != nil {
@@ -358,13 +389,16 @@ func TestExplainByPencil(t *testing.T) {
 	} {
 		t.Run(c.part, func(t *testing.T) {
 			var stdout, stderr bytes.Buffer
-			if code := run(context.Background(), []string{"explain", c.dir, c.commission, c.part}, &stdout, &stderr); code != exitDone {
+			if code := run(context.Background(), []string{"explain", c.dir, c.commission, c.part},
+				&stdout, &stderr); code != exitDone {
 				t.Fatalf("exit code %d: %s", code, &stderr)
 			}
-			p := &pencil{t: t, unit: c.unit, allowance: map[string]model.Length{}, added: map[string]bool{}, used: map[string]bool{}, costs: map[string]string{}}
+			p := &pencil{t: t, unit: c.unit, allowance: map[string]model.Length{},
+				added: map[string]bool{}, used: map[string]bool{}, costs: map[string]string{}}
 			p.check(stdout.String())
 			if p.rack != c.rack || p.yard != c.yard {
-				t.Errorf("%d boards and %d lines of the yard are accounted for, not %d and %d", p.rack, p.yard, c.rack, c.yard)
+				t.Errorf("%d boards and %d lines of the yard are accounted for, not %d and %d",
+					p.rack, p.yard, c.rack, c.yard)
 			}
 			if t.Failed() {
 				t.Log("\n" + stdout.String())

@@ -53,12 +53,14 @@ func encode(job *model.Job, plan *model.Plan) (map[string][]byte, error) {
 	return files, errors.Join(errs...)
 }
 
-var planFiles = []string{"buy.csv", "costs.csv", "cuts.csv", "defects.csv", "plan.json", "rack.csv", "setups.csv"}
+var planFiles = []string{"buy.csv", "costs.csv", "cuts.csv", "defects.csv", "plan.json", "rack.csv",
+	"setups.csv"}
 
 // readPlan reads an out folder back: the job it was made for, and the plan.
 func readPlan(dir string) (*model.Job, *model.Plan, error) {
 	none := refuse("%s: no plan.json can be read there; name a folder that `rackwright plan` has written", dir)
-	root, err := os.OpenRoot(dir) // held open, so that all files are of one plan though another be put in its place meanwhile
+	// held open, so that all files are of one plan though another be put in its place meanwhile
+	root, err := os.OpenRoot(dir)
 	if err != nil {
 		return nil, nil, none
 	}
@@ -76,18 +78,21 @@ func readPlan(dir string) (*model.Job, *model.Plan, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	plan.Cuts, plan.Buy, plan.Rack, plan.Setups, plan.Costs = rows.Cuts, rows.Buy, rows.Rack, rows.Setups, rows.Costs
+	plan.Cuts, plan.Buy, plan.Rack, plan.Setups, plan.Costs = rows.Cuts, rows.Buy, rows.Rack,
+		rows.Setups, rows.Costs
 	return job, plan, nil
 }
 
-// outFolder finds where a plan may be written, before any work is done, and puts back what a killed run left.
+// outFolder finds where a plan may be written, before any work is done, and puts back what a killed
+// run left.
 func (e *env) outFolder(out, jobDir string) (string, error) {
 	out, err := filepath.Abs(follow(out))
 	if err != nil {
 		return "", refuse("%s: %v", out, err)
 	}
 	unreached := func(err error) error {
-		return refuse("%s: cannot be reached (%v); name another folder with --out", out, reason(err))
+		return refuse("%s: cannot be reached (%v); name another folder with --out", out,
+			reason(err))
 	}
 	if _, err := os.Stat(out); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return "", unreached(err)
@@ -116,7 +121,8 @@ func (e *env) outFolder(out, jobDir string) (string, error) {
 	isPlan := len(entries) == 0
 	for _, f := range entries {
 		if !slices.Contains(planFiles, f.Name()) || !f.Type().IsRegular() {
-			return "", refuse("%s: holds %s, which is no file of a plan; name another folder with --out, or an empty one", out, f.Name())
+			return "", refuse(
+				"%s: holds %s, which is no file of a plan; name another folder with --out, or an empty one", out, f.Name())
 		}
 		isPlan = isPlan || f.Name() == "plan.json"
 	}
@@ -126,7 +132,8 @@ func (e *env) outFolder(out, jobDir string) (string, error) {
 	return out, nil
 }
 
-// follow follows links, also one to a folder that is not there: a killed run may have left its old plan beside that.
+// follow follows links, also one to a folder that is not there: a killed run may have left its old
+// plan beside that.
 func follow(path string) string {
 	if real, err := filepath.EvalSymlinks(path); err == nil {
 		return real

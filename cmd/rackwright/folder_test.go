@@ -93,8 +93,8 @@ func TestLineEnds(t *testing.T) {
 	}
 }
 
-// Whatever a run that was killed between any two of its steps has left, the next one starts from a complete plan, names one that it puts
-// back, and leaves nothing beside.
+// Whatever a run that was killed between any two of its steps has left, the next one starts from a
+// complete plan, names one that it puts back, and leaves nothing beside.
 func TestLeftovers(t *testing.T) {
 	a, b := planned(t, jobA), planned(t, jobB)
 	half := map[string]string{"buy.csv": b["buy.csv"], "costs.csv": b["costs.csv"][:20]}
@@ -115,7 +115,8 @@ func TestLeftovers(t *testing.T) {
 	} {
 		dir := t.TempDir()
 		out := filepath.Join(dir, "out")
-		for name, files := range map[string]map[string]string{"out": c.out, ".out.old": c.old, ".out.new": c.new} {
+		for name, files := range map[string]map[string]string{"out": c.out, ".out.old": c.old,
+			".out.new": c.new} {
 			if files != nil {
 				lay(t, filepath.Join(dir, name), files)
 			}
@@ -126,24 +127,30 @@ func TestLeftovers(t *testing.T) {
 			t.Errorf("%s: exit code %d, and says:\n%s", c.state, code, stderr)
 		}
 		if got := contents(t, out); !maps.Equal(got, c.first) || (got == nil) != (c.first == nil) {
-			t.Errorf("%s: the next run does not start from the plan that was complete, but from %v", c.state, slices.Sorted(maps.Keys(got)))
+			t.Errorf("%s: the next run does not start from the plan that was complete, but from %v",
+				c.state, slices.Sorted(maps.Keys(got)))
 		}
-		if code, stderr := rackwright(t, "plan", jobB, "--out", out, "--quiet"); code != exitDone || !maps.Equal(contents(t, out), b) || names(t, dir) != "out" {
-			t.Errorf("%s: after the next run, exit code %d, there is %s\n%s", c.state, code, names(t, dir), stderr)
+		if code, stderr := rackwright(t, "plan", jobB, "--out", out, "--quiet"); code != exitDone ||
+			!maps.Equal(contents(t, out), b) || names(t, dir) != "out" {
+			t.Errorf("%s: after the next run, exit code %d, there is %s\n%s", c.state, code,
+				names(t, dir), stderr)
 		}
 	}
 }
 
-// A folder beside with one of our names but with files that are not ours is left alone, and said before any work.
+// A folder beside with one of our names but with files that are not ours is left alone, and said
+// before any work.
 func TestStrangerBeside(t *testing.T) {
 	dir := t.TempDir()
 	letter := map[string]string{"letter.txt": "Dear customer\n"}
 	lay(t, filepath.Join(dir, ".out.new"), letter)
 	code, stderr := rackwright(t, "plan", jobA, "--out", filepath.Join(dir, "out"))
-	if code != exitBad || !strings.Contains(stderr, ".out.new") || strings.Contains(stderr, "bound") {
+	if code != exitBad || !strings.Contains(stderr, ".out.new") ||
+		strings.Contains(stderr, "bound") {
 		t.Errorf("exit code %d, and says:\n%s", code, stderr)
 	}
-	if got := contents(t, filepath.Join(dir, ".out.new")); !maps.Equal(got, letter) || names(t, dir) != ".out.new" {
+	if got := contents(t, filepath.Join(dir, ".out.new")); !maps.Equal(got, letter) ||
+		names(t, dir) != ".out.new" {
 		t.Errorf("left are %s", names(t, dir))
 	}
 }
@@ -159,12 +166,15 @@ func TestLocked(t *testing.T) {
 		t.Fatal(err)
 	}
 	code, stderr := rackwright(t, "plan", jobA, "--out", out)
-	if code != exitBad || !strings.Contains(stderr, out+": cannot be written (another run is writing there, or is halted while it does: ") || strings.Contains(stderr, "bound") {
+	if code != exitBad || !strings.Contains(stderr,
+		out+": cannot be written (another run is writing there, or is halted while it does: ") ||
+		strings.Contains(stderr, "bound") {
 		t.Errorf("exit code %d, and says:\n%s", code, stderr)
 	}
 	lockWait = time.Minute
 	time.AfterFunc(50*time.Millisecond, unlock)
-	if code, stderr := rackwright(t, "plan", jobA, "--out", out, "--quiet"); code != exitDone || names(t, dir) != "out" {
+	if code, stderr := rackwright(t, "plan", jobA, "--out", out, "--quiet"); code != exitDone ||
+		names(t, dir) != "out" {
 		t.Errorf("exit code %d, and there is %s\n%s", code, names(t, dir), stderr)
 	}
 }
@@ -186,18 +196,20 @@ func TestInterruptedBefore(t *testing.T) {
 			cancel()
 			var stdout, stderr bytes.Buffer
 			code := run(ctx, args, &stdout, &stderr)
-			if code != exitInterrupted || stdout.Len() > 0 || stderr.String() != "rackwright: interrupted before there was a plan; nothing is written\n" {
+			if code != exitInterrupted || stdout.Len() > 0 ||
+				stderr.String() != "rackwright: interrupted before there was a plan; nothing is written\n" {
 				t.Errorf("%v: exit code %d, and says:\n%s%s", args, code, &stdout, &stderr)
 			}
-			if got := contents(t, out); !maps.Equal(got, before) || (before == nil && names(t, dir) != "") {
+			if got := contents(t, out); !maps.Equal(got, before) ||
+				(before == nil && names(t, dir) != "") {
 				t.Errorf("%v: there is %s", args, names(t, dir))
 			}
 		}
 	}
 }
 
-// Killed at any moment, above all while it writes, a run leaves the old plan or the new one, byte for byte, or no folder and the
-// old plan complete beside, which the next run puts back.
+// Killed at any moment, above all while it writes, a run leaves the old plan or the new one, byte
+// for byte, or no folder and the old plan complete beside, which the next run puts back.
 func TestKilled(t *testing.T) {
 	jobs := []string{jobA, jobB}
 	plans := []map[string]string{planned(t, jobA), planned(t, jobB)}
@@ -235,12 +247,14 @@ func TestKilled(t *testing.T) {
 			cmd.Process.Kill()
 			<-ended
 		case <-ended:
-			writing = max(time.Since(began), 5*time.Millisecond) // so that kills are spread over all of the writing
+			// so that kills are spread over all of the writing
+			writing = max(time.Since(began), 5*time.Millisecond)
 		}
 		if strings.Contains(names(t, dir), ".out.new") {
 			seen.halfway++
 		}
-		if old, err := os.Lstat(oldOf(out)); err == nil && (oldBefore == nil || !os.SameFile(old, oldBefore)) {
+		if old, err := os.Lstat(oldOf(out)); err == nil &&
+			(oldBefore == nil || !os.SameFile(old, oldBefore)) {
 			seen.swapped++
 		}
 		got := contents(t, out)
@@ -252,7 +266,9 @@ func TestKilled(t *testing.T) {
 			seen.old++
 		case got == nil && maps.Equal(contents(t, oldOf(out)), plans[now]):
 			seen.missing++
-			if _, stderr := rackwright(t, "plan", jobA, "--out", out, "--date", "no date"); !strings.Contains(stderr, "put back in "+out+"\n") || !maps.Equal(contents(t, out), plans[now]) {
+			if _, stderr := rackwright(t, "plan", jobA, "--out", out, "--date",
+				"no date"); !strings.Contains(stderr, "put back in "+out+"\n") ||
+				!maps.Equal(contents(t, out), plans[now]) {
 				t.Fatalf("the plan before is not put back: %s", stderr)
 			}
 		default:
@@ -263,7 +279,8 @@ func TestKilled(t *testing.T) {
 	if seen.halfway < runs/10 || seen.swapped == 0 || seen.fresh < runs/10 {
 		t.Errorf("the kills do not fall into the writing: %+v", seen)
 	}
-	if code, stderr := rackwright(t, "plan", jobB, "--out", out, "--quiet"); code != exitDone || names(t, dir) != "out" || !maps.Equal(contents(t, out), plans[1]) {
+	if code, stderr := rackwright(t, "plan", jobB, "--out", out, "--quiet"); code != exitDone ||
+		names(t, dir) != "out" || !maps.Equal(contents(t, out), plans[1]) {
 		t.Errorf("exit code %d, and there is %s\n%s", code, names(t, dir), stderr)
 	}
 }
@@ -287,7 +304,8 @@ func await(path string, before os.FileInfo, pause time.Duration, ended chan stru
 	}
 }
 
-// Runs at once into one folder take turns: it holds the plan of one of them, and whoever reads meanwhile never finds a mix.
+// Runs at once into one folder take turns: it holds the plan of one of them, and whoever reads
+// meanwhile never finds a mix.
 func TestAtOnce(t *testing.T) {
 	a, b := planned(t, jobA), planned(t, jobB)
 	dir := t.TempDir()
@@ -327,13 +345,15 @@ func TestAtOnce(t *testing.T) {
 		var all sync.WaitGroup
 		for _, job := range []string{jobA, jobB, jobA, jobB} {
 			all.Go(func() {
-				if said, err := exec.Command("rackwright", "plan", job, "--out", out, "--quiet").CombinedOutput(); err != nil || len(said) > 0 {
+				if said, err := exec.Command("rackwright", "plan", job, "--out", out,
+					"--quiet").CombinedOutput(); err != nil || len(said) > 0 {
 					t.Errorf("%v: %s", err, said)
 				}
 			})
 		}
 		all.Wait()
-		if got := contents(t, out); !maps.Equal(got, a) && !maps.Equal(got, b) || names(t, dir) != "out" {
+		if got := contents(t, out); !maps.Equal(got, a) && !maps.Equal(got, b) ||
+			names(t, dir) != "out" {
 			t.Fatalf("there is %s; out holds %v", names(t, dir), got)
 		}
 	}
@@ -343,7 +363,8 @@ func TestAtOnce(t *testing.T) {
 	}
 }
 
-// A month is written as a whole; what a killed run left of one, there or beside, is completed, and what is not the demo's stays as it is.
+// A month is written as a whole; what a killed run left of one, there or beside, is completed, and
+// what is not the demo's stays as it is.
 func TestHalfDemo(t *testing.T) {
 	parts, err := demoFiles.ReadFile("demo/parts.csv")
 	if err != nil {
@@ -370,14 +391,17 @@ func TestHalfDemo(t *testing.T) {
 		}
 		err := writeDemo(month)
 		if c.refused != "" {
-			if text, _ := os.ReadFile(filepath.Join(above, c.in, c.file)); err == nil || !strings.Contains(err.Error(), c.refused) || string(text) != c.text {
+			if text, _ := os.ReadFile(filepath.Join(above, c.in, c.file)); err == nil ||
+				!strings.Contains(err.Error(), c.refused) || string(text) != c.text {
 				t.Errorf("%s/%s: %v, and it is %q", c.in, c.file, err, text)
 			}
 			continue
 		}
 		os.Remove(filepath.Join(month, ".out.lock"))
-		if err != nil || !maps.Equal(below(t, month), below(t, "demo")) || names(t, above) != "month" {
-			t.Errorf("%s/%s: %v; in the folder above are %s, in it %s", c.in, c.file, err, names(t, above), names(t, month))
+		if err != nil || !maps.Equal(below(t, month), below(t, "demo")) ||
+			names(t, above) != "month" {
+			t.Errorf("%s/%s: %v; in the folder above are %s, in it %s", c.in, c.file, err,
+				names(t, above), names(t, month))
 		}
 	}
 }

@@ -11,7 +11,8 @@ import (
 	"testing"
 )
 
-// arrows says what the packages of a folder may import of this module, and whether packages of others.
+// arrows says what the packages of a folder may import of this module, and whether packages of
+// others.
 var arrows = []struct {
 	folder string
 	own    []string
@@ -22,9 +23,11 @@ var arrows = []struct {
 	{"nest/lp", nil, false, "nest/lp is a linear program and nothing else"},
 	{"nest/cutstock", []string{"nest/lp"}, true, "nest/cutstock knows no words of the trade"},
 	{"nest/baseline", []string{"nest/cutstock"}, true, "nest/baseline knows no words of the trade"},
-	{"nest", []string{"model", "nest/cutstock", "nest/baseline"}, true, "nest is between the trade and the engine"},
+	{"nest", []string{"model", "nest/cutstock", "nest/baseline"}, true,
+		"nest is between the trade and the engine"},
 	{"io", []string{"model", "io"}, true, "io reads and writes what model holds and plans nothing"},
-	{"benchmarks", []string{"model", "io", "nest", "benchmarks"}, true, "benchmarks stand above all but cmd"},
+	{"benchmarks", []string{"model", "io", "nest", "benchmarks"}, true,
+		"benchmarks stand above all but cmd"},
 	{"cmd", []string{"model", "io", "nest"}, true, "cmd wires the others together"},
 }
 
@@ -57,7 +60,8 @@ func TestImportArrows(t *testing.T) {
 				case ours && !among(own, a.own):
 					t.Errorf("%s imports %s: %s", file, name, a.why)
 				case !ours && strings.Contains(strings.Split(name, "/")[0], ".") && !a.others:
-					t.Errorf("%s imports %s: only the standard library may be used there, since %s", file, name, a.why)
+					t.Errorf("%s imports %s: only the standard library may be used there, since %s",
+						file, name, a.why)
 				}
 			}
 			return nil

@@ -19,11 +19,12 @@ import (
 	"rackwright/model"
 )
 
-// lid is a part that only one way of cutting gives, from one board alone: at the head of the parts list it is a group by itself that is planned
-// first, and at once, whatever the others take.
+// lid is a part that only one way of cutting gives, from one board alone: at the head of the parts
+// list it is a group by itself that is planned first, and at once, whatever the others take.
 const lid = "C-02 kitchen table,lid,1,cherry,4/4,90,7.25,3/4,show,,B-091"
 
-// Interrupted once there is a plan, a run writes all of it, says so, and ends as if it had searched on to the end.
+// Interrupted once there is a plan, a run writes all of it, says so, and ends as if it had searched
+// on to the end.
 func TestInterrupted(t *testing.T) {
 	for _, c := range []struct {
 		signal os.Signal
@@ -68,11 +69,14 @@ func TestInterrupted(t *testing.T) {
 		}
 		cmd.Wait()
 		hung.Stop()
-		if got := cmd.ProcessState; got.ExitCode() != c.code || !slices.Contains(said, "interrupted: this is the best plan found until then; its bound is proven all the same") {
+		if got := cmd.ProcessState; got.ExitCode() != c.code ||
+			!slices.Contains(said,
+				"interrupted: this is the best plan found until then; its bound is proven all the same") {
 			t.Errorf("%v: %v, and says:\n%s", c.signal, got, strings.Join(said, "\n"))
 		}
 		out := filepath.Join(job, "out")
-		if got := slices.Sorted(maps.Keys(contents(t, out))); !slices.Equal(got, planFiles) || strings.Contains(names(t, job), ".out") {
+		if got := slices.Sorted(maps.Keys(contents(t, out))); !slices.Equal(got, planFiles) ||
+			strings.Contains(names(t, job), ".out") {
 			t.Errorf("%v: out holds %v, and beside it is %s", c.signal, got, names(t, job))
 		}
 		if code, stderr := rackwright(t, "verify", out, "--job", job); code != exitDone {
@@ -82,16 +86,21 @@ func TestInterrupted(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if n := slices.IndexFunc(plan.Placements, func(p model.Placement) bool { return p.Board == "B-091" }); n < 0 || plan.Groups[0].Ended != model.Finished {
+		if n := slices.IndexFunc(plan.Placements, func(p model.Placement) bool {
+			return p.Board == "B-091"
+		}); n < 0 || plan.Groups[0].Ended != model.Finished {
 			t.Errorf("%v: the lid is not the first group", c.signal)
 		}
-		if !slices.ContainsFunc(plan.Groups, func(g model.Group) bool { return g.Ended == model.Interrupted }) {
+		if !slices.ContainsFunc(plan.Groups, func(g model.Group) bool {
+			return g.Ended == model.Interrupted
+		}) {
 			t.Errorf("%v: no group is said to be interrupted", c.signal)
 		}
 	}
 }
 
-// A second signal ends the program at once, whatever it does: here it cannot go on, since nobody reads what it says.
+// A second signal ends the program at once, whatever it does: here it cannot go on, since nobody
+// reads what it says.
 func TestSecondSignal(t *testing.T) {
 	full, w, err := os.Pipe()
 	if err != nil {
@@ -116,7 +125,8 @@ func TestSecondSignal(t *testing.T) {
 	hung := time.AfterFunc(2*time.Minute, func() { cmd.Process.Kill() })
 	defer hung.Stop()
 	said := bufio.NewReader(stdout)
-	if _, err := said.ReadString('\n'); err != nil { // once it says something, it listens to signals
+	// once it says something, it listens to signals
+	if _, err := said.ReadString('\n'); err != nil {
 		t.Fatal(err)
 	}
 	ended := make(chan struct{})
@@ -125,7 +135,8 @@ func TestSecondSignal(t *testing.T) {
 		cmd.Process.Signal(os.Interrupt)
 		select {
 		case <-ended:
-			if s := cmd.ProcessState.Sys().(syscall.WaitStatus); !s.Signaled() || s.Signal() != syscall.SIGINT || sent == 0 {
+			if s := cmd.ProcessState.Sys().(syscall.WaitStatus); !s.Signaled() ||
+				s.Signal() != syscall.SIGINT || sent == 0 {
 				t.Errorf("it ended by %v, after %d signals", cmd.ProcessState, sent+1)
 			}
 			if _, err := os.Stat(filepath.Join(dir, "out")); err == nil {
@@ -137,7 +148,8 @@ func TestSecondSignal(t *testing.T) {
 	}
 }
 
-// Through a link the folder it names is written, also when a killed run has left nothing there but the old plan beside it.
+// Through a link the folder it names is written, also when a killed run has left nothing there but
+// the old plan beside it.
 func TestLinkedOut(t *testing.T) {
 	a, b := planned(t, jobA), planned(t, jobB)
 	dir := t.TempDir()
@@ -148,10 +160,12 @@ func TestLinkedOut(t *testing.T) {
 		t.Fatal(err)
 	}
 	code, stderr := rackwright(t, "plan", jobB, "--out", link)
-	if code != exitDone || !strings.Contains(stderr, "put back in "+real+"\n") || !maps.Equal(contents(t, real), b) {
+	if code != exitDone || !strings.Contains(stderr, "put back in "+real+"\n") ||
+		!maps.Equal(contents(t, real), b) {
 		t.Errorf("exit code %d, and says:\n%s", code, stderr)
 	}
 	if to, err := os.Readlink(link); err != nil || names(t, filepath.Dir(real)) != "out" {
-		t.Errorf("the link is %q (%v), and in its folder are %s", to, err, names(t, filepath.Dir(real)))
+		t.Errorf("the link is %q (%v), and in its folder are %s", to, err,
+			names(t, filepath.Dir(real)))
 	}
 }

@@ -1,5 +1,5 @@
-// Rackwright plans a month of commissions for a small furniture shop: which board becomes which part, what to buy,
-// what is left over. See README.md.
+// Rackwright plans a month of commissions for a small furniture shop: which board becomes which
+// part, what to buy, what is left over. See README.md.
 package main
 
 import (
@@ -91,8 +91,12 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) (code int
 	}()
 	var c commands
 	exited := -1
-	parser, err := kong.New(&c, kong.Name("rackwright"), kong.Description(description), kong.Writers(stdout, stderr),
-		kong.Exit(func(n int) { exited = n }), kong.Vars{"version": "rackwright " + version, "default_work": fmt.Sprint(int64(nest.DefaultWork) / 1e6), "default_demo": defaultDemo}, kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 100}))
+	parser, err := kong.New(&c, kong.Name("rackwright"), kong.Description(description),
+		kong.Writers(stdout, stderr),
+		kong.Exit(func(n int) { exited = n }),
+		kong.Vars{"version": "rackwright " + version,
+			"default_work": fmt.Sprint(int64(nest.DefaultWork) / 1e6), "default_demo": defaultDemo},
+		kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 100}))
 	if err != nil {
 		panic(err)
 	}
@@ -105,7 +109,8 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) (code int
 	}
 	if err != nil {
 		help := "rackwright"
-		if p, ok := errors.AsType[*kong.ParseError](err); ok && p.Context != nil && p.Context.Selected() != nil {
+		if p, ok := errors.AsType[*kong.ParseError](err); ok && p.Context != nil &&
+			p.Context.Selected() != nil {
 			help += " " + p.Context.Selected().Name
 		}
 		fmt.Fprintf(stderr, "rackwright: %v\nrackwright: see %s --help\n", err, help)

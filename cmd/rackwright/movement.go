@@ -56,7 +56,9 @@ func (c *movementCommand) Run(e *env) error {
 	case e.quiet:
 		return nil
 	case len(wide) == 0:
-		fmt.Fprintln(e.stdout, report.Wrap(fmt.Sprintf("No part is %s wide or wider; --wider-than lists narrower ones, --species and --width reckon one width.", least.Shop(u))))
+		fmt.Fprintln(e.stdout,
+			report.Wrap(fmt.Sprintf(
+				"No part is %s wide or wider; --wider-than lists narrower ones, --species and --width reckon one width.", least.Shop(u))))
 		return nil
 	}
 	return c.report(e, u, wide, season)
@@ -85,10 +87,12 @@ func (c *movementCommand) one(e *env, season model.Season) error {
 	if e.quiet {
 		return nil
 	}
-	return c.report(e, u, []model.Wide{{Material: species.Name, Species: species, Parts: []*model.Part{{Width: width}}}}, season)
+	return c.report(e, u, []model.Wide{
+		{Material: species.Name, Species: species, Parts: []*model.Part{{Width: width}}}}, season)
 }
 
-func (c *movementCommand) report(e *env, u model.Unit, wide []model.Wide, season model.Season) error {
+func (c *movementCommand) report(e *env, u model.Unit, wide []model.Wide,
+	season model.Season) error {
 	how := model.FlatSawn
 	if c.Sawn == "quarter" {
 		how = model.QuarterSawn
@@ -96,7 +100,8 @@ func (c *movementCommand) report(e *env, u model.Unit, wide []model.Wide, season
 	return report.Movement(e.stdout, u, wide, season, how)
 }
 
-// season reads how dry and how damp the wood becomes; no year is like another's, so there is no default.
+// season reads how dry and how damp the wood becomes; no year is like another's, so there is no
+// default.
 func (c *movementCommand) season() (s model.Season, err error) {
 	switch {
 	case (c.Moisture == "") == (c.Climate == ""):

@@ -24,10 +24,12 @@ func (s *search) options(e *env) (nest.Options, *progress, error) {
 		return nest.Options{}, nil, refuse("--date %q: not a date; write it as YYYY-MM-DD", s.Date)
 	}
 	if s.Work < 0 || s.Work > 1e9 {
-		return nest.Options{}, nil, refuse("--work %d: write a whole number from 0 to 1000000000", s.Work)
+		return nest.Options{}, nil,
+			refuse("--work %d: write a whole number from 0 to 1000000000", s.Work)
 	}
 	if s.Time < 0 {
-		return nest.Options{}, nil, refuse("--time %v: write a time above 0, such as 20s or 2m", s.Time)
+		return nest.Options{}, nil,
+			refuse("--time %v: write a time above 0, such as 20s or 2m", s.Time)
 	}
 	p := newProgress(e)
 	return nest.Options{Work: s.Work * 1e6, Clock: s.Time, Date: s.Date, Observe: p.observe}, p, nil
@@ -112,7 +114,10 @@ func (e *env) remarks(job *model.Job, plan *model.Plan) {
 	for _, r := range nest.Remarks(job) {
 		fmt.Fprintln(e.stderr, r)
 	}
-	if slices.ContainsFunc(plan.Groups, func(g model.Group) bool { return g.Ended == model.Interrupted }) {
-		fmt.Fprintln(e.stderr, "interrupted: this is the best plan found until then; its bound is proven all the same")
+	if slices.ContainsFunc(plan.Groups, func(g model.Group) bool {
+		return g.Ended == model.Interrupted
+	}) {
+		fmt.Fprintln(e.stderr,
+			"interrupted: this is the best plan found until then; its bound is proven all the same")
 	}
 }

@@ -15,7 +15,8 @@ import (
 	"rackwright/nest"
 )
 
-// progress shows on stderr how the search goes on: one line written over on a terminal, plain lines in a pipe, nothing when quiet.
+// progress shows on stderr how the search goes on: one line written over on a terminal, plain lines
+// in a pipe, nothing when quiet.
 type progress struct {
 	mu       sync.Mutex
 	w        io.Writer
@@ -33,7 +34,8 @@ func newProgress(e *env) *progress {
 		return p
 	}
 	p.w = e.stderr
-	if f, ok := e.stderr.(*os.File); ok && term.IsTerminal(int(f.Fd())) && os.Getenv("TERM") != "dumb" {
+	if f, ok := e.stderr.(*os.File); ok && term.IsTerminal(int(f.Fd())) &&
+		os.Getenv("TERM") != "dumb" {
 		p.terminal = true
 		if p.width, _, _ = term.GetSize(int(f.Fd())); p.width < 20 {
 			p.width = 80
@@ -60,7 +62,8 @@ func (p *progress) observe(ev nest.Event) {
 		return
 	}
 	if ev.Done {
-		fmt.Fprintf(p.w, "%s: value %s, bound %s, %s\n", ev.Name, report.Money(ev.Value), report.Bound(ev.Bound, ev.Value), gap(ev.Value, ev.Bound))
+		fmt.Fprintf(p.w, "%s: value %s, bound %s, %s\n", ev.Name, report.Money(ev.Value),
+			report.Bound(ev.Bound, ev.Value), gap(ev.Value, ev.Bound))
 	}
 }
 
@@ -76,7 +79,8 @@ func (p *progress) line() string {
 			done++
 		}
 	}
-	text := fmt.Sprintf("%d of %d groups planned, %d s; so far %s", done, len(p.groups), int(time.Since(p.started).Seconds()), report.Money(value))
+	text := fmt.Sprintf("%d of %d groups planned, %d s; so far %s", done, len(p.groups),
+		int(time.Since(p.started).Seconds()), report.Money(value))
 	if proven {
 		text += fmt.Sprintf(", bound %s, %s", report.Bound(bound, value), gap(value, bound))
 	}

@@ -16,7 +16,8 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
-var update = flag.Bool("update", false, "write the outputs found into testdata/script; read the diff")
+var update = flag.Bool("update", false,
+	"write the outputs found into testdata/script; read the diff")
 
 // TestMain lets the tests call the program as rackwright, in a process of its own.
 func TestMain(m *testing.M) {
@@ -66,7 +67,8 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 	}
 }
 
-// change FILE OLD NEW: the text, which stands there exactly once, is another; \n in them ends a line.
+// change FILE OLD NEW: the text, which stands there exactly once, is another; \n in them ends a
+// line.
 func change(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) != 3 {
 		ts.Fatalf("usage: change FILE OLD NEW")
@@ -76,7 +78,8 @@ func change(ts *testscript.TestScript, neg bool, args []string) {
 	if n := strings.Count(text, before); n != 1 {
 		ts.Fatalf("%s: %q stands there %d times", args[0], before, n)
 	}
-	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(strings.Replace(text, before, after, 1)), 0o666))
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(strings.Replace(text, before, after, 1)),
+		0o666))
 }
 
 // list DIR NAME...: the folder holds these names and no others, hidden ones included.
@@ -115,7 +118,8 @@ func says(ts *testscript.TestScript, neg bool, args []string) {
 	}
 }
 
-// write FILE [TIMES*]TEXT...: the file is these texts, each as often as said, with the escapes of Go such as \n and \xff in them.
+// write FILE [TIMES*]TEXT...: the file is these texts, each as often as said, with the escapes of
+// Go such as \n and \xff in them.
 func write(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) == 0 {
 		ts.Fatalf("usage: write FILE [TIMES*]TEXT...")

@@ -33,14 +33,16 @@ func (c *showCommand) Run(e *env) error {
 	case len(used) == 0:
 		return refuse("%s: the plan cuts no board", c.Outdir)
 	case !slices.Contains(used, c.Board):
-		return refuse("%s: the plan does not cut board %q; the nearest is %s; it cuts %s", c.Outdir, c.Board, model.Nearest(c.Board, used), strings.Join(used, ", "))
+		return refuse("%s: the plan does not cut board %q; the nearest is %s; it cuts %s", c.Outdir,
+			c.Board, model.Nearest(c.Board, used), strings.Join(used, ", "))
 	case e.quiet:
 		return nil
 	}
 	return report.Show(e.stdout, job, plan, c.Board, e.columns())
 }
 
-// columns is how many columns a drawing may take: those of the terminal from 80 to 140, and 80 in a pipe.
+// columns is how many columns a drawing may take: those of the terminal from 80 to 140, and 80 in a
+// pipe.
 func (e *env) columns() int {
 	f, ok := e.stdout.(*os.File)
 	if !ok || !term.IsTerminal(int(f.Fd())) {

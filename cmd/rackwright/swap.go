@@ -17,8 +17,8 @@ import (
 //	.out.new    the plan being written; without a holder of the lock it is what a killed run left, and the next run removes it
 //	.out.old    the plan before: written is .out.new, then out becomes .out.old, .out.new becomes out, .out.old is removed
 //
-// So whoever looks finds in out the old plan or the new one, never a mix, or, if a run was killed between the two renames, nothing:
-// then .out.old is complete and the next run puts it back.
+// So whoever looks finds in out the old plan or the new one, never a mix, or, if a run was killed
+// between the two renames, nothing: then .out.old is complete and the next run puts it back.
 
 func beside(out, what string) string {
 	return filepath.Join(filepath.Dir(out), "."+filepath.Base(out)+"."+what)
@@ -51,7 +51,8 @@ func patiently(wait time.Duration, do func() error) error {
 	}
 }
 
-// rename is os.Rename, patient with a scanner or a viewer that looks into a new folder for a moment, as there are on Windows.
+// rename is os.Rename, patient with a scanner or a viewer that looks into a new folder for a
+// moment, as there are on Windows.
 func rename(from, to string) error {
 	return patiently(2*time.Second, func() error { return os.Rename(from, to) })
 }
@@ -59,7 +60,8 @@ func rename(from, to string) error {
 // tidy removes or puts back what a killed run left beside a folder.
 func tidy(out string) (putBack bool, err error) {
 	unlock, err := lock(out)
-	if errors.Is(err, fs.ErrNotExist) { // the folder above is not there either, so nothing is beside
+	// the folder above is not there either, so nothing is beside
+	if errors.Is(err, fs.ErrNotExist) {
 		return false, aboveIsFolder(out)
 	}
 	if err != nil {
@@ -94,10 +96,12 @@ func aboveIsFolder(path string) error {
 	}
 }
 
-// sweep removes a folder of plan files. Anything else in it is not ours and stays, which is an error.
+// sweep removes a folder of plan files. Anything else in it is not ours and stays, which is an
+// error.
 func sweep(dir string) error {
 	for _, name := range planFiles {
-		if err := os.Remove(filepath.Join(dir, name)); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		if err := os.Remove(filepath.Join(dir, name)); err != nil &&
+			!errors.Is(err, fs.ErrNotExist) {
 			return err
 		}
 	}
@@ -146,7 +150,9 @@ func writeFolder(out string, files map[string][]byte) (err error) {
 		}
 		return err
 	}
-	if syncFolder(parent) == nil { // the new plan stands; if that may not last, the old one stays beside, and goes with the next plan
+	// the new plan stands; if that may not last, the old one stays beside, and goes with the next
+	// plan
+	if syncFolder(parent) == nil {
 		sweep(old)
 	}
 	return nil

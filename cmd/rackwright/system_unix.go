@@ -9,7 +9,8 @@ import (
 	"syscall"
 )
 
-// tryLock takes a lock that ends with the process at the latest. A killed run leaves the empty file; the lock is free all the same.
+// tryLock takes a lock that ends with the process at the latest. A killed run leaves the empty
+// file; the lock is free all the same.
 func tryLock(path string) (unlock func(), err error) {
 	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o666)
 	if err != nil {
@@ -21,7 +22,8 @@ func tryLock(path string) (unlock func(), err error) {
 	}
 	locked, err := f.Stat()
 	there, gone := os.Stat(path)
-	if err != nil || gone != nil || !os.SameFile(locked, there) { // the holder before removed it after we had opened it
+	// the holder before removed it after we had opened it
+	if err != nil || gone != nil || !os.SameFile(locked, there) {
 		f.Close()
 		return nil, &fs.PathError{Op: "lock", Path: path, Err: syscall.EWOULDBLOCK}
 	}
@@ -40,7 +42,8 @@ func syncFolder(dir string) error {
 		return err
 	}
 	defer f.Close()
-	if err := f.Sync(); err != nil && !errors.Is(err, errors.ErrUnsupported) && !errors.Is(err, syscall.EINVAL) {
+	if err := f.Sync(); err != nil && !errors.Is(err, errors.ErrUnsupported) &&
+		!errors.Is(err, syscall.EINVAL) {
 		return err
 	}
 	return nil

@@ -12,14 +12,16 @@ import (
 	"rackwright/model"
 )
 
-// A written plan in which a stated fact was changed is rejected, with the reason. TestTampering names the lies that matter and what is
-// said to each; TestEveryFieldIsJudged changes every field of every file of two plans in turn.
+// A written plan in which a stated fact was changed is rejected, with the reason. TestTampering
+// names the lies that matter and what is said to each; TestEveryFieldIsJudged changes every field
+// of every file of two plans in turn.
 
 // files are the files of a job folder and of its plan, by their names inside the job folder.
 type files map[string]string
 
-// benchJob has something in every column of every file: boards with a value of their own, alike boards, measured sizes, defects that overlap
-// and such of a part of the width, on used boards and on others; offcuts that inherit them; a shortage of each kind; a commission without parts.
+// benchJob has something in every column of every file: boards with a value of their own, alike
+// boards, measured sizes, defects that overlap and such of a part of the width, on used boards and
+// on others; offcuts that inherit them; a shortage of each kind; a commission without parts.
 var benchJob = files{
 	"parts.csv": `commission,part,qty,material,section,length,width,thickness,face,note,board
 C-2 stool,rail,2,pine,1x8,29,7.25,0.75,sound,grain up,
@@ -143,7 +145,8 @@ tax_percent = 0
 `,
 }
 
-// scene is a job and its plan on disk. A change is written, judged by verify in this process, and taken back.
+// scene is a job and its plan on disk. A change is written, judged by verify in this process, and
+// taken back.
 type scene struct {
 	name string
 	dir  string
@@ -155,7 +158,9 @@ func set(t *testing.T, name string, job files, args ...string) *scene {
 	t.Helper()
 	s := &scene{name: name, dir: t.TempDir(), was: maps.Clone(job)}
 	lay(t, s.dir, job)
-	if code, said := rackwright(t, append([]string{"plan", s.dir, "--date", "2027-03-01", "--quiet"}, args...)...); code != exitDone && code != exitShort {
+	if code, said := rackwright(t,
+		append([]string{"plan", s.dir, "--date", "2027-03-01", "--quiet"},
+			args...)...); code != exitDone && code != exitShort {
 		t.Fatal(said)
 	}
 	for name, text := range contents(t, filepath.Join(s.dir, "out")) {
@@ -172,7 +177,8 @@ func set(t *testing.T, name string, job files, args ...string) *scene {
 	return s
 }
 
-// split makes two leaves of the first leaf of a plan, up to so many boards of a stock and more, in a way that still proves the bound.
+// split makes two leaves of the first leaf of a plan, up to so many boards of a stock and more, in
+// a way that still proves the bound.
 func (s *scene) split(t *testing.T) *scene {
 	t.Helper()
 	job, plan, err := readPlan(filepath.Join(s.dir, "out"))
@@ -195,7 +201,8 @@ func (s *scene) split(t *testing.T) *scene {
 				t.Fatal(err)
 			}
 			s.was["out/plan.json"] = string(made["plan.json"])
-			if err := os.WriteFile(filepath.Join(s.dir, "out", "plan.json"), made["plan.json"], 0o666); err != nil {
+			if err := os.WriteFile(filepath.Join(s.dir, "out", "plan.json"), made["plan.json"],
+				0o666); err != nil {
 				t.Fatal(err)
 			}
 			return s
@@ -205,12 +212,15 @@ func (s *scene) split(t *testing.T) *scene {
 	return nil
 }
 
-// verify judges the plan with some files changed, with or without the job's files; it also says whether an accepted plan reads as it was.
-func (s *scene) verify(t *testing.T, changed files, withJob bool) (code int, said string, same bool) {
+// verify judges the plan with some files changed, with or without the job's files; it also says
+// whether an accepted plan reads as it was.
+func (s *scene) verify(t *testing.T, changed files, withJob bool) (code int, said string,
+	same bool) {
 	t.Helper()
 	put := func(from files) {
 		for name := range changed {
-			if err := os.WriteFile(filepath.Join(s.dir, name), []byte(from[name]), 0o666); err != nil {
+			if err := os.WriteFile(filepath.Join(s.dir, name), []byte(from[name]),
+				0o666); err != nil {
 				t.Fatal(err)
 			}
 		}
@@ -234,7 +244,8 @@ func (s *scene) verify(t *testing.T, changed files, withJob bool) (code int, sai
 	return code, err.String(), same
 }
 
-// readsTheSame says whether job and plan, read and written anew, are what they were: such as 40.0 for 40, or a 0 that is left away.
+// readsTheSame says whether job and plan, read and written anew, are what they were: such as 40.0
+// for 40, or a 0 that is left away.
 func (s *scene) readsTheSame(t *testing.T) bool {
 	job, plan, err := readPlan(filepath.Join(s.dir, "out"))
 	if err != nil {
@@ -249,127 +260,274 @@ func (s *scene) readsTheSame(t *testing.T) bool {
 	return err == nil
 }
 
-// TestTampering tells lies about a plan, each that matters by itself and some that are told in several places at once, and asks what is said to them.
+// TestTampering tells lies about a plan, each that matters by itself and some that are told in
+// several places at once, and asks what is said to them.
 func TestTampering(t *testing.T) {
-	bench, rail, hurried := set(t, "bench", benchJob), set(t, "rail", railJob).split(t), set(t, "hurried", railJob, "--time", "1ns")
+	bench, rail, hurried := set(t, "bench", benchJob), set(t, "rail", railJob).split(t),
+		set(t, "hurried", railJob, "--time", "1ns")
 	const group, cert = "groups[0].", "groups[0].certificate."
 	tell(t, []lie{
-		{"position of a piece", bench, "cuts.csv: board B-1, line 2: the blank of plank goes from 1/2\" to 40\"", all(cell("cuts", "kind=part", "from", "+0.5"))},
-		{"position of a piece, made up for by kerf and offcut", bench, "kerf from 40 1/2\" to 41 5/8\" stands where the rules make kerf from 40 1/2\" to 40 5/8\"", all(
-			cell("cuts", "from=40.5", "to", "41.625"), cell("cuts", "from=40.625", "to", "81.625"), cell("cuts", "from=40.625", "from", "41.625"),
-			cell("cuts", "from=80.625", "from", "81.625"), cell("cuts", "from=81.625", "to", "81.75"), cell("cuts", "from=80.75", "from", "81.75"))},
-		{"position of a piece in plan.json", bench, "placement 1: the pieces on board B-1 are not those of cuts.csv", all(leaf("placements[0].pieces[0].from", "+1"))},
-		{"position of a piece on a defect", bench, "back may not lie on the defect that, with its margin, goes from 44 3/4\" to 46 1/4\"", all(
-			cell("cuts", "part=back", "to", "-0.125"), cell("cuts", "part=back", "from", "-0.125"))},
-		{"length of a blank", bench, "it is to be 40\" long", all(cell("cuts", "kind=part", "to", "+0.5"))},
-		{"length of a blank in the proof", bench, "item 0: the job has no blank of", all(leaf(cert+"items[0].length", "+1"))},
-		{"kerf", bench, "stands where the rules make kerf from 40\" to 40 1/8\"", all(cell("cuts", "kind=kerf", "to", "40.0625"), cell("cuts", "from=40.125", "from", "40.0625"))},
-		{"kerf called waste", bench, "waste from 40\" to 40 1/8\" stands where the rules make kerf", all(cell("cuts", "kind=kerf", "kind", "waste"))},
-		{"kerf of the shop", bench, "nearer than a kerf", all(text("shop.toml", `crosscut = "1/8"`, `crosscut = "1/4"`), takeIn)},
+		{"position of a piece", bench,
+			"cuts.csv: board B-1, line 2: the blank of plank goes from 1/2\" to 40\"",
+			all(cell("cuts", "kind=part", "from", "+0.5"))},
+		{"position of a piece, made up for by kerf and offcut", bench,
+			"kerf from 40 1/2\" to 41 5/8\" stands where the rules make kerf from 40 1/2\" to 40 5/8\"", all(
+				cell("cuts", "from=40.5", "to", "41.625"),
+				cell("cuts", "from=40.625", "to", "81.625"),
+				cell("cuts", "from=40.625", "from", "41.625"),
+				cell("cuts", "from=80.625", "from", "81.625"),
+				cell("cuts", "from=81.625", "to", "81.75"),
+				cell("cuts", "from=80.75", "from", "81.75"))},
+		{"position of a piece in plan.json", bench,
+			"placement 1: the pieces on board B-1 are not those of cuts.csv",
+			all(leaf("placements[0].pieces[0].from", "+1"))},
+		{"position of a piece on a defect", bench,
+			"back may not lie on the defect that, with its margin, goes from 44 3/4\" to 46 1/4\"",
+			all(
+				cell("cuts", "part=back", "to", "-0.125"),
+				cell("cuts", "part=back", "from", "-0.125"))},
+		{"length of a blank", bench, "it is to be 40\" long",
+			all(cell("cuts", "kind=part", "to", "+0.5"))},
+		{"length of a blank in the proof", bench, "item 0: the job has no blank of",
+			all(leaf(cert+"items[0].length", "+1"))},
+		{"kerf", bench, "stands where the rules make kerf from 40\" to 40 1/8\"",
+			all(cell("cuts", "kind=kerf", "to", "40.0625"),
+				cell("cuts", "from=40.125", "from", "40.0625"))},
+		{"kerf called waste", bench, "waste from 40\" to 40 1/8\" stands where the rules make kerf",
+			all(cell("cuts", "kind=kerf", "kind", "waste"))},
+		{"kerf of the shop", bench, "nearer than a kerf",
+			all(text("shop.toml", `crosscut = "1/8"`, `crosscut = "1/4"`), takeIn)},
 		{"trim", bench, "plank lies in the trim of 1/2\" at the board's end", all(
-			cell("cuts", "kind=trim", "to", "0.375"), cell("cuts", "from=0.5", "from", "0.375"), cell("cuts", "to=40.5", "to", "40.375"), cell("cuts", "from=40.5", "from", "40.375"))},
-		{"trim called waste", bench, "waste from 0\" to 1/2\" stands where the rules make trim", all(cell("cuts", "kind=trim", "kind", "waste"))},
-		{"trim of the shop", bench, "plank lies in the trim of 3/4\" at the board's end", all(text("shop.toml", `yard_end = "1/2"`, `yard_end = "3/4"`), takeIn)},
-		{"step", bench, "cuts.csv: board B-1, line 3: step is 2, it should be 1", all(cell("cuts", "kind=kerf", "step", "+1"))},
-		{"copy", bench, "names copy 2 of plank of C-1 shelf once more", all(cell("cuts", "kind=part", "copy", "2"))},
-		{"copies of one part changed about", bench, "placement 1: the pieces on board B-1 are not those of cuts.csv", all(
-			cell("cuts", "kind=part", "copy", "9"), cell("cuts", "from=0.5", "copy", "1"), cell("cuts", "copy=9", "copy", "2"))},
-		{"copy beyond the quantity", bench, "names copy 4 of plank of C-1 shelf, of which 3 are wanted", all(cell("cuts", "kind=part", "copy", "4"))},
-		{"board", bench, "cuts.csv: board B-2.2: the rows end at 30\", the board at 32\"", all(cell("cuts", "board=B-2.1", "board", "B-2.2"))},
-		{"one of two alike boards for the other", bench, "placement 2: is of board B-2.1, where cuts.csv has B-2.2", all(
-			cell("cuts", "board=B-2.1", "board", "B-2.2"), cell("cuts", "board=B-2.1", "board", "B-2.2"), cell("cuts", "board=B-2.1", "board", "B-2.2"))},
-		{"board that is not there", bench, "board B-9: is not on the rack", all(cell("cuts", "board=B-2.1", "board", "B-9"))},
-		{"board in plan.json", bench, "placement 2: is of board B-2.2, where cuts.csv has B-2.1", all(leaf("placements[1].board", `"B-2.2"`))},
-		{"line that a board was bought by", bench, "mar-buy-1: the rows end at 96\", the board at 48\"", all(leaf("placements[2].yard", "2"))},
-		{"line that a board was bought by, where nothing is for sale", bench, "mar-buy-1: was bought, as plan.json has it, by line 9 of yard.csv, where no board is for sale", all(leaf("placements[2].yard", "9"))},
-		{"bought board said to be of the rack", bench, "mar-buy-1: is not on the rack, and plan.json names no line of yard.csv that it was bought by", all(leaf("placements[2].yard", "0"))},
-		{"origin", bench, `origin is "yard", it should be "rack"`, all(cell("cuts", "kind=part", "origin", "yard"))},
-		{"material", bench, `cuts.csv: board B-1, line 2: material is "ash", it should be "pine"`, all(cell("cuts", "kind=part", "material", "ash"))},
-		{"face", bench, "face is hidden, it should be show", all(cell("cuts", "kind=part", "face", "hidden"))},
-		{"face in the proof", bench, "item 0: the job has no blank of", all(leaf(cert+"items[0].face", `"hidden"`))},
-		{"face in the job, with the file", bench, "face is show, it should be sound", all(text("parts.csv", "plank,3,pine,,39,7.25,0.75,show", "plank,3,pine,,39,7.25,0.75,sound"), takeIn)},
-		{"price", bench, "buy.csv: line 2: price is 9.61, it should be 9.60", all(cell("buy", "qty=1", "price", "+0.01"))},
-		{"price and total", bench, "buy.csv: line 2: total is 9.50, it should be 9.60", all(cell("buy", "qty=1", "price", "9.50"), cell("buy", "qty=1", "total", "9.50"))},
-		{"price in the job, with the file", bench, "buy.csv: line 2: price is 9.60, it should be 9.50", all(text("yard.csv", "96,9.60,3", "96,9.50,3"), takeIn)},
-		{"total", bench, "buy.csv: line 2: total is 9.61, it should be 9.60", all(cell("buy", "qty=1", "total", "+0.01"))},
-		{"count of boards bought", bench, "buy.csv: line 2: qty is 2, it should be 1", all(cell("buy", "qty=1", "qty", "2"), cell("buy", "qty=2", "total", "19.20"))},
-		{"a purchase left away", bench, "buy.csv: line 3: material is \"pine\", it should be \"oak\"", all(drop("buy", "material=oak"))},
-		{"where to buy", bench, "buy.csv: line 2: yard is \"south\", it should be \"north\"", all(cell("buy", "qty=1", "yard", "south"))},
-		{"a tax that nobody asks", bench, "buy.csv: line 2: tax is 0.01, it should be 0.00", all(cell("buy", "qty=1", "tax", "+0.01"))},
-		{"no reserve", bench, "buy.csv: line 4: is missing: 1 of pine 1x8 of 48\"", all(drop("buy", "reserve=yes"))},
-		{"twice the reserve", bench, "buy.csv: line 4: qty is 2, it should be 1", all(cell("buy", "reserve=yes", "qty", "2"))},
-		{"a dearer reserve", bench, "buy.csv: line 4: length is 96\", it should be 48\"", all(cell("buy", "reserve=yes", "length", "96"))},
-		{"a reserve that counts as bought", bench, "buy.csv: line 4: reserve is \"\", it should be \"yes\"", all(cell("buy", "reserve=yes", "reserve", ""))},
-		{"another share of usable wood", bench, "buy.csv: line 4: length is 48\", it should be 96\"", all(leaf("job.settings.materials.pine.usable.num", "1"), leaf("job.settings.materials.pine.usable.den", "2"), alone)},
-		{"stop", bench, "setups.csv: line 2: stop is 41 1/2\", it should be 41\"", all(cell("setups", "setup=1", "stop", "+0.5"))},
-		{"number of a setup", bench, "setups.csv: line 3: setup is 1, it should be 2", all(cell("setups", "setup=2", "setup", "1"))},
-		{"pieces of a setup", bench, "setups.csv: line 2: pieces is 2, it should be 1", all(cell("setups", "setup=1", "pieces", "2"))},
-		{"a setup left away", bench, "setups.csv: has 9 rows, the cuts need 10", all(drop("setups", "setup=1"))},
-		{"offcut id that is taken", bench, "the offcut's id B-3 is not new: it is that of a board of the rack", all(cell("cuts", "kind=offcut", "offcut", "B-3"), cell("rack", "board=mar-off-1", "board", "off"))},
-		{"offcut id", bench, `board is "mar-off-1", it should be "mar-off-9"`, all(cell("cuts", "kind=offcut", "offcut", "mar-off-9"))},
-		{"offcut's length", bench, "length is 20\", it should be 19\"", all(cell("rack", "board=mar-off-1", "length", "+1"))},
-		{"offcut's bin", bench, `bin is "A9", it should be "A5"`, all(cell("rack", "board=mar-off-3", "bin", "A9"))},
-		{"offcut's value", bench, `value is "2.00", it should be "0.9672"`, all(cell("rack", "board=mar-off-4", "value", "2.00"))},
-		{"offcut's day", bench, `since is "2027-03-02", it should be "2027-03-01"`, all(cell("rack", "board=mar-off-2", "since", "2027-03-02"))},
-		{"day of every offcut", bench, `since is "2027-03-02", it should be "2027-03-01"`, all(cell("rack", "since=2027-03-01", "since", "2027-03-02"),
-			cell("rack", "since=2027-03-01", "since", "2027-03-02"), cell("rack", "since=2027-03-01", "since", "2027-03-02"))},
-		{"offcut that is not there", bench, "has 7 boards; 3 were not used and 5 offcuts came, that is 8", all(drop("rack", "board=mar-off-1"))},
-		{"rack row of a board that was not used", bench, `value is "9.00", it should be "0.90"`, all(cell("rack", "board=B-3", "value", "9.00"))},
-		{"rack row of a board that was not used, left away", bench, "has 7 boards", all(drop("rack", "board=B-2.2"))},
-		{"used board put back", bench, "has 9 boards", all(double("rack", "board=B-2.2", "board", "B-2.1"))},
-		{"defect made shorter", bench, "the defects of board B-3 in defects.csv are not those it has", all(cell("defects", "board=B-3", "to", "-0.5"))},
-		{"defect of another kind", bench, "the defects of board B-6 in defects.csv are not those it has", all(cell("defects", "board=B-6", "kind", "stain"))},
-		{"defect of an offcut forgotten", bench, "the defects of board mar-off-3 in defects.csv are not those it has: there are 0, it has 1", all(drop("defects", "board=mar-off-3"))},
-		{"defect in the job, with the file", bench, "rack.csv: line 3: the defects of board B-3 in defects.csv are not those it has", all(text("defects.csv", "B-3,3,4", "B-3,3,5"), takeIn)},
-		{"dual", hurried, "the bound is stated as", all(leaf(cert+"leaves[0].duals[0]", "-1000000000"))},
-		{"duals raised, and the bound with them", hurried, "of which there is any number, would give more than it costs", all(duals(2, 1), leaf(group+"bound", "+0.01"), leaf("bound", "+0.01"))},
+			cell("cuts", "kind=trim", "to", "0.375"), cell("cuts", "from=0.5", "from", "0.375"),
+			cell("cuts", "to=40.5", "to", "40.375"), cell("cuts", "from=40.5", "from", "40.375"))},
+		{"trim called waste", bench, "waste from 0\" to 1/2\" stands where the rules make trim",
+			all(cell("cuts", "kind=trim", "kind", "waste"))},
+		{"trim of the shop", bench, "plank lies in the trim of 3/4\" at the board's end",
+			all(text("shop.toml", `yard_end = "1/2"`, `yard_end = "3/4"`), takeIn)},
+		{"step", bench, "cuts.csv: board B-1, line 3: step is 2, it should be 1",
+			all(cell("cuts", "kind=kerf", "step", "+1"))},
+		{"copy", bench, "names copy 2 of plank of C-1 shelf once more",
+			all(cell("cuts", "kind=part", "copy", "2"))},
+		{"copies of one part changed about", bench,
+			"placement 1: the pieces on board B-1 are not those of cuts.csv", all(
+				cell("cuts", "kind=part", "copy", "9"), cell("cuts", "from=0.5", "copy", "1"),
+				cell("cuts", "copy=9", "copy", "2"))},
+		{"copy beyond the quantity", bench,
+			"names copy 4 of plank of C-1 shelf, of which 3 are wanted",
+			all(cell("cuts", "kind=part", "copy", "4"))},
+		{"board", bench, "cuts.csv: board B-2.2: the rows end at 30\", the board at 32\"",
+			all(cell("cuts", "board=B-2.1", "board", "B-2.2"))},
+		{"one of two alike boards for the other", bench,
+			"placement 2: is of board B-2.1, where cuts.csv has B-2.2", all(
+				cell("cuts", "board=B-2.1", "board", "B-2.2"),
+				cell("cuts", "board=B-2.1", "board", "B-2.2"),
+				cell("cuts", "board=B-2.1", "board", "B-2.2"))},
+		{"board that is not there", bench, "board B-9: is not on the rack",
+			all(cell("cuts", "board=B-2.1", "board", "B-9"))},
+		{"board in plan.json", bench, "placement 2: is of board B-2.2, where cuts.csv has B-2.1",
+			all(leaf("placements[1].board", `"B-2.2"`))},
+		{"line that a board was bought by", bench,
+			"mar-buy-1: the rows end at 96\", the board at 48\"",
+			all(leaf("placements[2].yard", "2"))},
+		{"line that a board was bought by, where nothing is for sale", bench,
+			"mar-buy-1: was bought, as plan.json has it, by line 9 of yard.csv, where no board is for sale", all(leaf("placements[2].yard", "9"))},
+		{"bought board said to be of the rack", bench,
+			"mar-buy-1: is not on the rack, and plan.json names no line of yard.csv that it was bought by", all(leaf("placements[2].yard", "0"))},
+		{"origin", bench, `origin is "yard", it should be "rack"`,
+			all(cell("cuts", "kind=part", "origin", "yard"))},
+		{"material", bench, `cuts.csv: board B-1, line 2: material is "ash", it should be "pine"`,
+			all(cell("cuts", "kind=part", "material", "ash"))},
+		{"face", bench, "face is hidden, it should be show",
+			all(cell("cuts", "kind=part", "face", "hidden"))},
+		{"face in the proof", bench, "item 0: the job has no blank of",
+			all(leaf(cert+"items[0].face", `"hidden"`))},
+		{"face in the job, with the file", bench, "face is show, it should be sound",
+			all(text("parts.csv", "plank,3,pine,,39,7.25,0.75,show",
+				"plank,3,pine,,39,7.25,0.75,sound"), takeIn)},
+		{"price", bench, "buy.csv: line 2: price is 9.61, it should be 9.60",
+			all(cell("buy", "qty=1", "price", "+0.01"))},
+		{"price and total", bench, "buy.csv: line 2: total is 9.50, it should be 9.60",
+			all(cell("buy", "qty=1", "price", "9.50"), cell("buy", "qty=1", "total", "9.50"))},
+		{"price in the job, with the file", bench,
+			"buy.csv: line 2: price is 9.60, it should be 9.50",
+			all(text("yard.csv", "96,9.60,3", "96,9.50,3"), takeIn)},
+		{"total", bench, "buy.csv: line 2: total is 9.61, it should be 9.60",
+			all(cell("buy", "qty=1", "total", "+0.01"))},
+		{"count of boards bought", bench, "buy.csv: line 2: qty is 2, it should be 1",
+			all(cell("buy", "qty=1", "qty", "2"), cell("buy", "qty=2", "total", "19.20"))},
+		{"a purchase left away", bench,
+			"buy.csv: line 3: material is \"pine\", it should be \"oak\"",
+			all(drop("buy", "material=oak"))},
+		{"where to buy", bench, "buy.csv: line 2: yard is \"south\", it should be \"north\"",
+			all(cell("buy", "qty=1", "yard", "south"))},
+		{"a tax that nobody asks", bench, "buy.csv: line 2: tax is 0.01, it should be 0.00",
+			all(cell("buy", "qty=1", "tax", "+0.01"))},
+		{"no reserve", bench, "buy.csv: line 4: is missing: 1 of pine 1x8 of 48\"",
+			all(drop("buy", "reserve=yes"))},
+		{"twice the reserve", bench, "buy.csv: line 4: qty is 2, it should be 1",
+			all(cell("buy", "reserve=yes", "qty", "2"))},
+		{"a dearer reserve", bench, "buy.csv: line 4: length is 96\", it should be 48\"",
+			all(cell("buy", "reserve=yes", "length", "96"))},
+		{"a reserve that counts as bought", bench,
+			"buy.csv: line 4: reserve is \"\", it should be \"yes\"",
+			all(cell("buy", "reserve=yes", "reserve", ""))},
+		{"another share of usable wood", bench,
+			"buy.csv: line 4: length is 48\", it should be 96\"",
+			all(leaf("job.settings.materials.pine.usable.num", "1"),
+				leaf("job.settings.materials.pine.usable.den", "2"), alone)},
+		{"stop", bench, "setups.csv: line 2: stop is 41 1/2\", it should be 41\"",
+			all(cell("setups", "setup=1", "stop", "+0.5"))},
+		{"number of a setup", bench, "setups.csv: line 3: setup is 1, it should be 2",
+			all(cell("setups", "setup=2", "setup", "1"))},
+		{"pieces of a setup", bench, "setups.csv: line 2: pieces is 2, it should be 1",
+			all(cell("setups", "setup=1", "pieces", "2"))},
+		{"a setup left away", bench, "setups.csv: has 9 rows, the cuts need 10",
+			all(drop("setups", "setup=1"))},
+		{"offcut id that is taken", bench,
+			"the offcut's id B-3 is not new: it is that of a board of the rack",
+			all(cell("cuts", "kind=offcut", "offcut", "B-3"),
+				cell("rack", "board=mar-off-1", "board", "off"))},
+		{"offcut id", bench, `board is "mar-off-1", it should be "mar-off-9"`,
+			all(cell("cuts", "kind=offcut", "offcut", "mar-off-9"))},
+		{"offcut's length", bench, "length is 20\", it should be 19\"",
+			all(cell("rack", "board=mar-off-1", "length", "+1"))},
+		{"offcut's bin", bench, `bin is "A9", it should be "A5"`,
+			all(cell("rack", "board=mar-off-3", "bin", "A9"))},
+		{"offcut's value", bench, `value is "2.00", it should be "0.9672"`,
+			all(cell("rack", "board=mar-off-4", "value", "2.00"))},
+		{"offcut's day", bench, `since is "2027-03-02", it should be "2027-03-01"`,
+			all(cell("rack", "board=mar-off-2", "since", "2027-03-02"))},
+		{"day of every offcut", bench, `since is "2027-03-02", it should be "2027-03-01"`,
+			all(cell("rack", "since=2027-03-01", "since", "2027-03-02"),
+				cell("rack", "since=2027-03-01", "since", "2027-03-02"),
+				cell("rack", "since=2027-03-01", "since", "2027-03-02"))},
+		{"offcut that is not there", bench,
+			"has 7 boards; 3 were not used and 5 offcuts came, that is 8",
+			all(drop("rack", "board=mar-off-1"))},
+		{"rack row of a board that was not used", bench, `value is "9.00", it should be "0.90"`,
+			all(cell("rack", "board=B-3", "value", "9.00"))},
+		{"rack row of a board that was not used, left away", bench, "has 7 boards",
+			all(drop("rack", "board=B-2.2"))},
+		{"used board put back", bench, "has 9 boards",
+			all(double("rack", "board=B-2.2", "board", "B-2.1"))},
+		{"defect made shorter", bench,
+			"the defects of board B-3 in defects.csv are not those it has",
+			all(cell("defects", "board=B-3", "to", "-0.5"))},
+		{"defect of another kind", bench,
+			"the defects of board B-6 in defects.csv are not those it has",
+			all(cell("defects", "board=B-6", "kind", "stain"))},
+		{"defect of an offcut forgotten", bench,
+			"the defects of board mar-off-3 in defects.csv are not those it has: there are 0, it has 1", all(drop("defects", "board=mar-off-3"))},
+		{"defect in the job, with the file", bench,
+			"rack.csv: line 3: the defects of board B-3 in defects.csv are not those it has",
+			all(text("defects.csv", "B-3,3,4", "B-3,3,5"), takeIn)},
+		{"dual", hurried, "the bound is stated as",
+			all(leaf(cert+"leaves[0].duals[0]", "-1000000000"))},
+		{"duals raised, and the bound with them", hurried,
+			"of which there is any number, would give more than it costs",
+			all(duals(2, 1), leaf(group+"bound", "+0.01"), leaf("bound", "+0.01"))},
 		{"scale", hurried, "the bound is stated as", all(leaf(cert+"scale", "+1000"))},
-		{"dual below 0", hurried, "leaf 0: has a dual below 0: -1", all(leaf(cert+"leaves[0].duals[0]", "-1 "))},
-		{"supply", bench, "stock 0: the supply of board B-2.1 is not what is there", all(leaf(cert+"stocks[0].supply", "+1"))},
-		{"supply of an offer", bench, "stock 3: the supply of line 3 of yard.csv is not what is there", all(leaf(cert+"stocks[3].supply", "null"))},
-		{"supply in the job, with the file", bench, "stock 3: the supply of line 3 of yard.csv is not what is there", all(text("yard.csv", "96,9.60,3", "96,9.60,4"), takeIn)},
-		{"cost of a stock", bench, "stock 0: board B-2.1 costs 1.50 with handling, not 1.5001", all(leaf(cert+"stocks[0].cost", "+0.0001"))},
-		{"demand", bench, "item 0: 4 blanks of 40\", show, are counted; 3 are cut", all(leaf(cert+"items[0].demand", "+1"))},
-		{"leaf that allows fewer", rail, "the leaves do not cover every number of boards that could be used", all(bounds(`^\[0,[1-9]`, 1, "-1"))},
-		{"leaf that begins later", rail, "the leaves do not cover every number of boards that could be used", all(bounds(`^\[[1-9],null`, 0, "+1"))},
-		{"leaf that allows none", rail, " to 0 boards of stock", all(bounds(`^\[[1-9],null`, 1, "0"))},
-		{"leaf left away", rail, "the leaves do not cover every number of boards that could be used", all(leaf(cert+"leaves[1]", ""))},
+		{"dual below 0", hurried, "leaf 0: has a dual below 0: -1",
+			all(leaf(cert+"leaves[0].duals[0]", "-1 "))},
+		{"supply", bench, "stock 0: the supply of board B-2.1 is not what is there",
+			all(leaf(cert+"stocks[0].supply", "+1"))},
+		{"supply of an offer", bench,
+			"stock 3: the supply of line 3 of yard.csv is not what is there",
+			all(leaf(cert+"stocks[3].supply", "null"))},
+		{"supply in the job, with the file", bench,
+			"stock 3: the supply of line 3 of yard.csv is not what is there",
+			all(text("yard.csv", "96,9.60,3", "96,9.60,4"), takeIn)},
+		{"cost of a stock", bench, "stock 0: board B-2.1 costs 1.50 with handling, not 1.5001",
+			all(leaf(cert+"stocks[0].cost", "+0.0001"))},
+		{"demand", bench, "item 0: 4 blanks of 40\", show, are counted; 3 are cut",
+			all(leaf(cert+"items[0].demand", "+1"))},
+		{"leaf that allows fewer", rail,
+			"the leaves do not cover every number of boards that could be used",
+			all(bounds(`^\[0,[1-9]`, 1, "-1"))},
+		{"leaf that begins later", rail,
+			"the leaves do not cover every number of boards that could be used",
+			all(bounds(`^\[[1-9],null`, 0, "+1"))},
+		{"leaf that allows none", rail, " to 0 boards of stock",
+			all(bounds(`^\[[1-9],null`, 1, "0"))},
+		{"leaf left away", rail,
+			"the leaves do not cover every number of boards that could be used",
+			all(leaf(cert+"leaves[1]", ""))},
 		{"bound", hurried, "plan.json: bound: is", all(leaf("bound", "+0.0001"))},
-		{"bound, in its group as well", hurried, "group spruce 38x140mm: the bound is stated as", all(leaf("bound", "+0.0001"), leaf(group+"bound", "+0.0001"))},
-		{"bound, lower than is proven", hurried, "group spruce 38x140mm: the bound is stated as", all(leaf("bound", "-1"), leaf(group+"bound", "-1"))},
-		{"bound made the value, with all that follows", hurried, "group spruce 38x140mm: the bound is stated as", all(tree(closeGap))},
+		{"bound, in its group as well", hurried, "group spruce 38x140mm: the bound is stated as",
+			all(leaf("bound", "+0.0001"), leaf(group+"bound", "+0.0001"))},
+		{"bound, lower than is proven", hurried, "group spruce 38x140mm: the bound is stated as",
+			all(leaf("bound", "-1"), leaf(group+"bound", "-1"))},
+		{"bound made the value, with all that follows", hurried,
+			"group spruce 38x140mm: the bound is stated as", all(tree(closeGap))},
 		{"value", bench, "plan.json: value: is 35.0734; the boards used, less their offcuts, cost 35.0735", all(leaf("value", "-0.0001"))},
-		{"value, in its group as well", bench, "group pine 1x8: the value is 16.3358, its boards, less their offcuts, cost 16.3359", all(leaf("value", "-0.0001"), leaf(group+"value", "-0.0001"))},
+		{"value, in its group as well", bench,
+			"group pine 1x8: the value is 16.3358, its boards, less their offcuts, cost 16.3359",
+			all(leaf("value", "-0.0001"), leaf(group+"value", "-0.0001"))},
 		{"proof", hurried, `make it "feasible"`, all(leaf(group+"proof", `"optimal"`))},
-		{"proof made less of", bench, `the proof is "feasible"; value 16.2462 and bound 16.2462 make it "optimal"`, all(leaf("groups[1].proof", `"feasible"`))},
+		{"proof made less of", bench,
+			`the proof is "feasible"; value 16.2462 and bound 16.2462 make it "optimal"`,
+			all(leaf("groups[1].proof", `"feasible"`))},
 		{"ended", bench, `group 2: a search that proved its plan the cheapest is "finished", not ended by "clock"`, all(leaf("groups[1].ended", `"clock"`))},
-		{"name of a group", bench, `group 1: is called "oak 4/4"; after the wood in it, it is "pine 1x8"`, all(leaf(group+"name", `"oak 4/4"`))},
-		{"tally", bench, "costs.csv: line 2: tally is", all(cell("costs", "commission=C-1 shelf", "tally", "+0.000001"))},
-		{"shortage of another copy", bench, "the shortage names copy 2 of edging of C-1 shelf once more", all(leaf("shortages[0].copies[0]", "2"))},
-		{"shortage of another part", bench, "the shortage names copy 3 of plank of C-1 shelf once more", all(leaf("shortages[0].part", `"plank"`))},
-		{"shortage left away", bench, "1 of 1 copies of seat of C-2 stool are neither cut nor short", all(leaf("shortages[1]", ""))},
-		{"reason of a shortage", bench, `the reason why seat of C-2 stool is short is given as "no board is long enough"; it is "no board is wide enough"`, all(leaf("shortages[1].reason", `"no board is long enough"`))},
+		{"name of a group", bench,
+			`group 1: is called "oak 4/4"; after the wood in it, it is "pine 1x8"`,
+			all(leaf(group+"name", `"oak 4/4"`))},
+		{"tally", bench, "costs.csv: line 2: tally is",
+			all(cell("costs", "commission=C-1 shelf", "tally", "+0.000001"))},
+		{"shortage of another copy", bench,
+			"the shortage names copy 2 of edging of C-1 shelf once more",
+			all(leaf("shortages[0].copies[0]", "2"))},
+		{"shortage of another part", bench,
+			"the shortage names copy 3 of plank of C-1 shelf once more",
+			all(leaf("shortages[0].part", `"plank"`))},
+		{"shortage left away", bench,
+			"1 of 1 copies of seat of C-2 stool are neither cut nor short",
+			all(leaf("shortages[1]", ""))},
+		{"reason of a shortage", bench,
+			`the reason why seat of C-2 stool is short is given as "no board is long enough"; it is "no board is wide enough"`, all(leaf("shortages[1].reason", `"no board is long enough"`))},
 		{"cost share", bench, "costs.csv: line 2: cost is 28.3315, it should be 29.3315", all(
-			cell("costs", "commission=C-1 shelf", "cost", "-1"), cell("costs", "commission=C-1 shelf", "rack_cost", "-1"),
-			cell("costs", "commission=C-2 stool", "cost", "+1"), cell("costs", "commission=C-2 stool", "rack_cost", "+1"))},
+			cell("costs", "commission=C-1 shelf", "cost", "-1"),
+			cell("costs", "commission=C-1 shelf", "rack_cost", "-1"),
+			cell("costs", "commission=C-2 stool", "cost", "+1"),
+			cell("costs", "commission=C-2 stool", "rack_cost", "+1"))},
 		{"cost share, one column for another", bench, "costs.csv: line 2: handling is", all(
-			cell("costs", "commission=C-1 shelf", "handling", "+0.5"), cell("costs", "commission=C-1 shelf", "rack_cost", "-0.5"))},
-		{"kerf in the job alone", bench, "nearer than a kerf", all(leaf("job.settings.crosscut_kerf", "+1016"), alone)},
-		{"trim in the job alone", bench, "plank lies in the trim", all(leaf("job.settings.yard_end", "+8"), alone)},
-		{"handling in the job alone", bench, "handling is", all(leaf("job.settings.handling", "+0.01"), alone)},
-		{"price in the job alone", bench, "buy.csv: line 2: price is 9.60, it should be 9.61", all(leaf("job.yard[1].price", "+0.01"), alone)},
-		{"length of a part in the job alone", bench, "it is to be 31\" long", all(leaf("job.parts[0].length", "+8128"), alone)},
-		{"length of a board in the job alone", bench, "cuts.csv: board B-1: the rows leave a gap: they do not cover all of the board", all(leaf("job.rack[0].length", "+8128"), alone)},
-		{"value of a board in the job alone", bench, "costs.csv: line 2: rack_cost is", all(leaf("job.rack[0].value", "+0.01"), alone)},
-		{"a part that cannot be, in the job alone", bench, "plan.json: in the job that lies in it, parts.csv:2: qty: 0 is not between 1 and 1000000", all(leaf("job.parts[0].qty", "0"), alone)},
-		{"a day that is none, in the job alone", bench, `plan.json: in the job that lies in it, the due date of "C-1 shelf" is "soon", which is no date`, all(leaf("job.commissions[0].due", `"soon"`), alone)},
-		{"job snapshot", bench, "plan.json: job: is not what these files say", all(leaf("job.commissions[0].due", `"2027-03-13"`))},
-		{"hash of an input", bench, "parts.csv: has changed since the plan was made", all(leaf("job.inputs[2].sha256", `"00"`))},
-		{"input", bench, "commissions.csv: has changed since the plan was made", all(text("commissions.csv", "2027-03-12", "2027-03-13"))},
-		{"input, with its hash", bench, "plan.json: job: is not what these files say", all(text("commissions.csv", "2027-03-12", "2027-03-13"), rehash)},
-		{"input that is not listed", bench, "parts.csv: was not there when the plan was made", all(leaf("job.inputs[2]", ""))},
-		{"quantity in the job, with the file", bench, "1 of 4 copies of plank of C-1 shelf are neither cut nor short", all(text("parts.csv", "plank,3", "plank,4"), takeIn)},
-		{"a cheaper offer in the job, with the file", bench, "item 0: line 5 of yard.csv is not among its stocks but holds the blank of plank", all(text("yard.csv", "11.20,1,5.5,,south,,FAS\n", "11.20,1,5.5,,south,,FAS\npine,1x8,96,9.59,,,,,,\n"), takeIn)},
+			cell("costs", "commission=C-1 shelf", "handling", "+0.5"),
+			cell("costs", "commission=C-1 shelf", "rack_cost", "-0.5"))},
+		{"kerf in the job alone", bench, "nearer than a kerf",
+			all(leaf("job.settings.crosscut_kerf", "+1016"), alone)},
+		{"trim in the job alone", bench, "plank lies in the trim",
+			all(leaf("job.settings.yard_end", "+8"), alone)},
+		{"handling in the job alone", bench, "handling is",
+			all(leaf("job.settings.handling", "+0.01"), alone)},
+		{"price in the job alone", bench, "buy.csv: line 2: price is 9.60, it should be 9.61",
+			all(leaf("job.yard[1].price", "+0.01"), alone)},
+		{"length of a part in the job alone", bench, "it is to be 31\" long",
+			all(leaf("job.parts[0].length", "+8128"), alone)},
+		{"length of a board in the job alone", bench,
+			"cuts.csv: board B-1: the rows leave a gap: they do not cover all of the board",
+			all(leaf("job.rack[0].length", "+8128"), alone)},
+		{"value of a board in the job alone", bench, "costs.csv: line 2: rack_cost is",
+			all(leaf("job.rack[0].value", "+0.01"), alone)},
+		{"a part that cannot be, in the job alone", bench,
+			"plan.json: in the job that lies in it, parts.csv:2: qty: 0 is not between 1 and 1000000", all(leaf("job.parts[0].qty", "0"), alone)},
+		{"a day that is none, in the job alone", bench,
+			`plan.json: in the job that lies in it, the due date of "C-1 shelf" is "soon", which is no date`, all(leaf("job.commissions[0].due", `"soon"`), alone)},
+		{"job snapshot", bench, "plan.json: job: is not what these files say",
+			all(leaf("job.commissions[0].due", `"2027-03-13"`))},
+		{"hash of an input", bench, "parts.csv: has changed since the plan was made",
+			all(leaf("job.inputs[2].sha256", `"00"`))},
+		{"input", bench, "commissions.csv: has changed since the plan was made",
+			all(text("commissions.csv", "2027-03-12", "2027-03-13"))},
+		{"input, with its hash", bench, "plan.json: job: is not what these files say",
+			all(text("commissions.csv", "2027-03-12", "2027-03-13"), rehash)},
+		{"input that is not listed", bench, "parts.csv: was not there when the plan was made",
+			all(leaf("job.inputs[2]", ""))},
+		{"quantity in the job, with the file", bench,
+			"1 of 4 copies of plank of C-1 shelf are neither cut nor short",
+			all(text("parts.csv", "plank,3", "plank,4"), takeIn)},
+		{"a cheaper offer in the job, with the file", bench,
+			"item 0: line 5 of yard.csv is not among its stocks but holds the blank of plank",
+			all(text("yard.csv", "11.20,1,5.5,,south,,FAS\n",
+				"11.20,1,5.5,,south,,FAS\npine,1x8,96,9.59,,,,,,\n"), takeIn)},
 	})
 }
 
@@ -391,11 +549,14 @@ func tell(t *testing.T, lies []lie) {
 			}
 			_, withoutJob := told["alone"]
 			delete(told, "alone")
-			maps.DeleteFunc(told, func(name, text string) bool { return text == lie.scene.was[name] })
+			maps.DeleteFunc(told, func(name, text string) bool {
+				return text == lie.scene.was[name]
+			})
 			if len(told) == 0 {
 				t.Fatal("nothing was changed")
 			}
-			if code, said, _ := lie.scene.verify(t, told, !withoutJob); code != exitBad || !strings.Contains(plain.Replace(said), plain.Replace(lie.want)) {
+			if code, said, _ := lie.scene.verify(t, told, !withoutJob); code != exitBad ||
+				!strings.Contains(plain.Replace(said), plain.Replace(lie.want)) {
 				t.Errorf("exit code %d:\n%s\nit should say %q", code, said, lie.want)
 			}
 		})

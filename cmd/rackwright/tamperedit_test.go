@@ -29,7 +29,8 @@ func all(e ...edit) []edit { return e }
 // alone has the plan judged by the job that lies in it, without the job's files.
 func alone(_ *testing.T, f files) { f["alone"] = "" }
 
-// cell changes a cell of an out table, in the first row that has some text in a column ("kind=part"). A text that begins with a sign is added.
+// cell changes a cell of an out table, in the first row that has some text in a column
+// ("kind=part"). A text that begins with a sign is added.
 func cell(table, where, column, to string) edit {
 	return row(table, where, func(header, row []string) [][]string {
 		i := slices.Index(header, column)
@@ -66,11 +67,14 @@ func row(table, where string, change func(header, row []string) [][]string) edit
 	}
 }
 
-// leaf changes a value of plan.json: to other JSON, or by an amount that begins with a sign; to nothing: it is taken out of its list.
+// leaf changes a value of plan.json: to other JSON, or by an amount that begins with a sign; to
+// nothing: it is taken out of its list.
 func leaf(path, to string) edit {
 	return tree(func(t *testing.T, top any) {
 		at, set := top, func(any) {}
-		for _, key := range strings.FieldsFunc(path, func(r rune) bool { return strings.ContainsRune(".[]", r) }) {
+		for _, key := range strings.FieldsFunc(path, func(r rune) bool {
+			return strings.ContainsRune(".[]", r)
+		}) {
 			in, isObject := at.(map[string]any)
 			list, _ := at.([]any)
 			i, err := strconv.Atoi(key)
@@ -112,7 +116,8 @@ func tree(change func(t *testing.T, top any)) edit {
 func closeGap(t *testing.T, top any) {
 	of := top.(map[string]any)
 	group := of["groups"].([]any)[0].(map[string]any)
-	of["bound"], group["bound"], group["proof"], group["ended"] = of["value"], group["value"], "optimal", "finished"
+	of["bound"], group["bound"], group["proof"], group["ended"] = of["value"], group["value"],
+		"optimal", "finished"
 }
 
 func eachLeaf(top any, do func(leaf map[string]any)) {
@@ -179,7 +184,8 @@ func rehash(t *testing.T, f files) {
 	})(t, f)
 }
 
-// takeIn writes the job as its files now have it into plan.json, with their hashes: the plan is then said to be one of that job.
+// takeIn writes the job as its files now have it into plan.json, with their hashes: the plan is
+// then said to be one of that job.
 func takeIn(t *testing.T, f files) {
 	job, err := f.job()
 	if err != nil {

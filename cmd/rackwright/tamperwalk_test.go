@@ -16,7 +16,8 @@ import (
 	"rackwright/nest"
 )
 
-// harmless are the changes that state nothing false; each must be met with. More may have to hold of the texts found.
+// harmless are the changes that state nothing false; each must be met with. More may have to hold
+// of the texts found.
 var harmless = []struct {
 	why  string
 	what *regexp.Regexp
@@ -26,7 +27,8 @@ var harmless = []struct {
 		regexp.MustCompile(`\.certificate\.(leaves\[\d+\]\.list\.cuts.*|(scale|leaves\[\d+\]\.copies\[\d+\]\.dual|items\[\d+\]|leaves\[\d+\](\.list)?\.(duals|cut_duals)\[\d+\])( and \[\d+\]: change places| \d+ -> \d+| -> null))$`), nil},
 	{"a leaf that allows more boards covers no less, and still proves the bound",
 		regexp.MustCompile(`\.leaves\[\d+\]\.bounds(?:\.\d+\[([01])\](?: (\d+))? -> (\d+|null)|(?:\.\d+)?: deleted| -> null)$`), func(_ *walk, f []string) bool {
-			return f[1] == "" || (f[1] == "0") == (f[3] < f[2]) // of least less, of most more; both have one digit
+			// of least less, of most more; both have one digit
+			return f[1] == "" || (f[1] == "0") == (f[3] < f[2])
 		}},
 	{"a leaf that stands twice covers no less and proves no less",
 		regexp.MustCompile(`\.leaves\[\d+\]: twice$`), nil},
@@ -40,7 +42,8 @@ var harmless = []struct {
 }
 
 // saysWhere is how a line begins that says what is wrong: with the file that it is wrong in.
-var saysWhere = regexp.MustCompile(`(?m)^(plan\.json|shop\.toml|(buy|commissions|costs|cuts|defects|parts|rack|setups|yard)\.csv):`)
+var saysWhere = regexp.MustCompile(
+	`(?m)^(plan\.json|shop\.toml|(buy|commissions|costs|cuts|defects|parts|rack|setups|yard)\.csv):`)
 
 // walk counts what came of the changes of a plan.
 type walk struct {
@@ -52,17 +55,20 @@ type walk struct {
 	seen                  map[string]bool
 }
 
-// mate is where some facts of a table stand as well: ids of offcuts, and the boards that have defects. It may be named in place of the table.
+// mate is where some facts of a table stand as well: ids of offcuts, and the boards that have
+// defects. It may be named in place of the table.
 var mate = map[string]string{"cuts.csv": "rack.csv", "rack.csv": "defects.csv"}
 
-// try judges one change. What is in a table of the plan is judged without the job's files, and the table is to be named.
+// try judges one change. What is in a table of the plan is judged without the job's files, and the
+// table is to be named.
 func (w *walk) try(what string, changed files) {
 	w.t.Helper()
 	name := slices.Collect(maps.Keys(changed))[0]
 	table, isTable := strings.CutPrefix(name, "out/")
 	isTable = isTable && table != "plan.json" && len(changed) == 1
 	code, said, same := w.verify(w.t, changed, !isTable)
-	named := !isTable || strings.Contains(said, table) || mate[table] != "" && strings.Contains(said, mate[table])
+	named := !isTable || strings.Contains(said, table) || mate[table] != "" &&
+		strings.Contains(said, mate[table])
 	w.tried++
 	switch {
 	case code == exitBad && saysWhere.MatchString(said) && named:
@@ -77,7 +83,8 @@ func (w *walk) try(what string, changed files) {
 
 func (w *walk) isHarmless(what string) bool {
 	for i, h := range harmless {
-		if found := h.what.FindStringSubmatch(what); found != nil && (h.more == nil || h.more(w, found)) {
+		if found := h.what.FindStringSubmatch(what); found != nil &&
+			(h.more == nil || h.more(w, found)) {
 			w.let[i]++
 			return true
 		}
@@ -115,7 +122,8 @@ func (w *walk) step(column string) string {
 			return "0.000123"
 		}
 		return "0.003125"
-	case "price", "total", "tax", "cost", "yard_cost", "rack_cost", "handling", "offcut_credit", "value":
+	case "price", "total", "tax", "cost", "yard_cost", "rack_cost", "handling", "offcut_credit",
+		"value":
 		return "0.0001"
 	case "tally":
 		return "0.000001"
@@ -127,13 +135,17 @@ func (w *walk) step(column string) string {
 
 // words are all that a cell or a value of this name may say.
 var words = map[string][]string{
-	"origin": {"rack", "yard"}, "face": {"show", "sound", "hidden"}, "kind": {"trim", "part", "kerf", "defect", "waste", "offcut"},
-	"proof": {"optimal", "feasible", "infeasible", "unknown"}, "ended": {"finished", "work limit", "clock", "interrupted"}, "units": {"in", "mm"},
-	"since": {"2027-03-02", "2026-11-02"}, "due": {"2027-03-13", "2027-03-30"}, "reason": append(slices.Clone(model.Hindrances), "x"),
+	"origin": {"rack", "yard"}, "face": {"show", "sound", "hidden"},
+	"kind":  {"trim", "part", "kerf", "defect", "waste", "offcut"},
+	"proof": {"optimal", "feasible", "infeasible", "unknown"},
+	"ended": {"finished", "work limit", "clock", "interrupted"}, "units": {"in", "mm"},
+	"since": {"2027-03-02", "2026-11-02"}, "due": {"2027-03-13", "2027-03-30"},
+	"reason": append(slices.Clone(model.Hindrances), "x"),
 }
 
-// others are the cells that take the place of one, the plainest change first: a number a step more or less, a letter more, another word that is
-// known there; then nothing, or something where there is nothing; then others of its column.
+// others are the cells that take the place of one, the plainest change first: a number a step more
+// or less, a letter more, another word that is known there; then nothing, or something where there
+// is nothing; then others of its column.
 func (w *walk) others(column string, table [][]string, i, at int) (out []string) {
 	cell, step := table[i][at], w.step(column)
 	switch {
@@ -160,19 +172,24 @@ func (w *walk) others(column string, table [][]string, i, at int) (out []string)
 	})
 }
 
-// table changes every cell of a table, every row and every name of its header; of the cuts the cells of the last row and of the first of each kind,
-// of ripped boards the first of each kind on each.
+// table changes every cell of a table, every row and every name of its header; of the cuts the
+// cells of the last row and of the first of each kind, of ripped boards the first of each kind on
+// each.
 func (w *walk) table(name string) {
 	rows := readTable(w.t, w.was[name])
 	for at, column := range rows[0] {
 		if !slices.ContainsFunc(rows[1:], func(row []string) bool { return row[at] != "" }) {
-			w.t.Errorf("%s: %s has nothing in column %s: the job is no good for this test", w.name, name, column)
+			w.t.Errorf("%s: %s has nothing in column %s: the job is no good for this test", w.name,
+				name, column)
 		}
 	}
-	try := func(what string, rows [][]string) { w.try(name+" "+what, files{name: writeTable(w.t, rows)}) }
+	try := func(what string, rows [][]string) {
+		w.try(name+" "+what, files{name: writeTable(w.t, rows)})
+	}
 	for i := range rows {
 		for at, column := range rows[0] {
-			if i > 0 && name == "out/cuts.csv" && !firstOfKind(rows, i, w.name == "ripped") && i < len(rows)-1 {
+			if i > 0 && name == "out/cuts.csv" && !firstOfKind(rows, i, w.name == "ripped") &&
+				i < len(rows)-1 {
 				break
 			}
 			old := rows[i][at]
@@ -204,7 +221,9 @@ func (w *walk) table(name string) {
 // document changes every value, list and object of plan.json, but for what is left out.
 func (w *walk) document(leftOut []string) {
 	top := decodeTree(w.t, w.was["out/plan.json"])
-	try := func(what string) { w.try("plan.json "+what, files{"out/plan.json": encodeTree(w.t, top)}) }
+	try := func(what string) {
+		w.try("plan.json "+what, files{"out/plan.json": encodeTree(w.t, top)})
+	}
 	var visit func(path, key string, v any, set func(any))
 	visit = func(path, key string, v any, set func(any)) {
 		if slices.Contains(leftOut, path) {
@@ -295,13 +314,15 @@ func (w *walk) values(key string, v any) (out []any) {
 
 // inputs changes every cell of the job's tables, and every number of its settings.
 func (w *walk) inputs() {
-	for _, name := range []string{"commissions.csv", "defects.csv", "parts.csv", "rack.csv", "yard.csv"} {
+	for _, name := range []string{"commissions.csv", "defects.csv", "parts.csv", "rack.csv",
+		"yard.csv"} {
 		rows := readTable(w.t, w.was[name])
 		for i := 1; i < len(rows); i++ {
 			for at, column := range rows[0] {
 				old := rows[i][at]
 				rows[i][at] = w.others(column, rows, i, at)[0]
-				w.input(fmt.Sprintf("%s line %d %s: %s -> %s", name, i+1, column, old, rows[i][at]), name, writeTable(w.t, rows), w.first(name+column))
+				w.input(fmt.Sprintf("%s line %d %s: %s -> %s", name, i+1, column, old, rows[i][at]),
+					name, writeTable(w.t, rows), w.first(name+column))
 				rows[i][at] = old
 			}
 		}
@@ -310,7 +331,8 @@ func (w *walk) inputs() {
 	for i, old := range lines {
 		if at := setting.FindStringSubmatchIndex(old); at != nil {
 			lines[i] = old[:at[2]] + moved(old[at[2]:at[3]], "+0.125") + old[at[3]:]
-			w.input(fmt.Sprintf("shop.toml line %d: %s -> %s", i+1, old, lines[i]), "shop.toml", strings.Join(lines, "\n"), true)
+			w.input(fmt.Sprintf("shop.toml line %d: %s -> %s", i+1, old, lines[i]), "shop.toml",
+				strings.Join(lines, "\n"), true)
 			lines[i] = old
 		}
 	}
@@ -318,7 +340,8 @@ func (w *walk) inputs() {
 
 var setting = regexp.MustCompile(`^\w+ = "?([\d./]+)`)
 
-// input changes a file of the job, and says that the plan is one of the job as it now is; at times with no more than the hash made right as well.
+// input changes a file of the job, and says that the plan is one of the job as it now is; at times
+// with no more than the hash made right as well.
 func (w *walk) input(what, name, text string, hash bool) {
 	f := maps.Clone(w.was)
 	f[name] = text
@@ -335,7 +358,8 @@ func (w *walk) input(what, name, text string, hash bool) {
 	w.other(what, files{name: text, "out/plan.json": f["out/plan.json"]}, job)
 }
 
-// other judges a plan that is said to be of another job. What is accepted may be one: the solver does not find that its bound is too high, or its value too low.
+// other judges a plan that is said to be of another job. What is accepted may be one: the solver
+// does not find that its bound is too high, or its value too low.
 func (w *walk) other(what string, changed files, job *model.Job) {
 	code, said, _ := w.verify(w.t, changed, true)
 	w.tried++
@@ -356,12 +380,15 @@ func (w *walk) other(what string, changed files, job *model.Job) {
 	}
 }
 
-// TestEveryFieldIsJudged changes every field of every file of four plans, in every way that suits it: each change is rejected, or else the plan reads
-// as it was, or the change is one of those that state nothing false.
+// TestEveryFieldIsJudged changes every field of every file of four plans, in every way that suits
+// it: each change is rejected, or else the plan reads as it was, or the change is one of those that
+// state nothing false.
 func TestEveryFieldIsJudged(t *testing.T) {
-	defer debug.SetGCPercent(debug.SetGCPercent(400)) // the program runs thousands of times in this process
+	// the program runs thousands of times in this process
+	defer debug.SetGCPercent(debug.SetGCPercent(400))
 	let := make([]int, len(harmless))
-	bench, rail, hurried := set(t, "bench", benchJob), set(t, "rail", railJob).split(t), set(t, "hurried", railJob, "--time", "1ns")
+	bench, rail, hurried := set(t, "bench", benchJob), set(t, "rail", railJob).split(t),
+		set(t, "hurried", railJob, "--time", "1ns")
 	ripped := set(t, "ripped", rippedJob)
 	for _, part := range []struct {
 		*scene
@@ -394,11 +421,14 @@ func TestEveryFieldIsJudged(t *testing.T) {
 	}
 }
 
-// firstOfKind says whether a row of the cuts is the first of its kind, of its origin or of its board.
+// firstOfKind says whether a row of the cuts is the first of its kind, of its origin or of its
+// board.
 func firstOfKind(cuts [][]string, i int, ofBoard bool) bool {
 	origin, kind := slices.Index(cuts[0], "origin"), slices.Index(cuts[0], "kind")
 	if ofBoard {
 		origin = slices.Index(cuts[0], "board")
 	}
-	return i == slices.IndexFunc(cuts, func(row []string) bool { return row[origin] == cuts[i][origin] && row[kind] == cuts[i][kind] })
+	return i == slices.IndexFunc(cuts, func(row []string) bool {
+		return row[origin] == cuts[i][origin] && row[kind] == cuts[i][kind]
+	})
 }

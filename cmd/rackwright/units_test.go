@@ -27,21 +27,26 @@ func inchShop(r *rand.Rand) map[string]string {
 	}
 	long := func(lo, hi int) string { return "=" + strconv.Itoa(lo*8+r.IntN((hi-lo)*8)) }
 	sections := []string{"2x4", "2x6"}
-	widths := map[string]string{"2x4": "=28", "2x6": "=42"} // 3 1/2 and 5 1/4 in: as it comes, and ripped off its eased edges
+	// 3 1/2 and 5 1/4 in: as it comes, and ripped off its eased edges
+	widths := map[string]string{"2x4": "=28", "2x6": "=42"}
 	return map[string]string{
-		"parts.csv": rows("commission,part,qty,material,section,length,width,thickness,face", 12, func(i int) string {
-			s := sections[r.IntN(2)]
-			return fmt.Sprintf("C-%d,part %d,%d,fir,%s,%s,%s,=12,%s", i%3, i, 1+r.IntN(4), s, long(13, 60), widths[s], []string{"show", "sound", "hidden"}[r.IntN(3)])
-		}),
+		"parts.csv": rows("commission,part,qty,material,section,length,width,thickness,face", 12,
+			func(i int) string {
+				s := sections[r.IntN(2)]
+				return fmt.Sprintf("C-%d,part %d,%d,fir,%s,%s,%s,=12,%s", i%3, i, 1+r.IntN(4), s,
+					long(13, 60), widths[s], []string{"show", "sound", "hidden"}[r.IntN(3)])
+			}),
 		"rack.csv": rows("board,material,section,length,longest", 10, func(i int) string {
 			return fmt.Sprintf("R-%d,fir,%s,%s,", i, sections[i%2], long(40, 120))
 		}),
 		"defects.csv": rows("board,from,to,kind", 10, func(i int) string {
 			from := 8 * r.IntN(30)
-			return fmt.Sprintf("R-%d,=%d,=%d,%s", i, from, from+1+r.IntN(20), []string{"sound knot", "check", "loose knot"}[r.IntN(3)])
+			return fmt.Sprintf("R-%d,=%d,=%d,%s", i, from, from+1+r.IntN(20),
+				[]string{"sound knot", "check", "loose knot"}[r.IntN(3)])
 		}),
 		"yard.csv": rows("material,section,length,price", 6, func(i int) string {
-			return fmt.Sprintf("fir,%s,=%d,%d.%02d", sections[i%2], 8*12*(8+2*(i/2)), 5+3*(i/2)+i%2*2, r.IntN(100))
+			return fmt.Sprintf("fir,%s,=%d,%d.%02d", sections[i%2], 8*12*(8+2*(i/2)),
+				5+3*(i/2)+i%2*2, r.IntN(100))
 		}),
 		"shop.toml": "[kerf]\ncrosscut = '=1'\nrip = '=1'\n[trim]\nyard_end = '=4'\n[allowance]\nlength = '=8'\n[offcut]\nkeep_length = '=96'\n",
 	}
@@ -49,7 +54,8 @@ func inchShop(r *rand.Rand) map[string]string {
 
 var marked = regexp.MustCompile(`=\d+`)
 
-// ripShop is such a job for the rip saw: parts narrower than their boards, boards of measured widths, defects of a part of the width.
+// ripShop is such a job for the rip saw: parts narrower than their boards, boards of measured
+// widths, defects of a part of the width.
 func ripShop(r *rand.Rand) map[string]string {
 	job := inchShop(r)
 	eighths := func(lo, hi int) string { return "=" + strconv.Itoa(lo+r.IntN(hi-lo)) }
@@ -60,16 +66,20 @@ func ripShop(r *rand.Rand) map[string]string {
 		}
 		return b
 	}
-	job["parts.csv"] = rows("commission,part,qty,material,section,length,width,thickness,face", 7, func(i int) string {
-		s := []string{"2x4", "2x6"}[r.IntN(2)]
-		return fmt.Sprintf("C-%d,part %d,%d,fir,%s,%s,%s,=12,%s", i%3, i, 1+r.IntN(3), s, eighths(13*8, 40*8), eighths(8, 25), []string{"show", "sound", "hidden"}[r.IntN(3)])
-	})
+	job["parts.csv"] = rows("commission,part,qty,material,section,length,width,thickness,face", 7,
+		func(i int) string {
+			s := []string{"2x4", "2x6"}[r.IntN(2)]
+			return fmt.Sprintf("C-%d,part %d,%d,fir,%s,%s,%s,=12,%s", i%3, i, 1+r.IntN(3), s,
+				eighths(13*8, 40*8), eighths(8, 25), []string{"show", "sound", "hidden"}[r.IntN(3)])
+		})
 	job["rack.csv"] = rows("board,material,section,length,width", 6, func(i int) string {
-		return fmt.Sprintf("R-%d,fir,%s,%s,%s", i, []string{"2x4", "2x6"}[i%2], eighths(40*8, 90*8), []string{"=28", "=44", "=30", "=42"}[r.IntN(2)*2+i%2])
+		return fmt.Sprintf("R-%d,fir,%s,%s,%s", i, []string{"2x4", "2x6"}[i%2], eighths(40*8, 90*8),
+			[]string{"=28", "=44", "=30", "=42"}[r.IntN(2)*2+i%2])
 	})
 	job["defects.csv"] = rows("board,from,to,kind,left,right", 8, func(i int) string {
 		from, left := 8*r.IntN(30), r.IntN(20)
-		return fmt.Sprintf("R-%d,=%d,=%d,%s,=%d,=%d", i%6, from, from+1+r.IntN(20), []string{"sound knot", "check", "loose knot"}[r.IntN(3)], left, left+1+r.IntN(8))
+		return fmt.Sprintf("R-%d,=%d,=%d,%s,=%d,=%d", i%6, from, from+1+r.IntN(20),
+			[]string{"sound knot", "check", "loose knot"}[r.IntN(3)], left, left+1+r.IntN(8))
 	})
 	job["shop.toml"] = "[kerf]\ncrosscut = '=1'\nrip = '=1'\n[trim]\nyard_end = '=4'\n[allowance]\nlength = '=8'\nedge = '=1'\nthickness = '=1'\neased_edge = '=2'\n" +
 		"[offcut]\nkeep_length = '=96'\nkeep_width = '=12'\n[safety]\nshortest_rip = '=100'\nnarrowest_rip = '=6'\n[defects]\nmargin = '=2'\n"
@@ -83,7 +93,8 @@ func shopIn(job map[string]string, unit string) fstest.MapFS {
 		text = marked.ReplaceAllStringFunc(text, func(s string) string {
 			eighths, _ := strconv.Atoi(s[1:])
 			if unit == "mm" {
-				return strings.TrimSuffix(fmt.Sprintf("%d.%03d", eighths*3175/1000, eighths*3175%1000), ".000")
+				return strings.TrimSuffix(
+					fmt.Sprintf("%d.%03d", eighths*3175/1000, eighths*3175%1000), ".000")
 			}
 			return fmt.Sprintf("%d %d/8", eighths/8, eighths%8)
 		})
@@ -95,7 +106,8 @@ func shopIn(job map[string]string, unit string) fstest.MapFS {
 	return files
 }
 
-// The same shop in inches and in millimetres gives the same plan: 1 in = 25.4 mm (the inch of 1959) exactly, and lengths are whole 1/320 mm.
+// The same shop in inches and in millimetres gives the same plan: 1 in = 25.4 mm (the inch of 1959)
+// exactly, and lengths are whole 1/320 mm.
 func TestSameShopInBothUnits(t *testing.T) {
 	r := rand.New(rand.NewPCG(61, 1))
 	pieces := 0
@@ -141,7 +153,8 @@ func sameInBothUnits(t *testing.T, n int, job map[string]string) (in *model.Plan
 		plans = append(plans, plan)
 	}
 	a, b := plans[0], plans[1]
-	if !reflect.DeepEqual(a.Placements, b.Placements) || !reflect.DeepEqual(a.Groups, b.Groups) || !reflect.DeepEqual(a.Cuts, b.Cuts) || !reflect.DeepEqual(a.Setups, b.Setups) {
+	if !reflect.DeepEqual(a.Placements, b.Placements) || !reflect.DeepEqual(a.Groups, b.Groups) ||
+		!reflect.DeepEqual(a.Cuts, b.Cuts) || !reflect.DeepEqual(a.Setups, b.Setups) {
 		t.Fatalf("job %d: two plans:\n%+v\n%+v", n, a.Placements, b.Placements)
 	}
 	for _, p := range a.Placements {

@@ -39,11 +39,13 @@ func (c *verifyCommand) Run(e *env) error {
 		return refuse("%s: the plan is rejected", c.Outdir)
 	}
 	if !e.quiet {
-		least := fmt.Sprintf("%v %s, this one has %v", plan.Bound, job.Settings.Currency, plan.Value)
+		least := fmt.Sprintf("%v %s, this one has %v", plan.Bound, job.Settings.Currency,
+			plan.Value)
 		if plan.Bound == plan.Value {
 			least = fmt.Sprintf("its %v %s", plan.Value, job.Settings.Currency)
 		}
-		fmt.Fprintln(e.stdout, report.Wrap("Accepted: every cut, count and cost and the rack after follow from the job; no plan for the same pieces has a value below "+least+"."))
+		fmt.Fprintln(e.stdout,
+			report.Wrap("Accepted: every cut, count and cost and the rack after follow from the job; no plan for the same pieces has a value below "+least+"."))
 	}
 	return nil
 }
@@ -64,23 +66,29 @@ func sameJob(dir string, in *model.Job) (found []model.Finding, err error) {
 	for _, f := range job.Inputs {
 		switch sum, known := then[f.Name]; {
 		case !known:
-			found = append(found, model.Finding{Where: f.Name, What: "was not there when the plan was made"})
+			found = append(found,
+				model.Finding{Where: f.Name, What: "was not there when the plan was made"})
 		case sum != f.SHA256:
-			found = append(found, model.Finding{Where: f.Name, What: "has changed since the plan was made"})
+			found = append(found,
+				model.Finding{Where: f.Name, What: "has changed since the plan was made"})
 		}
 		delete(then, f.Name)
 	}
 	for _, f := range in.Inputs {
 		if _, gone := then[f.Name]; gone {
-			found = append(found, model.Finding{Where: f.Name, What: "was read when the plan was made, and is no longer there"})
+			found = append(found,
+				model.Finding{Where: f.Name,
+					What: "was read when the plan was made, and is no longer there"})
 		}
 	}
 	var now, before bytes.Buffer
-	if err := errors.Join(planfile.Write(&now, job, &model.Plan{}), planfile.Write(&before, in, &model.Plan{})); err != nil {
+	if err := errors.Join(planfile.Write(&now, job, &model.Plan{}),
+		planfile.Write(&before, in, &model.Plan{})); err != nil {
 		return nil, err
 	}
 	if len(found) == 0 && !bytes.Equal(now.Bytes(), before.Bytes()) {
-		found = append(found, model.Finding{Where: "plan.json: job", What: "is not what these files say"})
+		found = append(found, model.Finding{Where: "plan.json: job",
+			What: "is not what these files say"})
 	}
 	return found, nil
 }

@@ -13,10 +13,12 @@ import (
 // text is a cell with words in it: an id, a name, a note. Blanks at its ends do not count.
 type text string
 
-// number is a cell with anything that is measured or counted: lengths, money, dates. Blanks at its ends do not count.
+// number is a cell with anything that is measured or counted: lengths, money, dates. Blanks at its
+// ends do not count.
 type number string
 
-// guarded is a text that a spreadsheet would run as a formula, or one that is already written with apostrophes before such a one.
+// guarded is a text that a spreadsheet would run as a formula, or one that is already written with
+// apostrophes before such a one.
 var guarded = regexp.MustCompile(`^'*[=+\-@]`)
 
 // UnmarshalCSV takes the text as it stands, without the apostrophe that guards a formula.
@@ -46,8 +48,8 @@ func (n *number) UnmarshalCSV(s string) error {
 // MarshalCSV writes the text as it stands; a value below 0 begins with its sign.
 func (n number) MarshalCSV() (string, error) { return string(n), nil }
 
-// cells turns the cells of one row into values. What cannot be read is a mistake and gives the zero value;
-// an optional cell that is empty gives the zero value and false.
+// cells turns the cells of one row into values. What cannot be read is a mistake and gives the zero
+// value; an optional cell that is empty gives the zero value and false.
 type cells struct {
 	*sheet
 	line  int
@@ -55,7 +57,9 @@ type cells struct {
 	notes *[]model.Note
 }
 
-func (c cells) bad(code, column, cause, remedy string) { c.wrong(code, c.line, column, cause, remedy) }
+func (c cells) bad(code, column, cause, remedy string) {
+	c.wrong(code, c.line, column, cause, remedy)
+}
 
 func (c cells) badly(code, column string, err error) {
 	cause, remedy := model.SplitRemedy(err)
@@ -77,7 +81,8 @@ func (c cells) name(column string, t text) string {
 	return string(t)
 }
 
-// point puts a decimal point for a decimal comma, which may stand where the separator is another sign.
+// point puts a decimal point for a decimal comma, which may stand where the separator is another
+// sign.
 func (c cells) point(n number) string {
 	if c.comma == ',' {
 		return string(n)
@@ -115,8 +120,10 @@ func (c cells) section(column string, n number) model.Section {
 }
 
 var (
-	dateSigns = regexp.MustCompile(`^(\d{4}[-./]\d{1,2}[-./]\d{1,2}|\d{1,2}[-./]\d{1,2}[-./]\d{2,4}|\d{1,2}\.\d{1,2}\.)( .*)?$`)
-	dateWords = regexp.MustCompile(`^(\d{1,4}[-./ ]+)?(jan|feb|fév|fev|mar|mär|mrz|apr|avr|abr|may|mai|mag|mei|jun|jui|giu|jul|lug|aug|aoû|ago|sep|set|oct|okt|ott|nov|dec|dez|déc|dic)\pL{0,7}\.?([-./ ]+\d{1,4})?([-./ ]+\d{2,4})?$`)
+	dateSigns = regexp.MustCompile(
+		`^(\d{4}[-./]\d{1,2}[-./]\d{1,2}|\d{1,2}[-./]\d{1,2}[-./]\d{2,4}|\d{1,2}\.\d{1,2}\.)( .*)?$`)
+	dateWords = regexp.MustCompile(
+		`^(\d{1,4}[-./ ]+)?(jan|feb|fév|fev|mar|mär|mrz|apr|avr|abr|may|mai|mag|mei|jun|jui|giu|jul|lug|aug|aoû|ago|sep|set|oct|okt|ott|nov|dec|dez|déc|dic)\pL{0,7}\.?([-./ ]+\d{1,4})?([-./ ]+\d{2,4})?$`)
 )
 
 // dateCell reports a cell in which a spreadsheet made a date of a fraction such as 1/4.
@@ -129,7 +136,8 @@ func (c cells) dateCell(column, s, what string) bool {
 	if what == "section" {
 		remedy = "format the column as text and type it anew, such as 4/4"
 	}
-	c.bad(model.CodeDateCell, column, fmt.Sprintf("%q is a date: a spreadsheet made it of a fraction", s), remedy)
+	c.bad(model.CodeDateCell, column,
+		fmt.Sprintf("%q is a date: a spreadsheet made it of a fraction", s), remedy)
 	return true
 }
 
@@ -145,9 +153,13 @@ func (c cells) count(column string, n number, least int64) int64 {
 	}
 	switch {
 	case v > model.MostCopies:
-		c.bad(model.CodeCount, column, fmt.Sprintf("%.40q is more than %d", string(n), model.MostCopies), fmt.Sprintf("write a whole number up to %d", model.MostCopies))
+		c.bad(model.CodeCount, column,
+			fmt.Sprintf("%.40q is more than %d", string(n), model.MostCopies),
+			fmt.Sprintf("write a whole number up to %d", model.MostCopies))
 	case !digits || v < least:
-		c.bad(model.CodeCount, column, fmt.Sprintf("%.40q is not a whole number of %d or more", string(n), least), fmt.Sprintf("write a whole number such as %d", max(1, least)))
+		c.bad(model.CodeCount, column,
+			fmt.Sprintf("%.40q is not a whole number of %d or more", string(n), least),
+			fmt.Sprintf("write a whole number such as %d", max(1, least)))
 	default:
 		return v
 	}
@@ -170,7 +182,8 @@ func (c cells) date(column string, n number) string {
 	if n == "" || model.ValidDate(string(n)) {
 		return string(n)
 	}
-	c.bad(model.CodeDate, column, fmt.Sprintf("%.40q is no date", string(n)), "write it as year-month-day, such as 2026-04-01")
+	c.bad(model.CodeDate, column, fmt.Sprintf("%.40q is no date", string(n)),
+		"write it as year-month-day, such as 2026-04-01")
 	return ""
 }
 
@@ -185,6 +198,7 @@ func (c cells) word(column string, n number, known ...string) string {
 		}
 	}
 	c.bad(model.CodeWord, column, fmt.Sprintf("%.40q is not known here", string(n)),
-		fmt.Sprintf("the nearest known one is %s; all are %s", model.Nearest(string(n), known), strings.Join(known, ", ")))
+		fmt.Sprintf("the nearest known one is %s; all are %s", model.Nearest(string(n), known),
+			strings.Join(known, ", ")))
 	return ""
 }

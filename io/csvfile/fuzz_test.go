@@ -19,12 +19,14 @@ import (
 
 // Codes of mistakes that are a whole file's, and of those that are a whole row's or line's.
 var (
-	ofFiles = []string{model.CodeMissingFile, model.CodeUnreadable, model.CodeEmptyFile, model.CodeTooBig, model.CodeNotText, model.CodeLineEnds, model.CodeTooMany}
-	ofRows  = []string{model.CodeCellCount, model.CodeSyntax, model.CodeNotUTF8}
+	ofFiles = []string{model.CodeMissingFile, model.CodeUnreadable, model.CodeEmptyFile,
+		model.CodeTooBig, model.CodeNotText, model.CodeLineEnds, model.CodeTooMany}
+	ofRows = []string{model.CodeCellCount, model.CodeSyntax, model.CodeNotUTF8}
 )
 
-// placed sees that every mistake names its file, a remedy, and a line and a column unless it is of a whole file or row, all in one line of
-// text; and that they are not many more than are worth listing.
+// placed sees that every mistake names its file, a remedy, and a line and a column unless it is of
+// a whole file or row, all in one line of text; and that they are not many more than are worth
+// listing.
 func placed(t *testing.T, fsys fstest.MapFS, err error) {
 	all := err.(model.InputErrors)
 	if len(all) > (model.MostMistakes+1)*len(fsys) {
@@ -35,21 +37,26 @@ func placed(t *testing.T, fsys fstest.MapFS, err error) {
 		if f := fsys[e.File]; f != nil {
 			lines += bytes.Count(f.Data, []byte("\n"))
 		}
-		lined := e.Line > 0 || slices.Contains(ofFiles, e.Code) || e.File == "shop.toml" && e.Code == model.CodeSpelling
-		columned := e.Column != "" || slices.Contains(ofFiles, e.Code) || slices.Contains(ofRows, e.Code)
-		if !lined || !columned || e.Line > lines || e.File == "" || e.Cause == "" || e.Remedy == "" ||
+		lined := e.Line > 0 || slices.Contains(ofFiles, e.Code) || e.File == "shop.toml" &&
+			e.Code == model.CodeSpelling
+		columned := e.Column != "" || slices.Contains(ofFiles, e.Code) ||
+			slices.Contains(ofRows, e.Code)
+		if !lined || !columned || e.Line > lines || e.File == "" || e.Cause == "" ||
+			e.Remedy == "" ||
 			!utf8.ValidString(e.Error()) || strings.ContainsFunc(e.Error(), unicode.IsControl) {
 			t.Fatalf("%+v", e)
 		}
 	}
 }
 
-// FuzzReadJob puts two files of its own into a job folder. Reading gives a job that reads back the same when it is written, or
-// mistakes with their places.
+// FuzzReadJob puts two files of its own into a job folder. Reading gives a job that reads back the
+// same when it is written, or mistakes with their places.
 func FuzzReadJob(f *testing.F) {
-	names := []string{"parts.csv", "rack.csv", "defects.csv", "yard.csv", "commissions.csv", "shop.toml", "orders.csv", "designs/stool.csv"}
+	names := []string{"parts.csv", "rack.csv", "defects.csv", "yard.csv", "commissions.csv",
+		"shop.toml", "orders.csv", "designs/stool.csv"}
 	add := func(first, text, second, other string) {
-		f.Add(uint8(slices.Index(names, first)+len(names)*slices.Index(names, second)), []byte(text), []byte(other))
+		f.Add(uint8(slices.Index(names, first)+len(names)*slices.Index(names, second)),
+			[]byte(text), []byte(other))
 	}
 	for name, text := range map[string]string{
 		"parts.csv":       "commission,part,qty,material,length,width,thickness,section,face,note\n Bench ,\"Leg, front\",4,oak,\"16 1/2\"\"\",2,1,2 x 6,sound,'=keep\n",
@@ -64,9 +71,11 @@ func FuzzReadJob(f *testing.F) {
 	} {
 		add(name, text, name, "")
 		add(name, text, "shop.toml", "units = \"mm\"\n[material.oak.allowance]\nlength = 3")
-		add(name, strings.ReplaceAll(text, ",", "\t"), "rack.csv", "board\tmaterial\tsection\tlength\twidth\nA1\toak\t4/4\t35 1/4\t5\n")
+		add(name, strings.ReplaceAll(text, ",", "\t"), "rack.csv",
+			"board\tmaterial\tsection\tlength\twidth\nA1\toak\t4/4\t35 1/4\t5\n")
 	}
-	add("orders.csv", orderHead+"C-1,stool,1\nbench,stool,1000000\nC-1,stol,1\n", "designs/stool.csv", stool+"Leg,4,oak,17,2,1 1/2\n")
+	add("orders.csv", orderHead+"C-1,stool,1\nbench,stool,1000000\nC-1,stol,1\n",
+		"designs/stool.csv", stool+"Leg,4,oak,17,2,1 1/2\n")
 	add("orders.csv", orderHead+"C-1,stool,1\n", "parts.csv", partHead+"C-1,leg,4,oak,9,2,1,,\n")
 	for _, b := range badFiles {
 		if len(b.text) < 200 {
@@ -88,17 +97,21 @@ func FuzzReadJob(f *testing.F) {
 		u := job.Settings.Units
 		delete(fsys, "orders.csv")
 		fsys = filled(t, fsys, map[string]func(io.Writer) error{
-			"parts.csv":       func(w io.Writer) error { return WriteParts(w, job.Parts, u) },
-			"commissions.csv": func(w io.Writer) error { return WriteCommissions(w, job.Commissions) },
-			"rack.csv":        func(w io.Writer) error { return WriteRack(w, job.Rack, u) },
-			"defects.csv":     func(w io.Writer) error { return WriteDefects(w, job.Rack, u) },
-			"yard.csv":        func(w io.Writer) error { return WriteYard(w, job.Yard, u) },
+			"parts.csv": func(w io.Writer) error { return WriteParts(w, job.Parts, u) },
+			"commissions.csv": func(w io.Writer) error {
+				return WriteCommissions(w, job.Commissions)
+			},
+			"rack.csv":    func(w io.Writer) error { return WriteRack(w, job.Rack, u) },
+			"defects.csv": func(w io.Writer) error { return WriteDefects(w, job.Rack, u) },
+			"yard.csv":    func(w io.Writer) error { return WriteYard(w, job.Yard, u) },
 		})
 		again, _, err := ReadJob(fsys)
 		if err != nil {
 			t.Fatal(err)
 		}
-		ignore := cmp.FilterPath(func(p cmp.Path) bool { return p.Last().String() == ".Where" || p.Last().String() == ".Inputs" }, cmp.Ignore())
+		ignore := cmp.FilterPath(func(p cmp.Path) bool {
+			return p.Last().String() == ".Where" || p.Last().String() == ".Inputs"
+		}, cmp.Ignore())
 		if d := cmp.Diff(job, again, cmpopts.EquateEmpty(), ignore); d != "" {
 			t.Fatal(d)
 		}
@@ -128,21 +141,33 @@ func outFolder(t testing.TB, plan *model.Plan, u model.Unit) fstest.MapFS {
 	})
 }
 
-// FuzzReadOut puts one file of its own into an out folder. What is read reads back the same when it is written, and is then the same
-// bytes again; or there are mistakes with their places.
+// FuzzReadOut puts one file of its own into an out folder. What is read reads back the same when it
+// is written, and is then the same bytes again; or there are mistakes with their places.
 func FuzzReadOut(f *testing.F) {
-	value, wood := model.Money(72500), model.Wood{Material: "oak", Section: "2x6", Length: 96 * in, Width: 11 * in / 2, Thickness: 3 * in / 2}
+	value, wood := model.Money(72500),
+		model.Wood{Material: "oak", Section: "2x6", Length: 96 * in, Width: 11 * in / 2,
+			Thickness: 3 * in / 2}
 	good := outFolder(f, &model.Plan{
 		Cuts: []model.Cut{
-			{Board: "A1", Origin: model.FromRack, Material: "oak", Section: "2x6", Step: 1, Kind: model.KindPart, From: in / 2, To: 16 * in, Right: wood.Width,
+			{Board: "A1", Origin: model.FromRack, Material: "oak", Section: "2x6", Step: 1,
+				Kind: model.KindPart, From: in / 2, To: 16 * in, Right: wood.Width,
 				Commission: "Bench", Part: "=Leg, front", Copy: 1, Face: model.Sound},
-			{Board: "A1", Origin: model.FromRack, Material: "oak", Section: "2x6", Step: 2, Kind: model.KindOffcut, From: 16*in + 1, To: 40 * in, Right: wood.Width, Offcut: "M1"},
+			{Board: "A1", Origin: model.FromRack, Material: "oak", Section: "2x6", Step: 2,
+				Kind: model.KindOffcut, From: 16*in +
+					1, To: 40 * in, Right: wood.Width, Offcut: "M1"},
 		},
-		Buy: []model.Purchase{{Material: "oak", Section: "2x6", Length: 96 * in, Qty: 2, Price: 125000, Total: 250000, Width: wood.Width, Yard: "-north", Grade: "No. 2", Tax: 20625, Reserve: true}},
-		Rack: []model.Board{{ID: "A1", Wood: wood, Bin: "B 3", Value: &value, Since: "2026-01-31", Note: "it's \"wet\"",
-			Defects: []model.Defect{{From: in, To: 2 * in, Right: wood.Width, Kind: "knot"}, {From: 0, To: 9 * in, Left: in, Right: 2 * in, Kind: "check"}}}, {ID: "A2", Wood: wood}},
-		Setups: []model.Setup{{Saw: "crosscut", Setup: 1, Stop: 33 * in / 2, Board: "A1", Pieces: 4}},
-		Costs:  []model.Cost{{Commission: "Bench", Cost: -5000, Yard: 250000, Handling: 1, Credit: 255001, Tally: 8_123_456}},
+		Buy: []model.Purchase{
+			{Material: "oak", Section: "2x6", Length: 96 * in, Qty: 2, Price: 125000, Total: 250000,
+				Width: wood.Width, Yard: "-north", Grade: "No. 2", Tax: 20625, Reserve: true}},
+		Rack: []model.Board{{ID: "A1", Wood: wood, Bin: "B 3", Value: &value, Since: "2026-01-31",
+			Note: "it's \"wet\"",
+			Defects: []model.Defect{{From: in, To: 2 * in, Right: wood.Width, Kind: "knot"},
+				{From: 0, To: 9 * in, Left: in, Right: 2 * in, Kind: "check"}}},
+			{ID: "A2", Wood: wood}},
+		Setups: []model.Setup{
+			{Saw: "crosscut", Setup: 1, Stop: 33 * in / 2, Board: "A1", Pieces: 4}},
+		Costs: []model.Cost{{Commission: "Bench", Cost: -5000, Yard: 250000, Handling: 1,
+			Credit: 255001, Tally: 8_123_456}},
 	}, model.Inch)
 	if _, err := ReadOut(good, model.Inch); err != nil {
 		f.Fatal(err)
@@ -173,8 +198,11 @@ func FuzzReadOut(f *testing.F) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		ignore := cmp.FilterPath(func(p cmp.Path) bool { return p.Last().String() == ".Where" }, cmp.Ignore())
-		if d := cmp.Diff(plan, again, cmpopts.EquateEmpty(), ignore) + cmp.Diff(first, outFolder(t, again, u)); d != "" {
+		ignore := cmp.FilterPath(func(p cmp.Path) bool {
+			return p.Last().String() == ".Where"
+		}, cmp.Ignore())
+		if d := cmp.Diff(plan, again, cmpopts.EquateEmpty(), ignore) +
+			cmp.Diff(first, outFolder(t, again, u)); d != "" {
 			t.Fatal(d)
 		}
 	})

@@ -45,7 +45,8 @@ func readGood(t *testing.T, other map[string]string) (*model.Job, []Note) {
 	return job, notes
 }
 
-// A job with every column comes out as the words of the model, in input order, with true line numbers behind blank and quoted lines.
+// A job with every column comes out as the words of the model, in input order, with true line
+// numbers behind blank and quoted lines.
 func TestReadJobWhole(t *testing.T) {
 	files := map[string]string{
 		"shop.toml":       "units = \"in\"\nbatch = \"M4\"\n",
@@ -64,33 +65,48 @@ func TestReadJobWhole(t *testing.T) {
 	want := &model.Job{
 		Settings: settings,
 		Commissions: []model.Commission{
-			{Name: "Table", Due: "2026-05-01", Note: "oak, oiled"}, {Name: "Later"}, {Name: "Bench"},
+			{Name: "Table", Due: "2026-05-01", Note: "oak, oiled"}, {Name: "Later"},
+			{Name: "Bench"},
 		},
 		Parts: []model.Part{
-			{Commission: "Bench", Name: "Leg, front", Qty: 4, Material: "oak", Length: 33 * in / 2, Width: 2 * in, Thickness: 3 * in / 2,
-				Section: "2x6", Face: model.Sound, Note: "=keep", Board: "A1", Where: model.Where{File: "parts.csv", Line: 4}},
-			{Commission: "Table", Name: "Rail", Qty: 1, Material: "oak", Length: 127 * in / 2, Width: 90 * 320, Thickness: 3 * in / 2,
+			{Commission: "Bench", Name: "Leg, front", Qty: 4, Material: "oak", Length: 33 * in / 2,
+				Width: 2 * in, Thickness: 3 * in / 2,
+				Section: "2x6", Face: model.Sound, Note: "=keep", Board: "A1",
+				Where: model.Where{File: "parts.csv", Line: 4}},
+			{Commission: "Table", Name: "Rail", Qty: 1, Material: "oak", Length: 127 * in / 2,
+				Width: 90 * 320, Thickness: 3 * in / 2,
 				Where: model.Where{File: "parts.csv", Line: 6}},
 		},
 		Rack: []model.Board{
-			{ID: "A1", Wood: model.Wood{Material: "oak", Section: "2x6", Length: 96 * in, Width: 11 * in / 2, Thickness: 3 * in / 2}, Bin: "B3", Value: &value,
-				Since: "2026-01-31", For: "Bench", Longest: 36 * in, Where: model.Where{File: "rack.csv", Line: 2},
-				Defects: []model.Defect{{From: 10 * in, To: 12 * in, Left: in, Right: 2 * in, Kind: "knot"}, {From: 11 * in, To: 13 * in, Right: 3 * in, Kind: "knot"}}},
-			{ID: "A2.1", Wood: model.Wood{Material: "oak", Section: "4/4", Length: 60 * in, Width: 25 * in / 4, Thickness: in}, Note: "short", Untouched: true,
+			{ID: "A1", Wood: model.Wood{Material: "oak", Section: "2x6", Length: 96 * in,
+				Width: 11 * in / 2, Thickness: 3 * in / 2}, Bin: "B3", Value: &value,
+				Since: "2026-01-31", For: "Bench", Longest: 36 * in,
+				Where: model.Where{File: "rack.csv", Line: 2},
+				Defects: []model.Defect{
+					{From: 10 * in, To: 12 * in, Left: in, Right: 2 * in, Kind: "knot"},
+					{From: 11 * in, To: 13 * in, Right: 3 * in, Kind: "knot"}}},
+			{ID: "A2.1", Wood: model.Wood{Material: "oak", Section: "4/4", Length: 60 * in,
+				Width: 25 * in / 4, Thickness: in}, Note: "short", Untouched: true,
 				Where: model.Where{File: "rack.csv", Line: 3}},
-			{ID: "A2.2", Wood: model.Wood{Material: "oak", Section: "4/4", Length: 60 * in, Width: 25 * in / 4, Thickness: in}, Note: "short", Untouched: true,
-				Where: model.Where{File: "rack.csv", Line: 3}, Defects: []model.Defect{{To: in / 2, Right: 25 * in / 4, Kind: "end check"}}},
+			{ID: "A2.2", Wood: model.Wood{Material: "oak", Section: "4/4", Length: 60 * in,
+				Width: 25 * in / 4, Thickness: in}, Note: "short", Untouched: true,
+				Where:   model.Where{File: "rack.csv", Line: 3},
+				Defects: []model.Defect{{To: in / 2, Right: 25 * in / 4, Kind: "end check"}}},
 		},
 		Yard: []model.Offer{
-			{Wood: model.Wood{Material: "oak", Section: "38x140mm", Length: 2400 * 320, Width: 140 * 320, Thickness: 38 * 320}, Price: 120000, Available: &none,
+			{Wood: model.Wood{Material: "oak", Section: "38x140mm", Length: 2400 * 320,
+				Width: 140 * 320, Thickness: 38 * 320}, Price: 120000, Available: &none,
 				Where: model.Where{File: "yard.csv", Line: 2}},
-			{Wood: model.Wood{Material: "oak", Section: "2x6", Length: 96 * in, Width: 11 * in / 2, Thickness: 11379}, Price: 81000,
+			{Wood: model.Wood{Material: "oak", Section: "2x6", Length: 96 * in, Width: 11 * in / 2,
+				Thickness: 11379}, Price: 81000,
 				Where: model.Where{File: "yard.csv", Line: 3}},
 		},
 	}
-	for _, name := range []string{"commissions.csv", "defects.csv", "parts.csv", "rack.csv", "shop.toml", "yard.csv"} {
+	for _, name := range []string{"commissions.csv", "defects.csv", "parts.csv", "rack.csv",
+		"shop.toml", "yard.csv"} {
 		sum := sha256.Sum256([]byte(files[name]))
-		want.Inputs = append(want.Inputs, model.Input{Name: name, SHA256: hex.EncodeToString(sum[:])})
+		want.Inputs = append(want.Inputs,
+			model.Input{Name: name, SHA256: hex.EncodeToString(sum[:])})
 	}
 	if d := cmp.Diff(want, job); d != "" {
 		t.Error(d)
@@ -102,7 +118,8 @@ func TestReadJobWhole(t *testing.T) {
 
 // The same rows read the same however a spreadsheet saved them.
 func TestEncodingsAndSeparators(t *testing.T) {
-	want, _ := readGood(t, map[string]string{"yard.csv": "material,section,length,price,width\noak,2x6,96.5,12.50,5.25\n"})
+	want, _ := readGood(t, map[string]string{
+		"yard.csv": "material,section,length,price,width\noak,2x6,96.5,12.50,5.25\n"})
 	for name, yard := range map[string]string{
 		"byte order mark":           "\ufeffmaterial,section,length,price,width\noak,2x6,96.5,12.50,5.25\n",
 		"CRLF":                      "material,section,length,price,width\r\noak,2x6,96.5,12.50,5.25\r\n",
@@ -128,7 +145,8 @@ func TestEncodingsAndSeparators(t *testing.T) {
 func TestPartsFolder(t *testing.T) {
 	head := "commission,part,qty,material,length,width,thickness\n"
 	job, notes := readGood(t, map[string]string{"parts.csv": "",
-		"parts/b.csv": head + "Bed,Slat,9,oak,30,2,1\n", "parts/a.csv": head + "Bench,Leg,4,oak,16,2,1\n", "parts/list.txt": "x"})
+		"parts/b.csv": head + "Bed,Slat,9,oak,30,2,1\n", "parts/a.csv": head +
+			"Bench,Leg,4,oak,16,2,1\n", "parts/list.txt": "x"})
 	var got []string
 	for _, p := range job.Parts {
 		got = append(got, p.Where.File+" "+p.Name)
@@ -143,7 +161,8 @@ func TestPartsFolder(t *testing.T) {
 
 // Header lines alone are empty tables, also for the rack and the yard.
 func TestHeadersAlone(t *testing.T) {
-	job, _ := readGood(t, map[string]string{"rack.csv": "board,material,section,length\n", "yard.csv": "material,section,length,price\n", "defects.csv": "board,from,to,kind\n"})
+	job, _ := readGood(t, map[string]string{"rack.csv": "board,material,section,length\n",
+		"yard.csv": "material,section,length,price\n", "defects.csv": "board,from,to,kind\n"})
 	if len(job.Rack) != 0 || len(job.Yard) != 0 || len(job.Parts) != 1 {
 		t.Errorf("%+v", job)
 	}
@@ -151,7 +170,8 @@ func TestHeadersAlone(t *testing.T) {
 
 // A bare number in a millimetre shop is in millimetres, in every file.
 func TestMillimetreShop(t *testing.T) {
-	job, _ := readGood(t, map[string]string{"shop.toml": "units = \"mm\"", "yard.csv": "material;section;length;price\noak;38x140mm;2400,5;12,5\n"})
+	job, _ := readGood(t, map[string]string{"shop.toml": "units = \"mm\"",
+		"yard.csv": "material;section;length;price\noak;38x140mm;2400,5;12,5\n"})
 	if got := job.Yard[0].Length; got != 24005*32 {
 		t.Errorf("length %d", got)
 	}
@@ -176,7 +196,8 @@ func TestAllAtOnce(t *testing.T) {
 	for _, e := range all {
 		places = append(places, strings.SplitN(e.Error(), ": ", 3)[0]+" "+e.Column)
 	}
-	want := []string{"parts.csv:2 length", "parts.csv:2 material", "parts.csv:2 qty", "rack.csv:2 section", "shop.toml:1 unit", "yard.csv:2 price", "yard.csv:3 length"}
+	want := []string{"parts.csv:2 length", "parts.csv:2 material", "parts.csv:2 qty",
+		"rack.csv:2 section", "shop.toml:1 unit", "yard.csv:2 price", "yard.csv:3 length"}
 	if d := cmp.Diff(want, places); d != "" {
 		t.Error(d)
 	}

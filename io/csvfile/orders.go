@@ -9,8 +9,9 @@ import (
 	"rackwright/model"
 )
 
-// Repeat work is typed once: designs/NAME.csv lists the parts of one piece, orders.csv says how many of them a commission has. A part
-// of an order is a part like any other, in as many copies as all orders of its commission ask for; its place is the design's row.
+// Repeat work is typed once: designs/NAME.csv lists the parts of one piece, orders.csv says how
+// many of them a commission has. A part of an order is a part like any other, in as many copies as
+// all orders of its commission ask for; its place is the design's row.
 
 // design is one file of the folder designs.
 type design struct {
@@ -20,7 +21,8 @@ type design struct {
 	read, used bool
 }
 
-// orderedPart is where a part of a commission stands in the job, and how many copies one piece of its design has.
+// orderedPart is where a part of a commission stands in the job, and how many copies one piece of
+// its design has.
 type orderedPart struct {
 	index int
 	each  int64
@@ -31,17 +33,20 @@ type orderBook struct {
 	*reader
 	job     *model.Job
 	designs []*design
-	spelled map[string]model.Where    // commissions, by their names, and where each is written first
-	folded  map[string]string         // the same names, by what they have in common with others
-	parts   map[[2]string]model.Where // parts of each commission: commission, name of the part, case and blanks apart
+	// commissions, by their names, and where each is written first
+	spelled map[string]model.Where
+	folded  map[string]string // the same names, by what they have in common with others
+	// parts of each commission: commission, name of the part, case and blanks apart
+	parts   map[[2]string]model.Where
 	ordered map[[2]string][]orderedPart
 	copies  int64 // of all parts of the job
 }
 
 // orders reads orders.csv and the designs that it names.
 func (r *reader) orders(job *model.Job) {
-	b := &orderBook{reader: r, job: job, designs: r.designs(), spelled: map[string]model.Where{}, folded: map[string]string{},
-		parts: map[[2]string]model.Where{}, ordered: map[[2]string][]orderedPart{}}
+	b := &orderBook{reader: r, job: job, designs: r.designs(), spelled: map[string]model.Where{},
+		folded: map[string]string{},
+		parts:  map[[2]string]model.Where{}, ordered: map[[2]string][]orderedPart{}}
 	if slices.Contains(r.names, "orders.csv") {
 		b.meet()
 		r.sources = append(r.sources, "orders.csv")
@@ -62,7 +67,9 @@ func (r *reader) designs() (out []*design) {
 	for _, f := range files {
 		d := &design{file: f, name: strings.TrimSuffix(path.Base(f), path.Ext(f))}
 		if before, again := first[model.FoldName(d.name)]; again {
-			r.m.Add(&model.InputError{Code: model.CodeSpelling, File: f, Cause: fmt.Sprintf("the name differs from %s in case or blanks only", before), Remedy: "give each design a name of its own"})
+			r.m.Add(&model.InputError{Code: model.CodeSpelling, File: f,
+				Cause:  fmt.Sprintf("the name differs from %s in case or blanks only", before),
+				Remedy: "give each design a name of its own"})
 			continue
 		}
 		first[model.FoldName(d.name)] = f
@@ -96,9 +103,12 @@ func partKey(commission, part string) [2]string {
 
 // row takes one order.
 func (b *orderBook) row(c cells, row orderRow) {
-	name, wanted, qty := c.name("commission", row.Commission), c.name("design", row.Design), c.count("qty", row.Qty, 1)
+	name, wanted, qty := c.name("commission", row.Commission), c.name("design", row.Design),
+		c.count("qty", row.Qty, 1)
 	if other, met := b.folded[model.FoldName(name)]; met && other != name && name != "" {
-		c.bad(model.CodeSpelling, "commission", fmt.Sprintf("%q is written %q in %s", name, other, placeOf(b.spelled[other])), "write it the same everywhere")
+		c.bad(model.CodeSpelling, "commission",
+			fmt.Sprintf("%q is written %q in %s", name, other, placeOf(b.spelled[other])),
+			"write it the same everywhere")
 		name = other
 	}
 	b.spell(name, c.where())
@@ -109,7 +119,9 @@ func (b *orderBook) row(c cells, row orderRow) {
 	}
 	if all := b.copies + qty*d.copies; all > model.MostCopies {
 		if b.copies <= model.MostCopies { // else the lists of parts are blamed for it
-			c.bad(model.CodeTooBig, "qty", fmt.Sprintf("with this row there are %d copies of parts in all, more than %d", all, model.MostCopies), "order fewer, or plan fewer at once")
+			c.bad(model.CodeTooBig, "qty",
+				fmt.Sprintf("with this row there are %d copies of parts in all, more than %d", all,
+					model.MostCopies), "order fewer, or plan fewer at once")
 		}
 		return
 	}
@@ -134,14 +146,17 @@ func (b *orderBook) find(c cells, wanted string) *design {
 			if d.used = true; !d.read {
 				d.read = true
 				if ok := b.read(d); ok && len(d.parts) == 0 {
-					b.m.Add(&model.InputError{Code: model.CodeEmptyFile, File: d.file, Cause: "there is no part in it", Remedy: "write a row for each part of the design"})
+					b.m.Add(&model.InputError{Code: model.CodeEmptyFile, File: d.file,
+						Cause:  "there is no part in it",
+						Remedy: "write a row for each part of the design"})
 				}
 			}
 			return d
 		}
 		names = append(names, d.name)
 	}
-	cause, remedy := fmt.Sprintf("there is no %.100s", "designs/"+wanted+".csv"), "put it into the folder"
+	cause, remedy := fmt.Sprintf("there is no %.100s", "designs/"+wanted+".csv"),
+		"put it into the folder"
 	if len(names) > 0 {
 		remedy += ", or write " + model.Nearest(wanted, names)
 	}
@@ -149,7 +164,8 @@ func (b *orderBook) find(c cells, wanted string) *design {
 	return nil
 }
 
-// read reads the rows of a design and judges them by themselves; it says whether every row could be given.
+// read reads the rows of a design and judges them by themselves; it says whether every row could be
+// given.
 func (r *reader) read(d *design) bool {
 	whole := table(r, d.file, true, designNeeds, func(c cells, row designRow) {
 		part := partRow(row)
@@ -169,9 +185,13 @@ func (r *reader) read(d *design) bool {
 func (b *orderBook) bring(c cells, commission string, d *design) (out []orderedPart) {
 	for _, p := range d.parts {
 		key := partKey(commission, p.Name)
-		if first, again := b.parts[key]; again && first.File != d.file { // in one file it is reported there
-			b.m.Add(&model.InputError{Code: model.CodeDuplicate, File: d.file, Line: p.Where.Line, Column: "part",
-				Cause: fmt.Sprintf("a part of this name stands in %s already, and %s has both (%s)", placeOf(first), commission, placeOf(c.where())), Remedy: "give one of the two another name"})
+		// in one file it is reported there
+		if first, again := b.parts[key]; again && first.File != d.file {
+			b.m.Add(&model.InputError{Code: model.CodeDuplicate, File: d.file, Line: p.Where.Line,
+				Column: "part",
+				Cause: fmt.Sprintf("a part of this name stands in %s already, and %s has both (%s)",
+					placeOf(first), commission, placeOf(c.where())),
+				Remedy: "give one of the two another name"})
 		} else if !again {
 			b.parts[key] = p.Where
 			out = append(out, orderedPart{len(b.job.Parts), p.Qty})
@@ -193,11 +213,14 @@ func (b *orderBook) idle() {
 		alone := &reader{fsys: b.fsys, unit: b.unit}
 		alone.read(d)
 		if err, wrong := alone.m.Err().(model.InputErrors); wrong {
-			b.notes = append(b.notes, Note{File: err[0].File, Line: err[0].Line, Column: err[0].Column, Text: err[0].Cause + "; no order names the design"})
+			b.notes = append(b.notes,
+				Note{File: err[0].File, Line: err[0].Line, Column: err[0].Column,
+					Text: err[0].Cause + "; no order names the design"})
 		}
 	}
 	if len(names) > 0 {
-		b.notes = append(b.notes, Note{File: "designs", Text: "no order names " + strings.Join(names, ", ")})
+		b.notes = append(b.notes,
+			Note{File: "designs", Text: "no order names " + strings.Join(names, ", ")})
 	}
 }
 

@@ -14,10 +14,22 @@ func TestBadOutFiles(t *testing.T) {
 		buyHead  = "material,section,length,qty,price,total,tally,width,yard,grade,tax,reserve\n"
 		costHead = "commission,cost,yard_cost,rack_cost,handling,offcut_credit,tally\n"
 	)
-	cuts := func(s string) error { _, err := ReadCuts(strings.NewReader(s), "cuts.csv", model.Inch); return err }
-	costs := func(s string) error { _, err := ReadCosts(strings.NewReader(s), "costs.csv"); return err }
-	buy := func(s string) error { _, err := ReadBuy(strings.NewReader(s), "buy.csv", model.Inch); return err }
-	setups := func(s string) error { _, err := ReadSetups(strings.NewReader(s), "setups.csv", model.Inch); return err }
+	cuts := func(s string) error {
+		_, err := ReadCuts(strings.NewReader(s), "cuts.csv", model.Inch)
+		return err
+	}
+	costs := func(s string) error {
+		_, err := ReadCosts(strings.NewReader(s), "costs.csv")
+		return err
+	}
+	buy := func(s string) error {
+		_, err := ReadBuy(strings.NewReader(s), "buy.csv", model.Inch)
+		return err
+	}
+	setups := func(s string) error {
+		_, err := ReadSetups(strings.NewReader(s), "setups.csv", model.Inch)
+		return err
+	}
 	for _, c := range []struct {
 		read   func(string) error
 		text   string
@@ -29,14 +41,18 @@ func TestBadOutFiles(t *testing.T) {
 		{cuts, strings.Replace(cutHead, ",offcut", "", 1), 1, "offcut", model.CodeMissingColumn},
 		{cuts, cutHead + "A1,shed,oak,2x6,1,trim,0,1,0,5,,,,,\n", 2, "origin", model.CodeWord},
 		{cuts, cutHead + "A1,rack,oak,2x6,1,chip,0,1,0,5,,,,,\n", 2, "kind", model.CodeWord},
-		{cuts, cutHead + "A1,rack,oak,2x6,1,part,0,1,0,5,Bench,Leg,,show,\n", 2, "copy", model.CodeEmptyCell},
-		{cuts, cutHead + "A1,rack,oak,2x6,1,kerf,0,1,0,5,Bench,,,,\n", 2, "commission", model.CodeWord},
-		{cuts, cutHead + "A1,rack,oak,2x6,1,offcut,0,1,0,5,,,,,\n", 2, "offcut", model.CodeEmptyCell},
+		{cuts, cutHead + "A1,rack,oak,2x6,1,part,0,1,0,5,Bench,Leg,,show,\n", 2, "copy",
+			model.CodeEmptyCell},
+		{cuts, cutHead + "A1,rack,oak,2x6,1,kerf,0,1,0,5,Bench,,,,\n", 2, "commission",
+			model.CodeWord},
+		{cuts, cutHead + "A1,rack,oak,2x6,1,offcut,0,1,0,5,,,,,\n", 2, "offcut",
+			model.CodeEmptyCell},
 		{cuts, cutHead + "A1,rack,oak,2x6,-1,waste,0,1,0,5,,,,,\n", 2, "step", model.CodeCount},
 		{buy, buyHead + "oak,2x6,96,0,1,0,8,5,,,0,\n", 2, "qty", model.CodeCount},
 		{buy, buyHead + "oak,2x6,96,1,1,1,,5,,,0,\n", 2, "tally", model.CodeEmptyCell},
 		{buy, buyHead + "oak,2x6,96,1,1,1,-8,5,,,0,\n", 2, "tally", model.CodeCount},
-		{buy, strings.Replace(buyHead, ",tally", "", 1) + "oak,2x6,96,1,1,1,5,,,0,\n", 1, "tally", model.CodeMissingColumn},
+		{buy, strings.Replace(buyHead, ",tally", "", 1) + "oak,2x6,96,1,1,1,5,,,0,\n", 1, "tally",
+			model.CodeMissingColumn},
 		{buy, buyHead + "oak,2x6,96,1,1,1,8,5,,,,\n", 2, "tax", model.CodeEmptyCell},
 		{buy, buyHead + "oak,2x6,96,1,1,1,8,5,,,0,no\n", 2, "reserve", model.CodeWord},
 		{setups, "saw,setup,stop,board,pieces\ncrosscut,1,,A1,1\n", 2, "stop", model.CodeEmptyCell},
@@ -48,8 +64,10 @@ func TestBadOutFiles(t *testing.T) {
 		{costs, costHead + "Bench,1,1,0,0,1e2,1\n", 2, "offcut_credit", model.CodeMoney},
 	} {
 		all, ok := c.read(c.text).(model.InputErrors)
-		if !ok || len(all) != 1 || all[0].Line != c.line || all[0].Column != c.column || all[0].Code != c.code {
-			t.Errorf("%q: want line %d, column %s, code %s; got %v", c.text, c.line, c.column, c.code, all)
+		if !ok || len(all) != 1 || all[0].Line != c.line || all[0].Column != c.column ||
+			all[0].Code != c.code {
+			t.Errorf("%q: want line %d, column %s, code %s; got %v", c.text, c.line, c.column,
+				c.code, all)
 		}
 	}
 }
@@ -63,7 +81,8 @@ func TestReadOutMissing(t *testing.T) {
 		files = append(files, e.File+" "+e.Code)
 	}
 	const code = " " + model.CodeMissingFile
-	want := strings.Join([]string{"buy.csv" + code, "costs.csv" + code, "cuts.csv" + code, "defects.csv" + code, "rack.csv" + code, "setups.csv" + code}, "\n")
+	want := strings.Join([]string{"buy.csv" + code, "costs.csv" + code, "cuts.csv" + code,
+		"defects.csv" + code, "rack.csv" + code, "setups.csv" + code}, "\n")
 	if got := strings.Join(files, "\n"); got != want {
 		t.Errorf("got\n%s", got)
 	}

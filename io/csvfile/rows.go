@@ -1,6 +1,7 @@
 package csvfile
 
-// The rows of each file. The tags are the columns, the required ones first, and the order in which they are written.
+// The rows of each file. The tags are the columns, the required ones first, and the order in which
+// they are written.
 
 type partRow struct {
 	Commission text   `csv:"commission"`
@@ -16,8 +17,8 @@ type partRow struct {
 	Note       text   `csv:"note"`
 }
 
-// designRow is a part of a design, which is of no commission until it is ordered, and of no one board as it is made again and again: partRow
-// without these columns.
+// designRow is a part of a design, which is of no commission until it is ordered, and of no one
+// board as it is made again and again: partRow without these columns.
 type designRow struct {
 	Commission text   `csv:"-"`
 	Part       text   `csv:"part"`
@@ -134,7 +135,8 @@ type costRow struct {
 	Tally      number `csv:"tally"`
 }
 
-// How many columns of each file are required, and the number of columns of the files that we write whole.
+// How many columns of each file are required, and the number of columns of the files that we write
+// whole.
 const (
 	partNeeds, commissionNeeds, rackNeeds, defectNeeds, yardNeeds = 7, 1, 4, 4, 4
 	designNeeds, orderNeeds                                       = 6, 3

@@ -23,9 +23,9 @@ const (
 	maxRows  = 200_000
 )
 
-// A sheet is one CSV file behind the strict reader: every row has as many cells as the header, no cell is broken.
-// Since no cell may go over a line end, each line is read by itself: a quote left open harms its own line only, and
-// line numbers are true.
+// A sheet is one CSV file behind the strict reader: every row has as many cells as the header, no
+// cell is broken. Since no cell may go over a line end, each line is read by itself: a quote left
+// open harms its own line only, and line numbers are true.
 type sheet struct {
 	file     string
 	comma    rune
@@ -39,10 +39,13 @@ type sheet struct {
 }
 
 // GetCSVRows gives gocsv the header and the rows.
-func (s *sheet) GetCSVRows() ([][]string, error) { return append([][]string{s.header}, s.rows...), nil }
+func (s *sheet) GetCSVRows() ([][]string, error) {
+	return append([][]string{s.header}, s.rows...), nil
+}
 
 func (s *sheet) wrong(code string, line int, column, cause, remedy string) {
-	s.add(&model.InputError{Code: code, File: s.file, Line: line, Column: column, Cause: cause, Remedy: remedy})
+	s.add(&model.InputError{Code: code, File: s.file, Line: line, Column: column, Cause: cause,
+		Remedy: remedy})
 }
 
 func (s *sheet) add(e *model.InputError) {
@@ -50,9 +53,10 @@ func (s *sheet) add(e *model.InputError) {
 	s.m.Add(e)
 }
 
-// readSheet reads one file into rows of R, whose csv tags are the known columns, the required ones first. Where the sheet
-// then has mistakes, there are no rows, or some are left out.
-func readSheet[R any](m *model.Mistakes, file string, data []byte, required int) (s *sheet, rows []R) {
+// readSheet reads one file into rows of R, whose csv tags are the known columns, the required ones
+// first. Where the sheet then has mistakes, there are no rows, or some are left out.
+func readSheet[R any](m *model.Mistakes, file string, data []byte, required int) (s *sheet,
+	rows []R) {
 	s = &sheet{file: file, m: m}
 	var known []string
 	for t, i := reflect.TypeFor[R](), 0; i < t.NumField(); i++ {
@@ -63,8 +67,10 @@ func readSheet[R any](m *model.Mistakes, file string, data []byte, required int)
 	if !s.read(data, known, required) {
 		return s, nil
 	}
-	if err := gocsv.UnmarshalDecoder(s, &rows); err != nil { // our cells take any text, so this is a fault of ours
-		s.wrong(model.CodeUnreadable, 0, "", "the rows cannot be taken in ("+err.Error()+")", "report this with the file")
+	// our cells take any text, so this is a fault of ours
+	if err := gocsv.UnmarshalDecoder(s, &rows); err != nil {
+		s.wrong(model.CodeUnreadable, 0, "", "the rows cannot be taken in ("+err.Error()+")",
+			"report this with the file")
 	}
 	return s, rows
 }
@@ -72,7 +78,8 @@ func readSheet[R any](m *model.Mistakes, file string, data []byte, required int)
 // read fills the sheet; it says whether the header does.
 func (s *sheet) read(data []byte, known []string, required int) bool {
 	if len(bytes.TrimPrefix(data, []byte("\ufeff"))) == 0 {
-		s.wrong(model.CodeEmptyFile, 0, "", "the file has no bytes", "write at least its header line: "+strings.Join(known[:required], ","))
+		s.wrong(model.CodeEmptyFile, 0, "", "the file has no bytes",
+			"write at least its header line: "+strings.Join(known[:required], ","))
 		return false
 	}
 	text, refused := textfile.Text(data, s.file)
@@ -81,7 +88,9 @@ func (s *sheet) read(data []byte, known []string, required int) bool {
 		return false
 	}
 	if n := bytes.Count(text, []byte("\n")); n > maxRows+1 {
-		s.wrong(model.CodeTooBig, 0, "", fmt.Sprintf("the file has %d lines, more than %d", n, maxRows), "see that it is the right file, or plan fewer rows at once")
+		s.wrong(model.CodeTooBig, 0, "",
+			fmt.Sprintf("the file has %d lines, more than %d", n, maxRows),
+			"see that it is the right file, or plan fewer rows at once")
 		return false
 	}
 	lines := bytes.Split(text, []byte("\n"))
@@ -105,17 +114,20 @@ func (s *sheet) read(data []byte, known []string, required int) bool {
 			n += s.quoteWrong(lines[n:], n+1)
 			continue
 		}
-		if slices.ContainsFunc(cells, func(c string) bool { return strings.TrimSpace(c) != "" }) && s.rightCells(cells, n+1) {
+		if slices.ContainsFunc(cells, func(c string) bool { return strings.TrimSpace(c) != "" }) &&
+			s.rightCells(cells, n+1) {
 			s.rows, s.lines = append(s.rows, cells), append(s.lines, n+1)
 		}
 	}
 	if s.header == nil {
-		s.wrong(model.CodeEmptyFile, 0, "", "the file has blank lines only", "write at least its header line: "+strings.Join(known[:required], ","))
+		s.wrong(model.CodeEmptyFile, 0, "", "the file has blank lines only",
+			"write at least its header line: "+strings.Join(known[:required], ","))
 	}
 	return s.header != nil
 }
 
-// readHeader finds the separator, which is the one that yields most known names, and judges the names.
+// readHeader finds the separator, which is the one that yields most known names, and judges the
+// names.
 func (s *sheet) readHeader(line []byte, known []string, required int) bool {
 	most := -1
 	for _, comma := range []rune{',', ';', '\t'} {
@@ -149,17 +161,21 @@ func (s *sheet) readHeader(line []byte, known []string, required int) bool {
 			s.add(textfile.Foreign(s.file, s.at, fmt.Sprintf("column %d", i+1), firstForeign(c)))
 			return false
 		} else if strings.ContainsFunc(c, unicode.IsControl) {
-			wrong(model.CodeControl, fmt.Sprintf("column %d", i+1), "there is a control character in the name of the column", "write the name anew")
+			wrong(model.CodeControl, fmt.Sprintf("column %d", i+1),
+				"there is a control character in the name of the column", "write the name anew")
 		} else if !slices.Contains(known, c) {
 			c = fmt.Sprintf("%.100s", c)
-			wrong(model.CodeUnknownColumn, c, "there is no such column", fmt.Sprintf("the nearest known one is %s; all are %s", model.Nearest(c, known), strings.Join(known, ", ")))
+			wrong(model.CodeUnknownColumn, c, "there is no such column",
+				fmt.Sprintf("the nearest known one is %s; all are %s", model.Nearest(c, known),
+					strings.Join(known, ", ")))
 		} else if slices.Index(s.header, c) < i {
 			wrong(model.CodeColumnTwice, c, "the column stands twice", "take one out")
 		}
 	}
 	for _, c := range known[:required] {
 		if !slices.Contains(s.header, c) {
-			wrong(model.CodeMissingColumn, c, "the column is missing", "add it to the header line and write its cells")
+			wrong(model.CodeMissingColumn, c, "the column is missing",
+				"add it to the header line and write its cells")
 		}
 	}
 	return sound
@@ -169,7 +185,8 @@ func (s *sheet) readHeader(line []byte, known []string, required int) bool {
 func (s *sheet) rightCells(cells []string, line int) bool {
 	before := s.mistakes
 	if len(cells) != len(s.header) {
-		s.wrong(model.CodeCellCount, line, "", fmt.Sprintf("the row has %d cells, the header has %d", len(cells), len(s.header)),
+		s.wrong(model.CodeCellCount, line, "",
+			fmt.Sprintf("the row has %d cells, the header has %d", len(cells), len(s.header)),
 			fmt.Sprintf("write %d cells, parted by %s, and put a cell that has this sign in it in quotes", len(s.header), separatorName(s.comma)))
 		return false
 	}
@@ -177,22 +194,26 @@ func (s *sheet) rightCells(cells []string, line int) bool {
 		name := s.column(i)
 		switch {
 		case len(c) > maxCell:
-			s.wrong(model.CodeTooBig, line, name, fmt.Sprintf("the cell has more than %d kB", maxCell>>10), "shorten it")
+			s.wrong(model.CodeTooBig, line, name,
+				fmt.Sprintf("the cell has more than %d kB", maxCell>>10), "shorten it")
 		case !utf8.ValidString(c):
 			if !s.foreign { // one is enough: the whole file must be saved again
 				s.add(textfile.Foreign(s.file, line, name, firstForeign(c)))
 			}
 			s.foreign = true
 		case strings.ContainsFunc(strings.TrimSpace(c), unicode.IsControl):
-			s.wrong(model.CodeControl, line, name, "there is a control character in the cell", "write the cell anew")
+			s.wrong(model.CodeControl, line, name, "there is a control character in the cell",
+				"write the cell anew")
 		case s.header[i] == "" && strings.TrimSpace(c) != "":
-			s.wrong(model.CodeCellCount, line, name, "the cell stands in a column without a name", "name the column in the header, or empty the cell")
+			s.wrong(model.CodeCellCount, line, name, "the cell stands in a column without a name",
+				"name the column in the header, or empty the cell")
 		}
 	}
 	return s.mistakes == before && !s.foreign
 }
 
-// quoteWrong reports a line whose quotes are out of place; it gives the number of lines after it that belong to the same broken cell.
+// quoteWrong reports a line whose quotes are out of place; it gives the number of lines after it
+// that belong to the same broken cell.
 func (s *sheet) quoteWrong(lines [][]byte, at int) (skip int) {
 	var joined []byte
 	for i, l := range lines[:min(len(lines), 50)] {
@@ -200,24 +221,31 @@ func (s *sheet) quoteWrong(lines [][]byte, at int) (skip int) {
 		if len(joined) > 2*maxCell {
 			break
 		}
-		if cells, err := csvReader(joined, s.comma).Read(); i > 0 && err == nil && len(cells) == len(s.header) {
-			s.wrong(model.CodeLineBreak, at, s.column(slices.IndexFunc(cells, func(c string) bool { return strings.Contains(c, "\n") })),
+		if cells, err := csvReader(joined, s.comma).Read(); i > 0 && err == nil &&
+			len(cells) == len(s.header) {
+			s.wrong(model.CodeLineBreak, at,
+				s.column(slices.IndexFunc(cells, func(c string) bool {
+					return strings.Contains(c, "\n")
+				})),
 				"the cell goes over more than one line", "write it in one line")
 			return i
 		}
 	}
-	s.wrong(model.CodeQuote, at, s.column(misquoted(lines[0], s.comma)), "a quote is left open or stands in the middle of a cell",
+	s.wrong(model.CodeQuote, at, s.column(misquoted(lines[0], s.comma)),
+		"a quote is left open or stands in the middle of a cell",
 		`write inches as 35 1/4 or 35 1/4in, or put the cell in quotes and double the ones inside: "35 1/4"""`)
 	return 0
 }
 
-// misquoted finds the first cell that begins with a quote and does not end with the next single one.
+// misquoted finds the first cell that begins with a quote and does not end with the next single
+// one.
 func misquoted(line []byte, comma rune) int {
 	for n, rest := 0, line; ; n++ {
 		rest = bytes.TrimLeft(rest, " ")
 		if bytes.HasPrefix(rest, []byte(`"`)) {
 			end := 1
-			for end < len(rest) && (rest[end] != '"' || bytes.HasPrefix(rest[end+1:], []byte(`"`))) {
+			for end < len(rest) &&
+				(rest[end] != '"' || bytes.HasPrefix(rest[end+1:], []byte(`"`))) {
 				if rest[end] == '"' {
 					end++
 				}
@@ -243,8 +271,9 @@ func (s *sheet) column(i int) string {
 	return fmt.Sprintf("column %d", max(0, i)+1)
 }
 
-// split parts one line. A quote is plain text in a cell that does not begin with one, as in 28 1/2"; in a cell that does,
-// encoding/csv would swallow what follows a misplaced quote, so the cells must spell the line they came from.
+// split parts one line. A quote is plain text in a cell that does not begin with one, as in 28
+// 1/2"; in a cell that does, encoding/csv would swallow what follows a misplaced quote, so the
+// cells must spell the line they came from.
 func split(line []byte, comma rune) ([]string, error) {
 	if !startsQuoted(line, comma) {
 		return strings.Split(string(line), string(comma)), nil

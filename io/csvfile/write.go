@@ -42,10 +42,13 @@ func money(m model.Money) number { return number(m.String()) }
 func WriteCuts(w io.Writer, cuts []model.Cut, u model.Unit) error {
 	return write(w, each(cuts, func(c *model.Cut) cutRow {
 		row := cutRow{
-			Board: text(c.Board), Origin: number(c.Origin), Material: text(c.Material), Section: number(c.Section),
-			Step: whole(int64(c.Step)), Kind: number(c.Kind),
-			From: length(c.From, u), To: length(c.To, u), Left: length(c.Left, u), Right: length(c.Right, u),
-			Commission: text(c.Commission), Part: text(c.Part), Copy: wholeOr(c.Copy), Offcut: text(c.Offcut),
+			Board: text(c.Board), Origin: number(c.Origin), Material: text(c.Material),
+			Section: number(c.Section),
+			Step:    whole(int64(c.Step)), Kind: number(c.Kind),
+			From: length(c.From, u), To: length(c.To, u), Left: length(c.Left, u),
+			Right:      length(c.Right, u),
+			Commission: text(c.Commission), Part: text(c.Part), Copy: wholeOr(c.Copy),
+			Offcut: text(c.Offcut),
 		}
 		if c.Kind == model.KindPart {
 			row.Face = number(c.Face.String())
@@ -57,7 +60,8 @@ func WriteCuts(w io.Writer, cuts []model.Cut, u model.Unit) error {
 // WriteBuy writes buy.csv in the shop's unit.
 func WriteBuy(w io.Writer, buy []model.Purchase, u model.Unit) error {
 	return write(w, each(buy, func(p *model.Purchase) buyRow {
-		row := buyRow{text(p.Material), number(p.Section), length(p.Length, u), whole(p.Qty), money(p.Price), money(p.Total), tally(p.Tally),
+		row := buyRow{text(p.Material), number(p.Section), length(p.Length, u), whole(p.Qty),
+			money(p.Price), money(p.Total), tally(p.Tally),
 			length(p.Width, u), text(p.Yard), text(p.Grade), money(p.Tax), ""}
 		if p.Reserve {
 			row.Reserve = "yes"
@@ -70,8 +74,10 @@ func WriteBuy(w io.Writer, buy []model.Purchase, u model.Unit) error {
 func WriteRack(w io.Writer, rack []model.Board, u model.Unit) error {
 	return write(w, each(rack, func(b *model.Board) rackRow {
 		row := rackRow{
-			Board: text(b.ID), Material: text(b.Material), Section: number(b.Section), Length: length(b.Length, u), Qty: "1",
-			Width: length(b.Width, u), Thickness: length(b.Thickness, u), Bin: text(b.Bin), Since: number(b.Since), For: text(b.For), Note: text(b.Note),
+			Board: text(b.ID), Material: text(b.Material), Section: number(b.Section),
+			Length: length(b.Length, u), Qty: "1",
+			Width: length(b.Width, u), Thickness: length(b.Thickness, u), Bin: text(b.Bin),
+			Since: number(b.Since), For: text(b.For), Note: text(b.Note),
 		}
 		if b.Untouched {
 			row.Untouched = yes
@@ -86,13 +92,15 @@ func WriteRack(w io.Writer, rack []model.Board, u model.Unit) error {
 	}))
 }
 
-// WriteDefects writes the defects.csv that goes with [WriteRack]. A span of the whole width is left blank.
+// WriteDefects writes the defects.csv that goes with [WriteRack]. A span of the whole width is left
+// blank.
 func WriteDefects(w io.Writer, rack []model.Board, u model.Unit) error {
 	var rows []defectRow
 	for i := range rack {
 		b := &rack[i]
 		rows = append(rows, each(b.Defects, func(d *model.Defect) defectRow {
-			row := defectRow{Board: text(b.ID), From: length(d.From, u), To: length(d.To, u), Kind: text(d.Kind)}
+			row := defectRow{Board: text(b.ID), From: length(d.From, u), To: length(d.To, u),
+				Kind: text(d.Kind)}
 			if d.Left != 0 || d.Right != b.Width {
 				row.Left, row.Right = length(d.Left, u), length(d.Right, u)
 			}
@@ -105,14 +113,16 @@ func WriteDefects(w io.Writer, rack []model.Board, u model.Unit) error {
 // WriteSetups writes setups.csv in the shop's unit.
 func WriteSetups(w io.Writer, setups []model.Setup, u model.Unit) error {
 	return write(w, each(setups, func(s *model.Setup) setupRow {
-		return setupRow{number(s.Saw), whole(int64(s.Setup)), length(s.Stop, u), text(s.Board), whole(s.Pieces)}
+		return setupRow{number(s.Saw), whole(int64(s.Setup)), length(s.Stop, u), text(s.Board),
+			whole(s.Pieces)}
 	}))
 }
 
 // WriteCosts writes costs.csv.
 func WriteCosts(w io.Writer, costs []model.Cost) error {
 	return write(w, each(costs, func(c *model.Cost) costRow {
-		return costRow{text(c.Commission), money(c.Cost), money(c.Yard), money(c.Rack), money(c.Handling), money(c.Credit), tally(c.Tally)}
+		return costRow{text(c.Commission), money(c.Cost), money(c.Yard), money(c.Rack),
+			money(c.Handling), money(c.Credit), tally(c.Tally)}
 	}))
 }
 
@@ -131,7 +141,8 @@ func WriteParts(w io.Writer, parts []model.Part, u model.Unit) error {
 func rowOfPart(p *model.Part, u model.Unit) partRow {
 	return partRow{
 		text(p.Commission), text(p.Name), whole(p.Qty), text(p.Material),
-		length(p.Length, u), length(p.Width, u), length(p.Thickness, u), number(p.Section), number(p.Face.String()), text(p.Board), text(p.Note),
+		length(p.Length, u), length(p.Width, u), length(p.Thickness, u), number(p.Section),
+		number(p.Face.String()), text(p.Board), text(p.Note),
 	}
 }
 
@@ -146,7 +157,8 @@ func WriteCommissions(w io.Writer, commissions []model.Commission) error {
 func WriteYard(w io.Writer, yard []model.Offer, u model.Unit) error {
 	return write(w, each(yard, func(o *model.Offer) yardRow {
 		row := yardRow{
-			Material: text(o.Material), Section: number(o.Section), Length: length(o.Length, u), Price: money(o.Price),
+			Material: text(o.Material), Section: number(o.Section), Length: length(o.Length, u),
+			Price: money(o.Price),
 			Width: length(o.Width, u), Thickness: length(o.Thickness, u),
 			Yard: text(o.Yard), Per: number(o.Per), Grade: text(o.Grade),
 		}

@@ -1,6 +1,7 @@
-// Package planfile writes and reads plan.json: the plan's value and bound, the shortages, every group with its certificate,
-// the job as it was read, and the placements. The form is that of design.md: lengths are whole units of 1/320 mm, money is
-// in currency units with four decimals, faces go by their names. The same plan gives the same bytes.
+// Package planfile writes and reads plan.json: the plan's value and bound, the shortages, every
+// group with its certificate, the job as it was read, and the placements. The form is that of
+// design.md: lengths are whole units of 1/320 mm, money is in currency units with four decimals,
+// faces go by their names. The same plan gives the same bytes.
 package planfile
 
 import (
@@ -11,7 +12,8 @@ import (
 	"rackwright/model"
 )
 
-// Format and Version stand at the top of each file. Version 1 knew no rips: its settings lack what a check of them needs.
+// Format and Version stand at the top of each file. Version 1 knew no rips: its settings lack what
+// a check of them needs.
 const (
 	Format  = "rackwright plan"
 	Version = 2
@@ -43,15 +45,19 @@ type snapshot struct {
 	Inputs      []model.Input      `json:"inputs"`
 }
 
-// Write writes the job and its plan. Cuts, Buy, Rack, Setups and Costs of the plan have files of their own.
+// Write writes the job and its plan. Cuts, Buy, Rack, Setups and Costs of the plan have files of
+// their own.
 func Write(w io.Writer, job *model.Job, plan *model.Plan) error {
 	var compact bytes.Buffer
 	e := json.NewEncoder(&compact)
 	e.SetEscapeHTML(false)
 	err := e.Encode(document{
-		Format: Format, Version: Version, Currency: job.Settings.Currency, Date: plan.Date, Value: plan.Value, Bound: plan.Bound,
-		Shortages: list(plan.Shortages), Groups: groups(plan.Groups), Placements: list(plan.Placements),
-		Job: snapshot{job.Settings, list(job.Commissions), list(job.Parts), list(job.Rack), list(job.Yard), list(job.Inputs)},
+		Format: Format, Version: Version, Currency: job.Settings.Currency, Date: plan.Date,
+		Value: plan.Value, Bound: plan.Bound,
+		Shortages: list(plan.Shortages), Groups: groups(plan.Groups),
+		Placements: list(plan.Placements),
+		Job: snapshot{job.Settings, list(job.Commissions), list(job.Parts), list(job.Rack),
+			list(job.Yard), list(job.Inputs)},
 	})
 	if err != nil {
 		return err
@@ -72,7 +78,8 @@ func groups(in []model.Group) []model.Group {
 	out := make([]model.Group, len(in))
 	for i, g := range in {
 		c := &g.Certificate
-		c.Items, c.Stocks, c.Leaves = append([]model.CertItem{}, c.Items...), list(c.Stocks), append([]model.CertLeaf{}, c.Leaves...)
+		c.Items, c.Stocks, c.Leaves = append([]model.CertItem{}, c.Items...), list(c.Stocks),
+			append([]model.CertLeaf{}, c.Leaves...)
 		for k := range c.Items {
 			c.Items[k].Stocks = list(c.Items[k].Stocks)
 		}

@@ -21,36 +21,69 @@ func ptr[T any](v T) *T { return &v }
 // sample is a plan with something in every field.
 func sample() (*model.Job, *model.Plan) {
 	const in = model.UnitsPerInch
-	wood := model.Wood{Material: "oak & ash", Section: "2x6", Length: 96 * in, Width: 11 * in / 2, Thickness: 3 * in / 2}
+	wood := model.Wood{Material: "oak & ash", Section: "2x6", Length: 96 * in, Width: 11 * in / 2,
+		Thickness: 3 * in / 2}
 	settings := model.DefaultSettings()
-	settings.Materials = map[string]model.Override{"oak & ash": {Thickness: ptr(model.Length(2032)), Value: &model.Fraction{Num: 1, Den: 4}}}
-	settings.Sections = map[model.Section]model.Override{"2x6": {KeepLength: ptr(model.Length(8 * in)), ShortestRip: ptr(model.Length(18 * in)), NarrowestRip: ptr(model.Length(in))}, "4/4": {}}
-	settings.Yards = map[string]model.YardFacts{"sawmill": {TaxPercent: &model.Fraction{Num: 33, Den: 4}, LongestLoad: ptr(model.Length(144 * in)), Where: model.Where{File: "shop.toml", Line: 7}}}
+	settings.Materials = map[string]model.Override{
+		"oak & ash": {Thickness: ptr(model.Length(2032)), Value: &model.Fraction{Num: 1, Den: 4}}}
+	settings.Sections = map[model.Section]model.Override{
+		"2x6": {KeepLength: ptr(model.Length(8 * in)), ShortestRip: ptr(model.Length(18 * in)),
+			NarrowestRip: ptr(model.Length(in))}, "4/4": {}}
+	settings.Yards = map[string]model.YardFacts{
+		"sawmill": {TaxPercent: &model.Fraction{Num: 33, Den: 4},
+			LongestLoad: ptr(model.Length(144 * in)),
+			Where:       model.Where{File: "shop.toml", Line: 7}}}
 	job := &model.Job{
 		Settings:    settings,
 		Commissions: []model.Commission{{Name: "Bench", Due: "2026-04-01"}, {Name: "Bed"}},
-		Parts: []model.Part{{Commission: "Bench", Name: "Leg", Qty: 4, Material: "oak & ash", Length: 16 * in, Width: 2 * in, Thickness: in, Face: model.Sound, Board: "A1",
+		Parts: []model.Part{{Commission: "Bench", Name: "Leg", Qty: 4, Material: "oak & ash",
+			Length: 16 * in, Width: 2 * in, Thickness: in, Face: model.Sound, Board: "A1",
 			Where: model.Where{File: "parts.csv", Line: 2}}},
-		Rack: []model.Board{{ID: "A1", Wood: wood, Value: ptr(model.Money(72500)), Since: "2026-01-31", For: "Bench", Longest: 20 * in, Where: model.Where{File: "rack.csv", Line: 2},
-			Defects: []model.Defect{{From: in, To: 2 * in, Right: wood.Width, Kind: "knot"}}}, {ID: "A2", Wood: wood, Untouched: true, Where: model.Where{File: "rack.csv", Line: 3}}},
-		Yard:   []model.Offer{{Wood: wood, Price: 125000, Per: model.PerBoardFoot, Available: ptr(int64(0)), Yard: "sawmill", Grade: "FAS", Where: model.Where{File: "yard.csv", Line: 2}}},
+		Rack: []model.Board{{ID: "A1", Wood: wood, Value: ptr(model.Money(72500)),
+			Since: "2026-01-31", For: "Bench", Longest: 20 * in,
+			Where:   model.Where{File: "rack.csv", Line: 2},
+			Defects: []model.Defect{{From: in, To: 2 * in, Right: wood.Width, Kind: "knot"}}},
+			{ID: "A2", Wood: wood, Untouched: true, Where: model.Where{File: "rack.csv", Line: 3}}},
+		Yard: []model.Offer{
+			{Wood: wood, Price: 125000, Per: model.PerBoardFoot, Available: ptr(int64(0)),
+				Yard: "sawmill", Grade: "FAS", Where: model.Where{File: "yard.csv", Line: 2}}},
 		Inputs: []model.Input{{Name: "parts.csv", SHA256: strings.Repeat("0a", 32)}},
 	}
 	plan := &model.Plan{
 		Value: 1234500, Bound: 1230001, Date: "2026-03-01",
-		Shortages: []model.Shortage{{Commission: "Bed", Part: "Slat <1>", Copies: []int64{1, 2}, Reason: "no board is wide enough"}},
-		Groups: []model.Group{{Name: "oak & ash 2x6", Value: 1234500, Bound: 1230001, Proof: model.Feasible, Ended: model.WorkLimit,
-			Certificate: model.Certificate{Scale: 1 << 20,
-				Items:  []model.CertItem{{Length: 17 * in, Width: 2 * in, Face: model.Hidden, Demand: 4, Stocks: []int{0, 1}}},
-				Stocks: []model.CertStock{{Boards: []string{"A1"}, Cost: 72500, Supply: ptr(int64(1))}, {Yard: 2, Cost: 125000}},
-				Leaves: []model.CertLeaf{{Bounds: map[int]model.UseBound{1: {Least: 2}, 0: {Most: ptr(int64(1))}}, Duals: []int64{-5}}, {Duals: []int64{7}, List: &model.CertList{
-					Target: 1234500,
-					Cuts:   []model.CertCut{{Den: 2, Rows: [][2]int64{{0, 1}}}, {Den: 7, Rows: [][2]int64{{3, 6}, {5, 2}}}},
-					Duals:  []int64{6}, CutDuals: []int64{4, 0}}}},
-			}}},
-		Placements: []model.Placement{{Board: "A1", Pieces: []model.Piece{{Commission: "Bench", Part: "Leg", Copy: 1, From: 0, To: 17 * in}}}, {Board: "Y1", Offer: 2},
-			{Board: "Y2", Offer: 2, First: model.CrosscutFirst, Pieces: []model.Piece{{Commission: "Bench", Part: "Leg", Copy: 2, From: in / 2, To: 35 * in / 2, Left: in / 8, Right: 9 * in / 4}}},
-			{Board: "Y3", Offer: 2, First: model.RipFirst, Pieces: []model.Piece{{Commission: "Bench", Part: "Leg", Copy: 3, From: in / 2, To: 35 * in / 2, Right: 17 * in / 8}}}},
+		Shortages: []model.Shortage{
+			{Commission: "Bed", Part: "Slat <1>", Copies: []int64{1, 2},
+				Reason: "no board is wide enough"}},
+		Groups: []model.Group{
+			{Name: "oak & ash 2x6", Value: 1234500, Bound: 1230001, Proof: model.Feasible,
+				Ended: model.WorkLimit,
+				Certificate: model.Certificate{Scale: 1 << 20,
+					Items: []model.CertItem{
+						{Length: 17 * in, Width: 2 * in, Face: model.Hidden, Demand: 4,
+							Stocks: []int{0, 1}}},
+					Stocks: []model.CertStock{
+						{Boards: []string{"A1"}, Cost: 72500, Supply: ptr(int64(1))},
+						{Yard: 2, Cost: 125000}},
+					Leaves: []model.CertLeaf{
+						{Bounds: map[int]model.UseBound{1: {Least: 2}, 0: {Most: ptr(int64(1))}},
+							Duals: []int64{-5}}, {Duals: []int64{7}, List: &model.CertList{
+							Target: 1234500,
+							Cuts: []model.CertCut{{Den: 2, Rows: [][2]int64{{0, 1}}},
+								{Den: 7, Rows: [][2]int64{{3, 6}, {5, 2}}}},
+							Duals: []int64{6}, CutDuals: []int64{4, 0}}}},
+				}}},
+		Placements: []model.Placement{
+			{Board: "A1", Pieces: []model.Piece{
+				{Commission: "Bench", Part: "Leg", Copy: 1, From: 0, To: 17 * in}}},
+			{Board: "Y1", Offer: 2},
+			{Board: "Y2", Offer: 2, First: model.CrosscutFirst,
+				Pieces: []model.Piece{
+					{Commission: "Bench", Part: "Leg", Copy: 2, From: in / 2, To: 35 * in / 2,
+						Left: in / 8, Right: 9 * in / 4}}},
+			{Board: "Y3", Offer: 2, First: model.RipFirst,
+				Pieces: []model.Piece{
+					{Commission: "Bench", Part: "Leg", Copy: 3, From: in / 2, To: 35 * in / 2,
+						Right: 17 * in / 8}}}},
 	}
 	return job, plan
 }
@@ -63,7 +96,8 @@ func written(t interface{ Fatal(...any) }, job *model.Job, plan *model.Plan) []b
 	return b.Bytes()
 }
 
-// The whole file is as it stands in testdata: names of the design, money with four decimals, one item a line.
+// The whole file is as it stands in testdata: names of the design, money with four decimals, one
+// item a line.
 func TestGolden(t *testing.T) {
 	got := written(t, ptrTo(sample()), planOf(sample()))
 	want, err := os.ReadFile("testdata/plan.json")
@@ -86,7 +120,8 @@ func TestWriteReadWrite(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if d := cmp.Diff(job, gotJob, cmpopts.EquateEmpty()) + cmp.Diff(plan, gotPlan, cmpopts.EquateEmpty()); d != "" {
+	if d := cmp.Diff(job, gotJob, cmpopts.EquateEmpty()) +
+		cmp.Diff(plan, gotPlan, cmpopts.EquateEmpty()); d != "" {
 		t.Error(d)
 	}
 	if second := written(t, gotJob, gotPlan); !bytes.Equal(first, second) {
@@ -96,8 +131,10 @@ func TestWriteReadWrite(t *testing.T) {
 
 // An empty plan has empty lists, not null, and reads back.
 func TestEmptyPlan(t *testing.T) {
-	b := written(t, &model.Job{Settings: model.DefaultSettings()}, &model.Plan{Groups: []model.Group{{Proof: model.Unknown, Ended: model.Clock}}})
-	for _, list := range []string{"shortages", "placements", "commissions", "parts", "rack", "yard", "inputs", "items", "stocks", "leaves"} {
+	b := written(t, &model.Job{Settings: model.DefaultSettings()},
+		&model.Plan{Groups: []model.Group{{Proof: model.Unknown, Ended: model.Clock}}})
+	for _, list := range []string{"shortages", "placements", "commissions", "parts", "rack", "yard",
+		"inputs", "items", "stocks", "leaves"} {
 		if !bytes.Contains(b, []byte(`"`+list+`": []`)) {
 			t.Errorf("%s is not an empty list in\n%s", list, b)
 		}
@@ -107,7 +144,8 @@ func TestEmptyPlan(t *testing.T) {
 	}
 }
 
-// Every edit that makes the file something that this program would not write is refused, with the line where one is known.
+// Every edit that makes the file something that this program would not write is refused, with the
+// line where one is known.
 func TestBadPlans(t *testing.T) {
 	job, plan := sample()
 	good := string(written(t, job, plan))
@@ -116,50 +154,73 @@ func TestBadPlans(t *testing.T) {
 		{"cut off", good[len(good)/2:], "", "it cannot be read (unexpected EOF)"},
 		{"trailing data", "", "{}", "something follows"},
 		{"other format", `"rackwright plan"`, `"plan"`, `the format is "plan"`},
-		{"later version", `"version": 2`, `"version": 3`, "version 3 is not known, this program reads version 2; plan the job anew"},
-		{"earlier version", `"version": 2`, `"version": 1`, "it is of version 1, by a program that knew no rips; this program reads version 2; plan the job anew"},
+		{"later version", `"version": 2`, `"version": 3`,
+			"version 3 is not known, this program reads version 2; plan the job anew"},
+		{"earlier version", `"version": 2`, `"version": 1`,
+			"it is of version 1, by a program that knew no rips; this program reads version 2; plan the job anew"},
 		{"unknown field", `"version": 2`, `"version": 2, "extra": 0`, `unknown field "extra"`},
 		{"unknown field below", `"scale": `, `"scales": 1, "scale": `, `unknown field "scales"`},
-		{"missing field", `"bound": 123.0001,` + "\n \"shortages\"", `"shortages"`, `field "bound" is missing`},
-		{"field twice", `"version": 2`, `"version": 2, "version": 1`, `field "version" stands twice`},
-		{"field twice by case", `"version": 2`, `"version": 2, "Version": 1`, `field "Version" stands twice`},
-		{"field twice below", `"scale": 1048576`, `"scale": 1048576, "scale": 1`, `field "scale" stands twice`},
+		{"missing field", `"bound": 123.0001,` + "\n \"shortages\"", `"shortages"`,
+			`field "bound" is missing`},
+		{"field twice", `"version": 2`, `"version": 2, "version": 1`,
+			`field "version" stands twice`},
+		{"field twice by case", `"version": 2`, `"version": 2, "Version": 1`,
+			`field "Version" stands twice`},
+		{"field twice below", `"scale": 1048576`, `"scale": 1048576, "scale": 1`,
+			`field "scale" stands twice`},
 		{"wrong kind", `"version": 2`, `"version": "1"`, "version holds a string"},
 		{"money of five decimals", "123.4500", "123.45001", "more than four decimals"},
 		{"money by exponent", "123.4500", "1e2", "exponent"},
-		{"length with a fraction", `"length": 138176`, `"length": 138176.5`, "length holds a number 138176.5"},
+		{"length with a fraction", `"length": 138176`, `"length": 138176.5`,
+			"length holds a number 138176.5"},
 		{"unknown face", `"face": "hidden"`, `"face": "hiden"`, "no face"},
 		{"bounds of three", "[2, null]", "[2, null, 3]", "no pair of bounds"},
-		{"bounds over two lines", "[2, null]", "[2,\n null, 3]", "[2,  null, 3] is no pair of bounds"},
-		{"bounds of no stock", `"0": [0, 1]`, "\"\x7f\": [0, 1]", "leaves.bounds holds a number  , which does not belong"},
+		{"bounds over two lines", "[2, null]", "[2,\n null, 3]",
+			"[2,  null, 3] is no pair of bounds"},
+		{"bounds of no stock", `"0": [0, 1]`, "\"\x7f\": [0, 1]",
+			"leaves.bounds holds a number  , which does not belong"},
 		{"bounds without least", "[2, null]", "[null, null]", "no pair of bounds"},
-		{"unknown field in a list", `"cut_duals": [4, 0]`, `"cut_duals": [4, 0], "sum": 1`, `unknown field "sum"`},
-		{"field twice in a list", `"cut_duals": [4, 0]`, `"cut_duals": [4, 0], "Cut_duals": [4, 0]`, `field "Cut_duals" stands twice`},
-		{"wrong kind in a list", `"cut_duals": [4, 0]`, `"cut_duals": [4.5, 0]`, "leaves.list.cut_duals holds a number 4.5"},
-		{"list of no kind", `"list": {"target"`, `"list": 5, "x": {"target"`, "leaves.list holds a number"},
-		{"unknown field in a cut", `{"den": 2, `, `{"den": 2, "sum": 1, `, "is no cut; write {den, rows"},
-		{"field twice in a cut", `{"den": 2, `, `{"den": 2, "den": 3, `, `field "den" stands twice`},
+		{"unknown field in a list", `"cut_duals": [4, 0]`, `"cut_duals": [4, 0], "sum": 1`,
+			`unknown field "sum"`},
+		{"field twice in a list", `"cut_duals": [4, 0]`, `"cut_duals": [4, 0], "Cut_duals": [4, 0]`,
+			`field "Cut_duals" stands twice`},
+		{"wrong kind in a list", `"cut_duals": [4, 0]`, `"cut_duals": [4.5, 0]`,
+			"leaves.list.cut_duals holds a number 4.5"},
+		{"list of no kind", `"list": {"target"`, `"list": 5, "x": {"target"`,
+			"leaves.list holds a number"},
+		{"unknown field in a cut", `{"den": 2, `, `{"den": 2, "sum": 1, `,
+			"is no cut; write {den, rows"},
+		{"field twice in a cut", `{"den": 2, `, `{"den": 2, "den": 3, `,
+			`field "den" stands twice`},
 		{"wrong kind in a cut", `{"den": 2, `, `{"den": 2.5, `, "is no cut"},
 		{"cut without rows", `{"den": 2, "rows": [[0, 1]]}`, `{"den": 2}`, `{"den": 2} is no cut`},
 		{"null in a cut", `[[0, 1]]`, `[[0, null]]`, "is no cut"},
 		{"null for a row", `[[0, 1]]`, `[null]`, "is no cut"},
 		{"null for a denominator", `{"den": 2, `, `{"den": null, `, "is no cut"},
-		{"row of three", `[[3, 6], [5, 2]]`, `[[3, 6], [5, 2, 1]]`, "row 1 of a cut has 3 numbers; write [row, multiplier]"},
+		{"row of three", `[[3, 6], [5, 2]]`, `[[3, 6], [5, 2, 1]]`,
+			"row 1 of a cut has 3 numbers; write [row, multiplier]"},
 		{"row of one", `[[0, 1]]`, `[[0]]`, "row 0 of a cut has 1 numbers"},
 		{"unknown proof", `"feasible"`, `"surely"`, `proof "surely" is not known`},
 		{"unknown end", `"work limit"`, `"lunch"`, `ended "lunch" is not known`},
-		{"unknown first cut", `"first": "rip"`, `"first": "ripped"`, `board Y3: first "ripped" is not known`},
-		{"first cut by case", `"first": "crosscut"`, `"first": "Crosscut"`, `board Y2: first "Crosscut" is not known`},
+		{"unknown first cut", `"first": "rip"`, `"first": "ripped"`,
+			`board Y3: first "ripped" is not known`},
+		{"first cut by case", `"first": "crosscut"`, `"first": "Crosscut"`,
+			`board Y2: first "Crosscut" is not known`},
 		{"first cut of no kind", `"first": "rip"`, `"first": 1`, "first holds a number"},
 		{"width twice", `"left": 1016`, `"left": 1016, "Left": 1016`, `field "Left" stands twice`},
 		{"unknown side", `"left": 1016`, `"side": 1016`, `unknown field "side"`},
-		{"width with a fraction", `"width": 16256, "face"`, `"width": 16256.5, "face"`, "width holds a number 16256.5"},
-		{"trimming cut of no kind", `"trimming_cut": true`, `"trimming_cut": "yes"`, "trimming_cut holds a string"},
+		{"width with a fraction", `"width": 16256, "face"`, `"width": 16256.5, "face"`,
+			"width holds a number 16256.5"},
+		{"trimming cut of no kind", `"trimming_cut": true`, `"trimming_cut": "yes"`,
+			"trimming_cut holds a string"},
 		{"safe size out of limits", `"narrowest_rip": 6096`, `"narrowest_rip": -1`, "is below 0"},
-		{"other currency", `"currency": "USD",` + "\n", `"currency": "EUR",` + "\n", `the currency is "EUR" at the top`},
+		{"other currency", `"currency": "USD",` + "\n", `"currency": "EUR",` + "\n",
+			`the currency is "EUR" at the top`},
 		{"job that was never read", `"qty": 4`, `"qty": 0`, "0 is not between 1"},
-		{"setting out of limits", `"crosscut_kerf": 1016`, `"crosscut_kerf": 9999999`, "wider than any saw's"},
-		{"input outside the folder", `"name": "parts.csv"`, `"name": "../parts.csv"`, "no name of a file inside"},
+		{"setting out of limits", `"crosscut_kerf": 1016`, `"crosscut_kerf": 9999999`,
+			"wider than any saw's"},
+		{"input outside the folder", `"name": "parts.csv"`, `"name": "../parts.csv"`,
+			"no name of a file inside"},
 		{"other encoding", "oak & ash", "oak \xe9 ash", "byte E9"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -177,12 +238,15 @@ func TestBadPlans(t *testing.T) {
 		})
 	}
 	// What else a plan of another version lacks or holds is not told.
-	old := strings.NewReplacer(`"version": 2`, `"version": 1`, `"trimming_cut": true`, `"trim_cut": "yes"`, `"qty": 4`, `"qty": 0`).Replace(good)
+	old := strings.NewReplacer(`"version": 2`, `"version": 1`, `"trimming_cut": true`,
+		`"trim_cut": "yes"`, `"qty": 4`, `"qty": 0`).Replace(good)
 	_, _, err := Read(strings.NewReader(old))
-	if all, ok := err.(model.InputErrors); !ok || len(all) != 1 || !strings.Contains(err.Error(), "it is of version 1") {
+	if all, ok := err.(model.InputErrors); !ok || len(all) != 1 ||
+		!strings.Contains(err.Error(), "it is of version 1") {
 		t.Errorf("want the version only, got %v", err)
 	}
-	_, _, err = Read(strings.NewReader(strings.Replace(good, `"version": 2,`, `"version": true,`, 1)))
+	_, _, err = Read(strings.NewReader(
+		strings.Replace(good, `"version": 2,`, `"version": true,`, 1)))
 	if all, ok := err.(model.InputErrors); !ok || all[0].Line != 3 {
 		t.Errorf("want line 3, got %v", err)
 	}
@@ -191,21 +255,24 @@ func TestBadPlans(t *testing.T) {
 // Line breaks and blanks are all that layout changes, whatever stands in the names.
 func TestLayoutKeepsJSON(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		names := rapid.SliceOfN(rapid.StringMatching(`[\[\]{},:"\\ a-z]{0,40}`), 0, 40).Draw(t, "names")
-		value := map[string]any{"a": names, "b": []any{names, map[string]any{"c": names, "d": []any{}}}, "e": map[string]any{}}
+		names := rapid.SliceOfN(rapid.StringMatching(`[\[\]{},:"\\ a-z]{0,40}`), 0, 40).Draw(t,
+			"names")
+		value := map[string]any{"a": names,
+			"b": []any{names, map[string]any{"c": names, "d": []any{}}}, "e": map[string]any{}}
 		compact, err := json.Marshal(value)
 		if err != nil {
 			t.Fatal(err)
 		}
 		var back bytes.Buffer
-		if err := json.Compact(&back, layout(compact)); err != nil || !bytes.Equal(back.Bytes(), compact) {
+		if err := json.Compact(&back, layout(compact)); err != nil ||
+			!bytes.Equal(back.Bytes(), compact) {
 			t.Fatalf("%v\n%s\n%s", err, compact, back.Bytes())
 		}
 	})
 }
 
-// Whatever stands in the file, what is taken in is written and read again as the same bytes, and judging it ends; or there are mistakes that
-// each name the file and a remedy.
+// Whatever stands in the file, what is taken in is written and read again as the same bytes, and
+// judging it ends; or there are mistakes that each name the file and a remedy.
 func FuzzRead(f *testing.F) {
 	job, plan := sample()
 	f.Add(written(f, job, plan))
@@ -216,7 +283,9 @@ func FuzzRead(f *testing.F) {
 		job, plan, err := Read(bytes.NewReader(data))
 		if err != nil {
 			for _, e := range err.(model.InputErrors) {
-				if e.Cause == "" || e.Remedy == "" || !utf8.ValidString(e.Error()) || strings.ContainsFunc(e.Error(), unicode.IsControl) || e.Line < 0 || e.Line > 1+bytes.Count(data, []byte("\n")) {
+				if e.Cause == "" || e.Remedy == "" || !utf8.ValidString(e.Error()) ||
+					strings.ContainsFunc(e.Error(), unicode.IsControl) || e.Line < 0 ||
+					e.Line > 1+bytes.Count(data, []byte("\n")) {
 					t.Fatalf("%+v", e)
 				}
 			}

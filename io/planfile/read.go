@@ -17,9 +17,10 @@ import (
 
 const name = "plan.json" // what errors call the file
 
-// Read reads a plan as [Write] wrote it: the job as it was planned, and the plan with Value, Bound, Shortages, Groups and
-// Placements. It refuses unknown and double fields, missing ones of the top level, anything after the end, and a job that could not have been
-// read from files. Whether the plan is true is for [model.Check] to say.
+// Read reads a plan as [Write] wrote it: the job as it was planned, and the plan with Value, Bound,
+// Shortages, Groups and Placements. It refuses unknown and double fields, missing ones of the top
+// level, anything after the end, and a job that could not have been read from files. Whether the
+// plan is true is for [model.Check] to say.
 func Read(r io.Reader) (*model.Job, *model.Plan, error) {
 	data, refused := textfile.Read(r, name, maxBytes)
 	if refused == nil {
@@ -38,7 +39,8 @@ func Read(r io.Reader) (*model.Job, *model.Plan, error) {
 		return nil, nil, m.Err()
 	}
 	job := model.Job(doc.Job)
-	plan := &model.Plan{Date: doc.Date, Value: doc.Value, Bound: doc.Bound, Shortages: doc.Shortages, Groups: doc.Groups, Placements: doc.Placements}
+	plan := &model.Plan{Date: doc.Date, Value: doc.Value, Bound: doc.Bound,
+		Shortages: doc.Shortages, Groups: doc.Groups, Placements: doc.Placements}
 	m.AddAll(name, inside(&job))
 	judge(&m, &doc)
 	if err := m.Err(); err != nil {
@@ -47,19 +49,23 @@ func Read(r io.Reader) (*model.Job, *model.Plan, error) {
 	return &job, plan, nil
 }
 
-// inside judges the job in the plan. What is wrong there is wrong in this file, whatever the files of the job now say.
+// inside judges the job in the plan. What is wrong there is wrong in this file, whatever the files
+// of the job now say.
 func inside(job *model.Job) error {
 	var m, ours model.Mistakes
 	job.Validate(&m)
 	if all, ok := m.Err().(model.InputErrors); ok {
 		for _, e := range all {
-			cause := strings.Map(printable, strings.TrimSuffix(e.Error(), "; "+e.Remedy)) // names of files may be anything here
+			// names of files may be anything here
+			cause := strings.Map(printable, strings.TrimSuffix(e.Error(), "; "+e.Remedy))
 			ours.Add(wrong(0, "in the job that lies in it, "+cause))
 		}
 	}
 	for _, c := range job.Commissions {
 		if c.Due != "" && !model.ValidDate(c.Due) {
-			ours.Add(wrong(0, fmt.Sprintf("in the job that lies in it, the due date of %q is %q, which is no date", c.Name, c.Due)))
+			ours.Add(wrong(0, fmt.Sprintf(
+				"in the job that lies in it, the due date of %q is %q, which is no date", c.Name,
+				c.Due)))
 		}
 	}
 	return ours.Err()
@@ -79,7 +85,8 @@ func wrong(line int, cause string) *model.InputError {
 		}
 		return r
 	}, cause))
-	return &model.InputError{Code: model.CodePlan, File: name, Line: line, Cause: cause, Remedy: "plan the job anew; this file is not meant to be edited"}
+	return &model.InputError{Code: model.CodePlan, File: name, Line: line, Cause: cause,
+		Remedy: "plan the job anew; this file is not meant to be edited"}
 }
 
 func decode(data []byte, doc *document) *model.InputError {
@@ -101,7 +108,8 @@ func decode(data []byte, doc *document) *model.InputError {
 			at = s.Offset
 		}
 		if t := (*json.UnmarshalTypeError)(nil); errors.As(err, &t) {
-			return wrong(line(t.Offset), fmt.Sprintf("%s holds a %s, which does not belong there", t.Field, t.Value))
+			return wrong(line(t.Offset),
+				fmt.Sprintf("%s holds a %s, which does not belong there", t.Field, t.Value))
 		}
 		return wrong(line(at), "it cannot be read ("+plainWords(err)+")")
 	}
@@ -116,19 +124,24 @@ func decode(data []byte, doc *document) *model.InputError {
 	return nil
 }
 
-// ofOtherVersion refuses a plan of another version by that alone: what else is wrong there by today's rules says nothing.
+// ofOtherVersion refuses a plan of another version by that alone: what else is wrong there by
+// today's rules says nothing.
 func ofOtherVersion(data []byte) *model.InputError {
 	var top struct {
 		Format  string
 		Version *int
 	}
-	if json.Unmarshal(data, &top) != nil || top.Format != Format || top.Version == nil || *top.Version == Version {
+	if json.Unmarshal(data, &top) != nil || top.Format != Format || top.Version == nil ||
+		*top.Version == Version {
 		return nil // the strict reading says what is wrong
 	}
 	if *top.Version == 1 {
-		return wrong(0, fmt.Sprintf("it is of version 1, by a program that knew no rips; this program reads version %d", Version))
+		return wrong(0, fmt.Sprintf(
+			"it is of version 1, by a program that knew no rips; this program reads version %d",
+			Version))
 	}
-	return wrong(0, fmt.Sprintf("version %d is not known, this program reads version %d", *top.Version, Version))
+	return wrong(0, fmt.Sprintf("version %d is not known, this program reads version %d",
+		*top.Version, Version))
 }
 
 var goWords = regexp.MustCompile(`\bGo\b|\breflect\b`)
@@ -141,8 +154,9 @@ func plainWords(err error) string {
 	return s
 }
 
-// scan lists the keys of the top level, and finds the first key that stands twice in one object, case apart, since the
-// decoder would take the last one in silence; it gives the place after it. Broken JSON is left for the decoder to report.
+// scan lists the keys of the top level, and finds the first key that stands twice in one object,
+// case apart, since the decoder would take the last one in silence; it gives the place after it.
+// Broken JSON is left for the decoder to report.
 func scan(data []byte) (top map[string]bool, twice string, at int64) {
 	top = map[string]bool{}
 	d := json.NewDecoder(bytes.NewReader(data))
@@ -185,7 +199,8 @@ func judge(m *model.Mistakes, doc *document) {
 		bad("the format is %q, not %q", doc.Format, Format)
 	}
 	if doc.Currency != doc.Job.Settings.Currency {
-		bad("the currency is %q at the top and %q in the settings", doc.Currency, doc.Job.Settings.Currency)
+		bad("the currency is %q at the top and %q in the settings", doc.Currency,
+			doc.Job.Settings.Currency)
 	}
 	if doc.Date != "" && !model.ValidDate(doc.Date) {
 		bad("the date is %q, which is no date", doc.Date)

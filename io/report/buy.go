@@ -31,7 +31,8 @@ func taxed(plan *model.Plan) string {
 	return ", tax of " + Money(tax) + " in it"
 }
 
-// reserve tells what else to buy as not all of it is clear, with its money, and where there is not enough for sale.
+// reserve tells what else to buy as not all of it is clear, with its money, and where there is not
+// enough for sale.
 func (p *printer) reserve(plan *model.Plan) {
 	type kind struct {
 		material string
@@ -64,7 +65,8 @@ func (p *printer) reserve(plan *model.Plan) {
 	}
 }
 
-// purchases prints the rows of buy.csv that are used, or those of the reserve, yard by yard with what is paid there.
+// purchases prints the rows of buy.csv that are used, or those of the reserve, yard by yard with
+// what is paid there.
 func (p *printer) purchases(plan *model.Plan, reserve bool, title string) {
 	yards, paid := []string(nil), map[string]model.Money{}
 	for _, b := range plan.Buy {
@@ -84,7 +86,9 @@ func (p *printer) purchases(plan *model.Plan, reserve bool, title string) {
 		} else {
 			p.line("%s from %s, %s in all", title, yard, Money(paid[yard]))
 		}
-		p.purchasesOf(plan, slices.DeleteFunc(slices.Clone(plan.Buy), func(b model.Purchase) bool { return b.Reserve != reserve || b.Yard != yard }))
+		p.purchasesOf(plan, slices.DeleteFunc(slices.Clone(plan.Buy), func(b model.Purchase) bool {
+			return b.Reserve != reserve || b.Yard != yard
+		}))
 	}
 }
 
@@ -100,7 +104,8 @@ func (p *printer) purchasesOf(plan *model.Plan, list []model.Purchase) {
 	tax := some(func(b model.Purchase) bool { return b.Tax != 0 })
 	var columns []table.Column
 	rows := make([][]string, len(list))
-	column := func(shown bool, name string, align table.Align, cell func(b *model.Purchase) string) {
+	column := func(shown bool, name string, align table.Align,
+		cell func(b *model.Purchase) string) {
 		if !shown {
 			return
 		}
@@ -110,7 +115,9 @@ func (p *printer) purchasesOf(plan *model.Plan, list []model.Purchase) {
 		}
 	}
 	length := func(l model.Length) string { return l.Shop(p.job.Settings.Units) }
-	column(true, "qty", table.Right, func(b *model.Purchase) string { return strconv.FormatInt(b.Qty, 10) })
+	column(true, "qty", table.Right, func(b *model.Purchase) string {
+		return strconv.FormatInt(b.Qty, 10)
+	})
 	column(true, "material", table.Left, func(b *model.Purchase) string { return b.Material })
 	column(true, "section", table.Left, func(b *model.Purchase) string { return string(b.Section) })
 	column(grades, "grade", table.Left, func(b *model.Purchase) string { return b.Grade })
@@ -119,6 +126,8 @@ func (p *printer) purchasesOf(plan *model.Plan, list []model.Purchase) {
 	column(true, "each", table.Right, func(b *model.Purchase) string { return Money(b.Price) })
 	column(true, "total", table.Right, func(b *model.Purchase) string { return Money(b.Total) })
 	column(tax, "tax", table.Right, func(b *model.Purchase) string { return Money(b.Tax) })
-	column(true, p.measure(), table.Right, func(b *model.Purchase) string { return p.tally(b.Tally) })
+	column(true, p.measure(), table.Right, func(b *model.Purchase) string {
+		return p.tally(b.Tally)
+	})
 	p.table(columns, rows)
 }

@@ -8,7 +8,8 @@ import (
 	"rackwright/model"
 )
 
-// Caution stands below every list that tells someone to cut. What is particular to a list stands below it, each once: see hazards.
+// Caution stands below every list that tells someone to cut. What is particular to a list stands
+// below it, each once: see hazards.
 const Caution = "Cutting can maim. The machine's own manual, local rules and proper training come before this list: " +
 	"guards on, eyes, ears and lungs protected, no gloves."
 
@@ -61,7 +62,8 @@ func (p *printer) cautions(h *hazards) {
 	}
 }
 
-// narrowStrip is the width of a rip under which a hand at the fence comes too near to the blade: common practice; the machine's manual may say more.
+// narrowStrip is the width of a rip under which a hand at the fence comes too near to the blade:
+// common practice; the machine's manual may say more.
 func narrowStrip(job *model.Job) model.Length {
 	if job.Settings.Units == model.Millimetre {
 		return 150 * model.UnitsPerMillimetre
@@ -77,7 +79,8 @@ func few(names []string) []string {
 	return names
 }
 
-// planHazards are those of the crosscuts of a plan and of the blanks that it leaves wider than they are to be.
+// planHazards are those of the crosscuts of a plan and of the blanks that it leaves wider than they
+// are to be.
 func planHazards(job *model.Job, plan *model.Plan) *hazards {
 	h := &hazards{}
 	parts := map[[2]string]*model.Part{}
@@ -117,13 +120,16 @@ func (h *hazards) rip(job *model.Job, c *model.Cut, width model.Length) {
 	if c.Right-c.Left == width {
 		return
 	}
-	if lumber(job, c.Material, c.Section) && (c.Kind == model.KindPart || c.Kind == model.KindKerf) { // no other kerf is as long as that of a rip
+	// no other kerf is as long as that of a rip
+	if lumber(job, c.Material, c.Section) &&
+		(c.Kind == model.KindPart || c.Kind == model.KindKerf) {
 		h.longest = max(h.longest, c.To-c.From)
 	}
 	if lumber(job, c.Material, c.Section) && c.Kind == model.KindPart {
 		h.tense++
 	}
-	if w := c.Right - c.Left; w < narrowStrip(job) && (c.Kind == model.KindPart || c.Kind == model.KindOffcut) {
+	if w := c.Right - c.Left; w < narrowStrip(job) &&
+		(c.Kind == model.KindPart || c.Kind == model.KindOffcut) {
 		if h.narrow == 0 || w < h.thinnest {
 			h.thinnest = w
 		}
@@ -131,14 +137,17 @@ func (h *hazards) rip(job *model.Job, c *model.Cut, width model.Length) {
 	}
 }
 
-// lumber says whether wood is construction lumber: in softwood sections, and in metric ones where its species is not known for a hardwood.
+// lumber says whether wood is construction lumber: in softwood sections, and in metric ones where
+// its species is not known for a hardwood.
 func lumber(job *model.Job, material string, s model.Section) bool {
 	thick, wide := s.Nominal()
 	species := job.Settings.SpeciesFor(material)
-	return thick > 0 && wide > 0 && (!strings.HasSuffix(string(s), "mm") || species == nil || conifer(species))
+	return thick > 0 && wide > 0 &&
+		(!strings.HasSuffix(string(s), "mm") || species == nil || conifer(species))
 }
 
-// finalHazards are those of the last cuts of some parts. They are crosscuts, so there is no ripping.
+// finalHazards are those of the last cuts of some parts. They are crosscuts, so there is no
+// ripping.
 func finalHazards(job *model.Job, parts []*model.Part) *hazards {
 	h, stops := &hazards{}, map[model.Length]bool{}
 	for _, p := range parts {
@@ -170,8 +179,9 @@ func conifer(s *model.Species) bool {
 	return slices.ContainsFunc(conifers, func(c string) bool { return strings.HasSuffix(name, c) })
 }
 
-// harmful says whether dust of a material has a limit of its own among wood dusts: hardwoods (Directive 2004/37/EC, Annex III) and western
-// redcedar (ACGIH; osha.gov, wood dust). A wood of unknown species is taken for hardwood where it comes in quarters, as hardwood does.
+// harmful says whether dust of a material has a limit of its own among wood dusts: hardwoods
+// (Directive 2004/37/EC, Annex III) and western redcedar (ACGIH; osha.gov, wood dust). A wood of
+// unknown species is taken for hardwood where it comes in quarters, as hardwood does.
 func harmful(job *model.Job, material string) bool {
 	if s := job.Settings.SpeciesFor(material); s != nil {
 		return s.Name == "western redcedar" || !conifer(s)
@@ -180,7 +190,13 @@ func harmful(job *model.Job, material string) bool {
 		thick, wide := s.Nominal()
 		return m == material && thick > 0 && wide == 0
 	}
-	return slices.ContainsFunc(job.Parts, func(p model.Part) bool { return quarters(p.Material, p.Section) }) ||
-		slices.ContainsFunc(job.Rack, func(b model.Board) bool { return quarters(b.Material, b.Section) }) ||
-		slices.ContainsFunc(job.Yard, func(o model.Offer) bool { return quarters(o.Material, o.Section) })
+	return slices.ContainsFunc(job.Parts, func(p model.Part) bool {
+		return quarters(p.Material, p.Section)
+	}) ||
+		slices.ContainsFunc(job.Rack, func(b model.Board) bool {
+			return quarters(b.Material, b.Section)
+		}) ||
+		slices.ContainsFunc(job.Yard, func(o model.Offer) bool {
+			return quarters(o.Material, o.Section)
+		})
 }

@@ -8,11 +8,13 @@ import (
 	"rackwright/model"
 )
 
-// A drawing of one board in plain characters: x runs to the right from the marked end, the left edge is on top. What is left of the board after
-// the cuts stands in boxes; a kerf is the line between two of them. Edges stand where the scale says, moved no further than a box needs to
-// show its letters; where there is no room for that, the scale wins and the small boxes stay without.
+// A drawing of one board in plain characters: x runs to the right from the marked end, the left
+// edge is on top. What is left of the board after the cuts stands in boxes; a kerf is the line
+// between two of them. Edges stand where the scale says, moved no further than a box needs to show
+// its letters; where there is no room for that, the scale wins and the small boxes stay without.
 
-// box is what is drawn of one row that is no kerf: its span, the kerfs beyond its far sides included.
+// box is what is drawn of one row that is no kerf: its span, the kerfs beyond its far sides
+// included.
 type box struct {
 	model.Rect
 	label string // in the middle, or empty
@@ -31,12 +33,14 @@ type axis struct {
 	cells []int
 }
 
-// newAxis sets the edges to scale in cells 0 to most and then moves them apart where the needs ask for it; false where there is no room. They
-// are moved from the one end and from the other, and stand in the middle: half of two that meet all needs meets them, too.
+// newAxis sets the edges to scale in cells 0 to most and then moves them apart where the needs ask
+// for it; false where there is no room. They are moved from the one end and from the other, and
+// stand in the middle: half of two that meet all needs meets them, too.
 func newAxis(edges []model.Length, most int, needs []need) (*axis, bool) {
 	a := &axis{edges: edges}
 	for _, e := range edges {
-		a.cells = append(a.cells, int(math.Round(float64(e)*float64(most)/float64(edges[len(edges)-1]))))
+		a.cells = append(a.cells,
+			int(math.Round(float64(e)*float64(most)/float64(edges[len(edges)-1]))))
 	}
 	apart := apartBy(edges, needs)
 	up, down := slices.Clone(a.cells), slices.Clone(a.cells)
@@ -82,7 +86,8 @@ func push(cells []int, apart [][]need) {
 	}
 }
 
-// pull moves edges towards the first so that the last is at most at most; it says whether the first had to stay at 0 or above.
+// pull moves edges towards the first so that the last is at most at most; it says whether the first
+// had to stay at 0 or above.
 func pull(cells []int, apart [][]need, most int) bool {
 	for i := len(cells) - 1; i >= 0; i-- {
 		cells[i] = min(cells[i], most)
@@ -109,7 +114,8 @@ func (a *axis) at(l model.Length) int {
 	return a.cells[i-1] + int(share*float64(a.cells[i]-a.cells[i-1]))
 }
 
-// axes finds the scales of a board along and across: columns 0 to wide; a line for each unit of its width, and as many more as the boxes need.
+// axes finds the scales of a board along and across: columns 0 to wide; a line for each unit of its
+// width, and as many more as the boxes need.
 func axes(boxes []box, whole model.Rect, wide int, unit model.Length) (x, y *axis) {
 	xs, ys := []model.Length{0, whole.To}, []model.Length{0, whole.Right}
 	var labelled, all, down []need
@@ -171,7 +177,8 @@ func (c canvas) frame(r0, r1, c0, c1 int) {
 }
 
 // draw draws the boxes of a board, with its defects over them, in lines of at most wide characters.
-func draw(boxes []box, defects []model.Rect, whole model.Rect, wide int, unit model.Length) []string {
+func draw(boxes []box, defects []model.Rect, whole model.Rect, wide int,
+	unit model.Length) []string {
 	x, y := axes(boxes, whole, wide-1, unit)
 	c := newCanvas(x.at(whole.To)+1, y.at(whole.Right)+1)
 	c.frame(0, len(c)-1, 0, len(c[0])-1)
@@ -186,8 +193,12 @@ func draw(boxes []box, defects []model.Rect, whole model.Rect, wide int, unit mo
 			}
 		}
 		for _, d := range defects { // at least one character of each, where a box has room for it
-			for row := max(r0+1, y.at(d.Left)); row < min(r1, max(y.at(d.Right), max(r0+1, y.at(d.Left))+1)) && d.Left < b.Right && b.Left < d.Right; row++ {
-				for column := max(c0+1, x.at(d.From)); column < min(c1, max(x.at(d.To), max(c0+1, x.at(d.From))+1)) && d.From < b.To && b.From < d.To; column++ {
+			for row := max(r0+1, y.at(d.Left)); row < min(r1,
+				max(y.at(d.Right), max(r0+1, y.at(d.Left))+1)) && d.Left < b.Right &&
+				b.Left < d.Right; row++ {
+				for column := max(c0+1, x.at(d.From)); column < min(c1,
+					max(x.at(d.To), max(c0+1, x.at(d.From))+1)) && d.From < b.To &&
+					b.From < d.To; column++ {
 					c[row][column] = defectSign
 				}
 			}

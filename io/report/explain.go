@@ -11,7 +11,8 @@ import (
 	"rackwright/model"
 )
 
-// ExplainParts says of several parts, briefly, how long their blanks are, which wood is the cheapest for them, and what is cut at the end.
+// ExplainParts says of several parts, briefly, how long their blanks are, which wood is the
+// cheapest for them, and what is cut at the end.
 func ExplainParts(w io.Writer, job *model.Job, parts []*model.Part) error {
 	p := printer{w: w, job: job}
 	worth := job.Valuation()
@@ -21,8 +22,11 @@ func ExplainParts(w io.Writer, job *model.Job, parts []*model.Part) error {
 			rows = append(rows, p.brief(job.Explain(parts[n], worth)))
 		}
 		p.line("%s", name)
-		p.table([]table.Column{{Name: "part"}, {Name: "qty", Align: table.Right}, {Name: "blank", Align: table.Right}, {Name: "cheapest"}, {Name: "each", Align: table.Right},
-			{Name: "runner-up"}, {Name: "each", Align: table.Right}, {Name: "more", Align: table.Right}}, rows)
+		p.table([]table.Column{{Name: "part"}, {Name: "qty", Align: table.Right},
+			{Name: "blank", Align: table.Right}, {Name: "cheapest"},
+			{Name: "each", Align: table.Right},
+			{Name: "runner-up"}, {Name: "each", Align: table.Right},
+			{Name: "more", Align: table.Right}}, rows)
 		p.line("")
 	}
 	p.line("Blank: its length. Each: what the wood of one blank and its kerf costs in %s, by the price per length: %s.", job.Settings.Currency, chargedFor)
@@ -35,7 +39,8 @@ const chargedFor = "from the yard what the yard asks, from the rack its worth; w
 
 // brief is a row of the short list.
 func (p *printer) brief(e *model.Explanation) []string {
-	row := []string{e.Part.Name, strconv.FormatInt(e.Part.Qty, 10), p.exact(e.Length.Total()), "none holds it", "", "", "", ""}
+	row := []string{e.Part.Name, strconv.FormatInt(e.Part.Qty, 10), p.exact(e.Length.Total()),
+		"none holds it", "", "", "", ""}
 	if len(e.Choices) > 0 {
 		row[3], row[4] = wood(&e.Choices[0]), four(e.Choices[0].Cost)
 	} else if len(e.Fits) > 0 {
@@ -54,12 +59,15 @@ func four(m model.Money) string {
 
 func wood(c *model.Choice) string { return fmt.Sprintf("%s %s", c.Section, c.Origin) }
 
-// Explain tells the whole story of one part. Every number in it can be found again with a pencil from the others; alike are all parts of the same stop.
+// Explain tells the whole story of one part. Every number in it can be found again with a pencil
+// from the others; alike are all parts of the same stop.
 func Explain(w io.Writer, job *model.Job, part *model.Part, alike []*model.Part) error {
 	p := printer{w: w, job: job}
 	e := job.Explain(part, job.Valuation())
-	p.line("%s of %s (%s:%d): %d of %s, %v face", part.Name, part.Commission, part.Where.File, part.Where.Line, part.Qty, part.Material, part.Face)
-	p.line("Finished: %s long, %s wide, %s thick.", p.exact(part.Length), p.exact(part.Width), p.exact(part.Thickness))
+	p.line("%s of %s (%s:%d): %d of %s, %v face", part.Name, part.Commission, part.Where.File,
+		part.Where.Line, part.Qty, part.Material, part.Face)
+	p.line("Finished: %s long, %s wide, %s thick.", p.exact(part.Length), p.exact(part.Width),
+		p.exact(part.Thickness))
 	if part.Section == "" {
 		p.line("Section: none is named, so any board that holds it may serve.")
 	} else {
@@ -70,7 +78,8 @@ func Explain(w io.Writer, job *model.Job, part *model.Part, alike []*model.Part)
 	p.line("")
 	p.line("Blank, in any wood")
 	p.line("  length: %s", p.sum(e.Length))
-	if least := job.Settings.SafetyFor(part.Material, part.Section).ShortestBlank; e.Length.Total() < least {
+	if least := job.Settings.SafetyFor(part.Material,
+		part.Section).ShortestBlank; e.Length.Total() < least {
 		p.line("  It is shorter than the %s of [safety] shortest_blank: mill it as part of a longer piece, by the machine's manual.", p.exact(least))
 	}
 	for i := range e.Fits {
@@ -118,7 +127,8 @@ func (p *printer) sum(s model.Sum) string {
 	return out.String()
 }
 
-// allowances lists each allowance of the part's material, its key in shop.toml, and whether it is added.
+// allowances lists each allowance of the part's material, its key in shop.toml, and whether it is
+// added.
 func (p *printer) allowances(e *model.Explanation) {
 	sawn, asWide, planed, asThick, eased := false, false, false, false, false
 	for i := range e.Fits {
@@ -149,30 +159,40 @@ func (p *printer) allowances(e *model.Explanation) {
 	}
 	rows := [][]string{
 		row("length", a.Length, o.Length, "added: both ends are squared"),
-		row("edge", a.Edge, o.Edge, use(sawn, asWide, "added at each sawn edge", "not added: no edge is sawn")),
-		row("eased_edge", a.EasedEdge, o.EasedEdge, use(eased, false, "lost at a board's own edge, serves as edge", map[bool]string{true: "not lost: no edge of the board is eased", false: "not lost: no edge is sawn"}[sawn])),
-		row("thickness", a.Thickness, o.Thickness, use(planed, asThick, "added: faces are planed", "not added: no face is planed")),
+		row("edge", a.Edge, o.Edge,
+			use(sawn, asWide, "added at each sawn edge", "not added: no edge is sawn")),
+		row("eased_edge", a.EasedEdge, o.EasedEdge,
+			use(eased, false, "lost at a board's own edge, serves as edge",
+				map[bool]string{true: "not lost: no edge of the board is eased",
+					false: "not lost: no edge is sawn"}[sawn])),
+		row("thickness", a.Thickness, o.Thickness,
+			use(planed, asThick, "added: faces are planed", "not added: no face is planed")),
 		row("plane_limit", a.PlaneLimit, o.PlaneLimit, "most that is planed away"),
 		row("panel", a.Panel, o.Panel, "not added: this is no glue-up"),
 	}
 	p.line("Allowances: keys of shop.toml below [allowance]%s", of)
-	p.table([]table.Column{{Name: "key"}, {Name: "amount", Align: table.Right}, {Name: "use"}}, rows)
+	p.table([]table.Column{{Name: "key"}, {Name: "amount", Align: table.Right}, {Name: "use"}},
+		rows)
 }
 
 // fit tells of one section and one way to be held by it.
 func (p *printer) fit(e *model.Explanation, f *model.Fit) {
 	p.line("")
-	p.line("Blank in %s: %s", f.Section, strings.Join([]string{p.exact(e.Length.Total()), p.exact(f.Width.Total()), p.exact(f.Thickness.Total())}, " by "))
+	p.line("Blank in %s: %s", f.Section,
+		strings.Join([]string{p.exact(e.Length.Total()), p.exact(f.Width.Total()),
+			p.exact(f.Thickness.Total())}, " by "))
 	if f.Sawn {
 		p.line("  width: %s", p.sum(f.Width))
-		p.line("  usable of the narrowest: %s%s", p.sum(f.Usable), map[bool]string{true: "; the board's own edges serve as sawn ones"}[len(f.Usable) > 1])
+		p.line("  usable of the narrowest: %s%s", p.sum(f.Usable),
+			map[bool]string{true: "; the board's own edges serve as sawn ones"}[len(f.Usable) > 1])
 	} else {
 		p.line("  width: %s, as it comes", p.sum(f.Width))
 	}
 	if f.Planed {
 		p.line("  thickness: %s", p.sum(f.Thickness))
 		spare := model.Sum{{Times: 1, Length: f.Thickest}, {Times: -1, Length: f.Thickness.Total()}}
-		p.line("  of the thickest, to plane away beyond that: %s; plane_limit allows %s", p.sum(spare), p.exact(e.Allowance.PlaneLimit))
+		p.line("  of the thickest, to plane away beyond that: %s; plane_limit allows %s",
+			p.sum(spare), p.exact(e.Allowance.PlaneLimit))
 	} else {
 		p.line("  thickness: %s, as it comes", p.sum(f.Thickness))
 	}
@@ -193,10 +213,13 @@ func (p *printer) names(w *model.Woods) string {
 		for i := range n {
 			names = append(names, name(i))
 		}
-		parts = append(parts, fmt.Sprintf("%s%s (%s%s)", count(n, thing), rest, each, strings.Join(few(names), ", ")))
+		parts = append(parts, fmt.Sprintf("%s%s (%s%s)", count(n, thing), rest, each,
+			strings.Join(few(names), ", ")))
 	}
 	list(len(w.Rack), "rack board", "", "", func(i int) string { return w.Rack[i].ID })
-	list(len(w.Yard), "row", " of yard.csv", "line ", func(i int) string { return strconv.Itoa(w.Yard[i].Where.Line) })
+	list(len(w.Yard), "row", " of yard.csv", "line ", func(i int) string {
+		return strconv.Itoa(w.Yard[i].Where.Line)
+	})
 	return strings.Join(parts, ", ")
 }
 
@@ -214,7 +237,9 @@ func (p *printer) refused(e *model.Explanation) {
 	for i := range e.Refused {
 		r := &e.Refused[i]
 		reason := r.Reason
-		for _, all := range []string{"every board that would do is ", "every board long enough is ", "every board is "} { // it is said of some here
+		// it is said of some here
+		for _, all := range []string{"every board that would do is ", "every board long enough is ",
+			"every board is "} {
 			reason = strings.TrimPrefix(reason, all)
 		}
 		for _, all := range []string{"no board is ", "no board "} {
@@ -250,10 +275,12 @@ func (p *printer) choices(e *model.Explanation) {
 		each := c.Rate().Of(unit, 0)
 		p.line("  %s, %s", wood(c), p.basis(c))
 		p.line("    %s x %s = %s %s", rate, p.exact(unit), four(each), per)
-		p.line("    %s x (%s + %s) = %s", rate, p.exact(e.Length.Total()), p.exact(e.Kerf), four(c.Cost))
+		p.line("    %s x (%s + %s) = %s", rate, p.exact(e.Length.Total()), p.exact(e.Kerf),
+			four(c.Cost))
 	}
 	if len(e.Worthless) > 0 {
-		p.line("Worth nothing as they stand, so used first where they fit: %s.", p.names(&model.Woods{Rack: e.Worthless}))
+		p.line("Worth nothing as they stand, so used first where they fit: %s.",
+			p.names(&model.Woods{Rack: e.Worthless}))
 	}
 	for _, b := range e.Whole {
 		p.line("Charged at its own value, whatever is cut from it: %s at %v.", b.ID, *b.Value)
@@ -264,7 +291,8 @@ func (p *printer) choices(e *model.Explanation) {
 		p.line("Cheapest: %s. There is no other.", wood(&e.Choices[0]))
 	default:
 		more := next.Cost - e.Choices[0].Cost
-		p.line("Cheapest: %s. Runner-up: %s, for each blank %s - %s = %s more.", wood(&e.Choices[0]), wood(next), four(next.Cost), four(e.Choices[0].Cost), four(more))
+		p.line("Cheapest: %s. Runner-up: %s, for each blank %s - %s = %s more.",
+			wood(&e.Choices[0]), wood(next), four(next.Cost), four(e.Choices[0].Cost), four(more))
 	}
 }
 
@@ -272,18 +300,24 @@ func (p *printer) choices(e *model.Explanation) {
 func (p *printer) basis(c *model.Choice) string {
 	switch c.From {
 	case model.ByPrice:
-		return fmt.Sprintf("bought by %s:%d", c.Offer.Where.File, c.Offer.Where.Line) + p.paid(c.Offer)
+		return fmt.Sprintf("bought by %s:%d", c.Offer.Where.File, c.Offer.Where.Line) +
+			p.paid(c.Offer)
 	case model.ByYard:
-		return fmt.Sprintf("at worth: [offcut] value of the lowest price per area, %s:%d", c.Offer.Where.File, c.Offer.Where.Line) + p.inWidth(c)
+		return fmt.Sprintf("at worth: [offcut] value of the lowest price per area, %s:%d",
+			c.Offer.Where.File, c.Offer.Where.Line) + p.inWidth(c)
 	case model.ByOwnValue:
-		return fmt.Sprintf("at worth: the value of %s by its clear runs beyond keep_length", c.Board.ID)
+		return fmt.Sprintf("at worth: the value of %s by its clear runs beyond keep_length",
+			c.Board.ID)
 	case model.ByValues:
-		return "at worth: all values given for such boards by their clear runs beyond keep_length" + p.inWidth(c)
+		return "at worth: all values given for such boards by their clear runs beyond keep_length" +
+			p.inWidth(c)
 	}
-	return "at worth: neither the yard nor a value says it, so one currency unit a metre" + p.inWidth(c)
+	return "at worth: neither the yard nor a value says it, so one currency unit a metre" +
+		p.inWidth(c)
 }
 
-// inWidth says of which width boards have the price that a choice goes by, where its own is another.
+// inWidth says of which width boards have the price that a choice goes by, where its own is
+// another.
 func (p *printer) inWidth(c *model.Choice) string {
 	if c.Width == c.Wide {
 		return ""
@@ -296,14 +330,19 @@ func (p *printer) paid(o *model.Offer) string {
 	text, tax := fmt.Sprintf(", a board for %v", p.job.PriceOf(o)), p.job.TaxOf(o)
 	switch o.Per {
 	case model.PerLength:
-		text += fmt.Sprintf(" (%s at %v a %s)", p.exact(o.Length), o.Price, map[model.Unit]string{model.Inch: "foot", model.Millimetre: "metre"}[p.job.Settings.Units])
+		text += fmt.Sprintf(" (%s at %v a %s)", p.exact(o.Length), o.Price,
+			map[model.Unit]string{model.Inch: "foot",
+				model.Millimetre: "metre"}[p.job.Settings.Units])
 	case model.PerBoardFoot, model.PerCubicMetre:
-		tally := model.NewTallier(&p.job.Settings).Boards(&o.Wood, 1).Millionths(p.job.Settings.Units)
-		text += fmt.Sprintf(" (%s %s at %v)", fraction(model.Fraction{Num: tally, Den: 1_000_000}), p.measure(), o.Price)
+		tally := model.NewTallier(&p.job.Settings).Boards(&o.Wood,
+			1).Millionths(p.job.Settings.Units)
+		text += fmt.Sprintf(" (%s %s at %v)", fraction(model.Fraction{Num: tally, Den: 1_000_000}),
+			p.measure(), o.Price)
 	}
 	switch {
 	case tax > 0:
-		text += fmt.Sprintf(" and %v tax (%s %%)", tax, fraction(*p.job.Settings.Yards[o.Yard].TaxPercent))
+		text += fmt.Sprintf(" and %v tax (%s %%)", tax,
+			fraction(*p.job.Settings.Yards[o.Yard].TaxPercent))
 	case o.Per == model.PerPiece:
 		return ""
 	}
@@ -324,9 +363,11 @@ func (p *printer) finalCuts(parts []*model.Part) {
 	p.line("Final cuts, by stop length: off is what both ends lose together, saw cuts included")
 	var rows [][]string
 	for _, c := range p.job.FinalCuts(parts) {
-		rows = append(rows, []string{p.exact(c.Stop), p.exact(c.Blank), p.exact(c.Blank - c.Stop), strconv.FormatInt(c.Part.Qty, 10), c.Part.Name, c.Part.Commission})
+		rows = append(rows, []string{p.exact(c.Stop), p.exact(c.Blank), p.exact(c.Blank - c.Stop),
+			strconv.FormatInt(c.Part.Qty, 10), c.Part.Name, c.Part.Commission})
 	}
-	p.table([]table.Column{{Name: "stop", Align: table.Right}, {Name: "blank", Align: table.Right}, {Name: "off", Align: table.Right}, {Name: "qty", Align: table.Right},
+	p.table([]table.Column{{Name: "stop", Align: table.Right}, {Name: "blank", Align: table.Right},
+		{Name: "off", Align: table.Right}, {Name: "qty", Align: table.Right},
 		{Name: "part"}, {Name: "commission"}}, rows)
 	p.line("")
 	p.cautions(finalHazards(p.job, parts))

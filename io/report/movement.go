@@ -12,7 +12,8 @@ import (
 // AverageOnly stands under every list of movements.
 const AverageOnly = "Caution: these are averages, and wood varies from board to board: check them against your own practice."
 
-// Movement tells a maker how much wide parts move over the year, and what slot or gap that asks for. Parts without a name are single widths.
+// Movement tells a maker how much wide parts move over the year, and what slot or gap that asks
+// for. Parts without a name are single widths.
 func Movement(w io.Writer, u model.Unit, wide []model.Wide, s model.Season, how model.Sawn) error {
 	p := printer{w: w}
 	p.line("Moisture of the wood over the year: %s to %s.", condition(s, 0), condition(s, 1))
@@ -64,7 +65,8 @@ func (p *printer) moving(u model.Unit, m *model.Wide, s model.Season, how model.
 		if m.Species.Name != name {
 			name += ", reckoned as " + m.Species.Name
 		}
-		p.line("%s, %s: %s of the width for each 1 %% of moisture.", name, sawn(how), big.NewRat(m.Species.Coefficient(how), 1000).FloatString(3)+" %")
+		p.line("%s, %s: %s of the width for each 1 %% of moisture.", name, sawn(how),
+			big.NewRat(m.Species.Coefficient(how), 1000).FloatString(3)+" %")
 	}
 	columns := []table.Column{{Name: "width", Align: table.Right}}
 	named := m.Parts[0].Name != ""
@@ -72,7 +74,8 @@ func (p *printer) moving(u model.Unit, m *model.Wide, s model.Season, how model.
 		columns = append([]table.Column{{Name: "commission"}, {Name: "part"}}, columns...)
 	}
 	if m.Species != nil {
-		columns = append(columns, table.Column{Name: "change", Align: table.Right}, table.Column{Name: "slot or gap", Align: table.Right})
+		columns = append(columns, table.Column{Name: "change", Align: table.Right},
+			table.Column{Name: "slot or gap", Align: table.Right})
 	}
 	var rows [][]string
 	for _, part := range m.Parts {

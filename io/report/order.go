@@ -8,10 +8,12 @@ import (
 	"rackwright/model"
 )
 
-// The order of the cuts of a board in words. The steps of its rows are replayed with the pieces in hand: a step is one straight cut from edge
-// to edge of one of them, along the kerf row that has its number, or along the inner side of a trim, whose saw cut is in it.
+// The order of the cuts of a board in words. The steps of its rows are replayed with the pieces in
+// hand: a step is one straight cut from edge to edge of one of them, along the kerf row that has
+// its number, or along the inner side of a trim, whose saw cut is in it.
 
-// stroke is one straight cut: what it turns into dust, which is of no width where the saw cut is in the trim.
+// stroke is one straight cut: what it turns into dust, which is of no width where the saw cut is in
+// the trim.
 type stroke struct {
 	step int
 	dust model.Rect
@@ -49,8 +51,11 @@ func (l *layout) strokesOf(n int) (trims []stroke) {
 		if at == 0 {
 			at = c.To
 		}
-		if !slices.ContainsFunc(kerfs, func(k stroke) bool { return k.dust.From == at || k.dust.To == at }) {
-			trims = append(trims, stroke{n, model.Rect{From: at, To: at, Left: c.Left, Right: c.Right}})
+		if !slices.ContainsFunc(kerfs, func(k stroke) bool {
+			return k.dust.From == at || k.dust.To == at
+		}) {
+			trims = append(trims,
+				stroke{n, model.Rect{From: at, To: at, Left: c.Left, Right: c.Right}})
 		}
 	}
 	if len(trims)+len(kerfs) == 0 && l.first == model.NotRipped {
@@ -59,7 +64,8 @@ func (l *layout) strokesOf(n int) (trims []stroke) {
 	return append(trims, kerfs...)
 }
 
-// withoutKerf finds a crosscut of a saw that is said to have no kerf: where the first piece of a step ends.
+// withoutKerf finds a crosscut of a saw that is said to have no kerf: where the first piece of a
+// step ends.
 func (l *layout) withoutKerf(n int) []stroke {
 	i := slices.IndexFunc(l.rows, func(c model.Cut) bool { return c.Step == n })
 	for i >= 0 && i+1 < len(l.rows) && isWaste(l.rows[i].Kind) && isWaste(l.rows[i+1].Kind) {
@@ -72,21 +78,23 @@ func (l *layout) withoutKerf(n int) []stroke {
 	return []stroke{{n, model.Rect{From: at, To: at, Right: l.whole.Right}}}
 }
 
-// made is a cut as it is made: the piece in hand, what comes off it on the side of the marked end (a crosscut) or of the left edge (a rip), and
-// what stays.
+// made is a cut as it is made: the piece in hand, what comes off it on the side of the marked end
+// (a crosscut) or of the left edge (a rip), and what stays.
 type made struct {
 	stroke
 	rip              bool
 	whole, near, far model.Rect
 }
 
-// replay makes the cuts one after the other; unknown are the steps that the rows do not tell, or that do not go from edge to edge.
+// replay makes the cuts one after the other; unknown are the steps that the rows do not tell, or
+// that do not go from edge to edge.
 func (l *layout) replay() (out []made, unknown []int) {
 	cuts, unknown := l.strokes()
 	hand := []model.Rect{l.whole}
 	for _, s := range cuts {
 		i := slices.IndexFunc(hand, func(r model.Rect) bool {
-			return r.From <= s.dust.From && s.dust.To <= r.To && r.Left <= s.dust.Left && s.dust.Right <= r.Right
+			return r.From <= s.dust.From && s.dust.To <= r.To && r.Left <= s.dust.Left &&
+				s.dust.Right <= r.Right
 		})
 		if i < 0 {
 			unknown = append(unknown, s.step)
@@ -125,7 +133,8 @@ func (p *printer) order(l *layout) {
 	if slices.ContainsFunc(cuts, func(m made) bool { return m.rip }) {
 		fence = " A fence setting is the width that passes between fence and blade."
 	}
-	p.line("Cuts in order; places are from the marked end, and the blade stands beyond them.%s", fence)
+	p.line("Cuts in order; places are from the marked end, and the blade stands beyond them.%s",
+		fence)
 	for i := range cuts {
 		m := &cuts[i]
 		text := ""
@@ -157,11 +166,14 @@ func (p *printer) crosscut(l *layout, m *made) string {
 	case near.From == near.To && far.From == far.To:
 		return where + ": all of it is dust"
 	case near.From == near.To:
-		return fmt.Sprintf("%s, up to %s: nothing but dust comes off%s", where, p.exact(far.From), leaving(rest, rests))
-	case l.first == model.RipFirst && whole.Right-whole.Left == l.whole.Right && rest.text == "the trim":
+		return fmt.Sprintf("%s, up to %s: nothing but dust comes off%s", where, p.exact(far.From),
+			leaving(rest, rests))
+	case l.first == model.RipFirst && whole.Right-whole.Left == l.whole.Right &&
+		rest.text == "the trim":
 		return where + ": the trim at the far end comes off"
 	case off.kept:
-		return fmt.Sprintf("%s: %s comes off, %s long%s", where, off.text, p.exact(near.To-near.From), leaving(rest, rests))
+		return fmt.Sprintf("%s: %s comes off, %s long%s", where, off.text,
+			p.exact(near.To-near.From), leaving(rest, rests))
 	}
 	return fmt.Sprintf("%s: %s comes off%s", where, off.text, leaving(rest, rests))
 }
@@ -185,11 +197,13 @@ func (p *printer) rip(l *layout, m *made) string {
 	case near.Left == near.Right && rest.last:
 		return what + fence + ": nothing but dust comes off" + leaving(rest, rests)
 	case near.Left == near.Right:
-		return fmt.Sprintf("%s, right edge to the fence: %s of the left edge goes to dust", what, p.exact(far.Left-whole.Left))
+		return fmt.Sprintf("%s, right edge to the fence: %s of the left edge goes to dust", what,
+			p.exact(far.Left-whole.Left))
 	case off.kept || rest.last && rest.kept:
 		return fmt.Sprintf("%s%s: %s comes off%s", what, fence, off.text, leaving(rest, rests))
 	}
-	return fmt.Sprintf("%s, right edge to the fence: %s of %s off the left side", what, p.exact(near.Right-near.Left), off.text)
+	return fmt.Sprintf("%s, right edge to the fence: %s of %s off the left side", what,
+		p.exact(near.Right-near.Left), off.text)
 }
 
 // piece is a piece in hand by its name.
@@ -211,7 +225,8 @@ func leaving(rest piece, size string) string {
 // rowsIn gives the rows that lie in a piece; kerfs do not count.
 func (l *layout) rowsIn(r model.Rect) (out []int) {
 	for i, c := range l.rows {
-		if c.Kind != model.KindKerf && r.From <= c.From && c.To <= r.To && r.Left <= c.Left && c.Right <= r.Right {
+		if c.Kind != model.KindKerf && r.From <= c.From && c.To <= r.To && r.Left <= c.Left &&
+			c.Right <= r.Right {
 			out = append(out, i)
 		}
 	}

@@ -37,7 +37,8 @@ func (p *printer) rippedBoards(plan *model.Plan) {
 
 // brokenDown lists the lengths or strips of a board with their blanks, then its offcuts.
 func (p *printer) brokenDown(l *layout, pl *model.Placement) {
-	p.item("  ", "%s, %s %s, %s x %s: %s", l.id, l.rows[0].Material, l.rows[0].Section, p.exact(l.whole.To), p.exact(l.whole.Right), lowerFirst(kindOfCutting(l.first)))
+	p.item("  ", "%s, %s %s, %s x %s: %s", l.id, l.rows[0].Material, l.rows[0].Section,
+		p.exact(l.whole.To), p.exact(l.whole.Right), lowerFirst(kindOfCutting(l.first)))
 	for _, pieces := range sideBySide(pl, l) {
 		var size model.Length
 		for _, c := range pieces {
@@ -46,7 +47,8 @@ func (p *printer) brokenDown(l *layout, pl *model.Placement) {
 		head, whole := fmt.Sprintf("strip %s wide, crosscut to ", p.exact(size)), false
 		if l.first == model.CrosscutFirst {
 			head = fmt.Sprintf("length %s, ripped to ", p.exact(size))
-			if whole = len(pieces) == 1 && pieces[0].Left == 0 && pieces[0].Right == l.whole.Right; whole {
+			if whole = len(pieces) == 1 && pieces[0].Left == 0 &&
+				pieces[0].Right == l.whole.Right; whole {
 				head = fmt.Sprintf("length %s, all the width: ", p.exact(size))
 			}
 		}
@@ -55,7 +57,8 @@ func (p *printer) brokenDown(l *layout, pl *model.Placement) {
 	var left []string
 	for _, c := range l.rows {
 		if c.Kind == model.KindOffcut {
-			left = append(left, fmt.Sprintf("%s, %s x %s", c.Offcut, p.exact(c.To-c.From), p.exact(c.Right-c.Left)))
+			left = append(left,
+				fmt.Sprintf("%s, %s x %s", c.Offcut, p.exact(c.To-c.From), p.exact(c.Right-c.Left)))
 		}
 	}
 	if len(left) > 0 {
@@ -63,13 +66,15 @@ func (p *printer) brokenDown(l *layout, pl *model.Placement) {
 	}
 }
 
-// laid is a piece by its span in the direction of the first cuts, and by where it begins in the other.
+// laid is a piece by its span in the direction of the first cuts, and by where it begins in the
+// other.
 type laid struct {
 	model.Piece
 	from, to, beside model.Length
 }
 
-// sideBySide puts the pieces of a board together that share a length (crosscut first) or a strip (rip first), in order.
+// sideBySide puts the pieces of a board together that share a length (crosscut first) or a strip
+// (rip first), in order.
 func sideBySide(pl *model.Placement, l *layout) (out [][]laid) {
 	var pieces []laid
 	for _, c := range pl.Pieces {
@@ -97,7 +102,8 @@ func sideBySide(pl *model.Placement, l *layout) (out [][]laid) {
 	return out
 }
 
-// blanks names the blanks of a length or strip behind their size in the other direction, with that in this one where they are trimmed to less.
+// blanks names the blanks of a length or strip behind their size in the other direction, with that
+// in this one where they are trimmed to less.
 func (p *printer) blanks(l *layout, pieces []laid, size model.Length, whole bool) string {
 	type alike struct {
 		commission, part string

@@ -2,13 +2,15 @@ package report
 
 import "rackwright/model"
 
-// Two plans of one board each, written by hand by the rules of cuts.csv. Both kerfs are 1/8", a yard end is trimmed by 1/2".
+// Two plans of one board each, written by hand by the rules of cuts.csv. Both kerfs are 1/8", a
+// yard end is trimmed by 1/2".
 
 type rowsOf struct{ rows []model.Cut }
 
 func (s *rowsOf) row(kind model.Kind, step int, from, to, left, right float64) *model.Cut {
 	at := func(inches float64) model.Length { return model.Length(inches * inch) }
-	s.rows = append(s.rows, model.Cut{Board: "B-1", Origin: model.FromYard, Material: "pine", Section: "1x8", Step: step, Kind: kind,
+	s.rows = append(s.rows, model.Cut{Board: "B-1", Origin: model.FromYard, Material: "pine",
+		Section: "1x8", Step: step, Kind: kind,
 		From: at(from), To: at(to), Left: at(left), Right: at(right)})
 	return &s.rows[len(s.rows)-1]
 }
@@ -23,19 +25,26 @@ func (s *rowsOf) offcut(step int, from, to, left, right float64, id string) {
 }
 
 func (s *rowsOf) plan(first model.First, setups ...model.Setup) (*model.Job, *model.Plan) {
-	job := &model.Job{Settings: model.DefaultSettings(), Commissions: []model.Commission{{Name: "C-1 shelf"}}}
-	job.Yard = []model.Offer{{Wood: model.Wood{Material: "pine", Section: "1x8", Length: 96 * inch, Width: 29 * inch / 4, Thickness: 3 * inch / 4}, Where: model.Where{File: "yard.csv", Line: 2}}}
+	job := &model.Job{Settings: model.DefaultSettings(),
+		Commissions: []model.Commission{{Name: "C-1 shelf"}}}
+	job.Yard = []model.Offer{{
+		Wood: model.Wood{Material: "pine", Section: "1x8", Length: 96 * inch, Width: 29 * inch / 4,
+			Thickness: 3 * inch / 4}, Where: model.Where{File: "yard.csv", Line: 2}}}
 	p := model.Placement{Board: "B-1", Offer: 2, First: first}
 	met := map[string]bool{}
 	for _, c := range s.rows {
 		if c.Kind != model.KindPart {
 			continue
 		}
-		p.Pieces = append(p.Pieces, model.Piece{Commission: c.Commission, Part: c.Part, Copy: c.Copy, From: c.From, To: c.To, Left: c.Left, Right: c.Right})
+		p.Pieces = append(p.Pieces,
+			model.Piece{Commission: c.Commission, Part: c.Part, Copy: c.Copy, From: c.From,
+				To: c.To, Left: c.Left, Right: c.Right})
 		if !met[c.Part] {
 			met[c.Part] = true
-			job.Parts = append(job.Parts, model.Part{Commission: c.Commission, Name: c.Part, Qty: 9, Material: "pine", Length: c.To - c.From - inch,
-				Width: min(c.Right-c.Left, 57*inch/8) - inch/8, Thickness: 3 * inch / 4})
+			job.Parts = append(job.Parts,
+				model.Part{Commission: c.Commission, Name: c.Part, Qty: 9, Material: "pine",
+					Length: c.To - c.From - inch,
+					Width:  min(c.Right-c.Left, 57*inch/8) - inch/8, Thickness: 3 * inch / 4})
 		}
 	}
 	for i := range setups {
@@ -44,7 +53,8 @@ func (s *rowsOf) plan(first model.First, setups ...model.Setup) (*model.Job, *mo
 	return job, &model.Plan{Cuts: s.rows, Placements: []model.Placement{p}, Setups: setups}
 }
 
-// lengthsPlan is crosscut first: a plain length, one ripped into a blank, a shorter one that is trimmed and an offcut, and an offcut at the end.
+// lengthsPlan is crosscut first: a plain length, one ripped into a blank, a shorter one that is
+// trimmed and an offcut, and an offcut at the end.
 func lengthsPlan() (*model.Job, *model.Plan) {
 	var s rowsOf
 	s.row(model.KindTrim, 1, 0, 0.5, 0, 7.25)
@@ -60,11 +70,15 @@ func lengthsPlan() (*model.Job, *model.Plan) {
 	s.row(model.KindKerf, 3, 60.625, 60.75, 0, 7.25)
 	s.offcut(4, 60.75, 95.5, 0, 7.25, "off-2")
 	s.row(model.KindTrim, 4, 95.5, 96, 0, 7.25)
-	return s.plan(model.CrosscutFirst, model.Setup{Saw: "crosscut", Setup: 1, Stop: 30 * inch, Pieces: 2}, model.Setup{Saw: "crosscut", Setup: 2, Stop: 24 * inch, Pieces: 1},
-		model.Setup{Saw: "rip", Setup: 1, Stop: 21 * inch / 8, Pieces: 1}, model.Setup{Saw: "rip", Setup: 2, Stop: 2 * inch, Pieces: 1})
+	return s.plan(model.CrosscutFirst,
+		model.Setup{Saw: "crosscut", Setup: 1, Stop: 30 * inch, Pieces: 2},
+		model.Setup{Saw: "crosscut", Setup: 2, Stop: 24 * inch, Pieces: 1},
+		model.Setup{Saw: "rip", Setup: 1, Stop: 21 * inch / 8, Pieces: 1},
+		model.Setup{Saw: "rip", Setup: 2, Stop: 2 * inch, Pieces: 1})
 }
 
-// stripsPlan is ripped first: a strip with two blanks and a waste, one with a narrower blank that is trimmed and an offcut, and a sliver.
+// stripsPlan is ripped first: a strip with two blanks and a waste, one with a narrower blank that
+// is trimmed and an offcut, and a sliver.
 func stripsPlan() (*model.Job, *model.Plan) {
 	var s rowsOf
 	s.row(model.KindTrim, 1, 0, 0.5, 0, 7.25)
@@ -84,7 +98,11 @@ func stripsPlan() (*model.Job, *model.Plan) {
 	s.row(model.KindKerf, 4, 0.5, 95.5, 6.625, 6.75)
 	s.row(model.KindWaste, 4, 0.5, 95.5, 6.75, 7.25)
 	s.row(model.KindTrim, 2, 95.5, 96, 0, 7.25)
-	return s.plan(model.RipFirst, model.Setup{Saw: "crosscut", Setup: 1, Stop: 50 * inch, Pieces: 1}, model.Setup{Saw: "crosscut", Setup: 2, Stop: 40 * inch, Pieces: 2},
-		model.Setup{Saw: "crosscut", Setup: 3, Stop: 20 * inch, Pieces: 1}, model.Setup{Saw: "rip", Setup: 1, Stop: 7 * inch / 2, Pieces: 1},
-		model.Setup{Saw: "rip", Setup: 2, Stop: 3 * inch, Pieces: 1}, model.Setup{Saw: "rip", Setup: 3, Stop: 5 * inch / 2, Pieces: 1})
+	return s.plan(model.RipFirst,
+		model.Setup{Saw: "crosscut", Setup: 1, Stop: 50 * inch, Pieces: 1},
+		model.Setup{Saw: "crosscut", Setup: 2, Stop: 40 * inch, Pieces: 2},
+		model.Setup{Saw: "crosscut", Setup: 3, Stop: 20 * inch, Pieces: 1},
+		model.Setup{Saw: "rip", Setup: 1, Stop: 7 * inch / 2, Pieces: 1},
+		model.Setup{Saw: "rip", Setup: 2, Stop: 3 * inch, Pieces: 1},
+		model.Setup{Saw: "rip", Setup: 3, Stop: 5 * inch / 2, Pieces: 1})
 }

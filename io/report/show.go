@@ -69,8 +69,8 @@ const (
 	defectSign = '#'
 )
 
-// Show draws one board that a plan uses, names what is cut from it and in which order, in lines of at most width characters. The
-// drawing is ASCII; names stand as they were given.
+// Show draws one board that a plan uses, names what is cut from it and in which order, in lines of
+// at most width characters. The drawing is ASCII; names stand as they were given.
 func Show(w io.Writer, job *model.Job, plan *model.Plan, board string, width int) error {
 	p := printer{w: w, job: job, width: width}
 	l := layoutOf(job, plan, board)
@@ -84,7 +84,8 @@ func Show(w io.Writer, job *model.Job, plan *model.Plan, board string, width int
 	if l.bin != "" {
 		from += ", bin " + l.bin
 	}
-	p.line("Board %s, from %s: %s %s, %s x %s. %s.", l.id, from, c.Material, c.Section, p.exact(l.whole.To), p.exact(l.whole.Right), kindOfCutting(l.first))
+	p.line("Board %s, from %s: %s %s, %s x %s. %s.", l.id, from, c.Material, c.Section,
+		p.exact(l.whole.To), p.exact(l.whole.Right), kindOfCutting(l.first))
 	p.line("")
 	p.drawing(l)
 	p.line("")
@@ -154,7 +155,8 @@ func rectOf(c *model.Cut) model.Rect {
 }
 
 func (p *printer) drawing(l *layout) {
-	unit, end := model.Length(model.UnitsPerInch), strings.ReplaceAll(p.exact(l.whole.To), noBreakSpace, " ")
+	unit, end := model.Length(model.UnitsPerInch),
+		strings.ReplaceAll(p.exact(l.whole.To), noBreakSpace, " ")
 	if p.job.Settings.Units == model.Millimetre {
 		unit = 25 * model.UnitsPerMillimetre
 	}
@@ -184,10 +186,12 @@ func (p *printer) legend(l *layout) {
 		default:
 			continue
 		}
-		p.item(fmt.Sprintf("  %-3s", l.labels[i]), "%s: %s x %s; %s", what, p.exact(c.To-c.From), p.exact(c.Right-c.Left), p.place(l, rectOf(&c)))
+		p.item(fmt.Sprintf("  %-3s", l.labels[i]), "%s: %s x %s; %s", what, p.exact(c.To-c.From),
+			p.exact(c.Right-c.Left), p.place(l, rectOf(&c)))
 	}
 	for _, d := range l.noted {
-		p.item(fmt.Sprintf("  %-3c", defectSign), "%s: %s", d.Kind, p.place(l, model.Rect{From: d.From, To: d.To, Left: d.Left, Right: d.Right}))
+		p.item(fmt.Sprintf("  %-3c", defectSign), "%s: %s", d.Kind,
+			p.place(l, model.Rect{From: d.From, To: d.To, Left: d.Left, Right: d.Right}))
 	}
 	if met[model.KindDefect] && len(l.noted) == 0 {
 		p.item(fmt.Sprintf("  %-3c", defectSign), "defect")
@@ -236,7 +240,8 @@ func (p *printer) columns() int {
 func (p *printer) item(head, format string, args ...any) {
 	room := p.columns() - len(head)
 	text := wrap(broken(fmt.Sprintf(format, args...), room), room)
-	p.raw(head + strings.ReplaceAll(strings.ReplaceAll(text, "\n", "\n"+strings.Repeat(" ", len(head))), noBreakSpace, " "))
+	p.raw(head + strings.ReplaceAll(
+		strings.ReplaceAll(text, "\n", "\n"+strings.Repeat(" ", len(head))), noBreakSpace, " "))
 }
 
 // broken parts words that are longer than a line.

@@ -19,7 +19,8 @@ import (
 
 var update = flag.Bool("update", false, "write the drawings found into testdata; read the diff")
 
-func shown(t interface{ Fatal(...any) }, job *model.Job, plan *model.Plan, board string, width int) string {
+func shown(t interface{ Fatal(...any) }, job *model.Job, plan *model.Plan, board string,
+	width int) string {
 	var b bytes.Buffer
 	if err := Show(&b, job, plan, board, width); err != nil {
 		t.Fatal(err)
@@ -27,13 +28,15 @@ func shown(t interface{ Fatal(...any) }, job *model.Job, plan *model.Plan, board
 	return b.String()
 }
 
-// The drawings of both ways to rip a board, and what the summary says of them, are as they stand in testdata.
+// The drawings of both ways to rip a board, and what the summary says of them, are as they stand in
+// testdata.
 func TestShowGolden(t *testing.T) {
 	for _, c := range []struct {
 		name  string
 		plan  func() (*model.Job, *model.Plan)
 		width int
-	}{{"crosscut-first", lengthsPlan, 80}, {"rip-first", stripsPlan, 80}, {"rip-first-wide", stripsPlan, 140}} {
+	}{{"crosscut-first", lengthsPlan, 80}, {"rip-first", stripsPlan, 80},
+		{"rip-first-wide", stripsPlan, 140}} {
 		job, plan := c.plan()
 		got := []byte(shown(t, job, plan, "B-1", c.width))
 		if c.width == 80 {
@@ -61,7 +64,8 @@ func TestShowGolden(t *testing.T) {
 	}
 }
 
-// Of many ripped boards the summary tells the first; how each is broken down, blanks that are alike together.
+// Of many ripped boards the summary tells the first; how each is broken down, blanks that are alike
+// together.
 func TestManyRippedBoards(t *testing.T) {
 	job, plan := stripsPlan()
 	cuts, placement := plan.Cuts, plan.Placements[0]
@@ -102,15 +106,19 @@ func TestShowEdges(t *testing.T) {
 	s.part(1, 30.125, 60, 0, 6.9375, "plank", 1)
 	job, plan := s.plan(model.CrosscutFirst)
 	text := shown(t, job, plan, "B-1", 140)
-	for _, want := range []string{"1  crosscut at 30\": the length with A, B comes off, 30\" long, leaving C, 29 7/8\" long", "2  rip the length with A, B, right edge to the fence: 1/4\" of waste off the left side",
-		"3  rip the piece with A, B, fence 3\": A comes off", "4  rip the piece with B, fence 3 3/8\": nothing but dust comes off, leaving B"} {
+	for _, want := range []string{
+		"1  crosscut at 30\": the length with A, B comes off, 30\" long, leaving C, 29 7/8\" long",
+		"2  rip the length with A, B, right edge to the fence: 1/4\" of waste off the left side",
+		"3  rip the piece with A, B, fence 3\": A comes off",
+		"4  rip the piece with B, fence 3 3/8\": nothing but dust comes off, leaving B"} {
 		if !strings.Contains(text, "   "+want+"\n") {
 			t.Errorf("%s is missing in\n%s", want, text)
 		}
 	}
 }
 
-// A blank at the far side of its length or strip is what the stop or the fence is set to when it is trimmed, not what comes off it.
+// A blank at the far side of its length or strip is what the stop or the fence is set to when it is
+// trimmed, not what comes off it.
 func TestShowTrimmedAtTheFarSide(t *testing.T) {
 	var s rowsOf
 	s.part(2, 0, 40, 0, 3, "rail", 1)
@@ -122,7 +130,9 @@ func TestShowTrimmedAtTheFarSide(t *testing.T) {
 	s.offcut(1, 0, 80, 3.125, 7.25, "off-2")
 	job, plan := s.plan(model.RipFirst)
 	text := shown(t, job, plan, "B-1", 140)
-	for _, want := range []string{"1  rip, fence 3\": the strip with A, a, B comes off, leaving offcut b, 4 1/8\" wide", "2  crosscut the strip with A, a, B: A comes off, 40\" long",
+	for _, want := range []string{
+		"1  rip, fence 3\": the strip with A, a, B comes off, leaving offcut b, 4 1/8\" wide",
+		"2  crosscut the strip with A, a, B: A comes off, 40\" long",
 		"3  rip the piece with a, B, fence 2 3/8\": offcut a comes off, leaving B"} {
 		if !strings.Contains(text, "   "+want+"\n") {
 			t.Errorf("%s is missing in\n%s", want, text)
@@ -136,7 +146,8 @@ func TestShowTrimmedAtTheFarSide(t *testing.T) {
 	s.part(1, 0, 40, 3.125, 7.25, "rail", 1)
 	job, plan = s.plan(model.CrosscutFirst)
 	text = shown(t, job, plan, "B-1", 140)
-	for _, want := range []string{"1  rip the length with a, A, B, fence 3\": the piece with a, A comes off, leaving B, 4 1/8\" wide",
+	for _, want := range []string{
+		"1  rip the length with a, A, B, fence 3\": the piece with a, A comes off, leaving B, 4 1/8\" wide",
 		"2  crosscut the piece with a, A: offcut a comes off, 13\" long, leaving A, 26 7/8\" long"} {
 		if !strings.Contains(text, "   "+want+"\n") {
 			t.Errorf("%s is missing in\n%s", want, text)
@@ -146,7 +157,8 @@ func TestShowTrimmedAtTheFarSide(t *testing.T) {
 
 func TestShowUnknownBoard(t *testing.T) {
 	job, plan := stripsPlan()
-	if err := Show(&bytes.Buffer{}, job, plan, "B-2", 80); err == nil || !strings.Contains(err.Error(), "B-2") {
+	if err := Show(&bytes.Buffer{}, job, plan, "B-2", 80); err == nil ||
+		!strings.Contains(err.Error(), "B-2") {
 		t.Errorf("got %v", err)
 	}
 }
@@ -160,7 +172,8 @@ type sawyer struct {
 	pieces int
 }
 
-// cut cuts a piece into several, crosswise or lengthwise, and then some of these the other way; step is that of the cut that freed it.
+// cut cuts a piece into several, crosswise or lengthwise, and then some of these the other way;
+// step is that of the cut that freed it.
 func (a *sawyer) cut(r model.Rect, step, depth int, rip bool) {
 	from, to := r.From, r.To
 	if rip {
@@ -190,7 +203,8 @@ func (a *sawyer) cut(r model.Rect, step, depth int, rip bool) {
 		size := model.Length(rapid.Int64Range(int64(a.kerf), int64((to-from)/2)).Draw(a.t, "size"))
 		a.step++
 		part(from, from+size, a.step)
-		c := model.Cut{Kind: model.KindKerf, Step: a.step, From: from + size, To: from + size + a.kerf, Left: r.Left, Right: r.Right}
+		c := model.Cut{Kind: model.KindKerf, Step: a.step, From: from + size,
+			To: from + size + a.kerf, Left: r.Left, Right: r.Right}
 		if rip {
 			c.From, c.To, c.Left, c.Right = r.From, r.To, from+size, from+size+a.kerf
 		}
@@ -205,11 +219,15 @@ func (a *sawyer) cut(r model.Rect, step, depth int, rip bool) {
 }
 
 func (a *sawyer) leaf(r model.Rect, step int) {
-	c := model.Cut{Kind: rapid.SampledFrom([]model.Kind{model.KindPart, model.KindPart, model.KindOffcut, model.KindWaste}).Draw(a.t, "kind"), Step: step,
+	c := model.Cut{Kind: rapid.SampledFrom(
+		[]model.Kind{model.KindPart, model.KindPart, model.KindOffcut, model.KindWaste}).Draw(
+		a.t, "kind"), Step: step,
 		From: r.From, To: r.To, Left: r.Left, Right: r.Right}
 	switch a.pieces++; c.Kind {
 	case model.KindPart:
-		c.Commission, c.Part, c.Copy = rapid.SampledFrom([]string{"C-1 shelf", strings.Repeat("commission", 30), "étagère"}).Draw(a.t, "name"), "rail", int64(a.pieces)
+		c.Commission, c.Part, c.Copy = rapid.SampledFrom(
+			[]string{"C-1 shelf", strings.Repeat("commission", 30), "étagère"}).Draw(a.t, "name"),
+			"rail", int64(a.pieces)
 	case model.KindOffcut:
 		c.Offcut = "off"
 	}
@@ -218,15 +236,18 @@ func (a *sawyer) leaf(r model.Rect, step int) {
 
 func drawBoard(t *rapid.T) (*model.Job, *model.Plan) {
 	a := &sawyer{t: t, kerf: model.Length(rapid.Int64Range(1, inch/4).Draw(t, "kerf"))}
-	long, wide := model.Length(rapid.Int64Range(12*inch, 240*inch).Draw(t, "long")), model.Length(rapid.Int64Range(inch, 24*inch).Draw(t, "wide"))
+	long, wide := model.Length(rapid.Int64Range(12*inch, 240*inch).Draw(t, "long")),
+		model.Length(rapid.Int64Range(inch, 24*inch).Draw(t, "wide"))
 	first := rapid.SampledFrom([]model.First{model.CrosscutFirst, model.RipFirst}).Draw(t, "first")
 	a.cut(model.Rect{To: long, Right: wide}, 1, 3, first == model.RipFirst)
 	for i := range a.s.rows {
-		a.s.rows[i].Board, a.s.rows[i].Origin, a.s.rows[i].Material, a.s.rows[i].Section = "B-1", model.FromYard, "pine", "1x8"
+		a.s.rows[i].Board, a.s.rows[i].Origin, a.s.rows[i].Material, a.s.rows[i].Section = "B-1",
+			model.FromYard, "pine", "1x8"
 	}
 	job, plan := a.s.plan(first)
 	job.Settings.CrosscutKerf, job.Settings.RipKerf = a.kerf, a.kerf
-	job.Settings.Units = rapid.SampledFrom([]model.Unit{model.Inch, model.Millimetre}).Draw(t, "unit")
+	job.Settings.Units = rapid.SampledFrom([]model.Unit{model.Inch, model.Millimetre}).Draw(t,
+		"unit")
 	return job, plan
 }
 
@@ -235,8 +256,9 @@ var (
 	released = regexp.MustCompile(`(?:: |leaving )(?:offcut )?([A-Z]+|[a-z])(?: comes off|,|$|\n)`)
 )
 
-// Whatever a board is cut into: no line is too long, the drawing is plain ASCII as wide as it may be, boxes lie side by side with their letters in
-// them, and the list has each cut once, in order, and frees each piece once.
+// Whatever a board is cut into: no line is too long, the drawing is plain ASCII as wide as it may
+// be, boxes lie side by side with their letters in them, and the list has each cut once, in order,
+// and frees each piece once.
 func TestShowAnyBoard(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		job, plan := drawBoard(t)
@@ -274,7 +296,8 @@ func boxesLie(t *rapid.T, l *layout, boxes []box, drawing string, width int) {
 		if y.at(b.Right)-y.at(b.Left) < 2 {
 			t.Fatalf("box %d has no line:\n%s", i, drawing)
 		}
-		if room := x.at(b.To) - x.at(b.From) - 1; b.label != "" && room >= len(b.label) != regexp.MustCompile(`\b`+b.label+`\b`).MatchString(drawing) {
+		if room := x.at(b.To) - x.at(b.From) - 1; b.label != "" &&
+			room >= len(b.label) != regexp.MustCompile(`\b`+b.label+`\b`).MatchString(drawing) {
 			t.Fatalf("letter %s and its room of %d:\n%s", b.label, room, drawing)
 		}
 	}
@@ -321,15 +344,25 @@ func cutsFree(t *rapid.T, l *layout, text string) {
 // Rows that are no cutting of a board at all are drawn somehow and said not to be told.
 func TestShowNonsense(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		at := func(name string) model.Length { return model.Length(rapid.Int64Range(0, 100).Draw(t, name)) * inch }
+		at := func(name string) model.Length {
+			return model.Length(rapid.Int64Range(0, 100).Draw(t, name)) * inch
+		}
 		var s rowsOf
 		for range rapid.IntRange(1, 8).Draw(t, "rows") {
-			c := model.Cut{Board: "B-1", Origin: model.FromRack, Material: "pine", Section: "1x8", From: at("from"), To: at("to"), Left: at("left"), Right: at("right"), Step: rapid.IntRange(0, 9).Draw(t, "step"),
-				Kind: rapid.SampledFrom([]model.Kind{model.KindTrim, model.KindPart, model.KindKerf, model.KindDefect, model.KindWaste, model.KindOffcut}).Draw(t, "kind")}
+			c := model.Cut{Board: "B-1", Origin: model.FromRack, Material: "pine", Section: "1x8",
+				From: at("from"), To: at("to"), Left: at("left"), Right: at("right"),
+				Step: rapid.IntRange(0, 9).Draw(t, "step"),
+				Kind: rapid.SampledFrom(
+					[]model.Kind{model.KindTrim, model.KindPart, model.KindKerf, model.KindDefect,
+						model.KindWaste, model.KindOffcut}).Draw(t, "kind")}
 			s.rows = append(s.rows, c)
 		}
-		job, plan := s.plan(rapid.SampledFrom([]model.First{"", model.CrosscutFirst, model.RipFirst}).Draw(t, "first"))
-		job.Rack = []model.Board{{ID: "B-1", Defects: []model.Defect{{From: at("from"), To: at("to"), Left: at("left"), Right: at("right"), Kind: "knot"}}}}
+		job, plan := s.plan(rapid.SampledFrom(
+			[]model.First{"", model.CrosscutFirst, model.RipFirst}).Draw(t, "first"))
+		job.Rack = []model.Board{
+			{ID: "B-1", Defects: []model.Defect{
+				{From: at("from"), To: at("to"), Left: at("left"), Right: at("right"),
+					Kind: "knot"}}}}
 		var b bytes.Buffer
 		if err := Show(&b, job, plan, "B-1", 80); err != nil {
 			if layoutOf(job, plan, "B-1") != nil {
@@ -345,14 +378,20 @@ func TestShowNonsense(t *testing.T) {
 	})
 }
 
-// An axis has room just where the longest chain of needs fits; it then meets all of them, in order, from end to end.
+// An axis has room just where the longest chain of needs fits; it then meets all of them, in order,
+// from end to end.
 func TestAxis(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		edges := sorted(append(rapid.SliceOfN(rapid.Custom(func(t *rapid.T) model.Length { return model.Length(rapid.Int64Range(1, 999).Draw(t, "")) }), 0, 9).Draw(t, "edges"), 0, 1000))
+		edges := sorted(append(
+			rapid.SliceOfN(rapid.Custom(func(t *rapid.T) model.Length {
+				return model.Length(rapid.Int64Range(1, 999).Draw(t, ""))
+			}), 0, 9).Draw(t, "edges"), 0, 1000))
 		var needs []need
 		for range rapid.IntRange(0, 9).Draw(t, "") {
 			i := rapid.IntRange(0, len(edges)-2).Draw(t, "i")
-			needs = append(needs, need{edges[i], edges[rapid.IntRange(i+1, len(edges)-1).Draw(t, "j")], rapid.IntRange(0, 9).Draw(t, "cells")})
+			needs = append(needs,
+				need{edges[i], edges[rapid.IntRange(i+1, len(edges)-1).Draw(t, "j")],
+					rapid.IntRange(0, 9).Draw(t, "cells")})
 		}
 		most := rapid.IntRange(0, 60).Draw(t, "most")
 		a, room := newAxis(edges, most, needs)
@@ -385,14 +424,16 @@ func TestScale(t *testing.T) {
 	if !slices.Equal(a.cells, []int{0, 20, 40, 80}) || a.at(750) != 60 {
 		t.Errorf("cells %v, 750 at %d", a.cells, a.at(750))
 	}
-	for n, want := range map[int]string{0: "A", 25: "Z", 26: "AA", 51: "AZ", 52: "BA", 701: "ZZ", 702: "AAA"} {
+	for n, want := range map[int]string{0: "A", 25: "Z", 26: "AA", 51: "AZ", 52: "BA", 701: "ZZ",
+		702: "AAA"} {
 		if got := letters(n, 'A'); got != want {
 			t.Errorf("%d is %s, want %s", n, got, want)
 		}
 	}
 }
 
-// A saw without kerf leaves no row; the crosscuts of a board that is not ripped are found all the same.
+// A saw without kerf leaves no row; the crosscuts of a board that is not ripped are found all the
+// same.
 func TestShowNoKerf(t *testing.T) {
 	var s rowsOf
 	s.row(model.KindTrim, 1, 0, 0.5, 0, 7)
@@ -404,7 +445,9 @@ func TestShowNoKerf(t *testing.T) {
 	job, plan := s.plan(model.NotRipped)
 	job.Settings.CrosscutKerf = 0
 	text := shown(t, job, plan, "B-1", 80)
-	for _, want := range []string{"1  crosscut at 1/2\": the trim comes off", "2  crosscut at 20 1/2\": A comes off, 20\" long", "3  crosscut at 23\": waste comes off", "4  crosscut at 40\": B comes off, 17\" long, leaving the trim"} {
+	for _, want := range []string{"1  crosscut at 1/2\": the trim comes off",
+		"2  crosscut at 20 1/2\": A comes off, 20\" long", "3  crosscut at 23\": waste comes off",
+		"4  crosscut at 40\": B comes off, 17\" long, leaving the trim"} {
 		if !strings.Contains(text, "   "+want+"\n") {
 			t.Errorf("%s is missing in\n%s", want, text)
 		}

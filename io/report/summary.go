@@ -14,25 +14,31 @@ import (
 	"rackwright/model"
 )
 
-// Summary tells a maker what a plan does with money and wood, what it costs each commission, and what is proven of it.
+// Summary tells a maker what a plan does with money and wood, what it costs each commission, and
+// what is proven of it.
 func Summary(w io.Writer, job *model.Job, plan *model.Plan) error {
 	p := printer{w: w, job: job}
 	m := model.MeasureOf(plan)
-	p.line("%s, %s, %s", count(len(job.Commissions), "commission"), count(len(job.Parts), "part"), count(pieces(job), "piece"))
+	p.line("%s, %s, %s", count(len(job.Commissions), "commission"), count(len(job.Parts), "part"),
+		count(pieces(job), "piece"))
 	p.line("")
 	p.amounts([][3]string{
 		{"Cash out", Money(m.Cash), count(m.Bought, "board") + " to buy" + taxed(plan)},
-		{"Rack used", Money(m.RackUsed), count(m.Boards-m.Bought, "board") + " from the rack, at worth"},
+		{"Rack used", Money(m.RackUsed),
+			count(m.Boards-m.Bought, "board") + " from the rack, at worth"},
 		{"Rack returned", Money(-m.RackReturned), count(m.Offcuts, "offcut") + ", at worth"},
 		{"Handling", Money(m.Handling), count(m.Boards, "board") + " used"},
 		{"Value of the plan", Money(plan.Value), ""},
 	})
 	p.line("")
-	p.line("Yield %s in parts, %s in offcuts; waste %s (kerf %s, trim %s, defects %s).", share(m.ByKind[model.KindPart], m.Length),
-		share(m.ByKind[model.KindOffcut], m.Length), share(m.Waste(), m.Length), share(m.ByKind[model.KindKerf], m.Length),
+	p.line("Yield %s in parts, %s in offcuts; waste %s (kerf %s, trim %s, defects %s).",
+		share(m.ByKind[model.KindPart], m.Length),
+		share(m.ByKind[model.KindOffcut], m.Length), share(m.Waste(), m.Length),
+		share(m.ByKind[model.KindKerf], m.Length),
 		share(m.ByKind[model.KindTrim], m.Length), share(m.ByKind[model.KindDefect], m.Length))
 	t := job.TallyOf(plan)
-	p.line("Tally in %s: %s bought, %s used from the rack, %s in offcuts returned, %s in blanks.", p.measure(), p.tally(t.Bought), p.tally(t.Rack), p.tally(t.Returned), p.tally(t.Blanks))
+	p.line("Tally in %s: %s bought, %s used from the rack, %s in offcuts returned, %s in blanks.",
+		p.measure(), p.tally(t.Bought), p.tally(t.Rack), p.tally(t.Returned), p.tally(t.Blanks))
 	p.proof(plan)
 	p.shortages(plan)
 	p.buy(plan)
@@ -44,22 +50,26 @@ func Summary(w io.Writer, job *model.Job, plan *model.Plan) error {
 	return p.err
 }
 
-// Comparison sets the plan of the solver, the last one, beside those of the simple rules and that of one commission at a time.
+// Comparison sets the plan of the solver, the last one, beside those of the simple rules and that
+// of one commission at a time.
 func Comparison(w io.Writer, job *model.Job, names []string, ways []model.Measure) error {
 	p := printer{w: w, job: job}
 	short := slices.ContainsFunc(ways, func(m model.Measure) bool { return m.Short > 0 })
 	var rows [][]string
 	for i := range ways {
 		m := &ways[i]
-		row := []string{names[i], Money(m.Cash), Money(m.Worth()), Money(m.Value), strconv.Itoa(m.Boards),
+		row := []string{names[i], Money(m.Cash), Money(m.Worth()), Money(m.Value),
+			strconv.Itoa(m.Boards),
 			share(m.Waste(), m.Length), share(m.ByKind[model.KindPart], m.Length)}
 		if short {
 			row = slices.Insert(row, 1, strconv.Itoa(m.Short))
 		}
 		rows = append(rows, row)
 	}
-	columns := []table.Column{{Name: "way of planning"}, {Name: "cash", Align: table.Right}, {Name: "worth", Align: table.Right},
-		{Name: "value", Align: table.Right}, {Name: "boards", Align: table.Right}, {Name: "waste", Align: table.Right}, {Name: "yield", Align: table.Right}}
+	columns := []table.Column{{Name: "way of planning"}, {Name: "cash", Align: table.Right},
+		{Name: "worth", Align: table.Right},
+		{Name: "value", Align: table.Right}, {Name: "boards", Align: table.Right},
+		{Name: "waste", Align: table.Right}, {Name: "yield", Align: table.Right}}
 	if short {
 		columns = slices.Insert(columns, 1, table.Column{Name: "short", Align: table.Right})
 	}
@@ -74,14 +84,17 @@ func Comparison(w io.Writer, job *model.Job, names []string, ways []model.Measur
 	return p.err
 }
 
-// savings quotes the strongest rule first, then one commission at a time, the last but one of the ways.
+// savings quotes the strongest rule first, then one commission at a time, the last but one of the
+// ways.
 func (p *printer) savings(names []string, ways []model.Measure) {
 	best, alone := &ways[len(ways)-1], len(ways)-2
 	var order []int
 	for i := range alone {
 		order = append(order, i)
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(ways[a].Value, ways[b].Value) })
+	slices.SortStableFunc(order, func(a, b int) int {
+		return cmp.Compare(ways[a].Value, ways[b].Value)
+	})
 	p.line("")
 	for n, i := range append(order, alone) {
 		m, whom := &ways[i], names[i]
@@ -89,14 +102,17 @@ func (p *printer) savings(names []string, ways []model.Measure) {
 			whom = "the strongest rule (" + whom + ")"
 		}
 		if m.Short != best.Short {
-			p.line("Against %s: not comparable, it cuts other pieces (%d short, the plan %d).", whom, m.Short, best.Short)
+			p.line("Against %s: not comparable, it cuts other pieces (%d short, the plan %d).",
+				whom, m.Short, best.Short)
 			continue
 		}
 		if m.Value == best.Value {
-			p.line("Against %s: the same value; it spends %s in cash.", whom, less(m.Cash-best.Cash))
+			p.line("Against %s: the same value; it spends %s in cash.", whom,
+				less(m.Cash-best.Cash))
 			continue
 		}
-		p.line("Against %s: the plan saves %s in value (%s); it spends %s in cash.", whom, Money(m.Value-best.Value),
+		p.line("Against %s: the plan saves %s in value (%s); it spends %s in cash.", whom,
+			Money(m.Value-best.Value),
 			Percent(m.Value-best.Value, m.Value), less(m.Cash-best.Cash))
 	}
 }
@@ -140,7 +156,8 @@ func (p *printer) raw(text string) {
 
 const noBreakSpace = "\u00a0"
 
-// Wrap breaks a text at blanks so that no line is longer than 80 columns, if its words allow; lines after the first keep its indent.
+// Wrap breaks a text at blanks so that no line is longer than 80 columns, if its words allow; lines
+// after the first keep its indent.
 func Wrap(text string) string { return wrap(text, 80) }
 
 func wrap(text string, most int) string {
@@ -203,11 +220,13 @@ func (p *printer) proof(plan *model.Plan) {
 		if g.Value <= 0 {
 			gap = p.gap(g.Value - g.Bound)
 		}
-		rows = append(rows, []string{short(g.Name), strconv.FormatInt(n, 10), Money(g.Value), Bound(g.Bound, g.Value), gap, string(g.Proof), string(g.Ended)})
+		rows = append(rows, []string{short(g.Name), strconv.FormatInt(n, 10), Money(g.Value),
+			Bound(g.Bound, g.Value), gap, string(g.Proof), string(g.Ended)})
 	}
 	if len(rows) > 0 {
 		p.line("")
-		p.table([]table.Column{{Name: "group"}, {Name: "pieces", Align: table.Right}, {Name: "value", Align: table.Right}, {Name: "bound", Align: table.Right},
+		p.table([]table.Column{{Name: "group"}, {Name: "pieces", Align: table.Right},
+			{Name: "value", Align: table.Right}, {Name: "bound", Align: table.Right},
 			{Name: "gap", Align: table.Right}, {Name: "proof"}, {Name: "search"}}, rows)
 	}
 }
@@ -243,12 +262,15 @@ func (p *printer) shortages(plan *model.Plan) {
 func (p *printer) costs(plan *model.Plan) {
 	var rows [][]string
 	for _, c := range plan.Costs {
-		rows = append(rows, []string{c.Commission, Money(c.Cost), Money(c.Yard), Money(c.Rack), Money(c.Handling), Money(-c.Credit), p.tally(c.Tally)})
+		rows = append(rows, []string{c.Commission, Money(c.Cost), Money(c.Yard), Money(c.Rack),
+			Money(c.Handling), Money(-c.Credit), p.tally(c.Tally)})
 	}
 	p.line("")
 	p.line("Wood in each commission")
-	p.table([]table.Column{{Name: "commission"}, {Name: "cost", Align: table.Right}, {Name: "yard", Align: table.Right}, {Name: "rack", Align: table.Right},
-		{Name: "handling", Align: table.Right}, {Name: "offcuts", Align: table.Right}, {Name: p.measure(), Align: table.Right}}, rows)
+	p.table([]table.Column{{Name: "commission"}, {Name: "cost", Align: table.Right},
+		{Name: "yard", Align: table.Right}, {Name: "rack", Align: table.Right},
+		{Name: "handling", Align: table.Right}, {Name: "offcuts", Align: table.Right},
+		{Name: p.measure(), Align: table.Right}}, rows)
 }
 
 // measure is what wood is tallied in.
@@ -275,8 +297,8 @@ func Money(m model.Money) string {
 	return hundredths((m + 50) / 100)
 }
 
-// Bound prints the bound of a value to a hundredth, rounded down, as what is proven of it would not be true of a greater amount; one that the
-// value reaches is printed as the value is.
+// Bound prints the bound of a value to a hundredth, rounded down, as what is proven of it would not
+// be true of a greater amount; one that the value reaches is printed as the value is.
 func Bound(m, value model.Money) string {
 	if m == value {
 		return Money(m)
@@ -296,7 +318,8 @@ func hundredths(h model.Money) string {
 	return fmt.Sprintf("%s%d.%02d", sign, h/100, h%100)
 }
 
-// gap prints what a plan may be above the cheapest, with its currency: to the last digit where it is small, else to a hundredth, rounded up.
+// gap prints what a plan may be above the cheapest, with its currency: to the last digit where it
+// is small, else to a hundredth, rounded up.
 func (p *printer) gap(m model.Money) string {
 	if m%100 != 0 && m < 10_000 {
 		return m.String() + " " + p.job.Settings.Currency

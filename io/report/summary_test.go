@@ -24,7 +24,8 @@ func TestWrap(t *testing.T) {
 	}
 }
 
-// A gap is never shown smaller and a bound never greater than it is; money rounds to the nearest hundredth.
+// A gap is never shown smaller and a bound never greater than it is; money rounds to the nearest
+// hundredth.
 func TestNumbersForPeople(t *testing.T) {
 	if got := Percent(1, 10_000_000); got != "0.01 %" {
 		t.Errorf("the smallest gap shows as %s", got)
@@ -36,12 +37,14 @@ func TestNumbersForPeople(t *testing.T) {
 		t.Errorf("a gap of a value of 0 shows as %s", got)
 	}
 	p := printer{job: &model.Job{Settings: model.Settings{Currency: "USD"}}}
-	for m, want := range map[model.Money]string{0: "0.00", 49: "0.00", 50: "0.01", -50: "-0.01", -49: "0.00", 123450: "12.35", 999950: "100.00"} {
+	for m, want := range map[model.Money]string{0: "0.00", 49: "0.00", 50: "0.01", -50: "-0.01",
+		-49: "0.00", 123450: "12.35", 999950: "100.00"} {
 		if got := Money(m); got != want {
 			t.Errorf("%d shows as %s, want %s", m, got, want)
 		}
 	}
-	for m, want := range map[model.Money]string{0: "0.00", 99: "0.00", 24572496: "2457.24", 100: "0.01", -1: "-0.01", -100: "-0.01"} {
+	for m, want := range map[model.Money]string{0: "0.00", 99: "0.00", 24572496: "2457.24",
+		100: "0.01", -1: "-0.01", -100: "-0.01"} {
 		if got := Bound(m, m+1); got != want {
 			t.Errorf("a bound of %d shows as %s, want %s", m, got, want)
 		}
@@ -49,7 +52,8 @@ func TestNumbersForPeople(t *testing.T) {
 	if got := Bound(115_875, 115_875); got != Money(115_875) {
 		t.Errorf("a bound that is reached shows as %s", got)
 	}
-	for m, want := range map[model.Money]string{7: "0.0007 USD", 12_801: "1.29 USD", 12_800: "1.28 USD", 0: "0.00 USD"} {
+	for m, want := range map[model.Money]string{7: "0.0007 USD", 12_801: "1.29 USD",
+		12_800: "1.28 USD", 0: "0.00 USD"} {
 		if got := p.gap(m); got != want {
 			t.Errorf("a gap of %d shows as %s, want %s", m, got, want)
 		}

@@ -36,7 +36,8 @@ func shopKeys(s *model.Settings) map[string]setter {
 	return keys
 }
 
-// overrideKeys are the keys of one material, or of one section, which has no allowances and is of no species.
+// overrideKeys are the keys of one material, or of one section, which has no allowances and is of
+// no species.
 func overrideKeys(o *model.Override, material bool) map[string]setter {
 	keys := map[string]setter{
 		"seasoning":    fresh(&o.Seasoning, choice(model.Seasonings)),
@@ -57,7 +58,8 @@ func overrideKeys(o *model.Override, material bool) map[string]setter {
 
 // yardKeys are the keys of one yard.
 func yardKeys(y *model.YardFacts) map[string]setter {
-	return map[string]setter{"tax_percent": fresh(&y.TaxPercent, percent), "longest_load": fresh(&y.LongestLoad, length)}
+	return map[string]setter{"tax_percent": fresh(&y.TaxPercent, percent),
+		"longest_load": fresh(&y.LongestLoad, length)}
 }
 
 // fresh sets a value that is nil where its key is left out.
@@ -117,17 +119,20 @@ func fraction(at *model.Fraction, what, limits, such string) setter {
 		text, ok := number(v)
 		f, isNumber := new(big.Rat).SetString(text)
 		if !ok || !isNumber {
-			return fmt.Errorf("this is no %s; write a number %s without quotes, such as %s", what, limits, such)
+			return fmt.Errorf("this is no %s; write a number %s without quotes, such as %s", what,
+				limits, such)
 		}
 		if !f.Num().IsInt64() || !f.Denom().IsInt64() {
-			return fmt.Errorf("%.20s is out of all limits; write a number %s, such as %s", text, limits, such)
+			return fmt.Errorf("%.20s is out of all limits; write a number %s, such as %s", text,
+				limits, such)
 		}
 		*at = model.Fraction{Num: f.Num().Int64(), Den: f.Denom().Int64()}
 		return nil
 	}
 }
 
-// number gives the decimal text of a bare number: the shortest that reads back as the same, so as it was written up to 15 digits.
+// number gives the decimal text of a bare number: the shortest that reads back as the same, so as
+// it was written up to 15 digits.
 func number(v any) (string, bool) {
 	switch n := v.(type) {
 	case int64:
@@ -197,7 +202,8 @@ func kinds(at *[]string) setter {
 			ok, out[i] = ok && isText, model.DefectKind(text)
 		}
 		if !ok {
-			return fmt.Errorf(`this is no list of kinds of defects; write one such as ["sound knot", "stain"]`)
+			return fmt.Errorf(
+				`this is no list of kinds of defects; write one such as ["sound knot", "stain"]`)
 		}
 		*at = out
 		return nil

@@ -21,8 +21,9 @@ import (
 
 const maxBytes = 256 << 10
 
-// Read reads shop.toml; name is what errors call it. Keys left out have the values of [model.DefaultSettings]. The error is
-// [model.InputErrors] with all mistakes; the settings are then not to be planned with, but their units are right where they could be read.
+// Read reads shop.toml; name is what errors call it. Keys left out have the values of
+// [model.DefaultSettings]. The error is [model.InputErrors] with all mistakes; the settings are
+// then not to be planned with, but their units are right where they could be read.
 func Read(r io.Reader, name string) (model.Settings, error) {
 	rd := &reader{file: name, set: model.DefaultSettings(), lines: map[string]int{}}
 	if doc := rd.parse(r); doc != nil {
@@ -39,7 +40,8 @@ type reader struct {
 }
 
 func (r *reader) wrong(code, key, cause, remedy string) {
-	r.m.Add(&model.InputError{Code: code, File: r.file, Line: r.line(key), Column: fmt.Sprintf("%.200s", key), Cause: cause, Remedy: remedy})
+	r.m.Add(&model.InputError{Code: code, File: r.file, Line: r.line(key),
+		Column: fmt.Sprintf("%.200s", key), Cause: cause, Remedy: remedy})
 }
 
 // line finds the line of a key, or of the table or inline table that it stands in.
@@ -53,7 +55,8 @@ func (r *reader) line(key string) int {
 	return 0
 }
 
-// parse reads the whole file into nested tables and notes the line of every key; nil where it cannot be read.
+// parse reads the whole file into nested tables and notes the line of every key; nil where it
+// cannot be read.
 func (r *reader) parse(in io.Reader) map[string]any {
 	data, refused := textfile.Read(in, r.file, maxBytes)
 	if refused == nil {
@@ -72,14 +75,17 @@ func (r *reader) parse(in io.Reader) map[string]any {
 		var at *toml.DecodeError
 		if errors.As(err, &at) {
 			line, _ = at.Position()
-			// Its message is about signs of the file, unless it speaks of Go or is no line of text: then the position must do.
-			if s := strings.TrimPrefix(at.Error(), "toml: "); !goWords.MatchString(s) && !strings.ContainsFunc(s, unicode.IsControl) {
+			// Its message is about signs of the file, unless it speaks of Go or is no line of text:
+			// then the position must do.
+			if s := strings.TrimPrefix(at.Error(), "toml: "); !goWords.MatchString(s) &&
+				!strings.ContainsFunc(s, unicode.IsControl) {
 				cause += " (" + s + ")"
 			}
 		}
 		if line == 0 { // a key twice: the error does not say where, the walk over the lines does
 			if key := r.findLines(data); key != "" {
-				r.wrong(model.CodeDuplicate, key, "the key stands twice in the file", "take one out")
+				r.wrong(model.CodeDuplicate, key, "the key stands twice in the file",
+					"take one out")
 				return nil
 			}
 		}
@@ -91,10 +97,11 @@ func (r *reader) parse(in io.Reader) map[string]any {
 	return doc
 }
 
-var goWords = regexp.MustCompile(`(?i)\b(go|strconv|struct|map|interface|slice|float64|int64|reflect|unmarshal|decode|store)\b`)
+var goWords = regexp.MustCompile(
+	`(?i)\b(go|strconv|struct|map|interface|slice|float64|int64|reflect|unmarshal|decode|store)\b`)
 
-// findLines notes the line of every key. It stops at a key or table that stands twice, or stands as a value and as a table, gives its name
-// and notes its second line.
+// findLines notes the line of every key. It stops at a key or table that stands twice, or stands as
+// a value and as a table, gives its name and notes its second line.
 func (r *reader) findLines(data []byte) (twice string) {
 	f := finder{data: data, lines: r.lines, met: map[string]unstable.Kind{}}
 	var p unstable.Parser
@@ -119,7 +126,8 @@ type finder struct {
 	twice string
 }
 
-const dotted = unstable.Invalid // a table that stands in the file only as part of a key such as kerf.rip
+// a table that stands in the file only as part of a key such as kerf.rip
+const dotted = unstable.Invalid
 
 // key notes a key, or the name of a table, and gives its whole path.
 func (f *finder) key(table []string, e *unstable.Node) []string {
@@ -132,7 +140,8 @@ func (f *finder) key(table []string, e *unstable.Node) []string {
 		}
 		kind, again := f.met[k]
 		whole := it.IsLast()
-		if again && (whole && (kind != e.Kind || kind != unstable.ArrayTable) || !whole && (kind == unstable.KeyValue || kind != dotted && e.Kind == unstable.KeyValue)) {
+		if again && (whole && (kind != e.Kind || kind != unstable.ArrayTable) || !whole &&
+			(kind == unstable.KeyValue || kind != dotted && e.Kind == unstable.KeyValue)) {
 			f.lines[k], f.twice = bytes.Count(f.data[:it.Node().Raw.Offset], []byte("\n"))+1, k
 			return path
 		}
@@ -174,7 +183,8 @@ func shown(path []string) string {
 	out := make([]string, len(path))
 	for i, k := range path {
 		out[i] = k
-		if named := i == 1 && slices.Contains(namesTables, path[0]); named || !bareKey.MatchString(k) {
+		if named := i == 1 && slices.Contains(namesTables, path[0]); named ||
+			!bareKey.MatchString(k) {
 			out[i] = fmt.Sprintf("%q", k)
 		}
 	}
@@ -191,16 +201,20 @@ func (r *reader) settings(doc map[string]any) {
 		switch name {
 		case "material":
 			r.set.Materials = map[string]model.Override{}
-			r.named(name, ".offcut", doc[name], func(name string, _ int) (map[string]setter, func()) {
-				var o model.Override
-				return overrideKeys(&o, true), func() { r.set.Materials[name] = o }
-			})
+			r.named(name, ".offcut", doc[name],
+				func(name string, _ int) (map[string]setter, func()) {
+					var o model.Override
+					return overrideKeys(&o, true), func() { r.set.Materials[name] = o }
+				})
 		case "section":
 			r.set.Sections = map[model.Section]model.Override{}
-			r.named(name, ".offcut", doc[name], func(name string, _ int) (map[string]setter, func()) {
-				var o model.Override
-				return overrideKeys(&o, false), func() { r.set.Sections[model.Section(name)] = o }
-			})
+			r.named(name, ".offcut", doc[name],
+				func(name string, _ int) (map[string]setter, func()) {
+					var o model.Override
+					return overrideKeys(&o, false), func() {
+						r.set.Sections[model.Section(name)] = o
+					}
+				})
 		case "yards":
 			r.set.Yards = map[string]model.YardFacts{}
 			r.named(name, "", doc[name], func(name string, line int) (map[string]setter, func()) {
@@ -220,16 +234,20 @@ func (r *reader) settings(doc map[string]any) {
 	}
 }
 
-// named takes over the tables of single materials, sections or yards: one gives the keys of a name and keeps what they set. Such is how
-// the name of a table goes on.
-func (r *reader) named(kind, such string, v any, one func(name string, line int) (keys map[string]setter, keep func())) {
+// named takes over the tables of single materials, sections or yards: one gives the keys of a name
+// and keeps what they set. Such is how the name of a table goes on.
+func (r *reader) named(kind, such string, v any,
+	one func(name string, line int) (keys map[string]setter, keep func())) {
 	tables, ok := v.(map[string]any)
 	if !ok {
-		r.wrong(model.CodeSetting, kind, "a name is missing", fmt.Sprintf("write a table such as [%s.\"name\"%s]", kind, such))
+		r.wrong(model.CodeSetting, kind, "a name is missing",
+			fmt.Sprintf("write a table such as [%s.\"name\"%s]", kind, such))
 		return
 	}
 	names := slices.Sorted(maps.Keys(tables))
-	slices.SortStableFunc(names, func(a, b string) int { return r.line(shown([]string{kind, a})) - r.line(shown([]string{kind, b})) })
+	slices.SortStableFunc(names, func(a, b string) int {
+		return r.line(shown([]string{kind, a})) - r.line(shown([]string{kind, b}))
+	})
 	from := map[string]string{}
 	for _, written := range names {
 		path := []string{kind, written}
@@ -244,13 +262,16 @@ func (r *reader) named(kind, such string, v any, one func(name string, line int)
 			name = string(s)
 		}
 		if other, again := from[model.FoldName(name)]; again || name == "" {
-			r.wrong(model.CodeDuplicate, shown(path), fmt.Sprintf("this %s is the same as %.100q, or has no name", kind, other), "put both into one table")
+			r.wrong(model.CodeDuplicate, shown(path),
+				fmt.Sprintf("this %s is the same as %.100q, or has no name", kind, other),
+				"put both into one table")
 			continue
 		}
 		from[model.FoldName(name)] = written
 		table, ok := tables[written].(map[string]any)
 		if !ok {
-			r.wrong(model.CodeSetting, shown(path), "this is no table", fmt.Sprintf("write a table such as [%s%s]", shown(path), such))
+			r.wrong(model.CodeSetting, shown(path), "this is no table",
+				fmt.Sprintf("write a table such as [%s%s]", shown(path), such))
 			continue
 		}
 		keys, keep := one(name, r.line(shown(path)))
@@ -266,7 +287,8 @@ func (r *reader) named(kind, such string, v any, one func(name string, line int)
 	}
 }
 
-// walk takes over one key, or all keys of one table. Path is where it stands in the file, rel its name in keys.
+// walk takes over one key, or all keys of one table. Path is where it stands in the file, rel its
+// name in keys.
 func (r *reader) walk(path []string, rel string, v any, keys map[string]setter) {
 	if set, ok := keys[rel]; ok {
 		if err := set(v, r.set.Units); err != nil {
@@ -278,12 +300,15 @@ func (r *reader) walk(path []string, rel string, v any, keys map[string]setter) 
 	known := slices.Sorted(maps.Keys(keys))
 	inside := func(k string) bool { return strings.HasPrefix(k, rel+".") }
 	if !slices.ContainsFunc(known, inside) {
-		r.wrong(model.CodeUnknownKey, shown(path), "there is no such key", "the nearest known one is "+nearest(rel, v, known))
+		r.wrong(model.CodeUnknownKey, shown(path), "there is no such key",
+			"the nearest known one is "+nearest(rel, v, known))
 		return
 	}
 	table, ok := v.(map[string]any)
 	if !ok {
-		r.wrong(model.CodeSetting, shown(path), "this is a table", fmt.Sprintf("write [%s] and below it its keys, such as %s", shown(path), known[slices.IndexFunc(known, inside)]))
+		r.wrong(model.CodeSetting, shown(path), "this is a table",
+			fmt.Sprintf("write [%s] and below it its keys, such as %s", shown(path),
+				known[slices.IndexFunc(known, inside)]))
 		return
 	}
 	for _, k := range slices.Sorted(maps.Keys(table)) {
@@ -291,7 +316,8 @@ func (r *reader) walk(path []string, rel string, v any, keys map[string]setter) 
 	}
 }
 
-// nearest gives the known key or table most like rel, a table for a table; the same key in another table, or above all, comes first.
+// nearest gives the known key or table most like rel, a table for a table; the same key in another
+// table, or above all, comes first.
 func nearest(rel string, v any, known []string) string {
 	last := rel[strings.LastIndexByte(rel, '.')+1:]
 	for _, k := range known {

@@ -99,19 +99,31 @@ func TestReadWhole(t *testing.T) {
 	dry, rough := model.Dry, model.Rough
 	at := func(l model.Length) *model.Length { return &l }
 	want := model.Settings{
-		Units: "mm", Currency: "EUR", Batch: "M-4.b", Condition: model.Condition{Seasoning: model.Green, Surface: model.S2S},
-		Tally: model.TallyRule{Hardwood: model.ExactVolume, Half: model.HalfAlternate}, CrosscutKerf: in / 8, RipKerf: 32 * mm / 10, YardEnd: 12 * mm, RackEnd: 5 * mm,
-		Allowance: model.Allowance{Length: mm, Edge: 2 * mm, Thickness: 3 * mm, EasedEdge: 4 * mm, Panel: 5 * mm, PlaneLimit: 6 * mm},
-		Offcut:    model.OffcutRule{KeepLength: 300 * mm, KeepWidth: 40 * mm, Value: model.Fraction{Num: 7, Den: 20}},
-		Safety:    model.Safety{ShortestBlank: 29 * in / 2, ShortestRip: 310 * mm, NarrowestRip: 20 * mm}, TrimmingCut: false, Handling: 1250, Margin: 65 * mm / 10, Sound: []string{"sound knot"}, Hidden: []string{},
+		Units: "mm", Currency: "EUR", Batch: "M-4.b",
+		Condition:    model.Condition{Seasoning: model.Green, Surface: model.S2S},
+		Tally:        model.TallyRule{Hardwood: model.ExactVolume, Half: model.HalfAlternate},
+		CrosscutKerf: in / 8, RipKerf: 32 * mm / 10, YardEnd: 12 * mm, RackEnd: 5 * mm,
+		Allowance: model.Allowance{Length: mm, Edge: 2 * mm, Thickness: 3 * mm, EasedEdge: 4 * mm,
+			Panel: 5 * mm, PlaneLimit: 6 * mm},
+		Offcut: model.OffcutRule{KeepLength: 300 * mm, KeepWidth: 40 * mm,
+			Value: model.Fraction{Num: 7, Den: 20}},
+		Safety: model.Safety{ShortestBlank: 29 * in / 2, ShortestRip: 310 * mm,
+			NarrowestRip: 20 * mm}, TrimmingCut: false, Handling: 1250, Margin: 65 * mm / 10,
+		Sound: []string{"sound knot"}, Hidden: []string{},
 		Usable: model.Fraction{Num: 19, Den: 20},
-		Materials: map[string]model.Override{"white oak": {Seasoning: &dry, Surface: &rough, Thickness: at(in / 4), Value: &model.Fraction{Num: 1, Den: 1}},
-			"shelving": {Species: new("Eastern White Pine"), Usable: &model.Fraction{Num: 4, Den: 5}}, "ash": {ShortestRip: at(25_000 * mm)}},
+		Materials: map[string]model.Override{
+			"white oak": {Seasoning: &dry, Surface: &rough, Thickness: at(in / 4),
+				Value: &model.Fraction{Num: 1, Den: 1}},
+			"shelving": {Species: new("Eastern White Pine"),
+				Usable: &model.Fraction{Num: 4, Den: 5}}, "ash": {ShortestRip: at(25_000 * mm)}},
 		Yards: map[string]model.YardFacts{
-			"North yard": {TaxPercent: &model.Fraction{Num: 33, Den: 4}, LongestLoad: at(96 * in), Where: model.Where{File: "shop.toml", Line: 62}},
-			"sawmill":    {Where: model.Where{File: "shop.toml", Line: 65}},
+			"North yard": {TaxPercent: &model.Fraction{Num: 33, Den: 4}, LongestLoad: at(96 * in),
+				Where: model.Where{File: "shop.toml", Line: 62}},
+			"sawmill": {Where: model.Where{File: "shop.toml", Line: 65}},
 		},
-		Sections: map[model.Section]model.Override{"8/4": {Seasoning: &dry, KeepLength: at(8 * in), Value: &model.Fraction{Num: 0, Den: 1}, ShortestBlank: at(250 * mm), NarrowestRip: at(in)}},
+		Sections: map[model.Section]model.Override{
+			"8/4": {Seasoning: &dry, KeepLength: at(8 * in), Value: &model.Fraction{Num: 0, Den: 1},
+				ShortestBlank: at(250 * mm), NarrowestRip: at(in)}},
 	}
 	got, err := Read(strings.NewReader(whole), "shop.toml")
 	if err != nil {
@@ -124,7 +136,8 @@ func TestReadWhole(t *testing.T) {
 
 // A key left out has its default, in inches, whatever the unit.
 func TestDefaults(t *testing.T) {
-	for text, unit := range map[string]model.Unit{"": model.Inch, "units = \"mm\"": model.Millimetre} {
+	for text, unit := range map[string]model.Unit{"": model.Inch,
+		"units = \"mm\"": model.Millimetre} {
 		want := model.DefaultSettings()
 		want.Units = unit
 		got, err := Read(strings.NewReader(text), "shop.toml")
@@ -137,7 +150,8 @@ func TestDefaults(t *testing.T) {
 	}
 }
 
-var goWord = regexp.MustCompile(`\b(float64|int64|map\[|interface|struct|Settings\.|strconv|json|Unmarshal)\b`)
+var goWord = regexp.MustCompile(
+	`\b(float64|int64|map\[|interface|struct|Settings\.|strconv|json|Unmarshal)\b`)
 
 // Each mistake is refused with file, line, key, code and remedy, and without a word of Go.
 func TestBadSettings(t *testing.T) {
@@ -153,11 +167,15 @@ func TestBadSettings(t *testing.T) {
 		{"\n[kerf]\ncroscut = 1", 3, "kerf.croscut", model.CodeUnknownKey, "kerf.crosscut"},
 		{"crosscut = \"1/8\"", 1, "crosscut", model.CodeUnknownKey, "kerf.crosscut"},
 		{"[kerff]\nrip = 1", 1, "kerff", model.CodeUnknownKey, "kerf"},
-		{"[material.oak.ofcut]\nvalue = 0.5", 1, `material."oak".ofcut`, model.CodeUnknownKey, "offcut"},
-		{"[section.\"8/4\".allowance]\nlength = 1", 1, `section."8/4".allowance`, model.CodeUnknownKey, "offcut"},
+		{"[material.oak.ofcut]\nvalue = 0.5", 1, `material."oak".ofcut`, model.CodeUnknownKey,
+			"offcut"},
+		{"[section.\"8/4\".allowance]\nlength = 1", 1, `section."8/4".allowance`,
+			model.CodeUnknownKey, "offcut"},
 		{"[section.\"8/9\".offcut]\n", 1, `section."8/9"`, model.CodeSection, "write "},
-		{"[section.\"8/4\".offcut]\nvalue=0.1\n[section.\"8 / 4\".offcut]\nvalue=0.2", 3, `section."8 / 4"`, model.CodeDuplicate, "one table"},
-		{"[material.oak.offcut]\n[material.Oak.offcut]", 2, `material."Oak"`, model.CodeDuplicate, "one table"},
+		{"[section.\"8/4\".offcut]\nvalue=0.1\n[section.\"8 / 4\".offcut]\nvalue=0.2", 3,
+			`section."8 / 4"`, model.CodeDuplicate, "one table"},
+		{"[material.oak.offcut]\n[material.Oak.offcut]", 2, `material."Oak"`, model.CodeDuplicate,
+			"one table"},
 		{"material = 3", 1, "material", model.CodeSetting, "[material."},
 		{"[material]\noak = 3", 2, `material."oak"`, model.CodeSetting, "write a table"},
 		{"kerf = \"1/8\"", 1, "kerf", model.CodeSetting, "write [kerf]"},
@@ -169,43 +187,63 @@ func TestBadSettings(t *testing.T) {
 		{"[kerf]\nrip = -0.125", 2, "kerf.rip", model.CodeSetting, "0 or more"},
 		{"[kerf]\nrip = inf", 2, "kerf.rip", model.CodeSetting, "write one such as"},
 		{"[kerf]\nrip = 3.2", 2, "kerf.rip", model.CodeSetting, "3.2mm"},
-		{"[section.\"2 x 4\".offcut]\nkeep_length = \"101m\"", 2, `section."2x4".offcut.keep_length`, model.CodeSetting, "check its unit"},
+		{"[section.\"2 x 4\".offcut]\nkeep_length = \"101m\"", 2,
+			`section."2x4".offcut.keep_length`, model.CodeSetting, "check its unit"},
 		{"[offcut]\nvalue = 1.5", 2, "offcut.value", model.CodeSetting, "such as 0.5"},
 		{"[offcut]\nvalue = -0.1", 2, "offcut.value", model.CodeSetting, "such as 0.5"},
 		{"[offcut]\nvalue = 1e300", 2, "offcut.value", model.CodeSetting, "such as 0.5"},
 		{"[offcut]\nvalue = 0.1234567", 2, "offcut.value", model.CodeSetting, "such as 0.5"},
 		{"[offcut]\nvalue = nan", 2, "offcut.value", model.CodeSetting, "such as 0.5"},
 		{"[offcut]\nvalue = \"0.5\"", 2, "offcut.value", model.CodeSetting, "without quotes"},
-		{"[material.oak.offcut]\nvalue = 2", 2, `material."oak".offcut.value`, model.CodeSetting, "such as 0.5"},
-		{"[material.oak]\nspecies = \"oak\"", 2, `material."oak".species`, model.CodeSetting, "write red oak or white oak, or"},
-		{"[material.oak]\nspecies = \"rde oak tree\"", 2, `material."oak".species`, model.CodeSetting, "write red oak, or"},
-		{"[material.oak]\nspecies = \" \"", 2, `material."oak".species`, model.CodeSetting, "such as red oak"},
-		{"[material.oak]\nspecies = 1", 2, `material."oak".species`, model.CodeSetting, "in quotes"},
-		{"[section.\"8/4\"]\nspecies = \"red oak\"", 2, `section."8/4".species`, model.CodeUnknownKey, "nearest"},
-		{"[rip]\ntrimming_cut = \"yes\"", 2, "rip.trimming_cut", model.CodeSetting, "write true or false, without quotes"},
-		{"[rip]\ntrimming_cut = 1", 2, "rip.trimming_cut", model.CodeSetting, "write true or false, without quotes"},
-		{"[rip]\ntrimming_cut = []", 2, "rip.trimming_cut", model.CodeSetting, "write true or false, without quotes"},
+		{"[material.oak.offcut]\nvalue = 2", 2, `material."oak".offcut.value`, model.CodeSetting,
+			"such as 0.5"},
+		{"[material.oak]\nspecies = \"oak\"", 2, `material."oak".species`, model.CodeSetting,
+			"write red oak or white oak, or"},
+		{"[material.oak]\nspecies = \"rde oak tree\"", 2, `material."oak".species`,
+			model.CodeSetting, "write red oak, or"},
+		{"[material.oak]\nspecies = \" \"", 2, `material."oak".species`, model.CodeSetting,
+			"such as red oak"},
+		{"[material.oak]\nspecies = 1", 2, `material."oak".species`, model.CodeSetting,
+			"in quotes"},
+		{"[section.\"8/4\"]\nspecies = \"red oak\"", 2, `section."8/4".species`,
+			model.CodeUnknownKey, "nearest"},
+		{"[rip]\ntrimming_cut = \"yes\"", 2, "rip.trimming_cut", model.CodeSetting,
+			"write true or false, without quotes"},
+		{"[rip]\ntrimming_cut = 1", 2, "rip.trimming_cut", model.CodeSetting,
+			"write true or false, without quotes"},
+		{"[rip]\ntrimming_cut = []", 2, "rip.trimming_cut", model.CodeSetting,
+			"write true or false, without quotes"},
 		{"[rip]\ntrimming = true", 2, "rip.trimming", model.CodeUnknownKey, "rip.trimming_cut"},
 		{"trimming_cut = true", 1, "trimming_cut", model.CodeUnknownKey, "rip.trimming_cut"},
 		{"rip = true", 1, "rip", model.CodeSetting, "write [rip]"},
-		{"[section.\"2x6\".rip]\ntrimming_cut = true", 1, `section."2x6".rip`, model.CodeUnknownKey, "nearest"},
+		{"[section.\"2x6\".rip]\ntrimming_cut = true", 1, `section."2x6".rip`, model.CodeUnknownKey,
+			"nearest"},
 		{"[safety]\nshortest_rip = true", 2, "safety.shortest_rip", model.CodeSetting, "in quotes"},
 		{"[safety]\nnarrowest_rip = -1", 2, "safety.narrowest_rip", model.CodeSetting, "0 or more"},
-		{"[material.oak.safety]\nshortest_rip = \"101m\"", 2, `material."oak".safety.shortest_rip`, model.CodeSetting, "check its unit"},
-		{"[section.\"2x6\".safety]\nnarrowest_rips = 1", 2, `section."2x6".safety.narrowest_rips`, model.CodeUnknownKey, "safety.narrowest_rip"},
-		{"[handling]\nboard = -1", 2, "handling.board", model.CodeSetting, "take one board in hand"},
+		{"[material.oak.safety]\nshortest_rip = \"101m\"", 2, `material."oak".safety.shortest_rip`,
+			model.CodeSetting, "check its unit"},
+		{"[section.\"2x6\".safety]\nnarrowest_rips = 1", 2, `section."2x6".safety.narrowest_rips`,
+			model.CodeUnknownKey, "safety.narrowest_rip"},
+		{"[handling]\nboard = -1", 2, "handling.board", model.CodeSetting,
+			"take one board in hand"},
 		{"[handling]\nboard = \"a\"", 2, "handling.board", model.CodeSetting, "12.50"},
-		{"[defects]\nsound = \"knot\"", 2, "defects.sound", model.CodeSetting, `["sound knot", "stain"]`},
+		{"[defects]\nsound = \"knot\"", 2, "defects.sound", model.CodeSetting,
+			`["sound knot", "stain"]`},
 		{"[defects]\nsound = [\"\"]", 2, "defects.sound", model.CodeSetting, "take it out"},
 		{"batch = \"a b\"", 1, "batch", model.CodeSetting, "letters"},
 		{"batch = 4", 1, "batch", model.CodeSetting, "in quotes"},
 		{"seasoning = \"wet\"", 1, "seasoning", model.CodeSetting, `write "dry" or "green"`},
 		{"surface = 2", 1, "surface", model.CodeSetting, `in quotes, such as "rough"`},
-		{"[defects]\nseasoning = \"green\"", 2, "defects.seasoning", model.CodeUnknownKey, "seasoning, which stands before all tables"},
-		{"[tally]\nhalf = \"down\"", 2, "tally.half", model.CodeSetting, `write "up" or "alternate"`},
-		{"[tally]\nhardwood = \"surface\"", 2, "tally.hardwood", model.CodeSetting, `write "surface measure" or "exact"`},
-		{"[material.oak]\nsurface = \"S4S\"", 2, `material."oak".surface`, model.CodeSetting, `write "rough" or "S2S"`},
-		{"[section.\"8/4\"]\nsurface = true", 2, `section."8/4".surface`, model.CodeSetting, "in quotes"},
+		{"[defects]\nseasoning = \"green\"", 2, "defects.seasoning", model.CodeUnknownKey,
+			"seasoning, which stands before all tables"},
+		{"[tally]\nhalf = \"down\"", 2, "tally.half", model.CodeSetting,
+			`write "up" or "alternate"`},
+		{"[tally]\nhardwood = \"surface\"", 2, "tally.hardwood", model.CodeSetting,
+			`write "surface measure" or "exact"`},
+		{"[material.oak]\nsurface = \"S4S\"", 2, `material."oak".surface`, model.CodeSetting,
+			`write "rough" or "S2S"`},
+		{"[section.\"8/4\"]\nsurface = true", 2, `section."8/4".surface`, model.CodeSetting,
+			"in quotes"},
 		{"currency = \"\"", 1, "currency", model.CodeSetting, "USD"},
 		{"\n\nkerf = 1/8", 3, "", model.CodeSyntax, "in quotes"},
 		{"[kerf]\nrip = 1\nrip = 2", 3, "kerf.rip", model.CodeDuplicate, "take one out"},
@@ -213,11 +251,14 @@ func TestBadSettings(t *testing.T) {
 		{"kerf = 1\n\n[kerf]\nrip = 1", 3, "kerf", model.CodeDuplicate, "take one out"},
 		{"batch = 'M4'\n\nbatch.x = 1", 3, "batch", model.CodeDuplicate, "take one out"},
 		{"kerf.rip = 1\n[kerf]\ncrosscut = 1", 2, "kerf", model.CodeDuplicate, "take one out"},
-		{"[material.oak]\n[material]\noak.safety.shortest_blank = 1", 3, `material."oak"`, model.CodeDuplicate, "take one out"},
+		{"[material.oak]\n[material]\noak.safety.shortest_blank = 1", 3, `material."oak"`,
+			model.CodeDuplicate, "take one out"},
 		{"\nkerf = {rip = 1, rip = 1}", 2, "kerf.rip", model.CodeDuplicate, "take one out"},
 		{"\nkerf = [[], {rip = 1, rip = 1}]", 2, "kerf.1.rip", model.CodeDuplicate, "take one out"},
-		{"kerf = {rip = 1,\nrip = 2}", 1, "", model.CodeSyntax, "this cannot be read; write one key a line"},
-		{strings.Repeat("x", 1000) + " = 1", 1, strings.Repeat("x", 200), model.CodeUnknownKey, "nearest"},
+		{"kerf = {rip = 1,\nrip = 2}", 1, "", model.CodeSyntax,
+			"this cannot be read; write one key a line"},
+		{strings.Repeat("x", 1000) + " = 1", 1, strings.Repeat("x", 200), model.CodeUnknownKey,
+			"nearest"},
 		{"x = 99999999999999999999", 1, "", model.CodeSyntax, "one key a line"},
 		{"# caf\xe9", 1, "", model.CodeNotUTF8, "UTF-8"},
 		{"\xff\xfea\x00", 0, "", model.CodeNotText, "UTF-8"},
@@ -231,21 +272,26 @@ func TestBadSettings(t *testing.T) {
 			continue
 		}
 		e := all[0]
-		if e.File != "shop.toml" || e.Line != c.line || e.Column != c.key || e.Code != c.code || !strings.Contains(e.Cause+"; "+e.Remedy, c.remedy) || goWord.MatchString(e.Error()) {
-			t.Errorf("%.60q: want line %d, key %s, code %s, remedy %s\ngot %s %v", c.text, c.line, c.key, c.code, c.remedy, e.Code, e)
+		if e.File != "shop.toml" || e.Line != c.line || e.Column != c.key || e.Code != c.code ||
+			!strings.Contains(e.Cause+"; "+e.Remedy, c.remedy) || goWord.MatchString(e.Error()) {
+			t.Errorf("%.60q: want line %d, key %s, code %s, remedy %s\ngot %s %v", c.text, c.line,
+				c.key, c.code, c.remedy, e.Code, e)
 		}
 	}
 }
 
 // All mistakes come out at once, and the unit was still found.
 func TestAllSettingsAtOnce(t *testing.T) {
-	s, err := Read(strings.NewReader("units = \"mm\"\nbatch = 1\n[kerf]\nrip = \"x\"\n[offcut]\nvalue = 2\nx = 1\n"), "shop.toml")
+	s, err := Read(strings.NewReader(
+		"units = \"mm\"\nbatch = 1\n[kerf]\nrip = \"x\"\n[offcut]\nvalue = 2\nx = 1\n"),
+		"shop.toml")
 	var got []string
 	all, _ := err.(model.InputErrors)
 	for _, e := range all {
 		got = append(got, e.Column)
 	}
-	if d := cmp.Diff([]string{"batch", "kerf.rip", "offcut.value", "offcut.x"}, got); d != "" || s.Units != model.Millimetre {
+	if d := cmp.Diff([]string{"batch", "kerf.rip", "offcut.value", "offcut.x"}, got); d != "" ||
+		s.Units != model.Millimetre {
 		t.Error(s.Units, d)
 	}
 }
@@ -253,7 +299,9 @@ func TestAllSettingsAtOnce(t *testing.T) {
 // A bare number is the same length as its text in quotes.
 func TestBareNumbers(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		text := rapid.StringMatching(`[1-9]?[0-9]{1,2}(\.[0-9]{1,5})?`).Filter(func(s string) bool { return len(s) == 1 || s[0] != '0' || s[1] == '.' }).Draw(t, "number")
+		text := rapid.StringMatching(`[1-9]?[0-9]{1,2}(\.[0-9]{1,5})?`).Filter(func(s string) bool {
+			return len(s) == 1 || s[0] != '0' || s[1] == '.'
+		}).Draw(t, "number")
 		unit := rapid.SampledFrom([]string{"in", "mm"}).Draw(t, "unit")
 		head := "units = \"" + unit + "\"\n[safety]\nshortest_blank = "
 		a, err1 := Read(strings.NewReader(head+text), "shop.toml")
@@ -304,7 +352,8 @@ func text(t *testing.T, s *model.Settings) string {
 	}
 	for key := range shopKeys(s) {
 		table, last, below := strings.Cut(key, ".")
-		if at, ok := doc[table].(map[string]any); doc[table] == nil || below && (!ok || at[last] == nil) {
+		if at, ok := doc[table].(map[string]any); doc[table] == nil || below &&
+			(!ok || at[last] == nil) {
 			t.Fatalf("key %s is not written", key)
 		}
 	}
@@ -359,8 +408,9 @@ func text(t *testing.T, s *model.Settings) string {
 	return string(b)
 }
 
-// Whatever stands in the file, the settings pass their own checks and are the same when they are written and read again, or there
-// are mistakes that each name a line, a key and a remedy; a file that is refused as a whole has no line, broken TOML no key.
+// Whatever stands in the file, the settings pass their own checks and are the same when they are
+// written and read again, or there are mistakes that each name a line, a key and a remedy; a file
+// that is refused as a whole has no line, broken TOML no key.
 func FuzzRead(f *testing.F) {
 	f.Add([]byte(whole))
 	f.Add([]byte("[kerf]\nrip = 1/8"))
@@ -380,17 +430,22 @@ func FuzzRead(f *testing.F) {
 				t.Fatalf("%v\n%q", m.Err(), data)
 			}
 			again, err := Read(strings.NewReader(text(t, &s)), "shop.toml")
-			if d := cmp.Diff(s, again, cmpopts.EquateEmpty(), cmpopts.IgnoreFields(model.YardFacts{}, "Where")); d != "" || err != nil {
+			if d := cmp.Diff(s, again, cmpopts.EquateEmpty(),
+				cmpopts.IgnoreFields(model.YardFacts{}, "Where")); d != "" || err != nil {
 				t.Fatalf("%v\n%s\n%q\n%s", err, d, data, text(t, &s))
 			}
 			return
 		}
 		for _, e := range err.(model.InputErrors) {
-			wholeFile := slices.Contains([]string{model.CodeTooBig, model.CodeNotText, model.CodeLineEnds, model.CodeTooMany}, e.Code)
+			wholeFile := slices.Contains(
+				[]string{model.CodeTooBig, model.CodeNotText, model.CodeLineEnds,
+					model.CodeTooMany}, e.Code)
 			unkeyed := wholeFile || e.Code == model.CodeNotUTF8 || e.Code == model.CodeSyntax
 			if e.File != "shop.toml" || e.Cause == "" || e.Remedy == "" || len(e.Column) > 1000 ||
-				!utf8.ValidString(e.Error()) || strings.ContainsFunc(e.Error(), unicode.IsControl) ||
-				!wholeFile && (e.Line < 1 || e.Line > 1+bytes.Count(data, []byte("\n"))) || !unkeyed && e.Column == "" {
+				!utf8.ValidString(e.Error()) ||
+				strings.ContainsFunc(e.Error(), unicode.IsControl) ||
+				!wholeFile && (e.Line < 1 || e.Line > 1+bytes.Count(data, []byte("\n"))) ||
+				!unkeyed && e.Column == "" {
 				t.Fatalf("%+v\n%q", e, data)
 			}
 		}

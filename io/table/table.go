@@ -25,7 +25,8 @@ type Column struct {
 	Align Align
 }
 
-// Write prints rows under their columns, indented by two blanks, a rule of dashes under the head. Cells are not broken over lines.
+// Write prints rows under their columns, indented by two blanks, a rule of dashes under the head.
+// Cells are not broken over lines.
 func Write(w io.Writer, columns []Column, rows [][]string) error {
 	align := make([]tw.Align, len(columns))
 	head := make([]any, len(columns))
@@ -45,8 +46,9 @@ func Write(w io.Writer, columns []Column, rows [][]string) error {
 			Borders: tw.Border{Left: tw.Off, Right: tw.Off, Top: tw.Off, Bottom: tw.Off},
 			Symbols: tw.NewSymbolCustom("plain").WithRow("-").WithColumn("").WithCenter(""),
 			Settings: tw.Settings{
-				Separators: tw.Separators{BetweenColumns: tw.Off, BetweenRows: tw.Off, ShowHeader: tw.On},
-				Lines:      tw.Lines{ShowHeaderLine: tw.On},
+				Separators: tw.Separators{BetweenColumns: tw.Off, BetweenRows: tw.Off,
+					ShowHeader: tw.On},
+				Lines: tw.Lines{ShowHeaderLine: tw.On},
 			},
 		}))
 	t.Header(head...)
@@ -65,7 +67,8 @@ func Write(w io.Writer, columns []Column, rows [][]string) error {
 	for n, line := range strings.Split(strings.TrimRight(out.String(), "\n"), "\n") {
 		line = strings.TrimRight(strings.ReplaceAll(line, noBreakSpace, " "), " ")
 		if n == 1 {
-			line = strings.TrimSuffix(line, "--") // the rule reaches under the padding of the last column
+			// the rule reaches under the padding of the last column
+			line = strings.TrimSuffix(line, "--")
 		}
 		if _, err := io.WriteString(w, "  "+line+"\n"); err != nil {
 			return err
@@ -74,7 +77,8 @@ func Write(w io.Writer, columns []Column, rows [][]string) error {
 	return nil
 }
 
-// unbroken keeps a cell on one line: the package wraps at blanks. What is printed has blanks again, so that a name in it can be searched for.
+// unbroken keeps a cell on one line: the package wraps at blanks. What is printed has blanks again,
+// so that a name in it can be searched for.
 func unbroken(s string) string { return strings.ReplaceAll(s, " ", noBreakSpace) }
 
 const noBreakSpace = "\u00a0"

@@ -5,7 +5,8 @@ import (
 	"testing"
 )
 
-// Columns line up on their sides, nothing is cut or wrapped, and there is no blank at the end of a line.
+// Columns line up on their sides, nothing is cut or wrapped, and there is no blank at the end of a
+// line.
 func TestWrite(t *testing.T) {
 	var out strings.Builder
 	err := Write(&out, []Column{{"board", Left}, {"length of it", Right}}, [][]string{

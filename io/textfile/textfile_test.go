@@ -36,7 +36,8 @@ func TestNotUTF8(t *testing.T) {
 		t.Error(e)
 	}
 	e := NotUTF8([]byte("a\n\ufffd\n\xe9\n\xe8"), "a.toml")
-	if e == nil || e.Line != 3 || !strings.Contains(e.Cause, "E9") || strings.Contains(e.Remedy, "CSV") {
+	if e == nil || e.Line != 3 || !strings.Contains(e.Cause, "E9") ||
+		strings.Contains(e.Remedy, "CSV") {
 		t.Error(e)
 	}
 }
@@ -49,7 +50,8 @@ func TestRead(t *testing.T) {
 	if _, e := Read(strings.NewReader("123456"), "a", 5); e == nil || e.Code != model.CodeTooBig {
 		t.Error(e)
 	}
-	if _, e := Read(iotest.ErrReader(errors.New("bad disk")), "a", 5); e == nil || e.Code != model.CodeUnreadable || !strings.Contains(e.Cause, "bad disk") {
+	if _, e := Read(iotest.ErrReader(errors.New("bad disk")), "a", 5); e == nil ||
+		e.Code != model.CodeUnreadable || !strings.Contains(e.Cause, "bad disk") {
 		t.Error(e)
 	}
 }

@@ -34,17 +34,21 @@ func repeat(counts ...int) (list []int) {
 	return list
 }
 
-// In eighths of an inch; the yard sells 8 to 20 ft by 2, a little cheaper per foot the longer they are.
+// In eighths of an inch; the yard sells 8 to 20 ft by 2, a little cheaper per foot the longer they
+// are.
 func yard(feet ...int64) (stocks []cutstock.Stock) {
 	price := map[int64]int64{8: 800, 10: 990, 12: 1176, 14: 1358, 16: 1536, 18: 1710, 20: 1880}
 	for _, f := range feet {
-		stocks = append(stocks, cutstock.Stock{To: f * 96, Cost: price[f], Supply: cutstock.Any, Holds: []int{0, 1}, Rate: cutstock.Rate{Den: 1}})
+		stocks = append(stocks,
+			cutstock.Stock{To: f * 96, Cost: price[f], Supply: cutstock.Any, Holds: []int{0, 1},
+				Rate: cutstock.Rate{Den: 1}})
 	}
 	return stocks
 }
 
-// U.S. Army Engineer School, subcourse EN0069 Frame Structures, lesson 4 (no kerf, 8 to 20 ft by 2), and one trade
-// page's warning that four 24 in parts do not come out of 96 in with a 1/8 in kerf.
+// U.S. Army Engineer School, subcourse EN0069 Frame Structures, lesson 4 (no kerf, 8 to 20 ft by
+// 2), and one trade page's warning that four 24 in parts do not come out of 96 in with a 1/8 in
+// kerf.
 func TestPublishedLumberProblems(t *testing.T) {
 	all := []int64{8, 10, 12, 14, 16, 18, 20}
 	for _, c := range []struct {
@@ -56,13 +60,20 @@ func TestPublishedLumberProblems(t *testing.T) {
 		want   []int64 // feet bought
 		left   int64   // inches left on the last one
 	}{
-		{"EN0069: two at 4 ft 6 in: one 10 ft, 12 in left", []int64{54}, repeat(2), 0, all, []int64{10}, 12},
-		{"EN0069: two at 3 ft: one 8 ft, 24 in left", []int64{36}, repeat(2), 0, all, []int64{8}, 24},
-		{"EN0069: four at 2 ft 4 in: one 10 ft, 8 in left", []int64{28}, repeat(4), 0, all, []int64{10}, 8},
-		{"EN0069: nine at 3 ft of 8 or 10 ft: three 10 ft", []int64{36}, repeat(9), 0, []int64{8, 10}, []int64{10, 10, 10}, 12},
-		{"EN0069: scrub table, 10 ft only: five", []int64{54, 36}, repeat(4, 9), 0, []int64{10}, []int64{10, 10, 10, 10, 10}, 12},
-		{"EN0069: scrub table with a 1/8 in kerf: still five", []int64{54, 36}, repeat(4, 9), 1, []int64{10}, []int64{10, 10, 10, 10, 10}, 12},
-		{"four 24 in of 96 in, kerf 1/8: only three fit", []int64{24}, repeat(4), 1, []int64{8}, []int64{8, 8}, 72},
+		{"EN0069: two at 4 ft 6 in: one 10 ft, 12 in left", []int64{54}, repeat(2), 0, all,
+			[]int64{10}, 12},
+		{"EN0069: two at 3 ft: one 8 ft, 24 in left", []int64{36}, repeat(2), 0, all, []int64{8},
+			24},
+		{"EN0069: four at 2 ft 4 in: one 10 ft, 8 in left", []int64{28}, repeat(4), 0, all,
+			[]int64{10}, 8},
+		{"EN0069: nine at 3 ft of 8 or 10 ft: three 10 ft", []int64{36}, repeat(9), 0,
+			[]int64{8, 10}, []int64{10, 10, 10}, 12},
+		{"EN0069: scrub table, 10 ft only: five", []int64{54, 36}, repeat(4, 9), 0, []int64{10},
+			[]int64{10, 10, 10, 10, 10}, 12},
+		{"EN0069: scrub table with a 1/8 in kerf: still five", []int64{54, 36}, repeat(4, 9), 1,
+			[]int64{10}, []int64{10, 10, 10, 10, 10}, 12},
+		{"four 24 in of 96 in, kerf 1/8: only three fit", []int64{24}, repeat(4), 1, []int64{8},
+			[]int64{8, 8}, 72},
 	} {
 		p := &cutstock.Problem{Stocks: yard(c.feet...), Kerf: c.kerf}
 		for _, in := range c.inches {
@@ -71,7 +82,8 @@ func TestPublishedLumberProblems(t *testing.T) {
 		for i := range p.Stocks {
 			p.Stocks[i].Holds = p.Stocks[i].Holds[:len(p.Items)]
 		}
-		uses, unmet := baseline.Plan(p, make([]bool, len(p.Stocks)), c.list, baseline.BestFitDecreasing)
+		uses, unmet := baseline.Plan(p, make([]bool, len(p.Stocks)), c.list,
+			baseline.BestFitDecreasing)
 		var got []int64
 		left := int64(0)
 		for _, u := range uses {
@@ -82,16 +94,19 @@ func TestPublishedLumberProblems(t *testing.T) {
 			}
 		}
 		if !slices.Equal(got, c.want) || left != c.left || slices.Max(unmet) > 0 {
-			t.Errorf("%s: got feet %v with %d in left on the last, unmet %v", c.name, got, left, unmet)
+			t.Errorf("%s: got feet %v with %d in left on the last, unmet %v", c.name, got, left,
+				unmet)
 		}
 	}
 }
 
-// The scrub table with lengths of 8 to 20 ft at one price per foot: the least purchase is 46 ft with no kerf and
-// 48 ft with 1/8 in (by exhaustive search, computed for this project). The rules open 8 ft boards: 4 of 54 + 36, 3 of 36.
+// The scrub table with lengths of 8 to 20 ft at one price per foot: the least purchase is 46 ft
+// with no kerf and 48 ft with 1/8 in (by exhaustive search, computed for this project). The rules
+// open 8 ft boards: 4 of 54 + 36, 3 of 36.
 func TestRulesStayAboveTheLeastPurchase(t *testing.T) {
 	for kerf, least := range []int64{46, 48} {
-		p := &cutstock.Problem{Items: []cutstock.Item{{Size: 54 * 8}, {Size: 36 * 8}}, Kerf: int64(kerf), Stocks: yard(8, 10, 12, 14, 16, 18, 20)}
+		p := &cutstock.Problem{Items: []cutstock.Item{{Size: 54 * 8}, {Size: 36 * 8}},
+			Kerf: int64(kerf), Stocks: yard(8, 10, 12, 14, 16, 18, 20)}
 		for i := range p.Stocks {
 			p.Stocks[i].Cost = p.Stocks[i].To / 96
 		}
@@ -111,10 +126,14 @@ func TestLayoutsByHand(t *testing.T) {
 		Items: []cutstock.Item{{Size: 60}, {Size: 40}, {Size: 30, Class: 2}, {Size: 25}},
 		Kerf:  2,
 		Stocks: []cutstock.Stock{
-			{From: 0, To: 110, Cost: 300, Supply: 1, Spots: []cutstock.Spot{spot}, Holds: []int{0, 1, 2, 3}, Rate: cutstock.Rate{Num: 3, Den: 1}, Keep: 10},
-			{From: 5, To: 75, Cost: 250, Supply: 1, Holds: []int{0, 1, 2, 3}, Rate: cutstock.Rate{Num: 3, Den: 1}, Keep: 10},
-			{From: 2, To: 200, Cost: 900, Supply: 1, Holds: []int{0, 1, 2, 3}, Rate: cutstock.Rate{Num: 3, Den: 1}, Keep: 10},
-			{From: 2, To: 100, Cost: 500, Supply: cutstock.Any, Holds: []int{0, 1, 3}, Rate: cutstock.Rate{Num: 3, Den: 1}, Keep: 10},
+			{From: 0, To: 110, Cost: 300, Supply: 1, Spots: []cutstock.Spot{spot},
+				Holds: []int{0, 1, 2, 3}, Rate: cutstock.Rate{Num: 3, Den: 1}, Keep: 10},
+			{From: 5, To: 75, Cost: 250, Supply: 1, Holds: []int{0, 1, 2, 3},
+				Rate: cutstock.Rate{Num: 3, Den: 1}, Keep: 10},
+			{From: 2, To: 200, Cost: 900, Supply: 1, Holds: []int{0, 1, 2, 3},
+				Rate: cutstock.Rate{Num: 3, Den: 1}, Keep: 10},
+			{From: 2, To: 100, Cost: 500, Supply: cutstock.Any, Holds: []int{0, 1, 3},
+				Rate: cutstock.Rate{Num: 3, Den: 1}, Keep: 10},
 		},
 	}
 	onHand := []bool{true, true, false, false}
@@ -132,7 +151,8 @@ func TestLayoutsByHand(t *testing.T) {
 		{"no clear stretch of 60 on stock 0; the bought one cheaper per length comes first",
 			baseline.FirstFit, []int{0, 0, 0}, "1: 0@5; 2: 0@2 0@64", []int64{0, 0, 0, 0}},
 		{"longest first: 60, 40, 30",
-			baseline.FirstFitDecreasing, []int{2, 1, 0}, "1: 0@5; 0: 1@0 2@42", []int64{0, 0, 0, 0}},
+			baseline.FirstFitDecreasing, []int{2, 1, 0}, "1: 0@5; 0: 1@0 2@42",
+			[]int64{0, 0, 0, 0}},
 		{"bought 2 goes back for 3, which takes the piece for less: 500 - 3 x (36 - 10) against 900 - 3 x (136 - 10)",
 			baseline.BestFitDecreasing, []int{0, 0}, "1: 0@5; 3: 0@2", []int64{0, 0, 0, 0}},
 		{"where nothing holds a piece it is unmet",
@@ -141,7 +161,8 @@ func TestLayoutsByHand(t *testing.T) {
 	} {
 		uses, unmet := baseline.Plan(p, onHand, c.list, c.rule)
 		if got := layout(uses); got != c.want || !slices.Equal(unmet, c.unmet) {
-			t.Errorf("%s:\n got %s, unmet %v\nwant %s, unmet %v", c.why, got, unmet, c.want, c.unmet)
+			t.Errorf("%s:\n got %s, unmet %v\nwant %s, unmet %v", c.why, got, unmet, c.want,
+				c.unmet)
 		}
 	}
 	uses, _ := baseline.Plan(p, onHand, []int{1}, baseline.FirstFit)
@@ -153,8 +174,8 @@ func TestLayoutsByHand(t *testing.T) {
 	}
 }
 
-// The 15 goes into the first open stock that takes it, or where least stays free: 38 - 2 - 15 = 21 on stock 0,
-// 18 - 2 - 15 = 1 on stock 1.
+// The 15 goes into the first open stock that takes it, or where least stays free: 38 - 2 - 15 = 21
+// on stock 0, 18 - 2 - 15 = 1 on stock 1.
 func TestBestFitTakesTheTightest(t *testing.T) {
 	p := &cutstock.Problem{
 		Items: []cutstock.Item{{Size: 70}, {Size: 90}, {Size: 15}},
@@ -176,17 +197,21 @@ func TestBestFitTakesTheTightest(t *testing.T) {
 	}
 }
 
-// problems draws small problems with spots, trims, classes, holding, supplies and prices, and a list of pieces.
+// problems draws small problems with spots, trims, classes, holding, supplies and prices, and a
+// list of pieces.
 func problems(t *rapid.T) (*cutstock.Problem, []bool, []int) {
 	small := func(lo, hi int64, what string) int64 { return rapid.Int64Range(lo, hi).Draw(t, what) }
 	p := &cutstock.Problem{Kerf: small(0, 3, "kerf")}
 	for range small(1, 4, "items") {
-		p.Items = append(p.Items, cutstock.Item{Size: small(1, 12, "size"), Class: int(small(0, 2, "class"))})
+		p.Items = append(p.Items,
+			cutstock.Item{Size: small(1, 12, "size"), Class: int(small(0, 2, "class"))})
 	}
 	var onHand []bool
 	for range small(0, 6, "stocks") {
-		s := cutstock.Stock{From: small(0, 2, "from"), Cost: small(0, 50, "cost"), Supply: small(-1, 3, "supply"),
-			Rate: cutstock.Rate{Num: small(0, 3, "num"), Den: small(1, 3, "den")}, Keep: small(0, 5, "keep")}
+		s := cutstock.Stock{From: small(0, 2, "from"), Cost: small(0, 50, "cost"),
+			Supply: small(-1, 3, "supply"),
+			Rate:   cutstock.Rate{Num: small(0, 3, "num"), Den: small(1, 3, "den")},
+			Keep:   small(0, 5, "keep")}
 		s.To = s.From + small(-1, 30, "length")
 		for range small(0, 3, "spots") {
 			from := small(0, 30, "spot from")
@@ -208,7 +233,8 @@ func problems(t *rapid.T) (*cutstock.Problem, []bool, []int) {
 	return p, onHand, list
 }
 
-// Every layout is legal, no supply is exceeded, and each copy of the list is placed or unmet; twice gives the same.
+// Every layout is legal, no supply is exceeded, and each copy of the list is placed or unmet; twice
+// gives the same.
 func TestEveryLayoutIsLegal(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p, onHand, list := problems(t)
@@ -218,7 +244,8 @@ func TestEveryLayoutIsLegal(t *testing.T) {
 			count, used := slices.Clone(unmet), make([]int64, len(p.Stocks))
 			for _, u := range uses {
 				used[u.Pattern.Stock]++
-				if u.Times != 1 || len(u.Pattern.Places) == 0 || u.Pattern.Worth != p.Worth(u.Pattern.Stock, u.Pattern.Places) {
+				if u.Times != 1 || len(u.Pattern.Places) == 0 ||
+					u.Pattern.Worth != p.Worth(u.Pattern.Stock, u.Pattern.Places) {
 					t.Fatalf("%s: use %+v", rule, u)
 				}
 				for n, pl := range u.Pattern.Places {
@@ -323,12 +350,14 @@ func TestFirstFitTakesTheFirstThatFits(t *testing.T) {
 			slices.SortFunc(pat.Places, func(a, b cutstock.Place) int { return int(a.At - b.At) })
 		}
 		if layout(got) != layout(want) || !slices.Equal(gotUnmet, unmet) {
-			t.Fatalf("got %s, unmet %v; want %s, unmet %v", layout(got), gotUnmet, layout(want), unmet)
+			t.Fatalf("got %s, unmet %v; want %s, unmet %v", layout(got), gotUnmet, layout(want),
+				unmet)
 		}
 	})
 }
 
-// ranking is what decides between stocks to open: on hand before bought, then length or price per length, then length.
+// ranking is what decides between stocks to open: on hand before bought, then length or price per
+// length, then length.
 type ranking struct {
 	bought           bool
 	num, den, length int64

@@ -66,9 +66,9 @@ func (f *filling) left(s int) bool {
 	return supply == cutstock.Any || f.used[s] < supply
 }
 
-// place gives the places of a pattern with one piece more, put at the leftmost start, not before least, where it
-// keeps a kerf from its neighbours and off the spots. Such a start is the stock's own, or lies a kerf after a piece,
-// or at the end of a spot.
+// place gives the places of a pattern with one piece more, put at the leftmost start, not before
+// least, where it keeps a kerf from its neighbours and off the spots. Such a start is the stock's
+// own, or lies a kerf after a piece, or at the end of a spot.
 func (f *filling) place(b *cutstock.Pattern, item int, least int64) ([]cutstock.Place, bool) {
 	stock := &f.p.Stocks[b.Stock]
 	if _, held := slices.BinarySearch(stock.Holds, item); !held {
@@ -97,7 +97,8 @@ func (f *filling) place(b *cutstock.Pattern, item int, least int64) ([]cutstock.
 	return slices.Insert(slices.Clone(b.Places), n, cutstock.Place{Item: item, At: best}), true
 }
 
-// clear says whether a piece may start at a point: where the stock allows it, a kerf from each neighbour.
+// clear says whether a piece may start at a point: where the stock allows it, a kerf from each
+// neighbour.
 func (f *filling) clear(b *cutstock.Pattern, item int, at int64) bool {
 	end := at + f.p.Items[item].Size
 	for _, pl := range b.Places {
@@ -108,7 +109,8 @@ func (f *filling) clear(b *cutstock.Pattern, item int, at int64) bool {
 	return f.p.Legal(b.Stock, cutstock.Place{Item: item, At: at})
 }
 
-// longestFree is the longest stretch of a stock that no piece, no kerf beside a piece and no spot takes.
+// longestFree is the longest stretch of a stock that no piece, no kerf beside a piece and no spot
+// takes.
 func (f *filling) longestFree(s int, places []cutstock.Place) int64 {
 	stock := &f.p.Stocks[s]
 	type span struct{ from, to int64 }
@@ -128,14 +130,16 @@ func (f *filling) longestFree(s int, places []cutstock.Place) int64 {
 	return longest
 }
 
-// exchange replaces each bought stock by the one that costs least, less the worth of what is left, among those bought
-// that hold all its pieces and take them from left to right in the same order. Of equals the present one stays.
+// exchange replaces each bought stock by the one that costs least, less the worth of what is left,
+// among those bought that hold all its pieces and take them from left to right in the same order.
+// Of equals the present one stays.
 func (f *filling) exchange() {
 	for n, present := range f.open {
 		if f.onHand[present.Stock] {
 			continue
 		}
-		best, least := present, f.p.Stocks[present.Stock].Cost-f.p.Worth(present.Stock, present.Places)
+		best, least := present,
+			f.p.Stocks[present.Stock].Cost-f.p.Worth(present.Stock, present.Places)
 		for s := range f.p.Stocks {
 			if f.onHand[s] || !f.left(s) {
 				continue

@@ -1,4 +1,5 @@
-// Package baseline fills stocks by simple rules, without any search, to have something that a plan can be compared with.
+// Package baseline fills stocks by simple rules, without any search, to have something that a plan
+// can be compared with.
 //
 // Every rule takes one piece after another and never moves it again:
 //
@@ -7,13 +8,16 @@
 //	best fit, longest first   into the open stock where the longest stretch left free is the shortest;
 //	                          in the end each bought stock is exchanged for the cheapest one that takes its pieces
 //
-// Only when no open stock takes the piece is a new one opened: the shortest on hand that can give it, or else the
-// cheapest per length of the others. The layouts obey all that a plan obeys: kerfs, spots, holding and supply.
+// Only when no open stock takes the piece is a new one opened: the shortest on hand that can give
+// it, or else the cheapest per length of the others. The layouts obey all that a plan obeys: kerfs,
+// spots, holding and supply.
 //
-// Where some stock has Across, each rule is followed in three ways, and the cheapest plan that meets most is what it gives: no stock
-// is ripped, each piece takes the whole width; stocks are crosscut into lengths first, that are ripped for pieces beside each
-// other; they are ripped into strips first (shelf.go). For strips pieces are sorted by width, then by size. Where stocks are ripped, what
-// is opened is tried both ways: the cheapest per length first, and the cheapest per area; and the best fit is where least area is left.
+// Where some stock has Across, each rule is followed in three ways, and the cheapest plan that
+// meets most is what it gives: no stock is ripped, each piece takes the whole width; stocks are
+// crosscut into lengths first, that are ripped for pieces beside each other; they are ripped into
+// strips first (shelf.go). For strips pieces are sorted by width, then by size. Where stocks are
+// ripped, what is opened is tried both ways: the cheapest per length first, and the cheapest per
+// area; and the best fit is where least area is left.
 package baseline
 
 import (
@@ -31,7 +35,8 @@ type Rule int
 const (
 	FirstFit           Rule = iota // in list order
 	FirstFitDecreasing             // longest first
-	BestFitDecreasing              // longest first; bought stocks exchanged for cheaper ones in the end
+	// longest first; bought stocks exchanged for cheaper ones in the end
+	BestFitDecreasing
 )
 
 // Rules gives all rules, the simplest first.
@@ -41,13 +46,14 @@ func (r Rule) String() string {
 	return [...]string{"first fit", "first fit, longest first", "best fit, longest first"}[r]
 }
 
-// Plan fills stocks by one rule. The list holds an item index for each copy wanted, in the order in which they were
-// asked for; the demands of the problem are not looked at. onHand says for each stock whether it lies there already;
-// the others are bought. Costs are at least 0.
+// Plan fills stocks by one rule. The list holds an item index for each copy wanted, in the order in
+// which they were asked for; the demands of the problem are not looked at. onHand says for each
+// stock whether it lies there already; the others are bought. Costs are at least 0.
 //
-// It gives one use, of one time, for each stock taken, in the order of opening, and the copies of each item
-// that no stock could give. The same input gives the same plan.
-func Plan(p *cutstock.Problem, onHand []bool, list []int, rule Rule) (uses []cutstock.Use, unmet []int64) {
+// It gives one use, of one time, for each stock taken, in the order of opening, and the copies of
+// each item that no stock could give. The same input gives the same plan.
+func Plan(p *cutstock.Problem, onHand []bool, list []int, rule Rule) (uses []cutstock.Use,
+	unmet []int64) {
 	if !slices.ContainsFunc(p.Stocks, func(s cutstock.Stock) bool { return s.Across != nil }) {
 		return flat(p, onHand, list, rule)
 	}
@@ -59,7 +65,8 @@ func Plan(p *cutstock.Problem, onHand []bool, list []int, rule Rule) (uses []cut
 	for _, by := range []way{lengths, strips} {
 		for _, order := range orders {
 			u, m := ripped(p, onHand, list, rule, by, order)
-			if cmp.Or(cmp.Compare(sizeOf(p, m), sizeOf(p, unmet)), cmp.Compare(p.Value(u), p.Value(uses))) < 0 {
+			if cmp.Or(cmp.Compare(sizeOf(p, m), sizeOf(p, unmet)),
+				cmp.Compare(p.Value(u), p.Value(uses))) < 0 {
 				uses, unmet = u, m
 			}
 		}
@@ -67,8 +74,9 @@ func Plan(p *cutstock.Problem, onHand []bool, list []int, rule Rule) (uses []cut
 	return uses, unmet
 }
 
-// openingOrder is the order in which stocks are tried when one must be opened: on hand, the shortest first; then the
-// others, the cheapest per length first, or per area where widths are given, then the shortest. Stocks with no length are left out.
+// openingOrder is the order in which stocks are tried when one must be opened: on hand, the
+// shortest first; then the others, the cheapest per length first, or per area where widths are
+// given, then the shortest. Stocks with no length are left out.
 func openingOrder(p *cutstock.Problem, onHand []bool, widths []int64) []int {
 	extent := func(s int) uint64 {
 		if widths == nil {

@@ -6,10 +6,12 @@ import (
 	"rackwright/nest/cutstock"
 )
 
-// Shelves. A stock with Across is filled shelf by shelf: by lengths, where it is crosscut first, or by strips, where it is ripped first. The first piece
-// of a shelf makes it as long, or as wide, as itself; another goes beside it where the shelf takes it, trimmed to its own size if need be. Across the
-// shelves a piece is put at the leftmost start, as in one dimension: a shelf starts where the stock does (strips: at the inset), a kerf after another
-// shelf, or at the end of a patch, and so does a piece in its shelf.
+// Shelves. A stock with Across is filled shelf by shelf: by lengths, where it is crosscut first, or
+// by strips, where it is ripped first. The first piece of a shelf makes it as long, or as wide, as
+// itself; another goes beside it where the shelf takes it, trimmed to its own size if need be.
+// Across the shelves a piece is put at the leftmost start, as in one dimension: a shelf starts
+// where the stock does (strips: at the inset), a kerf after another shelf, or at the end of a
+// patch, and so does a piece in its shelf.
 
 // stack is one stock under way.
 type stack struct {
@@ -27,13 +29,15 @@ type shelf struct {
 	places   []cutstock.Place
 }
 
-// axis is a direction across a stock: what may be taken of it, and by what kerf things lie apart there.
+// axis is a direction across a stock: what may be taken of it, and by what kerf things lie apart
+// there.
 type axis struct{ from, to, kerf int64 }
 
 // axes gives those from shelf to shelf, and from piece to piece in a shelf.
 func (f *shelving) axes(b *stack) (outer, inner axis) {
 	s := &f.p.Stocks[b.stock]
-	along, across := axis{s.From, s.To, f.p.Kerf}, axis{s.Across.Inset, s.Across.Width - s.Across.Inset, f.p.Rip}
+	along, across := axis{s.From, s.To, f.p.Kerf},
+		axis{s.Across.Inset, s.Across.Width - s.Across.Inset, f.p.Rip}
 	if b.first == cutstock.RipFirst {
 		return across, along
 	}
@@ -42,7 +46,8 @@ func (f *shelving) axes(b *stack) (outer, inner axis) {
 
 // spans gives where a place lies on these axes.
 func (f *shelving) spans(first cutstock.First, pl cutstock.Place) (outer, inner axis) {
-	along, across := axis{from: pl.At, to: pl.At + f.p.Items[pl.Item].Size}, axis{from: pl.Left, to: pl.Right}
+	along, across := axis{from: pl.At, to: pl.At + f.p.Items[pl.Item].Size},
+		axis{from: pl.Left, to: pl.Right}
 	if first == cutstock.RipFirst {
 		return across, along
 	}
@@ -70,7 +75,8 @@ func (f *shelving) at(first cutstock.First, item int, outer, inner int64) cutsto
 func (f *shelving) clear(stock int, pl cutstock.Place) bool {
 	it := &f.p.Items[pl.Item]
 	return !slices.ContainsFunc(f.p.Stocks[stock].Across.Spots, func(sp cutstock.Patch) bool {
-		return !sp.Tolerated[it.Class] && sp.From < pl.At+it.Size && sp.To > pl.At && sp.Left < pl.Right && sp.Right > pl.Left
+		return !sp.Tolerated[it.Class] && sp.From < pl.At+it.Size && sp.To > pl.At &&
+			sp.Left < pl.Right && sp.Right > pl.Left
 	})
 }
 
@@ -84,7 +90,8 @@ func (f *shelving) sawn(b *stack, item int, long int64) bool {
 	return !whole && it.Width >= s.Across.Narrowest && long >= s.Across.ShortestRip
 }
 
-// roomBeside says whether a piece sawn from a stock leaves room beside it for another one or for an offcut.
+// roomBeside says whether a piece sawn from a stock leaves room beside it for another one or for an
+// offcut.
 func (f *shelving) roomBeside(b *stack, item int) bool {
 	s, it := &f.p.Stocks[b.stock], &f.p.Items[item]
 	left := s.Across.Width - s.Across.Inset - it.Width - f.p.Rip
@@ -93,7 +100,8 @@ func (f *shelving) roomBeside(b *stack, item int) bool {
 	})
 }
 
-// starts are the points of an axis where something is tried, ascending: its own start, a kerf after what lies there, and the end of each patch.
+// starts are the points of an axis where something is tried, ascending: its own start, a kerf after
+// what lies there, and the end of each patch.
 func (a axis) starts(there []axis, patches []int64) []int64 {
 	out := append([]int64{a.from}, patches...)
 	for _, t := range there {
@@ -107,7 +115,9 @@ func (a axis) starts(there []axis, patches []int64) []int64 {
 // free says whether something may lie at [from, to) of an axis beside what lies there.
 func (a axis) free(there []axis, from, to int64) bool {
 	return from >= a.from && to <= a.to &&
-		!slices.ContainsFunc(there, func(t axis) bool { return from < t.to+a.kerf && t.from < to+a.kerf })
+		!slices.ContainsFunc(there, func(t axis) bool {
+			return from < t.to+a.kerf && t.from < to+a.kerf
+		})
 }
 
 // inShelf finds a place for a piece in a ripped length or a strip.
@@ -117,7 +127,9 @@ func (f *shelving) inShelf(b *stack, sh *shelf, item int) (cutstock.Place, bool)
 	if sh.whole || !f.sawn(b, item, sh.to-sh.from) || deep > sh.to-sh.from {
 		return cutstock.Place{}, false
 	}
-	if deep < sh.to-sh.from && (!s.Across.Trim || b.first == cutstock.RipFirst && f.p.Items[item].Size < s.Across.ShortestRip) {
+	if deep < sh.to-sh.from &&
+		(!s.Across.Trim || b.first == cutstock.RipFirst &&
+			f.p.Items[item].Size < s.Across.ShortestRip) {
 		return cutstock.Place{}, false
 	}
 	var there []axis
@@ -151,8 +163,9 @@ func (f *shelving) ends(b *stack, outer bool) (out []int64) {
 	return out
 }
 
-// newShelf gives the stack with one more shelf, at the leftmost start where the piece has a place in it: ripped, where that leaves something beside it,
-// else a length that is not ripped; the other one where only that goes.
+// newShelf gives the stack with one more shelf, at the leftmost start where the piece has a place
+// in it: ripped, where that leaves something beside it, else a length that is not ripped; the other
+// one where only that goes.
 func (f *shelving) newShelf(b *stack, item int) (*stack, bool) {
 	var there []axis
 	for _, sh := range b.shelves {
@@ -190,5 +203,6 @@ func (f *shelving) shelfAt(b *stack, item int, at int64, rip bool) (shelf, bool)
 }
 
 func (b *stack) with(item int, shelves []shelf) *stack {
-	return &stack{stock: b.stock, first: b.first, shelves: shelves, items: append(slices.Clone(b.items), item)}
+	return &stack{stock: b.stock, first: b.first, shelves: shelves,
+		items: append(slices.Clone(b.items), item)}
 }

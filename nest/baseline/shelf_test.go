@@ -12,7 +12,8 @@ import (
 	"rackwright/nest/cutstock"
 )
 
-// across gives some stocks of a problem a width, their spots a span of it, and each item a width of its own.
+// across gives some stocks of a problem a width, their spots a span of it, and each item a width of
+// its own.
 func across(t *rapid.T, p *cutstock.Problem) {
 	small := func(lo, hi int64, what string) int64 { return rapid.Int64Range(lo, hi).Draw(t, what) }
 	p.Rip = small(0, 2, "rip kerf")
@@ -24,8 +25,10 @@ func across(t *rapid.T, p *cutstock.Problem) {
 		if small(0, 3, "across") == 0 {
 			continue
 		}
-		a := &cutstock.Across{Width: 14 - small(0, 9, "stock narrower by"), Inset: small(0, 1, "inset"), Keep: small(1, 6, "keep width"),
-			Trim: small(0, 2, "trim") > 0, ShortestRip: small(0, 8, "shortest rip"), Narrowest: small(1, 3, "narrowest")}
+		a := &cutstock.Across{Width: 14 - small(0, 9, "stock narrower by"),
+			Inset: small(0, 1, "inset"), Keep: small(1, 6, "keep width"),
+			Trim: small(0, 2, "trim") > 0, ShortestRip: small(0, 8, "shortest rip"),
+			Narrowest: small(1, 3, "narrowest")}
 		for _, sp := range s.Spots {
 			if sp.From, sp.To = max(sp.From, s.From), min(sp.To, s.To); sp.From < sp.To {
 				patch := cutstock.Patch{Spot: sp, Left: small(0, a.Width-1, "left")}
@@ -35,7 +38,9 @@ func across(t *rapid.T, p *cutstock.Problem) {
 		}
 		slices.SortFunc(a.Spots, func(x, y cutstock.Patch) int { return int(x.From - y.From) })
 		s.Spots = nil
-		s.Holds = slices.DeleteFunc(s.Holds, func(i int) bool { return p.Items[i].Width > a.Width-2*a.Inset })
+		s.Holds = slices.DeleteFunc(s.Holds, func(i int) bool {
+			return p.Items[i].Width > a.Width-2*a.Inset
+		})
 		for _, i := range s.Holds {
 			if small(0, 4, "whole") == 0 {
 				a.Whole = append(a.Whole, i)
@@ -45,7 +50,8 @@ func across(t *rapid.T, p *cutstock.Problem) {
 	}
 }
 
-// flaw says what is wrong with a pattern of a stock with Across, by the rules of across.go; of its pieces unit by unit.
+// flaw says what is wrong with a pattern of a stock with Across, by the rules of across.go; of its
+// pieces unit by unit.
 func flaw(p *cutstock.Problem, t *cutstock.Pattern) string {
 	s := &p.Stocks[t.Stock]
 	a := s.Across
@@ -58,7 +64,8 @@ func flaw(p *cutstock.Problem, t *cutstock.Pattern) string {
 			return "not held"
 		case !plain && whole:
 			return "a whole piece is sawn"
-		case !plain && (pl.Right-pl.Left != it.Width || pl.Left < a.Inset || pl.Right > a.Width-a.Inset || it.Width < a.Narrowest):
+		case !plain && (pl.Right-pl.Left != it.Width || pl.Left < a.Inset ||
+			pl.Right > a.Width-a.Inset || it.Width < a.Narrowest):
 			return "not sawn to its width inside the insets"
 		}
 		for x := pl.At; x < pl.At+it.Size; x++ {
@@ -68,7 +75,8 @@ func flaw(p *cutstock.Problem, t *cutstock.Pattern) string {
 				}
 				taken[[2]int64{x, y}] = true
 				for _, sp := range a.Spots {
-					if !sp.Tolerated[it.Class] && sp.From <= x && x < sp.To && sp.Left <= y && y < sp.Right {
+					if !sp.Tolerated[it.Class] && sp.From <= x && x < sp.To && sp.Left <= y &&
+						y < sp.Right {
 						return "on a spot"
 					}
 				}
@@ -79,7 +87,8 @@ func flaw(p *cutstock.Problem, t *cutstock.Pattern) string {
 	if t.First == cutstock.RipFirst {
 		kerf = p.Rip
 	}
-	for _, pl := range t.Places { // its length or strip: what the longest or widest piece beside it takes
+	// its length or strip: what the longest or widest piece beside it takes
+	for _, pl := range t.Places {
 		from, to := outer(p, t, pl)
 		for _, o := range t.Places {
 			if lo, hi := outer(p, t, o); lo <= from && to <= hi {
@@ -103,7 +112,8 @@ func flaw(p *cutstock.Problem, t *cutstock.Pattern) string {
 	return ""
 }
 
-// outer is where a piece lies from length to length, or from strip to strip; inner is the other way.
+// outer is where a piece lies from length to length, or from strip to strip; inner is the other
+// way.
 func outer(p *cutstock.Problem, t *cutstock.Pattern, pl cutstock.Place) (from, to int64) {
 	if t.First == cutstock.RipFirst {
 		return pl.Left, pl.Right
@@ -119,7 +129,8 @@ func inner(p *cutstock.Problem, t *cutstock.Pattern, pl cutstock.Place) (from, t
 }
 
 // inBundle judges a piece in its length or strip at [from, to).
-func inBundle(p *cutstock.Problem, t *cutstock.Pattern, pl cutstock.Place, inside []cutstock.Place, from, to int64) string {
+func inBundle(p *cutstock.Problem, t *cutstock.Pattern, pl cutstock.Place, inside []cutstock.Place,
+	from, to int64) string {
 	a := p.Stocks[t.Stock].Across
 	lo, hi := outer(p, t, pl)
 	long, kerf := to-from, p.Rip
@@ -158,8 +169,9 @@ func inBundle(p *cutstock.Problem, t *cutstock.Pattern, pl cutstock.Place, insid
 	return ""
 }
 
-// Stocks with Across: every layout is legal, in its normal form, and worth what it says; no supply is exceeded, each copy is placed or unmet;
-// twice gives the same; and it is no worse than the plan that rips nothing.
+// Stocks with Across: every layout is legal, in its normal form, and worth what it says; no supply
+// is exceeded, each copy is placed or unmet; twice gives the same; and it is no worse than the plan
+// that rips nothing.
 func TestEveryRippedLayoutIsLegal(t *testing.T) {
 	met := map[string]int{}
 	test := func(t *rapid.T) {
@@ -184,7 +196,8 @@ func TestEveryRippedLayoutIsLegal(t *testing.T) {
 				}
 				if p.Stocks[t1.Stock].Across != nil {
 					if why := flaw(p, t1); why != "" {
-						t.Fatalf("%s: %+v of %+v %+v: %s", rule, u, p.Stocks[t1.Stock], *p.Stocks[t1.Stock].Across, why)
+						t.Fatalf("%s: %+v of %+v %+v: %s", rule, u, p.Stocks[t1.Stock],
+							*p.Stocks[t1.Stock].Across, why)
 					}
 					met[kindOf(p, t1)]++
 				}
@@ -221,12 +234,15 @@ func TestEveryRippedLayoutIsLegal(t *testing.T) {
 }
 
 func kindOf(p *cutstock.Problem, t *cutstock.Pattern) string {
-	ripped := slices.ContainsFunc(t.Places, func(pl cutstock.Place) bool { return pl.Right-pl.Left < p.Stocks[t.Stock].Across.Width })
+	ripped := slices.ContainsFunc(t.Places, func(pl cutstock.Place) bool {
+		return pl.Right-pl.Left < p.Stocks[t.Stock].Across.Width
+	})
 	return fmt.Sprint(int(t.First), " ripped ", ripped || t.First == cutstock.RipFirst)
 }
 
 // noWorse compares a plan with that of the same rule where nothing can be ripped.
-func noWorse(t *rapid.T, p *cutstock.Problem, onHand []bool, list []int, rule baseline.Rule, uses []cutstock.Use, unmet []int64) {
+func noWorse(t *rapid.T, p *cutstock.Problem, onHand []bool, list []int, rule baseline.Rule,
+	uses []cutstock.Use, unmet []int64) {
 	q := *p
 	q.Stocks = slices.Clone(p.Stocks)
 	for n := range q.Stocks {
@@ -243,11 +259,13 @@ func noWorse(t *rapid.T, p *cutstock.Problem, onHand []bool, list []int, rule ba
 		more, less = more+unmet[i]*p.Items[i].Size, less+left[i]*p.Items[i].Size
 	}
 	if more > less || more == less && p.Value(uses) > q.Value(plain) {
-		t.Fatalf("%s: ripping makes it worse: unmet %d for %d, then %d for %d", rule, more, less, p.Value(uses), q.Value(plain))
+		t.Fatalf("%s: ripping makes it worse: unmet %d for %d, then %d for %d", rule, more, less,
+			p.Value(uses), q.Value(plain))
 	}
 }
 
-// Worked out by hand: two rails beside each other in a stock 88 wide with 1 lost at each edge and a kerf of 2; a piece of the whole width and a patch.
+// Worked out by hand: two rails beside each other in a stock 88 wide with 1 lost at each edge and a
+// kerf of 2; a piece of the whole width and a patch.
 func TestShelvesByHand(t *testing.T) {
 	patch := cutstock.Patch{Spot: cutstock.Spot{From: 30, To: 50}, Left: 0, Right: 20}
 	for _, c := range []struct {
@@ -257,14 +275,23 @@ func TestShelvesByHand(t *testing.T) {
 		rate   int64
 		want   string
 	}{
-		{"two side by side, from the inset on", []int64{42, 42}, nil, 0, "0:0 0@0[1-43] 0@0[45-87]"},
-		{"one that leaves nothing beside it takes the whole width", []int64{60}, nil, 0, "0:0 0@0[0-88]"},
+		{"two side by side, from the inset on", []int64{42, 42}, nil, 0,
+			"0:0 0@0[1-43] 0@0[45-87]"},
+		{"one that leaves nothing beside it takes the whole width", []int64{60}, nil, 0,
+			"0:0 0@0[0-88]"},
 		{"one ripped off an offcut as long as the stock", []int64{20}, nil, 1, "0:1 0@0[1-21]"},
-		{"right of a patch", []int64{42, 42}, []cutstock.Patch{patch}, 0, "0:0 0@0[20-62] + 0:0 0@0[20-62]"},
-		{"narrower pieces in one length", []int64{30, 26, 26}, nil, 0, "0:0 0@0[1-31] 1@0[33-59] 1@0[61-87]"},
+		{"right of a patch", []int64{42, 42}, []cutstock.Patch{patch}, 0,
+			"0:0 0@0[20-62] + 0:0 0@0[20-62]"},
+		{"narrower pieces in one length", []int64{30, 26, 26}, nil, 0,
+			"0:0 0@0[1-31] 1@0[33-59] 1@0[61-87]"},
 	} {
-		p := &cutstock.Problem{Kerf: 2, Rip: 2, Stocks: []cutstock.Stock{{To: 110, Cost: 1000, Supply: cutstock.Any, Keep: 20, Rate: cutstock.Rate{Num: c.rate, Den: 1},
-			Across: &cutstock.Across{Width: 88, Inset: 1, Keep: 24, Spots: c.spots, Trim: true, ShortestRip: 50, Narrowest: 12}}}}
+		p := &cutstock.Problem{Kerf: 2, Rip: 2,
+			Stocks: []cutstock.Stock{
+				{To: 110, Cost: 1000, Supply: cutstock.Any, Keep: 20,
+					Rate: cutstock.Rate{Num: c.rate, Den: 1},
+					Across: &cutstock.Across{Width: 88, Inset: 1, Keep: 24, Spots: c.spots,
+						Trim:        true,
+						ShortestRip: 50, Narrowest: 12}}}}
 		var list []int
 		for _, w := range c.widths {
 			i := slices.IndexFunc(p.Items, func(it cutstock.Item) bool { return it.Width == w })

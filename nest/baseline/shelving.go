@@ -7,7 +7,8 @@ import (
 	"rackwright/nest/cutstock"
 )
 
-// shelving is a plan under way in which stocks with Across are filled shelf by shelf; all others as in one dimension.
+// shelving is a plan under way in which stocks with Across are filled shelf by shelf; all others as
+// in one dimension.
 type shelving struct {
 	filling
 	by   way
@@ -76,8 +77,8 @@ func (f *shelving) put(b *stack, item int) (*stack, bool) {
 	return f.newShelf(b, item)
 }
 
-// begin lays the first piece on a stock: as a strip where strips are asked for and it leaves something beside it, else as a length; the other
-// way where only that goes.
+// begin lays the first piece on a stock: as a strip where strips are asked for and it leaves
+// something beside it, else as a length; the other way where only that goes.
 func (f *shelving) begin(stock, item int) (*stack, bool) {
 	length, strip := &stack{stock: stock}, &stack{stock: stock, first: cutstock.RipFirst}
 	tries := []*stack{length, strip}
@@ -92,8 +93,9 @@ func (f *shelving) begin(stock, item int) (*stack, bool) {
 	return nil, false
 }
 
-// unused is what the best fit leaves least of. In one dimension it is the longest stretch left free; on a stock with Across the area that no piece
-// takes with a kerf along and across, as a length of the whole width.
+// unused is what the best fit leaves least of. In one dimension it is the longest stretch left
+// free; on a stock with Across the area that no piece takes with a kerf along and across, as a
+// length of the whole width.
 func (f *shelving) unused(b *stack) int64 {
 	s := &f.p.Stocks[b.stock]
 	if s.Across == nil {
@@ -102,14 +104,16 @@ func (f *shelving) unused(b *stack) int64 {
 	taken := int64(0)
 	for _, sh := range b.shelves {
 		for _, pl := range sh.places {
-			taken += (f.p.Items[pl.Item].Size + f.p.Kerf) * min(s.Across.Width, pl.Right-pl.Left+f.p.Rip)
+			taken += (f.p.Items[pl.Item].Size + f.p.Kerf) * min(s.Across.Width,
+				pl.Right-pl.Left+f.p.Rip)
 		}
 	}
 	return s.To - s.From - taken/s.Across.Width
 }
 
-// exchange replaces each bought stock by the one that costs least, less the worth of what is left, among those bought that take all its pieces,
-// laid one by one as they came. Of equals the present one stays.
+// exchange replaces each bought stock by the one that costs least, less the worth of what is left,
+// among those bought that take all its pieces, laid one by one as they came. Of equals the present
+// one stays.
 func (f *shelving) exchange() {
 	cost := func(b *stack) int64 {
 		t := f.pattern(b)

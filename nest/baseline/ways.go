@@ -9,7 +9,8 @@ import (
 )
 
 // flat fills stocks that are none of them ripped.
-func flat(p *cutstock.Problem, onHand []bool, list []int, rule Rule) (uses []cutstock.Use, unmet []int64) {
+func flat(p *cutstock.Problem, onHand []bool, list []int, rule Rule) (uses []cutstock.Use,
+	unmet []int64) {
 	f := newFilling(p, onHand, openingOrder(p, onHand, nil))
 	unmet = make([]int64, len(p.Items))
 	for _, i := range sorted(p, list, rule, wholes) {
@@ -27,8 +28,10 @@ func flat(p *cutstock.Problem, onHand []bool, list []int, rule Rule) (uses []cut
 	return uses, unmet
 }
 
-// wholeWidth fills stocks as if none could be ripped: every piece takes the whole width, and so does every patch.
-func wholeWidth(p *cutstock.Problem, onHand []bool, list []int, rule Rule) (uses []cutstock.Use, unmet []int64) {
+// wholeWidth fills stocks as if none could be ripped: every piece takes the whole width, and so
+// does every patch.
+func wholeWidth(p *cutstock.Problem, onHand []bool, list []int, rule Rule) (uses []cutstock.Use,
+	unmet []int64) {
 	q := *p
 	q.Stocks = slices.Clone(p.Stocks)
 	for n := range q.Stocks {
@@ -54,7 +57,8 @@ func wholeWidth(p *cutstock.Problem, onHand []bool, list []int, rule Rule) (uses
 }
 
 // ripped fills stocks shelf by shelf.
-func ripped(p *cutstock.Problem, onHand []bool, list []int, rule Rule, by way, order []int) (uses []cutstock.Use, unmet []int64) {
+func ripped(p *cutstock.Problem, onHand []bool, list []int, rule Rule, by way,
+	order []int) (uses []cutstock.Use, unmet []int64) {
 	f := &shelving{filling: *newFilling(p, onHand, order), by: by}
 	unmet = make([]int64, len(p.Items))
 	for _, i := range sorted(p, list, rule, by) {
@@ -101,7 +105,8 @@ func sorted(p *cutstock.Problem, list []int, rule Rule, by way) []int {
 	return list
 }
 
-// widths are those that items take of stocks with Across, the most where they differ; what none of these holds is as wide as any.
+// widths are those that items take of stocks with Across, the most where they differ; what none of
+// these holds is as wide as any.
 func widths(p *cutstock.Problem) []int64 {
 	wide := make([]int64, len(p.Items))
 	for _, s := range p.Stocks {

@@ -6,12 +6,14 @@ import (
 	"slices"
 )
 
-// Stocks across their length. A pattern of a stock with Across is made of slabs: crosscut first, of lengths [From, To) along it; rip first, of strips [From, To)
-// across it. A slab is as long (as wide) as its largest piece; a smaller one lies at one of its two sides and is trimmed to size. A length that holds one
-// piece over the whole width is not ripped.
+// Stocks across their length. A pattern of a stock with Across is made of slabs: crosscut first, of
+// lengths [From, To) along it; rip first, of strips [From, To) across it. A slab is as long (as
+// wide) as its largest piece; a smaller one lies at one of its two sides and is trimmed to size. A
+// length that holds one piece over the whole width is not ripped.
 //
-// What is left are gaps: between slabs over the other direction, between the pieces of a slab, and beside a trimmed piece; each gives up a kerf on every side that
-// faces a piece. The worth of one is that of its lines, the average over the stock's width,
+// What is left are gaps: between slabs over the other direction, between the pieces of a slab, and
+// beside a trimmed piece; each gives up a kerf on every side that faces a piece. The worth of one
+// is that of its lines, the average over the stock's width,
 //
 //	floor( sum over bands of equal spots of width of the band x sum over its clear runs of floor(rate x (run - keep)) / Width ),
 //
@@ -101,7 +103,8 @@ func (p *Problem) gaps(t *Pattern) (out []area) {
 			for _, pl := range b.Places {
 				end := pl.At + p.Items[pl.Item].Size
 				out = append(out, area{at, pl.At - p.Kerf, b.From, b.To},
-					area{pl.At, end, b.From, pl.Left - p.Rip}, area{pl.At, end, pl.Right + p.Rip, b.To})
+					area{pl.At, end, b.From, pl.Left - p.Rip},
+					area{pl.At, end, pl.Right + p.Rip, b.To})
 				at = end + p.Kerf
 			}
 			out = append(out, area{at, s.To, b.From, b.To})
@@ -119,7 +122,8 @@ func (p *Problem) gaps(t *Pattern) (out []area) {
 		from := int64(0)
 		for _, pl := range b.Places {
 			out = append(out, area{b.From, b.To, from, pl.Left - p.Rip},
-				area{b.From, pl.At - p.Kerf, pl.Left, pl.Right}, area{pl.At + p.Items[pl.Item].Size + p.Kerf, b.To, pl.Left, pl.Right})
+				area{b.From, pl.At - p.Kerf, pl.Left, pl.Right},
+				area{pl.At + p.Items[pl.Item].Size + p.Kerf, b.To, pl.Left, pl.Right})
 			from = pl.Right + p.Rip
 		}
 		out = append(out, area{b.From, b.To, from, a.Width})
@@ -130,7 +134,8 @@ func (p *Problem) gaps(t *Pattern) (out []area) {
 // worthOfArea is the worth of one gap.
 func (s *Stock) worthOfArea(g area) int64 {
 	a := s.Across
-	if g.from >= g.to || g.left >= g.right || g.right-g.left < a.Keep && (g.left > 0 || g.right < a.Width) {
+	if g.from >= g.to || g.left >= g.right || g.right-g.left < a.Keep &&
+		(g.left > 0 || g.right < a.Width) {
 		return 0
 	}
 	edges := []int64{g.left, g.right}
@@ -172,7 +177,8 @@ func (s *Stock) worthOfLine(from, to, left, right int64) (sum int64) {
 	return sum + s.Rate.Of(to-from-s.Keep)
 }
 
-// clearOf says whether a piece of an item may lie over an area of a stock with Across: inside it, over no spot that its class does not tolerate.
+// clearOf says whether a piece of an item may lie over an area of a stock with Across: inside it,
+// over no spot that its class does not tolerate.
 func (p *Problem) clearOf(stock, item int, g area) bool {
 	s := &p.Stocks[stock]
 	if g.from < s.From || g.to > s.To || g.left < 0 || g.right > s.Across.Width {
@@ -180,7 +186,8 @@ func (p *Problem) clearOf(stock, item int, g area) bool {
 	}
 	for i := range s.Across.Spots {
 		spot := &s.Across.Spots[i]
-		if !spot.Tolerated[p.Items[item].Class] && spot.From < g.to && spot.To > g.from && spot.Left < g.right && spot.Right > g.left {
+		if !spot.Tolerated[p.Items[item].Class] && spot.From < g.to && spot.To > g.from &&
+			spot.Left < g.right && spot.Right > g.left {
 			return false
 		}
 	}

@@ -2,16 +2,19 @@ package cutstock
 
 import "math"
 
-// The bound. For any whole pi >= 0, with best_s(pi) from the recursion of price.go, and z_s between least_s and
-// most_s of stock s used, every plan costs at least
+// The bound. For any whole pi >= 0, with best_s(pi) from the recursion of price.go, and z_s between
+// least_s and most_s of stock s used, every plan costs at least
 //
 //	sum pi_i d_i + sum over s of min over z in [least_s, most_s] of z (c_s - best_s(pi))
 //
-// since a pattern p of s has c_s - v_p >= (c_s - best_s) + sum pi_i a_ip. Where most_s has no limit, c_s < best_s would make the sum worthless:
-// there pi is scaled down. best_s is convex in pi, so with theta = (c_s - best_s(0)) / (best_s(pi) - best_s(0)) best_s(theta pi) <= c_s.
-// Everything is in money x scale; the bound is rounded up to whole money at the end. Quotas (quota.go) make best_s smaller.
+// since a pattern p of s has c_s - v_p >= (c_s - best_s) + sum pi_i a_ip. Where most_s has no
+// limit, c_s < best_s would make the sum worthless: there pi is scaled down. best_s is convex in
+// pi, so with theta = (c_s - best_s(0)) / (best_s(pi) - best_s(0)) best_s(theta pi) <= c_s.
+// Everything is in money x scale; the bound is rounded up to whole money at the end. Quotas
+// (quota.go) make best_s smaller.
 
-// Leaf is one leaf of the branching on the use of stocks: its limits where they differ from [0, supply], and its duals in money x scale.
+// Leaf is one leaf of the branching on the use of stocks: its limits where they differ from [0,
+// supply], and its duals in money x scale.
 type Leaf struct {
 	Least, Most map[int]int64 // by stock; Most Any: no limit
 	Duals       []int64
@@ -19,7 +22,8 @@ type Leaf struct {
 	List        *ListProof // proves more than the duals, where it is not nil
 }
 
-// Quota is the price of a limit of copies: of an item of which one pattern of a stock may have no more than are wanted; at most the item's dual.
+// Quota is the price of a limit of copies: of an item of which one pattern of a stock may have no
+// more than are wanted; at most the item's dual.
 type Quota struct {
 	Stock, Item int
 	Dual        int64
@@ -31,7 +35,8 @@ type Certificate struct {
 	Leaves []Leaf
 }
 
-// scale keeps every product below 2^62: money x demand x scale is under 2^47, and penalties are at most 2^11 times that.
+// scale keeps every product below 2^62: money x demand x scale is under 2^47, and penalties are at
+// most 2^11 times that.
 func (p *Problem) scale() int64 {
 	total := float64(p.dearest() + 1)
 	for i := range p.Items {
@@ -47,8 +52,9 @@ func (p *Problem) scale() int64 {
 	return scale
 }
 
-// whole rounds the duals of a relaxation, in its unit, to money x scale. Any whole numbers will do for the bound, so those that
-// unmet pieces make huge are cut down to what a stock full of them can be worth without passing 2^58.
+// whole rounds the duals of a relaxation, in its unit, to money x scale. Any whole numbers will do
+// for the bound, so those that unmet pieces make huge are cut down to what a stock full of them can
+// be worth without passing 2^58.
 func (k *solver) whole(duals []float64, unit float64) []int64 {
 	out := make([]int64, len(duals))
 	for i, d := range duals {
@@ -65,8 +71,8 @@ func (k *solver) whole(duals []float64, unit float64) []int64 {
 	return out
 }
 
-// estimate gives, from the best of each stock at pi, the bound of theta pi (in money x scale) and theta as a fraction of 2^30. It is never more than
-// what pricing theta pi again would give.
+// estimate gives, from the best of each stock at pi, the bound of theta pi (in money x scale) and
+// theta as a fraction of 2^30. It is never more than what pricing theta pi again would give.
 func (k *solver) estimate(m *master, pi []int64, best []int64) (bound float64, theta int64) {
 	const one = 1 << 30
 	theta = one
@@ -93,8 +99,9 @@ func (k *solver) estimate(m *master, pi []int64, best []int64) (bound float64, t
 	return bound, theta
 }
 
-// prove derives the bound of duals exactly, over every position where that can matter, scaling them down as far as an unlimited
-// stock asks for. It gives the bound in money x scale, the duals it holds for, and what each stock gives at most by them.
+// prove derives the bound of duals exactly, over every position where that can matter, scaling them
+// down as far as an unlimited stock asks for. It gives the bound in money x scale, the duals it
+// holds for, and what each stock gives at most by them.
 func (k *solver) prove(least, most []int64, at prices) (bound int64, proven prices, best []int64) {
 	proven = at.clone()
 	pi := proven.duals

@@ -5,7 +5,8 @@ import (
 	"math"
 )
 
-// node is a part of the search tree: limits on the use of stocks (in its master), and what is proven of it.
+// node is a part of the search tree: limits on the use of stocks (in its master), and what is
+// proven of it.
 type node struct {
 	m       *master // nil once it is closed
 	least   []int64 // the limits, by stock
@@ -14,12 +15,15 @@ type node struct {
 	best    []int64 // what each stock gives at most by these duals
 	relaxed int64   // the bound of the relaxation, money x scale
 	claim   *claim  // the best that is proven
-	tried   int64   // distance from relaxed to incumbent, money x scale, when last it or a node above was to be finished; 0: never
-	stock   int     // to branch on; -1: all stocks are used a whole number of times
-	used    float64
+	// distance from relaxed to incumbent, money x scale, when last it or a node above was to be
+	// finished; 0: never
+	tried int64
+	stock int // to branch on; -1: all stocks are used a whole number of times
+	used  float64
 }
 
-// claim is a leaf of the certificate and the bound it proves, money x scale. A node may rest on the claim of one above it.
+// claim is a leaf of the certificate and the bound it proves, money x scale. A node may rest on the
+// claim of one above it.
 type claim struct {
 	least, most []int64
 	at          prices
@@ -27,9 +31,11 @@ type claim struct {
 	bound       int64
 }
 
-// branch splits the program on how many of a stock are used, the node with the least bound first: only limits of rows change, and pricing
-// stays as it is. The leaves, with their duals, are the certificate. Once the least bound belongs to a node where every use is whole, which
-// this branching cannot split, the proof is at its end; the search goes on for plans in such nodes, until the least bound reaches the incumbent.
+// branch splits the program on how many of a stock are used, the node with the least bound first:
+// only limits of rows change, and pricing stays as it is. The leaves, with their duals, are the
+// certificate. Once the least bound belongs to a node where every use is whole, which this
+// branching cannot split, the proof is at its end; the search goes on for plans in such nodes,
+// until the least bound reaches the incumbent.
 func (k *solver) branch(root *master) {
 	limit := k.opt.Work
 	if k.across {
@@ -97,7 +103,8 @@ func (k *solver) branch(root *master) {
 	k.leaves(append(closed, *open...))
 }
 
-// node solves the relaxation under the limits of a master and proves its bound; nil when the search must end first.
+// node solves the relaxation under the limits of a master and proves its bound; nil when the search
+// must end first.
 func (k *solver) node(m *master) *node {
 	at, done := k.generate(m)
 	if !done {
@@ -111,7 +118,8 @@ func (k *solver) node(m *master) *node {
 	return n
 }
 
-// beaten says that no plan of a node is better than the incumbent, what either leaves unmet included.
+// beaten says that no plan of a node is better than the incumbent, what either leaves unmet
+// included.
 func (k *solver) beaten(n *node) bool { return float64(ceil(n.claim.bound, k.scale)) >= k.cutoff() }
 
 // worthFinishing says whether a list may be short enough now, if it was not before.
@@ -130,7 +138,8 @@ func (k *solver) leaves(all []*node) {
 			continue
 		}
 		seen[c] = true
-		leaf := Leaf{Duals: c.at.duals, Quotas: k.quotasOf(c.at), List: c.list, Least: map[int]int64{}, Most: map[int]int64{}}
+		leaf := Leaf{Duals: c.at.duals, Quotas: k.quotasOf(c.at), List: c.list,
+			Least: map[int]int64{}, Most: map[int]int64{}}
 		for s := range c.least {
 			if c.least[s] > 0 {
 				leaf.Least[s] = c.least[s]

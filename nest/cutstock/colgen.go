@@ -6,9 +6,10 @@ import (
 	"rackwright/nest/lp"
 )
 
-// generate solves the relaxation: the program over the columns found, then the columns that its duals ask for, until
-// there are none. In a strict master a column keeps to the copies still wanted. It gives the duals and, where the pricing was exact
-// and the search went to its end, whether they are optimal.
+// generate solves the relaxation: the program over the columns found, then the columns that its
+// duals ask for, until there are none. In a strict master a column keeps to the copies still
+// wanted. It gives the duals and, where the pricing was exact and the search went to its end,
+// whether they are optimal.
 func (k *solver) generate(m *master) (at prices, done bool) {
 	duals := make([]float64, len(k.p.Items))
 	best := make([]int64, len(k.pricers))
@@ -66,7 +67,8 @@ func (k *solver) exactColumns(m *master, at prices, best []int64) (found int) {
 
 // ask makes a round of pricing; the demands are those of the moment.
 func (k *solver) ask(duals, demand []int64) *ask {
-	if k.asked == nil || !slices.Equal(k.asked.duals, duals) || !slices.Equal(k.asked.demand, demand) {
+	if k.asked == nil || !slices.Equal(k.asked.duals, duals) ||
+		!slices.Equal(k.asked.demand, demand) {
 		k.rounds++
 		for _, n := range k.sacks {
 			k.work += n.work()
@@ -76,10 +78,11 @@ func (k *solver) ask(duals, demand []int64) *ask {
 	return k.asked
 }
 
-// columns adds to the pool those columns of one stock that its duals, with what its quotas give back, ask for: the best, and the best that begin with
-// each of the items.
+// columns adds to the pool those columns of one stock that its duals, with what its quotas give
+// back, ask for: the best, and the best that begin with each of the items.
 func (k *solver) columns(m *master, s int, pi []int64, back, best int64) (found int) {
-	const tolerance = 1e-7 // of the dearest stock's cost: below it the relaxation gains nothing that counts
+	// of the dearest stock's cost: below it the relaxation gains nothing that counts
+	const tolerance = 1e-7
 	stock := &k.p.Stocks[s]
 	mu := m.lp.Dual(len(k.p.Items)+s) * m.unit * float64(k.scale)
 	threshold := float64(stock.Cost*k.scale) - mu + tolerance*100*m.unit*float64(k.scale)

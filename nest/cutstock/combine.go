@@ -7,9 +7,10 @@ import (
 	"rackwright/nest/lp"
 )
 
-// combine looks for the best plan that the columns found so far can make, by branch and bound on that integer program: first on how
-// many of a stock are used, then on single columns, under the limits of a master. What it finds says nothing of the bound: other columns may
-// do better. work is how much it may take.
+// combine looks for the best plan that the columns found so far can make, by branch and bound on
+// that integer program: first on how many of a stock are used, then on single columns, under the
+// limits of a master. What it finds says nothing of the bound: other columns may do better. work is
+// how much it may take.
 func (k *solver) combine(root *master, work int64) { k.combineIn(root, nil, work) }
 
 // combineIn does so beside uses that are kept as they are; the master is that of what is left.
@@ -47,7 +48,8 @@ func (k *solver) cutoff() float64 {
 	return v
 }
 
-// promising makes the program of the columns whose reduced costs still allow a better plan under the limits of a master.
+// promising makes the program of the columns whose reduced costs still allow a better plan under
+// the limits of a master.
 func (k *solver) promising(root *master, beside float64) *master {
 	root.sync()
 	if root.lp.Solve() != lp.Optimal {
@@ -70,7 +72,8 @@ func (k *solver) promising(root *master, beside float64) *master {
 	return m
 }
 
-// split gives the two children of a solved node, the more likely one last; none where its solution is whole, which is then offered.
+// split gives the two children of a solved node, the more likely one last; none where its solution
+// is whole, which is then offered.
 func (k *solver) split(m *master, kept []Use) []*master {
 	if s, z := m.fractionalStock(); s >= 0 {
 		down, up := m.clone(), m
@@ -108,7 +111,8 @@ func (k *solver) split(m *master, kept []Use) []*master {
 	return []*master{down, up}
 }
 
-// fractionalStock is the stock whose use is least whole in the relaxation, and that use; -1 if all are whole.
+// fractionalStock is the stock whose use is least whole in the relaxation, and that use; -1 if all
+// are whole.
 func (m *master) fractionalStock() (int, float64) {
 	used := make([]float64, len(m.p.Stocks))
 	for j, c := range m.pool.cols[:m.added] {

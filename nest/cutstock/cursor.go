@@ -2,22 +2,24 @@ package cutstock
 
 import "slices"
 
-// cursor walks over the positions of a stock from the far end on and keeps what the recursion of price.go looks up there.
-// Every index is that of the first position at or after a point.
+// cursor walks over the positions of a stock from the far end on and keeps what the recursion of
+// price.go looks up there. Every index is that of the first position at or after a point.
 type cursor struct {
-	r        *chain
-	t        int
-	x        int64
-	after    [Classes][]int // where a piece of bySize[class] that starts at x leaves off, its kerf paid
-	pastKerf int            // x + k
-	run      int            // the first run that ends after x
-	inRun    bool           // x lies in it
-	pastRun  int            // end of the run + k
-	next     [2]int         // the last candidate y taken for the run, by layer
+	r *chain
+	t int
+	x int64
+	// where a piece of bySize[class] that starts at x leaves off, its kerf paid
+	after    [Classes][]int
+	pastKerf int    // x + k
+	run      int    // the first run that ends after x
+	inRun    bool   // x lies in it
+	pastRun  int    // end of the run + k
+	next     [2]int // the last candidate y taken for the run, by layer
 	stairs   [2][]step
 }
 
-// step is a candidate y: what it gives but for the part of w that depends on x, and the remainder that decides its rounding.
+// step is a candidate y: what it gives but for the part of w that depends on x, and the remainder
+// that decides its rounding.
 type step struct{ value, rem int64 }
 
 func (r *chain) cursor() *cursor {
@@ -119,7 +121,8 @@ func (c *cursor) tail() (int64, bool) {
 	return w, true
 }
 
-// offcut is the greatest of w(y - k - x) + f(y) over later starts y in the run that leave more than keep.
+// offcut is the greatest of w(y - k - x) + f(y) over later starts y in the run that leave more than
+// keep.
 func (c *cursor) offcut(layer int, f []int64) (int64, bool) {
 	r := c.r
 	if r.s.Rate.Num == 0 {

@@ -5,8 +5,9 @@ import (
 	"slices"
 )
 
-// Cuts. The rows of the integer program over a list are written as sum a_j x_j >= b, everything whole: demands, -(uses) >= -most, uses >= least,
-// and the cuts so far. With any whole multipliers U_r, one denominator D, and slack s_r = sum a_rj x_j - b_r, whole and at least 0,
+// Cuts. The rows of the integer program over a list are written as sum a_j x_j >= b, everything
+// whole: demands, -(uses) >= -most, uses >= least, and the cuts so far. With any whole multipliers
+// U_r, one denominator D, and slack s_r = sum a_rj x_j - b_r, whole and at least 0,
 //
 //	sum_j alpha_j x_j - sum_r U_r s_r = beta,    alpha = U a, beta = U b    (everything in 1/D),
 //
@@ -14,9 +15,10 @@ import (
 //
 //	sum_j g(alpha_j) x_j + sum_r g(-U_r) s_r >= F (floor(beta/D) + 1),    F = beta mod D,    g(v) = F floor(v/D) + min(F, v mod D),
 //
-// a row again once s_r is written out. Multipliers come from the basis, as in Gomory's method; what they are changes the cut's strength, never
-// its truth. A cut's numbers are divided by what they have in common; where they are large, by any number: the left side is rounded up, which is
-// whole, so the right side may be too.
+// a row again once s_r is written out. Multipliers come from the basis, as in Gomory's method; what
+// they are changes the cut's strength, never its truth. A cut's numbers are divided by what they
+// have in common; where they are large, by any number: the left side is rounded up, which is whole,
+// so the right side may be too.
 
 // Cut is a cut by its multipliers.
 type Cut struct {
@@ -24,7 +26,8 @@ type Cut struct {
 	Rows []RowOf
 }
 
-// RowOf is a row and its multiplier. Rows are counted: the demand of each item; of each stock the most, then of each the least; the cuts.
+// RowOf is a row and its multiplier. Rows are counted: the demand of each item; of each stock the
+// most, then of each the least; the cuts.
 type RowOf struct {
 	Row        int
 	Multiplier int64
@@ -41,7 +44,8 @@ const (
 	largestDen  = 1 << 16
 )
 
-// base makes the rows of the program over a list before any cut; nil for the most of a stock without a limit, or one too large to matter.
+// base makes the rows of the program over a list before any cut; nil for the most of a stock
+// without a limit, or one too large to matter.
 func (p *Problem) base(list []*entry, least, most []int64) []*inequality {
 	rows := make([]*inequality, len(p.Items)+2*len(p.Stocks))
 	for i := range p.Items {
@@ -65,7 +69,8 @@ func (p *Problem) base(list []*entry, least, most []int64) []*inequality {
 	return rows
 }
 
-// round makes the row of a cut; nil where it says nothing. A row has numbers of at most 2^20 and multipliers are below 2^16, so no sum leaves 64 bits.
+// round makes the row of a cut; nil where it says nothing. A row has numbers of at most 2^20 and
+// multipliers are below 2^16, so no sum leaves 64 bits.
 func round(rows []*inequality, c *Cut) *inequality {
 	n := len(rows[0].coefs)
 	alpha, beta := make([]int64, n), int64(0)
@@ -127,7 +132,8 @@ func floorDiv(v, d int64) int64 {
 
 func mod(v, d int64) int64 { return v - d*floorDiv(v, d) }
 
-// denominator finds a denominator for multipliers, each a number modulo 1: the least that fits all, or else largestDen.
+// denominator finds a denominator for multipliers, each a number modulo 1: the least that fits all,
+// or else largestDen.
 func denominator(u []float64) int64 {
 	for d := int64(2); d <= 512; d++ {
 		if !slices.ContainsFunc(u, func(v float64) bool {

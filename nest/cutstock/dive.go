@@ -2,8 +2,9 @@ package cutstock
 
 import "slices"
 
-// discrepancies are the dives of a limited-discrepancy search (W. D. Harvey, M. L. Ginsberg, 1995): at most two times among the first four
-// choices the second nearest column is taken instead of the nearest.
+// discrepancies are the dives of a limited-discrepancy search (W. D. Harvey, M. L. Ginsberg, 1995):
+// at most two times among the first four choices the second nearest column is taken instead of the
+// nearest.
 var discrepancies = []uint{0, 1, 2, 4, 8, 3, 5, 9, 6, 10, 12}
 
 // dives looks for plans under the limits of a master by limited discrepancies.
@@ -16,8 +17,9 @@ func (k *solver) dives(m *master) {
 	}
 }
 
-// dive fixes the columns of the relaxation one by one, most nearly whole first, generates columns anew for what is left after each, and
-// so walks straight down to a plan. Only proper columns take part. Bit n of second says that the nth choice falls on the second nearest.
+// dive fixes the columns of the relaxation one by one, most nearly whole first, generates columns
+// anew for what is left after each, and so walks straight down to a plan. Only proper columns take
+// part. Bit n of second says that the nth choice falls on the second nearest.
 func (k *solver) dive(root *master, second uint) { k.diveIn(root, nil, second) }
 
 // diveIn does so beside uses that are kept as they are; the master is that of what is left.
@@ -48,7 +50,8 @@ func (k *solver) diveIn(root *master, kept []Use, second uint) {
 
 const nearly = 1e-6 // a column this near to a whole number counts as whole
 
-// fixWhole uses every column as often as the relaxation does in whole, as far as that is still wanted.
+// fixWhole uses every column as often as the relaxation does in whole, as far as that is still
+// wanted.
 func (m *master) fixWhole() (uses []Use) {
 	for j, c := range m.pool.cols[:m.added] {
 		times := int64(0)

@@ -29,13 +29,15 @@ var examples = []example{
 		name:   "rolls of 100 in",
 		source: "V. Chvatal, Linear Programming, 1983, ch. 13, pp. 195-200",
 		stocks: [][3]int64{{100, 1, endless}},
-		items:  [][2]int64{{45, 97}, {36, 610}, {31, 395}, {14, 211}}, optimum: 453, relaxation: 453,
+		items:  [][2]int64{{45, 97}, {36, 610}, {31, 395}, {14, 211}}, optimum: 453,
+		relaxation: 453,
 	},
 	{
 		name:   "a roll of 5600 mm",
 		source: "Wikipedia, Cutting stock problem, section Illustration of one-dimensional cutting-stock problem",
 		stocks: [][3]int64{{5600, 1, endless}},
-		items: [][2]int64{{1380, 22}, {1520, 25}, {1560, 12}, {1710, 14}, {1820, 18}, {1880, 18}, {1930, 20}, {2000, 10}, {2050, 12},
+		items: [][2]int64{{1380, 22}, {1520, 25}, {1560, 12}, {1710, 14}, {1820, 18}, {1880, 18},
+			{1930, 20}, {2000, 10}, {2050, 12},
 			{2100, 14}, {2140, 16}, {2150, 18}, {2200, 20}}, optimum: 73, relaxation: 73,
 	},
 	{
@@ -48,7 +50,8 @@ var examples = []example{
 		name:   "the rounded relaxation is not reached: 13 items",
 		source: "instance ANI13/1 of INFORMSJoC/2023.0399; cf. A. Caprara et al. on non-IRUP bin packing",
 		stocks: [][3]int64{{160, 1, endless}},
-		items:  [][2]int64{{65, 2}, {63, 1}, {54, 1}, {47, 1}, {46, 1}, {34, 3}, {12, 1}, {10, 1}, {8, 1}, {6, 1}}, optimum: 4, relaxation: 3,
+		items: [][2]int64{{65, 2}, {63, 1}, {54, 1}, {47, 1}, {46, 1}, {34, 3}, {12, 1}, {10, 1},
+			{8, 1}, {6, 1}}, optimum: 4, relaxation: 3,
 	},
 	{
 		name:   "the rounded relaxation is not reached: gap 31/30",
@@ -59,45 +62,53 @@ var examples = []example{
 	{
 		name:   "scrub table, lengths of 8 to 20 ft, no kerf",
 		source: "U.S. Army Engineer School, subcourse EN0069 Frame Structures, lesson 4, for the pieces; the least total of 46 ft is by our own exhaustive search",
-		stocks: [][3]int64{{96, 96, endless}, {120, 120, endless}, {144, 144, endless}, {168, 168, endless}, {192, 192, endless}, {216, 216, endless}, {240, 240, endless}},
-		items:  [][2]int64{{54, 4}, {36, 9}}, optimum: 46 * 12, relaxation: 45 * 12,
+		stocks: [][3]int64{{96, 96, endless}, {120, 120, endless}, {144, 144, endless},
+			{168, 168, endless}, {192, 192, endless}, {216, 216, endless}, {240, 240, endless}},
+		items: [][2]int64{{54, 4}, {36, 9}}, optimum: 46 * 12, relaxation: 45 * 12,
 	},
 	{
 		name:   "scrub table, lengths of 8 to 20 ft, kerf 1/8 in",
 		source: "the same; the least total of 48 ft is by our own exhaustive search. Lengths in 1/8 in",
 		kerf:   1,
-		stocks: [][3]int64{{768, 96, endless}, {960, 120, endless}, {1152, 144, endless}, {1344, 168, endless}, {1536, 192, endless}, {1728, 216, endless}, {1920, 240, endless}},
-		items:  [][2]int64{{432, 4}, {288, 9}}, optimum: 48 * 12,
+		stocks: [][3]int64{{768, 96, endless}, {960, 120, endless}, {1152, 144, endless},
+			{1344, 168, endless}, {1536, 192, endless}, {1728, 216, endless}, {1920, 240, endless}},
+		items: [][2]int64{{432, 4}, {288, 9}}, optimum: 48 * 12,
 	},
 	{
 		name:   "rolls of 110 in",
 		source: "R. Fourer, D. M. Gay, B. W. Kernighan, AMPL: A Modeling Language for Mathematical Programming, 2nd ed., 2003, cut.dat",
 		stocks: [][3]int64{{110, 1, endless}},
-		items:  [][2]int64{{20, 48}, {45, 35}, {50, 24}, {55, 10}, {75, 8}}, optimum: 47, relaxation: 47,
+		items:  [][2]int64{{20, 48}, {45, 35}, {50, 24}, {55, 10}, {75, 8}}, optimum: 47,
+		relaxation: 47,
 	},
 	{
 		name:   "rolls of 115",
 		source: "IBM ILOG Concert sample cutstock, cutstock.dat",
 		stocks: [][3]int64{{115, 1, endless}},
-		items:  [][2]int64{{25, 50}, {40, 36}, {50, 24}, {55, 8}, {70, 30}}, optimum: 60, relaxation: 60,
+		items:  [][2]int64{{25, 50}, {40, 36}, {50, 24}, {55, 8}, {70, 30}}, optimum: 60,
+		relaxation: 60,
 	},
 	{
 		name:   "twenty widths from rolls of 1000",
 		source: "JuMP documentation, tutorial on column generation for cutting stock",
 		stocks: [][3]int64{{1000, 1, endless}},
-		items:  [][2]int64{{750, 189}, {538, 33}, {530, 36}, {510, 41}, {502, 35}, {322, 37}, {308, 44}, {298, 49}, {201, 37}, {162, 36}, {145, 42}, {110, 33}, {86, 47}, {82, 35}, {66, 49}, {51, 42}}, optimum: 334, relaxation: 334,
+		items: [][2]int64{{750, 189}, {538, 33}, {530, 36}, {510, 41}, {502, 35}, {322, 37},
+			{308, 44}, {298, 49}, {201, 37}, {162, 36}, {145, 42}, {110, 33}, {86, 47}, {82, 35},
+			{66, 49}, {51, 42}}, optimum: 334, relaxation: 334,
 	},
 	{
 		name:   "bins of 9",
 		source: "J. P. Pedroso et al., Mathematical Optimization: Solving Problems using SCIP and Python, example CuttingStockExample2; optimum by an arc-flow program",
 		stocks: [][3]int64{{9, 1, endless}},
-		items:  [][2]int64{{2, 4}, {3, 2}, {4, 6}, {5, 6}, {6, 2}, {7, 2}, {8, 2}}, optimum: 13, relaxation: 13,
+		items:  [][2]int64{{2, 4}, {3, 2}, {4, 6}, {5, 6}, {6, 2}, {7, 2}, {8, 2}}, optimum: 13,
+		relaxation: 13,
 	},
 	{
 		name:   "large demands, rolls of 110",
 		source: "J. Lee, A First Course in Linear Optimization, csp.dat; optimum by an arc-flow program",
 		stocks: [][3]int64{{110, 1, endless}},
-		items:  [][2]int64{{70, 205}, {40, 2321}, {55, 143}, {25, 1089}, {35, 117}}, optimum: 1378, relaxation: 1378,
+		items:  [][2]int64{{70, 205}, {40, 2321}, {55, 143}, {25, 1089}, {35, 117}}, optimum: 1378,
+		relaxation: 1378,
 	},
 	{
 		name:   "bars of 10",
@@ -133,7 +144,8 @@ var examples = []example{
 		name:   "rolls of 100 in, 35 instead of 36",
 		source: "SAS/OR User's Guide: Mathematical Programming, Example 4.5; optimum by an arc-flow program",
 		stocks: [][3]int64{{100, 1, endless}},
-		items:  [][2]int64{{45, 97}, {35, 610}, {31, 395}, {14, 211}}, optimum: 453, relaxation: 453,
+		items:  [][2]int64{{45, 97}, {35, 610}, {31, 395}, {14, 211}}, optimum: 453,
+		relaxation: 453,
 	},
 	{
 		name:   "three lengths, cost by length",
@@ -150,26 +162,39 @@ var examples = []example{
 	{
 		name:   "2x4 for a sofa, no kerf",
 		source: "Postek, Zocca, Gromicho, Kantor, Hands-On Mathematical Optimization with Python, 2025, notebook 05/06, Woodworking",
-		stocks: [][3]int64{{288, 168, endless}, {384, 186, endless}, {576, 257, endless}, {672, 265, endless}, {768, 292, endless}, {960, 367, endless}, {1152, 440, endless}, {1344, 514, endless}, {1536, 692, endless}, {1728, 862, endless}, {1920, 1040, endless}},
-		items:  [][2]int64{{576, 6}, {566, 1}, {564, 3}, {228, 1}, {204, 10}, {100, 1}}, optimum: 3123, relaxation: 3108,
+		stocks: [][3]int64{{288, 168, endless}, {384, 186, endless}, {576, 257, endless},
+			{672, 265, endless}, {768, 292, endless}, {960, 367, endless}, {1152, 440, endless},
+			{1344, 514, endless}, {1536, 692, endless}, {1728, 862, endless},
+			{1920, 1040, endless}},
+		items:   [][2]int64{{576, 6}, {566, 1}, {564, 3}, {228, 1}, {204, 10}, {100, 1}},
+		optimum: 3123, relaxation: 3108,
 	},
 	{
 		name:   "2x4 for a sofa, eleven lengths, kerf 1/8 in (lengths in 1/8 in, money in cents)",
 		source: "the same with a kerf of 1/8 in for every part",
 		kerf:   1,
-		stocks: [][3]int64{{287, 168, endless}, {383, 186, endless}, {575, 257, endless}, {671, 265, endless}, {767, 292, endless}, {959, 367, endless}, {1151, 440, endless}, {1343, 514, endless}, {1535, 692, endless}, {1727, 862, endless}, {1919, 1040, endless}},
-		items:  [][2]int64{{576, 6}, {566, 1}, {564, 3}, {228, 1}, {204, 10}, {100, 1}}, optimum: 3228, relaxation: 3217,
+		stocks: [][3]int64{{287, 168, endless}, {383, 186, endless}, {575, 257, endless},
+			{671, 265, endless}, {767, 292, endless}, {959, 367, endless}, {1151, 440, endless},
+			{1343, 514, endless}, {1535, 692, endless}, {1727, 862, endless},
+			{1919, 1040, endless}},
+		items:   [][2]int64{{576, 6}, {566, 1}, {564, 3}, {228, 1}, {204, 10}, {100, 1}},
+		optimum: 3228, relaxation: 3217,
 	},
 	{
 		name:   "2x4 for a sofa, kerf 1/4 in",
 		source: "the same with a kerf of 1/4 in for every part; its own heuristic gives 32.44",
 		kerf:   2,
-		stocks: [][3]int64{{286, 168, endless}, {382, 186, endless}, {574, 257, endless}, {670, 265, endless}, {766, 292, endless}, {958, 367, endless}, {1150, 440, endless}, {1342, 514, endless}, {1534, 692, endless}, {1726, 862, endless}, {1918, 1040, endless}},
-		items:  [][2]int64{{576, 6}, {566, 1}, {564, 3}, {228, 1}, {204, 10}, {100, 1}}, optimum: 3228, relaxation: 3217,
+		stocks: [][3]int64{{286, 168, endless}, {382, 186, endless}, {574, 257, endless},
+			{670, 265, endless}, {766, 292, endless}, {958, 367, endless}, {1150, 440, endless},
+			{1342, 514, endless}, {1534, 692, endless}, {1726, 862, endless},
+			{1918, 1040, endless}},
+		items:   [][2]int64{{576, 6}, {566, 1}, {564, 3}, {228, 1}, {204, 10}, {100, 1}},
+		optimum: 3228, relaxation: 3217,
 	},
 }
 
-// Every published optimum is found and proven, also where the rounded relaxation does not reach it: there by a list and cuts.
+// Every published optimum is found and proven, also where the rounded relaxation does not reach it:
+// there by a list and cuts.
 func TestPublishedExamples(t *testing.T) {
 	for _, e := range examples {
 		p := &Problem{Kerf: e.kerf}
@@ -179,18 +204,21 @@ func TestPublishedExamples(t *testing.T) {
 			holds = append(holds, i)
 		}
 		for _, s := range e.stocks {
-			p.Stocks = append(p.Stocks, Stock{To: s[0], Cost: s[1], Supply: s[2], Holds: holds, Rate: Rate{0, 1}})
+			p.Stocks = append(p.Stocks,
+				Stock{To: s[0], Cost: s[1], Supply: s[2], Holds: holds, Rate: Rate{0, 1}})
 		}
 		r := Solve(context.Background(), p, Options{})
 		if err := p.check(&r); err != nil {
 			t.Errorf("%s: %v", e.name, err)
 		}
 		if r.Value != e.optimum || r.Bound != e.optimum {
-			t.Errorf("%s: value %d, bound %d; optimum %d (%s)", e.name, r.Value, r.Bound, e.optimum, e.source)
+			t.Errorf("%s: value %d, bound %d; optimum %d (%s)", e.name, r.Value, r.Bound, e.optimum,
+				e.source)
 		}
 		split := func(l Leaf) bool { return l.List != nil || len(l.Least)+len(l.Most) > 0 }
 		if e.relaxation < e.optimum && !slices.ContainsFunc(r.Certificate.Leaves, split) {
-			t.Errorf("%s: the relaxation gives %d only, and the certificate has nothing beyond it", e.name, e.relaxation)
+			t.Errorf("%s: the relaxation gives %d only, and the certificate has nothing beyond it",
+				e.name, e.relaxation)
 		}
 	}
 }

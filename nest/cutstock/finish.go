@@ -9,20 +9,23 @@ import (
 	"rackwright/nest/lp"
 )
 
-// Finishing a node: the list (list.go) of what a plan below a target may use, cuts (cuts.go) until the relaxation over the list costs no less than
-// the target, and the proof of that (listproof.go). The target is the incumbent's cost where the list is short enough;
-// else one nearer to the node's bound, which is raised to it.
+// Finishing a node: the list (list.go) of what a plan below a target may use, cuts (cuts.go) until
+// the relaxation over the list costs no less than the target, and the proof of that (listproof.go).
+// The target is the incumbent's cost where the list is short enough; else one nearer to the node's
+// bound, which is raised to it.
 
 const (
 	cutRounds   = 40
 	cutsOfRound = 25
 )
 
-// finish raises the bound of a node by a list, to the incumbent's cost if it can; better plans found on the way are offered in any case.
+// finish raises the bound of a node by a list, to the incumbent's cost if it can; better plans
+// found on the way are offered in any case.
 func (k *solver) finish(n *node) {
 	for part := int64(1); part <= 8 && !k.over(); {
 		low := ceil(n.relaxed, k.scale)
-		target := k.best.value - (k.best.value-low)*(part-1)/part // at low + (incumbent - low) / part
+		// at low + (incumbent - low) / part
+		target := k.best.value - (k.best.value-low)*(part-1)/part
 		if target*k.scale <= n.claim.bound {
 			return
 		}
@@ -32,10 +35,12 @@ func (k *solver) finish(n *node) {
 			continue
 		}
 		before := k.best.value
-		f := &finisher{k: k, n: n, target: target, list: list, rows: k.p.base(list, n.least, n.most)}
+		f := &finisher{k: k, n: n, target: target, list: list,
+			rows: k.p.base(list, n.least, n.most)}
 		f.fixed = len(f.rows)
 		for r, row := range f.rows {
-			f.active = append(f.active, row != nil && (r < len(k.p.Items)+len(k.p.Stocks) || row.least > 0))
+			f.active = append(f.active, row != nil &&
+				(r < len(k.p.Items)+len(k.p.Stocks) || row.least > 0))
 		}
 		if proof, bound := f.run(); proof != nil && bound > n.claim.bound {
 			n.claim = &claim{n.least, n.most, prices{duals: n.duals}, proof, bound}
@@ -58,7 +63,8 @@ type finisher struct {
 	cuts   []*Cut
 }
 
-// run adds cuts round by round; it gives a proof and what it proves, money x scale, or nil where they do not reach the target.
+// run adds cuts round by round; it gives a proof and what it proves, money x scale, or nil where
+// they do not reach the target.
 func (f *finisher) run() (*ListProof, int64) {
 	limit := f.k.work + f.k.opt.Work/16
 	for round := 0; round < cutRounds && f.k.work < limit && !f.k.over(); round++ {
@@ -160,7 +166,8 @@ func (m *relaxation) uses() (uses []Use) {
 // rest takes out of the relaxation the cuts that do not bind.
 func (m *relaxation) rest() {
 	for at, r := range m.rowOf {
-		if r >= m.fixed && m.lp.Dual(at) < 1e-9 && m.lp.Activity(at) > float64(m.rows[r].least)+1e-6 {
+		if r >= m.fixed && m.lp.Dual(at) < 1e-9 &&
+			m.lp.Activity(at) > float64(m.rows[r].least)+1e-6 {
 			m.active[r] = false
 		}
 	}
@@ -216,7 +223,8 @@ func (m *relaxation) violated() (cuts []*Cut, rows []*inequality) {
 	return cuts, rows
 }
 
-// cut makes whole multipliers, each modulo 1, of those of a row of the basis; nil where all are whole.
+// cut makes whole multipliers, each modulo 1, of those of a row of the basis; nil where all are
+// whole.
 func (m *relaxation) cut(u []float64) *Cut {
 	for at := range u {
 		if u[at] -= math.Floor(u[at]); u[at] < 1e-7 || u[at] > 1-1e-7 {

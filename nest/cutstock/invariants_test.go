@@ -7,8 +7,8 @@ import (
 	"testing"
 )
 
-// What can only help never raises the optimum: the bound of the easier problem is at most the value of the harder one. Costs
-// and rates stay as they are.
+// What can only help never raises the optimum: the bound of the easier problem is at most the value
+// of the harder one. Costs and rates stay as they are.
 func TestHelpNeverHurts(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 8))
 	help := map[string]func(p *Problem) bool{
@@ -54,7 +54,8 @@ func TestHelpNeverHurts(t *testing.T) {
 			}
 			tried[name]++
 			if after.Bound > before.Value {
-				t.Fatalf("case %d, %s: bound %d is above the value %d before\n%+v", n, name, after.Bound, before.Value, p)
+				t.Fatalf("case %d, %s: bound %d is above the value %d before\n%+v", n, name,
+					after.Bound, before.Value, p)
 			}
 		}
 	}
@@ -65,7 +66,8 @@ func TestHelpNeverHurts(t *testing.T) {
 	}
 }
 
-// A search with less work is no better, gives a legal plan and a bound that still holds; the same work gives the same result.
+// A search with less work is no better, gives a legal plan and a bound that still holds; the same
+// work gives the same result.
 func TestWorkLimit(t *testing.T) {
 	r := rand.New(rand.NewPCG(9, 10))
 	for n := range 60 {
@@ -75,13 +77,15 @@ func TestWorkLimit(t *testing.T) {
 			a := Solve(context.Background(), p, Options{Work: work})
 			b := Solve(context.Background(), p, Options{Work: work})
 			if a.Value != b.Value || a.Bound != b.Bound || a.Ended != b.Ended {
-				t.Fatalf("case %d, work %d: %d and %d, bounds %d and %d", n, work, a.Value, b.Value, a.Bound, b.Bound)
+				t.Fatalf("case %d, work %d: %d and %d, bounds %d and %d", n, work, a.Value, b.Value,
+					a.Bound, b.Bound)
 			}
 			if err := p.check(&a); err != nil {
 				t.Fatalf("case %d, work %d: %v", n, work, err)
 			}
 			if slices.Equal(a.Unmet, full.Unmet) && (a.Bound > full.Value || full.Bound > a.Value) {
-				t.Fatalf("case %d, work %d: bound %d value %d; with all work bound %d value %d", n, work, a.Bound, a.Value, full.Bound, full.Value)
+				t.Fatalf("case %d, work %d: bound %d value %d; with all work bound %d value %d", n,
+					work, a.Bound, a.Value, full.Bound, full.Value)
 			}
 		}
 	}

@@ -6,20 +6,25 @@ import (
 	"slices"
 )
 
-// Layout lays the pieces of a pattern out anew on its stock: among the layouts tried the one whose offcuts are worth most, then the
-// one with the fewest separate remainders, then longer pieces nearer to the stock's start. It is never worth less than the pattern.
+// Layout lays the pieces of a pattern out anew on its stock: among the layouts tried the one whose
+// offcuts are worth most, then the one with the fewest separate remainders, then longer pieces
+// nearer to the stock's start. It is never worth less than the pattern.
 //
-// A piece is tried right after the one before, behind each spot, and ending at each spot or at the stock's end: by a search over what
-// is left to place and from where on, each such state once. On a stock with Across pieces are only pushed together.
+// A piece is tried right after the one before, behind each spot, and ending at each spot or at the
+// stock's end: by a search over what is left to place and from where on, each such state once. On a
+// stock with Across pieces are only pushed together.
 func (p *Problem) Layout(t Pattern) Pattern {
 	if p.Stocks[t.Stock].Across != nil {
 		t = p.pushed(p.Straight(t))
 		t.Worth = p.WorthOf(&t)
 		return t
 	}
-	l := layout{p: p, s: &p.Stocks[t.Stock], stock: t.Stock, memo: map[string]found{}, budget: 20000}
+	l := layout{p: p, s: &p.Stocks[t.Stock], stock: t.Stock, memo: map[string]found{},
+		budget: 20000}
 	l.items, _ = tally(t.Places)
-	slices.SortStableFunc(l.items, func(a, b int) int { return cmp.Compare(p.Items[b].Size, p.Items[a].Size) })
+	slices.SortStableFunc(l.items, func(a, b int) int {
+		return cmp.Compare(p.Items[b].Size, p.Items[a].Size)
+	})
 	left := make([]byte, len(l.items))
 	for n, i := range l.items {
 		for _, pl := range t.Places {
@@ -47,7 +52,8 @@ type layout struct {
 	budget int
 }
 
-// found is the best of what is left: worth, separate remainders, and the first piece of it (item as an index of items; -1: nothing is left).
+// found is the best of what is left: worth, separate remainders, and the first piece of it (item as
+// an index of items; -1: nothing is left).
 type found struct {
 	worth, pieces int64
 	item          int
@@ -125,4 +131,8 @@ func (l *layout) places(left []byte) []Place {
 	return out
 }
 
-func none(left []byte) bool { return !slices.ContainsFunc(left, func(n byte) bool { return n > 0 }) }
+func none(left []byte) bool {
+	return !slices.ContainsFunc(left, func(n byte) bool {
+		return n > 0
+	})
+}

@@ -6,19 +6,24 @@ import (
 	"slices"
 )
 
-// The list. Under the limits of a node, with its duals pi, its bound lb, and net_s = c_s - best_s(pi), a plan costs at least lb and, for each of
-// its patterns p, the excess (c_s - w_p) - sum pi_i a_ip - net_s, and net_s once more where the node does not charge for that stock yet.
-// So a plan that costs at most C, one unit less than the incumbent, uses only patterns with
+// The list. Under the limits of a node, with its duals pi, its bound lb, and net_s = c_s -
+// best_s(pi), a plan costs at least lb and, for each of its patterns p, the excess (c_s - w_p) -
+// sum pi_i a_ip - net_s, and net_s once more where the node does not charge for that stock yet. So
+// a plan that costs at most C, one unit less than the incumbent, uses only patterns with
 //
 //	excess + (net_s, where least_s = 0 < net_s) <= C - lb,    that is    sum pi_i a_ip + w_p >= best_s + (net_s) - (C - lb).
 //
-// Few patterns are so good: they are listed, each set of counts once with the most w that its layouts give, and finish.go solves the
-// integer program over them. Here w is the worth, but on linked stocks (positions.go) the clear runs of one chain are summed as exact fractions and rounded
-// down once, at the end of the chain, where a gap passes from one run to another: so no layout off the starts considered has more (price.go).
+// Few patterns are so good: they are listed, each set of counts once with the most w that its
+// layouts give, and finish.go solves the integer program over them. Here w is the worth, but on
+// linked stocks (positions.go) the clear runs of one chain are summed as exact fractions and
+// rounded down once, at the end of the chain, where a gap passes from one run to another: so no
+// layout off the starts considered has more (price.go).
 //
-// Runs that stand alone are filled one by one, longest items first, as long as the best of what may follow keeps the layout on the list. On linked
-// stocks labels (counts and worth so far) walk over the starts in order, under the same condition by the tables of price.go. Of two labels
-// with the same counts in one stretch without a run's edge, the later one with no more worth leads to nothing that the other does not.
+// Runs that stand alone are filled one by one, longest items first, as long as the best of what may
+// follow keeps the layout on the list. On linked stocks labels (counts and worth so far) walk over
+// the starts in order, under the same condition by the tables of price.go. Of two labels with the
+// same counts in one stretch without a run's edge, the later one with no more worth leads to
+// nothing that the other does not.
 
 // entry is one set of counts on the list.
 type entry struct {
@@ -40,7 +45,8 @@ const (
 	stepsOfList = 1 << 21
 )
 
-// list gives the patterns that a plan of at most a cost may use in a node; false where they are too many.
+// list gives the patterns that a plan of at most a cost may use in a node; false where they are too
+// many.
 func (k *solver) list(n *node, cost int64) ([]*entry, bool) {
 	if k.across { // there are too many ways across
 		return nil, false
@@ -76,8 +82,9 @@ func (k *solver) list(n *node, cost int64) ([]*entry, bool) {
 	return out, true
 }
 
-// chains is how much more than the tables of price.go say the w of a linked stock can be: chains go on here where there a flag is taken
-// back, which is a unit at most for each stretch that is worth something.
+// chains is how much more than the tables of price.go say the w of a linked stock can be: chains go
+// on here where there a flag is taken back, which is a unit at most for each stretch that is worth
+// something.
 func (l *lister) chains(s int) int64 {
 	r, linked := l.k.pricers[s].(*chain)
 	if !linked {

@@ -8,7 +8,8 @@ import (
 	"testing"
 )
 
-// Whatever layout a cheaper plan might use, by trying every layout at unit resolution, is on the list of the root, with no less worth.
+// Whatever layout a cheaper plan might use, by trying every layout at unit resolution, is on the
+// list of the root, with no less worth.
 func TestListIsComplete(t *testing.T) {
 	r := rand.New(rand.NewPCG(41, 1))
 	listed, missed := 0, 0
@@ -21,14 +22,16 @@ func TestListIsComplete(t *testing.T) {
 		lb, at, best := k.prove(root.least, root.most, pi)
 		duals := at.duals
 		k.best.value = ceil(lb, k.scale) + r.Int64N(400)
-		list, ok := k.list(&node{m: root, least: root.least, most: root.most, duals: duals, best: best, relaxed: lb}, k.best.value-1)
+		list, ok := k.list(&node{m: root, least: root.least, most: root.most, duals: duals,
+			best: best, relaxed: lb}, k.best.value-1)
 		if !ok {
 			t.Fatalf("problem %d: the list is too long", n)
 		}
 		on := map[string]int64{}
 		for _, e := range list {
 			if e.bonus < 0 || e.cost != p.Cost(&e.Pattern)-e.bonus {
-				t.Fatalf("problem %d: an entry costs %d; its layout %d, bonus %d", n, e.cost, p.Cost(&e.Pattern), e.bonus)
+				t.Fatalf("problem %d: an entry costs %d; its layout %d, bonus %d", n, e.cost,
+					p.Cost(&e.Pattern), e.bonus)
 			}
 			on[fmt.Sprint(e.Stock, p.countsOf(e))] = e.cost
 		}
@@ -49,8 +52,10 @@ func TestListIsComplete(t *testing.T) {
 				if net > 0 {
 					excess += net
 				}
-				if got, ok := on[fmt.Sprint(s, counts)]; pieces > 0 && excess <= slack && (!ok || got > cost) {
-					t.Fatalf("problem %d: stock %d, counts %v: cost %d is not on the list (%d, %v)", n, s, counts, cost, got, ok)
+				if got, ok := on[fmt.Sprint(s, counts)]; pieces > 0 && excess <= slack &&
+					(!ok || got > cost) {
+					t.Fatalf("problem %d: stock %d, counts %v: cost %d is not on the list (%d, %v)",
+						n, s, counts, cost, got, ok)
 				} else if pieces > 0 && !ok {
 					missed++
 				}
@@ -68,9 +73,17 @@ func TestListsOverStarts(t *testing.T) {
 	boards, differ := 0, 0
 	for n := range 4000 {
 		p := random(r, 3, 3, 3, 1+r.IntN(2))
-		if n == 0 { // found by planning random jobs: only right between two spots does the piece leave both its gaps in one run each
-			p = &Problem{Kerf: 4, Items: []Item{{Size: 776, Demand: 1}, {Size: 2896, Class: 1, Demand: 1}}, Stocks: []Stock{{From: 16, To: 3784, Supply: 1, Holds: []int{0, 1}, Rate: Rate{21473, 4395}, Keep: 7,
-				Spots: []Spot{{From: 2224, To: 2272}, {From: 3056, To: 3352, Tolerated: [Classes]bool{false, true}}, {From: 3312, To: 3608}}}}}
+		// found by planning random jobs: only right between two spots does the piece leave both its
+		// gaps in one run each
+		if n == 0 {
+			p = &Problem{Kerf: 4,
+				Items: []Item{{Size: 776, Demand: 1}, {Size: 2896, Class: 1, Demand: 1}},
+				Stocks: []Stock{
+					{From: 16, To: 3784, Supply: 1, Holds: []int{0, 1}, Rate: Rate{21473, 4395},
+						Keep: 7,
+						Spots: []Spot{{From: 2224, To: 2272},
+							{From: 3056, To: 3352, Tolerated: [Classes]bool{false, true}},
+							{From: 3312, To: 3608}}}}}
 		}
 		k := newSolver(context.Background(), p, Options{})
 		demand, duals := make([]int64, len(p.Items)), make([]int64, len(p.Items))
@@ -99,7 +112,8 @@ func TestListsOverStarts(t *testing.T) {
 		}
 	}
 	if boards < 2000 || differ < 100 {
-		t.Errorf("%d boards, %d patterns whose chains are worth more: too few to tell", boards, differ)
+		t.Errorf("%d boards, %d patterns whose chains are worth more: too few to tell", boards,
+			differ)
 	}
 }
 
@@ -169,7 +183,8 @@ func TestCutsTakeNoWholePoint(t *testing.T) {
 	}
 }
 
-// The list closes what the relaxation leaves open: nearly every tiny program is proven, and no bound is above the optimum.
+// The list closes what the relaxation leaves open: nearly every tiny program is proven, and no
+// bound is above the optimum.
 func TestNearlyAllTinyProgramsAreProven(t *testing.T) {
 	r := rand.New(rand.NewPCG(43, 1))
 	proven, all := 0, 0

@@ -19,14 +19,17 @@ type label struct {
 // chain lists the patterns of a linked stock with at least so much value.
 func (l *lister) chain(r *chain, least int64) (map[string]layoutOf, bool) {
 	r.price(l.a)
-	w := &labels{l: l, r: r, least: least - l.chains(r.index)*l.a.scale, exact: least, at: make([][]*label, len(r.pos)+1), best: map[string]*label{}, found: map[string]layoutOf{}}
+	w := &labels{l: l, r: r, least: least - l.chains(r.index)*l.a.scale, exact: least,
+		at: make([][]*label, len(r.pos)+1), best: map[string]*label{}, found: map[string]layoutOf{}}
 	for _, run := range r.runs {
 		w.edges = append(w.edges, run.From, run.To)
 	}
 	w.at[0] = []*label{{x: r.s.From, counts: make([]int64, len(r.p.Items)), last: Place{Item: -1}}}
 	for t := range w.at {
 		slices.SortFunc(w.at[t], func(a, b *label) int {
-			return cmp.Or(cmp.Compare(a.x, b.x), cmp.Compare(b.worth, a.worth), cmp.Compare(b.rem, a.rem), slices.Compare(a.counts, b.counts), cmp.Compare(a.last.Item, b.last.Item))
+			return cmp.Or(cmp.Compare(a.x, b.x), cmp.Compare(b.worth, a.worth),
+				cmp.Compare(b.rem, a.rem), slices.Compare(a.counts, b.counts),
+				cmp.Compare(a.last.Item, b.last.Item))
 		})
 		for _, b := range w.at[t] {
 			if !w.dominated(b) && !w.extend(t, b) {
@@ -89,7 +92,8 @@ func (w *labels) extend(t int, b *label) bool {
 				if b.counts[i] == l.a.demand[i] || ahead+l.a.duals[i]+r.f[0][1][to] < w.least {
 					continue
 				}
-				next := &label{x: after, counts: slices.Clone(b.counts), worth: worth, rem: rem, value: b.value + l.a.duals[i], last: Place{Item: i, At: r.pos[u]}, before: b}
+				next := &label{x: after, counts: slices.Clone(b.counts), worth: worth, rem: rem,
+					value: b.value + l.a.duals[i], last: Place{Item: i, At: r.pos[u]}, before: b}
 				next.counts[i]++
 				w.at[to] = append(w.at[to], next)
 				l.steps += 8
@@ -142,7 +146,8 @@ func (g *gapWorth) add(length int64) (worth, rem int64) {
 	return g.worth + q, m
 }
 
-// to gives the worth with the gap up to a point; a chain ends, rounded down, where the gap passes from one run to the next.
+// to gives the worth with the gap up to a point; a chain ends, rounded down, where the gap passes
+// from one run to the next.
 func (g *gapWorth) to(x int64) (worth, rem int64) {
 	for g.j+1 < len(g.runs) && g.runs[g.j+1].From < x {
 		run := g.runs[g.j]

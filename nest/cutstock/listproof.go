@@ -2,8 +2,9 @@ package cutstock
 
 import "math"
 
-// The proof over a list, by weak duality in whole numbers. With duals pi of the items and tau >= 0 of the cuts, and net_s the least
-// c - sum pi_i a_i - sum tau_c coef_c over the patterns of stock s on the list, a plan costs at least
+// The proof over a list, by weak duality in whole numbers. With duals pi of the items and tau >= 0
+// of the cuts, and net_s the least c - sum pi_i a_i - sum tau_c coef_c over the patterns of stock s
+// on the list, a plan costs at least
 //
 //	sum pi_i d_i + sum tau_c least_c + sum over s of min over z in [least_s, most_s] of z net_s.
 
@@ -15,7 +16,8 @@ type ListProof struct {
 	CutDuals []int64
 }
 
-// prove rounds the duals of the relaxation and gives the proof and its bound where that reaches the target or the incumbent; else nil.
+// prove rounds the duals of the relaxation and gives the proof and its bound where that reaches the
+// target or the incumbent; else nil.
 func (m *relaxation) prove() (*ListProof, int64) {
 	k, p := m.k, m.k.p
 	goal := min(m.target, k.best.value)
@@ -54,7 +56,8 @@ func (m *relaxation) prove() (*ListProof, int64) {
 	return nil, 0
 }
 
-// bound derives the bound of duals in money x scale; theta below 1 is what to multiply them with first. Not ok: too large to reckon with.
+// bound derives the bound of duals in money x scale; theta below 1 is what to multiply them with
+// first. Not ok: too large to reckon with.
 func (f *finisher) bound(pi, tau []int64) (bound int64, theta float64, ok bool) {
 	k, p := f.k, f.k.p
 	for i, d := range pi {

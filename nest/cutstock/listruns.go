@@ -2,8 +2,8 @@ package cutstock
 
 import "fmt"
 
-// tails gives for each n the most that items[n:] and the worth of what is left can give in a length that stands for its kerfs too, by that
-// length / step rounded up: never too little.
+// tails gives for each n the most that items[n:] and the worth of what is left can give in a length
+// that stands for its kerfs too, by that length / step rounded up: never too little.
 func (l *lister) tail(r *runs) [][]int64 {
 	key := fmt.Sprint(r.s.Holds, r.s.Rate, r.s.Keep)
 	if l.tails[key] != nil {

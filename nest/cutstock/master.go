@@ -65,8 +65,9 @@ func tally(places []Place) (items []int, counts []int64) {
 	return items, counts
 }
 
-// master is the linear program over the columns found so far: a row for each item, then one for each stock, then one for each quota; a column for each item
-// that leaves it unmet, then the columns of the pool in their order.
+// master is the linear program over the columns found so far: a row for each item, then one for
+// each stock, then one for each quota; a column for each item that leaves it unmet, then the
+// columns of the pool in their order.
 type master struct {
 	p      *Problem
 	pool   *pool
@@ -135,8 +136,8 @@ func (p *Problem) dearest() int64 {
 	return c
 }
 
-// penalty is what leaving one piece of an item unmet costs: by its length (pieces over ten times the shortest
-// count alike), and far above any real price.
+// penalty is what leaving one piece of an item unmet costs: by its length (pieces over ten times
+// the shortest count alike), and far above any real price.
 func (p *Problem) penalty(i int) int64 {
 	shortest := p.Items[i].Size
 	for n := range p.Items {
@@ -146,7 +147,8 @@ func (p *Problem) penalty(i int) int64 {
 	if slices.ContainsFunc(p.Stocks, func(s Stock) bool { return s.Across != nil }) {
 		times = 16 // its prices are finer, and must not be cut down
 	}
-	return int64(times * float64(p.dearest()+1) * float64(min(10*shortest, p.Items[i].Size)) / float64(shortest))
+	return int64(times * float64(p.dearest()+1) * float64(
+		min(10*shortest, p.Items[i].Size)) / float64(shortest))
 }
 
 // sync takes the new columns of the pool into the program.

@@ -15,8 +15,8 @@ func (k *solver) nothing() plan {
 	return pl
 }
 
-// offer makes a plan of patterns, without their surplus, and keeps it if it is better than the incumbent: less unmet length,
-// then less cost, then what ties.go says.
+// offer makes a plan of patterns, without their surplus, and keeps it if it is better than the
+// incumbent: less unmet length, then less cost, then what ties.go says.
 func (k *solver) offer(uses []Use) {
 	pl := k.trimmed(uses)
 	if pl.short > 0 {
@@ -29,12 +29,14 @@ func (k *solver) offer(uses []Use) {
 		pl.value = k.p.Value(pl.uses)
 	}
 	pl.tie = k.p.tie(pl.uses)
-	if cmp.Or(cmp.Compare(pl.short, k.best.short), cmp.Compare(pl.value, k.best.value), cmp.Compare(pl.tie, k.best.tie)) < 0 {
+	if cmp.Or(cmp.Compare(pl.short, k.best.short), cmp.Compare(pl.value, k.best.value),
+		cmp.Compare(pl.tie, k.best.tie)) < 0 {
 		k.best = pl
 	}
 }
 
-// filled adds, for what a plan leaves unmet, stocks that are still there: longest items first, each stock filled from its start on.
+// filled adds, for what a plan leaves unmet, stocks that are still there: longest items first, each
+// stock filled from its start on.
 func (k *solver) filled(uses []Use, unmet []int64) []Use {
 	left := slices.Clone(unmet)
 	used := make([]int64, len(k.p.Stocks))
@@ -54,8 +56,9 @@ func (k *solver) filled(uses []Use, unmet []int64) []Use {
 	return out
 }
 
-// greedy fills one stock with what is left, each time the longest item that fits at its first legal place, and takes it from what is left; a
-// stock with Across as if all were worth their size. Nil: nothing fits.
+// greedy fills one stock with what is left, each time the longest item that fits at its first legal
+// place, and takes it from what is left; a stock with Across as if all were worth their size. Nil:
+// nothing fits.
 func (k *solver) greedy(s int, left []int64) *Pattern {
 	p := k.p
 	if p.Stocks[s].Across != nil {
@@ -108,7 +111,8 @@ func (k *solver) greedyAcross(s int, left []int64) *Pattern {
 	return t
 }
 
-// trimmed takes out what no demand asks for, each time the copy whose absence gains most worth; patterns left empty are not used.
+// trimmed takes out what no demand asks for, each time the copy whose absence gains most worth;
+// patterns left empty are not used.
 func (k *solver) trimmed(uses []Use) plan {
 	pl := k.nothing()
 	for _, u := range uses {
@@ -152,7 +156,8 @@ func (k *solver) trimmed(uses []Use) plan {
 	return pl
 }
 
-// surplus is the place of a pattern whose piece is not wanted and whose absence gains most worth; -1 if there is none.
+// surplus is the place of a pattern whose piece is not wanted and whose absence gains most worth;
+// -1 if there is none.
 func (k *solver) surplus(unmet []int64, t *Pattern) int {
 	at, gain := -1, int64(-1)
 	for n, pl := range t.Places {
@@ -176,7 +181,8 @@ func (k *solver) without(t *Pattern, n int) Pattern {
 	return Pattern{Stock: t.Stock, Places: places, Worth: k.p.Worth(t.Stock, places)}
 }
 
-// settle moves each piece, in the same order, as near to the stock's start as it may lie, where that loses no worth.
+// settle moves each piece, in the same order, as near to the stock's start as it may lie, where
+// that loses no worth.
 func (p *Problem) settle(stock int, places []Place) []Place {
 	s := &p.Stocks[stock]
 	moved := make([]Place, 0, len(places))

@@ -5,18 +5,19 @@ import (
 	"math/bits"
 )
 
-// Where may a piece start? Any layout can be shifted, without losing more worth than the bonus of price.go
-// allows for, until every block of touching pieces leans on something: an end of the stock, or the edge of a spot,
-// by a piece or by its kerf. Hence two sets of starts:
+// Where may a piece start? Any layout can be shifted, without losing more worth than the bonus of
+// price.go allows for, until every block of touching pieces leans on something: an end of the
+// stock, or the edge of a spot, by a piece or by its kerf. Hence two sets of starts:
 //
 //   - all forward sums of (size + kerf) from the stock's start, from each spot's end, and from each spot's start + kerf;
 //   - all starts whose end is a backward sum of (size + kerf) from the stock's end, from each spot's start, and
 //     from each spot's end - kerf.
 //
-// The chains of list.go go on where a gap just reaches a run or just leaves one: for them each spot's end + kerf is a start as
-// well, and each spot's start - kerf an end.
+// The chains of list.go go on where a gap just reaches a run or just leaves one: for them each
+// spot's end + kerf is a start as well, and each spot's start - kerf an end.
 
-// linked says whether a piece can trade clear wood on its one side for clear wood on its other: see price.go.
+// linked says whether a piece can trade clear wood on its one side for clear wood on its other: see
+// price.go.
 func (p *Problem) linked(s *Stock) bool {
 	var classes [Classes]bool
 	for _, i := range s.Holds {
@@ -35,7 +36,8 @@ func (p *Problem) linked(s *Stock) bool {
 	return false
 }
 
-// grid is the greatest step of which every size, the kerf, the span and every spot's edge is a multiple, counted from the stock's start.
+// grid is the greatest step of which every size, the kerf, the span and every spot's edge is a
+// multiple, counted from the stock's start.
 func (p *Problem) grid(s *Stock) int64 {
 	g := gcd(p.Kerf, s.To-s.From)
 	for _, i := range s.Holds {
@@ -82,8 +84,9 @@ func (p *Problem) positions(s *Stock) []int64 {
 	return pos
 }
 
-// pricers makes the pricer of every stock: by clear runs where that is exact, else over starts; a sheet where pieces may lie beside each other. Stocks whose
-// runs can take the same items share a knapsack, sheets that are alike but for their length a table.
+// pricers makes the pricer of every stock: by clear runs where that is exact, else over starts; a
+// sheet where pieces may lie beside each other. Stocks whose runs can take the same items share a
+// knapsack, sheets that are alike but for their length a table.
 func (p *Problem) pricers() (out []pricer, all []*knapsack) {
 	out = make([]pricer, len(p.Stocks))
 	sacks, tables := map[string]*knapsack{}, map[string]*sheetTable{}
@@ -150,7 +153,8 @@ func (b *builder) forward() []uint64 {
 	return set
 }
 
-// backward walks over the places where a piece may end, from the far end on; the start of one is, a kerf before it, the end of the next.
+// backward walks over the places where a piece may end, from the far end on; the start of one is, a
+// kerf before it, the end of the next.
 func (b *builder) backward() []uint64 {
 	starts, ends := make([]uint64, b.n/64+1), make([]uint64, b.n/64+2)
 	end := func(x int64) {
@@ -193,7 +197,8 @@ func (p *Problem) limits(s *Stock) (l limits) {
 	return l
 }
 
-// clearRuns gives the maximal stretches of a stock without spots, those left out that ignore says. Spots stand ascending by From.
+// clearRuns gives the maximal stretches of a stock without spots, those left out that ignore says.
+// Spots stand ascending by From.
 func clearRuns(s *Stock, ignore func(*Spot) bool) []Span {
 	var out []Span
 	from := s.From

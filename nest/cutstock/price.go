@@ -4,8 +4,9 @@ package cutstock
 //
 //	best = max over layouts with at least one piece of sum of duals of its pieces + worth of its offcuts,
 //
-// copies unlimited, by dynamic programming from the far end over the starts x of positions.go. k is the kerf,
-// w(t) = floor(rate x (t - keep)), at least 0; everything is a whole number, in money x scale.
+// copies unlimited, by dynamic programming from the far end over the starts x of positions.go. k is
+// the kerf, w(t) = floor(rate x (t - keep)), at least 0; everything is a whole number, in money x
+// scale.
 //
 //	F(x)  a kerf before x is already paid, anything may start:
 //	      max( F(next x); dual_i + F(x + size_i + k) for each piece that may lie at x; G(x) )
@@ -14,27 +15,34 @@ package cutstock
 //	E     the run is passed: 0 at the stock's end, else max( F(e + k); G(start of the next run) )
 //	G(x)  x inside spots: max( F(x + k); G(start of the next run) )
 //
-// A kerf is paid towards pieces only, never between two clear runs of one offcut. With k = 0 the term F(x + k) of
-// G(x) is F(x) itself, and left out. A stock is used for at least one piece (else a branch that asks for a stock would get it for nothing): until
-// there is one, the same recursion runs in a layer of its own, in which the stock's end is worth minus infinity and a piece leads to the first layer.
+// A kerf is paid towards pieces only, never between two clear runs of one offcut. With k = 0 the
+// term F(x + k) of G(x) is F(x) itself, and left out. A stock is used for at least one piece (else
+// a branch that asks for a stock would get it for nothing): until there is one, the same recursion
+// runs in a layer of its own, in which the stock's end is worth minus infinity and a piece leads to
+// the first layer.
 //
-// The bonus. Worth is rounded down run by run. Off the starts considered, a piece that lies over a spot it tolerates
-// (or beside a spot narrower than the kerf) can trade clear wood on its left for clear wood on its right, and the
-// roundings with it. In a chain of runs so linked, c of them longer than keep, the unrounded worth is
-// greatest at a start considered, and the roundings there lose less than one unit each: an arrangement elsewhere is worth at most c-1
-// units more. So on linked stocks each run longer than keep after the first in a chain earns one unit more, whatever its own worth, which makes
-// best a bound for every arrangement; a chain ends where a gap passes over a spot from one run to the next. The flag b says that the chain
-// has a run longer than keep already. On other stocks nothing is lost: see runs.go.
+// The bonus. Worth is rounded down run by run. Off the starts considered, a piece that lies over a
+// spot it tolerates (or beside a spot narrower than the kerf) can trade clear wood on its left for
+// clear wood on its right, and the roundings with it. In a chain of runs so linked, c of them
+// longer than keep, the unrounded worth is greatest at a start considered, and the roundings there
+// lose less than one unit each: an arrangement elsewhere is worth at most c-1 units more. So on
+// linked stocks each run longer than keep after the first in a chain earns one unit more, whatever
+// its own worth, which makes best a bound for every arrangement; a chain ends where a gap passes
+// over a spot from one run to the next. The flag b says that the chain has a run longer than keep
+// already. On other stocks nothing is lost: see runs.go.
 //
-// The greatest over y costs O(1): with c = x + keep, w = floor(N r/D) - floor(N c/D) - [N r mod D < N c mod D] at r = y - k, so a
-// staircase of the candidates within one unit of the best, by remainder, answers it exactly.
+// The greatest over y costs O(1): with c = x + keep, w = floor(N r/D) - floor(N c/D) - [N r mod D <
+// N c mod D] at r = y - k, so a staircase of the candidates within one unit of the best, by
+// remainder, answers it exactly.
 
-// pricer finds the best layout of one stock. It is built once and asked many times; it is not safe for use by two goroutines.
+// pricer finds the best layout of one stock. It is built once and asked many times; it is not safe
+// for use by two goroutines.
 type pricer interface {
 	// price gives a value that no layout exceeds, money x scale.
 	price(a *ask) int64
-	// walk gives the layout that the last pricing found. With room (copies still allowed, by item) it keeps to it: then a good layout,
-	// not always the best. first, if not negative, is an item that goes first, if it can.
+	// walk gives the layout that the last pricing found. With room (copies still allowed, by item)
+	// it keeps to it: then a good layout, not always the best. first, if not negative, is an item
+	// that goes first, if it can.
 	walk(room []int64, first int) *Pattern
 	// work counts the basic steps of one pricing, and of the walks since the last count.
 	work() int64
@@ -59,8 +67,9 @@ type chain struct {
 	// The last pricing.
 	duals []int64
 	scale int64
-	f     [2][2][]int64 // F by layer (1: no piece yet) and flag; one more entry than pos, the stock's end
-	open  [2][]int64    // G at the start of each run, flag 0, by layer
+	// F by layer (1: no piece yet) and flag; one more entry than pos, the stock's end
+	f    [2][2][]int64
+	open [2][]int64 // G at the start of each run, flag 0, by layer
 
 	walked int64 // steps of walks not yet counted
 }
@@ -84,7 +93,8 @@ func (p *Problem) newChain(index int, everywhere bool) *chain {
 		sortBySize(p, r.items[q])
 		r.fit[q] = make([]int32, len(r.pos))
 		for t, x := range r.pos {
-			for room, n := lim.of(q, x)-x, 0; n < len(r.items[q]) && p.Items[r.items[q][n]].Size <= room; n++ {
+			for room, n := lim.of(q, x)-x, 0; n < len(r.items[q]) &&
+				p.Items[r.items[q][n]].Size <= room; n++ {
 				r.fit[q][t] = int32(n + 1)
 			}
 		}
@@ -120,7 +130,8 @@ func (r *chain) divide() {
 	}
 }
 
-// price runs the recursion; where no piece may lie anywhere, the value of a whole offcut stands in for minus infinity.
+// price runs the recursion; where no piece may lie anywhere, the value of a whole offcut stands in
+// for minus infinity.
 func (r *chain) price(a *ask) int64 {
 	r.duals, r.scale = a.duals, a.scale
 	flags := 1

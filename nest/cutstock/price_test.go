@@ -30,8 +30,8 @@ func tiny(r *rand.Rand) (*Problem, []int64) {
 }
 
 // exhaust tries every layout at unit resolution and judges its gaps from the design's words alone:
-// what a gap holds between its kerfs, clear runs of it, rate x (run - keep) each rounded down. At least one piece is cut,
-// if one fits at all.
+// what a gap holds between its kerfs, clear runs of it, rate x (run - keep) each rounded down. At
+// least one piece is cut, if one fits at all.
 func exhaust(p *Problem, duals []int64) int64 {
 	s := &p.Stocks[0]
 	gap := func(from, to int64) (worth int64) {
@@ -55,7 +55,9 @@ func exhaust(p *Problem, duals []int64) int64 {
 		close()
 		return worth
 	}
-	var rest func(from int64, best int64) int64 // best of [from, To), a kerf towards the piece before already taken off; best: with no piece there
+	// best of [from, To), a kerf towards the piece before already taken off; best: with no piece
+	// there
+	var rest func(from int64, best int64) int64
 	rest = func(from int64, best int64) int64 {
 		for i, it := range p.Items {
 		place:
@@ -79,8 +81,9 @@ func exhaust(p *Problem, duals []int64) int64 {
 	return gap(s.From, s.To)
 }
 
-// The recursion gives what exhaustive search gives: exactly where pieces cannot trade clear wood, else never less,
-// and never more than the bonus; and the layout it reports is legal and worth what it says.
+// The recursion gives what exhaustive search gives: exactly where pieces cannot trade clear wood,
+// else never less, and never more than the bonus; and the layout it reports is legal and worth what
+// it says.
 func TestPriceIsExhaustiveSearch(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	const scale = 8
@@ -98,7 +101,8 @@ func TestPriceIsExhaustiveSearch(t *testing.T) {
 			slack := int64(0)
 			if pr.linked {
 				slack = int64(len(p.Stocks[0].Spots)+len(placesOf(pr.walk(nil, -1)))) * scale
-				if p.Kerf == 0 && p.Stocks[0].Keep == 0 { // a gap may then be split at no cost, each part earning the bonus
+				// a gap may then be split at no cost, each part earning the bonus
+				if p.Kerf == 0 && p.Stocks[0].Keep == 0 {
 					slack = 22 * scale
 				}
 			}
@@ -106,7 +110,8 @@ func TestPriceIsExhaustiveSearch(t *testing.T) {
 				t.Fatalf("case %d, everywhere %v: recursion %d/%d, exhaustive search %d, linked %v\n%+v\nduals %v",
 					n, everywhere, got, scale, want, pr.linked, p, duals)
 			}
-			if err := checkLayout(p, duals, placesOf(pr.walk(nil, -1)), got, scale, slack); err != nil {
+			if err := checkLayout(p, duals, placesOf(pr.walk(nil, -1)), got, scale,
+				slack); err != nil {
 				t.Fatalf("case %d: %v\n%+v\nduals %v", n, err, p, duals)
 			}
 			if everywhere {
@@ -149,14 +154,17 @@ func checkLayout(p *Problem, duals []int64, places []Place, best, scale, slack i
 	return nil
 }
 
-// coarse makes a stock with a spot or two that some items tolerate; all lengths share a step of 4 but keep, and rates round, so that
-// arrangements between the steps count too.
+// coarse makes a stock with a spot or two that some items tolerate; all lengths share a step of 4
+// but keep, and rates round, so that arrangements between the steps count too.
 func coarse(r *rand.Rand) (*Problem, []int64) {
 	steps := func(lo, hi int) int64 { return 4 * int64(lo+r.IntN(hi-lo+1)) }
-	s := Stock{To: steps(7, 10), Supply: 1, Keep: int64(r.IntN(7)), Rate: Rate{1 + r.Int64N(3), 4 + r.Int64N(6)}}
+	s := Stock{To: steps(7, 10), Supply: 1, Keep: int64(r.IntN(7)),
+		Rate: Rate{1 + r.Int64N(3), 4 + r.Int64N(6)}}
 	for range 1 + r.IntN(2) {
 		from := steps(1, 6)
-		s.Spots = append(s.Spots, Spot{From: from, To: min(s.To, from+steps(1, 2)), Tolerated: [Classes]bool{false, r.IntN(2) == 0, true}})
+		s.Spots = append(s.Spots,
+			Spot{From: from, To: min(s.To, from+steps(1, 2)),
+				Tolerated: [Classes]bool{false, r.IntN(2) == 0, true}})
 	}
 	sortSpots(s.Spots)
 	p := &Problem{Kerf: steps(0, 1), Items: []Item{{Size: steps(3, 5), Class: 2, Demand: 1}}}
@@ -194,7 +202,8 @@ func TestPriceCoversWhatLiesBetween(t *testing.T) {
 			between++
 		}
 	}
-	t.Logf("of %d boards the grid alone misses the best on %d; the bound is exact on %d", total, between, equal)
+	t.Logf("of %d boards the grid alone misses the best on %d; the bound is exact on %d", total,
+		between, equal)
 	if between == 0 || equal < total*80/100 {
 		t.Errorf("missed by the grid %d, exact %d", between, equal)
 	}
@@ -205,13 +214,15 @@ func TestPositionsAreEnough(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
 	for n := range 6000 {
 		p, duals := tiny(r)
-		p.Stocks[0].Rate.Den = 1 // nothing is rounded, so no bonus, and the two must agree to the unit
+		// nothing is rounded, so no bonus, and the two must agree to the unit
+		p.Stocks[0].Rate.Den = 1
 		some, all := p.newChain(0, false), p.newChain(0, true)
 		some.linked, all.linked = false, false
 		q := &ask{duals: duals, scale: 1}
 		a, b := some.price(q), all.price(q)
 		if a != b {
-			t.Fatalf("case %d: %d over the starts, %d over every position\n%+v\nduals %v", n, a, b, p, duals)
+			t.Fatalf("case %d: %d over the starts, %d over every position\n%+v\nduals %v", n, a, b,
+				p, duals)
 		}
 	}
 }

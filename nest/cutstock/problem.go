@@ -11,7 +11,8 @@ const Classes = 3
 // Any as a supply means any number.
 const Any = -1
 
-// Problem is one cutting-stock program. All lengths are whole units, all costs and worths whole units of money.
+// Problem is one cutting-stock program. All lengths are whole units, all costs and worths whole
+// units of money.
 type Problem struct {
 	Items  []Item
 	Stocks []Stock
@@ -33,15 +34,17 @@ type Stock struct {
 	Cost     int64 // of using one
 	Supply   int64 // Any: no limit
 	Spots    []Spot
-	Holds    []int   // indices of the items it may give, ascending
-	Rate     Rate    // worth of offcuts returned
-	Keep     int64   // part of every clear run that is worth nothing
-	Rank     int64   // of plans that cost the same and use as many stocks, the one with the lower sum is better; 0 to 2^10
-	Across   *Across // nil: every piece takes the whole width, and so does every spot
+	Holds    []int // indices of the items it may give, ascending
+	Rate     Rate  // worth of offcuts returned
+	Keep     int64 // part of every clear run that is worth nothing
+	// of plans that cost the same and use as many stocks, the one with the lower sum is better; 0
+	// to 2^10
+	Rank   int64
+	Across *Across // nil: every piece takes the whole width, and so does every spot
 }
 
-// Across is what a stock is across its length, where pieces may lie beside each other (rip.go says how). Its spots then
-// stand here, and not in Stock.Spots.
+// Across is what a stock is across its length, where pieces may lie beside each other (rip.go says
+// how). Its spots then stand here, and not in Stock.Spots.
 type Across struct {
 	Width int64
 	Inset int64 // at either edge, that no sawn piece may take
@@ -60,8 +63,8 @@ type Patch struct {
 	Left, Right int64
 }
 
-// Spot is a stretch of a stock that some classes may not overlap, margin included. Spots may overlap each other;
-// every spot breaks a clear run, whoever tolerates it.
+// Spot is a stretch of a stock that some classes may not overlap, margin included. Spots may
+// overlap each other; every spot breaks a clear run, whoever tolerates it.
 type Spot struct {
 	From, To  int64
 	Tolerated [Classes]bool
@@ -70,8 +73,8 @@ type Spot struct {
 // Rate is Num/Den money units for each length unit, Den above 0.
 type Rate struct{ Num, Den int64 }
 
-// Place is one piece on a stock: Item at [At, At+Size); on a stock with Across at [Left, Right) of its width, [0, Width) for one
-// that is not sawn to its own.
+// Place is one piece on a stock: Item at [At, At+Size); on a stock with Across at [Left, Right) of
+// its width, [0, Width) for one that is not sawn to its own.
 type Place struct {
 	Item        int
 	At          int64
@@ -83,12 +86,14 @@ type First int
 
 // The ways to break a stock down.
 const (
-	CrosscutFirst First = iota // into lengths, of which those with pieces narrower than the stock are ripped
-	RipFirst                   // into strips
+	// into lengths, of which those with pieces narrower than the stock are ripped
+	CrosscutFirst First = iota
+	RipFirst            // into strips
 )
 
-// Pattern is a layout of one stock: its pieces in order along the stock (of each length from left to right; rip first: strip by strip), and what the
-// offcuts it returns are worth. It costs Stock.Cost - Worth each time it is used.
+// Pattern is a layout of one stock: its pieces in order along the stock (of each length from left
+// to right; rip first: strip by strip), and what the offcuts it returns are worth. It costs
+// Stock.Cost - Worth each time it is used.
 type Pattern struct {
 	Stock  int
 	First  First

@@ -2,10 +2,11 @@ package cutstock
 
 import "slices"
 
-// Patterns of stocks with Across changed a little: without one of their pieces, and pushed together.
+// Patterns of stocks with Across changed a little: without one of their pieces, and pushed
+// together.
 
-// dropped is a pattern of a stock with Across without its nth piece: the slab it lay in shrinks to the largest of those left, at the side where they may lie;
-// where they may not, they go with it.
+// dropped is a pattern of a stock with Across without its nth piece: the slab it lay in shrinks to
+// the largest of those left, at the side where they may lie; where they may not, they go with it.
 func (p *Problem) dropped(t *Pattern, n int) Pattern {
 	gone := t.Places[n]
 	slabs := p.Slabs(t)
@@ -39,7 +40,8 @@ func (p *Problem) shrink(t *Pattern, b *Slab) bool {
 		to, ok := from+size, size > 0
 		moved := slices.Clone(b.Places)
 		for i := range moved {
-			near, far := p.moved(t.First, moved[i], from), p.moved(t.First, moved[i], to-p.along(t.First, moved[i]))
+			near, far := p.moved(t.First, moved[i], from),
+				p.moved(t.First, moved[i], to-p.along(t.First, moved[i]))
 			switch {
 			case p.clearOf(t.Stock, near.Item, p.areaOf(near)):
 				moved[i] = near
@@ -79,8 +81,8 @@ func (p *Problem) areaOf(pl Place) area {
 	return area{pl.At, pl.At + p.Items[pl.Item].Size, pl.Left, pl.Right}
 }
 
-// pushed moves slabs, and in them pieces, in the same order as near to the start (the left edge) as they may lie, where that loses no worth; else
-// the pieces in their slabs alone.
+// pushed moves slabs, and in them pieces, in the same order as near to the start (the left edge) as
+// they may lie, where that loses no worth; else the pieces in their slabs alone.
 func (p *Problem) pushed(t Pattern) Pattern {
 	t.Worth = p.WorthOf(&t)
 	for _, slabsToo := range []bool{true, false} {
@@ -138,7 +140,8 @@ func (p *Problem) push(t Pattern, slabsToo bool) Pattern {
 				now = pl.At
 			}
 			for _, to := range append([]int64{in}, inner...) {
-				if moved := p.moved(other, pl, to); to >= in && to < now && p.clearOf(t.Stock, pl.Item, p.areaOf(moved)) {
+				if moved := p.moved(other, pl, to); to >= in && to < now &&
+					p.clearOf(t.Stock, pl.Item, p.areaOf(moved)) {
 					b.Places[i], now = moved, to
 					break
 				}

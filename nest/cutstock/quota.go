@@ -6,13 +6,13 @@ import (
 	"slices"
 )
 
-// Quotas. The pricing of a sheet lets a pattern have any number of copies, though a plan never has more of an item in one pattern than are wanted. For any whole
-// lambda >= 0 of a stock's items
+// Quotas. The pricing of a sheet lets a pattern have any number of copies, though a plan never has
+// more of an item in one pattern than are wanted. For any whole lambda >= 0 of a stock's items
 //
 //	best_s <= max over all patterns of ( sum of (pi_i - lambda_i) a_i + worth ) + sum of lambda_i d_i
 //
-// bounds the patterns with a_i <= d_i alone: the sheet is priced at lower duals, and what they are lower by is given back once. In the master such a
-// lambda is the dual of a row
+// bounds the patterns with a_i <= d_i alone: the sheet is priced at lower duals, and what they are
+// lower by is given back once. In the master such a lambda is the dual of a row
 //
 //	sum over patterns p of s of (a_ip - d_i) x_p <= 0,
 //
@@ -21,7 +21,8 @@ import (
 // quota is such a row.
 type quota struct{ stock, item int }
 
-// prices are duals of a relaxation, money x scale: of the items, and of the solver's quotas (the missing ones are 0).
+// prices are duals of a relaxation, money x scale: of the items, and of the solver's quotas (the
+// missing ones are 0).
 type prices struct{ duals, quotas []int64 }
 
 func (w prices) clone() prices { return prices{slices.Clone(w.duals), slices.Clone(w.quotas)} }
@@ -75,7 +76,8 @@ func (w prices) lower(theta float64) {
 	}
 }
 
-// mostQuotas bounds how many rows there are, quotaRounds how often the relaxation is solved anew for more.
+// mostQuotas bounds how many rows there are, quotaRounds how often the relaxation is solved anew
+// for more.
 const mostQuotas, quotaRounds = 256, 8
 
 // limit adds quotas until the relaxation keeps to the demands, and gives its master.
@@ -92,7 +94,8 @@ func (k *solver) limit(root *master) *master {
 	return root
 }
 
-// exceeded are the stocks with Across and items of which the relaxation uses more copies than its uses of the stock may have.
+// exceeded are the stocks with Across and items of which the relaxation uses more copies than its
+// uses of the stock may have.
 func (k *solver) exceeded(m *master) (out []quota) {
 	used := make([]float64, len(k.p.Stocks))
 	copies := map[quota]float64{}
@@ -111,6 +114,8 @@ func (k *solver) exceeded(m *master) (out []quota) {
 			out = append(out, q)
 		}
 	}
-	slices.SortFunc(out, func(a, b quota) int { return cmp.Or(cmp.Compare(a.stock, b.stock), cmp.Compare(a.item, b.item)) })
+	slices.SortFunc(out, func(a, b quota) int {
+		return cmp.Or(cmp.Compare(a.stock, b.stock), cmp.Compare(a.item, b.item))
+	})
 	return out
 }

@@ -18,12 +18,13 @@ import (
 	"rackwright/nest/lp/lpsolve"
 )
 
-// The reference: every layout of every stock at unit resolution, judged unit by unit, and the assignment program over all of them,
+// The reference: every layout of every stock at unit resolution, judged unit by unit, and the
+// assignment program over all of them,
 //
 //	min sum cost_c x_c   s.t.  sum counts_ic x_c = demand_i for each item,  sum of x_c of s <= supply_s for each stock,  x whole,
 //
-// solved by two outside solvers: lp_solve 5.5 through its library, CBC through a file. Neither the layouts nor the solvers share
-// code with this package.
+// solved by two outside solvers: lp_solve 5.5 through its library, CBC through a file. Neither the
+// layouts nor the solvers share code with this package.
 
 // choice is the best layout of a stock for its counts.
 type choice struct {
@@ -49,7 +50,8 @@ func newAssignment(p *Problem) assignment {
 // shortage is the program of what must stay unmet at least: its cost is the length of that.
 func (a *assignment) shortage() assignment {
 	stocks := len(a.p.Stocks)
-	b := assignment{p: &Problem{Items: a.p.Items, Stocks: append(slices.Clone(a.p.Stocks), Stock{Supply: Any}), Kerf: a.p.Kerf}}
+	b := assignment{p: &Problem{Items: a.p.Items,
+		Stocks: append(slices.Clone(a.p.Stocks), Stock{Supply: Any}), Kerf: a.p.Kerf}}
 	for _, c := range a.choices {
 		b.choices = append(b.choices, choice{c.stock, c.counts, 0})
 	}
@@ -61,15 +63,18 @@ func (a *assignment) shortage() assignment {
 	return b
 }
 
-// everyChoice finds the best layout of a stock for each set of counts within the demands that has one. After each unit x from
-// which a piece may start, done[x][v] is the most that the stretch before x can be worth with the counts of v in it.
+// everyChoice finds the best layout of a stock for each set of counts within the demands that has
+// one. After each unit x from which a piece may start, done[x][v] is the most that the stretch
+// before x can be worth with the counts of v in it.
 func everyChoice(p *Problem, s int) []choice {
 	st := &p.Stocks[s]
 	sets, plus := countSets(p, s)
 	worth := func(from, to int64) int64 { // of a gap
 		var sum, run int64
 		for x := from; x <= to; x++ {
-			if x < to && !slices.ContainsFunc(st.Spots, func(d Spot) bool { return d.From <= x && x < d.To }) {
+			if x < to && !slices.ContainsFunc(st.Spots, func(d Spot) bool {
+				return d.From <= x && x < d.To
+			}) {
 				run++
 				continue
 			}
@@ -124,8 +129,8 @@ func everyChoice(p *Problem, s int) []choice {
 	return out
 }
 
-// countSets gives all counts within the demands whose length is no more than the stock's, none first, and the index of each with
-// one more of an item, or -1.
+// countSets gives all counts within the demands whose length is no more than the stock's, none
+// first, and the index of each with one more of an item, or -1.
 func countSets(p *Problem, s int) (sets [][]int64, plus [][]int) {
 	st := &p.Stocks[s]
 	index := map[string]int{}
@@ -229,7 +234,8 @@ func (a *assignment) byLibrary(t *testing.T) (int64, bool) {
 	return v, true
 }
 
-// text is the program in the LP format: an objective, named rows, whole columns x0, x1, ... that are not negative.
+// text is the program in the LP format: an objective, named rows, whole columns x0, x1, ... that
+// are not negative.
 func (a *assignment) text() []byte {
 	rows := make([]bytes.Buffer, 1+len(a.p.Items)+len(a.p.Stocks))
 	term := func(row int, n int64, c int) { fmt.Fprintf(&rows[row], " %+d x%d\n", n, c) }
@@ -307,7 +313,8 @@ func TestReferenceLayouts(t *testing.T) {
 			layouts := everyLayout(p, s)
 			choices := everyChoice(p, s)
 			if len(choices) != len(layouts)-1 { // that one is the empty one
-				t.Fatalf("case %d, stock %d: %d choices, %d layouts\n%+v", n, s, len(choices), len(layouts), p)
+				t.Fatalf("case %d, stock %d: %d choices, %d layouts\n%+v", n, s, len(choices),
+					len(layouts), p)
 			}
 			for _, c := range choices {
 				l := layouts[fmt.Sprint(c.counts)]
@@ -319,7 +326,8 @@ func TestReferenceLayouts(t *testing.T) {
 	}
 }
 
-// On whole programs, larger than trying everything could solve, bound <= optimum <= value, the optimum being what the outside solvers find.
+// On whole programs, larger than trying everything could solve, bound <= optimum <= value, the
+// optimum being what the outside solvers find.
 func TestReference(t *testing.T) {
 	r := rand.New(rand.NewPCG(17, 18))
 	var cases, twice, short, least, optimal, proven, columns int
@@ -351,7 +359,8 @@ func TestReference(t *testing.T) {
 				ours += u * p.Items[i].Size
 			}
 			if ours < length {
-				t.Fatalf("case %d: unmet %v, but at least a length of %d is\n%+v", n, got.Unmet, length, p)
+				t.Fatalf("case %d: unmet %v, but at least a length of %d is\n%+v", n, got.Unmet,
+					length, p)
 			}
 			if ours == length {
 				least++
@@ -362,7 +371,8 @@ func TestReference(t *testing.T) {
 			}
 		}
 		if got.Bound > want || got.Value < want {
-			t.Fatalf("case %d: bound %d, optimum %d, value %d\n%+v\n%+v", n, got.Bound, want, got.Value, p, got)
+			t.Fatalf("case %d: bound %d, optimum %d, value %d\n%+v\n%+v", n, got.Bound, want,
+				got.Value, p, got)
 		}
 		cases++
 		columns += len(a.choices)
@@ -378,15 +388,18 @@ func TestReference(t *testing.T) {
 	}
 	t.Logf("%d programs of %d columns on average, %d of them solved twice: value is the optimum in %d, proven in %d", cases, columns/cases, twice, optimal, proven)
 	t.Logf("%d short of stock: the least length is unmet in %d", short, least)
-	if cases < 80 || twice < cases*50/100 || optimal < cases*85/100 || proven < cases*50/100 || least < short*90/100 {
+	if cases < 80 || twice < cases*50/100 || optimal < cases*85/100 || proven < cases*50/100 ||
+		least < short*90/100 {
 		t.Errorf("too few of a kind")
 	}
 }
 
-// Numbers of columns: above large either solver may need minutes for a program, above middling lp_solve, which has no cuts.
+// Numbers of columns: above large either solver may need minutes for a program, above middling
+// lp_solve, which has no cuts.
 const large, middling = 150, 60
 
-// optimum is what CBC finds, and lp_solve too where the program is not too large, and whether there is one.
+// optimum is what CBC finds, and lp_solve too where the program is not too large, and whether there
+// is one.
 func (a *assignment) optimum(t *testing.T) (int64, bool) {
 	t.Helper()
 	file, ok := a.byFile(t)

@@ -6,27 +6,31 @@ import (
 	"slices"
 )
 
-// Reopening. Where stocks have Across a pattern holds many pieces, and dives end in plans that are good but for a few of their stocks. So, again and again,
-// some stocks of the incumbent are opened: what they hold, with the supply not used, is a small program of its own, solved by column generation
-// within just these demands and an integer program over the columns; what the others hold stays. This is large neighbourhood search (P. Shaw, 1998). Which
-// are opened is drawn from a fixed sequence, sooner those whose patterns cost more than the duals say their pieces are worth, and
-// then such as hold pieces of the same items.
+// Reopening. Where stocks have Across a pattern holds many pieces, and dives end in plans that are
+// good but for a few of their stocks. So, again and again, some stocks of the incumbent are opened:
+// what they hold, with the supply not used, is a small program of its own, solved by column
+// generation within just these demands and an integer program over the columns; what the others
+// hold stays. This is large neighbourhood search (P. Shaw, 1998). Which are opened is drawn from a
+// fixed sequence, sooner those whose patterns cost more than the duals say their pieces are worth,
+// and then such as hold pieces of the same items.
 
 const (
 	fewestOpen, mostOpen = 3, 9
-	// tries is how often in a row nothing better is found before more stocks are opened at a time; after as many turns through all sizes
-	// without anything better it ends.
+	// tries is how often in a row nothing better is found before more stocks are opened at a time;
+	// after as many turns through all sizes without anything better it ends.
 	tries = 12
 )
 
 func (k *solver) reopen(work int64) {
 	rng := rand.New(rand.NewPCG(1, 1))
 	limit := k.work + work
-	for size, failed, turns := fewestOpen, 0, 0; turns < tries && k.work < limit && !k.over() && !k.closed(); {
+	for size, failed, turns := fewestOpen, 0, 0; turns < tries && k.work < limit && !k.over() &&
+		!k.closed(); {
 		before := k.best
 		open, kept := k.choose(rng, size)
 		k.replan(open, kept)
-		if cmp.Or(cmp.Compare(k.best.short, before.short), cmp.Compare(k.best.value, before.value)) < 0 {
+		if cmp.Or(cmp.Compare(k.best.short, before.short),
+			cmp.Compare(k.best.value, before.value)) < 0 {
 			failed, turns = 0, 0
 			k.observe("reopening")
 			continue

@@ -2,14 +2,15 @@ package cutstock
 
 import "slices"
 
-// Pricing of stocks whose pieces cannot trade clear wood: no held item tolerates any spot, no spot is narrower than the
-// kerf. Then every clear run is filled from its start for itself, and
+// Pricing of stocks whose pieces cannot trade clear wood: no held item tolerates any spot, no spot
+// is narrower than the kerf. Then every clear run is filled from its start for itself, and
 //
 //	best = sum over runs R of max over T of h(T) + w(R - T),   T <= R + k, w = 0 from T = R on, not all T 0,
 //
-// where h(T) is the greatest sum of duals of pieces whose sizes + kerfs come to T, of each item at most its demand: a bounded knapsack, the same
-// one for every run of every stock that holds the same items. With one run this is exact; with several, a bound that lets each run have all
-// copies. Copies are split in powers of two, each power one layer of the knapsack.
+// where h(T) is the greatest sum of duals of pieces whose sizes + kerfs come to T, of each item at
+// most its demand: a bounded knapsack, the same one for every run of every stock that holds the
+// same items. With one run this is exact; with several, a bound that lets each run have all copies.
+// Copies are split in powers of two, each power one layer of the knapsack.
 
 // ask is one round of pricing: duals in money x scale, and how many copies of each item count.
 type ask struct {
@@ -161,8 +162,8 @@ func (r *runs) price(a *ask) int64 {
 	return sum
 }
 
-// run gives, of one run of which the first taken units are used up already, the value of leaving it empty, the best value of pieces in it,
-// and their T/step.
+// run gives, of one run of which the first taken units are used up already, the value of leaving it
+// empty, the best value of pieces in it, and their T/step.
 func (r *runs) run(j int, taken int64) (empty, best int64, end int) {
 	length := r.clear[j].To - r.clear[j].From - taken
 	empty, best = r.s.Rate.Of(length-r.s.Keep)*r.asked.scale, never

@@ -7,41 +7,50 @@ import (
 	"slices"
 )
 
-// Pricing of stocks with Across, exact. x counts from the stock's usable start, y from its left edge; L and W are the extents, kc and kr the kerfs
-// across and along, e the inset, kw the least width of an offcut. Everything is a whole number, in money x scale x 1024.
+// Pricing of stocks with Across, exact. x counts from the stock's usable start, y from its left
+// edge; L and W are the extents, kc and kr the kerfs across and along, e the inset, kw the least
+// width of an offcut. Everything is a whole number, in money x scale x 1024.
 //
-// Worth is taken linear. With g the common step of everything across, s0 = ceil(scale x 1024 x rate x g / W) is the worth of a
-// length unit of one step, and a rectangle at least kw wide, or as wide as the stock, is worth
+// Worth is taken linear. With g the common step of everything across, s0 = ceil(scale x 1024 x rate
+// x g / W) is the worth of a length unit of one step, and a rectangle at least kw wide, or as wide
+// as the stock, is worth
 //
 //	u = s0 x sum over bands of equal spots of band/g x sum over the clear runs of the band of max(0, run - keep).
 //
-// Crosscut first. A length of l at x is worth Q(l, x): one piece l long, plain, or, ripped, the best row of pieces across it, at least one of them l long;
-// a shorter one lies at either end and leaves a remainder. The lengths and the gaps between them are chosen by the recursion of price.go.
-// Rip first. A strip of w at y is worth V(w, y): the best row of pieces along it, at least one of them w wide; a narrower one lies
-// at either side. The strips and the gaps between them are chosen by the same recursion, over y.
+// Crosscut first. A length of l at x is worth Q(l, x): one piece l long, plain, or, ripped, the
+// best row of pieces across it, at least one of them l long; a shorter one lies at either end and
+// leaves a remainder. The lengths and the gaps between them are chosen by the recursion of
+// price.go. Rip first. A strip of w at y is worth V(w, y): the best row of pieces along it, at
+// least one of them w wide; a narrower one lies at either side. The strips and the gaps between
+// them are chosen by the same recursion, over y.
 //
-// Lazily. Spots only take away: Q(l, x) <= Q(l) and V(w, y) <= V(w), the values without any spot, which alike stocks share (sheettable.go).
-// The outer recursion starts with these; what it chooses is then priced with its spots, and it runs again, until what it chooses has the value
-// it is credited with. That is then the best. Stocks without spots need no second round.
+// Lazily. Spots only take away: Q(l, x) <= Q(l) and V(w, y) <= V(w), the values without any spot,
+// which alike stocks share (sheettable.go). The outer recursion starts with these; what it chooses
+// is then priced with its spots, and it runs again, until what it chooses has the value it is
+// credited with. That is then the best. Stocks without spots need no second round.
 //
-// Where may things start? (Whole numbers and everything a multiple of the grid: all multiples would do.) Take a best pattern and shift a block of touching pieces
-// (lengths, strips) along one axis, the rest fixed. Its value is linear between breakpoints. Those where it bends upwards are no maxima: a run that
-// reaches keep is one. The others are where an edge of a rectangle meets an edge of a spot, so that the rectangle just clears the spot or a
-// gap just reaches it, and, across, where a gap is just kw wide; there the value is that of the better side. So every block leans on an anchor:
+// Where may things start? (Whole numbers and everything a multiple of the grid: all multiples would
+// do.) Take a best pattern and shift a block of touching pieces (lengths, strips) along one axis,
+// the rest fixed. Its value is linear between breakpoints. Those where it bends upwards are no
+// maxima: a run that reaches keep is one. The others are where an edge of a rectangle meets an edge
+// of a spot, so that the rectangle just clears the spot or a gap just reaches it, and, across,
+// where a gap is just kw wide; there the value is that of the better side. So every block leans on
+// an anchor:
 //
 //   - starts: the near end, where spots end, where they start + kerf; and, as a shorter (narrower) piece of size z at the near side of its length (strip)
 //     ends z after its start, and its remainder starts a kerf later: where a spot starts - z, where it ends - kerf - z;
 //   - ends: the same mirrored;
 //   - across also the start after, and the end before, a gap of kw from the edge of the stock or a block that leans itself.
 //
-// The starts after a leaning piece are forward sums, those before it backward sums, of sizes + kerfs. The starts along do not depend on those across,
-// so that both axes may be shifted in turn.
+// The starts after a leaning piece are forward sums, those before it backward sums, of sizes +
+// kerfs. The starts along do not depend on those across, so that both axes may be shifted in turn.
 //
-// Two ways. The quick one ends after a few rounds and then takes the best of what is priced by then, which some pattern has: for columns. The other
-// goes to the end: for proofs, and to see that no column is missing. sheetmore.go tells which lengths a round prices besides those it chose.
+// Two ways. The quick one ends after a few rounds and then takes the best of what is priced by
+// then, which some pattern has: for columns. The other goes to the end: for proofs, and to see that
+// no column is missing. sheetmore.go tells which lengths a round prices besides those it chose.
 
-// sheet prices one stock with Across. price is the quick way for columns: what it gives a pattern has, but not always the best one.
-// vouch gives the best exactly.
+// sheet prices one stock with Across. price is the quick way for columns: what it gives a pattern
+// has, but not always the best one. vouch gives the best exactly.
 type sheet struct {
 	p     *Problem
 	index int
@@ -90,10 +99,12 @@ const (
 	onlyRip
 )
 
-// newSheet makes the pricer of a stock with Across; tables are those made so far, by what stocks must have in common to share one.
+// newSheet makes the pricer of a stock with Across; tables are those made so far, by what stocks
+// must have in common to share one.
 func (p *Problem) newSheet(index int, tables map[string]*sheetTable) *sheet {
 	s := &p.Stocks[index]
-	r := &sheet{p: p, index: index, s: s, a: s.Across, span: s.To - s.From, shapes: map[[2]int]*stripShape{}}
+	r := &sheet{p: p, index: index, s: s, a: s.Across, span: s.To - s.From,
+		shapes: map[[2]int]*stripShape{}}
 	for _, spot := range s.Across.Spots {
 		spot.From, spot.To = max(0, spot.From-s.From), min(r.span, spot.To-s.From)
 		spot.Left, spot.Right = max(0, spot.Left), min(s.Across.Width, spot.Right)
@@ -103,7 +114,8 @@ func (p *Problem) newSheet(index int, tables map[string]*sheetTable) *sheet {
 	}
 	slices.SortStableFunc(r.spots, func(a, b Patch) int { return cmp.Compare(a.From, b.From) })
 	g := p.stepAcross(s)
-	key := fmt.Sprint(s.Holds, s.Keep, s.Rate, g, s.Across.Width, s.Across.Inset, s.Across.Keep, s.Across.Whole, s.Across.Trim, s.Across.ShortestRip, s.Across.Narrowest)
+	key := fmt.Sprint(s.Holds, s.Keep, s.Rate, g, s.Across.Width, s.Across.Inset, s.Across.Keep,
+		s.Across.Whole, s.Across.Trim, s.Across.ShortestRip, s.Across.Narrowest)
 	if tables[key] == nil {
 		tables[key] = p.newSheetTable(s, g)
 	}
@@ -169,7 +181,8 @@ func (p *Problem) stepAcross(s *Stock) int64 {
 	return max(1, g)
 }
 
-// slopeOf is s0. Problem.scale keeps the worth of a stock x scale below 2^47, as no stock costs less than it is worth.
+// slopeOf is s0. Problem.scale keeps the worth of a stock x scale below 2^47, as no stock costs
+// less than it is worth.
 func slopeOf(rate Rate, scale, step, width int64) int64 {
 	if rate.Num == 0 || rate.Den == 0 {
 		return 0

@@ -8,8 +8,9 @@ import (
 	"testing"
 )
 
-// plainSheet prices a stock with Across by plain search over every unit, straight from the meaning of patterns. Values are money x scale x 1024 x grid, where
-// grid is the common step across; u adds up single lines.
+// plainSheet prices a stock with Across by plain search over every unit, straight from the meaning
+// of patterns. Values are money x scale x 1024 x grid, where grid is the common step across; u adds
+// up single lines.
 type plainSheet struct {
 	p           *Problem
 	s           *Stock
@@ -32,7 +33,9 @@ func newPlainSheet(p *Problem, duals []int64, scale int64) *plainSheet {
 	for _, o := range b.a.Spots {
 		all = append(all, o.Left, o.Right)
 	}
-	for b.grid = b.a.Width; slices.ContainsFunc(all, func(v int64) bool { return v%b.grid != 0 }); b.grid-- {
+	for b.grid = b.a.Width; slices.ContainsFunc(all, func(v int64) bool {
+		return v%b.grid != 0
+	}); b.grid-- {
 	}
 	num, den := scale*1024*s.Rate.Num*b.grid, s.Rate.Den*b.a.Width
 	b.s0 = (num + den - 1) / den
@@ -41,13 +44,16 @@ func newPlainSheet(p *Problem, duals []int64, scale int64) *plainSheet {
 
 // u is the worth of a rectangle.
 func (b *plainSheet) u(from, to, left, right int64) (sum int64) {
-	if b.s0 == 0 || right-left < b.a.Keep && (left > 0 || right < b.a.Width) || from >= to || left >= right {
+	if b.s0 == 0 || right-left < b.a.Keep && (left > 0 || right < b.a.Width) || from >= to ||
+		left >= right {
 		return 0
 	}
 	for y := left; y < right; y++ {
 		run := int64(0)
 		for x := from; x <= to; x++ {
-			if x == to || slices.ContainsFunc(b.a.Spots, func(o Patch) bool { return o.Left <= y && y < o.Right && o.From <= x && x < o.To }) {
+			if x == to || slices.ContainsFunc(b.a.Spots, func(o Patch) bool {
+				return o.Left <= y && y < o.Right && o.From <= x && x < o.To
+			}) {
 				sum += b.s0 * max(0, run-b.s.Keep)
 				run = 0
 				continue
@@ -61,7 +67,8 @@ func (b *plainSheet) u(from, to, left, right int64) (sum int64) {
 func (b *plainSheet) clear(i int, x, left, right int64) bool {
 	it := b.p.Items[i]
 	return !slices.ContainsFunc(b.a.Spots, func(o Patch) bool {
-		return !o.Tolerated[it.Class] && o.From < x+it.Size && o.To > x && o.Left < right && o.Right > left
+		return !o.Tolerated[it.Class] && o.From < x+it.Size && o.To > x && o.Left < right &&
+			o.Right > left
 	})
 }
 
@@ -127,10 +134,12 @@ func (b *plainSheet) length(x, l int64) int64 {
 			}
 			v := 1024 * b.duals[i] * b.grid
 			if b.clear(i, x, y, y+it.Width) {
-				out = append(out, part{it.Width, v + b.u(x+it.Size+b.p.Kerf, x+l, y, y+it.Width), it.Size == l})
+				out = append(out,
+					part{it.Width, v + b.u(x+it.Size+b.p.Kerf, x+l, y, y+it.Width), it.Size == l})
 			}
 			if b.clear(i, x+l-it.Size, y, y+it.Width) {
-				out = append(out, part{it.Width, v + b.u(x, x+l-it.Size-b.p.Kerf, y, y+it.Width), it.Size == l})
+				out = append(out,
+					part{it.Width, v + b.u(x, x+l-it.Size-b.p.Kerf, y, y+it.Width), it.Size == l})
 			}
 		}
 		return out
@@ -144,20 +153,25 @@ func (b *plainSheet) strip(y, w int64) int64 {
 	at := func(x int64) (out []part) {
 		for _, i := range b.s.Holds {
 			it := b.p.Items[i]
-			if !b.sawn(i) || it.Width > w || it.Width < w && (!b.a.Trim || it.Size < b.a.ShortestRip) {
+			if !b.sawn(i) || it.Width > w || it.Width < w &&
+				(!b.a.Trim || it.Size < b.a.ShortestRip) {
 				continue
 			}
 			v := 1024 * b.duals[i] * b.grid
 			if b.clear(i, x, y, y+it.Width) {
-				out = append(out, part{it.Size, v + b.u(x, x+it.Size, y+it.Width+b.p.Rip, y+w), it.Width == w})
+				out = append(out,
+					part{it.Size, v + b.u(x, x+it.Size, y+it.Width+b.p.Rip, y+w), it.Width == w})
 			}
 			if b.clear(i, x, y+w-it.Width, y+w) {
-				out = append(out, part{it.Size, v + b.u(x, x+it.Size, y, y+w-it.Width-b.p.Rip), it.Width == w})
+				out = append(out,
+					part{it.Size, v + b.u(x, x+it.Size, y, y+w-it.Width-b.p.Rip), it.Width == w})
 			}
 		}
 		return out
 	}
-	return row(b.s.From, b.s.To, b.s.From, b.s.To, b.p.Kerf, at, func(s, t int64) int64 { return b.u(s, t, y, y+w) })
+	return row(b.s.From, b.s.To, b.s.From, b.s.To, b.p.Kerf, at, func(s, t int64) int64 {
+		return b.u(s, t, y, y+w)
+	})
 }
 
 // best gives the best of both kinds, and whether any piece has a place.
@@ -190,10 +204,12 @@ func (b *plainSheet) best(only kind) (int64, bool) {
 	}
 	v := int64(never)
 	if only != onlyRip {
-		v = row(b.s.From, b.s.To, b.s.From, b.s.To, b.p.Kerf, parts(sizes, b.s.To, b.length), func(s, t int64) int64 { return b.u(s, t, 0, b.a.Width) })
+		v = row(b.s.From, b.s.To, b.s.From, b.s.To, b.p.Kerf, parts(sizes, b.s.To, b.length),
+			func(s, t int64) int64 { return b.u(s, t, 0, b.a.Width) })
 	}
 	if e := b.a.Inset; only != onlyCrosscut && b.s.To-b.s.From >= b.a.ShortestRip {
-		v = max(v, row(0, b.a.Width, e, b.a.Width-e, b.p.Rip, parts(widths, b.a.Width-e, b.strip), func(y, z int64) int64 { return b.u(b.s.From, b.s.To, y, z) }))
+		v = max(v, row(0, b.a.Width, e, b.a.Width-e, b.p.Rip, parts(widths, b.a.Width-e, b.strip),
+			func(y, z int64) int64 { return b.u(b.s.From, b.s.To, y, z) }))
 	}
 	some := v >= 0
 	if !some {
@@ -210,7 +226,9 @@ func (b *plainSheet) has(i int, only kind) bool {
 			return true
 		}
 		for y := e; b.sawn(i) && y+it.Width <= b.a.Width-e; y++ {
-			if b.clear(i, x, y, y+it.Width) && (only != onlyRip && it.Size >= b.a.ShortestRip || only != onlyCrosscut && b.s.To-b.s.From >= b.a.ShortestRip) {
+			if b.clear(i, x, y, y+it.Width) &&
+				(only != onlyRip && it.Size >= b.a.ShortestRip || only != onlyCrosscut &&
+					b.s.To-b.s.From >= b.a.ShortestRip) {
 				return true
 			}
 		}
@@ -227,16 +245,20 @@ func (b *plainSheet) value(t *Pattern) (int64, error) {
 	across := func(pl Place) (int64, int64) { return pl.Left, pl.Right }
 	from, to, e := b.s.From, b.s.To, b.a.Inset
 	if t.First == CrosscutFirst {
-		return b.broken(t, along, across, from, to, from, to, b.p.Kerf, b.p.Rip, func(x, z, y, w int64) int64 { return b.u(x, z, y, w) })
+		return b.broken(t, along, across, from, to, from, to, b.p.Kerf, b.p.Rip,
+			func(x, z, y, w int64) int64 { return b.u(x, z, y, w) })
 	}
 	if to-from < b.a.ShortestRip {
 		return 0, fmt.Errorf("too short to rip")
 	}
-	return b.broken(t, across, along, 0, b.a.Width, e, b.a.Width-e, b.p.Rip, b.p.Kerf, func(y, w, x, z int64) int64 { return b.u(x, z, y, w) })
+	return b.broken(t, across, along, 0, b.a.Width, e, b.a.Width-e, b.p.Rip, b.p.Kerf,
+		func(y, w, x, z int64) int64 { return b.u(x, z, y, w) })
 }
 
-// broken values a pattern whose first cuts part the axis a, the second cuts the axis c. lo and hi are where pieces may lie along a.
-func (b *plainSheet) broken(t *Pattern, a, c func(Place) (int64, int64), start, end, lo, hi, ka, kc int64, u func(a1, a2, c1, c2 int64) int64) (sum int64, err error) {
+// broken values a pattern whose first cuts part the axis a, the second cuts the axis c. lo and hi
+// are where pieces may lie along a.
+func (b *plainSheet) broken(t *Pattern, a, c func(Place) (int64, int64), start, end, lo, hi, ka,
+	kc int64, u func(a1, a2, c1, c2 int64) int64) (sum int64, err error) {
 	cstart, cend, clo, chi := int64(0), b.a.Width, b.a.Inset, b.a.Width-b.a.Inset
 	if t.First == RipFirst {
 		cstart, cend, clo, chi = b.s.From, b.s.To, b.s.From, b.s.To
@@ -255,7 +277,8 @@ func (b *plainSheet) broken(t *Pattern, a, c func(Place) (int64, int64), start, 
 		}
 		group := t.Places[n:m]
 		n = m
-		if from < lo && t.First == CrosscutFirst || to > hi && t.First == CrosscutFirst || from < prev {
+		if from < lo && t.First == CrosscutFirst || to > hi && t.First == CrosscutFirst ||
+			from < prev {
 			return 0, fmt.Errorf("at %d to %d, after %d", from, to, prev)
 		}
 		sum += u(prev, from-ka, cstart, cend)
@@ -266,9 +289,11 @@ func (b *plainSheet) broken(t *Pattern, a, c func(Place) (int64, int64), start, 
 			f, e := a(pl)
 			g, h := c(pl)
 			it := b.p.Items[pl.Item]
-			whole := pl.Left == 0 && pl.Right == b.a.Width && len(group) == 1 && t.First == CrosscutFirst
+			whole := pl.Left == 0 && pl.Right == b.a.Width && len(group) == 1 &&
+				t.First == CrosscutFirst
 			switch {
-			case !slices.Contains(b.s.Holds, pl.Item) || !b.clear(pl.Item, pl.At, pl.Left, pl.Right):
+			case !slices.Contains(b.s.Holds, pl.Item) ||
+				!b.clear(pl.Item, pl.At, pl.Left, pl.Right):
 				return 0, fmt.Errorf("%v may not lie there", pl)
 			case whole:
 				sum += 1024 * b.duals[pl.Item] * b.grid
@@ -312,11 +337,14 @@ func tinySheet(r *rand.Rand, wide, long int64) (*Problem, []int64) {
 	width, length := n(3, wide), n(4, long)
 	from := n(0, 2) * f
 	p := &Problem{Kerf: n(0, 2) * f, Rip: n(0, 2) * g}
-	a := &Across{Width: width * g, Inset: n(0, 1) * n(0, 1) * g, Keep: n(0, 4) * g, Trim: r.IntN(4) > 0, ShortestRip: n(0, 1) * n(0, 6) * f, Narrowest: n(0, 2) * g}
-	s := Stock{From: from, To: from + length*f, Keep: n(0, 4) * f, Rate: Rate{n(0, 3) * n(0, 5), n(1, 4)}, Across: a, Supply: 1}
+	a := &Across{Width: width * g, Inset: n(0, 1) * n(0, 1) * g, Keep: n(0, 4) * g,
+		Trim: r.IntN(4) > 0, ShortestRip: n(0, 1) * n(0, 6) * f, Narrowest: n(0, 2) * g}
+	s := Stock{From: from, To: from + length*f, Keep: n(0, 4) * f,
+		Rate: Rate{n(0, 3) * n(0, 5), n(1, 4)}, Across: a, Supply: 1}
 	for i := range int(n(1, 5)) {
 		w := n(1, width)
-		p.Items = append(p.Items, Item{Size: n(1, length+1) * f, Width: w * g, Class: int(n(0, 2)), Demand: n(1, 4)})
+		p.Items = append(p.Items,
+			Item{Size: n(1, length+1) * f, Width: w * g, Class: int(n(0, 2)), Demand: n(1, 4)})
 		s.Holds = append(s.Holds, i)
 		if w == width && r.IntN(2) == 0 || r.IntN(6) == 0 {
 			a.Whole = append(a.Whole, i)
@@ -339,16 +367,20 @@ func tinySheet(r *rand.Rand, wide, long int64) (*Problem, []int64) {
 	return p, duals
 }
 
-// sparseSheet is one with few and large pieces, so that few starts are sums of sizes alone, and offcuts are worth much.
+// sparseSheet is one with few and large pieces, so that few starts are sums of sizes alone, and
+// offcuts are worth much.
 func sparseSheet(r *rand.Rand) (*Problem, []int64) {
 	n := func(lo, hi int64) int64 { return lo + r.Int64N(hi-lo+1) }
 	width, length := n(9, 17), n(12, 28)
 	p := &Problem{Kerf: n(0, 3), Rip: n(0, 3)}
-	a := &Across{Width: width, Inset: n(0, 1) * n(0, 2), Keep: n(0, 1) * n(0, 6), Trim: r.IntN(5) > 0, ShortestRip: n(0, 1) * n(0, 9)}
-	s := Stock{To: length, Keep: n(0, 1) * n(0, 9), Rate: Rate{width * n(1, 12), 2}, Across: a, Supply: 1}
+	a := &Across{Width: width, Inset: n(0, 1) * n(0, 2), Keep: n(0, 1) * n(0, 6),
+		Trim: r.IntN(5) > 0, ShortestRip: n(0, 1) * n(0, 9)}
+	s := Stock{To: length, Keep: n(0, 1) * n(0, 9), Rate: Rate{width * n(1, 12), 2}, Across: a,
+		Supply: 1}
 	var duals []int64
 	for i := range int(n(1, 3)) {
-		it := Item{Size: n(length/4, length*3/4), Width: n(width/4, width*3/4), Class: int(n(0, 1)), Demand: 1}
+		it := Item{Size: n(length/4, length*3/4), Width: n(width/4, width*3/4), Class: int(n(0, 1)),
+			Demand: 1}
 		p.Items, s.Holds = append(p.Items, it), append(s.Holds, i)
 		duals = append(duals, it.Size*it.Width*n(2, 7)*8)
 	}
@@ -379,7 +411,8 @@ func TestSheetIsExhaustiveSearch(t *testing.T) {
 			p, duals = sparseSheet(r)
 		}
 		fail := func(format string, args ...any) {
-			t.Fatalf("case %d: %s\n%+v\n%+v\nduals %v", n, fmt.Sprintf(format, args...), p, *p.Stocks[0].Across, duals)
+			t.Fatalf("case %d: %s\n%+v\n%+v\nduals %v", n, fmt.Sprintf(format, args...), p,
+				*p.Stocks[0].Across, duals)
 		}
 		b := newPlainSheet(p, duals, 8)
 		pr := p.newSheet(0, map[string]*sheetTable{})
@@ -433,7 +466,8 @@ func TestSheetIsExhaustiveSearch(t *testing.T) {
 		for i := range p.Items {
 			check(nil, i)
 			check(room, i)
-			if pat := pr.walk(nil, i); b.has(i, pr.only) && !slices.ContainsFunc(pat.Places, func(pl Place) bool { return pl.Item == i }) {
+			if pat := pr.walk(nil, i); b.has(i, pr.only) &&
+				!slices.ContainsFunc(pat.Places, func(pl Place) bool { return pl.Item == i }) {
 				fail("item %d does not go first: %+v", i, *pat)
 			}
 		}
@@ -441,7 +475,8 @@ func TestSheetIsExhaustiveSearch(t *testing.T) {
 	t.Logf("%d stocks, on %d of them the quick way is exact", total, quick)
 }
 
-// TestSheetsShareTables prices several stocks of one program, again and again with other duals, and compares each with plain search.
+// TestSheetsShareTables prices several stocks of one program, again and again with other duals, and
+// compares each with plain search.
 func TestSheetsShareTables(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 8))
 	total := 400
@@ -467,7 +502,8 @@ func TestSheetsShareTables(t *testing.T) {
 			for i := range duals {
 				duals[i] = max(0, duals[i]+r.Int64N(41)-20)
 			}
-			a := &ask{duals: slices.Clone(duals), scale: 8, round: round + 1, demand: make([]int64, len(duals))}
+			a := &ask{duals: slices.Clone(duals), scale: 8, round: round + 1,
+				demand: make([]int64, len(duals))}
 			for s, pr := range pricers {
 				one := &Problem{Items: p.Items, Stocks: p.Stocks[s : s+1], Kerf: p.Kerf, Rip: p.Rip}
 				b := newPlainSheet(one, duals, 8)
@@ -481,8 +517,9 @@ func TestSheetsShareTables(t *testing.T) {
 	}
 }
 
-// TestSheetWalksDiffer asks of larger stocks that the patterns that begin with each item are different ones, and that those that keep to the demand are not
-// much worse than the best without it.
+// TestSheetWalksDiffer asks of larger stocks that the patterns that begin with each item are
+// different ones, and that those that keep to the demand are not much worse than the best without
+// it.
 func TestSheetWalksDiffer(t *testing.T) {
 	for _, spots := range []int{0, 1, 3} {
 		r := rand.New(rand.NewPCG(3, 5))
@@ -514,12 +551,14 @@ func TestSheetWalksDiffer(t *testing.T) {
 				all[fmt.Sprint(items, counts)] = true
 			}
 			if len(all) < len(p.Items)*2/3 {
-				t.Errorf("%d spots, stock %d: only %d patterns that begin with %d items", spots, s, len(all), len(p.Items))
+				t.Errorf("%d spots, stock %d: only %d patterns that begin with %d items", spots, s,
+					len(all), len(p.Items))
 			}
 			ratio += float64(best) / float64(worth(pr.walk(nil, -1))) / float64(len(pricers))
 		}
 		if ratio < 0.92 {
-			t.Errorf("%d spots: patterns within the demand are worth only %.3f of the best", spots, ratio)
+			t.Errorf("%d spots: patterns within the demand are worth only %.3f of the best", spots,
+				ratio)
 		}
 		t.Logf("%d spots: patterns within the demand are worth %.3f of the best", spots, ratio)
 	}

@@ -1,6 +1,7 @@
 package cutstock
 
-// strip fills the strip of width k at start n, with a sawn item as wide as the strip first if it is not negative.
+// strip fills the strip of width k at start n, with a sawn item as wide as the strip first if it is
+// not negative.
 func (w *sheetWalk) strip(k, n, first int) bool {
 	r := w.r
 	try := func(first int) bool {
@@ -24,7 +25,8 @@ func (w *sheetWalk) strip(k, n, first int) bool {
 	}
 	best := -1
 	for m := range r.t.sawn {
-		if i := &r.t.sawn[m]; i.k == k && i.size <= r.span && w.allowed(i.item) && (best < 0 || r.asked.duals[i.item] > r.asked.duals[r.t.sawn[best].item]) {
+		if i := &r.t.sawn[m]; i.k == k && i.size <= r.span && w.allowed(i.item) &&
+			(best < 0 || r.asked.duals[i.item] > r.asked.duals[r.t.sawn[best].item]) {
 			best = m
 		}
 	}

@@ -2,7 +2,8 @@ package cutstock
 
 import "slices"
 
-// areas is the integral of the worth of lines along the width, over a span of the length: u of [0, y) of the width is at(y).
+// areas is the integral of the worth of lines along the width, over a span of the length: u of [0,
+// y) of the width is at(y).
 type areas struct {
 	edges []int64 // ascending
 	sum   []int64 // at the edges
@@ -19,7 +20,8 @@ func (c *areas) set(r *sheet, lines []line) {
 	c.edges, c.sum, c.slope = c.edges[:0], c.sum[:0], c.slope[:0]
 	var sum int64
 	for _, l := range lines {
-		c.edges, c.sum, c.slope = append(c.edges, l.left), append(c.sum, sum), append(c.slope, r.t.s0*l.clear)
+		c.edges, c.sum, c.slope = append(c.edges, l.left), append(c.sum, sum),
+			append(c.slope, r.t.s0*l.clear)
 		sum += r.t.s0 * l.clear * ((l.right - l.left) / c.step)
 	}
 }

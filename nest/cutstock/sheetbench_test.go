@@ -6,8 +6,8 @@ import (
 	"testing"
 )
 
-// shopSheets is a group of stocks on a grid of 1/16 in (unit 1/64 in): 22 items of so many widths, stocks 96 to 144 in long and 5 1/2 in wide, each
-// with so many spots.
+// shopSheets is a group of stocks on a grid of 1/16 in (unit 1/64 in): 22 items of so many widths,
+// stocks 96 to 144 in long and 5 1/2 in wide, each with so many spots.
 func shopSheets(r *rand.Rand, stocks, widths, spots int) (*Problem, []int64) {
 	const in = 64
 	n := func(lo, hi int64) int64 { return (lo + r.Int64N(hi-lo+1)) * in / 16 }
@@ -19,14 +19,17 @@ func shopSheets(r *rand.Rand, stocks, widths, spots int) (*Problem, []int64) {
 	var duals []int64
 	var holds []int
 	for i := range 22 {
-		it := Item{Size: n(6*16, 60*16), Width: ws[i%widths], Class: r.IntN(3), Demand: 1 + r.Int64N(4)}
+		it := Item{Size: n(6*16, 60*16), Width: ws[i%widths], Class: r.IntN(3),
+			Demand: 1 + r.Int64N(4)}
 		p.Items = append(p.Items, it)
 		holds = append(holds, i)
 		duals = append(duals, it.Size*it.Width*(90+r.Int64N(30))*3)
 	}
 	for range stocks {
-		s := Stock{To: n(96*16, 144*16), Keep: 12 * in, Rate: Rate{352 * 3 * 50, 1}, Supply: 1, Holds: holds}
-		a := &Across{Width: 11 * in / 2, Inset: in / 16, Keep: 3 * in / 2, Trim: true, ShortestRip: 12 * in, Narrowest: 3 * in / 4}
+		s := Stock{To: n(96*16, 144*16), Keep: 12 * in, Rate: Rate{352 * 3 * 50, 1}, Supply: 1,
+			Holds: holds}
+		a := &Across{Width: 11 * in / 2, Inset: in / 16, Keep: 3 * in / 2, Trim: true,
+			ShortestRip: 12 * in, Narrowest: 3 * in / 4}
 		for range spots {
 			x, y := r.Int64N(s.To-6*in), r.Int64N(a.Width-in)
 			x, y = x-x%(in/16), y-y%(in/16)
@@ -45,47 +48,48 @@ func BenchmarkSheet(b *testing.B) {
 	for _, widths := range []int{2, 5, 10} {
 		for _, spots := range []int{0, 1, 3, 6} {
 			for _, way := range []string{"price", "vouch", "columns"} {
-				b.Run(fmt.Sprintf("%d widths, %d spots, %s", widths, spots, way), func(b *testing.B) {
-					r := rand.New(rand.NewPCG(3, uint64(widths)))
-					p, duals := shopSheets(r, 10, widths, spots)
-					pricers, _ := p.pricers()
-					var less, all, work int64
-					at := 0
-					q := &ask{scale: 1, duals: duals, demand: make([]int64, len(duals))}
-					for range b.N {
-						if at%len(pricers) == 0 {
-							q = &ask{scale: 1, round: q.round + 1, demand: q.demand}
-							for _, d := range duals {
-								q.duals = append(q.duals, d*(95+r.Int64N(10))/100)
+				b.Run(fmt.Sprintf("%d widths, %d spots, %s", widths, spots, way),
+					func(b *testing.B) {
+						r := rand.New(rand.NewPCG(3, uint64(widths)))
+						p, duals := shopSheets(r, 10, widths, spots)
+						pricers, _ := p.pricers()
+						var less, all, work int64
+						at := 0
+						q := &ask{scale: 1, duals: duals, demand: make([]int64, len(duals))}
+						for range b.N {
+							if at%len(pricers) == 0 {
+								q = &ask{scale: 1, round: q.round + 1, demand: q.demand}
+								for _, d := range duals {
+									q.duals = append(q.duals, d*(95+r.Int64N(10))/100)
+								}
 							}
-						}
-						pr := pricers[at%len(pricers)].(*sheet)
-						at++
-						if way == "vouch" {
-							pr.vouch(q)
-							work += pr.work()
-							continue
-						}
-						v := pr.price(q)
-						if work += pr.work(); way == "columns" {
-							for i := range p.Items {
-								pr.walk(nil, i)
+							pr := pricers[at%len(pricers)].(*sheet)
+							at++
+							if way == "vouch" {
+								pr.vouch(q)
+								work += pr.work()
+								continue
 							}
-							continue
+							v := pr.price(q)
+							if work += pr.work(); way == "columns" {
+								for i := range p.Items {
+									pr.walk(nil, i)
+								}
+								continue
+							}
+							b.StopTimer()
+							if pr.vouch(q) > v {
+								less++
+							}
+							pr.work()
+							all++
+							b.StartTimer()
 						}
-						b.StopTimer()
-						if pr.vouch(q) > v {
-							less++
+						b.ReportMetric(float64(work)/float64(b.N), "steps/op")
+						if all > 0 {
+							b.ReportMetric(100*float64(less)/float64(all), "%less")
 						}
-						pr.work()
-						all++
-						b.StartTimer()
-					}
-					b.ReportMetric(float64(work)/float64(b.N), "steps/op")
-					if all > 0 {
-						b.ReportMetric(100*float64(less)/float64(all), "%less")
-					}
-				})
+					})
 			}
 		}
 	}

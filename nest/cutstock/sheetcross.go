@@ -1,6 +1,7 @@
 package cutstock
 
-// recurCross runs the recursion from a start on backwards; what follows is as it was. Before the first length there is one gap, or none.
+// recurCross runs the recursion from a start on backwards; what follows is as it was. Before the
+// first length there is one gap, or none.
 func (r *sheet) recurCross(from int) {
 	u, lens, n := &r.cross, len(r.t.lens), len(r.xs)
 	u.f[n] = 0
@@ -31,8 +32,8 @@ func (r *sheet) recurCross(from int) {
 	r.steps += int64((from + 1) * (lens + len(r.outer.edges)))
 }
 
-// lengthsFrom follows the recursion from start t, where a length begins if must says so. Where values have fallen since it ran, it takes
-// the best that there is.
+// lengthsFrom follows the recursion from start t, where a length begins if must says so. Where
+// values have fallen since it ran, it takes the best that there is.
 func (r *sheet) lengthsFrom(t int, must bool, route []lengthAt) []lengthAt {
 	u, lens := &r.cross, len(r.t.lens)
 	for t < len(r.xs) {

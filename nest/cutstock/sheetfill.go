@@ -1,11 +1,14 @@
 package cutstock
 
-// length fills length a at x, with an item first if it is not negative, plain or ripped, whichever is worth more.
+// length fills length a at x, with an item first if it is not negative, plain or ripped, whichever
+// is worth more.
 func (w *sheetWalk) length(a int, x int64, first int) bool {
 	r := w.r
 	plain, value := -1, int64(-1)
 	for n, i := range r.t.holds {
-		if v := 1024 * r.asked.duals[i]; r.t.lenOf[n] == a && w.allowed(i) && (first < 0 || i == first) && v > value && r.clearFor(r.p.Items[i].Class, x, x+r.t.lens[a]) {
+		if v := 1024 * r.asked.duals[i]; r.t.lenOf[n] == a && w.allowed(i) &&
+			(first < 0 || i == first) && v > value &&
+			r.clearFor(r.p.Items[i].Class, x, x+r.t.lens[a]) {
 			plain, value = i, v
 		}
 	}
@@ -33,8 +36,8 @@ func (w *sheetWalk) length(a int, x int64, first int) bool {
 	return plain >= 0
 }
 
-// row puts the pieces of the ripped length priced last, from a side at a start on if it is not negative. It puts none where no allowed
-// piece is as long as the length.
+// row puts the pieces of the ripped length priced last, from a side at a start on if it is not
+// negative. It puts none where no allowed piece is as long as the length.
 func (w *sheetWalk) row(side, start int) bool {
 	r, u := w.r, &w.r.length
 	done := len(w.places)
@@ -83,7 +86,8 @@ func (w *sheetWalk) row(side, start int) bool {
 	w.undo(done)
 	if side < 0 { // what was priced is not allowed: the best that is, first
 		for m := range u.sides {
-			if s := &u.sides[m]; s.size == r.t.lens[u.a] && w.allowed(s.item) && (side < 0 || s.value > u.sides[side].value) {
+			if s := &u.sides[m]; s.size == r.t.lens[u.a] && w.allowed(s.item) &&
+				(side < 0 || s.value > u.sides[side].value) {
 				if at, n := r.firstSide(s.item); at >= 0 {
 					side, start = at, n
 				}

@@ -2,7 +2,8 @@ package cutstock
 
 import "slices"
 
-// band is a part of a rectangle's width in which the spots are the same all over: so many steps wide, clear in runs.
+// band is a part of a rectangle's width in which the spots are the same all over: so many steps
+// wide, clear in runs.
 type band struct {
 	steps int64
 	runs  []Span
@@ -34,7 +35,9 @@ func (r *sheet) bands(left, right int64) (out []band) {
 		if from < r.span {
 			b.runs = append(b.runs, Span{from, r.span})
 		}
-		if same := slices.IndexFunc(out, func(o band) bool { return slices.Equal(o.runs, b.runs) }); same >= 0 {
+		if same := slices.IndexFunc(out, func(o band) bool {
+			return slices.Equal(o.runs, b.runs)
+		}); same >= 0 {
 			out[same].steps += b.steps
 			continue
 		}
@@ -55,9 +58,10 @@ func worthOf(bands []band, s0, keep, from, to int64) (sum int64) {
 	return sum
 }
 
-// gaps gives the worth of gaps along a strip, or the stock. The length is cut into cells in which everything is linear: with s in cell i and
-// t in cell j, u([s, t)) = s0 x (fixed + fromS x s + fromT x t + joined x max(0, t - s - keep)) of pair i, j. joined counts the bands
-// that are clear from cell i to cell j, the rest the others.
+// gaps gives the worth of gaps along a strip, or the stock. The length is cut into cells in which
+// everything is linear: with s in cell i and t in cell j, u([s, t)) = s0 x (fixed + fromS x s +
+// fromT x t + joined x max(0, t - s - keep)) of pair i, j. joined counts the bands that are clear
+// from cell i to cell j, the rest the others.
 type gaps struct {
 	keep  int64
 	steps int64 // across

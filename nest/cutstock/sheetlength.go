@@ -2,8 +2,9 @@ package cutstock
 
 import "slices"
 
-// lengthGroup is a set of neighbouring starts of one length between which no piece in it begins or ends to meet a spot. Over them the worth of each
-// clear run is a convex function of the start, at most the greater of its values at the first and the last start.
+// lengthGroup is a set of neighbouring starts of one length between which no piece in it begins or
+// ends to meet a spot. Over them the worth of each clear run is a convex function of the start, at
+// most the greater of its values at the first and the last start.
 type lengthGroup struct {
 	a, first, last int
 	pass           int // the pricing in which it was bounded last
@@ -11,8 +12,9 @@ type lengthGroup struct {
 
 // crossRun is the recursion along the stock, over lengths.
 type crossRun struct {
-	at     []int64 // by start and length: at most what the length there gives; never: none may lie there
-	priced []bool  // whether it is just that
+	// by start and length: at most what the length there gives; never: none may lie there
+	at     []int64
+	priced []bool // whether it is just that
 	f      []int64
 	thin   []stripEntry // the best lengths where no spot is near
 	length []int64      // the best length at each start and what follows
@@ -32,7 +34,8 @@ type lengthAt struct {
 	x    int64
 }
 
-// groupLengths finds the groups. What a start has in common with the next is how many lengths end before, and begin after, each spot in it.
+// groupLengths finds the groups. What a start has in common with the next is how many lengths end
+// before, and begin after, each spot in it.
 func (r *sheet) groupLengths() {
 	lens, n := r.t.lens, len(r.xs)
 	r.groups, r.met, r.fit = make([]int32, n*len(lens)), make([]int32, n), make([]int32, n)
@@ -126,7 +129,8 @@ func (u *crossRun) offer(value int64, route []lengthAt) {
 	}
 }
 
-// priceLength prices a length with its spots, and bounds its group; it gives the last start that has changed.
+// priceLength prices a length with its spots, and bounds its group; it gives the last start that
+// has changed.
 func (r *sheet) priceLength(at lengthAt) (last int) {
 	u, c := &r.cross, at.t*len(r.t.lens)+at.a
 	last = at.t

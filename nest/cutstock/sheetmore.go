@@ -12,8 +12,9 @@ type openLength struct {
 // more is how many lengths one round prices besides those chosen.
 const more = 24
 
-// priceMore prices those lengths that the next rounds would most likely choose: the ones that lie on the best ways from end to end, with
-// what precedes them at most (gaps without spots) and what follows. It gives the last start that has changed.
+// priceMore prices those lengths that the next rounds would most likely choose: the ones that lie
+// on the best ways from end to end, with what precedes them at most (gaps without spots) and what
+// follows. It gives the last start that has changed.
 func (r *sheet) priceMore() (last int) {
 	u, lens, n := &r.cross, len(r.t.lens), len(r.xs)
 	if u.past == nil {
@@ -53,14 +54,17 @@ func (r *sheet) priceMore() (last int) {
 			to := r.next[c]
 			u.past[to] = max(u.past[to], past+v)
 			if through := past + v + u.f[to]; !u.priced[c] && through > least {
-				least = max(least, u.suggest(openLength{lengthAt{a, t, r.xs[t]}, r.groups[c], through}, r.group[r.groups[c]].pass != r.pass))
+				least = max(least,
+					u.suggest(openLength{lengthAt{a, t, r.xs[t]}, r.groups[c], through},
+						r.group[r.groups[c]].pass != r.pass))
 			}
 		}
 	}
 	r.steps += int64(n * lens)
 	for _, o := range u.open {
 		c := o.t*lens + o.a
-		if u.priced[c] || u.past[o.t]+u.at[c]+u.f[r.next[c]] < o.through { // its group has been bounded since
+		// its group has been bounded since
+		if u.priced[c] || u.past[o.t]+u.at[c]+u.f[r.next[c]] < o.through {
 			continue
 		}
 		last = max(last, r.priceLength(o.lengthAt))
@@ -68,7 +72,8 @@ func (r *sheet) priceMore() (last int) {
 	return last
 }
 
-// suggest puts a length among the best so far, best first, once for a group without a bound. It gives what the next must pass.
+// suggest puts a length among the best so far, best first, once for a group without a bound. It
+// gives what the next must pass.
 func (u *crossRun) suggest(o openLength, once bool) (least int64) {
 	at := len(u.open)
 	for at > 0 && u.open[at-1].through < o.through {

@@ -5,7 +5,8 @@ const rounds = 3
 
 func (r *sheet) price(a *ask) int64 { return r.find(a, rounds) }
 
-// vouch gives the greatest value of any pattern exactly, divided by 1024 and rounded up; where no piece has a place, that of the bare stock.
+// vouch gives the greatest value of any pattern exactly, divided by 1024 and rounded up; where no
+// piece has a place, that of the bare stock.
 func (r *sheet) vouch(a *ask) int64 { return r.find(a, 0) }
 
 // find prices both kinds, each in at most so many rounds; 0: until it is exact.
@@ -48,5 +49,6 @@ func (r *sheet) work() int64 {
 
 // bare is what the stock is worth without any piece, money x scale, rounded up.
 func (r *sheet) bare(scale int64) int64 {
-	return (worthOf(r.all, slopeOf(r.s.Rate, scale, r.t.step, r.a.Width), r.s.Keep, 0, r.span) + 1023) / 1024
+	return (worthOf(r.all, slopeOf(r.s.Rate, scale, r.t.step, r.a.Width), r.s.Keep, 0, r.span) +
+		1023) / 1024
 }

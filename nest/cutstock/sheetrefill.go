@@ -63,7 +63,8 @@ func (w *sheetWalk) limited(k int, y int64, first int) bool {
 			if !full && i.k != k {
 				rest = t.m1
 			}
-			v := 1024*r.asked.duals[i.item] + t.besideStrip(i, width) + rest[k][(room-i.size)/t.hstep]
+			v := 1024*r.asked.duals[i.item] + t.besideStrip(i, width) +
+				rest[k][(room-i.size)/t.hstep]
 			if v > best {
 				best, piece = v, m
 			}

@@ -1,8 +1,9 @@
 package cutstock
 
-// acrossRun is a recursion across the stock, over strips or over the pieces of a ripped length, by width and start: f0 with, f1 without one
-// that is what it must have (a strip; a piece as long as the length). any is the value of what may lie there at most, exact that of
-// what it must have; never: none.
+// acrossRun is a recursion across the stock, over strips or over the pieces of a ripped length, by
+// width and start: f0 with, f1 without one that is what it must have (a strip; a piece as long as
+// the length). any is the value of what may lie there at most, exact that of what it must have;
+// never: none.
 //
 //	f(y) = max( f(next y); value + f(y + w + kr) for each width; u of the gap to each later start, at least kw wide )
 type acrossRun struct {
@@ -17,7 +18,8 @@ func (u *acrossRun) size(widths, n int) {
 	if u.f0 != nil {
 		return
 	}
-	u.f0, u.f1, u.area, u.before = make([]int64, n+1), make([]int64, n+1), make([]int64, n+1), make([]int64, n+1)
+	u.f0, u.f1, u.area, u.before = make([]int64, n+1), make([]int64, n+1), make([]int64, n+1),
+		make([]int64, n+1)
 	for range widths {
 		u.any, u.exact = append(u.any, make([]int64, n)), append(u.exact, make([]int64, n))
 	}
@@ -38,7 +40,8 @@ func (u *acrossRun) measure(r *sheet, lines []line) {
 func (u *acrossRun) recur(r *sheet) {
 	n := len(r.ys)
 	u.f0[n], u.f1[n] = 0, never
-	gap0, gap1, to := int64(never), int64(never), n+1 // the best after a gap that ends before start to or later
+	// the best after a gap that ends before start to or later
+	gap0, gap1, to := int64(never), int64(never), n+1
 	for t := n - 1; t >= 0; t-- {
 		y := r.ys[t]
 		b0, b1 := u.f0[t+1], u.f1[t+1]
@@ -60,7 +63,8 @@ func (u *acrossRun) recur(r *sheet) {
 // gap finds where the gap from start t on leads that is worth f(t); -1: none.
 func (u *acrossRun) gap(r *sheet, t int, f []int64) int {
 	for to := len(r.ys); to > t; to-- {
-		if r.endBefore(to)-r.ys[t] >= r.a.Keep && f[to] > never/2 && f[to]+u.before[to]-u.area[t] == f[t] {
+		if r.endBefore(to)-r.ys[t] >= r.a.Keep && f[to] > never/2 &&
+			f[to]+u.before[to]-u.area[t] == f[t] {
 			return to
 		}
 	}
@@ -94,7 +98,8 @@ func (r *sheet) priceRip(rounds int, beat int64) {
 		if u.f1[0] < 0 || u.f1[0] <= max(beat, u.value) {
 			return
 		}
-		route, open, none := r.stripsFrom(0, u.f1, nil), false, false // none: a strip of it has no place
+		// none: a strip of it has no place
+		route, open, none := r.stripsFrom(0, u.f1, nil), false, false
 		value := u.f1[0]
 		for _, at := range route {
 			if !u.priced[at.k][at.n] {
@@ -141,8 +146,9 @@ func (r *sheet) priceStrip(at stripAt) {
 // patience is the number of rounds that price nothing but what they chose.
 const patience = 8
 
-// priceBeside prices strips at starts ever farther from those of a route, for as much work as a round of the recursion takes: where starts are many, the
-// next rounds would choose their neighbours one by one.
+// priceBeside prices strips at starts ever farther from those of a route, for as much work as a
+// round of the recursion takes: where starts are many, the next rounds would choose their
+// neighbours one by one.
 func (r *sheet) priceBeside(route []stripAt) {
 	n := len(r.ys)
 	most := r.steps + int64(n*(len(r.t.widths)+2))
@@ -199,7 +205,8 @@ func (r *sheet) startRip() {
 	}
 }
 
-// stripsFrom follows the recursion from start t. Where values have fallen since it ran, it takes the best that there is.
+// stripsFrom follows the recursion from start t. Where values have fallen since it ran, it takes
+// the best that there is.
 func (r *sheet) stripsFrom(t int, f []int64, route []stripAt) []stripAt {
 	u := &r.rip
 	for t < len(r.ys) {

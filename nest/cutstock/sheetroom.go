@@ -1,15 +1,18 @@
 package cutstock
 
-// With room, a pattern of either kind is filled from the near end on: each time the length or strip that would be worth most with what the last
-// pricing says may follow, of those that an allowed piece makes as long or wide as they are.
+// With room, a pattern of either kind is filled from the near end on: each time the length or strip
+// that would be worth most with what the last pricing says may follow, of those that an allowed
+// piece makes as long or wide as they are.
 
-// within makes a pattern of both kinds in the room left, after an item that goes first if it is not negative, and keeps the one whose pieces are worth more.
+// within makes a pattern of both kinds in the room left, after an item that goes first if it is not
+// negative, and keeps the one whose pieces are worth more.
 func (w *sheetWalk) within(first int) First {
 	r := w.r
 	var best []Place
 	value, kind := int64(-1), r.best
 	left := w.left
-	for k, may := range []bool{r.only != onlyRip, r.only != onlyCrosscut && r.rip.f0 != nil && r.span >= r.a.ShortestRip} {
+	for k, may := range []bool{r.only != onlyRip, r.only != onlyCrosscut && r.rip.f0 != nil &&
+		r.span >= r.a.ShortestRip} {
 		if !may {
 			continue
 		}

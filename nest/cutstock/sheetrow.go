@@ -49,8 +49,9 @@ func (s *lengthSide) may(y int64) bool {
 	return true
 }
 
-// runLength prices length a at x, ripped. With upper it gives a bound for all starts of a group, of which x and last are the first and the last:
-// which pieces may lie where is the same for all of them.
+// runLength prices length a at x, ripped. With upper it gives a bound for all starts of a group, of
+// which x and last are the first and the last: which pieces may lie where is the same for all of
+// them.
 func (r *sheet) runLength(a int, x, last int64, upper bool) int64 {
 	u, l := &r.length, r.t.lens[a]
 	if l < r.a.ShortestRip || len(r.t.widths) == 0 {
@@ -73,7 +74,8 @@ func (r *sheet) runLength(a int, x, last int64, upper bool) int64 {
 				if r.meets(x, x+l, y, y+w) {
 					for m := u.first[k]; m < u.first[k+1]; m++ {
 						s := &u.sides[m]
-						if s.value+s.best <= v.any && (s.size != l || s.value+s.best <= v.exact) || !s.may(y) {
+						if s.value+s.best <= v.any && (s.size != l || s.value+s.best <= v.exact) ||
+							!s.may(y) {
 							continue
 						}
 						rest := s.best
@@ -107,15 +109,18 @@ func (r *sheet) lay(a int, x int64) {
 				continue
 			}
 			for _, far := range []bool{false, true} {
-				u.sides = slices.Grow(u.sides, 1)[:len(u.sides)+1] // what it held before keeps its room
+				// what it held before keeps its room
+				u.sides = slices.Grow(u.sides, 1)[:len(u.sides)+1]
 				s := &u.sides[len(u.sides)-1]
-				*s = lengthSide{sawn: i, far: far, at: x, value: 1024 * r.asked.duals[i.item], best: r.t.beyondLength(i, l), over: s.over[:0], rest: s.rest}
+				*s = lengthSide{sawn: i, far: far, at: x, value: 1024 * r.asked.duals[i.item],
+					best: r.t.beyondLength(i, l), over: s.over[:0], rest: s.rest}
 				s.rest.edges = s.rest.edges[:0]
 				if far {
 					s.at = x + l - i.size
 				}
 				for m := range r.spots {
-					if o := &r.spots[m]; !o.Tolerated[i.class] && o.From < s.at+i.size && o.To > s.at {
+					if o := &r.spots[m]; !o.Tolerated[i.class] && o.From < s.at+i.size &&
+						o.To > s.at {
 						s.over = append(s.over, o)
 					}
 				}

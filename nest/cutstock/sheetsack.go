@@ -1,7 +1,8 @@
 package cutstock
 
 // knapsack gives h0 and h1 over multiples of step up to n.
-func (t *sheetTable) knapsack(of []pick, sizes []int64, kerf, step int64, n int, h0, h1 []int64) ([]int64, []int64) {
+func (t *sheetTable) knapsack(of []pick, sizes []int64, kerf, step int64, n int, h0,
+	h1 []int64) ([]int64, []int64) {
 	if len(h0) != n+1 {
 		h0 = make([]int64, n+1)
 	}
@@ -60,7 +61,8 @@ func (t *sheetTable) row(l int) int64 {
 	if room < 0 {
 		return never
 	}
-	t.row0, t.row1 = t.knapsack(t.across[l], t.widths, t.p.Rip, step, int(room/step), t.row0, t.row1)
+	t.row0, t.row1 = t.knapsack(t.across[l], t.widths, t.p.Rip, step, int(room/step), t.row0,
+		t.row1)
 	best := int64(never)
 	for at, v := range t.row1 {
 		if v < 0 {

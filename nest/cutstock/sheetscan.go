@@ -14,8 +14,9 @@ type gapScan struct {
 	far, any []int64 // by cell, the best of those starts with, and without, what is joined
 	to       []int   // by cell, the first start that far counts
 
-	most, at int64 // no gap from at on that is worth anything is worth more than most with what follows
-	near     int   // the first start at least keep behind at
+	// no gap from at on that is worth anything is worth more than most with what follows
+	most, at int64
+	near     int // the first start at least keep behind at
 }
 
 func (c *gapScan) reset(g *gaps, s0 int64, xs, te, f []int64) {
@@ -34,7 +35,8 @@ func (c *gapScan) reset(g *gaps, s0 int64, xs, te, f []int64) {
 		c.hi = append(c.hi, at)
 	}
 	c.most, c.at, c.near = 1<<62, 0, len(te)
-	c.far, c.any, c.to = slices.Grow(c.far[:0], n)[:n], slices.Grow(c.any[:0], n)[:n], slices.Grow(c.to[:0], n)[:n]
+	c.far, c.any, c.to = slices.Grow(c.far[:0], n)[:n], slices.Grow(c.any[:0], n)[:n],
+		slices.Grow(c.to[:0], n)[:n]
 }
 
 // enter begins cell i.
@@ -54,10 +56,12 @@ func (c *gapScan) enter(i int) {
 	}
 }
 
-// from is the best of u of a gap from start t on and what follows it, or anything less where that is not more than floor.
+// from is the best of u of a gap from start t on and what follows it, or anything less where that
+// is not more than floor.
 //
-// A start d before the last, a gap gains at most the worth of d of the whole width; one that ended within keep of the last, and was worth nothing, has no more
-// than that, and f falls along the stock. So most starts need not be looked at.
+// A start d before the last, a gap gains at most the worth of d of the whole width; one that ended
+// within keep of the last, and was worth nothing, has no more than that, and f falls along the
+// stock. So most starts need not be looked at.
 func (c *gapScan) from(t int, floor int64) int64 {
 	if c.s0 == 0 {
 		return c.f[len(c.xs)]
@@ -110,7 +114,8 @@ func (c *gapScan) look(x int64, t int) int64 {
 // follow finds where the best gap from start t on leads.
 func (c *gapScan) follow(t int, value int64) int {
 	for y := len(c.xs); y > t; y-- {
-		if c.f[y] > never/2 && c.te[y] >= c.xs[t] && c.f[y]+c.g.worth(c.s0, c.xs[t], c.te[y]) == value {
+		if c.f[y] > never/2 && c.te[y] >= c.xs[t] &&
+			c.f[y]+c.g.worth(c.s0, c.xs[t], c.te[y]) == value {
 			return y
 		}
 	}

@@ -2,7 +2,8 @@ package cutstock
 
 import "slices"
 
-// stripShape is what a strip with spots looks like, whatever the duals: the strip of width k at start y.
+// stripShape is what a strip with spots looks like, whatever the duals: the strip of width k at
+// start y.
 type stripShape struct {
 	width, y int64
 	over     []*Patch // the spots that meet it

@@ -15,7 +15,8 @@ type leaning struct {
 
 func newLeaning(from, to, grid, kerf int64) *leaning {
 	n := (to-from)/max(1, grid)/64 + 1
-	return &leaning{from: from, to: to, grid: max(1, grid), kerf: kerf, starts: make([]uint64, n), ends: make([]uint64, n)}
+	return &leaning{from: from, to: to, grid: max(1, grid), kerf: kerf, starts: make([]uint64, n),
+		ends: make([]uint64, n)}
 }
 
 func (l *leaning) set(of []uint64, x int64) {
@@ -24,7 +25,8 @@ func (l *leaning) set(of []uint64, x int64) {
 	}
 }
 
-// start and end add an anchor; what leans on it from the other side is a kerf away, so that start(x) is end(x - kerf).
+// start and end add an anchor; what leans on it from the other side is a kerf away, so that
+// start(x) is end(x - kerf).
 func (l *leaning) start(x int64) {
 	l.set(l.starts, x)
 	l.set(l.ends, x-l.kerf)
@@ -35,7 +37,8 @@ func (l *leaning) end(x int64) {
 	l.set(l.starts, x+l.kerf)
 }
 
-// close gives all starts, ascending: forward sums, and those whose ends are backward sums; gaps are further steps without a piece.
+// close gives all starts, ascending: forward sums, and those whose ends are backward sums; gaps are
+// further steps without a piece.
 func (l *leaning) close(sizes, gaps []int64) (out []int64) {
 	steps := slices.Clone(gaps)
 	for _, s := range sizes {

@@ -111,7 +111,8 @@ func (r *sheet) recurStrip(run *stripRun) {
 	r.steps += int64(n * (len(list)*2 + len(s.items) + len(s.gaps.edges)))
 }
 
-// amongSpots improves f0 and f1 by the pieces that reach past limit, up to which no spot meets the strip.
+// amongSpots improves f0 and f1 by the pieces that reach past limit, up to which no spot meets the
+// strip.
 func (r *sheet) amongSpots(run *stripRun, t int, limit, b0, b1 int64) (int64, int64) {
 	s, x := run.shape, r.xs[t]
 	next := r.next[t*len(r.t.lens):]

@@ -10,11 +10,14 @@ type sawn struct {
 	a, k        int // which length, which width
 }
 
-// sheetTable is what stocks without spots are worth, as far as it is the same for stocks that have everything but their length in common.
+// sheetTable is what stocks without spots are worth, as far as it is the same for stocks that have
+// everything but their length in common.
 //
-// h1(T) of a width is the greatest sum of pieces along a strip whose sizes + kerfs come to T, at least one as wide as the strip; h0(T) that
-// without this. The gaps of a strip are best as one: u is convex. The same across a length, but for the inset, which no piece may use
-// and which alone may be too narrow to be worth anything: there a gap just kw wide at the left can be better than none.
+// h1(T) of a width is the greatest sum of pieces along a strip whose sizes + kerfs come to T, at
+// least one as wide as the strip; h0(T) that without this. The gaps of a strip are best as one: u
+// is convex. The same across a length, but for the inset, which no piece may use and which alone
+// may be too narrow to be worth anything: there a gap just kw wide at the left can be better than
+// none.
 type sheetTable struct {
 	p       *Problem
 	s       *Stock // one of the stocks
@@ -31,7 +34,8 @@ type sheetTable struct {
 	scale int64
 	s0    int64
 
-	pick       [][]pick // by width: by length, the best piece of any width and of the width itself, without spots
+	// by width: by length, the best piece of any width and of the width itself, without spots
+	pick       [][]pick
 	hstep      int64
 	h0, h1     [][]int64 // by width
 	m0, m1     [][]int64 // the greatest of h0, h1 up to T
@@ -44,7 +48,8 @@ type sheetTable struct {
 	mcross     []int64  // up to T, or nothing
 }
 
-// pick is the value of a piece, of any and of one that makes a length or strip as long or wide as it is; never: there is none.
+// pick is the value of a piece, of any and of one that makes a length or strip as long or wide as
+// it is; never: there is none.
 type pick struct{ any, exact int64 }
 
 func (p *Problem) newSheetTable(s *Stock, step int64) *sheetTable {
@@ -90,10 +95,12 @@ func (p *Problem) newSheetTable(s *Stock, step int64) *sheetTable {
 // saws says whether an item can be sawn to its width at all.
 func (t *sheetTable) saws(i int) bool {
 	w := t.p.Items[i].Width
-	return !slices.Contains(t.a.Whole, i) && w > 0 && w >= t.a.Narrowest && w <= t.a.Width-2*t.a.Inset
+	return !slices.Contains(t.a.Whole, i) && w > 0 && w >= t.a.Narrowest &&
+		w <= t.a.Width-2*t.a.Inset
 }
 
-// slope is the worth of a length unit of an offcut so wide, of which edge says that it has the whole width.
+// slope is the worth of a length unit of an offcut so wide, of which edge says that it has the
+// whole width.
 func (t *sheetTable) slope(width int64) int64 {
 	if width < t.a.Keep && width < t.a.Width || width <= 0 {
 		return 0
@@ -187,7 +194,8 @@ func (t *sheetTable) picks(a *ask) {
 		}
 		for n := range t.sawn {
 			if i := &t.sawn[n]; t.inLength(i, length) {
-				t.across[l][i.k].take(1024*a.duals[i.item]+t.beyondLength(i, length), i.size == length)
+				t.across[l][i.k].take(1024*a.duals[i.item]+t.beyondLength(i, length),
+					i.size == length)
 			}
 		}
 		t.ripped[l] = t.row(l)

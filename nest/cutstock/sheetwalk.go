@@ -2,8 +2,9 @@ package cutstock
 
 import "slices"
 
-// sheetWalk makes a pattern of the last pricing. Without room it is the one that was priced; with room each length and strip of it takes the best that is still
-// allowed, by what the recursions say would follow.
+// sheetWalk makes a pattern of the last pricing. Without room it is the one that was priced; with
+// room each length and strip of it takes the best that is still allowed, by what the recursions say
+// would follow.
 type sheetWalk struct {
 	r      *sheet
 	left   []int64 // nil: no limit
@@ -53,7 +54,8 @@ func (w *sheetWalk) strips(route []stripAt) {
 	}
 }
 
-// begin puts an item first, in the kind of pattern that is worth more so, and what is best beside and behind it.
+// begin puts an item first, in the kind of pattern that is worth more so, and what is best beside
+// and behind it.
 func (w *sheetWalk) begin(item int) (kind First) {
 	r := w.r
 	sw := -1
@@ -90,7 +92,8 @@ func (w *sheetWalk) begin(item int) (kind First) {
 
 func (r *sheet) fullSlope() int64 { return r.t.s0 * (r.a.Width / r.t.step) }
 
-// beginCross is the first place of a length that an item makes as long as it is, and about what a pattern is worth that begins so.
+// beginCross is the first place of a length that an item makes as long as it is, and about what a
+// pattern is worth that begins so.
 func (r *sheet) beginCross(item int) (at lengthAt, value int64) {
 	size := r.p.Items[item].Size
 	a, _ := slices.BinarySearch(r.t.lens, size)
@@ -100,7 +103,8 @@ func (r *sheet) beginCross(item int) (at lengthAt, value int64) {
 	if len(r.xs) == 0 {
 		rest := r.span - size - r.p.Kerf
 		v, _ := r.clearRow(r.t.crossed, r.fullSlope(), rest)
-		return lengthAt{a, -1, 0}, 1024*r.asked.duals[item] + max(v, r.fullSlope()*r.t.run(rest)) + r.besideIn(a, 0, item)
+		return lengthAt{a, -1, 0}, 1024*r.asked.duals[item] + max(v, r.fullSlope()*r.t.run(rest)) +
+			r.besideIn(a, 0, item)
 	}
 	for t, x := range r.xs {
 		if x+size > r.span {
@@ -108,7 +112,8 @@ func (r *sheet) beginCross(item int) (at lengthAt, value int64) {
 		}
 		c := t*len(r.t.lens) + a
 		if r.clearFor(r.p.Items[item].Class, x, x+size) || r.groups[c] >= 0 && r.fits(x, item) {
-			return lengthAt{a, t, x}, 1024*r.asked.duals[item] + r.cross.f[r.next[c]] + r.besideIn(a, x, item)
+			return lengthAt{a, t, x}, 1024*r.asked.duals[item] + r.cross.f[r.next[c]] +
+				r.besideIn(a, x, item)
 		}
 	}
 	return at, never
@@ -132,7 +137,8 @@ func (r *sheet) fits(x int64, item int) bool {
 		return false
 	}
 	for _, y := range r.ys {
-		if y >= r.a.Inset && y+it.Width <= r.a.Width-r.a.Inset && r.freeFor(it.Class, x, x+it.Size, y, y+it.Width) {
+		if y >= r.a.Inset && y+it.Width <= r.a.Width-r.a.Inset &&
+			r.freeFor(it.Class, x, x+it.Size, y, y+it.Width) {
 			return true
 		}
 	}
@@ -142,7 +148,8 @@ func (r *sheet) fits(x int64, item int) bool {
 // freeFor says whether no spot that a class does not tolerate meets the rectangle.
 func (r *sheet) freeFor(class int, from, to, left, right int64) bool {
 	for n := range r.spots {
-		if s := &r.spots[n]; !s.Tolerated[class] && s.From < to && s.To > from && s.Left < right && s.Right > left {
+		if s := &r.spots[n]; !s.Tolerated[class] && s.From < to && s.To > from && s.Left < right &&
+			s.Right > left {
 			return false
 		}
 	}
@@ -165,7 +172,8 @@ func (r *sheet) firstSide(item int) (side, start int) {
 	return -1, 0
 }
 
-// beginRip is the first place of a strip that an item makes as wide as it is, and about what a pattern is worth that begins so.
+// beginRip is the first place of a strip that an item makes as wide as it is, and about what a
+// pattern is worth that begins so.
 func (r *sheet) beginRip(i *sawn) (n int, value int64) {
 	if i.size > r.span {
 		return -1, never
@@ -198,7 +206,9 @@ func (r *sheet) firstIn(s *stripShape, i *sawn) int {
 		if x+i.size > r.span {
 			break
 		}
-		if !slices.ContainsFunc(s.over, func(o *Patch) bool { return !o.Tolerated[i.class] && o.From < x+i.size && o.To > x }) {
+		if !slices.ContainsFunc(s.over, func(o *Patch) bool {
+			return !o.Tolerated[i.class] && o.From < x+i.size && o.To > x
+		}) {
 			return t
 		}
 	}

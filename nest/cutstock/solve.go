@@ -8,11 +8,14 @@ import (
 
 // Options say how much work a solution is worth. The zero value works.
 type Options struct {
-	Work   int64   // basic steps, about a nanosecond each; the same number gives the same plan. Zero means 4e9
+	// basic steps, about a nanosecond each; the same number gives the same plan. Zero means 4e9
+	Work   int64
 	Starts [][]Use // plans already known, each legal; zero means none
-	// Fallbacks are plans that count at the end only, so that they cannot change the way of the search; zero means none.
+	// Fallbacks are plans that count at the end only, so that they cannot change the way of the
+	// search; zero means none.
 	Fallbacks [][]Use
-	Observe   func(Event) // called as the search goes on, from the goroutine of Solve; nil means silent
+	// called as the search goes on, from the goroutine of Solve; nil means silent
+	Observe func(Event)
 }
 
 // Event is what is known at a moment of the search.
@@ -89,8 +92,9 @@ type plan struct {
 	tie   int64
 }
 
-// Solve finds a cheap plan for a problem and a bound on the cheapest. Where supply is short it first finds what can be met (least
-// unmet length, as far as the search sees), and value and bound are those of plans that meet just that.
+// Solve finds a cheap plan for a problem and a bound on the cheapest. Where supply is short it
+// first finds what can be met (least unmet length, as far as the search sees), and value and bound
+// are those of plans that meet just that.
 func Solve(ctx context.Context, p *Problem, opt Options) Result {
 	k := newSolver(ctx, p, opt)
 	k.search()
@@ -121,15 +125,19 @@ func (k *solver) fallBack() {
 	}
 }
 
-// without is the problem with less demand; what is not wanted at all no stock holds, as if it had never been asked for.
+// without is the problem with less demand; what is not wanted at all no stock holds, as if it had
+// never been asked for.
 func (p *Problem) without(unmet []int64) *Problem {
-	met := &Problem{Items: slices.Clone(p.Items), Stocks: slices.Clone(p.Stocks), Kerf: p.Kerf, Rip: p.Rip}
+	met := &Problem{Items: slices.Clone(p.Items), Stocks: slices.Clone(p.Stocks), Kerf: p.Kerf,
+		Rip: p.Rip}
 	for i, n := range unmet {
 		met.Items[i].Demand -= n
 	}
 	for s := range met.Stocks {
 		holds := &met.Stocks[s].Holds
-		*holds = slices.DeleteFunc(slices.Clone(*holds), func(i int) bool { return met.Items[i].Demand == 0 })
+		*holds = slices.DeleteFunc(slices.Clone(*holds), func(i int) bool {
+			return met.Items[i].Demand == 0
+		})
 	}
 	return met
 }
@@ -138,7 +146,8 @@ func newSolver(ctx context.Context, p *Problem, opt Options) *solver {
 	if opt.Work == 0 {
 		opt.Work = 4e9
 	}
-	k := &solver{p: p, opt: opt, ctx: ctx, scale: p.scale(), pool: pool{seen: map[string]bool{}}, bound: math.MinInt64, likely: math.Inf(-1)}
+	k := &solver{p: p, opt: opt, ctx: ctx, scale: p.scale(), pool: pool{seen: map[string]bool{}},
+		bound: math.MinInt64, likely: math.Inf(-1)}
 	k.pricers, k.sacks = p.pricers()
 	for s := range p.Stocks {
 		k.bare = append(k.bare, k.worthBare(s))
@@ -157,7 +166,8 @@ func (k *solver) over() bool { return k.work >= k.opt.Work || k.ctx.Err() != nil
 
 func (k *solver) observe(phase string) {
 	if k.opt.Observe != nil {
-		k.opt.Observe(Event{Phase: phase, Value: k.best.value, Bound: k.bound, Proven: k.cert.Leaves != nil, Done: phase == "done"})
+		k.opt.Observe(Event{Phase: phase, Value: k.best.value, Bound: k.bound,
+			Proven: k.cert.Leaves != nil, Done: phase == "done"})
 	}
 }
 
@@ -238,7 +248,8 @@ func (k *solver) certify(root *master) {
 }
 
 func (k *solver) result() Result {
-	r := Result{Uses: k.best.uses, Unmet: k.best.unmet, Value: k.best.value, Bound: k.bound, Certificate: k.cert, PlainBound: k.plainBound, Plain: k.plain}
+	r := Result{Uses: k.best.uses, Unmet: k.best.unmet, Value: k.best.value, Bound: k.bound,
+		Certificate: k.cert, PlainBound: k.plainBound, Plain: k.plain}
 	switch {
 	case k.closed():
 	case k.ctx.Err() == context.DeadlineExceeded:

@@ -10,16 +10,18 @@ import (
 	"testing"
 )
 
-// small makes a random problem with a few stocks and demands, small enough to solve by trying everything.
+// small makes a random problem with a few stocks and demands, small enough to solve by trying
+// everything.
 func small(r *rand.Rand) *Problem { return random(r, 3, 3, 3, 1) }
 
-// random makes a problem of up to so many items, of up to demand copies each, and up to so many stocks of supply 1 or 2, and 1 or 2
-// larger ones; lengths are some units times grain.
+// random makes a problem of up to so many items, of up to demand copies each, and up to so many
+// stocks of supply 1 or 2, and 1 or 2 larger ones; lengths are some units times grain.
 func random(r *rand.Rand, items, demand, boards, grain int) *Problem {
 	n := func(lo, hi int) int64 { return int64(lo + r.IntN(hi-lo+1)) }
 	p := &Problem{Kerf: n(0, 2)}
 	for range 1 + r.IntN(items) {
-		p.Items = append(p.Items, Item{Size: n(3*grain, 9*grain), Class: r.IntN(Classes), Demand: n(1, demand)})
+		p.Items = append(p.Items,
+			Item{Size: n(3*grain, 9*grain), Class: r.IntN(Classes), Demand: n(1, demand)})
 	}
 	price := n(300, 900)
 	for range 1 + r.IntN(boards) { // boards at hand
@@ -35,7 +37,8 @@ func random(r *rand.Rand, items, demand, boards, grain int) *Problem {
 		p.Stocks = append(p.Stocks, s)
 	}
 	for range 1 + r.IntN(2) { // boards to buy
-		s := Stock{Supply: Any, From: n(0, 1), To: n(12*grain, 20*grain), Keep: n(0, 4*grain), Rate: Rate{price, 2 * n(2, 3)}}
+		s := Stock{Supply: Any, From: n(0, 1), To: n(12*grain, 20*grain), Keep: n(0, 4*grain),
+			Rate: Rate{price, 2 * n(2, 3)}}
 		s.Cost = s.To*price*n(90, 110)/200 + n(0, 9)
 		if r.IntN(4) == 0 {
 			s.Supply = n(0, 3)
@@ -58,7 +61,8 @@ func random(r *rand.Rand, items, demand, boards, grain int) *Problem {
 	return p
 }
 
-// everyLayout gives, for each set of counts within the demands, the worth of the best layout of one stock, at unit resolution.
+// everyLayout gives, for each set of counts within the demands, the worth of the best layout of one
+// stock, at unit resolution.
 func everyLayout(p *Problem, s int) map[string][]int64 {
 	best := map[string][]int64{} // counts, then worth
 	counts := make([]int64, len(p.Items))
@@ -89,7 +93,8 @@ func everyLayout(p *Problem, s int) map[string][]int64 {
 	return best
 }
 
-// cheapest is the optimum by trying every way to meet the demands exactly; MaxInt64 where there is none.
+// cheapest is the optimum by trying every way to meet the demands exactly; MaxInt64 where there is
+// none.
 func cheapest(p *Problem) int64 {
 	v, _ := cheapestTied(p)
 	return v
@@ -132,7 +137,8 @@ func cheapestTied(p *Problem) (value, tie int64) {
 					}
 					key := fmt.Sprint(to)
 					vectors[key] = to
-					cost := v + ties*(p.Stocks[s].Cost-l[len(p.Items)]) + tieOfStock + p.Stocks[s].Rank
+					cost := v + ties*(p.Stocks[s].Cost-l[len(p.Items)]) + tieOfStock +
+						p.Stocks[s].Rank
 					if old, seen := next[key]; !seen || cost < old {
 						next[key] = cost
 					}
@@ -172,7 +178,8 @@ func TestSolveIsExhaustiveSearch(t *testing.T) {
 			t.Fatalf("case %d: a plan exists (%d), left short %v\n%+v", n, want, got.Unmet, p)
 		}
 		if got.Bound > want || got.Value < want {
-			t.Fatalf("case %d: bound %d, optimum %d, value %d\n%+v\n%+v", n, got.Bound, want, got.Value, p, got)
+			t.Fatalf("case %d: bound %d, optimum %d, value %d\n%+v\n%+v", n, got.Bound, want,
+				got.Value, p, got)
 		}
 		solved++
 		if got.Value == want {
@@ -182,7 +189,8 @@ func TestSolveIsExhaustiveSearch(t *testing.T) {
 			proven++
 		}
 	}
-	t.Logf("%d problems with a plan: value is the optimum in %d, proven in %d", solved, optimal, proven)
+	t.Logf("%d problems with a plan: value is the optimum in %d, proven in %d", solved, optimal,
+		proven)
 	if optimal < solved*90/100 || proven < solved*90/100 {
 		t.Errorf("of %d problems only %d optimal, %d proven", solved, optimal, proven)
 	}

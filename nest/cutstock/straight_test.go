@@ -7,9 +7,11 @@ import (
 	"testing"
 )
 
-// By hand: a stock 100 x 20, insets of 1, kerfs of 2, offcuts from 10 x 5 on. Items 0: 30 x 8, 1: 30 x 6 of a class that tolerates the patch, 2: 20 x 12.
+// By hand: a stock 100 x 20, insets of 1, kerfs of 2, offcuts from 10 x 5 on. Items 0: 30 x 8, 1:
+// 30 x 6 of a class that tolerates the patch, 2: 20 x 12.
 func TestStraight(t *testing.T) {
-	patch := Patch{Spot: Spot{From: 10, To: 20, Tolerated: [Classes]bool{false, true, true}}, Left: 14, Right: 20}
+	patch := Patch{Spot: Spot{From: 10, To: 20, Tolerated: [Classes]bool{false, true, true}},
+		Left: 14, Right: 20}
 	for _, c := range []struct {
 		why      string
 		spots    []Patch
@@ -22,30 +24,41 @@ func TestStraight(t *testing.T) {
 		{"nor one that would lie over a spot", []Patch{patch},
 			Pattern{Places: []Place{{2, 0, 2, 14}}}, Pattern{Places: []Place{{2, 0, 2, 14}}}},
 		{"unless its class tolerates it", []Patch{{Spot: patch.Spot, Left: 0, Right: 4}},
-			Pattern{Places: []Place{{1, 0, 6, 12}}}, Pattern{Places: []Place{{1, 0, 6, 12}}}}, // the rest on the right, 6 wide, is an offcut
+			// the rest on the right, 6 wide, is an offcut
+			Pattern{Places: []Place{{1, 0, 6, 12}}}, Pattern{Places: []Place{{1, 0, 6, 12}}}},
 		{"two beside each other stay, in order", nil,
 			Pattern{Places: []Place{{1, 40, 11, 17}, {0, 40, 1, 9}, {2, 0, 4, 16}}},
 			Pattern{Places: []Place{{2, 0, 0, 20}, {0, 40, 1, 9}, {1, 40, 11, 17}}}},
-		{"one strip with nothing beside it is crosscut, and its gaps are then as wide as the stock", nil,
+		{"one strip with nothing beside it is crosscut, and its gaps are then as wide as the stock",
+			nil,
 			Pattern{First: RipFirst, Places: []Place{{2, 40, 4, 16}, {1, 0, 4, 10}}, Worth: 5},
-			Pattern{Places: []Place{{1, 0, 0, 20}, {2, 40, 0, 20}}, Worth: 28}}, // 100 - 62 - 10 of the whole width; between the two too little
+			// 100 - 62 - 10 of the whole width; between the two too little
+			Pattern{Places: []Place{{1, 0, 0, 20}, {2, 40, 0, 20}}, Worth: 28}},
 		{"two strips are two", nil,
-			Pattern{First: RipFirst, Places: []Place{{0, 0, 11, 19}, {0, 32, 1, 9}, {0, 0, 1, 9}}, Worth: 5},
-			Pattern{First: RipFirst, Places: []Place{{0, 0, 1, 9}, {0, 32, 1, 9}, {0, 0, 11, 19}}, Worth: 5}},
+			Pattern{First: RipFirst, Places: []Place{{0, 0, 11, 19}, {0, 32, 1, 9}, {0, 0, 1, 9}},
+				Worth: 5},
+			Pattern{First: RipFirst, Places: []Place{{0, 0, 1, 9}, {0, 32, 1, 9}, {0, 0, 11, 19}},
+				Worth: 5}},
 		{"what is trimmed off a piece may be an offcut", nil,
-			Pattern{First: RipFirst, Places: []Place{{2, 22, 2, 14}, {1, 60, 2, 7}}}, Pattern{First: RipFirst, Places: []Place{{2, 22, 2, 14}, {1, 60, 2, 7}}}},
+			Pattern{First: RipFirst, Places: []Place{{2, 22, 2, 14}, {1, 60, 2, 7}}},
+			Pattern{First: RipFirst, Places: []Place{{2, 22, 2, 14}, {1, 60, 2, 7}}}},
 	} {
-		p := &Problem{Items: []Item{{Size: 30, Width: 8}, {Size: 30, Width: 6, Class: 1}, {Size: 20, Width: 12}}, Kerf: 2, Rip: 2,
-			Stocks: []Stock{{To: 100, Keep: 10, Rate: Rate{1, 1}, Across: &Across{Width: 20, Inset: 1, Keep: 5, Spots: c.spots, Trim: true, Narrowest: 2}}}}
+		p := &Problem{Items: []Item{{Size: 30, Width: 8}, {Size: 30, Width: 6, Class: 1},
+			{Size: 20, Width: 12}}, Kerf: 2, Rip: 2,
+			Stocks: []Stock{{To: 100, Keep: 10, Rate: Rate{1, 1},
+				Across: &Across{Width: 20, Inset: 1, Keep: 5, Spots: c.spots, Trim: true,
+					Narrowest: 2}}}}
 		before := slices.Clone(c.in.Places)
-		if got := p.Straight(c.in); !reflect.DeepEqual(got, c.want) || !slices.Equal(c.in.Places, before) {
+		if got := p.Straight(c.in); !reflect.DeepEqual(got, c.want) ||
+			!slices.Equal(c.in.Places, before) {
 			t.Errorf("%s:\n got %+v\nwant %+v", c.why, got, c.want)
 		}
 	}
 }
 
-// Of random layouts: the same pieces in the same places along the stock, none sawn anew, worth at least as much, straight already when done again; and
-// a piece takes the whole width only where it may.
+// Of random layouts: the same pieces in the same places along the stock, none sawn anew, worth at
+// least as much, straight already when done again; and a piece takes the whole width only where it
+// may.
 func TestStraightOfRandomPatterns(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 7))
 	changed := [2]int{}
@@ -56,13 +69,17 @@ func TestStraightOfRandomPatterns(t *testing.T) {
 		if again := p.Straight(got); !reflect.DeepEqual(got, again) {
 			t.Fatalf("%d: %+v, then %+v", n, got, again)
 		}
-		if got.Worth != p.WorthOf(&got) || got.Worth < pat.Worth || len(got.Places) != len(pat.Places) {
+		if got.Worth != p.WorthOf(&got) || got.Worth < pat.Worth ||
+			len(got.Places) != len(pat.Places) {
 			t.Fatalf("%d: %+v worth %d of %+v", n, got, p.WorthOf(&got), pat)
 		}
 		for _, pl := range got.Places {
 			same := slices.Contains(pat.Places, pl)
-			sawn := slices.ContainsFunc(pat.Places, func(o Place) bool { return o.Item == pl.Item && o.At == pl.At && o.Right-o.Left < 20 })
-			if whole := pl.Left == 0 && pl.Right == 20; !same && (!whole || !sawn || !p.mayTakeWhole(0, pl)) {
+			sawn := slices.ContainsFunc(pat.Places, func(o Place) bool {
+				return o.Item == pl.Item && o.At == pl.At && o.Right-o.Left < 20
+			})
+			if whole := pl.Left == 0 && pl.Right == 20; !same &&
+				(!whole || !sawn || !p.mayTakeWhole(0, pl)) {
 				t.Fatalf("%d: %+v of %+v", n, pl, pat)
 			}
 		}
@@ -75,11 +92,13 @@ func TestStraightOfRandomPatterns(t *testing.T) {
 	}
 }
 
-// randomRipped is a stock 60 x 20 with a layout of up to three lengths or strips of up to three pieces.
+// randomRipped is a stock 60 x 20 with a layout of up to three lengths or strips of up to three
+// pieces.
 func randomRipped(r *rand.Rand) (*Problem, Pattern) {
 	n := func(lo, hi int64) int64 { return lo + r.Int64N(hi-lo+1) }
 	a := &Across{Width: 20, Keep: n(1, 8), Trim: true}
-	p := &Problem{Kerf: n(0, 2), Rip: n(0, 2), Stocks: []Stock{{To: 60, Keep: n(0, 12), Rate: Rate{n(0, 3), n(1, 2)}, Across: a}}}
+	p := &Problem{Kerf: n(0, 2), Rip: n(0, 2),
+		Stocks: []Stock{{To: 60, Keep: n(0, 12), Rate: Rate{n(0, 3), n(1, 2)}, Across: a}}}
 	for range n(0, 3) {
 		sp := Patch{Spot: Spot{From: n(0, 55)}, Left: n(0, 19)}
 		sp.To, sp.Right = min(60, sp.From+n(1, 9)), min(20, sp.Left+n(1, 9))
@@ -110,7 +129,8 @@ func randomRipped(r *rand.Rand) (*Problem, Pattern) {
 					break
 				}
 			}
-			it, pl := Item{Size: d, Width: wide, Class: int(n(0, 2))}, Place{Item: len(p.Items), At: at, Left: x, Right: x + wide}
+			it, pl := Item{Size: d, Width: wide, Class: int(n(0, 2))},
+				Place{Item: len(p.Items), At: at, Left: x, Right: x + wide}
 			if t.First == RipFirst {
 				it.Size, it.Width = wide, d
 				pl.At, pl.Left, pl.Right = x, at, at+d

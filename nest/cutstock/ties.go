@@ -6,8 +6,9 @@ import (
 	"rackwright/nest/lp"
 )
 
-// Ties. Of the plans that cost the same, the one of fewest stocks is wanted, then of those with the lowest Rank: a second integer program, over the
-// patterns that a plan of the incumbent's cost may use (list.go),
+// Ties. Of the plans that cost the same, the one of fewest stocks is wanted, then of those with the
+// lowest Rank: a second integer program, over the patterns that a plan of the incumbent's cost may
+// use (list.go),
 //
 //	minimise  sum over uses of (2^20 + Rank)    subject to  the demands, the supplies, and  sum of costs <= the incumbent's,
 //
@@ -86,8 +87,10 @@ func (k *solver) tieProgram(list []*entry) *lp.Problem {
 		for n, i := range e.items {
 			rows, coefs = append(rows, i), append(coefs, float64(e.counts[n]))
 		}
-		rows, coefs = append(rows, len(p.Items)+e.Stock, cost), append(coefs, 1, float64(p.Cost(&e.Pattern))/p.unit())
-		m.AddColumn(float64(tieOfStock+p.Stocks[e.Stock].Rank)/tieOfStock, 0, math.Inf(1), rows, coefs)
+		rows, coefs = append(rows, len(p.Items)+e.Stock, cost),
+			append(coefs, 1, float64(p.Cost(&e.Pattern))/p.unit())
+		m.AddColumn(float64(tieOfStock+p.Stocks[e.Stock].Rank)/tieOfStock, 0, math.Inf(1), rows,
+			coefs)
 	}
 	return m
 }

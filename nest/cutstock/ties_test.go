@@ -7,7 +7,8 @@ import (
 	"testing"
 )
 
-// Of the cheapest plans the one with the fewest stocks, then the lowest ranks, is given, by trying them all.
+// Of the cheapest plans the one with the fewest stocks, then the lowest ranks, is given, by trying
+// them all.
 func TestTiesAreExhaustiveSearch(t *testing.T) {
 	r := rand.New(rand.NewPCG(44, 1))
 	all, best, changed := 0, 0, 0
@@ -23,7 +24,8 @@ func TestTiesAreExhaustiveSearch(t *testing.T) {
 		}
 		got := Solve(context.Background(), p, Options{})
 		if got.Value < want || got.Value == want && p.tie(got.Uses) < tie {
-			t.Fatalf("problem %d: value %d, tie %d; the least are %d, %d", n, got.Value, p.tie(got.Uses), want, tie)
+			t.Fatalf("problem %d: value %d, tie %d; the least are %d, %d", n, got.Value,
+				p.tie(got.Uses), want, tie)
 		}
 		if got.Value != want {
 			continue
@@ -35,12 +37,14 @@ func TestTiesAreExhaustiveSearch(t *testing.T) {
 		for s := range p.Stocks {
 			p.Stocks[s].Rank = 1023 - p.Stocks[s].Rank
 		}
-		if other := Solve(context.Background(), p, Options{}); p.tie(other.Uses) != p.tie(got.Uses) {
+		if other := Solve(context.Background(), p,
+			Options{}); p.tie(other.Uses) != p.tie(got.Uses) {
 			changed++
 		}
 	}
 	t.Logf("%d plans, %d with the best tie; the ranks turned round change %d", all, best, changed)
 	if all < 300 || 100*best < 97*all || changed < 20 {
-		t.Errorf("%d plans, %d with the best tie; the ranks turned round change %d", all, best, changed)
+		t.Errorf("%d plans, %d with the best tie; the ranks turned round change %d", all, best,
+			changed)
 	}
 }

@@ -9,9 +9,10 @@ import (
 	"time"
 )
 
-// twoStage reads a table of shared/data/two_stage; it skips the test where that is not there. Licences forbid copies of some of it here. Its
-// README names the sources: the sets of Beasley (1985), Christofides and Whitlock (1977), Wang (1983), Herz (1972), Fayard, Hifi and Zissimopoulos
-// (1998), Hifi (1997), and others.
+// twoStage reads a table of shared/data/two_stage; it skips the test where that is not there.
+// Licences forbid copies of some of it here. Its README names the sources: the sets of Beasley
+// (1985), Christofides and Whitlock (1977), Wang (1983), Herz (1972), Fayard, Hifi and
+// Zissimopoulos (1998), Hifi (1997), and others.
 func twoStage(t *testing.T, name string) (rows [][]string) {
 	dir := os.Getenv("RACKWRIGHT_DATA")
 	if dir == "" {
@@ -36,8 +37,9 @@ func number(t *testing.T, text string) (n int64) {
 	return n
 }
 
-// TestTwoStageOptima prices the published instances, with their values as duals: each optimum of unlimited copies is reached and not passed, by
-// either kind of first cut, with and without trimming.
+// TestTwoStageOptima prices the published instances, with their values as duals: each optimum of
+// unlimited copies is reached and not passed, by either kind of first cut, with and without
+// trimming.
 func TestTwoStageOptima(t *testing.T) {
 	instances := map[string][]string{}
 	for _, f := range twoStage(t, "instances.tsv") {
@@ -58,7 +60,8 @@ func TestTwoStageOptima(t *testing.T) {
 		var values []int64
 		for i, text := range strings.Fields(in[7]) {
 			v := strings.Split(text, ":")
-			p.Items = append(p.Items, Item{Size: number(t, v[0]), Width: number(t, v[1]), Demand: 1})
+			p.Items = append(p.Items,
+				Item{Size: number(t, v[0]), Width: number(t, v[1]), Demand: 1})
 			values = append(values, number(t, v[2]))
 			s.Holds = append(s.Holds, i)
 		}

@@ -1,12 +1,15 @@
 package cutstock
 
-// farthest is how many steps the search for gaps may take in one walk, at least and for each position. Where lengths have no more than a
-// unit in common, and gaps of next to nothing are worth something, there can be a gap at every unit, and each takes a scan of its run.
+// farthest is how many steps the search for gaps may take in one walk, at least and for each
+// position. Where lengths have no more than a unit in common, and gaps of next to nothing are worth
+// something, there can be a gap at every unit, and each takes a scan of its run.
 const farthest, farthestEach = 1 << 16, 4
 
-// walk follows the last pricing from the stock's start; with room it takes the best step allowed at each place.
+// walk follows the last pricing from the stock's start; with room it takes the best step allowed at
+// each place.
 func (r *chain) walk(room []int64, first int) *Pattern {
-	w := walker{r: r, room: room, layer: 1, until: r.walked + farthest + farthestEach*int64(len(r.pos))}
+	w := walker{r: r, room: room, layer: 1,
+		until: r.walked + farthest + farthestEach*int64(len(r.pos))}
 	t := 0
 	if first >= 0 && r.p.Legal(r.index, Place{Item: first, At: r.s.From}) {
 		t = w.put(first, 0)
@@ -59,8 +62,9 @@ func (r *chain) at(x int64) int {
 	return lo
 }
 
-// step takes the best of F at position t: a piece before dust before a gap where they are equal. A gap is only looked at where it is better
-// than both, or may be, as what is best is not allowed: finding where it leads takes a scan of its run.
+// step takes the best of F at position t: a piece before dust before a gap where they are equal. A
+// gap is only looked at where it is better than both, or may be, as what is best is not allowed:
+// finding where it leads takes a scan of its run.
 func (w *walker) step(t, b int) (int, int) {
 	r := w.r
 	x := r.pos[t]
@@ -69,7 +73,8 @@ func (w *walker) step(t, b int) (int, int) {
 	for q := len(r.items) - 1; q >= 0; q-- {
 		for n := int(r.fit[q][t]) - 1; n >= 0; n-- {
 			i := r.items[q][n]
-			if v := r.duals[i] + r.f[0][b][r.at(x+r.p.Items[i].Size+r.p.Kerf)]; v >= best && w.allowed(i) && (item < 0 || v > best) {
+			if v := r.duals[i] + r.f[0][b][r.at(x+r.p.Items[i].Size+r.p.Kerf)]; v >= best &&
+				w.allowed(i) && (item < 0 || v > best) {
 				best, item = v, i
 			}
 		}

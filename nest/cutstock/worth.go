@@ -18,8 +18,9 @@ func (r Rate) split(length int64) (quo, rem int64) {
 	return int64(q), int64(m)
 }
 
-// Worth is what the offcuts of a layout are worth: the gaps between its pieces, less a kerf on each side that
-// faces a piece, each clear run of a gap by itself. Places stand in order along the stock.
+// Worth is what the offcuts of a layout are worth: the gaps between its pieces, less a kerf on each
+// side that faces a piece, each clear run of a gap by itself. Places stand in order along the
+// stock.
 func (p *Problem) Worth(stock int, places []Place) int64 {
 	s := &p.Stocks[stock]
 	from := s.From
@@ -42,7 +43,8 @@ func (s *Stock) worthOfGap(from, to int64) int64 {
 	return sum + s.Rate.Of(to-from-s.Keep)
 }
 
-// Legal says whether a piece of an item may lie at a place of a stock: inside it, over no spot that its class does not tolerate.
+// Legal says whether a piece of an item may lie at a place of a stock: inside it, over no spot that
+// its class does not tolerate.
 func (p *Problem) Legal(stock int, pl Place) bool {
 	s, it := &p.Stocks[stock], &p.Items[pl.Item]
 	end := pl.At + it.Size

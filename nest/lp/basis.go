@@ -2,10 +2,11 @@ package lp
 
 import "math"
 
-// The basis: its factors, and x and d computed from them. With y = B^-T c_B the reduced costs are d_j = c_j - y a_j, and
-// d of an activity s_i, whose column is -e_i, is y_i, which is Dual(i).
+// The basis: its factors, and x and d computed from them. With y = B^-T c_B the reduced costs are
+// d_j = c_j - y a_j, and d of an activity s_i, whose column is -e_i, is y_i, which is Dual(i).
 
-// restore takes the true bounds and costs, and computes x and d; with fresh factors if the old ones do not fit.
+// restore takes the true bounds and costs, and computes x and d; with fresh factors if the old ones
+// do not fit.
 func (p *Problem) restore() {
 	copy(p.workLo, p.lo)
 	copy(p.workHi, p.hi)
@@ -24,7 +25,8 @@ func (p *Problem) restore() {
 	p.refactor()
 }
 
-// refactor factorises the basis and computes x and d. It reports whether the basis had to be repaired.
+// refactor factorises the basis and computes x and d. It reports whether the basis had to be
+// repaired.
 func (p *Problem) refactor() (repaired bool) {
 	p.factor.start(p.m)
 	for k, v := range p.head {
@@ -89,8 +91,8 @@ func (p *Problem) computeX() {
 	p.work += int64(len(p.x))
 }
 
-// computeD computes all reduced costs from the working costs. It returns how far those of basic variables were from
-// zero before it made them so, relative to the numbers in them.
+// computeD computes all reduced costs from the working costs. It returns how far those of basic
+// variables were from zero before it made them so, relative to the numbers in them.
 func (p *Problem) computeD() float64 {
 	y := p.scratch
 	for i, v := range p.head {

@@ -8,7 +8,8 @@ import (
 	"time"
 )
 
-// shop is a cutting-stock instance: items with demands, and single stocks of many sizes; a stock costs its size.
+// shop is a cutting-stock instance: items with demands, and single stocks of many sizes; a stock
+// costs its size.
 type shop struct {
 	size, demand []int
 	stock        []int
@@ -51,7 +52,8 @@ type found struct {
 	profit float64
 }
 
-// price adds the best pattern of each stock, most wanted first, up to limit of them; it returns how many.
+// price adds the best pattern of each stock, most wanted first, up to limit of them; it returns how
+// many.
 func (s shop) price(p *Problem, limit int) int {
 	longest := slices.Max(s.stock)
 	best, last := make([]float64, longest+1), make([]int, longest+1)
@@ -175,8 +177,8 @@ func benchmarkRows(b *testing.B, items, stocks int) {
 	})
 }
 
-// All columns of a finished generation: from scratch; one stock forbidden and allowed again (two warm solves); a clone
-// with one stock forbidden.
+// All columns of a finished generation: from scratch; one stock forbidden and allowed again (two
+// warm solves); a clone with one stock forbidden.
 func BenchmarkRows80(b *testing.B)  { benchmarkRows(b, 40, 40) }
 func BenchmarkRows300(b *testing.B) { benchmarkRows(b, 100, 200) }
 func BenchmarkRows700(b *testing.B) { benchmarkRows(b, 120, 580) }

@@ -5,8 +5,8 @@ import (
 	"testing"
 )
 
-// TestBruteForce compares with every choice of basis and bounds of small boxed programs: an optimum, if there is one,
-// lies at such a point.
+// TestBruteForce compares with every choice of basis and bounds of small boxed programs: an
+// optimum, if there is one, lies at such a point.
 func TestBruteForce(t *testing.T) {
 	count := map[Status]int{}
 	for seed := range 400 {
@@ -32,8 +32,9 @@ func TestBruteForce(t *testing.T) {
 	}
 }
 
-// enumerate returns the least cost over all basic points, infinite if none is feasible. Every variable (columns, then
-// activities) is basic or at one of its finite bounds, with as many basic as there are rows.
+// enumerate returns the least cost over all basic points, infinite if none is feasible. Every
+// variable (columns, then activities) is basic or at one of its finite bounds, with as many basic
+// as there are rows.
 func (g *program) enumerate() float64 {
 	m, n := len(g.rowLo), len(g.cols)
 	lo := append(append([]float64{}, g.lo...), g.rowLo...)
@@ -78,7 +79,8 @@ func (g *program) enumerate() float64 {
 	return best
 }
 
-// complete finds the basic entries of x from the equations by elimination; false if they are not unique.
+// complete finds the basic entries of x from the equations by elimination; false if they are not
+// unique.
 func (g *program) complete(x []float64, basic []int) bool {
 	m, n := len(g.rowLo), len(g.cols)
 	dense := make([][]float64, m) // of the equations sum_j a_ij x_j - s_i = 0

@@ -26,7 +26,8 @@ func (g *program) row(lo, hi float64) int {
 }
 
 func (g *program) column(cost, lo, hi float64, cells ...cell) int {
-	g.cost, g.lo, g.hi, g.cols = append(g.cost, cost), append(g.lo, lo), append(g.hi, hi), append(g.cols, cells)
+	g.cost, g.lo, g.hi, g.cols = append(g.cost, cost), append(g.lo, lo), append(g.hi, hi),
+		append(g.cols, cells)
 	return len(g.cost) - 1
 }
 
@@ -50,8 +51,9 @@ func (g *program) addTo(p *Problem, j int) {
 	p.AddColumn(g.cost[j], g.lo[j], g.hi[j], rows, coefs)
 }
 
-// certify checks that X and Dual prove each other optimal: X obeys all bounds, every dual and reduced cost that is not
-// zero sits at a bound of its sign, and so weak duality leaves no better point. It uses the data, not the solver.
+// certify checks that X and Dual prove each other optimal: X obeys all bounds, every dual and
+// reduced cost that is not zero sits at a bound of its sign, and so weak duality leaves no better
+// point. It uses the data, not the solver.
 func (g *program) certify(t *testing.T, p *Problem) {
 	t.Helper()
 	const tol = 1e-7
@@ -76,7 +78,8 @@ func (g *program) certify(t *testing.T, p *Problem) {
 		}
 		if math.IsInf(b, 0) {
 			if math.Abs(d) > tol {
-				t.Fatalf("dual or reduced cost %g asks for an infinite bound (tolerance %g)", d, tol)
+				t.Fatalf("dual or reduced cost %g asks for an infinite bound (tolerance %g)", d,
+					tol)
 			}
 			return
 		}
@@ -114,8 +117,9 @@ func inside(t *testing.T, what string, i int, x, lo, hi, tol float64) {
 	}
 }
 
-// shortfall is the first phase of g: the same rows with a gap variable either way, whose sum is minimised. It always has
-// a feasible point, unless column bounds cross, and is 0 exactly if g has one.
+// shortfall is the first phase of g: the same rows with a gap variable either way, whose sum is
+// minimised. It always has a feasible point, unless column bounds cross, and is 0 exactly if g has
+// one.
 func (g *program) shortfall() *program {
 	h := &program{rowLo: g.rowLo, rowHi: g.rowHi}
 	for j, col := range g.cols {
@@ -146,8 +150,8 @@ func (g *program) judge(t *testing.T, p *Problem) Status {
 			t.Fatalf("infeasible, but rows can be met within %g", q.Value())
 		}
 	case Unbounded:
-		// By duality: some point is feasible, and no duals are, that is, the program is still without bound when
-		// all right-hand sides make the origin feasible.
+		// By duality: some point is feasible, and no duals are, that is, the program is still
+		// without bound when all right-hand sides make the origin feasible.
 		h := g.shortfall()
 		q := h.build()
 		if s := q.Solve(); s != Optimal || q.Value() > 1e-6 {

@@ -2,18 +2,22 @@ package lp
 
 import "math"
 
-// Dual simplex. Leaving: largest e_r^2 / w_r, e how far x_r is outside its bounds, w dual devex weights. Entering: with
-// the row of r signed so that a variable which helps has a > 0 at its lower bound and a < 0 at its upper one, reduced
-// costs keep their signs up to the step min |d| / |a|. Past such a breakpoint a boxed variable may change bound
-// instead, as long as x_r then stays outside its bound (bound flips; Fourer, Maros, from memory). Breakpoints are taken
-// in groups that Harris's tolerance cannot tell apart, the largest |a| of the last group enters; costs are shifted where
-// signs within the tolerance come out wrong. When many steps in a row are of length nought, all nonbasic costs are
-// shifted by small different amounts that keep the signs.
+// Dual simplex. Leaving: largest e_r^2 / w_r, e how far x_r is outside its bounds, w dual devex
+// weights. Entering: with the row of r signed so that a variable which helps has a > 0 at its lower
+// bound and a < 0 at its upper one, reduced costs keep their signs up to the step min |d| / |a|.
+// Past such a breakpoint a boxed variable may change bound instead, as long as x_r then stays
+// outside its bound (bound flips; Fourer, Maros, from memory). Breakpoints are taken in groups that
+// Harris's tolerance cannot tell apart, the largest |a| of the last group enters; costs are shifted
+// where signs within the tolerance come out wrong. When many steps in a row are of length nought,
+// all nonbasic costs are shifted by small different amounts that keep the signs.
 
 const (
-	costsOut   = 1e-6 // how much costs are shifted against degeneracy, relative to costScale + |cost|
-	largestBox = 1e5  // a wider box is left at its bound, and its cost shifted, while signs are made right
-	fairPivot  = 0.1  // an earlier group enters if the last has only pivots below this share of the largest
+	// how much costs are shifted against degeneracy, relative to costScale + |cost|
+	costsOut = 1e-6
+	// a wider box is left at its bound, and its cost shifted, while signs are made right
+	largestBox = 1e5
+	// an earlier group enters if the last has only pivots below this share of the largest
+	fairPivot = 0.1
 )
 
 type candidate struct {
@@ -135,8 +139,8 @@ func (p *Problem) worstBasic() (r int32, excess float64) {
 	return r, excess
 }
 
-// dualRatio chooses the entering variable, or -1, among those with |a| above least, and the boxed variables that change
-// bound.
+// dualRatio chooses the entering variable, or -1, among those with |a| above least, and the boxed
+// variables that change bound.
 func (p *Problem) dualRatio(r int32, excess, tol, least float64) (q int32, flips []candidate) {
 	c := p.candidates[:0]
 	for _, v := range p.rowAt {
@@ -179,8 +183,8 @@ func (p *Problem) dualRatio(r int32, excess, tol, least float64) (q int32, flips
 	return c[chosen].v, c[:chosenFrom]
 }
 
-// nearest moves the group of candidates with the nearest breakpoints to the front of c[from:]; it returns its end and
-// the place of its largest pivot.
+// nearest moves the group of candidates with the nearest breakpoints to the front of c[from:]; it
+// returns its end and the place of its largest pivot.
 func nearest(c []candidate, from int, tol float64) (to, best int) {
 	reach := math.Inf(1)
 	for _, k := range c[from:] {
@@ -212,8 +216,9 @@ func firstCandidate(c []candidate) int32 {
 	return q
 }
 
-// contradictory tells whether the rows, added up with the factors rho, contradict the bounds (Farkas): sum_v w_v x_v = 0
-// must hold with w = rho (A, -I), but is past zero wherever in its bounds each variable is.
+// contradictory tells whether the rows, added up with the factors rho, contradict the bounds
+// (Farkas): sum_v w_v x_v = 0 must hold with w = rho (A, -I), but is past zero wherever in its
+// bounds each variable is.
 func (p *Problem) contradictory() bool {
 	least, most, size := 0.0, 0.0, 0.0
 	for v := range p.lo {
@@ -243,7 +248,8 @@ func (p *Problem) contradictory() bool {
 	return least > proofTol*(1+size) || most < -proofTol*(1+size)
 }
 
-// flipAll moves the given variables to their other bounds, and the basic variables with them; alpha stays as it is.
+// flipAll moves the given variables to their other bounds, and the basic variables with them; alpha
+// stays as it is.
 func (p *Problem) flipAll(flips []candidate, q int32) {
 	if len(flips) == 0 {
 		return

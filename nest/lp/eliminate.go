@@ -2,8 +2,8 @@ package lp
 
 import "math"
 
-// elimination is the active part while factorising: columns with numbers, rows with the numbers of their columns only,
-// and both chained by how many entries they have.
+// elimination is the active part while factorising: columns with numbers, rows with the numbers of
+// their columns only, and both chained by how many entries they have.
 type elimination struct {
 	cols    [][]entry
 	rows    [][]int32
@@ -21,7 +21,8 @@ type chains struct {
 
 func (c *chains) reset(m int) {
 	if len(c.head) != m+2 {
-		c.head, c.next, c.prev, c.count = make([]int32, m+2), make([]int32, m), make([]int32, m), make([]int32, m)
+		c.head, c.next, c.prev, c.count = make([]int32, m+2), make([]int32, m), make([]int32, m),
+			make([]int32, m)
 	}
 	clear(c.count)
 	for i := range c.head {
@@ -74,7 +75,8 @@ func (f *factor) start(m int) {
 	f.urow.reset(m)
 }
 
-// factorise factors the columns in f.space.cols. It returns each column's pivot row, -1 for a dependent column.
+// factorise factors the columns in f.space.cols. It returns each column's pivot row, -1 for a
+// dependent column.
 func (f *factor) factorise() []int32 {
 	e := &f.space
 	for k, col := range e.cols {

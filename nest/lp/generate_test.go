@@ -6,8 +6,9 @@ import (
 	"time"
 )
 
-// TestGeneration runs column generation to its end and checks that no change of how many columns come in a round moves
-// the value, and that the final duals price every stock's best pattern at nothing.
+// TestGeneration runs column generation to its end and checks that no change of how many columns
+// come in a round moves the value, and that the final duals price every stock's best pattern at
+// nothing.
 func TestGeneration(t *testing.T) {
 	for seed := range 6 {
 		s := newShop(source(seed), 8+4*seed, 5+12*seed)

@@ -3,15 +3,17 @@
 //	minimise  sum c_j x_j   subject to   lo_i <= sum_j a_ij x_j <= hi_i   for each row i,
 //	                                     lo_j <= x_j <= hi_j              for each column j,
 //
-// any bound possibly infinite, again and again while columns are added and bounds and costs change: the shape of
-// column generation and of branching on it. Build a Problem, Solve it, read Value, X and Dual, change it, Solve again;
-// each Solve starts from the basis where the last one ended.
+// any bound possibly infinite, again and again while columns are added and bounds and costs change:
+// the shape of column generation and of branching on it. Build a Problem, Solve it, read Value, X
+// and Dual, change it, Solve again; each Solve starts from the basis where the last one ended.
 //
-// Same calls give the same results: no clock, no goroutine, and what looks random comes from a fixed start.
+// Same calls give the same results: no clock, no goroutine, and what looks random comes from a
+// fixed start.
 //
-// Row i is an equation sum_j a_ij x_j - s_i = 0 with a variable s_i, its activity, that has the row's bounds. Variables
-// are numbered activities first, then columns. A basis gives each row one variable; the others rest at a bound (a free
-// one at zero), the basic ones follow from the equations. See solve.go for the method.
+// Row i is an equation sum_j a_ij x_j - s_i = 0 with a variable s_i, its activity, that has the
+// row's bounds. Variables are numbered activities first, then columns. A basis gives each row one
+// variable; the others rest at a bound (a free one at zero), the basic ones follow from the
+// equations. See solve.go for the method.
 package lp
 
 import (
@@ -37,8 +39,8 @@ func (s Status) String() string {
 	return [...]string{"optimal", "infeasible", "unbounded", "stalled"}[s]
 }
 
-// Problem is a linear program and the basis it was last solved with. It is not safe for concurrent use; clones are
-// independent of each other. Make one with New.
+// Problem is a linear program and the basis it was last solved with. It is not safe for concurrent
+// use; clones are independent of each other. Make one with New.
 type Problem struct {
 	m, n  int
 	start []int32 // column j has entries start[j] to start[j+1]
@@ -48,14 +50,15 @@ type Problem struct {
 	rowScale, colScale []float64
 
 	// By variable: true data, and what the pivots work with (see solve.go).
-	lo, hi, cost                []float64
-	workLo, workHi, workCost    []float64
-	x, d                        []float64 // value; reduced cost, 0 for basic ones
-	weight, dualWeight          []float64 // devex, primal by nonbasic and dual by basic variable
-	inFrame                     []bool    // in the reference framework of weight
-	way                         []way
-	place                       []int32 // position in the basis, or -1
-	head                        []int32 // variable at each basis position; nil before the first Solve
+	lo, hi, cost             []float64
+	workLo, workHi, workCost []float64
+	x, d                     []float64 // value; reduced cost, 0 for basic ones
+	weight, dualWeight       []float64 // devex, primal by nonbasic and dual by basic variable
+	inFrame                  []bool    // in the reference framework of weight
+	way                      []way
+	place                    []int32 // position in the basis, or -1
+	// variable at each basis position; nil before the first Solve
+	head                        []int32
 	factor                      factor
 	factored                    bool
 	costExponents, costsNonzero int // for costScale
@@ -93,8 +96,8 @@ func New() *Problem {
 	return &Problem{start: []int32{0}, rng: 0x9e3779b97f4a7c15}
 }
 
-// AddRow adds a row with bounds lo <= activity <= hi, either possibly infinite, and returns its number. Rows come
-// before the first Solve; later AddRow panics.
+// AddRow adds a row with bounds lo <= activity <= hi, either possibly infinite, and returns its
+// number. Rows come before the first Solve; later AddRow panics.
 func (p *Problem) AddRow(lo, hi float64) int {
 	if p.head != nil {
 		panic("lp: AddRow after Solve")
@@ -112,8 +115,9 @@ func (p *Problem) AddRow(lo, hi float64) int {
 	return i
 }
 
-// AddColumn adds a column with the given cost and bounds, and coefs[k] in row rows[k] (a row named twice gets the sum),
-// and returns its number. It enters outside the basis, at its bound nearest zero. The slices are copied.
+// AddColumn adds a column with the given cost and bounds, and coefs[k] in row rows[k] (a row named
+// twice gets the sum), and returns its number. It enters outside the basis, at its bound nearest
+// zero. The slices are copied.
 func (p *Problem) AddColumn(cost, lo, hi float64, rows []int, coefs []float64) int {
 	if len(rows) != len(coefs) {
 		panic("lp: AddColumn: rows and coefs differ in length")
@@ -196,8 +200,9 @@ func (p *Problem) X(j int) float64 {
 	return 0
 }
 
-// Dual returns the rate at which the value grows with the right-hand side of row i. It is at least 0 where the lower
-// bound binds, at most 0 where the upper one does, and 0 where neither does; exactly so for rows with one bound.
+// Dual returns the rate at which the value grows with the right-hand side of row i. It is at least
+// 0 where the lower bound binds, at most 0 where the upper one does, and 0 where neither does;
+// exactly so for rows with one bound.
 func (p *Problem) Dual(i int) float64 {
 	if i < 0 || i >= p.m {
 		panic("lp: Dual: no such row")
@@ -208,8 +213,8 @@ func (p *Problem) Dual(i int) float64 {
 	return p.d[i] * p.rowScale[i]
 }
 
-// ReducedCost returns cost_j - sum_i a_ij Dual(i): at least 0 for a column at its lower bound, at most 0 at its upper
-// bound, 0 in between.
+// ReducedCost returns cost_j - sum_i a_ij Dual(i): at least 0 for a column at its lower bound, at
+// most 0 at its upper bound, 0 in between.
 func (p *Problem) ReducedCost(j int) float64 {
 	v := p.variable(j)
 	if p.head != nil && p.place[v] >= 0 {
@@ -224,8 +229,9 @@ func (p *Problem) ReducedCost(j int) float64 {
 	return r / p.colScale[j]
 }
 
-// Work returns a count of basic operations done so far, about one a number touched. It never falls, and the same
-// calls give the same count, so it serves as a limit that does not depend on the machine.
+// Work returns a count of basic operations done so far, about one a number touched. It never falls,
+// and the same calls give the same count, so it serves as a limit that does not depend on the
+// machine.
 func (p *Problem) Work() int64 { return p.work + p.factor.work }
 
 func (p *Problem) column(j int) []entry { return p.cells[p.start[j]:p.start[j+1]] }

@@ -25,7 +25,8 @@ func TestKnown(t *testing.T) {
 			cols:   []column{{1, 2, 5, nil}, {-1, 2, 5, nil}, {0, -1, 4, nil}},
 			status: Optimal, value: -3, x: []float64{2, 5, -1}},
 		{name: "no rows, nothing to stop it", cols: []column{{-1, 0, inf, nil}}, status: Unbounded},
-		{name: "no columns, row allows zero", rows: [][2]float64{{-1, 1}}, status: Optimal, duals: []float64{0}},
+		{name: "no columns, row allows zero", rows: [][2]float64{{-1, 1}}, status: Optimal,
+			duals: []float64{0}},
 		{name: "no columns, row asks for one", rows: [][2]float64{{1, 1}}, status: Infeasible},
 		{name: "two products, two shops (textbook maximum 36, as a minimum)",
 			rows:   [][2]float64{{-inf, 4}, {-inf, 12}, {-inf, 18}},
@@ -94,7 +95,8 @@ func TestKnown(t *testing.T) {
 			status: Optimal, value: 0.1 + 1e6, x: []float64{100, 10}},
 		{name: "trim loss: two lengths from one stock size",
 			rows: [][2]float64{{20, inf}, {30, inf}},
-			cols: []column{{1, 0, inf, []float64{2, 0}}, {1, 0, inf, []float64{1, 2}}, {1, 0, inf, []float64{0, 3}}},
+			cols: []column{{1, 0, inf, []float64{2, 0}}, {1, 0, inf, []float64{1, 2}},
+				{1, 0, inf, []float64{0, 3}}},
 			// y = (1/2, 1/4) prices every pattern at 1 or less, and pays 17.5.
 			status: Optimal, value: 17.5, x: []float64{2.5, 15, 0}, duals: []float64{0.5, 0.25}},
 	} {
@@ -179,7 +181,8 @@ func TestRepeatedRow(t *testing.T) {
 	p.AddRow(6, inf)
 	p.AddRow(-inf, 5)
 	p.AddColumn(1, 0, inf, []int{0, 1, 0, 1}, []float64{1, 3, 2, -3})
-	if s := p.Solve(); s != Optimal || math.Abs(p.Value()-2) > 1e-9 || math.Abs(p.Dual(0)-1./3) > 1e-9 {
+	if s := p.Solve(); s != Optimal || math.Abs(p.Value()-2) > 1e-9 ||
+		math.Abs(p.Dual(0)-1./3) > 1e-9 {
 		t.Fatalf("%v, value %g, dual %g", s, p.Value(), p.Dual(0))
 	}
 }

@@ -4,17 +4,20 @@ import "math"
 
 // Factors of the basis.
 //
-// With rows and columns permuted, B = L U. Each step takes a pivot (row p, column q) out of the active part, stores
+// With rows and columns permuted, B = L U. Each step takes a pivot (row p, column q) out of the
+// active part, stores
 //
 //	L column p:  l_i = a_iq / a_pq   (rows still active)      U row p:  a_pk   (columns still active)
 //
-// and subtracts l_i a_pk from every a_ik left. The pivot minimises (row count - 1)(column count - 1), the fill it may
-// cause (Markowitz 1957, from memory), over few short rows and columns, among entries of at least luThreshold times the
-// largest of their column, so that no multiplier is large. Columns of the basis take the number of their pivot row, so
-// both triangular solves work in place. L and U are kept by rows and by columns: every solve skips zeros.
+// and subtracts l_i a_pk from every a_ik left. The pivot minimises (row count - 1)(column count -
+// 1), the fill it may cause (Markowitz 1957, from memory), over few short rows and columns, among
+// entries of at least luThreshold times the largest of their column, so that no multiplier is
+// large. Columns of the basis take the number of their pivot row, so both triangular solves work in
+// place. L and U are kept by rows and by columns: every solve skips zeros.
 //
-// Exchanging column r for one with B^-1 a = alpha multiplies B by an elementary matrix (product form of the inverse,
-// Dantzig & Orchard-Hays 1954, from memory): (r, alpha) is put on a file that each solve runs through.
+// Exchanging column r for one with B^-1 a = alpha multiplies B by an elementary matrix (product
+// form of the inverse, Dantzig & Orchard-Hays 1954, from memory): (r, alpha) is put on a file that
+// each solve runs through.
 
 // Tolerances of the factors.
 const (
@@ -22,7 +25,8 @@ const (
 	luSingular  = 1e-9  // a column with nothing larger left depends on the others
 	luDrop      = 1e-14 // a cancelled entry: rounding of numbers near 1
 	luSearch    = 4     // rows and columns looked at for a pivot (Zlatev: few suffice, from memory)
-	maxUpdates  = 64    // exchanges before factorising afresh: about where solves and factoring cost alike
+	// exchanges before factorising afresh: about where solves and factoring cost alike
+	maxUpdates = 64
 )
 
 // entry is a number in a sparse row or column.
@@ -78,7 +82,8 @@ type factor struct {
 	order                  []int32 // rows in order of their pivots
 	diag                   []float64
 	lcol, lrow, ucol, urow packed
-	lcols, lrows           []int32 // rows with a column in L, in order of pivots; with a row in L, in reverse
+	// rows with a column in L, in order of pivots; with a row in L, in reverse
+	lcols, lrows []int32
 
 	exchanged []int32 // pivot row of each exchange
 	pivots    []float64
@@ -183,11 +188,13 @@ func (f *factor) exchange(r int32, alpha []float64, nz []int32) {
 
 // overgrown tells that running through the file costs more than factorising pays for.
 func (f *factor) overgrown() bool {
-	return f.updates() >= maxUpdates || len(f.etas) > 3*(len(f.lcol.entries)+len(f.ucol.entries)+4*len(f.order))
+	return f.updates() >= maxUpdates ||
+		len(f.etas) > 3*(len(f.lcol.entries)+len(f.ucol.entries)+4*len(f.order))
 }
 
-// finish turns what elimination left into the form that solves need. rowOf gives each column's pivot row, -1 where
-// the column was found dependent; rows without a pivot get a unit column -e instead.
+// finish turns what elimination left into the form that solves need. rowOf gives each column's
+// pivot row, -1 where the column was found dependent; rows without a pivot get a unit column -e
+// instead.
 func (f *factor) finish(rowOf []int32, pivoted []bool) {
 	for i, done := range pivoted {
 		if !done {

@@ -1,14 +1,18 @@
 package lp
 
-// ColumnMultipliers returns, for a basic column j of the last solution, the numbers u by row such that in sum_i u_i (row i) column j has
-// coefficient 1 and every other basic variable, activities of rows included, has 0; nil where j is not basic.
+// ColumnMultipliers returns, for a basic column j of the last solution, the numbers u by row such
+// that in sum_i u_i (row i) column j has coefficient 1 and every other basic variable, activities
+// of rows included, has 0; nil where j is not basic.
 func (p *Problem) ColumnMultipliers(j int) []float64 {
 	v := p.variable(j)
 	return p.multipliers(v, p.colScale[j])
 }
 
-// RowMultipliers does the same for the activity of row i: in sum_k u_k (row k - its activity) it has coefficient 1.
-func (p *Problem) RowMultipliers(i int) []float64 { return p.multipliers(int32(i), 1/p.rowScale[i]) }
+// RowMultipliers does the same for the activity of row i: in sum_k u_k (row k - its activity) it
+// has coefficient 1.
+func (p *Problem) RowMultipliers(i int) []float64 {
+	return p.multipliers(int32(i), 1/p.rowScale[i])
+}
 
 func (p *Problem) multipliers(v int32, scale float64) []float64 {
 	if p.head == nil || p.place[v] < 0 {

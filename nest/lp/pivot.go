@@ -2,11 +2,12 @@ package lp
 
 import "math"
 
-// What both forms of the simplex share: the column alpha = B^-1 a_q of the entering variable, the row r of B^-1 A, and
-// the exchange. When x_q grows by t, basic variables change by -t alpha; when it enters for position r, reduced costs
-// change by -(d_q / alpha_r) times the row.
+// What both forms of the simplex share: the column alpha = B^-1 a_q of the entering variable, the
+// row r of B^-1 A, and the exchange. When x_q grows by t, basic variables change by -t alpha; when
+// it enters for position r, reduced costs change by -(d_q / alpha_r) times the row.
 
-// rowwiseShare: rho counts as sparse below one in so many. Measured; going by rows costs more for each number.
+// rowwiseShare: rho counts as sparse below one in so many. Measured; going by rows costs more for
+// each number.
 const rowwiseShare = 5
 
 // enterColumn computes alpha and nz for variable q.
@@ -110,8 +111,8 @@ func (p *Problem) moveBasics(t float64) {
 	}
 }
 
-// exchange makes q basic at position r. The variable that leaves rests at its upper bound or else at its lower one; its
-// reduced cost becomes dOut.
+// exchange makes q basic at position r. The variable that leaves rests at its upper bound or else
+// at its lower one; its reduced cost becomes dOut.
 func (p *Problem) exchange(q, r int32, atUpper bool, dOut float64) {
 	out := p.head[r]
 	p.factor.exchange(r, p.alpha, p.nz)

@@ -2,16 +2,18 @@ package lp
 
 import "math"
 
-// Primal simplex. Entering: largest d_q^2 / w_q, w the devex weights: approximate squared lengths of the edges in the
-// space of a reference framework of variables (Harris 1973; Forrest & Goldfarb 1992, from memory). Leaving: Harris's
-// two passes. The first finds how far x_q may go if every bound is let out by a tolerance; the second takes, among
-// those that stop it before that, the largest pivot. A leaving variable that is already past its bound gets its
-// present value for a working bound, so that x_q never goes back. When many steps in a row are of length nought, the
+// Primal simplex. Entering: largest d_q^2 / w_q, w the devex weights: approximate squared lengths
+// of the edges in the space of a reference framework of variables (Harris 1973; Forrest & Goldfarb
+// 1992, from memory). Leaving: Harris's two passes. The first finds how far x_q may go if every
+// bound is let out by a tolerance; the second takes, among those that stop it before that, the
+// largest pivot. A leaving variable that is already past its bound gets its present value for a
+// working bound, so that x_q never goes back. When many steps in a row are of length nought, the
 // working bounds of all basic variables are let out by small different amounts.
 
 const (
-	degenerateRun   = 15   // steps of length nought before bounds are let out
-	boundsOut       = 1e-6 // by how much, relative to 1 + |bound|: over feasTol, so that steps count
+	degenerateRun = 15 // steps of length nought before bounds are let out
+	// by how much, relative to 1 + |bound|: over feasTol, so that steps count
+	boundsOut       = 1e-6
 	stepTol         = 1e-10
 	frameErrors     = 3   // times that a weight may be badly wrong before the framework starts anew
 	frameErrorRatio = 4.0 // badly wrong: above this times the true one
@@ -96,8 +98,8 @@ func (p *Problem) price(tol float64) int32 {
 	return q
 }
 
-// primalRatio finds how far x_q may go in direction dir, the position that stops it and at which bound; -1 if q itself
-// does, at its other bound. Entries up to least do not count.
+// primalRatio finds how far x_q may go in direction dir, the position that stops it and at which
+// bound; -1 if q itself does, at its other bound. Entries up to least do not count.
 func (p *Problem) primalRatio(q int32, dir, least float64) (r int32, step float64, atUpper bool) {
 	size := 1.0
 	for _, i := range p.nz {
@@ -146,7 +148,8 @@ func (p *Problem) primalRatio(q int32, dir, least float64) (r int32, step float6
 	return r, max(0, step), atUpper
 }
 
-// improves tells whether the direction of x_q, in which nothing stops it, lowers the value by more than rounding.
+// improves tells whether the direction of x_q, in which nothing stops it, lowers the value by more
+// than rounding.
 func (p *Problem) improves(q int32) bool {
 	rate, size := p.cost[q], 1.0
 	for _, i := range p.nz {

@@ -52,8 +52,8 @@ func bounds(r *rand.Rand, x float64, plant bool) (lo, hi float64) {
 	return lo, hi
 }
 
-// cutting returns a master program of column generation: item rows, supply rows, one dear column for each item, and
-// given patterns with a few items each.
+// cutting returns a master program of column generation: item rows, supply rows, one dear column
+// for each item, and given patterns with a few items each.
 func cutting(r *rand.Rand, items, stocks, patterns int) *program {
 	g := &program{}
 	for range items {
@@ -85,7 +85,8 @@ func (g *program) pattern(r *rand.Rand, items, stocks int) {
 	g.column(math.Round(100*size*(1+0.2*r.Float64())), 0, inf, cells...)
 }
 
-// TestRandom checks that whatever Solve says of random programs is proved by its duals, a first phase or a direction.
+// TestRandom checks that whatever Solve says of random programs is proved by its duals, a first
+// phase or a direction.
 func TestRandom(t *testing.T) {
 	count := map[Status]int{}
 	for seed := range 1500 {

@@ -10,8 +10,8 @@ import (
 	"rackwright/nest/lp/lpsolve"
 )
 
-// outside is the same program for lp_solve, without the rows that bound nothing: with such rows lp_solve 5.5.2.5 calls some
-// unbounded programs infeasible.
+// outside is the same program for lp_solve, without the rows that bound nothing: with such rows
+// lp_solve 5.5.2.5 calls some unbounded programs infeasible.
 func (g *program) outside() lpsolve.Problem {
 	p := lpsolve.New()
 	at := make([]int, len(g.rowLo))
@@ -34,8 +34,8 @@ func (g *program) outside() lpsolve.Problem {
 	return p
 }
 
-// degenerate is a covering program in which many columns cost the same for each row they meet and all demands are alike, so
-// that most vertices have many bases.
+// degenerate is a covering program in which many columns cost the same for each row they meet and
+// all demands are alike, so that most vertices have many bases.
 func degenerate(r *rand.Rand, items, columns int) *program {
 	g := &program{}
 	for range items {
@@ -54,7 +54,8 @@ func degenerate(r *rand.Rand, items, columns int) *program {
 	return g
 }
 
-// stretch multiplies rows and columns by factors of up to three decades in all, which changes no value.
+// stretch multiplies rows and columns by factors of up to three decades in all, which changes no
+// value.
 func (g *program) stretch(r *rand.Rand) {
 	factor := func() float64 { return math.Pow(10, 1.5*r.Float64()) }
 	rows := make([]float64, len(g.rowLo))
@@ -78,10 +79,15 @@ func TestReference(t *testing.T) {
 		make func(r *rand.Rand) *program
 	}{
 		{"general", func(r *rand.Rand) *program {
-			return general(r, 1+r.IntN(25), 1+r.IntN(40), []float64{0.1, 0.3, 1}[r.IntN(3)], 0, r.IntN(4) > 0)
+			return general(r, 1+r.IntN(25), 1+r.IntN(40), []float64{0.1, 0.3, 1}[r.IntN(3)], 0,
+				r.IntN(4) > 0)
 		}},
-		{"degenerate", func(r *rand.Rand) *program { return degenerate(r, 3+r.IntN(30), 10+r.IntN(200)) }},
-		{"covering", func(r *rand.Rand) *program { return cutting(r, 5+r.IntN(40), r.IntN(40), 20+r.IntN(300)) }},
+		{"degenerate", func(r *rand.Rand) *program {
+			return degenerate(r, 3+r.IntN(30), 10+r.IntN(200))
+		}},
+		{"covering", func(r *rand.Rand) *program {
+			return cutting(r, 5+r.IntN(40), r.IntN(40), 20+r.IntN(300))
+		}},
 		{"stretched general", func(r *rand.Rand) *program {
 			g := general(r, 1+r.IntN(25), 1+r.IntN(40), 0.3, 0, r.IntN(4) > 0)
 			g.stretch(r)
@@ -122,8 +128,9 @@ func (g *program) agree(t *testing.T, seed int, p *Problem) Status {
 	return ours
 }
 
-// TestReferenceGeneration follows column generation: the same rows, columns added round by round with lp_solve's duals, and
-// after each round both solvers find the same value, and both sets of duals are worth it.
+// TestReferenceGeneration follows column generation: the same rows, columns added round by round
+// with lp_solve's duals, and after each round both solvers find the same value, and both sets of
+// duals are worth it.
 func TestReferenceGeneration(t *testing.T) {
 	for seed := range 12 {
 		r := source(seed)

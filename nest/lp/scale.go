@@ -2,15 +2,16 @@ package lp
 
 import "math"
 
-// Scaling. Coefficients far from 1 make tolerances meaningless, so a row or column whose coefficients are not all within
-// [1/scaleFair, scaleFair] is multiplied by the power of two that brings the geometric mean of its smallest and largest
-// next to 1 (Fulkerson & Wolfe 1962; Curtis & Reid 1972, from memory). Powers of two lose no bits; programs of fair
-// size, such as patterns with small counts, stay as they are. With a'_ij = r_i a_ij s_j:
+// Scaling. Coefficients far from 1 make tolerances meaningless, so a row or column whose
+// coefficients are not all within [1/scaleFair, scaleFair] is multiplied by the power of two that
+// brings the geometric mean of its smallest and largest next to 1 (Fulkerson & Wolfe 1962; Curtis &
+// Reid 1972, from memory). Powers of two lose no bits; programs of fair size, such as patterns with
+// small counts, stay as they are. With a'_ij = r_i a_ij s_j:
 //
 //	x'_j = x_j / s_j    c'_j = c_j s_j    activity'_i = r_i activity_i    dual'_i = dual_i / r_i
 //
-// Everything inside is scaled; the exported methods convert. Rows get their scale at the first Solve, from the columns
-// there are; later columns get one of their own.
+// Everything inside is scaled; the exported methods convert. Rows get their scale at the first
+// Solve, from the columns there are; later columns get one of their own.
 
 const (
 	scaleFair   = 16
@@ -88,7 +89,8 @@ func (p *Problem) scaleAll() {
 	}
 }
 
-// scaleNewest scales column j, just added after the first Solve, whose cells are scaled by rows already.
+// scaleNewest scales column j, just added after the first Solve, whose cells are scaled by rows
+// already.
 func (p *Problem) scaleNewest(j int) {
 	var s span
 	for _, e := range p.column(j) {

@@ -2,8 +2,8 @@ package lp
 
 import "math"
 
-// The method is the bounded-variable revised simplex (Dantzig; Orchard-Hays, from memory) in two forms that mend what
-// the other leaves:
+// The method is the bounded-variable revised simplex (Dantzig; Orchard-Hays, from memory) in two
+// forms that mend what the other leaves:
 //
 //   - primal.go goes from a feasible basis to a dual feasible one with the true costs, on bounds that it may widen a
 //     little against degeneracy;
@@ -11,22 +11,26 @@ import "math"
 //     reduced costs have wrong signs, boxed variables change bound and other costs are shifted until none has, so the
 //     dual form is also the first phase: that no feasible point exists does not depend on costs.
 //
-// Solve restores the true data and computes x and d anew after each form, until both signs hold. So what was widened,
-// shifted or lost to rounding costs a few more pivots but never enters a result. Later rounds stop perturbing, then
-// use Bland's rule (1977, from memory), which cannot cycle.
+// Solve restores the true data and computes x and d anew after each form, until both signs hold. So
+// what was widened, shifted or lost to rounding costs a few more pivots but never enters a result.
+// Later rounds stop perturbing, then use Bland's rule (1977, from memory), which cannot cycle.
 
 // Tolerances and limits of the method.
 const (
-	feasTol     = 1e-9  // a bound counts as obeyed, relative to 1 + |bound|: a hundredth of what is promised, as scaling may cost some
-	feasMost    = 5e-8  // likewise, for a basis that proves nonsense at feasTol
-	optTol      = 1e-9  // a sign of d counts as right, relative to costScale: likewise
-	slackShare  = 0.5   // part of these that a ratio test may spend; the rest is for rounding
-	pivotTol    = 1e-7  // a smaller pivot would make the next basis nearly singular
-	lastPivot   = 1e-10 // the least that counts when there is no other, with fresh factors
-	smallPivot  = 1e-5  // a pivot to be trusted only with fresh factors
-	agreeTol    = 1e-7  // difference between row and column form of a pivot that calls for fresh factors
-	residualTol = 1e-9  // likewise for equations and basic reduced costs
-	proofTol    = 1e-9  // a proof of infeasible or unbounded holds by more than this, relative to its terms
+	// a bound counts as obeyed, relative to 1 + |bound|: a hundredth of what is promised, as
+	// scaling may cost some
+	feasTol    = 1e-9
+	feasMost   = 5e-8  // likewise, for a basis that proves nonsense at feasTol
+	optTol     = 1e-9  // a sign of d counts as right, relative to costScale: likewise
+	slackShare = 0.5   // part of these that a ratio test may spend; the rest is for rounding
+	pivotTol   = 1e-7  // a smaller pivot would make the next basis nearly singular
+	lastPivot  = 1e-10 // the least that counts when there is no other, with fresh factors
+	smallPivot = 1e-5  // a pivot to be trusted only with fresh factors
+	// difference between row and column form of a pivot that calls for fresh factors
+	agreeTol    = 1e-7
+	residualTol = 1e-9 // likewise for equations and basic reduced costs
+	// a proof of infeasible or unbounded holds by more than this, relative to its terms
+	proofTol    = 1e-9
 	noise       = 1e-13 // a reduced cost this small against its terms is rounding, not a direction
 	roundsCalm  = 6     // rounds after which nothing is perturbed
 	roundsBland = 12    // rounds after which Bland's rule is used
@@ -44,8 +48,9 @@ const (
 	limit                 // too many iterations
 )
 
-// Solve solves the program from the basis of the last Solve, or from all activities basic. Value, X and Dual hold a
-// solution only after Optimal; any later Solve may still start from where another Status left the basis.
+// Solve solves the program from the basis of the last Solve, or from all activities basic. Value, X
+// and Dual hold a solution only after Optimal; any later Solve may still start from where another
+// Status left the basis.
 func (p *Problem) Solve() Status {
 	p.begin()
 	for v, lo := range p.lo {
@@ -114,8 +119,8 @@ func (p *Problem) begin() {
 	}
 }
 
-// startOver makes all activities basic: a basis so nearly singular that it proves nonsense is not worth mending. What is
-// left of the promised tolerance is used from then on.
+// startOver makes all activities basic: a basis so nearly singular that it proves nonsense is not
+// worth mending. What is left of the promised tolerance is used from then on.
 func (p *Problem) startOver() {
 	for _, v := range p.head {
 		p.place[v] = -1
@@ -132,14 +137,17 @@ func (p *Problem) startOver() {
 // extend makes room for n more variables outside the basis.
 func (p *Problem) extend(n int) {
 	for range n {
-		p.workLo, p.workHi, p.workCost = append(p.workLo, 0), append(p.workHi, 0), append(p.workCost, 0)
+		p.workLo, p.workHi, p.workCost = append(p.workLo, 0), append(p.workHi, 0),
+			append(p.workCost, 0)
 		p.x, p.d, p.row = append(p.x, 0), append(p.d, 0), append(p.row, 0)
-		p.weight, p.dualWeight, p.inFrame = append(p.weight, 1), append(p.dualWeight, 1), append(p.inFrame, true)
+		p.weight, p.dualWeight, p.inFrame = append(p.weight, 1), append(p.dualWeight, 1),
+			append(p.inFrame, true)
 		p.way, p.place, p.stamp = append(p.way, 0), append(p.place, -1), append(p.stamp, 0)
 	}
 }
 
-// settle puts a nonbasic variable at the bound it rests at, else at its bound nearest zero, and notes its ways.
+// settle puts a nonbasic variable at the bound it rests at, else at its bound nearest zero, and
+// notes its ways.
 func (p *Problem) settle(v int32) {
 	if p.place[v] >= 0 {
 		return
@@ -158,8 +166,8 @@ func (p *Problem) settle(v int32) {
 	}
 }
 
-// costScale is about the geometric mean of the costs that are not zero, so that a few dear columns do not blur the
-// rest; 1 if there are none.
+// costScale is about the geometric mean of the costs that are not zero, so that a few dear columns
+// do not blur the rest; 1 if there are none.
 func (p *Problem) costScale() float64 {
 	if p.costsNonzero == 0 {
 		return 1
@@ -180,7 +188,8 @@ func (p *Problem) feasible() bool {
 	return true
 }
 
-// excess is how far a basic variable is above its upper bound, or, negative, below its lower one; 0 within tolerance.
+// excess is how far a basic variable is above its upper bound, or, negative, below its lower one; 0
+// within tolerance.
 func (p *Problem) excess(v int32) float64 {
 	x := p.x[v]
 	if below := x - p.workLo[v]; below < 0 && below < -p.allowed(p.workLo[v]) {

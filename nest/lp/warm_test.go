@@ -27,7 +27,8 @@ func (g *program) change(r *rand.Rand, p *Problem, cut bool, items, stocks int) 
 		if i < items {
 			g.rowLo[i] = float64(r.IntN(9))
 		} else {
-			g.rowLo[i], g.rowHi[i] = [][2]float64{{0, 0}, {1, 1}, {-inf, 1}, {0, 2}}[r.IntN(4)][0], 2
+			g.rowLo[i], g.rowHi[i] = [][2]float64{{0, 0}, {1, 1}, {-inf, 1}, {0, 2}}[r.IntN(4)][0],
+				2
 		}
 		p.SetRow(i, g.rowLo[i], g.rowHi[i])
 	case k == 1:
@@ -49,7 +50,8 @@ func (g *program) change(r *rand.Rand, p *Problem, cut bool, items, stocks int) 
 	}
 }
 
-// TestWarm checks that after any changes Solve from the old basis says what a new Problem says, and proves it.
+// TestWarm checks that after any changes Solve from the old basis says what a new Problem says, and
+// proves it.
 func TestWarm(t *testing.T) {
 	for seed := range 150 {
 		r := source(seed)
@@ -70,14 +72,17 @@ func TestWarm(t *testing.T) {
 			if warm != cold && (warm == Optimal || cold == Optimal) {
 				t.Fatalf("seed %d step %d: warm %v, cold %v", seed, step, warm, cold)
 			}
-			if diff := math.Abs(p.Value() - fresh.Value()); warm == Optimal && diff > 1e-6*(1+math.Abs(p.Value())) {
-				t.Fatalf("seed %d step %d: warm %.10g, cold %.10g", seed, step, p.Value(), fresh.Value())
+			if diff := math.Abs(p.Value() - fresh.Value()); warm == Optimal &&
+				diff > 1e-6*(1+math.Abs(p.Value())) {
+				t.Fatalf("seed %d step %d: warm %.10g, cold %.10g", seed, step, p.Value(),
+					fresh.Value())
 			}
 		}
 	}
 }
 
-// TestClone checks that a clone and its original go their own ways, as if each had been built alone.
+// TestClone checks that a clone and its original go their own ways, as if each had been built
+// alone.
 func TestClone(t *testing.T) {
 	for seed := range 60 {
 		r := source(seed)

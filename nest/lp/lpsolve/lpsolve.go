@@ -56,7 +56,8 @@ func New() Problem {
 // Free gives the memory back.
 func (p Problem) Free() { C.delete_lp(p.lp) }
 
-// AddRow adds a row with bounds lo <= activity <= hi, either possibly infinite, and returns its number. Rows come before columns.
+// AddRow adds a row with bounds lo <= activity <= hi, either possibly infinite, and returns its
+// number. Rows come before columns.
 func (p Problem) AddRow(lo, hi float64) int {
 	kind, side := C.int(C.GE), lo
 	switch {
@@ -76,7 +77,8 @@ func (p Problem) AddRow(lo, hi float64) int {
 	return int(C.get_Nrows(p.lp)) - 1
 }
 
-// AddColumn adds a column with the given cost and bounds, and coefs[k] in row rows[k], each row named once, and returns its number.
+// AddColumn adds a column with the given cost and bounds, and coefs[k] in row rows[k], each row
+// named once, and returns its number.
 func (p Problem) AddColumn(cost, lo, hi float64, whole bool, rows []int, coefs []float64) int {
 	if lo > hi {
 		panic("lpsolve: AddColumn: bounds cross")
@@ -98,7 +100,8 @@ func (p Problem) AddColumn(cost, lo, hi float64, whole bool, rows []int, coefs [
 func (p Problem) Solve() Status {
 	s := Status(C.solve(p.lp))
 	if s == Optimal && math.Abs(p.Value()) > 1e24 {
-		return Unbounded // lp_solve puts a column without entries at its infinity of 1e30 and calls that optimal
+		// lp_solve puts a column without entries at its infinity of 1e30 and calls that optimal
+		return Unbounded
 	}
 	return s
 }
