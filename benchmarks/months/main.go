@@ -3,6 +3,7 @@
 //
 //	go run ./benchmarks/months -seeds 1-10
 //	go run ./benchmarks/months -rips -pieces 400 -seeds 1-10
+//	go run ./benchmarks/months -write DIR -seeds 1-10    only writes the job folders
 package main
 
 import (
@@ -12,6 +13,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"path/filepath"
 	"strconv"
 	"strings"
 	"time"
@@ -103,6 +105,7 @@ func months(ctx context.Context, args []string, out, progress io.Writer) error {
 	list := flags.String("seeds", "1-10", "months to plan, such as 1-10 or 2,5,7-9")
 	rips := flags.Bool("rips", false, "months with rips")
 	pieces := flags.Int("pieces", 400, "pieces of a month with rips, 100 to 5000")
+	write := flags.String("write", "", "only write the months, as job folders below this `folder`")
 	if err := flags.Parse(args); err != nil {
 		return err
 	}
@@ -112,6 +115,9 @@ func months(ctx context.Context, args []string, out, progress io.Writer) error {
 	seeds, err := parseSeeds(*list)
 	if err != nil {
 		return err
+	}
+	if *write != "" {
+		return writeMonths(*write, seeds, *rips, *pieces)
 	}
 	if *rips {
 		return ripMonths(ctx, seeds, *pieces, out, progress)
@@ -127,6 +133,24 @@ func months(ctx context.Context, args []string, out, progress io.Writer) error {
 		rows = append(rows, r)
 	}
 	return printTable(out, rows)
+}
+
+// writeMonths writes each month as a job folder: month1, ripmonth1 and so on.
+func writeMonths(dir string, seeds []int64, rips bool, pieces int) error {
+	for _, seed := range seeds {
+		month := filepath.Join(dir, fmt.Sprint("month", seed))
+		err := error(nil)
+		if rips {
+			month = filepath.Join(dir, fmt.Sprint("ripmonth", seed))
+			err = benchmarks.WriteRipMonth(month, seed, pieces)
+		} else {
+			err = benchmarks.WriteMonth(month, seed)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // run writes one month into a folder of its own and plans it.

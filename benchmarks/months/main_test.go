@@ -81,3 +81,20 @@ func TestEachMonthIsPlannedInAFolder(t *testing.T) {
 		t.Errorf("got %v", err)
 	}
 }
+
+func TestMonthsAreOnlyWritten(t *testing.T) {
+	planFolder = func(context.Context, string) (row, error) { return row{}, errors.New("planned") }
+	t.Cleanup(func() { planFolder = plan })
+	dir := t.TempDir()
+	for _, args := range [][]string{{"-seeds", "3-4"}, {"-seeds", "2", "-rips", "-pieces", "100"}} {
+		err := months(t.Context(), append(args, "-write", dir), io.Discard, io.Discard)
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, month := range []string{"month3", "month4", "ripmonth2"} {
+		if _, err := os.Stat(filepath.Join(dir, month, "parts.csv")); err != nil {
+			t.Error(err)
+		}
+	}
+}
