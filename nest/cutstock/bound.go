@@ -59,12 +59,11 @@ func (k *solver) whole(duals []float64, unit float64) []int64 {
 	out := make([]int64, len(duals))
 	for i, d := range duals {
 		if v := math.Floor(d*unit*float64(k.scale) + 0.5); v > 0 {
-			most := k.longest/(k.p.Items[i].Size+k.p.Kerf) + 1
 			limit := int64(1) << 58
-			if k.across { // the prices are finer there
-				most *= k.widest/max(1, k.p.Items[i].Width+k.p.Rip) + 1
+			if k.fine > 1 {
 				limit = 1 << 50
 			}
+			most := k.copiesOn(i)
 			out[i] = int64(min(v, float64(limit/max(most, k.p.Items[i].Demand))))
 		}
 	}
@@ -114,7 +113,7 @@ func (k *solver) prove(least, most []int64, at prices) (bound int64, proven pric
 	best = make([]int64, len(k.pricers))
 	for s := 0; s < len(best); s++ {
 		duals, back := k.of(s, proven)
-		best[s] = k.vouch(s, k.ask(duals, demand)) + back
+		best[s] = k.pricers[s].vouch(k.ask(duals, demand)) + back
 		c, v := k.p.Stocks[s].Cost*k.scale, k.bare[s]
 		if most[s] == Any && best[s] > c {
 			theta := float64(c-v) / float64(best[s]-v)
@@ -134,28 +133,6 @@ func (k *solver) prove(least, most []int64, at prices) (bound int64, proven pric
 		}
 	}
 	return bound, proven, best
-}
-
-// vouch prices a stock so that every arrangement is covered: on linked stocks over every position.
-func (k *solver) vouch(s int, a *ask) int64 {
-	if r, ok := k.pricers[s].(*sheet); ok {
-		best := r.vouch(a)
-		k.work += r.work()
-		return best
-	}
-	if _, ok := k.pricers[s].(*chain); !ok {
-		k.work += k.pricers[s].work()
-		return k.pricers[s].price(a)
-	}
-	r := k.dense[s]
-	if r == nil {
-		r = k.p.newChain(s, true)
-		if len(r.pos) <= 1<<14 { // larger ones are made anew each time, to spare memory
-			k.dense[s] = r
-		}
-	}
-	k.work += r.work()
-	return r.price(a)
 }
 
 // ceil is v/scale rounded up.

@@ -38,7 +38,7 @@ type claim struct {
 // until the least bound reaches the incumbent.
 func (k *solver) branch(root *master) {
 	limit := k.opt.Work
-	if k.across {
+	if !k.lists {
 		limit -= limit / 4 // reopen.go has the rest
 	}
 	first := k.node(root)
@@ -47,7 +47,7 @@ func (k *solver) branch(root *master) {
 	}
 	open := &nodes{first}
 	var closed []*node
-	for n := 0; open.Len() > 0 && k.work < limit && !k.over() && !k.closed(); n++ {
+	for n := 0; open.Len() > 0 && k.meter.steps < limit && !k.over() && !k.closed(); n++ {
 		k.observe("branching")
 		top := (*open)[0]
 		if k.beaten(top) {
@@ -124,7 +124,7 @@ func (k *solver) beaten(n *node) bool { return float64(ceil(n.claim.bound, k.sca
 
 // worthFinishing says whether a list may be short enough now, if it was not before.
 func (k *solver) worthFinishing(n *node) bool {
-	return !k.across && (n.tried == 0 || 4*(k.best.value*k.scale-n.relaxed) < 3*n.tried)
+	return k.lists && (n.tried == 0 || 4*(k.best.value*k.scale-n.relaxed) < 3*n.tried)
 }
 
 // leaves makes the certificate of a tree, where it proves more than is known.

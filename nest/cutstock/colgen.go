@@ -17,7 +17,7 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 		m.sync()
 		before := m.lp.Work()
 		status := m.lp.Solve()
-		k.work += m.lp.Work() - before
+		k.meter.add(m.lp.Work() - before)
 		if status != lp.Optimal {
 			return prices{}, false
 		}
@@ -34,7 +34,6 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 			}
 			pi, back := k.of(s, at)
 			best[s] = r.price(k.ask(pi, m.demand)) + back
-			k.work += r.work()
 			found += k.columns(m, s, pi, back, best[s])
 		}
 		if !m.strict {
@@ -52,13 +51,12 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 	}
 }
 
-// exactColumns prices the sheets exactly, and takes their columns.
+// exactColumns prices those stocks exactly whose pricing is quick, and takes their columns.
 func (k *solver) exactColumns(m *master, at prices, best []int64) (found int) {
 	for s, r := range k.pricers {
-		if sh, ok := r.(*sheet); ok && m.most[s] != 0 {
+		if r.traits().quick && m.most[s] != 0 {
 			pi, back := k.of(s, at)
-			best[s] = sh.vouch(k.ask(pi, m.demand)) + back
-			k.work += sh.work()
+			best[s] = r.vouch(k.ask(pi, m.demand)) + back
 			found += k.columns(m, s, pi, back, best[s])
 		}
 	}
@@ -70,9 +68,7 @@ func (k *solver) ask(duals, demand []int64) *ask {
 	if k.asked == nil || !slices.Equal(k.asked.duals, duals) ||
 		!slices.Equal(k.asked.demand, demand) {
 		k.rounds++
-		for _, n := range k.sacks {
-			k.work += n.work()
-		}
+		k.meter.add(k.perRound)
 		k.asked = &ask{slices.Clone(duals), k.scale, slices.Clone(demand), k.rounds}
 	}
 	return k.asked

@@ -21,8 +21,8 @@ func (k *solver) combineIn(root *master, kept []Use, work int64) {
 		return
 	}
 	open := []*master{m}
-	limit := k.work + work
-	for n := 1; len(open) > 0 && k.work < limit && !k.over() && !k.closed(); n++ {
+	limit := k.meter.steps + work
+	for n := 1; len(open) > 0 && k.meter.steps < limit && !k.over() && !k.closed(); n++ {
 		if n%64 == 0 {
 			k.observe("columns")
 		}
@@ -30,7 +30,7 @@ func (k *solver) combineIn(root *master, kept []Use, work int64) {
 		open = open[:len(open)-1]
 		before := m.lp.Work()
 		status := m.lp.Solve()
-		k.work += m.lp.Work() - before + int64(m.added)
+		k.meter.add(m.lp.Work() - before + int64(m.added))
 		// Values are whole money: a node within one unit of the incumbent is of no use.
 		if status != lp.Optimal || beside+m.lp.Value()*m.unit > k.cutoff()-1+1e-4 {
 			continue

@@ -66,8 +66,8 @@ type finisher struct {
 // run adds cuts round by round; it gives a proof and what it proves, money x scale, or nil where
 // they do not reach the target.
 func (f *finisher) run() (*ListProof, int64) {
-	limit := f.k.work + f.k.opt.Work/16
-	for round := 0; round < cutRounds && f.k.work < limit && !f.k.over(); round++ {
+	limit := f.k.meter.steps + f.k.opt.Work/16
+	for round := 0; round < cutRounds && f.k.meter.steps < limit && !f.k.over(); round++ {
 		m := f.relax()
 		if m == nil {
 			return nil, 0
@@ -135,7 +135,7 @@ func (f *finisher) relax() *relaxation {
 		m.lp.AddColumn(float64(e.cost)/m.unit, 0, math.Inf(1), at, coefs)
 	}
 	status := m.lp.Solve()
-	f.k.work += m.lp.Work() + int64(2*len(f.list)*len(m.rowOf))
+	f.k.meter.add(m.lp.Work() + int64(2*len(f.list)*len(m.rowOf)))
 	if status != lp.Optimal {
 		return nil
 	}
@@ -215,7 +215,7 @@ func (m *relaxation) violated() (cuts []*Cut, rows []*inequality) {
 			try(m.lp.RowMultipliers(at))
 		}
 	}
-	m.k.work += int64((len(all) + 1) * len(m.list) * 8)
+	m.k.meter.add(int64((len(all) + 1) * len(m.list) * 8))
 	slices.SortStableFunc(all, func(a, b found) int { return cmp.Compare(b.depth, a.depth) })
 	for _, f := range all[:min(len(all), cutsOfRound)] {
 		cuts, rows = append(cuts, f.cut), append(rows, f.row)

@@ -96,16 +96,21 @@ func TestListsOverStarts(t *testing.T) {
 				continue
 			}
 			boards++
-			var found [2]map[string]layoutOf
+			found := [2]map[string]listed{{}, {}}
 			for at, every := range []bool{false, true} {
-				l := &lister{k: k, a: a, room: 1 << 20}
-				found[at], _ = l.chain(p.newChain(s, every), -1<<55)
+				l := &listing{ask: a, most: 1 << 20}
+				list, _ := p.newChain(s, every, &meter{}).list(l, 0, -1<<55)
+				for _, f := range list {
+					found[at][fmt.Sprint(tally(f.pattern.Places))] = f
+				}
 			}
 			for key, f := range found[1] {
-				if g, ok := found[0][key]; !ok || g.worth != f.worth {
-					t.Fatalf("problem %d, stock %d: %v is worth %d over all positions, %v %d over the starts\n%+v", n, s, f.places, f.worth, g.places, g.worth, p)
+				g, ok := found[0][key]
+				if !ok || g.worth != f.worth {
+					t.Fatalf("problem %d, stock %d: %v is worth %d over all positions, %v %d over the starts\n%+v",
+						n, s, f.pattern.Places, f.worth, g.pattern.Places, g.worth, p)
 				}
-				if p.Worth(s, f.places) != f.worth {
+				if p.Worth(s, f.pattern.Places) != f.worth {
 					differ++
 				}
 			}

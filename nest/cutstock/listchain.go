@@ -16,15 +16,51 @@ type label struct {
 	before *label
 }
 
-// chain lists the patterns of a linked stock with at least so much value.
-func (l *lister) chain(r *chain, least int64) (map[string]layoutOf, bool) {
-	r.price(l.a)
-	w := &labels{l: l, r: r, least: least - l.chains(r.index)*l.a.scale, exact: least,
-		at: make([][]*label, len(r.pos)+1), best: map[string]*label{}, found: map[string]layoutOf{}}
+// slack is how much more than the tables of price.go say the w of a linked stock can be: a chain
+// goes on here where there a flag is taken back, which is a unit at most for each stretch that is
+// worth something.
+func (r *chain) slack() int64 {
+	usable := r.s.To - r.s.From
+	shortest := usable
+	for _, i := range r.s.Holds {
+		shortest = min(shortest, r.p.Items[i].Size)
+	}
+	return min(usable/(r.s.Keep+1), usable/max(1, shortest)+int64(len(r.s.Spots))+1) + 1
+}
+
+func (r *chain) list(l *listing, best, least int64) ([]listed, bool) {
+	slack := r.slack() * l.ask.scale
+	if best+slack < least {
+		return nil, true
+	}
+	r.run(l.ask)
+	w := &labels{listing: l, r: r, least: least - slack, exact: least,
+		at: make([][]*label, len(r.pos)+1), best: map[string]*label{}, found: layouts{}}
 	for _, run := range r.runs {
 		w.edges = append(w.edges, run.From, run.To)
 	}
-	w.at[0] = []*label{{x: r.s.From, counts: make([]int64, len(r.p.Items)), last: Place{Item: -1}}}
+	ok := w.all()
+	r.m.add(8 * w.steps)
+	return w.found.all(), ok
+}
+
+// labels is the search for the layouts of one stock.
+type labels struct {
+	*listing
+	r     *chain
+	least int64 // by the tables of price.go
+	exact int64
+	steps int64
+	edges []int64
+	at    [][]*label        // by position
+	best  map[string]*label // the most worth so far, by counts and stretch
+	found layouts
+}
+
+// all extends the labels in the order of their positions; false where they are too many.
+func (w *labels) all() bool {
+	w.at[0] = []*label{{x: w.r.s.From, counts: make([]int64, len(w.r.p.Items)),
+		last: Place{Item: -1}}}
 	for t := range w.at {
 		slices.SortFunc(w.at[t], func(a, b *label) int {
 			return cmp.Or(cmp.Compare(a.x, b.x), cmp.Compare(b.worth, a.worth),
@@ -33,23 +69,12 @@ func (l *lister) chain(r *chain, least int64) (map[string]layoutOf, bool) {
 		})
 		for _, b := range w.at[t] {
 			if !w.dominated(b) && !w.extend(t, b) {
-				return nil, false
+				return false
 			}
 		}
 		w.at[t] = nil
 	}
-	return w.found, true
-}
-
-type labels struct {
-	l     *lister
-	r     *chain
-	least int64 // by the tables of price.go
-	exact int64
-	edges []int64
-	at    [][]*label        // by position
-	best  map[string]*label // the most worth so far, by counts and stretch
-	found map[string]layoutOf
+	return true
 }
 
 // dominated says whether an earlier label leads to all that this one does.
@@ -69,7 +94,7 @@ func (w *labels) dominated(b *label) bool {
 
 // extend takes a label to each next piece, and to the stock's end.
 func (w *labels) extend(t int, b *label) bool {
-	r, l := w.r, w.l
+	r := w.r
 	layer := 0
 	if b.before == nil {
 		layer = 1
@@ -77,11 +102,11 @@ func (w *labels) extend(t int, b *label) bool {
 	gap := gapWorth{s: r.s, runs: r.runs, from: b.x, worth: b.worth, rem: b.rem}
 	gap.start()
 	for u := t; u < len(r.pos); u++ {
-		if l.steps++; l.steps > stepsOfList {
+		if w.steps++; w.steps > stepsOfList {
 			return false
 		}
 		worth, rem := gap.to(r.pos[u] - r.p.Kerf)
-		ahead := b.value + (worth+1)*l.a.scale // the chain's rest counts as a whole unit
+		ahead := b.value + (worth+1)*w.ask.scale // the chain's rest counts as a whole unit
 		if ahead+r.f[layer][1][u] < w.least {
 			continue
 		}
@@ -89,26 +114,23 @@ func (w *labels) extend(t int, b *label) bool {
 			for _, i := range r.items[q][:r.fit[q][u]] {
 				after := r.pos[u] + r.p.Items[i].Size + r.p.Kerf
 				to := r.at(after)
-				if b.counts[i] == l.a.demand[i] || ahead+l.a.duals[i]+r.f[0][1][to] < w.least {
+				if b.counts[i] == w.ask.demand[i] || ahead+w.ask.duals[i]+r.f[0][1][to] < w.least {
 					continue
 				}
 				next := &label{x: after, counts: slices.Clone(b.counts), worth: worth, rem: rem,
-					value: b.value + l.a.duals[i], last: Place{Item: i, At: r.pos[u]}, before: b}
+					value: b.value + w.ask.duals[i], last: Place{Item: i, At: r.pos[u]}, before: b}
 				next.counts[i]++
 				w.at[to] = append(w.at[to], next)
-				l.steps += 8
+				w.steps += 8
 			}
 		}
 	}
 	worth, _ := gap.to(r.s.To)
-	if b.before == nil || b.value+worth*l.a.scale < w.exact {
+	if b.before == nil || b.value+worth*w.ask.scale < w.exact {
 		return true
 	}
-	key := countsKey(b.counts)
-	if old, ok := w.found[key]; !ok || worth > old.worth {
-		w.found[key] = layoutOf{b.places(), worth}
-	}
-	return len(w.found) <= l.room
+	w.found.put(b.counts, r.index, b.places(), worth)
+	return len(w.found) <= w.most
 }
 
 func (b *label) places() (out []Place) {

@@ -1,11 +1,19 @@
 package cutstock
 
-import "fmt"
+// The layouts of a stock whose clear runs stand alone: they are filled one by one, longest items
+// first, as long as the best of what may follow keeps the layout on the list.
 
-// tails gives for each n the most that items[n:] and the worth of what is left can give in a length
+// tailKey is what stocks with the same tails have in common.
+type tailKey struct {
+	sack *knapsack
+	rate Rate
+	keep int64
+}
+
+// tail gives for each n the most that items[n:] and the worth of what is left can give in a length
 // that stands for its kerfs too, by that length / step rounded up: never too little.
-func (l *lister) tail(r *runs) [][]int64 {
-	key := fmt.Sprint(r.s.Holds, r.s.Rate, r.s.Keep)
+func (l *runsList) tail() [][]int64 {
+	r, key := l.r, tailKey{l.r.sack, l.r.s.Rate, l.r.s.Keep}
 	if l.tails[key] != nil {
 		return l.tails[key]
 	}
@@ -13,7 +21,7 @@ func (l *lister) tail(r *runs) [][]int64 {
 	tail := make([][]int64, len(r.sack.items)+1)
 	last := make([]int64, size)
 	for t := range last {
-		last[t] = r.s.Rate.Of(int64(t)*step-r.p.Kerf-r.s.Keep) * l.a.scale
+		last[t] = r.s.Rate.Of(int64(t)*step-r.p.Kerf-r.s.Keep) * l.ask.scale
 	}
 	tail[len(r.sack.items)] = last
 	for n := len(r.sack.items) - 1; n >= 0; n-- {
@@ -21,8 +29,8 @@ func (l *lister) tail(r *runs) [][]int64 {
 		full, now := int((r.p.Items[i].Size+r.p.Kerf)/step), make([]int64, size)
 		for t := range now {
 			v := after[t]
-			for c := int64(1); c <= l.a.demand[i] && int(c)*full <= t; c++ {
-				v = max(v, c*l.a.duals[i]+after[t-int(c)*full])
+			for c := int64(1); c <= l.ask.demand[i] && int(c)*full <= t; c++ {
+				v = max(v, c*l.ask.duals[i]+after[t-int(c)*full])
 				l.steps++
 			}
 			now[t] = v
@@ -41,65 +49,85 @@ type filling struct {
 	worth int64
 }
 
-// runs lists the patterns of a stock whose runs stand alone with at least so much value.
-func (l *lister) runs(r *runs, least int64) (map[string]layoutOf, bool) {
-	tail := l.tail(r)
-	best := make([]int64, len(r.clear)+1) // of the runs from j on
-	at := func(length int64) int { return int((length + r.p.Kerf + r.sack.step - 1) / r.sack.step) }
+// runsList is the search for the layouts of one stock.
+type runsList struct {
+	*listing
+	r      *runs
+	least  int64
+	steps  int64
+	best   []int64     // of the runs from j on
+	ways   [][]filling // of each run
+	counts []int64
+	places []Place
+	found  layouts
+}
+
+func (r *runs) list(l *listing, best, least int64) ([]listed, bool) {
+	if best < least {
+		return nil, true
+	}
+	s := &runsList{listing: l, r: r, least: least, counts: make([]int64, len(r.p.Items)),
+		found: layouts{}}
+	ok := s.fillRuns() && s.join(0, 0, 0)
+	r.m.add(8 * s.steps)
+	return s.found.all(), ok
+}
+
+// fillRuns finds the ways to fill each run that can be part of a layout; false where they are too
+// many.
+func (l *runsList) fillRuns() bool {
+	r, tail := l.r, l.tail()
+	l.best, l.ways = make([]int64, len(r.clear)+1), make([][]filling, len(r.clear))
 	for j := len(r.clear) - 1; j >= 0; j-- {
-		best[j] = best[j+1] + tail[0][at(r.clear[j].To-r.clear[j].From)]
+		length := r.clear[j].To - r.clear[j].From
+		l.best[j] = l.best[j+1] + tail[0][(length+r.p.Kerf+r.sack.step-1)/r.sack.step]
 	}
-	fillings := make([][]filling, len(r.clear))
 	for j, run := range r.clear {
-		f := filler{l: l, r: r, tail: tail, least: least - (best[0] - best[j] + best[j+1])}
+		f := filler{l: l, tail: tail, least: l.least - (l.best[0] - l.best[j] + l.best[j+1])}
 		if !f.fill(0, run.To-run.From+r.p.Kerf, 0) {
-			return nil, false
-		}
-		fillings[j] = f.out
-	}
-	found := map[string]layoutOf{}
-	counts := make([]int64, len(r.p.Items))
-	var places []Place
-	var join func(j int, value, worth int64) bool
-	join = func(j int, value, worth int64) bool {
-		if l.steps++; l.steps > stepsOfList || len(found) > l.room {
 			return false
 		}
-		if value+best[j] < least {
-			return true
-		}
-		if j == len(r.clear) {
-			key := countsKey(counts)
-			if old, ok := found[key]; !ok || worth > old.worth {
-				found[key] = layoutOf{append([]Place(nil), places...), worth}
-			}
-			return true
-		}
-		for _, f := range fillings[j] {
-			at, fits := r.clear[j].From, true
-			for _, i := range f.items {
-				counts[i]++
-				fits = fits && counts[i] <= l.a.demand[i]
-				places = append(places, Place{Item: i, At: at})
-				at += r.p.Items[i].Size + r.p.Kerf
-			}
-			ok := !fits || join(j+1, value+f.value, worth+f.worth)
-			for _, i := range f.items {
-				counts[i]--
-			}
-			if places = places[:len(places)-len(f.items)]; !ok {
-				return false
-			}
-		}
+		l.ways[j] = f.out
+	}
+	return true
+}
+
+// join puts together the ways to fill the runs from j on, after runs of so much value and worth;
+// false where there are too many.
+func (l *runsList) join(j int, value, worth int64) bool {
+	r := l.r
+	if l.steps++; l.steps > stepsOfList || len(l.found) > l.most {
+		return false
+	}
+	if value+l.best[j] < l.least {
 		return true
 	}
-	return found, join(0, 0, 0)
+	if j == len(r.clear) {
+		l.found.put(l.counts, r.index, l.places, worth)
+		return true
+	}
+	for _, f := range l.ways[j] {
+		at, fits := r.clear[j].From, true
+		for _, i := range f.items {
+			l.counts[i]++
+			fits = fits && l.counts[i] <= l.ask.demand[i]
+			l.places = append(l.places, Place{Item: i, At: at})
+			at += r.p.Items[i].Size + r.p.Kerf
+		}
+		ok := !fits || l.join(j+1, value+f.value, worth+f.worth)
+		for _, i := range f.items {
+			l.counts[i]--
+		}
+		if l.places = l.places[:len(l.places)-len(f.items)]; !ok {
+			return false
+		}
+	}
+	return true
 }
 
 // filler finds the ways to fill one run.
 type filler struct {
-	l     *lister
-	r     *runs
+	l     *runsList
 	tail  [][]int64
 	least int64
 	items []int
@@ -108,7 +136,7 @@ type filler struct {
 
 // fill tries the items from n on in what is left of the run, the kerf of a last piece included.
 func (f *filler) fill(n int, left, value int64) bool {
-	r, l := f.r, f.l
+	r, l := f.l.r, f.l
 	if l.steps++; l.steps > stepsOfList {
 		return false
 	}
@@ -117,18 +145,18 @@ func (f *filler) fill(n int, left, value int64) bool {
 	}
 	if n == len(r.sack.items) {
 		w := r.s.Rate.Of(left - r.p.Kerf - r.s.Keep)
-		if v := value + w*l.a.scale; v >= f.least {
+		if v := value + w*l.ask.scale; v >= f.least {
 			f.out = append(f.out, filling{append([]int(nil), f.items...), v, w})
 		}
 		return true
 	}
 	i, before := r.sack.items[n], len(f.items)
 	full := r.p.Items[i].Size + r.p.Kerf
-	for c := int64(0); c <= l.a.demand[i] && c*full <= left; c++ {
+	for c := int64(0); c <= l.ask.demand[i] && c*full <= left; c++ {
 		if c > 0 {
 			f.items = append(f.items, i)
 		}
-		if !f.fill(n+1, left-c*full, value+c*l.a.duals[i]) {
+		if !f.fill(n+1, left-c*full, value+c*l.ask.duals[i]) {
 			return false
 		}
 	}

@@ -46,7 +46,7 @@ func (k *solver) filled(uses []Use, unmet []int64) []Use {
 	out := slices.Clone(uses)
 	for s := range k.p.Stocks {
 		for n := used[s]; k.p.Stocks[s].Supply == Any || n < k.p.Stocks[s].Supply; n++ {
-			t := k.greedy(s, left)
+			t := k.pricers[s].fill(left, k.ask)
 			if t == nil {
 				break
 			}
@@ -54,61 +54,6 @@ func (k *solver) filled(uses []Use, unmet []int64) []Use {
 		}
 	}
 	return out
-}
-
-// greedy fills one stock with what is left, each time the longest item that fits at its first legal
-// place, and takes it from what is left; a stock with Across as if all were worth their size. Nil:
-// nothing fits.
-func (k *solver) greedy(s int, left []int64) *Pattern {
-	p := k.p
-	if p.Stocks[s].Across != nil {
-		return k.greedyAcross(s, left)
-	}
-	var places []Place
-	items := slices.Clone(p.Stocks[s].Holds)
-	sortBySize(p, items)
-	from := p.Stocks[s].From
-	for n := len(items) - 1; n >= 0; n-- {
-		i := items[n]
-		for left[i] > 0 {
-			at := int64(-1)
-			for _, x := range append([]int64{from}, edges(&p.Stocks[s], from)...) {
-				if p.Legal(s, Place{Item: i, At: x}) && (at < 0 || x < at) {
-					at = x
-				}
-			}
-			if at < 0 {
-				break
-			}
-			places = append(places, Place{Item: i, At: at})
-			from = at + p.Items[i].Size + p.Kerf
-			left[i]--
-		}
-	}
-	if len(places) == 0 {
-		return nil
-	}
-	return &Pattern{Stock: s, Places: places, Worth: p.Worth(s, places)}
-}
-
-func (k *solver) greedyAcross(s int, left []int64) *Pattern {
-	duals := make([]int64, len(left))
-	for i, n := range left {
-		if it := &k.p.Items[i]; n > 0 {
-			duals[i] = it.Size / 64 * max(1, it.Width/64)
-		}
-	}
-	k.work += k.pricers[s].work()
-	k.pricers[s].price(k.ask(duals, left))
-	t := k.pricers[s].walk(left, -1)
-	if t == nil {
-		return nil
-	}
-	for _, pl := range t.Places {
-		left[pl.Item]--
-	}
-	t.Worth = k.p.WorthOf(t)
-	return t
 }
 
 // trimmed takes out what no demand asks for, each time the copy whose absence gains most worth;
@@ -134,7 +79,7 @@ func (k *solver) trimmed(uses []Use) plan {
 				if drop < 0 {
 					break
 				}
-				less := k.without(&t, drop)
+				less := k.p.Drop(&t, drop)
 				for _, place := range t.Places { // with it a slab may go
 					pl.unmet[place.Item]++
 				}
@@ -164,52 +109,10 @@ func (k *solver) surplus(unmet []int64, t *Pattern) int {
 		if unmet[pl.Item] >= 0 {
 			continue
 		}
-		w := k.without(t, n)
+		w := k.p.Drop(t, n)
 		if w.Worth > gain {
 			at, gain = n, w.Worth
 		}
 	}
 	return at
-}
-
-func (k *solver) without(t *Pattern, n int) Pattern {
-	if k.p.Stocks[t.Stock].Across != nil {
-		return k.p.dropped(t, n)
-	}
-	places := append(append([]Place(nil), t.Places[:n]...), t.Places[n+1:]...)
-	places = k.p.settle(t.Stock, places)
-	return Pattern{Stock: t.Stock, Places: places, Worth: k.p.Worth(t.Stock, places)}
-}
-
-// settle moves each piece, in the same order, as near to the stock's start as it may lie, where
-// that loses no worth.
-func (p *Problem) settle(stock int, places []Place) []Place {
-	s := &p.Stocks[stock]
-	moved := make([]Place, 0, len(places))
-	from := s.From
-	for _, pl := range places {
-		at := pl.At
-		for _, x := range append([]int64{from}, edges(s, from)...) {
-			if x < at && p.Legal(stock, Place{Item: pl.Item, At: x}) {
-				at = x
-			}
-		}
-		moved = append(moved, Place{Item: pl.Item, At: at})
-		from = at + p.Items[pl.Item].Size + p.Kerf
-	}
-	if p.Worth(stock, moved) >= p.Worth(stock, places) {
-		return moved
-	}
-	return places
-}
-
-// edges are the ends of spots after x.
-func edges(s *Stock, x int64) []int64 {
-	var out []int64
-	for _, spot := range s.Spots {
-		if spot.To > x {
-			out = append(out, spot.To)
-		}
-	}
-	return out
 }

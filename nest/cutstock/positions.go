@@ -1,9 +1,6 @@
 package cutstock
 
-import (
-	"fmt"
-	"math/bits"
-)
+import "math/bits"
 
 // Where may a piece start? Any layout can be shifted, without losing more worth than the bonus of
 // price.go allows for, until every block of touching pieces leans on something: an end of the
@@ -82,35 +79,6 @@ func (p *Problem) positions(s *Stock) []int64 {
 		}
 	}
 	return pos
-}
-
-// pricers makes the pricer of every stock: by clear runs where that is exact, else over starts; a
-// sheet where pieces may lie beside each other. Stocks whose runs can take the same items share a
-// knapsack, sheets that are alike but for their length a table.
-func (p *Problem) pricers() (out []pricer, all []*knapsack) {
-	out = make([]pricer, len(p.Stocks))
-	sacks, tables := map[string]*knapsack{}, map[string]*sheetTable{}
-	longest := int64(0)
-	for s := range p.Stocks {
-		longest = max(longest, p.Stocks[s].To-p.Stocks[s].From)
-	}
-	for s := range p.Stocks {
-		if p.Stocks[s].Across != nil {
-			out[s] = p.newSheet(s, tables)
-			continue
-		}
-		if p.linked(&p.Stocks[s]) {
-			out[s] = p.newChain(s, false)
-			continue
-		}
-		key := fmt.Sprint(p.Stocks[s].Holds)
-		if sacks[key] == nil {
-			sacks[key] = p.newKnapsack(p.Stocks[s].Holds, longest)
-			all = append(all, sacks[key])
-		}
-		out[s] = p.newRuns(s, sacks[key])
-	}
-	return out, all
 }
 
 type builder struct {

@@ -35,25 +35,14 @@ package cutstock
 // N c mod D] at r = y - k, so a staircase of the candidates within one unit of the best, by
 // remainder, answers it exactly.
 
-// pricer finds the best layout of one stock. It is built once and asked many times; it is not safe
-// for use by two goroutines.
-type pricer interface {
-	// price gives a value that no layout exceeds, money x scale.
-	price(a *ask) int64
-	// walk gives the layout that the last pricing found. With room (copies still allowed, by item)
-	// it keeps to it: then a good layout, not always the best. first, if not negative, is an item
-	// that goes first, if it can.
-	walk(room []int64, first int) *Pattern
-	// work counts the basic steps of one pricing, and of the walks since the last count.
-	work() int64
-}
-
 // chain prices one stock over the starts of positions.go.
 type chain struct {
 	p      *Problem
+	m      *meter
 	index  int
 	s      *Stock
 	linked bool
+	dense  *chain // over every position; made when first asked for
 
 	pos   []int64          // starts, ascending; pos[0] = From
 	fit   [Classes][]int32 // how many of bySize[class] may start there
@@ -77,9 +66,9 @@ type chain struct {
 // never is minus infinity, with room to add to.
 const never = -1 << 61
 
-func (p *Problem) newChain(index int, everywhere bool) *chain {
+func (p *Problem) newChain(index int, everywhere bool, m *meter) *chain {
 	s := &p.Stocks[index]
-	r := &chain{p: p, index: index, s: s, linked: p.linked(s), runs: clearRuns(s, nil)}
+	r := &chain{p: p, m: m, index: index, s: s, linked: p.linked(s), runs: clearRuns(s, nil)}
 	if everywhere {
 		r.pos = p.everyPosition(s)
 	} else {
@@ -130,9 +119,37 @@ func (r *chain) divide() {
 	}
 }
 
-// price runs the recursion; where no piece may lie anywhere, the value of a whole offcut stands in
-// for minus infinity.
+func (r *chain) bare(scale int64) int64 { return r.p.Worth(r.index, nil) * scale }
+
+func (r *chain) traits() traits { return traits{fine: 1, lists: true} }
+
+func (r *chain) fill(left []int64, _ asker) *Pattern { return r.p.greedy(r.index, left) }
+
 func (r *chain) price(a *ask) int64 {
+	best := r.run(a)
+	r.m.add(r.steps() + r.walked)
+	r.walked = 0
+	return best
+}
+
+// vouch prices over every position.
+func (r *chain) vouch(a *ask) int64 {
+	all := r.dense
+	if all == nil {
+		all = r.p.newChain(r.index, true, r.m)
+		if len(all.pos) <= 1<<14 { // larger ones are made anew each time, to spare memory
+			r.dense = all
+		}
+	}
+	return all.price(a)
+}
+
+// steps are those of one pricing.
+func (r *chain) steps() int64 { return int64(16+2*len(r.s.Holds)) * int64(len(r.pos)) }
+
+// run runs the recursion; where no piece may lie anywhere, the value of a whole offcut stands in
+// for minus infinity.
+func (r *chain) run(a *ask) int64 {
 	r.duals, r.scale = a.duals, a.scale
 	flags := 1
 	if r.linked {
@@ -160,12 +177,6 @@ func (r *chain) price(a *ask) int64 {
 		return best
 	}
 	return r.f[0][0][0]
-}
-
-func (r *chain) work() int64 {
-	n := int64(16+2*len(r.s.Holds))*int64(len(r.pos)) + r.walked
-	r.walked = 0
-	return n
 }
 
 // piece is the best piece that may start at position t and what may follow it.

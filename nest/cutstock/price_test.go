@@ -96,7 +96,7 @@ func TestPriceIsExhaustiveSearch(t *testing.T) {
 		}
 		want := exhaust(p, duals)
 		for _, everywhere := range []bool{false, true} {
-			pr := p.newChain(0, everywhere)
+			pr := p.newChain(0, everywhere, &meter{})
 			got := pr.price(&ask{duals: scaled, scale: scale})
 			slack := int64(0)
 			if pr.linked {
@@ -188,7 +188,7 @@ func TestPriceCoversWhatLiesBetween(t *testing.T) {
 	for n := range total {
 		p, duals := coarse(r)
 		want := exhaust(p, duals)
-		some, all := p.newChain(0, false), p.newChain(0, true)
+		some, all := p.newChain(0, false, &meter{}), p.newChain(0, true, &meter{})
 		q := &ask{duals: duals, scale: 1}
 		got := all.price(q)
 		if got < want || some.price(q) > got {
@@ -216,7 +216,7 @@ func TestPositionsAreEnough(t *testing.T) {
 		p, duals := tiny(r)
 		// nothing is rounded, so no bonus, and the two must agree to the unit
 		p.Stocks[0].Rate.Den = 1
-		some, all := p.newChain(0, false), p.newChain(0, true)
+		some, all := p.newChain(0, false, &meter{}), p.newChain(0, true, &meter{})
 		some.linked, all.linked = false, false
 		q := &ask{duals: duals, scale: 1}
 		a, b := some.price(q), all.price(q)

@@ -94,14 +94,14 @@ func (k *solver) limit(root *master) *master {
 	return root
 }
 
-// exceeded are the stocks with Across and items of which the relaxation uses more copies than its
+// exceeded are the stocks whose pricing counts any number of copies, and items of which the relaxation uses more copies than its
 // uses of the stock may have.
 func (k *solver) exceeded(m *master) (out []quota) {
 	used := make([]float64, len(k.p.Stocks))
 	copies := map[quota]float64{}
 	for j, c := range m.pool.cols[:m.added] {
 		x := m.x(j)
-		if x < nearly || k.p.Stocks[c.Stock].Across == nil {
+		if x < nearly || !k.pricers[c.Stock].traits().copies {
 			continue
 		}
 		used[c.Stock] += x

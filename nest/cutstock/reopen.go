@@ -23,8 +23,8 @@ const (
 
 func (k *solver) reopen(work int64) {
 	rng := rand.New(rand.NewPCG(1, 1))
-	limit := k.work + work
-	for size, failed, turns := fewestOpen, 0, 0; turns < tries && k.work < limit && !k.over() &&
+	limit := k.meter.steps + work
+	for size, failed, turns := fewestOpen, 0, 0; turns < tries && k.meter.steps < limit && !k.over() &&
 		!k.closed(); {
 		before := k.best
 		open, kept := k.choose(rng, size)
@@ -135,7 +135,7 @@ func (k *solver) replan(open, kept []Use) {
 	for _, u := range open {
 		some.add(k.p.column(u.Pattern))
 	}
-	k.work += int64(len(k.pool.cols)) * 8
+	k.meter.add(int64(len(k.pool.cols)) * 8)
 	if _, done := k.generate(m); !done {
 		return
 	}

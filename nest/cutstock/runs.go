@@ -23,6 +23,7 @@ type ask struct {
 // knapsack is h for one set of items, over multiples of a common step of size + kerf.
 type knapsack struct {
 	p     *Problem
+	holds []int
 	items []int // longest first
 	step  int64
 	h     []int64 // by T / step; -1: no set of pieces comes to T
@@ -39,7 +40,7 @@ type layer struct {
 }
 
 func (p *Problem) newKnapsack(items []int, longest int64) *knapsack {
-	n := &knapsack{p: p, items: slices.Clone(items), round: -1}
+	n := &knapsack{p: p, holds: items, items: slices.Clone(items), round: -1}
 	sortBySize(p, n.items)
 	slices.Reverse(n.items)
 	for _, i := range items {
@@ -110,6 +111,7 @@ func (n *knapsack) work() int64 { return int64(len(n.h)) * int64(2*len(n.items))
 // runs prices one stock by its clear runs.
 type runs struct {
 	p     *Problem
+	m     *meter
 	index int
 	s     *Stock
 	clear []Span
@@ -120,8 +122,8 @@ type runs struct {
 	ends  []int // of each run, the T/step that is best
 }
 
-func (p *Problem) newRuns(index int, sack *knapsack) *runs {
-	r := &runs{p: p, index: index, s: &p.Stocks[index], sack: sack}
+func (p *Problem) newRuns(index int, sack *knapsack, m *meter) *runs {
+	r := &runs{p: p, m: m, index: index, s: &p.Stocks[index], sack: sack}
 	r.clear = clearRuns(r.s, nil)
 	r.ends = make([]int, len(r.clear))
 	const keep = 1 << 13
@@ -136,7 +138,16 @@ func (p *Problem) newRuns(index int, sack *knapsack) *runs {
 	return r
 }
 
+func (r *runs) bare(scale int64) int64 { return r.p.Worth(r.index, nil) * scale }
+
+func (r *runs) traits() traits { return traits{fine: 1, lists: true} }
+
+func (r *runs) fill(left []int64, _ asker) *Pattern { return r.p.greedy(r.index, left) }
+
+func (r *runs) vouch(a *ask) int64 { return r.price(a) }
+
 func (r *runs) price(a *ask) int64 {
+	r.m.add(int64(len(r.clear)+1) * int64(len(r.sack.h)))
 	r.asked = a
 	r.sack.fill(a)
 	var sum int64
@@ -218,5 +229,3 @@ func (r *runs) walk(room []int64, first int) *Pattern {
 	}
 	return patternOf(r.index, places)
 }
-
-func (r *runs) work() int64 { return int64(len(r.clear)+1) * int64(len(r.sack.h)) }

@@ -2,7 +2,6 @@ package cutstock
 
 import (
 	"cmp"
-	"fmt"
 	"math/big"
 	"slices"
 )
@@ -53,6 +52,7 @@ import (
 // has, but not always the best one. vouch gives the best exactly.
 type sheet struct {
 	p     *Problem
+	m     *meter
 	index int
 	s     *Stock
 	a     *Across
@@ -101,9 +101,9 @@ const (
 
 // newSheet makes the pricer of a stock with Across; tables are those made so far, by what stocks
 // must have in common to share one.
-func (p *Problem) newSheet(index int, tables map[string]*sheetTable) *sheet {
+func (p *Problem) newSheet(index int, tables *sheetTables, m *meter) *sheet {
 	s := &p.Stocks[index]
-	r := &sheet{p: p, index: index, s: s, a: s.Across, span: s.To - s.From,
+	r := &sheet{p: p, m: m, index: index, s: s, a: s.Across, span: s.To - s.From,
 		shapes: map[[2]int]*stripShape{}}
 	for _, spot := range s.Across.Spots {
 		spot.From, spot.To = max(0, spot.From-s.From), min(r.span, spot.To-s.From)
@@ -114,12 +114,7 @@ func (p *Problem) newSheet(index int, tables map[string]*sheetTable) *sheet {
 	}
 	slices.SortStableFunc(r.spots, func(a, b Patch) int { return cmp.Compare(a.From, b.From) })
 	g := p.stepAcross(s)
-	key := fmt.Sprint(s.Holds, s.Keep, s.Rate, g, s.Across.Width, s.Across.Inset, s.Across.Keep,
-		s.Across.Whole, s.Across.Trim, s.Across.ShortestRip, s.Across.Narrowest)
-	if tables[key] == nil {
-		tables[key] = p.newSheetTable(s, g)
-	}
-	r.t = tables[key]
+	r.t = tables.of(p, s, g)
 	r.t.longest = max(r.t.longest, r.span)
 	r.all = r.bands(0, r.a.Width)
 	r.ys = r.startsAcross()

@@ -415,7 +415,7 @@ func TestSheetIsExhaustiveSearch(t *testing.T) {
 				*p.Stocks[0].Across, duals)
 		}
 		b := newPlainSheet(p, duals, 8)
-		pr := p.newSheet(0, map[string]*sheetTable{})
+		pr := p.newSheet(0, &sheetTables{}, &meter{})
 		pr.only = cmp.Or(kind(r.IntN(6)-3), 0)
 		if pr.only < 0 {
 			pr.only = bothKinds
@@ -497,7 +497,7 @@ func TestSheetsShareTables(t *testing.T) {
 			}
 			p.Stocks = append(p.Stocks, s)
 		}
-		pricers, _ := p.pricers()
+		pricers := newPricing(p, &meter{}).pricers
 		for round := range 3 {
 			for i := range duals {
 				duals[i] = max(0, duals[i]+r.Int64N(41)-20)
@@ -508,7 +508,7 @@ func TestSheetsShareTables(t *testing.T) {
 				one := &Problem{Items: p.Items, Stocks: p.Stocks[s : s+1], Kerf: p.Kerf, Rip: p.Rip}
 				b := newPlainSheet(one, duals, 8)
 				want, _ := b.best(bothKinds)
-				quick, got := pr.price(a), pr.(*sheet).vouch(a)
+				quick, got := pr.price(a), pr.vouch(a)
 				if got != want || quick > want {
 					t.Fatalf("case %d, round %d, stock %d: vouched for %d, quick %d, plain search %d\n%+v\n%+v\nduals %v", n, round, s, got, quick, want, one, *one.Stocks[0].Across, duals)
 				}
@@ -529,7 +529,7 @@ func TestSheetWalksDiffer(t *testing.T) {
 			room[i] = p.Items[i].Demand
 		}
 		q := &ask{scale: 1, duals: duals, demand: room, round: 1}
-		pricers, _ := p.pricers()
+		pricers := newPricing(p, &meter{}).pricers
 		ratio := 0.0
 		for s, pr := range pricers {
 			pr.price(q)

@@ -52,8 +52,9 @@ func BenchmarkSheet(b *testing.B) {
 					func(b *testing.B) {
 						r := rand.New(rand.NewPCG(3, uint64(widths)))
 						p, duals := shopSheets(r, 10, widths, spots)
-						pricers, _ := p.pricers()
-						var less, all, work int64
+						m := &meter{}
+						pricers := newPricing(p, m).pricers
+						var less, all int64
 						at := 0
 						q := &ask{scale: 1, duals: duals, demand: make([]int64, len(duals))}
 						for range b.N {
@@ -63,29 +64,29 @@ func BenchmarkSheet(b *testing.B) {
 									q.duals = append(q.duals, d*(95+r.Int64N(10))/100)
 								}
 							}
-							pr := pricers[at%len(pricers)].(*sheet)
+							pr := pricers[at%len(pricers)]
 							at++
 							if way == "vouch" {
 								pr.vouch(q)
-								work += pr.work()
 								continue
 							}
 							v := pr.price(q)
-							if work += pr.work(); way == "columns" {
+							if way == "columns" {
 								for i := range p.Items {
 									pr.walk(nil, i)
 								}
 								continue
 							}
 							b.StopTimer()
+							before := m.steps
 							if pr.vouch(q) > v {
 								less++
 							}
-							pr.work()
+							m.steps = before
 							all++
 							b.StartTimer()
 						}
-						b.ReportMetric(float64(work)/float64(b.N), "steps/op")
+						b.ReportMetric(float64(m.steps)/float64(b.N), "steps/op")
 						if all > 0 {
 							b.ReportMetric(100*float64(less)/float64(all), "%less")
 						}

@@ -3,11 +3,45 @@ package cutstock
 // rounds is how often the outer recursion of the quick way runs.
 const rounds = 3
 
-func (r *sheet) price(a *ask) int64 { return r.find(a, rounds) }
+func (r *sheet) price(a *ask) int64 {
+	best := r.find(a, rounds)
+	r.count()
+	return best
+}
 
 // vouch gives the greatest value of any pattern exactly, divided by 1024 and rounded up; where no
 // piece has a place, that of the bare stock.
-func (r *sheet) vouch(a *ask) int64 { return r.find(a, 0) }
+func (r *sheet) vouch(a *ask) int64 {
+	best := r.find(a, 0)
+	r.count()
+	return best
+}
+
+func (r *sheet) traits() traits { return traits{fine: 1 << 10, quick: true, copies: true} }
+
+// list has no answer: there are too many ways across.
+func (r *sheet) list(*listing, int64, int64) ([]listed, bool) { return nil, false }
+
+// fill prices what is left as if all were worth their size.
+func (r *sheet) fill(left []int64, ask asker) *Pattern {
+	duals := make([]int64, len(left))
+	for i, n := range left {
+		if it := &r.p.Items[i]; n > 0 {
+			duals[i] = it.Size / 64 * max(1, it.Width/64)
+		}
+	}
+	r.count()
+	r.find(ask(duals, left), rounds)
+	t := r.walk(left, -1)
+	if t == nil {
+		return nil
+	}
+	for _, pl := range t.Places {
+		left[pl.Item]--
+	}
+	t.Worth = r.p.WorthOf(t)
+	return t
+}
 
 // find prices both kinds, each in at most so many rounds; 0: until it is exact.
 func (r *sheet) find(a *ask, rounds int) int64 {
@@ -41,10 +75,11 @@ func (r *sheet) find(a *ask, rounds int) int64 {
 	return (best + 1023) / 1024
 }
 
-func (r *sheet) work() int64 {
-	n := 2*r.steps + 1 // each takes longer than those of the linear program
+// count puts the steps since the last count on the meter: each takes longer than those of the
+// linear program.
+func (r *sheet) count() {
+	r.m.add(2*r.steps + 1)
 	r.steps = 0
-	return n
 }
 
 // bare is what the stock is worth without any piece, money x scale, rounded up.

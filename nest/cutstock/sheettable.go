@@ -24,6 +24,7 @@ type sheetTable struct {
 	a       *Across
 	step    int64 // across
 	longest int64
+	key     tableKey
 
 	lens, widths []int64 // distinct, ascending
 	sawn         []sawn  // by size, then item
@@ -46,6 +47,37 @@ type sheetTable struct {
 	row0, row1 []int64  // room to work in
 	crossed    []int64  // the greatest sum of Q whose lengths + kerfs come to T
 	mcross     []int64  // up to T, or nothing
+}
+
+// sheetTables are those made so far.
+type sheetTables []*sheetTable
+
+// of is the table for a stock and a step across.
+func (all *sheetTables) of(p *Problem, s *Stock, step int64) *sheetTable {
+	key := tableKeyOf(s, step)
+	for _, t := range *all {
+		if t.key == key && slices.Equal(t.s.Holds, s.Holds) && slices.Equal(t.a.Whole, s.Across.Whole) {
+			return t
+		}
+	}
+	t := p.newSheetTable(s, step)
+	t.key = key
+	*all = append(*all, t)
+	return t
+}
+
+// tableKey is what stocks that share a table have in common, beside what they hold.
+type tableKey struct {
+	step, keep                                         int64
+	rate                                               Rate
+	width, inset, keepWidth, shortestRip, narrowestRip int64
+	trim                                               bool
+}
+
+func tableKeyOf(s *Stock, step int64) tableKey {
+	a := s.Across
+	return tableKey{step, s.Keep, s.Rate, a.Width, a.Inset, a.Keep, a.ShortestRip, a.Narrowest,
+		a.Trim}
 }
 
 // pick is the value of a piece, of any and of one that makes a length or strip as long or wide as

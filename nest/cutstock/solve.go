@@ -54,21 +54,16 @@ type Result struct {
 
 // solver is the state of one search.
 type solver struct {
-	p       *Problem
-	opt     Options
-	ctx     context.Context
-	scale   int64
-	longest int64 // of the stocks
-	pricers []pricer
-	sacks   []*knapsack // that they share
-	dense   []*chain    // over every position, for linked stocks, made when first asked for
-	asked   *ask        // the last round of pricing
-	rounds  int
-	bare    []int64 // what the pricing takes a stock used for nothing to be worth, money x scale
-	across  bool    // some stock has Across
-	widest  int64   // of these
-	pool    pool
-	work    int64
+	p     *Problem
+	opt   Options
+	ctx   context.Context
+	scale int64
+	*pricing
+	asked  *ask // the last round of pricing
+	rounds int
+	bare   []int64 // what the pricing takes a stock used for nothing to be worth, money x scale
+	pool   pool
+	meter  *meter
 
 	best  plan
 	bound int64 // proven
@@ -112,13 +107,6 @@ func Solve(ctx context.Context, p *Problem, opt Options) Result {
 	return k.result()
 }
 
-func (k *solver) worthBare(s int) int64 {
-	if r, ok := k.pricers[s].(*sheet); ok {
-		return r.bare(k.scale)
-	}
-	return k.p.Worth(s, nil) * k.scale
-}
-
 func (k *solver) fallBack() {
 	for _, uses := range k.opt.Fallbacks {
 		k.offer(uses)
@@ -148,21 +136,17 @@ func newSolver(ctx context.Context, p *Problem, opt Options) *solver {
 	}
 	k := &solver{p: p, opt: opt, ctx: ctx, scale: p.scale(), pool: pool{seen: map[string]bool{}},
 		bound: math.MinInt64, likely: math.Inf(-1)}
-	k.pricers, k.sacks = p.pricers()
-	for s := range p.Stocks {
-		k.bare = append(k.bare, k.worthBare(s))
-		if a := p.Stocks[s].Across; a != nil {
-			k.across, k.widest = true, max(k.widest, a.Width)
-		}
-		k.longest = max(k.longest, p.Stocks[s].To-p.Stocks[s].From)
+	k.meter = &meter{}
+	k.pricing = newPricing(p, k.meter)
+	for _, r := range k.pricers {
+		k.bare = append(k.bare, r.bare(k.scale))
 	}
-	k.dense = make([]*chain, len(p.Stocks))
 	k.best = k.nothing()
 	return k
 }
 
 // over says that the search must end.
-func (k *solver) over() bool { return k.work >= k.opt.Work || k.ctx.Err() != nil }
+func (k *solver) over() bool { return k.meter.steps >= k.opt.Work || k.ctx.Err() != nil }
 
 func (k *solver) observe(phase string) {
 	if k.opt.Observe != nil {
@@ -207,7 +191,7 @@ func (k *solver) plans() *master {
 		{"branching", func() { k.branch(root) }},
 		{"columns again", func() { k.combine(root, k.opt.Work/8) }},
 		{"reopening", func() {
-			if k.across {
+			if !k.lists {
 				k.reopen(k.opt.Work)
 			}
 		}},
@@ -256,7 +240,7 @@ func (k *solver) result() Result {
 		r.Ended = Clock
 	case k.ctx.Err() != nil:
 		r.Ended = Interrupted
-	case k.work >= k.opt.Work:
+	case k.meter.steps >= k.opt.Work:
 		r.Ended = WorkLimit
 	}
 	return r

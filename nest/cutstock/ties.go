@@ -27,7 +27,7 @@ func (p *Problem) tie(uses []Use) int64 {
 
 // ties looks for a plan of the same cost that is better to have.
 func (k *solver) ties(root *master, work int64) {
-	if k.best.short > 0 || k.at.duals == nil || k.across {
+	if k.best.short > 0 || k.at.duals == nil || !k.lists {
 		return
 	}
 	n := k.node(root)
@@ -39,12 +39,12 @@ func (k *solver) ties(root *master, work int64) {
 		return
 	}
 	open := []*lp.Problem{k.tieProgram(list)}
-	for limit := k.work + work; len(open) > 0 && k.work < limit && !k.over(); {
+	for limit := k.meter.steps + work; len(open) > 0 && k.meter.steps < limit && !k.over(); {
 		m := open[len(open)-1]
 		open = open[:len(open)-1]
 		before := m.Work()
 		status := m.Solve()
-		k.work += m.Work() - before + int64(len(list))
+		k.meter.add(m.Work() - before + int64(len(list)))
 		if status != lp.Optimal || m.Value()*tieOfStock > float64(k.best.tie)-0.5 {
 			continue
 		}

@@ -68,7 +68,7 @@ func TestTwoStageOptima(t *testing.T) {
 		p.Stocks = []Stock{s}
 		for c, only := range []kind{onlyCrosscut, onlyRip, onlyCrosscut, onlyRip} {
 			a.Trim = c < 2
-			pr := p.newSheet(0, map[string]*sheetTable{})
+			pr := p.newSheet(0, &sheetTables{}, &meter{})
 			pr.only = only
 			q := &ask{duals: values, scale: 1, demand: make([]int64, len(values)), round: 1}
 			want := number(t, f[1+c])
