@@ -25,6 +25,7 @@ var arrows = []struct {
 	{"nest/baseline", []string{"nest/cutstock"}, true, "nest/baseline knows no words of the trade"},
 	{"nest", []string{"model", "nest/cutstock", "nest/baseline"}, true,
 		"nest is between the trade and the engine"},
+	{"io/manual", nil, false, "io/manual is texts and nothing else"},
 	{"io", []string{"model", "io"}, true, "io reads and writes what model holds and plans nothing"},
 	{"benchmarks", []string{"model", "io", "nest", "benchmarks"}, true,
 		"benchmarks stand above all but cmd"},

@@ -41,13 +41,14 @@ var errShort = errors.New("some pieces are short")
 // commands is the command line.
 type commands struct {
 	Plan     planCommand     `cmd:"" help:"Plan a job folder and write the plan."`
-	Verify   verifyCommand   `cmd:"" help:"Check a written plan again, by code that shares nothing with the solver."`
+	Verify   verifyCommand   `cmd:"" help:"Check a written plan again, bound included, by code apart from the solver."`
 	Show     showCommand     `cmd:"" help:"Draw one board of a written plan: its blanks, its offcuts, its cuts in order."`
 	Compare  compareCommand  `cmd:"" help:"Plan a job by simple first-fit rules and by the solver, side by side."`
 	Check    checkCommand    `cmd:"" help:"Read and judge a job folder only: all mistakes at once."`
 	Explain  explainCommand  `cmd:"" help:"Why each blank is as big as it is, what can hold it, and what its wood costs."`
 	Movement movementCommand `cmd:"" help:"How much wide parts move over the year, and the slot or gap that it asks for."`
 	Demo     demoCommand     `cmd:"" help:"Write an invented month of commissions, plan it and compare."`
+	Help     helpCommand     `cmd:"" help:"The manual: print one topic, or list them all."`
 
 	Quiet   bool             `help:"Print errors only." short:"q"`
 	Version kong.VersionFlag `help:"Print the version."`
@@ -63,7 +64,8 @@ Examples:
   rackwright show march/out W-12
   rackwright compare march
   rackwright explain march "C-01 hall bench" cleat
-  rackwright movement march --moisture 6-10`
+  rackwright movement march --moisture 6-10
+  rackwright help files                 what a job folder holds`
 
 // env is what a command needs of the world.
 type env struct {

@@ -1,0 +1,49 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"regexp"
+	"testing"
+
+	"rackwright/io/manual"
+)
+
+// rackwright help TOPIC prints the file of that topic, byte for byte.
+func TestHelpPrintsTheManual(t *testing.T) {
+	for _, topic := range manual.Topics() {
+		want, err := os.ReadFile("../../io/manual/" + topic.Name + ".md")
+		if err != nil {
+			t.Fatal(err)
+		}
+		var out, errs bytes.Buffer
+		if code := run(t.Context(), []string{"help", topic.Name}, &out, &errs); code != 0 ||
+			errs.Len() > 0 || !bytes.Equal(out.Bytes(), want) {
+			t.Errorf("help %s prints another text (exit code %d): %s", topic.Name, code, &errs)
+		}
+	}
+}
+
+// The three sample files of the manual are a whole job: there is nothing to remark on, and its plan
+// is a proven optimum.
+func TestManualSamplesPlan(t *testing.T) {
+	text, _ := manual.Text("files")
+	dir := t.TempDir()
+	for _, m := range regexp.MustCompile("(?s)\n`([a-z]+\\.csv)`\n\n```csv\n(.*?)```\n").
+		FindAllStringSubmatch(text, -1) {
+		if err := os.WriteFile(filepath.Join(dir, m[1]), []byte(m[2]), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, x := range []struct{ command, says string }{
+		{"check", `^No mistakes\. Commissions 1, parts 2, pieces 7; boards on the rack 3, rows in yard\.csv 2\.\n$`},
+		{"plan", `\nProven: with these blanks, boards and settings no plan for the same pieces is\ncheaper\.\n`},
+	} {
+		var out, errs bytes.Buffer
+		code := run(t.Context(), []string{x.command, dir}, &out, &errs)
+		if code != 0 || !regexp.MustCompile(x.says).Match(out.Bytes()) {
+			t.Errorf("%s: exit code %d\n%s%s", x.command, code, &out, &errs)
+		}
+	}
+}

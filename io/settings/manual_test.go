@@ -1,0 +1,90 @@
+package settings
+
+import (
+	"maps"
+	"reflect"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/pelletier/go-toml/v2"
+
+	"rackwright/io/manual"
+	"rackwright/model"
+)
+
+// keysIn lists the keys of a table and of the tables in it, their names joined by points.
+func keysIn(table map[string]any, before string) (out []string) {
+	for key, v := range table {
+		if inner, ok := v.(map[string]any); ok {
+			out = append(out, keysIn(inner, before+key+".")...)
+		} else {
+			out = append(out, before+key)
+		}
+	}
+	return out
+}
+
+// The manual shows every key with its default, names for each whether a material or a section may
+// have it as well, and gives examples that can be read.
+func TestManual(t *testing.T) {
+	text, _ := manual.Text("settings")
+	examples := regexp.MustCompile("(?s)```toml\n(.*?)```").FindAllStringSubmatch(text, -1)
+	if len(examples) != 2 {
+		t.Fatalf("there are %d examples, not 2", len(examples))
+	}
+	shown, err := Read(strings.NewReader(examples[0][1]), "shop.toml")
+	if want := model.DefaultSettings(); err != nil || !reflect.DeepEqual(shown, want) {
+		t.Errorf("the first example is not what is left out: %v\n%+v\n%+v", err, shown, want)
+	}
+	table := map[string]any{}
+	if err := toml.Unmarshal([]byte(examples[0][1]), &table); err != nil {
+		t.Fatal(err)
+	}
+	keys := keysIn(table, "")
+	slices.Sort(keys)
+	if known := slices.Sorted(maps.Keys(shopKeys(&model.Settings{}))); !slices.Equal(keys, known) {
+		t.Errorf("the manual has the keys\n%q\nthe program\n%q", keys, known)
+	}
+	if _, err := Read(strings.NewReader(examples[1][1]), "shop.toml"); err != nil {
+		t.Error(err)
+	}
+
+	ofMaterial, ofSection, ofYard := []string{}, []string{}, []string{}
+	yards := false
+	for _, line := range strings.Split(text, "\n") {
+		cells := strings.Split(line, "|")
+		if len(cells) < 4 || strings.HasPrefix(line, "| ---") {
+			continue
+		}
+		key := strings.TrimSpace(cells[1])
+		switch yes := func(n int) bool { return strings.TrimSpace(cells[n]) == "yes" }; {
+		case key == "key":
+			yards = strings.Contains(line, "yard")
+		case yards:
+			ofYard = append(ofYard, key)
+		default:
+			if yes(2) {
+				ofMaterial = append(ofMaterial, key)
+			}
+			if yes(3) {
+				ofSection = append(ofSection, key)
+			}
+		}
+	}
+	for _, x := range []struct {
+		what  string
+		shown []string
+		known map[string]setter
+	}{
+		{"material", ofMaterial, overrideKeys(&model.Override{}, true)},
+		{"section", ofSection, overrideKeys(&model.Override{}, false)},
+		{"yard", ofYard, yardKeys(&model.YardFacts{})},
+	} {
+		slices.Sort(x.shown)
+		if known := slices.Sorted(maps.Keys(x.known)); !slices.Equal(x.shown, known) {
+			t.Errorf("of a %s the manual has the keys\n%q\nthe program\n%q", x.what, x.shown, known)
+		}
+	}
+}
