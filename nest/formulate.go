@@ -80,46 +80,45 @@ func (f *formulator) widen() {
 	}
 	for n := range f.stocks {
 		if b, o := f.board(n); f.job.Rippable(b, o, parts[n]) {
-			f.specs[n].Across, f.specs[n].Spots = f.across(b, &f.specs[n]), nil
+			f.specs[n].Across, f.specs[n].Spots = f.across(b), f.patches(b, &f.specs[n])
 		}
 	}
 }
 
 // across is what a board is across its length.
-func (f *formulator) across(b *model.Board, s *cutstock.Stock) *cutstock.Across {
+func (f *formulator) across(b *model.Board) *cutstock.Across {
 	job, safe := f.job, f.job.Settings.SafetyFor(b.Material, b.Section)
-	a := &cutstock.Across{Width: int64(b.Width), Inset: int64(job.Inset(&b.Wood)),
+	return &cutstock.Across{Width: int64(b.Width), Inset: int64(job.Inset(&b.Wood)),
 		Keep: int64(job.KeepWidth(&b.Wood)),
 		Trim: job.Settings.TrimmingCut, ShortestRip: int64(safe.ShortestRip),
 		Narrowest: int64(safe.NarrowestRip)}
+}
+
+// patches are the spots of a board that can be ripped, each with its part of the width.
+func (f *formulator) patches(b *model.Board, s *cutstock.Stock) (out []cutstock.Spot) {
 	for _, d := range b.Defects {
 		one := model.Board{Wood: b.Wood, Defects: []model.Defect{d}}
-		for _, r := range job.WidenedRects(&one, nil) {
-			p := cutstock.Patch{Left: int64(r.Left), Right: int64(r.Right)}
+		for _, r := range f.job.WidenedRects(&one, nil) {
+			p := cutstock.Spot{Left: int64(r.Left), Right: int64(r.Right)}
 			p.From, p.To = max(s.From, int64(r.From)), min(s.To, int64(r.To))
 			for q := range p.Tolerated {
-				p.Tolerated[q] = job.Settings.Tolerates(model.Face(q), d.Kind)
+				p.Tolerated[q] = f.job.Settings.Tolerates(model.Face(q), d.Kind)
 			}
 			if p.From < p.To {
-				a.Spots = append(a.Spots, p)
+				out = append(out, p)
 			}
 		}
 	}
-	slices.SortFunc(a.Spots, comparePatches)
-	a.Spots = slices.Compact(a.Spots)
-	return a
+	slices.SortFunc(out, compareSpots)
+	return slices.Compact(out)
 }
 
-func patches(s *cutstock.Stock) []cutstock.Patch {
-	if s.Across == nil {
+// spotsBy are the spots of a stock that has Across, or that has not; else none.
+func spotsBy(s *cutstock.Stock, across bool) []cutstock.Spot {
+	if across != (s.Across != nil) {
 		return nil
 	}
-	return s.Across.Spots
-}
-
-func comparePatches(a, b cutstock.Patch) int {
-	return cmp.Or(compareSpots(a.Spot, b.Spot), cmp.Compare(a.Left, b.Left),
-		cmp.Compare(a.Right, b.Right))
+	return s.Spots
 }
 
 func copies(from, to int64) (c []int64) {
@@ -140,7 +139,8 @@ func (f *formulator) stock() {
 	for i := range f.job.Rack {
 		b := &f.job.Rack[i]
 		spec := f.spec(&b.Wood, model.FromRack, b)
-		kind := fmt.Sprintf("%v %v %v %q %t %d %q", b.Wood, spec, *f.across(b, &spec), b.For,
+		kind := fmt.Sprintf("%v %v %v %v %q %t %d %q", b.Wood, spec, *f.across(b),
+			f.patches(b, &spec), b.For,
 			b.Untouched, b.Longest, named(b))
 		if n, ok := alike[kind]; ok {
 			f.stocks[n].boards = append(f.stocks[n].boards, i)
@@ -223,7 +223,8 @@ func (f *formulator) spec(w *model.Wood, o model.Origin, b *model.Board) cutstoc
 
 func compareSpots(a, b cutstock.Spot) int {
 	return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To),
-		cmp.Compare(fmt.Sprint(a.Tolerated), fmt.Sprint(b.Tolerated)))
+		cmp.Compare(fmt.Sprint(a.Tolerated), fmt.Sprint(b.Tolerated)),
+		cmp.Compare(a.Left, b.Left), cmp.Compare(a.Right, b.Right))
 }
 
 // holders are the stocks that hold a part; where none can give it, why not, by the rule that came
@@ -446,8 +447,8 @@ func (f *formulator) fillStocks(g *group, root int) (index map[int]int) {
 		sa, sb := &f.specs[a], &f.specs[b]
 		return cmp.Or(cmp.Compare(btoi(!f.stocks[a].onHand()), btoi(!f.stocks[b].onHand())),
 			cmp.Compare(sa.To-sa.From, sb.To-sb.From), cmp.Compare(sa.Cost, sb.Cost),
-			slices.CompareFunc(sa.Spots, sb.Spots, compareSpots),
-			slices.CompareFunc(patches(sa), patches(sb), comparePatches),
+			slices.CompareFunc(spotsBy(sa, false), spotsBy(sb, false), compareSpots),
+			slices.CompareFunc(spotsBy(sa, true), spotsBy(sb, true), compareSpots),
 			strings.Compare(f.stocks[a].kind, f.stocks[b].kind))
 	})
 	index = map[int]int{}

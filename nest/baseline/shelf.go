@@ -11,7 +11,7 @@ import (
 // itself; another goes beside it where the shelf takes it, trimmed to its own size if need be.
 // Across the shelves a piece is put at the leftmost start, as in one dimension: a shelf starts
 // where the stock does (strips: at the inset), a kerf after another shelf, or at the end of a
-// patch, and so does a piece in its shelf.
+// spot, and so does a piece in its shelf.
 
 // stack is one stock under way.
 type stack struct {
@@ -71,15 +71,6 @@ func (f *shelving) at(first cutstock.First, item int, outer, inner int64) cutsto
 	return cutstock.Place{Item: item, At: outer, Left: inner, Right: inner + f.p.Items[item].Width}
 }
 
-// clear says whether a piece is over no patch that its class does not tolerate.
-func (f *shelving) clear(stock int, pl cutstock.Place) bool {
-	it := &f.p.Items[pl.Item]
-	return !slices.ContainsFunc(f.p.Stocks[stock].Across.Spots, func(sp cutstock.Patch) bool {
-		return !sp.Tolerated[it.Class] && sp.From < pl.At+it.Size && sp.To > pl.At &&
-			sp.Left < pl.Right && sp.Right > pl.Left
-	})
-}
-
 // sawn says whether a stock may give an item sawn to its width, from a length, or strips, so long.
 func (f *shelving) sawn(b *stack, item int, long int64) bool {
 	s, it := &f.p.Stocks[b.stock], &f.p.Items[item]
@@ -101,9 +92,9 @@ func (f *shelving) roomBeside(b *stack, item int) bool {
 }
 
 // starts are the points of an axis where something is tried, ascending: its own start, a kerf after
-// what lies there, and the end of each patch.
-func (a axis) starts(there []axis, patches []int64) []int64 {
-	out := append([]int64{a.from}, patches...)
+// what lies there, and the end of each spot.
+func (a axis) starts(there []axis, ends []int64) []int64 {
+	out := append([]int64{a.from}, ends...)
 	for _, t := range there {
 		out = append(out, t.to+a.kerf)
 	}
@@ -143,7 +134,7 @@ func (f *shelving) inShelf(b *stack, sh *shelf, item int) (cutstock.Place, bool)
 			continue
 		}
 		for _, y := range []int64{sh.from, sh.to - deep} { // at one side of it
-			if pl := f.at(b.first, item, y, x); f.clear(b.stock, pl) {
+			if pl := f.at(b.first, item, y, x); f.p.Legal(b.stock, pl) {
 				return pl, true
 			}
 		}
@@ -151,9 +142,9 @@ func (f *shelving) inShelf(b *stack, sh *shelf, item int) (cutstock.Place, bool)
 	return cutstock.Place{}, false
 }
 
-// ends are those of the patches of a stock, from shelf to shelf or along a shelf.
+// ends are those of the spots of a stock, from shelf to shelf or along a shelf.
 func (f *shelving) ends(b *stack, outer bool) (out []int64) {
-	for _, sp := range f.p.Stocks[b.stock].Across.Spots {
+	for _, sp := range f.p.Stocks[b.stock].Spots {
 		if outer == (b.first == cutstock.CrosscutFirst) {
 			out = append(out, sp.To)
 		} else {
@@ -199,7 +190,7 @@ func (f *shelving) shelfAt(b *stack, item int, at int64, rip bool) (shelf, bool)
 	sh.whole = true
 	pl := cutstock.Place{Item: item, At: at, Right: f.p.Stocks[b.stock].Across.Width}
 	sh.places = []cutstock.Place{pl}
-	return sh, b.first == cutstock.CrosscutFirst && f.clear(b.stock, pl)
+	return sh, b.first == cutstock.CrosscutFirst && f.p.Legal(b.stock, pl)
 }
 
 func (b *stack) with(item int, shelves []shelf) *stack {

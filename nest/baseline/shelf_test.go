@@ -29,15 +29,16 @@ func across(t *rapid.T, p *cutstock.Problem) {
 			Inset: small(0, 1, "inset"), Keep: small(1, 6, "keep width"),
 			Trim: small(0, 2, "trim") > 0, ShortestRip: small(0, 8, "shortest rip"),
 			Narrowest: small(1, 3, "narrowest")}
+		var spots []cutstock.Spot
 		for _, sp := range s.Spots {
 			if sp.From, sp.To = max(sp.From, s.From), min(sp.To, s.To); sp.From < sp.To {
-				patch := cutstock.Patch{Spot: sp, Left: small(0, a.Width-1, "left")}
-				patch.Right = small(patch.Left+1, a.Width, "right")
-				a.Spots = append(a.Spots, patch)
+				sp.Left = small(0, a.Width-1, "left")
+				sp.Right = small(sp.Left+1, a.Width, "right")
+				spots = append(spots, sp)
 			}
 		}
-		slices.SortFunc(a.Spots, func(x, y cutstock.Patch) int { return int(x.From - y.From) })
-		s.Spots = nil
+		slices.SortFunc(spots, func(x, y cutstock.Spot) int { return int(x.From - y.From) })
+		s.Spots = spots
 		s.Holds = slices.DeleteFunc(s.Holds, func(i int) bool {
 			return p.Items[i].Width > a.Width-2*a.Inset
 		})
@@ -74,7 +75,7 @@ func flaw(p *cutstock.Problem, t *cutstock.Pattern) string {
 					return "outside, or over another piece"
 				}
 				taken[[2]int64{x, y}] = true
-				for _, sp := range a.Spots {
+				for _, sp := range s.Spots {
 					if !sp.Tolerated[it.Class] && sp.From <= x && x < sp.To && sp.Left <= y &&
 						y < sp.Right {
 						return "on a spot"
@@ -246,12 +247,7 @@ func noWorse(t *rapid.T, p *cutstock.Problem, onHand []bool, list []int, rule ba
 	q := *p
 	q.Stocks = slices.Clone(p.Stocks)
 	for n := range q.Stocks {
-		if s := &q.Stocks[n]; s.Across != nil {
-			for _, sp := range s.Across.Spots {
-				s.Spots = append(s.Spots, sp.Spot)
-			}
-			s.Across = nil
-		}
+		q.Stocks[n].Across = nil
 	}
 	plain, left := baseline.Plan(&q, onHand, list, rule)
 	var more, less int64
@@ -265,13 +261,13 @@ func noWorse(t *rapid.T, p *cutstock.Problem, onHand []bool, list []int, rule ba
 }
 
 // Worked out by hand: two rails beside each other in a stock 88 wide with 1 lost at each edge and a
-// kerf of 2; a piece of the whole width and a patch.
+// kerf of 2; a piece of the whole width and a spot.
 func TestShelvesByHand(t *testing.T) {
-	patch := cutstock.Patch{Spot: cutstock.Spot{From: 30, To: 50}, Left: 0, Right: 20}
+	spot := cutstock.Spot{From: 30, To: 50, Left: 0, Right: 20}
 	for _, c := range []struct {
 		why    string
 		widths []int64 // of pieces 100 long; 88 is the whole width
-		spots  []cutstock.Patch
+		spots  []cutstock.Spot
 		rate   int64
 		want   string
 	}{
@@ -280,16 +276,16 @@ func TestShelvesByHand(t *testing.T) {
 		{"one that leaves nothing beside it takes the whole width", []int64{60}, nil, 0,
 			"0:0 0@0[0-88]"},
 		{"one ripped off an offcut as long as the stock", []int64{20}, nil, 1, "0:1 0@0[1-21]"},
-		{"right of a patch", []int64{42, 42}, []cutstock.Patch{patch}, 0,
+		{"right of a spot", []int64{42, 42}, []cutstock.Spot{spot}, 0,
 			"0:0 0@0[20-62] + 0:0 0@0[20-62]"},
 		{"narrower pieces in one length", []int64{30, 26, 26}, nil, 0,
 			"0:0 0@0[1-31] 1@0[33-59] 1@0[61-87]"},
 	} {
 		p := &cutstock.Problem{Kerf: 2, Rip: 2,
 			Stocks: []cutstock.Stock{
-				{To: 110, Cost: 1000, Supply: cutstock.Any, Keep: 20,
+				{To: 110, Cost: 1000, Supply: cutstock.Any, Keep: 20, Spots: c.spots,
 					Rate: cutstock.Rate{Num: c.rate, Den: 1},
-					Across: &cutstock.Across{Width: 88, Inset: 1, Keep: 24, Spots: c.spots,
+					Across: &cutstock.Across{Width: 88, Inset: 1, Keep: 24,
 						Trim:        true,
 						ShortestRip: 50, Narrowest: 12}}}}
 		var list []int

@@ -29,19 +29,13 @@ func flat(p *cutstock.Problem, onHand []bool, list []int, rule Rule) (uses []cut
 }
 
 // wholeWidth fills stocks as if none could be ripped: every piece takes the whole width, and so
-// does every patch.
+// does every spot.
 func wholeWidth(p *cutstock.Problem, onHand []bool, list []int, rule Rule) (uses []cutstock.Use,
 	unmet []int64) {
 	q := *p
 	q.Stocks = slices.Clone(p.Stocks)
 	for n := range q.Stocks {
-		if s := &q.Stocks[n]; s.Across != nil {
-			s.Spots = nil
-			for _, sp := range s.Across.Spots {
-				s.Spots = append(s.Spots, sp.Spot)
-			}
-			s.Across = nil
-		}
+		q.Stocks[n].Across = nil
 	}
 	uses, unmet = flat(&q, onHand, list, rule)
 	for n := range uses {

@@ -1,7 +1,6 @@
 package cutstock
 
 import (
-	"cmp"
 	"math/bits"
 	"slices"
 )
@@ -21,43 +20,27 @@ import (
 
 // Slab is a length or a strip of a pattern.
 type Slab struct {
-	From, To int64
-	Places   []Place // from left to right, or along it
+	Span
+	Places []Place // from left to right, or along it
 }
 
-// area is [from, to) along a stock, [left, right) across it.
-type area struct{ from, to, left, right int64 }
-
-// Slabs parts a pattern of a stock with Across into its lengths or strips, in order.
+// Slabs parts a pattern of a stock with Across into its lengths or strips, in order: places that
+// overlap in the direction of the slabs are of one, since in each a piece is as large as itself.
 func (p *Problem) Slabs(t *Pattern) (out []Slab) {
-	span := func(pl Place) (int64, int64) {
-		if t.First == RipFirst {
-			return pl.Left, pl.Right
-		}
-		return pl.At, pl.At + p.Items[pl.Item].Size
-	}
+	outer := t.First.Outer()
 	places := slices.Clone(t.Places)
-	slices.SortStableFunc(places, func(a, b Place) int {
-		x, _ := span(a)
-		y, _ := span(b)
-		return cmp.Compare(x, y)
-	})
+	p.sortOn(outer, places)
 	for _, pl := range places {
-		from, to := span(pl)
-		if n := len(out) - 1; n >= 0 && from < out[n].To {
-			out[n].To = max(out[n].To, to)
+		on := p.On(outer, pl)
+		if n := len(out) - 1; n >= 0 && on.From < out[n].To {
+			out[n].To = max(out[n].To, on.To)
 			out[n].Places = append(out[n].Places, pl)
 		} else {
-			out = append(out, Slab{from, to, []Place{pl}})
+			out = append(out, Slab{on, []Place{pl}})
 		}
 	}
 	for n := range out {
-		slices.SortStableFunc(out[n].Places, func(a, b Place) int {
-			if t.First == RipFirst {
-				return cmp.Compare(a.At, b.At)
-			}
-			return cmp.Compare(a.Left, b.Left)
-		})
+		p.sortOn(t.First.Inner(), out[n].Places)
 	}
 	return out
 }
@@ -70,9 +53,10 @@ func places(slabs []Slab) (out []Place) {
 	return out
 }
 
-// plain says whether a length is not ripped.
-func (a *Across) plain(s *Slab) bool {
-	return len(s.Places) == 1 && s.Places[0].Left == 0 && s.Places[0].Right == a.Width
+// plain says whether a slab is a length that is not ripped.
+func (s *Stock) plain(first First, b *Slab) bool {
+	return first == CrosscutFirst && len(b.Places) == 1 && b.Places[0].Left == 0 &&
+		b.Places[0].Right == s.Across.Width
 }
 
 // WorthOf is what the offcuts of a layout are worth.
@@ -90,106 +74,68 @@ func (p *Problem) WorthOf(t *Pattern) int64 {
 
 // gaps are what a layout leaves, less the kerfs; some may be empty.
 func (p *Problem) gaps(t *Pattern) (out []area) {
-	s := &p.Stocks[t.Stock]
-	a := s.Across
-	slabs := p.Slabs(t)
-	if t.First == RipFirst {
-		from := int64(0)
-		for n := range slabs {
-			b := &slabs[n]
-			out = append(out, area{s.From, s.To, from, b.From - p.Rip})
-			from = b.To + p.Rip
-			at := s.From
-			for _, pl := range b.Places {
-				end := pl.At + p.Items[pl.Item].Size
-				out = append(out, area{at, pl.At - p.Kerf, b.From, b.To},
-					area{pl.At, end, b.From, pl.Left - p.Rip},
-					area{pl.At, end, pl.Right + p.Rip, b.To})
-				at = end + p.Kerf
-			}
-			out = append(out, area{at, s.To, b.From, b.To})
-		}
-		return append(out, area{s.From, s.To, from, a.Width})
-	}
-	at := s.From
+	s, slabs := &p.Stocks[t.Stock], p.Slabs(t)
+	outer, inner := t.First.Outer(), t.First.Inner()
+	all, deep := s.extent(outer), s.extent(inner)
+	kerf, apart := p.kerf(outer), p.kerf(inner)
+	free := all.From // where what is left begins
 	for n := range slabs {
 		b := &slabs[n]
-		out = append(out, area{at, b.From - p.Kerf, 0, a.Width})
-		at = b.To + p.Kerf
-		if a.plain(b) {
+		out = append(out, outer.over(Span{free, b.From - kerf}, deep))
+		free = b.To + kerf
+		if s.plain(t.First, b) {
 			continue
 		}
-		from := int64(0)
+		at := deep.From
 		for _, pl := range b.Places {
-			out = append(out, area{b.From, b.To, from, pl.Left - p.Rip},
-				area{b.From, pl.At - p.Kerf, pl.Left, pl.Right},
-				area{pl.At + p.Items[pl.Item].Size + p.Kerf, b.To, pl.Left, pl.Right})
-			from = pl.Right + p.Rip
+			size, on := p.On(outer, pl), p.On(inner, pl)
+			out = append(out, outer.over(b.Span, Span{at, on.From - apart}),
+				outer.over(Span{b.From, size.From - kerf}, on),
+				outer.over(Span{size.To + kerf, b.To}, on))
+			at = on.To + apart
 		}
-		out = append(out, area{b.From, b.To, from, a.Width})
+		out = append(out, outer.over(b.Span, Span{at, deep.To}))
 	}
-	return append(out, area{at, s.To, 0, a.Width})
+	return append(out, outer.over(Span{free, all.To}, deep))
 }
 
-// worthOfArea is the worth of one gap.
-func (s *Stock) worthOfArea(g area) int64 {
-	a := s.Across
-	if g.from >= g.to || g.left >= g.right || g.right-g.left < a.Keep &&
-		(g.left > 0 || g.right < a.Width) {
-		return 0
-	}
-	edges := []int64{g.left, g.right}
-	for i := range a.Spots {
-		for _, y := range []int64{a.Spots[i].Left, a.Spots[i].Right} {
-			if y > g.left && y < g.right {
+// wide says whether an offcut over so much of the width may be worth anything.
+func (s *Stock) wide(across Span) bool {
+	return across.From < across.To && (across.To-across.From >= s.Across.Keep ||
+		across.From <= 0 && across.To >= s.Across.Width)
+}
+
+// lines gives the left edges of the bands of a span of the width in which no spot begins or ends,
+// and last the right edge.
+func (s *Stock) lines(across Span) []int64 {
+	edges := []int64{across.From, across.To}
+	for n := range s.Spots {
+		for _, y := range []int64{s.Spots[n].Left, s.Spots[n].Right} {
+			if y > across.From && y < across.To {
 				edges = append(edges, y)
 			}
 		}
 	}
 	slices.Sort(edges)
+	return slices.Compact(edges)
+}
+
+// worthOfArea is the worth of one gap.
+func (s *Stock) worthOfArea(g area) int64 {
+	along, across := g[Along], g[Crosswise]
+	if along.From >= along.To || !s.wide(across) {
+		return 0
+	}
+	edges := s.lines(across)
 	var high, low uint64 // the sum, times Width
 	for n := 1; n < len(edges); n++ {
 		left, right := edges[n-1], edges[n]
-		if left == right {
-			continue
-		}
-		h, l := bits.Mul64(uint64(s.worthOfLine(g.from, g.to, left, right)), uint64(right-left))
+		h, l := bits.Mul64(uint64(s.worthOfLine(along.From, along.To, left, right)),
+			uint64(right-left))
 		var carry uint64
 		low, carry = bits.Add64(low, l, 0)
 		high += h + carry
 	}
-	q, _ := bits.Div64(high, low, uint64(a.Width))
+	q, _ := bits.Div64(high, low, uint64(s.Across.Width))
 	return int64(q)
-}
-
-// worthOfLine is the worth of the lines in a band over [from, to).
-func (s *Stock) worthOfLine(from, to, left, right int64) (sum int64) {
-	for i := range s.Across.Spots {
-		spot := &s.Across.Spots[i]
-		if spot.Left >= right || spot.Right <= left {
-			continue
-		}
-		if spot.From > from && from < to {
-			sum += s.Rate.Of(min(spot.From, to) - from - s.Keep)
-		}
-		from = max(from, spot.To)
-	}
-	return sum + s.Rate.Of(to-from-s.Keep)
-}
-
-// clearOf says whether a piece of an item may lie over an area of a stock with Across: inside it,
-// over no spot that its class does not tolerate.
-func (p *Problem) clearOf(stock, item int, g area) bool {
-	s := &p.Stocks[stock]
-	if g.from < s.From || g.to > s.To || g.left < 0 || g.right > s.Across.Width {
-		return false
-	}
-	for i := range s.Across.Spots {
-		spot := &s.Across.Spots[i]
-		if !spot.Tolerated[p.Items[item].Class] && spot.From < g.to && spot.To > g.from &&
-			spot.Left < g.right && spot.Right > g.left {
-			return false
-		}
-	}
-	return true
 }

@@ -1,6 +1,10 @@
 package cutstock
 
-import "math/bits"
+import (
+	"cmp"
+	"math/bits"
+	"slices"
+)
 
 // Where may a piece start? Any layout can be shifted, without losing more worth than the bonus of
 // price.go allows for, until every block of touching pieces leans on something: an end of the
@@ -155,50 +159,21 @@ func (b *builder) backward() []uint64 {
 // limits holds for each class the stretches that it may use, ascending.
 type limits [Classes][]Span
 
-// Span is [From, To).
-type Span struct{ From, To int64 }
-
 func (p *Problem) limits(s *Stock) (l limits) {
 	for q := range l {
-		l[q] = clearRuns(s, func(spot *Spot) bool { return spot.Tolerated[q] })
+		l[q] = slices.Collect(s.runs(s.From, s.To, func(o *Spot) bool { return !o.Tolerated[q] }))
 	}
 	return l
-}
-
-// clearRuns gives the maximal stretches of a stock without spots, those left out that ignore says.
-// Spots stand ascending by From.
-func clearRuns(s *Stock, ignore func(*Spot) bool) []Span {
-	var out []Span
-	from := s.From
-	for i := range s.Spots {
-		spot := &s.Spots[i]
-		if ignore != nil && ignore(spot) {
-			continue
-		}
-		if spot.From > from {
-			out = append(out, Span{from, min(spot.From, s.To)})
-		}
-		from = max(from, spot.To)
-	}
-	if from < s.To {
-		out = append(out, Span{from, s.To})
-	}
-	return out
 }
 
 // of gives how far a piece of a class may reach that starts at x; x itself where it may not start.
 func (l *limits) of(class int, x int64) int64 {
 	runs := l[class]
-	lo, hi := 0, len(runs)
-	for lo < hi { // the first run that ends after x
-		if mid := (lo + hi) / 2; runs[mid].To > x {
-			hi = mid
-		} else {
-			lo = mid + 1
-		}
-	}
-	if lo < len(runs) && runs[lo].From <= x {
-		return runs[lo].To
+	n, _ := slices.BinarySearchFunc(runs, x+1, func(run Span, x int64) int {
+		return cmp.Compare(run.To, x)
+	})
+	if n < len(runs) && runs[n].From <= x {
+		return runs[n].To
 	}
 	return x
 }

@@ -68,7 +68,7 @@ const never = -1 << 61
 
 func (p *Problem) newChain(index int, everywhere bool, m *meter) *chain {
 	s := &p.Stocks[index]
-	r := &chain{p: p, m: m, index: index, s: s, linked: p.linked(s), runs: clearRuns(s, nil)}
+	r := &chain{p: p, m: m, index: index, s: s, linked: p.linked(s), runs: s.clear()}
 	if everywhere {
 		r.pos = p.everyPosition(s)
 	} else {

@@ -31,25 +31,23 @@ type Item struct {
 // Stock is a board, or alike boards: pieces and offcuts lie in [From, To).
 type Stock struct {
 	From, To int64
-	Cost     int64 // of using one
-	Supply   int64 // Any: no limit
-	Spots    []Spot
-	Holds    []int // indices of the items it may give, ascending
-	Rate     Rate  // worth of offcuts returned
-	Keep     int64 // part of every clear run that is worth nothing
+	Cost     int64  // of using one
+	Supply   int64  // Any: no limit
+	Spots    []Spot // ascending by From
+	Holds    []int  // indices of the items it may give, ascending
+	Rate     Rate   // worth of offcuts returned
+	Keep     int64  // part of every clear run that is worth nothing
 	// of plans that cost the same and use as many stocks, the one with the lower sum is better; 0
 	// to 2^10
 	Rank   int64
 	Across *Across // nil: every piece takes the whole width, and so does every spot
 }
 
-// Across is what a stock is across its length, where pieces may lie beside each other (rip.go says
-// how). Its spots then stand here, and not in Stock.Spots.
+// Across is what a stock is across its length, where pieces may lie beside each other (across.go).
 type Across struct {
 	Width int64
 	Inset int64 // at either edge, that no sawn piece may take
 	Keep  int64 // no narrower offcut is worth anything, but for one of the whole width
-	Spots []Patch
 	Whole []int // those held items that take the whole width as it is, ascending
 
 	Trim        bool  // pieces may be trimmed by a third cut
@@ -57,17 +55,14 @@ type Across struct {
 	Narrowest   int64 // nothing narrower is cut off along
 }
 
-// Patch is a spot, margin included on every side, at [Left, Right) of the width.
-type Patch struct {
-	Spot
-	Left, Right int64
-}
-
-// Spot is a stretch of a stock that some classes may not overlap, margin included. Spots may
-// overlap each other; every spot breaks a clear run, whoever tolerates it.
+// Spot is a part of a stock that some classes may not overlap, margin included on every side: a
+// stretch [From, To) of its length and, on a stock with Across, [Left, Right) of its width; on
+// another it goes from edge to edge, and Left and Right are 0. Spots may overlap each other; every
+// spot breaks a clear run, whoever tolerates it.
 type Spot struct {
-	From, To  int64
-	Tolerated [Classes]bool
+	From, To    int64
+	Tolerated   [Classes]bool
+	Left, Right int64
 }
 
 // Rate is Num/Den money units for each length unit, Den above 0.

@@ -9,29 +9,29 @@ import "slices"
 // the largest of those left, at the side where they may lie; where they may not, they go with it.
 func (p *Problem) dropped(t *Pattern, n int) Pattern {
 	gone := t.Places[n]
-	slabs := p.Slabs(t)
-	var rest []Slab
-	for _, b := range slabs {
+	var stay []Slab
+	for _, b := range p.Slabs(t) {
 		at := slices.Index(b.Places, gone)
 		if at < 0 {
-			rest = append(rest, b)
+			stay = append(stay, b)
 			continue
 		}
 		b.Places = slices.Delete(slices.Clone(b.Places), at, at+1)
 		gone = Place{Item: -1}
 		if p.shrink(t, &b) {
-			rest = append(rest, b)
+			stay = append(stay, b)
 		}
 	}
-	out := Pattern{Stock: t.Stock, First: t.First, Places: places(rest)}
-	return p.pushed(out)
+	return p.pushed(Pattern{Stock: t.Stock, First: t.First, Places: places(stay)})
 }
 
 // shrink makes a slab as large as its largest piece; false where there is none, or no way.
 func (p *Problem) shrink(t *Pattern, b *Slab) bool {
+	outer := t.First.Outer()
 	var size int64
 	for _, pl := range b.Places {
-		size = max(size, p.along(t.First, pl))
+		on := p.On(outer, pl)
+		size = max(size, on.To-on.From)
 	}
 	if size == b.To-b.From {
 		return true
@@ -39,46 +39,24 @@ func (p *Problem) shrink(t *Pattern, b *Slab) bool {
 	for _, from := range []int64{b.From, b.To - size} {
 		to, ok := from+size, size > 0
 		moved := slices.Clone(b.Places)
-		for i := range moved {
-			near, far := p.moved(t.First, moved[i], from),
-				p.moved(t.First, moved[i], to-p.along(t.First, moved[i]))
+		for i, pl := range moved {
+			on := p.On(outer, pl)
+			near, far := pl.Put(outer, from), pl.Put(outer, to-(on.To-on.From))
 			switch {
-			case p.clearOf(t.Stock, near.Item, p.areaOf(near)):
+			case p.Legal(t.Stock, near):
 				moved[i] = near
-			case p.clearOf(t.Stock, far.Item, p.areaOf(far)):
+			case p.Legal(t.Stock, far):
 				moved[i] = far
 			default:
 				ok = false
 			}
 		}
 		if ok {
-			b.From, b.To, b.Places = from, to, moved
+			b.Span, b.Places = Span{from, to}, moved
 			return true
 		}
 	}
 	return false
-}
-
-// along is the size of a piece in the direction in which slabs follow each other.
-func (p *Problem) along(first First, pl Place) int64 {
-	if first == RipFirst {
-		return pl.Right - pl.Left
-	}
-	return p.Items[pl.Item].Size
-}
-
-// moved is a piece put elsewhere in that direction.
-func (p *Problem) moved(first First, pl Place, to int64) Place {
-	if first == RipFirst {
-		pl.Left, pl.Right = to, to+pl.Right-pl.Left
-	} else {
-		pl.At = to
-	}
-	return pl
-}
-
-func (p *Problem) areaOf(pl Place) area {
-	return area{pl.At, pl.At + p.Items[pl.Item].Size, pl.Left, pl.Right}
 }
 
 // pushed moves slabs, and in them pieces, in the same order as near to the start (the left edge) as
@@ -95,61 +73,68 @@ func (p *Problem) pushed(t Pattern) Pattern {
 
 func (p *Problem) push(t Pattern, slabsToo bool) Pattern {
 	s, slabs := &p.Stocks[t.Stock], p.Slabs(&t)
-	a := s.Across
-	var xs, ys []int64 // where something may lean on a spot
-	for i := range a.Spots {
-		xs, ys = append(xs, a.Spots[i].To), append(ys, a.Spots[i].Right)
-	}
-	slices.Sort(xs)
-	slices.Sort(ys)
-	outer, inner, start, edge, gap, step := xs, ys, s.From, a.Inset, p.Kerf, p.Rip
-	other := RipFirst
-	if t.First == RipFirst {
-		outer, inner, start, edge, gap, step = ys, xs, a.Inset, s.From, p.Rip, p.Kerf
-		other = CrosscutFirst
-	}
-	from := start
+	outer, inner := t.First.Outer(), t.First.Inner()
+	behind := [2][]int64{Along: s.ends(Along), Crosswise: s.ends(Crosswise)}
+	from := s.first(outer)
 	for n := range slabs {
 		b := &slabs[n]
-		for _, to := range append([]int64{from}, outer...) {
-			if !slabsToo || to < from || to >= b.From {
-				continue
-			}
-			moved, ok := slices.Clone(b.Places), true
-			for i, pl := range moved {
-				x := pl.At
-				if t.First == RipFirst {
-					x = pl.Left
-				}
-				moved[i] = p.moved(t.First, pl, x-b.From+to)
-				ok = ok && p.clearOf(t.Stock, pl.Item, p.areaOf(moved[i]))
-			}
-			if ok {
-				b.From, b.To, b.Places = to, b.To-b.From+to, moved
+		for _, to := range append([]int64{from}, behind[outer]...) {
+			if slabsToo && to >= from && to < b.From && p.shift(t.Stock, outer, b, to) {
 				break
 			}
 		}
-		from = b.To + gap
-		if t.First == CrosscutFirst && a.plain(b) {
+		from = b.To + p.kerf(outer)
+		if s.plain(t.First, b) {
 			continue
 		}
-		in := edge
+		at := s.first(inner)
 		for i, pl := range b.Places {
-			now := pl.Left
-			if t.First == RipFirst {
-				now = pl.At
-			}
-			for _, to := range append([]int64{in}, inner...) {
-				if moved := p.moved(other, pl, to); to >= in && to < now &&
-					p.clearOf(t.Stock, pl.Item, p.areaOf(moved)) {
-					b.Places[i], now = moved, to
+			for _, to := range append([]int64{at}, behind[inner]...) {
+				if moved := pl.Put(inner, to); to >= at && to < p.On(inner, pl).From &&
+					p.Legal(t.Stock, moved) {
+					b.Places[i] = moved
 					break
 				}
 			}
-			in = now + p.along(other, pl) + step
+			at = p.On(inner, b.Places[i]).To + p.kerf(inner)
 		}
 	}
 	out := Pattern{Stock: t.Stock, First: t.First, Places: places(slabs)}
 	out.Worth = p.WorthOf(&out)
+	return out
+}
+
+// shift moves a slab with its pieces so that it starts at a point; false where they may not lie
+// there.
+func (p *Problem) shift(stock int, outer Axis, b *Slab, to int64) bool {
+	moved := slices.Clone(b.Places)
+	for i, pl := range moved {
+		moved[i] = pl.Put(outer, p.On(outer, pl).From-b.From+to)
+		if !p.Legal(stock, moved[i]) {
+			return false
+		}
+	}
+	b.Span, b.Places = Span{to, b.To - b.From + to}, moved
+	return true
+}
+
+// first is where a sawn piece may start at the earliest in a direction.
+func (s *Stock) first(a Axis) int64 {
+	if a == Crosswise {
+		return s.Across.Inset
+	}
+	return s.From
+}
+
+// ends are where something may lean on a spot in a direction, ascending.
+func (s *Stock) ends(a Axis) (out []int64) {
+	for _, spot := range s.Spots {
+		if a == Crosswise {
+			out = append(out, spot.Right)
+		} else {
+			out = append(out, spot.To)
+		}
+	}
+	slices.Sort(out)
 	return out
 }

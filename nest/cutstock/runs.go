@@ -124,7 +124,7 @@ type runs struct {
 
 func (p *Problem) newRuns(index int, sack *knapsack, m *meter) *runs {
 	r := &runs{p: p, m: m, index: index, s: &p.Stocks[index], sack: sack}
-	r.clear = clearRuns(r.s, nil)
+	r.clear = r.s.clear()
 	r.ends = make([]int, len(r.clear))
 	const keep = 1 << 13
 	for _, run := range r.clear {

@@ -58,8 +58,8 @@ type sheet struct {
 	a     *Across
 	t     *sheetTable
 	span  int64
-	spots []Patch // From and To count from the usable start
-	all   []band  // of the whole width
+	spots []Spot // From and To count from the usable start
+	all   []band // of the whole width
 
 	ys     []int64 // starts across, ascending from 0
 	xs     []int64 // starts along, ascending from 0; empty without spots
@@ -105,14 +105,14 @@ func (p *Problem) newSheet(index int, tables *sheetTables, m *meter) *sheet {
 	s := &p.Stocks[index]
 	r := &sheet{p: p, m: m, index: index, s: s, a: s.Across, span: s.To - s.From,
 		shapes: map[[2]int]*stripShape{}}
-	for _, spot := range s.Across.Spots {
+	for _, spot := range s.Spots {
 		spot.From, spot.To = max(0, spot.From-s.From), min(r.span, spot.To-s.From)
 		spot.Left, spot.Right = max(0, spot.Left), min(s.Across.Width, spot.Right)
 		if spot.From < spot.To && spot.Left < spot.Right {
 			r.spots = append(r.spots, spot)
 		}
 	}
-	slices.SortStableFunc(r.spots, func(a, b Patch) int { return cmp.Compare(a.From, b.From) })
+	slices.SortStableFunc(r.spots, func(a, b Spot) int { return cmp.Compare(a.From, b.From) })
 	g := p.stepAcross(s)
 	r.t = tables.of(p, s, g)
 	r.t.longest = max(r.t.longest, r.span)
@@ -127,7 +127,7 @@ func (p *Problem) newSheet(index int, tables *sheetTables, m *meter) *sheet {
 				at++
 			}
 			r.nexty[k][n] = at
-			r.over[k][n] = r.meets(0, r.span, y, y+w)
+			r.over[k][n] = r.meets(Span{0, r.span}, Span{y, y + w})
 		}
 	}
 	if len(r.spots) > 0 {
@@ -170,7 +170,7 @@ func (p *Problem) stepAcross(s *Stock) int64 {
 			g = gcd(g, p.Items[i].Width)
 		}
 	}
-	for _, spot := range a.Spots {
+	for _, spot := range s.Spots {
 		g = gcd(gcd(g, max(0, spot.Left)), min(a.Width, spot.Right))
 	}
 	return max(1, g)
@@ -192,17 +192,17 @@ func slopeOf(rate Rate, scale, step, width int64) int64 {
 	return num.Int64()
 }
 
-// wide says whether an offcut over [left, right) of the width can be worth anything.
-func (r *sheet) wide(left, right int64) bool {
-	return left < right && (right-left >= r.a.Keep || left <= 0 && right >= r.a.Width)
+// meets says whether a spot reaches into an area.
+func (r *sheet) meets(along, across Span) bool {
+	return slices.ContainsFunc(r.spots, func(o Spot) bool { return o.Meets(along, across) })
 }
 
-// meets says whether a spot reaches into the rectangle.
-func (r *sheet) meets(from, to, left, right int64) bool {
-	for n := range r.spots {
-		if s := &r.spots[n]; s.From < to && s.To > from && s.Left < right && s.Right > left {
-			return true
-		}
-	}
-	return false
+// free says whether no spot that a class does not tolerate reaches into an area.
+func (r *sheet) free(class int, along, across Span) bool {
+	return !slices.ContainsFunc(r.spots, func(o Spot) bool {
+		return !o.Tolerated[class] && o.Meets(along, across)
+	})
 }
+
+// whole is the whole width.
+func (r *sheet) whole() Span { return Span{0, r.a.Width} }

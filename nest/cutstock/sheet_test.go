@@ -30,7 +30,7 @@ func newPlainSheet(p *Problem, duals []int64, scale int64) *plainSheet {
 			all = append(all, p.Items[i].Width)
 		}
 	}
-	for _, o := range b.a.Spots {
+	for _, o := range b.s.Spots {
 		all = append(all, o.Left, o.Right)
 	}
 	for b.grid = b.a.Width; slices.ContainsFunc(all, func(v int64) bool {
@@ -51,7 +51,7 @@ func (b *plainSheet) u(from, to, left, right int64) (sum int64) {
 	for y := left; y < right; y++ {
 		run := int64(0)
 		for x := from; x <= to; x++ {
-			if x == to || slices.ContainsFunc(b.a.Spots, func(o Patch) bool {
+			if x == to || slices.ContainsFunc(b.s.Spots, func(o Spot) bool {
 				return o.Left <= y && y < o.Right && o.From <= x && x < o.To
 			}) {
 				sum += b.s0 * max(0, run-b.s.Keep)
@@ -66,7 +66,7 @@ func (b *plainSheet) u(from, to, left, right int64) (sum int64) {
 
 func (b *plainSheet) clear(i int, x, left, right int64) bool {
 	it := b.p.Items[i]
-	return !slices.ContainsFunc(b.a.Spots, func(o Patch) bool {
+	return !slices.ContainsFunc(b.s.Spots, func(o Spot) bool {
 		return !o.Tolerated[it.Class] && o.From < x+it.Size && o.To > x && o.Left < right &&
 			o.Right > left
 	})
@@ -352,13 +352,14 @@ func tinySheet(r *rand.Rand, wide, long int64) (*Problem, []int64) {
 	}
 	for range n(0, 3) {
 		x, y := n(0, length-1), n(0, width-1)
-		o := Patch{Left: y * g, Right: n(y+1, min(width, y+3)) * g}
+		o := Spot{Left: y * g, Right: n(y+1, min(width, y+3)) * g}
 		o.From, o.To = from+x*f, from+n(x+1, min(length, x+4))*f
 		for q := range o.Tolerated {
 			o.Tolerated[q] = r.IntN(3) == 0
 		}
-		a.Spots = append(a.Spots, o)
+		s.Spots = append(s.Spots, o)
 	}
+	slices.SortStableFunc(s.Spots, func(x, y Spot) int { return cmp.Compare(x.From, y.From) })
 	p.Stocks = []Stock{s}
 	var duals []int64
 	for _, it := range p.Items {
@@ -386,11 +387,12 @@ func sparseSheet(r *rand.Rand) (*Problem, []int64) {
 	}
 	for range n(1, 3) {
 		x, y := n(0, length-1), n(0, width-1)
-		o := Patch{Left: y, Right: n(y+1, min(width, y+4))}
+		o := Spot{Left: y, Right: n(y+1, min(width, y+4))}
 		o.From, o.To = x, n(x+1, min(length, x+5))
 		o.Tolerated[1] = r.IntN(3) == 0
-		a.Spots = append(a.Spots, o)
+		s.Spots = append(s.Spots, o)
 	}
+	slices.SortStableFunc(s.Spots, func(x, y Spot) int { return cmp.Compare(x.From, y.From) })
 	p.Stocks = []Stock{s}
 	return p, duals
 }
@@ -489,10 +491,10 @@ func TestSheetsShareTables(t *testing.T) {
 			s, a := p.Stocks[0], *p.Stocks[0].Across
 			s.To = max(s.From+1, s.To-r.Int64N(5))
 			s.Across = &a
-			a.Spots = nil
-			for _, o := range p.Stocks[0].Across.Spots {
+			s.Spots = nil
+			for _, o := range p.Stocks[0].Spots {
 				if o.To = min(o.To, s.To); o.From < o.To && r.IntN(2) == 0 {
-					a.Spots = append(a.Spots, o)
+					s.Spots = append(s.Spots, o)
 				}
 			}
 			p.Stocks = append(p.Stocks, s)

@@ -48,14 +48,11 @@ func (r *sheet) lines(from, to int64, out []line) []line {
 	out = out[:0]
 	for n := 1; n < len(cuts); n++ {
 		l := line{left: cuts[n-1], right: cuts[n]}
-		at := from
-		for m := range r.spots { // in order of their starts
-			if s := &r.spots[m]; s.Left < l.right && s.Right > l.left && s.To > at && s.From < to {
-				l.clear += max(0, s.From-at-r.s.Keep)
-				at = s.To
-			}
+		for run := range clearRuns(r.spots, from, to, func(s *Spot) bool {
+			return s.Left < l.right && s.Right > l.left
+		}) {
+			l.clear += max(0, run.To-run.From-r.s.Keep)
 		}
-		l.clear += max(0, to-at-r.s.Keep)
 		out = append(out, l)
 	}
 	return out

@@ -1,8 +1,10 @@
 package cutstock
 
 import (
+	"cmp"
 	"fmt"
 	"math/rand/v2"
+	"slices"
 	"testing"
 )
 
@@ -33,11 +35,12 @@ func shopSheets(r *rand.Rand, stocks, widths, spots int) (*Problem, []int64) {
 		for range spots {
 			x, y := r.Int64N(s.To-6*in), r.Int64N(a.Width-in)
 			x, y = x-x%(in/16), y-y%(in/16)
-			o := Patch{Left: y, Right: min(a.Width, y+n(12, 32))}
+			o := Spot{Left: y, Right: min(a.Width, y+n(12, 32))}
 			o.From, o.To = x, x+n(12, 64)
 			o.Tolerated[2] = r.IntN(2) == 0
-			a.Spots = append(a.Spots, o)
+			s.Spots = append(s.Spots, o)
 		}
+		slices.SortStableFunc(s.Spots, func(x, y Spot) int { return cmp.Compare(x.From, y.From) })
 		s.Across = a
 		p.Stocks = append(p.Stocks, s)
 	}

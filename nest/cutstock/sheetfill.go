@@ -8,7 +8,7 @@ func (w *sheetWalk) length(a int, x int64, first int) bool {
 	for n, i := range r.t.holds {
 		if v := 1024 * r.asked.duals[i]; r.t.lenOf[n] == a && w.allowed(i) &&
 			(first < 0 || i == first) && v > value &&
-			r.clearFor(r.p.Items[i].Class, x, x+r.t.lens[a]) {
+			r.free(r.p.Items[i].Class, Span{x, x + r.t.lens[a]}, r.whole()) {
 			plain, value = i, v
 		}
 	}

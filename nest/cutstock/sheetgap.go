@@ -12,10 +12,8 @@ type band struct {
 // bands parts [left, right) of the width.
 func (r *sheet) bands(left, right int64) (out []band) {
 	cuts := []int64{left, right}
-	var in []*Patch
 	for n := range r.spots {
 		if s := &r.spots[n]; s.Left < right && s.Right > left {
-			in = append(in, s)
 			cuts = append(cuts, max(left, s.Left), min(right, s.Right))
 		}
 	}
@@ -23,18 +21,9 @@ func (r *sheet) bands(left, right int64) (out []band) {
 	cuts = slices.Compact(cuts)
 	for n := 1; n < len(cuts); n++ {
 		b := band{steps: (cuts[n] - cuts[n-1]) / r.t.step}
-		from := int64(0)
-		for _, s := range in { // in order of their starts
-			if s.Left < cuts[n] && s.Right > cuts[n-1] {
-				if s.From > from {
-					b.runs = append(b.runs, Span{from, s.From})
-				}
-				from = max(from, s.To)
-			}
-		}
-		if from < r.span {
-			b.runs = append(b.runs, Span{from, r.span})
-		}
+		b.runs = slices.Collect(clearRuns(r.spots, 0, r.span, func(s *Spot) bool {
+			return s.Left < cuts[n] && s.Right > cuts[n-1]
+		}))
 		if same := slices.IndexFunc(out, func(o band) bool {
 			return slices.Equal(o.runs, b.runs)
 		}); same >= 0 {

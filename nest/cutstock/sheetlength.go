@@ -164,21 +164,11 @@ func (r *sheet) boundGroup(g *lengthGroup) {
 func (r *sheet) plainAt(a int, x int64) int64 {
 	best := int64(never)
 	for q, v := range r.t.plainClass[a] {
-		if v > best && r.clearFor(q, x, x+r.t.lens[a]) {
+		if v > best && r.free(q, Span{x, x + r.t.lens[a]}, r.whole()) {
 			best = v
 		}
 	}
 	return best
-}
-
-// clearFor says whether no spot that a class does not tolerate meets [from, to) of the length.
-func (r *sheet) clearFor(class int, from, to int64) bool {
-	for n := range r.spots {
-		if s := &r.spots[n]; s.From < to && s.To > from && !s.Tolerated[class] {
-			return false
-		}
-	}
-	return true
 }
 
 func (r *sheet) startCross() {

@@ -19,7 +19,7 @@ type lengthSide struct {
 	far   bool
 	at    int64 // along the stock
 	value int64 // without its remainder
-	over  []*Patch
+	over  []*Spot
 	rest  areas // what is trimmed off; no edges: not known yet
 	best  int64 // that without spots
 }
@@ -71,7 +71,7 @@ func (r *sheet) runLength(a int, x, last int64, upper bool) int64 {
 		for n, y := range r.ys {
 			v := pick{never, never}
 			if y >= r.a.Inset && y+w <= r.a.Width-r.a.Inset {
-				if r.meets(x, x+l, y, y+w) {
+				if r.meets(Span{x, x + l}, Span{y, y + w}) {
 					for m := u.first[k]; m < u.first[k+1]; m++ {
 						s := &u.sides[m]
 						if s.value+s.best <= v.any && (s.size != l || s.value+s.best <= v.exact) ||

@@ -6,8 +6,8 @@ import "slices"
 // start y.
 type stripShape struct {
 	width, y int64
-	over     []*Patch // the spots that meet it
-	wide     bool     // whether its gaps can be worth anything
+	over     []*Spot // the spots that meet it
+	wide     bool    // whether its gaps can be worth anything
 	gaps     gaps
 	items    []stripItem // by size
 	sides    []stripSide
@@ -17,7 +17,7 @@ type stripShape struct {
 // stripSide is a span of the strip's width that pieces may take.
 type stripSide struct {
 	at    int64
-	over  []*Patch
+	over  []*Spot
 	rest  []band // beside it, nil where that is worth nothing
 	limit [Classes]int64
 }
@@ -36,7 +36,7 @@ func (r *sheet) shape(k, n int) *stripShape {
 	s := &stripShape{width: r.t.widths[k], y: r.ys[n]}
 	r.shapes[[2]int{k, n}] = s
 	s.over = r.reaching(s.y, s.y+s.width)
-	s.wide = r.wide(s.y, s.y+s.width)
+	s.wide = r.s.wide(Span{s.y, s.y + s.width})
 	if s.wide {
 		s.gaps = r.newGaps(r.bands(s.y, s.y+s.width))
 	}
@@ -65,14 +65,14 @@ func (r *sheet) side(s *stripShape, width, at int64) stripSide {
 		from, to = s.y, at-r.p.Rip
 	}
 	side := stripSide{at: at, over: r.reaching(at, at+width)}
-	if r.wide(from, to) {
+	if r.s.wide(Span{from, to}) {
 		side.rest = r.bands(from, to)
 	}
 	return side
 }
 
 // reaching gives the spots that reach into [left, right) of the width.
-func (r *sheet) reaching(left, right int64) (out []*Patch) {
+func (r *sheet) reaching(left, right int64) (out []*Spot) {
 	for n := range r.spots {
 		if s := &r.spots[n]; s.Left < right && s.Right > left {
 			out = append(out, s)
@@ -82,7 +82,7 @@ func (r *sheet) reaching(left, right int64) (out []*Patch) {
 }
 
 // clearTo is where the first spot starts that is not over at x.
-func clearTo(spots []*Patch, x, span int64) int64 {
+func clearTo(spots []*Spot, x, span int64) int64 {
 	for _, s := range spots {
 		if s.To > x {
 			span = min(span, s.From)

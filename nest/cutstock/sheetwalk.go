@@ -111,7 +111,8 @@ func (r *sheet) beginCross(item int) (at lengthAt, value int64) {
 			break
 		}
 		c := t*len(r.t.lens) + a
-		if r.clearFor(r.p.Items[item].Class, x, x+size) || r.groups[c] >= 0 && r.fits(x, item) {
+		if r.free(r.p.Items[item].Class, Span{x, x + size}, r.whole()) || r.groups[c] >= 0 &&
+			r.fits(x, item) {
 			return lengthAt{a, t, x}, 1024*r.asked.duals[item] + r.cross.f[r.next[c]] +
 				r.besideIn(a, x, item)
 		}
@@ -138,22 +139,11 @@ func (r *sheet) fits(x int64, item int) bool {
 	}
 	for _, y := range r.ys {
 		if y >= r.a.Inset && y+it.Width <= r.a.Width-r.a.Inset &&
-			r.freeFor(it.Class, x, x+it.Size, y, y+it.Width) {
+			r.free(it.Class, Span{x, x + it.Size}, Span{y, y + it.Width}) {
 			return true
 		}
 	}
 	return false
-}
-
-// freeFor says whether no spot that a class does not tolerate meets the rectangle.
-func (r *sheet) freeFor(class int, from, to, left, right int64) bool {
-	for n := range r.spots {
-		if s := &r.spots[n]; !s.Tolerated[class] && s.From < to && s.To > from && s.Left < right &&
-			s.Right > left {
-			return false
-		}
-	}
-	return true
 }
 
 // firstSide is the first place of an item in the length priced last: its side and start; -1: none.
@@ -206,7 +196,7 @@ func (r *sheet) firstIn(s *stripShape, i *sawn) int {
 		if x+i.size > r.span {
 			break
 		}
-		if !slices.ContainsFunc(s.over, func(o *Patch) bool {
+		if !slices.ContainsFunc(s.over, func(o *Spot) bool {
 			return !o.Tolerated[i.class] && o.From < x+i.size && o.To > x
 		}) {
 			return t

@@ -8,22 +8,23 @@ import (
 )
 
 // By hand: a stock 100 x 20, insets of 1, kerfs of 2, offcuts from 10 x 5 on. Items 0: 30 x 8, 1:
-// 30 x 6 of a class that tolerates the patch, 2: 20 x 12.
+// 30 x 6 of a class that tolerates the spot, 2: 20 x 12.
 func TestStraight(t *testing.T) {
-	patch := Patch{Spot: Spot{From: 10, To: 20, Tolerated: [Classes]bool{false, true, true}},
-		Left: 14, Right: 20}
+	spot := Spot{From: 10, To: 20, Tolerated: [Classes]bool{false, true, true}, Left: 14, Right: 20}
+	elsewhere := spot
+	elsewhere.Left, elsewhere.Right = 0, 4
 	for _, c := range []struct {
 		why      string
-		spots    []Patch
+		spots    []Spot
 		in, want Pattern
 	}{
 		{"a piece that leaves too narrow a rest takes the whole width", nil,
 			Pattern{Places: []Place{{2, 0, 2, 14}}}, Pattern{Places: []Place{{2, 0, 0, 20}}}},
 		{"a piece with an offcut beside it does not", nil,
 			Pattern{Places: []Place{{2, 0, 1, 13}}}, Pattern{Places: []Place{{2, 0, 1, 13}}}},
-		{"nor one that would lie over a spot", []Patch{patch},
+		{"nor one that would lie over a spot", []Spot{spot},
 			Pattern{Places: []Place{{2, 0, 2, 14}}}, Pattern{Places: []Place{{2, 0, 2, 14}}}},
-		{"unless its class tolerates it", []Patch{{Spot: patch.Spot, Left: 0, Right: 4}},
+		{"unless its class tolerates it", []Spot{elsewhere},
 			// the rest on the right, 6 wide, is an offcut
 			Pattern{Places: []Place{{1, 0, 6, 12}}}, Pattern{Places: []Place{{1, 0, 6, 12}}}},
 		{"two beside each other stay, in order", nil,
@@ -45,8 +46,8 @@ func TestStraight(t *testing.T) {
 	} {
 		p := &Problem{Items: []Item{{Size: 30, Width: 8}, {Size: 30, Width: 6, Class: 1},
 			{Size: 20, Width: 12}}, Kerf: 2, Rip: 2,
-			Stocks: []Stock{{To: 100, Keep: 10, Rate: Rate{1, 1},
-				Across: &Across{Width: 20, Inset: 1, Keep: 5, Spots: c.spots, Trim: true,
+			Stocks: []Stock{{To: 100, Keep: 10, Rate: Rate{1, 1}, Spots: c.spots,
+				Across: &Across{Width: 20, Inset: 1, Keep: 5, Trim: true,
 					Narrowest: 2}}}}
 		before := slices.Clone(c.in.Places)
 		if got := p.Straight(c.in); !reflect.DeepEqual(got, c.want) ||
@@ -79,7 +80,7 @@ func TestStraightOfRandomPatterns(t *testing.T) {
 				return o.Item == pl.Item && o.At == pl.At && o.Right-o.Left < 20
 			})
 			if whole := pl.Left == 0 && pl.Right == 20; !same &&
-				(!whole || !sawn || !p.mayTakeWhole(0, pl)) {
+				(!whole || !sawn || !p.Legal(0, Place{Item: pl.Item, At: pl.At, Right: 20})) {
 				t.Fatalf("%d: %+v of %+v", n, pl, pat)
 			}
 		}
@@ -100,12 +101,12 @@ func randomRipped(r *rand.Rand) (*Problem, Pattern) {
 	p := &Problem{Kerf: n(0, 2), Rip: n(0, 2),
 		Stocks: []Stock{{To: 60, Keep: n(0, 12), Rate: Rate{n(0, 3), n(1, 2)}, Across: a}}}
 	for range n(0, 3) {
-		sp := Patch{Spot: Spot{From: n(0, 55)}, Left: n(0, 19)}
+		sp := Spot{From: n(0, 55), Left: n(0, 19)}
 		sp.To, sp.Right = min(60, sp.From+n(1, 9)), min(20, sp.Left+n(1, 9))
 		sp.Tolerated[2] = r.IntN(2) == 0
-		a.Spots = append(a.Spots, sp)
+		p.Stocks[0].Spots = append(p.Stocks[0].Spots, sp)
 	}
-	slices.SortFunc(a.Spots, func(x, y Patch) int { return int(x.From - y.From) })
+	slices.SortFunc(p.Stocks[0].Spots, func(x, y Spot) int { return int(x.From - y.From) })
 	t := Pattern{First: First(r.IntN(2))}
 	outer, inner, ko, ki, longest := int64(60), int64(20), p.Kerf, p.Rip, int64(20)
 	if t.First == RipFirst {
