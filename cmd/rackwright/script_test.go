@@ -45,6 +45,8 @@ func TestScripts(t *testing.T) {
 			"write":  write,
 			"recode": recode,
 			"sparse": sparse,
+
+			"session": session,
 		},
 	})
 }
