@@ -223,14 +223,14 @@ func (c *checker) setups() {
 // lengths or strips, what is cut from these, and once more what is then trimmed. On a board that is
 // not ripped the blanks are its lengths.
 func (c *checker) comesOff(u *used, saw string) (sizes []Length) {
-	size := func(way direction, of Rect) {
-		if (way == along) == (saw == sawCrosscut) {
-			sizes = append(sizes, of.on(way).To-of.on(way).From)
+	size := func(way Axis, of Rect) {
+		if (way == Along) == (saw == sawCrosscut) {
+			sizes = append(sizes, of.On(way).To-of.On(way).From)
 		}
 	}
 	if u.ripped == nil {
 		for _, l := range u.laid {
-			size(along, l.rect())
+			size(Along, l.rect())
 		}
 		return sizes
 	}
@@ -243,7 +243,7 @@ func (c *checker) comesOff(u *used, saw string) (sizes []Length) {
 		}
 		for k := range r.blanks {
 			l := &r.blanks[k]
-			size(way.other(), l.rect())
+			size(way.Other(), l.rect())
 			if u.ripped.trimmed(r, l) {
 				size(way, l.rect())
 			}

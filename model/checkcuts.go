@@ -155,11 +155,11 @@ func (c *checker) layout(u *used) []Cut {
 	add(KindTrim, Rect{0, trim, 0, width})
 	at := trim
 	for i, l := range u.laid {
-		c.gap(u, Rect{at, l.From, 0, width}, along, i > 0, true, add)
+		c.gap(u, Rect{at, l.From, 0, width}, Along, i > 0, true, add)
 		out = append(out, c.blank(u, l, Rect{l.From, l.To, 0, width}))
 		at = l.To
 	}
-	c.gap(u, Rect{at, u.board.Length - trim, 0, width}, along, true, false, add)
+	c.gap(u, Rect{at, u.board.Length - trim, 0, width}, Along, true, false, add)
 	add(KindTrim, Rect{u.board.Length - trim, u.board.Length, 0, width})
 	number(out)
 	return out

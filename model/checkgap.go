@@ -8,37 +8,9 @@ import (
 // What a gap between pieces becomes, along a board or across it: its kerfs, and an offcut, or waste
 // with its defects. The heads of checkcuts.go and checkrip.go have the rules.
 
-// direction is one of the two on a board.
-type direction int
-
-const (
-	along  direction = iota // x, from the marked end
-	across                  // y, from the left edge
-)
-
-func (a direction) other() direction { return across - a }
-
-// on is what a rectangle spans in one direction.
-func (r Rect) on(a direction) Span {
-	if a == along {
-		return Span{r.From, r.To}
-	}
-	return Span{r.Left, r.Right}
-}
-
-// with is the rectangle with another span in one direction.
-func (r Rect) with(a direction, s Span) Rect {
-	if a == along {
-		r.From, r.To = s.From, s.To
-	} else {
-		r.Left, r.Right = s.From, s.To
-	}
-	return r
-}
-
 // kerf is that of cuts which part what lies one after the other in this direction.
-func (c *checker) kerf(a direction) Length {
-	if a == along {
+func (c *checker) kerf(a Axis) Length {
+	if a == Along {
 		return c.job.Settings.CrosscutKerf
 	}
 	return c.job.Settings.RipKerf
@@ -46,8 +18,8 @@ func (c *checker) kerf(a direction) Length {
 
 // gap lays out a gap between pieces that lie one after the other in a direction; before and after
 // say on which sides it faces a piece.
-func (c *checker) gap(u *used, of Rect, a direction, before, after bool, add func(Kind, Rect)) {
-	kerf, s := c.kerf(a), of.on(a)
+func (c *checker) gap(u *used, of Rect, a Axis, before, after bool, add func(Kind, Rect)) {
+	kerf, s := c.kerf(a), of.On(a)
 	from, to := s.From, s.To
 	if before {
 		from = min(s.From+kerf, s.To)
@@ -55,8 +27,8 @@ func (c *checker) gap(u *used, of Rect, a direction, before, after bool, add fun
 	if after {
 		to = max(from, s.To-kerf)
 	}
-	add(KindKerf, of.with(a, Span{s.From, from}))
-	rest := of.with(a, Span{from, to})
+	add(KindKerf, of.With(a, Span{s.From, from}))
+	rest := of.With(a, Span{from, to})
 	switch {
 	case c.keepable(u.board, rest):
 		add(KindOffcut, rest)
@@ -65,13 +37,13 @@ func (c *checker) gap(u *used, of Rect, a direction, before, after bool, add fun
 	default:
 		at := from
 		for _, clear := range ClearRuns(from, to, recorded(u.board)) {
-			add(KindDefect, rest.with(along, Span{at, clear.From}))
-			add(KindWaste, rest.with(along, clear))
+			add(KindDefect, rest.With(Along, Span{at, clear.From}))
+			add(KindWaste, rest.With(Along, clear))
 			at = clear.To
 		}
-		add(KindDefect, rest.with(along, Span{at, to}))
+		add(KindDefect, rest.With(Along, Span{at, to}))
 	}
-	add(KindKerf, of.with(a, Span{to, s.To}))
+	add(KindKerf, of.With(a, Span{to, s.To}))
 }
 
 // recorded gives the spans of a board's defects as they were measured, sorted; a defect of no

@@ -40,7 +40,7 @@ func (c *checker) sawn(u *used, where string, p *Part, r *Cut) bool {
 type ripWords struct{ name, size, small, cut string }
 
 func (b *ripped) words() ripWords {
-	if b.way == along {
+	if b.way == Along {
 		return ripWords{"length", "long", "shorter", "crosscut"}
 	}
 	return ripWords{"strip", "wide", "narrower", "rip"}
@@ -50,16 +50,16 @@ func (b *ripped) words() ripWords {
 func (c *checker) pattern(u *used) *ripped {
 	b := c.runsOf(u)
 	where, w := "cuts.csv: board "+u.id, b.words()
-	if s := c.usable(u, along); b.way == across {
+	if s := c.usable(u, Along); b.way == Across {
 		c.longEnough(u, where, "the board between its trims", s.To-s.From)
 	}
 	for i := range b.runs {
-		r, s := &b.runs[i], b.runs[i].on(b.way)
+		r, s := &b.runs[i], b.runs[i].On(b.way)
 		name := fmt.Sprintf("the %s from %s to %s", w.name, c.len(s.From), c.len(s.To))
-		if i > 0 && s.From-b.runs[i-1].on(b.way).To < c.kerf(b.way) {
+		if i > 0 && s.From-b.runs[i-1].On(b.way).To < c.kerf(b.way) {
 			c.say(where, "%s is nearer than a kerf of the %s to the one before it", name, w.cut)
 		}
-		if b.way == along && !r.plain {
+		if b.way == Along && !r.plain {
 			c.longEnough(u, where, name, s.To-s.From)
 		}
 		c.inOneRun(b, r, where, name)
@@ -78,11 +78,11 @@ func (c *checker) longEnough(u *used, where, name string, length Length) {
 
 // inOneRun judges the blanks of one length or strip.
 func (c *checker) inOneRun(b *ripped, r *ripRun, where, name string) {
-	w, way, full := b.words(), b.way.other(), false
+	w, way, full := b.words(), b.way.Other(), false
 	for i := range r.blanks {
 		l := &r.blanks[i]
 		part := c.job.Parts[l.part].Name
-		if i > 0 && l.rect().on(way).From-r.blanks[i-1].rect().on(way).To < c.kerf(way) {
+		if i > 0 && l.rect().On(way).From-r.blanks[i-1].rect().On(way).To < c.kerf(way) {
 			c.say(where, "in %s, %s is nearer than a kerf to the piece before it, or lies over it",
 				name, part)
 		}
@@ -90,7 +90,7 @@ func (c *checker) inOneRun(b *ripped, r *ripRun, where, name string) {
 			full = true
 			continue
 		}
-		s, of := l.rect().on(b.way), r.on(b.way)
+		s, of := l.rect().On(b.way), r.On(b.way)
 		if !c.job.Settings.TrimmingCut {
 			c.say(where, "%s is %s than %s, and trimming_cut of [rip] allows no third cut", part,
 				w.small, name)
@@ -99,7 +99,7 @@ func (c *checker) inOneRun(b *ripped, r *ripRun, where, name string) {
 			c.say(where, "%s lies at neither side of %s, so that one cut does not trim it", part,
 				name)
 		}
-		if b.way == across {
+		if b.way == Across {
 			c.longEnough(b.used, where, part, l.To-l.From)
 		}
 	}
@@ -120,10 +120,10 @@ func (c *checker) plainest(b *ripped, rows []Cut) {
 		}
 		return false
 	}
-	if b.way == across {
+	if b.way == Across {
 		strip := &b.runs[0]
 		couldAll := len(b.runs) == 1 &&
-			!offcut(func(r Rect) bool { return r.on(across) != strip.on(across) })
+			!offcut(func(r Rect) bool { return r.On(Across) != strip.On(Across) })
 		for i := range strip.blanks {
 			couldAll = couldAll && c.couldStandPlain(b.used, &strip.blanks[i])
 		}

@@ -124,24 +124,24 @@ func (p *replaying) kerfs(step int, b bench, kerfs []int) (bench, []Rect, bool) 
 			return b, nil, p.fail(step, "the kerf at %s lies in no piece", p.at(k))
 		}
 		piece := b.pieces[at].Rect
-		way := along
+		way := Along
 		switch {
 		case k == piece:
 			return b, nil, p.fail(step, "all of a piece is the kerf at %s", p.at(k))
-		case k.on(across) == piece.on(across):
-		case k.on(along) == piece.on(along):
-			way = across
+		case k.On(Across) == piece.On(Across):
+		case k.On(Along) == piece.On(Along):
+			way = Across
 		default:
 			return b, nil, p.fail(step,
 				"the kerf at %s does not go from edge to edge of the piece in hand, %s", p.at(k),
 				p.at(piece))
 		}
-		dust := k.on(way).From == piece.on(way).From || k.on(way).To == piece.on(way).To
+		dust := k.On(way).From == piece.On(way).From || k.On(way).To == piece.On(way).To
 		if len(kerfs) == 2 && (n == 0 && !dust || n == 1 && !slices.Contains(touched, piece)) {
 			return b, nil, p.fail(step,
 				"there are two cuts, and the first does not just take dust off the edge of the piece that the second parts")
 		}
-		next, came, ok := p.cut(step, b, at, way, k.on(way))
+		next, came, ok := p.cut(step, b, at, way, k.On(way))
 		if !ok {
 			return b, nil, false
 		}
@@ -160,8 +160,8 @@ func (p *replaying) tryLines(step int, b bench) bool {
 			if p.single(piece.Rect) {
 				continue
 			}
-			for _, way := range []direction{along, across} {
-				if p.c.kerf(way) > 0 && (way == across || !p.has(step, KindTrim)) {
+			for _, way := range []Axis{Along, Across} {
+				if p.c.kerf(way) > 0 && (way == Across || !p.has(step, KindTrim)) {
 					continue // such a cut leaves dust
 				}
 				if makes, why := p.level(step, piece.level, way); why != "" || makes != level {
@@ -184,14 +184,14 @@ func (p *replaying) tryLines(step int, b bench) bool {
 }
 
 // lines gives where a piece can be parted without going through a row.
-func (p *replaying) lines(piece Rect, way direction) []Length {
+func (p *replaying) lines(piece Rect, way Axis) []Length {
 	var at []Length
 	var rows []Span
-	of := piece.on(way)
+	of := piece.On(way)
 	for i := range p.u.rows {
 		if r := rectOf(&p.u.rows[i]); liesIn(r, piece) {
-			rows = append(rows, r.on(way))
-			if from := r.on(way).From; from > of.From {
+			rows = append(rows, r.On(way))
+			if from := r.On(way).From; from > of.From {
 				at = append(at, from)
 			}
 		}
@@ -203,7 +203,7 @@ func (p *replaying) lines(piece Rect, way direction) []Length {
 }
 
 // cut makes one cut, and gives the one or two pieces that come of it.
-func (p *replaying) cut(step int, b bench, at int, way direction, kerf Span) (bench, []Rect, bool) {
+func (p *replaying) cut(step int, b bench, at int, way Axis, kerf Span) (bench, []Rect, bool) {
 	piece := b.pieces[at]
 	level, why := p.level(step, piece.level, way)
 	if why != "" {
@@ -218,9 +218,9 @@ func (p *replaying) cut(step int, b bench, at int, way direction, kerf Span) (be
 			"a piece is cut after others have been trimmed; those that trim come last")
 	}
 	var came []Rect
-	for _, s := range []Span{{piece.on(way).From, kerf.From}, {kerf.To, piece.on(way).To}} {
+	for _, s := range []Span{{piece.On(way).From, kerf.From}, {kerf.To, piece.On(way).To}} {
 		if s.From < s.To {
-			came = append(came, piece.with(way, s))
+			came = append(came, piece.With(way, s))
 		}
 	}
 	if !p.safely(step, piece.Rect, way, came) {

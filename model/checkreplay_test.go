@@ -165,17 +165,17 @@ func drawn(r *rand.Rand) (*Job, *used) {
 	if r.IntN(2) == 0 {
 		u.down = RipFirst
 	}
-	way, trim, inset := along, job.Settings.TrimFor(FromRack), job.Inset(&board.Wood)
-	room := map[direction]Span{along: {trim, board.Length - trim},
-		across: {inset, board.Width - inset}}
+	way, trim, inset := Along, job.Settings.TrimFor(FromRack), job.Inset(&board.Wood)
+	room := map[Axis]Span{Along: {trim, board.Length - trim},
+		Across: {inset, board.Width - inset}}
 	if u.down == RipFirst {
-		way = across
+		way = Across
 	}
-	kerf := map[direction]Length{along: job.Settings.CrosscutKerf, across: job.Settings.RipKerf}
-	apart := func(d direction) Length {
+	kerf := map[Axis]Length{Along: job.Settings.CrosscutKerf, Across: job.Settings.RipKerf}
+	apart := func(d Axis) Length {
 		return kerf[d] + []Length{0, 0, 1, kerf[d], 7, 25}[r.IntN(6)]
 	}
-	least := map[direction]Length{along: 5, across: 3}
+	least := map[Axis]Length{Along: 5, Across: 3}
 	put := func(at Rect) {
 		p := Part{Commission: "C", Name: fmt.Sprint("p", len(job.Parts)), Qty: 1, Material: "fir",
 			Length: at.To - at.From, Width: at.Right - at.Left, Thickness: 8}
@@ -190,10 +190,10 @@ func drawn(r *rand.Rand) (*Job, *used) {
 		if at+size > room[way].To {
 			break
 		}
-		if way == along && r.IntN(5) == 0 {
+		if way == Along && r.IntN(5) == 0 {
 			put(Rect{at, at + size, 0, board.Width}) // plain
 		} else {
-			other := way.other()
+			other := way.Other()
 			in, n := room[other].From+[]Length{0, 0, 1, 5}[r.IntN(4)], len(u.rows)
 			for {
 				s := least[other] + length([]int{40, 20}[other])
@@ -209,7 +209,7 @@ func drawn(r *rand.Rand) (*Job, *used) {
 						of.From += short
 					}
 				}
-				put(Rect{}.with(way, of).with(other, Span{in, in + s}))
+				put(Rect{}.With(way, of).With(other, Span{in, in + s}))
 				in += s + apart(other)
 			}
 		}
@@ -313,9 +313,9 @@ func dependent(r *rand.Rand, rows []Cut) (first, second int, ok bool) {
 			}
 			x, y := rectOf(a), rectOf(b)
 			acrossIt := (x.To == y.From || y.To == x.From) && x.Left <= y.Left &&
-				y.Right <= x.Right && x.on(across) != y.on(across)
+				y.Right <= x.Right && x.On(Across) != y.On(Across)
 			alongIt := (x.Right == y.Left || y.Right == x.Left) && x.From <= y.From &&
-				y.To <= x.To && x.on(along) != y.on(along)
+				y.To <= x.To && x.On(Along) != y.On(Along)
 			if acrossIt || alongIt {
 				return a.Step, b.Step, true
 			}
@@ -335,9 +335,9 @@ func TestReplayOfAnySawing(t *testing.T) {
 		if r.IntN(2) == 0 {
 			u.down = RipFirst
 		}
-		way := along
+		way := Along
 		if u.down == RipFirst {
-			way = across
+			way = Across
 		}
 		step, ripped := 0, 0
 		pieces, lastOf := []Rect{{0, 200, 0, 100}}, map[Rect]int{}
@@ -351,23 +351,23 @@ func TestReplayOfAnySawing(t *testing.T) {
 					continue
 				}
 				for range r.IntN(3) {
-					kerf, s := 1+Length(r.IntN(3)), p.on(way)
+					kerf, s := 1+Length(r.IntN(3)), p.On(way)
 					if s.To-s.From < 20 {
 						break
 					}
 					at := s.From + 5 + Length(r.IntN(int(s.To-s.From-15)))
 					step++
-					u.rows = append(u.rows, u.made(KindKerf, p.with(way, Span{at, at + kerf})))
+					u.rows = append(u.rows, u.made(KindKerf, p.With(way, Span{at, at + kerf})))
 					u.rows[len(u.rows)-1].Step = step
-					off := p.with(way, Span{s.From, at})
-					p = p.with(way, Span{at + kerf, s.To})
+					off := p.With(way, Span{s.From, at})
+					p = p.With(way, Span{at + kerf, s.To})
 					lastOf[off], lastOf[p] = step, step
 					next = append(next, off)
 				}
 				next = append(next, p)
 			}
 			pieces, ripped = next, first
-			if way = way.other(); level == 2 {
+			if way = way.Other(); level == 2 {
 				break
 			}
 		}

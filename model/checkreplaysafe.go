@@ -9,17 +9,17 @@ import (
 // checkreplay.go has the rules.
 
 // level is how far down a piece is broken by a cut, or why it is not to be made.
-func (p *replaying) level(step, before int, way direction) (after int, why string) {
-	first := along
+func (p *replaying) level(step, before int, way Axis) (after int, why string) {
+	first := Along
 	switch p.u.down {
 	case NotRipped:
-		if way == across {
+		if way == Across {
 			return 0, "a board is ripped that is not to be ripped"
 		}
 		return 1, ""
 	case RipFirst:
-		first = across
-		if way == along && before == 0 && p.has(step, KindTrim) {
+		first = Across
+		if way == Along && before == 0 && p.has(step, KindTrim) {
 			return 0, "" // the trims come off the whole board
 		}
 	}
@@ -39,9 +39,9 @@ func (p *replaying) has(step int, kind Kind) bool {
 }
 
 // safely judges the sizes that one cut has to do with.
-func (p *replaying) safely(step int, piece Rect, way direction, came []Rect) bool {
+func (p *replaying) safely(step int, piece Rect, way Axis, came []Rect) bool {
 	length := piece.To - piece.From
-	if way == along {
+	if way == Along {
 		if length < p.safe.ShortestBlank && !p.contains(piece, KindPart) && !p.has(step, KindTrim) {
 			return p.fail(step,
 				"a piece %s long is crosscut that holds no blank, less than the %s of shortest_blank", p.c.len(length), p.c.len(p.safe.ShortestBlank))

@@ -25,7 +25,7 @@ import (
 // ripped is a board broken down by two kinds of cuts, as its pieces tell.
 type ripped struct {
 	*used
-	way  direction // in which they lie one after the other
+	way  Axis // in which they lie one after the other
 	runs []ripRun
 }
 
@@ -40,8 +40,8 @@ type ripRun struct {
 func (l *laid) rect() Rect { return Rect{l.From, l.To, l.Left, l.Right} }
 
 // usable is where pieces may lie on a board in one direction, but for the insets.
-func (c *checker) usable(u *used, a direction) Span {
-	if a == across {
+func (c *checker) usable(u *used, a Axis) Span {
+	if a == Across {
 		return Span{0, u.board.Width}
 	}
 	trim := c.job.Settings.TrimFor(u.origin)
@@ -51,32 +51,32 @@ func (c *checker) usable(u *used, a direction) Span {
 // runsOf finds the lengths or strips: blanks are of one where they overlap in the direction in
 // which those lie one after the other.
 func (c *checker) runsOf(u *used) *ripped {
-	b := &ripped{used: u, way: along}
+	b := &ripped{used: u, way: Along}
 	if u.down == RipFirst {
-		b.way = across
+		b.way = Across
 	}
-	inOrder := func(blanks []laid, a direction) {
+	inOrder := func(blanks []laid, a Axis) {
 		slices.SortStableFunc(blanks, func(l, m laid) int {
-			return cmp.Compare(l.rect().on(a).From, m.rect().on(a).From)
+			return cmp.Compare(l.rect().On(a).From, m.rect().On(a).From)
 		})
 	}
 	blanks := slices.Clone(u.laid)
 	inOrder(blanks, b.way)
 	for _, l := range blanks {
-		n, s := len(b.runs)-1, l.rect().on(b.way)
-		if n >= 0 && s.From < b.runs[n].on(b.way).To {
+		n, s := len(b.runs)-1, l.rect().On(b.way)
+		if n >= 0 && s.From < b.runs[n].On(b.way).To {
 			r := &b.runs[n]
-			r.Rect = r.with(b.way, Span{r.on(b.way).From, max(r.on(b.way).To, s.To)})
+			r.Rect = r.With(b.way, Span{r.On(b.way).From, max(r.On(b.way).To, s.To)})
 			r.blanks = append(r.blanks, l)
 			continue
 		}
-		whole := Rect{0, u.board.Length, 0, u.board.Width}.with(b.way.other(),
-			c.usable(u, b.way.other()))
-		b.runs = append(b.runs, ripRun{Rect: whole.with(b.way, s), blanks: []laid{l}})
+		whole := Rect{0, u.board.Length, 0, u.board.Width}.With(b.way.Other(),
+			c.usable(u, b.way.Other()))
+		b.runs = append(b.runs, ripRun{Rect: whole.With(b.way, s), blanks: []laid{l}})
 	}
 	for i := range b.runs {
 		r := &b.runs[i]
-		inOrder(r.blanks, b.way.other())
+		inOrder(r.blanks, b.way.Other())
 		r.plain = u.down == CrosscutFirst && len(r.blanks) == 1 && r.blanks[0].takesAllOf(u)
 	}
 	return b
@@ -85,7 +85,7 @@ func (c *checker) runsOf(u *used) *ripped {
 func (l *laid) takesAllOf(u *used) bool { return l.Left == 0 && l.Right == u.board.Width }
 
 // trimmed says whether a blank of a run is cut to size by itself.
-func (b *ripped) trimmed(r *ripRun, l *laid) bool { return l.rect().on(b.way) != r.on(b.way) }
+func (b *ripped) trimmed(r *ripRun, l *laid) bool { return l.rect().On(b.way) != r.On(b.way) }
 
 // laying lays one board out; cuts are those numbered so far.
 type laying struct {
@@ -98,10 +98,10 @@ type laying struct {
 // to the plan.
 func (c *checker) lay(b *ripped) (out []Cut) {
 	l := &laying{c: c, b: b}
-	whole, x := Rect{0, b.board.Length, 0, b.board.Width}, c.usable(b.used, along)
-	marked, far := l.row(KindTrim, whole.with(along, Span{0, x.From})),
-		l.row(KindTrim, whole.with(along, Span{x.To, whole.To}))
-	if b.way == across {
+	whole, x := Rect{0, b.board.Length, 0, b.board.Width}, c.usable(b.used, Along)
+	marked, far := l.row(KindTrim, whole.With(Along, Span{0, x.From})),
+		l.row(KindTrim, whole.With(Along, Span{x.To, whole.To}))
+	if b.way == Across {
 		for _, t := range [][]Cut{marked, far} {
 			for i := range t {
 				l.cuts++
@@ -109,10 +109,10 @@ func (c *checker) lay(b *ripped) (out []Cut) {
 			}
 		}
 	}
-	outer := l.list(whole.with(along, x), b.way, len(b.runs), func(i int) Cut {
+	outer := l.list(whole.With(Along, x), b.way, len(b.runs), func(i int) Cut {
 		return b.made(KindPart, b.runs[i].Rect)
 	})
-	if b.way == along {
+	if b.way == Along {
 		outer = slices.Concat(marked, outer, far)
 	}
 	l.number(outer, max(1, l.cuts))
@@ -131,7 +131,7 @@ func (c *checker) lay(b *ripped) (out []Cut) {
 			out = append(out, outer[i])
 		}
 	}
-	if b.way == across {
+	if b.way == Across {
 		out = slices.Concat(marked, out, far)
 	}
 	return out
@@ -147,17 +147,17 @@ func (l *laying) row(kind Kind, at Rect) []Cut {
 
 // list lays pieces out one after the other in a direction, with the gaps between them, in a
 // rectangle. Rows of the kind part are the pieces.
-func (l *laying) list(in Rect, way direction, pieces int, piece func(i int) Cut) (out []Cut) {
+func (l *laying) list(in Rect, way Axis, pieces int, piece func(i int) Cut) (out []Cut) {
 	add := func(kind Kind, at Rect) { out = append(out, l.row(kind, at)...) }
-	at := in.on(way).From
+	at := in.On(way).From
 	for i := range pieces {
 		p := piece(i)
-		s := Rect{p.From, p.To, p.Left, p.Right}.on(way)
-		l.c.gap(l.b.used, in.with(way, Span{at, s.From}), way, i > 0, true, add)
+		s := Rect{p.From, p.To, p.Left, p.Right}.On(way)
+		l.c.gap(l.b.used, in.With(way, Span{at, s.From}), way, i > 0, true, add)
 		out = append(out, p)
 		at = s.To
 	}
-	l.c.gap(l.b.used, in.with(way, Span{at, in.on(way).To}), way, true, false, add)
+	l.c.gap(l.b.used, in.With(way, Span{at, in.On(way).To}), way, true, false, add)
 	return out
 }
 
@@ -180,9 +180,9 @@ func (l *laying) number(list []Cut, freed int) {
 // inside lays out a length or strip that was freed by a cut. Its blanks stand there as if none were
 // trimmed.
 func (l *laying) inside(r *ripRun, freed int) []Cut {
-	list := l.list(r.Rect, l.b.way.other(), len(r.blanks), func(i int) Cut {
+	list := l.list(r.Rect, l.b.way.Other(), len(r.blanks), func(i int) Cut {
 		b := r.blanks[i]
-		return l.c.blank(l.b.used, b, b.rect().with(l.b.way, r.on(l.b.way)))
+		return l.c.blank(l.b.used, b, b.rect().With(l.b.way, r.On(l.b.way)))
 	})
 	l.number(list, freed)
 	return list
@@ -202,7 +202,7 @@ func (l *laying) trim(r *ripRun, list []Cut) (out []Cut) {
 			continue
 		}
 		l.cuts++
-		for _, t := range l.list(b.rect().with(l.b.way, r.on(l.b.way)), l.b.way, 1, func(int) Cut {
+		for _, t := range l.list(b.rect().With(l.b.way, r.On(l.b.way)), l.b.way, 1, func(int) Cut {
 			return l.c.blank(l.b.used, b, b.rect())
 		}) {
 			t.Step = l.cuts
