@@ -30,18 +30,15 @@ import (
 // The group's bound is the least over its leaves, rounded up to whole money.
 
 // CheckBounds judges the groups of a plan and their proofs: it derives each bound again from its
-// certificate. It relies on the cuts being right, which [Check] judges.
-func CheckBounds(job *Job, plan *Plan) []Finding {
-	c := newChecker(job, plan)
-	c.boards()
-	c.found = nil // Check says what is wrong there
-	p := newProof(c)
-	for i := range plan.Groups {
+// certificate. It relies on the reading, which [Check] judges.
+func CheckBounds(r *Reading) []Finding {
+	p := newProof(r)
+	for i := range p.plan.Groups {
 		p.group(i)
 	}
 	for _, d := range p.order {
 		if d.copies > 0 && d.group < 0 {
-			part := &job.Parts[d.part]
+			part := &p.job.Parts[d.part]
 			p.say("plan.json: groups",
 				"%d copies of %s of %s, or of blanks like it, are counted in no group", d.copies,
 				part.Name, part.Commission)
@@ -75,7 +72,13 @@ func (p *proof) totals() {
 // proof is what the certificates of all groups are judged by. Woods are counted as the boards of
 // the rack, then the lines of the yard.
 type proof struct {
-	*checker
+	job     *Job
+	plan    *Plan
+	worth   *Valuation
+	used    []UsedBoard
+	rack    map[string]int // id to index in job.Rack
+	offers  map[int]int    // line of yard.csv to index in job.Yard
+	found   []Finding
 	demands map[demandKey]*demand
 	order   []*demand
 	owner   []int // group of each wood, or -1
@@ -102,29 +105,36 @@ type demand struct {
 	group  int   // that counts it, or -1
 }
 
-func newProof(c *checker) *proof {
-	p := &proof{checker: c, demands: map[demandKey]*demand{},
-		owner: make([]int, len(c.job.Rack)+len(c.job.Yard))}
+func newProof(r *Reading) *proof {
+	p := &proof{job: r.Job, plan: r.Plan, worth: r.Worth, used: r.Boards, rack: map[string]int{},
+		offers: map[int]int{}, demands: map[demandKey]*demand{},
+		owner: make([]int, len(r.Job.Rack)+len(r.Job.Yard))}
 	for w := range p.owner {
 		p.owner[w] = -1
 	}
-	placed := make([]int64, len(c.job.Parts))
-	for _, u := range c.used {
-		for _, l := range u.laid {
-			placed[l.part]++
+	for i := range p.job.Rack {
+		p.rack[p.job.Rack[i].ID] = i
+	}
+	for i := range p.job.Yard {
+		p.offers[p.job.Yard[i].Where.Line] = i
+	}
+	placed := make([]int64, len(p.job.Parts))
+	for _, u := range p.used {
+		for _, part := range u.Parts {
+			placed[part]++
 		}
 	}
 	held := p.sets()
 	p.rip(held)
 	ripped := map[string]bool{} // sets with a wood that can be ripped
-	for i := range c.job.Parts {
-		full := &c.job.Parts[i]
+	for i := range p.job.Parts {
+		full := &p.job.Parts[i]
 		rip, known := ripped[held[i]]
 		if !known {
 			rip = slices.ContainsFunc(members(held[i]), func(w int) bool { return p.rippable[w] })
 			ripped[held[i]] = rip
 		}
-		key := demandKey{c.job.BlankLength(full), 0, full.Face, held[i]}
+		key := demandKey{p.job.BlankLength(full), 0, full.Face, held[i]}
 		if rip {
 			key.width = full.Width
 		}
@@ -137,6 +147,20 @@ func newProof(c *checker) *proof {
 		d.copies += placed[i]
 	}
 	return p
+}
+
+func (p *proof) say(where, format string, args ...any) {
+	p.found = append(p.found, Finding{where, fmt.Sprintf(format, args...)})
+}
+
+func (p *proof) len(l Length) string { return l.Shop(p.job.Settings.Units) }
+
+// face writes a face for people; a certificate may hold any.
+func (p *proof) face(f Face) string {
+	if f < 0 || f >= Faces {
+		return "no face"
+	}
+	return f.String()
 }
 
 // sets gives the woods that hold each part.
@@ -216,12 +240,12 @@ func (p *proof) group(g int) {
 	stocks := p.stocks(g, where)
 	var value Money
 	for _, u := range p.used {
-		w := u.rack
+		w := u.Rack
 		if w < 0 {
-			w = len(p.job.Rack) + u.offer
+			w = len(p.job.Rack) + u.Offer
 		}
 		if p.owner[w] == g {
-			value += p.netOf(u).sum()
+			value += u.Net
 		}
 	}
 	items := p.items(g, where, stocks)
@@ -334,10 +358,10 @@ func (p *proof) items(g int, where string, stocks []stock) [][]int {
 			p.say(where, "%s", p.unlike(key))
 		case d.group >= 0:
 			p.say(where, "the blanks of %s, %s, from these stocks are counted already",
-				p.len(item.Length), p.text(item.Face))
+				p.len(item.Length), p.face(item.Face))
 		case d.copies != item.Demand:
 			p.say(where, "%d blanks of %s, %s, are counted; %d are cut", item.Demand,
-				p.len(item.Length), p.text(item.Face), d.copies)
+				p.len(item.Length), p.face(item.Face), d.copies)
 		}
 		if d != nil {
 			d.group = g
@@ -373,5 +397,5 @@ func (p *proof) unlike(key demandKey) string {
 		}
 	}
 	return fmt.Sprintf("the job has no blank of %s, %s, left to count", p.len(key.length),
-		p.text(key.face))
+		p.face(key.face))
 }

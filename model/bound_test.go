@@ -6,55 +6,14 @@ import (
 	"testing"
 )
 
-// tinyCertificate proves 2763 for the plan of tiny, by hand: a dual of 921 for each of the three
-// blanks of 70, and 0 for the others. Of 100 between the trims a blank and its kerf leave 28, worth
-// floor(18 x 250/53) = 84, and 921 + 84 is the cost of 1005. Of 200, two leave 56: 2 x 921 + 216 is
-// below 2105. No other wood can hold the blank, and none is worth more than it costs.
-func tinyCertificate() Certificate {
-	two, one, pair := int64(2), int64(1), int64(2)
-	return Certificate{
-		Scale: 1,
-		Items: []CertItem{
-			{Length: 18, Face: Show, Demand: 2, Stocks: []int{0, 1, 2, 3, 4, 5}},
-			{Length: 30, Face: Hidden, Demand: 2, Stocks: []int{0, 1, 2, 4, 5}},
-			{Length: 70, Face: Show, Demand: 3, Stocks: []int{4, 5}},
-		},
-		Stocks: []CertStock{
-			{Boards: []string{"R1"}, Cost: 94, Supply: &one},
-			{Boards: []string{"R2"}, Cost: 905, Supply: &one},
-			{Boards: []string{"R3"}, Cost: 75, Supply: &one},
-			{Boards: []string{"R4.1", "R4.2"}, Cost: 52, Supply: &pair},
-			{Yard: 2, Cost: 1005, Supply: &two},
-			{Yard: 3, Cost: 2105},
-		},
-		Leaves: []CertLeaf{{Duals: []int64{0, 0, 921}}},
-	}
-}
-
 func TestCheckBoundsAcceptsAProofMadeByHand(t *testing.T) {
-	for _, f := range CheckBounds(tiny()) {
+	for _, f := range bounds(tiny()) {
 		t.Errorf("%s: %s", f.Where, f.What)
 	}
 }
 
-// branched is tiny with a proof of two leaves. Without line 3 only two of the three blanks of 70
-// can be cut, so a dual as high as one likes proves much: 3 x 5000 + 2 (1005 - 5084) = 6842. With a
-// board of line 3 the duals of before give its reduced cost, 2105 - 2 x 921 - 216 = 47, on top:
-// 2763 + 47 = 2810.
-func branched() (*Job, *Plan) {
-	job, plan := tiny()
-	none := int64(0)
-	g := &plan.Groups[0]
-	g.Bound, plan.Bound = 2810, 2810
-	g.Certificate.Leaves = []CertLeaf{
-		{Bounds: map[int]UseBound{5: {0, &none}}, Duals: []int64{0, 0, 5000}},
-		{Bounds: map[int]UseBound{5: {1, nil}}, Duals: []int64{0, 0, 921}},
-	}
-	return job, plan
-}
-
 func TestCheckBoundsAcceptsBranching(t *testing.T) {
-	for _, f := range CheckBounds(branched()) {
+	for _, f := range bounds(branched()) {
 		t.Errorf("%s: %s", f.Where, f.What)
 	}
 }
@@ -66,7 +25,7 @@ func TestCheckBoundsRoundsUp(t *testing.T) {
 	g := &plan.Groups[0]
 	g.Certificate.Scale, g.Certificate.Leaves[0].Duals = 1000, []int64{0, 0, 921001}
 	g.Bound, plan.Bound = 2764, 2764
-	for _, f := range CheckBounds(job, plan) {
+	for _, f := range bounds(job, plan) {
 		t.Errorf("%s: %s", f.Where, f.What)
 	}
 }
@@ -74,7 +33,7 @@ func TestCheckBoundsRoundsUp(t *testing.T) {
 func TestCheckBoundsRefuses(t *testing.T) {
 	cert := func(p *Plan) *Certificate { return &p.Groups[0].Certificate }
 	big := int64(9)
-	tryAll(t, CheckBounds, []spoilt{
+	tryAll(t, bounds, []spoilt{
 		{"item length", func(j *Job, p *Plan) { cert(p).Items[0].Length++ }, "no blank of"},
 		{"item face", func(j *Job, p *Plan) { cert(p).Items[0].Face = Hidden }, "no blank of"},
 		{"item with no face", func(j *Job, p *Plan) { cert(p).Items[0].Face = -7 }, "no face"},
@@ -131,7 +90,7 @@ func TestCheckBoundsRefuses(t *testing.T) {
 			j.Rack[4].Defects = []Defect{{0, 1, 0, 1, "stain"}}
 		}, "not alike"},
 		{"boards not alike in worth", func(j *Job, p *Plan) {
-			j.Rack[4].Value = money(47)
+			j.Rack[4].Value = new(Money(47))
 		}, "not alike"},
 		{"boards not alike in what they hold", func(j *Job, p *Plan) {
 			j.Rack[4].Thickness--
@@ -256,7 +215,7 @@ func TestCheckBoundsRefusesLeaves(t *testing.T) {
 		t.Run(s.what, func(t *testing.T) {
 			job, plan := branched()
 			s.spoil(job, plan)
-			wantFinding(t, CheckBounds(job, plan), s.want)
+			wantFinding(t, bounds(job, plan), s.want)
 		})
 	}
 }

@@ -8,77 +8,8 @@ import (
 	"testing"
 )
 
-// threes is a job where boards alone cannot close the gap, and its plan. Parts of 4, 5 and 6, one
-// each; boards of 11, at 100, hold any two, boards of 6, at 60, any one; no offcut is worth
-// anything, as keep is 100. Half of each pair would do by the duals: 50 for each part prove 150.
-// The cheapest is a pair and a board of 6: 160. The plan takes two boards of 11.
-//
-// Its list has all pairs, at no excess, and boards of 6 for each part, 10 above it. The rows of the
-// three parts, halved, say that a plan uses 3/2 boards, so it uses 2: the cut has 1 for every
-// pattern, and asks for 2. That is so of a third of the cut as well. Duals of 40 for each part and
-// 15 and 5 for the cuts: pairs and boards of 6 come to their cost, and 3 x 40 + 2 x 20 to 160.
-func threes() (*Job, *Plan) {
-	part := func(name string, l Length) Part {
-		return Part{Commission: "Box", Name: name, Qty: 1, Material: "oak", Section: "4/4",
-			Length: l, Width: 9, Thickness: 9}
-	}
-	wood := func(l Length) Wood {
-		return Wood{Material: "oak", Section: "4/4", Length: l, Width: 9, Thickness: 9}
-	}
-	supply, claim := [2]int64{3, 4}, [2]int64{3, 4}
-	job := &Job{
-		Settings: Settings{Currency: "USD",
-			Offcut: OffcutRule{KeepLength: 100, Value: Fraction{1, 2}}},
-		Commissions: []Commission{{Name: "Box"}},
-		Parts:       []Part{part("a", 4), part("b", 5), part("c", 6)},
-		Yard: []Offer{
-			{Wood: wood(11), Price: 100, Available: &supply[0], Where: Where{"yard.csv", 2}},
-			{Wood: wood(6), Price: 60, Available: &supply[1], Where: Where{"yard.csv", 3}},
-		},
-	}
-	row := func(board string, kind Kind, from, to Length, part string) Cut {
-		c := Cut{Board: board, Origin: FromYard, Material: "oak", Section: "4/4", Step: 1,
-			Kind: kind, From: from, To: to, Right: 9, Part: part}
-		if c.Part != "" {
-			c.Commission, c.Copy = "Box", 1
-		}
-		return c
-	}
-	held := []int{0, 1}
-	plan := &Plan{
-		Value: 200, Bound: 160,
-		Cuts: []Cut{
-			row("B1", KindPart, 0, 4, "a"), row("B1", KindPart, 4, 9, "b"),
-			row("B1", KindWaste, 9, 11, ""),
-			row("B2", KindPart, 0, 6, "c"), row("B2", KindWaste, 6, 11, ""),
-		},
-		Placements: []Placement{
-			{Board: "B1", Offer: 2,
-				Pieces: []Piece{{Commission: "Box", Part: "a", Copy: 1, To: 4},
-					{Commission: "Box", Part: "b", Copy: 1, From: 4, To: 9}}},
-			{Board: "B2", Offer: 2,
-				Pieces: []Piece{{Commission: "Box", Part: "c", Copy: 1, To: 6}}}},
-		Groups: []Group{{Name: "oak", Value: 200, Bound: 160, Proof: Feasible, Ended: Finished,
-			Certificate: Certificate{
-				Scale: 1,
-				Items: []CertItem{{Length: 4, Face: Show, Demand: 1, Stocks: held},
-					{Length: 5, Face: Show, Demand: 1, Stocks: held},
-					{Length: 6, Face: Show, Demand: 1, Stocks: held}},
-				Stocks: []CertStock{{Yard: 2, Cost: 100, Supply: &claim[0]},
-					{Yard: 3, Cost: 60, Supply: &claim[1]}},
-				Leaves: []CertLeaf{{Duals: []int64{50, 50, 50}, List: &CertList{
-					Target: 200,
-					Cuts: []CertCut{{2, [][2]int64{{0, 1}, {1, 1}, {2, 1}}},
-						{3, [][2]int64{{7, 1}}}},
-					Duals: []int64{40, 40, 40}, CutDuals: []int64{15, 5},
-				}}},
-			}}},
-	}
-	return job, plan
-}
-
 func TestCheckBoundsAcceptsAListMadeByHand(t *testing.T) {
-	for _, f := range CheckBounds(threes()) {
+	for _, f := range bounds(threes()) {
 		t.Errorf("%s: %s", f.Where, f.What)
 	}
 }
@@ -98,11 +29,11 @@ func TestListsLeaveOutWhatCostsTooMuch(t *testing.T) {
 	list := g.Certificate.Leaves[0].List
 	list.Target = 160
 	list.Cuts, list.Duals, list.CutDuals = list.Cuts[:1], []int64{0, 0, 0}, []int64{100}
-	for _, f := range CheckBounds(job, plan) {
+	for _, f := range bounds(job, plan) {
 		t.Errorf("%s: %s", f.Where, f.What)
 	}
 	g.Certificate.Leaves[0].Duals[2] = 49
-	wantFinding(t, CheckBounds(job, plan), "the certificate proves 0.004") // 300 - 100 - 4 x 40
+	wantFinding(t, bounds(job, plan), "the certificate proves 0.004") // 300 - 100 - 4 x 40
 }
 
 // wordColumn is a pattern of a stock by the words at the heads of boundlist.go and boundcuts.go.
@@ -492,7 +423,7 @@ func TestCheckBoundsRefusesLists(t *testing.T) {
 		t.Run(s.what, func(t *testing.T) {
 			job, plan := threes()
 			s.spoil(job, plan)
-			wantFinding(t, CheckBounds(job, plan), s.want)
+			wantFinding(t, bounds(job, plan), s.want)
 		})
 	}
 }

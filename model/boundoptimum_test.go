@@ -59,7 +59,7 @@ func randomJob(r *rand.Rand) *Job {
 	for i := range 1 + r.IntN(2) {
 		b := Board{ID: string(rune('A' + i)), Wood: wood(8 + Length(r.IntN(14)))}
 		if r.IntN(2) == 0 {
-			b.Value = money(Money(r.IntN(40)))
+			b.Value = new(Money(r.IntN(40)))
 		}
 		for range r.IntN(3) {
 			from := Length(r.IntN(int(b.Length)))
@@ -86,7 +86,7 @@ type tinyProgram struct {
 
 func randomProgram(r *rand.Rand) *tinyProgram {
 	job := randomJob(r)
-	p := &tinyProgram{proof: newProof(newChecker(job, &Plan{})),
+	p := &tinyProgram{proof: newProof(&Reading{Job: job, Plan: &Plan{}, Worth: job.Valuation()}),
 		cert: &Certificate{Scale: pick(r, int64(1), 7, 100), Leaves: []CertLeaf{{}}}}
 	for w := range p.owner {
 		s := stock{bar: p.barOf(w), supply: 1, woods: []int{w}}

@@ -28,8 +28,8 @@ func slats() (*Job, *Plan) {
 		Parts: []Part{{Commission: "Bench", Name: "slat", Qty: 2, Material: "oak", Length: 20,
 			Width: 3, Thickness: 4, Face: Show}},
 		Rack: []Board{
-			{ID: "R1", Wood: wood, Value: money(3000), Defects: []Defect{{5, 8, 0, 2, "knot"}}},
-			{ID: "R2", Wood: wood, Value: money(3000), Defects: []Defect{{5, 8, 0, 2, "knot"}}},
+			{ID: "R1", Wood: wood, Value: new(Money(3000)), Defects: []Defect{{5, 8, 0, 2, "knot"}}},
+			{ID: "R2", Wood: wood, Value: new(Money(3000)), Defects: []Defect{{5, 8, 0, 2, "knot"}}},
 		},
 		Yard: []Offer{{Wood: wood, Price: 1400, Available: &some, Where: Where{"yard.csv", 2}}},
 	}
@@ -62,7 +62,7 @@ func slats() (*Job, *Plan) {
 }
 
 func TestCheckBoundsAcceptsAProofWithRips(t *testing.T) {
-	for _, f := range CheckBounds(slats()) {
+	for _, f := range bounds(slats()) {
 		t.Errorf("%s: %s", f.Where, f.What)
 	}
 }
@@ -73,7 +73,7 @@ func TestCheckBoundsAcceptsAProofWithRips(t *testing.T) {
 func TestTheRackBoardOfAProofWithRips(t *testing.T) {
 	job, plan := slats()
 	for i := range job.Rack {
-		job.Rack[i].Value = money(700)
+		job.Rack[i].Value = new(Money(700))
 	}
 	v := job.Valuation()
 	rate := v.RateOfBoard(&job.Rack[0]) // 700 x 7 over 5 x 16 + 2 x (1 + 8) = 98: 50 a unit
@@ -88,7 +88,7 @@ func TestTheRackBoardOfAProofWithRips(t *testing.T) {
 	cert.Stocks[0].Cost = 700
 	want := Money(2*700 + 2*(700-best))
 	plan.Groups[0].Bound, plan.Bound, plan.Groups[0].Proof = want, want, Feasible
-	for _, f := range CheckBounds(job, plan) {
+	for _, f := range bounds(job, plan) {
 		t.Errorf("%s: %s", f.Where, f.What)
 	}
 }
@@ -145,7 +145,7 @@ func TestCheckBoundsRefusesWithRips(t *testing.T) {
 		t.Run(s.what, func(t *testing.T) {
 			job, plan := slats()
 			s.spoil(job, plan)
-			wantFinding(t, CheckBounds(job, plan), s.want)
+			wantFinding(t, bounds(job, plan), s.want)
 		})
 	}
 }
@@ -153,7 +153,7 @@ func TestCheckBoundsRefusesWithRips(t *testing.T) {
 // Boards are alike only where all that they are across is alike.
 func TestBoardsAlikeAcross(t *testing.T) {
 	job, _ := slats()
-	p := newProof(newChecker(job, &Plan{}))
+	p := newProof(&Reading{Job: job, Plan: &Plan{}, Worth: job.Valuation()})
 	bar := func() bar { return p.barOf(0) }
 	first := bar()
 	if same := bar(); !first.equal(&same) {
@@ -193,7 +193,7 @@ func TestAcrossOfABoard(t *testing.T) {
 		job.Settings.YardEnd = 1, 3, 1, 2
 	job.Settings.RackEnd = 6
 	job.Rack[0].Section = "2x4"
-	p := newProof(newChecker(job, &Plan{}))
+	p := newProof(&Reading{Job: job, Plan: &Plan{}, Worth: job.Valuation()})
 	b := &job.Rack[0]
 	a := p.acrossOf(b, Span{6, 14})
 	if a.width != 7 || a.inset != 2 || a.keep != 2 || a.over != 2 || a.shortest != 5 ||
@@ -236,9 +236,9 @@ func TestWhichWoodsCanBeRipped(t *testing.T) {
 		}
 		job.Rack = append(job.Rack, b)
 	}
-	c := newChecker(job, &Plan{})
+	reading := &Reading{Job: job, Plan: &Plan{}, Worth: job.Valuation()}
 	start := time.Now()
-	p := newProof(c)
+	p := newProof(reading)
 	took := time.Since(start)
 	yes := 0
 	for w := range job.Rack {
@@ -314,7 +314,7 @@ func TestNoValueOfACertificateWithRipsIsLeftUnjudged(t *testing.T) {
 					change(other)
 				}
 			})
-			if seen++; len(CheckBounds(job, plan)) == 0 && path != ".Groups[0].Name" {
+			if seen++; len(bounds(job, plan)) == 0 && path != ".Groups[0].Name" {
 				t.Errorf("change %d of %s: the plan is accepted", n, path)
 			}
 		}
@@ -358,7 +358,7 @@ func TestAnyCertificateWithRipsIsJudged(t *testing.T) {
 				}
 			}
 		})
-		CheckBounds(job, plan)
+		bounds(job, plan)
 	}
 }
 
@@ -371,7 +371,7 @@ func TestUnroundedWorthIsNotBelowTheTrueOne(t *testing.T) {
 		job, _ := slats()
 		b := &job.Rack[0]
 		b.Length, b.Width, b.Value = Length(10+r.IntN(30)), Length(3+r.IntN(9)),
-			money(Money(r.IntN(9000)))
+			new(Money(r.IntN(9000)))
 		b.Defects = nil
 		for range r.IntN(4) {
 			d := Defect{From: Length(r.IntN(int(b.Length))), Left: Length(r.IntN(int(b.Width))),
@@ -383,7 +383,7 @@ func TestUnroundedWorthIsNotBelowTheTrueOne(t *testing.T) {
 		job.Settings.RackEnd, job.Settings.Margin = Length(r.IntN(3)), Length(r.IntN(2))
 		job.Settings.Offcut.KeepLength, job.Settings.Offcut.KeepWidth = Length(r.IntN(8)),
 			Length(r.IntN(5))
-		p := newProof(newChecker(job, &Plan{}))
+		p := newProof(&Reading{Job: job, Plan: &Plan{}, Worth: job.Valuation()})
 		p.rippable[0] = true
 		bar := p.barOf(0)
 		scale := int64(1) << r.IntN(12)
@@ -443,7 +443,7 @@ func limited15() (*Job, *Plan) {
 }
 
 func TestLimitsOfCopies(t *testing.T) {
-	for _, f := range CheckBounds(limited15()) {
+	for _, f := range bounds(limited15()) {
 		t.Errorf("%s: %s", f.Where, f.What)
 	}
 	leaf := func(p *Plan) *CertLeaf { return &p.Groups[0].Certificate.Leaves[0] }
@@ -474,7 +474,7 @@ func TestLimitsOfCopies(t *testing.T) {
 		t.Run(s.what, func(t *testing.T) {
 			job, plan := limited15()
 			s.spoil(job, plan)
-			wantFinding(t, CheckBounds(job, plan), s.want)
+			wantFinding(t, bounds(job, plan), s.want)
 		})
 	}
 }

@@ -145,5 +145,5 @@ func (p *proof) unlikeWidth(d *demand, key demandKey) string {
 			p.job.Parts[d.part].Name, p.len(d.width))
 	}
 	return fmt.Sprintf("the job has no blank of %s, %s, for a part %s wide left to count",
-		p.len(key.length), p.text(key.face), p.len(key.width))
+		p.len(key.length), p.face(key.face), p.len(key.width))
 }

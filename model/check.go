@@ -12,13 +12,26 @@ import (
 // when every board is right are the books judged (checkbooks.go), as they follow from the cuts, and
 // the words (checkwords.go). A plan may have been read from a file, so nothing in it is trusted.
 
-// Finding is one thing that is wrong with a plan: where it stands, and what is wrong, in the
-// maker's words.
-type Finding struct{ Where, What string }
+// Reading is a plan as the checker read it off the cuts: what the proof of its bound goes by. Where
+// the checker found nothing wrong all of it is true.
+type Reading struct {
+	Job    *Job
+	Plan   *Plan
+	Worth  *Valuation  // of the job
+	Boards []UsedBoard // in the order of the cuts
+}
 
-// Check judges everything about a plan but the certificates of its groups and its bound, see
-// [CheckBounds]. No findings: it is accepted.
-func Check(job *Job, plan *Plan) []Finding {
+// UsedBoard is one board that a plan uses.
+type UsedBoard struct {
+	Rack  int   // index in the job's rack, -1 for a bought board
+	Offer int   // index in the job's yard, -1 for a board of the rack
+	Parts []int // of each piece on it the index in the job's parts
+	Net   Money // price or worth, with handling, less its offcuts
+}
+
+// Check reads a plan and judges everything about it but the certificates of its groups and its
+// bound, see [CheckBounds]. No findings: it is accepted.
+func Check(job *Job, plan *Plan) (*Reading, []Finding) {
 	c := newChecker(job, plan)
 	c.boards()
 	c.copies()
@@ -31,7 +44,19 @@ func Check(job *Job, plan *Plan) []Finding {
 		c.reasons()
 		c.groups()
 	}
-	return c.found
+	return c.reading(), c.found
+}
+
+func (c *checker) reading() *Reading {
+	r := &Reading{Job: c.job, Plan: c.plan, Worth: c.worth}
+	for _, u := range c.used {
+		b := UsedBoard{Rack: u.rack, Offer: u.offer, Net: u.net.sum()}
+		for _, l := range u.laid {
+			b.Parts = append(b.Parts, l.part)
+		}
+		r.Boards = append(r.Boards, b)
+	}
+	return r
 }
 
 // checker judges one plan.
@@ -61,6 +86,7 @@ type used struct {
 	laid   []laid  // pieces that name a part of the job, as they stand in rows
 	bad    []Rect  // every defect with its margin, sorted
 	ripped *ripped // nil where it is not ripped, or its pieces are not right
+	net    net
 }
 
 // laid is one piece on a board.
@@ -115,6 +141,7 @@ func (c *checker) boards() {
 			u.bad, u.down = c.job.WidenedRects(u.board, nil), down[id]
 			c.used = append(c.used, u)
 			c.judge(u)
+			u.net = c.netOf(u)
 		}
 		seen[id] = true
 		first = end

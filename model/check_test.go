@@ -2,186 +2,17 @@ package model
 
 import (
 	"math"
-	"slices"
-	"strings"
 	"testing"
 )
 
-// tiny is a job small enough to plan by hand, in single units of length and of money, and its plan.
-//
-// Kerf 2, trim 3 on bought boards, margin 1, keep length 10, handling 5, blanks 1 longer than
-// parts. The yard's best price is 1000 for 106, half of which is 250/53 a unit. Worth of R1: runs
-// 19, 13, 17 give 42 + 14 + 33 = 89. R2 has a value of its own, 900 over runs 4, 19, 30, so a rate
-// of 900/29; its offcut has the run 19, worth 279. That of B2 is 56 clear: 216.
-func tiny() (*Job, *Plan) {
-	job := tinyJob()
-	row := func(board string, step int, kind Kind, from, to Length) Cut {
-		origin := FromRack
-		if board[0] == 'B' {
-			origin = FromYard
-		}
-		return Cut{Board: board, Origin: origin, Material: "oak", Section: "4/4", Step: step,
-			Kind: kind, From: from, To: to, Right: 6 * UnitsPerInch}
-	}
-	piece := func(board string, step int, from, to Length, commission, part string, n int64,
-		f Face) Cut {
-		c := row(board, step, KindPart, from, to)
-		c.Commission, c.Part, c.Copy, c.Face = commission, part, n, f
-		return c
-	}
-	offcut := func(board string, step int, from, to Length, id string) Cut {
-		c := row(board, step, KindOffcut, from, to)
-		c.Offcut = id
-		return c
-	}
-	plan := &Plan{
-		Value: 3614, Bound: 2763, Date: "2026-02-01",
-		Cuts: []Cut{
-			piece("R1", 1, 0, 18, "Bench", "leg", 1, Show), row("R1", 1, KindKerf, 18, 20),
-			row("R1", 2, KindDefect, 20, 22),
-			row("R1", 2, KindKerf, 22, 24), piece("R1", 3, 24, 54, "Table", "rail", 2, Hidden),
-			row("R1", 3, KindKerf, 54, 56),
-			row("R1", 3, KindWaste, 56, 60),
-			offcut("R2", 1, 0, 28, "N1"), row("R2", 1, KindKerf, 28, 30),
-			piece("R2", 1, 30, 60, "Table", "rail", 1, Hidden),
-			row("B1", 1, KindTrim, 0, 3), piece("B1", 2, 3, 21, "Bench", "leg", 2, Show),
-			row("B1", 2, KindKerf, 21, 23),
-			row("B1", 3, KindKerf, 23, 24), piece("B1", 4, 24, 94, "Table", "top", 1, Show),
-			row("B1", 4, KindKerf, 94, 96),
-			row("B1", 5, KindWaste, 96, 103), row("B1", 5, KindTrim, 103, 106),
-			row("B2", 1, KindTrim, 0, 3), piece("B2", 2, 3, 73, "Bench", "shelf", 2, Show),
-			row("B2", 2, KindKerf, 73, 75),
-			piece("B2", 3, 75, 145, "Bench", "shelf", 1, Show), row("B2", 3, KindKerf, 145, 147),
-			offcut("B2", 4, 147, 203, "N2"),
-			row("B2", 4, KindTrim, 203, 206),
-		},
-		Buy: []Purchase{
-			{Material: "oak", Section: "4/4", Length: 106, Qty: 1, Price: 1000, Total: 1000,
-				Width: 6 * UnitsPerInch},
-			{Material: "oak", Section: "4/4", Length: 206, Qty: 1, Price: 2100, Total: 2100,
-				Width: 6 * UnitsPerInch},
-		}, // no whole foot, so no surface measure
-		Rack: []Board{
-			job.Rack[2], job.Rack[3], job.Rack[4],
-			{ID: "N1", Wood: oak(28), Bin: "B", Value: money(279), Since: "2026-02-01",
-				Defects: []Defect{at(5, 6, "sound knot"), at(27, 28, "pin hole")}},
-			{ID: "N2", Wood: oak(56), Since: "2026-02-01"},
-		},
-		Setups: []Setup{
-			{"crosscut", 1, 70, "B1", 1}, {"crosscut", 1, 70, "B2", 2},
-			{"crosscut", 2, 30, "R1", 1}, {"crosscut", 2, 30, "R2", 1},
-			{"crosscut", 3, 18, "R1", 1}, {"crosscut", 3, 18, "B1", 1},
-		},
-		// Shares by blank + kerf. R1, 20 : 32 of 52: worth 89 is 34.23 and 54.77, so 34 and 55;
-		// handling 5 is 1.92 and 3.08, so 2 and 3. B1, 20 : 72 of 92: price 1000 is 217.39 and
-		// 782.61, so 217 and 783; handling 1.09 and 3.91, so 1 and 4. B2 is all Bench's. R2 is all
-		// Table's. Tally, 6/144 board feet an inch: Table 30 + 30 + 70 units 666.42, Bench 18 + 18
-		// + 70 + 70 902.23.
-		Costs: []Cost{
-			{"Table", 1416, 783, 955, 3 + 5 + 4 - 0, 279, 666},
-			{"Chest", 0, 0, 0, 0, 0, 0},
-			{"Bench", 2143, 217 + 2100, 34, 2 + 1 + 5, 216, 902},
-		},
-		Shortages: []Shortage{{"Bench", "seat", []int64{1}, "no board is long enough"}},
-		Placements: []Placement{
-			{Board: "R1", Offer: 0,
-				Pieces: []Piece{{Commission: "Bench", Part: "leg", Copy: 1, From: 0, To: 18},
-					{Commission: "Table", Part: "rail", Copy: 2, From: 24, To: 54}}},
-			{Board: "R2", Offer: 0,
-				Pieces: []Piece{{Commission: "Table", Part: "rail", Copy: 1, From: 30, To: 60}}},
-			{Board: "B1", Offer: 2,
-				Pieces: []Piece{{Commission: "Bench", Part: "leg", Copy: 2, From: 3, To: 21},
-					{Commission: "Table", Part: "top", Copy: 1, From: 24, To: 94}}},
-			{Board: "B2", Offer: 3,
-				Pieces: []Piece{{Commission: "Bench", Part: "shelf", Copy: 2, From: 3, To: 73},
-					{Commission: "Bench", Part: "shelf", Copy: 1, From: 75, To: 145}}},
-		},
-		Groups: []Group{{Name: "oak 4/4", Value: 3614, Bound: 2763, Proof: Feasible,
-			Ended: WorkLimit, Certificate: tinyCertificate()}},
-	}
-	// so that a test can spoil one of the two
-	plan.Rack[0].Defects = slices.Clone(plan.Rack[0].Defects)
-	plan.Costs[0].Cost, plan.Costs[2].Cost = 783+955+12-279, 2317+34+8-216
-	return job, plan
-}
-
-func oak(l Length) Wood { return Wood{"oak", "4/4", l, 6 * UnitsPerInch, UnitsPerInch} }
-
-func at(from, to Length, kind string) Defect { return Defect{from, to, 0, 6 * UnitsPerInch, kind} }
-
-func tinyJob() *Job {
-	some, none := int64(2), int64(0)
-	part := func(commission, name string, qty int64, l Length, f Face) Part {
-		return Part{Commission: commission, Name: name, Qty: qty, Material: "oak", Length: l,
-			Width: 6 * UnitsPerInch, Thickness: UnitsPerInch, Face: f}
-	}
-	return &Job{
-		Settings: Settings{
-			Units: Inch, Currency: "USD", CrosscutKerf: 2, YardEnd: 3, Handling: 5, Margin: 1,
-			Allowance: Allowance{Length: 1},
-			Offcut:    OffcutRule{KeepLength: 10, Value: Fraction{1, 2}},
-			Sound:     []string{"sound knot"}, Hidden: []string{"sound knot", "check"},
-		},
-		Commissions: []Commission{{Name: "Table"}, {Name: "Chest"}, {Name: "Bench"}},
-		Parts: []Part{
-			part("Bench", "leg", 2, 17, Show), part("Table", "rail", 2, 29, Hidden),
-			part("Bench", "seat", 1, 299, Show),
-			part("Table", "top", 1, 69, Show), part("Bench", "shelf", 2, 69, Show),
-		},
-		Rack: []Board{
-			{ID: "R1", Wood: oak(60), Bin: "A", Since: "2026-01-05",
-				Defects: []Defect{at(20, 23, "loose knot"), at(22, 25, "check"),
-					at(40, 42, "sound knot")}},
-			{ID: "R2", Wood: oak(60), Bin: "B", Value: money(900),
-				Defects: []Defect{at(5, 6, "sound knot"), at(27, 29, "pin hole")}},
-			{ID: "R3", Wood: oak(40), Bin: "C", Since: "2025-11-30", Note: "from the barn",
-				Value: money(70), Defects: []Defect{at(3, 4, "stain")}},
-			{ID: "R4.1", Wood: oak(20), Bin: "D"},
-			{ID: "R4.2", Wood: oak(20), Bin: "D"},
-		},
-		Yard: []Offer{
-			{Wood: oak(106), Price: 1000, Available: &some, Where: Where{"yard.csv", 2}},
-			{Wood: oak(206), Price: 2100, Where: Where{"yard.csv", 3}},
-			{Wood: oak(56), Price: 1, Available: &none, Where: Where{"yard.csv", 4}},
-		},
-	}
-}
-
 func TestCheckAcceptsAPlanMadeByHand(t *testing.T) {
-	for _, f := range Check(tiny()) {
+	for _, f := range checked(tiny()) {
 		t.Errorf("%s: %s", f.Where, f.What)
 	}
 }
 
-// spoilt is one thing changed in a plan, and what the checker is to say of it.
-type spoilt struct {
-	what  string
-	spoil func(j *Job, p *Plan)
-	want  string
-}
-
-func tryAll(t *testing.T, judge func(*Job, *Plan) []Finding, all []spoilt) {
-	for _, s := range all {
-		t.Run(s.what, func(t *testing.T) {
-			job, plan := tiny()
-			s.spoil(job, plan)
-			wantFinding(t, judge(job, plan), s.want)
-		})
-	}
-}
-
-func wantFinding(t *testing.T, found []Finding, want string) {
-	t.Helper()
-	for _, f := range found {
-		if strings.Contains(f.Where+": "+f.What, want) {
-			return
-		}
-	}
-	t.Errorf("%d findings, none says %q: %v", len(found), want, found)
-}
-
 func TestCheckRefusesCuts(t *testing.T) {
-	tryAll(t, Check, []spoilt{
+	tryAll(t, checked, []spoilt{
 		{"board of no rows' neighbours", func(j *Job, p *Plan) {
 			p.Cuts[1].Board = "R3"
 		}, "used twice"},
@@ -301,7 +132,7 @@ func TestCheckRefusesCuts(t *testing.T) {
 
 func TestCheckRefusesBooks(t *testing.T) {
 	more := func(p *Plan) { p.Buy[0].Qty++ }
-	tryAll(t, Check, []spoilt{
+	tryAll(t, checked, []spoilt{
 		{"placement missing", func(j *Job, p *Plan) {
 			p.Placements = append(p.Placements[:1], p.Placements[2:]...)
 		}, "placements: tell of 3 boards"},
@@ -387,7 +218,7 @@ func TestCheckRefusesBooks(t *testing.T) {
 		{"rack width", func(j *Job, p *Plan) { p.Rack[0].Width++ }, "line 2: width"},
 		{"rack thickness", func(j *Job, p *Plan) { p.Rack[0].Thickness++ }, "line 2: thickness"},
 		{"rack bin", func(j *Job, p *Plan) { p.Rack[0].Bin = "A" }, "line 2: bin"},
-		{"rack value", func(j *Job, p *Plan) { p.Rack[0].Value = money(71) }, "line 2: value"},
+		{"rack value", func(j *Job, p *Plan) { p.Rack[0].Value = new(Money(71)) }, "line 2: value"},
 		{"rack value gone", func(j *Job, p *Plan) { p.Rack[0].Value = nil }, "line 2: value"},
 		{"rack since", func(j *Job, p *Plan) { p.Rack[0].Since = "" }, "line 2: since"},
 		{"rack note", func(j *Job, p *Plan) { p.Rack[0].Note = "" }, "line 2: note"},
@@ -401,9 +232,9 @@ func TestCheckRefusesBooks(t *testing.T) {
 		{"offcut bin of a bought board", func(j *Job, p *Plan) {
 			p.Rack[4].Bin = "A"
 		}, "line 6: bin"},
-		{"offcut value", func(j *Job, p *Plan) { p.Rack[3].Value = money(280) }, "line 5: value"},
+		{"offcut value", func(j *Job, p *Plan) { p.Rack[3].Value = new(Money(280)) }, "line 5: value"},
 		{"offcut value by the yard", func(j *Job, p *Plan) {
-			p.Rack[4].Value = money(216)
+			p.Rack[4].Value = new(Money(216))
 		}, "line 6: value"},
 		{"offcuts since another day", func(j *Job, p *Plan) {
 			p.Rack[3].Since, p.Rack[4].Since = "2026-02-02", "2026-02-02"
@@ -526,7 +357,7 @@ func TestCheckAcceptsWhatIsFree(t *testing.T) {
 	plan.Placements[0].Pieces[0].Copy, plan.Placements[2].Pieces[0].Copy = 2, 1
 	plan.Date, plan.Rack[3].Since, plan.Rack[4].Since = "", "", ""
 	plan.Rack[0].Where = Where{"rack.csv", 7}
-	for _, f := range Check(job, plan) {
+	for _, f := range checked(job, plan) {
 		t.Errorf("%s: %s", f.Where, f.What)
 	}
 }

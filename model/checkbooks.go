@@ -285,7 +285,7 @@ func (c *checker) costs() {
 	}
 	var value Money
 	for _, u := range c.used {
-		n := c.netOf(u)
+		n := u.net
 		value += n.sum()
 		weights := make([]Length, len(u.laid))
 		pieces := slices.Clone(u.laid)

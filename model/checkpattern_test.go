@@ -143,7 +143,7 @@ func TestCheckRefusesPatterns(t *testing.T) {
 		t.Run(c.what, func(t *testing.T) {
 			job, plan := rippedByHand()
 			c.spoil(job, plan)
-			wantFinding(t, Check(job, plan), c.want)
+			wantFinding(t, checked(job, plan), c.want)
 		})
 	}
 }

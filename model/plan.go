@@ -241,3 +241,7 @@ type UseBound struct {
 	Least int64
 	Most  *int64
 }
+
+// Finding is one thing that is wrong with a plan: where it stands, and what is wrong, in the
+// maker's words.
+type Finding struct{ Where, What string }

@@ -232,21 +232,6 @@ func TestTallyIsMonotone(t *testing.T) {
 	})
 }
 
-// The wood of a plan: what is bought, used, returned and cut balances the books row by row.
-func TestTallyOfAPlan(t *testing.T) {
-	job, plan := tiny()
-	// In units of length of oak 6 in wide and 1 in thick: R1 and R2 60 each, offcuts 28 and 56,
-	// blanks 30 + 30 + 70 and 18 + 18 + 70 + 70.
-	per := func(n Length) int64 { w := oak(1); return w.Volume(n, Inch).Millionths(Inch) }
-	if got, want := job.TallyOf(plan), (PlanTally{0, per(120), per(84), per(306)}); got != want {
-		t.Errorf("%+v, want %+v", got, want)
-	}
-	job.Settings.Tally.Hardwood = ExactVolume
-	if got := job.TallyOf(plan).Bought; got != per(106+206) {
-		t.Errorf("bought %d, want %d", got, per(106+206))
-	}
-}
-
 // The section's word on how its wood comes wins over the material's, and that over the shop's; the
 // plain spelling only is kept.
 func TestConditionsAndRulesAreSettings(t *testing.T) {

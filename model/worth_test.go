@@ -19,8 +19,6 @@ func rackBoard(section Section, length string, value *Money, defects ...Defect) 
 	return Board{ID: "R1", Wood: *longWood(section, "", length), Value: value, Defects: defects}
 }
 
-func money(m Money) *Money { return &m }
-
 // TestWorthByTheYardsPrice: 2x6 is cheapest at 9.60 for 96 in, so half of it is 0.05 an inch beyond
 // the first 12.
 func TestWorthByTheYardsPrice(t *testing.T) {
@@ -44,20 +42,20 @@ func TestWorthByTheYardsPrice(t *testing.T) {
 			35500},
 		{"89-1/2 to the split, less the knot: 27-1/2 x 0.05 + 37 x 0.05",
 			rackBoard("2x6", "96", nil, knot, end), 32250},
-		{"its own value", rackBoard("2x6", "96", money(70000), knot), 70000},
+		{"its own value", rackBoard("2x6", "96", new(Money(70000)), knot), 70000},
 	} {
 		if got := j.Valuation().WorthOfBoard(&c.board); got != c.want {
 			t.Errorf("%s: %s, want %s", c.what, got, c.want)
 		}
 	}
 	v := j.Valuation()
-	own := rackBoard("2x6", "96", money(70000), knot) // 71 in beyond the keep lengths
+	own := rackBoard("2x6", "96", new(Money(70000)), knot) // 71 in beyond the keep lengths
 	if got, want := v.WorthOfRect(v.RateOfBoard(&own), &own.Wood,
 		Rect{inch("45"), inch("96"), 0, own.Width}, j.WidenedRects(&own, nil)),
 		Money(70000*39/71); got != want {
 		t.Errorf("51 in off a board of value 7.00 is worth %s, want %s", got, want)
 	}
-	short := rackBoard("2x6", "12", money(70000))
+	short := rackBoard("2x6", "12", new(Money(70000)))
 	if r := v.RateOfBoard(&short); r.Num != 0 {
 		t.Errorf("a board with no run above keep_length has rate %v, want 0", r)
 	}
@@ -69,8 +67,8 @@ func TestWorthByTheYardsPrice(t *testing.T) {
 func TestWorthOfWoodThatTheYardDoesNotSell(t *testing.T) {
 	j := shop(nil)
 	j.Rack = []Board{
-		rackBoard("8/4", "60", money(96000)), // 48 in beyond keep_length
-		rackBoard("8/4", "36", money(24000)), // 24 in
+		rackBoard("8/4", "60", new(Money(96000))), // 48 in beyond keep_length
+		rackBoard("8/4", "36", new(Money(24000))), // 24 in
 		rackBoard("8/4", "52", nil),
 		rackBoard("6/4", "52", nil),
 		rackBoard("6/4", "20", nil),
@@ -166,7 +164,7 @@ func TestGivenValuesNeverOverflow(t *testing.T) {
 	j := shop(func(s *Settings) { s.Offcut.KeepLength = 100 })
 	for range 200 {
 		j.Rack = append(j.Rack,
-			Board{Wood: Wood{Section: "2x4", Length: 101, Width: 1}, Value: money(MaxMoney)})
+			Board{Wood: Wood{Section: "2x4", Length: 101, Width: 1}, Value: new(Money(MaxMoney))})
 	}
 	j.Rack = append(j.Rack, Board{Wood: Wood{Section: "2x4", Length: MaxLength, Width: 1}})
 	v := j.Valuation()

@@ -275,7 +275,8 @@ func accepted(t *testing.T, written fstest.MapFS) {
 	}
 	plan.Cuts, plan.Buy, plan.Rack, plan.Setups, plan.Costs = rows.Cuts, rows.Buy, rows.Rack,
 		rows.Setups, rows.Costs
-	for _, f := range append(model.Check(job, plan), model.CheckBounds(job, plan)...) {
+	reading, found := model.Check(job, plan)
+	for _, f := range append(found, model.CheckBounds(reading)...) {
 		t.Errorf("%s: %s", f.Where, f.What)
 	}
 }

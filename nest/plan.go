@@ -127,9 +127,9 @@ func assemble(job *model.Job, groups []*group, results []cutstock.Result, short 
 // judge turns what the checker finds into an error: a plan of ours that it does not accept is a
 // fault of ours.
 func judge(job *model.Job, plan *model.Plan, bounds bool) error {
-	found := model.Check(job, plan)
+	reading, found := model.Check(job, plan)
 	if bounds {
-		found = append(found, model.CheckBounds(job, plan)...)
+		found = append(found, model.CheckBounds(reading)...)
 	}
 	var errs []error
 	for _, f := range found {

@@ -106,8 +106,8 @@ func (r *ripRow) tell(job *model.Job, p *model.Plan) {
 			r.plain++
 		}
 	}
-	r.verdict = "cuts " + judged(len(model.Check(job, p))) + ", bound " +
-		judged(len(model.CheckBounds(job, p)))
+	reading, found := model.Check(job, p)
+	r.verdict = "cuts " + judged(len(found)) + ", bound " + judged(len(model.CheckBounds(reading)))
 	if r.missing > 0 {
 		r.verdict += fmt.Sprintf(", %d pieces short", r.missing)
 	}

@@ -142,8 +142,8 @@ func TestTenMonthsWithRipsVerify(t *testing.T) {
 		if min(kinds[model.CrosscutFirst], kinds[model.RipFirst]) < 5 || len(plan.Shortages) > 0 {
 			t.Errorf("month %d: boards by kind %v, shortages %v", seed, kinds, plan.Shortages)
 		}
-		if found := append(model.Check(job, plan),
-			model.CheckBounds(job, plan)...); len(found) > 0 {
+		reading, found := model.Check(job, plan)
+		if found = append(found, model.CheckBounds(reading)...); len(found) > 0 {
 			t.Errorf("month %d: %v", seed, found)
 		}
 	}

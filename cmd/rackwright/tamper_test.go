@@ -193,7 +193,7 @@ func (s *scene) split(t *testing.T) *scene {
 			down.Bounds = map[int]model.UseBound{n: {Most: &most}}
 			up.Bounds = map[int]model.UseBound{n: {Least: most + 1}}
 			c.Leaves = []model.CertLeaf{down, up}
-			if len(model.CheckBounds(job, plan)) > 0 {
+			if reading, _ := model.Check(job, plan); len(model.CheckBounds(reading)) > 0 {
 				continue
 			}
 			made, err := encode(job, plan)

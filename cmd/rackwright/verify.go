@@ -24,7 +24,8 @@ func (c *verifyCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	found := append(model.Check(job, plan), model.CheckBounds(job, plan)...)
+	reading, found := model.Check(job, plan)
+	found = append(found, model.CheckBounds(reading)...)
 	if c.Job != "" {
 		more, err := sameJob(c.Job, job)
 		if err != nil {

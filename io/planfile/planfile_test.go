@@ -292,8 +292,8 @@ func FuzzRead(f *testing.F) {
 			return
 		}
 		first := written(t, job, plan)
-		model.Check(job, plan)
-		model.CheckBounds(job, plan)
+		reading, _ := model.Check(job, plan)
+		model.CheckBounds(reading)
 		if job, plan, err = Read(bytes.NewReader(first)); err != nil {
 			t.Fatalf("%v\n%s", err, first)
 		}

@@ -1,48 +1,22 @@
 package model
 
 import (
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"reflect"
-	"regexp"
 	"strings"
 	"testing"
 )
 
-// places visits every single value inside a plan, and every list, with its path.
-func places(v reflect.Value, path string, visit func(path string, v reflect.Value)) {
-	switch v.Kind() {
-	case reflect.Struct:
-		for i := range v.NumField() {
-			places(v.Field(i), path+"."+v.Type().Field(i).Name, visit)
-		}
-	case reflect.Slice:
-		visit(path, v)
-		for i := range v.Len() {
-			places(v.Index(i), fmt.Sprintf("%s[%d]", path, i), visit)
-		}
-	case reflect.Array:
-		for i := range v.Len() {
-			places(v.Index(i), fmt.Sprintf("%s[%d]", path, i), visit)
-		}
-	case reflect.Pointer:
-		visit(path, v)
-		if !v.IsNil() {
-			places(v.Elem(), path, visit)
-		}
-	case reflect.Map: // of a leaf's bounds; the tests of leaves change them
-	default:
-		visit(path, v)
-	}
+// bounds gives what is found in the proof alone.
+func bounds(job *Job, plan *Plan) []Finding {
+	reading, _ := Check(job, plan)
+	return CheckBounds(reading)
 }
 
-// free are the values of a plan that may be anything: the rest must follow from the job and the
-// cuts.
-var free = regexp.MustCompile(`^\.Rack\[\d\]\.Where`)
-
 func judgeAll(job *Job, plan *Plan) []Finding {
-	return append(Check(job, plan), CheckBounds(job, plan)...)
+	reading, found := Check(job, plan)
+	return append(found, CheckBounds(reading)...)
 }
 
 // Whatever single value of a plan is changed, and whatever row is dropped or doubled, the plan is
