@@ -35,12 +35,12 @@ type Certificate struct {
 	Leaves []Leaf
 }
 
-// scale keeps every product below 2^62: money x demand x scale is under 2^47, and penalties are at
+// scaleOf keeps every product below 2^62: money x demand x scale is under 2^47, and penalties are at
 // most 2^11 times that.
-func (p *Problem) scale() int64 {
-	total := float64(p.dearest() + 1)
+func scaleOf(p *Problem) int64 {
+	total := float64(dearestOf(p) + 1)
 	for i := range p.Items {
-		total += float64(p.Items[i].Demand) * float64(p.dearest()+1)
+		total += float64(p.Items[i].Demand) * float64(dearestOf(p)+1)
 	}
 	for s := range p.Stocks {
 		total += float64(max(0, p.Stocks[s].Supply)) * float64(p.Stocks[s].Cost)
@@ -113,7 +113,7 @@ func (k *solver) prove(least, most []int64, at prices) (bound int64, proven pric
 	best = make([]int64, len(k.pricers))
 	for s := 0; s < len(best); s++ {
 		duals, back := k.of(s, proven)
-		best[s] = k.pricers[s].vouch(k.ask(duals, demand)) + back
+		best[s] = k.pricers[s].Vouch(k.ask(duals, demand)) + back
 		c, v := k.p.Stocks[s].Cost*k.scale, k.bare[s]
 		if most[s] == Any && best[s] > c {
 			theta := float64(c-v) / float64(best[s]-v)

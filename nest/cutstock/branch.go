@@ -47,7 +47,7 @@ func (k *solver) branch(root *master) {
 	}
 	open := &nodes{first}
 	var closed []*node
-	for n := 0; open.Len() > 0 && k.meter.steps < limit && !k.over() && !k.closed(); n++ {
+	for n := 0; open.Len() > 0 && k.meter.Steps < limit && !k.over() && !k.closed(); n++ {
 		k.observe("branching")
 		top := (*open)[0]
 		if k.beaten(top) {

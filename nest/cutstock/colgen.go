@@ -17,7 +17,7 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 		m.sync()
 		before := m.lp.Work()
 		status := m.lp.Solve()
-		k.meter.add(m.lp.Work() - before)
+		k.meter.Add(m.lp.Work() - before)
 		if status != lp.Optimal {
 			return prices{}, false
 		}
@@ -33,7 +33,7 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 				continue
 			}
 			pi, back := k.of(s, at)
-			best[s] = r.price(k.ask(pi, m.demand)) + back
+			best[s] = r.Price(k.ask(pi, m.demand)) + back
 			found += k.columns(m, s, pi, back, best[s])
 		}
 		if !m.strict {
@@ -54,9 +54,9 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 // exactColumns prices those stocks exactly whose pricing is quick, and takes their columns.
 func (k *solver) exactColumns(m *master, at prices, best []int64) (found int) {
 	for s, r := range k.pricers {
-		if r.traits().quick && m.most[s] != 0 {
+		if r.Traits().Quick && m.most[s] != 0 {
 			pi, back := k.of(s, at)
-			best[s] = r.vouch(k.ask(pi, m.demand)) + back
+			best[s] = r.Vouch(k.ask(pi, m.demand)) + back
 			found += k.columns(m, s, pi, back, best[s])
 		}
 	}
@@ -64,12 +64,12 @@ func (k *solver) exactColumns(m *master, at prices, best []int64) (found int) {
 }
 
 // ask makes a round of pricing; the demands are those of the moment.
-func (k *solver) ask(duals, demand []int64) *ask {
-	if k.asked == nil || !slices.Equal(k.asked.duals, duals) ||
-		!slices.Equal(k.asked.demand, demand) {
+func (k *solver) ask(duals, demand []int64) *Ask {
+	if k.asked == nil || !slices.Equal(k.asked.Duals, duals) ||
+		!slices.Equal(k.asked.Demand, demand) {
 		k.rounds++
-		k.meter.add(k.perRound)
-		k.asked = &ask{slices.Clone(duals), k.scale, slices.Clone(demand), k.rounds}
+		k.meter.Add(k.perRound)
+		k.asked = &Ask{slices.Clone(duals), k.scale, slices.Clone(demand), k.rounds}
 	}
 	return k.asked
 }
@@ -90,11 +90,11 @@ func (k *solver) columns(m *master, s int, pi []int64, back, best int64) (found 
 		room = m.demand
 	}
 	try := func(first int) {
-		t := k.pricers[s].walk(room, first)
+		t := k.pricers[s].Walk(room, first)
 		if t == nil {
 			return
 		}
-		c := k.p.column(*t)
+		c := newColumn(k.p, *t)
 		v := c.Worth*k.scale + back
 		for n, i := range c.items {
 			v += pi[i] * c.counts[n]

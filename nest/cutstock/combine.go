@@ -21,8 +21,8 @@ func (k *solver) combineIn(root *master, kept []Use, work int64) {
 		return
 	}
 	open := []*master{m}
-	limit := k.meter.steps + work
-	for n := 1; len(open) > 0 && k.meter.steps < limit && !k.over() && !k.closed(); n++ {
+	limit := k.meter.Steps + work
+	for n := 1; len(open) > 0 && k.meter.Steps < limit && !k.over() && !k.closed(); n++ {
 		if n%64 == 0 {
 			k.observe("columns")
 		}
@@ -30,7 +30,7 @@ func (k *solver) combineIn(root *master, kept []Use, work int64) {
 		open = open[:len(open)-1]
 		before := m.lp.Work()
 		status := m.lp.Solve()
-		k.meter.add(m.lp.Work() - before + int64(m.added))
+		k.meter.Add(m.lp.Work() - before + int64(m.added))
 		// Values are whole money: a node within one unit of the incumbent is of no use.
 		if status != lp.Optimal || beside+m.lp.Value()*m.unit > k.cutoff()-1+1e-4 {
 			continue
@@ -43,7 +43,7 @@ func (k *solver) combineIn(root *master, kept []Use, work int64) {
 func (k *solver) cutoff() float64 {
 	v := float64(k.best.value)
 	for i, n := range k.best.unmet {
-		v += float64(n) * float64(k.p.penalty(i))
+		v += float64(n) * float64(k.costs.unmet[i])
 	}
 	return v
 }
@@ -62,7 +62,7 @@ func (k *solver) promising(root *master, beside float64) *master {
 			some.add(c)
 		}
 	}
-	m := newMaster(root.p, some, nil)
+	m := newMaster(root.p, root.costs, some, nil)
 	for s := range m.most {
 		if m.least[s] != root.least[s] || m.most[s] != root.most[s] {
 			m.restrict(s, root.least[s], root.most[s])

@@ -70,7 +70,7 @@ func (c *cursor) atRunStart() bool { return c.inRun && c.r.runs[c.run].From == c
 // gap gives G(x) in a layer, for both flags.
 func (c *cursor) gap(layer int) (g [2]int64) {
 	r, f := c.r, &c.r.f[layer]
-	g = [2]int64{never, never}
+	g = [2]int64{Never, Never}
 	if c.pastKerf > c.t {
 		g = [2]int64{f[0][c.pastKerf], f[1][c.pastKerf]}
 	}

@@ -44,9 +44,9 @@ const (
 	largestDen  = 1 << 16
 )
 
-// base makes the rows of the program over a list before any cut; nil for the most of a stock
+// baseRows makes the rows of the program over a list before any cut; nil for the most of a stock
 // without a limit, or one too large to matter.
-func (p *Problem) base(list []*entry, least, most []int64) []*inequality {
+func baseRows(p *Problem, list []*entry, least, most []int64) []*inequality {
 	rows := make([]*inequality, len(p.Items)+2*len(p.Stocks))
 	for i := range p.Items {
 		rows[i] = &inequality{make([]int64, len(list)), p.Items[i].Demand}
@@ -105,7 +105,7 @@ func round(rows []*inequality, c *Cut) *inequality {
 func (q *inequality) small() *inequality {
 	common, most := int64(0), int64(0)
 	for _, v := range append(q.coefs, q.least) {
-		common = gcd(common, max(v, -v))
+		common = GCD(common, max(v, -v))
 		most = max(most, v, -v)
 	}
 	if common == 0 {

@@ -208,7 +208,7 @@ func TestPublishedExamples(t *testing.T) {
 				Stock{To: s[0], Cost: s[1], Supply: s[2], Holds: holds, Rate: Rate{0, 1}})
 		}
 		r := Solve(context.Background(), p, Options{})
-		if err := p.check(&r); err != nil {
+		if err := checkResult(p, &r); err != nil {
 			t.Errorf("%s: %v", e.name, err)
 		}
 		if r.Value != e.optimum || r.Bound != e.optimum {

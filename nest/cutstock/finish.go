@@ -36,7 +36,7 @@ func (k *solver) finish(n *node) {
 		}
 		before := k.best.value
 		f := &finisher{k: k, n: n, target: target, list: list,
-			rows: k.p.base(list, n.least, n.most)}
+			rows: baseRows(k.p, list, n.least, n.most)}
 		f.fixed = len(f.rows)
 		for r, row := range f.rows {
 			f.active = append(f.active, row != nil &&
@@ -66,8 +66,8 @@ type finisher struct {
 // run adds cuts round by round; it gives a proof and what it proves, money x scale, or nil where
 // they do not reach the target.
 func (f *finisher) run() (*ListProof, int64) {
-	limit := f.k.meter.steps + f.k.opt.Work/16
-	for round := 0; round < cutRounds && f.k.meter.steps < limit && !f.k.over(); round++ {
+	limit := f.k.meter.Steps + f.k.opt.Work/16
+	for round := 0; round < cutRounds && f.k.meter.Steps < limit && !f.k.over(); round++ {
 		m := f.relax()
 		if m == nil {
 			return nil, 0
@@ -103,7 +103,7 @@ type relaxation struct {
 
 func (f *finisher) relax() *relaxation {
 	p := f.k.p
-	m := &relaxation{finisher: f, lp: lp.New(), unit: p.unit()}
+	m := &relaxation{finisher: f, lp: lp.New(), unit: f.k.costs.unit}
 	for r, row := range f.rows {
 		if f.active[r] {
 			m.rowOf = append(m.rowOf, r)
@@ -112,12 +112,12 @@ func (f *finisher) relax() *relaxation {
 	}
 	dearest := int64(0)
 	for i := range p.Items {
-		dearest = max(dearest, p.penalty(i))
+		dearest = max(dearest, f.k.costs.unmet[i])
 	}
 	for at, r := range m.rowOf {
 		cost := dearest
 		if r < len(p.Items) {
-			cost = p.penalty(r)
+			cost = f.k.costs.unmet[r]
 		}
 		if f.rows[r].least > 0 {
 			m.lp.AddColumn(float64(cost)/m.unit, 0, math.Inf(1), []int{at}, []float64{1})
@@ -135,7 +135,7 @@ func (f *finisher) relax() *relaxation {
 		m.lp.AddColumn(float64(e.cost)/m.unit, 0, math.Inf(1), at, coefs)
 	}
 	status := m.lp.Solve()
-	f.k.meter.add(m.lp.Work() + int64(2*len(f.list)*len(m.rowOf)))
+	f.k.meter.Add(m.lp.Work() + int64(2*len(f.list)*len(m.rowOf)))
 	if status != lp.Optimal {
 		return nil
 	}
@@ -215,7 +215,7 @@ func (m *relaxation) violated() (cuts []*Cut, rows []*inequality) {
 			try(m.lp.RowMultipliers(at))
 		}
 	}
-	m.k.meter.add(int64((len(all) + 1) * len(m.list) * 8))
+	m.k.meter.Add(int64((len(all) + 1) * len(m.list) * 8))
 	slices.SortStableFunc(all, func(a, b found) int { return cmp.Compare(b.depth, a.depth) })
 	for _, f := range all[:min(len(all), cutsOfRound)] {
 		cuts, rows = append(cuts, f.cut), append(rows, f.row)

@@ -80,7 +80,7 @@ func TestWorkLimit(t *testing.T) {
 				t.Fatalf("case %d, work %d: %d and %d, bounds %d and %d", n, work, a.Value, b.Value,
 					a.Bound, b.Bound)
 			}
-			if err := p.check(&a); err != nil {
+			if err := checkResult(p, &a); err != nil {
 				t.Fatalf("case %d, work %d: %v", n, work, err)
 			}
 			if slices.Equal(a.Unmet, full.Unmet) && (a.Bound > full.Value || full.Bound > a.Value) {

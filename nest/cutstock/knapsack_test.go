@@ -135,7 +135,7 @@ func TestTwoStagePricing(t *testing.T) {
 			for i, it := range e.items {
 				values, demand = append(values, it[2]*k.scale), append(demand, p.Items[i].Demand)
 			}
-			if got, want := k.pricers[0].vouch(k.ask(values, demand)),
+			if got, want := k.pricers[0].Vouch(k.ask(values, demand)),
 				e.unbounded.of(trim).better()*k.scale; got != want {
 				t.Errorf("%s, trimming %t: %d, optimum %d", e.name, trim, got/k.scale, want/k.scale)
 			}

@@ -42,7 +42,7 @@ func (k *solver) list(n *node, cost int64) ([]*entry, bool) {
 	for i := range demand {
 		demand[i] = k.p.Items[i].Demand
 	}
-	l := &listing{ask: k.ask(n.duals, demand), most: longestList, tails: map[tailKey][][]int64{}}
+	l := &Listing{Ask: k.ask(n.duals, demand), Most: longestList, Shared: map[any]any{}}
 	slack := cost*k.scale - n.relaxed
 	var out []*entry
 	for s := range k.p.Stocks {
@@ -54,8 +54,8 @@ func (k *solver) list(n *node, cost int64) ([]*entry, bool) {
 		if net := k.p.Stocks[s].Cost*k.scale - best; net > 0 && n.least[s] == 0 {
 			least += net
 		}
-		found, ok := k.pricers[s].list(l, best, least)
-		if l.most -= len(found); !ok || l.most < 0 {
+		found, ok := k.pricers[s].List(l, best, least)
+		if l.Most -= len(found); !ok || l.Most < 0 {
 			return nil, false
 		}
 		out = append(out, k.entries(found)...)
@@ -64,10 +64,10 @@ func (k *solver) list(n *node, cost int64) ([]*entry, bool) {
 }
 
 // entries are listed layouts as columns of a program, in an order of their own.
-func (k *solver) entries(found []listed) (out []*entry) {
+func (k *solver) entries(found []Listed) (out []*entry) {
 	for _, f := range found {
-		c := k.p.column(f.pattern)
-		e := &entry{column: *c, bonus: f.worth - c.Worth}
+		c := newColumn(k.p, f.Pattern)
+		e := &entry{column: *c, bonus: f.Worth - c.Worth}
 		e.cost -= e.bonus
 		out = append(out, e)
 	}

@@ -16,7 +16,7 @@ func TestListIsComplete(t *testing.T) {
 	for n := range 1500 {
 		p := random(r, 3, 3, 3, 1)
 		k := newSolver(context.Background(), p, Options{})
-		root := newMaster(p, &k.pool, nil)
+		root := newMaster(p, k.costs, &k.pool, nil)
 		pi, _ := k.generate(root)
 		k.certify(root)
 		lb, at, best := k.prove(root.least, root.most, pi)
@@ -33,7 +33,7 @@ func TestListIsComplete(t *testing.T) {
 				t.Fatalf("problem %d: an entry costs %d; its layout %d, bonus %d", n, e.cost,
 					p.Cost(&e.Pattern), e.bonus)
 			}
-			on[fmt.Sprint(e.Stock, p.countsOf(e))] = e.cost
+			on[fmt.Sprint(e.Stock, countsOf(p, e))] = e.cost
 		}
 		listed += len(list)
 		slack := (k.best.value-1)*k.scale - lb
@@ -92,25 +92,25 @@ func TestListsOverStarts(t *testing.T) {
 		}
 		a := k.ask(duals, demand)
 		for s := range p.Stocks {
-			if !p.linked(&p.Stocks[s]) {
+			if !linked(p, &p.Stocks[s]) {
 				continue
 			}
 			boards++
-			found := [2]map[string]listed{{}, {}}
+			found := [2]map[string]Listed{{}, {}}
 			for at, every := range []bool{false, true} {
-				l := &listing{ask: a, most: 1 << 20}
-				list, _ := p.newChain(s, every, &meter{}).list(l, 0, -1<<55)
+				l := &Listing{Ask: a, Most: 1 << 20, Shared: map[any]any{}}
+				list, _ := newChain(p, s, every, &Meter{}).List(l, 0, -1<<55)
 				for _, f := range list {
-					found[at][fmt.Sprint(tally(f.pattern.Places))] = f
+					found[at][fmt.Sprint(tally(f.Pattern.Places))] = f
 				}
 			}
 			for key, f := range found[1] {
 				g, ok := found[0][key]
-				if !ok || g.worth != f.worth {
+				if !ok || g.Worth != f.Worth {
 					t.Fatalf("problem %d, stock %d: %v is worth %d over all positions, %v %d over the starts\n%+v",
-						n, s, f.pattern.Places, f.worth, g.pattern.Places, g.worth, p)
+						n, s, f.Pattern.Places, f.Worth, g.Pattern.Places, g.Worth, p)
 				}
-				if p.Worth(s, f.pattern.Places) != f.worth {
+				if p.Worth(s, f.Pattern.Places) != f.Worth {
 					differ++
 				}
 			}
@@ -123,7 +123,7 @@ func TestListsOverStarts(t *testing.T) {
 }
 
 // countsOf is how many of each item an entry gives.
-func (p *Problem) countsOf(e *entry) []int64 {
+func countsOf(p *Problem, e *entry) []int64 {
 	counts := make([]int64, len(p.Items))
 	for n, i := range e.items {
 		counts[i] = e.counts[n]

@@ -28,25 +28,25 @@ func (r *chain) slack() int64 {
 	return min(usable/(r.s.Keep+1), usable/max(1, shortest)+int64(len(r.s.Spots))+1) + 1
 }
 
-func (r *chain) list(l *listing, best, least int64) ([]listed, bool) {
-	slack := r.slack() * l.ask.scale
+func (r *chain) List(l *Listing, best, least int64) ([]Listed, bool) {
+	slack := r.slack() * l.Ask.Scale
 	if best+slack < least {
 		return nil, true
 	}
-	r.run(l.ask)
-	w := &labels{listing: l, r: r, least: least - slack, exact: least,
+	r.run(l.Ask)
+	w := &labels{Listing: l, r: r, least: least - slack, exact: least,
 		at: make([][]*label, len(r.pos)+1), best: map[string]*label{}, found: layouts{}}
 	for _, run := range r.runs {
 		w.edges = append(w.edges, run.From, run.To)
 	}
 	ok := w.all()
-	r.m.add(8 * w.steps)
+	r.m.Add(8 * w.steps)
 	return w.found.all(), ok
 }
 
 // labels is the search for the layouts of one stock.
 type labels struct {
-	*listing
+	*Listing
 	r     *chain
 	least int64 // by the tables of price.go
 	exact int64
@@ -106,7 +106,7 @@ func (w *labels) extend(t int, b *label) bool {
 			return false
 		}
 		worth, rem := gap.to(r.pos[u] - r.p.Kerf)
-		ahead := b.value + (worth+1)*w.ask.scale // the chain's rest counts as a whole unit
+		ahead := b.value + (worth+1)*w.Ask.Scale // the chain's rest counts as a whole unit
 		if ahead+r.f[layer][1][u] < w.least {
 			continue
 		}
@@ -114,11 +114,11 @@ func (w *labels) extend(t int, b *label) bool {
 			for _, i := range r.items[q][:r.fit[q][u]] {
 				after := r.pos[u] + r.p.Items[i].Size + r.p.Kerf
 				to := r.at(after)
-				if b.counts[i] == w.ask.demand[i] || ahead+w.ask.duals[i]+r.f[0][1][to] < w.least {
+				if b.counts[i] == w.Ask.Demand[i] || ahead+w.Ask.Duals[i]+r.f[0][1][to] < w.least {
 					continue
 				}
 				next := &label{x: after, counts: slices.Clone(b.counts), worth: worth, rem: rem,
-					value: b.value + w.ask.duals[i], last: Place{Item: i, At: r.pos[u]}, before: b}
+					value: b.value + w.Ask.Duals[i], last: Place{Item: i, At: r.pos[u]}, before: b}
 				next.counts[i]++
 				w.at[to] = append(w.at[to], next)
 				w.steps += 8
@@ -126,11 +126,11 @@ func (w *labels) extend(t int, b *label) bool {
 		}
 	}
 	worth, _ := gap.to(r.s.To)
-	if b.before == nil || b.value+worth*w.ask.scale < w.exact {
+	if b.before == nil || b.value+worth*w.Ask.Scale < w.exact {
 		return true
 	}
 	w.found.put(b.counts, r.index, b.places(), worth)
-	return len(w.found) <= w.most
+	return len(w.found) <= w.Most
 }
 
 func (b *label) places() (out []Place) {

@@ -10,20 +10,20 @@ const stepsOfList = 1 << 21
 
 // layouts are those of one stock found so far, by their counts; one without a piece may be among
 // them.
-type layouts map[string]listed
+type layouts map[string]Listed
 
 // put keeps a layout where no other with its counts is worth as much.
 func (f layouts) put(counts []int64, stock int, places []Place, worth int64) {
 	key := countsKey(counts)
-	if old, ok := f[key]; !ok || worth > old.worth {
-		f[key] = listed{Pattern{Stock: stock, Places: slices.Clone(places)}, worth}
+	if old, ok := f[key]; !ok || worth > old.Worth {
+		f[key] = Listed{Pattern{Stock: stock, Places: slices.Clone(places)}, worth}
 	}
 }
 
 // all are the layouts with a piece, in no order.
-func (f layouts) all() (out []listed) {
+func (f layouts) all() (out []Listed) {
 	for _, l := range f {
-		if len(l.pattern.Places) > 0 {
+		if len(l.Pattern.Places) > 0 {
 			out = append(out, l)
 		}
 	}

@@ -87,7 +87,7 @@ func (f *finisher) bound(pi, tau []int64) (bound int64, theta float64, ok bool) 
 		}
 		net[e.Stock] = min(net[e.Stock], v)
 	}
-	k.meter.add(int64(len(f.list) * (4 + len(tau))))
+	k.meter.Add(int64(len(f.list) * (4 + len(tau))))
 	if worst < 1 {
 		return 0, worst, true
 	}

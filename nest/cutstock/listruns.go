@@ -14,14 +14,14 @@ type tailKey struct {
 // that stands for its kerfs too, by that length / step rounded up: never too little.
 func (l *runsList) tail() [][]int64 {
 	r, key := l.r, tailKey{l.r.sack, l.r.s.Rate, l.r.s.Keep}
-	if l.tails[key] != nil {
-		return l.tails[key]
+	if old, ok := l.Shared[key]; ok {
+		return old.([][]int64)
 	}
 	step, size := r.sack.step, len(r.sack.h)+1
 	tail := make([][]int64, len(r.sack.items)+1)
 	last := make([]int64, size)
 	for t := range last {
-		last[t] = r.s.Rate.Of(int64(t)*step-r.p.Kerf-r.s.Keep) * l.ask.scale
+		last[t] = r.s.Rate.Of(int64(t)*step-r.p.Kerf-r.s.Keep) * l.Ask.Scale
 	}
 	tail[len(r.sack.items)] = last
 	for n := len(r.sack.items) - 1; n >= 0; n-- {
@@ -29,8 +29,8 @@ func (l *runsList) tail() [][]int64 {
 		full, now := int((r.p.Items[i].Size+r.p.Kerf)/step), make([]int64, size)
 		for t := range now {
 			v := after[t]
-			for c := int64(1); c <= l.ask.demand[i] && int(c)*full <= t; c++ {
-				v = max(v, c*l.ask.duals[i]+after[t-int(c)*full])
+			for c := int64(1); c <= l.Ask.Demand[i] && int(c)*full <= t; c++ {
+				v = max(v, c*l.Ask.Duals[i]+after[t-int(c)*full])
 				l.steps++
 			}
 			now[t] = v
@@ -38,7 +38,7 @@ func (l *runsList) tail() [][]int64 {
 		tail[n] = now
 		l.steps += int64(size)
 	}
-	l.tails[key] = tail
+	l.Shared[key] = tail
 	return tail
 }
 
@@ -51,7 +51,7 @@ type filling struct {
 
 // runsList is the search for the layouts of one stock.
 type runsList struct {
-	*listing
+	*Listing
 	r      *runs
 	least  int64
 	steps  int64
@@ -62,14 +62,14 @@ type runsList struct {
 	found  layouts
 }
 
-func (r *runs) list(l *listing, best, least int64) ([]listed, bool) {
+func (r *runs) List(l *Listing, best, least int64) ([]Listed, bool) {
 	if best < least {
 		return nil, true
 	}
-	s := &runsList{listing: l, r: r, least: least, counts: make([]int64, len(r.p.Items)),
+	s := &runsList{Listing: l, r: r, least: least, counts: make([]int64, len(r.p.Items)),
 		found: layouts{}}
 	ok := s.fillRuns() && s.join(0, 0, 0)
-	r.m.add(8 * s.steps)
+	r.m.Add(8 * s.steps)
 	return s.found.all(), ok
 }
 
@@ -96,7 +96,7 @@ func (l *runsList) fillRuns() bool {
 // false where there are too many.
 func (l *runsList) join(j int, value, worth int64) bool {
 	r := l.r
-	if l.steps++; l.steps > stepsOfList || len(l.found) > l.most {
+	if l.steps++; l.steps > stepsOfList || len(l.found) > l.Most {
 		return false
 	}
 	if value+l.best[j] < l.least {
@@ -110,7 +110,7 @@ func (l *runsList) join(j int, value, worth int64) bool {
 		at, fits := r.clear[j].From, true
 		for _, i := range f.items {
 			l.counts[i]++
-			fits = fits && l.counts[i] <= l.ask.demand[i]
+			fits = fits && l.counts[i] <= l.Ask.Demand[i]
 			l.places = append(l.places, Place{Item: i, At: at})
 			at += r.p.Items[i].Size + r.p.Kerf
 		}
@@ -145,18 +145,18 @@ func (f *filler) fill(n int, left, value int64) bool {
 	}
 	if n == len(r.sack.items) {
 		w := r.s.Rate.Of(left - r.p.Kerf - r.s.Keep)
-		if v := value + w*l.ask.scale; v >= f.least {
+		if v := value + w*l.Ask.Scale; v >= f.least {
 			f.out = append(f.out, filling{append([]int(nil), f.items...), v, w})
 		}
 		return true
 	}
 	i, before := r.sack.items[n], len(f.items)
 	full := r.p.Items[i].Size + r.p.Kerf
-	for c := int64(0); c <= l.ask.demand[i] && c*full <= left; c++ {
+	for c := int64(0); c <= l.Ask.Demand[i] && c*full <= left; c++ {
 		if c > 0 {
 			f.items = append(f.items, i)
 		}
-		if !f.fill(n+1, left-c*full, value+c*l.ask.duals[i]) {
+		if !f.fill(n+1, left-c*full, value+c*l.Ask.Duals[i]) {
 			return false
 		}
 	}

@@ -34,8 +34,8 @@ func (c *column) key() string {
 	return string(b)
 }
 
-// column makes one of a pattern whose worth need not be known yet.
-func (p *Problem) column(t Pattern) *column {
+// newColumn makes one of a pattern whose worth need not be known yet.
+func newColumn(p *Problem, t Pattern) *column {
 	t.Worth = p.WorthOf(&t)
 	c := &column{Pattern: t, cost: p.Cost(&t)}
 	c.items, c.counts = tally(t.Places)
@@ -50,21 +50,6 @@ func (c *column) count(item int) int64 {
 	return 0
 }
 
-// tally counts the items of a layout, ascending.
-func tally(places []Place) (items []int, counts []int64) {
-	for _, pl := range places {
-		n := 0
-		for n < len(items) && items[n] < pl.Item {
-			n++
-		}
-		if n == len(items) || items[n] != pl.Item {
-			items, counts = slices.Insert(items, n, pl.Item), slices.Insert(counts, n, 0)
-		}
-		counts[n]++
-	}
-	return items, counts
-}
-
 // master is the linear program over the columns found so far: a row for each item, then one for
 // each stock, then one for each quota; a column for each item that leaves it unmet, then the
 // columns of the pool in their order.
@@ -72,7 +57,7 @@ type master struct {
 	p      *Problem
 	pool   *pool
 	lp     *lp.Problem
-	unit   float64 // money units in one unit of the linear program
+	costs  // of the problem
 	demand []int64
 	least  []int64            // of each stock, by branching
 	most   []int64            // Any: no limit
@@ -98,8 +83,8 @@ func (l *pool) add(c *column) bool {
 	return true
 }
 
-func newMaster(p *Problem, l *pool, quotas []quota) *master {
-	m := &master{p: p, pool: l, lp: lp.New(), unit: p.unit(), quotas: quotas}
+func newMaster(p *Problem, c costs, l *pool, quotas []quota) *master {
+	m := &master{p: p, pool: l, lp: lp.New(), costs: c, quotas: quotas}
 	for i := range p.Items {
 		m.demand = append(m.demand, p.Items[i].Demand)
 		m.lp.AddRow(float64(p.Items[i].Demand), math.Inf(1))
@@ -112,7 +97,7 @@ func newMaster(p *Problem, l *pool, quotas []quota) *master {
 		m.lp.AddRow(math.Inf(-1), 0)
 	}
 	for i := range p.Items {
-		m.lp.AddColumn(float64(p.penalty(i))/m.unit, 0, math.Inf(1), []int{i}, []float64{1})
+		m.lp.AddColumn(float64(c.unmet[i])/m.unit, 0, math.Inf(1), []int{i}, []float64{1})
 	}
 	m.sync()
 	return m
@@ -123,32 +108,6 @@ func limit(n int64) float64 {
 		return math.Inf(1)
 	}
 	return float64(n)
-}
-
-// unit makes costs small numbers: the dearest stock costs 100.
-func (p *Problem) unit() float64 { return max(1, float64(p.dearest())/100) }
-
-func (p *Problem) dearest() int64 {
-	var c int64
-	for s := range p.Stocks {
-		c = max(c, p.Stocks[s].Cost)
-	}
-	return c
-}
-
-// penalty is what leaving one piece of an item unmet costs: by its length (pieces over ten times
-// the shortest count alike), and far above any real price.
-func (p *Problem) penalty(i int) int64 {
-	shortest := p.Items[i].Size
-	for n := range p.Items {
-		shortest = min(shortest, p.Items[n].Size)
-	}
-	times := 200.0
-	if slices.ContainsFunc(p.Stocks, func(s Stock) bool { return s.Across != nil }) {
-		times = 16 // its prices are finer, and must not be cut down
-	}
-	return int64(times * float64(p.dearest()+1) * float64(
-		min(10*shortest, p.Items[i].Size)) / float64(shortest))
 }
 
 // sync takes the new columns of the pool into the program.

@@ -28,7 +28,7 @@ func (k *solver) offer(uses []Use) {
 		}
 		pl.value = k.p.Value(pl.uses)
 	}
-	pl.tie = k.p.tie(pl.uses)
+	pl.tie = tieOf(k.p, pl.uses)
 	if cmp.Or(cmp.Compare(pl.short, k.best.short), cmp.Compare(pl.value, k.best.value),
 		cmp.Compare(pl.tie, k.best.tie)) < 0 {
 		k.best = pl
@@ -46,7 +46,7 @@ func (k *solver) filled(uses []Use, unmet []int64) []Use {
 	out := slices.Clone(uses)
 	for s := range k.p.Stocks {
 		for n := used[s]; k.p.Stocks[s].Supply == Any || n < k.p.Stocks[s].Supply; n++ {
-			t := k.pricers[s].fill(left, k.ask)
+			t := k.pricers[s].Fill(left, k.ask)
 			if t == nil {
 				break
 			}

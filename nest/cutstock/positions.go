@@ -19,7 +19,7 @@ import (
 
 // linked says whether a piece can trade clear wood on its one side for clear wood on its other: see
 // price.go.
-func (p *Problem) linked(s *Stock) bool {
+func linked(p *Problem, s *Stock) bool {
 	var classes [Classes]bool
 	for _, i := range s.Holds {
 		classes[p.Items[i].Class] = true
@@ -37,29 +37,22 @@ func (p *Problem) linked(s *Stock) bool {
 	return false
 }
 
-// grid is the greatest step of which every size, the kerf, the span and every spot's edge is a
+// gridOf is the greatest step of which every size, the kerf, the span and every spot's edge is a
 // multiple, counted from the stock's start.
-func (p *Problem) grid(s *Stock) int64 {
-	g := gcd(p.Kerf, s.To-s.From)
+func gridOf(p *Problem, s *Stock) int64 {
+	g := GCD(p.Kerf, s.To-s.From)
 	for _, i := range s.Holds {
-		g = gcd(g, p.Items[i].Size)
+		g = GCD(g, p.Items[i].Size)
 	}
 	for _, spot := range s.Spots {
-		g = gcd(gcd(g, spot.From-s.From), spot.To-s.From)
+		g = GCD(GCD(g, spot.From-s.From), spot.To-s.From)
 	}
 	return g
 }
 
-func gcd(a, b int64) int64 {
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return a
-}
-
-// everyPosition gives all multiples of the grid in [From, To).
-func (p *Problem) everyPosition(s *Stock) []int64 {
-	g := p.grid(s)
+// everyStart gives all multiples of the grid in [From, To).
+func everyStart(p *Problem, s *Stock) []int64 {
+	g := gridOf(p, s)
 	pos := make([]int64, 0, (s.To-s.From)/max(1, g))
 	for x := s.From; x < s.To; x += g {
 		pos = append(pos, x)
@@ -67,11 +60,11 @@ func (p *Problem) everyPosition(s *Stock) []int64 {
 	return pos
 }
 
-// positions gives the starts that an exact pricing needs, ascending; the first is From.
-func (p *Problem) positions(s *Stock) []int64 {
-	g := p.grid(s)
+// startsOf gives the starts that an exact pricing needs, ascending; the first is From.
+func startsOf(p *Problem, s *Stock) []int64 {
+	g := gridOf(p, s)
 	n := (s.To - s.From) / max(1, g)
-	b := builder{p: p, s: s, g: g, n: n, limits: p.limits(s)}
+	b := builder{p: p, s: s, g: g, n: n, limits: limitsOf(p, s)}
 	starts := b.forward()
 	for w, bits := range b.backward() {
 		starts[w] |= bits
@@ -159,7 +152,7 @@ func (b *builder) backward() []uint64 {
 // limits holds for each class the stretches that it may use, ascending.
 type limits [Classes][]Span
 
-func (p *Problem) limits(s *Stock) (l limits) {
+func limitsOf(p *Problem, s *Stock) (l limits) {
 	for q := range l {
 		l[q] = slices.Collect(s.runs(s.From, s.To, func(o *Spot) bool { return !o.Tolerated[q] }))
 	}

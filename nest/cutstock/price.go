@@ -38,7 +38,7 @@ package cutstock
 // chain prices one stock over the starts of positions.go.
 type chain struct {
 	p      *Problem
-	m      *meter
+	m      *Meter
 	index  int
 	s      *Stock
 	linked bool
@@ -63,21 +63,18 @@ type chain struct {
 	walked int64 // steps of walks not yet counted
 }
 
-// never is minus infinity, with room to add to.
-const never = -1 << 61
-
-func (p *Problem) newChain(index int, everywhere bool, m *meter) *chain {
+func newChain(p *Problem, index int, everywhere bool, m *Meter) *chain {
 	s := &p.Stocks[index]
-	r := &chain{p: p, m: m, index: index, s: s, linked: p.linked(s), runs: s.clear()}
+	r := &chain{p: p, m: m, index: index, s: s, linked: linked(p, s), runs: s.clear()}
 	if everywhere {
-		r.pos = p.everyPosition(s)
+		r.pos = everyStart(p, s)
 	} else {
-		r.pos = p.positions(s)
+		r.pos = startsOf(p, s)
 	}
 	for _, i := range s.Holds {
 		r.items[p.Items[i].Class] = append(r.items[p.Items[i].Class], i)
 	}
-	lim := p.limits(s)
+	lim := limitsOf(p, s)
 	for q := range r.items {
 		sortBySize(p, r.items[q])
 		r.fit[q] = make([]int32, len(r.pos))
@@ -89,7 +86,7 @@ func (p *Problem) newChain(index int, everywhere bool, m *meter) *chain {
 		}
 	}
 	n := len(r.pos)
-	for layer, end := range []int64{0, never} {
+	for layer, end := range []int64{0, Never} {
 		for b := range r.f[layer] {
 			r.f[layer][b] = make([]int64, n+1)
 			r.f[layer][b][n] = end
@@ -119,29 +116,29 @@ func (r *chain) divide() {
 	}
 }
 
-func (r *chain) bare(scale int64) int64 { return r.p.Worth(r.index, nil) * scale }
+func (r *chain) Bare(scale int64) int64 { return r.p.Worth(r.index, nil) * scale }
 
-func (r *chain) traits() traits { return traits{fine: 1, lists: true} }
+func (r *chain) Traits() Traits { return Traits{Fine: 1, Lists: true} }
 
-func (r *chain) fill(left []int64, _ asker) *Pattern { return r.p.greedy(r.index, left) }
+func (r *chain) Fill(left []int64, _ Asker) *Pattern { return r.p.Greedy(r.index, left) }
 
-func (r *chain) price(a *ask) int64 {
+func (r *chain) Price(a *Ask) int64 {
 	best := r.run(a)
-	r.m.add(r.steps() + r.walked)
+	r.m.Add(r.steps() + r.walked)
 	r.walked = 0
 	return best
 }
 
-// vouch prices over every position.
-func (r *chain) vouch(a *ask) int64 {
+// Vouch prices over every position.
+func (r *chain) Vouch(a *Ask) int64 {
 	all := r.dense
 	if all == nil {
-		all = r.p.newChain(r.index, true, r.m)
+		all = newChain(r.p, r.index, true, r.m)
 		if len(all.pos) <= 1<<14 { // larger ones are made anew each time, to spare memory
 			r.dense = all
 		}
 	}
-	return all.price(a)
+	return all.Price(a)
 }
 
 // steps are those of one pricing.
@@ -149,8 +146,8 @@ func (r *chain) steps() int64 { return int64(16+2*len(r.s.Holds)) * int64(len(r.
 
 // run runs the recursion; where no piece may lie anywhere, the value of a whole offcut stands in
 // for minus infinity.
-func (r *chain) run(a *ask) int64 {
-	r.duals, r.scale = a.duals, a.scale
+func (r *chain) run(a *Ask) int64 {
+	r.duals, r.scale = a.Duals, a.Scale
 	flags := 1
 	if r.linked {
 		flags = 2
@@ -182,7 +179,7 @@ func (r *chain) run(a *ask) int64 {
 // piece is the best piece that may start at position t and what may follow it.
 func (r *chain) piece(t, b int, c *cursor) int64 {
 	f := r.f[0][b]
-	best := int64(never)
+	best := int64(Never)
 	for q := range r.items {
 		for n, i := range r.items[q][:r.fit[q][t]] {
 			if v := r.duals[i] + f[c.after[q][n]]; v > best {

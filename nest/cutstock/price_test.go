@@ -96,11 +96,11 @@ func TestPriceIsExhaustiveSearch(t *testing.T) {
 		}
 		want := exhaust(p, duals)
 		for _, everywhere := range []bool{false, true} {
-			pr := p.newChain(0, everywhere, &meter{})
-			got := pr.price(&ask{duals: scaled, scale: scale})
+			pr := newChain(p, 0, everywhere, &Meter{})
+			got := pr.Price(&Ask{Duals: scaled, Scale: scale})
 			slack := int64(0)
 			if pr.linked {
-				slack = int64(len(p.Stocks[0].Spots)+len(placesOf(pr.walk(nil, -1)))) * scale
+				slack = int64(len(p.Stocks[0].Spots)+len(placesOf(pr.Walk(nil, -1)))) * scale
 				// a gap may then be split at no cost, each part earning the bonus
 				if p.Kerf == 0 && p.Stocks[0].Keep == 0 {
 					slack = 22 * scale
@@ -110,7 +110,7 @@ func TestPriceIsExhaustiveSearch(t *testing.T) {
 				t.Fatalf("case %d, everywhere %v: recursion %d/%d, exhaustive search %d, linked %v\n%+v\nduals %v",
 					n, everywhere, got, scale, want, pr.linked, p, duals)
 			}
-			if err := checkLayout(p, duals, placesOf(pr.walk(nil, -1)), got, scale,
+			if err := checkLayout(p, duals, placesOf(pr.Walk(nil, -1)), got, scale,
 				slack); err != nil {
 				t.Fatalf("case %d: %v\n%+v\nduals %v", n, err, p, duals)
 			}
@@ -188,17 +188,17 @@ func TestPriceCoversWhatLiesBetween(t *testing.T) {
 	for n := range total {
 		p, duals := coarse(r)
 		want := exhaust(p, duals)
-		some, all := p.newChain(0, false, &meter{}), p.newChain(0, true, &meter{})
-		q := &ask{duals: duals, scale: 1}
-		got := all.price(q)
-		if got < want || some.price(q) > got {
-			t.Fatalf("case %d: over every position %d, over the starts %d, exhaustive search %d\n%+v\nduals %v", n, got, some.price(q), want, p, duals)
+		some, all := newChain(p, 0, false, &Meter{}), newChain(p, 0, true, &Meter{})
+		q := &Ask{Duals: duals, Scale: 1}
+		got := all.Price(q)
+		if got < want || some.Price(q) > got {
+			t.Fatalf("case %d: over every position %d, over the starts %d, exhaustive search %d\n%+v\nduals %v", n, got, some.Price(q), want, p, duals)
 		}
 		if got == want {
 			equal++
 		}
 		all.linked = false
-		if all.price(q) < want {
+		if all.Price(q) < want {
 			between++
 		}
 	}
@@ -216,10 +216,10 @@ func TestPositionsAreEnough(t *testing.T) {
 		p, duals := tiny(r)
 		// nothing is rounded, so no bonus, and the two must agree to the unit
 		p.Stocks[0].Rate.Den = 1
-		some, all := p.newChain(0, false, &meter{}), p.newChain(0, true, &meter{})
+		some, all := newChain(p, 0, false, &Meter{}), newChain(p, 0, true, &Meter{})
 		some.linked, all.linked = false, false
-		q := &ask{duals: duals, scale: 1}
-		a, b := some.price(q), all.price(q)
+		q := &Ask{Duals: duals, Scale: 1}
+		a, b := some.Price(q), all.Price(q)
 		if a != b {
 			t.Fatalf("case %d: %d over the starts, %d over every position\n%+v\nduals %v", n, a, b,
 				p, duals)

@@ -5,7 +5,7 @@ import "slices"
 // pricing is the pricers of a problem's stocks, and what a search must know of all of them.
 type pricing struct {
 	p        *Problem
-	pricers  []pricer // by stock
+	pricers  []Pricer // by stock
 	fine     int64    // the finest of them
 	lists    bool     // all of them list
 	perRound int64    // steps that each round takes for what pricers share
@@ -16,7 +16,7 @@ type pricing struct {
 // newPricing makes the pricer of every stock: across where pieces may lie beside each other; else
 // by clear runs where that is exact, and over starts where it is not. Stocks whose runs can take
 // the same items share a knapsack, stocks across that are alike but for their length a table.
-func newPricing(p *Problem, m *meter) *pricing {
+func newPricing(p *Problem, m *Meter) *pricing {
 	out := &pricing{p: p, fine: 1, lists: true}
 	for s := range p.Stocks {
 		out.longest = max(out.longest, p.Stocks[s].To-p.Stocks[s].From)
@@ -28,25 +28,25 @@ func newPricing(p *Problem, m *meter) *pricing {
 				return n
 			}
 		}
-		n := p.newKnapsack(holds, out.longest)
+		n := newKnapsack(p, holds, out.longest)
 		sacks = append(sacks, n)
 		out.perRound += n.work()
 		return n
 	}
 	var tables sheetTables
 	for s := range p.Stocks {
-		var r pricer
+		var r Pricer
 		switch stock := &p.Stocks[s]; {
 		case stock.Across != nil:
 			out.widest = max(out.widest, stock.Across.Width)
-			r = p.newSheet(s, &tables, m)
-		case p.linked(stock):
-			r = p.newChain(s, false, m)
+			r = newSheet(p, s, &tables, m)
+		case linked(p, stock):
+			r = newChain(p, s, false, m)
 		default:
-			r = p.newRuns(s, sack(stock.Holds), m)
+			r = newRuns(p, s, sack(stock.Holds), m)
 		}
 		out.pricers = append(out.pricers, r)
-		out.fine, out.lists = max(out.fine, r.traits().fine), out.lists && r.traits().lists
+		out.fine, out.lists = max(out.fine, r.Traits().Fine), out.lists && r.Traits().Lists
 	}
 	return out
 }

@@ -96,7 +96,7 @@ type Pattern struct {
 	Worth  int64
 }
 
-// patternOf is a pattern of these places, its worth yet unknown; nil where there are none.
+// NewPattern is a pattern of these places, its worth yet unknown; nil where there are none.
 func patternOf(stock int, places []Place) *Pattern {
 	if len(places) == 0 {
 		return nil
@@ -127,4 +127,19 @@ func sortBySize(p *Problem, items []int) {
 	slices.SortFunc(items, func(a, b int) int {
 		return cmp.Or(cmp.Compare(p.Items[a].Size, p.Items[b].Size), cmp.Compare(a, b))
 	})
+}
+
+// tally counts the items of a layout, ascending.
+func tally(places []Place) (items []int, counts []int64) {
+	for _, pl := range places {
+		n := 0
+		for n < len(items) && items[n] < pl.Item {
+			n++
+		}
+		if n == len(items) || items[n] != pl.Item {
+			items, counts = slices.Insert(items, n, pl.Item), slices.Insert(counts, n, 0)
+		}
+		counts[n]++
+	}
+	return items, counts
 }

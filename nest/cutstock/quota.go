@@ -88,7 +88,7 @@ func (k *solver) limit(root *master) *master {
 			return root
 		}
 		k.quotas = append(k.quotas, added...)
-		root = newMaster(k.p, &k.pool, k.quotas)
+		root = newMaster(k.p, k.costs, &k.pool, k.quotas)
 		k.generate(root)
 	}
 	return root
@@ -101,7 +101,7 @@ func (k *solver) exceeded(m *master) (out []quota) {
 	copies := map[quota]float64{}
 	for j, c := range m.pool.cols[:m.added] {
 		x := m.x(j)
-		if x < nearly || !k.pricers[c.Stock].traits().copies {
+		if x < nearly || !k.pricers[c.Stock].Traits().Copies {
 			continue
 		}
 		used[c.Stock] += x

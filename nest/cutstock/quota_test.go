@@ -48,14 +48,14 @@ func TestLimitsOfCopiesBound(t *testing.T) {
 			p.Stocks = append(p.Stocks, s)
 		}
 		r := Solve(context.Background(), p, Options{Work: 3e6})
-		k := newSolver(context.Background(), p.without(r.Unmet), Options{})
+		k := newSolver(context.Background(), withDemandMet(p, r.Unmet), Options{})
 		for _, leaf := range r.Certificate.Leaves {
 			limited += len(leaf.Quotas)
 		}
 		if r.Bound > r.Value {
 			t.Fatalf("program %d: bound %d above value %d", n, r.Bound, r.Value)
 		}
-		root := newMaster(k.p, &k.pool, nil)
+		root := newMaster(k.p, k.costs, &k.pool, nil)
 		at, _ := k.generate(root)
 		if b, _, _ := k.prove(root.least, root.most, at); ceil(b, k.scale) > r.Bound+1 {
 			t.Errorf("program %d: %d without limits, %d with them", n, ceil(b, k.scale), r.Bound)

@@ -343,7 +343,7 @@ func TestReference(t *testing.T) {
 			continue
 		}
 		got := Solve(context.Background(), p, Options{Work: 2e8})
-		if err := p.check(&got); err != nil {
+		if err := checkResult(p, &got); err != nil {
 			t.Fatalf("case %d: %v\n%+v\n%+v", n, err, p, got)
 		}
 		want, ok := a.optimum(t)

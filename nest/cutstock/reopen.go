@@ -23,8 +23,8 @@ const (
 
 func (k *solver) reopen(work int64) {
 	rng := rand.New(rand.NewPCG(1, 1))
-	limit := k.meter.steps + work
-	for size, failed, turns := fewestOpen, 0, 0; turns < tries && k.meter.steps < limit && !k.over() &&
+	limit := k.meter.Steps + work
+	for size, failed, turns := fewestOpen, 0, 0; turns < tries && k.meter.Steps < limit && !k.over() &&
 		!k.closed(); {
 		before := k.best
 		open, kept := k.choose(rng, size)
@@ -125,7 +125,7 @@ func (k *solver) replan(open, kept []Use) {
 		}
 	}
 	some := &pool{seen: map[string]bool{}}
-	m := newMaster(&part, some, nil)
+	m := newMaster(&part, k.costs, some, nil)
 	m.strict = true
 	for _, c := range k.pool.cols {
 		if m.proper(c) {
@@ -133,9 +133,9 @@ func (k *solver) replan(open, kept []Use) {
 		}
 	}
 	for _, u := range open {
-		some.add(k.p.column(u.Pattern))
+		some.add(newColumn(k.p, u.Pattern))
 	}
-	k.meter.add(int64(len(k.pool.cols)) * 8)
+	k.meter.Add(int64(len(k.pool.cols)) * 8)
 	if _, done := k.generate(m); !done {
 		return
 	}

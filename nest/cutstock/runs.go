@@ -12,14 +12,6 @@ import "slices"
 // same items. With one run this is exact; with several, a bound that lets each run have all copies.
 // Copies are split in powers of two, each power one layer of the knapsack.
 
-// ask is one round of pricing: duals in money x scale, and how many copies of each item count.
-type ask struct {
-	duals  []int64
-	scale  int64
-	demand []int64
-	round  int // differs from that of every other ask of the same solver
-}
-
 // knapsack is h for one set of items, over multiples of a common step of size + kerf.
 type knapsack struct {
 	p     *Problem
@@ -39,12 +31,12 @@ type layer struct {
 	took  []uint64
 }
 
-func (p *Problem) newKnapsack(items []int, longest int64) *knapsack {
+func newKnapsack(p *Problem, items []int, longest int64) *knapsack {
 	n := &knapsack{p: p, holds: items, items: slices.Clone(items), round: -1}
 	sortBySize(p, n.items)
 	slices.Reverse(n.items)
 	for _, i := range items {
-		n.step = gcd(n.step, p.Items[i].Size+p.Kerf)
+		n.step = GCD(n.step, p.Items[i].Size+p.Kerf)
 	}
 	n.step = max(1, n.step)
 	n.h = make([]int64, (longest+p.Kerf)/n.step+1)
@@ -52,11 +44,11 @@ func (p *Problem) newKnapsack(items []int, longest int64) *knapsack {
 }
 
 // fill makes h for one ask.
-func (n *knapsack) fill(a *ask) {
-	if n.round == a.round {
+func (n *knapsack) fill(a *Ask) {
+	if n.round == a.Round {
 		return
 	}
-	n.round = a.round
+	n.round = a.Round
 	for t := range n.h {
 		n.h[t] = -1
 	}
@@ -64,7 +56,7 @@ func (n *knapsack) fill(a *ask) {
 	used := 0
 	for _, i := range n.items {
 		size := (n.p.Items[i].Size + n.p.Kerf) / n.step
-		copies := min(a.demand[i], int64(len(n.h)-1)/size)
+		copies := min(a.Demand[i], int64(len(n.h)-1)/size)
 		for c := int64(1); copies > 0; c *= 2 {
 			c = min(c, copies)
 			if used == len(n.layers) {
@@ -72,7 +64,7 @@ func (n *knapsack) fill(a *ask) {
 			}
 			l := &n.layers[used]
 			l.item, l.count = i, c
-			n.layer(l, int(c*size), c*a.duals[i])
+			n.layer(l, int(c*size), c*a.Duals[i])
 			used++
 			copies -= c
 		}
@@ -111,18 +103,18 @@ func (n *knapsack) work() int64 { return int64(len(n.h)) * int64(2*len(n.items))
 // runs prices one stock by its clear runs.
 type runs struct {
 	p     *Problem
-	m     *meter
+	m     *Meter
 	index int
 	s     *Stock
 	clear []Span
 	sack  *knapsack
 	worth [][]int64 // of each run: w(R - T) by T / step, where that was worth keeping
 
-	asked *ask
+	asked *Ask
 	ends  []int // of each run, the T/step that is best
 }
 
-func (p *Problem) newRuns(index int, sack *knapsack, m *meter) *runs {
+func newRuns(p *Problem, index int, sack *knapsack, m *Meter) *runs {
 	r := &runs{p: p, m: m, index: index, s: &p.Stocks[index], sack: sack}
 	r.clear = r.s.clear()
 	r.ends = make([]int, len(r.clear))
@@ -138,20 +130,20 @@ func (p *Problem) newRuns(index int, sack *knapsack, m *meter) *runs {
 	return r
 }
 
-func (r *runs) bare(scale int64) int64 { return r.p.Worth(r.index, nil) * scale }
+func (r *runs) Bare(scale int64) int64 { return r.p.Worth(r.index, nil) * scale }
 
-func (r *runs) traits() traits { return traits{fine: 1, lists: true} }
+func (r *runs) Traits() Traits { return Traits{Fine: 1, Lists: true} }
 
-func (r *runs) fill(left []int64, _ asker) *Pattern { return r.p.greedy(r.index, left) }
+func (r *runs) Fill(left []int64, _ Asker) *Pattern { return r.p.Greedy(r.index, left) }
 
-func (r *runs) vouch(a *ask) int64 { return r.price(a) }
+func (r *runs) Vouch(a *Ask) int64 { return r.Price(a) }
 
-func (r *runs) price(a *ask) int64 {
-	r.m.add(int64(len(r.clear)+1) * int64(len(r.sack.h)))
+func (r *runs) Price(a *Ask) int64 {
+	r.m.Add(int64(len(r.clear)+1) * int64(len(r.sack.h)))
 	r.asked = a
 	r.sack.fill(a)
 	var sum int64
-	used, least, at := false, int64(never), 0
+	used, least, at := false, int64(Never), 0
 	for j := range r.clear {
 		empty, v, t := r.run(j, 0)
 		if v >= empty {
@@ -166,7 +158,7 @@ func (r *runs) price(a *ask) int64 {
 			least, at = v-empty, j
 		}
 	}
-	if !used && least > never/2 { // a piece must go somewhere: where it costs least
+	if !used && least > Never/2 { // a piece must go somewhere: where it costs least
 		_, _, r.ends[at] = r.run(at, 0)
 		sum += least
 	}
@@ -177,7 +169,7 @@ func (r *runs) price(a *ask) int64 {
 // empty, the best value of pieces in it, and their T/step.
 func (r *runs) run(j int, taken int64) (empty, best int64, end int) {
 	length := r.clear[j].To - r.clear[j].From - taken
-	empty, best = r.s.Rate.Of(length-r.s.Keep)*r.asked.scale, never
+	empty, best = r.s.Rate.Of(length-r.s.Keep)*r.asked.Scale, Never
 	last := (length + r.p.Kerf) / r.sack.step
 	for t := 1; length+r.p.Kerf >= 0 && t < len(r.sack.h) && int64(t) <= last; t++ {
 		v := r.sack.h[t]
@@ -186,10 +178,10 @@ func (r *runs) run(j int, taken int64) (empty, best int64, end int) {
 		}
 		if taken == 0 && r.worth != nil {
 			if t < len(r.worth[j]) {
-				v += r.worth[j][t] * r.asked.scale
+				v += r.worth[j][t] * r.asked.Scale
 			}
 		} else {
-			v += r.s.Rate.Of(length-int64(t)*r.sack.step-r.s.Keep) * r.asked.scale
+			v += r.s.Rate.Of(length-int64(t)*r.sack.step-r.s.Keep) * r.asked.Scale
 		}
 		if v > best {
 			best, end = v, t
@@ -198,12 +190,12 @@ func (r *runs) run(j int, taken int64) (empty, best int64, end int) {
 	return empty, best, end
 }
 
-func (r *runs) walk(room []int64, first int) *Pattern {
+func (r *runs) Walk(room []int64, first int) *Pattern {
 	left := slices.Clone(room)
 	var places []Place
 	for j, run := range r.clear {
 		if room == nil { // each run may have all copies
-			left = slices.Clone(r.asked.demand)
+			left = slices.Clone(r.asked.Demand)
 		}
 		at := run.From
 		put := func(i int) {

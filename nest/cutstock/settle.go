@@ -2,9 +2,9 @@ package cutstock
 
 import "slices"
 
-// greedy fills one stock with what is left, each time the longest item that fits at its first legal
+// Greedy fills one stock with what is left, each time the longest item that fits at its first legal
 // place, and takes it from what is left. Nil: nothing fits.
-func (p *Problem) greedy(s int, left []int64) *Pattern {
+func (p *Problem) Greedy(s int, left []int64) *Pattern {
 	var places []Place
 	items := slices.Clone(p.Stocks[s].Holds)
 	sortBySize(p, items)

@@ -8,9 +8,9 @@ import (
 
 // Pricing of stocks with Across, exact. x counts from the stock's usable start, y from its left
 // edge; L and W are the extents, kc and kr the kerfs across and along, e the inset, kw the least
-// width of an offcut. Everything is a whole number, in money x scale x 1024.
+// width of an offcut. Everything is a whole number, in money x scale x Fine.
 //
-// Worth is taken linear. With g the common step of everything across, s0 = ceil(scale x 1024 x rate
+// Worth is taken linear. With g the common step of everything across, s0 = ceil(scale x Fine x rate
 // x g / W) is the worth of a length unit of one step, and a rectangle at least kw wide, or as wide
 // as the stock, is worth
 //
@@ -48,11 +48,15 @@ import (
 // then, which some pattern has: for columns. The other goes to the end: for proofs, and to see that
 // no column is missing. sheetmore.go tells which lengths a round prices besides those it chose.
 
+// Fine is how many parts of a unit of money x scale are reckoned in. The proof of a bound across
+// must reckon in as many.
+const Fine = 1 << 10
+
 // sheet prices one stock with Across. price is the quick way for columns: what it gives a pattern
 // has, but not always the best one. vouch gives the best exactly.
 type sheet struct {
 	p     *Problem
-	m     *meter
+	m     *Meter
 	index int
 	s     *Stock
 	a     *Across
@@ -78,7 +82,7 @@ type sheet struct {
 	only kind
 
 	// The last pricing.
-	asked  *ask
+	asked  *Ask
 	pass   int // counts pricings
 	cross  crossRun
 	rip    ripRun
@@ -101,7 +105,7 @@ const (
 
 // newSheet makes the pricer of a stock with Across; tables are those made so far, by what stocks
 // must have in common to share one.
-func (p *Problem) newSheet(index int, tables *sheetTables, m *meter) *sheet {
+func newSheet(p *Problem, index int, tables *sheetTables, m *Meter) *sheet {
 	s := &p.Stocks[index]
 	r := &sheet{p: p, m: m, index: index, s: s, a: s.Across, span: s.To - s.From,
 		shapes: map[[2]int]*stripShape{}}
@@ -113,7 +117,7 @@ func (p *Problem) newSheet(index int, tables *sheetTables, m *meter) *sheet {
 		}
 	}
 	slices.SortStableFunc(r.spots, func(a, b Spot) int { return cmp.Compare(a.From, b.From) })
-	g := p.stepAcross(s)
+	g := stepAcross(p, s)
 	r.t = tables.of(p, s, g)
 	r.t.longest = max(r.t.longest, r.span)
 	r.all = r.bands(0, r.a.Width)
@@ -162,27 +166,27 @@ func (r *sheet) prepare() {
 }
 
 // stepAcross is the greatest step of which everything across the stock is a multiple.
-func (p *Problem) stepAcross(s *Stock) int64 {
+func stepAcross(p *Problem, s *Stock) int64 {
 	a := s.Across
-	g := gcd(gcd(a.Width, a.Inset), gcd(p.Rip, a.Keep))
+	g := GCD(GCD(a.Width, a.Inset), GCD(p.Rip, a.Keep))
 	for _, i := range s.Holds {
 		if !slices.Contains(a.Whole, i) {
-			g = gcd(g, p.Items[i].Width)
+			g = GCD(g, p.Items[i].Width)
 		}
 	}
 	for _, spot := range s.Spots {
-		g = gcd(gcd(g, max(0, spot.Left)), min(a.Width, spot.Right))
+		g = GCD(GCD(g, max(0, spot.Left)), min(a.Width, spot.Right))
 	}
 	return max(1, g)
 }
 
-// slopeOf is s0. Problem.scale keeps the worth of a stock x scale below 2^47, as no stock costs
+// slopeOf is s0. The scale keeps the worth of a stock x scale below 2^47, as no stock costs
 // less than it is worth.
 func slopeOf(rate Rate, scale, step, width int64) int64 {
 	if rate.Num == 0 || rate.Den == 0 {
 		return 0
 	}
-	num := new(big.Int).Mul(big.NewInt(scale), big.NewInt(1024))
+	num := new(big.Int).Mul(big.NewInt(scale), big.NewInt(Fine))
 	num.Mul(num, big.NewInt(rate.Num)).Mul(num, big.NewInt(step))
 	den := new(big.Int).Mul(big.NewInt(rate.Den), big.NewInt(width))
 	num.Add(num, den).Sub(num, big.NewInt(1)).Quo(num, den)

@@ -94,7 +94,7 @@ func row(start, end, lo, hi, kerf int64, at func(int64) []part, gap func(a, b in
 		if v, ok := memo[s]; ok {
 			return v
 		}
-		v := int64(never)
+		v := int64(Never)
 		if s.done {
 			v = gap(s.from, end)
 		}
@@ -102,7 +102,7 @@ func row(start, end, lo, hi, kerf int64, at func(int64) []part, gap func(a, b in
 			for _, c := range at(x) {
 				if x+c.size <= hi {
 					rest := best(state{x + c.size + kerf, s.done || c.exact})
-					if rest > never/2 {
+					if rest > Never/2 {
 						v = max(v, gap(s.from, x-kerf)+c.value+rest)
 					}
 				}
@@ -116,7 +116,7 @@ func row(start, end, lo, hi, kerf int64, at func(int64) []part, gap func(a, b in
 
 // length is the best content of a length.
 func (b *plainSheet) length(x, l int64) int64 {
-	best := int64(never)
+	best := int64(Never)
 	for _, i := range b.s.Holds {
 		if b.p.Items[i].Size == l && b.clear(i, x, 0, b.a.Width) {
 			best = max(best, 1024*b.duals[i]*b.grid)
@@ -192,7 +192,7 @@ func (b *plainSheet) best(only kind) (int64, bool) {
 			if !ok {
 				for _, size := range slices.Compact(slices.Clone(sizes)) {
 					if x+size <= hi {
-						if v := value(x, size); v > never/2 {
+						if v := value(x, size); v > Never/2 {
 							out = append(out, part{size, v, true})
 						}
 					}
@@ -202,7 +202,7 @@ func (b *plainSheet) best(only kind) (int64, bool) {
 			return out
 		}
 	}
-	v := int64(never)
+	v := int64(Never)
 	if only != onlyRip {
 		v = row(b.s.From, b.s.To, b.s.From, b.s.To, b.p.Kerf, parts(sizes, b.s.To, b.length),
 			func(s, t int64) int64 { return b.u(s, t, 0, b.a.Width) })
@@ -417,23 +417,23 @@ func TestSheetIsExhaustiveSearch(t *testing.T) {
 				*p.Stocks[0].Across, duals)
 		}
 		b := newPlainSheet(p, duals, 8)
-		pr := p.newSheet(0, &sheetTables{}, &meter{})
+		pr := newSheet(p, 0, &sheetTables{}, &Meter{})
 		pr.only = cmp.Or(kind(r.IntN(6)-3), 0)
 		if pr.only < 0 {
 			pr.only = bothKinds
 		}
 		want, some := b.best(pr.only)
-		a := &ask{duals: duals, scale: 8, round: 1, demand: make([]int64, len(duals))}
-		if got := pr.price(a); got > want {
+		a := &Ask{Duals: duals, Scale: 8, Round: 1, Demand: make([]int64, len(duals))}
+		if got := pr.Price(a); got > want {
 			fail("priced at %d, exhaustive search %d", got, want)
 		} else if got == want {
 			quick++
 		}
-		if got := pr.vouch(a); got != want {
+		if got := pr.Vouch(a); got != want {
 			fail("vouched for %d, exhaustive search %d (kinds %d)", got, want, pr.only)
 		}
 		check := func(room []int64, first int) int64 {
-			pat := pr.walk(room, first)
+			pat := pr.Walk(room, first)
 			if pat == nil {
 				if some && room == nil {
 					fail("first %d: no pattern", first)
@@ -468,7 +468,7 @@ func TestSheetIsExhaustiveSearch(t *testing.T) {
 		for i := range p.Items {
 			check(nil, i)
 			check(room, i)
-			if pat := pr.walk(nil, i); b.has(i, pr.only) &&
+			if pat := pr.Walk(nil, i); b.has(i, pr.only) &&
 				!slices.ContainsFunc(pat.Places, func(pl Place) bool { return pl.Item == i }) {
 				fail("item %d does not go first: %+v", i, *pat)
 			}
@@ -499,18 +499,18 @@ func TestSheetsShareTables(t *testing.T) {
 			}
 			p.Stocks = append(p.Stocks, s)
 		}
-		pricers := newPricing(p, &meter{}).pricers
+		pricers := newPricing(p, &Meter{}).pricers
 		for round := range 3 {
 			for i := range duals {
 				duals[i] = max(0, duals[i]+r.Int64N(41)-20)
 			}
-			a := &ask{duals: slices.Clone(duals), scale: 8, round: round + 1,
-				demand: make([]int64, len(duals))}
+			a := &Ask{Duals: slices.Clone(duals), Scale: 8, Round: round + 1,
+				Demand: make([]int64, len(duals))}
 			for s, pr := range pricers {
 				one := &Problem{Items: p.Items, Stocks: p.Stocks[s : s+1], Kerf: p.Kerf, Rip: p.Rip}
 				b := newPlainSheet(one, duals, 8)
 				want, _ := b.best(bothKinds)
-				quick, got := pr.price(a), pr.vouch(a)
+				quick, got := pr.Price(a), pr.Vouch(a)
 				if got != want || quick > want {
 					t.Fatalf("case %d, round %d, stock %d: vouched for %d, quick %d, plain search %d\n%+v\n%+v\nduals %v", n, round, s, got, quick, want, one, *one.Stocks[0].Across, duals)
 				}
@@ -530,11 +530,11 @@ func TestSheetWalksDiffer(t *testing.T) {
 		for i := range p.Items {
 			room[i] = p.Items[i].Demand
 		}
-		q := &ask{scale: 1, duals: duals, demand: room, round: 1}
-		pricers := newPricing(p, &meter{}).pricers
+		q := &Ask{Scale: 1, Duals: duals, Demand: room, Round: 1}
+		pricers := newPricing(p, &Meter{}).pricers
 		ratio := 0.0
 		for s, pr := range pricers {
-			pr.price(q)
+			pr.Price(q)
 			one := &Problem{Items: p.Items, Stocks: p.Stocks[s : s+1], Kerf: p.Kerf, Rip: p.Rip}
 			b := newPlainSheet(one, duals, 1)
 			worth := func(pat *Pattern) (sum int64) {
@@ -546,17 +546,17 @@ func TestSheetWalksDiffer(t *testing.T) {
 				}
 				return sum
 			}
-			best, all := worth(pr.walk(room, -1)), map[string]bool{}
+			best, all := worth(pr.Walk(room, -1)), map[string]bool{}
 			for i := range p.Items {
-				best = max(best, worth(pr.walk(room, i)))
-				items, counts := tally(pr.walk(nil, i).Places)
+				best = max(best, worth(pr.Walk(room, i)))
+				items, counts := tally(pr.Walk(nil, i).Places)
 				all[fmt.Sprint(items, counts)] = true
 			}
 			if len(all) < len(p.Items)*2/3 {
 				t.Errorf("%d spots, stock %d: only %d patterns that begin with %d items", spots, s,
 					len(all), len(p.Items))
 			}
-			ratio += float64(best) / float64(worth(pr.walk(nil, -1))) / float64(len(pricers))
+			ratio += float64(best) / float64(worth(pr.Walk(nil, -1))) / float64(len(pricers))
 		}
 		if ratio < 0.92 {
 			t.Errorf("%d spots: patterns within the demand are worth only %.3f of the best", spots,

@@ -26,7 +26,7 @@ func (w *sheetWalk) strip(k, n, first int) bool {
 	best := -1
 	for m := range r.t.sawn {
 		if i := &r.t.sawn[m]; i.k == k && i.size <= r.span && w.allowed(i.item) &&
-			(best < 0 || r.asked.duals[i.item] > r.asked.duals[r.t.sawn[best].item]) {
+			(best < 0 || r.asked.Duals[i.item] > r.asked.Duals[r.t.sawn[best].item]) {
 			best = m
 		}
 	}
@@ -63,7 +63,7 @@ func (w *sheetWalk) spotted(run *stripRun, first int) bool {
 			if it.exact {
 				v = run.f0[to]
 			}
-			v += 1024 * r.asked.duals[it.item]
+			v += Fine * r.asked.Duals[it.item]
 			if rest := s.sides[it.side].rest; rest != nil {
 				v += worthOf(rest, r.t.s0, r.s.Keep, x, x+it.size)
 			}

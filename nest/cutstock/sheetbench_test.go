@@ -55,41 +55,41 @@ func BenchmarkSheet(b *testing.B) {
 					func(b *testing.B) {
 						r := rand.New(rand.NewPCG(3, uint64(widths)))
 						p, duals := shopSheets(r, 10, widths, spots)
-						m := &meter{}
+						m := &Meter{}
 						pricers := newPricing(p, m).pricers
 						var less, all int64
 						at := 0
-						q := &ask{scale: 1, duals: duals, demand: make([]int64, len(duals))}
+						q := &Ask{Scale: 1, Duals: duals, Demand: make([]int64, len(duals))}
 						for range b.N {
 							if at%len(pricers) == 0 {
-								q = &ask{scale: 1, round: q.round + 1, demand: q.demand}
+								q = &Ask{Scale: 1, Round: q.Round + 1, Demand: q.Demand}
 								for _, d := range duals {
-									q.duals = append(q.duals, d*(95+r.Int64N(10))/100)
+									q.Duals = append(q.Duals, d*(95+r.Int64N(10))/100)
 								}
 							}
 							pr := pricers[at%len(pricers)]
 							at++
 							if way == "vouch" {
-								pr.vouch(q)
+								pr.Vouch(q)
 								continue
 							}
-							v := pr.price(q)
+							v := pr.Price(q)
 							if way == "columns" {
 								for i := range p.Items {
-									pr.walk(nil, i)
+									pr.Walk(nil, i)
 								}
 								continue
 							}
 							b.StopTimer()
-							before := m.steps
-							if pr.vouch(q) > v {
+							before := m.Steps
+							if pr.Vouch(q) > v {
 								less++
 							}
-							m.steps = before
+							m.Steps = before
 							all++
 							b.StartTimer()
 						}
-						b.ReportMetric(float64(m.steps)/float64(b.N), "steps/op")
+						b.ReportMetric(float64(m.Steps)/float64(b.N), "steps/op")
 						if all > 0 {
 							b.ReportMetric(100*float64(less)/float64(all), "%less")
 						}

@@ -8,7 +8,7 @@ func (r *sheet) recurCross(from int) {
 	u.scan.reset(&r.outer, r.t.s0, r.xs, r.te, u.f)
 	for t := from; t >= 0; t-- {
 		next := r.next[t*lens : (t+1)*lens]
-		best := int64(never)
+		best := int64(Never)
 		met := int(r.met[t])
 		for _, e := range u.thin {
 			if e.a >= met {
@@ -23,7 +23,7 @@ func (r *sheet) recurCross(from int) {
 		best = max(best, u.f[t+1])
 		u.f[t] = max(best, u.scan.from(t, best))
 	}
-	u.begin, u.bound = 0, never
+	u.begin, u.bound = 0, Never
 	for t, v := range u.length {
 		if v += r.t.s0 * r.begin[t]; v > u.bound {
 			u.begin, u.bound = t, v
@@ -39,7 +39,7 @@ func (r *sheet) lengthsFrom(t int, must bool, route []lengthAt) []lengthAt {
 	for t < len(r.xs) {
 		best, length := u.f[t+1], -1
 		if must {
-			best = never
+			best = Never
 		}
 		for a, v := range u.at[t*lens : (t+1)*lens] {
 			if v += u.f[r.next[t*lens+a]]; v > best {

@@ -6,7 +6,7 @@ func (w *sheetWalk) length(a int, x int64, first int) bool {
 	r := w.r
 	plain, value := -1, int64(-1)
 	for n, i := range r.t.holds {
-		if v := 1024 * r.asked.duals[i]; r.t.lenOf[n] == a && w.allowed(i) &&
+		if v := Fine * r.asked.Duals[i]; r.t.lenOf[n] == a && w.allowed(i) &&
 			(first < 0 || i == first) && v > value &&
 			r.free(r.p.Items[i].Class, Span{x, x + r.t.lens[a]}, r.whole()) {
 			plain, value = i, v
@@ -22,9 +22,9 @@ func (w *sheetWalk) length(a int, x int64, first int) bool {
 			side, start = r.firstSide(first)
 		}
 		if first >= 0 && side < 0 {
-			ripped = never
+			ripped = Never
 		} else if first >= 0 {
-			ripped = 1024*r.asked.duals[first] + r.length.f0[r.nexty[r.length.sides[side].k][start]]
+			ripped = Fine*r.asked.Duals[first] + r.length.f0[r.nexty[r.length.sides[side].k][start]]
 		}
 		if ripped > value && w.row(side, start) {
 			return true

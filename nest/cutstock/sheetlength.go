@@ -113,7 +113,7 @@ func (r *sheet) priceCross(rounds int) {
 	}
 	for c := range u.at { // the best of what is priced
 		if !u.priced[c] {
-			u.at[c] = never
+			u.at[c] = Never
 		}
 	}
 	r.recurCross(len(r.xs) - 1)
@@ -162,7 +162,7 @@ func (r *sheet) boundGroup(g *lengthGroup) {
 
 // plainAt is the best plain piece of length a at x.
 func (r *sheet) plainAt(a int, x int64) int64 {
-	best := int64(never)
+	best := int64(Never)
 	for q, v := range r.t.plainClass[a] {
 		if v > best && r.free(q, Span{x, x + r.t.lens[a]}, r.whole()) {
 			best = v
@@ -183,7 +183,7 @@ func (r *sheet) startCross() {
 			c := t*lens + a
 			u.at[c], u.priced[c] = r.t.q[a], r.groups[c] < 0
 			if x+r.t.lens[a] > r.span {
-				u.at[c], u.priced[c] = never, true
+				u.at[c], u.priced[c] = Never, true
 			}
 		}
 	}

@@ -21,12 +21,12 @@ func (r *sheet) priceMore() (last int) {
 		u.past = make([]int64, n+1)
 	}
 	for t := range u.past {
-		u.past[t] = never
+		u.past[t] = Never
 	}
 	u.past[0] = 0
 	u.open = u.open[:0]
 	least := u.value
-	slope, gap, s := r.fullSlope(), int64(never), 0
+	slope, gap, s := r.fullSlope(), int64(Never), 0
 	for t := range n {
 		past := u.past[t]
 		if t > 0 {
@@ -82,7 +82,7 @@ func (u *crossRun) suggest(o openLength, once bool) (least int64) {
 	if once {
 		same := func(p openLength) bool { return p.group == o.group }
 		if slices.ContainsFunc(u.open[:at], same) {
-			return never
+			return Never
 		}
 		if n := slices.IndexFunc(u.open[at:], same); n >= 0 {
 			u.open = slices.Delete(u.open, at+n, at+n+1)
@@ -92,7 +92,7 @@ func (u *crossRun) suggest(o openLength, once bool) (least int64) {
 		u.open = u.open[:more]
 	}
 	if len(u.open) < more {
-		return never
+		return Never
 	}
 	return u.open[more-1].through
 }

@@ -3,27 +3,27 @@ package cutstock
 // rounds is how often the outer recursion of the quick way runs.
 const rounds = 3
 
-func (r *sheet) price(a *ask) int64 {
+func (r *sheet) Price(a *Ask) int64 {
 	best := r.find(a, rounds)
 	r.count()
 	return best
 }
 
-// vouch gives the greatest value of any pattern exactly, divided by 1024 and rounded up; where no
+// Vouch gives the greatest value of any pattern exactly, divided by Fine and rounded up; where no
 // piece has a place, that of the bare stock.
-func (r *sheet) vouch(a *ask) int64 {
+func (r *sheet) Vouch(a *Ask) int64 {
 	best := r.find(a, 0)
 	r.count()
 	return best
 }
 
-func (r *sheet) traits() traits { return traits{fine: 1 << 10, quick: true, copies: true} }
+func (r *sheet) Traits() Traits { return Traits{Fine: Fine, Quick: true, Copies: true} }
 
-// list has no answer: there are too many ways across.
-func (r *sheet) list(*listing, int64, int64) ([]listed, bool) { return nil, false }
+// List has no answer: there are too many ways across.
+func (r *sheet) List(*Listing, int64, int64) ([]Listed, bool) { return nil, false }
 
-// fill prices what is left as if all were worth their size.
-func (r *sheet) fill(left []int64, ask asker) *Pattern {
+// Fill prices what is left as if all were worth their size.
+func (r *sheet) Fill(left []int64, ask Asker) *Pattern {
 	duals := make([]int64, len(left))
 	for i, n := range left {
 		if it := &r.p.Items[i]; n > 0 {
@@ -32,7 +32,7 @@ func (r *sheet) fill(left []int64, ask asker) *Pattern {
 	}
 	r.count()
 	r.find(ask(duals, left), rounds)
-	t := r.walk(left, -1)
+	t := r.Walk(left, -1)
 	if t == nil {
 		return nil
 	}
@@ -44,15 +44,15 @@ func (r *sheet) fill(left []int64, ask asker) *Pattern {
 }
 
 // find prices both kinds, each in at most so many rounds; 0: until it is exact.
-func (r *sheet) find(a *ask, rounds int) int64 {
+func (r *sheet) find(a *Ask, rounds int) int64 {
 	r.asked = a
 	r.pass++
 	r.steps += r.t.fill(a)
 	for _, run := range r.strips {
 		run.stale = true
 	}
-	best := int64(never)
-	r.cross.value, r.rip.value = never, never
+	best := int64(Never)
+	r.cross.value, r.rip.value = Never, Never
 	r.cross.route, r.rip.route = r.cross.route[:0], r.rip.route[:0]
 	if r.only != onlyRip {
 		r.priceCross(rounds)
@@ -72,18 +72,21 @@ func (r *sheet) find(a *ask, rounds int) int64 {
 	if best < 0 {
 		best = worthOf(r.all, r.t.s0, r.s.Keep, 0, r.span)
 	}
-	return (best + 1023) / 1024
+	return roundUp(best)
 }
 
 // count puts the steps since the last count on the meter: each takes longer than those of the
 // linear program.
 func (r *sheet) count() {
-	r.m.add(2*r.steps + 1)
+	r.m.Add(2*r.steps + 1)
 	r.steps = 0
 }
 
-// bare is what the stock is worth without any piece, money x scale, rounded up.
-func (r *sheet) bare(scale int64) int64 {
-	return (worthOf(r.all, slopeOf(r.s.Rate, scale, r.t.step, r.a.Width), r.s.Keep, 0, r.span) +
-		1023) / 1024
+// Bare is what the stock is worth without any piece, money x scale, rounded up.
+func (r *sheet) Bare(scale int64) int64 {
+	return roundUp(worthOf(r.all, slopeOf(r.s.Rate, scale, r.t.step, r.a.Width), r.s.Keep, 0,
+		r.span))
 }
+
+// roundUp gives a value in money x scale.
+func roundUp(v int64) int64 { return (v + Fine - 1) / Fine }

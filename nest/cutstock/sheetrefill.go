@@ -21,7 +21,7 @@ step:
 			if before < 0 || !t.inStrip(i, t.widths[k]) {
 				continue
 			}
-			v, from := 1024*r.asked.duals[i.item]+t.besideStrip(i, t.widths[k]), h
+			v, from := Fine*r.asked.Duals[i.item]+t.besideStrip(i, t.widths[k]), h
 			if i.k == k {
 				from = t.h0[k]
 			}
@@ -63,7 +63,7 @@ func (w *sheetWalk) limited(k int, y int64, first int) bool {
 			if !full && i.k != k {
 				rest = t.m1
 			}
-			v := 1024*r.asked.duals[i.item] + t.besideStrip(i, width) +
+			v := Fine*r.asked.Duals[i.item] + t.besideStrip(i, width) +
 				rest[k][(room-i.size)/t.hstep]
 			if v > best {
 				best, piece = v, m

@@ -39,9 +39,9 @@ func (u *acrossRun) measure(r *sheet, lines []line) {
 
 func (u *acrossRun) recur(r *sheet) {
 	n := len(r.ys)
-	u.f0[n], u.f1[n] = 0, never
+	u.f0[n], u.f1[n] = 0, Never
 	// the best after a gap that ends before start to or later
-	gap0, gap1, to := int64(never), int64(never), n+1
+	gap0, gap1, to := int64(Never), int64(Never), n+1
 	for t := n - 1; t >= 0; t-- {
 		y := r.ys[t]
 		b0, b1 := u.f0[t+1], u.f1[t+1]
@@ -63,7 +63,7 @@ func (u *acrossRun) recur(r *sheet) {
 // gap finds where the gap from start t on leads that is worth f(t); -1: none.
 func (u *acrossRun) gap(r *sheet, t int, f []int64) int {
 	for to := len(r.ys); to > t; to-- {
-		if r.endBefore(to)-r.ys[t] >= r.a.Keep && f[to] > never/2 &&
+		if r.endBefore(to)-r.ys[t] >= r.a.Keep && f[to] > Never/2 &&
 			f[to]+u.before[to]-u.area[t] == f[t] {
 			return to
 		}
@@ -127,7 +127,7 @@ func (r *sheet) priceRip(rounds int, beat int64) {
 	for k := range u.any { // the best of what is priced
 		for t := range u.any[k] {
 			if !u.priced[k][t] {
-				u.any[k][t], u.exact[k][t] = never, never
+				u.any[k][t], u.exact[k][t] = Never, Never
 			}
 		}
 	}
@@ -139,7 +139,7 @@ func (r *sheet) priceRip(rounds int, beat int64) {
 }
 
 func (r *sheet) priceStrip(at stripAt) {
-	v := max(r.runStrip(at.k, at.n).value, never/4)
+	v := max(r.runStrip(at.k, at.n).value, Never/4)
 	r.rip.any[at.k][at.n], r.rip.exact[at.k][at.n], r.rip.priced[at.k][at.n] = v, v, true
 }
 
@@ -169,7 +169,7 @@ func (r *sheet) priceBeside(route []stripAt) {
 
 // clearRow is the best of a row of pieces of h, and one gap, in so much length; and its T/step.
 func (r *sheet) clearRow(h []int64, slope, room int64) (best int64, end int) {
-	best = never
+	best = Never
 	if room+r.p.Kerf < 0 {
 		return best, 0
 	}
@@ -198,7 +198,7 @@ func (r *sheet) startRip() {
 			at := v
 			u.priced[k][m] = !r.over[k][m]
 			if y < r.a.Inset || y+w > r.a.Width-r.a.Inset {
-				at, u.priced[k][m] = never, true
+				at, u.priced[k][m] = Never, true
 			}
 			u.any[k][m], u.exact[k][m] = at, at
 		}

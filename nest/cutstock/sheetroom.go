@@ -24,7 +24,7 @@ func (w *sheetWalk) within(first int) First {
 		}
 		sum := int64(0)
 		for _, pl := range w.places {
-			sum += r.asked.duals[pl.Item]
+			sum += r.asked.Duals[pl.Item]
 		}
 		if len(w.places) > 0 && sum > value {
 			best, value, kind = w.places, sum, First(k)

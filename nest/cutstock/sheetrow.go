@@ -55,7 +55,7 @@ func (s *lengthSide) may(y int64) bool {
 func (r *sheet) runLength(a int, x, last int64, upper bool) int64 {
 	u, l := &r.length, r.t.lens[a]
 	if l < r.a.ShortestRip || len(r.t.widths) == 0 {
-		return never
+		return Never
 	}
 	u.size(len(r.t.widths), len(r.ys))
 	u.lines = r.lines(x, x+l, u.lines)
@@ -69,7 +69,7 @@ func (r *sheet) runLength(a int, x, last int64, upper bool) int64 {
 	r.lay(a, x)
 	for k, w := range r.t.widths {
 		for n, y := range r.ys {
-			v := pick{never, never}
+			v := pick{Never, Never}
 			if y >= r.a.Inset && y+w <= r.a.Width-r.a.Inset {
 				if r.meets(Span{x, x + l}, Span{y, y + w}) {
 					for m := u.first[k]; m < u.first[k+1]; m++ {
@@ -112,7 +112,7 @@ func (r *sheet) lay(a int, x int64) {
 				// what it held before keeps its room
 				u.sides = slices.Grow(u.sides, 1)[:len(u.sides)+1]
 				s := &u.sides[len(u.sides)-1]
-				*s = lengthSide{sawn: i, far: far, at: x, value: 1024 * r.asked.duals[i.item],
+				*s = lengthSide{sawn: i, far: far, at: x, value: Fine * r.asked.Duals[i.item],
 					best: r.t.beyondLength(i, l), over: s.over[:0], rest: s.rest}
 				s.rest.edges = s.rest.edges[:0]
 				if far {

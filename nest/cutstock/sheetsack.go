@@ -10,7 +10,7 @@ func (t *sheetTable) knapsack(of []pick, sizes []int64, kerf, step int64, n int,
 		h1 = make([]int64, n+1)
 	}
 	for i := range h0 {
-		h0[i], h1[i] = never, never
+		h0[i], h1[i] = Never, Never
 	}
 	h0[0] = 0
 	type entry struct {
@@ -18,9 +18,9 @@ func (t *sheetTable) knapsack(of []pick, sizes []int64, kerf, step int64, n int,
 		any, exact int64
 	}
 	var list []entry // without what a smaller one is as good as
-	any, exact := int64(never), int64(never)
+	any, exact := int64(Never), int64(Never)
 	for a, v := range of {
-		e := entry{int((sizes[a] + kerf) / step), never, never}
+		e := entry{int((sizes[a] + kerf) / step), Never, Never}
 		if v.any > any {
 			e.any, any = v.any, v.any
 		}
@@ -51,19 +51,19 @@ func (t *sheetTable) knapsack(of []pick, sizes []int64, kerf, step int64, n int,
 // row is the best row of pieces across a length without spots.
 func (t *sheetTable) row(l int) int64 {
 	if t.lens[l] < t.a.ShortestRip || len(t.widths) == 0 {
-		return never
+		return Never
 	}
 	step := int64(0)
 	for _, w := range t.widths {
-		step = gcd(step, w+t.p.Rip)
+		step = GCD(step, w+t.p.Rip)
 	}
 	room := t.a.Width - 2*t.a.Inset + t.p.Rip
 	if room < 0 {
-		return never
+		return Never
 	}
 	t.row0, t.row1 = t.knapsack(t.across[l], t.widths, t.p.Rip, step, int(room/step), t.row0,
 		t.row1)
-	best := int64(never)
+	best := int64(Never)
 	for at, v := range t.row1 {
 		if v < 0 {
 			continue

@@ -44,7 +44,7 @@ func (c *gapScan) enter(i int) {
 	c.i = i
 	n := len(c.lo)
 	for j := i; j < n; j++ {
-		c.far[j], c.any[j], c.to[j] = never, never, c.hi[j]
+		c.far[j], c.any[j], c.to[j] = Never, Never, c.hi[j]
 		p := &c.g.pairs[i*n+j]
 		if j == i || p.fixed == 0 && p.fromS == 0 && p.fromT == 0 {
 			continue
@@ -70,7 +70,7 @@ func (c *gapScan) from(t int, floor int64) int64 {
 	for c.near > t+1 && c.te[c.near-1] >= x+c.g.keep {
 		c.near--
 	}
-	near := int64(never)
+	near := int64(Never)
 	if c.near < len(c.te) {
 		near = c.f[c.near]
 	}
@@ -78,7 +78,7 @@ func (c *gapScan) from(t int, floor int64) int64 {
 		c.most = max(c.most, near) + c.s0*c.g.steps*(c.at-x)
 		c.at = x
 		if c.most <= floor {
-			return never
+			return Never
 		}
 	}
 	best := c.look(x, t)
@@ -88,7 +88,7 @@ func (c *gapScan) from(t int, floor int64) int64 {
 
 // look is that best, exactly.
 func (c *gapScan) look(x int64, t int) int64 {
-	best := int64(never)
+	best := int64(Never)
 	if c.i < 0 || x < c.g.edges[c.i] {
 		c.enter(c.g.cell(x))
 	}
@@ -104,7 +104,7 @@ func (c *gapScan) look(x int64, t int) int64 {
 			}
 			v = max(v, c.far[j]-joined*(x+c.g.keep))
 		}
-		if v > never/2 {
+		if v > Never/2 {
 			best = max(best, v+c.s0*(p.fixed+p.fromS*x))
 		}
 	}
@@ -114,7 +114,7 @@ func (c *gapScan) look(x int64, t int) int64 {
 // follow finds where the best gap from start t on leads.
 func (c *gapScan) follow(t int, value int64) int {
 	for y := len(c.xs); y > t; y-- {
-		if c.f[y] > never/2 && c.te[y] >= c.xs[t] &&
+		if c.f[y] > Never/2 && c.te[y] >= c.xs[t] &&
 			c.f[y]+c.g.worth(c.s0, c.xs[t], c.te[y]) == value {
 			return y
 		}

@@ -103,12 +103,12 @@ func (r *sheet) startsAcross() (out []int64) {
 // startsAlong gives the starts along; the first is 0.
 func (r *sheet) startsAlong() []int64 {
 	k := r.p.Kerf
-	g := gcd(k, r.span)
+	g := GCD(k, r.span)
 	for _, size := range r.t.lens {
-		g = gcd(g, size)
+		g = GCD(g, size)
 	}
 	for _, s := range r.spots {
-		g = gcd(gcd(g, s.From), s.To)
+		g = GCD(GCD(g, s.From), s.To)
 	}
 	l := newLeaning(0, r.span, g, k)
 	l.set(l.starts, 0)

@@ -44,12 +44,12 @@ type stripEntry struct {
 
 // thin leaves out the pieces that a shorter one is as good as.
 func thin(of []pick, sizes []int64, longest int64) (out []stripEntry) {
-	best := pick{never, never}
+	best := pick{Never, Never}
 	for a, v := range of {
 		if sizes[a] > longest {
 			break
 		}
-		e := stripEntry{a, sizes[a], pick{never, never}}
+		e := stripEntry{a, sizes[a], pick{Never, Never}}
 		if v.any > best.any {
 			e.any, best.any = v.any, v.any
 		}
@@ -70,7 +70,7 @@ func thin(of []pick, sizes []int64, longest int64) (out []stripEntry) {
 func (r *sheet) recurStrip(run *stripRun) {
 	s, lens, n := run.shape, len(r.t.lens), len(r.xs)
 	f0, f1 := run.f0, run.f1
-	f0[n], f1[n] = 0, never
+	f0[n], f1[n] = 0, Never
 	if s.wide {
 		run.scans[0].reset(&s.gaps, r.t.s0, r.xs, r.te, f0)
 		run.scans[1].reset(&s.gaps, r.t.s0, r.xs, r.te, f1)
@@ -78,7 +78,7 @@ func (r *sheet) recurStrip(run *stripRun) {
 	list := thin(r.t.pick[run.k], r.t.lens, r.span)
 	s.most = s.most[:0]
 	for _, it := range s.items {
-		s.most = append(s.most, 1024*r.asked.duals[it.item]+r.t.besideStrip(it.sawn, s.width))
+		s.most = append(s.most, Fine*r.asked.Duals[it.item]+r.t.besideStrip(it.sawn, s.width))
 	}
 	limit, edge := int64(0), int64(0) // limit holds while x >= edge
 	for t := n - 1; t >= 0; t-- {
@@ -134,7 +134,7 @@ func (r *sheet) amongSpots(run *stripRun, t int, limit, b0, b1 int64) (int64, in
 			continue
 		}
 		if side.rest != nil {
-			v = 1024*r.asked.duals[it.item] + worthOf(side.rest, r.t.s0, r.s.Keep, x, end)
+			v = Fine*r.asked.Duals[it.item] + worthOf(side.rest, r.t.s0, r.s.Keep, x, end)
 		}
 		b0, b1 = max(b0, v+c0), max(b1, v+c1)
 	}

@@ -60,7 +60,7 @@ func (all *sheetTables) of(p *Problem, s *Stock, step int64) *sheetTable {
 			return t
 		}
 	}
-	t := p.newSheetTable(s, step)
+	t := newSheetTable(p, s, step)
 	t.key = key
 	*all = append(*all, t)
 	return t
@@ -84,7 +84,7 @@ func tableKeyOf(s *Stock, step int64) tableKey {
 // it is; never: there is none.
 type pick struct{ any, exact int64 }
 
-func (p *Problem) newSheetTable(s *Stock, step int64) *sheetTable {
+func newSheetTable(p *Problem, s *Stock, step int64) *sheetTable {
 	t := &sheetTable{p: p, s: s, a: s.Across, step: step, round: -1}
 	for _, i := range s.Holds {
 		t.lens = append(t.lens, p.Items[i].Size)
@@ -106,7 +106,7 @@ func (p *Problem) newSheetTable(s *Stock, step int64) *sheetTable {
 			k, _ := slices.BinarySearch(t.widths, it.Width)
 			t.sawn = append(t.sawn, sawn{i, it.Class, it.Size, it.Width, a, k})
 		}
-		t.hstep = gcd(t.hstep, it.Size+p.Kerf)
+		t.hstep = GCD(t.hstep, it.Size+p.Kerf)
 	}
 	t.hstep = max(1, t.hstep)
 	t.pick = make([][]pick, len(t.widths))
@@ -162,14 +162,14 @@ func (t *sheetTable) inLength(i *sawn, l int64) bool {
 }
 
 // fill makes the tables for one ask; it gives the steps that took.
-func (t *sheetTable) fill(a *ask) (work int64) {
-	if t.round == a.round && t.scale == a.scale {
+func (t *sheetTable) fill(a *Ask) (work int64) {
+	if t.round == a.Round && t.scale == a.Scale {
 		return 0
 	}
-	t.round = a.round
-	if t.scale != a.scale {
-		t.scale = a.scale
-		t.s0 = slopeOf(t.s.Rate, a.scale, t.step, t.a.Width)
+	t.round = a.Round
+	if t.scale != a.Scale {
+		t.scale = a.Scale
+		t.s0 = slopeOf(t.s.Rate, a.Scale, t.step, t.a.Width)
 	}
 	t.picks(a)
 	n := int((t.longest + t.p.Kerf) / t.hstep)
@@ -201,24 +201,24 @@ func runningMax(h, m []int64) []int64 {
 }
 
 // picks finds the best pieces, and Q of ripped lengths.
-func (t *sheetTable) picks(a *ask) {
-	none := pick{never, never}
+func (t *sheetTable) picks(a *Ask) {
+	none := pick{Never, Never}
 	for k, w := range t.widths {
 		for l := range t.lens {
 			t.pick[k][l] = none
 		}
 		for n := range t.sawn {
 			if i := &t.sawn[n]; t.inStrip(i, w) {
-				t.pick[k][i.a].take(1024*a.duals[i.item]+t.besideStrip(i, w), i.width == w)
+				t.pick[k][i.a].take(Fine*a.Duals[i.item]+t.besideStrip(i, w), i.width == w)
 			}
 		}
 	}
 	for l := range t.lens {
-		t.plainClass[l] = [Classes]int64{never, never, never}
+		t.plainClass[l] = [Classes]int64{Never, Never, Never}
 	}
 	for n, i := range t.holds {
 		v := &t.plainClass[t.lenOf[n]][t.p.Items[i].Class]
-		*v = max(*v, 1024*a.duals[i])
+		*v = max(*v, Fine*a.Duals[i])
 	}
 	for l, length := range t.lens {
 		for k := range t.widths {
@@ -226,7 +226,7 @@ func (t *sheetTable) picks(a *ask) {
 		}
 		for n := range t.sawn {
 			if i := &t.sawn[n]; t.inLength(i, length) {
-				t.across[l][i.k].take(1024*a.duals[i.item]+t.beyondLength(i, length),
+				t.across[l][i.k].take(Fine*a.Duals[i.item]+t.beyondLength(i, length),
 					i.size == length)
 			}
 		}

@@ -20,8 +20,8 @@ func (w *sheetWalk) put(item int, x, left, right int64) {
 	w.places = append(w.places, Place{Item: item, At: w.r.s.From + x, Left: left, Right: right})
 }
 
-// walk gives the pattern that the last pricing found, or a good one that begins with an item.
-func (r *sheet) walk(room []int64, first int) *Pattern {
+// Walk gives the pattern that the last pricing found, or a good one that begins with an item.
+func (r *sheet) Walk(room []int64, first int) *Pattern {
 	w := &sheetWalk{r: r, left: slices.Clone(room)}
 	kind := r.best
 	if first >= 0 && room == nil {
@@ -64,11 +64,11 @@ func (w *sheetWalk) begin(item int) (kind First) {
 			sw = n
 		}
 	}
-	at, cross := lengthAt{}, int64(never)
+	at, cross := lengthAt{}, int64(Never)
 	if r.only != onlyRip {
 		at, cross = r.beginCross(item)
 	}
-	n, rip := -1, int64(never)
+	n, rip := -1, int64(Never)
 	if sw >= 0 && r.only != onlyCrosscut && r.span >= r.a.ShortestRip {
 		n, rip = r.beginRip(&r.t.sawn[sw])
 	}
@@ -98,12 +98,12 @@ func (r *sheet) beginCross(item int) (at lengthAt, value int64) {
 	size := r.p.Items[item].Size
 	a, _ := slices.BinarySearch(r.t.lens, size)
 	if size > r.span {
-		return at, never
+		return at, Never
 	}
 	if len(r.xs) == 0 {
 		rest := r.span - size - r.p.Kerf
 		v, _ := r.clearRow(r.t.crossed, r.fullSlope(), rest)
-		return lengthAt{a, -1, 0}, 1024*r.asked.duals[item] + max(v, r.fullSlope()*r.t.run(rest)) +
+		return lengthAt{a, -1, 0}, Fine*r.asked.Duals[item] + max(v, r.fullSlope()*r.t.run(rest)) +
 			r.besideIn(a, 0, item)
 	}
 	for t, x := range r.xs {
@@ -113,11 +113,11 @@ func (r *sheet) beginCross(item int) (at lengthAt, value int64) {
 		c := t*len(r.t.lens) + a
 		if r.free(r.p.Items[item].Class, Span{x, x + size}, r.whole()) || r.groups[c] >= 0 &&
 			r.fits(x, item) {
-			return lengthAt{a, t, x}, 1024*r.asked.duals[item] + r.cross.f[r.next[c]] +
+			return lengthAt{a, t, x}, Fine*r.asked.Duals[item] + r.cross.f[r.next[c]] +
 				r.besideIn(a, x, item)
 		}
 	}
-	return at, never
+	return at, Never
 }
 
 // besideIn is what can be had beside an item in a length that it makes as long as it is.
@@ -166,7 +166,7 @@ func (r *sheet) firstSide(item int) (side, start int) {
 // pattern is worth that begins so.
 func (r *sheet) beginRip(i *sawn) (n int, value int64) {
 	if i.size > r.span {
-		return -1, never
+		return -1, Never
 	}
 	for n := range r.ys {
 		v := int64(0)
@@ -179,15 +179,15 @@ func (r *sheet) beginRip(i *sawn) (n int, value int64) {
 				continue
 			}
 			run := r.runStrip(i.k, n)
-			v = 1024*r.asked.duals[i.item] + run.f0[r.next[t*len(r.t.lens)+i.a]]
+			v = Fine*r.asked.Duals[i.item] + run.f0[r.next[t*len(r.t.lens)+i.a]]
 		} else {
 			slope, rest := r.t.slope(i.width), r.span-i.size-r.p.Kerf
 			best, _ := r.clearRow(r.t.h0[i.k], slope, rest)
-			v = 1024*r.asked.duals[i.item] + max(0, best)
+			v = Fine*r.asked.Duals[i.item] + max(0, best)
 		}
 		return n, v + r.rip.f0[r.nexty[i.k][n]]
 	}
-	return -1, never
+	return -1, Never
 }
 
 // firstIn is the first start of an item as wide as the strip; -1: none.

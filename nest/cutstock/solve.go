@@ -59,11 +59,12 @@ type solver struct {
 	ctx   context.Context
 	scale int64
 	*pricing
-	asked  *ask // the last round of pricing
+	costs  costs
+	asked  *Ask // the last round of pricing
 	rounds int
 	bare   []int64 // what the pricing takes a stock used for nothing to be worth, money x scale
 	pool   pool
-	meter  *meter
+	meter  *Meter
 
 	best  plan
 	bound int64 // proven
@@ -95,7 +96,7 @@ func Solve(ctx context.Context, p *Problem, opt Options) Result {
 	k.search()
 	k.fallBack()
 	if k.best.short > 0 {
-		met := p.without(k.best.unmet)
+		met := withDemandMet(p, k.best.unmet)
 		unmet := k.best.unmet
 		opt.Starts = [][]Use{k.best.uses}
 		k = newSolver(ctx, met, opt)
@@ -113,9 +114,9 @@ func (k *solver) fallBack() {
 	}
 }
 
-// without is the problem with less demand; what is not wanted at all no stock holds, as if it had
+// withDemandMet is the problem with less demand; what is not wanted at all no stock holds, as if it had
 // never been asked for.
-func (p *Problem) without(unmet []int64) *Problem {
+func withDemandMet(p *Problem, unmet []int64) *Problem {
 	met := &Problem{Items: slices.Clone(p.Items), Stocks: slices.Clone(p.Stocks), Kerf: p.Kerf,
 		Rip: p.Rip}
 	for i, n := range unmet {
@@ -134,19 +135,20 @@ func newSolver(ctx context.Context, p *Problem, opt Options) *solver {
 	if opt.Work == 0 {
 		opt.Work = 4e9
 	}
-	k := &solver{p: p, opt: opt, ctx: ctx, scale: p.scale(), pool: pool{seen: map[string]bool{}},
+	k := &solver{p: p, opt: opt, ctx: ctx, scale: scaleOf(p), pool: pool{seen: map[string]bool{}},
 		bound: math.MinInt64, likely: math.Inf(-1)}
-	k.meter = &meter{}
+	k.meter = &Meter{}
 	k.pricing = newPricing(p, k.meter)
+	k.costs = costsOf(p, k.fine)
 	for _, r := range k.pricers {
-		k.bare = append(k.bare, r.bare(k.scale))
+		k.bare = append(k.bare, r.Bare(k.scale))
 	}
 	k.best = k.nothing()
 	return k
 }
 
 // over says that the search must end.
-func (k *solver) over() bool { return k.meter.steps >= k.opt.Work || k.ctx.Err() != nil }
+func (k *solver) over() bool { return k.meter.Steps >= k.opt.Work || k.ctx.Err() != nil }
 
 func (k *solver) observe(phase string) {
 	if k.opt.Observe != nil {
@@ -170,11 +172,11 @@ func (k *solver) plans() *master {
 	for _, uses := range k.opt.Starts {
 		k.offer(uses)
 		for i := range uses {
-			k.pool.add(k.p.column(uses[i].Pattern))
+			k.pool.add(newColumn(k.p, uses[i].Pattern))
 		}
 	}
 	k.observe("start")
-	root := newMaster(k.p, &k.pool, nil)
+	root := newMaster(k.p, k.costs, &k.pool, nil)
 	k.generate(root)
 	root = k.limit(root)
 	k.certify(root)
@@ -240,7 +242,7 @@ func (k *solver) result() Result {
 		r.Ended = Clock
 	case k.ctx.Err() != nil:
 		r.Ended = Interrupted
-	case k.meter.steps >= k.opt.Work:
+	case k.meter.Steps >= k.opt.Work:
 		r.Ended = WorkLimit
 	}
 	return r

@@ -161,7 +161,7 @@ func TestSolveIsExhaustiveSearch(t *testing.T) {
 		p := small(r)
 		want := cheapest(p)
 		got := Solve(context.Background(), p, Options{})
-		if err := p.check(&got); err != nil {
+		if err := checkResult(p, &got); err != nil {
 			t.Fatalf("case %d: %v\n%+v\n%+v", n, err, p, got)
 		}
 		short := int64(0)
@@ -197,7 +197,7 @@ func TestSolveIsExhaustiveSearch(t *testing.T) {
 }
 
 // check judges a result by the program alone.
-func (p *Problem) check(r *Result) error {
+func checkResult(p *Problem, r *Result) error {
 	left := make([]int64, len(p.Items))
 	for i, it := range p.Items {
 		left[i] = it.Demand - r.Unmet[i]

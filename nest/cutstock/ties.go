@@ -16,8 +16,8 @@ import (
 
 const tieOfStock = 1 << 20
 
-// tie is what a plan is judged by where costs are equal.
-func (p *Problem) tie(uses []Use) int64 {
+// tieOf is what a plan is judged by where costs are equal.
+func tieOf(p *Problem, uses []Use) int64 {
 	var sum int64
 	for _, u := range uses {
 		sum += u.Times * (tieOfStock + p.Stocks[u.Pattern.Stock].Rank)
@@ -39,12 +39,12 @@ func (k *solver) ties(root *master, work int64) {
 		return
 	}
 	open := []*lp.Problem{k.tieProgram(list)}
-	for limit := k.meter.steps + work; len(open) > 0 && k.meter.steps < limit && !k.over(); {
+	for limit := k.meter.Steps + work; len(open) > 0 && k.meter.Steps < limit && !k.over(); {
 		m := open[len(open)-1]
 		open = open[:len(open)-1]
 		before := m.Work()
 		status := m.Solve()
-		k.meter.add(m.Work() - before + int64(len(list)))
+		k.meter.Add(m.Work() - before + int64(len(list)))
 		if status != lp.Optimal || m.Value()*tieOfStock > float64(k.best.tie)-0.5 {
 			continue
 		}
@@ -80,7 +80,7 @@ func (k *solver) tieProgram(list []*entry) *lp.Problem {
 	for s := range p.Stocks {
 		m.AddRow(0, limit(p.Stocks[s].Supply))
 	}
-	cost := m.AddRow(math.Inf(-1), float64(k.best.value)/p.unit())
+	cost := m.AddRow(math.Inf(-1), float64(k.best.value)/k.costs.unit)
 	for _, e := range list {
 		var rows []int
 		var coefs []float64
@@ -88,7 +88,7 @@ func (k *solver) tieProgram(list []*entry) *lp.Problem {
 			rows, coefs = append(rows, i), append(coefs, float64(e.counts[n]))
 		}
 		rows, coefs = append(rows, len(p.Items)+e.Stock, cost),
-			append(coefs, 1, float64(p.Cost(&e.Pattern))/p.unit())
+			append(coefs, 1, float64(p.Cost(&e.Pattern))/k.costs.unit)
 		m.AddColumn(float64(tieOfStock+p.Stocks[e.Stock].Rank)/tieOfStock, 0, math.Inf(1), rows,
 			coefs)
 	}

@@ -23,22 +23,22 @@ func TestTiesAreExhaustiveSearch(t *testing.T) {
 			continue
 		}
 		got := Solve(context.Background(), p, Options{})
-		if got.Value < want || got.Value == want && p.tie(got.Uses) < tie {
+		if got.Value < want || got.Value == want && tieOf(p, got.Uses) < tie {
 			t.Fatalf("problem %d: value %d, tie %d; the least are %d, %d", n, got.Value,
-				p.tie(got.Uses), want, tie)
+				tieOf(p, got.Uses), want, tie)
 		}
 		if got.Value != want {
 			continue
 		}
 		all++
-		if p.tie(got.Uses) == tie {
+		if tieOf(p, got.Uses) == tie {
 			best++
 		}
 		for s := range p.Stocks {
 			p.Stocks[s].Rank = 1023 - p.Stocks[s].Rank
 		}
 		if other := Solve(context.Background(), p,
-			Options{}); p.tie(other.Uses) != p.tie(got.Uses) {
+			Options{}); tieOf(p, other.Uses) != tieOf(p, got.Uses) {
 			changed++
 		}
 	}

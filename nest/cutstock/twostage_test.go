@@ -68,18 +68,18 @@ func TestTwoStageOptima(t *testing.T) {
 		p.Stocks = []Stock{s}
 		for c, only := range []kind{onlyCrosscut, onlyRip, onlyCrosscut, onlyRip} {
 			a.Trim = c < 2
-			pr := p.newSheet(0, &sheetTables{}, &meter{})
+			pr := newSheet(p, 0, &sheetTables{}, &Meter{})
 			pr.only = only
-			q := &ask{duals: values, scale: 1, demand: make([]int64, len(values)), round: 1}
+			q := &Ask{Duals: values, Scale: 1, Demand: make([]int64, len(values)), Round: 1}
 			want := number(t, f[1+c])
-			if got := pr.vouch(q); got != want {
+			if got := pr.Vouch(q); got != want {
 				t.Errorf("%s, column %d: %d, published or computed %d", f[0], 1+c, got, want)
 			}
 			if n++; s.To*a.Width > 1e6 {
 				continue // a search of its own over so many starts
 			}
 			var sum int64
-			pat := pr.walk(nil, -1)
+			pat := pr.Walk(nil, -1)
 			for _, pl := range pat.Places {
 				sum += values[pl.Item]
 			}

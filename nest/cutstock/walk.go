@@ -5,9 +5,9 @@ package cutstock
 // something, there can be a gap at every unit, and each takes a scan of its run.
 const farthest, farthestEach = 1 << 16, 4
 
-// walk follows the last pricing from the stock's start; with room it takes the best step allowed at
+// Walk follows the last pricing from the stock's start; with room it takes the best step allowed at
 // each place.
-func (r *chain) walk(room []int64, first int) *Pattern {
+func (r *chain) Walk(room []int64, first int) *Pattern {
 	w := walker{r: r, room: room, layer: 1,
 		until: r.walked + farthest + farthestEach*int64(len(r.pos))}
 	t := 0
@@ -93,7 +93,7 @@ func (w *walker) step(t, b int) (int, int) {
 // gapStep finds G at position t with flag b, where the next piece may start, and the flag there.
 func (r *chain) gapStep(layer, t, b int) (best int64, next, flag int) {
 	x, k, end := r.pos[t], r.p.Kerf, len(r.pos)
-	best, next, flag = never-1, end, b
+	best, next, flag = Never-1, end, b
 	take := func(v int64, at, f int) {
 		if v > best {
 			best, next, flag = v, at, f
