@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"rackwright/model"
-	"rackwright/nest/cutstock"
+	"rackwright/nest/cutting"
 )
 
 // used is one board of a plan: what it is, how it is laid out, and the pieces cut from it.
@@ -73,15 +73,15 @@ func (d *decoder) id(kind string) string {
 
 // boards gives the boards that a solution of a group uses, rack boards first, and the copies left
 // short.
-func (d *decoder) boards(g *group, uses []cutstock.Use) (out []*used, short []model.Shortage) {
+func (d *decoder) boards(g *group, uses []cutting.Use) (out []*used, short []model.Shortage) {
 	uses = slices.Clone(uses)
-	slices.SortStableFunc(uses, func(a, b cutstock.Use) int {
+	slices.SortStableFunc(uses, func(a, b cutting.Use) int {
 		return cmp.Compare(a.Pattern.Stock, b.Pattern.Stock)
 	})
 	taken := make([]int, len(g.stocks))
 	type layout struct {
 		u      *used
-		places []cutstock.Place
+		places []cutting.Place
 	}
 	var layouts []layout
 	for _, u := range uses {
@@ -138,11 +138,11 @@ func (d *decoder) board(s *stock, nth int) *used {
 }
 
 // laidOut says how a board of a stock is laid out by a pattern in its normal form.
-func laidOut(s *cutstock.Stock, t *cutstock.Pattern) model.First {
+func laidOut(s *cutting.Stock, t *cutting.Pattern) model.First {
 	if s.Across == nil {
 		return model.NotRipped
 	}
-	if t.First == cutstock.RipFirst {
+	if t.First == cutting.RipFirst {
 		return model.RipFirst
 	}
 	for _, pl := range t.Places {

@@ -7,14 +7,14 @@ import (
 	"strings"
 
 	"rackwright/model"
-	"rackwright/nest/cutstock"
+	"rackwright/nest/cutting"
 )
 
 // group is a connected set of parts and boards, as a cutting-stock program and what its indices
 // stand for. Items and stocks are in an order that does not depend on the order of the input.
 type group struct {
 	name    string
-	program cutstock.Problem
+	program cutting.Problem
 	items   []item
 	stocks  []stock
 	list    []int // the item of every copy, in the order of the parts list
@@ -48,7 +48,7 @@ type formulator struct {
 	job    *model.Job
 	worth  *model.Valuation
 	stocks []stock
-	specs  []cutstock.Stock
+	specs  []cutting.Stock
 	holds  [][]int // for each part, the stocks that hold it
 	root   []int   // union-find over stocks
 }
@@ -86,20 +86,20 @@ func (f *formulator) widen() {
 }
 
 // across is what a board is across its length.
-func (f *formulator) across(b *model.Board) *cutstock.Across {
+func (f *formulator) across(b *model.Board) *cutting.Across {
 	job, safe := f.job, f.job.Settings.SafetyFor(b.Material, b.Section)
-	return &cutstock.Across{Width: int64(b.Width), Inset: int64(job.Inset(&b.Wood)),
+	return &cutting.Across{Width: int64(b.Width), Inset: int64(job.Inset(&b.Wood)),
 		Keep: int64(job.KeepWidth(&b.Wood)),
 		Trim: job.Settings.TrimmingCut, ShortestRip: int64(safe.ShortestRip),
 		Narrowest: int64(safe.NarrowestRip)}
 }
 
 // patches are the spots of a board that can be ripped, each with its part of the width.
-func (f *formulator) patches(b *model.Board, s *cutstock.Stock) (out []cutstock.Spot) {
+func (f *formulator) patches(b *model.Board, s *cutting.Stock) (out []cutting.Spot) {
 	for _, d := range b.Defects {
 		one := model.Board{Wood: b.Wood, Defects: []model.Defect{d}}
 		for _, r := range f.job.WidenedRects(&one, nil) {
-			p := cutstock.Spot{Left: int64(r.Left), Right: int64(r.Right)}
+			p := cutting.Spot{Left: int64(r.Left), Right: int64(r.Right)}
 			p.From, p.To = max(s.From, int64(r.From)), min(s.To, int64(r.To))
 			for q := range p.Tolerated {
 				p.Tolerated[q] = f.job.Settings.Tolerates(model.Face(q), d.Kind)
@@ -114,7 +114,7 @@ func (f *formulator) patches(b *model.Board, s *cutstock.Stock) (out []cutstock.
 }
 
 // spotsBy are the spots of a stock that has Across, or that has not; else none.
-func spotsBy(s *cutstock.Stock, across bool) []cutstock.Spot {
+func spotsBy(s *cutting.Stock, across bool) []cutting.Spot {
 	if across != (s.Across != nil) {
 		return nil
 	}
@@ -164,8 +164,8 @@ func (f *formulator) stock() {
 			continue
 		}
 		spec := f.spec(&o.Wood, model.FromYard, nil)
-		spec.Cost, spec.Supply = int64(f.job.PaidFor(o)+f.job.Settings.Handling), cutstock.Any
-		spec.Rate = cutstock.Rate(f.worth.RateOfOffer(o))
+		spec.Cost, spec.Supply = int64(f.job.PaidFor(o)+f.job.Settings.Handling), cutting.Any
+		spec.Rate = cutting.Rate(f.worth.RateOfOffer(o))
 		if n != nil {
 			spec.Supply = *n
 		}
@@ -196,17 +196,17 @@ func (f *formulator) named() func(b *model.Board) []string {
 }
 
 // spec is a wood as the engine sees it; for a rack board with its defects, cost and rate.
-func (f *formulator) spec(w *model.Wood, o model.Origin, b *model.Board) cutstock.Stock {
+func (f *formulator) spec(w *model.Wood, o model.Origin, b *model.Board) cutting.Stock {
 	trim := f.job.Settings.TrimFor(o)
-	s := cutstock.Stock{From: int64(trim), To: int64(max(trim, w.Length-trim)), Supply: 1,
+	s := cutting.Stock{From: int64(trim), To: int64(max(trim, w.Length-trim)), Supply: 1,
 		Keep: int64(f.worth.Keep(w))}
 	if b == nil {
 		return s
 	}
 	s.Cost = int64(f.worth.WorthOfBoard(b) + f.job.Settings.Handling)
-	s.Rate = cutstock.Rate(f.worth.RateOfBoard(b))
+	s.Rate = cutting.Rate(f.worth.RateOfBoard(b))
 	for _, d := range b.Defects {
-		spot := cutstock.Spot{
+		spot := cutting.Spot{
 			From: max(s.From, int64(d.From-f.job.Settings.Margin)),
 			To:   min(s.To, int64(d.To+f.job.Settings.Margin)),
 		}
@@ -221,7 +221,7 @@ func (f *formulator) spec(w *model.Wood, o model.Origin, b *model.Board) cutstoc
 	return s
 }
 
-func compareSpots(a, b cutstock.Spot) int {
+func compareSpots(a, b cutting.Spot) int {
 	return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To),
 		cmp.Compare(fmt.Sprint(a.Tolerated), fmt.Sprint(b.Tolerated)),
 		cmp.Compare(a.Left, b.Left), cmp.Compare(a.Right, b.Right))
@@ -365,7 +365,7 @@ func (f *formulator) fill(g *group, parts []int) {
 		order[k] = n
 		g.items = append(g.items, item{length: k.length, width: k.width, face: k.face})
 		g.program.Items = append(g.program.Items,
-			cutstock.Item{Size: int64(k.length), Class: int(k.face)})
+			cutting.Item{Size: int64(k.length), Class: int(k.face)})
 	}
 	for _, i := range parts {
 		n := order[keyOf(i)]

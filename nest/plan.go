@@ -14,6 +14,7 @@ import (
 	"rackwright/model"
 	"rackwright/nest/baseline"
 	"rackwright/nest/cutstock"
+	"rackwright/nest/cutting"
 )
 
 // Options say how to plan. The zero value works.
@@ -198,7 +199,7 @@ func proof(job *model.Job, g *group, r *cutstock.Result) model.Group {
 		if !g.stocks[s].onHand() {
 			st.Yard = job.Yard[g.stocks[s].offer].Where.Line
 		}
-		if n := g.program.Stocks[s].Supply; n != cutstock.Any {
+		if n := g.program.Stocks[s].Supply; n != cutting.Any {
 			st.Supply = &n
 		}
 		for _, i := range g.program.Stocks[s].Holds {
@@ -245,7 +246,7 @@ func certLeaf(g *group, leaf cutstock.Leaf, at []int) model.CertLeaf {
 		if !limited {
 			most = g.program.Stocks[s].Supply
 		}
-		if most != cutstock.Any {
+		if most != cutting.Any {
 			b.Most = &most
 		}
 		if out.Bounds == nil {

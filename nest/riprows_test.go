@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"rackwright/model"
-	"rackwright/nest/cutstock"
+	"rackwright/nest/cutting"
 )
 
 // rowsOf writes rows as "step kind x [y]", in sixteenths of an inch.
@@ -76,7 +76,7 @@ func TestTwoRailsOfOneTwoBySix(t *testing.T) {
 	}
 	d, unit := newDecoder(job), int64(in/16)
 	boards, short := d.boards(groups[0],
-		[]cutstock.Use{{Times: 1, Pattern: cutstock.Pattern{Places: []cutstock.Place{
+		[]cutting.Use{{Times: 1, Pattern: cutting.Pattern{Places: []cutting.Place{
 			{Left: 45 * unit, Right: 87 * unit}, {Left: unit, Right: 43 * unit}}}}})
 	if len(short) > 0 {
 		t.Fatal(short)

@@ -26,6 +26,7 @@ import (
 	"rackwright/io/table"
 	"rackwright/nest/baseline"
 	"rackwright/nest/cutstock"
+	"rackwright/nest/cutting"
 )
 
 var classes = []string{"falkenauer_u.txt", "falkenauer_t.txt", "scholl_1.txt", "scholl_2.txt",
@@ -95,7 +96,7 @@ func spread(n, sample int) (out []int) {
 type instance struct {
 	name    string
 	optimum int64
-	problem cutstock.Problem
+	problem cutting.Problem
 }
 
 func read(path string) ([]instance, error) {
@@ -144,15 +145,15 @@ func parse(r io.Reader) (out []instance, err error) {
 			return n
 		}
 		i := instance{name: cells[0], optimum: number(cells[5])}
-		stock := cutstock.Stock{To: number(cells[1]), Cost: 1, Supply: cutstock.Any,
-			Rate: cutstock.Rate{Num: 0, Den: 1}}
+		stock := cutting.Stock{To: number(cells[1]), Cost: 1, Supply: cutting.Any,
+			Rate: cutting.Rate{Num: 0, Den: 1}}
 		for n, pair := range strings.Fields(cells[7]) {
 			size, demand, _ := strings.Cut(pair, ":")
 			i.problem.Items = append(i.problem.Items,
-				cutstock.Item{Size: number(size), Demand: number(demand)})
+				cutting.Item{Size: number(size), Demand: number(demand)})
 			stock.Holds = append(stock.Holds, n)
 		}
-		i.problem.Stocks = []cutstock.Stock{stock}
+		i.problem.Stocks = []cutting.Stock{stock}
 		out = append(out, i)
 	}
 	if err == nil {
@@ -171,7 +172,7 @@ func (i *instance) solve(work int64) cutstock.Result {
 	}
 	uses, _ := baseline.Plan(&i.problem, []bool{false}, list, baseline.FirstFitDecreasing)
 	return cutstock.Solve(context.Background(), &i.problem,
-		cutstock.Options{Work: work, Starts: [][]cutstock.Use{uses}})
+		cutstock.Options{Work: work, Starts: [][]cutting.Use{uses}})
 }
 
 // judge checks a plan by the instance alone, and value and bound by the published optimum.

@@ -9,11 +9,11 @@ import (
 	"pgregory.net/rapid"
 
 	"rackwright/nest/baseline"
-	"rackwright/nest/cutstock"
+	"rackwright/nest/cutting"
 )
 
 // layout writes a plan as "stock: item@at item@at; ...".
-func layout(uses []cutstock.Use) string {
+func layout(uses []cutting.Use) string {
 	var s string
 	for n, u := range uses {
 		if n > 0 {
@@ -36,12 +36,12 @@ func repeat(counts ...int) (list []int) {
 
 // In eighths of an inch; the yard sells 8 to 20 ft by 2, a little cheaper per foot the longer they
 // are.
-func yard(feet ...int64) (stocks []cutstock.Stock) {
+func yard(feet ...int64) (stocks []cutting.Stock) {
 	price := map[int64]int64{8: 800, 10: 990, 12: 1176, 14: 1358, 16: 1536, 18: 1710, 20: 1880}
 	for _, f := range feet {
 		stocks = append(stocks,
-			cutstock.Stock{To: f * 96, Cost: price[f], Supply: cutstock.Any, Holds: []int{0, 1},
-				Rate: cutstock.Rate{Den: 1}})
+			cutting.Stock{To: f * 96, Cost: price[f], Supply: cutting.Any, Holds: []int{0, 1},
+				Rate: cutting.Rate{Den: 1}})
 	}
 	return stocks
 }
@@ -75,9 +75,9 @@ func TestPublishedLumberProblems(t *testing.T) {
 		{"four 24 in of 96 in, kerf 1/8: only three fit", []int64{24}, repeat(4), 1, []int64{8},
 			[]int64{8, 8}, 72},
 	} {
-		p := &cutstock.Problem{Stocks: yard(c.feet...), Kerf: c.kerf}
+		p := &cutting.Problem{Stocks: yard(c.feet...), Kerf: c.kerf}
 		for _, in := range c.inches {
-			p.Items = append(p.Items, cutstock.Item{Size: in * 8})
+			p.Items = append(p.Items, cutting.Item{Size: in * 8})
 		}
 		for i := range p.Stocks {
 			p.Stocks[i].Holds = p.Stocks[i].Holds[:len(p.Items)]
@@ -105,7 +105,7 @@ func TestPublishedLumberProblems(t *testing.T) {
 // open 8 ft boards: 4 of 54 + 36, 3 of 36.
 func TestRulesStayAboveTheLeastPurchase(t *testing.T) {
 	for kerf, least := range []int64{46, 48} {
-		p := &cutstock.Problem{Items: []cutstock.Item{{Size: 54 * 8}, {Size: 36 * 8}},
+		p := &cutting.Problem{Items: []cutting.Item{{Size: 54 * 8}, {Size: 36 * 8}},
 			Kerf: int64(kerf), Stocks: yard(8, 10, 12, 14, 16, 18, 20)}
 		for i := range p.Stocks {
 			p.Stocks[i].Cost = p.Stocks[i].To / 96
@@ -121,19 +121,19 @@ func TestRulesStayAboveTheLeastPurchase(t *testing.T) {
 
 // Layouts worked out by hand. Items: 0 is 60, 1 is 40, 2 is 30 (tolerates the spot), 3 is 25.
 func TestLayoutsByHand(t *testing.T) {
-	spot := cutstock.Spot{From: 50, To: 55, Tolerated: [cutstock.Classes]bool{false, false, true}}
-	p := &cutstock.Problem{
-		Items: []cutstock.Item{{Size: 60}, {Size: 40}, {Size: 30, Class: 2}, {Size: 25}},
+	spot := cutting.Spot{From: 50, To: 55, Tolerated: [cutting.Classes]bool{false, false, true}}
+	p := &cutting.Problem{
+		Items: []cutting.Item{{Size: 60}, {Size: 40}, {Size: 30, Class: 2}, {Size: 25}},
 		Kerf:  2,
-		Stocks: []cutstock.Stock{
-			{From: 0, To: 110, Cost: 300, Supply: 1, Spots: []cutstock.Spot{spot},
-				Holds: []int{0, 1, 2, 3}, Rate: cutstock.Rate{Num: 3, Den: 1}, Keep: 10},
+		Stocks: []cutting.Stock{
+			{From: 0, To: 110, Cost: 300, Supply: 1, Spots: []cutting.Spot{spot},
+				Holds: []int{0, 1, 2, 3}, Rate: cutting.Rate{Num: 3, Den: 1}, Keep: 10},
 			{From: 5, To: 75, Cost: 250, Supply: 1, Holds: []int{0, 1, 2, 3},
-				Rate: cutstock.Rate{Num: 3, Den: 1}, Keep: 10},
+				Rate: cutting.Rate{Num: 3, Den: 1}, Keep: 10},
 			{From: 2, To: 200, Cost: 900, Supply: 1, Holds: []int{0, 1, 2, 3},
-				Rate: cutstock.Rate{Num: 3, Den: 1}, Keep: 10},
-			{From: 2, To: 100, Cost: 500, Supply: cutstock.Any, Holds: []int{0, 1, 3},
-				Rate: cutstock.Rate{Num: 3, Den: 1}, Keep: 10},
+				Rate: cutting.Rate{Num: 3, Den: 1}, Keep: 10},
+			{From: 2, To: 100, Cost: 500, Supply: cutting.Any, Holds: []int{0, 1, 3},
+				Rate: cutting.Rate{Num: 3, Den: 1}, Keep: 10},
 		},
 	}
 	onHand := []bool{true, true, false, false}
@@ -177,12 +177,12 @@ func TestLayoutsByHand(t *testing.T) {
 // The 15 goes into the first open stock that takes it, or where least stays free: 38 - 2 - 15 = 21
 // on stock 0, 18 - 2 - 15 = 1 on stock 1.
 func TestBestFitTakesTheTightest(t *testing.T) {
-	p := &cutstock.Problem{
-		Items: []cutstock.Item{{Size: 70}, {Size: 90}, {Size: 15}},
+	p := &cutting.Problem{
+		Items: []cutting.Item{{Size: 70}, {Size: 90}, {Size: 15}},
 		Kerf:  2,
-		Stocks: []cutstock.Stock{
-			{To: 130, Supply: 1, Holds: []int{1, 2}, Rate: cutstock.Rate{Den: 1}},
-			{To: 90, Supply: 1, Holds: []int{0, 2}, Rate: cutstock.Rate{Den: 1}},
+		Stocks: []cutting.Stock{
+			{To: 130, Supply: 1, Holds: []int{1, 2}, Rate: cutting.Rate{Den: 1}},
+			{To: 90, Supply: 1, Holds: []int{0, 2}, Rate: cutting.Rate{Den: 1}},
 		},
 	}
 	for rule, want := range map[baseline.Rule]string{
@@ -199,23 +199,23 @@ func TestBestFitTakesTheTightest(t *testing.T) {
 
 // problems draws small problems with spots, trims, classes, holding, supplies and prices, and a
 // list of pieces.
-func problems(t *rapid.T) (*cutstock.Problem, []bool, []int) {
+func problems(t *rapid.T) (*cutting.Problem, []bool, []int) {
 	small := func(lo, hi int64, what string) int64 { return rapid.Int64Range(lo, hi).Draw(t, what) }
-	p := &cutstock.Problem{Kerf: small(0, 3, "kerf")}
+	p := &cutting.Problem{Kerf: small(0, 3, "kerf")}
 	for range small(1, 4, "items") {
 		p.Items = append(p.Items,
-			cutstock.Item{Size: small(1, 12, "size"), Class: int(small(0, 2, "class"))})
+			cutting.Item{Size: small(1, 12, "size"), Class: int(small(0, 2, "class"))})
 	}
 	var onHand []bool
 	for range small(0, 6, "stocks") {
-		s := cutstock.Stock{From: small(0, 2, "from"), Cost: small(0, 50, "cost"),
+		s := cutting.Stock{From: small(0, 2, "from"), Cost: small(0, 50, "cost"),
 			Supply: small(-1, 3, "supply"),
-			Rate:   cutstock.Rate{Num: small(0, 3, "num"), Den: small(1, 3, "den")},
+			Rate:   cutting.Rate{Num: small(0, 3, "num"), Den: small(1, 3, "den")},
 			Keep:   small(0, 5, "keep")}
 		s.To = s.From + small(-1, 30, "length")
 		for range small(0, 3, "spots") {
 			from := small(0, 30, "spot from")
-			sp := cutstock.Spot{From: from, To: from + small(1, 4, "spot length")}
+			sp := cutting.Spot{From: from, To: from + small(1, 4, "spot length")}
 			for c := range small(0, 2, "tolerated by") {
 				sp.Tolerated[2-c] = true
 			}
@@ -281,7 +281,7 @@ func TestEveryLayoutIsLegal(t *testing.T) {
 }
 
 // fault says what is wrong with a piece on a stock beside others, unit by unit.
-func fault(p *cutstock.Problem, s int, others []cutstock.Place, pl cutstock.Place) string {
+func fault(p *cutting.Problem, s int, others []cutting.Place, pl cutting.Place) string {
 	stock, it := p.Stocks[s], p.Items[pl.Item]
 	if !slices.Contains(stock.Holds, pl.Item) {
 		return "not held"
@@ -309,11 +309,11 @@ func TestFirstFitTakesTheFirstThatFits(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p, onHand, list := problems(t)
 		got, gotUnmet := baseline.Plan(p, onHand, list, baseline.FirstFit)
-		var want []cutstock.Use
+		var want []cutting.Use
 		unmet, used := make([]int64, len(p.Items)), make([]int64, len(p.Stocks))
-		start := func(s, i int, places []cutstock.Place) int64 {
+		start := func(s, i int, places []cutting.Place) int64 {
 			for at := p.Stocks[s].From; at < p.Stocks[s].To; at++ {
-				if fault(p, s, places, cutstock.Place{Item: i, At: at}) == "" {
+				if fault(p, s, places, cutting.Place{Item: i, At: at}) == "" {
 					return at
 				}
 			}
@@ -343,11 +343,11 @@ func TestFirstFitTakesTheFirstThatFits(t *testing.T) {
 				}
 				used[best]++
 				into, at = len(want), start(best, i, nil)
-				want = append(want, cutstock.Use{Pattern: cutstock.Pattern{Stock: best}, Times: 1})
+				want = append(want, cutting.Use{Pattern: cutting.Pattern{Stock: best}, Times: 1})
 			}
 			pat := &want[into].Pattern
-			pat.Places = append(pat.Places, cutstock.Place{Item: i, At: at})
-			slices.SortFunc(pat.Places, func(a, b cutstock.Place) int { return int(a.At - b.At) })
+			pat.Places = append(pat.Places, cutting.Place{Item: i, At: at})
+			slices.SortFunc(pat.Places, func(a, b cutting.Place) int { return int(a.At - b.At) })
 		}
 		if layout(got) != layout(want) || !slices.Equal(gotUnmet, unmet) {
 			t.Fatalf("got %s, unmet %v; want %s, unmet %v", layout(got), gotUnmet, layout(want),
@@ -364,7 +364,7 @@ type ranking struct {
 	s                int
 }
 
-func rank(p *cutstock.Problem, onHand []bool, s int) ranking {
+func rank(p *cutting.Problem, onHand []bool, s int) ranking {
 	length := p.Stocks[s].To - p.Stocks[s].From
 	if onHand[s] {
 		return ranking{false, 0, 1, length, s}

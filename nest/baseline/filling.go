@@ -2,28 +2,27 @@ package baseline
 
 import (
 	"cmp"
+	"rackwright/nest/cutting"
 	"slices"
-
-	"rackwright/nest/cutstock"
 )
 
 // filling is a plan under way. Patterns have no worth yet; their places are sorted.
 type filling struct {
-	p      *cutstock.Problem
+	p      *cutting.Problem
 	onHand []bool
 	order  []int   // in which stocks are tried when one must be opened
 	used   []int64 // of each stock
-	open   []*cutstock.Pattern
+	open   []*cutting.Pattern
 }
 
-func newFilling(p *cutstock.Problem, onHand []bool, order []int) *filling {
+func newFilling(p *cutting.Problem, onHand []bool, order []int) *filling {
 	return &filling{p: p, onHand: onHand, order: order, used: make([]int64, len(p.Stocks))}
 }
 
 // intoOpen puts a piece into an open stock as the rule says, and reports whether one took it.
 func (f *filling) intoOpen(item int, rule Rule) bool {
-	var into *cutstock.Pattern
-	var places []cutstock.Place
+	var into *cutting.Pattern
+	var places []cutting.Place
 	var least int64
 	for _, b := range f.open {
 		with, ok := f.place(b, item, 0)
@@ -51,7 +50,7 @@ func (f *filling) intoNew(item int) bool {
 		if !f.left(s) {
 			continue
 		}
-		if b, ok := f.relaid([]cutstock.Place{{Item: item}}, s); ok {
+		if b, ok := f.relaid([]cutting.Place{{Item: item}}, s); ok {
 			f.used[s]++
 			f.open = append(f.open, b)
 			return true
@@ -63,13 +62,13 @@ func (f *filling) intoNew(item int) bool {
 // left says whether the supply of a stock has not run out.
 func (f *filling) left(s int) bool {
 	supply := f.p.Stocks[s].Supply
-	return supply == cutstock.Any || f.used[s] < supply
+	return supply == cutting.Any || f.used[s] < supply
 }
 
 // place gives the places of a pattern with one piece more, put at the leftmost start, not before
 // least, where it keeps a kerf from its neighbours and off the spots. Such a start is the stock's
 // own, or lies a kerf after a piece, or at the end of a spot.
-func (f *filling) place(b *cutstock.Pattern, item int, least int64) ([]cutstock.Place, bool) {
+func (f *filling) place(b *cutting.Pattern, item int, least int64) ([]cutting.Place, bool) {
 	stock := &f.p.Stocks[b.Stock]
 	if _, held := slices.BinarySearch(stock.Holds, item); !held {
 		return nil, false
@@ -94,24 +93,24 @@ func (f *filling) place(b *cutstock.Pattern, item int, least int64) ([]cutstock.
 	for n > 0 && b.Places[n-1].At > best {
 		n--
 	}
-	return slices.Insert(slices.Clone(b.Places), n, cutstock.Place{Item: item, At: best}), true
+	return slices.Insert(slices.Clone(b.Places), n, cutting.Place{Item: item, At: best}), true
 }
 
 // clear says whether a piece may start at a point: where the stock allows it, a kerf from each
 // neighbour.
-func (f *filling) clear(b *cutstock.Pattern, item int, at int64) bool {
+func (f *filling) clear(b *cutting.Pattern, item int, at int64) bool {
 	end := at + f.p.Items[item].Size
 	for _, pl := range b.Places {
 		if at < pl.At+f.p.Items[pl.Item].Size+f.p.Kerf && pl.At < end+f.p.Kerf {
 			return false
 		}
 	}
-	return f.p.Legal(b.Stock, cutstock.Place{Item: item, At: at})
+	return f.p.Legal(b.Stock, cutting.Place{Item: item, At: at})
 }
 
 // longestFree is the longest stretch of a stock that no piece, no kerf beside a piece and no spot
 // takes.
-func (f *filling) longestFree(s int, places []cutstock.Place) int64 {
+func (f *filling) longestFree(s int, places []cutting.Place) int64 {
 	stock := &f.p.Stocks[s]
 	type span struct{ from, to int64 }
 	taken := []span{{stock.To, stock.To}}
@@ -157,8 +156,8 @@ func (f *filling) exchange() {
 }
 
 // relaid lays pieces in their order on an empty stock, each as far left as it goes.
-func (f *filling) relaid(pieces []cutstock.Place, s int) (*cutstock.Pattern, bool) {
-	b := &cutstock.Pattern{Stock: s}
+func (f *filling) relaid(pieces []cutting.Place, s int) (*cutting.Pattern, bool) {
+	b := &cutting.Pattern{Stock: s}
 	var least int64
 	for _, pl := range pieces {
 		with, ok := f.place(b, pl.Item, least)

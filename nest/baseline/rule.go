@@ -23,9 +23,8 @@ package baseline
 import (
 	"cmp"
 	"math/bits"
+	"rackwright/nest/cutting"
 	"slices"
-
-	"rackwright/nest/cutstock"
 )
 
 // Rule is a way to fill stocks.
@@ -52,9 +51,9 @@ func (r Rule) String() string {
 //
 // It gives one use, of one time, for each stock taken, in the order of opening, and the copies of
 // each item that no stock could give. The same input gives the same plan.
-func Plan(p *cutstock.Problem, onHand []bool, list []int, rule Rule) (uses []cutstock.Use,
+func Plan(p *cutting.Problem, onHand []bool, list []int, rule Rule) (uses []cutting.Use,
 	unmet []int64) {
-	if !slices.ContainsFunc(p.Stocks, func(s cutstock.Stock) bool { return s.Across != nil }) {
+	if !slices.ContainsFunc(p.Stocks, func(s cutting.Stock) bool { return s.Across != nil }) {
 		return flat(p, onHand, list, rule)
 	}
 	uses, unmet = wholeWidth(p, onHand, list, rule)
@@ -77,7 +76,7 @@ func Plan(p *cutstock.Problem, onHand []bool, list []int, rule Rule) (uses []cut
 // openingOrder is the order in which stocks are tried when one must be opened: on hand, the
 // shortest first; then the others, the cheapest per length first, or per area where widths are
 // given, then the shortest. Stocks with no length are left out.
-func openingOrder(p *cutstock.Problem, onHand []bool, widths []int64) []int {
+func openingOrder(p *cutting.Problem, onHand []bool, widths []int64) []int {
 	extent := func(s int) uint64 {
 		if widths == nil {
 			return uint64(p.Stocks[s].To - p.Stocks[s].From)

@@ -1,9 +1,8 @@
 package baseline
 
 import (
+	"rackwright/nest/cutting"
 	"slices"
-
-	"rackwright/nest/cutstock"
 )
 
 // Shelves. A stock with Across is filled shelf by shelf: by lengths, where it is crosscut first, or
@@ -16,9 +15,9 @@ import (
 // stack is one stock under way.
 type stack struct {
 	stock   int
-	first   cutstock.First
+	first   cutting.First
 	shelves []shelf // of a stock with Across, in no order
-	flat    []cutstock.Place
+	flat    []cutting.Place
 	items   []int // in the order in which they came
 }
 
@@ -26,7 +25,7 @@ type stack struct {
 type shelf struct {
 	from, to int64
 	whole    bool // a length that is not ripped
-	places   []cutstock.Place
+	places   []cutting.Place
 }
 
 // axis is a direction across a stock: what may be taken of it, and by what kerf things lie apart
@@ -38,43 +37,43 @@ func (f *shelving) axes(b *stack) (outer, inner axis) {
 	s := &f.p.Stocks[b.stock]
 	along, across := axis{s.From, s.To, f.p.Kerf},
 		axis{s.Across.Inset, s.Across.Width - s.Across.Inset, f.p.Rip}
-	if b.first == cutstock.RipFirst {
+	if b.first == cutting.RipFirst {
 		return across, along
 	}
 	return along, across
 }
 
 // spans gives where a place lies on these axes.
-func (f *shelving) spans(first cutstock.First, pl cutstock.Place) (outer, inner axis) {
+func (f *shelving) spans(first cutting.First, pl cutting.Place) (outer, inner axis) {
 	along, across := axis{from: pl.At, to: pl.At + f.p.Items[pl.Item].Size},
 		axis{from: pl.Left, to: pl.Right}
-	if first == cutstock.RipFirst {
+	if first == cutting.RipFirst {
 		return across, along
 	}
 	return along, across
 }
 
 // extents are those of an item on these axes.
-func (f *shelving) extents(first cutstock.First, item int) (outer, inner int64) {
+func (f *shelving) extents(first cutting.First, item int) (outer, inner int64) {
 	it := &f.p.Items[item]
-	if first == cutstock.RipFirst {
+	if first == cutting.RipFirst {
 		return it.Width, it.Size
 	}
 	return it.Size, it.Width
 }
 
 // at is the place of an item at a point of these axes.
-func (f *shelving) at(first cutstock.First, item int, outer, inner int64) cutstock.Place {
-	if first == cutstock.RipFirst {
+func (f *shelving) at(first cutting.First, item int, outer, inner int64) cutting.Place {
+	if first == cutting.RipFirst {
 		outer, inner = inner, outer
 	}
-	return cutstock.Place{Item: item, At: outer, Left: inner, Right: inner + f.p.Items[item].Width}
+	return cutting.Place{Item: item, At: outer, Left: inner, Right: inner + f.p.Items[item].Width}
 }
 
 // sawn says whether a stock may give an item sawn to its width, from a length, or strips, so long.
 func (f *shelving) sawn(b *stack, item int, long int64) bool {
 	s, it := &f.p.Stocks[b.stock], &f.p.Items[item]
-	if b.first == cutstock.RipFirst {
+	if b.first == cutting.RipFirst {
 		long = s.To - s.From
 	}
 	_, whole := slices.BinarySearch(s.Across.Whole, item)
@@ -112,16 +111,16 @@ func (a axis) free(there []axis, from, to int64) bool {
 }
 
 // inShelf finds a place for a piece in a ripped length or a strip.
-func (f *shelving) inShelf(b *stack, sh *shelf, item int) (cutstock.Place, bool) {
+func (f *shelving) inShelf(b *stack, sh *shelf, item int) (cutting.Place, bool) {
 	s := &f.p.Stocks[b.stock]
 	deep, wide := f.extents(b.first, item)
 	if sh.whole || !f.sawn(b, item, sh.to-sh.from) || deep > sh.to-sh.from {
-		return cutstock.Place{}, false
+		return cutting.Place{}, false
 	}
 	if deep < sh.to-sh.from &&
-		(!s.Across.Trim || b.first == cutstock.RipFirst &&
+		(!s.Across.Trim || b.first == cutting.RipFirst &&
 			f.p.Items[item].Size < s.Across.ShortestRip) {
-		return cutstock.Place{}, false
+		return cutting.Place{}, false
 	}
 	var there []axis
 	for _, pl := range sh.places {
@@ -139,13 +138,13 @@ func (f *shelving) inShelf(b *stack, sh *shelf, item int) (cutstock.Place, bool)
 			}
 		}
 	}
-	return cutstock.Place{}, false
+	return cutting.Place{}, false
 }
 
 // ends are those of the spots of a stock, from shelf to shelf or along a shelf.
 func (f *shelving) ends(b *stack, outer bool) (out []int64) {
 	for _, sp := range f.p.Stocks[b.stock].Spots {
-		if outer == (b.first == cutstock.CrosscutFirst) {
+		if outer == (b.first == cutting.CrosscutFirst) {
 			out = append(out, sp.To)
 		} else {
 			out = append(out, sp.Right)
@@ -184,13 +183,13 @@ func (f *shelving) shelfAt(b *stack, item int, at int64, rip bool) (shelf, bool)
 	sh := shelf{from: at, to: at + deep}
 	if rip {
 		pl, ok := f.inShelf(b, &sh, item)
-		sh.places = []cutstock.Place{pl}
+		sh.places = []cutting.Place{pl}
 		return sh, ok
 	}
 	sh.whole = true
-	pl := cutstock.Place{Item: item, At: at, Right: f.p.Stocks[b.stock].Across.Width}
-	sh.places = []cutstock.Place{pl}
-	return sh, b.first == cutstock.CrosscutFirst && f.p.Legal(b.stock, pl)
+	pl := cutting.Place{Item: item, At: at, Right: f.p.Stocks[b.stock].Across.Width}
+	sh.places = []cutting.Place{pl}
+	return sh, b.first == cutting.CrosscutFirst && f.p.Legal(b.stock, pl)
 }
 
 func (b *stack) with(item int, shelves []shelf) *stack {

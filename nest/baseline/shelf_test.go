@@ -9,12 +9,12 @@ import (
 	"pgregory.net/rapid"
 
 	"rackwright/nest/baseline"
-	"rackwright/nest/cutstock"
+	"rackwright/nest/cutting"
 )
 
 // across gives some stocks of a problem a width, their spots a span of it, and each item a width of
 // its own.
-func across(t *rapid.T, p *cutstock.Problem) {
+func across(t *rapid.T, p *cutting.Problem) {
 	small := func(lo, hi int64, what string) int64 { return rapid.Int64Range(lo, hi).Draw(t, what) }
 	p.Rip = small(0, 2, "rip kerf")
 	for i := range p.Items {
@@ -25,11 +25,11 @@ func across(t *rapid.T, p *cutstock.Problem) {
 		if small(0, 3, "across") == 0 {
 			continue
 		}
-		a := &cutstock.Across{Width: 14 - small(0, 9, "stock narrower by"),
+		a := &cutting.Across{Width: 14 - small(0, 9, "stock narrower by"),
 			Inset: small(0, 1, "inset"), Keep: small(1, 6, "keep width"),
 			Trim: small(0, 2, "trim") > 0, ShortestRip: small(0, 8, "shortest rip"),
 			Narrowest: small(1, 3, "narrowest")}
-		var spots []cutstock.Spot
+		var spots []cutting.Spot
 		for _, sp := range s.Spots {
 			if sp.From, sp.To = max(sp.From, s.From), min(sp.To, s.To); sp.From < sp.To {
 				sp.Left = small(0, a.Width-1, "left")
@@ -37,7 +37,7 @@ func across(t *rapid.T, p *cutstock.Problem) {
 				spots = append(spots, sp)
 			}
 		}
-		slices.SortFunc(spots, func(x, y cutstock.Spot) int { return int(x.From - y.From) })
+		slices.SortFunc(spots, func(x, y cutting.Spot) int { return int(x.From - y.From) })
 		s.Spots = spots
 		s.Holds = slices.DeleteFunc(s.Holds, func(i int) bool {
 			return p.Items[i].Width > a.Width-2*a.Inset
@@ -53,13 +53,13 @@ func across(t *rapid.T, p *cutstock.Problem) {
 
 // flaw says what is wrong with a pattern of a stock with Across, by the rules of across.go; of its
 // pieces unit by unit.
-func flaw(p *cutstock.Problem, t *cutstock.Pattern) string {
+func flaw(p *cutting.Problem, t *cutting.Pattern) string {
 	s := &p.Stocks[t.Stock]
 	a := s.Across
 	taken := map[[2]int64]bool{}
 	for _, pl := range t.Places {
 		it, whole := p.Items[pl.Item], slices.Contains(a.Whole, pl.Item)
-		plain := t.First == cutstock.CrosscutFirst && pl.Left == 0 && pl.Right == a.Width
+		plain := t.First == cutting.CrosscutFirst && pl.Left == 0 && pl.Right == a.Width
 		switch {
 		case !slices.Contains(s.Holds, pl.Item):
 			return "not held"
@@ -85,7 +85,7 @@ func flaw(p *cutstock.Problem, t *cutstock.Pattern) string {
 		}
 	}
 	kerf := p.Kerf
-	if t.First == cutstock.RipFirst {
+	if t.First == cutting.RipFirst {
 		kerf = p.Rip
 	}
 	// its length or strip: what the longest or widest piece beside it takes
@@ -96,7 +96,7 @@ func flaw(p *cutstock.Problem, t *cutstock.Pattern) string {
 				from, to = lo, hi
 			}
 		}
-		var inside []cutstock.Place
+		var inside []cutting.Place
 		for _, o := range t.Places {
 			lo, hi := outer(p, t, o)
 			switch {
@@ -115,30 +115,30 @@ func flaw(p *cutstock.Problem, t *cutstock.Pattern) string {
 
 // outer is where a piece lies from length to length, or from strip to strip; inner is the other
 // way.
-func outer(p *cutstock.Problem, t *cutstock.Pattern, pl cutstock.Place) (from, to int64) {
-	if t.First == cutstock.RipFirst {
+func outer(p *cutting.Problem, t *cutting.Pattern, pl cutting.Place) (from, to int64) {
+	if t.First == cutting.RipFirst {
 		return pl.Left, pl.Right
 	}
 	return pl.At, pl.At + p.Items[pl.Item].Size
 }
 
-func inner(p *cutstock.Problem, t *cutstock.Pattern, pl cutstock.Place) (from, to int64) {
-	if t.First == cutstock.RipFirst {
+func inner(p *cutting.Problem, t *cutting.Pattern, pl cutting.Place) (from, to int64) {
+	if t.First == cutting.RipFirst {
 		return pl.At, pl.At + p.Items[pl.Item].Size
 	}
 	return pl.Left, pl.Right
 }
 
 // inBundle judges a piece in its length or strip at [from, to).
-func inBundle(p *cutstock.Problem, t *cutstock.Pattern, pl cutstock.Place, inside []cutstock.Place,
+func inBundle(p *cutting.Problem, t *cutting.Pattern, pl cutting.Place, inside []cutting.Place,
 	from, to int64) string {
 	a := p.Stocks[t.Stock].Across
 	lo, hi := outer(p, t, pl)
 	long, kerf := to-from, p.Rip
-	if t.First == cutstock.RipFirst {
+	if t.First == cutting.RipFirst {
 		long, kerf = p.Stocks[t.Stock].To-p.Stocks[t.Stock].From, p.Kerf
 	}
-	if t.First == cutstock.CrosscutFirst && pl.Left == 0 && pl.Right == a.Width {
+	if t.First == cutting.CrosscutFirst && pl.Left == 0 && pl.Right == a.Width {
 		if lo != from || hi != to {
 			return "a piece of the whole width is not as long as its length"
 		}
@@ -151,7 +151,7 @@ func inBundle(p *cutstock.Problem, t *cutstock.Pattern, pl cutstock.Place, insid
 			return "trimmed against the rule"
 		case lo > from && hi < to:
 			return "trimmed on both sides"
-		case t.First == cutstock.RipFirst && p.Items[pl.Item].Size < a.ShortestRip:
+		case t.First == cutting.RipFirst && p.Items[pl.Item].Size < a.ShortestRip:
 			return "too short to be trimmed along"
 		}
 	}
@@ -234,16 +234,16 @@ func TestEveryRippedLayoutIsLegal(t *testing.T) {
 	}
 }
 
-func kindOf(p *cutstock.Problem, t *cutstock.Pattern) string {
-	ripped := slices.ContainsFunc(t.Places, func(pl cutstock.Place) bool {
+func kindOf(p *cutting.Problem, t *cutting.Pattern) string {
+	ripped := slices.ContainsFunc(t.Places, func(pl cutting.Place) bool {
 		return pl.Right-pl.Left < p.Stocks[t.Stock].Across.Width
 	})
-	return fmt.Sprint(int(t.First), " ripped ", ripped || t.First == cutstock.RipFirst)
+	return fmt.Sprint(int(t.First), " ripped ", ripped || t.First == cutting.RipFirst)
 }
 
 // noWorse compares a plan with that of the same rule where nothing can be ripped.
-func noWorse(t *rapid.T, p *cutstock.Problem, onHand []bool, list []int, rule baseline.Rule,
-	uses []cutstock.Use, unmet []int64) {
+func noWorse(t *rapid.T, p *cutting.Problem, onHand []bool, list []int, rule baseline.Rule,
+	uses []cutting.Use, unmet []int64) {
 	q := *p
 	q.Stocks = slices.Clone(p.Stocks)
 	for n := range q.Stocks {
@@ -263,11 +263,11 @@ func noWorse(t *rapid.T, p *cutstock.Problem, onHand []bool, list []int, rule ba
 // Worked out by hand: two rails beside each other in a stock 88 wide with 1 lost at each edge and a
 // kerf of 2; a piece of the whole width and a spot.
 func TestShelvesByHand(t *testing.T) {
-	spot := cutstock.Spot{From: 30, To: 50, Left: 0, Right: 20}
+	spot := cutting.Spot{From: 30, To: 50, Left: 0, Right: 20}
 	for _, c := range []struct {
 		why    string
 		widths []int64 // of pieces 100 long; 88 is the whole width
-		spots  []cutstock.Spot
+		spots  []cutting.Spot
 		rate   int64
 		want   string
 	}{
@@ -276,24 +276,24 @@ func TestShelvesByHand(t *testing.T) {
 		{"one that leaves nothing beside it takes the whole width", []int64{60}, nil, 0,
 			"0:0 0@0[0-88]"},
 		{"one ripped off an offcut as long as the stock", []int64{20}, nil, 1, "0:1 0@0[1-21]"},
-		{"right of a spot", []int64{42, 42}, []cutstock.Spot{spot}, 0,
+		{"right of a spot", []int64{42, 42}, []cutting.Spot{spot}, 0,
 			"0:0 0@0[20-62] + 0:0 0@0[20-62]"},
 		{"narrower pieces in one length", []int64{30, 26, 26}, nil, 0,
 			"0:0 0@0[1-31] 1@0[33-59] 1@0[61-87]"},
 	} {
-		p := &cutstock.Problem{Kerf: 2, Rip: 2,
-			Stocks: []cutstock.Stock{
-				{To: 110, Cost: 1000, Supply: cutstock.Any, Keep: 20, Spots: c.spots,
-					Rate: cutstock.Rate{Num: c.rate, Den: 1},
-					Across: &cutstock.Across{Width: 88, Inset: 1, Keep: 24,
+		p := &cutting.Problem{Kerf: 2, Rip: 2,
+			Stocks: []cutting.Stock{
+				{To: 110, Cost: 1000, Supply: cutting.Any, Keep: 20, Spots: c.spots,
+					Rate: cutting.Rate{Num: c.rate, Den: 1},
+					Across: &cutting.Across{Width: 88, Inset: 1, Keep: 24,
 						Trim:        true,
 						ShortestRip: 50, Narrowest: 12}}}}
 		var list []int
 		for _, w := range c.widths {
-			i := slices.IndexFunc(p.Items, func(it cutstock.Item) bool { return it.Width == w })
+			i := slices.IndexFunc(p.Items, func(it cutting.Item) bool { return it.Width == w })
 			if i < 0 {
 				i = len(p.Items)
-				p.Items = append(p.Items, cutstock.Item{Size: 100, Width: w})
+				p.Items = append(p.Items, cutting.Item{Size: 100, Width: w})
 				p.Stocks[0].Holds = append(p.Stocks[0].Holds, i)
 			}
 			list = append(list, i)

@@ -2,9 +2,8 @@ package baseline
 
 import (
 	"cmp"
+	"rackwright/nest/cutting"
 	"slices"
-
-	"rackwright/nest/cutstock"
 )
 
 // shelving is a plan under way in which stocks with Across are filled shelf by shelf; all others as
@@ -58,7 +57,7 @@ func (f *shelving) intoNew(item int) bool {
 func (f *shelving) put(b *stack, item int) (*stack, bool) {
 	s := &f.p.Stocks[b.stock]
 	if s.Across == nil {
-		places, ok := f.place(&cutstock.Pattern{Stock: b.stock, Places: b.flat}, item, 0)
+		places, ok := f.place(&cutting.Pattern{Stock: b.stock, Places: b.flat}, item, 0)
 		return &stack{stock: b.stock, flat: places, items: append(slices.Clone(b.items), item)}, ok
 	}
 	if _, held := slices.BinarySearch(s.Holds, item); !held {
@@ -80,7 +79,7 @@ func (f *shelving) put(b *stack, item int) (*stack, bool) {
 // begin lays the first piece on a stock: as a strip where strips are asked for and it leaves
 // something beside it, else as a length; the other way where only that goes.
 func (f *shelving) begin(stock, item int) (*stack, bool) {
-	length, strip := &stack{stock: stock}, &stack{stock: stock, first: cutstock.RipFirst}
+	length, strip := &stack{stock: stock}, &stack{stock: stock, first: cutting.RipFirst}
 	tries := []*stack{length, strip}
 	if f.by == strips && f.sawn(strip, item, 0) && f.roomBeside(strip, item) {
 		slices.Reverse(tries)
@@ -154,8 +153,8 @@ func (f *shelving) again(of *stack, s int) (*stack, bool) {
 }
 
 // pattern is what a stack has become, with its worth.
-func (f *shelving) pattern(b *stack) cutstock.Pattern {
-	t := cutstock.Pattern{Stock: b.stock, First: b.first, Places: b.flat}
+func (f *shelving) pattern(b *stack) cutting.Pattern {
+	t := cutting.Pattern{Stock: b.stock, First: b.first, Places: b.flat}
 	if f.p.Stocks[b.stock].Across != nil {
 		shelves := slices.Clone(b.shelves)
 		slices.SortFunc(shelves, func(x, y shelf) int { return cmp.Compare(x.from, y.from) })

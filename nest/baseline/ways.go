@@ -3,13 +3,12 @@ package baseline
 import (
 	"cmp"
 	"math"
+	"rackwright/nest/cutting"
 	"slices"
-
-	"rackwright/nest/cutstock"
 )
 
 // flat fills stocks that are none of them ripped.
-func flat(p *cutstock.Problem, onHand []bool, list []int, rule Rule) (uses []cutstock.Use,
+func flat(p *cutting.Problem, onHand []bool, list []int, rule Rule) (uses []cutting.Use,
 	unmet []int64) {
 	f := newFilling(p, onHand, openingOrder(p, onHand, nil))
 	unmet = make([]int64, len(p.Items))
@@ -23,14 +22,14 @@ func flat(p *cutstock.Problem, onHand []bool, list []int, rule Rule) (uses []cut
 	}
 	for _, b := range f.open {
 		b.Worth = p.Worth(b.Stock, b.Places)
-		uses = append(uses, cutstock.Use{Pattern: *b, Times: 1})
+		uses = append(uses, cutting.Use{Pattern: *b, Times: 1})
 	}
 	return uses, unmet
 }
 
 // wholeWidth fills stocks as if none could be ripped: every piece takes the whole width, and so
 // does every spot.
-func wholeWidth(p *cutstock.Problem, onHand []bool, list []int, rule Rule) (uses []cutstock.Use,
+func wholeWidth(p *cutting.Problem, onHand []bool, list []int, rule Rule) (uses []cutting.Use,
 	unmet []int64) {
 	q := *p
 	q.Stocks = slices.Clone(p.Stocks)
@@ -51,8 +50,8 @@ func wholeWidth(p *cutstock.Problem, onHand []bool, list []int, rule Rule) (uses
 }
 
 // ripped fills stocks shelf by shelf.
-func ripped(p *cutstock.Problem, onHand []bool, list []int, rule Rule, by way,
-	order []int) (uses []cutstock.Use, unmet []int64) {
+func ripped(p *cutting.Problem, onHand []bool, list []int, rule Rule, by way,
+	order []int) (uses []cutting.Use, unmet []int64) {
 	f := &shelving{filling: *newFilling(p, onHand, order), by: by}
 	unmet = make([]int64, len(p.Items))
 	for _, i := range sorted(p, list, rule, by) {
@@ -64,7 +63,7 @@ func ripped(p *cutstock.Problem, onHand []bool, list []int, rule Rule, by way,
 		f.exchange()
 	}
 	for _, b := range f.open {
-		uses = append(uses, cutstock.Use{Pattern: f.pattern(b), Times: 1})
+		uses = append(uses, cutting.Use{Pattern: f.pattern(b), Times: 1})
 	}
 	return uses, unmet
 }
@@ -79,7 +78,7 @@ const (
 )
 
 // sorted is the list in the order in which a rule takes it.
-func sorted(p *cutstock.Problem, list []int, rule Rule, by way) []int {
+func sorted(p *cutting.Problem, list []int, rule Rule, by way) []int {
 	if rule == FirstFit {
 		return list
 	}
@@ -101,7 +100,7 @@ func sorted(p *cutstock.Problem, list []int, rule Rule, by way) []int {
 
 // widths are those that items take of stocks with Across, the most where they differ; what none of
 // these holds is as wide as any.
-func widths(p *cutstock.Problem) []int64 {
+func widths(p *cutting.Problem) []int64 {
 	wide := make([]int64, len(p.Items))
 	for _, s := range p.Stocks {
 		if s.Across == nil {
@@ -124,7 +123,7 @@ func widths(p *cutstock.Problem) []int64 {
 }
 
 // stockWidths are those of stocks; one without Across counts as the widest.
-func stockWidths(p *cutstock.Problem) []int64 {
+func stockWidths(p *cutting.Problem) []int64 {
 	var widest int64
 	for _, s := range p.Stocks {
 		if s.Across != nil {
@@ -141,7 +140,7 @@ func stockWidths(p *cutstock.Problem) []int64 {
 }
 
 // sizeOf is the size of so many pieces of each item together.
-func sizeOf(p *cutstock.Problem, counts []int64) (sum int64) {
+func sizeOf(p *cutting.Problem, counts []int64) (sum int64) {
 	for i, n := range counts {
 		sum += n * p.Items[i].Size
 	}

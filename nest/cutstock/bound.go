@@ -1,6 +1,9 @@
 package cutstock
 
-import "math"
+import (
+	"math"
+	"rackwright/nest/cutting"
+)
 
 // The bound. For any whole pi >= 0, with best_s(pi) from the recursion of price.go, and z_s between
 // least_s and most_s of stock s used, every plan costs at least
@@ -35,9 +38,9 @@ type Certificate struct {
 	Leaves []Leaf
 }
 
-// scaleOf keeps every product below 2^62: money x demand x scale is under 2^47, and penalties are at
-// most 2^11 times that.
-func scaleOf(p *Problem) int64 {
+// scaleOf keeps every product below 2^62: money x demand x scale is under 2^47, and penalties are
+// at most 2^11 times that.
+func scaleOf(p *cutting.Problem) int64 {
 	total := float64(dearestOf(p) + 1)
 	for i := range p.Items {
 		total += float64(p.Items[i].Demand) * float64(dearestOf(p)+1)
@@ -77,7 +80,7 @@ func (k *solver) estimate(m *master, pi []int64, best []int64) (bound float64, t
 	theta = one
 	for s := range best {
 		c, v := k.p.Stocks[s].Cost*k.scale, k.bare[s]
-		if m.most[s] == Any && best[s] > c {
+		if m.most[s] == cutting.Any && best[s] > c {
 			theta = min(theta, int64(float64(c-v)/float64(best[s]-v)*one)-1)
 		}
 	}
@@ -89,7 +92,7 @@ func (k *solver) estimate(m *master, pi []int64, best []int64) (bound float64, t
 	for s := range best {
 		v := float64(k.bare[s])
 		r := float64(k.p.Stocks[s].Cost*k.scale) - (v + f*(float64(best[s])-v))
-		if m.most[s] != Any {
+		if m.most[s] != cutting.Any {
 			bound += min(float64(m.least[s])*r, float64(m.most[s])*r)
 		} else {
 			bound += float64(m.least[s]) * r
@@ -115,7 +118,7 @@ func (k *solver) prove(least, most []int64, at prices) (bound int64, proven pric
 		duals, back := k.of(s, proven)
 		best[s] = k.pricers[s].Vouch(k.ask(duals, demand)) + back
 		c, v := k.p.Stocks[s].Cost*k.scale, k.bare[s]
-		if most[s] == Any && best[s] > c {
+		if most[s] == cutting.Any && best[s] > c {
 			theta := float64(c-v) / float64(best[s]-v)
 			proven.lower(theta)
 			s = -1
@@ -126,7 +129,7 @@ func (k *solver) prove(least, most []int64, at prices) (bound int64, proven pric
 	}
 	for s, b := range best {
 		r := k.p.Stocks[s].Cost*k.scale - b
-		if most[s] == Any {
+		if most[s] == cutting.Any {
 			bound += least[s] * r
 		} else {
 			bound += min(least[s]*r, most[s]*r)

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"rackwright/nest/cutting"
 	"rackwright/nest/lp"
 )
 
@@ -14,7 +15,7 @@ import (
 func (k *solver) combine(root *master, work int64) { k.combineIn(root, nil, work) }
 
 // combineIn does so beside uses that are kept as they are; the master is that of what is left.
-func (k *solver) combineIn(root *master, kept []Use, work int64) {
+func (k *solver) combineIn(root *master, kept []cutting.Use, work int64) {
 	beside := float64(k.p.Value(kept))
 	m := k.promising(root, beside)
 	if m == nil {
@@ -74,7 +75,7 @@ func (k *solver) promising(root *master, beside float64) *master {
 
 // split gives the two children of a solved node, the more likely one last; none where its solution
 // is whole, which is then offered.
-func (k *solver) split(m *master, kept []Use) []*master {
+func (k *solver) split(m *master, kept []cutting.Use) []*master {
 	if s, z := m.fractionalStock(); s >= 0 {
 		down, up := m.clone(), m
 		down.restrict(s, m.least[s], int64(math.Floor(z)))
@@ -94,7 +95,7 @@ func (k *solver) split(m *master, kept []Use) []*master {
 		uses := slices.Clone(kept)
 		for j, c := range m.pool.cols[:m.added] {
 			if n := int64(math.Round(m.x(j))); n > 0 {
-				uses = append(uses, Use{c.Pattern, n})
+				uses = append(uses, cutting.Use{Pattern: c.Pattern, Times: n})
 			}
 		}
 		k.offer(uses)

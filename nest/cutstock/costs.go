@@ -1,5 +1,7 @@
 package cutstock
 
+import "rackwright/nest/cutting"
+
 // costs are what the linear programs of one problem reckon with.
 type costs struct {
 	unit  float64 // money units in one unit of a program, so that the dearest stock costs 100
@@ -9,7 +11,7 @@ type costs struct {
 // costsOf gives those of a problem whose pricing is so fine. What leaving a piece unmet costs goes
 // by its length (pieces over ten times the shortest count alike), and is far above any real price;
 // where the pricing is fine it is less, as its duals have more digits and must not be cut down.
-func costsOf(p *Problem, fine int64) costs {
+func costsOf(p *cutting.Problem, fine int64) costs {
 	dearest := dearestOf(p)
 	c := costs{unit: max(1, float64(dearest)/100)}
 	times := 200.0
@@ -27,7 +29,7 @@ func costsOf(p *Problem, fine int64) costs {
 	return c
 }
 
-func dearestOf(p *Problem) int64 {
+func dearestOf(p *cutting.Problem) int64 {
 	var c int64
 	for s := range p.Stocks {
 		c = max(c, p.Stocks[s].Cost)

@@ -1,6 +1,9 @@
 package cutstock
 
-import "slices"
+import (
+	"rackwright/nest/cutting"
+	"slices"
+)
 
 // cursor walks over the positions of a stock from the far end on and keeps what the recursion of
 // price.go looks up there. Every index is that of the first position at or after a point.
@@ -9,7 +12,7 @@ type cursor struct {
 	t int
 	x int64
 	// where a piece of bySize[class] that starts at x leaves off, its kerf paid
-	after    [Classes][]int
+	after    [cutting.Classes][]int
 	pastKerf int    // x + k
 	run      int    // the first run that ends after x
 	inRun    bool   // x lies in it

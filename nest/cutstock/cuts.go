@@ -2,6 +2,7 @@ package cutstock
 
 import (
 	"math"
+	"rackwright/nest/cutting"
 	"slices"
 )
 
@@ -46,13 +47,13 @@ const (
 
 // baseRows makes the rows of the program over a list before any cut; nil for the most of a stock
 // without a limit, or one too large to matter.
-func baseRows(p *Problem, list []*entry, least, most []int64) []*inequality {
+func baseRows(p *cutting.Problem, list []*entry, least, most []int64) []*inequality {
 	rows := make([]*inequality, len(p.Items)+2*len(p.Stocks))
 	for i := range p.Items {
 		rows[i] = &inequality{make([]int64, len(list)), p.Items[i].Demand}
 	}
 	for s := range p.Stocks {
-		if most[s] != Any && most[s] <= largestCoef {
+		if most[s] != cutting.Any && most[s] <= largestCoef {
 			rows[len(p.Items)+s] = &inequality{make([]int64, len(list)), -most[s]}
 		}
 		rows[len(p.Items)+len(p.Stocks)+s] = &inequality{make([]int64, len(list)), least[s]}

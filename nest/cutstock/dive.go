@@ -1,6 +1,9 @@
 package cutstock
 
-import "slices"
+import (
+	"rackwright/nest/cutting"
+	"slices"
+)
 
 // discrepancies are the dives of a limited-discrepancy search (W. D. Harvey, M. L. Ginsberg, 1995):
 // at most two times among the first four choices the second nearest column is taken instead of the
@@ -23,7 +26,7 @@ func (k *solver) dives(m *master) {
 func (k *solver) dive(root *master, second uint) { k.diveIn(root, nil, second) }
 
 // diveIn does so beside uses that are kept as they are; the master is that of what is left.
-func (k *solver) diveIn(root *master, kept []Use, second uint) {
+func (k *solver) diveIn(root *master, kept []cutting.Use, second uint) {
 	m := root.clone()
 	m.sync()
 	m.purge()
@@ -38,7 +41,7 @@ func (k *solver) diveIn(root *master, kept []Use, second uint) {
 			}
 			second >>= 1
 			m.use(m.pool.cols[j], 1)
-			fixed = []Use{{m.pool.cols[j].Pattern, 1}}
+			fixed = []cutting.Use{{Pattern: m.pool.cols[j].Pattern, Times: 1}}
 		}
 		m.purge()
 		if uses = append(uses, fixed...); k.over() {
@@ -52,14 +55,14 @@ const nearly = 1e-6 // a column this near to a whole number counts as whole
 
 // fixWhole uses every column as often as the relaxation does in whole, as far as that is still
 // wanted.
-func (m *master) fixWhole() (uses []Use) {
+func (m *master) fixWhole() (uses []cutting.Use) {
 	for j, c := range m.pool.cols[:m.added] {
 		times := int64(0)
 		for x := m.x(j); float64(times+1) <= x+nearly && m.proper(c); times++ {
 			m.use(c, 1)
 		}
 		if times > 0 {
-			uses = append(uses, Use{c.Pattern, times})
+			uses = append(uses, cutting.Use{Pattern: c.Pattern, Times: times})
 		}
 	}
 	return uses

@@ -2,6 +2,7 @@ package cutstock
 
 import (
 	"context"
+	"rackwright/nest/cutting"
 	"slices"
 	"testing"
 )
@@ -16,7 +17,7 @@ type example struct {
 	relaxation   int64 // of the linear program, rounded up
 }
 
-const endless = Any
+const endless = cutting.Any
 
 var examples = []example{
 	{
@@ -197,15 +198,16 @@ var examples = []example{
 // there by a list and cuts.
 func TestPublishedExamples(t *testing.T) {
 	for _, e := range examples {
-		p := &Problem{Kerf: e.kerf}
+		p := &cutting.Problem{Kerf: e.kerf}
 		var holds []int
 		for i, it := range e.items {
-			p.Items = append(p.Items, Item{Size: it[0], Demand: it[1]})
+			p.Items = append(p.Items, cutting.Item{Size: it[0], Demand: it[1]})
 			holds = append(holds, i)
 		}
 		for _, s := range e.stocks {
 			p.Stocks = append(p.Stocks,
-				Stock{To: s[0], Cost: s[1], Supply: s[2], Holds: holds, Rate: Rate{0, 1}})
+				cutting.Stock{To: s[0], Cost: s[1], Supply: s[2], Holds: holds,
+					Rate: cutting.Rate{Num: 0, Den: 1}})
 		}
 		r := Solve(context.Background(), p, Options{})
 		if err := checkResult(p, &r); err != nil {

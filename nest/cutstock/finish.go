@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"rackwright/nest/cutting"
 	"rackwright/nest/lp"
 )
 
@@ -154,10 +155,10 @@ func (m *relaxation) unmet() bool {
 	return false
 }
 
-func (m *relaxation) uses() (uses []Use) {
+func (m *relaxation) uses() (uses []cutting.Use) {
 	for j, e := range m.list {
 		if times := int64(math.Round(m.x(j))); times > 0 {
-			uses = append(uses, Use{e.Pattern, times})
+			uses = append(uses, cutting.Use{Pattern: e.Pattern, Times: times})
 		}
 	}
 	return uses

@@ -3,6 +3,7 @@ package cutstock
 import (
 	"context"
 	"math/rand/v2"
+	"rackwright/nest/cutting"
 	"slices"
 	"testing"
 )
@@ -11,16 +12,19 @@ import (
 // of the harder one. Costs and rates stay as they are.
 func TestHelpNeverHurts(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 8))
-	help := map[string]func(p *Problem) bool{
-		"one more board on hand": func(p *Problem) bool { p.Stocks[0].Supply++; return true },
-		"a narrower kerf": func(p *Problem) bool {
+	help := map[string]func(p *cutting.Problem) bool{
+		"one more board on hand": func(p *cutting.Problem) bool {
+			p.Stocks[0].Supply++
+			return true
+		},
+		"a narrower kerf": func(p *cutting.Problem) bool {
 			if p.Kerf == 0 {
 				return false
 			}
 			p.Kerf--
 			return true
 		},
-		"a defect less": func(p *Problem) bool {
+		"a defect less": func(p *cutting.Problem) bool {
 			s := &p.Stocks[0]
 			if len(s.Spots) == 0 {
 				return false
@@ -28,11 +32,11 @@ func TestHelpNeverHurts(t *testing.T) {
 			s.Spots = s.Spots[1:]
 			return true
 		},
-		"a more tolerant class": func(p *Problem) bool {
+		"a more tolerant class": func(p *cutting.Problem) bool {
 			for s := range p.Stocks {
 				p.Stocks[s].Spots = slices.Clone(p.Stocks[s].Spots)
 				for n := range p.Stocks[s].Spots {
-					p.Stocks[s].Spots[n].Tolerated = [Classes]bool{true, true, true}
+					p.Stocks[s].Spots[n].Tolerated = [cutting.Classes]bool{true, true, true}
 				}
 			}
 			return true
@@ -105,8 +109,8 @@ func TestLayoutIsNoWorse(t *testing.T) {
 			if l.Worth > u.Pattern.Worth {
 				better++
 			}
-			a, ca := tally(l.Places)
-			b, cb := tally(u.Pattern.Places)
+			a, ca := cutting.Tally(l.Places)
+			b, cb := cutting.Tally(u.Pattern.Places)
 			if !slices.Equal(a, b) || !slices.Equal(ca, cb) {
 				t.Fatalf("case %d: layout %v has other pieces than %v", n, l, u.Pattern)
 			}

@@ -3,6 +3,7 @@ package cutstock
 import (
 	"cmp"
 	"context"
+	"rackwright/nest/cutting"
 	"slices"
 	"testing"
 )
@@ -108,18 +109,20 @@ var knapsacks = []knapsack2{
 // program is the problem as one of cutting stock: the stock itself costs nothing and is there once,
 // and every item has a stock of its own that holds just one of it and costs its value. A plan then
 // costs the value of what is not cut from the first stock.
-func (e *knapsack2) program(trim, bounded bool) (p *Problem, total int64) {
-	p = &Problem{Stocks: []Stock{
-		{To: e.length, Supply: 1, Rate: Rate{0, 1}, Across: &Across{Width: e.width, Trim: trim}}}}
+func (e *knapsack2) program(trim, bounded bool) (p *cutting.Problem, total int64) {
+	p = &cutting.Problem{Stocks: []cutting.Stock{
+		{To: e.length, Supply: 1, Rate: cutting.Rate{Num: 0, Den: 1},
+			Across: &cutting.Across{Width: e.width, Trim: trim}}}}
 	for i, it := range e.items {
 		demand := it[3]
 		if !bounded {
 			demand = e.length / it[0] * (e.width / it[1])
 		}
-		p.Items = append(p.Items, Item{Size: it[0], Width: it[1], Demand: demand})
+		p.Items = append(p.Items, cutting.Item{Size: it[0], Width: it[1], Demand: demand})
 		p.Stocks[0].Holds = append(p.Stocks[0].Holds, i)
 		p.Stocks = append(p.Stocks,
-			Stock{To: it[0], Cost: it[2], Supply: Any, Rate: Rate{0, 1}, Holds: []int{i}})
+			cutting.Stock{To: it[0], Cost: it[2], Supply: cutting.Any,
+				Rate: cutting.Rate{Num: 0, Den: 1}, Holds: []int{i}})
 		total += demand * it[2]
 	}
 	return p, total
@@ -253,9 +256,9 @@ type box struct{ from, to, low, high int64 }
 // canBeCut says whether a pattern falls into lengths (or strips) by cuts from edge to edge, each as
 // long as its longest piece, in which pieces lie beside each other, each of its item's size. A
 // piece that has its length for itself may keep the whole width.
-func (e *knapsack2) canBeCut(trim bool, pattern *Pattern) bool {
+func (e *knapsack2) canBeCut(trim bool, pattern *cutting.Pattern) bool {
 	var boxes []box
-	first := pattern.First == CrosscutFirst
+	first := pattern.First == cutting.CrosscutFirst
 	for _, pl := range pattern.Places {
 		it := e.items[pl.Item]
 		whole := first && pl.Left == 0 && pl.Right == e.width

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"rackwright/nest/cutting"
 	"testing"
 )
 
@@ -76,13 +77,14 @@ func TestListsOverStarts(t *testing.T) {
 		// found by planning random jobs: only right between two spots does the piece leave both its
 		// gaps in one run each
 		if n == 0 {
-			p = &Problem{Kerf: 4,
-				Items: []Item{{Size: 776, Demand: 1}, {Size: 2896, Class: 1, Demand: 1}},
-				Stocks: []Stock{
-					{From: 16, To: 3784, Supply: 1, Holds: []int{0, 1}, Rate: Rate{21473, 4395},
+			p = &cutting.Problem{Kerf: 4,
+				Items: []cutting.Item{{Size: 776, Demand: 1}, {Size: 2896, Class: 1, Demand: 1}},
+				Stocks: []cutting.Stock{
+					{From: 16, To: 3784, Supply: 1, Holds: []int{0, 1},
+						Rate: cutting.Rate{Num: 21473, Den: 4395},
 						Keep: 7,
-						Spots: []Spot{{From: 2224, To: 2272},
-							{From: 3056, To: 3352, Tolerated: [Classes]bool{false, true}},
+						Spots: []cutting.Spot{{From: 2224, To: 2272},
+							{From: 3056, To: 3352, Tolerated: [cutting.Classes]bool{false, true}},
 							{From: 3312, To: 3608}}}}}
 		}
 		k := newSolver(context.Background(), p, Options{})
@@ -101,7 +103,7 @@ func TestListsOverStarts(t *testing.T) {
 				l := &Listing{Ask: a, Most: 1 << 20, Shared: map[any]any{}}
 				list, _ := newChain(p, s, every, &Meter{}).List(l, 0, -1<<55)
 				for _, f := range list {
-					found[at][fmt.Sprint(tally(f.Pattern.Places))] = f
+					found[at][fmt.Sprint(cutting.Tally(f.Pattern.Places))] = f
 				}
 			}
 			for key, f := range found[1] {
@@ -123,7 +125,7 @@ func TestListsOverStarts(t *testing.T) {
 }
 
 // countsOf is how many of each item an entry gives.
-func countsOf(p *Problem, e *entry) []int64 {
+func countsOf(p *cutting.Problem, e *entry) []int64 {
 	counts := make([]int64, len(p.Items))
 	for n, i := range e.items {
 		counts[i] = e.counts[n]

@@ -2,6 +2,7 @@ package cutstock
 
 import (
 	"cmp"
+	"rackwright/nest/cutting"
 	"slices"
 )
 
@@ -12,7 +13,7 @@ type label struct {
 	worth  int64 // of the gaps so far: whole units, and
 	rem    int64 // the rest of the chain that goes on, in 1/Den
 	value  int64 // duals of the pieces
-	last   Place
+	last   cutting.Place
 	before *label
 }
 
@@ -60,7 +61,7 @@ type labels struct {
 // all extends the labels in the order of their positions; false where they are too many.
 func (w *labels) all() bool {
 	w.at[0] = []*label{{x: w.r.s.From, counts: make([]int64, len(w.r.p.Items)),
-		last: Place{Item: -1}}}
+		last: cutting.Place{Item: -1}}}
 	for t := range w.at {
 		slices.SortFunc(w.at[t], func(a, b *label) int {
 			return cmp.Or(cmp.Compare(a.x, b.x), cmp.Compare(b.worth, a.worth),
@@ -118,7 +119,8 @@ func (w *labels) extend(t int, b *label) bool {
 					continue
 				}
 				next := &label{x: after, counts: slices.Clone(b.counts), worth: worth, rem: rem,
-					value: b.value + w.Ask.Duals[i], last: Place{Item: i, At: r.pos[u]}, before: b}
+					value: b.value +
+						w.Ask.Duals[i], last: cutting.Place{Item: i, At: r.pos[u]}, before: b}
 				next.counts[i]++
 				w.at[to] = append(w.at[to], next)
 				w.steps += 8
@@ -133,7 +135,7 @@ func (w *labels) extend(t int, b *label) bool {
 	return len(w.found) <= w.Most
 }
 
-func (b *label) places() (out []Place) {
+func (b *label) places() (out []cutting.Place) {
 	for ; b.before != nil; b = b.before {
 		out = append(out, b.last)
 	}
@@ -143,8 +145,8 @@ func (b *label) places() (out []Place) {
 
 // gapWorth adds to the worth of a label that of the gap from its end to a point that only moves on.
 type gapWorth struct {
-	s          *Stock
-	runs       []Span
+	s          *cutting.Stock
+	runs       []cutting.Span
 	from       int64
 	worth, rem int64 // before the part in run j
 	j          int
@@ -161,7 +163,7 @@ func (g *gapWorth) add(length int64) (worth, rem int64) {
 	if length <= g.s.Keep || g.s.Rate.Num == 0 {
 		return g.worth, g.rem
 	}
-	q, m := g.s.Rate.split(length - g.s.Keep)
+	q, m := g.s.Rate.Split(length - g.s.Keep)
 	if m += g.rem; m >= g.s.Rate.Den {
 		q, m = q+1, m-g.s.Rate.Den
 	}

@@ -2,6 +2,7 @@ package cutstock
 
 import (
 	"encoding/binary"
+	"rackwright/nest/cutting"
 	"slices"
 )
 
@@ -13,10 +14,10 @@ const stepsOfList = 1 << 21
 type layouts map[string]Listed
 
 // put keeps a layout where no other with its counts is worth as much.
-func (f layouts) put(counts []int64, stock int, places []Place, worth int64) {
+func (f layouts) put(counts []int64, stock int, places []cutting.Place, worth int64) {
 	key := countsKey(counts)
 	if old, ok := f[key]; !ok || worth > old.Worth {
-		f[key] = Listed{Pattern{Stock: stock, Places: slices.Clone(places)}, worth}
+		f[key] = Listed{cutting.Pattern{Stock: stock, Places: slices.Clone(places)}, worth}
 	}
 }
 

@@ -1,6 +1,9 @@
 package cutstock
 
-import "math"
+import (
+	"math"
+	"rackwright/nest/cutting"
+)
 
 // The proof over a list, by weak duality in whole numbers. With duals pi of the items and tau >= 0
 // of the cuts, and net_s the least c - sum pi_i a_i - sum tau_c coef_c over the patterns of stock s
@@ -81,7 +84,7 @@ func (f *finisher) bound(pi, tau []int64) (bound int64, theta float64, ok bool) 
 				v -= d * f.rows[f.fixed+c].coefs[j]
 			}
 		}
-		if v < 0 && f.n.most[e.Stock] == Any {
+		if v < 0 && f.n.most[e.Stock] == cutting.Any {
 			c := float64(e.cost) * float64(k.scale)
 			worst = min(worst, c/(c-float64(v)+1)*(1-1e-12))
 		}

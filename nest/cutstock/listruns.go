@@ -1,12 +1,14 @@
 package cutstock
 
+import "rackwright/nest/cutting"
+
 // The layouts of a stock whose clear runs stand alone: they are filled one by one, longest items
 // first, as long as the best of what may follow keeps the layout on the list.
 
 // tailKey is what stocks with the same tails have in common.
 type tailKey struct {
 	sack *knapsack
-	rate Rate
+	rate cutting.Rate
 	keep int64
 }
 
@@ -58,7 +60,7 @@ type runsList struct {
 	best   []int64     // of the runs from j on
 	ways   [][]filling // of each run
 	counts []int64
-	places []Place
+	places []cutting.Place
 	found  layouts
 }
 
@@ -111,7 +113,7 @@ func (l *runsList) join(j int, value, worth int64) bool {
 		for _, i := range f.items {
 			l.counts[i]++
 			fits = fits && l.counts[i] <= l.Ask.Demand[i]
-			l.places = append(l.places, Place{Item: i, At: at})
+			l.places = append(l.places, cutting.Place{Item: i, At: at})
 			at += r.p.Items[i].Size + r.p.Kerf
 		}
 		ok := !fits || l.join(j+1, value+f.value, worth+f.worth)

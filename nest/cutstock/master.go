@@ -5,12 +5,13 @@ import (
 	"math"
 	"slices"
 
+	"rackwright/nest/cutting"
 	"rackwright/nest/lp"
 )
 
 // column is a pattern with its counts, as the master sees it.
 type column struct {
-	Pattern
+	cutting.Pattern
 	cost   int64
 	items  []int // distinct, ascending
 	counts []int64
@@ -35,10 +36,10 @@ func (c *column) key() string {
 }
 
 // newColumn makes one of a pattern whose worth need not be known yet.
-func newColumn(p *Problem, t Pattern) *column {
+func newColumn(p *cutting.Problem, t cutting.Pattern) *column {
 	t.Worth = p.WorthOf(&t)
 	c := &column{Pattern: t, cost: p.Cost(&t)}
-	c.items, c.counts = tally(t.Places)
+	c.items, c.counts = cutting.Tally(t.Places)
 	return c
 }
 
@@ -54,7 +55,7 @@ func (c *column) count(item int) int64 {
 // each stock, then one for each quota; a column for each item that leaves it unmet, then the
 // columns of the pool in their order.
 type master struct {
-	p      *Problem
+	p      *cutting.Problem
 	pool   *pool
 	lp     *lp.Problem
 	costs  // of the problem
@@ -83,7 +84,7 @@ func (l *pool) add(c *column) bool {
 	return true
 }
 
-func newMaster(p *Problem, c costs, l *pool, quotas []quota) *master {
+func newMaster(p *cutting.Problem, c costs, l *pool, quotas []quota) *master {
 	m := &master{p: p, pool: l, lp: lp.New(), costs: c, quotas: quotas}
 	for i := range p.Items {
 		m.demand = append(m.demand, p.Items[i].Demand)
@@ -104,7 +105,7 @@ func newMaster(p *Problem, c costs, l *pool, quotas []quota) *master {
 }
 
 func limit(n int64) float64 {
-	if n == Any {
+	if n == cutting.Any {
 		return math.Inf(1)
 	}
 	return float64(n)
@@ -156,7 +157,7 @@ func (m *master) use(c *column, times int64) {
 		m.demand[i] -= c.counts[n] * times
 		m.lp.SetRow(i, float64(m.demand[i]), math.Inf(1))
 	}
-	if m.most[c.Stock] != Any {
+	if m.most[c.Stock] != cutting.Any {
 		m.most[c.Stock] -= times
 	}
 	m.least[c.Stock] = max(0, m.least[c.Stock]-times)

@@ -2,6 +2,7 @@ package cutstock
 
 import (
 	"cmp"
+	"rackwright/nest/cutting"
 	"slices"
 )
 
@@ -17,7 +18,7 @@ func (k *solver) nothing() plan {
 
 // offer makes a plan of patterns, without their surplus, and keeps it if it is better than the
 // incumbent: less unmet length, then less cost, then what ties.go says.
-func (k *solver) offer(uses []Use) {
+func (k *solver) offer(uses []cutting.Use) {
 	pl := k.trimmed(uses)
 	if pl.short > 0 {
 		pl = k.trimmed(k.filled(uses, pl.unmet))
@@ -37,7 +38,7 @@ func (k *solver) offer(uses []Use) {
 
 // filled adds, for what a plan leaves unmet, stocks that are still there: longest items first, each
 // stock filled from its start on.
-func (k *solver) filled(uses []Use, unmet []int64) []Use {
+func (k *solver) filled(uses []cutting.Use, unmet []int64) []cutting.Use {
 	left := slices.Clone(unmet)
 	used := make([]int64, len(k.p.Stocks))
 	for _, u := range uses {
@@ -45,12 +46,12 @@ func (k *solver) filled(uses []Use, unmet []int64) []Use {
 	}
 	out := slices.Clone(uses)
 	for s := range k.p.Stocks {
-		for n := used[s]; k.p.Stocks[s].Supply == Any || n < k.p.Stocks[s].Supply; n++ {
+		for n := used[s]; k.p.Stocks[s].Supply == cutting.Any || n < k.p.Stocks[s].Supply; n++ {
 			t := k.pricers[s].Fill(left, k.ask)
 			if t == nil {
 				break
 			}
-			out = append(out, Use{*t, 1})
+			out = append(out, cutting.Use{Pattern: *t, Times: 1})
 		}
 	}
 	return out
@@ -58,7 +59,7 @@ func (k *solver) filled(uses []Use, unmet []int64) []Use {
 
 // trimmed takes out what no demand asks for, each time the copy whose absence gains most worth;
 // patterns left empty are not used.
-func (k *solver) trimmed(uses []Use) plan {
+func (k *solver) trimmed(uses []cutting.Use) plan {
 	pl := k.nothing()
 	for _, u := range uses {
 		for _, place := range u.Pattern.Places {
@@ -89,7 +90,7 @@ func (k *solver) trimmed(uses []Use) plan {
 				t = less
 			}
 			if len(t.Places) > 0 {
-				pl.uses = append(pl.uses, Use{t, 1})
+				pl.uses = append(pl.uses, cutting.Use{Pattern: t, Times: 1})
 			}
 		}
 	}
@@ -103,7 +104,7 @@ func (k *solver) trimmed(uses []Use) plan {
 
 // surplus is the place of a pattern whose piece is not wanted and whose absence gains most worth;
 // -1 if there is none.
-func (k *solver) surplus(unmet []int64, t *Pattern) int {
+func (k *solver) surplus(unmet []int64, t *cutting.Pattern) int {
 	at, gain := -1, int64(-1)
 	for n, pl := range t.Places {
 		if unmet[pl.Item] >= 0 {

@@ -3,6 +3,7 @@ package cutstock
 import (
 	"cmp"
 	"math/bits"
+	"rackwright/nest/cutting"
 	"slices"
 )
 
@@ -19,8 +20,8 @@ import (
 
 // linked says whether a piece can trade clear wood on its one side for clear wood on its other: see
 // price.go.
-func linked(p *Problem, s *Stock) bool {
-	var classes [Classes]bool
+func linked(p *cutting.Problem, s *cutting.Stock) bool {
+	var classes [cutting.Classes]bool
 	for _, i := range s.Holds {
 		classes[p.Items[i].Class] = true
 	}
@@ -39,7 +40,7 @@ func linked(p *Problem, s *Stock) bool {
 
 // gridOf is the greatest step of which every size, the kerf, the span and every spot's edge is a
 // multiple, counted from the stock's start.
-func gridOf(p *Problem, s *Stock) int64 {
+func gridOf(p *cutting.Problem, s *cutting.Stock) int64 {
 	g := GCD(p.Kerf, s.To-s.From)
 	for _, i := range s.Holds {
 		g = GCD(g, p.Items[i].Size)
@@ -51,7 +52,7 @@ func gridOf(p *Problem, s *Stock) int64 {
 }
 
 // everyStart gives all multiples of the grid in [From, To).
-func everyStart(p *Problem, s *Stock) []int64 {
+func everyStart(p *cutting.Problem, s *cutting.Stock) []int64 {
 	g := gridOf(p, s)
 	pos := make([]int64, 0, (s.To-s.From)/max(1, g))
 	for x := s.From; x < s.To; x += g {
@@ -61,7 +62,7 @@ func everyStart(p *Problem, s *Stock) []int64 {
 }
 
 // startsOf gives the starts that an exact pricing needs, ascending; the first is From.
-func startsOf(p *Problem, s *Stock) []int64 {
+func startsOf(p *cutting.Problem, s *cutting.Stock) []int64 {
 	g := gridOf(p, s)
 	n := (s.To - s.From) / max(1, g)
 	b := builder{p: p, s: s, g: g, n: n, limits: limitsOf(p, s)}
@@ -79,8 +80,8 @@ func startsOf(p *Problem, s *Stock) []int64 {
 }
 
 type builder struct {
-	p      *Problem
-	s      *Stock
+	p      *cutting.Problem
+	s      *cutting.Stock
 	g, n   int64 // grid step, and how many steps the span has
 	limits limits
 }
@@ -150,11 +151,12 @@ func (b *builder) backward() []uint64 {
 }
 
 // limits holds for each class the stretches that it may use, ascending.
-type limits [Classes][]Span
+type limits [cutting.Classes][]cutting.Span
 
-func limitsOf(p *Problem, s *Stock) (l limits) {
+func limitsOf(p *cutting.Problem, s *cutting.Stock) (l limits) {
 	for q := range l {
-		l[q] = slices.Collect(s.runs(s.From, s.To, func(o *Spot) bool { return !o.Tolerated[q] }))
+		l[q] = slices.Collect(
+			s.Runs(s.From, s.To, func(o *cutting.Spot) bool { return !o.Tolerated[q] }))
 	}
 	return l
 }
@@ -162,7 +164,7 @@ func limitsOf(p *Problem, s *Stock) (l limits) {
 // of gives how far a piece of a class may reach that starts at x; x itself where it may not start.
 func (l *limits) of(class int, x int64) int64 {
 	runs := l[class]
-	n, _ := slices.BinarySearchFunc(runs, x+1, func(run Span, x int64) int {
+	n, _ := slices.BinarySearchFunc(runs, x+1, func(run cutting.Span, x int64) int {
 		return cmp.Compare(run.To, x)
 	})
 	if n < len(runs) && runs[n].From <= x {

@@ -1,5 +1,7 @@
 package cutstock
 
+import "rackwright/nest/cutting"
+
 // Pricing: the layout of one stock that is worth most at given duals,
 //
 //	best = max over layouts with at least one piece of sum of duals of its pieces + worth of its offcuts,
@@ -37,17 +39,17 @@ package cutstock
 
 // chain prices one stock over the starts of positions.go.
 type chain struct {
-	p      *Problem
+	p      *cutting.Problem
 	m      *Meter
 	index  int
-	s      *Stock
+	s      *cutting.Stock
 	linked bool
 	dense  *chain // over every position; made when first asked for
 
-	pos   []int64          // starts, ascending; pos[0] = From
-	fit   [Classes][]int32 // how many of bySize[class] may start there
-	items [Classes][]int   // held items of a class, shortest first
-	runs  []Span           // clear runs, ascending
+	pos   []int64                  // starts, ascending; pos[0] = From
+	fit   [cutting.Classes][]int32 // how many of bySize[class] may start there
+	items [cutting.Classes][]int   // held items of a class, shortest first
+	runs  []cutting.Span           // clear runs, ascending
 
 	starQ, starM []int64 // N r divided by D at r = pos - k: quotient and remainder
 	runQ, runM   []int64 // at the end of each run
@@ -63,9 +65,9 @@ type chain struct {
 	walked int64 // steps of walks not yet counted
 }
 
-func newChain(p *Problem, index int, everywhere bool, m *Meter) *chain {
+func newChain(p *cutting.Problem, index int, everywhere bool, m *Meter) *chain {
 	s := &p.Stocks[index]
-	r := &chain{p: p, m: m, index: index, s: s, linked: linked(p, s), runs: s.clear()}
+	r := &chain{p: p, m: m, index: index, s: s, linked: linked(p, s), runs: s.ClearRuns()}
 	if everywhere {
 		r.pos = everyStart(p, s)
 	} else {
@@ -76,7 +78,7 @@ func newChain(p *Problem, index int, everywhere bool, m *Meter) *chain {
 	}
 	lim := limitsOf(p, s)
 	for q := range r.items {
-		sortBySize(p, r.items[q])
+		cutting.SortBySize(p, r.items[q])
 		r.fit[q] = make([]int32, len(r.pos))
 		for t, x := range r.pos {
 			for room, n := lim.of(q, x)-x, 0; n < len(r.items[q]) &&
@@ -107,12 +109,12 @@ func (r *chain) divide() {
 	r.starQ, r.starM = make([]int64, n), make([]int64, n)
 	r.fromQ, r.fromM = make([]int64, n), make([]int64, n)
 	for t, x := range r.pos {
-		r.starQ[t], r.starM[t] = rate.split(max(0, x-r.s.From-r.p.Kerf))
-		r.fromQ[t], r.fromM[t] = rate.split(x - r.s.From + r.s.Keep)
+		r.starQ[t], r.starM[t] = rate.Split(max(0, x-r.s.From-r.p.Kerf))
+		r.fromQ[t], r.fromM[t] = rate.Split(x - r.s.From + r.s.Keep)
 	}
 	r.runQ, r.runM = make([]int64, len(r.runs)), make([]int64, len(r.runs))
 	for j, run := range r.runs {
-		r.runQ[j], r.runM[j] = rate.split(run.To - r.s.From)
+		r.runQ[j], r.runM[j] = rate.Split(run.To - r.s.From)
 	}
 }
 
@@ -120,7 +122,7 @@ func (r *chain) Bare(scale int64) int64 { return r.p.Worth(r.index, nil) * scale
 
 func (r *chain) Traits() Traits { return Traits{Fine: 1, Lists: true} }
 
-func (r *chain) Fill(left []int64, _ Asker) *Pattern { return r.p.Greedy(r.index, left) }
+func (r *chain) Fill(left []int64, _ Asker) *cutting.Pattern { return r.p.Greedy(r.index, left) }
 
 func (r *chain) Price(a *Ask) int64 {
 	best := r.run(a)

@@ -3,36 +3,39 @@ package cutstock
 import (
 	"fmt"
 	"math/rand/v2"
+	"rackwright/nest/cutting"
 	"testing"
 )
 
 // tiny makes a random one-stock problem whose lengths are small enough to try every layout.
-func tiny(r *rand.Rand) (*Problem, []int64) {
+func tiny(r *rand.Rand) (*cutting.Problem, []int64) {
 	n := func(lo, hi int) int64 { return int64(lo + r.IntN(hi-lo+1)) }
-	p := &Problem{Kerf: n(0, 3)}
-	s := Stock{From: n(0, 2), Supply: 1, Keep: n(0, 5), Rate: Rate{n(0, 9), n(1, 4)}}
+	p := &cutting.Problem{Kerf: n(0, 3)}
+	s := cutting.Stock{From: n(0, 2), Supply: 1, Keep: n(0, 5),
+		Rate: cutting.Rate{Num: n(0, 9), Den: n(1, 4)}}
 	s.To = s.From + n(8, 22)
 	for range r.IntN(4) {
 		from := n(int(s.From), int(s.To)-1)
-		spot := Spot{From: from, To: min(s.To, from+n(1, 4))}
+		spot := cutting.Spot{From: from, To: min(s.To, from+n(1, 4))}
 		spot.Tolerated[1], spot.Tolerated[2] = r.IntN(3) == 0, r.IntN(2) == 0
 		s.Spots = append(s.Spots, spot)
 	}
 	sortSpots(s.Spots)
 	var duals []int64
 	for i := range 1 + r.IntN(3) {
-		p.Items = append(p.Items, Item{Size: n(2, 9), Class: r.IntN(Classes), Demand: 1})
+		p.Items = append(p.Items,
+			cutting.Item{Size: n(2, 9), Class: r.IntN(cutting.Classes), Demand: 1})
 		duals = append(duals, n(0, 40))
 		s.Holds = append(s.Holds, i)
 	}
-	p.Stocks = []Stock{s}
+	p.Stocks = []cutting.Stock{s}
 	return p, duals
 }
 
 // exhaust tries every layout at unit resolution and judges its gaps from the design's words alone:
 // what a gap holds between its kerfs, clear runs of it, rate x (run - keep) each rounded down. At
 // least one piece is cut, if one fits at all.
-func exhaust(p *Problem, duals []int64) int64 {
+func exhaust(p *cutting.Problem, duals []int64) int64 {
 	s := &p.Stocks[0]
 	gap := func(from, to int64) (worth int64) {
 		run := int64(0)
@@ -131,14 +134,15 @@ func TestPriceIsExhaustiveSearch(t *testing.T) {
 	}
 }
 
-func placesOf(t *Pattern) []Place {
+func placesOf(t *cutting.Pattern) []cutting.Place {
 	if t == nil {
 		return nil
 	}
 	return t.Places
 }
 
-func checkLayout(p *Problem, duals []int64, places []Place, best, scale, slack int64) error {
+func checkLayout(p *cutting.Problem, duals []int64, places []cutting.Place, best, scale,
+	slack int64) error {
 	var v int64
 	free := p.Stocks[0].From
 	for _, pl := range places {
@@ -156,27 +160,28 @@ func checkLayout(p *Problem, duals []int64, places []Place, best, scale, slack i
 
 // coarse makes a stock with a spot or two that some items tolerate; all lengths share a step of 4
 // but keep, and rates round, so that arrangements between the steps count too.
-func coarse(r *rand.Rand) (*Problem, []int64) {
+func coarse(r *rand.Rand) (*cutting.Problem, []int64) {
 	steps := func(lo, hi int) int64 { return 4 * int64(lo+r.IntN(hi-lo+1)) }
-	s := Stock{To: steps(7, 10), Supply: 1, Keep: int64(r.IntN(7)),
-		Rate: Rate{1 + r.Int64N(3), 4 + r.Int64N(6)}}
+	s := cutting.Stock{To: steps(7, 10), Supply: 1, Keep: int64(r.IntN(7)),
+		Rate: cutting.Rate{Num: 1 + r.Int64N(3), Den: 4 + r.Int64N(6)}}
 	for range 1 + r.IntN(2) {
 		from := steps(1, 6)
 		s.Spots = append(s.Spots,
-			Spot{From: from, To: min(s.To, from+steps(1, 2)),
-				Tolerated: [Classes]bool{false, r.IntN(2) == 0, true}})
+			cutting.Spot{From: from, To: min(s.To, from+steps(1, 2)),
+				Tolerated: [cutting.Classes]bool{false, r.IntN(2) == 0, true}})
 	}
 	sortSpots(s.Spots)
-	p := &Problem{Kerf: steps(0, 1), Items: []Item{{Size: steps(3, 5), Class: 2, Demand: 1}}}
+	p := &cutting.Problem{Kerf: steps(0, 1),
+		Items: []cutting.Item{{Size: steps(3, 5), Class: 2, Demand: 1}}}
 	if r.IntN(2) == 0 {
-		p.Items = append(p.Items, Item{Size: steps(3, 5), Class: 1, Demand: 1})
+		p.Items = append(p.Items, cutting.Item{Size: steps(3, 5), Class: 1, Demand: 1})
 	}
 	var duals []int64
 	for i := range p.Items {
 		s.Holds = append(s.Holds, i)
 		duals = append(duals, r.Int64N(20))
 	}
-	p.Stocks = []Stock{s}
+	p.Stocks = []cutting.Stock{s}
 	return p, duals
 }
 

@@ -1,5 +1,7 @@
 package cutstock
 
+import "rackwright/nest/cutting"
+
 // Pricer finds the best layout of one stock. It is built once and asked many times; it is not safe
 // for use by two goroutines. What it does counts on the meter it was made with. Values are whole
 // numbers, in money x scale.
@@ -13,10 +15,10 @@ type Pricer interface {
 	// Walk gives the layout that the last pricing found; nil where no piece has a place. With
 	// allowed (copies still allowed, by item) it keeps to it: then a good layout, not always the
 	// best. An item begin, if not negative, goes first, if it can.
-	Walk(allowed []int64, begin int) *Pattern
+	Walk(allowed []int64, begin int) *cutting.Pattern
 	// Fill gives a layout of as much of what is left as goes in, and takes it from there; nil
 	// where nothing fits.
-	Fill(left []int64, ask Asker) *Pattern
+	Fill(left []int64, ask Asker) *cutting.Pattern
 	// List gives the layouts that are worth at least so much, each set of counts once with the
 	// most worth that its layouts have; false where they are too many. best is what Vouch gave.
 	List(l *Listing, best, least int64) ([]Listed, bool)
@@ -61,7 +63,7 @@ type Listing struct {
 
 // Listed is a layout, its pattern's worth yet unknown, and the most that its counts are worth.
 type Listed struct {
-	Pattern Pattern
+	Pattern cutting.Pattern
 	Worth   int64
 }
 

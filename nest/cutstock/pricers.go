@@ -1,10 +1,13 @@
 package cutstock
 
-import "slices"
+import (
+	"rackwright/nest/cutting"
+	"slices"
+)
 
 // pricing is the pricers of a problem's stocks, and what a search must know of all of them.
 type pricing struct {
-	p        *Problem
+	p        *cutting.Problem
 	pricers  []Pricer // by stock
 	fine     int64    // the finest of them
 	lists    bool     // all of them list
@@ -16,7 +19,7 @@ type pricing struct {
 // newPricing makes the pricer of every stock: across where pieces may lie beside each other; else
 // by clear runs where that is exact, and over starts where it is not. Stocks whose runs can take
 // the same items share a knapsack, stocks across that are alike but for their length a table.
-func newPricing(p *Problem, m *Meter) *pricing {
+func newPricing(p *cutting.Problem, m *Meter) *pricing {
 	out := &pricing{p: p, fine: 1, lists: true}
 	for s := range p.Stocks {
 		out.longest = max(out.longest, p.Stocks[s].To-p.Stocks[s].From)

@@ -3,17 +3,19 @@ package cutstock
 import (
 	"context"
 	"math/rand/v2"
+	"rackwright/nest/cutting"
 	"testing"
 )
 
 // One stock could give four pieces where two are wanted: without a limit of copies half of it would
 // do for the relaxation. So with any number of stocks, and with several items.
 func TestLimitsOfCopiesClose(t *testing.T) {
-	across := func() *Across { return &Across{Width: 15, Trim: true, Narrowest: 1} }
-	for _, supply := range []int64{1, Any} {
-		p := &Problem{Kerf: 1, Rip: 1,
-			Items:  []Item{{Size: 20, Width: 3, Demand: 2}},
-			Stocks: []Stock{{To: 20, Cost: 100, Supply: supply, Holds: []int{0}, Across: across()}}}
+	across := func() *cutting.Across { return &cutting.Across{Width: 15, Trim: true, Narrowest: 1} }
+	for _, supply := range []int64{1, cutting.Any} {
+		p := &cutting.Problem{Kerf: 1, Rip: 1,
+			Items: []cutting.Item{{Size: 20, Width: 3, Demand: 2}},
+			Stocks: []cutting.Stock{
+				{To: 20, Cost: 100, Supply: supply, Holds: []int{0}, Across: across()}}}
 		r := Solve(context.Background(), p, Options{Work: 1e7})
 		if r.Value != 100 || r.Bound != 100 || len(r.Certificate.Leaves[0].Quotas) == 0 {
 			t.Errorf("supply %d: value %d, bound %d, quotas %v", supply, r.Value, r.Bound,
@@ -28,16 +30,18 @@ func TestLimitsOfCopiesBound(t *testing.T) {
 	rng := rand.New(rand.NewPCG(8, 8))
 	limited := 0
 	for n := range 150 {
-		p := &Problem{Kerf: int64(rng.IntN(2)), Rip: int64(rng.IntN(2))}
+		p := &cutting.Problem{Kerf: int64(rng.IntN(2)), Rip: int64(rng.IntN(2))}
 		for range 1 + rng.IntN(3) {
 			p.Items = append(p.Items,
-				Item{Size: int64(3 + rng.IntN(8)), Width: int64(2 + rng.IntN(4)),
+				cutting.Item{Size: int64(3 + rng.IntN(8)), Width: int64(2 + rng.IntN(4)),
 					Demand: int64(1 + rng.IntN(3))})
 		}
 		for range 1 + rng.IntN(2) {
-			s := Stock{To: int64(10 + rng.IntN(12)), Cost: int64(20 + rng.IntN(80)), Supply: Any,
-				Rate: Rate{int64(rng.IntN(3)), 1}, Keep: 4,
-				Across: &Across{Width: int64(5 + rng.IntN(8)), Keep: 2, Trim: rng.IntN(2) == 0,
+			s := cutting.Stock{To: int64(10 + rng.IntN(12)), Cost: int64(20 + rng.IntN(80)),
+				Supply: cutting.Any,
+				Rate:   cutting.Rate{Num: int64(rng.IntN(3)), Den: 1}, Keep: 4,
+				Across: &cutting.Across{Width: int64(5 + rng.IntN(8)), Keep: 2,
+					Trim:      rng.IntN(2) == 0,
 					Narrowest: 1}}
 			for i := range p.Items {
 				if p.Items[i].Size <= s.To && p.Items[i].Width <= s.Across.Width {

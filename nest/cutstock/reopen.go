@@ -3,6 +3,7 @@ package cutstock
 import (
 	"cmp"
 	"math/rand/v2"
+	"rackwright/nest/cutting"
 	"slices"
 )
 
@@ -24,7 +25,8 @@ const (
 func (k *solver) reopen(work int64) {
 	rng := rand.New(rand.NewPCG(1, 1))
 	limit := k.meter.Steps + work
-	for size, failed, turns := fewestOpen, 0, 0; turns < tries && k.meter.Steps < limit && !k.over() &&
+	for size, failed, turns := fewestOpen, 0, 0; turns < tries && k.meter.Steps < limit &&
+		!k.over() &&
 		!k.closed(); {
 		before := k.best
 		open, kept := k.choose(rng, size)
@@ -47,8 +49,8 @@ func (k *solver) reopen(work int64) {
 }
 
 // choose draws the stocks to open, each use by itself, and gives those that stay.
-func (k *solver) choose(rng *rand.Rand, size int) (open, kept []Use) {
-	var all []Use
+func (k *solver) choose(rng *rand.Rand, size int) (open, kept []cutting.Use) {
+	var all []cutting.Use
 	var excess []float64
 	for _, u := range k.best.uses {
 		e := float64(k.p.Cost(&u.Pattern) * k.scale)
@@ -56,7 +58,8 @@ func (k *solver) choose(rng *rand.Rand, size int) (open, kept []Use) {
 			e -= float64(k.at.duals[pl.Item])
 		}
 		for range u.Times {
-			all, excess = append(all, Use{u.Pattern, 1}), append(excess, max(0, e))
+			all, excess = append(all, cutting.Use{Pattern: u.Pattern, Times: 1}),
+				append(excess, max(0, e))
 		}
 	}
 	taken := make([]bool, len(all))
@@ -108,7 +111,7 @@ func (k *solver) choose(rng *rand.Rand, size int) (open, kept []Use) {
 }
 
 // replan solves the program of what is open; k.best is better afterwards or the same.
-func (k *solver) replan(open, kept []Use) {
+func (k *solver) replan(open, kept []cutting.Use) {
 	part := *k.p
 	part.Items, part.Stocks = slices.Clone(k.p.Items), slices.Clone(k.p.Stocks)
 	for i := range part.Items {
@@ -120,7 +123,7 @@ func (k *solver) replan(open, kept []Use) {
 		}
 	}
 	for _, u := range kept {
-		if s := &part.Stocks[u.Pattern.Stock]; s.Supply != Any {
+		if s := &part.Stocks[u.Pattern.Stock]; s.Supply != cutting.Any {
 			s.Supply -= u.Times
 		}
 	}

@@ -1,6 +1,9 @@
 package cutstock
 
-import "slices"
+import (
+	"rackwright/nest/cutting"
+	"slices"
+)
 
 // Pricing of stocks whose pieces cannot trade clear wood: no held item tolerates any spot, no spot
 // is narrower than the kerf. Then every clear run is filled from its start for itself, and
@@ -14,7 +17,7 @@ import "slices"
 
 // knapsack is h for one set of items, over multiples of a common step of size + kerf.
 type knapsack struct {
-	p     *Problem
+	p     *cutting.Problem
 	holds []int
 	items []int // longest first
 	step  int64
@@ -31,9 +34,9 @@ type layer struct {
 	took  []uint64
 }
 
-func newKnapsack(p *Problem, items []int, longest int64) *knapsack {
+func newKnapsack(p *cutting.Problem, items []int, longest int64) *knapsack {
 	n := &knapsack{p: p, holds: items, items: slices.Clone(items), round: -1}
-	sortBySize(p, n.items)
+	cutting.SortBySize(p, n.items)
 	slices.Reverse(n.items)
 	for _, i := range items {
 		n.step = GCD(n.step, p.Items[i].Size+p.Kerf)
@@ -102,11 +105,11 @@ func (n *knapsack) work() int64 { return int64(len(n.h)) * int64(2*len(n.items))
 
 // runs prices one stock by its clear runs.
 type runs struct {
-	p     *Problem
+	p     *cutting.Problem
 	m     *Meter
 	index int
-	s     *Stock
-	clear []Span
+	s     *cutting.Stock
+	clear []cutting.Span
 	sack  *knapsack
 	worth [][]int64 // of each run: w(R - T) by T / step, where that was worth keeping
 
@@ -114,9 +117,9 @@ type runs struct {
 	ends  []int // of each run, the T/step that is best
 }
 
-func newRuns(p *Problem, index int, sack *knapsack, m *Meter) *runs {
+func newRuns(p *cutting.Problem, index int, sack *knapsack, m *Meter) *runs {
 	r := &runs{p: p, m: m, index: index, s: &p.Stocks[index], sack: sack}
-	r.clear = r.s.clear()
+	r.clear = r.s.ClearRuns()
 	r.ends = make([]int, len(r.clear))
 	const keep = 1 << 13
 	for _, run := range r.clear {
@@ -134,7 +137,7 @@ func (r *runs) Bare(scale int64) int64 { return r.p.Worth(r.index, nil) * scale 
 
 func (r *runs) Traits() Traits { return Traits{Fine: 1, Lists: true} }
 
-func (r *runs) Fill(left []int64, _ Asker) *Pattern { return r.p.Greedy(r.index, left) }
+func (r *runs) Fill(left []int64, _ Asker) *cutting.Pattern { return r.p.Greedy(r.index, left) }
 
 func (r *runs) Vouch(a *Ask) int64 { return r.Price(a) }
 
@@ -190,9 +193,9 @@ func (r *runs) run(j int, taken int64) (empty, best int64, end int) {
 	return empty, best, end
 }
 
-func (r *runs) Walk(room []int64, first int) *Pattern {
+func (r *runs) Walk(room []int64, first int) *cutting.Pattern {
 	left := slices.Clone(room)
-	var places []Place
+	var places []cutting.Place
 	for j, run := range r.clear {
 		if room == nil { // each run may have all copies
 			left = slices.Clone(r.asked.Demand)
@@ -200,7 +203,7 @@ func (r *runs) Walk(room []int64, first int) *Pattern {
 		at := run.From
 		put := func(i int) {
 			if size := r.p.Items[i].Size; at+size <= run.To && left[i] > 0 {
-				places = append(places, Place{Item: i, At: at})
+				places = append(places, cutting.Place{Item: i, At: at})
 				at += size + r.p.Kerf
 				left[i]--
 			}
@@ -219,5 +222,5 @@ func (r *runs) Walk(room []int64, first int) *Pattern {
 			put(i)
 		}
 	}
-	return patternOf(r.index, places)
+	return cutting.NewPattern(r.index, places)
 }

@@ -3,6 +3,7 @@ package cutstock
 import (
 	"cmp"
 	"math/big"
+	"rackwright/nest/cutting"
 	"slices"
 )
 
@@ -55,15 +56,15 @@ const Fine = 1 << 10
 // sheet prices one stock with Across. price is the quick way for columns: what it gives a pattern
 // has, but not always the best one. vouch gives the best exactly.
 type sheet struct {
-	p     *Problem
+	p     *cutting.Problem
 	m     *Meter
 	index int
-	s     *Stock
-	a     *Across
+	s     *cutting.Stock
+	a     *cutting.Across
 	t     *sheetTable
 	span  int64
-	spots []Spot // From and To count from the usable start
-	all   []band // of the whole width
+	spots []cutting.Spot // From and To count from the usable start
+	all   []band         // of the whole width
 
 	ys     []int64 // starts across, ascending from 0
 	xs     []int64 // starts along, ascending from 0; empty without spots
@@ -88,7 +89,7 @@ type sheet struct {
 	rip    ripRun
 	length lengthRun
 	strips []*stripRun
-	best   First
+	best   cutting.First
 	steps  int64
 
 	cuts []int64 // room to work in
@@ -105,7 +106,7 @@ const (
 
 // newSheet makes the pricer of a stock with Across; tables are those made so far, by what stocks
 // must have in common to share one.
-func newSheet(p *Problem, index int, tables *sheetTables, m *Meter) *sheet {
+func newSheet(p *cutting.Problem, index int, tables *sheetTables, m *Meter) *sheet {
 	s := &p.Stocks[index]
 	r := &sheet{p: p, m: m, index: index, s: s, a: s.Across, span: s.To - s.From,
 		shapes: map[[2]int]*stripShape{}}
@@ -116,7 +117,9 @@ func newSheet(p *Problem, index int, tables *sheetTables, m *Meter) *sheet {
 			r.spots = append(r.spots, spot)
 		}
 	}
-	slices.SortStableFunc(r.spots, func(a, b Spot) int { return cmp.Compare(a.From, b.From) })
+	slices.SortStableFunc(r.spots, func(a, b cutting.Spot) int {
+		return cmp.Compare(a.From, b.From)
+	})
 	g := stepAcross(p, s)
 	r.t = tables.of(p, s, g)
 	r.t.longest = max(r.t.longest, r.span)
@@ -131,7 +134,8 @@ func newSheet(p *Problem, index int, tables *sheetTables, m *Meter) *sheet {
 				at++
 			}
 			r.nexty[k][n] = at
-			r.over[k][n] = r.meets(Span{0, r.span}, Span{y, y + w})
+			r.over[k][n] = r.meets(cutting.Span{From: 0, To: r.span},
+				cutting.Span{From: y, To: y + w})
 		}
 	}
 	if len(r.spots) > 0 {
@@ -166,7 +170,7 @@ func (r *sheet) prepare() {
 }
 
 // stepAcross is the greatest step of which everything across the stock is a multiple.
-func stepAcross(p *Problem, s *Stock) int64 {
+func stepAcross(p *cutting.Problem, s *cutting.Stock) int64 {
 	a := s.Across
 	g := GCD(GCD(a.Width, a.Inset), GCD(p.Rip, a.Keep))
 	for _, i := range s.Holds {
@@ -182,7 +186,7 @@ func stepAcross(p *Problem, s *Stock) int64 {
 
 // slopeOf is s0. The scale keeps the worth of a stock x scale below 2^47, as no stock costs
 // less than it is worth.
-func slopeOf(rate Rate, scale, step, width int64) int64 {
+func slopeOf(rate cutting.Rate, scale, step, width int64) int64 {
 	if rate.Num == 0 || rate.Den == 0 {
 		return 0
 	}
@@ -197,16 +201,16 @@ func slopeOf(rate Rate, scale, step, width int64) int64 {
 }
 
 // meets says whether a spot reaches into an area.
-func (r *sheet) meets(along, across Span) bool {
-	return slices.ContainsFunc(r.spots, func(o Spot) bool { return o.Meets(along, across) })
+func (r *sheet) meets(along, across cutting.Span) bool {
+	return slices.ContainsFunc(r.spots, func(o cutting.Spot) bool { return o.Meets(along, across) })
 }
 
 // free says whether no spot that a class does not tolerate reaches into an area.
-func (r *sheet) free(class int, along, across Span) bool {
-	return !slices.ContainsFunc(r.spots, func(o Spot) bool {
+func (r *sheet) free(class int, along, across cutting.Span) bool {
+	return !slices.ContainsFunc(r.spots, func(o cutting.Spot) bool {
 		return !o.Tolerated[class] && o.Meets(along, across)
 	})
 }
 
 // whole is the whole width.
-func (r *sheet) whole() Span { return Span{0, r.a.Width} }
+func (r *sheet) whole() cutting.Span { return cutting.Span{From: 0, To: r.a.Width} }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math/rand/v2"
+	"rackwright/nest/cutting"
 	"slices"
 	"testing"
 )
@@ -12,15 +13,15 @@ import (
 // of patterns. Values are money x scale x 1024 x grid, where grid is the common step across; u adds
 // up single lines.
 type plainSheet struct {
-	p           *Problem
-	s           *Stock
-	a           *Across
+	p           *cutting.Problem
+	s           *cutting.Stock
+	a           *cutting.Across
 	duals       []int64
 	scale, grid int64
 	s0          int64
 }
 
-func newPlainSheet(p *Problem, duals []int64, scale int64) *plainSheet {
+func newPlainSheet(p *cutting.Problem, duals []int64, scale int64) *plainSheet {
 	s := &p.Stocks[0]
 	b := &plainSheet{p: p, s: s, a: s.Across, duals: duals, scale: scale}
 	var all []int64
@@ -51,7 +52,7 @@ func (b *plainSheet) u(from, to, left, right int64) (sum int64) {
 	for y := left; y < right; y++ {
 		run := int64(0)
 		for x := from; x <= to; x++ {
-			if x == to || slices.ContainsFunc(b.s.Spots, func(o Spot) bool {
+			if x == to || slices.ContainsFunc(b.s.Spots, func(o cutting.Spot) bool {
 				return o.Left <= y && y < o.Right && o.From <= x && x < o.To
 			}) {
 				sum += b.s0 * max(0, run-b.s.Keep)
@@ -66,7 +67,7 @@ func (b *plainSheet) u(from, to, left, right int64) (sum int64) {
 
 func (b *plainSheet) clear(i int, x, left, right int64) bool {
 	it := b.p.Items[i]
-	return !slices.ContainsFunc(b.s.Spots, func(o Spot) bool {
+	return !slices.ContainsFunc(b.s.Spots, func(o cutting.Spot) bool {
 		return !o.Tolerated[it.Class] && o.From < x+it.Size && o.To > x && o.Left < right &&
 			o.Right > left
 	})
@@ -237,14 +238,14 @@ func (b *plainSheet) has(i int, only kind) bool {
 }
 
 // value checks a pattern, and gives what it is worth.
-func (b *plainSheet) value(t *Pattern) (int64, error) {
+func (b *plainSheet) value(t *cutting.Pattern) (int64, error) {
 	if len(t.Places) == 0 {
 		return 0, fmt.Errorf("empty pattern")
 	}
-	along := func(pl Place) (int64, int64) { return pl.At, pl.At + b.p.Items[pl.Item].Size }
-	across := func(pl Place) (int64, int64) { return pl.Left, pl.Right }
+	along := func(pl cutting.Place) (int64, int64) { return pl.At, pl.At + b.p.Items[pl.Item].Size }
+	across := func(pl cutting.Place) (int64, int64) { return pl.Left, pl.Right }
 	from, to, e := b.s.From, b.s.To, b.a.Inset
-	if t.First == CrosscutFirst {
+	if t.First == cutting.CrosscutFirst {
 		return b.broken(t, along, across, from, to, from, to, b.p.Kerf, b.p.Rip,
 			func(x, z, y, w int64) int64 { return b.u(x, z, y, w) })
 	}
@@ -257,10 +258,11 @@ func (b *plainSheet) value(t *Pattern) (int64, error) {
 
 // broken values a pattern whose first cuts part the axis a, the second cuts the axis c. lo and hi
 // are where pieces may lie along a.
-func (b *plainSheet) broken(t *Pattern, a, c func(Place) (int64, int64), start, end, lo, hi, ka,
+func (b *plainSheet) broken(t *cutting.Pattern, a, c func(cutting.Place) (int64, int64), start, end,
+	lo, hi, ka,
 	kc int64, u func(a1, a2, c1, c2 int64) int64) (sum int64, err error) {
 	cstart, cend, clo, chi := int64(0), b.a.Width, b.a.Inset, b.a.Width-b.a.Inset
-	if t.First == RipFirst {
+	if t.First == cutting.RipFirst {
 		cstart, cend, clo, chi = b.s.From, b.s.To, b.s.From, b.s.To
 	}
 	prev := start
@@ -277,7 +279,8 @@ func (b *plainSheet) broken(t *Pattern, a, c func(Place) (int64, int64), start, 
 		}
 		group := t.Places[n:m]
 		n = m
-		if from < lo && t.First == CrosscutFirst || to > hi && t.First == CrosscutFirst ||
+		if from < lo && t.First == cutting.CrosscutFirst || to > hi &&
+			t.First == cutting.CrosscutFirst ||
 			from < prev {
 			return 0, fmt.Errorf("at %d to %d, after %d", from, to, prev)
 		}
@@ -290,7 +293,7 @@ func (b *plainSheet) broken(t *Pattern, a, c func(Place) (int64, int64), start, 
 			g, h := c(pl)
 			it := b.p.Items[pl.Item]
 			whole := pl.Left == 0 && pl.Right == b.a.Width && len(group) == 1 &&
-				t.First == CrosscutFirst
+				t.First == cutting.CrosscutFirst
 			switch {
 			case !slices.Contains(b.s.Holds, pl.Item) ||
 				!b.clear(pl.Item, pl.At, pl.Left, pl.Right):
@@ -303,11 +306,12 @@ func (b *plainSheet) broken(t *Pattern, a, c func(Place) (int64, int64), start, 
 				return 0, fmt.Errorf("%v may not be sawn", pl)
 			case g < before || g < clo || h > chi || f != from && e != to:
 				return 0, fmt.Errorf("%v lies wrong after %d", pl, before)
-			case (e-f < to-from) && (!b.a.Trim || t.First == RipFirst && it.Size < b.a.ShortestRip):
+			case (e-f < to-from) &&
+				(!b.a.Trim || t.First == cutting.RipFirst && it.Size < b.a.ShortestRip):
 				return 0, fmt.Errorf("%v may not be trimmed", pl)
-			case t.First == CrosscutFirst && to-from < b.a.ShortestRip:
+			case t.First == cutting.CrosscutFirst && to-from < b.a.ShortestRip:
 				return 0, fmt.Errorf("%v may not be ripped", pl)
-			case t.First == RipFirst && (from < lo || to > hi):
+			case t.First == cutting.RipFirst && (from < lo || to > hi):
 				return 0, fmt.Errorf("%v is in the inset", pl)
 			}
 			full = full || f == from && e == to
@@ -328,7 +332,7 @@ func (b *plainSheet) broken(t *Pattern, a, c func(Place) (int64, int64), start, 
 }
 
 // tinySheet is a random stock with Across, and duals (money x 8).
-func tinySheet(r *rand.Rand, wide, long int64) (*Problem, []int64) {
+func tinySheet(r *rand.Rand, wide, long int64) (*cutting.Problem, []int64) {
 	n := func(lo, hi int64) int64 { return lo + r.Int64N(hi-lo+1) }
 	f, g := int64(1), int64(1)
 	if r.IntN(4) == 0 {
@@ -336,15 +340,16 @@ func tinySheet(r *rand.Rand, wide, long int64) (*Problem, []int64) {
 	}
 	width, length := n(3, wide), n(4, long)
 	from := n(0, 2) * f
-	p := &Problem{Kerf: n(0, 2) * f, Rip: n(0, 2) * g}
-	a := &Across{Width: width * g, Inset: n(0, 1) * n(0, 1) * g, Keep: n(0, 4) * g,
+	p := &cutting.Problem{Kerf: n(0, 2) * f, Rip: n(0, 2) * g}
+	a := &cutting.Across{Width: width * g, Inset: n(0, 1) * n(0, 1) * g, Keep: n(0, 4) * g,
 		Trim: r.IntN(4) > 0, ShortestRip: n(0, 1) * n(0, 6) * f, Narrowest: n(0, 2) * g}
-	s := Stock{From: from, To: from + length*f, Keep: n(0, 4) * f,
-		Rate: Rate{n(0, 3) * n(0, 5), n(1, 4)}, Across: a, Supply: 1}
+	s := cutting.Stock{From: from, To: from + length*f, Keep: n(0, 4) * f,
+		Rate: cutting.Rate{Num: n(0, 3) * n(0, 5), Den: n(1, 4)}, Across: a, Supply: 1}
 	for i := range int(n(1, 5)) {
 		w := n(1, width)
 		p.Items = append(p.Items,
-			Item{Size: n(1, length+1) * f, Width: w * g, Class: int(n(0, 2)), Demand: n(1, 4)})
+			cutting.Item{Size: n(1, length+1) * f, Width: w * g, Class: int(n(0, 2)),
+				Demand: n(1, 4)})
 		s.Holds = append(s.Holds, i)
 		if w == width && r.IntN(2) == 0 || r.IntN(6) == 0 {
 			a.Whole = append(a.Whole, i)
@@ -352,15 +357,17 @@ func tinySheet(r *rand.Rand, wide, long int64) (*Problem, []int64) {
 	}
 	for range n(0, 3) {
 		x, y := n(0, length-1), n(0, width-1)
-		o := Spot{Left: y * g, Right: n(y+1, min(width, y+3)) * g}
+		o := cutting.Spot{Left: y * g, Right: n(y+1, min(width, y+3)) * g}
 		o.From, o.To = from+x*f, from+n(x+1, min(length, x+4))*f
 		for q := range o.Tolerated {
 			o.Tolerated[q] = r.IntN(3) == 0
 		}
 		s.Spots = append(s.Spots, o)
 	}
-	slices.SortStableFunc(s.Spots, func(x, y Spot) int { return cmp.Compare(x.From, y.From) })
-	p.Stocks = []Stock{s}
+	slices.SortStableFunc(s.Spots, func(x, y cutting.Spot) int {
+		return cmp.Compare(x.From, y.From)
+	})
+	p.Stocks = []cutting.Stock{s}
 	var duals []int64
 	for _, it := range p.Items {
 		duals = append(duals, n(0, 1)*n(0, 40)+n(0, it.Size*it.Width/(f*g))*n(0, 8))
@@ -370,30 +377,34 @@ func tinySheet(r *rand.Rand, wide, long int64) (*Problem, []int64) {
 
 // sparseSheet is one with few and large pieces, so that few starts are sums of sizes alone, and
 // offcuts are worth much.
-func sparseSheet(r *rand.Rand) (*Problem, []int64) {
+func sparseSheet(r *rand.Rand) (*cutting.Problem, []int64) {
 	n := func(lo, hi int64) int64 { return lo + r.Int64N(hi-lo+1) }
 	width, length := n(9, 17), n(12, 28)
-	p := &Problem{Kerf: n(0, 3), Rip: n(0, 3)}
-	a := &Across{Width: width, Inset: n(0, 1) * n(0, 2), Keep: n(0, 1) * n(0, 6),
+	p := &cutting.Problem{Kerf: n(0, 3), Rip: n(0, 3)}
+	a := &cutting.Across{Width: width, Inset: n(0, 1) * n(0, 2), Keep: n(0, 1) * n(0, 6),
 		Trim: r.IntN(5) > 0, ShortestRip: n(0, 1) * n(0, 9)}
-	s := Stock{To: length, Keep: n(0, 1) * n(0, 9), Rate: Rate{width * n(1, 12), 2}, Across: a,
+	s := cutting.Stock{To: length, Keep: n(0, 1) * n(0, 9),
+		Rate: cutting.Rate{Num: width * n(1, 12), Den: 2}, Across: a,
 		Supply: 1}
 	var duals []int64
 	for i := range int(n(1, 3)) {
-		it := Item{Size: n(length/4, length*3/4), Width: n(width/4, width*3/4), Class: int(n(0, 1)),
+		it := cutting.Item{Size: n(length/4, length*3/4), Width: n(width/4, width*3/4),
+			Class:  int(n(0, 1)),
 			Demand: 1}
 		p.Items, s.Holds = append(p.Items, it), append(s.Holds, i)
 		duals = append(duals, it.Size*it.Width*n(2, 7)*8)
 	}
 	for range n(1, 3) {
 		x, y := n(0, length-1), n(0, width-1)
-		o := Spot{Left: y, Right: n(y+1, min(width, y+4))}
+		o := cutting.Spot{Left: y, Right: n(y+1, min(width, y+4))}
 		o.From, o.To = x, n(x+1, min(length, x+5))
 		o.Tolerated[1] = r.IntN(3) == 0
 		s.Spots = append(s.Spots, o)
 	}
-	slices.SortStableFunc(s.Spots, func(x, y Spot) int { return cmp.Compare(x.From, y.From) })
-	p.Stocks = []Stock{s}
+	slices.SortStableFunc(s.Spots, func(x, y cutting.Spot) int {
+		return cmp.Compare(x.From, y.From)
+	})
+	p.Stocks = []cutting.Stock{s}
 	return p, duals
 }
 
@@ -469,7 +480,9 @@ func TestSheetIsExhaustiveSearch(t *testing.T) {
 			check(nil, i)
 			check(room, i)
 			if pat := pr.Walk(nil, i); b.has(i, pr.only) &&
-				!slices.ContainsFunc(pat.Places, func(pl Place) bool { return pl.Item == i }) {
+				!slices.ContainsFunc(pat.Places, func(pl cutting.Place) bool {
+					return pl.Item == i
+				}) {
 				fail("item %d does not go first: %+v", i, *pat)
 			}
 		}
@@ -507,7 +520,8 @@ func TestSheetsShareTables(t *testing.T) {
 			a := &Ask{Duals: slices.Clone(duals), Scale: 8, Round: round + 1,
 				Demand: make([]int64, len(duals))}
 			for s, pr := range pricers {
-				one := &Problem{Items: p.Items, Stocks: p.Stocks[s : s+1], Kerf: p.Kerf, Rip: p.Rip}
+				one := &cutting.Problem{Items: p.Items, Stocks: p.Stocks[s : s+1], Kerf: p.Kerf,
+					Rip: p.Rip}
 				b := newPlainSheet(one, duals, 8)
 				want, _ := b.best(bothKinds)
 				quick, got := pr.Price(a), pr.Vouch(a)
@@ -535,9 +549,10 @@ func TestSheetWalksDiffer(t *testing.T) {
 		ratio := 0.0
 		for s, pr := range pricers {
 			pr.Price(q)
-			one := &Problem{Items: p.Items, Stocks: p.Stocks[s : s+1], Kerf: p.Kerf, Rip: p.Rip}
+			one := &cutting.Problem{Items: p.Items, Stocks: p.Stocks[s : s+1], Kerf: p.Kerf,
+				Rip: p.Rip}
 			b := newPlainSheet(one, duals, 1)
-			worth := func(pat *Pattern) (sum int64) {
+			worth := func(pat *cutting.Pattern) (sum int64) {
 				if _, err := b.value(pat); err != nil {
 					t.Fatalf("stock %d: %v in %+v", s, err, *pat)
 				}
@@ -549,7 +564,7 @@ func TestSheetWalksDiffer(t *testing.T) {
 			best, all := worth(pr.Walk(room, -1)), map[string]bool{}
 			for i := range p.Items {
 				best = max(best, worth(pr.Walk(room, i)))
-				items, counts := tally(pr.Walk(nil, i).Places)
+				items, counts := cutting.Tally(pr.Walk(nil, i).Places)
 				all[fmt.Sprint(items, counts)] = true
 			}
 			if len(all) < len(p.Items)*2/3 {

@@ -1,6 +1,9 @@
 package cutstock
 
-import "slices"
+import (
+	"rackwright/nest/cutting"
+	"slices"
+)
 
 // areas is the integral of the worth of lines along the width, over a span of the length: u of [0,
 // y) of the width is at(y).
@@ -48,7 +51,7 @@ func (r *sheet) lines(from, to int64, out []line) []line {
 	out = out[:0]
 	for n := 1; n < len(cuts); n++ {
 		l := line{left: cuts[n-1], right: cuts[n]}
-		for run := range clearRuns(r.spots, from, to, func(s *Spot) bool {
+		for run := range cutting.ClearRuns(r.spots, from, to, func(s *cutting.Spot) bool {
 			return s.Left < l.right && s.Right > l.left
 		}) {
 			l.clear += max(0, run.To-run.From-r.s.Keep)

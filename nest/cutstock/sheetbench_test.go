@@ -4,16 +4,17 @@ import (
 	"cmp"
 	"fmt"
 	"math/rand/v2"
+	"rackwright/nest/cutting"
 	"slices"
 	"testing"
 )
 
 // shopSheets is a group of stocks on a grid of 1/16 in (unit 1/64 in): 22 items of so many widths,
 // stocks 96 to 144 in long and 5 1/2 in wide, each with so many spots.
-func shopSheets(r *rand.Rand, stocks, widths, spots int) (*Problem, []int64) {
+func shopSheets(r *rand.Rand, stocks, widths, spots int) (*cutting.Problem, []int64) {
 	const in = 64
 	n := func(lo, hi int64) int64 { return (lo + r.Int64N(hi-lo+1)) * in / 16 }
-	p := &Problem{Kerf: in / 8, Rip: in / 8}
+	p := &cutting.Problem{Kerf: in / 8, Rip: in / 8}
 	var ws []int64
 	for range widths {
 		ws = append(ws, n(20, 84))
@@ -21,26 +22,29 @@ func shopSheets(r *rand.Rand, stocks, widths, spots int) (*Problem, []int64) {
 	var duals []int64
 	var holds []int
 	for i := range 22 {
-		it := Item{Size: n(6*16, 60*16), Width: ws[i%widths], Class: r.IntN(3),
+		it := cutting.Item{Size: n(6*16, 60*16), Width: ws[i%widths], Class: r.IntN(3),
 			Demand: 1 + r.Int64N(4)}
 		p.Items = append(p.Items, it)
 		holds = append(holds, i)
 		duals = append(duals, it.Size*it.Width*(90+r.Int64N(30))*3)
 	}
 	for range stocks {
-		s := Stock{To: n(96*16, 144*16), Keep: 12 * in, Rate: Rate{352 * 3 * 50, 1}, Supply: 1,
+		s := cutting.Stock{To: n(96*16, 144*16), Keep: 12 * in,
+			Rate: cutting.Rate{Num: 352 * 3 * 50, Den: 1}, Supply: 1,
 			Holds: holds}
-		a := &Across{Width: 11 * in / 2, Inset: in / 16, Keep: 3 * in / 2, Trim: true,
+		a := &cutting.Across{Width: 11 * in / 2, Inset: in / 16, Keep: 3 * in / 2, Trim: true,
 			ShortestRip: 12 * in, Narrowest: 3 * in / 4}
 		for range spots {
 			x, y := r.Int64N(s.To-6*in), r.Int64N(a.Width-in)
 			x, y = x-x%(in/16), y-y%(in/16)
-			o := Spot{Left: y, Right: min(a.Width, y+n(12, 32))}
+			o := cutting.Spot{Left: y, Right: min(a.Width, y+n(12, 32))}
 			o.From, o.To = x, x+n(12, 64)
 			o.Tolerated[2] = r.IntN(2) == 0
 			s.Spots = append(s.Spots, o)
 		}
-		slices.SortStableFunc(s.Spots, func(x, y Spot) int { return cmp.Compare(x.From, y.From) })
+		slices.SortStableFunc(s.Spots, func(x, y cutting.Spot) int {
+			return cmp.Compare(x.From, y.From)
+		})
 		s.Across = a
 		p.Stocks = append(p.Stocks, s)
 	}

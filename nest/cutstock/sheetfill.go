@@ -1,5 +1,7 @@
 package cutstock
 
+import "rackwright/nest/cutting"
+
 // length fills length a at x, with an item first if it is not negative, plain or ripped, whichever
 // is worth more.
 func (w *sheetWalk) length(a int, x int64, first int) bool {
@@ -8,7 +10,7 @@ func (w *sheetWalk) length(a int, x int64, first int) bool {
 	for n, i := range r.t.holds {
 		if v := Fine * r.asked.Duals[i]; r.t.lenOf[n] == a && w.allowed(i) &&
 			(first < 0 || i == first) && v > value &&
-			r.free(r.p.Items[i].Class, Span{x, x + r.t.lens[a]}, r.whole()) {
+			r.free(r.p.Items[i].Class, cutting.Span{From: x, To: x + r.t.lens[a]}, r.whole()) {
 			plain, value = i, v
 		}
 	}

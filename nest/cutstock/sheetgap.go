@@ -1,12 +1,15 @@
 package cutstock
 
-import "slices"
+import (
+	"rackwright/nest/cutting"
+	"slices"
+)
 
 // band is a part of a rectangle's width in which the spots are the same all over: so many steps
 // wide, clear in runs.
 type band struct {
 	steps int64
-	runs  []Span
+	runs  []cutting.Span
 }
 
 // bands parts [left, right) of the width.
@@ -21,7 +24,7 @@ func (r *sheet) bands(left, right int64) (out []band) {
 	cuts = slices.Compact(cuts)
 	for n := 1; n < len(cuts); n++ {
 		b := band{steps: (cuts[n] - cuts[n-1]) / r.t.step}
-		b.runs = slices.Collect(clearRuns(r.spots, 0, r.span, func(s *Spot) bool {
+		b.runs = slices.Collect(cutting.ClearRuns(r.spots, 0, r.span, func(s *cutting.Spot) bool {
 			return s.Left < cuts[n] && s.Right > cuts[n-1]
 		}))
 		if same := slices.IndexFunc(out, func(o band) bool {
@@ -89,7 +92,9 @@ func (r *sheet) newGaps(bands []band) gaps {
 }
 
 func (p *pairOfCells) add(b band, g *gaps, i, j int) {
-	in := func(run Span, c int) bool { return run.From <= g.edges[c] && run.To >= g.edges[c+1] }
+	in := func(run cutting.Span, c int) bool {
+		return run.From <= g.edges[c] && run.To >= g.edges[c+1]
+	}
 	for _, run := range b.runs {
 		switch {
 		case in(run, i) && in(run, j):

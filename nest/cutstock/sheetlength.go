@@ -1,6 +1,9 @@
 package cutstock
 
-import "slices"
+import (
+	"rackwright/nest/cutting"
+	"slices"
+)
 
 // lengthGroup is a set of neighbouring starts of one length between which no piece in it begins or
 // ends to meet a spot. Over them the worth of each clear run is a convex function of the start, at
@@ -164,7 +167,7 @@ func (r *sheet) boundGroup(g *lengthGroup) {
 func (r *sheet) plainAt(a int, x int64) int64 {
 	best := int64(Never)
 	for q, v := range r.t.plainClass[a] {
-		if v > best && r.free(q, Span{x, x + r.t.lens[a]}, r.whole()) {
+		if v > best && r.free(q, cutting.Span{From: x, To: x + r.t.lens[a]}, r.whole()) {
 			best = v
 		}
 	}

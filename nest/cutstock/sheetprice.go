@@ -1,5 +1,7 @@
 package cutstock
 
+import "rackwright/nest/cutting"
+
 // rounds is how often the outer recursion of the quick way runs.
 const rounds = 3
 
@@ -23,7 +25,7 @@ func (r *sheet) Traits() Traits { return Traits{Fine: Fine, Quick: true, Copies:
 func (r *sheet) List(*Listing, int64, int64) ([]Listed, bool) { return nil, false }
 
 // Fill prices what is left as if all were worth their size.
-func (r *sheet) Fill(left []int64, ask Asker) *Pattern {
+func (r *sheet) Fill(left []int64, ask Asker) *cutting.Pattern {
 	duals := make([]int64, len(left))
 	for i, n := range left {
 		if it := &r.p.Items[i]; n > 0 {
@@ -57,13 +59,13 @@ func (r *sheet) find(a *Ask, rounds int) int64 {
 	if r.only != onlyRip {
 		r.priceCross(rounds)
 		best = r.cross.value
-		r.best = CrosscutFirst
+		r.best = cutting.CrosscutFirst
 	}
 	if r.only != onlyCrosscut && r.span >= r.a.ShortestRip && len(r.t.widths) > 0 {
 		r.priceRip(rounds, best)
 		if r.rip.value > best {
 			best = r.rip.value
-			r.best = RipFirst
+			r.best = cutting.RipFirst
 		}
 	}
 	if best < 0 && rounds > 0 { // nothing found so far

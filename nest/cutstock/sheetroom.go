@@ -1,14 +1,16 @@
 package cutstock
 
+import "rackwright/nest/cutting"
+
 // With room, a pattern of either kind is filled from the near end on: each time the length or strip
 // that would be worth most with what the last pricing says may follow, of those that an allowed
 // piece makes as long or wide as they are.
 
 // within makes a pattern of both kinds in the room left, after an item that goes first if it is not
 // negative, and keeps the one whose pieces are worth more.
-func (w *sheetWalk) within(first int) First {
+func (w *sheetWalk) within(first int) cutting.First {
 	r := w.r
-	var best []Place
+	var best []cutting.Place
 	value, kind := int64(-1), r.best
 	left := w.left
 	for k, may := range []bool{r.only != onlyRip, r.only != onlyCrosscut && r.rip.f0 != nil &&
@@ -17,7 +19,7 @@ func (w *sheetWalk) within(first int) First {
 			continue
 		}
 		w.left, w.places = append([]int64(nil), left...), nil
-		if First(k) == CrosscutFirst {
+		if cutting.First(k) == cutting.CrosscutFirst {
 			w.someLengths(first)
 		} else {
 			w.someStrips(first)
@@ -27,7 +29,7 @@ func (w *sheetWalk) within(first int) First {
 			sum += r.asked.Duals[pl.Item]
 		}
 		if len(w.places) > 0 && sum > value {
-			best, value, kind = w.places, sum, First(k)
+			best, value, kind = w.places, sum, cutting.First(k)
 		}
 	}
 	w.places = best

@@ -1,6 +1,9 @@
 package cutstock
 
-import "slices"
+import (
+	"rackwright/nest/cutting"
+	"slices"
+)
 
 // lengthRun is the recursion across one ripped length.
 type lengthRun struct {
@@ -19,7 +22,7 @@ type lengthSide struct {
 	far   bool
 	at    int64 // along the stock
 	value int64 // without its remainder
-	over  []*Spot
+	over  []*cutting.Spot
 	rest  areas // what is trimmed off; no edges: not known yet
 	best  int64 // that without spots
 }
@@ -71,7 +74,7 @@ func (r *sheet) runLength(a int, x, last int64, upper bool) int64 {
 		for n, y := range r.ys {
 			v := pick{Never, Never}
 			if y >= r.a.Inset && y+w <= r.a.Width-r.a.Inset {
-				if r.meets(Span{x, x + l}, Span{y, y + w}) {
+				if r.meets(cutting.Span{From: x, To: x + l}, cutting.Span{From: y, To: y + w}) {
 					for m := u.first[k]; m < u.first[k+1]; m++ {
 						s := &u.sides[m]
 						if s.value+s.best <= v.any && (s.size != l || s.value+s.best <= v.exact) ||

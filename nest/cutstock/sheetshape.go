@@ -1,13 +1,16 @@
 package cutstock
 
-import "slices"
+import (
+	"rackwright/nest/cutting"
+	"slices"
+)
 
 // stripShape is what a strip with spots looks like, whatever the duals: the strip of width k at
 // start y.
 type stripShape struct {
 	width, y int64
-	over     []*Spot // the spots that meet it
-	wide     bool    // whether its gaps can be worth anything
+	over     []*cutting.Spot // the spots that meet it
+	wide     bool            // whether its gaps can be worth anything
 	gaps     gaps
 	items    []stripItem // by size
 	sides    []stripSide
@@ -17,9 +20,9 @@ type stripShape struct {
 // stripSide is a span of the strip's width that pieces may take.
 type stripSide struct {
 	at    int64
-	over  []*Spot
+	over  []*cutting.Spot
 	rest  []band // beside it, nil where that is worth nothing
-	limit [Classes]int64
+	limit [cutting.Classes]int64
 }
 
 // stripItem is a sawn item at one side of the strip.
@@ -36,7 +39,7 @@ func (r *sheet) shape(k, n int) *stripShape {
 	s := &stripShape{width: r.t.widths[k], y: r.ys[n]}
 	r.shapes[[2]int{k, n}] = s
 	s.over = r.reaching(s.y, s.y+s.width)
-	s.wide = r.s.wide(Span{s.y, s.y + s.width})
+	s.wide = r.s.Wide(cutting.Span{From: s.y, To: s.y + s.width})
 	if s.wide {
 		s.gaps = r.newGaps(r.bands(s.y, s.y+s.width))
 	}
@@ -65,14 +68,14 @@ func (r *sheet) side(s *stripShape, width, at int64) stripSide {
 		from, to = s.y, at-r.p.Rip
 	}
 	side := stripSide{at: at, over: r.reaching(at, at+width)}
-	if r.s.wide(Span{from, to}) {
+	if r.s.Wide(cutting.Span{From: from, To: to}) {
 		side.rest = r.bands(from, to)
 	}
 	return side
 }
 
 // reaching gives the spots that reach into [left, right) of the width.
-func (r *sheet) reaching(left, right int64) (out []*Spot) {
+func (r *sheet) reaching(left, right int64) (out []*cutting.Spot) {
 	for n := range r.spots {
 		if s := &r.spots[n]; s.Left < right && s.Right > left {
 			out = append(out, s)
@@ -82,7 +85,7 @@ func (r *sheet) reaching(left, right int64) (out []*Spot) {
 }
 
 // clearTo is where the first spot starts that is not over at x.
-func clearTo(spots []*Spot, x, span int64) int64 {
+func clearTo(spots []*cutting.Spot, x, span int64) int64 {
 	for _, s := range spots {
 		if s.To > x {
 			span = min(span, s.From)

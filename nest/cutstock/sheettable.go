@@ -1,6 +1,9 @@
 package cutstock
 
-import "slices"
+import (
+	"rackwright/nest/cutting"
+	"slices"
+)
 
 // sawn is an item that can be sawn to its own width.
 type sawn struct {
@@ -19,9 +22,9 @@ type sawn struct {
 // may be too narrow to be worth anything: there a gap just kw wide at the left can be better than
 // none.
 type sheetTable struct {
-	p       *Problem
-	s       *Stock // one of the stocks
-	a       *Across
+	p       *cutting.Problem
+	s       *cutting.Stock // one of the stocks
+	a       *cutting.Across
 	step    int64 // across
 	longest int64
 	key     tableKey
@@ -40,7 +43,7 @@ type sheetTable struct {
 	hstep      int64
 	h0, h1     [][]int64 // by width
 	m0, m1     [][]int64 // the greatest of h0, h1 up to T
-	plainClass [][Classes]int64
+	plainClass [][cutting.Classes]int64
 	across     [][]pick // by length: by width
 	whole      []pick   // q, as pieces of a stock
 	ripped, q  []int64  // by length: Q(l) of ripped lengths, and of any
@@ -53,10 +56,11 @@ type sheetTable struct {
 type sheetTables []*sheetTable
 
 // of is the table for a stock and a step across.
-func (all *sheetTables) of(p *Problem, s *Stock, step int64) *sheetTable {
+func (all *sheetTables) of(p *cutting.Problem, s *cutting.Stock, step int64) *sheetTable {
 	key := tableKeyOf(s, step)
 	for _, t := range *all {
-		if t.key == key && slices.Equal(t.s.Holds, s.Holds) && slices.Equal(t.a.Whole, s.Across.Whole) {
+		if t.key == key && slices.Equal(t.s.Holds, s.Holds) &&
+			slices.Equal(t.a.Whole, s.Across.Whole) {
 			return t
 		}
 	}
@@ -69,12 +73,12 @@ func (all *sheetTables) of(p *Problem, s *Stock, step int64) *sheetTable {
 // tableKey is what stocks that share a table have in common, beside what they hold.
 type tableKey struct {
 	step, keep                                         int64
-	rate                                               Rate
+	rate                                               cutting.Rate
 	width, inset, keepWidth, shortestRip, narrowestRip int64
 	trim                                               bool
 }
 
-func tableKeyOf(s *Stock, step int64) tableKey {
+func tableKeyOf(s *cutting.Stock, step int64) tableKey {
 	a := s.Across
 	return tableKey{step, s.Keep, s.Rate, a.Width, a.Inset, a.Keep, a.ShortestRip, a.Narrowest,
 		a.Trim}
@@ -84,7 +88,7 @@ func tableKeyOf(s *Stock, step int64) tableKey {
 // it is; never: there is none.
 type pick struct{ any, exact int64 }
 
-func newSheetTable(p *Problem, s *Stock, step int64) *sheetTable {
+func newSheetTable(p *cutting.Problem, s *cutting.Stock, step int64) *sheetTable {
 	t := &sheetTable{p: p, s: s, a: s.Across, step: step, round: -1}
 	for _, i := range s.Holds {
 		t.lens = append(t.lens, p.Items[i].Size)
@@ -97,7 +101,7 @@ func newSheetTable(p *Problem, s *Stock, step int64) *sheetTable {
 	slices.Sort(t.widths)
 	t.widths = slices.Compact(t.widths)
 	t.holds = slices.Clone(s.Holds)
-	sortBySize(p, t.holds)
+	cutting.SortBySize(p, t.holds)
 	for _, i := range t.holds {
 		it := &p.Items[i]
 		a, _ := slices.BinarySearch(t.lens, it.Size)
@@ -117,7 +121,7 @@ func newSheetTable(p *Problem, s *Stock, step int64) *sheetTable {
 	for a := range t.across {
 		t.across[a] = make([]pick, len(t.widths))
 	}
-	t.plainClass = make([][Classes]int64, len(t.lens))
+	t.plainClass = make([][cutting.Classes]int64, len(t.lens))
 	t.ripped, t.q = make([]int64, len(t.lens)), make([]int64, len(t.lens))
 	t.h0, t.h1 = make([][]int64, len(t.widths)), make([][]int64, len(t.widths))
 	t.m0, t.m1 = make([][]int64, len(t.widths)), make([][]int64, len(t.widths))
@@ -214,7 +218,7 @@ func (t *sheetTable) picks(a *Ask) {
 		}
 	}
 	for l := range t.lens {
-		t.plainClass[l] = [Classes]int64{Never, Never, Never}
+		t.plainClass[l] = [cutting.Classes]int64{Never, Never, Never}
 	}
 	for n, i := range t.holds {
 		v := &t.plainClass[t.lenOf[n]][t.p.Items[i].Class]

@@ -1,6 +1,9 @@
 package cutstock
 
-import "slices"
+import (
+	"rackwright/nest/cutting"
+	"slices"
+)
 
 // sheetWalk makes a pattern of the last pricing. Without room it is the one that was priced; with
 // room each length and strip of it takes the best that is still allowed, by what the recursions say
@@ -8,7 +11,7 @@ import "slices"
 type sheetWalk struct {
 	r      *sheet
 	left   []int64 // nil: no limit
-	places []Place
+	places []cutting.Place
 }
 
 func (w *sheetWalk) allowed(item int) bool { return w.left == nil || w.left[item] > 0 }
@@ -17,11 +20,12 @@ func (w *sheetWalk) put(item int, x, left, right int64) {
 	if w.left != nil {
 		w.left[item]--
 	}
-	w.places = append(w.places, Place{Item: item, At: w.r.s.From + x, Left: left, Right: right})
+	w.places = append(w.places,
+		cutting.Place{Item: item, At: w.r.s.From + x, Left: left, Right: right})
 }
 
 // Walk gives the pattern that the last pricing found, or a good one that begins with an item.
-func (r *sheet) Walk(room []int64, first int) *Pattern {
+func (r *sheet) Walk(room []int64, first int) *cutting.Pattern {
 	w := &sheetWalk{r: r, left: slices.Clone(room)}
 	kind := r.best
 	if first >= 0 && room == nil {
@@ -31,7 +35,7 @@ func (r *sheet) Walk(room []int64, first int) *Pattern {
 	case len(w.places) > 0:
 	case room != nil:
 		kind = w.within(first)
-	case kind == CrosscutFirst:
+	case kind == cutting.CrosscutFirst:
 		w.lengths(r.cross.route)
 	default:
 		w.strips(r.rip.route)
@@ -39,7 +43,7 @@ func (r *sheet) Walk(room []int64, first int) *Pattern {
 	if len(w.places) == 0 {
 		return nil
 	}
-	return &Pattern{Stock: r.index, First: kind, Places: w.places}
+	return &cutting.Pattern{Stock: r.index, First: kind, Places: w.places}
 }
 
 func (w *sheetWalk) lengths(route []lengthAt) {
@@ -56,7 +60,7 @@ func (w *sheetWalk) strips(route []stripAt) {
 
 // begin puts an item first, in the kind of pattern that is worth more so, and what is best beside
 // and behind it.
-func (w *sheetWalk) begin(item int) (kind First) {
+func (w *sheetWalk) begin(item int) (kind cutting.First) {
 	r := w.r
 	sw := -1
 	for n := range r.t.sawn {
@@ -78,7 +82,7 @@ func (w *sheetWalk) begin(item int) (kind First) {
 	case rip > cross:
 		w.strip(r.t.sawn[sw].k, n, sw)
 		w.strips(r.stripsFrom(r.nexty[r.t.sawn[sw].k][n], r.rip.f0, nil))
-		return RipFirst
+		return cutting.RipFirst
 	}
 	w.length(at.a, at.x, item)
 	end := at.x + r.t.lens[at.a] + r.p.Kerf
@@ -87,7 +91,7 @@ func (w *sheetWalk) begin(item int) (kind First) {
 	} else if v, to := r.clearRow(r.t.crossed, r.fullSlope(), r.span-end); v > r.fullSlope()*r.t.run(r.span-end) {
 		w.lengths(r.clearLengths(to, end, nil))
 	}
-	return CrosscutFirst
+	return cutting.CrosscutFirst
 }
 
 func (r *sheet) fullSlope() int64 { return r.t.s0 * (r.a.Width / r.t.step) }
@@ -111,8 +115,9 @@ func (r *sheet) beginCross(item int) (at lengthAt, value int64) {
 			break
 		}
 		c := t*len(r.t.lens) + a
-		if r.free(r.p.Items[item].Class, Span{x, x + size}, r.whole()) || r.groups[c] >= 0 &&
-			r.fits(x, item) {
+		if r.free(r.p.Items[item].Class, cutting.Span{From: x, To: x + size}, r.whole()) ||
+			r.groups[c] >= 0 &&
+				r.fits(x, item) {
 			return lengthAt{a, t, x}, Fine*r.asked.Duals[item] + r.cross.f[r.next[c]] +
 				r.besideIn(a, x, item)
 		}
@@ -139,7 +144,8 @@ func (r *sheet) fits(x int64, item int) bool {
 	}
 	for _, y := range r.ys {
 		if y >= r.a.Inset && y+it.Width <= r.a.Width-r.a.Inset &&
-			r.free(it.Class, Span{x, x + it.Size}, Span{y, y + it.Width}) {
+			r.free(it.Class, cutting.Span{From: x, To: x + it.Size},
+				cutting.Span{From: y, To: y + it.Width}) {
 			return true
 		}
 	}
@@ -196,7 +202,7 @@ func (r *sheet) firstIn(s *stripShape, i *sawn) int {
 		if x+i.size > r.span {
 			break
 		}
-		if !slices.ContainsFunc(s.over, func(o *Spot) bool {
+		if !slices.ContainsFunc(s.over, func(o *cutting.Spot) bool {
 			return !o.Tolerated[i.class] && o.From < x+i.size && o.To > x
 		}) {
 			return t

@@ -3,6 +3,7 @@ package cutstock
 import (
 	"context"
 	"math"
+	"rackwright/nest/cutting"
 	"slices"
 )
 
@@ -10,10 +11,10 @@ import (
 type Options struct {
 	// basic steps, about a nanosecond each; the same number gives the same plan. Zero means 4e9
 	Work   int64
-	Starts [][]Use // plans already known, each legal; zero means none
+	Starts [][]cutting.Use // plans already known, each legal; zero means none
 	// Fallbacks are plans that count at the end only, so that they cannot change the way of the
 	// search; zero means none.
-	Fallbacks [][]Use
+	Fallbacks [][]cutting.Use
 	// called as the search goes on, from the goroutine of Solve; nil means silent
 	Observe func(Event)
 }
@@ -40,7 +41,7 @@ const (
 
 // Result is the best plan found and what is proven of it.
 type Result struct {
-	Uses        []Use
+	Uses        []cutting.Use
 	Unmet       []int64 // copies of each item that no stock can give
 	Value       int64   // of Uses
 	Bound       int64   // no plan that meets what Uses meets is cheaper
@@ -54,7 +55,7 @@ type Result struct {
 
 // solver is the state of one search.
 type solver struct {
-	p     *Problem
+	p     *cutting.Problem
 	opt   Options
 	ctx   context.Context
 	scale int64
@@ -81,7 +82,7 @@ type solver struct {
 
 // plan is a set of patterns; short is the length that it leaves unmet.
 type plan struct {
-	uses  []Use
+	uses  []cutting.Use
 	unmet []int64
 	short int64
 	value int64
@@ -91,14 +92,14 @@ type plan struct {
 // Solve finds a cheap plan for a problem and a bound on the cheapest. Where supply is short it
 // first finds what can be met (least unmet length, as far as the search sees), and value and bound
 // are those of plans that meet just that.
-func Solve(ctx context.Context, p *Problem, opt Options) Result {
+func Solve(ctx context.Context, p *cutting.Problem, opt Options) Result {
 	k := newSolver(ctx, p, opt)
 	k.search()
 	k.fallBack()
 	if k.best.short > 0 {
 		met := withDemandMet(p, k.best.unmet)
 		unmet := k.best.unmet
-		opt.Starts = [][]Use{k.best.uses}
+		opt.Starts = [][]cutting.Use{k.best.uses}
 		k = newSolver(ctx, met, opt)
 		k.search()
 		k.fallBack()
@@ -114,11 +115,12 @@ func (k *solver) fallBack() {
 	}
 }
 
-// withDemandMet is the problem with less demand; what is not wanted at all no stock holds, as if it had
-// never been asked for.
-func withDemandMet(p *Problem, unmet []int64) *Problem {
-	met := &Problem{Items: slices.Clone(p.Items), Stocks: slices.Clone(p.Stocks), Kerf: p.Kerf,
-		Rip: p.Rip}
+// withDemandMet is the problem with less demand; what is not wanted at all no stock holds, as if it
+// had never been asked for.
+func withDemandMet(p *cutting.Problem, unmet []int64) *cutting.Problem {
+	met := &cutting.Problem{Items: slices.Clone(p.Items), Stocks: slices.Clone(p.Stocks),
+		Kerf: p.Kerf,
+		Rip:  p.Rip}
 	for i, n := range unmet {
 		met.Items[i].Demand -= n
 	}
@@ -131,7 +133,7 @@ func withDemandMet(p *Problem, unmet []int64) *Problem {
 	return met
 }
 
-func newSolver(ctx context.Context, p *Problem, opt Options) *solver {
+func newSolver(ctx context.Context, p *cutting.Problem, opt Options) *solver {
 	if opt.Work == 0 {
 		opt.Work = 4e9
 	}

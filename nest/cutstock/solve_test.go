@@ -6,30 +6,33 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"rackwright/nest/cutting"
 	"slices"
 	"testing"
 )
 
 // small makes a random problem with a few stocks and demands, small enough to solve by trying
 // everything.
-func small(r *rand.Rand) *Problem { return random(r, 3, 3, 3, 1) }
+func small(r *rand.Rand) *cutting.Problem { return random(r, 3, 3, 3, 1) }
 
 // random makes a problem of up to so many items, of up to demand copies each, and up to so many
 // stocks of supply 1 or 2, and 1 or 2 larger ones; lengths are some units times grain.
-func random(r *rand.Rand, items, demand, boards, grain int) *Problem {
+func random(r *rand.Rand, items, demand, boards, grain int) *cutting.Problem {
 	n := func(lo, hi int) int64 { return int64(lo + r.IntN(hi-lo+1)) }
-	p := &Problem{Kerf: n(0, 2)}
+	p := &cutting.Problem{Kerf: n(0, 2)}
 	for range 1 + r.IntN(items) {
 		p.Items = append(p.Items,
-			Item{Size: n(3*grain, 9*grain), Class: r.IntN(Classes), Demand: n(1, demand)})
+			cutting.Item{Size: n(3*grain, 9*grain), Class: r.IntN(cutting.Classes),
+				Demand: n(1, demand)})
 	}
 	price := n(300, 900)
 	for range 1 + r.IntN(boards) { // boards at hand
-		s := Stock{Supply: n(1, 2), Keep: n(0, 4*grain), Rate: Rate{price, 2 * n(2, 3)}}
+		s := cutting.Stock{Supply: n(1, 2), Keep: n(0, 4*grain),
+			Rate: cutting.Rate{Num: price, Den: 2 * n(2, 3)}}
 		s.To = n(8*grain, 16*grain)
 		for range r.IntN(3) {
 			from := n(0, int(s.To)-1)
-			spot := Spot{From: from, To: min(s.To, from+n(1, 3*grain))}
+			spot := cutting.Spot{From: from, To: min(s.To, from+n(1, 3*grain))}
 			spot.Tolerated[1], spot.Tolerated[2] = r.IntN(3) == 0, r.IntN(2) == 0
 			s.Spots = append(s.Spots, spot)
 		}
@@ -37,8 +40,9 @@ func random(r *rand.Rand, items, demand, boards, grain int) *Problem {
 		p.Stocks = append(p.Stocks, s)
 	}
 	for range 1 + r.IntN(2) { // boards to buy
-		s := Stock{Supply: Any, From: n(0, 1), To: n(12*grain, 20*grain), Keep: n(0, 4*grain),
-			Rate: Rate{price, 2 * n(2, 3)}}
+		s := cutting.Stock{Supply: cutting.Any, From: n(0, 1), To: n(12*grain, 20*grain),
+			Keep: n(0, 4*grain),
+			Rate: cutting.Rate{Num: price, Den: 2 * n(2, 3)}}
 		s.Cost = s.To*price*n(90, 110)/200 + n(0, 9)
 		if r.IntN(4) == 0 {
 			s.Supply = n(0, 3)
@@ -54,7 +58,7 @@ func random(r *rand.Rand, items, demand, boards, grain int) *Problem {
 			}
 		}
 		if st.Cost == 0 {
-			st.Cost = st.worthOfGap(st.From, st.To)
+			st.Cost = st.WorthOfGap(st.From, st.To)
 		}
 		st.Cost += handling
 	}
@@ -63,10 +67,10 @@ func random(r *rand.Rand, items, demand, boards, grain int) *Problem {
 
 // everyLayout gives, for each set of counts within the demands, the worth of the best layout of one
 // stock, at unit resolution.
-func everyLayout(p *Problem, s int) map[string][]int64 {
+func everyLayout(p *cutting.Problem, s int) map[string][]int64 {
 	best := map[string][]int64{} // counts, then worth
 	counts := make([]int64, len(p.Items))
-	var places []Place
+	var places []cutting.Place
 	var rest func(from int64)
 	rest = func(from int64) {
 		w := p.Worth(s, places)
@@ -80,8 +84,8 @@ func everyLayout(p *Problem, s int) map[string][]int64 {
 			}
 			counts[i]++
 			for at := from; at+p.Items[i].Size <= p.Stocks[s].To; at++ {
-				if p.Legal(s, Place{Item: i, At: at}) {
-					places = append(places, Place{Item: i, At: at})
+				if p.Legal(s, cutting.Place{Item: i, At: at}) {
+					places = append(places, cutting.Place{Item: i, At: at})
 					rest(at + p.Items[i].Size + p.Kerf)
 					places = places[:len(places)-1]
 				}
@@ -95,13 +99,13 @@ func everyLayout(p *Problem, s int) map[string][]int64 {
 
 // cheapest is the optimum by trying every way to meet the demands exactly; MaxInt64 where there is
 // none.
-func cheapest(p *Problem) int64 {
+func cheapest(p *cutting.Problem) int64 {
 	v, _ := cheapestTied(p)
 	return v
 }
 
 // cheapestTied gives with it the best tie of all plans of that cost.
-func cheapestTied(p *Problem) (value, tie int64) {
+func cheapestTied(p *cutting.Problem) (value, tie int64) {
 	const ties = 1 << 30
 	state := map[string]int64{}
 	left := make([]int64, len(p.Items))
@@ -116,7 +120,7 @@ func cheapestTied(p *Problem) (value, tie int64) {
 	for s := range p.Stocks {
 		layouts := everyLayout(p, s)
 		times := p.Stocks[s].Supply
-		if times == Any {
+		if times == cutting.Any {
 			times = total
 		}
 		for range times {
@@ -197,7 +201,7 @@ func TestSolveIsExhaustiveSearch(t *testing.T) {
 }
 
 // check judges a result by the program alone.
-func checkResult(p *Problem, r *Result) error {
+func checkResult(p *cutting.Problem, r *Result) error {
 	left := make([]int64, len(p.Items))
 	for i, it := range p.Items {
 		left[i] = it.Demand - r.Unmet[i]
@@ -205,7 +209,8 @@ func checkResult(p *Problem, r *Result) error {
 	supply := make([]int64, len(p.Stocks))
 	for _, u := range r.Uses {
 		s := u.Pattern.Stock
-		if supply[s] += u.Times; p.Stocks[s].Supply != Any && supply[s] > p.Stocks[s].Supply {
+		if supply[s] += u.Times; p.Stocks[s].Supply != cutting.Any &&
+			supply[s] > p.Stocks[s].Supply {
 			return fmt.Errorf("stock %d used %d times", s, supply[s])
 		}
 		from := p.Stocks[s].From
@@ -231,8 +236,8 @@ func checkResult(p *Problem, r *Result) error {
 	return nil
 }
 
-func sortSpots(spots []Spot) {
-	slices.SortFunc(spots, func(a, b Spot) int {
+func sortSpots(spots []cutting.Spot) {
+	slices.SortFunc(spots, func(a, b cutting.Spot) int {
 		return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To))
 	})
 }

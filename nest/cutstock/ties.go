@@ -3,6 +3,7 @@ package cutstock
 import (
 	"math"
 
+	"rackwright/nest/cutting"
 	"rackwright/nest/lp"
 )
 
@@ -17,7 +18,7 @@ import (
 const tieOfStock = 1 << 20
 
 // tieOf is what a plan is judged by where costs are equal.
-func tieOf(p *Problem, uses []Use) int64 {
+func tieOf(p *cutting.Problem, uses []cutting.Use) int64 {
 	var sum int64
 	for _, u := range uses {
 		sum += u.Times * (tieOfStock + p.Stocks[u.Pattern.Stock].Rank)
@@ -55,10 +56,10 @@ func (k *solver) ties(root *master, work int64) {
 			}
 		}
 		if at < 0 {
-			var uses []Use
+			var uses []cutting.Use
 			for j, e := range list {
 				if times := int64(math.Round(m.X(j))); times > 0 {
-					uses = append(uses, Use{e.Pattern, times})
+					uses = append(uses, cutting.Use{Pattern: e.Pattern, Times: times})
 				}
 			}
 			k.offer(uses)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"rackwright/nest/cutting"
 	"strings"
 	"testing"
 	"time"
@@ -54,18 +55,19 @@ func TestTwoStageOptima(t *testing.T) {
 		if testing.Short() && at%8 != 0 {
 			continue
 		}
-		p := &Problem{}
-		a := &Across{Width: number(t, in[2])}
-		s := Stock{To: number(t, in[1]), Supply: 1, Rate: Rate{0, 1}, Across: a}
+		p := &cutting.Problem{}
+		a := &cutting.Across{Width: number(t, in[2])}
+		s := cutting.Stock{To: number(t, in[1]), Supply: 1, Rate: cutting.Rate{Num: 0, Den: 1},
+			Across: a}
 		var values []int64
 		for i, text := range strings.Fields(in[7]) {
 			v := strings.Split(text, ":")
 			p.Items = append(p.Items,
-				Item{Size: number(t, v[0]), Width: number(t, v[1]), Demand: 1})
+				cutting.Item{Size: number(t, v[0]), Width: number(t, v[1]), Demand: 1})
 			values = append(values, number(t, v[2]))
 			s.Holds = append(s.Holds, i)
 		}
-		p.Stocks = []Stock{s}
+		p.Stocks = []cutting.Stock{s}
 		for c, only := range []kind{onlyCrosscut, onlyRip, onlyCrosscut, onlyRip} {
 			a.Trim = c < 2
 			pr := newSheet(p, 0, &sheetTables{}, &Meter{})

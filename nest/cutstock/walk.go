@@ -1,5 +1,7 @@
 package cutstock
 
+import "rackwright/nest/cutting"
+
 // farthest is how many steps the search for gaps may take in one walk, at least and for each
 // position. Where lengths have no more than a unit in common, and gaps of next to nothing are worth
 // something, there can be a gap at every unit, and each takes a scan of its run.
@@ -7,24 +9,24 @@ const farthest, farthestEach = 1 << 16, 4
 
 // Walk follows the last pricing from the stock's start; with room it takes the best step allowed at
 // each place.
-func (r *chain) Walk(room []int64, first int) *Pattern {
+func (r *chain) Walk(room []int64, first int) *cutting.Pattern {
 	w := walker{r: r, room: room, layer: 1,
 		until: r.walked + farthest + farthestEach*int64(len(r.pos))}
 	t := 0
-	if first >= 0 && r.p.Legal(r.index, Place{Item: first, At: r.s.From}) {
+	if first >= 0 && r.p.Legal(r.index, cutting.Place{Item: first, At: r.s.From}) {
 		t = w.put(first, 0)
 	}
 	for b := 0; t < len(r.pos); {
 		t, b = w.step(t, b)
 	}
-	return patternOf(r.index, w.places)
+	return cutting.NewPattern(r.index, w.places)
 }
 
 type walker struct {
 	r      *chain
 	room   []int64
 	left   []int64 // of room, made when the first piece is put
-	places []Place
+	places []cutting.Place
 	layer  int   // 1: no piece yet
 	until  int64 // what r.walked may come to
 }
@@ -38,7 +40,7 @@ func (w *walker) put(item, t int) int {
 	}
 	x := w.r.pos[t]
 	w.layer = 0
-	w.places = append(w.places, Place{Item: item, At: x})
+	w.places = append(w.places, cutting.Place{Item: item, At: x})
 	return w.r.at(x + w.r.p.Items[item].Size + w.r.p.Kerf)
 }
 

@@ -1,4 +1,4 @@
-package cutstock
+package cutting
 
 import (
 	"math/bits"
@@ -99,8 +99,8 @@ func (p *Problem) gaps(t *Pattern) (out []area) {
 	return append(out, outer.over(Span{free, all.To}, deep))
 }
 
-// wide says whether an offcut over so much of the width may be worth anything.
-func (s *Stock) wide(across Span) bool {
+// Wide says whether an offcut over so much of the width may be worth anything.
+func (s *Stock) Wide(across Span) bool {
 	return across.From < across.To && (across.To-across.From >= s.Across.Keep ||
 		across.From <= 0 && across.To >= s.Across.Width)
 }
@@ -123,7 +123,7 @@ func (s *Stock) lines(across Span) []int64 {
 // worthOfArea is the worth of one gap.
 func (s *Stock) worthOfArea(g area) int64 {
 	along, across := g[Along], g[Crosswise]
-	if along.From >= along.To || !s.wide(across) {
+	if along.From >= along.To || !s.Wide(across) {
 		return 0
 	}
 	edges := s.lines(across)

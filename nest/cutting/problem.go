@@ -1,4 +1,4 @@
-package cutstock
+package cutting
 
 import (
 	"cmp"
@@ -97,7 +97,7 @@ type Pattern struct {
 }
 
 // NewPattern is a pattern of these places, its worth yet unknown; nil where there are none.
-func patternOf(stock int, places []Place) *Pattern {
+func NewPattern(stock int, places []Place) *Pattern {
 	if len(places) == 0 {
 		return nil
 	}
@@ -122,15 +122,15 @@ func (p *Problem) Value(uses []Use) int64 {
 	return v
 }
 
-// sortBySize sorts items by size, then by index.
-func sortBySize(p *Problem, items []int) {
+// SortBySize sorts items by size, then by index.
+func SortBySize(p *Problem, items []int) {
 	slices.SortFunc(items, func(a, b int) int {
 		return cmp.Or(cmp.Compare(p.Items[a].Size, p.Items[b].Size), cmp.Compare(a, b))
 	})
 }
 
-// tally counts the items of a layout, ascending.
-func tally(places []Place) (items []int, counts []int64) {
+// Tally counts the items of a layout, ascending.
+func Tally(places []Place) (items []int, counts []int64) {
 	for _, pl := range places {
 		n := 0
 		for n < len(items) && items[n] < pl.Item {

@@ -1,4 +1,4 @@
-package cutstock
+package cutting
 
 import (
 	"cmp"
@@ -21,7 +21,7 @@ func (p *Problem) Layout(t Pattern) Pattern {
 	}
 	l := layout{p: p, s: &p.Stocks[t.Stock], stock: t.Stock, memo: map[string]found{},
 		budget: 20000}
-	l.items, _ = tally(t.Places)
+	l.items, _ = Tally(t.Places)
 	slices.SortStableFunc(l.items, func(a, b int) int {
 		return cmp.Compare(p.Items[b].Size, p.Items[a].Size)
 	})
@@ -97,7 +97,7 @@ func (l *layout) gap(from, to int64) (worth, pieces int64) {
 	if to <= from {
 		return 0, 0
 	}
-	return l.s.worthOfGap(from, to), 1
+	return l.s.WorthOfGap(from, to), 1
 }
 
 // starts are where a piece of an item is tried from a point on.

@@ -1,4 +1,4 @@
-package cutstock
+package cutting
 
 import "slices"
 

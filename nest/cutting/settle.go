@@ -1,4 +1,4 @@
-package cutstock
+package cutting
 
 import "slices"
 
@@ -7,7 +7,7 @@ import "slices"
 func (p *Problem) Greedy(s int, left []int64) *Pattern {
 	var places []Place
 	items := slices.Clone(p.Stocks[s].Holds)
-	sortBySize(p, items)
+	SortBySize(p, items)
 	from := p.Stocks[s].From
 	for n := len(items) - 1; n >= 0; n-- {
 		i := items[n]

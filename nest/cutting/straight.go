@@ -1,4 +1,4 @@
-package cutstock
+package cutting
 
 import "slices"
 
@@ -66,14 +66,14 @@ func (p *Problem) strippedInVain(stock int, b *Slab) bool {
 // kept says whether what is left of a stock is an offcut: long and wide enough, with a line of it
 // that is clear over the length of an offcut for some class.
 func (s *Stock) kept(along, across Span) bool {
-	if along.From >= along.To || along.To-along.From < s.Keep || !s.wide(across) {
+	if along.From >= along.To || along.To-along.From < s.Keep || !s.Wide(across) {
 		return false
 	}
 	lines := s.lines(across)
 	for class := range Classes {
 		for _, y := range lines[:len(lines)-1] {
-			for run := range s.runs(along.From, along.To, func(spot *Spot) bool {
-				return !spot.Tolerated[class] && s.reaches(spot, y, y+1)
+			for run := range s.Runs(along.From, along.To, func(spot *Spot) bool {
+				return !spot.Tolerated[class] && s.Reaches(spot, y, y+1)
 			}) {
 				if run.To-run.From >= max(1, s.Keep) {
 					return true

@@ -1,4 +1,4 @@
-package cutstock
+package cutting
 
 import (
 	"iter"
@@ -11,12 +11,12 @@ func (r Rate) Of(length int64) int64 {
 	if length <= 0 || r.Num == 0 {
 		return 0
 	}
-	q, _ := r.split(length)
+	q, _ := r.Split(length)
 	return q
 }
 
-// split gives quotient and remainder of Num x length / Den, for length >= 0.
-func (r Rate) split(length int64) (quo, rem int64) {
+// Split gives quotient and remainder of Num x length / Den, for length >= 0.
+func (r Rate) Split(length int64) (quo, rem int64) {
 	hi, lo := bits.Mul64(uint64(r.Num), uint64(length))
 	q, m := bits.Div64(hi, lo, uint64(r.Den))
 	return int64(q), int64(m)
@@ -30,18 +30,18 @@ func (p *Problem) Worth(stock int, places []Place) int64 {
 	from := s.From
 	var sum int64
 	for _, pl := range places {
-		sum += s.worthOfGap(from, pl.At-p.Kerf)
+		sum += s.WorthOfGap(from, pl.At-p.Kerf)
 		from = pl.At + p.Items[pl.Item].Size + p.Kerf
 	}
-	return sum + s.worthOfGap(from, s.To)
+	return sum + s.WorthOfGap(from, s.To)
 }
 
-func (s *Stock) worthOfGap(from, to int64) int64 { return s.worthOfLine(from, to, 0, 0) }
+func (s *Stock) WorthOfGap(from, to int64) int64 { return s.worthOfLine(from, to, 0, 0) }
 
 // worthOfLine is the worth of the lines of a band, or of a stock without Across, over [from, to).
 func (s *Stock) worthOfLine(from, to, left, right int64) (sum int64) {
-	for run := range s.runs(from, to, func(spot *Spot) bool {
-		return s.reaches(spot, left, right)
+	for run := range s.Runs(from, to, func(spot *Spot) bool {
+		return s.Reaches(spot, left, right)
 	}) {
 		sum += s.Rate.Of(run.To - run.From - s.Keep)
 	}
@@ -51,14 +51,14 @@ func (s *Stock) worthOfLine(from, to, left, right int64) (sum int64) {
 // Span is [From, To).
 type Span struct{ From, To int64 }
 
-// runs gives the stretches of [from, to) that are clear of those spots that count, in order.
-func (s *Stock) runs(from, to int64, counts func(*Spot) bool) iter.Seq[Span] {
-	return clearRuns(s.Spots, from, to, counts)
+// Runs gives the stretches of [from, to) that are clear of those spots that count, in order.
+func (s *Stock) Runs(from, to int64, counts func(*Spot) bool) iter.Seq[Span] {
+	return ClearRuns(s.Spots, from, to, counts)
 }
 
-// clearRuns gives the stretches of [from, to) that are clear of those spots that count, in order.
+// ClearRuns gives the stretches of [from, to) that are clear of those spots that count, in order.
 // Spots stand ascending by From.
-func clearRuns(spots []Spot, from, to int64, counts func(*Spot) bool) iter.Seq[Span] {
+func ClearRuns(spots []Spot, from, to int64, counts func(*Spot) bool) iter.Seq[Span] {
 	return func(yield func(Span) bool) {
 		from := from
 		for n := range spots {
@@ -80,13 +80,13 @@ func clearRuns(spots []Spot, from, to int64, counts func(*Spot) bool) iter.Seq[S
 	}
 }
 
-// clear are the stretches of a stock that no spot reaches into.
-func (s *Stock) clear() []Span {
-	return slices.Collect(s.runs(s.From, s.To, func(*Spot) bool { return true }))
+// ClearRuns are the stretches of a stock that no spot reaches into.
+func (s *Stock) ClearRuns() []Span {
+	return slices.Collect(s.Runs(s.From, s.To, func(*Spot) bool { return true }))
 }
 
-// reaches says whether a spot reaches into [left, right) of the width.
-func (s *Stock) reaches(spot *Spot, left, right int64) bool {
+// Reaches says whether a spot reaches into [left, right) of the width.
+func (s *Stock) Reaches(spot *Spot, left, right int64) bool {
 	return s.Across == nil || spot.Left < right && spot.Right > left
 }
 
@@ -114,7 +114,7 @@ func (p *Problem) Legal(stock int, pl Place) bool {
 	for n := range s.Spots {
 		spot := &s.Spots[n]
 		if !spot.Tolerated[it.Class] && spot.From < end && spot.To > pl.At &&
-			s.reaches(spot, pl.Left, pl.Right) {
+			s.Reaches(spot, pl.Left, pl.Right) {
 			return false
 		}
 	}
