@@ -10,12 +10,12 @@ import (
 // reserve is how many boards of each offer are to stand by, given how many of each are bought and
 // used.
 func (c *checker) reserve(count []int64) []int64 {
-	cut := map[kindOfWood]map[int]bool{} // the parts that bought boards of a kind give
+	cut := map[WoodKind]map[int]bool{} // the parts that bought boards of a kind give
 	for _, u := range c.used {
 		if u.offer < 0 {
 			continue
 		}
-		k := kindOf(&u.board.Wood)
+		k := u.board.Kind()
 		if cut[k] == nil {
 			cut[k] = map[int]bool{}
 		}
@@ -29,7 +29,7 @@ func (c *checker) reserve(count []int64) []int64 {
 		var spare []int // offers that hold every part, cheapest per length first
 		for i := range c.job.Yard {
 			o := &c.job.Yard[i]
-			if kindOf(&o.Wood) != k {
+			if o.Kind() != k {
 				continue
 			}
 			bought += Length(count[i]) * o.Length
@@ -63,7 +63,7 @@ func (c *checker) standBy(spare []int, missing Length, count, extra []int64) {
 		if n := c.job.ForSale(&c.job.Yard[i]); n != nil {
 			return max(0, *n-count[i])
 		}
-		return MostCopies
+		return MostReserve
 	}
 	for ; len(spare) > 0 && missing > 0; spare = spare[1:] {
 		first, longest := spare[0], Length(0)

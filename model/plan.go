@@ -144,13 +144,10 @@ type Piece struct {
 // Proof is what is known of a group's plan.
 type Proof string
 
-// Proofs. Optimal: value = bound. Feasible: a plan, not proven the cheapest. Infeasible: no plan at
-// all. Unknown: none found.
+// Proofs. Optimal: value = bound. Feasible: a plan, not proven the cheapest.
 const (
-	Optimal    Proof = "optimal"
-	Feasible   Proof = "feasible"
-	Infeasible Proof = "infeasible"
-	Unknown    Proof = "unknown"
+	Optimal  Proof = "optimal"
+	Feasible Proof = "feasible"
 )
 
 // Ended is why the search for a group's plan ended.

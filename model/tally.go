@@ -115,18 +115,12 @@ func (s Section) nominalShare(width Length) Length {
 type Tallier struct {
 	rule   TallyRule
 	unit   Unit
-	halves map[pack]int64 // met so far
-}
-
-// pack is what is tallied as one lot.
-type pack struct {
-	material string
-	section  Section
+	halves map[WoodKind]int64 // met so far
 }
 
 // NewTallier tallies by the rule of a shop.
 func NewTallier(s *Settings) *Tallier {
-	return &Tallier{s.Tally, s.Units, map[pack]int64{}}
+	return &Tallier{s.Tally, s.Units, map[WoodKind]int64{}}
 }
 
 // Boards is the quantity of the next n boards, all of this wood.
@@ -143,9 +137,8 @@ func (t *Tallier) Boards(w *Wood, n int64) *Volume {
 	case rest > unitsPerFoot, rest == unitsPerFoot && t.rule.Half != HalfAlternate:
 		measure += n
 	case rest == unitsPerFoot:
-		p := pack{w.Material, w.Section}
-		met := t.halves[p]
-		t.halves[p] += n
+		met := t.halves[w.Kind()]
+		t.halves[w.Kind()] += n
 		measure += (met+n+1)/2 - (met+1)/2 // the first one up, the second down
 	}
 	return volume(unitsPerFoot, unitsPerFoot, max(size.nominalThickness, UnitsPerInch),

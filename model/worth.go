@@ -103,8 +103,8 @@ func gcd(a, b int64) int64 {
 // Valuation holds the rates of one job. Make it with [Job.Valuation].
 type Valuation struct {
 	job   *Job
-	rates map[kindOfWood]areaRate
-	bases map[kindOfWood]Basis // what the rates come from
+	rates map[WoodKind]areaRate
+	bases map[WoodKind]Basis // what the rates come from
 	// Guessed lists the kinds of wood on the rack that neither the yard nor a given value sets a
 	// price for, in rack order.
 	Guessed []Wood
@@ -125,24 +125,27 @@ func (r *areaRate) of(width Length) Rate {
 		append(slices.Clone(r.den), int64(r.width)))
 }
 
-type kindOfWood struct {
+// WoodKind is what wood is priced, tallied and reserved by: boards of one kind are of one material
+// and section, whatever their lengths and widths.
+type WoodKind struct {
 	Material string
 	Section  Section
 }
 
-func kindOf(w *Wood) kindOfWood { return kindOfWood{w.Material, w.Section} }
+// Kind gives the material and section of wood, without its sizes.
+func (w *Wood) Kind() WoodKind { return WoodKind{w.Material, w.Section} }
 
 // Valuation works out the rate of every kind of wood in the job.
 func (j *Job) Valuation() *Valuation {
-	v := &Valuation{job: j, rates: map[kindOfWood]areaRate{}, bases: map[kindOfWood]Basis{}}
-	cheapest := map[kindOfWood]*Offer{}
+	v := &Valuation{job: j, rates: map[WoodKind]areaRate{}, bases: map[WoodKind]Basis{}}
+	cheapest := map[WoodKind]*Offer{}
 	for i := range j.Yard {
 		o := &j.Yard[i]
 		if n := j.ForSale(o); n != nil && *n == 0 {
 			continue
 		}
-		if c := cheapest[kindOf(&o.Wood)]; c == nil || j.cheaperPerArea(o, c) {
-			cheapest[kindOf(&o.Wood)] = o
+		if c := cheapest[o.Kind()]; c == nil || j.cheaperPerArea(o, c) {
+			cheapest[o.Kind()] = o
 		}
 	}
 	for k, o := range cheapest {
@@ -172,11 +175,11 @@ func (v *Valuation) unsold() {
 		area   *big.Int // of what is kept of boards with a value
 		widest Length
 	}
-	sums := map[kindOfWood]sum{}
+	sums := map[WoodKind]sum{}
 	var order []*Wood
 	for i := range v.job.Rack {
 		b := &v.job.Rack[i]
-		k := kindOf(&b.Wood)
+		k := b.Kind()
 		if _, sold := v.rates[k]; sold {
 			continue
 		}
@@ -195,17 +198,17 @@ func (v *Valuation) unsold() {
 		sums[k] = s
 	}
 	for _, w := range order {
-		s := sums[kindOf(w)]
+		s := sums[w.Kind()]
 		if s.value > 0 && s.area != nil && s.area.Sign() > 0 {
 			per := v.lengthOf(s.area, s.widest)
-			v.rates[kindOf(w)] = areaRate{[]int64{s.value}, []int64{int64(per)}, s.widest}
-			v.bases[kindOf(w)] = Basis{Share: Fraction{1, 1}, Price: Money(s.value), Per: per,
+			v.rates[w.Kind()] = areaRate{[]int64{s.value}, []int64{int64(per)}, s.widest}
+			v.bases[w.Kind()] = Basis{Share: Fraction{1, 1}, Price: Money(s.value), Per: per,
 				Wide: s.widest, From: ByValues}
 			continue
 		}
-		v.rates[kindOf(w)] = areaRate{[]int64{UnitsOfMoney}, []int64{1000 * UnitsPerMillimetre},
+		v.rates[w.Kind()] = areaRate{[]int64{UnitsOfMoney}, []int64{1000 * UnitsPerMillimetre},
 			s.widest}
-		v.bases[kindOf(w)] = Basis{Share: Fraction{1, 1}, Price: UnitsOfMoney,
+		v.bases[w.Kind()] = Basis{Share: Fraction{1, 1}, Price: UnitsOfMoney,
 			Per: 1000 * UnitsPerMillimetre, Wide: s.widest, From: ByGuess}
 		v.Guessed = append(v.Guessed, *w)
 	}
@@ -264,7 +267,7 @@ func (v *Valuation) Keep(w *Wood) Length {
 
 // RateOfOffer is the rate at which offcuts of a bought board are credited.
 func (v *Valuation) RateOfOffer(o *Offer) Rate {
-	if r, ok := v.rates[kindOf(&o.Wood)]; ok {
+	if r, ok := v.rates[o.Kind()]; ok {
 		return r.of(o.Width)
 	}
 	return Rate{0, 1}
@@ -280,7 +283,7 @@ func (v *Valuation) RateOfBoard(b *Board) Rate {
 		return rateOf(new(big.Int).Mul(big.NewInt(int64(*b.Value)), big.NewInt(int64(b.Width))),
 			area)
 	}
-	r := v.rates[kindOf(&b.Wood)]
+	r := v.rates[b.Kind()]
 	return r.of(b.Width)
 }
 
@@ -290,7 +293,7 @@ func (v *Valuation) BasisOfBoard(b *Board) Basis {
 		return Basis{Share: Fraction{1, 1}, Price: *b.Value, Per: v.kept(b), Wide: b.Width,
 			From: ByOwnValue, Board: b}
 	}
-	return v.bases[kindOf(&b.Wood)]
+	return v.bases[b.Kind()]
 }
 
 // WorthOfBoard is what using a rack board costs: its own value, or its worth by the yard's price.

@@ -95,6 +95,10 @@ func (s *Settings) UsableFor(material string) Fraction {
 	return u
 }
 
+// MostReserve is how many boards of one offer the reserve may take where yard.csv does not say how
+// many there are.
+const MostReserve = 1_000_000
+
 // ReserveFor is the least length e of further boards with which the usable share of a material
 // suffices: (bought + e) usable >= bought. Up to [MostCopies] boards and a share of at most six
 // decimals, nothing here leaves 64 bits.

@@ -87,16 +87,12 @@ func (f *formulator) uses() (single, idle, reserved []string) {
 // idle counts the boards on the rack that no part can use, by their kind of wood; they are carried
 // over.
 func (f *formulator) idle(used []bool) (out []string) {
-	type kind struct {
-		material string
-		section  model.Section
-	}
 	type count struct {
 		all, idle int
 		first     string // idle board
 	}
-	counts := map[kind]*count{}
-	var order []kind
+	counts := map[model.WoodKind]*count{}
+	var order []model.WoodKind
 	for n := range f.stocks {
 		s := &f.stocks[n]
 		if !s.onHand() {
@@ -106,7 +102,7 @@ func (f *formulator) idle(used []bool) (out []string) {
 		if b.Untouched || b.For != "" {
 			continue // not by chance: see reserved
 		}
-		k := kind{b.Material, b.Section}
+		k := b.Kind()
 		if counts[k] == nil {
 			counts[k], order = &count{}, append(order, k)
 		}
@@ -122,12 +118,12 @@ func (f *formulator) idle(used []bool) (out []string) {
 		switch c := counts[k]; {
 		case c.idle == c.all:
 			out = append(out, fmt.Sprintf(
-				"rack.csv: %s %s: no part can use it (boards: %d); carried over", k.material,
-				k.section, c.all))
+				"rack.csv: %s %s: no part can use it (boards: %d); carried over", k.Material,
+				k.Section, c.all))
 		case c.idle > 0:
 			out = append(out, fmt.Sprintf(
 				"rack.csv: %s %s: no part can use %d of %d boards, the first is %s; carried over",
-				k.material, k.section, c.idle, c.all, c.first))
+				k.Material, k.Section, c.idle, c.all, c.first))
 		}
 	}
 	return out

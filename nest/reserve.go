@@ -12,7 +12,7 @@ import "rackwright/model"
 //   - while no single board is as long as what is still missing: one more of those that cost least per length, tax counted; then the
 //     cheapest single board that is. Of equals the first in yard.csv.
 //
-// Of a row without a number model.MostCopies boards are for sale. Where all does not suffice the
+// Of a row without a number model.MostReserve boards are for sale. Where all does not suffice the
 // reserve stays short of e, and the summary says so. Value, bound and costs know nothing of it.
 
 // lot is what is bought of one material and section.
@@ -31,18 +31,14 @@ type spare struct {
 
 // reserve is how many boards of each offer to buy on top of those used.
 func reserve(job *model.Job, boards []*used) []int64 {
-	type kind struct {
-		material string
-		section  model.Section
-	}
-	lots, taken := map[kind]*lot{}, make([]int64, len(job.Yard))
-	var order []kind
+	lots, taken := map[model.WoodKind]*lot{}, make([]int64, len(job.Yard))
+	var order []model.WoodKind
 	for _, u := range boards {
 		if u.offer == nil {
 			continue
 		}
 		taken[u.order]++
-		k := kind{u.Material, u.Section}
+		k := u.Kind()
 		if lots[k] == nil {
 			lots[k], order = &lot{parts: map[*model.Part]bool{}}, append(order, k)
 		}
@@ -53,15 +49,14 @@ func reserve(job *model.Job, boards []*used) []int64 {
 	}
 	extra := make([]int64, len(job.Yard))
 	for _, k := range order {
-		need := job.Settings.ReserveFor(k.material, lots[k].bought)
+		need := job.Settings.ReserveFor(k.Material, lots[k].bought)
 		if need == 0 {
 			continue
 		}
 		var spares []*spare
 		for i := range job.Yard {
-			if o := &job.Yard[i]; o.Material == k.material && o.Section == k.section &&
-				lots[k].heldBy(job, o) {
-				s := &spare{i, int64(o.Length), int64(job.PaidFor(o)), model.MostCopies}
+			if o := &job.Yard[i]; o.Kind() == k && lots[k].heldBy(job, o) {
+				s := &spare{i, int64(o.Length), int64(job.PaidFor(o)), model.MostReserve}
 				if n := job.ForSale(o); n != nil {
 					s.left = *n - taken[i]
 				}

@@ -132,7 +132,7 @@ func TestWriteReadWrite(t *testing.T) {
 // An empty plan has empty lists, not null, and reads back.
 func TestEmptyPlan(t *testing.T) {
 	b := written(t, &model.Job{Settings: model.DefaultSettings()},
-		&model.Plan{Groups: []model.Group{{Proof: model.Unknown, Ended: model.Clock}}})
+		&model.Plan{Groups: []model.Group{{Proof: model.Feasible, Ended: model.Clock}}})
 	for _, list := range []string{"shortages", "placements", "commissions", "parts", "rack", "yard",
 		"inputs", "items", "stocks", "leaves"} {
 		if !bytes.Contains(b, []byte(`"`+list+`": []`)) {

@@ -214,7 +214,7 @@ func judge(m *model.Mistakes, doc *document) {
 	}
 	for _, g := range doc.Groups {
 		switch g.Proof {
-		case model.Optimal, model.Feasible, model.Infeasible, model.Unknown:
+		case model.Optimal, model.Feasible:
 		default:
 			bad("group %q: proof %q is not known", g.Name, g.Proof)
 		}

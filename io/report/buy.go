@@ -34,15 +34,11 @@ func taxed(plan *model.Plan) string {
 // reserve tells what else to buy as not all of it is clear, with its money, and where there is not
 // enough for sale.
 func (p *printer) reserve(plan *model.Plan) {
-	type kind struct {
-		material string
-		section  model.Section
-	}
-	bought, spare := map[kind]model.Length{}, map[kind]model.Length{}
-	var order []kind
+	bought, spare := map[model.WoodKind]model.Length{}, map[model.WoodKind]model.Length{}
+	var order []model.WoodKind
 	var paid model.Money
 	for _, b := range plan.Buy {
-		k := kind{b.Material, b.Section}
+		k := model.WoodKind{Material: b.Material, Section: b.Section}
 		if b.Reserve {
 			spare[k] += b.Length * model.Length(b.Qty)
 			paid += b.Total + b.Tax
@@ -58,9 +54,9 @@ func (p *printer) reserve(plan *model.Plan) {
 		p.purchases(plan, true, "To buy as well")
 	}
 	for _, k := range order {
-		if missing := p.job.Settings.ReserveFor(k.material, bought[k]) - spare[k]; missing > 0 {
+		if missing := p.job.Settings.ReserveFor(k.Material, bought[k]) - spare[k]; missing > 0 {
 			p.line("")
-			p.line("The reserve of %s %s is %s too short: no more is for sale of what holds its parts.", k.material, k.section, missing.Shop(p.job.Settings.Units))
+			p.line("The reserve of %s %s is %s too short: no more is for sale of what holds its parts.", k.Material, k.Section, missing.Shop(p.job.Settings.Units))
 		}
 	}
 }
