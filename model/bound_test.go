@@ -296,3 +296,14 @@ func TestCoveredEnds(t *testing.T) {
 		}
 	}
 }
+
+// The longest board and the widest kerf have no more positions in the smallest unit than the bound
+// is derived for.
+func TestLongestBoardHasABound(t *testing.T) {
+	if WidestBoard > maxAcross || LongestBoard > maxAlong {
+		t.Errorf("the widest or longest board has more positions than the bound of a ripped one can be derived over")
+	}
+	if LongestBoard+WidestKerf > maxPositions {
+		t.Errorf("%d units are more than %d", LongestBoard+WidestKerf, maxPositions)
+	}
+}

@@ -134,14 +134,21 @@ func (b *bar) equal(o *bar) bool {
 
 // step is the grid's: every position is from + a multiple of it.
 func (b *bar) step(items []wanted, kerf Length) int64 {
-	g := gcd(int64(b.to-b.from), int64(kerf))
+	g := commonDivisor(int64(b.to-b.from), int64(kerf))
 	for _, i := range items {
-		g = gcd(g, int64(i.length))
+		g = commonDivisor(g, int64(i.length))
 	}
 	for _, s := range b.spots {
-		g = gcd(gcd(g, int64(s.From-b.from)), int64(s.To-b.from))
+		g = commonDivisor(commonDivisor(g, int64(s.From-b.from)), int64(s.To-b.from))
 	}
 	return g
+}
+
+func commonDivisor(a, b int64) int64 {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
 }
 
 // linked says whether a movable piece can trade the length of one run against another's.

@@ -223,7 +223,7 @@ func divisor(least int64, coefs []int64) int64 {
 	most := share
 	for _, v := range coefs {
 		v = max(v, -v)
-		share, most = gcd(share, v), max(most, v)
+		share, most = commonDivisor(share, v), max(most, v)
 	}
 	if share > 0 && most/share > maxCoef {
 		return -floor(-most, maxCoef)

@@ -104,7 +104,7 @@ func (r *run) best() int64 { return r.most[0][r.free] }
 func (r *run) prepare() bool {
 	n := len(r.items)
 	for _, i := range r.items {
-		r.step = gcd(r.step, int64(i.length+r.kerf))
+		r.step = commonDivisor(r.step, int64(i.length+r.kerf))
 	}
 	r.step = max(r.step, 1)
 	if n > 0 {

@@ -114,17 +114,17 @@ func (r *ripMost) of(b *bar, items []sawn, kerf, rip Length, scale int64) (int64
 // measure sets the grid and what offcuts are worth on it.
 func (r *ripMost) measure(kerf, rip Length, scale int64) string {
 	b := r.bar
-	gx, gy := gcd(int64(b.to-b.from), int64(kerf)),
-		gcd(gcd(int64(r.width), int64(r.inset)), gcd(int64(rip), int64(r.breadth.keep)))
+	gx, gy := commonDivisor(int64(b.to-b.from), int64(kerf)),
+		commonDivisor(commonDivisor(int64(r.width), int64(r.inset)), commonDivisor(int64(rip), int64(r.breadth.keep)))
 	for _, i := range r.items {
-		gx = gcd(gx, int64(i.length))
+		gx = commonDivisor(gx, int64(i.length))
 		if !i.whole {
-			gy = gcd(gy, int64(i.width))
+			gy = commonDivisor(gy, int64(i.width))
 		}
 	}
 	for _, p := range r.patches {
-		gx, gy = gcd(gx, gcd(int64(p.From-b.from), int64(p.To-b.from))),
-			gcd(gy, gcd(int64(p.Left), int64(p.Right)))
+		gx, gy = commonDivisor(gx, commonDivisor(int64(p.From-b.from), int64(p.To-b.from))),
+			commonDivisor(gy, commonDivisor(int64(p.Left), int64(p.Right)))
 	}
 	r.gx, r.gy = gx, gy
 	if n, m := int64(b.to-b.from)/gx, int64(r.width)/gy; n > maxAlong || m > maxAcross {

@@ -25,7 +25,7 @@ type sack struct {
 func (k *sack) fill(items []wanted, kerf, most Length) {
 	k.items, k.kerf, k.step = slices.Clone(items), kerf, 0
 	for _, i := range items {
-		k.step = gcd(k.step, int64(i.length+kerf))
+		k.step = commonDivisor(k.step, int64(i.length+kerf))
 	}
 	if k.step == 0 {
 		k.step = int64(most) + 1 // no blanks, only T = 0

@@ -145,7 +145,7 @@ func TestLongestLoad(t *testing.T) {
 func TestReserveIsTheLeastThatSuffices(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 8))
 	for n := range 3000 {
-		den := pick(r, int64(1), 10, 1_000_000)
+		den := []int64{1, 10, 1_000_000}[r.IntN(3)]
 		rate := NewRate((den+99)/100+r.Int64N(den-(den+99)/100+1), den)
 		s, bought := DefaultSettings(), Length(r.Int64N(int64(LongestBoard)))
 		if s.Usable = Fraction(rate); n == 0 {

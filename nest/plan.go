@@ -115,7 +115,7 @@ func assemble(job *model.Job, groups []*group, results []cutstock.Result, short 
 	for n, g := range groups {
 		b, s := d.boards(g, results[n].Uses)
 		boards, short = append(boards, b...), append(short, s...)
-		proofs = append(proofs, proof(job, g, &results[n]))
+		proofs = append(proofs, certified(job, g, &results[n]))
 	}
 	plan := d.rows(boards, date)
 	plan.Shortages, plan.Groups = inOrder(job, short), proofs
@@ -177,9 +177,9 @@ func watch(observe func(Event), n, groups int, name string) func(cutstock.Event)
 	}
 }
 
-// proof writes down what is proven of a group, so that the bound can be derived again from the job
+// certified writes down what is proven of a group, so that the bound can be derived again from the job
 // alone.
-func proof(job *model.Job, g *group, r *cutstock.Result) model.Group {
+func certified(job *model.Job, g *group, r *cutstock.Result) model.Group {
 	c := model.Certificate{Scale: r.Certificate.Scale}
 	at := make([]int, len(g.items)) // items that are short as a whole are not in it
 	for i := range g.items {
