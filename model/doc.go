@@ -1,6 +1,6 @@
 // Package model holds the words of the trade: a job (commissions, parts, rack, yard, settings), the
 // plan made for it, and the rules that say what a plan means. It imports the standard library only
-// and never the solver, so that [Check] and [CheckBounds] can judge any plan without trusting who
+// and never the solver, so that [check.Check] and [proof.Bounds] can judge any plan without trusting who
 // made it.
 //
 //	0                                                       Length

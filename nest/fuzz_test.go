@@ -13,6 +13,8 @@ import (
 	"rackwright/io/csvfile"
 	"rackwright/io/planfile"
 	"rackwright/model"
+	"rackwright/model/check"
+	"rackwright/model/proof"
 	"rackwright/nest/baseline"
 )
 
@@ -275,8 +277,8 @@ func accepted(t *testing.T, written fstest.MapFS) {
 	}
 	plan.Cuts, plan.Buy, plan.Rack, plan.Setups, plan.Costs = rows.Cuts, rows.Buy, rows.Rack,
 		rows.Setups, rows.Costs
-	reading, found := model.Check(job, plan)
-	for _, f := range append(found, model.CheckBounds(reading)...) {
+	reading, found := check.Check(job, plan)
+	for _, f := range append(found, proof.Bounds(reading)...) {
 		t.Errorf("%s: %s", f.Where, f.What)
 	}
 }

@@ -12,6 +12,8 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"rackwright/model"
+	"rackwright/model/check"
+	"rackwright/model/proof"
 	"rackwright/nest/baseline"
 	"rackwright/nest/cutstock"
 	"rackwright/nest/cutting"
@@ -128,9 +130,9 @@ func assemble(job *model.Job, groups []*group, results []cutstock.Result, short 
 // judge turns what the checker finds into an error: a plan of ours that it does not accept is a
 // fault of ours.
 func judge(job *model.Job, plan *model.Plan, bounds bool) error {
-	reading, found := model.Check(job, plan)
+	reading, found := check.Check(job, plan)
 	if bounds {
-		found = append(found, model.CheckBounds(reading)...)
+		found = append(found, proof.Bounds(reading)...)
 	}
 	var errs []error
 	for _, f := range found {

@@ -14,6 +14,8 @@ import (
 	"rackwright/benchmarks"
 	"rackwright/io/csvfile"
 	"rackwright/model"
+	"rackwright/model/check"
+	"rackwright/model/proof"
 	"rackwright/nest"
 	"rackwright/nest/baseline"
 )
@@ -106,8 +108,8 @@ func (r *ripRow) tell(job *model.Job, p *model.Plan) {
 			r.plain++
 		}
 	}
-	reading, found := model.Check(job, p)
-	r.verdict = "cuts " + judged(len(found)) + ", bound " + judged(len(model.CheckBounds(reading)))
+	reading, found := check.Check(job, p)
+	r.verdict = "cuts " + judged(len(found)) + ", bound " + judged(len(proof.Bounds(reading)))
 	if r.missing > 0 {
 		r.verdict += fmt.Sprintf(", %d pieces short", r.missing)
 	}

@@ -12,6 +12,8 @@ import (
 	"rackwright/benchmarks"
 	"rackwright/io/csvfile"
 	"rackwright/model"
+	"rackwright/model/check"
+	"rackwright/model/proof"
 	"rackwright/nest"
 )
 
@@ -142,8 +144,8 @@ func TestTenMonthsWithRipsVerify(t *testing.T) {
 		if min(kinds[model.CrosscutFirst], kinds[model.RipFirst]) < 5 || len(plan.Shortages) > 0 {
 			t.Errorf("month %d: boards by kind %v, shortages %v", seed, kinds, plan.Shortages)
 		}
-		reading, found := model.Check(job, plan)
-		if found = append(found, model.CheckBounds(reading)...); len(found) > 0 {
+		reading, found := check.Check(job, plan)
+		if found = append(found, proof.Bounds(reading)...); len(found) > 0 {
 			t.Errorf("month %d: %v", seed, found)
 		}
 	}

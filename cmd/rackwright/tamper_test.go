@@ -10,6 +10,8 @@ import (
 	"testing"
 
 	"rackwright/model"
+	"rackwright/model/check"
+	"rackwright/model/proof"
 )
 
 // A written plan in which a stated fact was changed is rejected, with the reason. TestTampering
@@ -193,7 +195,7 @@ func (s *scene) split(t *testing.T) *scene {
 			down.Bounds = map[int]model.UseBound{n: {Most: &most}}
 			up.Bounds = map[int]model.UseBound{n: {Least: most + 1}}
 			c.Leaves = []model.CertLeaf{down, up}
-			if reading, _ := model.Check(job, plan); len(model.CheckBounds(reading)) > 0 {
+			if reading, _ := check.Check(job, plan); len(proof.Bounds(reading)) > 0 {
 				continue
 			}
 			made, err := encode(job, plan)

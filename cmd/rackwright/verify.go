@@ -10,6 +10,8 @@ import (
 	"rackwright/io/planfile"
 	"rackwright/io/report"
 	"rackwright/model"
+	"rackwright/model/check"
+	"rackwright/model/proof"
 )
 
 type verifyCommand struct {
@@ -24,8 +26,8 @@ func (c *verifyCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	reading, found := model.Check(job, plan)
-	found = append(found, model.CheckBounds(reading)...)
+	reading, found := check.Check(job, plan)
+	found = append(found, proof.Bounds(reading)...)
 	if c.Job != "" {
 		more, err := sameJob(c.Job, job)
 		if err != nil {

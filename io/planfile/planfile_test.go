@@ -14,6 +14,8 @@ import (
 	"pgregory.net/rapid"
 
 	"rackwright/model"
+	"rackwright/model/check"
+	"rackwright/model/proof"
 )
 
 func ptr[T any](v T) *T { return &v }
@@ -292,8 +294,8 @@ func FuzzRead(f *testing.F) {
 			return
 		}
 		first := written(t, job, plan)
-		reading, _ := model.Check(job, plan)
-		model.CheckBounds(reading)
+		reading, _ := check.Check(job, plan)
+		proof.Bounds(reading)
 		if job, plan, err = Read(bytes.NewReader(first)); err != nil {
 			t.Fatalf("%v\n%s", err, first)
 		}

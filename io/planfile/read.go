@@ -20,7 +20,7 @@ const name = "plan.json" // what errors call the file
 // Read reads a plan as [Write] wrote it: the job as it was planned, and the plan with Value, Bound,
 // Shortages, Groups and Placements. It refuses unknown and double fields, missing ones of the top
 // level, anything after the end, and a job that could not have been read from files. Whether the
-// plan is true is for [model.Check] to say.
+// plan is true is for [check.Check] to say.
 func Read(r io.Reader) (*model.Job, *model.Plan, error) {
 	data, refused := textfile.Read(r, name, maxBytes)
 	if refused == nil {

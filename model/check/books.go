@@ -1,0 +1,363 @@
+package check
+
+import (
+	"cmp"
+	"fmt"
+	"math/bits"
+	"rackwright/model"
+	"slices"
+)
+
+// The books of a plan: what is bought, the rack after, the stops of the saw, and what each
+// commission costs. Each is made again from the cuts and the job, and compared row by row.
+
+// purchases judges buy.csv: one row for each offer that boards are bought of, in the order of the
+// yard, then those of the reserve likewise.
+func (c *checker) purchases() {
+	count := make([]int64, len(c.job.Yard))
+	for _, u := range c.used {
+		if u.offer >= 0 {
+			count[u.offer]++
+		}
+	}
+	var want []model.Purchase
+	yard := model.NewTallier(&c.job.Settings)
+	row := func(o *model.Offer, n int64, reserve bool) {
+		price := c.job.PriceOf(o)
+		want = append(want, model.Purchase{Material: o.Material, Section: o.Section,
+			Length: o.Length, Qty: n, Price: price, Total: model.Money(n) * price,
+			Tally: yard.Boards(&o.Wood, n).Millionths(c.job.Settings.Units), Width: o.Width,
+			Yard: o.Yard, Grade: o.Grade,
+			Tax: model.Money(n) * c.job.TaxOf(o), Reserve: reserve})
+	}
+	for i, n := range count {
+		o := &c.job.Yard[i]
+		if !c.job.Carried(o) && n > 0 {
+			c.say("buy.csv", "%d boards are bought by line %d of yard.csv, which are longer than the longest_load of %s", n, o.Where.Line, o.Yard)
+		} else if o.Available != nil && n > *o.Available {
+			c.say("buy.csv", "%d boards are bought by line %d of yard.csv, %d are for sale", n,
+				o.Where.Line, *o.Available)
+		}
+		if n > 0 {
+			row(o, n, false)
+		}
+	}
+	for i, n := range c.reserve(count) {
+		if n > 0 {
+			row(&c.job.Yard[i], n, true)
+		}
+	}
+	for i := range max(len(want), len(c.plan.Buy)) {
+		where := fmt.Sprintf("buy.csv: line %d", i+2)
+		switch {
+		case i >= len(want):
+			c.say(where, "is one row too many: the cuts use no more bought boards, and no more reserve is due")
+			return
+		case i >= len(c.plan.Buy):
+			c.say(where, "is missing: %d of %s %s of %s", want[i].Qty, want[i].Material,
+				want[i].Section, c.len(want[i].Length))
+			return
+		}
+		w, g := &want[i], &c.plan.Buy[i]
+		c.fields(where, []field{
+			{"material", g.Material, w.Material}, {"section", g.Section, w.Section},
+			{"length", g.Length, w.Length},
+			{"qty", g.Qty, w.Qty}, {"price", g.Price, w.Price}, {"total", g.Total, w.Total},
+			{"tally", tallied(g.Tally), tallied(w.Tally)},
+			{"width", g.Width, w.Width}, {"yard", g.Yard, w.Yard}, {"grade", g.Grade, w.Grade},
+			{"tax", g.Tax, w.Tax}, {"reserve", yes(g.Reserve), yes(w.Reserve)},
+		})
+	}
+}
+
+// field is one field of a row, as the plan has it and as it should be.
+type field struct {
+	name      string
+	got, want any
+}
+
+// tallied is a tally in millionths.
+type tallied int64
+
+func (c *checker) fields(where string, fs []field) {
+	for _, f := range fs {
+		if f.got != f.want {
+			c.say(where, "%s is %s, it should be %s", f.name, c.text(f.got), c.text(f.want))
+		}
+	}
+}
+
+// rackAfter judges rack.csv and defects.csv: the boards not used, as they were, then the offcuts in
+// the order of the cuts.
+func (c *checker) rackAfter() {
+	isUsed := map[string]bool{}
+	var want []model.Board
+	for _, u := range c.used {
+		isUsed[u.id] = true
+	}
+	for _, b := range c.job.Rack {
+		if !isUsed[b.ID] {
+			want = append(want, b)
+		}
+	}
+	unused := len(want)
+	for _, u := range c.used {
+		for i := range u.rows {
+			if u.rows[i].Kind == model.KindOffcut {
+				want = append(want, c.offcut(u, &u.rows[i]))
+			}
+		}
+	}
+	if len(c.plan.Rack) != len(want) {
+		c.say("rack.csv", "has %d boards; %d were not used and %d offcuts came, that is %d",
+			len(c.plan.Rack), unused, len(want)-unused, len(want))
+	}
+	for i := range min(len(want), len(c.plan.Rack)) {
+		g, w := &c.plan.Rack[i], &want[i]
+		c.sameBoard(fmt.Sprintf("rack.csv: line %d", i+2), g, w)
+	}
+}
+
+// offcut is the board that a row of the cuts leaves behind.
+func (c *checker) offcut(u *used, r *model.Cut) model.Board {
+	b := model.Board{ID: r.Offcut, Wood: u.board.Wood, Bin: u.board.Bin, Since: c.plan.Date,
+		For: u.board.For}
+	b.Length, b.Width = r.To-r.From, r.Right-r.Left
+	if b.Length > u.board.Longest {
+		b.Longest = u.board.Longest
+	}
+	if u.board.Value != nil {
+		v := c.credit(u, r)
+		b.Value = &v
+	}
+	for _, d := range u.board.Defects {
+		from, to, left, right := max(d.From, r.From), min(d.To, r.To), max(d.Left, r.Left),
+			min(d.Right, r.Right)
+		if from < to && left < right {
+			b.Defects = append(b.Defects,
+				model.Defect{From: from - r.From, To: to - r.From, Left: left - r.Left,
+					Right: right - r.Left, Kind: d.Kind})
+		}
+	}
+	return b
+}
+
+// credit is what one offcut is worth.
+func (c *checker) credit(u *used, r *model.Cut) model.Money {
+	rate := c.worth.RateOfBoard(u.board)
+	if u.offer >= 0 {
+		rate = c.worth.RateOfOffer(&c.job.Yard[u.offer])
+	}
+	return c.worth.WorthOfRect(rate, &u.board.Wood,
+		model.Rect{From: r.From, To: r.To, Left: r.Left, Right: r.Right}, u.bad)
+}
+
+func yes(is bool) string {
+	if is {
+		return "yes"
+	}
+	return ""
+}
+
+func (c *checker) sameBoard(where string, g, w *model.Board) {
+	value := func(m *model.Money) string {
+		if m == nil {
+			return ""
+		}
+		return m.String()
+	}
+	c.fields(where, []field{
+		{"board", g.ID, w.ID}, {"material", g.Material, w.Material},
+		{"section", g.Section, w.Section},
+		{"length", g.Length, w.Length}, {"width", g.Width, w.Width},
+		{"thickness", g.Thickness, w.Thickness},
+		{"bin", g.Bin, w.Bin}, {"value", value(g.Value), value(w.Value)},
+		{"since", g.Since, w.Since},
+		{"for", g.For, w.For}, {"untouched", yes(g.Untouched), yes(w.Untouched)},
+		{"longest", g.Longest, w.Longest}, {"note", g.Note, w.Note},
+	})
+	if !slices.Equal(g.Defects, w.Defects) {
+		c.say(where, "the defects of board %s in defects.csv are not those it has: there are %d, it has %d, or a span or kind differs",
+			w.ID, len(g.Defects), len(w.Defects))
+	}
+}
+
+// The saws of setups.csv, as it names them.
+const (
+	sawCrosscut = "crosscut"
+	sawRip      = "rip"
+)
+
+// setups judges setups.csv: first a setup for each length that comes off the crosscut saw, longest
+// first, then one for each width that comes off the rip fence, widest first, and in it a row for
+// each board.
+func (c *checker) setups() {
+	var want []model.Setup
+	for _, saw := range []string{sawCrosscut, sawRip} {
+		var stops []model.Length
+		pieces := make([]map[model.Length]int64, len(c.used))
+		for i, u := range c.used {
+			pieces[i] = map[model.Length]int64{}
+			for _, stop := range c.comesOff(u, saw) {
+				pieces[i][stop]++
+				stops = append(stops, stop)
+			}
+		}
+		slices.SortFunc(stops, func(a, b model.Length) int { return cmp.Compare(b, a) })
+		for k, stop := range slices.Compact(stops) {
+			for i, u := range c.used {
+				if n := pieces[i][stop]; n > 0 {
+					want = append(want,
+						model.Setup{Saw: saw, Setup: k + 1, Stop: stop, Board: u.id, Pieces: n})
+				}
+			}
+		}
+	}
+	if len(c.plan.Setups) != len(want) {
+		c.say("setups.csv", "has %d rows, the cuts need %d", len(c.plan.Setups), len(want))
+	}
+	for i := range min(len(want), len(c.plan.Setups)) {
+		g, w := &c.plan.Setups[i], &want[i]
+		c.fields(fmt.Sprintf("setups.csv: line %d", i+2), []field{
+			{"saw", g.Saw, w.Saw}, {"setup", g.Setup, w.Setup}, {"stop", g.Stop, w.Stop},
+			{"board", g.Board, w.Board}, {"pieces", g.Pieces, w.Pieces},
+		})
+	}
+}
+
+// comesOff gives the size, by stop or fence, of each piece with blanks in it that comes off a saw:
+// lengths or strips, what is cut from these, and once more what is then trimmed. On a board that is
+// not ripped the blanks are its lengths.
+func (c *checker) comesOff(u *used, saw string) (sizes []model.Length) {
+	size := func(way model.Axis, of model.Rect) {
+		if (way == model.Along) == (saw == sawCrosscut) {
+			sizes = append(sizes, of.On(way).To-of.On(way).From)
+		}
+	}
+	if u.ripped == nil {
+		for _, l := range u.laid {
+			size(model.Along, l.rect())
+		}
+		return sizes
+	}
+	way := u.ripped.way
+	for i := range u.ripped.runs {
+		r := &u.ripped.runs[i]
+		size(way, r.Rect)
+		if r.plain {
+			continue
+		}
+		for k := range r.blanks {
+			l := &r.blanks[k]
+			size(way.Other(), l.rect())
+			if u.ripped.trimmed(r, l) {
+				size(way, l.rect())
+			}
+		}
+	}
+	return sizes
+}
+
+// net is what one board costs: what its pieces share.
+type net struct{ yard, rack, handling, credit model.Money }
+
+func (n net) sum() model.Money { return n.yard + n.rack + n.handling - n.credit }
+
+// netOf works out what a board costs, from the job and its offcut rows.
+func (c *checker) netOf(u *used) net {
+	n := net{handling: c.job.Settings.Handling}
+	if u.offer >= 0 {
+		n.yard = c.job.PaidFor(&c.job.Yard[u.offer])
+	} else {
+		n.rack = c.worth.WorthOfBoard(u.board)
+	}
+	for i := range u.rows {
+		if r := &u.rows[i]; r.Kind == model.KindOffcut && 0 <= r.From && r.From < r.To &&
+			r.To <= u.board.Length {
+			n.credit += c.credit(u, r)
+		}
+	}
+	return n
+}
+
+// costs judges costs.csv, and that the whole is the plan's value.
+func (c *checker) costs() {
+	order := map[string]int{}
+	want := make([]model.Cost, len(c.job.Commissions))
+	wood := make([]model.Volume, len(want))
+	for i := range c.job.Commissions {
+		want[i].Commission = c.job.Commissions[i].Name
+		order[want[i].Commission] = i
+	}
+	var value model.Money
+	for _, u := range c.used {
+		n := u.net
+		value += n.sum()
+		weights := make([]model.Length, len(u.laid))
+		pieces := slices.Clone(u.laid)
+		slices.SortFunc(pieces, func(a, b laid) int {
+			return cmp.Or(cmp.Compare(a.part, b.part), cmp.Compare(a.Copy, b.Copy))
+		})
+		for i, l := range pieces {
+			weights[i] = l.To - l.From + c.job.Settings.CrosscutKerf
+			if u.down != model.NotRipped {
+				weights[i] *= l.Right - l.Left + c.job.Settings.RipKerf // an area
+			}
+		}
+		yard, rack, handling, credit := share(n.yard, weights), share(n.rack, weights),
+			share(n.handling, weights), share(n.credit, weights)
+		for i, l := range pieces {
+			at, known := order[l.Commission]
+			if !known {
+				// its part is in the job, so only a job that was not read from files comes here
+				continue
+			}
+			w := &want[at]
+			w.Yard, w.Rack, w.Handling, w.Credit = w.Yard+yard[i], w.Rack+rack[i],
+				w.Handling+handling[i], w.Credit+credit[i]
+			wood[at].Add(u.board.VolumeAcross(l.To-l.From, l.Right-l.Left, c.job.Settings.Units))
+		}
+	}
+	if c.plan.Value != value {
+		c.say("plan.json: value", "is %v; the boards used, less their offcuts, cost %v",
+			c.plan.Value, value)
+	}
+	if len(c.plan.Costs) != len(want) {
+		c.say("costs.csv", "has %d rows for %d commissions", len(c.plan.Costs), len(want))
+	}
+	for i := range min(len(want), len(c.plan.Costs)) {
+		g, w := &c.plan.Costs[i], &want[i]
+		w.Cost = w.Yard + w.Rack + w.Handling - w.Credit
+		w.Tally = wood[i].Millionths(c.job.Settings.Units)
+		c.fields(fmt.Sprintf("costs.csv: line %d", i+2), []field{
+			{"commission", g.Commission, w.Commission}, {"cost", g.Cost, w.Cost},
+			{"yard_cost", g.Yard, w.Yard}, {"rack_cost", g.Rack, w.Rack},
+			{"handling", g.Handling, w.Handling}, {"offcut_credit", g.Credit, w.Credit},
+			{"tally", tallied(g.Tally), tallied(w.Tally)},
+		})
+	}
+}
+
+// share splits an amount of 0 or more by weight, lengths or areas: each rounded down, then one unit
+// more to each of the largest fractions lost, the first of equals, until nothing is left.
+func share(amount model.Money, weights []model.Length) []model.Money {
+	var total uint64
+	for _, w := range weights {
+		total += uint64(w)
+	}
+	out := make([]model.Money, len(weights))
+	lost := make([]uint64, len(weights))
+	order := make([]int, len(weights))
+	left := amount
+	for i, w := range weights {
+		hi, lo := bits.Mul64(uint64(amount), uint64(w))
+		q, r := bits.Div64(hi, lo, total)
+		out[i], lost[i], order[i] = model.Money(q), r, i
+		left -= model.Money(q)
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(lost[b], lost[a]) })
+	for _, i := range order[:left] {
+		out[i]++
+	}
+	return out
+}

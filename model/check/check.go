@@ -1,0 +1,292 @@
+package check
+
+import (
+	"fmt"
+	"rackwright/model"
+	"slices"
+)
+
+// The checker judges a finished plan by the rules of the trade alone; it shares no code with what
+// made the plan. First it reads the cuts of each board used: from the pieces found there it lays
+// the board out by the rules (checkcuts.go; a ripped one: checkrip.go) and compares row by row;
+// then it makes the cuts in the order of their steps, with one piece in hand (checkreplay.go). Only
+// when every board is right are the books judged (checkbooks.go), as they follow from the cuts, and
+// the words (checkwords.go). A plan may have been read from a file, so nothing in it is trusted.
+
+// Reading is a plan as the checker read it off the cuts: what the proof of its bound goes by. Where
+// the checker found nothing wrong all of it is true.
+type Reading struct {
+	Job    *model.Job
+	Plan   *model.Plan
+	Worth  *model.Valuation // of the job
+	Boards []Board          // in the order of the cuts
+}
+
+// Board is one board that a plan uses.
+type Board struct {
+	Rack  int         // index in the job's rack, -1 for a bought board
+	Offer int         // index in the job's yard, -1 for a board of the rack
+	Parts []int       // of each piece on it the index in the job's parts
+	Net   model.Money // price or worth, with handling, less its offcuts
+}
+
+// Check reads a plan and judges everything about it but the certificates of its groups and its
+// bound, see [proof.Bounds]. No findings: it is accepted.
+func Check(job *model.Job, plan *model.Plan) (*Reading, []model.Finding) {
+	c := newChecker(job, plan)
+	c.boards()
+	c.copies()
+	if len(c.found) == 0 {
+		c.placements()
+		c.purchases()
+		c.rackAfter()
+		c.setups()
+		c.costs()
+		c.reasons()
+		c.groups()
+	}
+	return c.reading(), c.found
+}
+
+func (c *checker) reading() *Reading {
+	r := &Reading{Job: c.job, Plan: c.plan, Worth: c.worth}
+	for _, u := range c.used {
+		b := Board{Rack: u.rack, Offer: u.offer, Net: u.net.sum()}
+		for _, l := range u.laid {
+			b.Parts = append(b.Parts, l.part)
+		}
+		r.Boards = append(r.Boards, b)
+	}
+	return r
+}
+
+// checker judges one plan.
+type checker struct {
+	job    *model.Job
+	plan   *model.Plan
+	worth  *model.Valuation
+	parts  map[partName]int // index in job.Parts
+	rack   map[string]int   // id to index in job.Rack
+	offers map[int]int      // line of yard.csv to index in job.Yard
+	used   []*used
+	found  []model.Finding
+}
+
+type partName struct{ commission, part string }
+
+// used is one board of the plan, in the order of the cuts.
+type used struct {
+	id     string
+	origin model.Origin
+	board  *model.Board // the rack's; for a bought board a clear one of the offer's wood
+	offer  int          // index in job.Yard, -1 for a rack board
+	rack   int          // index in job.Rack, -1 for a bought board
+	first  int          // row of the plan's cuts where it starts
+	rows   []model.Cut
+	down   model.First  // how it is broken down
+	laid   []laid       // pieces that name a part of the job, as they stand in rows
+	bad    []model.Rect // every defect with its margin, sorted
+	ripped *ripped      // nil where it is not ripped, or its pieces are not right
+	net    net
+}
+
+// laid is one piece on a board.
+type laid struct {
+	part int // index in job.Parts
+	*model.Cut
+}
+
+func newChecker(job *model.Job, plan *model.Plan) *checker {
+	c := &checker{
+		job: job, plan: plan, worth: job.Valuation(),
+		parts: map[partName]int{}, rack: map[string]int{}, offers: map[int]int{},
+	}
+	for i := range job.Parts {
+		c.parts[partName{job.Parts[i].Commission, job.Parts[i].Name}] = i
+	}
+	for i := range job.Rack {
+		c.rack[job.Rack[i].ID] = i
+	}
+	for i := range job.Yard {
+		c.offers[job.Yard[i].Where.Line] = i
+	}
+	return c
+}
+
+func (c *checker) say(where, format string, args ...any) {
+	c.found = append(c.found, model.Finding{Where: where, What: fmt.Sprintf(format, args...)})
+}
+
+func (c *checker) len(l model.Length) string { return l.Shop(c.job.Settings.Units) }
+
+// boards splits the cuts into boards, finds out what each of them is, and judges each.
+func (c *checker) boards() {
+	lines, down := map[string]int{}, map[string]model.First{}
+	for _, p := range c.plan.Placements {
+		if _, twice := lines[p.Board]; !twice {
+			lines[p.Board], down[p.Board] = p.Offer, p.First
+		}
+	}
+	seen := map[string]bool{}
+	for first := 0; first < len(c.plan.Cuts); {
+		id, end := c.plan.Cuts[first].Board, first+1
+		for end < len(c.plan.Cuts) && c.plan.Cuts[end].Board == id {
+			end++
+		}
+		u := c.identify(id, lines)
+		switch {
+		case seen[id]:
+			c.say("cuts.csv: board "+id, "is used twice: its rows do not stand together")
+		case u != nil:
+			u.first, u.rows = first, c.plan.Cuts[first:end]
+			u.bad, u.down = c.job.WidenedRects(u.board, nil), down[id]
+			c.used = append(c.used, u)
+			c.judge(u)
+			u.net = c.netOf(u)
+		}
+		seen[id] = true
+		first = end
+	}
+	c.newIDs()
+}
+
+// identify says what board an id is: one of the rack, or one bought by a line of the yard.
+func (c *checker) identify(id string, lines map[string]int) *used {
+	where := "cuts.csv: board " + id
+	line, placed := lines[id]
+	if i, ok := c.rack[id]; ok {
+		if line != 0 {
+			c.say(where, "is a board of the rack, yet plan.json names line %d of yard.csv that it was bought by; a bought board needs a new id", line)
+			return nil
+		}
+		return &used{id: id, origin: model.FromRack, board: &c.job.Rack[i], offer: -1, rack: i}
+	}
+	i, offered := c.offers[line]
+	switch {
+	case id == "":
+		c.say(where, "has no id")
+	case !placed || line == 0:
+		c.say(where, "is not on the rack, and plan.json names no line of yard.csv that it was bought by")
+	case !offered:
+		c.say(where, "was bought, as plan.json has it, by line %d of yard.csv, where no board is for sale", line)
+	default:
+		b := &model.Board{ID: id, Wood: c.job.Yard[i].Wood}
+		return &used{id: id, origin: model.FromYard, board: b, offer: i, rack: -1}
+	}
+	return nil
+}
+
+// newIDs judges that ids of offcuts and of bought boards are given once and are none of the
+// input's.
+func (c *checker) newIDs() {
+	taken := map[string]string{}
+	for id := range c.rack {
+		taken[id] = "a board of the rack"
+	}
+	for _, u := range c.used {
+		if u.offer >= 0 {
+			taken[u.id] = "a bought board"
+		}
+	}
+	for _, u := range c.used {
+		for i := range u.rows {
+			r := &u.rows[i]
+			if r.Kind != model.KindOffcut {
+				continue
+			}
+			where := c.row(u, i)
+			if r.Offcut == "" {
+				c.say(where, "the offcut has no id")
+			} else if who := taken[r.Offcut]; who != "" {
+				c.say(where, "the offcut's id %s is not new: it is that of %s", r.Offcut, who)
+			}
+			taken[r.Offcut] = "another offcut"
+		}
+	}
+}
+
+// row names the i-th row of a board, counted over the whole file below its header.
+func (c *checker) row(u *used, i int) string {
+	return fmt.Sprintf("cuts.csv: board %s, line %d", u.id, u.first+i+2)
+}
+
+// copies judges that every copy of every part is cut exactly once, or else named as a shortage.
+func (c *checker) copies() {
+	had := make([]map[int64]bool, len(c.job.Parts))
+	take := func(where string, part int, n int64, how string) {
+		p := &c.job.Parts[part]
+		switch {
+		case n < 1 || n > p.Qty:
+			c.say(where, "%s names copy %d of %s of %s, of which %d are wanted", how, n, p.Name,
+				p.Commission, p.Qty)
+			return
+		case had[part][n]:
+			c.say(where, "%s names copy %d of %s of %s once more", how, n, p.Name, p.Commission)
+			return
+		case had[part] == nil:
+			had[part] = map[int64]bool{}
+		}
+		had[part][n] = true
+	}
+	for _, u := range c.used {
+		for _, l := range u.laid {
+			take("cuts.csv: board "+u.id, l.part, l.Copy, "a row")
+		}
+	}
+	for i, s := range c.plan.Shortages {
+		where := fmt.Sprintf("plan.json: shortage %d", i+1)
+		part, known := c.parts[partName{s.Commission, s.Part}]
+		switch {
+		case !known:
+			c.say(where, "the job has no part %q of %q", s.Part, s.Commission)
+			continue
+		case len(s.Copies) == 0:
+			c.say(where, "names no copy of %s of %s", s.Part, s.Commission)
+		case s.Reason == "":
+			c.say(where, "gives no reason why %s of %s is short", s.Part, s.Commission)
+		}
+		for _, n := range s.Copies {
+			take(where, part, n, "the shortage")
+		}
+	}
+	for i := range c.job.Parts {
+		p := &c.job.Parts[i]
+		for n := int64(1); n <= p.Qty && int64(len(had[i])) < p.Qty; n++ {
+			if !had[i][n] {
+				c.say("cuts.csv",
+					"%d of %d copies of %s of %s are neither cut nor short; the first is copy %d",
+					p.Qty-int64(len(had[i])), p.Qty, p.Name, p.Commission, n)
+				break
+			}
+		}
+	}
+}
+
+// placements judges that the placements tell of the same boards and pieces as the cuts.
+func (c *checker) placements() {
+	if len(c.plan.Placements) != len(c.used) {
+		c.say("plan.json: placements", "tell of %d boards, cuts.csv uses %d",
+			len(c.plan.Placements), len(c.used))
+		return
+	}
+	for i, u := range c.used {
+		p := &c.plan.Placements[i]
+		where := fmt.Sprintf("plan.json: placement %d", i+1)
+		if p.Board != u.id {
+			c.say(where, "is of board %s, where cuts.csv has %s", p.Board, u.id)
+			continue
+		}
+		want := make([]model.Piece, len(u.laid))
+		for k, l := range u.laid {
+			want[k] = model.Piece{Commission: l.Commission, Part: l.Part, Copy: l.Copy,
+				From: l.From,
+				To:   l.To}
+			if u.down != model.NotRipped {
+				want[k].Left, want[k].Right = l.Left, l.Right
+			}
+		}
+		if !slices.Equal(p.Pieces, want) {
+			c.say(where, "the pieces on board %s are not those of cuts.csv", u.id)
+		}
+	}
+}

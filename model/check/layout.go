@@ -1,0 +1,246 @@
+package check
+
+import (
+	"fmt"
+	"rackwright/model"
+)
+
+// Layout of one board that is not ripped, from its marked end, for pieces p1, p2, ... inside the
+// usable span [S, U]:
+//
+//	[0, S] trim | gap | p1 | gap | p2 | ... | gap | [U, L] trim           S = trim, U = L - trim
+//
+// A gap of length g gives up a kerf on each side that faces a piece: min(kerf, what is left),
+// nothing where it is empty; between two pieces g >= kerf. What then remains is one offcut when it
+// is at least keep_length long and has a run that long which some face could use, on some line
+// along it; else its recorded defects are defect rows and the rest of it is waste.
+//
+// Steps count the crosscuts from the marked end. Trim, part, offcut, and waste with its defect rows
+// are pieces; where one ends and the next begins is one cut, and a row carries 1 + the number of
+// cuts before it. A kerf goes with the piece before it, the first on a board with the first piece.
+// The second kerf of a gap goes with what the gap holds; where it holds nothing it is a cut of its
+// own. The last piece, when no kerf follows, needs no cut: it carries the number of the last one.
+
+// judge judges the rows of one board.
+func (c *checker) judge(u *used) {
+	before := len(c.found)
+	where := "cuts.csv: board " + u.id
+	switch u.down {
+	case model.NotRipped, model.CrosscutFirst, model.RipFirst:
+	default:
+		c.say(where, "is broken down by %q first, as plan.json has it; it can be %q, %q, or nothing where it is not ripped", u.down, model.CrosscutFirst, model.RipFirst)
+		u.down = model.NotRipped
+	}
+	c.pieces(u)
+	if u.down == model.NotRipped {
+		c.endToEnd(u)
+	} else {
+		c.tiled(u)
+	}
+	if len(u.laid) == 0 {
+		c.say(where, "is used but gives no part")
+	}
+	if len(c.found) > before {
+		return
+	}
+	if u.down == model.NotRipped {
+		c.compare(u, c.layout(u))
+	} else if u.ripped = c.pattern(u); len(c.found) == before {
+		want := c.lay(u.ripped)
+		c.plainest(u.ripped, want)
+		c.compare(u, want)
+	}
+	c.replay(u)
+}
+
+// endToEnd judges that the rows of a board that is not ripped go from end to end of it.
+func (c *checker) endToEnd(u *used) {
+	var at model.Length
+	for i := range u.rows {
+		r := &u.rows[i]
+		switch {
+		case r.To <= r.From:
+			c.say(c.row(u, i), "is of no length: it goes from %s to %s", c.len(r.From), c.len(r.To))
+		case r.From > at:
+			c.say(c.row(u, i), "leaves a gap: it starts at %s, the row before ends at %s",
+				c.len(r.From), c.len(at))
+		case r.From < at:
+			c.say(c.row(u, i), "overlaps the row before: it starts at %s, that one ends at %s",
+				c.len(r.From), c.len(at))
+		}
+		at = r.To
+	}
+	if at != u.board.Length {
+		c.say("cuts.csv: board "+u.id, "the rows end at %s, the board at %s", c.len(at),
+			c.len(u.board.Length))
+	}
+}
+
+// pieces judges each piece of a board by itself: a part of the job, of the right size, held by the
+// board, in wood that its face may have, inside the trims; where the board is not ripped, also a
+// kerf from its neighbour.
+func (c *checker) pieces(u *used) {
+	s := &c.job.Settings
+	trim, end := s.TrimFor(u.origin), model.Length(-1)
+	for i := range u.rows {
+		r := &u.rows[i]
+		if r.Kind != model.KindPart {
+			continue
+		}
+		where := c.row(u, i)
+		part, known := c.parts[partName{r.Commission, r.Part}]
+		if !known {
+			c.say(where, "the job has no part %q of %q", r.Part, r.Commission)
+			continue
+		}
+		u.laid = append(u.laid, laid{part, r})
+		p := &c.job.Parts[part]
+		if want := c.job.BlankLength(p); r.From < 0 || r.To > u.board.Length ||
+			r.To-r.From != want {
+			c.say(where, "the blank of %s goes from %s to %s; it is to be %s long, on a board of %s",
+				p.Name, c.len(r.From), c.len(r.To), c.len(want), c.len(u.board.Length))
+			continue
+		}
+		if u.down != model.NotRipped && !c.sawn(u, where, p, r) {
+			continue
+		}
+		if ok, why := c.job.Holds(p, u.board, u.origin); !ok {
+			c.say(where, "this board does not hold %s of %s: %s", p.Name, p.Commission, why)
+		}
+		if r.From < trim || r.To > u.board.Length-trim {
+			c.say(where, "%s lies in the trim of %s at the board's end", p.Name, c.len(trim))
+		}
+		if u.down == model.NotRipped && end >= 0 && r.From-end < s.CrosscutKerf {
+			c.say(where, "%s is nearer than a kerf to the piece before it, or lies over it", p.Name)
+		}
+		end = r.To
+		c.onClearWood(u, where, p, r)
+	}
+}
+
+// onClearWood judges that a blank lies on no defect that its face does not tolerate; one that is
+// not ripped takes the whole width.
+func (c *checker) onClearWood(u *used, where string, p *model.Part, r *model.Cut) {
+	left, right := r.Left, r.Right
+	if u.down == model.NotRipped {
+		left, right = 0, u.board.Width
+	}
+	for _, d := range c.intolerable(u.board, p.Face) {
+		switch {
+		case d.From >= r.To || r.From >= d.To || d.Left >= right || left >= d.Right:
+		case d.Left == 0 && d.Right == u.board.Width:
+			c.say(where, "%s may not lie on the defect that, with its margin, goes from %s to %s",
+				p.Name, c.len(d.From), c.len(d.To))
+		default:
+			c.say(where, "%s may not lie on the defect that, with its margin, goes from %s to %s and across from %s to %s",
+				p.Name, c.len(d.From), c.len(d.To), c.len(d.Left), c.len(d.Right))
+		}
+	}
+}
+
+// intolerable gives the defects of a board, with their margin, that a face does not tolerate.
+func (c *checker) intolerable(b *model.Board, f model.Face) []model.Rect {
+	return c.job.WidenedRects(b, func(kind string) bool {
+		return c.job.Settings.Tolerates(f, kind)
+	})
+}
+
+// layout gives the rows that the rules make of the pieces on a board that is not ripped; ids of
+// offcuts are left to the plan.
+func (c *checker) layout(u *used) []model.Cut {
+	trim, width := c.job.Settings.TrimFor(u.origin), u.board.Width
+	var out []model.Cut
+	add := func(kind model.Kind, at model.Rect) {
+		if at.From < at.To {
+			out = append(out, u.made(kind, at))
+		}
+	}
+	add(model.KindTrim, model.Rect{From: 0, To: trim, Left: 0, Right: width})
+	at := trim
+	for i, l := range u.laid {
+		c.gap(u, model.Rect{From: at, To: l.From, Left: 0, Right: width}, model.Along, i > 0, true,
+			add)
+		out = append(out, c.blank(u, l, model.Rect{From: l.From, To: l.To, Left: 0, Right: width}))
+		at = l.To
+	}
+	c.gap(u, model.Rect{From: at, To: u.board.Length - trim, Left: 0, Right: width}, model.Along,
+		true, false, add)
+	add(model.KindTrim, model.Rect{From: u.board.Length - trim, To: u.board.Length, Left: 0,
+		Right: width})
+	number(out)
+	return out
+}
+
+// number gives the rows of one board their steps.
+func number(rows []model.Cut) {
+	step := 0 // of the piece that the row belongs to
+	for i := range rows {
+		kind, before := rows[i].Kind, model.Kind("")
+		if i > 0 {
+			before = rows[i-1].Kind
+		}
+		sameWaste := (kind == model.KindWaste || kind == model.KindDefect) &&
+			(before == model.KindWaste || before == model.KindDefect)
+		if kind == model.KindKerf && before != model.KindKerf || sameWaste {
+			rows[i].Step = max(1, step)
+			continue
+		}
+		step++
+		rows[i].Step = step
+	}
+	for i := len(rows) - 1; i >= 0 && rows[i].Kind != model.KindKerf && rows[i].Step == step; i-- {
+		rows[i].Step = max(1, step-1)
+	}
+}
+
+// compare judges a board's rows, field by field, by those that the rules make.
+func (c *checker) compare(u *used, want []model.Cut) {
+	for i := range u.rows {
+		got, where := u.rows[i], c.row(u, i)
+		if i >= len(want) {
+			c.say(where, "%s from %s to %s is one row too many", got.Kind, c.len(got.From),
+				c.len(got.To))
+			return
+		}
+		w := want[i]
+		if got.Kind != w.Kind || got.From != w.From || got.To != w.To {
+			c.say(where, "%s from %s to %s stands where the rules make %s from %s to %s",
+				got.Kind, c.len(got.From), c.len(got.To), w.Kind, c.len(w.From), c.len(w.To))
+			return
+		}
+		if w.Kind == model.KindOffcut {
+			w.Offcut = got.Offcut // judged by newIDs
+		}
+		c.fields(where, []field{
+			{"origin", got.Origin, w.Origin}, {"material", got.Material, w.Material},
+			{"section", got.Section, w.Section},
+			{"step", got.Step, w.Step}, {"left", got.Left, w.Left}, {"right", got.Right, w.Right},
+			{"commission", got.Commission, w.Commission}, {"part", got.Part, w.Part},
+			{"copy", got.Copy, w.Copy},
+			{"face", got.Face, w.Face}, {"offcut", got.Offcut, w.Offcut},
+		})
+	}
+	if len(u.rows) < len(want) {
+		w := want[len(u.rows)]
+		c.say("cuts.csv: board "+u.id, "%s from %s to %s is missing", w.Kind, c.len(w.From),
+			c.len(w.To))
+	}
+}
+
+// text writes one field of a row for people.
+func (c *checker) text(v any) string {
+	switch v := v.(type) {
+	case model.Length:
+		return c.len(v)
+	case model.Face:
+		if v < 0 || v >= model.Faces {
+			return "no face"
+		}
+		return v.String()
+	case int, int64, model.Money:
+		return fmt.Sprint(v)
+	case tallied:
+		return fmt.Sprintf("%d.%06d", v/1_000_000, v%1_000_000)
+	}
+	return fmt.Sprintf("%q", v)
+}

@@ -1,0 +1,237 @@
+package check
+
+import (
+	"fmt"
+	"rackwright/model"
+	"slices"
+)
+
+// The cuts of a board made in the order of their steps, with one piece in hand. This knows nothing
+// of how a board is laid out: only the rows, that they cover the board, and what a saw can do. A
+// cut goes straight from edge to edge of one of the pieces there are, and turns its kerf row into
+// dust; with no kerf row it is a line between rows, as beside a trim or with a kerf of 0. A step is
+// one cut, but that dust less than a kerf wide at the edge of a piece goes with the next cut of the
+// same piece. After its step a row is a piece by itself, and was none before; waste and defect rows
+// of one step that lie together are one piece.
+//
+// Each piece knows how far it is broken down: 0 is the board, 1 and 2 what the first and second
+// kind of cut make, 3 what is trimmed.
+//
+// At each step safe sizes hold: what is ripped is at least shortest_rip long, no blank or offcut
+// comes off a rip narrower than narrowest_rip, and nothing is crosscut that is shorter than
+// shortest_blank, unless a blank in it is as short, or it is only squared off from the trim. Cuts
+// that trim come last: so long as any other is to be made, no piece is shorter than it must be.
+
+// replaying is the replay of one board.
+type replaying struct {
+	c      *checker
+	u      *used
+	safe   model.Safety
+	steps  map[int][]int // rows by step
+	last   int
+	tries  int // of lines where several could be meant
+	failed int // the latest step that did not work out, and why
+	why    string
+}
+
+// mostTries bounds the tries of lines on one board; plans of ours need one or two a cut.
+const mostTries = 20_000
+
+// bench is what lies there after some cuts.
+type bench struct {
+	pieces   []sawnOff
+	trimming bool // the cuts that trim have begun
+}
+
+type sawnOff struct {
+	model.Rect
+	level int
+}
+
+// replay judges that a board can be cut in the order of its steps.
+func (c *checker) replay(u *used) {
+	where := "cuts.csv: board " + u.id
+	p := &replaying{c: c, u: u, safe: c.job.Settings.SafetyFor(u.board.Material, u.board.Section),
+		steps: map[int][]int{}}
+	for i := range u.rows {
+		r := &u.rows[i]
+		if r.Step < 1 || r.Step > 2*len(u.rows) {
+			c.say(c.row(u, i), "step %d is none that cuts this board", r.Step)
+			return
+		}
+		if r.From < 0 || r.To > u.board.Length || r.Left < 0 || r.Right > u.board.Width ||
+			r.From >= r.To || r.Left >= r.Right {
+			return // judged already
+		}
+		p.steps[r.Step] = append(p.steps[r.Step], i)
+		p.last = max(p.last, r.Step)
+	}
+	whole := sawnOff{Rect: model.Rect{From: 0, To: u.board.Length, Left: 0, Right: u.board.Width}}
+	if p.single(whole.Rect) && p.last == 1 {
+		return // it needs no cut
+	}
+	if !p.from(1, bench{pieces: []sawnOff{whole}}) {
+		c.say(where, "it cannot be cut in the order of its steps: at step %d %s", p.failed, p.why)
+	}
+}
+
+// fail keeps why a step does not work out.
+func (p *replaying) fail(step int, format string, args ...any) bool {
+	if step > p.failed {
+		p.failed, p.why = step, fmt.Sprintf(format, args...)
+	}
+	return false
+}
+
+// from makes the cuts from a step on, and says whether all work out.
+func (p *replaying) from(step int, b bench) bool {
+	for ; step <= p.last; step++ {
+		var kerfs []int
+		for _, i := range p.steps[step] {
+			if p.u.rows[i].Kind == model.KindKerf {
+				kerfs = append(kerfs, i)
+			}
+		}
+		if len(kerfs) == 0 {
+			return p.tryLines(step, b)
+		}
+		next, touched, ok := p.kerfs(step, b, kerfs)
+		if !ok || !p.frees(step, touched) {
+			return false
+		}
+		b = next
+	}
+	for _, piece := range b.pieces {
+		if !p.single(piece.Rect) {
+			return p.fail(p.last,
+				"the last cut is made, and what goes from %s is no piece of the list",
+				p.at(piece.Rect))
+		}
+	}
+	return true
+}
+
+// kerfs makes the cuts of a step that turn kerf rows into dust, and gives the pieces that came of
+// them.
+func (p *replaying) kerfs(step int, b bench, kerfs []int) (bench, []model.Rect, bool) {
+	if len(kerfs) > 2 {
+		return b, nil, p.fail(step, "there are %d cuts", len(kerfs))
+	}
+	var touched []model.Rect
+	for n, i := range kerfs {
+		k := rectOf(&p.u.rows[i])
+		at := slices.IndexFunc(b.pieces, func(s sawnOff) bool { return liesIn(k, s.Rect) })
+		if at < 0 {
+			return b, nil, p.fail(step, "the kerf at %s lies in no piece", p.at(k))
+		}
+		piece := b.pieces[at].Rect
+		way := model.Along
+		switch {
+		case k == piece:
+			return b, nil, p.fail(step, "all of a piece is the kerf at %s", p.at(k))
+		case k.On(model.Across) == piece.On(model.Across):
+		case k.On(model.Along) == piece.On(model.Along):
+			way = model.Across
+		default:
+			return b, nil, p.fail(step,
+				"the kerf at %s does not go from edge to edge of the piece in hand, %s", p.at(k),
+				p.at(piece))
+		}
+		dust := k.On(way).From == piece.On(way).From || k.On(way).To == piece.On(way).To
+		if len(kerfs) == 2 && (n == 0 && !dust || n == 1 && !slices.Contains(touched, piece)) {
+			return b, nil, p.fail(step,
+				"there are two cuts, and the first does not just take dust off the edge of the piece that the second parts")
+		}
+		next, came, ok := p.cut(step, b, at, way, k.On(way))
+		if !ok {
+			return b, nil, false
+		}
+		b, touched = next, append(
+			slices.DeleteFunc(touched, func(r model.Rect) bool { return r == piece }), came...)
+	}
+	return b, touched, true
+}
+
+// tryLines makes a step that turns nothing into dust: a line between rows. Where the rows of the
+// step do not tell which, any may be meant; those that break the board down least are tried first,
+// from the marked end or the left edge on.
+func (p *replaying) tryLines(step int, b bench) bool {
+	for level := range 4 {
+		for at, piece := range b.pieces {
+			if p.single(piece.Rect) {
+				continue
+			}
+			for _, way := range []model.Axis{model.Along, model.Across} {
+				if p.c.kerf(way) > 0 && (way == model.Across || !p.has(step, model.KindTrim)) {
+					continue // such a cut leaves dust
+				}
+				if makes, why := p.level(step, piece.level, way); why != "" || makes != level {
+					continue
+				}
+				for _, x := range p.lines(piece.Rect, way) {
+					if p.tries++; p.tries > mostTries {
+						return p.fail(step,
+							"no kerf says which cut is meant, and too many could be")
+					}
+					next, touched, ok := p.cut(step, b, at, way, model.Span{From: x, To: x})
+					if ok && p.frees(step, touched) && p.from(step+1, next) {
+						return true
+					}
+				}
+			}
+		}
+	}
+	return p.fail(step, "no straight cut from edge to edge of a piece frees what has its number")
+}
+
+// lines gives where a piece can be parted without going through a row.
+func (p *replaying) lines(piece model.Rect, way model.Axis) []model.Length {
+	var at []model.Length
+	var rows []model.Span
+	of := piece.On(way)
+	for i := range p.u.rows {
+		if r := rectOf(&p.u.rows[i]); liesIn(r, piece) {
+			rows = append(rows, r.On(way))
+			if from := r.On(way).From; from > of.From {
+				at = append(at, from)
+			}
+		}
+	}
+	slices.Sort(at)
+	return slices.DeleteFunc(slices.Compact(at), func(x model.Length) bool {
+		return slices.ContainsFunc(rows, func(s model.Span) bool { return s.From < x && x < s.To })
+	})
+}
+
+// cut makes one cut, and gives the one or two pieces that come of it.
+func (p *replaying) cut(step int, b bench, at int, way model.Axis, kerf model.Span) (bench,
+	[]model.Rect, bool) {
+	piece := b.pieces[at]
+	level, why := p.level(step, piece.level, way)
+	if why != "" {
+		return b, nil, p.fail(step, "%s", why)
+	}
+	if level == 3 && !p.c.job.Settings.TrimmingCut {
+		return b, nil, p.fail(step,
+			"a piece is trimmed, which trimming_cut of [rip] does not allow")
+	}
+	if b.trimming && level < 3 {
+		return b, nil, p.fail(step,
+			"a piece is cut after others have been trimmed; those that trim come last")
+	}
+	var came []model.Rect
+	for _, s := range []model.Span{{From: piece.On(way).From, To: kerf.From},
+		{From: kerf.To, To: piece.On(way).To}} {
+		if s.From < s.To {
+			came = append(came, piece.With(way, s))
+		}
+	}
+	if !p.safely(step, piece.Rect, way, came) {
+		return b, nil, false
+	}
+	pieces := make([]sawnOff, len(came))
+	for i, r := range came {
+		pieces[i] = sawnOff{r, level}
+	}
+	return bench{slices.Concat(b.pieces[:at], pieces, b.pieces[at+1:]), level == 3}, came, true
+}

@@ -1,0 +1,221 @@
+package check
+
+import (
+	"cmp"
+	"rackwright/model"
+	"slices"
+)
+
+// Layout of a ripped board (across.go has what is meant). Its runs are lengths, one after the other
+// along it, or strips across it:
+//
+//	crosscut first    along x:  trim | gap | length | gap | length | ... | gap | trim      in a length, across:  gap | blank | gap | ... | gap
+//	rip first         trim, then across:  gap | strip | gap | strip | ... | gap, then trim      in a strip, along x from trim to trim:  likewise
+//
+// Gaps are laid out as on any board, with the kerf of their direction, from the board's edge or the
+// trim. What is left of one is an offcut only where it is wide enough too. A blank shorter than its
+// length or narrower than its strip leaves a gap behind a kerf of the cut that trims it. A length
+// that one blank takes with all its width is plain, and that blank's row.
+//
+// Steps: a list of pieces is numbered as on a board that is not ripped, and a length or strip
+// counts as one piece of its list. First come the cuts of the board itself (rip first: the trims,
+// then the rips), then those in each length or strip, one after the other, then the cuts that trim
+// single blanks. A row has the number of the last cut that frees it, so where a list is one piece,
+// which needs no cut, that of the list around it.
+
+// ripped is a board broken down by two kinds of cuts, as its pieces tell.
+type ripped struct {
+	*used
+	way  model.Axis // in which they lie one after the other
+	runs []ripRun
+}
+
+// ripRun is a length or a strip, as far as the board or its trims let it go, and its blanks in
+// order.
+type ripRun struct {
+	model.Rect
+	plain  bool
+	blanks []laid
+}
+
+func (l *laid) rect() model.Rect {
+	return model.Rect{From: l.From, To: l.To, Left: l.Left, Right: l.Right}
+}
+
+// usable is where pieces may lie on a board in one direction, but for the insets.
+func (c *checker) usable(u *used, a model.Axis) model.Span {
+	if a == model.Across {
+		return model.Span{From: 0, To: u.board.Width}
+	}
+	trim := c.job.Settings.TrimFor(u.origin)
+	return model.Span{From: trim, To: u.board.Length - trim}
+}
+
+// runsOf finds the lengths or strips: blanks are of one where they overlap in the direction in
+// which those lie one after the other.
+func (c *checker) runsOf(u *used) *ripped {
+	b := &ripped{used: u, way: model.Along}
+	if u.down == model.RipFirst {
+		b.way = model.Across
+	}
+	inOrder := func(blanks []laid, a model.Axis) {
+		slices.SortStableFunc(blanks, func(l, m laid) int {
+			return cmp.Compare(l.rect().On(a).From, m.rect().On(a).From)
+		})
+	}
+	blanks := slices.Clone(u.laid)
+	inOrder(blanks, b.way)
+	for _, l := range blanks {
+		n, s := len(b.runs)-1, l.rect().On(b.way)
+		if n >= 0 && s.From < b.runs[n].On(b.way).To {
+			r := &b.runs[n]
+			r.Rect = r.With(b.way,
+				model.Span{From: r.On(b.way).From, To: max(r.On(b.way).To, s.To)})
+			r.blanks = append(r.blanks, l)
+			continue
+		}
+		whole := model.Rect{From: 0, To: u.board.Length, Left: 0,
+			Right: u.board.Width}.With(b.way.Other(),
+			c.usable(u, b.way.Other()))
+		b.runs = append(b.runs, ripRun{Rect: whole.With(b.way, s), blanks: []laid{l}})
+	}
+	for i := range b.runs {
+		r := &b.runs[i]
+		inOrder(r.blanks, b.way.Other())
+		r.plain = u.down == model.CrosscutFirst && len(r.blanks) == 1 && r.blanks[0].takesAllOf(u)
+	}
+	return b
+}
+
+func (l *laid) takesAllOf(u *used) bool { return l.Left == 0 && l.Right == u.board.Width }
+
+// trimmed says whether a blank of a run is cut to size by itself.
+func (b *ripped) trimmed(r *ripRun, l *laid) bool { return l.rect().On(b.way) != r.On(b.way) }
+
+// laying lays one board out; cuts are those numbered so far.
+type laying struct {
+	c    *checker
+	b    *ripped
+	cuts int
+}
+
+// lay gives the rows that the rules make of the pieces on a ripped board; ids of offcuts are left
+// to the plan.
+func (c *checker) lay(b *ripped) (out []model.Cut) {
+	l := &laying{c: c, b: b}
+	whole, x := model.Rect{From: 0, To: b.board.Length, Left: 0, Right: b.board.Width},
+		c.usable(b.used, model.Along)
+	marked, far := l.row(model.KindTrim, whole.With(model.Along, model.Span{From: 0, To: x.From})),
+		l.row(model.KindTrim, whole.With(model.Along, model.Span{From: x.To, To: whole.To}))
+	if b.way == model.Across {
+		for _, t := range [][]model.Cut{marked, far} {
+			for i := range t {
+				l.cuts++
+				t[i].Step = l.cuts
+			}
+		}
+	}
+	outer := l.list(whole.With(model.Along, x), b.way, len(b.runs), func(i int) model.Cut {
+		return b.made(model.KindPart, b.runs[i].Rect)
+	})
+	if b.way == model.Along {
+		outer = slices.Concat(marked, outer, far)
+	}
+	l.number(outer, max(1, l.cuts))
+	inner := make([][]model.Cut, 0, len(b.runs))
+	for i := range outer {
+		if outer[i].Kind == model.KindPart {
+			inner = append(inner, l.inside(&b.runs[len(inner)], outer[i].Step))
+		}
+	}
+	n := 0
+	for i := range outer {
+		if outer[i].Kind == model.KindPart {
+			out = append(out, l.trim(&b.runs[n], inner[n])...)
+			n++
+		} else {
+			out = append(out, outer[i])
+		}
+	}
+	if b.way == model.Across {
+		out = slices.Concat(marked, out, far)
+	}
+	return out
+}
+
+// row is a row, or none where it would have no size.
+func (l *laying) row(kind model.Kind, at model.Rect) []model.Cut {
+	if at.From >= at.To || at.Left >= at.Right {
+		return nil
+	}
+	return []model.Cut{l.b.made(kind, at)}
+}
+
+// list lays pieces out one after the other in a direction, with the gaps between them, in a
+// rectangle. Rows of the kind part are the pieces.
+func (l *laying) list(in model.Rect, way model.Axis, pieces int,
+	piece func(i int) model.Cut) (out []model.Cut) {
+	add := func(kind model.Kind, at model.Rect) { out = append(out, l.row(kind, at)...) }
+	at := in.On(way).From
+	for i := range pieces {
+		p := piece(i)
+		s := model.Rect{From: p.From, To: p.To, Left: p.Left, Right: p.Right}.On(way)
+		l.c.gap(l.b.used, in.With(way, model.Span{From: at, To: s.From}), way, i > 0, true, add)
+		out = append(out, p)
+		at = s.To
+	}
+	l.c.gap(l.b.used, in.With(way, model.Span{From: at, To: in.On(way).To}), way, true, false, add)
+	return out
+}
+
+// number numbers the rows of a list on from the cuts so far. A list of one piece has no cut: that
+// piece was freed by an earlier one.
+func (l *laying) number(list []model.Cut, freed int) {
+	if len(list) == 1 {
+		list[0].Step = freed
+		return
+	}
+	number(list)
+	made := 0
+	for i := range list {
+		made = max(made, list[i].Step)
+		list[i].Step += l.cuts
+	}
+	l.cuts += made
+}
+
+// inside lays out a length or strip that was freed by a cut. Its blanks stand there as if none were
+// trimmed.
+func (l *laying) inside(r *ripRun, freed int) []model.Cut {
+	list := l.list(r.Rect, l.b.way.Other(), len(r.blanks), func(i int) model.Cut {
+		b := r.blanks[i]
+		return l.c.blank(l.b.used, b, b.rect().With(l.b.way, r.On(l.b.way)))
+	})
+	l.number(list, freed)
+	return list
+}
+
+// trim puts in place of each blank that is trimmed what the cut leaves of it, and numbers that cut.
+func (l *laying) trim(r *ripRun, list []model.Cut) (out []model.Cut) {
+	n := 0 // of the blanks
+	for _, row := range list {
+		if row.Kind != model.KindPart {
+			out = append(out, row)
+			continue
+		}
+		b := r.blanks[n]
+		if n++; !l.b.trimmed(r, &b) {
+			out = append(out, row)
+			continue
+		}
+		l.cuts++
+		for _, t := range l.list(b.rect().With(l.b.way, r.On(l.b.way)), l.b.way, 1,
+			func(int) model.Cut {
+				return l.c.blank(l.b.used, b, b.rect())
+			}) {
+			t.Step = l.cuts
+			out = append(out, t)
+		}
+	}
+	return out
+}

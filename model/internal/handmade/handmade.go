@@ -1,0 +1,566 @@
+package handmade
+
+import (
+	"fmt"
+	"rackwright/model"
+	"reflect"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// Tiny is a job small enough to plan by hand, in single units of length and of money, and its plan.
+//
+// Kerf 2, trim 3 on bought boards, margin 1, keep length 10, handling 5, blanks 1 longer than
+// parts. The yard's best price is 1000 for 106, half of which is 250/53 a unit. Worth of R1: runs
+// 19, 13, 17 give 42 + 14 + 33 = 89. R2 has a value of its own, 900 over runs 4, 19, 30, so a rate
+// of 900/29; its offcut has the run 19, worth 279. That of B2 is 56 clear: 216.
+func Tiny() (*model.Job, *model.Plan) {
+	job := tinyJob()
+	row := func(board string, step int, kind model.Kind, from, to model.Length) model.Cut {
+		origin := model.FromRack
+		if board[0] == 'B' {
+			origin = model.FromYard
+		}
+		return model.Cut{Board: board, Origin: origin, Material: "oak", Section: "4/4", Step: step,
+			Kind: kind, From: from, To: to, Right: 6 * model.UnitsPerInch}
+	}
+	piece := func(board string, step int, from, to model.Length, commission, part string, n int64,
+		f model.Face) model.Cut {
+		c := row(board, step, model.KindPart, from, to)
+		c.Commission, c.Part, c.Copy, c.Face = commission, part, n, f
+		return c
+	}
+	offcut := func(board string, step int, from, to model.Length, id string) model.Cut {
+		c := row(board, step, model.KindOffcut, from, to)
+		c.Offcut = id
+		return c
+	}
+	plan := &model.Plan{
+		Value: 3614, Bound: 2763, Date: "2026-02-01",
+		Cuts: []model.Cut{
+			piece("R1", 1, 0, 18, "Bench", "leg", 1, model.Show),
+			row("R1", 1, model.KindKerf, 18, 20),
+			row("R1", 2, model.KindDefect, 20, 22),
+			row("R1", 2, model.KindKerf, 22, 24),
+			piece("R1", 3, 24, 54, "Table", "rail", 2, model.Hidden),
+			row("R1", 3, model.KindKerf, 54, 56),
+			row("R1", 3, model.KindWaste, 56, 60),
+			offcut("R2", 1, 0, 28, "N1"), row("R2", 1, model.KindKerf, 28, 30),
+			piece("R2", 1, 30, 60, "Table", "rail", 1, model.Hidden),
+			row("B1", 1, model.KindTrim, 0, 3),
+			piece("B1", 2, 3, 21, "Bench", "leg", 2, model.Show),
+			row("B1", 2, model.KindKerf, 21, 23),
+			row("B1", 3, model.KindKerf, 23, 24),
+			piece("B1", 4, 24, 94, "Table", "top", 1, model.Show),
+			row("B1", 4, model.KindKerf, 94, 96),
+			row("B1", 5, model.KindWaste, 96, 103), row("B1", 5, model.KindTrim, 103, 106),
+			row("B2", 1, model.KindTrim, 0, 3),
+			piece("B2", 2, 3, 73, "Bench", "shelf", 2, model.Show),
+			row("B2", 2, model.KindKerf, 73, 75),
+			piece("B2", 3, 75, 145, "Bench", "shelf", 1, model.Show),
+			row("B2", 3, model.KindKerf, 145, 147),
+			offcut("B2", 4, 147, 203, "N2"),
+			row("B2", 4, model.KindTrim, 203, 206),
+		},
+		Buy: []model.Purchase{
+			{Material: "oak", Section: "4/4", Length: 106, Qty: 1, Price: 1000, Total: 1000,
+				Width: 6 * model.UnitsPerInch},
+			{Material: "oak", Section: "4/4", Length: 206, Qty: 1, Price: 2100, Total: 2100,
+				Width: 6 * model.UnitsPerInch},
+		}, // no whole foot, so no surface measure
+		Rack: []model.Board{
+			job.Rack[2], job.Rack[3], job.Rack[4],
+			{ID: "N1", Wood: oak(28), Bin: "B", Value: new(model.Money(279)), Since: "2026-02-01",
+				Defects: []model.Defect{at(5, 6, "sound knot"), at(27, 28, "pin hole")}},
+			{ID: "N2", Wood: oak(56), Since: "2026-02-01"},
+		},
+		Setups: []model.Setup{
+			{Saw: "crosscut", Setup: 1, Stop: 70, Board: "B1", Pieces: 1},
+			{Saw: "crosscut", Setup: 1, Stop: 70, Board: "B2", Pieces: 2},
+			{Saw: "crosscut", Setup: 2, Stop: 30, Board: "R1", Pieces: 1},
+			{Saw: "crosscut", Setup: 2, Stop: 30, Board: "R2", Pieces: 1},
+			{Saw: "crosscut", Setup: 3, Stop: 18, Board: "R1", Pieces: 1},
+			{Saw: "crosscut", Setup: 3, Stop: 18, Board: "B1", Pieces: 1},
+		},
+		// Shares by blank + kerf. R1, 20 : 32 of 52: worth 89 is 34.23 and 54.77, so 34 and 55;
+		// handling 5 is 1.92 and 3.08, so 2 and 3. B1, 20 : 72 of 92: price 1000 is 217.39 and
+		// 782.61, so 217 and 783; handling 1.09 and 3.91, so 1 and 4. B2 is all Bench's. R2 is all
+		// Table's. Tally, 6/144 board feet an inch: Table 30 + 30 + 70 units 666.42, Bench 18 + 18
+		// + 70 + 70 902.23.
+		Costs: []model.Cost{
+			{Commission: "Table", Cost: 1416, Yard: 783, Rack: 955, Handling: 3 + 5 + 4 - 0,
+				Credit: 279, Tally: 666},
+			{Commission: "Chest", Cost: 0, Yard: 0, Rack: 0, Handling: 0, Credit: 0, Tally: 0},
+			{Commission: "Bench", Cost: 2143, Yard: 217 + 2100, Rack: 34, Handling: 2 + 1 + 5,
+				Credit: 216, Tally: 902},
+		},
+		Shortages: []model.Shortage{
+			{Commission: "Bench", Part: "seat", Copies: []int64{1},
+				Reason: "no board is long enough"}},
+		Placements: []model.Placement{
+			{Board: "R1", Offer: 0,
+				Pieces: []model.Piece{{Commission: "Bench", Part: "leg", Copy: 1, From: 0, To: 18},
+					{Commission: "Table", Part: "rail", Copy: 2, From: 24, To: 54}}},
+			{Board: "R2", Offer: 0,
+				Pieces: []model.Piece{
+					{Commission: "Table", Part: "rail", Copy: 1, From: 30, To: 60}}},
+			{Board: "B1", Offer: 2,
+				Pieces: []model.Piece{{Commission: "Bench", Part: "leg", Copy: 2, From: 3, To: 21},
+					{Commission: "Table", Part: "top", Copy: 1, From: 24, To: 94}}},
+			{Board: "B2", Offer: 3,
+				Pieces: []model.Piece{
+					{Commission: "Bench", Part: "shelf", Copy: 2, From: 3, To: 73},
+					{Commission: "Bench", Part: "shelf", Copy: 1, From: 75, To: 145}}},
+		},
+		Groups: []model.Group{{Name: "oak 4/4", Value: 3614, Bound: 2763, Proof: model.Feasible,
+			Ended: model.WorkLimit, Certificate: tinyCertificate()}},
+	}
+	// so that a test can spoil one of the two
+	plan.Rack[0].Defects = slices.Clone(plan.Rack[0].Defects)
+	plan.Costs[0].Cost, plan.Costs[2].Cost = 783+955+12-279, 2317+34+8-216
+	return job, plan
+}
+
+func oak(l model.Length) model.Wood {
+	return model.Wood{Material: "oak", Section: "4/4", Length: l, Width: 6 * model.UnitsPerInch,
+		Thickness: model.UnitsPerInch}
+}
+
+func at(from, to model.Length, kind string) model.Defect {
+	return model.Defect{From: from, To: to, Left: 0, Right: 6 * model.UnitsPerInch, Kind: kind}
+}
+
+func tinyJob() *model.Job {
+	some, none := int64(2), int64(0)
+	part := func(commission, name string, qty int64, l model.Length, f model.Face) model.Part {
+		return model.Part{Commission: commission, Name: name, Qty: qty, Material: "oak", Length: l,
+			Width: 6 * model.UnitsPerInch, Thickness: model.UnitsPerInch, Face: f}
+	}
+	return &model.Job{
+		Settings: model.Settings{
+			Units: model.Inch, Currency: "USD", CrosscutKerf: 2, YardEnd: 3, Handling: 5, Margin: 1,
+			Allowance: model.Allowance{Length: 1},
+			Offcut:    model.OffcutRule{KeepLength: 10, Value: model.Fraction{Num: 1, Den: 2}},
+			Sound:     []string{"sound knot"}, Hidden: []string{"sound knot", "check"},
+		},
+		Commissions: []model.Commission{{Name: "Table"}, {Name: "Chest"}, {Name: "Bench"}},
+		Parts: []model.Part{
+			part("Bench", "leg", 2, 17, model.Show), part("Table", "rail", 2, 29, model.Hidden),
+			part("Bench", "seat", 1, 299, model.Show),
+			part("Table", "top", 1, 69, model.Show), part("Bench", "shelf", 2, 69, model.Show),
+		},
+		Rack: []model.Board{
+			{ID: "R1", Wood: oak(60), Bin: "A", Since: "2026-01-05",
+				Defects: []model.Defect{at(20, 23, "loose knot"), at(22, 25, "check"),
+					at(40, 42, "sound knot")}},
+			{ID: "R2", Wood: oak(60), Bin: "B", Value: new(model.Money(900)),
+				Defects: []model.Defect{at(5, 6, "sound knot"), at(27, 29, "pin hole")}},
+			{ID: "R3", Wood: oak(40), Bin: "C", Since: "2025-11-30", Note: "from the barn",
+				Value: new(model.Money(70)), Defects: []model.Defect{at(3, 4, "stain")}},
+			{ID: "R4.1", Wood: oak(20), Bin: "D"},
+			{ID: "R4.2", Wood: oak(20), Bin: "D"},
+		},
+		Yard: []model.Offer{
+			{Wood: oak(106), Price: 1000, Available: &some,
+				Where: model.Where{File: "yard.csv", Line: 2}},
+			{Wood: oak(206), Price: 2100, Where: model.Where{File: "yard.csv", Line: 3}},
+			{Wood: oak(56), Price: 1, Available: &none,
+				Where: model.Where{File: "yard.csv", Line: 4}},
+		},
+	}
+}
+
+// Spoilt is one thing changed in a plan, and what the checker is to say of it.
+type Spoilt struct {
+	What  string
+	Spoil func(j *model.Job, p *model.Plan)
+	Want  string
+}
+
+func TryAll(t *testing.T, judge func(*model.Job, *model.Plan) []model.Finding, all []Spoilt) {
+	for _, s := range all {
+		t.Run(s.What, func(t *testing.T) {
+			job, plan := Tiny()
+			s.Spoil(job, plan)
+			Want(t, judge(job, plan), s.Want)
+		})
+	}
+}
+
+func Want(t *testing.T, found []model.Finding, want string) {
+	t.Helper()
+	for _, f := range found {
+		if strings.Contains(f.Where+": "+f.What, want) {
+			return
+		}
+	}
+	t.Errorf("%d findings, none says %q: %v", len(found), want, found)
+}
+
+// tinyCertificate proves 2763 for the plan of tiny, by hand: a dual of 921 for each of the three
+// blanks of 70, and 0 for the others. Of 100 between the trims a blank and its kerf leave 28, worth
+// floor(18 x 250/53) = 84, and 921 + 84 is the cost of 1005. Of 200, two leave 56: 2 x 921 + 216 is
+// below 2105. No other wood can hold the blank, and none is worth more than it costs.
+func tinyCertificate() model.Certificate {
+	two, one, pair := int64(2), int64(1), int64(2)
+	return model.Certificate{
+		Scale: 1,
+		Items: []model.CertItem{
+			{Length: 18, Face: model.Show, Demand: 2, Stocks: []int{0, 1, 2, 3, 4, 5}},
+			{Length: 30, Face: model.Hidden, Demand: 2, Stocks: []int{0, 1, 2, 4, 5}},
+			{Length: 70, Face: model.Show, Demand: 3, Stocks: []int{4, 5}},
+		},
+		Stocks: []model.CertStock{
+			{Boards: []string{"R1"}, Cost: 94, Supply: &one},
+			{Boards: []string{"R2"}, Cost: 905, Supply: &one},
+			{Boards: []string{"R3"}, Cost: 75, Supply: &one},
+			{Boards: []string{"R4.1", "R4.2"}, Cost: 52, Supply: &pair},
+			{Yard: 2, Cost: 1005, Supply: &two},
+			{Yard: 3, Cost: 2105},
+		},
+		Leaves: []model.CertLeaf{{Duals: []int64{0, 0, 921}}},
+	}
+}
+
+// Branched is tiny with a proof of two leaves. Without line 3 only two of the three blanks of 70
+// can be cut, so a dual as high as one likes proves much: 3 x 5000 + 2 (1005 - 5084) = 6842. With a
+// board of line 3 the duals of before give its reduced cost, 2105 - 2 x 921 - 216 = 47, on top:
+// 2763 + 47 = 2810.
+func Branched() (*model.Job, *model.Plan) {
+	job, plan := Tiny()
+	none := int64(0)
+	g := &plan.Groups[0]
+	g.Bound, plan.Bound = 2810, 2810
+	g.Certificate.Leaves = []model.CertLeaf{
+		{Bounds: map[int]model.UseBound{5: {Least: 0, Most: &none}}, Duals: []int64{0, 0, 5000}},
+		{Bounds: map[int]model.UseBound{5: {Least: 1, Most: nil}}, Duals: []int64{0, 0, 921}},
+	}
+	return job, plan
+}
+
+// Threes is a job where boards alone cannot close the gap, and its plan. Parts of 4, 5 and 6, one
+// each; boards of 11, at 100, hold any two, boards of 6, at 60, any one; no offcut is worth
+// anything, as keep is 100. Half of each pair would do by the duals: 50 for each part prove 150.
+// The cheapest is a pair and a board of 6: 160. The plan takes two boards of 11.
+//
+// Its list has all pairs, at no excess, and boards of 6 for each part, 10 above it. The rows of the
+// three parts, halved, say that a plan uses 3/2 boards, so it uses 2: the cut has 1 for every
+// pattern, and asks for 2. That is so of a third of the cut as well. Duals of 40 for each part and
+// 15 and 5 for the cuts: pairs and boards of 6 come to their cost, and 3 x 40 + 2 x 20 to 160.
+func Threes() (*model.Job, *model.Plan) {
+	part := func(name string, l model.Length) model.Part {
+		return model.Part{Commission: "Box", Name: name, Qty: 1, Material: "oak", Section: "4/4",
+			Length: l, Width: 9, Thickness: 9}
+	}
+	wood := func(l model.Length) model.Wood {
+		return model.Wood{Material: "oak", Section: "4/4", Length: l, Width: 9, Thickness: 9}
+	}
+	supply, claim := [2]int64{3, 4}, [2]int64{3, 4}
+	job := &model.Job{
+		Settings: model.Settings{Currency: "USD",
+			Offcut: model.OffcutRule{KeepLength: 100, Value: model.Fraction{Num: 1, Den: 2}}},
+		Commissions: []model.Commission{{Name: "Box"}},
+		Parts:       []model.Part{part("a", 4), part("b", 5), part("c", 6)},
+		Yard: []model.Offer{
+			{Wood: wood(11), Price: 100, Available: &supply[0],
+				Where: model.Where{File: "yard.csv", Line: 2}},
+			{Wood: wood(6), Price: 60, Available: &supply[1],
+				Where: model.Where{File: "yard.csv", Line: 3}},
+		},
+	}
+	row := func(board string, kind model.Kind, from, to model.Length, part string) model.Cut {
+		c := model.Cut{Board: board, Origin: model.FromYard, Material: "oak", Section: "4/4",
+			Step: 1,
+			Kind: kind, From: from, To: to, Right: 9, Part: part}
+		if c.Part != "" {
+			c.Commission, c.Copy = "Box", 1
+		}
+		return c
+	}
+	held := []int{0, 1}
+	plan := &model.Plan{
+		Value: 200, Bound: 160,
+		Cuts: []model.Cut{
+			row("B1", model.KindPart, 0, 4, "a"), row("B1", model.KindPart, 4, 9, "b"),
+			row("B1", model.KindWaste, 9, 11, ""),
+			row("B2", model.KindPart, 0, 6, "c"), row("B2", model.KindWaste, 6, 11, ""),
+		},
+		Placements: []model.Placement{
+			{Board: "B1", Offer: 2,
+				Pieces: []model.Piece{{Commission: "Box", Part: "a", Copy: 1, To: 4},
+					{Commission: "Box", Part: "b", Copy: 1, From: 4, To: 9}}},
+			{Board: "B2", Offer: 2,
+				Pieces: []model.Piece{{Commission: "Box", Part: "c", Copy: 1, To: 6}}}},
+		Groups: []model.Group{
+			{Name: "oak", Value: 200, Bound: 160, Proof: model.Feasible, Ended: model.Finished,
+				Certificate: model.Certificate{
+					Scale: 1,
+					Items: []model.CertItem{{Length: 4, Face: model.Show, Demand: 1, Stocks: held},
+						{Length: 5, Face: model.Show, Demand: 1, Stocks: held},
+						{Length: 6, Face: model.Show, Demand: 1, Stocks: held}},
+					Stocks: []model.CertStock{{Yard: 2, Cost: 100, Supply: &claim[0]},
+						{Yard: 3, Cost: 60, Supply: &claim[1]}},
+					Leaves: []model.CertLeaf{{Duals: []int64{50, 50, 50}, List: &model.CertList{
+						Target: 200,
+						Cuts: []model.CertCut{{Den: 2, Rows: [][2]int64{{0, 1}, {1, 1}, {2, 1}}},
+							{Den: 3, Rows: [][2]int64{{7, 1}}}},
+						Duals: []int64{40, 40, 40}, CutDuals: []int64{15, 5},
+					}}},
+				}}},
+	}
+	return job, plan
+}
+
+// Sixteenth is the unit of the job by hand: 1/16 in.
+const Sixteenth = model.UnitsPerInch / 16
+
+// Ripped is a job of two 2x6 boards, 88 sixteenths wide, and its plan. In sixteenths:
+// crosscut kerf 2, rip kerf 3, blanks 2 longer and 2 wider than parts, of the rounded edges 3 - 1 =
+// 2 are lost beyond the allowance, keep length 80, keep width 12, margin 2, trim 4 on bought
+// boards, none on those of the rack.
+//
+// R1, crosscut first, with two defects that do not go from edge to edge, in their margins 148-158 x
+// 68-88 and 108-127 x 55-64:
+//
+//	0-120    ripped: dust 0-2 | rail 2-32 | kerf | slat 35-55, 100 long, so trimmed | kerf 55-58 | offcut N1 58-88
+//	122-222  ripped: dust 0-2 | slat 2-22 | kerf | leg 25-65, whose face tolerates the stain | kerf 65-68 | 68-88 around a knot: on each line runs 26 and 64, so waste
+//	226-346  plank, the board's whole width; the gap before it is two kerfs, the one after it a kerf and 52
+//
+// Its cuts: 1 behind the first length, 2 behind the second, 3 dust, 4 behind the plank; 5 the dust
+// of the first length and the cut behind its rail, which have one number as a first kerf always
+// has, 6 behind its slat; 7 and 8 likewise in the second; 9 trims the slat of the first.
+//
+// B1, rip first, 392 between the trims: dust 0-2 | strip 2-42 | kerf | strip 45-75 | kerf 75-78 |
+// 10, less than keep width.
+//
+//	2-42     leg 4-104 | kerf | slat 106-206, 20 wide at 2-22, so trimmed: kerf 22-25 and offcut N2 25-42 | kerf 206-208 | offcut N3
+//	45-75    waste 4-8 | kerf | rail 10-130 | kerf | rail 132-252 | kerf | offcut N4 254-396
+//
+// Its cuts: 1 and 2 the trims, 3 dust and behind the first strip, 4 behind the second; 5 behind the
+// leg, 6 behind the slat; 7 before the first rail, 8 and 9 behind the two; 10 trims the slat.
+func Ripped() (*model.Job, *model.Plan) {
+	job := ripJob()
+	b := RowWriter{Board: "R1", Origin: model.FromRack}
+	b.Part(9, 0, 100, 35, 55, "Y", "slat", 1, model.Show) // stands fourth, see below
+	slat := b.Rows[0]
+	b.Rows = nil
+	b.Row(5, model.KindKerf, 0, 120, 0, 2)
+	b.Part(5, 0, 120, 2, 32, "X", "rail", 1, model.Show)
+	b.Row(5, model.KindKerf, 0, 120, 32, 35)
+	b.Rows = append(b.Rows, slat)
+	b.Row(9, model.KindKerf, 100, 102, 35, 55)
+	b.Row(9, model.KindWaste, 102, 120, 35, 55)
+	b.Row(6, model.KindKerf, 0, 120, 55, 58)
+	b.offcut(6, 0, 120, 58, 88, "N1")
+	b.Row(1, model.KindKerf, 120, 122, 0, 88)
+	b.Row(7, model.KindKerf, 122, 222, 0, 2)
+	b.Part(7, 122, 222, 2, 22, "Y", "slat", 2, model.Show)
+	b.Row(7, model.KindKerf, 122, 222, 22, 25)
+	b.Part(8, 122, 222, 25, 65, "Y", "leg", 1, model.Sound)
+	b.Row(8, model.KindKerf, 122, 222, 65, 68)
+	b.Row(8, model.KindWaste, 122, 150, 68, 88)
+	b.Row(8, model.KindWaste, 150, 156, 68, 70)
+	b.Row(8, model.KindDefect, 150, 156, 70, 86)
+	b.Row(8, model.KindWaste, 150, 156, 86, 88)
+	b.Row(8, model.KindWaste, 156, 222, 68, 88)
+	b.Row(2, model.KindKerf, 222, 224, 0, 88)
+	b.Row(3, model.KindKerf, 224, 226, 0, 88)
+	b.Part(4, 226, 346, 0, 88, "X", "plank", 1, model.Show)
+	b.Row(4, model.KindKerf, 346, 348, 0, 88)
+	b.Row(4, model.KindWaste, 348, 400, 0, 88)
+	b.Board, b.Origin = "B1", model.FromYard
+	b.Row(1, model.KindTrim, 0, 4, 0, 88)
+	b.Row(3, model.KindKerf, 4, 396, 0, 2)
+	b.Part(5, 4, 104, 2, 42, "Y", "leg", 2, model.Sound)
+	b.Row(5, model.KindKerf, 104, 106, 2, 42)
+	b.Part(10, 106, 206, 2, 22, "Y", "slat", 3, model.Show)
+	b.Row(10, model.KindKerf, 106, 206, 22, 25)
+	b.offcut(10, 106, 206, 25, 42, "N2")
+	b.Row(6, model.KindKerf, 206, 208, 2, 42)
+	b.offcut(6, 208, 396, 2, 42, "N3")
+	b.Row(3, model.KindKerf, 4, 396, 42, 45)
+	b.Row(7, model.KindWaste, 4, 8, 45, 75)
+	b.Row(7, model.KindKerf, 8, 10, 45, 75)
+	b.Part(8, 10, 130, 45, 75, "X", "rail", 2, model.Show)
+	b.Row(8, model.KindKerf, 130, 132, 45, 75)
+	b.Part(9, 132, 252, 45, 75, "X", "rail", 3, model.Show)
+	b.Row(9, model.KindKerf, 252, 254, 45, 75)
+	b.offcut(9, 254, 396, 45, 75, "N4")
+	b.Row(4, model.KindKerf, 4, 396, 75, 78)
+	b.Row(4, model.KindWaste, 4, 396, 78, 88)
+	b.Row(2, model.KindTrim, 396, 400, 0, 88)
+
+	// Worth. R1 has a value of its own, 900. Of its lines 55 + 4 have the run 400, 9 have 108 and
+	// 273, 20 have 148 and 242; less 80 each that is 59 x 320 + 9 x (28 + 193) + 20 x (68 + 162) =
+	// 25469, and the rate 900 x 88 / 25469 a sixteenth. N1: 6 lines with the run 108 give 87 each,
+	// 24 with the run 120 give 124: (6 x 87 + 24 x 124) / 88 = 39.75. The yard asks 2000 for 400,
+	// half of it is 2.5 a sixteenth: N2 50 x 17 / 88 = 9.66, N3 270 x 40 / 88 = 122.7, N4 155 x 30
+	// / 88 = 52.8. So the boards cost 900 + 5 - 39 = 866 and 2000 + 5 - (9 + 122 + 52) = 1822.
+	left := func(id string, length, width model.Length) model.Board {
+		w := twoBySix(length)
+		w.Width = width * Sixteenth
+		return model.Board{ID: id, Wood: w, Since: "2026-02-01"}
+	}
+	n1 := left("N1", 120, 30)
+	n1.Bin, n1.Value, n1.For = "A", new(model.Money(39)), ""
+	n1.Defects = []model.Defect{
+		{From: 110 * Sixteenth, To: 120 * Sixteenth, Left: 0, Right: 4 * Sixteenth, Kind: "stain"}}
+	plan := &model.Plan{
+		Value: 2688, Date: "2026-02-01", Cuts: b.Rows,
+		// 2 x 6 in nominal, 25 in long, over 144.
+		Buy: []model.Purchase{{Material: "fir", Section: "2x6", Length: 400 * Sixteenth, Qty: 1,
+			Price: 2000, Total: 2000, Tally: 2_083_333, Width: 88 * Sixteenth}},
+		Rack: []model.Board{job.Rack[1], n1, left("N2", 100, 17), left("N3", 188, 40),
+			left("N4", 142, 30)},
+		// Lengths of 120, 100 and 120 come off R1, and the slat that is trimmed; off the strips of
+		// B1 two of each. Widths: the four blanks ripped from the lengths of R1; the two strips of
+		// B1, and the slat that is trimmed.
+		Setups: []model.Setup{
+			{Saw: "crosscut", Setup: 1, Stop: 120 * Sixteenth, Board: "R1", Pieces: 2},
+			{Saw: "crosscut", Setup: 1, Stop: 120 * Sixteenth, Board: "B1", Pieces: 2},
+			{Saw: "crosscut", Setup: 2, Stop: 100 * Sixteenth, Board: "R1", Pieces: 2},
+			{Saw: "crosscut", Setup: 2, Stop: 100 * Sixteenth, Board: "B1", Pieces: 2},
+			{Saw: "rip", Setup: 1, Stop: 40 * Sixteenth, Board: "R1", Pieces: 1},
+			{Saw: "rip", Setup: 1, Stop: 40 * Sixteenth, Board: "B1", Pieces: 1},
+			{Saw: "rip", Setup: 2, Stop: 30 * Sixteenth, Board: "R1", Pieces: 1},
+			{Saw: "rip", Setup: 2, Stop: 30 * Sixteenth, Board: "B1", Pieces: 1},
+			{Saw: "rip", Setup: 3, Stop: 20 * Sixteenth, Board: "R1", Pieces: 2},
+			{Saw: "rip", Setup: 3, Stop: 20 * Sixteenth, Board: "B1", Pieces: 1},
+		},
+		// Shares by (length + 2) x (width + 3): rail 4026, slat 2346, leg 4386, plank 11102. R1 has
+		// 24206 in all. Value 900: rail 149.69, slats 87.23 each, leg 163.08, plank 412.78, so 150,
+		// 87, 87, 163, 413. Handling 5: 0.83, 0.48, 0.48, 0.91, 2.29, so 1, 1, 0, 1, 2. Credit 39:
+		// 6.49, 3.78, 3.78, 7.07, 17.89, so 6, 4, 4, 7, 18. B1 has 14784. Price 2000: rails 544.64
+		// each, slat 317.37, leg 593.34, so 545, 545, 317, 593. Handling 5: 1.36, 1.36, 0.79, 1.48,
+		// so 1, 1, 1, 2. Credit 183: 49.84, 49.84, 29.04, 54.29, so 50, 50, 29, 54. Tally: 30 of 88
+		// is 16625 units of 48768 (6 in), 20 is 11084, 40 is 22167. X: 3 x 2 x 16625/8128 x 7.5 + 2
+		// x 6 x 7.5 cubic inches over 144, Y: 3 x 2 x 11084/8128 x 6.25 + 2 x 2 x 22167/8128 x
+		// 6.25.
+		Costs: []model.Cost{
+			{Commission: "X", Cost: 1090 + 563 + 5 - 124, Yard: 1090, Rack: 150 + 413,
+				Handling: 1 + 2 + 1 + 1, Credit: 6 + 18 + 50 + 50,
+				Tally: 1_264_187},
+			{Commission: "Y", Cost: 910 + 337 + 5 - 98, Yard: 317 + 593, Rack: 87 + 87 + 163,
+				Handling: 1 + 0 + 1 + 1 + 2,
+				Credit:   4 + 4 + 7 + 29 + 54, Tally: 828_604},
+		},
+	}
+	plan.Rack[0].Defects = slices.Clone(plan.Rack[0].Defects)
+	plan.Placements = []model.Placement{
+		{Board: "R1", First: model.CrosscutFirst, Pieces: PiecesOf(plan.Cuts, "R1")},
+		{Board: "B1", First: model.RipFirst, Offer: 2, Pieces: PiecesOf(plan.Cuts, "B1")}}
+	return job, plan
+}
+
+// RowWriter writes rows in sixteenths.
+type RowWriter struct {
+	Board  string
+	Origin model.Origin
+	Rows   []model.Cut
+}
+
+func (b *RowWriter) Row(step int, kind model.Kind, from, to, left, right model.Length) *model.Cut {
+	b.Rows = append(b.Rows, model.Cut{Board: b.Board, Origin: b.Origin, Material: "fir",
+		Section: "2x6",
+		Step:    step, Kind: kind,
+		From: from * Sixteenth, To: to * Sixteenth, Left: left * Sixteenth,
+		Right: right * Sixteenth})
+	return &b.Rows[len(b.Rows)-1]
+}
+
+func (b *RowWriter) Part(step int, from, to, left, right model.Length, commission, part string,
+	n int64,
+	f model.Face) {
+	r := b.Row(step, model.KindPart, from, to, left, right)
+	r.Commission, r.Part, r.Copy, r.Face = commission, part, n, f
+}
+
+func (b *RowWriter) offcut(step int, from, to, left, right model.Length, id string) {
+	b.Row(step, model.KindOffcut, from, to, left, right).Offcut = id
+}
+
+func PiecesOf(rows []model.Cut, board string) (out []model.Piece) {
+	for _, r := range rows {
+		if r.Board == board && r.Kind == model.KindPart {
+			out = append(out, model.Piece{Commission: r.Commission, Part: r.Part, Copy: r.Copy,
+				From: r.From, To: r.To, Left: r.Left, Right: r.Right})
+		}
+	}
+	return out
+}
+
+func twoBySix(length model.Length) model.Wood {
+	return model.Wood{Material: "fir", Section: "2x6", Length: length * Sixteenth,
+		Width: 88 * Sixteenth, Thickness: 24 * Sixteenth}
+}
+
+func ripJob() *model.Job {
+	const s = Sixteenth
+	part := func(commission, name string, qty int64, length, width model.Length,
+		f model.Face) model.Part {
+		return model.Part{Commission: commission, Name: name, Qty: qty, Material: "fir",
+			Length: length * s, Width: width * s, Thickness: 24 * s, Face: f}
+	}
+	return &model.Job{
+		Settings: model.Settings{
+			Units: model.Inch, Currency: "USD", CrosscutKerf: 2 * s, RipKerf: 3 * s, YardEnd: 4 * s,
+			Handling: 5, Margin: 2 * s, TrimmingCut: true,
+			Allowance: model.Allowance{Length: 2 * s, Edge: s, EasedEdge: 3 * s},
+			Offcut: model.OffcutRule{KeepLength: 80 * s, KeepWidth: 12 * s,
+				Value: model.Fraction{Num: 1, Den: 2}},
+			Safety: model.Safety{ShortestBlank: 20 * s, ShortestRip: 40 * s,
+				NarrowestRip: 10 * s},
+			Sound: []string{"stain"}, Hidden: []string{"stain"},
+		},
+		Commissions: []model.Commission{{Name: "X"}, {Name: "Y"}},
+		Parts: []model.Part{
+			part("X", "rail", 3, 118, 28, model.Show), part("Y", "slat", 3, 98, 18, model.Show),
+			part("Y", "leg", 2, 98, 38, model.Sound), part("X", "plank", 1, 118, 88, model.Show),
+		},
+		Rack: []model.Board{
+			{ID: "R1", Wood: twoBySix(400), Bin: "A", Value: new(model.Money(900)),
+				Since: "2026-01-05",
+				Defects: []model.Defect{
+					{From: 150 * s, To: 156 * s, Left: 70 * s, Right: 86 * s, Kind: "loose knot"},
+					{From: 110 * s, To: 125 * s, Left: 57 * s, Right: 62 * s, Kind: "stain"}}},
+			{ID: "R2", Wood: twoBySix(90), Bin: "B",
+				Defects: []model.Defect{
+					{From: 5 * s, To: 6 * s, Left: 0, Right: 9 * s, Kind: "split"}}},
+		},
+		Yard: []model.Offer{{Wood: twoBySix(400), Price: 2000,
+			Where: model.Where{File: "yard.csv", Line: 2}}},
+	}
+}
+
+// EachValue visits every single value inside a plan, and every list, with its path.
+func EachValue(v reflect.Value, path string, visit func(path string, v reflect.Value)) {
+	switch v.Kind() {
+	case reflect.Struct:
+		for i := range v.NumField() {
+			EachValue(v.Field(i), path+"."+v.Type().Field(i).Name, visit)
+		}
+	case reflect.Slice:
+		visit(path, v)
+		for i := range v.Len() {
+			EachValue(v.Index(i), fmt.Sprintf("%s[%d]", path, i), visit)
+		}
+	case reflect.Array:
+		for i := range v.Len() {
+			EachValue(v.Index(i), fmt.Sprintf("%s[%d]", path, i), visit)
+		}
+	case reflect.Pointer:
+		visit(path, v)
+		if !v.IsNil() {
+			EachValue(v.Elem(), path, visit)
+		}
+	case reflect.Map: // of a leaf's bounds; the tests of leaves change them
+	default:
+		visit(path, v)
+	}
+}
+
+// Free are the values of a plan that may be anything: the rest must follow from the job and the
+// cuts.
+var Free = regexp.MustCompile(`^\.Rack\[\d\]\.Where`)
