@@ -11,6 +11,19 @@ import (
 // the rack that the one before left: what a maker does who orders as each job comes in. The plans
 // stand in the order in which they were made; the work is shared out evenly.
 func OneByOne(ctx context.Context, job *model.Job, opt Options) ([]*model.Plan, error) {
+	return inTurn(job, opt, solver(ctx))
+}
+
+// planner makes a plan for a job.
+type planner func(*model.Job, Options) (*model.Plan, error)
+
+// solver is [Plan] as a planner.
+func solver(ctx context.Context) planner {
+	return func(job *model.Job, opt Options) (*model.Plan, error) { return Plan(ctx, job, opt) }
+}
+
+// inTurn plans commission by commission.
+func inTurn(job *model.Job, opt Options, plan planner) ([]*model.Plan, error) {
 	order := slices.Clone(job.Commissions)
 	slices.SortStableFunc(order, func(a, b model.Commission) int {
 		return earlier(a.Due, b.Due)
@@ -32,18 +45,18 @@ func OneByOne(ctx context.Context, job *model.Job, opt Options) ([]*model.Plan, 
 		if len(one.Parts) == 0 {
 			continue
 		}
-		plan, err := Plan(ctx, &one, opt)
+		made, err := plan(&one, opt)
 		if err != nil {
 			return nil, err
 		}
-		plans = append(plans, plan)
-		rack, yard = plan.Rack, left(yard, plan)
+		plans = append(plans, made)
+		rack, yard = made.Rack, yardAfter(yard, made)
 	}
 	return plans, nil
 }
 
-// left is the yard after a plan's purchases.
-func left(yard []model.Offer, plan *model.Plan) []model.Offer {
+// yardAfter is the yard after a plan's purchases.
+func yardAfter(yard []model.Offer, plan *model.Plan) []model.Offer {
 	bought := map[int]int64{}
 	for _, p := range plan.Placements {
 		if p.Offer > 0 {

@@ -5,6 +5,7 @@ import (
 
 	"rackwright/model"
 	"rackwright/nest/baseline"
+	"rackwright/nest/cutting"
 )
 
 // Entry is one way of planning and the plans that it gives: one, or one for each commission.
@@ -20,6 +21,11 @@ type Entry struct {
 // lengths and by strips, the widest blanks first, and of these plans the cheapest counts; offcuts
 // are worth the same. Every plan passes the same checker; those of the rules have no bound.
 func Compare(ctx context.Context, jobs []*model.Job, opt Options) ([]Entry, error) {
+	return compare(jobs, opt, solver(ctx))
+}
+
+// compare does so, given how to plan a job with a search.
+func compare(jobs []*model.Job, opt Options, plan planner) ([]Entry, error) {
 	silent := opt
 	silent.Observe = nil
 	var ways []way
@@ -30,10 +36,10 @@ func Compare(ctx context.Context, jobs []*model.Job, opt Options) ([]Entry, erro
 	}
 	ways = append(ways,
 		way{"one commission at a time", func(job *model.Job) ([]*model.Plan, error) {
-			return OneByOne(ctx, job, silent)
+			return inTurn(job, silent, plan)
 		}},
 		way{"rackwright, all at once", func(job *model.Job) ([]*model.Plan, error) {
-			return only(Plan(ctx, job, opt))
+			return only(plan(job, opt))
 		}})
 	out := make([]Entry, len(ways))
 	for n, w := range ways {
@@ -65,15 +71,12 @@ func only(plan *model.Plan, err error) ([]*model.Plan, error) { return []*model.
 
 // byRule plans a job by a simple rule.
 func byRule(job *model.Job, rule baseline.Rule, date string) (*model.Plan, error) {
-	groups, short := formulate(job)
-	d := newDecoder(job)
-	var boards []*used
+	worth := job.Valuation()
+	groups, short := formulate(job, worth)
+	var uses [][]cutting.Use
 	for _, g := range groups {
-		uses, _ := baseline.Plan(&g.program, g.onHand(), g.list, rule)
-		b, s := d.boards(g, uses)
-		boards, short = append(boards, b...), append(short, s...)
+		uses = append(uses, g.byRule(rule, g.list))
 	}
-	plan := d.rows(boards, date)
-	plan.Shortages = inOrder(job, short)
-	return plan, judge(job, plan, false)
+	out := newDecoder(job, worth).plan(groups, uses, short, date)
+	return out, judge(job, out, false)
 }

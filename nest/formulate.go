@@ -54,8 +54,8 @@ type formulator struct {
 }
 
 // formulate sorts the job into groups, and names the parts that nothing can hold.
-func formulate(job *model.Job) ([]*group, []model.Shortage) {
-	f := &formulator{job: job, worth: job.Valuation()}
+func formulate(job *model.Job, worth *model.Valuation) ([]*group, []model.Shortage) {
+	f := &formulator{job: job, worth: worth}
 	f.stock()
 	var short []model.Shortage
 	for i := range job.Parts {

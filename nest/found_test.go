@@ -46,9 +46,9 @@ func TestFoundByFuzzing(t *testing.T) {
 				ctx, cancel := context.WithCancel(context.Background())
 				defer cancel()
 				for _, observe := range []func(Event){nil, func(Event) { cancel() }} {
-					plan, err := Plan(ctx, job, Options{Work: work, Observe: observe})
-					if err != nil {
-						t.Fatal(err)
+					plan, fellBack, err := planJob(ctx, job, Options{Work: work, Observe: observe})
+					if err != nil || fellBack {
+						t.Fatal(err, fellBack)
 					}
 					noWorse(t, job, plan)
 				}

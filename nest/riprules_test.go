@@ -8,6 +8,9 @@ import (
 
 	"rackwright/model"
 	"rackwright/nest/baseline"
+	"rackwright/nest/cutlist"
+	"rackwright/nest/cutlist/sawtest"
+	"rackwright/nest/cutting"
 )
 
 // Plans of the simple rules for jobs with narrow parts and defects of part of the width: what the
@@ -35,21 +38,22 @@ func TestRippedPlansOfRules(t *testing.T) {
 			}
 		}
 		for _, rule := range baseline.Rules() {
-			groups, _ := formulate(job)
-			d := newDecoder(job)
-			var boards []*used
+			worth := job.Valuation()
+			groups, _ := formulate(job, worth)
+			d := newDecoder(job, worth)
+			var boards []*cutlist.Board
 			var value model.Money
 			for _, g := range groups {
-				uses, _ := baseline.Plan(&g.program, g.onHand(), g.list, rule)
+				uses := g.byRule(rule, g.list)
 				b, _ := d.boards(g, uses)
 				boards, value = append(boards, b...), value+model.Money(g.program.Value(uses))
 			}
-			plan := d.rows(boards, "2027-03-01")
+			plan := cutlist.Write(job, worth, boards, "2027-03-01")
 			if plan.Value != value {
 				t.Fatalf("job %d, %s: the books say %v, the engine %v", n, rule, plan.Value, value)
 			}
 			for _, u := range boards {
-				firsts[u.first]++
+				firsts[u.First]++
 				cuts := slices.Collect(func(yield func(model.Cut) bool) {
 					for _, c := range plan.Cuts {
 						if c.Board == u.ID && !yield(c) {
@@ -60,11 +64,11 @@ func TestRippedPlansOfRules(t *testing.T) {
 				if why := tiled(u, cuts); why != "" {
 					t.Fatalf("job %d, %s: %s\n%+v", n, rule, why, cuts)
 				}
-				if why := replay(u, cuts); why != "" {
-					t.Fatalf("job %d, %s: %s\n%+v", n, rule, why, rowsOf(cuts))
+				if why := sawtest.Replay(cuts); why != "" {
+					t.Fatalf("job %d, %s: %s\n%+v", n, rule, why, cuts)
 				}
 				if why := notNormal(job, u, cuts); why != "" {
-					t.Fatalf("job %d, %s: %s\n%+v", n, rule, why, rowsOf(cuts))
+					t.Fatalf("job %d, %s: %s\n%+v", n, rule, why, cuts)
 				}
 				for _, c := range cuts {
 					if c.Kind == model.KindOffcut && c.Right-c.Left < u.Width {
@@ -74,7 +78,7 @@ func TestRippedPlansOfRules(t *testing.T) {
 			}
 			pieces := 0
 			for _, u := range boards {
-				pieces += len(u.pieces)
+				pieces += len(u.Pieces)
 			}
 			var stops int64
 			for _, s := range plan.Setups {
@@ -94,7 +98,7 @@ func TestRippedPlansOfRules(t *testing.T) {
 }
 
 // tiled adds up areas, and looks at each pair of rows.
-func tiled(u *used, cuts []model.Cut) string {
+func tiled(u *cutlist.Board, cuts []model.Cut) string {
 	var area model.Length
 	for n, c := range cuts {
 		if c.From < 0 || c.From >= c.To || c.To > u.Length || c.Left < 0 || c.Left >= c.Right ||
@@ -117,10 +121,10 @@ func tiled(u *used, cuts []model.Cut) string {
 // notNormal says why a board could be cut with fewer rips, by the rows alone: a length that holds
 // one blank and no offcut, or one strip and no offcut but of its whole width, where no blank lies
 // beside a defect that its face does not tolerate.
-func notNormal(job *model.Job, u *used, cuts []model.Cut) string {
-	clear := func(p *piece) bool {
+func notNormal(job *model.Job, u *cutlist.Board, cuts []model.Cut) string {
+	clear := func(p *cutlist.Piece) bool {
 		bad := job.WidenedRects(&u.Board, func(kind string) bool {
-			return job.Settings.Tolerates(p.part.Face, kind)
+			return job.Settings.Tolerates(job.Parts[p.Part].Face, kind)
 		})
 		return !slices.ContainsFunc(bad, func(r model.Rect) bool {
 			return r.From < p.To && r.To > p.From
@@ -132,21 +136,25 @@ func notNormal(job *model.Job, u *used, cuts []model.Cut) string {
 				(c.Right <= left || c.Left >= right)
 		})
 	}
-	if u.first == model.RipFirst {
-		strips := bundles(across, u.pieces)
+	if u.First == model.RipFirst {
+		strips := touching(u.Pieces, func(p *cutlist.Piece) (from, to model.Length) {
+			return p.Left, p.Right
+		})
 		if len(strips) > 1 || offcutIn(0, u.Length, strips[0].From, strips[0].To) {
 			return ""
 		}
-		for n := range u.pieces {
-			if p := &u.pieces[n]; !clear(p) || offcutIn(p.From, p.To, p.Left, p.Right) {
+		for n := range u.Pieces {
+			if p := &u.Pieces[n]; !clear(p) || offcutIn(p.From, p.To, p.Left, p.Right) {
 				return ""
 			}
 		}
 		return "one strip in vain"
 	}
-	if u.first == model.CrosscutFirst {
+	if u.First == model.CrosscutFirst {
 		ripped := false
-		for _, l := range bundles(along, u.pieces) {
+		for _, l := range touching(u.Pieces, func(p *cutlist.Piece) (from, to model.Length) {
+			return p.From, p.To
+		}) {
 			p := &l.pieces[0]
 			if len(l.pieces) > 1 || p.Right-p.Left < u.Width {
 				ripped = true
@@ -161,4 +169,76 @@ func notNormal(job *model.Job, u *used, cuts []model.Cut) string {
 		}
 	}
 	return ""
+}
+
+// stretch is a length or a strip.
+type stretch struct {
+	model.Span
+	pieces []cutlist.Piece
+}
+
+// touching parts the pieces of a board into its lengths or strips: those of one lie at the same
+// places in one direction.
+func touching(pieces []cutlist.Piece,
+	span func(*cutlist.Piece) (from, to model.Length)) (out []stretch) {
+	for n := range pieces {
+		from, to := span(&pieces[n])
+		one := stretch{model.Span{From: from, To: to}, pieces[n : n+1 : n+1]}
+		var apart []stretch
+		for _, s := range out {
+			if s.To <= one.From || s.From >= one.To {
+				apart = append(apart, s)
+				continue
+			}
+			one.From, one.To = min(one.From, s.From), max(one.To, s.To)
+			one.pieces = append(one.pieces, s.pieces...)
+		}
+		out = append(apart, one)
+	}
+	return out
+}
+
+// Two rails of 2 1/2 in finished width beside each other in one 2x6: 1/16 in of each rounded edge
+// goes as dust, and the rails are 2 5/8 in wide.
+func TestTwoRailsOfOneTwoBySix(t *testing.T) {
+	job := &model.Job{Settings: model.DefaultSettings(),
+		Commissions: []model.Commission{{Name: "C"}}}
+	w := model.Wood{Material: "fir", Section: "2x6", Length: 31 * in}
+	w.Thickness, w.Width = w.Section.Actual(model.Condition{})
+	job.Rack = []model.Board{{ID: "R1", Wood: w, Where: model.Where{File: "rack.csv", Line: 2}}}
+	job.Parts = []model.Part{{Commission: "C", Name: "rail", Qty: 2, Material: "fir",
+		Length: 30 * in, Width: 5 * in / 2, Thickness: w.Thickness}}
+	worth := job.Valuation()
+	groups, short := formulate(job, worth)
+	if len(groups) != 1 || len(short) > 0 || groups[0].program.Stocks[0].Across == nil {
+		t.Fatalf("%d groups, short %v", len(groups), short)
+	}
+	unit := int64(in / 16)
+	plan := newDecoder(job, worth).plan(groups, [][]cutting.Use{{{Times: 1,
+		Pattern: cutting.Pattern{Places: []cutting.Place{
+			{Left: 45 * unit, Right: 87 * unit}, {Left: unit, Right: 43 * unit}}}}}}, nil,
+		"2027-03-01")
+	if len(plan.Shortages) > 0 {
+		t.Fatal(plan.Shortages)
+	}
+	var rows []string
+	for _, c := range plan.Cuts {
+		rows = append(rows, fmt.Sprintf("%d %s %d %d-%d [%d-%d]", c.Step, c.Kind, c.Copy,
+			c.From/(in/16), c.To/(in/16), c.Left/(in/16), c.Right/(in/16)))
+	}
+	if want := []string{"1 kerf 0 0-496 [0-1]", "1 part 1 0-496 [1-43]",
+		"1 kerf 0 0-496 [43-45]", "2 part 2 0-496 [45-87]",
+		"2 kerf 0 0-496 [87-88]"}; !slices.Equal(rows, want) {
+		t.Errorf("rows %q\nwant %q", rows, want)
+	}
+	wantSetups := []model.Setup{{Saw: "crosscut", Setup: 1, Stop: 31 * in, Board: "R1", Pieces: 1},
+		{Saw: "rip", Setup: 1, Stop: 21 * in / 8, Board: "R1", Pieces: 2}}
+	if !slices.Equal(plan.Setups, wantSetups) {
+		t.Errorf("setups %v", plan.Setups)
+	}
+	p := plan.Placements[0]
+	if p.First != model.CrosscutFirst || len(p.Pieces) != 2 || p.Pieces[0].Left != in/16 ||
+		p.Pieces[1].Right != 87*in/16 {
+		t.Errorf("placement %+v", p)
+	}
 }

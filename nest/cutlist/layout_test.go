@@ -1,4 +1,4 @@
-package nest
+package cutlist
 
 import (
 	"fmt"
@@ -7,11 +7,12 @@ import (
 	"testing"
 
 	"rackwright/model"
+	"rackwright/nest/cutlist/sawtest"
 )
 
 // tiny makes a board of a few units with a random layout, ripped in one of the two ways or not at
 // all.
-func tiny(r *rand.Rand, job *model.Job) *used {
+func tiny(r *rand.Rand, job *model.Job) *Board {
 	s := &job.Settings
 	s.CrosscutKerf, s.RipKerf, s.Margin = model.Length(1+r.IntN(3)), model.Length(1+r.IntN(3)),
 		model.Length(r.IntN(2))
@@ -29,14 +30,14 @@ func tiny(r *rand.Rand, job *model.Job) *used {
 	}
 	usable := model.Rect{From: s.RackEnd, To: u.Length - s.RackEnd, Right: u.Width}
 	outer, inner := along, across
-	if u.first == model.RipFirst {
+	if u.First == model.RipFirst {
 		outer, inner = across, along
 	}
 	kerf := [2]model.Length{s.CrosscutKerf, s.RipKerf}
 	for _, b := range stretches(r, outer.span(usable), kerf[outer], 8) {
 		bundle := outer.part(usable, b.From, b.To)
-		if u.first == model.NotRipped || u.first == model.CrosscutFirst && r.IntN(3) == 0 {
-			u.add(job, bundle)
+		if u.First == model.NotRipped || u.First == model.CrosscutFirst && r.IntN(3) == 0 {
+			u.add(bundle)
 			continue
 		}
 		within := stretches(r, inner.span(bundle), kerf[inner], 6)
@@ -50,14 +51,14 @@ func tiny(r *rand.Rand, job *model.Job) *used {
 					rect = outer.part(rect, b.From, b.To-cut)
 				}
 			}
-			u.add(job, rect)
+			u.add(rect)
 		}
 	}
 	return u
 }
 
-func (u *used) add(job *model.Job, r model.Rect) {
-	u.pieces = append(u.pieces, piece{&job.Parts[0], 0, int64(len(u.pieces) + 1), r})
+func (b *Board) add(r model.Rect) {
+	b.Pieces = append(b.Pieces, Piece{0, int64(len(b.Pieces) + 1), r})
 }
 
 // stretches are random ones of a span, at least a kerf apart.
@@ -83,18 +84,18 @@ func TestRowsOfRandomLayouts(t *testing.T) {
 	for n := range 800 {
 		job := smallJob()
 		u := tiny(r, job)
-		if len(u.pieces) == 0 {
+		if len(u.Pieces) == 0 {
 			continue
 		}
-		cuts := newDecoder(job).tile(u)
+		cuts := newWriter(job).cuts(u)
 		if why := everyUnit(job, u, cuts); why != "" {
-			t.Fatalf("layout %d, %s first: %s\n%+v\n%+v", n, u.first, why, u.pieces, cuts)
+			t.Fatalf("layout %d, %s first: %s\n%+v\n%+v", n, u.First, why, u.Pieces, cuts)
 		}
-		if why := replay(u, cuts); why != "" {
-			t.Fatalf("layout %d, %s first: %s\n%+v\n%+v", n, u.first, why, u.pieces, cuts)
+		if why := sawtest.Replay(cuts); why != "" {
+			t.Fatalf("layout %d, %s first: %s\n%+v\n%+v", n, u.First, why, u.Pieces, cuts)
 		}
 		for _, c := range cuts {
-			kinds[fmt.Sprint(u.first, c.Kind)]++
+			kinds[fmt.Sprint(u.First, c.Kind)]++
 		}
 	}
 	if len(kinds) != 3*6 {
@@ -103,7 +104,7 @@ func TestRowsOfRandomLayouts(t *testing.T) {
 }
 
 // everyUnit looks at a board unit by unit.
-func everyUnit(job *model.Job, u *used, cuts []model.Cut) string {
+func everyUnit(job *model.Job, u *Board, cuts []model.Cut) string {
 	for x := range u.Length {
 		for y := range u.Width {
 			var at *model.Cut
@@ -123,7 +124,7 @@ func everyUnit(job *model.Job, u *used, cuts []model.Cut) string {
 				want = at.Kind
 				flawed := slices.ContainsFunc(u.Defects, func(f model.Defect) bool {
 					return f.From <= x && x < f.To &&
-						(u.first == model.NotRipped || f.Left <= y && y < f.Right)
+						(u.First == model.NotRipped || f.Left <= y && y < f.Right)
 				})
 				if at.Kind != model.KindOffcut && flawed != (at.Kind == model.KindDefect) ||
 					at.Kind == model.KindPart || at.Kind == model.KindKerf ||
@@ -141,20 +142,20 @@ func everyUnit(job *model.Job, u *used, cuts []model.Cut) string {
 
 // kindAt is what a unit of a board is by the layout alone; waste stands for all that no piece, kerf
 // or trim takes.
-func kindAt(job *model.Job, u *used, x, y model.Length) model.Kind {
+func kindAt(job *model.Job, u *Board, x, y model.Length) model.Kind {
 	trim, kc, kr := job.Settings.RackEnd, job.Settings.CrosscutKerf, job.Settings.RipKerf
 	if x < trim || x >= u.Length-trim {
 		return model.KindTrim
 	}
 	// within a kerf of a piece this way; in its length or strip, and in the blank's share of it
 	along, across, inBundle, inSlot := false, false, false, false
-	for _, p := range u.pieces {
+	for _, p := range u.Pieces {
 		b := p.Rect // the length or strip
-		for range u.pieces {
-			for _, q := range u.pieces {
-				if u.first == model.RipFirst && q.Left < b.Right && b.Left < q.Right {
+		for range u.Pieces {
+			for _, q := range u.Pieces {
+				if u.First == model.RipFirst && q.Left < b.Right && b.Left < q.Right {
 					b.Left, b.Right = min(b.Left, q.Left), max(b.Right, q.Right)
-				} else if u.first != model.RipFirst && q.From < b.To && b.From < q.To {
+				} else if u.First != model.RipFirst && q.From < b.To && b.From < q.To {
 					b.From, b.To = min(b.From, q.From), max(b.To, q.To)
 				}
 			}
@@ -164,18 +165,18 @@ func kindAt(job *model.Job, u *used, x, y model.Length) model.Kind {
 		switch {
 		case dx == 0 && dy == 0:
 			return model.KindPart
-		case u.first == model.RipFirst && by == 0:
+		case u.First == model.RipFirst && by == 0:
 			inBundle = true
 			inSlot = inSlot || dx == 0
 			along, across = along || dx <= kc && dx > 0, across || dx == 0 && dy <= kr
-		case u.first != model.RipFirst && bx == 0:
+		case u.First != model.RipFirst && bx == 0:
 			inBundle = true
 			inSlot = inSlot || dy == 0
 			along, across = along || dy == 0 && dx <= kc, across || dy <= kr && dy > 0
 		}
 	}
 	switch {
-	case inSlot && (u.first == model.RipFirst && across || u.first != model.RipFirst && along):
+	case inSlot && (u.First == model.RipFirst && across || u.First != model.RipFirst && along):
 		return model.KindKerf
 	case inSlot:
 		return model.KindWaste
@@ -184,9 +185,9 @@ func kindAt(job *model.Job, u *used, x, y model.Length) model.Kind {
 	case inBundle:
 		return model.KindWaste
 	}
-	for _, p := range u.pieces {
-		if u.first == model.RipFirst && distance(y, p.Left, p.Right) <= kr ||
-			u.first != model.RipFirst && distance(x, p.From, p.To) <= kc {
+	for _, p := range u.Pieces {
+		if u.First == model.RipFirst && distance(y, p.Left, p.Right) <= kr ||
+			u.First != model.RipFirst && distance(x, p.From, p.To) <= kc {
 			return model.KindKerf
 		}
 	}
@@ -196,89 +197,4 @@ func kindAt(job *model.Job, u *used, x, y model.Length) model.Kind {
 // distance of a unit from a span: 0 in it, 1 for the next one beside it.
 func distance(x, from, to model.Length) model.Length {
 	return max(0, from-x, x-to+1)
-}
-
-// hand is a piece of a board at a moment of the work: the rows that are in it, and the last cut
-// that freed it.
-type hand struct {
-	rows []model.Cut
-	last int
-}
-
-func (h hand) bounds() model.Rect {
-	b := model.Rect{From: h.rows[0].From, To: h.rows[0].To, Left: h.rows[0].Left,
-		Right: h.rows[0].Right}
-	for _, c := range h.rows {
-		b = model.Rect{From: min(b.From, c.From), To: max(b.To, c.To), Left: min(b.Left, c.Left),
-			Right: max(b.Right, c.Right)}
-	}
-	return b
-}
-
-// replay makes the steps: each is in one piece, and all its sawdust and trim go from edge to edge
-// of it. In the end each piece is one row, or the waste of one gap, and has the number of the last
-// cut that it came from.
-func replay(u *used, cuts []model.Cut) string {
-	hands, steps := []hand{{rows: cuts, last: 1}}, 0
-	for _, c := range cuts {
-		steps = max(steps, c.Step)
-	}
-	for step := 1; step <= steps; step++ {
-		saws := func(c model.Cut) bool {
-			return c.Step == step && (c.Kind == model.KindKerf || c.Kind == model.KindTrim)
-		}
-		in := slices.IndexFunc(hands, func(h hand) bool {
-			return len(h.rows) > 1 && slices.ContainsFunc(h.rows, saws)
-		})
-		if in < 0 {
-			if steps == 1 && len(cuts) == 1 {
-				return ""
-			}
-			return fmt.Sprintf("step %d cuts nothing", step)
-		}
-		pieces := []hand{{hands[in].rows, step}}
-		for _, c := range hands[in].rows {
-			if !saws(c) {
-				continue
-			}
-			at := slices.IndexFunc(pieces, func(h hand) bool { return slices.Contains(h.rows, c) })
-			b := pieces[at].bounds()
-			var before, after []model.Cut
-			for _, o := range pieces[at].rows {
-				switch {
-				case o == c:
-				case c.Left == b.Left && c.Right == b.Right && o.To <= c.From, c.From == b.From &&
-					c.To == b.To && o.Right <= c.Left:
-					before = append(before, o)
-				case c.Left == b.Left && c.Right == b.Right && o.From >= c.To, c.From == b.From &&
-					c.To == b.To && o.Left >= c.Right:
-					after = append(after, o)
-				default:
-					return fmt.Sprintf("step %d does not go from edge to edge: %+v of %+v", step, c,
-						b)
-				}
-			}
-			pieces = slices.Delete(pieces, at, at+1)
-			for _, rows := range [][]model.Cut{before, after} {
-				if len(rows) > 0 {
-					pieces = append(pieces, hand{rows, step})
-				}
-			}
-		}
-		hands = append(slices.Delete(hands, in, in+1), pieces...)
-		if slices.ContainsFunc(hands, func(h hand) bool {
-			return len(h.rows) > 1 && slices.ContainsFunc(h.rows, saws)
-		}) {
-			return fmt.Sprintf("step %d cuts two pieces", step)
-		}
-	}
-	for _, h := range hands {
-		for _, c := range h.rows {
-			loose := c.Kind == model.KindWaste || c.Kind == model.KindDefect
-			if len(h.rows) > 1 && !loose || c.Step != h.last {
-				return fmt.Sprintf("in the end %+v, last cut %d", h.rows, h.last)
-			}
-		}
-	}
-	return ""
 }

@@ -1,19 +1,25 @@
-package nest
+package cutlist
 
 import "rackwright/model"
 
-// Not all that a yard sells is clear. Of a material of which a share u below 1 is usable the plan
-// buys a reserve, by these rules, for each material and section of which it buys boards, L their
-// length in all:
+// The reserve. Not all that a yard sells is clear. Of a material of which only a share u is usable
+// the plan buys more than it uses: for each material and section of which it buys boards,
 //
-//   - boards of a length e in all with (L + e) u >= L;
-//   - of that material and section, from what is then left for sale, and such as hold each part that the plan cuts from bought boards of it,
-//     so that they can stand in for any of these;
-//   - while no single board is as long as what is still missing: one more of those that cost least per length, tax counted; then the
-//     cheapest single board that is. Of equals the first in yard.csv.
+//	L	their length in all
+//	e	the length of the reserve in all: (L + e) u >= L
 //
-// Of a row without a number model.MostReserve boards are for sale. Where all does not suffice the
-// reserve stays short of e, and the summary says so. Value, bound and costs know nothing of it.
+// Boards of the reserve are of that material and section, from what is then left for sale. Each of
+// them holds every part that the plan cuts from bought boards of that wood, so that it can stand in
+// for any of these. "Long enough for the longest blank" alone would let a narrow board of a lot of
+// random widths stand in for a wide one.
+//
+// While no single board is as long as what is still missing, one more is taken of those that cost
+// least per length, tax counted; then the cheapest single board that is. Of equals the first in
+// yard.csv. Where all does not suffice the reserve stays short of e, and the summary says so.
+//
+// It is chosen after planning and without a search, so that it can be redone by hand. Value, bound
+// and costs know nothing of it. Of a row without a number model.MostReserve boards are for sale,
+// and u is at least 0.01, so no count leaves what buy.csv may hold.
 
 // lot is what is bought of one material and section.
 type lot struct {
@@ -30,21 +36,21 @@ type spare struct {
 }
 
 // reserve is how many boards of each offer to buy on top of those used.
-func reserve(job *model.Job, boards []*used) []int64 {
+func reserve(job *model.Job, boards []*Board) []int64 {
 	lots, taken := map[model.WoodKind]*lot{}, make([]int64, len(job.Yard))
 	var order []model.WoodKind
-	for _, u := range boards {
-		if u.offer == nil {
+	for _, b := range boards {
+		if b.Offer == nil {
 			continue
 		}
-		taken[u.order]++
-		k := u.Kind()
+		taken[b.Row]++
+		k := b.Kind()
 		if lots[k] == nil {
 			lots[k], order = &lot{parts: map[*model.Part]bool{}}, append(order, k)
 		}
-		lots[k].bought += u.Length
-		for _, p := range u.pieces {
-			lots[k].parts[p.part] = true
+		lots[k].bought += b.Length
+		for _, p := range b.Pieces {
+			lots[k].parts[&job.Parts[p.Part]] = true
 		}
 	}
 	extra := make([]int64, len(job.Yard))

@@ -1,4 +1,4 @@
-package nest
+package cutlist
 
 import (
 	"cmp"
@@ -12,42 +12,57 @@ import (
 func (t *tiler) gap(l line, r model.Rect) line {
 	if t.keeps(r) {
 		l = t.row(l, model.KindOffcut, r)
-		t.cuts[len(t.cuts)-1].Offcut = t.d.id("off")
+		t.rows[len(t.rows)-1].Offcut = t.ids.give("off")
 		return l
 	}
-	from := len(t.cuts)
+	from := len(t.rows)
 	if r.From < r.To && r.Left < r.Right {
 		t.waste(r)
 	}
-	if n := len(t.cuts); n > from {
+	if n := len(t.rows); n > from {
 		l = append(l, thing{rows: [2]int{from, n}})
 	}
 	return l
 }
 
-// keeps says whether a gap is long and wide enough for an offcut, and has a line with a run of that
-// length that some face could use.
+// keeps says whether a gap is an offcut: long and wide enough, with a clear line so long in it that
+// some face could use. Such a line can be moved towards the left edge until it meets the gap's own
+// side or the right edge of a defect, so no other lines are tried.
 func (t *tiler) keeps(r model.Rect) bool {
-	keep, whole := t.d.worth.Keep(&t.u.Wood), r.Left == 0 && r.Right == t.u.Width
-	if r.From >= r.To || r.Left >= r.Right || r.To-r.From < keep || !whole &&
-		r.Right-r.Left < t.d.job.KeepWidth(&t.u.Wood) {
+	keep := max(1, t.worth.Keep(&t.board.Wood))
+	allWidth := r.Left == 0 && r.Right == t.board.Width
+	if r.To-r.From < keep || r.Left >= r.Right ||
+		!allWidth && r.Right-r.Left < t.job.KeepWidth(&t.board.Wood) {
 		return false
 	}
-	for _, bad := range t.bad {
-		for _, band := range model.Bands(r.Left, r.Right, bad) {
-			for _, run := range model.ClearRuns(r.From, r.To,
-				model.Meeting(bad, band.From, band.To)) {
-				if run.To-run.From >= keep {
-					return true
-				}
+	return slices.ContainsFunc(t.bad, func(bad []model.Rect) bool {
+		if clearOver(r, r.Left, keep, bad) {
+			return true
+		}
+		return slices.ContainsFunc(bad, func(d model.Rect) bool {
+			return d.Right > r.Left && d.Right < r.Right && clearOver(r, d.Right, keep, bad)
+		})
+	})
+}
+
+// clearOver says whether the line of a gap at y is clear of defects over a length; they are sorted
+// by start.
+func clearOver(r model.Rect, y, length model.Length, bad []model.Rect) bool {
+	at := r.From
+	for _, d := range bad {
+		if d.Left <= y && y < d.Right {
+			if min(d.From, r.To)-at >= length {
+				return true
 			}
+			at = max(at, d.To)
 		}
 	}
-	return false
+	return r.To-at >= length
 }
 
 // waste divides what is not kept where recorded defects begin and end along the board, and each
-// such slab across into defects and the rest; neighbouring slabs that are divided alike are one.
+// such slab across into defects and what is beside them; neighbouring slabs that are divided alike
+// are one.
 func (t *tiler) waste(r model.Rect) {
 	var met []model.Rect
 	edges := []model.Length{r.From, r.To}

@@ -1,4 +1,4 @@
-package nest
+package cutlist
 
 import (
 	"fmt"
@@ -6,8 +6,18 @@ import (
 	"testing"
 
 	"rackwright/model"
-	"rackwright/nest/cutting"
 )
+
+const in = model.UnitsPerInch
+
+func newWriter(job *model.Job) *writer {
+	return &writer{job: job, worth: job.Valuation(), ids: newIDs(job)}
+}
+
+// write writes down a plan of one board.
+func write(job *model.Job, b *Board, date string) *model.Plan {
+	return Write(job, job.Valuation(), []*Board{b}, date)
+}
 
 // rowsOf writes rows as "step kind x [y]", in sixteenths of an inch.
 func rowsOf(cuts []model.Cut) (out []string) {
@@ -24,13 +34,13 @@ func rowsOf(cuts []model.Cut) (out []string) {
 }
 
 // laid is a board of oak with the blanks given as part, from, to, left, right, in inches.
-func laid(job *model.Job, w model.Wood, first model.First, blanks ...[5]float64) *used {
-	u := &used{Board: model.Board{ID: "R1", Wood: w}, origin: model.FromRack, first: first,
-		rate: model.Rate{Num: 1, Den: 100}}
+func laid(job *model.Job, w model.Wood, first model.First, blanks ...[5]float64) *Board {
+	u := &Board{Board: model.Board{ID: "R1", Wood: w}, First: first,
+		Rate: model.Rate{Num: 1, Den: 100}}
 	l := func(x float64) model.Length { return model.Length(x * in) }
 	for n, b := range blanks {
-		u.pieces = append(u.pieces,
-			piece{&job.Parts[int(b[0])], int(b[0]), int64(n + 1),
+		u.Pieces = append(u.Pieces,
+			Piece{int(b[0]), int64(n + 1),
 				model.Rect{From: l(b[1]), To: l(b[2]), Left: l(b[3]), Right: l(b[4])}})
 	}
 	return u
@@ -60,43 +70,6 @@ func compareRows(t *testing.T, got, want []string) {
 	}
 }
 
-// Two rails of 2 1/2 in finished width beside each other in one 2x6: 1/16 in of each rounded edge
-// goes as dust, and the rails are 2 5/8 in wide.
-func TestTwoRailsOfOneTwoBySix(t *testing.T) {
-	job := &model.Job{Settings: model.DefaultSettings(),
-		Commissions: []model.Commission{{Name: "C"}}}
-	w := model.Wood{Material: "fir", Section: "2x6", Length: 31 * in}
-	w.Thickness, w.Width = w.Section.Actual(model.Condition{})
-	job.Rack = []model.Board{{ID: "R1", Wood: w, Where: model.Where{File: "rack.csv", Line: 2}}}
-	job.Parts = []model.Part{{Commission: "C", Name: "rail", Qty: 2, Material: "fir",
-		Length: 30 * in, Width: 5 * in / 2, Thickness: w.Thickness}}
-	groups, short := formulate(job)
-	if len(groups) != 1 || len(short) > 0 || groups[0].program.Stocks[0].Across == nil {
-		t.Fatalf("%d groups, short %v", len(groups), short)
-	}
-	d, unit := newDecoder(job), int64(in/16)
-	boards, short := d.boards(groups[0],
-		[]cutting.Use{{Times: 1, Pattern: cutting.Pattern{Places: []cutting.Place{
-			{Left: 45 * unit, Right: 87 * unit}, {Left: unit, Right: 43 * unit}}}}})
-	if len(short) > 0 {
-		t.Fatal(short)
-	}
-	plan := d.rows(boards, "2027-03-01")
-	compareRows(t, rowsOf(plan.Cuts), []string{
-		"1 kerf 0-496 [0-1]", "1 rail 1 0-496 [1-43]", "1 kerf 0-496 [43-45]",
-		"2 rail 2 0-496 [45-87]", "2 kerf 0-496 [87-88]"})
-	wantSetups := []model.Setup{{Saw: "crosscut", Setup: 1, Stop: 31 * in, Board: "R1", Pieces: 1},
-		{Saw: "rip", Setup: 1, Stop: 21 * in / 8, Board: "R1", Pieces: 2}}
-	if !slices.Equal(plan.Setups, wantSetups) {
-		t.Errorf("setups %v", plan.Setups)
-	}
-	p := plan.Placements[0]
-	if p.First != model.CrosscutFirst || len(p.Pieces) != 2 || p.Pieces[0].Left != in/16 ||
-		p.Pieces[1].Right != 87*in/16 {
-		t.Errorf("placement %+v", p)
-	}
-}
-
 // A length ripped in three, two of its blanks trimmed, beside plain lengths: the board first, then
 // the rips, the trimming cuts last.
 func TestRowsCrosscutFirst(t *testing.T) {
@@ -107,8 +80,7 @@ func TestRowsCrosscutFirst(t *testing.T) {
 		[5]float64{1, 20.125, 34, 0, 8}, [5]float64{1, 46, 60, 0, 8})
 	u.Defects = []model.Defect{
 		{From: 15 * in, To: 17 * in, Left: 4 * in, Right: 6 * in, Kind: "split"}}
-	d := newDecoder(job)
-	cuts := d.tile(u)
+	cuts := newWriter(job).cuts(u)
 	compareRows(t, rowsOf(cuts), []string{
 		"4 a 1 0-320 [0-48]", "4 kerf 0-320 [48-50]",
 		"7 b 2 0-224 [50-80]", "7 kerf 224-226 [50-80]", "7 waste 226-240 [50-80]",
@@ -130,8 +102,7 @@ func TestOffcutsBothWays(t *testing.T) {
 	u.Defects = []model.Defect{
 		{From: 20 * in, To: 22 * in, Left: 2 * in, Right: 4 * in, Kind: "split"},
 		{From: 55 * in, To: 58 * in, Left: 7 * in, Right: 8 * in, Kind: "wane"}}
-	d := newDecoder(job)
-	plan := d.rows([]*used{u}, "2027-03-01")
+	plan := write(job, u, "2027-03-01")
 	compareRows(t, rowsOf(plan.Cuts), []string{
 		"2 a 1 0-480 [0-48]", "2 kerf 480-482 [0-48]", "4 b 2 482-704 [0-32]",
 		"4 kerf 482-704 [32-34]", "4 waste 482-704 [34-48]", "3 kerf 704-706 [0-48]",
@@ -182,9 +153,9 @@ func TestCostsByArea(t *testing.T) {
 		job.Parts[1].Commission = "D"
 		blanks := [][5]float64{{0, 0, 19.875, 0, 3.875}, {1, 0, 9.875, 4, 7.875}}
 		u := laid(job, oak(20*in, 8*in), c.first, blanks...)
-		u.cost = 900
+		u.Cost = 900
 		job.Settings.Offcut.KeepLength = 99 * in
-		plan := newDecoder(job).rows([]*used{u}, "")
+		plan := write(job, u, "")
 		if plan.Costs[0].Rack != c.a || plan.Costs[1].Rack != c.b || plan.Value != 900 {
 			t.Errorf("%s first: %+v", c.first, plan.Costs)
 		}
@@ -196,9 +167,9 @@ func TestCostsByArea(t *testing.T) {
 	job := smallJob()
 	u := laid(job, oak(40*in, 8*in), model.NotRipped, [5]float64{0, 0, 19.875, 0, 8},
 		[5]float64{1, 20, 29.875, 0, 8})
-	u.cost, job.Parts[1].Commission = 900, "D"
+	u.Cost, job.Parts[1].Commission = 900, "D"
 	job.Commissions = append(job.Commissions, model.Commission{Name: "D"})
-	if plan := newDecoder(job).rows([]*used{u}, ""); plan.Costs[0].Rack != 600 ||
+	if plan := write(job, u, ""); plan.Costs[0].Rack != 600 ||
 		plan.Placements[0].First != "" || plan.Placements[0].Pieces[0].Right != 0 {
 		t.Errorf("not ripped: %+v, %+v", plan.Costs, plan.Placements)
 	}

@@ -1,4 +1,4 @@
-package nest
+package cutlist
 
 import (
 	"cmp"
@@ -9,31 +9,31 @@ import (
 
 // setups are the stops of the crosscut saw, longest first, then the fences of the rip saw, widest
 // first, each with what comes off the saw there from each board.
-func setups(boards []*used) []model.Setup {
+func setups(boards []*Board) []model.Setup {
 	var crosscut, rip counter
-	for n, u := range boards {
-		if u.first == model.RipFirst {
-			for _, strip := range bundles(across, u.pieces) {
-				rip.add("rip", n, u, strip.To-strip.From)
+	for n, b := range boards {
+		if b.First == model.RipFirst {
+			for _, strip := range bundles(across, b.Pieces) {
+				rip.add("rip", n, b, strip.To-strip.From)
 				for _, p := range strip.pieces {
-					crosscut.add("crosscut", n, u, p.To-p.From)
+					crosscut.add("crosscut", n, b, p.To-p.From)
 					if p.Right-p.Left < strip.To-strip.From {
-						rip.add("rip", n, u, p.Right-p.Left)
+						rip.add("rip", n, b, p.Right-p.Left)
 					}
 				}
 			}
 			continue
 		}
-		for _, length := range bundles(along, u.pieces) {
-			crosscut.add("crosscut", n, u, length.To-length.From)
+		for _, length := range bundles(along, b.Pieces) {
+			crosscut.add("crosscut", n, b, length.To-length.From)
 			if len(length.pieces) == 1 && length.pieces[0].Left == 0 &&
-				length.pieces[0].Right == u.Width {
+				length.pieces[0].Right == b.Width {
 				continue
 			}
 			for _, p := range length.pieces {
-				rip.add("rip", n, u, p.Right-p.Left)
+				rip.add("rip", n, b, p.Right-p.Left)
 				if p.To-p.From < length.To-length.From {
-					crosscut.add("crosscut", n, u, p.To-p.From)
+					crosscut.add("crosscut", n, b, p.To-p.From)
 				}
 			}
 		}
@@ -41,19 +41,19 @@ func setups(boards []*used) []model.Setup {
 	return append(crosscut.setups(), rip.setups()...)
 }
 
-// counter counts what comes off one saw; the number of a setup is that of its board until it is
-// sorted.
+// counter counts what comes off one saw. Until setups are sorted, the number of each is that of its
+// board.
 type counter []model.Setup
 
-func (c *counter) add(saw string, board int, u *used, stop model.Length) {
-	at := slices.IndexFunc(*c, func(s model.Setup) bool {
-		return s.Board == u.ID && s.Stop == stop
+func (c *counter) add(saw string, board int, b *Board, stop model.Length) {
+	n := slices.IndexFunc(*c, func(s model.Setup) bool {
+		return s.Board == b.ID && s.Stop == stop
 	})
-	if at < 0 {
-		at = len(*c)
-		*c = append(*c, model.Setup{Saw: saw, Setup: board, Stop: stop, Board: u.ID})
+	if n < 0 {
+		n = len(*c)
+		*c = append(*c, model.Setup{Saw: saw, Setup: board, Stop: stop, Board: b.ID})
 	}
-	(*c)[at].Pieces++
+	(*c)[n].Pieces++
 }
 
 // setups sorts them by their stop, longest first, then by board, and numbers them by their stop.

@@ -1,6 +1,10 @@
-package nest
+package cutlist
 
-// number numbers the cuts, level by level, each level in the order of the board.
+// The numbers of the cuts, level by level, each level in the order of the board. Each cut has a
+// number of its own, but dust less than a kerf wide at an edge goes with the next cut of that
+// piece.
+
+// number numbers the cuts of a board.
 func (t *tiler) number(board line) {
 	last := 0 // cut
 	for level := []line{board}; len(level) > 0; {
@@ -15,8 +19,8 @@ func (t *tiler) number(board line) {
 		}
 		level = next
 	}
-	for n := range t.cuts {
-		t.cuts[n].Step = max(1, t.cuts[n].Step)
+	for n := range t.rows {
+		t.rows[n].Step = max(1, t.rows[n].Step)
 	}
 }
 
@@ -40,7 +44,7 @@ func (t *tiler) steps(l line, before int) int {
 	step = max(1, step)
 	for n, x := range l {
 		for i := x.rows[0]; i < x.rows[1]; i++ {
-			t.cuts[i].Step = before + min(steps[n], step)
+			t.rows[i].Step = before + min(steps[n], step)
 		}
 	}
 	return step

@@ -1,0 +1,144 @@
+package nest
+
+import (
+	"rackwright/model"
+	"rackwright/nest/cutstock"
+	"rackwright/nest/cutting"
+)
+
+// certifier writes the certificate of one group in trade words, so that its bound can be derived
+// again from the job alone. Items that are short as a whole are not in it.
+type certifier struct {
+	job   *model.Job
+	group *group
+	place []int // of each item in the certificate; -1: it is not in it
+	items []model.CertItem
+}
+
+// certify writes down what is proven of a group.
+func certify(job *model.Job, g *group, r *cutstock.Result) model.Group {
+	c := certifier{job: job, group: g}
+	c.wanted(r.Unmet)
+	cert := model.Certificate{Scale: r.Certificate.Scale}
+	for s := range g.stocks {
+		cert.Stocks = append(cert.Stocks, c.stock(s))
+	}
+	cert.Items = c.items
+	for n := range r.Certificate.Leaves {
+		cert.Leaves = append(cert.Leaves, c.leaf(&r.Certificate.Leaves[n]))
+	}
+	out := model.Group{Name: g.name, Value: model.Money(r.Value), Bound: model.Money(r.Bound),
+		Proof: model.Feasible, Ended: ended[r.Ended], Certificate: cert}
+	if out.Value == out.Bound {
+		out.Proof = model.Optimal
+	}
+	return out
+}
+
+// ended says in trade words why a search ended.
+var ended = map[cutstock.Ended]model.Ended{
+	cutstock.Finished:    model.Finished,
+	cutstock.WorkLimit:   model.WorkLimit,
+	cutstock.Interrupted: model.Interrupted,
+	cutstock.Clock:       model.Clock,
+}
+
+// wanted takes in the items of which at least one copy is met.
+func (c *certifier) wanted(unmet []int64) {
+	for i, it := range c.group.items {
+		met := c.group.program.Items[i].Demand - unmet[i]
+		if met == 0 {
+			c.place = append(c.place, -1)
+			continue
+		}
+		c.place = append(c.place, len(c.items))
+		c.items = append(c.items,
+			model.CertItem{Length: it.length, Width: it.width, Face: it.face, Demand: met})
+	}
+}
+
+// stock writes down one stock, and with the items that it may give them.
+func (c *certifier) stock(s int) model.CertStock {
+	boards, spec := &c.group.stocks[s], &c.group.program.Stocks[s]
+	out := model.CertStock{Cost: model.Money(spec.Cost), Supply: unlessAny(spec.Supply)}
+	for _, b := range boards.boards {
+		out.Boards = append(out.Boards, c.job.Rack[b].ID)
+	}
+	if !boards.onHand() {
+		out.Yard = c.job.Yard[boards.offer].Where.Line
+	}
+	for _, i := range spec.Holds {
+		if n := c.place[i]; n >= 0 {
+			c.items[n].Stocks = append(c.items[n].Stocks, s)
+		}
+	}
+	return out
+}
+
+// unlessAny is a supply, nil where it is any number.
+func unlessAny(n int64) *int64 {
+	if n == cutting.Any {
+		return nil
+	}
+	return &n
+}
+
+func (c *certifier) leaf(leaf *cutstock.Leaf) model.CertLeaf {
+	out := model.CertLeaf{Duals: c.duals(leaf.Duals), List: c.list(leaf.List)}
+	for _, q := range leaf.Quotas {
+		if n := c.place[q.Item]; n >= 0 {
+			out.Copies = append(out.Copies,
+				model.CertCopies{Stock: q.Stock, Item: n, Dual: q.Dual})
+		}
+	}
+	for s := range c.group.stocks {
+		least, raised := leaf.Least[s]
+		most, limited := leaf.Most[s]
+		if !raised && !limited {
+			continue
+		}
+		if !limited {
+			most = c.group.program.Stocks[s].Supply
+		}
+		if out.Bounds == nil {
+			out.Bounds = map[int]model.UseBound{}
+		}
+		out.Bounds[s] = model.UseBound{Least: least, Most: unlessAny(most)}
+	}
+	return out
+}
+
+// duals are those of the items in the certificate.
+func (c *certifier) duals(all []int64) []int64 {
+	out := make([]int64, 0, len(c.items))
+	for i, d := range all {
+		if c.place[i] >= 0 {
+			out = append(out, d)
+		}
+	}
+	return out
+}
+
+// list writes down cuts over the list of all useful patterns. Their rows are those of the items,
+// then those of earlier cuts; an item that is not in the certificate has nothing in its row.
+func (c *certifier) list(proof *cutstock.ListProof) *model.CertList {
+	if proof == nil {
+		return nil
+	}
+	out := &model.CertList{Target: model.Money(proof.Target), Duals: c.duals(proof.Duals),
+		CutDuals: proof.CutDuals}
+	for _, cut := range proof.Cuts {
+		written := model.CertCut{Den: cut.Den}
+		for _, r := range cut.Rows {
+			row := r.Row - len(c.place) + len(c.items)
+			if r.Row < len(c.place) {
+				row = c.place[r.Row]
+			}
+			if row >= 0 {
+				written.Rows = append(written.Rows, [2]int64{int64(row), r.Multiplier})
+			}
+		}
+		out.Cuts = append(out.Cuts, written)
+	}
+	return out
+}

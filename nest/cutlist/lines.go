@@ -1,0 +1,178 @@
+package cutlist
+
+import (
+	"cmp"
+	"slices"
+
+	"rackwright/model"
+)
+
+// What becomes of every place of a board, and by which cut.
+//
+// A board is cut up in levels: the cuts of the board itself; then those of each length, or of each
+// strip; then a trimming cut for each blank that is shorter than its length or narrower than its
+// strip. What is cut at one level is a line of things side by side along one axis: lengths, strips
+// or blanks. On each side that faces another thing there is a kerf, and between the kerfs is a gap.
+// Every cut goes from edge to edge of what is in hand then.
+//
+// Rip first takes both trims off before the rips, while the board is whole, so that strips are as
+// long as they will be used. Trimming cuts come last, so that each blank is cut short as late as
+// possible.
+
+// axis is that along which things lie side by side.
+type axis int
+
+const (
+	along  axis = iota // the board's length; parted by crosscuts
+	across             // its width; parted by rips
+)
+
+// span is where a rectangle lies on an axis.
+func (a axis) span(r model.Rect) model.Span {
+	if a == across {
+		return model.Span{From: r.Left, To: r.Right}
+	}
+	return model.Span{From: r.From, To: r.To}
+}
+
+// part is that part of a rectangle that lies in a span of the axis.
+func (a axis) part(r model.Rect, from, to model.Length) model.Rect {
+	if a == across {
+		r.Left, r.Right = from, to
+	} else {
+		r.From, r.To = from, to
+	}
+	return r
+}
+
+// other is the axis at a right angle.
+func (a axis) other() axis { return along + across - a }
+
+// line is what lies side by side along an axis, cut apart at one level.
+type line []thing
+
+// thing is a part of a line: a kerf, a gap between kerfs, a trim, or a length, strip or blank.
+type thing struct {
+	kerf   bool
+	rows   [2]int // of the board, the second one not in it
+	inside line   // what it is cut up into; nil: it is not cut up
+}
+
+// tiler makes the rows of one board.
+type tiler struct {
+	*writer
+	board   *Board
+	kerf    [2]model.Length // by axis
+	bad     [][]model.Rect  // widened defects, by the face that does not tolerate them
+	defects []model.Rect    // as recorded; on a board that is not ripped from edge to edge
+	rows    []model.Cut
+}
+
+// cuts gives the rows of a board, with their steps.
+func (w *writer) cuts(b *Board) []model.Cut {
+	t := tiler{writer: w, board: b, kerf: [2]model.Length{along: w.job.Settings.CrosscutKerf,
+		across: w.job.Settings.RipKerf}}
+	for f := range model.Face(model.Faces) {
+		t.bad = append(t.bad, w.job.WidenedRects(&b.Board, func(kind string) bool {
+			return w.job.Settings.Tolerates(f, kind)
+		}))
+	}
+	for _, d := range b.Defects {
+		r := model.Rect{From: d.From, To: d.To, Left: d.Left, Right: d.Right}
+		if b.First == model.NotRipped { // nothing is cut out of its width
+			r.Left, r.Right = 0, b.Width
+		}
+		t.defects = append(t.defects, r)
+	}
+	trim := w.job.Settings.TrimFor(b.origin())
+	usable := model.Rect{From: trim, To: b.Length - trim, Right: b.Width}
+	all := t.row(nil, model.KindTrim, along.part(usable, 0, trim))
+	if b.First == model.RipFirst {
+		from := len(t.rows)
+		strips := t.line(across, usable, b.Pieces)
+		all = append(all, thing{rows: [2]int{from, len(t.rows)}, inside: strips})
+	} else {
+		all = append(all, t.line(along, usable, b.Pieces)...)
+	}
+	all = t.row(all, model.KindTrim, along.part(usable, b.Length-trim, b.Length))
+	t.number(all)
+	return t.rows
+}
+
+// row adds a rectangle to the rows, and to the line that it is a thing of; an empty one is neither.
+func (t *tiler) row(l line, kind model.Kind, r model.Rect) line {
+	if r.From >= r.To || r.Left >= r.Right {
+		return l
+	}
+	n := len(t.rows)
+	t.rows = append(t.rows, model.Cut{Board: t.board.ID, Origin: t.board.origin(),
+		Material: t.board.Material, Section: t.board.Section, Kind: kind, From: r.From, To: r.To,
+		Left: r.Left, Right: r.Right})
+	return append(l, thing{kerf: kind == model.KindKerf, rows: [2]int{n, n + 1}})
+}
+
+// line lays out what a rectangle is cut into along an axis: pieces that lie side by side there, or
+// stand in lengths or strips, and what is between.
+func (t *tiler) line(a axis, in model.Rect, pieces []Piece) (l line) {
+	kerf, span := t.kerf[a], a.span(in)
+	kerfRow := func(from, to model.Length) { l = t.row(l, model.KindKerf, a.part(in, from, to)) }
+	at := span.From
+	for n, b := range bundles(a, pieces) {
+		if n > 0 {
+			kerfRow(at, at+kerf)
+			at += kerf
+		}
+		cut := max(at, b.From-kerf)
+		l = t.gap(l, a.part(in, at, cut))
+		kerfRow(cut, b.From)
+		l = append(l, t.bundle(a, a.part(in, b.From, b.To), b.pieces))
+		at = b.To
+	}
+	cut := min(span.To, at+kerf)
+	kerfRow(at, cut)
+	return t.gap(l, a.part(in, cut, span.To))
+}
+
+// bundle lays out a length or a strip, cut to its size along an axis; or one blank that takes it
+// all.
+func (t *tiler) bundle(a axis, in model.Rect, pieces []Piece) thing {
+	x := thing{rows: [2]int{len(t.rows)}}
+	if len(pieces) == 1 && pieces[0].Rect == in {
+		t.blank(&pieces[0])
+	} else {
+		x.inside = t.line(a.other(), in, pieces)
+	}
+	x.rows[1] = len(t.rows)
+	return x
+}
+
+func (t *tiler) blank(p *Piece) {
+	t.row(nil, model.KindPart, p.Rect)
+	c, part := &t.rows[len(t.rows)-1], &t.job.Parts[p.Part]
+	c.Commission, c.Part, c.Copy, c.Face = part.Commission, part.Name, p.Copy, part.Face
+}
+
+// bundle is a length or a strip with its blanks: as long as the longest, or as wide as the widest
+// of them.
+type bundle struct {
+	model.Span
+	pieces []Piece
+}
+
+// bundles parts blanks into those that overlap along an axis, in order.
+func bundles(a axis, pieces []Piece) (out []bundle) {
+	pieces = slices.Clone(pieces)
+	slices.SortStableFunc(pieces, func(x, y Piece) int {
+		return cmp.Compare(a.span(x.Rect).From, a.span(y.Rect).From)
+	})
+	for _, p := range pieces {
+		s := a.span(p.Rect)
+		if n := len(out) - 1; n >= 0 && s.From < out[n].To {
+			out[n].To = max(out[n].To, s.To)
+			out[n].pieces = append(out[n].pieces, p)
+			continue
+		}
+		out = append(out, bundle{s, []Piece{p}})
+	}
+	return out
+}

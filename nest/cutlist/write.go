@@ -1,0 +1,99 @@
+package cutlist
+
+import "rackwright/model"
+
+// Write writes down what a set of boards and their pieces mean: the cuts, what to buy, the rack
+// after, setups and costs, with the date as `since` of every offcut. The boards stand in the plan
+// in their order; bought ones get their ids. Shortages, groups and the bound are left open.
+func Write(job *model.Job, worth *model.Valuation, boards []*Board, date string) *model.Plan {
+	w := &writer{job: job, worth: worth, ids: newIDs(job)}
+	p := &model.Plan{Date: date}
+	for _, b := range boards {
+		if b.Offer != nil {
+			b.ID = w.ids.give("buy")
+		}
+	}
+	used := map[string]bool{}
+	var offcuts []model.Board
+	bills := newBills(job)
+	for _, b := range boards {
+		used[b.ID] = true
+		cuts := w.cuts(b)
+		p.Cuts = append(p.Cuts, cuts...)
+		p.Placements = append(p.Placements, placement(job, b))
+		var credit model.Money
+		bad := job.WidenedRects(&b.Board, nil)
+		for i := range cuts {
+			if c := &cuts[i]; c.Kind == model.KindOffcut {
+				worth := worth.WorthOfRect(b.Rate, &b.Wood, rectOf(c), bad)
+				credit += worth
+				offcuts = append(offcuts, offcut(b, c, worth, date))
+			}
+		}
+		bills.share(b, credit)
+	}
+	for i := range job.Rack {
+		if !used[job.Rack[i].ID] {
+			p.Rack = append(p.Rack, job.Rack[i])
+		}
+	}
+	p.Rack = append(p.Rack, offcuts...)
+	p.Buy = purchases(job, boards)
+	p.Setups = setups(boards)
+	p.Costs = bills.costs()
+	for i := range p.Costs {
+		p.Value += p.Costs[i].Cost
+	}
+	return p
+}
+
+// writer is what the boards of one plan share.
+type writer struct {
+	job   *model.Job
+	worth *model.Valuation
+	ids   *ids
+}
+
+func rectOf(c *model.Cut) model.Rect {
+	return model.Rect{From: c.From, To: c.To, Left: c.Left, Right: c.Right}
+}
+
+// placement is where the pieces of a board lie.
+func placement(job *model.Job, b *Board) model.Placement {
+	out := model.Placement{Board: b.ID, First: b.First}
+	if b.Offer != nil {
+		out.Offer = b.Offer.Where.Line
+	}
+	for _, p := range b.Pieces {
+		part := &job.Parts[p.Part]
+		piece := model.Piece{Commission: part.Commission, Part: part.Name, Copy: p.Copy,
+			From: p.From, To: p.To}
+		if b.First != model.NotRipped {
+			piece.Left, piece.Right = p.Left, p.Right
+		}
+		out.Pieces = append(out.Pieces, piece)
+	}
+	return out
+}
+
+// offcut is what a cut puts back on the rack: as wide as it is, with the defects that lie in it,
+// measured from its own end and edge. It keeps what was said of its board, as far as that can
+// matter to it.
+func offcut(b *Board, c *model.Cut, worth model.Money, date string) model.Board {
+	out := model.Board{ID: c.Offcut, Wood: b.Wood, Bin: b.Bin, Since: date, For: b.For}
+	out.Length, out.Width = c.To-c.From, c.Right-c.Left
+	if b.Longest < out.Length { // else it can give no longer blank anyway
+		out.Longest = b.Longest
+	}
+	if b.Value != nil {
+		out.Value = &worth
+	}
+	for _, d := range b.Defects {
+		if d.From < c.To && d.To > c.From && d.Left < c.Right && d.Right > c.Left {
+			d.From, d.To = max(d.From, c.From)-c.From, min(d.To, c.To)-c.From
+			d.Left, d.Right = max(d.Left, c.Left)-c.Left, min(d.Right, c.Right)-c.Left
+			out.Defects = append(out.Defects, d)
+		}
+	}
+	return out
+}

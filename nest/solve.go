@@ -1,0 +1,50 @@
+package nest
+
+import (
+	"context"
+
+	"rackwright/model"
+	"rackwright/nest/baseline"
+	"rackwright/nest/cutstock"
+	"rackwright/nest/cutting"
+)
+
+// solve starts from what the simple rules give, in an order that does not depend on the input's; it
+// gives no plan that is worse than what they give in the order of the list.
+func (g *group) solve(ctx context.Context, work int64,
+	observe func(cutstock.Event)) cutstock.Result {
+	opt := cutstock.Options{Work: work, Observe: observe}
+	var sorted []int
+	for i := range g.program.Items {
+		for range g.program.Items[i].Demand {
+			sorted = append(sorted, i)
+		}
+	}
+	for _, rule := range baseline.Rules() {
+		opt.Starts = append(opt.Starts, g.byRule(rule, sorted))
+		opt.Fallbacks = append(opt.Fallbacks, g.byRule(rule, g.list))
+	}
+	return cutstock.Solve(ctx, &g.program, opt)
+}
+
+// byRule fills the stocks by a simple rule, the items in the order of a list.
+func (g *group) byRule(rule baseline.Rule, list []int) []cutting.Use {
+	onHand := make([]bool, len(g.stocks))
+	for n := range g.stocks {
+		onHand[n] = g.stocks[n].onHand()
+	}
+	uses, _ := baseline.Plan(&g.program, onHand, list, rule)
+	return uses
+}
+
+// watch tells what a search reports of one group; nil where nobody listens.
+func watch(observe func(Event), n, groups int, name string) func(cutstock.Event) {
+	if observe == nil {
+		return nil
+	}
+	return func(e cutstock.Event) {
+		observe(Event{Group: n, Groups: groups, Name: name, Phase: e.Phase,
+			Value: model.Money(e.Value), Bound: model.Money(e.Bound), Proven: e.Proven,
+			Done: e.Done})
+	}
+}
