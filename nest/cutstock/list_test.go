@@ -68,62 +68,6 @@ func TestListIsComplete(t *testing.T) {
 	}
 }
 
-// Over the starts of positions.go every set of counts has the w that it has over all positions.
-func TestListsOverStarts(t *testing.T) {
-	r := rand.New(rand.NewPCG(45, 1))
-	boards, differ := 0, 0
-	for n := range 4000 {
-		p := random(r, 3, 3, 3, 1+r.IntN(2))
-		// found by planning random jobs: only right between two spots does the piece leave both its
-		// gaps in one run each
-		if n == 0 {
-			p = &cutting.Problem{Kerf: 4,
-				Items: []cutting.Item{{Size: 776, Demand: 1}, {Size: 2896, Class: 1, Demand: 1}},
-				Stocks: []cutting.Stock{
-					{From: 16, To: 3784, Supply: 1, Holds: []int{0, 1},
-						Rate: cutting.Rate{Num: 21473, Den: 4395},
-						Keep: 7,
-						Spots: []cutting.Spot{{From: 2224, To: 2272},
-							{From: 3056, To: 3352, Tolerated: [cutting.Classes]bool{false, true}},
-							{From: 3312, To: 3608}}}}}
-		}
-		k := newSolver(context.Background(), p, Options{})
-		demand, duals := make([]int64, len(p.Items)), make([]int64, len(p.Items))
-		for i := range demand {
-			demand[i] = p.Items[i].Demand
-		}
-		a := k.ask(duals, demand)
-		for s := range p.Stocks {
-			if !linked(p, &p.Stocks[s]) {
-				continue
-			}
-			boards++
-			found := [2]map[string]Listed{{}, {}}
-			for at, every := range []bool{false, true} {
-				l := &Listing{Ask: a, Most: 1 << 20, Shared: map[any]any{}}
-				list, _ := newChain(p, s, every, &Meter{}).List(l, 0, -1<<55)
-				for _, f := range list {
-					found[at][fmt.Sprint(cutting.Tally(f.Pattern.Places))] = f
-				}
-			}
-			for key, f := range found[1] {
-				g, ok := found[0][key]
-				if !ok || g.Worth != f.Worth {
-					t.Fatalf("problem %d, stock %d: %v is worth %d over all positions, %v %d over the starts\n%+v",
-						n, s, f.Pattern.Places, f.Worth, g.Pattern.Places, g.Worth, p)
-				}
-				if p.Worth(s, f.Pattern.Places) != f.Worth {
-					differ++
-				}
-			}
-		}
-	}
-	if boards < 2000 || differ < 100 {
-		t.Errorf("%d boards, %d patterns whose chains are worth more: too few to tell", boards,
-			differ)
-	}
-}
-
 // countsOf is how many of each item an entry gives.
 func countsOf(p *cutting.Problem, e *entry) []int64 {
 	counts := make([]int64, len(p.Items))

@@ -1,9 +1,11 @@
 package cutstock
 
 import (
+	"cmp"
 	"fmt"
 	"math/rand/v2"
 	"rackwright/nest/cutting"
+	"slices"
 	"testing"
 )
 
@@ -20,7 +22,7 @@ func tiny(r *rand.Rand) (*cutting.Problem, []int64) {
 		spot.Tolerated[1], spot.Tolerated[2] = r.IntN(3) == 0, r.IntN(2) == 0
 		s.Spots = append(s.Spots, spot)
 	}
-	sortSpots(s.Spots)
+	byStart(s.Spots)
 	var duals []int64
 	for i := range 1 + r.IntN(3) {
 		p.Items = append(p.Items,
@@ -170,7 +172,7 @@ func coarse(r *rand.Rand) (*cutting.Problem, []int64) {
 			cutting.Spot{From: from, To: min(s.To, from+steps(1, 2)),
 				Tolerated: [cutting.Classes]bool{false, r.IntN(2) == 0, true}})
 	}
-	sortSpots(s.Spots)
+	byStart(s.Spots)
 	p := &cutting.Problem{Kerf: steps(0, 1),
 		Items: []cutting.Item{{Size: steps(3, 5), Class: 2, Demand: 1}}}
 	if r.IntN(2) == 0 {
@@ -230,4 +232,8 @@ func TestPositionsAreEnough(t *testing.T) {
 				p, duals)
 		}
 	}
+}
+
+func byStart(spots []cutting.Spot) {
+	slices.SortFunc(spots, func(a, b cutting.Spot) int { return cmp.Compare(a.From, b.From) })
 }

@@ -80,8 +80,6 @@ type sheet struct {
 	shapes map[[2]int]*stripShape
 	over   [][]bool // by width and start across: whether a spot meets the strip
 
-	only kind
-
 	// The last pricing.
 	asked  *Ask
 	pass   int // counts pricings
@@ -94,15 +92,6 @@ type sheet struct {
 
 	cuts []int64 // room to work in
 }
-
-// kind limits a sheet to one of the two kinds of pattern.
-type kind int
-
-const (
-	bothKinds kind = iota
-	onlyCrosscut
-	onlyRip
-)
 
 // newSheet makes the pricer of a stock with Across; tables are those made so far, by what stocks
 // must have in common to share one.

@@ -408,6 +408,41 @@ func sparseSheet(r *rand.Rand) (*cutting.Problem, []int64) {
 	return p, duals
 }
 
+// kind limits a pricing to one of the two kinds of pattern.
+type kind int
+
+const (
+	bothKinds kind = iota
+	onlyCrosscut
+	onlyRip
+)
+
+// price gives the best of the kinds in so many rounds; 0: exactly.
+func (only kind) price(r *sheet, a *Ask, rounds int) int64 {
+	switch {
+	case only == bothKinds && rounds > 0:
+		return r.Price(a)
+	case only == bothKinds:
+		return r.Vouch(a)
+	}
+	r.start(a)
+	best := int64(Never)
+	if only == onlyCrosscut {
+		r.priceCross(rounds)
+		best = r.cross.value
+	} else if r.mayRip() {
+		r.priceRip(rounds, Never)
+		best, r.best = r.rip.value, cutting.RipFirst
+	}
+	switch {
+	case best >= 0:
+		return roundUp(best)
+	case rounds > 0:
+		return only.price(r, a, 0)
+	}
+	return roundUp(worthOf(r.all, r.t.s0, r.s.Keep, 0, r.span))
+}
+
 func TestSheetIsExhaustiveSearch(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 6))
 	total := 6000
@@ -429,19 +464,16 @@ func TestSheetIsExhaustiveSearch(t *testing.T) {
 		}
 		b := newPlainSheet(p, duals, 8)
 		pr := newSheet(p, 0, &sheetTables{}, &Meter{})
-		pr.only = cmp.Or(kind(r.IntN(6)-3), 0)
-		if pr.only < 0 {
-			pr.only = bothKinds
-		}
-		want, some := b.best(pr.only)
+		only := max(bothKinds, kind(r.IntN(6)-3))
+		want, some := b.best(only)
 		a := &Ask{Duals: duals, Scale: 8, Round: 1, Demand: make([]int64, len(duals))}
-		if got := pr.Price(a); got > want {
+		if got := only.price(pr, a, rounds); got > want {
 			fail("priced at %d, exhaustive search %d", got, want)
 		} else if got == want {
 			quick++
 		}
-		if got := pr.Vouch(a); got != want {
-			fail("vouched for %d, exhaustive search %d (kinds %d)", got, want, pr.only)
+		if got := only.price(pr, a, 0); got != want {
+			fail("vouched for %d, exhaustive search %d (kinds %d)", got, want, only)
 		}
 		check := func(room []int64, first int) int64 {
 			pat := pr.Walk(room, first)
@@ -475,11 +507,14 @@ func TestSheetIsExhaustiveSearch(t *testing.T) {
 		for i := range room {
 			room[i] = r.Int64N(3)
 		}
+		if only != bothKinds { // the walks choose between the kinds
+			continue
+		}
 		check(room, -1)
 		for i := range p.Items {
 			check(nil, i)
 			check(room, i)
-			if pat := pr.Walk(nil, i); b.has(i, pr.only) &&
+			if pat := pr.Walk(nil, i); b.has(i, only) &&
 				!slices.ContainsFunc(pat.Places, func(pl cutting.Place) bool {
 					return pl.Item == i
 				}) {
@@ -512,7 +547,7 @@ func TestSheetsShareTables(t *testing.T) {
 			}
 			p.Stocks = append(p.Stocks, s)
 		}
-		pricers := newPricing(p, &Meter{}).pricers
+		pricers := allSheets(p, &Meter{})
 		for round := range 3 {
 			for i := range duals {
 				duals[i] = max(0, duals[i]+r.Int64N(41)-20)
@@ -545,7 +580,7 @@ func TestSheetWalksDiffer(t *testing.T) {
 			room[i] = p.Items[i].Demand
 		}
 		q := &Ask{Scale: 1, Duals: duals, Demand: room, Round: 1}
-		pricers := newPricing(p, &Meter{}).pricers
+		pricers := allSheets(p, &Meter{})
 		ratio := 0.0
 		for s, pr := range pricers {
 			pr.Price(q)
@@ -579,4 +614,13 @@ func TestSheetWalksDiffer(t *testing.T) {
 		}
 		t.Logf("%d spots: patterns within the demand are worth %.3f of the best", spots, ratio)
 	}
+}
+
+// allSheets are the pricers of a problem's stocks, which share tables where they can.
+func allSheets(p *cutting.Problem, m *Meter) (out []*sheet) {
+	var tables sheetTables
+	for s := range p.Stocks {
+		out = append(out, newSheet(p, s, &tables, m))
+	}
+	return out
 }

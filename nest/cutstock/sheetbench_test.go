@@ -60,7 +60,7 @@ func BenchmarkSheet(b *testing.B) {
 						r := rand.New(rand.NewPCG(3, uint64(widths)))
 						p, duals := shopSheets(r, 10, widths, spots)
 						m := &Meter{}
-						pricers := newPricing(p, m).pricers
+						pricers := allSheets(p, m)
 						var less, all int64
 						at := 0
 						q := &Ask{Scale: 1, Duals: duals, Demand: make([]int64, len(duals))}

@@ -47,25 +47,13 @@ func (r *sheet) Fill(left []int64, ask Asker) *cutting.Pattern {
 
 // find prices both kinds, each in at most so many rounds; 0: until it is exact.
 func (r *sheet) find(a *Ask, rounds int) int64 {
-	r.asked = a
-	r.pass++
-	r.steps += r.t.fill(a)
-	for _, run := range r.strips {
-		run.stale = true
-	}
-	best := int64(Never)
-	r.cross.value, r.rip.value = Never, Never
-	r.cross.route, r.rip.route = r.cross.route[:0], r.rip.route[:0]
-	if r.only != onlyRip {
-		r.priceCross(rounds)
-		best = r.cross.value
-		r.best = cutting.CrosscutFirst
-	}
-	if r.only != onlyCrosscut && r.span >= r.a.ShortestRip && len(r.t.widths) > 0 {
+	r.start(a)
+	r.priceCross(rounds)
+	best := r.cross.value
+	if r.mayRip() {
 		r.priceRip(rounds, best)
 		if r.rip.value > best {
-			best = r.rip.value
-			r.best = cutting.RipFirst
+			best, r.best = r.rip.value, cutting.RipFirst
 		}
 	}
 	if best < 0 && rounds > 0 { // nothing found so far
@@ -76,6 +64,22 @@ func (r *sheet) find(a *Ask, rounds int) int64 {
 	}
 	return roundUp(best)
 }
+
+// start begins a pricing, of which nothing is known yet.
+func (r *sheet) start(a *Ask) {
+	r.asked = a
+	r.pass++
+	r.steps += r.t.fill(a)
+	for _, run := range r.strips {
+		run.stale = true
+	}
+	r.cross.value, r.rip.value = Never, Never
+	r.cross.route, r.rip.route = r.cross.route[:0], r.rip.route[:0]
+	r.best = cutting.CrosscutFirst
+}
+
+// mayRip says whether the stock may be ripped first.
+func (r *sheet) mayRip() bool { return r.span >= r.a.ShortestRip && len(r.t.widths) > 0 }
 
 // count puts the steps since the last count on the meter: each takes longer than those of the
 // linear program.

@@ -13,8 +13,7 @@ func (w *sheetWalk) within(first int) cutting.First {
 	var best []cutting.Place
 	value, kind := int64(-1), r.best
 	left := w.left
-	for k, may := range []bool{r.only != onlyRip, r.only != onlyCrosscut && r.rip.f0 != nil &&
-		r.span >= r.a.ShortestRip} {
+	for k, may := range []bool{true, r.rip.f0 != nil && r.mayRip()} {
 		if !may {
 			continue
 		}

@@ -68,12 +68,9 @@ func (w *sheetWalk) begin(item int) (kind cutting.First) {
 			sw = n
 		}
 	}
-	at, cross := lengthAt{}, int64(Never)
-	if r.only != onlyRip {
-		at, cross = r.beginCross(item)
-	}
+	at, cross := r.beginCross(item)
 	n, rip := -1, int64(Never)
-	if sw >= 0 && r.only != onlyCrosscut && r.span >= r.a.ShortestRip {
+	if sw >= 0 && r.mayRip() {
 		n, rip = r.beginRip(&r.t.sawn[sw])
 	}
 	switch {
