@@ -2,8 +2,9 @@ package baseline
 
 import (
 	"cmp"
-	"rackwright/nest/cutting"
 	"slices"
+
+	"rackwright/nest/cutting"
 )
 
 // filling is a plan under way. Patterns have no worth yet; their places are sorted.

@@ -23,8 +23,9 @@ package baseline
 import (
 	"cmp"
 	"math/bits"
-	"rackwright/nest/cutting"
 	"slices"
+
+	"rackwright/nest/cutting"
 )
 
 // Rule is a way to fill stocks.

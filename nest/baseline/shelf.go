@@ -1,8 +1,9 @@
 package baseline
 
 import (
-	"rackwright/nest/cutting"
 	"slices"
+
+	"rackwright/nest/cutting"
 )
 
 // Shelves. A stock with Across is filled shelf by shelf: by lengths, where it is crosscut first, or

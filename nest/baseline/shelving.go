@@ -2,8 +2,9 @@ package baseline
 
 import (
 	"cmp"
-	"rackwright/nest/cutting"
 	"slices"
+
+	"rackwright/nest/cutting"
 )
 
 // shelving is a plan under way in which stocks with Across are filled shelf by shelf; all others as

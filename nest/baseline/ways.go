@@ -3,8 +3,9 @@ package baseline
 import (
 	"cmp"
 	"math"
-	"rackwright/nest/cutting"
 	"slices"
+
+	"rackwright/nest/cutting"
 )
 
 // flat fills stocks that are none of them ripped.

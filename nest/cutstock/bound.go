@@ -2,6 +2,7 @@ package cutstock
 
 import (
 	"math"
+
 	"rackwright/nest/cutting"
 )
 

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"rackwright/nest/lp"
+	"rackwright/nest/price"
 )
 
 // generate solves the relaxation: the program over the columns found, then the columns that its
@@ -64,12 +65,13 @@ func (k *solver) exactColumns(m *master, at prices, best []int64) (found int) {
 }
 
 // ask makes a round of pricing; the demands are those of the moment.
-func (k *solver) ask(duals, demand []int64) *Ask {
+func (k *solver) ask(duals, demand []int64) *price.Ask {
 	if k.asked == nil || !slices.Equal(k.asked.Duals, duals) ||
 		!slices.Equal(k.asked.Demand, demand) {
 		k.rounds++
 		k.meter.Add(k.perRound)
-		k.asked = &Ask{slices.Clone(duals), k.scale, slices.Clone(demand), k.rounds}
+		k.asked = &price.Ask{Duals: slices.Clone(duals), Scale: k.scale,
+			Demand: slices.Clone(demand), Round: k.rounds}
 	}
 	return k.asked
 }

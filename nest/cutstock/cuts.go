@@ -2,8 +2,10 @@ package cutstock
 
 import (
 	"math"
-	"rackwright/nest/cutting"
 	"slices"
+
+	"rackwright/nest/cutting"
+	"rackwright/nest/price"
 )
 
 // Cuts. The rows of the integer program over a list are written as sum a_j x_j >= b, everything
@@ -106,7 +108,7 @@ func round(rows []*inequality, c *Cut) *inequality {
 func (q *inequality) small() *inequality {
 	common, most := int64(0), int64(0)
 	for _, v := range append(q.coefs, q.least) {
-		common = GCD(common, max(v, -v))
+		common = price.GCD(common, max(v, -v))
 		most = max(most, v, -v)
 	}
 	if common == 0 {

@@ -1,8 +1,9 @@
 package cutstock
 
 import (
-	"rackwright/nest/cutting"
 	"slices"
+
+	"rackwright/nest/cutting"
 )
 
 // discrepancies are the dives of a limited-discrepancy search (W. D. Harvey, M. L. Ginsberg, 1995):

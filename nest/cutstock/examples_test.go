@@ -2,9 +2,10 @@ package cutstock
 
 import (
 	"context"
-	"rackwright/nest/cutting"
 	"slices"
 	"testing"
+
+	"rackwright/nest/cutting"
 )
 
 // example is a published one-dimensional problem. Costs are whole.

@@ -3,9 +3,10 @@ package cutstock
 import (
 	"context"
 	"math/rand/v2"
-	"rackwright/nest/cutting"
 	"slices"
 	"testing"
+
+	"rackwright/nest/cutting"
 )
 
 // What can only help never raises the optimum: the bound of the easier problem is at most the value

@@ -3,9 +3,10 @@ package cutstock
 import (
 	"cmp"
 	"context"
-	"rackwright/nest/cutting"
 	"slices"
 	"testing"
+
+	"rackwright/nest/cutting"
 )
 
 // kinds are two optima: of layouts that are crosscut first, and of those that are ripped first.

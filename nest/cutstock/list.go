@@ -3,6 +3,8 @@ package cutstock
 import (
 	"cmp"
 	"slices"
+
+	"rackwright/nest/price"
 )
 
 // The list. Under the limits of a node, with its duals pi, its bound lb, and net_s = c_s -
@@ -42,7 +44,7 @@ func (k *solver) list(n *node, cost int64) ([]*entry, bool) {
 	for i := range demand {
 		demand[i] = k.p.Items[i].Demand
 	}
-	l := &Listing{Ask: k.ask(n.duals, demand), Most: longestList, Shared: map[any]any{}}
+	l := &price.Listing{Ask: k.ask(n.duals, demand), Most: longestList, Shared: map[any]any{}}
 	slack := cost*k.scale - n.relaxed
 	var out []*entry
 	for s := range k.p.Stocks {
@@ -64,7 +66,7 @@ func (k *solver) list(n *node, cost int64) ([]*entry, bool) {
 }
 
 // entries are listed layouts as columns of a program, in an order of their own.
-func (k *solver) entries(found []Listed) (out []*entry) {
+func (k *solver) entries(found []price.Listed) (out []*entry) {
 	for _, f := range found {
 		c := newColumn(k.p, f.Pattern)
 		e := &entry{column: *c, bonus: f.Worth - c.Worth}

@@ -5,8 +5,9 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"rackwright/nest/cutting"
 	"testing"
+
+	"rackwright/nest/cutting"
 )
 
 // Whatever layout a cheaper plan might use, by trying every layout at unit resolution, is on the

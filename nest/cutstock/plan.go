@@ -2,8 +2,9 @@ package cutstock
 
 import (
 	"cmp"
-	"rackwright/nest/cutting"
 	"slices"
+
+	"rackwright/nest/cutting"
 )
 
 // nothing is the plan that meets nothing.

@@ -94,8 +94,8 @@ func (k *solver) limit(root *master) *master {
 	return root
 }
 
-// exceeded are the stocks whose pricing counts any number of copies, and items of which the relaxation uses more copies than its
-// uses of the stock may have.
+// exceeded are the stocks whose pricing counts any number of copies, and items of which the
+// relaxation uses more copies than its uses of the stock may have.
 func (k *solver) exceeded(m *master) (out []quota) {
 	used := make([]float64, len(k.p.Stocks))
 	copies := map[quota]float64{}

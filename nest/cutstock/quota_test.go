@@ -3,8 +3,9 @@ package cutstock
 import (
 	"context"
 	"math/rand/v2"
-	"rackwright/nest/cutting"
 	"testing"
+
+	"rackwright/nest/cutting"
 )
 
 // One stock could give four pieces where two are wanted: without a limit of copies half of it would

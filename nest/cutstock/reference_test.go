@@ -15,6 +15,7 @@ import (
 	"strings"
 	"testing"
 
+	"rackwright/nest/cutting"
 	"rackwright/nest/lp/lpsolve"
 )
 
@@ -35,11 +36,11 @@ type choice struct {
 
 // assignment is the complete program of a problem.
 type assignment struct {
-	p       *Problem
+	p       *cutting.Problem
 	choices []choice
 }
 
-func newAssignment(p *Problem) assignment {
+func newAssignment(p *cutting.Problem) assignment {
 	a := assignment{p: p}
 	for s := range p.Stocks {
 		a.choices = append(a.choices, everyChoice(p, s)...)
@@ -50,8 +51,9 @@ func newAssignment(p *Problem) assignment {
 // shortage is the program of what must stay unmet at least: its cost is the length of that.
 func (a *assignment) shortage() assignment {
 	stocks := len(a.p.Stocks)
-	b := assignment{p: &Problem{Items: a.p.Items,
-		Stocks: append(slices.Clone(a.p.Stocks), Stock{Supply: Any}), Kerf: a.p.Kerf}}
+	b := assignment{p: &cutting.Problem{Items: a.p.Items,
+		Stocks: append(slices.Clone(a.p.Stocks), cutting.Stock{Supply: cutting.Any}),
+		Kerf:   a.p.Kerf}}
 	for _, c := range a.choices {
 		b.choices = append(b.choices, choice{c.stock, c.counts, 0})
 	}
@@ -66,13 +68,13 @@ func (a *assignment) shortage() assignment {
 // everyChoice finds the best layout of a stock for each set of counts within the demands that has
 // one. After each unit x from which a piece may start, done[x][v] is the most that the stretch
 // before x can be worth with the counts of v in it.
-func everyChoice(p *Problem, s int) []choice {
+func everyChoice(p *cutting.Problem, s int) []choice {
 	st := &p.Stocks[s]
 	sets, plus := countSets(p, s)
 	worth := func(from, to int64) int64 { // of a gap
 		var sum, run int64
 		for x := from; x <= to; x++ {
-			if x < to && !slices.ContainsFunc(st.Spots, func(d Spot) bool {
+			if x < to && !slices.ContainsFunc(st.Spots, func(d cutting.Spot) bool {
 				return d.From <= x && x < d.To
 			}) {
 				run++
@@ -102,7 +104,7 @@ func everyChoice(p *Problem, s int) []choice {
 		}
 		for _, i := range st.Holds {
 			end := at + p.Items[i].Size
-			if end > st.To || slices.ContainsFunc(st.Spots, func(d Spot) bool {
+			if end > st.To || slices.ContainsFunc(st.Spots, func(d cutting.Spot) bool {
 				return !d.Tolerated[p.Items[i].Class] && max(d.From, at) < min(d.To, end)
 			}) {
 				continue
@@ -131,7 +133,7 @@ func everyChoice(p *Problem, s int) []choice {
 
 // countSets gives all counts within the demands whose length is no more than the stock's, none
 // first, and the index of each with one more of an item, or -1.
-func countSets(p *Problem, s int) (sets [][]int64, plus [][]int) {
+func countSets(p *cutting.Problem, s int) (sets [][]int64, plus [][]int) {
 	st := &p.Stocks[s]
 	index := map[string]int{}
 	add := func(c []int64) int {
@@ -183,7 +185,7 @@ func (a *assignment) cost(t *testing.T, x []int64) (sum int64) {
 		}
 	}
 	for s, n := range used {
-		if u := a.p.Stocks[s].Supply; u != Any && n > u {
+		if u := a.p.Stocks[s].Supply; u != cutting.Any && n > u {
 			t.Fatalf("stock %d used %d times", s, n)
 		}
 	}
@@ -201,7 +203,7 @@ func (a *assignment) byLibrary(t *testing.T) (int64, bool) {
 		q.AddRow(float64(it.Demand), float64(it.Demand))
 	}
 	for _, s := range a.p.Stocks {
-		if s.Supply == Any {
+		if s.Supply == cutting.Any {
 			q.AddRow(0, math.Inf(1))
 		} else {
 			q.AddRow(math.Inf(-1), float64(s.Supply))
@@ -255,7 +257,7 @@ func (a *assignment) text() []byte {
 		fmt.Fprintf(&b, " item%d: none\n%s = %d\n", i, &rows[1+i], it.Demand)
 	}
 	for s, st := range a.p.Stocks {
-		if st.Supply != Any {
+		if st.Supply != cutting.Any {
 			fmt.Fprintf(&b, " stock%d: none\n%s <= %d\n", s, &rows[1+len(a.p.Items)+s], st.Supply)
 		}
 	}
@@ -365,7 +367,7 @@ func TestReference(t *testing.T) {
 			if ours == length {
 				least++
 			}
-			a = newAssignment(p.without(got.Unmet))
+			a = newAssignment(withDemandMet(p, got.Unmet))
 			if want, ok = a.optimum(t); !ok {
 				t.Fatalf("case %d: the rest cannot be met either: unmet %v\n%+v", n, got.Unmet, p)
 			}

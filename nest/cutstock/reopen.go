@@ -3,8 +3,9 @@ package cutstock
 import (
 	"cmp"
 	"math/rand/v2"
-	"rackwright/nest/cutting"
 	"slices"
+
+	"rackwright/nest/cutting"
 )
 
 // Reopening. Where stocks have Across a pattern holds many pieces, and dives end in plans that are

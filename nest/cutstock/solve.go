@@ -3,8 +3,10 @@ package cutstock
 import (
 	"context"
 	"math"
-	"rackwright/nest/cutting"
 	"slices"
+
+	"rackwright/nest/cutting"
+	"rackwright/nest/price"
 )
 
 // Options say how much work a solution is worth. The zero value works.
@@ -61,11 +63,11 @@ type solver struct {
 	scale int64
 	*pricing
 	costs  costs
-	asked  *Ask // the last round of pricing
+	asked  *price.Ask // the last round of pricing
 	rounds int
 	bare   []int64 // what the pricing takes a stock used for nothing to be worth, money x scale
 	pool   pool
-	meter  *Meter
+	meter  *price.Meter
 
 	best  plan
 	bound int64 // proven
@@ -139,7 +141,7 @@ func newSolver(ctx context.Context, p *cutting.Problem, opt Options) *solver {
 	}
 	k := &solver{p: p, opt: opt, ctx: ctx, scale: scaleOf(p), pool: pool{seen: map[string]bool{}},
 		bound: math.MinInt64, likely: math.Inf(-1)}
-	k.meter = &Meter{}
+	k.meter = &price.Meter{}
 	k.pricing = newPricing(p, k.meter)
 	k.costs = costsOf(p, k.fine)
 	for _, r := range k.pricers {

@@ -6,9 +6,10 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"rackwright/nest/cutting"
 	"slices"
 	"testing"
+
+	"rackwright/nest/cutting"
 )
 
 // small makes a random problem with a few stocks and demands, small enough to solve by trying

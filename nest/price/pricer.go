@@ -1,0 +1,79 @@
+package price
+
+import "rackwright/nest/cutting"
+
+// Pricer finds the best layout of one stock. It is built once and asked many times; it is not safe
+// for use by two goroutines. What it does counts on the meter it was made with. Values are whole
+// numbers, in money x scale.
+type Pricer interface {
+	// Bare is what the pricing takes the stock to be worth without a piece.
+	Bare(scale int64) int64
+	// Price gives a value that no layout exceeds; with Traits.Quick, a value that a layout has.
+	Price(a *Ask) int64
+	// Vouch gives a value that no layout exceeds, wherever its pieces may lie.
+	Vouch(a *Ask) int64
+	// Walk gives the layout that the last pricing found; nil where no piece has a place. With
+	// allowed (copies still allowed, by item) it keeps to it: then a good layout, not always the
+	// best. An item begin, if not negative, goes first, if it can.
+	Walk(allowed []int64, begin int) *cutting.Pattern
+	// Fill gives a layout of as much of what is left as goes in, and takes it from there; nil
+	// where nothing fits.
+	Fill(left []int64, ask Asker) *cutting.Pattern
+	// List gives the layouts that are worth at least so much, each set of counts once with the
+	// most worth that its layouts have; false where they are too many. best is what Vouch gave.
+	List(l *Listing, best, least int64) ([]Listed, bool)
+	Traits() Traits
+}
+
+// Asker makes a round of pricing of duals and copies still wanted.
+type Asker func(duals, wanted []int64) *Ask
+
+// Traits are what a search must know of a pricer besides its values.
+type Traits struct {
+	// Fine is how many parts of a unit of money x scale its values are reckoned in, at least 1.
+	Fine int64
+	// Quick: Price may miss the best layout. Vouch finds it, and leaves it for Walk.
+	Quick bool
+	// Lists: List can answer.
+	Lists bool
+	// Copies: a layout may have more copies than are wanted, and a quota can limit them.
+	Copies bool
+}
+
+// Ask is one round of pricing.
+type Ask struct {
+	Duals  []int64 // of the items, money x scale
+	Scale  int64
+	Demand []int64 // how many copies of each item count
+	Round  int     // differs from that of every other ask of the same search
+}
+
+// Meter counts basic steps.
+type Meter struct{ Steps int64 }
+
+// Add counts so many more.
+func (m *Meter) Add(n int64) { m.Steps += n }
+
+// Listing is one list over all stocks of a node.
+type Listing struct {
+	Ask    *Ask
+	Most   int         // layouts still allowed
+	Shared map[any]any // what pricers of alike stocks keep for each other
+}
+
+// Listed is a layout, its pattern's worth yet unknown, and the most that its counts are worth.
+type Listed struct {
+	Pattern cutting.Pattern
+	Worth   int64
+}
+
+// Never is minus infinity, with room to add to.
+const Never = -1 << 61
+
+// GCD is the greatest common divisor of two numbers that are not negative; of 0 and v it is v.
+func GCD(a, b int64) int64 {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}
