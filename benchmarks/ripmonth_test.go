@@ -12,7 +12,7 @@ import (
 	"testing"
 
 	"rackwright/benchmarks"
-	"rackwright/io/csvfile"
+	"rackwright/io/folder"
 	"rackwright/model"
 )
 
@@ -54,7 +54,7 @@ func ripJob(t *testing.T, seed int64, pieces int) *model.Job {
 	if err := benchmarks.WriteRipMonth(dir, seed, pieces); err != nil {
 		t.Fatal(err)
 	}
-	job, notes, err := csvfile.ReadJob(os.DirFS(dir))
+	job, notes, err := folder.ReadJob(os.DirFS(dir))
 	if err != nil || len(notes) > 0 {
 		t.Fatalf("seed %d: %v, %v", seed, notes, err)
 	}

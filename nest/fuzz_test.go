@@ -4,14 +4,12 @@ import (
 	"bytes"
 	"context"
 	"fmt"
-	"io"
 	"math/rand/v2"
 	"reflect"
 	"testing"
 	"testing/fstest"
 
-	"rackwright/io/csvfile"
-	"rackwright/io/planfile"
+	"rackwright/io/folder"
 	"rackwright/model"
 	"rackwright/model/check"
 	"rackwright/model/proof"
@@ -246,37 +244,23 @@ func (s *source) board(job *model.Job, n int, w model.Wood) {
 
 // files is a plan as it is written to the out folder.
 func files(t *testing.T, job *model.Job, plan *model.Plan) fstest.MapFS {
-	out, u := fstest.MapFS{}, job.Settings.Units
-	for name, write := range map[string]func(io.Writer) error{
-		"cuts.csv":    func(w io.Writer) error { return csvfile.WriteCuts(w, plan.Cuts, u) },
-		"buy.csv":     func(w io.Writer) error { return csvfile.WriteBuy(w, plan.Buy, u) },
-		"rack.csv":    func(w io.Writer) error { return csvfile.WriteRack(w, plan.Rack, u) },
-		"defects.csv": func(w io.Writer) error { return csvfile.WriteDefects(w, plan.Rack, u) },
-		"setups.csv":  func(w io.Writer) error { return csvfile.WriteSetups(w, plan.Setups, u) },
-		"costs.csv":   func(w io.Writer) error { return csvfile.WriteCosts(w, plan.Costs) },
-		"plan.json":   func(w io.Writer) error { return planfile.Write(w, job, plan) },
-	} {
-		var b bytes.Buffer
-		if err := write(&b); err != nil {
-			t.Fatal(err)
-		}
-		out[name] = &fstest.MapFile{Data: b.Bytes(), Mode: 0o644}
+	encoded, err := folder.Encode(job, plan)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := fstest.MapFS{}
+	for name, data := range encoded {
+		out[name] = &fstest.MapFile{Data: data, Mode: 0o644}
 	}
 	return out
 }
 
 // accepted reads a written plan back and has both checkers judge it, as verify does.
 func accepted(t *testing.T, written fstest.MapFS) {
-	job, plan, err := planfile.Read(bytes.NewReader(written["plan.json"].Data))
+	job, plan, err := folder.ReadPlan(written)
 	if err != nil {
 		t.Fatal(err)
 	}
-	rows, err := csvfile.ReadOut(written, job.Settings.Units)
-	if err != nil {
-		t.Fatal(err)
-	}
-	plan.Cuts, plan.Buy, plan.Rack, plan.Setups, plan.Costs = rows.Cuts, rows.Buy, rows.Rack,
-		rows.Setups, rows.Costs
 	reading, found := check.Check(job, plan)
 	for _, f := range append(found, proof.Bounds(reading)...) {
 		t.Errorf("%s: %s", f.Where, f.What)

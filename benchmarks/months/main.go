@@ -23,7 +23,7 @@ import (
 	"github.com/olekukonko/tablewriter/tw"
 
 	"rackwright/benchmarks"
-	"rackwright/io/csvfile"
+	"rackwright/io/folder"
 	"rackwright/model"
 	"rackwright/nest"
 )
@@ -53,7 +53,7 @@ var planFolder = plan
 // plan plans a job folder and fills in all of a row but seed and time. A plan that the checker
 // rejects is an error.
 func plan(ctx context.Context, dir string) (row, error) {
-	job, _, err := csvfile.ReadJob(os.DirFS(dir))
+	job, _, err := folder.ReadJob(os.DirFS(dir))
 	if err != nil {
 		return row{}, err
 	}

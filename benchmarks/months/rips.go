@@ -12,7 +12,7 @@ import (
 	"github.com/olekukonko/tablewriter/tw"
 
 	"rackwright/benchmarks"
-	"rackwright/io/csvfile"
+	"rackwright/io/folder"
 	"rackwright/model"
 	"rackwright/model/check"
 	"rackwright/model/proof"
@@ -69,7 +69,7 @@ func runRips(ctx context.Context, seed int64, pieces int) (ripRow, error) {
 	if err := benchmarks.WriteRipMonth(dir, seed, pieces); err != nil {
 		return ripRow{}, err
 	}
-	job, _, err := csvfile.ReadJob(os.DirFS(dir))
+	job, _, err := folder.ReadJob(os.DirFS(dir))
 	if err != nil {
 		return ripRow{}, err
 	}

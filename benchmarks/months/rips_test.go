@@ -10,7 +10,7 @@ import (
 	"time"
 
 	"rackwright/benchmarks"
-	"rackwright/io/csvfile"
+	"rackwright/io/folder"
 	"rackwright/model"
 	"rackwright/model/check"
 	"rackwright/model/proof"
@@ -50,7 +50,7 @@ func TestWithoutRips(t *testing.T) {
 	if err := benchmarks.WriteRipMonth(dir, 3, 400); err != nil {
 		t.Fatal(err)
 	}
-	job, _, err := csvfile.ReadJob(os.DirFS(dir))
+	job, _, err := folder.ReadJob(os.DirFS(dir))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -129,7 +129,7 @@ func TestTenMonthsWithRipsVerify(t *testing.T) {
 		if err := benchmarks.WriteRipMonth(dir, seed, 400); err != nil {
 			t.Fatal(err)
 		}
-		job, _, err := csvfile.ReadJob(os.DirFS(dir))
+		job, _, err := folder.ReadJob(os.DirFS(dir))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,17 +1,14 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
 
-	"rackwright/io/csvfile"
-	"rackwright/io/planfile"
+	"rackwright/io/folder"
 	"rackwright/model"
 )
 
@@ -24,7 +21,7 @@ func (e *env) readJob(dir string) (*model.Job, error) {
 	} else if !info.IsDir() {
 		return nil, refuse("%s: is a file; name the job folder that it lies in", dir)
 	}
-	job, notes, err := csvfile.ReadJob(os.DirFS(dir))
+	job, notes, err := folder.ReadJob(os.DirFS(dir))
 	if err == nil && !e.quiet {
 		for _, n := range notes {
 			fmt.Fprintln(e.stderr, n)
@@ -32,29 +29,6 @@ func (e *env) readJob(dir string) (*model.Job, error) {
 	}
 	return job, err
 }
-
-// encode gives the bytes of every file of a plan.
-func encode(job *model.Job, plan *model.Plan) (map[string][]byte, error) {
-	u := job.Settings.Units
-	files := map[string][]byte{}
-	var errs []error
-	file := func(name string, write func(w io.Writer) error) {
-		var b bytes.Buffer
-		errs = append(errs, write(&b))
-		files[name] = b.Bytes()
-	}
-	file("cuts.csv", func(w io.Writer) error { return csvfile.WriteCuts(w, plan.Cuts, u) })
-	file("buy.csv", func(w io.Writer) error { return csvfile.WriteBuy(w, plan.Buy, u) })
-	file("rack.csv", func(w io.Writer) error { return csvfile.WriteRack(w, plan.Rack, u) })
-	file("defects.csv", func(w io.Writer) error { return csvfile.WriteDefects(w, plan.Rack, u) })
-	file("setups.csv", func(w io.Writer) error { return csvfile.WriteSetups(w, plan.Setups, u) })
-	file("costs.csv", func(w io.Writer) error { return csvfile.WriteCosts(w, plan.Costs) })
-	file("plan.json", func(w io.Writer) error { return planfile.Write(w, job, plan) })
-	return files, errors.Join(errs...)
-}
-
-var planFiles = []string{"buy.csv", "costs.csv", "cuts.csv", "defects.csv", "plan.json", "rack.csv",
-	"setups.csv"}
 
 // readPlan reads an out folder back: the job it was made for, and the plan.
 func readPlan(dir string) (*model.Job, *model.Plan, error) {
@@ -65,22 +39,11 @@ func readPlan(dir string) (*model.Job, *model.Plan, error) {
 		return nil, nil, none
 	}
 	defer root.Close()
-	f, err := root.Open("plan.json")
-	if err != nil {
-		return nil, nil, none
+	job, plan, err := folder.ReadPlan(root.FS())
+	if errors.Is(err, folder.ErrNoPlan) {
+		err = none
 	}
-	defer f.Close()
-	job, plan, err := planfile.Read(f)
-	if err != nil {
-		return nil, nil, err
-	}
-	rows, err := csvfile.ReadOut(root.FS(), job.Settings.Units)
-	if err != nil {
-		return nil, nil, err
-	}
-	plan.Cuts, plan.Buy, plan.Rack, plan.Setups, plan.Costs = rows.Cuts, rows.Buy, rows.Rack,
-		rows.Setups, rows.Costs
-	return job, plan, nil
+	return job, plan, err
 }
 
 // outFolder finds where a plan may be written, before any work is done, and puts back what a killed
@@ -120,7 +83,7 @@ func (e *env) outFolder(out, jobDir string) (string, error) {
 	}
 	isPlan := len(entries) == 0
 	for _, f := range entries {
-		if !slices.Contains(planFiles, f.Name()) || !f.Type().IsRegular() {
+		if !slices.Contains(folder.PlanFiles(), f.Name()) || !f.Type().IsRegular() {
 			return "", refuse(
 				"%s: holds %s, which is no file of a plan; name another folder with --out, or an empty one", out, f.Name())
 		}

@@ -15,6 +15,8 @@ import (
 	"sync"
 	"testing"
 	"time"
+
+	"rackwright/io/folder"
 )
 
 // Two jobs whose plans differ in every file but those that are empty in both.
@@ -325,7 +327,7 @@ func TestAtOnce(t *testing.T) {
 			if err != nil {
 				continue // the folder is being replaced
 			}
-			files, err := encode(job, plan)
+			files, err := folder.Encode(job, plan)
 			if err != nil {
 				t.Error(err)
 				return

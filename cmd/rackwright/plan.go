@@ -7,6 +7,7 @@ import (
 	"slices"
 	"time"
 
+	"rackwright/io/folder"
 	"rackwright/io/report"
 	"rackwright/model"
 	"rackwright/nest"
@@ -77,7 +78,7 @@ func (e *env) plan(job *model.Job, s *search) (*model.Plan, error) {
 
 // deliver writes a plan and prints its summary.
 func (e *env) deliver(job *model.Job, plan *model.Plan, out string) error {
-	files, err := encode(job, plan)
+	files, err := folder.Encode(job, plan)
 	if err != nil {
 		return err
 	}

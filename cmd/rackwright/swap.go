@@ -9,6 +9,8 @@ import (
 	"path/filepath"
 	"slices"
 	"time"
+
+	"rackwright/io/folder"
 )
 
 // How an out folder is put in place, all or nothing. Beside a folder named out there may be
@@ -99,7 +101,7 @@ func aboveIsFolder(path string) error {
 // sweep removes a folder of plan files. Anything else in it is not ours and stays, which is an
 // error.
 func sweep(dir string) error {
-	for _, name := range planFiles {
+	for _, name := range folder.PlanFiles() {
 		if err := os.Remove(filepath.Join(dir, name)); err != nil &&
 			!errors.Is(err, fs.ErrNotExist) {
 			return err

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"rackwright/io/folder"
 	"rackwright/model"
 	"rackwright/model/check"
 	"rackwright/model/proof"
@@ -198,7 +199,7 @@ func (s *scene) split(t *testing.T) *scene {
 			if reading, _ := check.Check(job, plan); len(proof.Bounds(reading)) > 0 {
 				continue
 			}
-			made, err := encode(job, plan)
+			made, err := folder.Encode(job, plan)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -253,7 +254,7 @@ func (s *scene) readsTheSame(t *testing.T) bool {
 	if err != nil {
 		t.Fatal(err)
 	}
-	again, err := encode(job, plan)
+	again, err := folder.Encode(job, plan)
 	for name, text := range again {
 		if s.was["out/"+name] != string(text) {
 			return false

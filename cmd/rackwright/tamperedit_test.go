@@ -16,7 +16,7 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"rackwright/io/csvfile"
+	"rackwright/io/folder"
 	"rackwright/io/planfile"
 	"rackwright/model"
 )
@@ -208,7 +208,7 @@ func (f files) job() (*model.Job, error) {
 			in[name] = &fstest.MapFile{Data: []byte(text)}
 		}
 	}
-	job, _, err := csvfile.ReadJob(in)
+	job, _, err := folder.ReadJob(in)
 	return job, err
 }
 

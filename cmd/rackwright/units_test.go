@@ -11,7 +11,7 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"rackwright/io/csvfile"
+	"rackwright/io/folder"
 	"rackwright/model"
 	"rackwright/nest"
 )
@@ -142,7 +142,7 @@ func sameInBothUnits(t *testing.T, n int, job map[string]string) (in *model.Plan
 	t.Helper()
 	var plans []*model.Plan
 	for _, unit := range []string{"in", "mm"} {
-		read, _, err := csvfile.ReadJob(shopIn(job, unit))
+		read, _, err := folder.ReadJob(shopIn(job, unit))
 		if err != nil {
 			t.Fatal(err)
 		}

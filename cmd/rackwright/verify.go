@@ -6,7 +6,7 @@ import (
 	"fmt"
 	"os"
 
-	"rackwright/io/csvfile"
+	"rackwright/io/folder"
 	"rackwright/io/planfile"
 	"rackwright/io/report"
 	"rackwright/model"
@@ -58,7 +58,7 @@ func sameJob(dir string, in *model.Job) (found []model.Finding, err error) {
 	if _, err := os.Stat(dir); err != nil {
 		return nil, refuse("%s: there is no such folder; name the job folder with --job", dir)
 	}
-	job, _, err := csvfile.ReadJob(os.DirFS(dir))
+	job, _, err := folder.ReadJob(os.DirFS(dir))
 	if err != nil {
 		return nil, err
 	}

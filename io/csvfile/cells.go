@@ -48,67 +48,71 @@ func (n *number) UnmarshalCSV(s string) error {
 // MarshalCSV writes the text as it stands; a value below 0 begins with its sign.
 func (n number) MarshalCSV() (string, error) { return string(n), nil }
 
-// cells turns the cells of one row into values. What cannot be read is a mistake and gives the zero
-// value; an optional cell that is empty gives the zero value and false.
-type cells struct {
+// Cells are those of one row. They become values by the methods of this package: what cannot be read
+// is a mistake and gives the zero value.
+type Cells struct {
 	*sheet
-	line  int
-	unit  model.Unit
-	notes *[]model.Note
+	from *File
+	line int
 }
 
-func (c cells) bad(code, column, cause, remedy string) {
+// Bad adds a mistake in the cell of a column.
+func (c Cells) Bad(code, column, cause, remedy string) {
 	c.wrong(code, c.line, column, cause, remedy)
 }
 
-func (c cells) badly(code, column string, err error) {
+func (c Cells) badly(code, column string, err error) {
 	cause, remedy := model.SplitRemedy(err)
-	c.bad(code, column, cause, remedy)
+	c.Bad(code, column, cause, remedy)
 }
 
-func (c cells) where() model.Where { return model.Where{File: c.file, Line: c.line} }
+// Where is the place of the row.
+func (c Cells) Where() model.Where { return model.Where{File: c.file, Line: c.line} }
+
+// Mistakes is how many there are in the table so far.
+func (c Cells) Mistakes() int { return c.mistakes }
 
 // filled says whether a required cell has something in it.
-func (c cells) filled(column, s string) bool {
+func (c Cells) filled(column, s string) bool {
 	if s == "" {
-		c.bad(model.CodeEmptyCell, column, "the cell is empty", "write the "+column)
+		c.Bad(model.CodeEmptyCell, column, "the cell is empty", "write the "+column)
 	}
 	return s != ""
 }
 
-func (c cells) name(column string, t text) string {
+func (c Cells) name(column string, t text) string {
 	c.filled(column, string(t))
 	return string(t)
 }
 
 // point puts a decimal point for a decimal comma, which may stand where the separator is another
 // sign.
-func (c cells) point(n number) string {
+func (c Cells) point(n number) string {
 	if c.comma == ',' {
 		return string(n)
 	}
 	return strings.ReplaceAll(string(n), ",", ".")
 }
 
-func (c cells) length(column string, n number) model.Length {
+func (c Cells) length(column string, n number) model.Length {
 	if !c.filled(column, string(n)) {
 		return 0
 	}
-	l, rounded, err := model.ParseLength(c.point(n), c.unit)
+	l, rounded, err := model.ParseLength(c.point(n), c.from.Unit)
 	if err != nil {
 		if !c.dateCell(column, string(n), "length") {
 			c.badly(model.CodeLength, column, err)
 		}
 		return 0
 	}
-	if rounded && c.notes != nil {
-		*c.notes = append(*c.notes, model.Note{File: c.file, Line: c.line, Column: column,
-			Text: fmt.Sprintf("%s is rounded to %s %s", string(n), l.Decimal(c.unit), c.unit)})
+	if notes := c.from.Notes; rounded && notes != nil {
+		*notes = append(*notes, model.Note{File: c.file, Line: c.line, Column: column,
+			Text: fmt.Sprintf("%s is rounded to %s %s", string(n), l.Decimal(c.from.Unit), c.from.Unit)})
 	}
 	return l
 }
 
-func (c cells) section(column string, n number) model.Section {
+func (c Cells) section(column string, n number) model.Section {
 	if n == "" {
 		return ""
 	}
@@ -127,7 +131,7 @@ var (
 )
 
 // dateCell reports a cell in which a spreadsheet made a date of a fraction such as 1/4.
-func (c cells) dateCell(column, s, what string) bool {
+func (c Cells) dateCell(column, s, what string) bool {
 	low := strings.ToLower(s)
 	if !dateSigns.MatchString(low) && !dateWords.MatchString(low) {
 		return false
@@ -136,13 +140,13 @@ func (c cells) dateCell(column, s, what string) bool {
 	if what == "section" {
 		remedy = "format the column as text and type it anew, such as 4/4"
 	}
-	c.bad(model.CodeDateCell, column,
+	c.Bad(model.CodeDateCell, column,
 		fmt.Sprintf("%q is a date: a spreadsheet made it of a fraction", s), remedy)
 	return true
 }
 
 // count reads a whole number of at least least.
-func (c cells) count(column string, n number, least int64) int64 {
+func (c Cells) count(column string, n number, least int64) int64 {
 	if !c.filled(column, string(n)) {
 		return 0
 	}
@@ -153,11 +157,11 @@ func (c cells) count(column string, n number, least int64) int64 {
 	}
 	switch {
 	case v > model.MostCopies:
-		c.bad(model.CodeCount, column,
+		c.Bad(model.CodeCount, column,
 			fmt.Sprintf("%.40q is more than %d", string(n), model.MostCopies),
 			fmt.Sprintf("write a whole number up to %d", model.MostCopies))
 	case !digits || v < least:
-		c.bad(model.CodeCount, column,
+		c.Bad(model.CodeCount, column,
 			fmt.Sprintf("%.40q is not a whole number of %d or more", string(n), least),
 			fmt.Sprintf("write a whole number such as %d", max(1, least)))
 	default:
@@ -166,7 +170,7 @@ func (c cells) count(column string, n number, least int64) int64 {
 	return 0
 }
 
-func (c cells) money(column string, n number) model.Money {
+func (c Cells) money(column string, n number) model.Money {
 	if !c.filled(column, string(n)) {
 		return 0
 	}
@@ -178,17 +182,17 @@ func (c cells) money(column string, n number) model.Money {
 }
 
 // date reads an optional day.
-func (c cells) date(column string, n number) string {
+func (c Cells) date(column string, n number) string {
 	if n == "" || model.ValidDate(string(n)) {
 		return string(n)
 	}
-	c.bad(model.CodeDate, column, fmt.Sprintf("%.40q is no date", string(n)),
+	c.Bad(model.CodeDate, column, fmt.Sprintf("%.40q is no date", string(n)),
 		"write it as year-month-day, such as 2026-04-01")
 	return ""
 }
 
 // word reads one of a few known words.
-func (c cells) word(column string, n number, known ...string) string {
+func (c Cells) word(column string, n number, known ...string) string {
 	if !c.filled(column, string(n)) {
 		return ""
 	}
@@ -197,7 +201,7 @@ func (c cells) word(column string, n number, known ...string) string {
 			return k
 		}
 	}
-	c.bad(model.CodeWord, column, fmt.Sprintf("%.40q is not known here", string(n)),
+	c.Bad(model.CodeWord, column, fmt.Sprintf("%.40q is not known here", string(n)),
 		fmt.Sprintf("the nearest known one is %s; all are %s", model.Nearest(string(n), known),
 			strings.Join(known, ", ")))
 	return ""

@@ -1,16 +1,17 @@
-// Package csvfile reads and writes every CSV: the job folder on the way in, the out folder on the
-// way out and back again.
+// Package csvfile is one table at a time: strict rows in, rows out. Which files there are is for
+// package folder.
 //
-// Start at [ReadJob] and [ReadOut]; every table that is written has its Write function. The way of
-// a cell:
+// A [File] is read by its methods, one for each kind of table; what is written has its Write
+// function. The way of a cell:
 //
-//	bytes > textfile (encoding, size) > sheet.go (separator, header, quotes, cell count, line numbers; on encoding/csv)
-//	      > gocsv (cells into the row structs of rows.go, by column name) > cells.go (one value, or a mistake with its place)
-//	      > job.go, orders.go, out.go (rows into model types) > model.Job.Validate (limits, and rows against each other)
+//	bytes > sheet.go (separator, header, quotes, cell count, line numbers; on encoding/csv)
+//	      > gocsv (cells into the row structs of rows.go, by column name)
+//	      > cells.go (one value, or a mistake with its place)
+//	      > job.go, rack.go, plan.go (rows into the words of the model)
 //
-// gocsv alone loses data in silence, so it sees only rows that the strict reader passed, and every
-// cell of a row struct is of a type of ours ([text], [number]) that keeps the text as it stands.
-// All mistakes of all files come out at once.
+// Whether rows agree with each other is for [model.Job.Validate]. gocsv alone loses data in
+// silence, so it sees only rows that the strict reader passed, and every cell of a row struct is of
+// a type of ours ([text], [number]) that keeps the text as it stands.
 //
 // A text that a spreadsheet would run as a formula (it begins with =, +, - or @) is written with an
 // apostrophe before it; reading takes that apostrophe off again, so it reads back the same.

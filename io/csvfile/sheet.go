@@ -16,11 +16,13 @@ import (
 	"rackwright/model"
 )
 
-// Limits of one file; what is above is refused before it is worked on.
+// MaxBytes is how long a file may be.
+const MaxBytes = 64 << 20
+
+// Limits within a file; what is above is refused before it is worked on.
 const (
-	maxBytes = 64 << 20
-	maxCell  = 64 << 10
-	maxRows  = 200_000
+	maxCell = 64 << 10
+	maxRows = 200_000
 )
 
 // A sheet is one CSV file behind the strict reader: every row has as many cells as the header, no

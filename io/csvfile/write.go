@@ -64,7 +64,7 @@ func WriteBuy(w io.Writer, buy []model.Purchase, u model.Unit) error {
 			money(p.Price), money(p.Total), tally(p.Tally),
 			length(p.Width, u), text(p.Yard), text(p.Grade), money(p.Tax), ""}
 		if p.Reserve {
-			row.Reserve = "yes"
+			row.Reserve = yes
 		}
 		return row
 	}))
@@ -131,40 +131,4 @@ func tally(n int64) number {
 	s := strconv.FormatInt(n, 10)
 	s = strings.Repeat("0", max(0, 7-len(s))) + s
 	return number(strings.TrimSuffix(strings.TrimRight(s[:len(s)-6]+"."+s[len(s)-6:], "0"), "."))
-}
-
-// WriteParts writes parts.csv in the shop's unit.
-func WriteParts(w io.Writer, parts []model.Part, u model.Unit) error {
-	return write(w, each(parts, func(p *model.Part) partRow { return rowOfPart(p, u) }))
-}
-
-func rowOfPart(p *model.Part, u model.Unit) partRow {
-	return partRow{
-		text(p.Commission), text(p.Name), whole(p.Qty), text(p.Material),
-		length(p.Length, u), length(p.Width, u), length(p.Thickness, u), number(p.Section),
-		number(p.Face.String()), text(p.Board), text(p.Note),
-	}
-}
-
-// WriteCommissions writes commissions.csv.
-func WriteCommissions(w io.Writer, commissions []model.Commission) error {
-	return write(w, each(commissions, func(c *model.Commission) commissionRow {
-		return commissionRow{text(c.Name), number(c.Due), text(c.Note)}
-	}))
-}
-
-// WriteYard writes yard.csv in the shop's unit, with the sizes of the boards.
-func WriteYard(w io.Writer, yard []model.Offer, u model.Unit) error {
-	return write(w, each(yard, func(o *model.Offer) yardRow {
-		row := yardRow{
-			Material: text(o.Material), Section: number(o.Section), Length: length(o.Length, u),
-			Price: money(o.Price),
-			Width: length(o.Width, u), Thickness: length(o.Thickness, u),
-			Yard: text(o.Yard), Per: number(o.Per), Grade: text(o.Grade),
-		}
-		if o.Available != nil {
-			row.Available = whole(*o.Available)
-		}
-		return row
-	}))
 }

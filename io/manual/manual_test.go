@@ -15,6 +15,7 @@ import (
 	"unicode/utf8"
 
 	"rackwright/io/csvfile"
+	"rackwright/io/folder"
 	"rackwright/io/planfile"
 	"rackwright/model"
 )
@@ -127,7 +128,7 @@ func samples(t *testing.T) fstest.MapFS {
 // The three samples are a job without a mistake or a note; the first board is worth what the
 // example of another topic says.
 func TestSamples(t *testing.T) {
-	job, notes, err := csvfile.ReadJob(samples(t))
+	job, notes, err := folder.ReadJob(samples(t))
 	if err != nil || len(notes) > 0 {
 		t.Fatal(err, notes)
 	}
@@ -175,7 +176,7 @@ func asked(t *testing.T, name string) (known, needed []string) {
 	job["orders.csv"] = &fstest.MapFile{Data: []byte("commission,design,qty\nC-02 stool,x,1\n")}
 	job["designs/x.csv"] = &fstest.MapFile{Data: []byte("part\n")}
 	job[name] = &fstest.MapFile{Data: []byte("nonsense\n")}
-	_, _, err := csvfile.ReadJob(job)
+	_, _, err := folder.ReadJob(job)
 	mistakes, ok := err.(model.InputErrors)
 	if !ok {
 		t.Fatalf("%s: a column without sense is not refused: %v", name, err)

@@ -1,10 +1,8 @@
-package csvfile
+package folder
 
 import (
-	"io"
 	"strings"
 	"testing"
-	"testing/fstest"
 
 	"rackwright/model"
 )
@@ -94,7 +92,7 @@ func TestBadRackFacts(t *testing.T) {
 // one sees that a folder has one mistake, in its place.
 func one(t *testing.T, files map[string]string, file string, line int, column, code, words string) {
 	t.Helper()
-	_, _, err := ReadJob(folder(files))
+	_, _, err := ReadJob(jobFolder(files))
 	all, _ := err.(model.InputErrors)
 	if len(all) != 1 || all[0].File != file || all[0].Line != line || all[0].Column != column ||
 		all[0].Code != code || !strings.Contains(err.Error(), words) {
@@ -117,13 +115,13 @@ func TestRackFactsFollowNoOtherMistake(t *testing.T) {
 			"rack.csv": factHead + "A1,oak,2x6,96,,,,9 1/2\n", "parts.csv": boardHead +
 				"Bench,Leg,4,oak,9,2,1 1/2,,A1\n"},
 	} {
-		_, _, err := ReadJob(folder(files))
+		_, _, err := ReadJob(jobFolder(files))
 		if all, _ := err.(model.InputErrors); len(all) != 1 || all[0].File != name {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
 	if job, _, err := ReadJob(
-		folder(map[string]string{"rack.csv": factHead + "A1,oak,2x6,96,,Later,yes,96\n",
+		jobFolder(map[string]string{"rack.csv": factHead + "A1,oak,2x6,96,,Later,yes,96\n",
 			"commissions.csv": "commission\nLater\n"})); err != nil ||
 		job.Rack[0].For != "Later" || !job.Rack[0].Untouched || job.Rack[0].Longest != 96*in {
 		t.Errorf("a commission without parts: %v", err)
@@ -136,15 +134,7 @@ func TestRackFactsOfARackAlone(t *testing.T) {
 		Thickness: 3 * in / 2}
 	plan := &model.Plan{Rack: []model.Board{
 		{ID: "A1", Wood: wood, For: "Table", Untouched: true, Longest: 30 * in}}}
-	out := filled(t, fstest.MapFS{}, map[string]func(io.Writer) error{
-		"cuts.csv":    func(w io.Writer) error { return WriteCuts(w, nil, model.Inch) },
-		"buy.csv":     func(w io.Writer) error { return WriteBuy(w, nil, model.Inch) },
-		"rack.csv":    func(w io.Writer) error { return WriteRack(w, plan.Rack, model.Inch) },
-		"defects.csv": func(w io.Writer) error { return WriteDefects(w, plan.Rack, model.Inch) },
-		"setups.csv":  func(w io.Writer) error { return WriteSetups(w, nil, model.Inch) },
-		"costs.csv":   func(w io.Writer) error { return WriteCosts(w, nil) },
-	})
-	got, err := ReadOut(out, model.Inch)
+	got, err := readOut(outFolder(t, plan, model.Inch), model.Inch)
 	if err != nil || len(got.Rack) != 1 || got.Rack[0].For != "Table" || !got.Rack[0].Untouched ||
 		got.Rack[0].Longest != 30*in {
 		t.Errorf("%v %+v", err, got)

@@ -1,4 +1,4 @@
-package csvfile
+package folder
 
 import (
 	"bytes"
@@ -11,6 +11,7 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
 
+	"rackwright/io/csvfile"
 	"rackwright/model"
 )
 
@@ -142,28 +143,8 @@ func TestWriteReadWrite(t *testing.T) {
 					Credit: draw(t, moneys), Tally: rapid.Int64Range(0, 1e18-1).Draw(t, "tally")}
 			}), 0, 4).Draw(t, "costs"),
 		}
-		files := func(p *model.Plan) fstest.MapFS {
-			return fstest.MapFS{
-				"cuts.csv": {
-					Data: written(t, func(w io.Writer) error { return WriteCuts(w, p.Cuts, u) })},
-				"buy.csv": {
-					Data: written(t, func(w io.Writer) error { return WriteBuy(w, p.Buy, u) })},
-				"rack.csv": {
-					Data: written(t, func(w io.Writer) error { return WriteRack(w, p.Rack, u) })},
-				"defects.csv": {
-					Data: written(t, func(w io.Writer) error {
-						return WriteDefects(w, p.Rack, u)
-					})},
-				"setups.csv": {
-					Data: written(t, func(w io.Writer) error {
-						return WriteSetups(w, p.Setups, u)
-					})},
-				"costs.csv": {
-					Data: written(t, func(w io.Writer) error { return WriteCosts(w, p.Costs) })},
-			}
-		}
-		first := files(plan)
-		got, err := ReadOut(first, u)
+		first := outFolder(t, plan, u)
+		got, err := readOut(first, u)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -173,7 +154,7 @@ func TestWriteReadWrite(t *testing.T) {
 		if d := cmp.Diff(plan, got, cmpopts.EquateEmpty(), ignoreWhere); d != "" {
 			t.Fatal(d)
 		}
-		if d := cmp.Diff(first, files(got)); d != "" {
+		if d := cmp.Diff(first, outFolder(t, got, u)); d != "" {
 			t.Fatal(d)
 		}
 		for name, f := range first {
@@ -256,17 +237,17 @@ func TestJobWriteRead(t *testing.T) {
 		got, _, err := ReadJob(fstest.MapFS{
 			"shop.toml": {Data: []byte("units = \"" + string(u) + "\"\n")},
 			"parts.csv": {
-				Data: written(t, func(w io.Writer) error { return WriteParts(w, job.Parts, u) })},
+				Data: written(t, func(w io.Writer) error { return writeParts(w, job.Parts, u) })},
 			"commissions.csv": {
 				Data: written(t, func(w io.Writer) error {
-					return WriteCommissions(w, job.Commissions)
+					return writeCommissions(w, job.Commissions)
 				})},
 			"rack.csv": {
-				Data: written(t, func(w io.Writer) error { return WriteRack(w, job.Rack, u) })},
+				Data: written(t, func(w io.Writer) error { return csvfile.WriteRack(w, job.Rack, u) })},
 			"defects.csv": {
-				Data: written(t, func(w io.Writer) error { return WriteDefects(w, job.Rack, u) })},
+				Data: written(t, func(w io.Writer) error { return csvfile.WriteDefects(w, job.Rack, u) })},
 			"yard.csv": {
-				Data: written(t, func(w io.Writer) error { return WriteYard(w, job.Yard, u) })},
+				Data: written(t, func(w io.Writer) error { return writeYard(w, job.Yard, u) })},
 		})
 		if err != nil {
 			t.Fatal(err)
@@ -278,39 +259,4 @@ func TestJobWriteRead(t *testing.T) {
 			t.Fatal(d)
 		}
 	})
-}
-
-// No cell that is written runs as a formula in a spreadsheet, whatever it was; a value below 0
-// stays a number.
-func TestFormulasAreGuarded(t *testing.T) {
-	var b bytes.Buffer
-	err := WriteCosts(&b, []model.Cost{{Commission: "=1+1"}, {Commission: "+1"}, {Commission: "-1"},
-		{Commission: "@x"}, {Commission: "'=1"}, {Commission: "'s"},
-		{Commission: "a=1", Cost: -12500}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	want := "commission,cost,yard_cost,rack_cost,handling,offcut_credit,tally\n" +
-		"'=1+1,0.00,0.00,0.00,0.00,0.00,0\n'+1,0.00,0.00,0.00,0.00,0.00,0\n'-1,0.00,0.00,0.00,0.00,0.00,0\n'@x,0.00,0.00,0.00,0.00,0.00,0\n" +
-		"''=1,0.00,0.00,0.00,0.00,0.00,0\n's,0.00,0.00,0.00,0.00,0.00,0\na=1,-1.25,0.00,0.00,0.00,0.00,0\n"
-	if d := cmp.Diff(want, b.String()); d != "" {
-		t.Error(d)
-	}
-}
-
-// The columns of the files that we write are those of the design, also of an empty table.
-func TestHeaders(t *testing.T) {
-	for want, write := range map[string]func(io.Writer) error{
-		"board,origin,material,section,step,kind,from,to,left,right,commission,part,copy,face,offcut\n":  func(w io.Writer) error { return WriteCuts(w, nil, model.Inch) },
-		"material,section,length,qty,price,total,tally,width,yard,grade,tax,reserve\n":                   func(w io.Writer) error { return WriteBuy(w, nil, model.Inch) },
-		"board,material,section,length,qty,width,thickness,bin,value,since,for,untouched,longest,note\n": func(w io.Writer) error { return WriteRack(w, nil, model.Inch) },
-		"board,from,to,kind,left,right\n":                                    func(w io.Writer) error { return WriteDefects(w, nil, model.Inch) },
-		"saw,setup,stop,board,pieces\n":                                      func(w io.Writer) error { return WriteSetups(w, nil, model.Inch) },
-		"commission,cost,yard_cost,rack_cost,handling,offcut_credit,tally\n": func(w io.Writer) error { return WriteCosts(w, nil) },
-	} {
-		var b bytes.Buffer
-		if err := write(&b); err != nil || b.String() != want {
-			t.Errorf("%v %q, want %q", err, b.String(), want)
-		}
-	}
 }

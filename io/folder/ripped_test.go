@@ -1,4 +1,4 @@
-package csvfile
+package folder
 
 import (
 	"testing"
@@ -50,7 +50,7 @@ func TestRippedRows(t *testing.T) {
 	for _, u := range []model.Unit{model.Inch, model.Millimetre} {
 		plan := ripped()
 		files := outFolder(t, plan, u)
-		got, err := ReadOut(files, u)
+		got, err := readOut(files, u)
 		if err != nil {
 			t.Fatal(err)
 		}

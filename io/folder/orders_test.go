@@ -1,4 +1,4 @@
-package csvfile
+package folder
 
 import (
 	"fmt"
@@ -13,6 +13,7 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
 
+	"rackwright/io/csvfile"
 	"rackwright/model"
 )
 
@@ -167,7 +168,7 @@ func TestBadOrders(t *testing.T) {
 		for k, v := range test.files {
 			files[k] = v
 		}
-		job, _, err := ReadJob(folder(files))
+		job, _, err := ReadJob(jobFolder(files))
 		if err == nil || job != nil {
 			t.Errorf("%s: job %v, error %v", name, job, err)
 			continue
@@ -185,7 +186,7 @@ func TestBadOrders(t *testing.T) {
 // A link among the designs, or in place of their folder, is refused.
 func TestLinkedDesigns(t *testing.T) {
 	for _, name := range []string{"designs", "designs/stool.csv", "orders.csv"} {
-		fsys := folder(map[string]string{"designs/stool.csv": stool,
+		fsys := jobFolder(map[string]string{"designs/stool.csv": stool,
 			"orders.csv": orderHead + "C-1,stool,1\n"})
 		if name == "designs" {
 			delete(fsys, "designs/stool.csv")
@@ -227,35 +228,30 @@ func TestOrdersAreParts(t *testing.T) {
 			parts = append(parts, part(fmt.Sprint("leg/", n)))
 			designs = append(designs, parts)
 			file(fmt.Sprintf("designs/%d.csv", n), func(w io.Writer) error {
-				return write(w,
-					each(parts, func(p *model.Part) designRow {
-						return designRow(rowOfPart(p, u))
-					}))
+				return writeDesign(w, parts, u)
 			})
 		}
 		commissions := rapid.SliceOfNDistinct(names, 1, 3, model.FoldName).Draw(t, "commissions")
-		orders := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) orderRow {
-			return orderRow{text(draw(t, rapid.SampledFrom(commissions))),
-				text(fmt.Sprint(rapid.IntRange(0, len(designs)-1).Draw(t, ""))),
-				whole(rapid.Int64Range(1, 20).Draw(t, ""))}
+		orders := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) csvfile.Order {
+			return csvfile.Order{Commission: draw(t, rapid.SampledFrom(commissions)),
+				Design: fmt.Sprint(rapid.IntRange(0, len(designs)-1).Draw(t, "")),
+				Qty:    rapid.Int64Range(1, 20).Draw(t, "")}
 		}), 0, 5).Draw(t, "orders")
 		want := []model.Part{part("lone")} // beside the orders
 		want[0].Commission = draw(t, rapid.SampledFrom(commissions))
-		file("parts.csv", func(w io.Writer) error { return WriteParts(w, want, u) })
-		file("orders.csv", func(w io.Writer) error { return write(w, orders) })
-		file("rack.csv", func(w io.Writer) error { return WriteRack(w, nil, u) })
-		file("yard.csv", func(w io.Writer) error { return WriteYard(w, nil, u) })
+		file("parts.csv", func(w io.Writer) error { return writeParts(w, want, u) })
+		file("orders.csv", func(w io.Writer) error { return writeOrders(w, orders) })
+		file("rack.csv", func(w io.Writer) error { return csvfile.WriteRack(w, nil, u) })
+		file("yard.csv", func(w io.Writer) error { return writeYard(w, nil, u) })
 		for _, o := range orders {
 			for _, p := range designs[o.Design[0]-'0'] {
-				var pieces int64
-				fmt.Sscan(string(o.Qty), &pieces)
 				same := func(q model.Part) bool {
-					return q.Commission == string(o.Commission) && q.Name == p.Name
+					return q.Commission == o.Commission && q.Name == p.Name
 				}
 				if n := slices.IndexFunc(want, same); n >= 0 {
-					want[n].Qty += pieces * p.Qty
+					want[n].Qty += o.Qty * p.Qty
 				} else {
-					p.Commission, p.Qty = string(o.Commission), pieces*p.Qty
+					p.Commission, p.Qty = o.Commission, o.Qty*p.Qty
 					want = append(want, p)
 				}
 			}
@@ -271,7 +267,7 @@ func TestOrdersAreParts(t *testing.T) {
 			t.Fatal(d)
 		}
 		delete(fsys, "orders.csv")
-		file("parts.csv", func(w io.Writer) error { return WriteParts(w, got.Parts, u) })
+		file("parts.csv", func(w io.Writer) error { return writeParts(w, got.Parts, u) })
 		again, _, err := ReadJob(fsys)
 		if err != nil {
 			t.Fatal(err)

@@ -1,4 +1,4 @@
-package csvfile
+package folder
 
 import (
 	"bytes"
@@ -14,6 +14,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
 
+	"rackwright/io/csvfile"
 	"rackwright/model"
 )
 
@@ -83,7 +84,7 @@ func FuzzReadJob(f *testing.F) {
 		}
 	}
 	f.Fuzz(func(t *testing.T, which uint8, first, second []byte) {
-		fsys, n := folder(map[string]string{"designs/stool.csv": stool}), uint8(len(names))
+		fsys, n := jobFolder(map[string]string{"designs/stool.csv": stool}), uint8(len(names))
 		fsys[names[which/n%n]] = &fstest.MapFile{Data: second, Mode: 0o644}
 		fsys[names[which%n]] = &fstest.MapFile{Data: first, Mode: 0o644}
 		job, _, err := ReadJob(fsys)
@@ -97,13 +98,13 @@ func FuzzReadJob(f *testing.F) {
 		u := job.Settings.Units
 		delete(fsys, "orders.csv")
 		fsys = filled(t, fsys, map[string]func(io.Writer) error{
-			"parts.csv": func(w io.Writer) error { return WriteParts(w, job.Parts, u) },
+			"parts.csv": func(w io.Writer) error { return writeParts(w, job.Parts, u) },
 			"commissions.csv": func(w io.Writer) error {
-				return WriteCommissions(w, job.Commissions)
+				return writeCommissions(w, job.Commissions)
 			},
-			"rack.csv":    func(w io.Writer) error { return WriteRack(w, job.Rack, u) },
-			"defects.csv": func(w io.Writer) error { return WriteDefects(w, job.Rack, u) },
-			"yard.csv":    func(w io.Writer) error { return WriteYard(w, job.Yard, u) },
+			"rack.csv":    func(w io.Writer) error { return csvfile.WriteRack(w, job.Rack, u) },
+			"defects.csv": func(w io.Writer) error { return csvfile.WriteDefects(w, job.Rack, u) },
+			"yard.csv":    func(w io.Writer) error { return writeYard(w, job.Yard, u) },
 		})
 		again, _, err := ReadJob(fsys)
 		if err != nil {
@@ -130,15 +131,20 @@ func filled(t testing.TB, fsys fstest.MapFS, write map[string]func(io.Writer) er
 	return fsys
 }
 
-func outFolder(t testing.TB, plan *model.Plan, u model.Unit) fstest.MapFS {
-	return filled(t, fstest.MapFS{}, map[string]func(io.Writer) error{
-		"cuts.csv":    func(w io.Writer) error { return WriteCuts(w, plan.Cuts, u) },
-		"buy.csv":     func(w io.Writer) error { return WriteBuy(w, plan.Buy, u) },
-		"rack.csv":    func(w io.Writer) error { return WriteRack(w, plan.Rack, u) },
-		"defects.csv": func(w io.Writer) error { return WriteDefects(w, plan.Rack, u) },
-		"setups.csv":  func(w io.Writer) error { return WriteSetups(w, plan.Setups, u) },
-		"costs.csv":   func(w io.Writer) error { return WriteCosts(w, plan.Costs) },
-	})
+// outFolder is the tables of an out folder as they are written.
+func outFolder(t interface{ Fatal(...any) }, plan *model.Plan, u model.Unit) fstest.MapFS {
+	job := &model.Job{Settings: model.DefaultSettings()}
+	job.Settings.Units = u
+	files, err := Encode(job, plan)
+	if err != nil {
+		t.Fatal(err)
+	}
+	delete(files, "plan.json")
+	fsys := fstest.MapFS{}
+	for name, data := range files {
+		fsys[name] = &fstest.MapFile{Data: data, Mode: 0o644}
+	}
+	return fsys
 }
 
 // FuzzReadOut puts one file of its own into an out folder. What is read reads back the same when it
@@ -169,7 +175,7 @@ func FuzzReadOut(f *testing.F) {
 		Costs: []model.Cost{{Commission: "Bench", Cost: -5000, Yard: 250000, Handling: 1,
 			Credit: 255001, Tally: 8_123_456}},
 	}, model.Inch)
-	if _, err := ReadOut(good, model.Inch); err != nil {
+	if _, err := readOut(good, model.Inch); err != nil {
 		f.Fatal(err)
 	}
 	names, across := slices.Sorted(maps.Keys(good)), outFolder(f, ripped(), model.Inch)
@@ -185,7 +191,7 @@ func FuzzReadOut(f *testing.F) {
 		}
 		fsys := maps.Clone(good)
 		fsys[names[int(which)%len(names)]] = &fstest.MapFile{Data: data, Mode: 0o644}
-		plan, err := ReadOut(fsys, u)
+		plan, err := readOut(fsys, u)
 		if err != nil {
 			placed(t, fsys, err)
 			return
@@ -194,7 +200,7 @@ func FuzzReadOut(f *testing.F) {
 			return
 		}
 		first := outFolder(t, plan, u)
-		again, err := ReadOut(first, u)
+		again, err := readOut(first, u)
 		if err != nil {
 			t.Fatal(err)
 		}

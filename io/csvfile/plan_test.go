@@ -14,24 +14,17 @@ func TestBadOutFiles(t *testing.T) {
 		buyHead  = "material,section,length,qty,price,total,tally,width,yard,grade,tax,reserve\n"
 		costHead = "commission,cost,yard_cost,rack_cost,handling,offcut_credit,tally\n"
 	)
-	cuts := func(s string) error {
-		_, err := ReadCuts(strings.NewReader(s), "cuts.csv", model.Inch)
-		return err
+	read := func(table func(*File), text string) error {
+		var m model.Mistakes
+		table(&File{Name: "table.csv", Data: []byte(text), Unit: model.Inch, Mistakes: &m})
+		return m.Err()
 	}
-	costs := func(s string) error {
-		_, err := ReadCosts(strings.NewReader(s), "costs.csv")
-		return err
-	}
-	buy := func(s string) error {
-		_, err := ReadBuy(strings.NewReader(s), "buy.csv", model.Inch)
-		return err
-	}
-	setups := func(s string) error {
-		_, err := ReadSetups(strings.NewReader(s), "setups.csv", model.Inch)
-		return err
-	}
+	cuts := func(f *File) { f.Cuts() }
+	costs := func(f *File) { f.Costs() }
+	buy := func(f *File) { f.Buy() }
+	setups := func(f *File) { f.Setups() }
 	for _, c := range []struct {
-		read   func(string) error
+		table  func(*File)
 		text   string
 		line   int
 		column string
@@ -63,27 +56,11 @@ func TestBadOutFiles(t *testing.T) {
 		{costs, costHead + "Bench,1,1,0,0,0,1.0000001\n", 2, "tally", model.CodeCount},
 		{costs, costHead + "Bench,1,1,0,0,1e2,1\n", 2, "offcut_credit", model.CodeMoney},
 	} {
-		all, ok := c.read(c.text).(model.InputErrors)
+		all, ok := read(c.table, c.text).(model.InputErrors)
 		if !ok || len(all) != 1 || all[0].Line != c.line || all[0].Column != c.column ||
 			all[0].Code != c.code {
 			t.Errorf("%q: want line %d, column %s, code %s; got %v", c.text, c.line, c.column,
 				c.code, all)
 		}
-	}
-}
-
-// An out folder that lacks files says so for each of them.
-func TestReadOutMissing(t *testing.T) {
-	_, err := ReadOut(folder(map[string]string{"rack.csv": ""}), model.Inch)
-	all, _ := err.(model.InputErrors)
-	var files []string
-	for _, e := range all {
-		files = append(files, e.File+" "+e.Code)
-	}
-	const code = " " + model.CodeMissingFile
-	want := strings.Join([]string{"buy.csv" + code, "costs.csv" + code, "cuts.csv" + code,
-		"defects.csv" + code, "rack.csv" + code, "setups.csv" + code}, "\n")
-	if got := strings.Join(files, "\n"); got != want {
-		t.Errorf("got\n%s", got)
 	}
 }

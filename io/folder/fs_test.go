@@ -1,4 +1,4 @@
-package csvfile
+package folder
 
 import (
 	"io/fs"

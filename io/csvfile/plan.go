@@ -2,73 +2,14 @@ package csvfile
 
 import (
 	"fmt"
-	"io"
-	"io/fs"
 	"strings"
 
-	"rackwright/io/textfile"
 	"rackwright/model"
 )
 
-// ReadOut reads the CSV files of an out folder back: Cuts, Buy, Rack with its defects, Setups and
-// Costs of the plan, all else is zero. Lengths are in the shop's unit. The error is
-// [model.InputErrors] with every mistake of every file.
-func ReadOut(fsys fs.FS, u model.Unit) (*model.Plan, error) {
-	r := &reader{fsys: fsys, unit: u}
-	plan, after := &model.Plan{}, &model.Job{Settings: model.DefaultSettings()}
-	plan.Cuts = readNamed(r, "cuts.csv", (*reader).cuts)
-	plan.Buy = readNamed(r, "buy.csv", (*reader).buy)
-	plan.Setups = readNamed(r, "setups.csv", (*reader).setups)
-	plan.Costs = readNamed(r, "costs.csv", (*reader).costs)
-	r.rack(after, true)
-	after.Settings.Units = u
-	after.Validate(&r.m)
-	plan.Rack = after.Rack
-	return plan, r.m.Err()
-}
-
-func readNamed[T any](r *reader, name string, read func(*reader, string, []byte) []T) []T {
-	data, ok := r.file(name, true, maxBytes)
-	if !ok {
-		return nil
-	}
-	return read(r, name, data)
-}
-
-// ReadCuts reads cuts.csv; name is what errors call it.
-func ReadCuts(in io.Reader, name string, u model.Unit) ([]model.Cut, error) {
-	return readOne(in, name, u, (*reader).cuts)
-}
-
-// ReadBuy reads buy.csv.
-func ReadBuy(in io.Reader, name string, u model.Unit) ([]model.Purchase, error) {
-	return readOne(in, name, u, (*reader).buy)
-}
-
-// ReadSetups reads setups.csv.
-func ReadSetups(in io.Reader, name string, u model.Unit) ([]model.Setup, error) {
-	return readOne(in, name, u, (*reader).setups)
-}
-
-// ReadCosts reads costs.csv.
-func ReadCosts(in io.Reader, name string) ([]model.Cost, error) {
-	return readOne(in, name, model.Inch, (*reader).costs)
-}
-
-func readOne[T any](in io.Reader, name string, u model.Unit,
-	read func(*reader, string, []byte) []T) ([]T, error) {
-	r := &reader{unit: u}
-	data, refused := textfile.Read(in, name, maxBytes)
-	if refused != nil {
-		r.m.Add(refused)
-		return nil, r.m.Err()
-	}
-	list := read(r, name, data)
-	return list, r.m.Err()
-}
-
-func (r *reader) cuts(name string, data []byte) (list []model.Cut) {
-	rowsOf(r, name, data, cutNeeds, func(c cells, row cutRow) {
+// Cuts reads cuts.csv.
+func (f *File) Cuts() (list []model.Cut) {
+	eachRow(f, cutNeeds, func(c Cells, row cutRow) {
 		k := model.Cut{
 			Board: c.name("board", row.Board), Material: c.name("material", row.Material),
 			Section: c.plainSection(row.Section),
@@ -100,24 +41,25 @@ func (r *reader) cuts(name string, data []byte) (list []model.Cut) {
 }
 
 // onlyFor has cells filled in rows of one kind, and empty in all others.
-func (c cells) onlyFor(mine bool, kind model.Kind, columns []string, values ...string) {
+func (c Cells) onlyFor(mine bool, kind model.Kind, columns []string, values ...string) {
 	for i, v := range values {
 		if mine {
 			c.filled(columns[i], v)
 		} else if v != "" {
-			c.bad(model.CodeWord, columns[i],
+			c.Bad(model.CodeWord, columns[i],
 				fmt.Sprintf("a row of kind %q has no %s", kind, columns[i]), "empty the cell")
 		}
 	}
 }
 
-func (c cells) plainSection(n number) model.Section {
+func (c Cells) plainSection(n number) model.Section {
 	c.filled("section", string(n))
 	return c.section("section", n)
 }
 
-func (r *reader) buy(name string, data []byte) (list []model.Purchase) {
-	rowsOf(r, name, data, buyNeeds, func(c cells, row buyRow) {
+// Buy reads buy.csv.
+func (f *File) Buy() (list []model.Purchase) {
+	eachRow(f, buyNeeds, func(c Cells, row buyRow) {
 		list = append(list, model.Purchase{
 			Material: c.name("material", row.Material), Section: c.plainSection(row.Section),
 			Length: c.length("length", row.Length),
@@ -126,14 +68,15 @@ func (r *reader) buy(name string, data []byte) (list []model.Purchase) {
 			Tally: c.tally("tally", row.Tally), Width: c.length("width", row.Width),
 			Yard: string(row.Yard), Grade: string(row.Grade),
 			Tax: c.money("tax", row.Tax), Reserve: row.Reserve != "" &&
-				c.word("reserve", row.Reserve, "yes") == "yes",
+				c.word("reserve", row.Reserve, yes) == yes,
 		})
 	})
 	return list
 }
 
-func (r *reader) setups(name string, data []byte) (list []model.Setup) {
-	rowsOf(r, name, data, setupNeeds, func(c cells, row setupRow) {
+// Setups reads setups.csv.
+func (f *File) Setups() (list []model.Setup) {
+	eachRow(f, setupNeeds, func(c Cells, row setupRow) {
 		list = append(list, model.Setup{
 			Saw:   c.word("saw", row.Saw, "crosscut", "rip"),
 			Setup: int(c.count("setup", row.Setup, 1)), Stop: c.length("stop", row.Stop),
@@ -143,8 +86,9 @@ func (r *reader) setups(name string, data []byte) (list []model.Setup) {
 	return list
 }
 
-func (r *reader) costs(name string, data []byte) (list []model.Cost) {
-	rowsOf(r, name, data, costNeeds, func(c cells, row costRow) {
+// Costs reads costs.csv.
+func (f *File) Costs() (list []model.Cost) {
+	eachRow(f, costNeeds, func(c Cells, row costRow) {
 		list = append(list, model.Cost{
 			Commission: c.name("commission", row.Commission), Cost: c.money("cost", row.Cost),
 			Yard: c.money("yard_cost", row.Yard),
@@ -157,7 +101,7 @@ func (r *reader) costs(name string, data []byte) (list []model.Cost) {
 }
 
 // tally reads a decimal of at most six places into millionths.
-func (c cells) tally(column string, n number) int64 {
+func (c Cells) tally(column string, n number) int64 {
 	if !c.filled(column, string(n)) {
 		return 0
 	}
@@ -165,7 +109,7 @@ func (c cells) tally(column string, n number) int64 {
 	digits := units + millionths
 	if units == "" || len(millionths) > 6 || len(units) > 12 ||
 		strings.Trim(digits, "0123456789") != "" {
-		c.bad(model.CodeCount, column, fmt.Sprintf("%.40q is no tally", string(n)),
+		c.Bad(model.CodeCount, column, fmt.Sprintf("%.40q is no tally", string(n)),
 			"write a number with at most six decimals")
 		return 0
 	}

@@ -1,4 +1,4 @@
-package csvfile
+package folder
 
 import (
 	"io/fs"
@@ -206,12 +206,12 @@ func TestBadFiles(t *testing.T) {
 	for _, b := range badFiles {
 		t.Run(b.name, func(t *testing.T) {
 			if b.code == model.CodeEmptyFile && b.text == "\x00" {
-				fsys := folder(nil)
+				fsys := jobFolder(nil)
 				fsys[b.file].Data = nil
 				checkBad(t, fsys, b)
 				return
 			}
-			checkBad(t, folder(map[string]string{b.file: b.text}), b)
+			checkBad(t, jobFolder(map[string]string{b.file: b.text}), b)
 		})
 	}
 }
@@ -238,7 +238,7 @@ func checkBad(t *testing.T, fsys fs.FS, b bad) {
 // Rows with the right count of cells are judged even when others are not, up to a thousand mistakes
 // a file.
 func TestMistakesAreBounded(t *testing.T) {
-	_, _, err := ReadJob(folder(
+	_, _, err := ReadJob(jobFolder(
 		map[string]string{"yard.csv": yardHead + strings.Repeat("oak,2x6,x,5,\n", 5000),
 			"defects.csv": defectHead + strings.Repeat("B,1,2,knot,,\n", 5000)}))
 	all := err.(model.InputErrors)
@@ -255,7 +255,7 @@ func TestMistakesAreBounded(t *testing.T) {
 		t.Errorf("%d files are cut short", count)
 	}
 	// A rack that is broken all over is not half a rack: its defects are not blamed for it.
-	_, _, err = ReadJob(folder(
+	_, _, err = ReadJob(jobFolder(
 		map[string]string{"rack.csv": rackHead + strings.Repeat("\"A1,oak\n", 50_000),
 			"defects.csv": defectHead + "B,1,2,knot,,\n"}))
 	for _, e := range err.(model.InputErrors) {
@@ -271,7 +271,7 @@ func TestPartSources(t *testing.T) {
 		model.CodeTwoSources:  {"parts/a.csv": partHead},
 		model.CodeMissingFile: {"parts.csv": "", "parts/a.txt": "x"},
 	} {
-		_, _, err := ReadJob(folder(files))
+		_, _, err := ReadJob(jobFolder(files))
 		if all, ok := err.(model.InputErrors); !ok || len(all) != 1 || all[0].Code != want {
 			t.Errorf("want %s, got %v", want, err)
 		}
@@ -280,7 +280,7 @@ func TestPartSources(t *testing.T) {
 
 // A folder in place of a file is refused, not read.
 func TestFolderInPlaceOfFile(t *testing.T) {
-	_, _, err := ReadJob(folder(map[string]string{"yard.csv": "", "yard.csv/x": "a"}))
+	_, _, err := ReadJob(jobFolder(map[string]string{"yard.csv": "", "yard.csv/x": "a"}))
 	if all, ok := err.(model.InputErrors); !ok || len(all) != 1 ||
 		all[0].Code != model.CodeUnreadable || all[0].File != "yard.csv" {
 		t.Error(err)
@@ -292,7 +292,7 @@ func TestFolderInPlaceOfFile(t *testing.T) {
 func TestBrokenRowIsBlamedAlone(t *testing.T) {
 	for file, text := range map[string]string{"rack.csv": rackHead + "\"A1,oak,2x6,96,,,,\n",
 		"parts.csv": partHead + "Bench,\"Leg,4,oak,9,2,1,,\n"} {
-		_, _, err := ReadJob(folder(
+		_, _, err := ReadJob(jobFolder(
 			map[string]string{file: text, "defects.csv": defectHead + "A1,1,2,knot,,\n"}))
 		if all, _ := err.(model.InputErrors); len(all) != 1 || all[0].Code != model.CodeQuote {
 			t.Errorf("%s: %v", file, err)
@@ -307,7 +307,7 @@ func TestLinks(t *testing.T) {
 		if name == "parts" {
 			files["parts/a.csv"], files["lists/a.csv"] = "", plain["parts.csv"]
 		}
-		fsys := folder(files)
+		fsys := jobFolder(files)
 		fsys[name] = &fstest.MapFile{Data: []byte("lists"), Mode: fs.ModeSymlink | 0o777}
 		_, _, err := ReadJob(fsys)
 		if all, _ := err.(model.InputErrors); len(all) != 1 || all[0].File != name ||
@@ -319,7 +319,7 @@ func TestLinks(t *testing.T) {
 
 // A file of a like name is named in the remedy.
 func TestMissingFileNearName(t *testing.T) {
-	_, _, err := ReadJob(folder(map[string]string{"yard.csv": "", "Yard.csv": "x"}))
+	_, _, err := ReadJob(jobFolder(map[string]string{"yard.csv": "", "Yard.csv": "x"}))
 	if err == nil || err.Error() != "yard.csv: the file is missing; rename Yard.csv to yard.csv" {
 		t.Error(err)
 	}
@@ -328,7 +328,7 @@ func TestMissingFileNearName(t *testing.T) {
 // A file of more than 64 MB is refused by its stated size, without reading it; so is one that lies
 // about it.
 func TestHugeFile(t *testing.T) {
-	fsys := folder(nil)
+	fsys := jobFolder(nil)
 	for name, f := range map[string]fs.FS{"stated": sizedFS{fsys, 1 << 30},
 		"lying": sizedFS{fsys, 10}} {
 		_, _, err := ReadJob(f)
@@ -341,7 +341,7 @@ func TestHugeFile(t *testing.T) {
 
 // A mistake in shop.toml does not hide that the shop counts in millimetres.
 func TestUnitsSurviveOtherMistakes(t *testing.T) {
-	_, _, err := ReadJob(folder(
+	_, _, err := ReadJob(jobFolder(
 		map[string]string{"shop.toml": "units = \"mm\"\nkerff = 1", "parts.csv": part("4000")}))
 	if all := err.(model.InputErrors); len(all) != 1 || all[0].Column != "kerff" {
 		t.Error(err)

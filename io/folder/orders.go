@@ -1,4 +1,4 @@
-package csvfile
+package folder
 
 import (
 	"fmt"
@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"rackwright/io/csvfile"
 	"rackwright/model"
 )
 
@@ -30,8 +31,7 @@ type orderedPart struct {
 
 // orderBook takes the rows of orders.csv.
 type orderBook struct {
-	*reader
-	job     *model.Job
+	*jobReader
 	designs []*design
 	// commissions, by their names, and where each is written first
 	spelled map[string]model.Where
@@ -43,26 +43,28 @@ type orderBook struct {
 }
 
 // orders reads orders.csv and the designs that it names.
-func (r *reader) orders(job *model.Job) {
-	b := &orderBook{reader: r, job: job, designs: r.designs(), spelled: map[string]model.Where{},
+func (r *jobReader) orders() {
+	const name = "orders.csv"
+	b := &orderBook{jobReader: r, designs: r.designs(), spelled: map[string]model.Where{},
 		folded: map[string]string{},
 		parts:  map[[2]string]model.Where{}, ordered: map[[2]string][]orderedPart{}}
-	if slices.Contains(r.names, "orders.csv") {
+	if slices.Contains(r.names, name) {
 		b.meet()
-		r.sources = append(r.sources, "orders.csv")
-		ok := table(r, "orders.csv", true, orderNeeds, b.row)
-		r.whole = r.whole && ok
+		r.sources = append(r.sources, name)
+		f, ok := r.table(name, true)
+		ok = ok && f.Orders(b.order)
+		r.complete = r.complete && ok
 	}
 	b.idle()
 }
 
 // designs lists the folder designs, where there is one.
-func (r *reader) designs() (out []*design) {
+func (r *jobReader) designs() (out []*design) {
 	if !slices.Contains(r.names, "designs") {
 		return nil
 	}
 	files, ok := r.listed("designs")
-	r.whole = r.whole && ok
+	r.complete = r.complete && ok
 	first := map[string]string{}
 	for _, f := range files {
 		d := &design{file: f, name: strings.TrimSuffix(path.Base(f), path.Ext(f))}
@@ -101,25 +103,24 @@ func partKey(commission, part string) [2]string {
 	return [2]string{model.FoldName(commission), model.FoldName(part)}
 }
 
-// row takes one order.
-func (b *orderBook) row(c cells, row orderRow) {
-	name, wanted, qty := c.name("commission", row.Commission), c.name("design", row.Design),
-		c.count("qty", row.Qty, 1)
+// order takes one row.
+func (b *orderBook) order(c csvfile.Cells, o csvfile.Order) {
+	name, qty := o.Commission, o.Qty
 	if other, met := b.folded[model.FoldName(name)]; met && other != name && name != "" {
-		c.bad(model.CodeSpelling, "commission",
+		c.Bad(model.CodeSpelling, "commission",
 			fmt.Sprintf("%q is written %q in %s", name, other, placeOf(b.spelled[other])),
 			"write it the same everywhere")
 		name = other
 	}
-	b.spell(name, c.where())
-	d := b.find(c, wanted)
+	b.spell(name, c.Where())
+	d := b.find(c, o.Design)
 	if d == nil || name == "" || qty == 0 {
-		b.whole = false
+		b.complete = false
 		return
 	}
 	if all := b.copies + qty*d.copies; all > model.MostCopies {
 		if b.copies <= model.MostCopies { // else the lists of parts are blamed for it
-			c.bad(model.CodeTooBig, "qty",
+			c.Bad(model.CodeTooBig, "qty",
 				fmt.Sprintf("with this row there are %d copies of parts in all, more than %d", all,
 					model.MostCopies), "order fewer, or plan fewer at once")
 		}
@@ -136,7 +137,7 @@ func (b *orderBook) row(c cells, row orderRow) {
 }
 
 // find looks a design up and reads it when it is first named.
-func (b *orderBook) find(c cells, wanted string) *design {
+func (b *orderBook) find(c csvfile.Cells, wanted string) *design {
 	if wanted == "" {
 		return nil
 	}
@@ -145,7 +146,9 @@ func (b *orderBook) find(c cells, wanted string) *design {
 		if d.name == wanted {
 			if d.used = true; !d.read {
 				d.read = true
-				if ok := b.read(d); ok && len(d.parts) == 0 {
+				ok := b.read(d)
+				b.complete = b.complete && ok
+				if ok && len(d.parts) == 0 {
 					b.m.Add(&model.InputError{Code: model.CodeEmptyFile, File: d.file,
 						Cause:  "there is no part in it",
 						Remedy: "write a row for each part of the design"})
@@ -160,16 +163,15 @@ func (b *orderBook) find(c cells, wanted string) *design {
 	if len(names) > 0 {
 		remedy += ", or write " + model.Nearest(wanted, names)
 	}
-	c.bad(model.CodeUnknownDesign, "design", cause, remedy)
+	c.Bad(model.CodeUnknownDesign, "design", cause, remedy)
 	return nil
 }
 
 // read reads the rows of a design and judges them by themselves; it says whether every row could be
 // given.
-func (r *reader) read(d *design) bool {
-	whole := table(r, d.file, true, designNeeds, func(c cells, row designRow) {
-		part := partRow(row)
-		p := c.part(&part)
+func (r *reader) read(d *design) (complete bool) {
+	f, ok := r.table(d.file, true)
+	ok = ok && f.Design(func(p model.Part) {
 		p.Commission = "one piece" // until it is ordered
 		d.parts = append(d.parts, p)
 		d.copies += p.Qty
@@ -177,12 +179,11 @@ func (r *reader) read(d *design) bool {
 	alone := &model.Job{Settings: model.DefaultSettings(), Parts: d.parts}
 	alone.Settings.Units = r.unit
 	alone.Validate(&r.m)
-	r.whole = r.whole && whole
-	return whole
+	return ok
 }
 
 // bring puts the parts of a design, none of them wanted yet, among those of a commission.
-func (b *orderBook) bring(c cells, commission string, d *design) (out []orderedPart) {
+func (b *orderBook) bring(c csvfile.Cells, commission string, d *design) (out []orderedPart) {
 	for _, p := range d.parts {
 		key := partKey(commission, p.Name)
 		// in one file it is reported there
@@ -190,13 +191,13 @@ func (b *orderBook) bring(c cells, commission string, d *design) (out []orderedP
 			b.m.Add(&model.InputError{Code: model.CodeDuplicate, File: d.file, Line: p.Where.Line,
 				Column: "part",
 				Cause: fmt.Sprintf("a part of this name stands in %s already, and %s has both (%s)",
-					placeOf(first), commission, placeOf(c.where())),
+					placeOf(first), commission, placeOf(c.Where())),
 				Remedy: "give one of the two another name"})
 		} else if !again {
 			b.parts[key] = p.Where
 			out = append(out, orderedPart{len(b.job.Parts), p.Qty})
 			p.Commission, p.Qty = commission, 0
-			b.take(b.job, p)
+			b.take(p)
 		}
 	}
 	return out
@@ -214,13 +215,13 @@ func (b *orderBook) idle() {
 		alone.read(d)
 		if err, wrong := alone.m.Err().(model.InputErrors); wrong {
 			b.notes = append(b.notes,
-				Note{File: err[0].File, Line: err[0].Line, Column: err[0].Column,
+				model.Note{File: err[0].File, Line: err[0].Line, Column: err[0].Column,
 					Text: err[0].Cause + "; no order names the design"})
 		}
 	}
 	if len(names) > 0 {
 		b.notes = append(b.notes,
-			Note{File: "designs", Text: "no order names " + strings.Join(names, ", ")})
+			model.Note{File: "designs", Text: "no order names " + strings.Join(names, ", ")})
 	}
 }
 

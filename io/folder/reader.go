@@ -1,0 +1,133 @@
+package folder
+
+import (
+	"cmp"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io/fs"
+	"slices"
+	"strings"
+
+	"rackwright/io/csvfile"
+	"rackwright/io/textfile"
+	"rackwright/model"
+)
+
+// reader reads the files of one folder.
+type reader struct {
+	fsys   fs.FS
+	names  []string // what lies in the folder; none where nobody asks
+	unit   model.Unit
+	inputs []model.Input // files read so far
+	notes  []model.Note
+	m      model.Mistakes
+}
+
+// table gives a CSV file of the folder to be read; false where it is not there or not readable.
+func (r *reader) table(name string, required bool) (*csvfile.File, bool) {
+	data, ok := r.file(name, required, csvfile.MaxBytes)
+	return &csvfile.File{Name: name, Data: data, Unit: r.unit, Mistakes: &r.m,
+		Notes: &r.notes}, ok
+}
+
+// file gives the bytes of one file and notes their hash; false where it is not there or not
+// readable.
+func (r *reader) file(name string, required bool, limit int64) ([]byte, bool) {
+	const remedy = "see that it is a plain file that may be read"
+	data, refused := []byte(nil), (*model.InputError)(nil)
+	// before it is opened: opening a pipe would wait for its writer
+	info, err := fs.Stat(r.fsys, name)
+	switch {
+	case r.isLink(name):
+		refused = linked(name)
+	case errors.Is(err, fs.ErrNotExist):
+		if required {
+			r.missing(name)
+		}
+		return nil, false
+	case err != nil:
+		refused = unreadable(name, err, remedy)
+	case !info.Mode().IsRegular():
+		refused = unreadable(name, errors.New("it is a folder or a device"), remedy)
+	case info.Size() > limit:
+		refused = textfile.TooBig(name, limit)
+	default:
+		f, err := r.fsys.Open(name)
+		if err != nil {
+			refused = unreadable(name, err, remedy)
+			break
+		}
+		defer f.Close()
+		data, refused = textfile.Read(f, name, limit)
+	}
+	if refused != nil {
+		r.m.Add(refused)
+		return nil, false
+	}
+	sum := sha256.Sum256(data)
+	r.inputs = append(r.inputs, model.Input{Name: name, SHA256: hex.EncodeToString(sum[:])})
+	return data, true
+}
+
+// isLink says whether a name of the folder leads elsewhere; what lies there can change or be
+// nobody's business, and no hash of the folder tells.
+func (r *reader) isLink(name string) bool {
+	info, err := fs.Lstat(r.fsys, name)
+	return err == nil && info.Mode()&fs.ModeSymlink != 0
+}
+
+func linked(name string) *model.InputError {
+	return unreadable(name, errors.New("it is a link"),
+		"put into the folder what it leads to, not a link")
+}
+
+// missing reports a file that must be there, with a like name that lies in the folder.
+func (r *reader) missing(name string) {
+	remedy := "put it into the folder, its header line at least"
+	if name == "parts.csv" {
+		remedy += "; or order designs in orders.csv"
+	}
+	for _, n := range r.names {
+		if strings.EqualFold(strings.TrimSuffix(n, ".txt"), name) ||
+			n == strings.TrimSuffix(name, ".csv") {
+			remedy = fmt.Sprintf("rename %s to %s", n, name)
+		}
+	}
+	r.m.Add(&model.InputError{Code: model.CodeMissingFile, File: name, Cause: "the file is missing",
+		Remedy: remedy})
+}
+
+func unreadable(name string, err error, remedy string) *model.InputError {
+	if p := (*fs.PathError)(nil); errors.As(err, &p) {
+		err = p.Err // the path in it is not for the maker's eyes twice
+	}
+	return &model.InputError{Code: model.CodeUnreadable, File: name,
+		Cause: "it cannot be read (" + err.Error() + ")", Remedy: remedy}
+}
+
+// mostNotes of one file are told one by one.
+const mostNotes = 10
+
+// fewNotes gives the notes in the order of file and line; where a file has many, the rest of them
+// is counted.
+func (r *reader) fewNotes() (few []model.Note) {
+	slices.SortStableFunc(r.notes, func(a, b model.Note) int {
+		return cmp.Or(cmp.Compare(a.File, b.File), cmp.Compare(a.Line, b.Line))
+	})
+	for len(r.notes) > 0 {
+		file := r.notes[0].File
+		n := slices.IndexFunc(r.notes, func(n model.Note) bool { return n.File != file })
+		if n < 0 {
+			n = len(r.notes)
+		}
+		few = append(few, r.notes[:min(n, mostNotes)]...)
+		if n > mostNotes {
+			few = append(few, model.Note{File: file,
+				Text: fmt.Sprintf("%d more lengths are rounded", n-mostNotes)})
+		}
+		r.notes = r.notes[n:]
+	}
+	return few
+}
