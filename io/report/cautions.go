@@ -71,14 +71,6 @@ func narrowStrip(job *model.Job) model.Length {
 	return 6 * model.UnitsPerInch
 }
 
-// few leaves the first names of a long list.
-func few(names []string) []string {
-	if more := len(names) - mostNames; more > 0 {
-		return append(slices.Clip(names[:mostNames]), fmt.Sprintf("and %d more", more))
-	}
-	return names
-}
-
 // planHazards are those of the crosscuts of a plan and of the blanks that it leaves wider than they
 // are to be.
 func planHazards(job *model.Job, plan *model.Plan) *hazards {

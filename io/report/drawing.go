@@ -21,39 +21,39 @@ type box struct {
 	fill  byte
 }
 
-// need asks that two edges of an axis stand at least cells apart.
+// need asks that two edges of a scale stand at least cells apart.
 type need struct {
 	from, to model.Length
 	cells    int
 }
 
-// axis says in which cell each edge stands.
-type axis struct {
+// scale says in which cell each edge stands.
+type scale struct {
 	edges []model.Length // sorted, from 0 to the size of the board
 	cells []int
 }
 
-// newAxis sets the edges to scale in cells 0 to most and then moves them apart where the needs ask
+// newScale sets the edges to scale in cells 0 to most and then moves them apart where the needs ask
 // for it; false where there is no room. They are moved from the one end and from the other, and
 // stand in the middle: half of two that meet all needs meets them, too.
-func newAxis(edges []model.Length, most int, needs []need) (*axis, bool) {
-	a := &axis{edges: edges}
+func newScale(edges []model.Length, most int, needs []need) (*scale, bool) {
+	s := &scale{edges: edges}
 	for _, e := range edges {
-		a.cells = append(a.cells,
+		s.cells = append(s.cells,
 			int(math.Round(float64(e)*float64(most)/float64(edges[len(edges)-1]))))
 	}
 	apart := apartBy(edges, needs)
-	up, down := slices.Clone(a.cells), slices.Clone(a.cells)
+	up, down := slices.Clone(s.cells), slices.Clone(s.cells)
 	push(up, apart)
 	room := pull(up, apart, most)
 	pull(down, apart, most)
 	push(down, apart)
-	for i := range a.cells {
+	for i := range s.cells {
 		if room {
-			a.cells[i] = (up[i] + down[i]) / 2
+			s.cells[i] = (up[i] + down[i]) / 2
 		}
 	}
-	return a, room
+	return s, room
 }
 
 // apartBy lists the needs by the index of the edge at their far side; from is an index, too.
@@ -102,22 +102,28 @@ func pull(cells []int, apart [][]need, most int) bool {
 }
 
 // at is the cell of a place between the edges, too.
-func (a *axis) at(l model.Length) int {
-	i, found := slices.BinarySearch(a.edges, l)
+func (s *scale) at(l model.Length) int {
+	i, found := slices.BinarySearch(s.edges, l)
 	if found || i == 0 {
-		return a.cells[i]
+		return s.cells[i]
 	}
-	if i == len(a.edges) {
-		return a.cells[i-1]
+	if i == len(s.edges) {
+		return s.cells[i-1]
 	}
-	share := float64(l-a.edges[i-1]) / float64(a.edges[i]-a.edges[i-1])
-	return a.cells[i-1] + int(share*float64(a.cells[i]-a.cells[i-1]))
+	passed := float64(l-s.edges[i-1]) / float64(s.edges[i]-s.edges[i-1])
+	return s.cells[i-1] + int(passed*float64(s.cells[i]-s.cells[i-1]))
 }
 
-// axes finds the scales of a board along and across: columns 0 to wide; a line for each unit of its
-// width, and as many more as the boxes need.
-func axes(boxes []box, whole model.Rect, wide int, unit model.Length) (x, y *axis) {
-	xs, ys := []model.Length{0, whole.To}, []model.Length{0, whole.Right}
+// within gives the cells of a span from first on and before end: at least one, where there is one.
+func (s *scale) within(from, to model.Length, first, end int) (int, int) {
+	first = max(first, s.at(from))
+	return first, min(end, max(s.at(to), first+1))
+}
+
+// scales finds the scales of a board along and across: columns 0 to wide; a line for each unit of
+// its width, and as many more as the boxes need.
+func scales(boxes []box, board model.Rect, wide int, unit model.Length) (x, y *scale) {
+	xs, ys := []model.Length{0, board.To}, []model.Length{0, board.Right}
 	var labelled, all, down []need
 	for _, b := range boxes {
 		xs, ys = append(xs, b.From, b.To), append(ys, b.Left, b.Right)
@@ -130,14 +136,14 @@ func axes(boxes []box, whole model.Rect, wide int, unit model.Length) (x, y *axi
 	xs, ys = sorted(xs), sorted(ys)
 	for _, needs := range [][]need{all, labelled, nil} {
 		var room bool
-		if x, room = newAxis(xs, wide, needs); room {
+		if x, room = newScale(xs, wide, needs); room {
 			break
 		}
 	}
 	fewest := make([]int, len(ys)) // lines that the boxes need
 	push(fewest, apartBy(ys, down))
-	high := max(int(min(24, (whole.Right+unit/2)/unit)), fewest[len(ys)-1]*3/2)
-	y, _ = newAxis(ys, high, down)
+	high := max(int(min(24, (board.Right+unit/2)/unit)), fewest[len(ys)-1]*3/2)
+	y, _ = newScale(ys, high, down)
 	return x, y
 }
 
@@ -176,31 +182,32 @@ func (c canvas) frame(r0, r1, c0, c1 int) {
 	}
 }
 
+// fill puts one character in all places of some rows and columns, the last ones left out.
+func (c canvas) fill(r0, r1, c0, c1 int, sign byte) {
+	for row := r0; row < r1; row++ {
+		for column := c0; column < c1; column++ {
+			c[row][column] = sign
+		}
+	}
+}
+
 // draw draws the boxes of a board, with its defects over them, in lines of at most wide characters.
-func draw(boxes []box, defects []model.Rect, whole model.Rect, wide int,
+func draw(boxes []box, defects []model.Rect, board model.Rect, wide int,
 	unit model.Length) []string {
-	x, y := axes(boxes, whole, wide-1, unit)
-	c := newCanvas(x.at(whole.To)+1, y.at(whole.Right)+1)
+	x, y := scales(boxes, board, wide-1, unit)
+	c := newCanvas(x.at(board.To)+1, y.at(board.Right)+1)
 	c.frame(0, len(c)-1, 0, len(c[0])-1)
 	for _, b := range boxes {
 		c.frame(y.at(b.Left), y.at(b.Right), x.at(b.From), x.at(b.To))
 	}
 	for _, b := range boxes {
 		r0, r1, c0, c1 := y.at(b.Left), y.at(b.Right), x.at(b.From), x.at(b.To)
-		for row := r0 + 1; row < r1; row++ {
-			for column := c0 + 1; column < c1; column++ {
-				c[row][column] = b.fill
-			}
-		}
-		for _, d := range defects { // at least one character of each, where a box has room for it
-			for row := max(r0+1, y.at(d.Left)); row < min(r1,
-				max(y.at(d.Right), max(r0+1, y.at(d.Left))+1)) && d.Left < b.Right &&
-				b.Left < d.Right; row++ {
-				for column := max(c0+1, x.at(d.From)); column < min(c1,
-					max(x.at(d.To), max(c0+1, x.at(d.From))+1)) && d.From < b.To &&
-					b.From < d.To; column++ {
-					c[row][column] = defectSign
-				}
+		c.fill(r0+1, r1, c0+1, c1, b.fill)
+		for _, d := range defects {
+			if d.From < b.To && b.From < d.To && d.Left < b.Right && b.Left < d.Right {
+				top, bottom := y.within(d.Left, d.Right, r0+1, r1)
+				left, right := x.within(d.From, d.To, c0+1, c1)
+				c.fill(top, bottom, left, right, defectSign)
 			}
 		}
 		if n := len(b.label); c1-c0-1 >= n && r1-r0 >= 2 {

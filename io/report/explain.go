@@ -3,7 +3,6 @@ package report
 import (
 	"fmt"
 	"io"
-	"math/big"
 	"strconv"
 	"strings"
 
@@ -52,11 +51,6 @@ func (p *printer) brief(e *model.Explanation) []string {
 	return row
 }
 
-// four writes an amount with four decimals, so that they stand below each other.
-func four(m model.Money) string {
-	return fmt.Sprintf("%d.%04d", m/model.UnitsOfMoney, m%model.UnitsOfMoney)
-}
-
 func wood(c *model.Choice) string { return fmt.Sprintf("%s %s", c.Section, c.Origin) }
 
 // Explain tells the whole story of one part. Every number in it can be found again with a pencil
@@ -90,15 +84,6 @@ func Explain(w io.Writer, job *model.Job, part *model.Part, alike []*model.Part)
 	p.line("")
 	p.finalCuts(alike)
 	return p.err
-}
-
-// exact is a length as the shop writes it where that is no rounding, else with all its decimals.
-func (p *printer) exact(l model.Length) string {
-	u := p.job.Settings.Units
-	if u == model.Inch && l%(model.UnitsPerInch/64) != 0 {
-		return l.Decimal(u) + "\u00a0in"
-	}
-	return l.Shop(u)
 }
 
 // sum writes how a length comes about: its terms, and their sum where there are several.
@@ -198,9 +183,6 @@ func (p *printer) fit(e *model.Explanation, f *model.Fit) {
 	}
 	p.line("  held by %s", p.names(&f.Woods))
 }
-
-// mostNames of boards or lines are told one by one.
-const mostNames = 6
 
 // names counts woods and names the first of them.
 func (p *printer) names(w *model.Woods) string {
@@ -347,15 +329,6 @@ func (p *printer) paid(o *model.Offer) string {
 		return ""
 	}
 	return text
-}
-
-// fraction writes a share as a decimal where it is one.
-func fraction(f model.Fraction) string {
-	r := big.NewRat(f.Num, f.Den)
-	if n, exact := r.FloatPrec(); exact {
-		return r.FloatString(n)
-	}
-	return r.RatString()
 }
 
 // finalCuts lists what is cut from the blanks at the end.

@@ -65,7 +65,7 @@ func (p *printer) moving(u model.Unit, m *model.Wide, s model.Season, how model.
 		if m.Species.Name != name {
 			name += ", reckoned as " + m.Species.Name
 		}
-		p.line("%s, %s: %s of the width for each 1 %% of moisture.", name, sawn(how),
+		p.line("%s, %s: %s of the width for each 1 %% of moisture.", name, howSawn(how),
 			big.NewRat(m.Species.Coefficient(how), 1000).FloatString(3)+" %")
 	}
 	columns := []table.Column{{Name: "width", Align: table.Right}}
@@ -92,7 +92,7 @@ func (p *printer) moving(u model.Unit, m *model.Wide, s model.Season, how model.
 	p.table(columns, rows)
 }
 
-func sawn(how model.Sawn) string {
+func howSawn(how model.Sawn) string {
 	if how == model.QuarterSawn {
 		return "quarter-sawn"
 	}

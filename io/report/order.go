@@ -71,11 +71,11 @@ func (l *layout) withoutKerf(n int) []stroke {
 	for i >= 0 && i+1 < len(l.rows) && isWaste(l.rows[i].Kind) && isWaste(l.rows[i+1].Kind) {
 		i++
 	}
-	if i < 0 || l.rows[i].To == l.whole.To {
+	if i < 0 || l.rows[i].To == l.size.To {
 		return nil
 	}
 	at := l.rows[i].To
-	return []stroke{{n, model.Rect{From: at, To: at, Right: l.whole.Right}}}
+	return []stroke{{n, model.Rect{From: at, To: at, Right: l.size.Right}}}
 }
 
 // made is a cut as it is made: the piece in hand, what comes off it on the side of the marked end
@@ -83,14 +83,14 @@ func (l *layout) withoutKerf(n int) []stroke {
 type made struct {
 	stroke
 	rip              bool
-	whole, near, far model.Rect
+	piece, near, far model.Rect
 }
 
 // replay makes the cuts one after the other; unknown are the steps that the rows do not tell, or
 // that do not go from edge to edge.
 func (l *layout) replay() (out []made, unknown []int) {
 	cuts, unknown := l.strokes()
-	hand := []model.Rect{l.whole}
+	hand := []model.Rect{l.size}
 	for _, s := range cuts {
 		i := slices.IndexFunc(hand, func(r model.Rect) bool {
 			return r.From <= s.dust.From && s.dust.To <= r.To && r.Left <= s.dust.Left &&
@@ -100,9 +100,9 @@ func (l *layout) replay() (out []made, unknown []int) {
 			unknown = append(unknown, s.step)
 			continue
 		}
-		m := made{stroke: s, whole: hand[i], near: hand[i], far: hand[i]}
-		crosscut := s.dust.Left == m.whole.Left && s.dust.Right == m.whole.Right
-		m.rip = s.dust.From == m.whole.From && s.dust.To == m.whole.To
+		m := made{stroke: s, piece: hand[i], near: hand[i], far: hand[i]}
+		crosscut := s.dust.Left == m.piece.Left && s.dust.Right == m.piece.Right
+		m.rip = s.dust.From == m.piece.From && s.dust.To == m.piece.To
 		if crosscut && m.rip { // all of the piece is dust
 			m.rip = s.dust.Right-s.dust.Left < s.dust.To-s.dust.From
 		}
@@ -152,11 +152,11 @@ func (p *printer) order(l *layout) {
 
 // crosscut words a cut across a piece.
 func (p *printer) crosscut(l *layout, m *made) string {
-	whole, near, far := m.whole, m.near, m.far
-	off, rest := l.named(near), l.named(far)
+	piece, near, far := m.piece, m.near, m.far
+	off, rest := l.inHand(near), l.inHand(far)
 	where := "crosscut at " + p.exact(near.To)
-	if whole.Left != 0 || whole.Right != l.whole.Right { // a strip, or a blank to be trimmed
-		where = "crosscut " + l.named(whole).text
+	if piece.Left != 0 || piece.Right != l.size.Right { // a strip, or a blank to be trimmed
+		where = "crosscut " + l.inHand(piece).name
 	}
 	rests := ""
 	if rest.kept {
@@ -168,23 +168,23 @@ func (p *printer) crosscut(l *layout, m *made) string {
 	case near.From == near.To:
 		return fmt.Sprintf("%s, up to %s: nothing but dust comes off%s", where, p.exact(far.From),
 			leaving(rest, rests))
-	case l.first == model.RipFirst && whole.Right-whole.Left == l.whole.Right &&
-		rest.text == "the trim":
+	case l.first == model.RipFirst && piece.Right-piece.Left == l.size.Right &&
+		rest.name == "the trim":
 		return where + ": the trim at the far end comes off"
 	case off.kept:
-		return fmt.Sprintf("%s: %s comes off, %s long%s", where, off.text,
+		return fmt.Sprintf("%s: %s comes off, %s long%s", where, off.name,
 			p.exact(near.To-near.From), leaving(rest, rests))
 	}
-	return fmt.Sprintf("%s: %s comes off%s", where, off.text, leaving(rest, rests))
+	return fmt.Sprintf("%s: %s comes off%s", where, off.name, leaving(rest, rests))
 }
 
 // rip words a cut along a piece. The fence is set to what is kept.
 func (p *printer) rip(l *layout, m *made) string {
-	whole, near, far := m.whole, m.near, m.far
-	off, rest := l.named(near), l.named(far)
+	piece, near, far := m.piece, m.near, m.far
+	off, rest := l.inHand(near), l.inHand(far)
 	what := "rip"
-	if l.first != model.RipFirst || !l.strip(whole) { // a length, or a blank to be trimmed
-		what += " " + l.named(whole).text
+	if l.first != model.RipFirst || !l.strip(piece) { // a length, or a blank to be trimmed
+		what += " " + l.inHand(piece).name
 	}
 	fence, rests := ", fence "+p.exact(near.Right-near.Left), ""
 	if rest.kept {
@@ -198,28 +198,28 @@ func (p *printer) rip(l *layout, m *made) string {
 		return what + fence + ": nothing but dust comes off" + leaving(rest, rests)
 	case near.Left == near.Right:
 		return fmt.Sprintf("%s, right edge to the fence: %s of the left edge goes to dust", what,
-			p.exact(far.Left-whole.Left))
+			p.exact(far.Left-piece.Left))
 	case off.kept || rest.last && rest.kept:
-		return fmt.Sprintf("%s%s: %s comes off%s", what, fence, off.text, leaving(rest, rests))
+		return fmt.Sprintf("%s%s: %s comes off%s", what, fence, off.name, leaving(rest, rests))
 	}
 	return fmt.Sprintf("%s, right edge to the fence: %s of %s off the left side", what,
-		p.exact(near.Right-near.Left), off.text)
+		p.exact(near.Right-near.Left), off.name)
 }
 
-// piece is a piece in hand by its name.
-type piece struct {
-	text  string
+// inHand is a piece in hand: its name, and what is to become of it.
+type inHand struct {
+	name  string
 	kept  bool // some of it is a part or an offcut
 	parts bool // some of it is a part
 	last  bool // nothing more is to be cut from it
 }
 
 // leaving says what stays where that is done, and its size.
-func leaving(rest piece, size string) string {
+func leaving(rest inHand, size string) string {
 	if !rest.last {
 		return ""
 	}
-	return ", leaving " + rest.text + size
+	return ", leaving " + rest.name + size
 }
 
 // rowsIn gives the rows that lie in a piece; kerfs do not count.
@@ -233,10 +233,10 @@ func (l *layout) rowsIn(r model.Rect) (out []int) {
 	return out
 }
 
-// named names a piece by the letters in it.
-func (l *layout) named(r model.Rect) piece {
+// inHand names a piece by the letters in it.
+func (l *layout) inHand(r model.Rect) inHand {
 	if r.From >= r.To || r.Left >= r.Right {
-		return piece{text: "dust"}
+		return inHand{name: "dust"}
 	}
 	rows := l.rowsIn(r)
 	var labels []string
@@ -253,32 +253,19 @@ func (l *layout) named(r model.Rect) piece {
 	list, done := strings.Join(labels, ", "), len(rows) == 1 && rectOf(&l.rows[rows[0]]) == r
 	switch {
 	case len(labels) == 0 && trim && len(rows) == 1:
-		return piece{text: "the trim", last: true}
+		return inHand{name: "the trim", last: true}
 	case len(labels) == 0:
-		return piece{text: "waste", last: true}
+		return inHand{name: "waste", last: true}
 	case done && parts == 0:
-		return piece{text: "offcut " + list, kept: true, last: true}
+		return inHand{name: "offcut " + list, kept: true, last: true}
 	case done:
-		return piece{text: list, kept: true, parts: true, last: true}
+		return inHand{name: list, kept: true, parts: true, last: true}
 	}
 	kind := "piece"
-	if l.first == model.CrosscutFirst && r.Left == 0 && r.Right == l.whole.Right {
+	if l.first == model.CrosscutFirst && r.Left == 0 && r.Right == l.size.Right {
 		kind = "length"
 	} else if l.first == model.RipFirst && l.strip(r) {
 		kind = "strip"
 	}
-	return piece{text: "the " + kind + " with " + list, kept: true, parts: parts > 0}
-}
-
-// strip says whether a piece is as long as all that lies between the trims.
-func (l *layout) strip(r model.Rect) bool {
-	from, to := l.whole.From, l.whole.To
-	for _, c := range l.rows {
-		if c.Kind == model.KindTrim && c.From == 0 {
-			from = c.To
-		} else if c.Kind == model.KindTrim {
-			to = c.From
-		}
-	}
-	return r.From == from && r.To == to
+	return inHand{name: "the " + kind + " with " + list, kept: true, parts: parts > 0}
 }

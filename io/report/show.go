@@ -3,64 +3,10 @@ package report
 import (
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 
 	"rackwright/model"
 )
-
-// layout is one board as a plan cuts it.
-type layout struct {
-	id     string
-	first  model.First
-	whole  model.Rect
-	rows   []model.Cut
-	labels []string // of the rows: parts A, B, ..., offcuts a, b, ...
-	noted  []model.Defect
-	bin    string
-}
-
-// layoutOf collects what a plan says of a board; nil where it does not use it.
-func layoutOf(job *model.Job, plan *model.Plan, id string) *layout {
-	l := &layout{id: id}
-	parts, offcuts := 0, 0
-	for _, c := range plan.Cuts {
-		if c.Board != id || c.From >= c.To || c.Left >= c.Right {
-			continue
-		}
-		label := ""
-		switch c.Kind {
-		case model.KindPart:
-			label, parts = letters(parts, 'A'), parts+1
-		case model.KindOffcut:
-			label, offcuts = letters(offcuts, 'a'), offcuts+1
-		}
-		l.rows, l.labels = append(l.rows, c), append(l.labels, label)
-		l.whole.To, l.whole.Right = max(l.whole.To, c.To), max(l.whole.Right, c.Right)
-	}
-	if len(l.rows) == 0 {
-		return nil
-	}
-	for _, p := range plan.Placements {
-		if p.Board == id {
-			l.first = p.First
-		}
-	}
-	for _, b := range job.Rack {
-		if b.ID == id && l.rows[0].Origin == model.FromRack {
-			l.noted, l.bin = b.Defects, b.Bin
-		}
-	}
-	return l
-}
-
-// letters counts A, B, ..., Z, AA, AB, ..., or the same in small letters.
-func letters(n int, first byte) string {
-	if n < 26 {
-		return string(rune(int(first) + n))
-	}
-	return letters(n/26-1, first) + string(rune(int(first)+n%26))
-}
 
 // The signs that fill what is neither part nor offcut.
 const (
@@ -73,7 +19,7 @@ const (
 // at most width characters. The drawing is ASCII; names stand as they were given.
 func Show(w io.Writer, job *model.Job, plan *model.Plan, board string, width int) error {
 	p := printer{w: w, job: job, width: width}
-	l := layoutOf(job, plan, board)
+	l := layouts(job, plan)[board]
 	if l == nil {
 		return fmt.Errorf("the plan does not use board %s", board)
 	}
@@ -85,7 +31,7 @@ func Show(w io.Writer, job *model.Job, plan *model.Plan, board string, width int
 		from += ", bin " + l.bin
 	}
 	p.line("Board %s, from %s: %s %s, %s x %s. %s.", l.id, from, c.Material, c.Section,
-		p.exact(l.whole.To), p.exact(l.whole.Right), kindOfCutting(l.first))
+		p.exact(l.size.To), p.exact(l.size.Right), kindOfCutting(l.first))
 	p.line("")
 	p.drawing(l)
 	p.line("")
@@ -106,17 +52,6 @@ func kindOfCutting(f model.First) string {
 		return "Ripped first, then crosscut"
 	}
 	return "Crosscut only"
-}
-
-// alone is the part of a plan that is of this board.
-func (l *layout) alone(plan *model.Plan) *model.Plan {
-	out := &model.Plan{Cuts: l.rows}
-	for _, s := range plan.Setups {
-		if s.Board == l.id {
-			out.Setups = append(out.Setups, s)
-		}
-	}
-	return out
 }
 
 // boxes are the rows that are no kerfs, each as far as the kerf beyond it.
@@ -150,13 +85,9 @@ func (l *layout) boxes() (out []box) {
 	return out
 }
 
-func rectOf(c *model.Cut) model.Rect {
-	return model.Rect{From: c.From, To: c.To, Left: c.Left, Right: c.Right}
-}
-
 func (p *printer) drawing(l *layout) {
 	unit, end := model.Length(model.UnitsPerInch),
-		strings.ReplaceAll(p.exact(l.whole.To), noBreakSpace, " ")
+		strings.ReplaceAll(p.exact(l.size.To), noBreakSpace, " ")
 	if p.job.Settings.Units == model.Millimetre {
 		unit = 25 * model.UnitsPerMillimetre
 	}
@@ -166,7 +97,7 @@ func (p *printer) drawing(l *layout) {
 	}
 	const start = "marked end"
 	p.raw(fmt.Sprintf("%s%*s", start, p.columns()-len(start), end))
-	for _, line := range draw(l.boxes(), bad, l.whole, p.columns(), unit) {
+	for _, line := range draw(l.boxes(), bad, l.size, p.columns(), unit) {
 		p.raw(line)
 	}
 	p.line("The left edge is on top. Lengths are to scale, except where a short piece needs room.")
@@ -207,56 +138,8 @@ func (p *printer) legend(l *layout) {
 // place says where a rectangle lies, measured from the marked end and from the left edge.
 func (p *printer) place(l *layout, r model.Rect) string {
 	text := fmt.Sprintf("from %s to %s", p.exact(r.From), p.exact(r.To))
-	if r.Left == 0 && r.Right == l.whole.Right {
+	if r.Left == 0 && r.Right == l.size.Right {
 		return text + ", all the width"
 	}
 	return text + fmt.Sprintf(", across from %s to %s", p.exact(r.Left), p.exact(r.Right))
-}
-
-// UsedBoards lists the boards that a plan cuts, in the order of its cuts.
-func UsedBoards(plan *model.Plan) (ids []string) {
-	met := map[string]bool{}
-	for i := range plan.Cuts {
-		if c := &plan.Cuts[i]; c.From >= c.To || c.Left >= c.Right {
-			continue // no board of ours: show could not draw it
-		}
-		if id := plan.Cuts[i].Board; !met[id] {
-			met[id] = true
-			ids = append(ids, id)
-		}
-	}
-	return ids
-}
-
-// columns is how wide a line may be.
-func (p *printer) columns() int {
-	if p.width == 0 {
-		return 80
-	}
-	return p.width
-}
-
-// item prints a text with its head before it; the lines of a long one stand below each other.
-func (p *printer) item(head, format string, args ...any) {
-	room := p.columns() - len(head)
-	text := wrap(broken(fmt.Sprintf(format, args...), room), room)
-	p.raw(head + strings.ReplaceAll(
-		strings.ReplaceAll(text, "\n", "\n"+strings.Repeat(" ", len(head))), noBreakSpace, " "))
-}
-
-// broken parts words that are longer than a line.
-func broken(text string, width int) string {
-	words := strings.Split(text, " ")
-	for i, w := range words {
-		var pieces []string
-		for r := []rune(w); len(r) > 0; r = r[min(width, len(r)):] {
-			pieces = append(pieces, string(r[:min(width, len(r))]))
-		}
-		words[i] = strings.Join(pieces, " ")
-	}
-	return strings.Join(words, " ")
-}
-
-func isWaste(k model.Kind) bool {
-	return slices.Contains([]model.Kind{model.KindWaste, model.KindDefect, model.KindKerf}, k)
 }

@@ -274,7 +274,7 @@ func TestShowAnyBoard(t *testing.T) {
 		if strings.ContainsFunc(drawing, func(r rune) bool { return r > '~' }) {
 			t.Fatalf("not ASCII:\n%s", drawing)
 		}
-		l := layoutOf(job, plan, "B-1")
+		l := layouts(job, plan)["B-1"]
 		boxesLie(t, l, l.boxes(), drawing, width)
 		cutsFree(t, l, text)
 	})
@@ -282,7 +282,7 @@ func TestShowAnyBoard(t *testing.T) {
 
 // boxesLie sees that no box covers another, and that each letter stands where there is room.
 func boxesLie(t *rapid.T, l *layout, boxes []box, drawing string, width int) {
-	x, y := axes(boxes, l.whole, width-1, inch)
+	x, y := scales(boxes, l.size, width-1, inch)
 	met := map[[2]int]int{}
 	for i, b := range boxes {
 		for row := y.at(b.Left) + 1; row < y.at(b.Right); row++ {
@@ -365,7 +365,7 @@ func TestShowNonsense(t *testing.T) {
 					Kind: "knot"}}}}
 		var b bytes.Buffer
 		if err := Show(&b, job, plan, "B-1", 80); err != nil {
-			if layoutOf(job, plan, "B-1") != nil {
+			if layouts(job, plan)["B-1"] != nil {
 				t.Fatal(err)
 			}
 			return
@@ -378,9 +378,9 @@ func TestShowNonsense(t *testing.T) {
 	})
 }
 
-// An axis has room just where the longest chain of needs fits; it then meets all of them, in order,
+// A scale has room just where the longest chain of needs fits; it then meets all of them, in order,
 // from end to end.
-func TestAxis(t *testing.T) {
+func TestScaleMeetsNeeds(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		edges := sorted(append(
 			rapid.SliceOfN(rapid.Custom(func(t *rapid.T) model.Length {
@@ -394,7 +394,7 @@ func TestAxis(t *testing.T) {
 					rapid.IntRange(0, 9).Draw(t, "cells")})
 		}
 		most := rapid.IntRange(0, 60).Draw(t, "most")
-		a, room := newAxis(edges, most, needs)
+		a, room := newScale(edges, most, needs)
 		var chain func(from model.Length) int
 		chain = func(from model.Length) (longest int) {
 			for _, n := range needs {
@@ -420,7 +420,7 @@ func TestAxis(t *testing.T) {
 
 // Where the scale asks for nothing else, edges stand where it says; letters count on past Z.
 func TestScale(t *testing.T) {
-	a, _ := newAxis([]model.Length{0, 250, 500, 1000}, 80, []need{{0, 250, 3}})
+	a, _ := newScale([]model.Length{0, 250, 500, 1000}, 80, []need{{0, 250, 3}})
 	if !slices.Equal(a.cells, []int{0, 20, 40, 80}) || a.at(750) != 60 {
 		t.Errorf("cells %v, 750 at %d", a.cells, a.at(750))
 	}

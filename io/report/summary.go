@@ -8,7 +8,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"unicode/utf8"
 
 	"rackwright/io/table"
 	"rackwright/model"
@@ -20,7 +19,7 @@ func Summary(w io.Writer, job *model.Job, plan *model.Plan) error {
 	p := printer{w: w, job: job}
 	m := model.MeasureOf(plan)
 	p.line("%s, %s, %s", count(len(job.Commissions), "commission"), count(len(job.Parts), "part"),
-		count(pieces(job), "piece"))
+		count(pieceCount(job), "piece"))
 	p.line("")
 	p.amounts([][3]string{
 		{"Cash out", Money(m.Cash), count(m.Bought, "board") + " to buy" + taxed(plan)},
@@ -127,66 +126,6 @@ func less(m model.Money) string {
 	return Money(m) + " less"
 }
 
-type printer struct {
-	w     io.Writer
-	job   *model.Job
-	width int // of a line; 0: 80, and longer where a word is
-	err   error
-}
-
-func (p *printer) line(format string, args ...any) {
-	if p.err != nil {
-		return
-	}
-	text := fmt.Sprintf(format, args...)
-	if p.width > 0 {
-		text = strings.ReplaceAll(wrap(broken(text, p.width-8), p.width), noBreakSpace, " ")
-	} else {
-		text = Wrap(text)
-	}
-	p.raw(text)
-}
-
-// raw prints one line as it is.
-func (p *printer) raw(text string) {
-	if p.err == nil {
-		_, p.err = io.WriteString(p.w, text+"\n")
-	}
-}
-
-const noBreakSpace = "\u00a0"
-
-// Wrap breaks a text at blanks so that no line is longer than 80 columns, if its words allow; lines
-// after the first keep its indent.
-func Wrap(text string) string { return wrap(text, 80) }
-
-func wrap(text string, most int) string {
-	indent := len(text) - len(strings.TrimLeft(text, " "))
-	var out strings.Builder
-	column := 0
-	for n, word := range strings.Split(text, " ") {
-		width := utf8.RuneCountInString(word)
-		switch {
-		case n == 0:
-		case column+1+width > most && column > indent:
-			out.WriteString("\n" + strings.Repeat(" ", indent))
-			column = indent
-		default:
-			out.WriteString(" ")
-			column++
-		}
-		out.WriteString(word)
-		column += width
-	}
-	return out.String()
-}
-
-func (p *printer) table(columns []table.Column, rows [][]string) {
-	if p.err == nil {
-		p.err = table.Write(p.w, columns, rows)
-	}
-}
-
 func (p *printer) amounts(rows [][3]string) {
 	for _, r := range rows {
 		p.line("%s", strings.TrimRight(fmt.Sprintf("  %-18s %14s   %s", r[0], r[1], r[2]), " "))
@@ -220,7 +159,7 @@ func (p *printer) proof(plan *model.Plan) {
 		if g.Value <= 0 {
 			gap = p.gap(g.Value - g.Bound)
 		}
-		rows = append(rows, []string{short(g.Name), strconv.FormatInt(n, 10), Money(g.Value),
+		rows = append(rows, []string{shortGroup(g.Name), strconv.FormatInt(n, 10), Money(g.Value),
 			Bound(g.Bound, g.Value), gap, string(g.Proof), string(g.Ended)})
 	}
 	if len(rows) > 0 {
@@ -231,8 +170,8 @@ func (p *printer) proof(plan *model.Plan) {
 	}
 }
 
-// short names the material of a group once, where several sections of it stand side by side.
-func short(name string) string {
+// shortGroup names the material of a group once, where several sections of it stand side by side.
+func shortGroup(name string) string {
 	woods := strings.Split(name, ", ")
 	out, before := woods[:0:0], ""
 	for _, w := range woods {
@@ -273,95 +212,10 @@ func (p *printer) costs(plan *model.Plan) {
 		{Name: p.measure(), Align: table.Right}}, rows)
 }
 
-// measure is what wood is tallied in.
-func (p *printer) measure() string {
-	if p.job.Settings.Units == model.Millimetre {
-		return "cubic m"
-	}
-	return "board feet"
-}
-
-// tally prints millionths: board feet to a tenth, cubic metres to a thousandth.
-func (p *printer) tally(n int64) string {
-	if p.job.Settings.Units == model.Millimetre {
-		return fmt.Sprintf("%d.%03d", (n+500)/1_000_000, (n+500)%1_000_000/1000)
-	}
-	return fmt.Sprintf("%d.%d", (n+50_000)/1_000_000, (n+50_000)%1_000_000/100_000)
-}
-
-// Money prints an amount to the nearest hundredth, halves away from zero.
-func Money(m model.Money) string {
-	if m < 0 {
-		return hundredths(-((50 - m) / 100))
-	}
-	return hundredths((m + 50) / 100)
-}
-
-// Bound prints the bound of a value to a hundredth, rounded down, as what is proven of it would not
-// be true of a greater amount; one that the value reaches is printed as the value is.
-func Bound(m, value model.Money) string {
-	if m == value {
-		return Money(m)
-	}
-	h := m / 100
-	if m%100 < 0 {
-		h--
-	}
-	return hundredths(h)
-}
-
-func hundredths(h model.Money) string {
-	sign := ""
-	if h < 0 {
-		sign, h = "-", -h
-	}
-	return fmt.Sprintf("%s%d.%02d", sign, h/100, h%100)
-}
-
-// gap prints what a plan may be above the cheapest, with its currency: to the last digit where it
-// is small, else to a hundredth, rounded up.
-func (p *printer) gap(m model.Money) string {
-	if m%100 != 0 && m < 10_000 {
-		return m.String() + " " + p.job.Settings.Currency
-	}
-	return hundredths((m+99)/100) + " " + p.job.Settings.Currency
-}
-
-// share is a share of a length in percent, to a tenth.
-func share(part, whole model.Length) string {
-	if whole == 0 {
-		return "0 %"
-	}
-	tenths := (int64(part)*2000 + int64(whole)) / (2 * int64(whole))
-	return fmt.Sprintf("%d.%d %%", tenths/10, tenths%10)
-}
-
-// Percent is 100 a / b to a hundredth, rounded up, so that only a true zero shows as 0.00.
-func Percent(a, b model.Money) string {
-	if b <= 0 {
-		return "-"
-	}
-	if a < 0 {
-		return "-" + Percent(-a, b)
-	}
-	h := (int64(a)*10_000 + int64(b) - 1) / int64(b)
-	return fmt.Sprintf("%d.%02d %%", h/100, h%100)
-}
-
-func pieces(job *model.Job) (n int) {
+// pieceCount is how many pieces are wanted.
+func pieceCount(job *model.Job) (n int) {
 	for i := range job.Parts {
 		n += int(job.Parts[i].Qty)
 	}
 	return n
-}
-
-// count says how many of a thing there are.
-func count(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	if stem, ok := strings.CutSuffix(thing, "y"); ok {
-		return fmt.Sprintf("%d %sies", n, stem)
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
 }
