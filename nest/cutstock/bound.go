@@ -56,10 +56,10 @@ func scaleOf(p *cutting.Problem) int64 {
 	return scale
 }
 
-// whole rounds the duals of a relaxation, in its unit, to money x scale. Any whole numbers will do
+// wholeDuals rounds the duals of a relaxation, in its unit, to money x scale. Any wholeDuals numbers will do
 // for the bound, so those that unmet pieces make huge are cut down to what a stock full of them can
 // be worth without passing 2^58.
-func (k *solver) whole(duals []float64, unit float64) []int64 {
+func (k *solver) wholeDuals(duals []float64, unit float64) []int64 {
 	out := make([]int64, len(duals))
 	for i, d := range duals {
 		if v := math.Floor(d*unit*float64(k.scale) + 0.5); v > 0 {
@@ -116,7 +116,7 @@ func (k *solver) prove(least, most []int64, at prices) (bound int64, proven pric
 	}
 	best = make([]int64, len(k.pricers))
 	for s := 0; s < len(best); s++ {
-		duals, back := k.of(s, proven)
+		duals, back := k.dualsFor(s, proven)
 		best[s] = k.pricers[s].Vouch(k.ask(duals, demand)) + back
 		c, v := k.p.Stocks[s].Cost*k.scale, k.bare[s]
 		if most[s] == cutting.Any && best[s] > c {

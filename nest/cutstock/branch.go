@@ -37,17 +37,13 @@ type claim struct {
 // branching cannot split, the proof is at its end; the search goes on for plans in such nodes,
 // until the least bound reaches the incumbent.
 func (k *solver) branch(root *master) {
-	limit := k.opt.Work
-	if !k.lists {
-		limit -= limit / 4 // reopen.go has the rest
-	}
 	first := k.node(root)
 	if first == nil {
 		return
 	}
 	open := &nodes{first}
 	var closed []*node
-	for n := 0; open.Len() > 0 && k.meter.Steps < limit && !k.over() && !k.closed(); n++ {
+	for n := 0; open.Len() > 0 && k.meter.Steps < k.budget.branching && !k.over() && !k.closed(); n++ {
 		k.observe("branching")
 		top := (*open)[0]
 		if k.beaten(top) {
@@ -63,7 +59,7 @@ func (k *solver) branch(root *master) {
 		if top.stock < 0 {
 			k.leaves(append(append(closed, top), *open...))
 			k.dives(top.m)
-			k.combine(top.m, k.opt.Work/32)
+			k.combine(top.m, k.budget.columnsNode)
 			top.m = nil
 			closed = append(closed, top)
 			continue
@@ -72,9 +68,9 @@ func (k *solver) branch(root *master) {
 		for _, up := range []bool{false, true} {
 			child := top.m.clone()
 			if up {
-				child.restrict(top.stock, int64(math.Ceil(top.used)), child.most[top.stock])
+				child.limitStock(top.stock, int64(math.Ceil(top.used)), child.most[top.stock])
 			} else {
-				child.restrict(top.stock, child.least[top.stock], int64(math.Floor(top.used)))
+				child.limitStock(top.stock, child.least[top.stock], int64(math.Floor(top.used)))
 			}
 			c := k.node(child)
 			if c == nil {
@@ -138,7 +134,7 @@ func (k *solver) leaves(all []*node) {
 			continue
 		}
 		seen[c] = true
-		leaf := Leaf{Duals: c.at.duals, Quotas: k.quotasOf(c.at), List: c.list,
+		leaf := Leaf{Duals: c.at.duals, Quotas: k.leafQuotas(c.at), List: c.list,
 			Least: map[int]int64{}, Most: map[int]int64{}}
 		for s := range c.least {
 			if c.least[s] > 0 {

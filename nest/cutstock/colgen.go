@@ -25,7 +25,7 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 		for i := range duals {
 			duals[i] = m.lp.Dual(i)
 		}
-		at.duals = k.whole(duals, m.unit)
+		at.duals = k.wholeDuals(duals, m.unit)
 		at.quotas = k.quotaDuals(m, at.duals)
 		found := 0
 		for s, r := range k.pricers {
@@ -33,12 +33,12 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 				best[s] = k.bare[s]
 				continue
 			}
-			pi, back := k.of(s, at)
+			pi, back := k.dualsFor(s, at)
 			best[s] = r.Price(k.ask(pi, m.demand)) + back
 			found += k.columns(m, s, pi, back, best[s])
 		}
 		if !m.strict {
-			k.improve(m, at, best)
+			k.noteDuals(m, at, best)
 		}
 		if found == 0 && !m.strict { // the quick way found nothing more; the exact one may
 			found = k.exactColumns(m, at, best)
@@ -56,7 +56,7 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 func (k *solver) exactColumns(m *master, at prices, best []int64) (found int) {
 	for s, r := range k.pricers {
 		if r.Traits().Quick && m.most[s] != 0 {
-			pi, back := k.of(s, at)
+			pi, back := k.dualsFor(s, at)
 			best[s] = r.Vouch(k.ask(pi, m.demand)) + back
 			found += k.columns(m, s, pi, back, best[s])
 		}

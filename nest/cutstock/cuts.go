@@ -43,8 +43,8 @@ type inequality struct {
 }
 
 const (
-	largestCoef = 1 << 20
-	largestDen  = 1 << 16
+	MostCoef = 1 << 20
+	MostDen  = 1 << 16
 )
 
 // baseRows makes the rows of the program over a list before any cut; nil for the most of a stock
@@ -55,7 +55,7 @@ func baseRows(p *cutting.Problem, list []*entry, least, most []int64) []*inequal
 		rows[i] = &inequality{make([]int64, len(list)), p.Items[i].Demand}
 	}
 	for s := range p.Stocks {
-		if most[s] != cutting.Any && most[s] <= largestCoef {
+		if most[s] != cutting.Any && most[s] <= MostCoef {
 			rows[len(p.Items)+s] = &inequality{make([]int64, len(list)), -most[s]}
 		}
 		rows[len(p.Items)+len(p.Stocks)+s] = &inequality{make([]int64, len(list)), least[s]}
@@ -72,9 +72,9 @@ func baseRows(p *cutting.Problem, list []*entry, least, most []int64) []*inequal
 	return rows
 }
 
-// round makes the row of a cut; nil where it says nothing. A row has numbers of at most 2^20 and
+// roundCut makes the row of a cut; nil where it says nothing. A row has numbers of at most 2^20 and
 // multipliers are below 2^16, so no sum leaves 64 bits.
-func round(rows []*inequality, c *Cut) *inequality {
+func roundCut(rows []*inequality, c *Cut) *inequality {
 	n := len(rows[0].coefs)
 	alpha, beta := make([]int64, n), int64(0)
 	for _, r := range c.Rows {
@@ -101,11 +101,11 @@ func round(rows []*inequality, c *Cut) *inequality {
 		}
 		out.least += m * row.least
 	}
-	return out.small()
+	return out.reduced()
 }
 
-// small divides a row so that its numbers stay small.
-func (q *inequality) small() *inequality {
+// reduced divides a row so that its numbers stay reduced.
+func (q *inequality) reduced() *inequality {
 	common, most := int64(0), int64(0)
 	for _, v := range append(q.coefs, q.least) {
 		common = price.GCD(common, max(v, -v))
@@ -114,8 +114,8 @@ func (q *inequality) small() *inequality {
 	if common == 0 {
 		return nil
 	}
-	by := max(common, (most+largestCoef-1)/largestCoef)
-	if most/common <= largestCoef {
+	by := max(common, (most+MostCoef-1)/MostCoef)
+	if most/common <= MostCoef {
 		by = common
 	}
 	for j, v := range q.coefs {
@@ -146,5 +146,5 @@ func denominator(u []float64) int64 {
 			return d
 		}
 	}
-	return largestDen
+	return MostDen
 }

@@ -24,14 +24,14 @@ func (k *solver) dives(m *master) {
 // dive fixes the columns of the relaxation one by one, most nearly whole first, generates columns
 // anew for what is left after each, and so walks straight down to a plan. Only proper columns take
 // part. Bit n of second says that the nth choice falls on the second nearest.
-func (k *solver) dive(root *master, second uint) { k.diveIn(root, nil, second) }
+func (k *solver) dive(root *master, second uint) { k.diveBeside(root, nil, second) }
 
-// diveIn does so beside uses that are kept as they are; the master is that of what is left.
-func (k *solver) diveIn(root *master, kept []cutting.Use, second uint) {
+// diveBeside does so beside uses that stay as they are; the master is that of what is left.
+func (k *solver) diveBeside(root *master, stay []cutting.Use, second uint) {
 	m := root.clone()
 	m.sync()
 	m.purge()
-	uses := slices.Clone(kept)
+	uses := slices.Clone(stay)
 	for {
 		k.generate(m)
 		fixed := m.fixWhole()
@@ -41,7 +41,7 @@ func (k *solver) diveIn(root *master, kept []cutting.Use, second uint) {
 				break
 			}
 			second >>= 1
-			m.use(m.pool.cols[j], 1)
+			m.fix(m.pool.cols[j], 1)
 			fixed = []cutting.Use{{Pattern: m.pool.cols[j].Pattern, Times: 1}}
 		}
 		m.purge()
@@ -52,15 +52,13 @@ func (k *solver) diveIn(root *master, kept []cutting.Use, second uint) {
 	k.offer(uses)
 }
 
-const nearly = 1e-6 // a column this near to a whole number counts as whole
-
 // fixWhole uses every column as often as the relaxation does in whole, as far as that is still
 // wanted.
 func (m *master) fixWhole() (uses []cutting.Use) {
 	for j, c := range m.pool.cols[:m.added] {
 		times := int64(0)
-		for x := m.x(j); float64(times+1) <= x+nearly && m.proper(c); times++ {
-			m.use(c, 1)
+		for x := m.x(j); float64(times+1) <= x+wholeTol && m.proper(c); times++ {
+			m.fix(c, 1)
 		}
 		if times > 0 {
 			uses = append(uses, cutting.Use{Pattern: c.Pattern, Times: times})
@@ -73,7 +71,7 @@ func (m *master) fixWhole() (uses []cutting.Use) {
 func (m *master) nearest(second bool) int {
 	first, next := -1, -1
 	for j, c := range m.pool.cols[:m.added] {
-		if x := m.x(j); x > nearly && m.proper(c) {
+		if x := m.x(j); x > wholeTol && m.proper(c) {
 			switch {
 			case first < 0 || x > m.x(first):
 				first, next = j, first

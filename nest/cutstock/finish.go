@@ -2,7 +2,6 @@ package cutstock
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
@@ -67,7 +66,7 @@ type finisher struct {
 // run adds cuts round by round; it gives a proof and what it proves, money x scale, or nil where
 // they do not reach the target.
 func (f *finisher) run() (*ListProof, int64) {
-	limit := f.k.meter.Steps + f.k.opt.Work/16
+	limit := f.k.meter.Steps + f.k.budget.cutsOfList
 	for round := 0; round < cutRounds && f.k.meter.Steps < limit && !f.k.over(); round++ {
 		m := f.relax()
 		if m == nil {
@@ -76,7 +75,7 @@ func (f *finisher) run() (*ListProof, int64) {
 		if proof, bound := m.prove(); proof != nil {
 			return proof, bound
 		}
-		m.rest()
+		m.dropSlack()
 		cuts, rows := m.violated()
 		if len(cuts) == 0 { // all whole
 			if m.unmet() {
@@ -96,10 +95,10 @@ func (f *finisher) run() (*ListProof, int64) {
 // relaxation is the relaxation over a list and the active rows, solved.
 type relaxation struct {
 	*finisher
-	lp    *lp.Problem
-	unit  float64
-	rowOf []int // of each row of the linear program
-	first int   // column of the first entry; those before it leave rows unmet
+	lp     *lp.Problem
+	unit   float64
+	rowOf  []int // of each row of the linear program
+	offset int   // column of the first entry; those before it leave rows unmet
 }
 
 func (f *finisher) relax() *relaxation {
@@ -122,7 +121,7 @@ func (f *finisher) relax() *relaxation {
 		}
 		if f.rows[r].least > 0 {
 			m.lp.AddColumn(float64(cost)/m.unit, 0, math.Inf(1), []int{at}, []float64{1})
-			m.first++
+			m.offset++
 		}
 	}
 	for j, e := range f.list {
@@ -143,29 +142,24 @@ func (f *finisher) relax() *relaxation {
 	return m
 }
 
-func (m *relaxation) x(j int) float64 { return m.lp.X(m.first + j) }
+func (m *relaxation) x(j int) float64 { return m.lp.X(m.offset + j) }
 
 // unmet says whether the relaxation leaves rows unmet.
 func (m *relaxation) unmet() bool {
-	for j := range m.first {
-		if m.lp.X(j) > nearly {
+	for j := range m.offset {
+		if m.lp.X(j) > wholeTol {
 			return true
 		}
 	}
 	return false
 }
 
-func (m *relaxation) uses() (uses []cutting.Use) {
-	for j, e := range m.list {
-		if times := int64(math.Round(m.x(j))); times > 0 {
-			uses = append(uses, cutting.Use{Pattern: e.Pattern, Times: times})
-		}
-	}
-	return uses
+func (m *relaxation) uses() []cutting.Use {
+	return wholeUses(nil, len(m.list), m.x, func(j int) *cutting.Pattern { return &m.list[j].Pattern })
 }
 
-// rest takes out of the relaxation the cuts that do not bind.
-func (m *relaxation) rest() {
+// dropSlack takes out of the relaxation the cuts that do not bind.
+func (m *relaxation) dropSlack() {
 	for at, r := range m.rowOf {
 		if r >= m.fixed && m.lp.Dual(at) < 1e-9 &&
 			m.lp.Activity(at) > float64(m.rows[r].least)+1e-6 {
@@ -182,13 +176,12 @@ func (m *relaxation) violated() (cuts []*Cut, rows []*inequality) {
 		depth float64
 	}
 	var all []found
-	seen := map[string]bool{}
 	try := func(u []float64) {
-		c := m.cut(u)
+		c := m.cutOf(u)
 		if c == nil {
 			return
 		}
-		row := round(m.rows, c)
+		row := roundCut(m.rows, c)
 		if row == nil {
 			return
 		}
@@ -199,16 +192,18 @@ func (m *relaxation) violated() (cuts []*Cut, rows []*inequality) {
 				norm += float64(v) * float64(v)
 			}
 		}
-		key := fmt.Sprint(row.coefs, row.least)
-		if depth := (float64(row.least) - left) / math.Sqrt(norm+1e-9); depth > 1e-3 && !seen[key] {
-			seen[key] = true
+		same := func(f found) bool {
+			return f.row.least == row.least && slices.Equal(f.row.coefs, row.coefs)
+		}
+		if depth := (float64(row.least) - left) / math.Sqrt(norm+1e-9); depth > 1e-3 &&
+			!slices.ContainsFunc(all, same) {
 			all = append(all, found{c, row, depth})
 		}
 	}
 	part := func(v float64) bool { return math.Abs(v-math.Round(v)) > 1e-5 }
 	for j := range m.list {
 		if part(m.x(j)) {
-			try(m.lp.ColumnMultipliers(m.first + j))
+			try(m.lp.ColumnMultipliers(m.offset + j))
 		}
 	}
 	for at := range m.rowOf {
@@ -224,9 +219,9 @@ func (m *relaxation) violated() (cuts []*Cut, rows []*inequality) {
 	return cuts, rows
 }
 
-// cut makes whole multipliers, each modulo 1, of those of a row of the basis; nil where all are
+// cutOf makes whole multipliers, each modulo 1, of those of a row of the basis; nil where all are
 // whole.
-func (m *relaxation) cut(u []float64) *Cut {
+func (m *relaxation) cutOf(u []float64) *Cut {
 	for at := range u {
 		if u[at] -= math.Floor(u[at]); u[at] < 1e-7 || u[at] > 1-1e-7 {
 			u[at] = 0

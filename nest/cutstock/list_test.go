@@ -99,7 +99,7 @@ func TestCutsTakeNoWholePoint(t *testing.T) {
 					c.Rows = append(c.Rows, RowOf{at, u})
 				}
 			}
-			if row := round(rows, c); row != nil {
+			if row := roundCut(rows, c); row != nil {
 				rows = append(rows, row)
 			}
 		}

@@ -92,7 +92,7 @@ func newMaster(p *cutting.Problem, c costs, l *pool, quotas []quota) *master {
 	}
 	for s := range p.Stocks {
 		m.least, m.most = append(m.least, 0), append(m.most, p.Stocks[s].Supply)
-		m.lp.AddRow(0, limit(p.Stocks[s].Supply))
+		m.lp.AddRow(0, upper(p.Stocks[s].Supply))
 	}
 	for range quotas {
 		m.lp.AddRow(math.Inf(-1), 0)
@@ -104,7 +104,7 @@ func newMaster(p *cutting.Problem, c costs, l *pool, quotas []quota) *master {
 	return m
 }
 
-func limit(n int64) float64 {
+func upper(n int64) float64 {
 	if n == cutting.Any {
 		return math.Inf(1)
 	}
@@ -151,8 +151,8 @@ func (m *master) index(j int) int { return len(m.p.Items) + j }
 
 func (m *master) x(j int) float64 { return m.lp.X(m.index(j)) }
 
-// use fixes a column that many times: demand and supply shrink.
-func (m *master) use(c *column, times int64) {
+// fix fixes a column that many times: demand and supply shrink.
+func (m *master) fix(c *column, times int64) {
 	for n, i := range c.items {
 		m.demand[i] -= c.counts[n] * times
 		m.lp.SetRow(i, float64(m.demand[i]), math.Inf(1))
@@ -161,7 +161,7 @@ func (m *master) use(c *column, times int64) {
 		m.most[c.Stock] -= times
 	}
 	m.least[c.Stock] = max(0, m.least[c.Stock]-times)
-	m.lp.SetRow(len(m.p.Items)+c.Stock, float64(m.least[c.Stock]), limit(m.most[c.Stock]))
+	m.lp.SetRow(len(m.p.Items)+c.Stock, float64(m.least[c.Stock]), upper(m.most[c.Stock]))
 }
 
 // purge takes out, for good, the columns that are not proper.
@@ -174,14 +174,14 @@ func (m *master) purge() {
 	}
 }
 
-// restrict sets how many of a stock may be used.
-func (m *master) restrict(s int, least, most int64) {
+// limitStock sets how many of a stock may be used.
+func (m *master) limitStock(s int, least, most int64) {
 	m.least[s], m.most[s] = least, most
-	m.lp.SetRow(len(m.p.Items)+s, float64(least), limit(most))
+	m.lp.SetRow(len(m.p.Items)+s, float64(least), upper(most))
 }
 
-// bound limits how often column j of the pool may be used.
-func (m *master) bound(j int, least, most float64) {
+// limitColumn limits how often column j of the pool may be used.
+func (m *master) limitColumn(j int, least, most float64) {
 	if m.times == nil {
 		m.times = map[int][2]float64{}
 	}

@@ -27,8 +27,8 @@ type prices struct{ duals, quotas []int64 }
 
 func (w prices) clone() prices { return prices{slices.Clone(w.duals), slices.Clone(w.quotas)} }
 
-// of gives the duals by which one stock is priced, and what its quotas give back.
-func (k *solver) of(s int, w prices) (duals []int64, back int64) {
+// dualsFor gives the duals by which one stock is priced, and what its quotas give back.
+func (k *solver) dualsFor(s int, w prices) (duals []int64, back int64) {
 	duals = w.duals
 	for q, lambda := range w.quotas {
 		if of := k.quotas[q]; of.stock == s && lambda > 0 {
@@ -56,8 +56,8 @@ func (k *solver) quotaDuals(m *master, duals []int64) []int64 {
 	return out
 }
 
-// quotasOf are the prices of quotas as a leaf has them.
-func (k *solver) quotasOf(w prices) (out []Quota) {
+// leafQuotas are the prices of quotas as a leaf has them.
+func (k *solver) leafQuotas(w prices) (out []Quota) {
 	for q, lambda := range w.quotas {
 		if of := k.quotas[q]; min(lambda, w.duals[of.item]) > 0 {
 			out = append(out, Quota{of.stock, of.item, min(lambda, w.duals[of.item])})
@@ -80,8 +80,8 @@ func (w prices) lower(theta float64) {
 // for more.
 const mostQuotas, quotaRounds = 256, 8
 
-// limit adds quotas until the relaxation keeps to the demands, and gives its master.
-func (k *solver) limit(root *master) *master {
+// limitCopies adds quotas until the relaxation keeps to the demands, and gives its master.
+func (k *solver) limitCopies(root *master) *master {
 	for range quotaRounds {
 		added := k.exceeded(root)
 		if len(added) == 0 || len(k.quotas)+len(added) > mostQuotas || k.over() {
@@ -101,7 +101,7 @@ func (k *solver) exceeded(m *master) (out []quota) {
 	copies := map[quota]float64{}
 	for j, c := range m.pool.cols[:m.added] {
 		x := m.x(j)
-		if x < nearly || !k.pricers[c.Stock].Traits().Copies {
+		if x < wholeTol || !k.pricers[c.Stock].Traits().Copies {
 			continue
 		}
 		used[c.Stock] += x

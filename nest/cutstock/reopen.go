@@ -18,30 +18,30 @@ import (
 
 const (
 	fewestOpen, mostOpen = 3, 9
-	// tries is how often in a row nothing better is found before more stocks are opened at a time;
+	// reopenTries is how often in a row nothing better is found before more stocks are opened at a time;
 	// after as many turns through all sizes without anything better it ends.
-	tries = 12
+	reopenTries = 12
 )
 
 func (k *solver) reopen(work int64) {
 	rng := rand.New(rand.NewPCG(1, 1))
 	limit := k.meter.Steps + work
-	for size, failed, turns := fewestOpen, 0, 0; turns < tries && k.meter.Steps < limit &&
+	for size, failed, turns := fewestOpen, 0, 0; turns < reopenTries && k.meter.Steps < limit &&
 		!k.over() &&
 		!k.closed(); {
 		before := k.best
-		open, kept := k.choose(rng, size)
-		k.replan(open, kept)
+		open, stay := k.choose(rng, size)
+		k.replan(open, stay)
 		if cmp.Or(cmp.Compare(k.best.short, before.short),
 			cmp.Compare(k.best.value, before.value)) < 0 {
 			failed, turns = 0, 0
 			k.observe("reopening")
 			continue
 		}
-		if len(kept) == 0 {
+		if len(stay) == 0 {
 			return
 		}
-		if failed++; failed >= tries {
+		if failed++; failed >= reopenTries {
 			if failed, size = 0, size+1; size > mostOpen {
 				size, turns = fewestOpen, turns+1
 			}
@@ -50,13 +50,13 @@ func (k *solver) reopen(work int64) {
 }
 
 // choose draws the stocks to open, each use by itself, and gives those that stay.
-func (k *solver) choose(rng *rand.Rand, size int) (open, kept []cutting.Use) {
+func (k *solver) choose(rng *rand.Rand, size int) (open, stay []cutting.Use) {
 	var all []cutting.Use
 	var excess []float64
 	for _, u := range k.best.uses {
 		e := float64(k.p.Cost(&u.Pattern) * k.scale)
 		for _, pl := range u.Pattern.Places {
-			e -= float64(k.at.duals[pl.Item])
+			e -= float64(k.rootPrices.duals[pl.Item])
 		}
 		for range u.Times {
 			all, excess = append(all, cutting.Use{Pattern: u.Pattern, Times: 1}),
@@ -105,14 +105,14 @@ func (k *solver) choose(rng *rand.Rand, size int) (open, kept []cutting.Use) {
 	}
 	for n, u := range all {
 		if !taken[n] {
-			kept = append(kept, u)
+			stay = append(stay, u)
 		}
 	}
-	return open, kept
+	return open, stay
 }
 
 // replan solves the program of what is open; k.best is better afterwards or the same.
-func (k *solver) replan(open, kept []cutting.Use) {
+func (k *solver) replan(open, stay []cutting.Use) {
 	part := *k.p
 	part.Items, part.Stocks = slices.Clone(k.p.Items), slices.Clone(k.p.Stocks)
 	for i := range part.Items {
@@ -123,7 +123,7 @@ func (k *solver) replan(open, kept []cutting.Use) {
 			part.Items[pl.Item].Demand++
 		}
 	}
-	for _, u := range kept {
+	for _, u := range stay {
 		if s := &part.Stocks[u.Pattern.Stock]; s.Supply != cutting.Any {
 			s.Supply -= u.Times
 		}
@@ -143,6 +143,6 @@ func (k *solver) replan(open, kept []cutting.Use) {
 	if _, done := k.generate(m); !done {
 		return
 	}
-	k.diveIn(m, kept, 0)
-	k.combineIn(m, kept, k.opt.Work/256)
+	k.diveBeside(m, stay, 0)
+	k.combineBeside(m, stay, k.budget.columnsOpen)
 }

@@ -63,13 +63,14 @@ type solver struct {
 	scale int64
 	*pricing
 	costs  costs
+	budget budget
 	asked  *price.Ask // the last round of pricing
 	rounds int
 	bare   []int64 // what the pricing takes a stock used for nothing to be worth, money x scale
 	pool   pool
 	meter  *price.Meter
 
-	best  plan
+	best  incumbent
 	bound int64 // proven
 	cert  Certificate
 
@@ -77,13 +78,13 @@ type solver struct {
 	plain      Certificate
 
 	// The prices with the greatest estimated bound of the relaxation without branching.
-	at     prices
-	likely float64
-	quotas []quota
+	rootPrices   prices
+	rootEstimate float64
+	quotas       []quota
 }
 
-// plan is a set of patterns; short is the length that it leaves unmet.
-type plan struct {
+// incumbent is a set of patterns; short is the length that it leaves unmet.
+type incumbent struct {
 	uses  []cutting.Use
 	unmet []int64
 	short int64
@@ -140,14 +141,14 @@ func newSolver(ctx context.Context, p *cutting.Problem, opt Options) *solver {
 		opt.Work = 4e9
 	}
 	k := &solver{p: p, opt: opt, ctx: ctx, scale: scaleOf(p), pool: pool{seen: map[string]bool{}},
-		bound: math.MinInt64, likely: math.Inf(-1)}
+		bound: math.MinInt64, rootEstimate: math.Inf(-1)}
 	k.meter = &price.Meter{}
 	k.pricing = newPricing(p, k.meter)
-	k.costs = costsOf(p, k.fine)
+	k.costs, k.budget = costsOf(p, k.fine), budgetOf(opt.Work, k.lists)
 	for _, r := range k.pricers {
 		k.bare = append(k.bare, r.Bare(k.scale))
 	}
-	k.best = k.nothing()
+	k.best = k.meetsNothing()
 	return k
 }
 
@@ -166,7 +167,7 @@ func (k *solver) closed() bool { return k.best.short == 0 && k.best.value <= k.b
 
 func (k *solver) search() {
 	if root := k.plans(); !k.over() {
-		k.ties(root, min(k.opt.Work/32, 1<<28)) // not worth more, whatever there is
+		k.ties(root, k.budget.ties)
 		k.observe("ties")
 	}
 }
@@ -182,7 +183,7 @@ func (k *solver) plans() *master {
 	k.observe("start")
 	root := newMaster(k.p, k.costs, &k.pool, nil)
 	k.generate(root)
-	root = k.limit(root)
+	root = k.limitCopies(root)
 	k.certify(root)
 	k.observe("relaxation")
 	if k.closed() || k.over() {
@@ -193,14 +194,10 @@ func (k *solver) plans() *master {
 		run   func()
 	}{
 		{"dives", func() { k.dives(root) }},
-		{"columns", func() { k.combine(root, k.opt.Work/64) }},
+		{"columns", func() { k.combine(root, k.budget.columns) }},
 		{"branching", func() { k.branch(root) }},
-		{"columns again", func() { k.combine(root, k.opt.Work/8) }},
-		{"reopening", func() {
-			if !k.lists {
-				k.reopen(k.opt.Work)
-			}
-		}},
+		{"columns again", func() { k.combine(root, k.budget.columnsAgain) }},
+		{"reopening", func() { k.reopen(k.budget.reopening) }},
 	} {
 		step.run()
 		k.observe(step.phase)
@@ -211,28 +208,28 @@ func (k *solver) plans() *master {
 	return root
 }
 
-// improve keeps the duals that give the best bound so far.
-func (k *solver) improve(m *master, at prices, best []int64) {
+// noteDuals keeps the duals that give the best bound so far.
+func (k *solver) noteDuals(m *master, at prices, best []int64) {
 	b, theta := k.estimate(m, at.duals, best)
-	if b <= k.likely {
+	if b <= k.rootEstimate {
 		return
 	}
-	k.likely = b
-	k.at = at.clone()
+	k.rootEstimate = b
+	k.rootPrices = at.clone()
 	if theta < 1<<30 {
-		k.at.lower(float64(theta) / (1 << 30))
+		k.rootPrices.lower(float64(theta) / (1 << 30))
 	}
 }
 
 // certify proves the bound of the root.
 func (k *solver) certify(root *master) {
-	if k.at.duals == nil {
-		k.at.duals = make([]int64, len(k.p.Items))
+	if k.rootPrices.duals == nil {
+		k.rootPrices.duals = make([]int64, len(k.p.Items))
 	}
-	b, at, _ := k.prove(root.least, root.most, k.at)
+	b, at, _ := k.prove(root.least, root.most, k.rootPrices)
 	if c := ceil(b, k.scale); c > k.bound {
 		k.bound = c
-		k.cert = Certificate{k.scale, []Leaf{{Duals: at.duals, Quotas: k.quotasOf(at)}}}
+		k.cert = Certificate{k.scale, []Leaf{{Duals: at.duals, Quotas: k.leafQuotas(at)}}}
 		k.plainBound, k.plain = k.bound, k.cert
 	}
 }

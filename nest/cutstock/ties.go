@@ -27,8 +27,8 @@ func tieOf(p *cutting.Problem, uses []cutting.Use) int64 {
 }
 
 // ties looks for a plan of the same cost that is better to have.
-func (k *solver) ties(root *master, work int64) {
-	if k.best.short > 0 || k.at.duals == nil || !k.lists {
+func (k *solver) ties(root *master, steps int64) {
+	if k.best.short > 0 || k.rootPrices.duals == nil || !k.lists {
 		return
 	}
 	n := k.node(root)
@@ -39,38 +39,30 @@ func (k *solver) ties(root *master, work int64) {
 	if !ok {
 		return
 	}
-	open := []*lp.Problem{k.tieProgram(list)}
-	for limit := k.meter.Steps + work; len(open) > 0 && k.meter.Steps < limit && !k.over(); {
-		m := open[len(open)-1]
-		open = open[:len(open)-1]
-		before := m.Work()
-		status := m.Solve()
-		k.meter.Add(m.Work() - before + int64(len(list)))
-		if status != lp.Optimal || m.Value()*tieOfStock > float64(k.best.tie)-0.5 {
-			continue
-		}
-		at, away := -1, 1e-6
-		for j := range list {
-			if d := math.Abs(m.X(j) - math.Round(m.X(j))); d > away {
-				at, away = j, d
-			}
-		}
-		if at < 0 {
-			var uses []cutting.Use
-			for j, e := range list {
-				if times := int64(math.Round(m.X(j))); times > 0 {
-					uses = append(uses, cutting.Use{Pattern: e.Pattern, Times: times})
-				}
-			}
-			k.offer(uses)
-			continue
-		}
-		x, down := m.X(at), m.Clone()
-		lo, hi := down.Bounds(at)
-		down.SetColumn(at, lo, math.Floor(x))
-		m.SetColumn(at, math.Ceil(x), hi)
-		open = append(open, down, m)
+	search := branchAndBound[*lp.Problem]{
+		program: func(m *lp.Problem) (*lp.Problem, int) { return m, len(list) },
+		beaten:  func(m *lp.Problem) bool { return m.Value()*tieOfStock > float64(k.best.tie)-0.5 },
+		split:   func(m *lp.Problem) []*lp.Problem { return k.splitTie(m, list) },
+		done:    func() bool { return false },
 	}
+	search.run(k, k.tieProgram(list), steps)
+}
+
+// splitTie gives the two children of a solved node, by the pattern whose use is least whole; none
+// where all are whole: then the plan is offered.
+func (k *solver) splitTie(m *lp.Problem, list []*entry) []*lp.Problem {
+	at := leastWhole(len(list), m.X)
+	if at < 0 {
+		k.offer(wholeUses(nil, len(list), m.X, func(j int) *cutting.Pattern {
+			return &list[j].Pattern
+		}))
+		return nil
+	}
+	x, down := m.X(at), m.Clone()
+	lo, hi := down.Bounds(at)
+	down.SetColumn(at, lo, math.Floor(x))
+	m.SetColumn(at, math.Ceil(x), hi)
+	return []*lp.Problem{down, m}
 }
 
 func (k *solver) tieProgram(list []*entry) *lp.Problem {
@@ -79,7 +71,7 @@ func (k *solver) tieProgram(list []*entry) *lp.Problem {
 		m.AddRow(float64(p.Items[i].Demand), math.Inf(1))
 	}
 	for s := range p.Stocks {
-		m.AddRow(0, limit(p.Stocks[s].Supply))
+		m.AddRow(0, upper(p.Stocks[s].Supply))
 	}
 	cost := m.AddRow(math.Inf(-1), float64(k.best.value)/k.costs.unit)
 	for _, e := range list {

@@ -7,9 +7,9 @@ import (
 	"rackwright/nest/cutting"
 )
 
-// nothing is the plan that meets nothing.
-func (k *solver) nothing() plan {
-	pl := plan{unmet: make([]int64, len(k.p.Items))}
+// meetsNothing is the plan that meets meetsNothing.
+func (k *solver) meetsNothing() incumbent {
+	pl := incumbent{unmet: make([]int64, len(k.p.Items))}
 	for i, it := range k.p.Items {
 		pl.unmet[i] = it.Demand
 		pl.short += it.Demand * it.Size
@@ -22,7 +22,7 @@ func (k *solver) nothing() plan {
 func (k *solver) offer(uses []cutting.Use) {
 	pl := k.trimmed(uses)
 	if pl.short > 0 {
-		pl = k.trimmed(k.filled(uses, pl.unmet))
+		pl = k.trimmed(k.completed(uses, pl.unmet))
 	}
 	if pl.short < k.best.short || pl.short == k.best.short && pl.value <= k.best.value {
 		for i := range pl.uses { // each stock laid out anew for its own pieces
@@ -37,9 +37,9 @@ func (k *solver) offer(uses []cutting.Use) {
 	}
 }
 
-// filled adds, for what a plan leaves unmet, stocks that are still there: longest items first, each
-// stock filled from its start on.
-func (k *solver) filled(uses []cutting.Use, unmet []int64) []cutting.Use {
+// completed adds, for what a plan leaves unmet, stocks that are still there: longest items first, each
+// stock completed from its start on.
+func (k *solver) completed(uses []cutting.Use, unmet []int64) []cutting.Use {
 	left := slices.Clone(unmet)
 	used := make([]int64, len(k.p.Stocks))
 	for _, u := range uses {
@@ -60,8 +60,8 @@ func (k *solver) filled(uses []cutting.Use, unmet []int64) []cutting.Use {
 
 // trimmed takes out what no demand asks for, each time the copy whose absence gains most worth;
 // patterns left empty are not used.
-func (k *solver) trimmed(uses []cutting.Use) plan {
-	pl := k.nothing()
+func (k *solver) trimmed(uses []cutting.Use) incumbent {
+	pl := k.meetsNothing()
 	for _, u := range uses {
 		for _, place := range u.Pattern.Places {
 			pl.unmet[place.Item] -= u.Times
