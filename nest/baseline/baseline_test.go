@@ -245,7 +245,7 @@ func TestEveryLayoutIsLegal(t *testing.T) {
 			for _, u := range uses {
 				used[u.Pattern.Stock]++
 				if u.Times != 1 || len(u.Pattern.Places) == 0 ||
-					u.Pattern.Worth != p.Worth(u.Pattern.Stock, u.Pattern.Places) {
+					u.Pattern.Worth != p.Worth(&u.Pattern) {
 					t.Fatalf("%s: use %+v", rule, u)
 				}
 				for n, pl := range u.Pattern.Places {

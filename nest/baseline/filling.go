@@ -139,13 +139,13 @@ func (f *filling) exchange() {
 			continue
 		}
 		best, least := present,
-			f.p.Stocks[present.Stock].Cost-f.p.Worth(present.Stock, present.Places)
+			f.p.Stocks[present.Stock].Cost-f.p.Worth(present)
 		for s := range f.p.Stocks {
 			if f.onHand[s] || !f.left(s) {
 				continue
 			}
 			if b, ok := f.relaid(present.Places, s); ok {
-				if c := f.p.Stocks[s].Cost - f.p.Worth(s, b.Places); c < least {
+				if c := f.p.Stocks[s].Cost - f.p.Worth(b); c < least {
 					best, least = b, c
 				}
 			}

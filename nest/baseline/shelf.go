@@ -16,7 +16,7 @@ import (
 // stack is one stock under way.
 type stack struct {
 	stock   int
-	first   cutting.First
+	first   cutting.FirstCut
 	shelves []shelf // of a stock with Across, in no order
 	flat    []cutting.Place
 	items   []int // in the order in which they came
@@ -45,7 +45,7 @@ func (f *shelving) axes(b *stack) (outer, inner axis) {
 }
 
 // spans gives where a place lies on these axes.
-func (f *shelving) spans(first cutting.First, pl cutting.Place) (outer, inner axis) {
+func (f *shelving) spans(first cutting.FirstCut, pl cutting.Place) (outer, inner axis) {
 	along, across := axis{from: pl.At, to: pl.At + f.p.Items[pl.Item].Size},
 		axis{from: pl.Left, to: pl.Right}
 	if first == cutting.RipFirst {
@@ -55,7 +55,7 @@ func (f *shelving) spans(first cutting.First, pl cutting.Place) (outer, inner ax
 }
 
 // extents are those of an item on these axes.
-func (f *shelving) extents(first cutting.First, item int) (outer, inner int64) {
+func (f *shelving) extents(first cutting.FirstCut, item int) (outer, inner int64) {
 	it := &f.p.Items[item]
 	if first == cutting.RipFirst {
 		return it.Width, it.Size
@@ -64,7 +64,7 @@ func (f *shelving) extents(first cutting.First, item int) (outer, inner int64) {
 }
 
 // at is the place of an item at a point of these axes.
-func (f *shelving) at(first cutting.First, item int, outer, inner int64) cutting.Place {
+func (f *shelving) at(first cutting.FirstCut, item int, outer, inner int64) cutting.Place {
 	if first == cutting.RipFirst {
 		outer, inner = inner, outer
 	}

@@ -184,7 +184,7 @@ func TestEveryRippedLayoutIsLegal(t *testing.T) {
 			for _, u := range uses {
 				t1 := &u.Pattern
 				used[t1.Stock]++
-				if u.Times != 1 || len(t1.Places) == 0 || t1.Worth != p.WorthOf(t1) {
+				if u.Times != 1 || len(t1.Places) == 0 || t1.Worth != p.Worth(t1) {
 					t.Fatalf("%s: use %+v", rule, u)
 				}
 				for n, pl := range t1.Places {

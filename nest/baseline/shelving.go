@@ -164,6 +164,6 @@ func (f *shelving) pattern(b *stack) cutting.Pattern {
 		}
 		t = f.p.Straight(t)
 	}
-	t.Worth = f.p.WorthOf(&t)
+	t.Worth = f.p.Worth(&t)
 	return t
 }

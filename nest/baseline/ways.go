@@ -22,7 +22,7 @@ func flat(p *cutting.Problem, onHand []bool, list []int, rule Rule) (uses []cutt
 		f.exchange()
 	}
 	for _, b := range f.open {
-		b.Worth = p.Worth(b.Stock, b.Places)
+		b.Worth = p.Worth(b)
 		uses = append(uses, cutting.Use{Pattern: *b, Times: 1})
 	}
 	return uses, unmet
@@ -44,7 +44,7 @@ func wholeWidth(p *cutting.Problem, onHand []bool, list []int, rule Rule) (uses 
 			for i := range t.Places {
 				t.Places[i].Right = a.Width
 			}
-			t.Worth = p.WorthOf(t)
+			t.Worth = p.Worth(t)
 		}
 	}
 	return uses, unmet

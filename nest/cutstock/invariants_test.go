@@ -104,7 +104,7 @@ func TestLayoutIsNoWorse(t *testing.T) {
 		p := small(r)
 		for _, u := range Solve(context.Background(), p, Options{Work: 1}).Uses {
 			l := p.Layout(u.Pattern)
-			if l.Worth < u.Pattern.Worth || l.Worth != p.Worth(l.Stock, l.Places) {
+			if l.Worth < u.Pattern.Worth || l.Worth != p.Worth(&l) {
 				t.Fatalf("case %d: layout %v of %v", n, l, u.Pattern)
 			}
 			if l.Worth > u.Pattern.Worth {

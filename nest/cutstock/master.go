@@ -37,7 +37,7 @@ func (c *column) key() string {
 
 // newColumn makes one of a pattern whose worth need not be known yet.
 func newColumn(p *cutting.Problem, t cutting.Pattern) *column {
-	t.Worth = p.WorthOf(&t)
+	t.Worth = p.Worth(&t)
 	c := &column{Pattern: t, cost: p.Cost(&t)}
 	c.items, c.counts = cutting.Tally(t.Places)
 	return c

@@ -59,7 +59,7 @@ func random(r *rand.Rand, items, demand, boards, grain int) *cutting.Problem {
 			}
 		}
 		if st.Cost == 0 {
-			st.Cost = st.WorthOfGap(st.From, st.To)
+			st.Cost = p.Worth(&cutting.Pattern{Stock: s})
 		}
 		st.Cost += handling
 	}
@@ -74,7 +74,7 @@ func everyLayout(p *cutting.Problem, s int) map[string][]int64 {
 	var places []cutting.Place
 	var rest func(from int64)
 	rest = func(from int64) {
-		w := p.Worth(s, places)
+		w := p.Worth(&cutting.Pattern{Stock: s, Places: places})
 		key := fmt.Sprint(counts)
 		if b, ok := best[key]; !ok || w > b[len(counts)] {
 			best[key] = append(append([]int64(nil), counts...), w)
@@ -222,8 +222,8 @@ func checkResult(p *cutting.Problem, r *Result) error {
 			from = pl.At + p.Items[pl.Item].Size + p.Kerf
 			left[pl.Item] -= u.Times
 		}
-		if u.Pattern.Worth != p.Worth(s, u.Pattern.Places) {
-			return fmt.Errorf("worth of %v is not %d", u.Pattern, p.Worth(s, u.Pattern.Places))
+		if u.Pattern.Worth != p.Worth(&u.Pattern) {
+			return fmt.Errorf("worth of %v is not %d", u.Pattern, p.Worth(&u.Pattern))
 		}
 	}
 	for i, n := range left {

@@ -16,7 +16,7 @@ const (
 
 // Outer is the direction in which slabs follow each other: lengths along a stock that is crosscut
 // first, strips across one that is ripped first.
-func (f First) Outer() Axis {
+func (f FirstCut) Outer() Axis {
 	if f == RipFirst {
 		return Crosswise
 	}
@@ -24,7 +24,7 @@ func (f First) Outer() Axis {
 }
 
 // Inner is the direction in which the pieces of a slab follow each other.
-func (f First) Inner() Axis { return f.Outer().Other() }
+func (f FirstCut) Inner() Axis { return f.Outer().Other() }
 
 // Other is the other direction.
 func (a Axis) Other() Axis { return Along + Crosswise - a }

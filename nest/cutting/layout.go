@@ -16,7 +16,7 @@ import (
 func (p *Problem) Layout(t Pattern) Pattern {
 	if p.Stocks[t.Stock].Across != nil {
 		t = p.pushed(p.Straight(t))
-		t.Worth = p.WorthOf(&t)
+		t.Worth = p.Worth(&t)
 		return t
 	}
 	l := layout{p: p, s: &p.Stocks[t.Stock], stock: t.Stock, memo: map[string]found{},
@@ -97,7 +97,7 @@ func (l *layout) gap(from, to int64) (worth, pieces int64) {
 	if to <= from {
 		return 0, 0
 	}
-	return l.s.WorthOfGap(from, to), 1
+	return l.s.worthOfGap(from, to), 1
 }
 
 // starts are where a piece of an item is tried from a point on.

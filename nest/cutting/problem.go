@@ -76,14 +76,14 @@ type Place struct {
 	Left, Right int64
 }
 
-// First is the kind of cut by which a stock with Across is broken down.
-type First int
+// FirstCut is the kind of cut by which a stock with Across is broken down.
+type FirstCut int
 
 // The ways to break a stock down.
 const (
 	// into lengths, of which those with pieces narrower than the stock are ripped
-	CrosscutFirst First = iota
-	RipFirst            // into strips
+	CrosscutFirst FirstCut = iota
+	RipFirst               // into strips
 )
 
 // Pattern is a layout of one stock: its pieces in order along the stock (of each length from left
@@ -91,7 +91,7 @@ const (
 // Stock.Cost - Worth each time it is used.
 type Pattern struct {
 	Stock  int
-	First  First
+	First  FirstCut
 	Places []Place
 	Worth  int64
 }

@@ -62,7 +62,7 @@ func (p *Problem) shrink(t *Pattern, b *Slab) bool {
 // pushed moves slabs, and in them pieces, in the same order as near to the start (the left edge) as
 // they may lie, where that loses no worth; else the pieces in their slabs alone.
 func (p *Problem) pushed(t Pattern) Pattern {
-	t.Worth = p.WorthOf(&t)
+	t.Worth = p.Worth(&t)
 	for _, slabsToo := range []bool{true, false} {
 		if out := p.push(t, slabsToo); out.Worth >= t.Worth {
 			return out
@@ -100,7 +100,7 @@ func (p *Problem) push(t Pattern, slabsToo bool) Pattern {
 		}
 	}
 	out := Pattern{Stock: t.Stock, First: t.First, Places: places(slabs)}
-	out.Worth = p.WorthOf(&out)
+	out.Worth = p.Worth(&out)
 	return out
 }
 

@@ -54,16 +54,16 @@ func places(slabs []Slab) (out []Place) {
 }
 
 // plain says whether a slab is a length that is not ripped.
-func (s *Stock) plain(first First, b *Slab) bool {
+func (s *Stock) plain(first FirstCut, b *Slab) bool {
 	return first == CrosscutFirst && len(b.Places) == 1 && b.Places[0].Left == 0 &&
 		b.Places[0].Right == s.Across.Width
 }
 
-// WorthOf is what the offcuts of a layout are worth.
-func (p *Problem) WorthOf(t *Pattern) int64 {
+// Worth is what the offcuts of a layout are worth.
+func (p *Problem) Worth(t *Pattern) int64 {
 	s := &p.Stocks[t.Stock]
 	if s.Across == nil {
-		return p.Worth(t.Stock, t.Places)
+		return p.worthAlong(t.Stock, t.Places)
 	}
 	var sum int64
 	for _, g := range p.gaps(t) {

@@ -29,7 +29,7 @@ func (p *Problem) Greedy(s int, left []int64) *Pattern {
 	if len(places) == 0 {
 		return nil
 	}
-	return &Pattern{Stock: s, Places: places, Worth: p.Worth(s, places)}
+	return &Pattern{Stock: s, Places: places, Worth: p.worthAlong(s, places)}
 }
 
 // Drop is a pattern without its nth piece, what is left pushed together where that loses no worth.
@@ -39,7 +39,7 @@ func (p *Problem) Drop(t *Pattern, n int) Pattern {
 	}
 	places := append(append([]Place(nil), t.Places[:n]...), t.Places[n+1:]...)
 	places = p.settle(t.Stock, places)
-	return Pattern{Stock: t.Stock, Places: places, Worth: p.Worth(t.Stock, places)}
+	return Pattern{Stock: t.Stock, Places: places, Worth: p.worthAlong(t.Stock, places)}
 }
 
 // settle moves each piece, in the same order, as near to the stock's start as it may lie, where
@@ -58,7 +58,7 @@ func (p *Problem) settle(stock int, places []Place) []Place {
 		moved = append(moved, Place{Item: pl.Item, At: at})
 		from = at + p.Items[pl.Item].Size + p.Kerf
 	}
-	if p.Worth(stock, moved) >= p.Worth(stock, places) {
+	if p.worthAlong(stock, moved) >= p.worthAlong(stock, places) {
 		return moved
 	}
 	return places

@@ -25,7 +25,7 @@ func (p *Problem) Straight(t Pattern) Pattern {
 		for n := range t.Places {
 			t.Places[n].Left, t.Places[n].Right = 0, s.Across.Width
 		}
-		t.Worth = p.WorthOf(&t)
+		t.Worth = p.Worth(&t)
 		return t
 	}
 	for _, b := range slabs {
@@ -72,8 +72,8 @@ func (s *Stock) kept(along, across Span) bool {
 	lines := s.lines(across)
 	for class := range Classes {
 		for _, y := range lines[:len(lines)-1] {
-			for run := range s.Runs(along.From, along.To, func(spot *Spot) bool {
-				return !spot.Tolerated[class] && s.Reaches(spot, y, y+1)
+			for run := range ClearRuns(s.Spots, along.From, along.To, func(spot *Spot) bool {
+				return !spot.Tolerated[class] && s.reaches(spot, y, y+1)
 			}) {
 				if run.To-run.From >= max(1, s.Keep) {
 					return true

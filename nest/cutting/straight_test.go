@@ -65,14 +65,14 @@ func TestStraightOfRandomPatterns(t *testing.T) {
 	changed := [2]int{}
 	for n := range 20000 {
 		p, pat := randomRipped(r)
-		pat.Worth = p.WorthOf(&pat)
+		pat.Worth = p.Worth(&pat)
 		got := p.Straight(pat)
 		if again := p.Straight(got); !reflect.DeepEqual(got, again) {
 			t.Fatalf("%d: %+v, then %+v", n, got, again)
 		}
-		if got.Worth != p.WorthOf(&got) || got.Worth < pat.Worth ||
+		if got.Worth != p.Worth(&got) || got.Worth < pat.Worth ||
 			len(got.Places) != len(pat.Places) {
-			t.Fatalf("%d: %+v worth %d of %+v", n, got, p.WorthOf(&got), pat)
+			t.Fatalf("%d: %+v worth %d of %+v", n, got, p.Worth(&got), pat)
 		}
 		for _, pl := range got.Places {
 			same := slices.Contains(pat.Places, pl)
@@ -107,7 +107,7 @@ func randomRipped(r *rand.Rand) (*Problem, Pattern) {
 		p.Stocks[0].Spots = append(p.Stocks[0].Spots, sp)
 	}
 	slices.SortFunc(p.Stocks[0].Spots, func(x, y Spot) int { return int(x.From - y.From) })
-	t := Pattern{First: First(r.IntN(2))}
+	t := Pattern{First: FirstCut(r.IntN(2))}
 	outer, inner, ko, ki, longest := int64(60), int64(20), p.Kerf, p.Rip, int64(20)
 	if t.First == RipFirst {
 		outer, inner, ko, ki, longest = inner, outer, ki, ko, 18

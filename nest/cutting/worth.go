@@ -6,8 +6,8 @@ import (
 	"slices"
 )
 
-// Of gives rate x length, rounded down; 0 where length is not above 0.
-func (r Rate) Of(length int64) int64 {
+// For gives rate x length, rounded down; 0 where length is not above 0.
+func (r Rate) For(length int64) int64 {
 	if length <= 0 || r.Num == 0 {
 		return 0
 	}
@@ -22,39 +22,34 @@ func (r Rate) Split(length int64) (quo, rem int64) {
 	return int64(q), int64(m)
 }
 
-// Worth is what the offcuts of a layout of a stock without Across are worth: the gaps between its
-// pieces, less a kerf on each side that faces a piece, each clear run of a gap by itself. Places
-// stand in order along the stock.
-func (p *Problem) Worth(stock int, places []Place) int64 {
+// worthAlong is what the offcuts of a layout of a stock without Across are worth: the gaps between
+// its pieces, less a kerf on each side that faces a piece, each clear run of a gap by itself.
+// Places stand in order along the stock.
+func (p *Problem) worthAlong(stock int, places []Place) int64 {
 	s := &p.Stocks[stock]
 	from := s.From
 	var sum int64
 	for _, pl := range places {
-		sum += s.WorthOfGap(from, pl.At-p.Kerf)
+		sum += s.worthOfGap(from, pl.At-p.Kerf)
 		from = pl.At + p.Items[pl.Item].Size + p.Kerf
 	}
-	return sum + s.WorthOfGap(from, s.To)
+	return sum + s.worthOfGap(from, s.To)
 }
 
-func (s *Stock) WorthOfGap(from, to int64) int64 { return s.worthOfLine(from, to, 0, 0) }
+func (s *Stock) worthOfGap(from, to int64) int64 { return s.worthOfLine(from, to, 0, 0) }
 
 // worthOfLine is the worth of the lines of a band, or of a stock without Across, over [from, to).
 func (s *Stock) worthOfLine(from, to, left, right int64) (sum int64) {
-	for run := range s.Runs(from, to, func(spot *Spot) bool {
-		return s.Reaches(spot, left, right)
+	for run := range ClearRuns(s.Spots, from, to, func(spot *Spot) bool {
+		return s.reaches(spot, left, right)
 	}) {
-		sum += s.Rate.Of(run.To - run.From - s.Keep)
+		sum += s.Rate.For(run.To - run.From - s.Keep)
 	}
 	return sum
 }
 
 // Span is [From, To).
 type Span struct{ From, To int64 }
-
-// Runs gives the stretches of [from, to) that are clear of those spots that count, in order.
-func (s *Stock) Runs(from, to int64, counts func(*Spot) bool) iter.Seq[Span] {
-	return ClearRuns(s.Spots, from, to, counts)
-}
 
 // ClearRuns gives the stretches of [from, to) that are clear of those spots that count, in order.
 // Spots stand ascending by From.
@@ -82,11 +77,11 @@ func ClearRuns(spots []Spot, from, to int64, counts func(*Spot) bool) iter.Seq[S
 
 // ClearRuns are the stretches of a stock that no spot reaches into.
 func (s *Stock) ClearRuns() []Span {
-	return slices.Collect(s.Runs(s.From, s.To, func(*Spot) bool { return true }))
+	return slices.Collect(ClearRuns(s.Spots, s.From, s.To, func(*Spot) bool { return true }))
 }
 
-// Reaches says whether a spot reaches into [left, right) of the width.
-func (s *Stock) Reaches(spot *Spot, left, right int64) bool {
+// reaches says whether a spot reaches into [left, right) of the width.
+func (s *Stock) reaches(spot *Spot, left, right int64) bool {
 	return s.Across == nil || spot.Left < right && spot.Right > left
 }
 
@@ -114,7 +109,7 @@ func (p *Problem) Legal(stock int, pl Place) bool {
 	for n := range s.Spots {
 		spot := &s.Spots[n]
 		if !spot.Tolerated[it.Class] && spot.From < end && spot.To > pl.At &&
-			s.Reaches(spot, pl.Left, pl.Right) {
+			s.reaches(spot, pl.Left, pl.Right) {
 			return false
 		}
 	}

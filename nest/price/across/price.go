@@ -46,7 +46,7 @@ func (r *pricer) Fill(left []int64, ask price.Asker) *cutting.Pattern {
 	for _, pl := range t.Places {
 		left[pl.Item]--
 	}
-	t.Worth = r.p.WorthOf(t)
+	t.Worth = r.p.Worth(t)
 	return t
 }
 

@@ -89,7 +89,7 @@ type pricer struct {
 	rip    ripRun
 	length lengthRun
 	strips []*stripRun
-	best   cutting.First
+	best   cutting.FirstCut
 	steps  int64
 
 	cuts []int64 // room to work in

@@ -62,7 +62,7 @@ func (w *walker) strips(route []stripAt) {
 
 // begin puts an item first, in the kind of pattern that is worth more so, and what is best beside
 // and behind it.
-func (w *walker) begin(item int) (kind cutting.First) {
+func (w *walker) begin(item int) (kind cutting.FirstCut) {
 	r := w.r
 	sw := -1
 	for n := range r.t.sawn {

@@ -8,7 +8,7 @@ import "rackwright/nest/cutting"
 
 // within makes a pattern of both kinds in the room left, after an item that goes first if it is not
 // negative, and keeps the one whose pieces are worth more.
-func (w *walker) within(first int) cutting.First {
+func (w *walker) within(first int) cutting.FirstCut {
 	r := w.r
 	var best []cutting.Place
 	value, kind := int64(-1), r.best
@@ -18,7 +18,7 @@ func (w *walker) within(first int) cutting.First {
 			continue
 		}
 		w.left, w.places = append([]int64(nil), left...), nil
-		if cutting.First(k) == cutting.CrosscutFirst {
+		if cutting.FirstCut(k) == cutting.CrosscutFirst {
 			w.someLengths(first)
 		} else {
 			w.someStrips(first)
@@ -28,7 +28,7 @@ func (w *walker) within(first int) cutting.First {
 			sum += r.asked.Duals[pl.Item]
 		}
 		if len(w.places) > 0 && sum > value {
-			best, value, kind = w.places, sum, cutting.First(k)
+			best, value, kind = w.places, sum, cutting.FirstCut(k)
 		}
 	}
 	w.places = best

@@ -26,7 +26,7 @@ func (l *runsList) tail() [][]int64 {
 	tail := make([][]int64, len(r.sack.items)+1)
 	last := make([]int64, size)
 	for t := range last {
-		last[t] = r.s.Rate.Of(int64(t)*step-r.p.Kerf-r.s.Keep) * l.Ask.Scale
+		last[t] = r.s.Rate.For(int64(t)*step-r.p.Kerf-r.s.Keep) * l.Ask.Scale
 	}
 	tail[len(r.sack.items)] = last
 	for n := len(r.sack.items) - 1; n >= 0; n-- {
@@ -149,7 +149,7 @@ func (f *filler) fill(n int, left, value int64) bool {
 		return true
 	}
 	if n == len(r.sack.items) {
-		w := r.s.Rate.Of(left - r.p.Kerf - r.s.Keep)
+		w := r.s.Rate.For(left - r.p.Kerf - r.s.Keep)
 		if v := value + w*l.Ask.Scale; v >= f.least {
 			f.out = append(f.out, filling{append([]int(nil), f.items...), v, w})
 		}

@@ -82,7 +82,7 @@ func TestListsOverStarts(t *testing.T) {
 					t.Fatalf("problem %d, stock %d: %v is worth %d over all positions, %v %d over the starts\n%+v",
 						n, s, f.Pattern.Places, f.Worth, g.Pattern.Places, g.Worth, p)
 				}
-				if p.Worth(s, f.Pattern.Places) != f.Worth {
+				if p.Worth(&f.Pattern) != f.Worth {
 					differ++
 				}
 			}

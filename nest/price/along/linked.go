@@ -121,7 +121,9 @@ func (r *Linked) divide() {
 	}
 }
 
-func (r *Linked) Bare(scale int64) int64 { return r.p.Worth(r.index, nil) * scale }
+func (r *Linked) Bare(scale int64) int64 {
+	return r.p.Worth(&cutting.Pattern{Stock: r.index}) * scale
+}
 
 func (r *Linked) Traits() price.Traits { return price.Traits{Fine: 1, Lists: true} }
 

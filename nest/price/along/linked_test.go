@@ -156,7 +156,7 @@ func checkLayout(p *cutting.Problem, duals []int64, places []cutting.Place, best
 		free = pl.At + p.Items[pl.Item].Size + p.Kerf
 		v += duals[pl.Item]
 	}
-	if v = (v + p.Worth(0, places)) * scale; v > best || v < best-slack {
+	if v = (v + p.Worth(&cutting.Pattern{Places: places})) * scale; v > best || v < best-slack {
 		return fmt.Errorf("layout %v is worth %d, the recursion says %d", places, v, best)
 	}
 	return nil

@@ -127,7 +127,7 @@ func newSeparate(p *cutting.Problem, index int, sack *knapsack, m *price.Meter) 
 	for _, run := range r.clear {
 		if w := []int64(nil); len(sack.h) <= keep {
 			for t := int64(0); t*sack.step <= run.To-run.From; t++ {
-				w = append(w, r.s.Rate.Of(run.To-run.From-t*sack.step-r.s.Keep))
+				w = append(w, r.s.Rate.For(run.To-run.From-t*sack.step-r.s.Keep))
 			}
 			r.worth = append(r.worth, w)
 		}
@@ -135,7 +135,9 @@ func newSeparate(p *cutting.Problem, index int, sack *knapsack, m *price.Meter) 
 	return r
 }
 
-func (r *Separate) Bare(scale int64) int64 { return r.p.Worth(r.index, nil) * scale }
+func (r *Separate) Bare(scale int64) int64 {
+	return r.p.Worth(&cutting.Pattern{Stock: r.index}) * scale
+}
 
 func (r *Separate) Traits() price.Traits { return price.Traits{Fine: 1, Lists: true} }
 
@@ -176,7 +178,7 @@ func (r *Separate) Price(a *price.Ask) int64 {
 // empty, the best value of pieces in it, and their T/step.
 func (r *Separate) run(j int, taken int64) (empty, best int64, end int) {
 	length := r.clear[j].To - r.clear[j].From - taken
-	empty, best = r.s.Rate.Of(length-r.s.Keep)*r.asked.Scale, price.Never
+	empty, best = r.s.Rate.For(length-r.s.Keep)*r.asked.Scale, price.Never
 	last := (length + r.p.Kerf) / r.sack.step
 	for t := 1; length+r.p.Kerf >= 0 && t < len(r.sack.h) && int64(t) <= last; t++ {
 		v := r.sack.h[t]
@@ -188,7 +190,7 @@ func (r *Separate) run(j int, taken int64) (empty, best int64, end int) {
 				v += r.worth[j][t] * r.asked.Scale
 			}
 		} else {
-			v += r.s.Rate.Of(length-int64(t)*r.sack.step-r.s.Keep) * r.asked.Scale
+			v += r.s.Rate.For(length-int64(t)*r.sack.step-r.s.Keep) * r.asked.Scale
 		}
 		if v > best {
 			best, end = v, t

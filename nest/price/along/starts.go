@@ -158,7 +158,9 @@ type limits [cutting.Classes][]cutting.Span
 func limitsOf(p *cutting.Problem, s *cutting.Stock) (l limits) {
 	for q := range l {
 		l[q] = slices.Collect(
-			s.Runs(s.From, s.To, func(o *cutting.Spot) bool { return !o.Tolerated[q] }))
+			cutting.ClearRuns(s.Spots, s.From, s.To, func(o *cutting.Spot) bool {
+				return !o.Tolerated[q]
+			}))
 	}
 	return l
 }

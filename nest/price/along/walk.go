@@ -120,10 +120,10 @@ func (r *Linked) gapStep(layer, t, b int) (best int64, next, flag int) {
 		for y := t + 1; y < end && r.pos[y]-k <= run.To; y++ {
 			if t := r.pos[y] - k - x - r.s.Keep; t > 0 && r.s.Rate.Num > 0 {
 				bonus, f := r.flagged(b)
-				take((r.s.Rate.Of(t)+bonus)*r.scale+r.f[layer][f][y], y, f)
+				take((r.s.Rate.For(t)+bonus)*r.scale+r.f[layer][f][y], y, f)
 			}
 		}
-		w, bonus, f := r.s.Rate.Of(run.To-x-r.s.Keep), int64(0), b
+		w, bonus, f := r.s.Rate.For(run.To-x-r.s.Keep), int64(0), b
 		if run.To-x > r.s.Keep && r.s.Rate.Num > 0 {
 			bonus, f = r.flagged(b)
 		}
