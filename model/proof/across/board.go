@@ -1,0 +1,94 @@
+package across
+
+import (
+	"cmp"
+	"rackwright/model"
+	"slices"
+)
+
+// Board is one rippable board of a stock, as its bound sees it.
+type Board struct {
+	from, to     model.Length // usable along it
+	rate         model.Rate
+	keep         model.Length // keep_length
+	width, inset model.Length
+	keepWidth    model.Length // kw
+	// what a blank has over the width of its part, if it is not whole
+	over                model.Length
+	shortest, narrowest model.Length // to rip, and to rip off
+	trimming            bool
+	patches             []Patch
+}
+
+// Patch is a defect with its margin, clipped to the board and along it to what is usable, and which
+// faces tolerate it.
+type Patch struct {
+	model.Rect
+	tolerated [model.Faces]bool
+}
+
+// Item is a blank that a rippable board holds, and what one copy is worth: 1/10000 x 1/scale.
+type Item struct {
+	length, width model.Length // width: as sawn there
+	whole         bool         // it takes the width of the board as it is
+	face          model.Face
+	dual          int64
+}
+
+// NewBoard is a rippable board of the job; rate is that of the whole width.
+func NewBoard(job *model.Job, worth *model.Valuation, b *model.Board, o model.Origin,
+	rate model.Rate) *Board {
+	safe, trim := job.Settings.SafetyFor(b.Material, b.Section), job.Settings.TrimFor(o)
+	a := &Board{from: trim, to: b.Length - trim, rate: rate, keep: worth.Keep(&b.Wood),
+		width: b.Width, inset: job.Inset(&b.Wood), keepWidth: job.KeepWidth(&b.Wood),
+		over:     2 * job.Settings.AllowanceFor(b.Material).Edge,
+		shortest: safe.ShortestRip, narrowest: safe.NarrowestRip,
+		trimming: job.Settings.TrimmingCut}
+	for _, d := range b.Defects {
+		for _, r := range job.WidenedRects(&model.Board{Wood: b.Wood, Defects: []model.Defect{d}},
+			nil) {
+			s := Patch{Rect: r}
+			s.From, s.To = max(r.From, a.from), min(r.To, a.to)
+			for f := model.Show; f < model.Faces; f++ {
+				s.tolerated[f] = job.Settings.Tolerates(f, d.Kind)
+			}
+			if s.From < s.To {
+				a.patches = append(a.patches, s)
+			}
+		}
+	}
+	slices.SortFunc(a.patches, comparePatches)
+	a.patches = slices.Compact(a.patches)
+	return a
+}
+
+// comparePatches puts patches in an order that tells all of them apart.
+func comparePatches(x, y Patch) int {
+	bits := func(p Patch) (n int) {
+		for f, t := range p.tolerated {
+			if t {
+				n |= 1 << f
+			}
+		}
+		return n
+	}
+	return cmp.Or(cmp.Compare(x.From, y.From), cmp.Compare(x.To, y.To),
+		cmp.Compare(bits(x), bits(y)), cmp.Compare(x.Left, y.Left), cmp.Compare(x.Right, y.Right))
+}
+
+// Equal says whether two boards are alike in all that their bound looks at.
+func (a *Board) Equal(o *Board) bool {
+	return a.from == o.from && a.to == o.to && a.rate == o.rate && a.keep == o.keep &&
+		a.width == o.width && a.inset == o.inset && a.keepWidth == o.keepWidth &&
+		a.over == o.over && a.shortest == o.shortest && a.narrowest == o.narrowest &&
+		a.trimming == o.trimming && slices.Equal(a.patches, o.patches)
+}
+
+// Item is the blank of a part so long and wide as the board gives it; dual is what one copy is
+// worth.
+func (a *Board) Item(length, width model.Length, f model.Face, dual int64) Item {
+	if width == a.width {
+		return Item{length, width, true, f, dual}
+	}
+	return Item{length, width + a.over, false, f, dual}
+}

@@ -1,0 +1,441 @@
+package proof
+
+import (
+	"math"
+	"math/big"
+	"math/rand/v2"
+	"rackwright/model"
+	"rackwright/model/internal/handmade"
+	"rackwright/model/proof/internal/brute"
+	"rackwright/model/proof/internal/integer"
+	"slices"
+	"testing"
+)
+
+func TestCheckBoundsAcceptsAListMadeByHand(t *testing.T) {
+	for _, f := range bounds(handmade.Threes()) {
+		t.Errorf("%s: %s", f.Where, f.What)
+	}
+}
+
+// With a board of 6 for the last part the plan is the cheapest, at 160. At duals of 50 the leaf
+// proves 150, and a board of 6 adds its net of 10: no plan below 160 can take one. So all parts
+// come from two boards of 11. A unit less in one dual, and the room is 160 - 1 - 149 = 10: boards
+// of 6 may be used, for the 4 or the 5.
+func TestListsLeaveOutWhatCostsTooMuch(t *testing.T) {
+	job, plan := handmade.Threes()
+	for i := 3; i < 5; i++ {
+		plan.Cuts[i].To = min(plan.Cuts[i].To, 6)
+	}
+	plan.Cuts, plan.Placements[1].Offer = plan.Cuts[:4], 3
+	g := &plan.Groups[0]
+	plan.Value, g.Value, g.Proof = 160, 160, model.Optimal
+	list := g.Certificate.Leaves[0].List
+	list.Target = 160
+	list.Cuts, list.Duals, list.CutDuals = list.Cuts[:1], []int64{0, 0, 0}, []int64{100}
+	for _, f := range bounds(job, plan) {
+		t.Errorf("%s: %s", f.Where, f.What)
+	}
+	g.Certificate.Leaves[0].Duals[2] = 49
+	handmade.Want(t, bounds(job, plan), "the certificate proves 0.004") // 300 - 100 - 4 x 40
+}
+
+// wordColumn is a pattern of a stock by the words at the heads of boundlist.go and boundcuts.go.
+type wordColumn struct {
+	stock int
+	takes [2]int64
+	worth int64
+}
+
+// wordColumns lists the patterns of a leaf.
+func (p *tinyProgram) wordColumns(l *reckoned, room int64) []wordColumn {
+	var out []wordColumn
+	for s := range p.stocks {
+		if l.most[s] == 0 {
+			continue
+		}
+		net := int64(p.stocks[s].cost)*p.cert.Scale - l.gives[s]
+		for key, worth := range brute.ByWords(p.stocks[s].along, l.held[s],
+			p.job.Settings.CrosscutKerf) {
+			a := wordColumn{stock: s, worth: worth}
+			e := p.cert.Scale*(int64(p.stocks[s].cost)-worth) - net
+			for k, n := range brute.CountsOf(key, len(l.held[s])) {
+				e -= n * l.held[s][k].Dual
+				a.takes[p.items[s][k]] = n
+			}
+			if net > 0 && l.least[s] == 0 {
+				e += net
+			}
+			if e <= room {
+				out = append(out, a)
+			}
+		}
+	}
+	return out
+}
+
+// wordRow is one row: what it has for each column, and what it asks for.
+type wordRow struct {
+	coefs []*big.Int
+	least *big.Int
+}
+
+// wordRows are the rows that stand without cuts; nil for a stock of which there is any number.
+func (p *tinyProgram) wordRows(columns []wordColumn, l *reckoned) []*wordRow {
+	row := func(least int64, coef func(a wordColumn) int64) *wordRow {
+		out := &wordRow{least: big.NewInt(least)}
+		for _, a := range columns {
+			out.coefs = append(out.coefs, big.NewInt(coef(a)))
+		}
+		return out
+	}
+	of := func(a wordColumn, s int, v int64) int64 {
+		if a.stock != s {
+			return 0
+		}
+		return v
+	}
+	var rows []*wordRow
+	for i, item := range p.cert.Items {
+		rows = append(rows, row(item.Demand, func(a wordColumn) int64 { return a.takes[i] }))
+	}
+	for s, most := range l.most {
+		rows = append(rows, row(-most, func(a wordColumn) int64 { return of(a, s, -1) }))
+		if most == unlimited {
+			rows[len(rows)-1] = nil
+		}
+	}
+	for s, least := range l.least {
+		rows = append(rows, row(least, func(a wordColumn) int64 { return of(a, s, 1) }))
+	}
+	return rows
+}
+
+// wordCut makes a cut from rows; nil where it is refused. It says whether the numbers were too
+// large to stand as they are.
+func wordCut(cut model.CertCut, rows []*wordRow) (made *wordRow, large bool) {
+	den, f := big.NewInt(cut.Den), new(big.Int)
+	g := func(v *big.Int) *big.Int { // big.Int divides with a rest that is never below 0
+		rest := new(big.Int).Mod(v, den)
+		if rest.Cmp(f) > 0 {
+			rest.Set(f)
+		}
+		return rest.Add(rest, new(big.Int).Mul(f, new(big.Int).Div(v, den)))
+	}
+	sum := func(of func(*wordRow) *big.Int, times func(u int64) *big.Int) *big.Int {
+		out := new(big.Int)
+		for _, r := range cut.Rows {
+			out.Add(out, new(big.Int).Mul(times(r[1]), of(rows[r[0]])))
+		}
+		return out
+	}
+	least := func(r *wordRow) *big.Int { return r.least }
+	back := func(u int64) *big.Int { return g(big.NewInt(-u)) }
+	for _, r := range cut.Rows {
+		if rows[r[0]] == nil {
+			return nil, false
+		}
+	}
+	beta := sum(least, big.NewInt)
+	if f.Mod(beta, den); f.Sign() == 0 {
+		return nil, false
+	}
+	made = &wordRow{least: new(big.Int).Div(beta, den)}
+	made.least.Add(made.least, big.NewInt(1)).Mul(made.least, f).Add(made.least, sum(least, back))
+	for j := range rows[0].coefs {
+		coef := func(r *wordRow) *big.Int { return r.coefs[j] }
+		made.coefs = append(made.coefs, new(big.Int).Add(g(sum(coef, big.NewInt)), sum(coef, back)))
+	}
+	common, most := new(big.Int), new(big.Int)
+	for _, v := range append(slices.Clone(made.coefs), made.least) {
+		v = new(big.Int).Abs(v)
+		if common.GCD(nil, nil, common, v); v.Cmp(most) > 0 {
+			most = v
+		}
+	}
+	if most.Sign() == 0 {
+		return nil, false
+	}
+	by, top := common, big.NewInt(1<<20)
+	if large = new(big.Int).Div(most, common).Cmp(top) > 0; large {
+		by = new(big.Int).Neg(new(big.Int).Div(new(big.Int).Neg(most), top))
+	}
+	for _, v := range append(slices.Clone(made.coefs), made.least) {
+		v.Neg(v.Div(v.Neg(v), by))
+	}
+	return made, large
+}
+
+// byTheWords is what a list proves by the heads of boundlist.go and boundcuts.go, word by word; nil
+// where that is nothing.
+func (p *tinyProgram) byTheWords(list *model.CertList, l *reckoned, value int64) (proven *big.Int,
+	what string) {
+	scale, room := p.cert.Scale, (value-1)*p.cert.Scale-l.sum.Int64()
+	if room < 0 {
+		return big.NewInt(value), "no room"
+	}
+	columns := p.wordColumns(l, room)
+	for s := range p.stocks {
+		if l.least[s] > 0 && !slices.ContainsFunc(columns, func(a wordColumn) bool {
+			return a.stock == s
+		}) {
+			return big.NewInt(value), "empty"
+		}
+	}
+	rows := p.wordRows(columns, l)
+	fixed := len(rows)
+	what = "small"
+	for _, cut := range list.Cuts {
+		made, large := wordCut(cut, rows)
+		if rows = append(rows, made); made == nil {
+			return nil, "refused"
+		}
+		if large {
+			what = "large"
+		}
+	}
+	sum, net := new(big.Int), make([]*big.Int, len(p.stocks))
+	for i, d := range list.Duals {
+		sum.Add(sum, big.NewInt(d*p.cert.Items[i].Demand))
+	}
+	for c, tau := range list.CutDuals {
+		sum.Add(sum, new(big.Int).Mul(big.NewInt(tau), rows[fixed+c].least))
+	}
+	for j, a := range columns {
+		v := big.NewInt(scale*(int64(p.stocks[a.stock].cost)-a.worth) - list.Duals[0]*a.takes[0] -
+			list.Duals[1]*a.takes[1])
+		for c, tau := range list.CutDuals {
+			v.Sub(v, new(big.Int).Mul(big.NewInt(tau), rows[fixed+c].coefs[j]))
+		}
+		if net[a.stock] == nil || v.Cmp(net[a.stock]) < 0 {
+			net[a.stock] = v
+		}
+	}
+	for s, n := range net {
+		if n == nil {
+			continue
+		}
+		if n.Sign() < 0 && l.most[s] == unlimited {
+			return nil, "no end"
+		}
+		few, many := new(big.Int).Mul(n, big.NewInt(l.least[s])),
+			new(big.Int).Mul(n, big.NewInt(l.most[s]))
+		if many.Cmp(few) < 0 {
+			few = many
+		}
+		sum.Add(sum, few)
+	}
+	sum.Neg(sum.Div(sum.Neg(sum), big.NewInt(scale)))
+	if sum.Cmp(big.NewInt(value)) > 0 {
+		sum.SetInt64(value)
+	}
+	return sum, what
+}
+
+func TestListBoundIsByTheWords(t *testing.T) {
+	r := rand.New(rand.NewPCG(23, 24))
+	met := map[string]int{}
+	for n := range 10000 {
+		p := randomProgram(r)
+		if last := len(p.stocks) - 1; r.IntN(3) == 0 &&
+			!slices.ContainsFunc(p.bounds, func(b within) bool { return b.stock == last }) {
+			p.stocks[last].supply = unlimited
+		}
+		if r.IntN(4) == 0 { // alike, but for what they hold
+			p.stocks[1].oneBoard, p.items[1] = p.stocks[0].oneBoard,
+				p.items[0][r.IntN(len(p.items[0])+1):]
+		}
+		leaf := &p.cert.Leaves[0]
+		leaf.Duals = p.randomDuals(r)
+		l := p.leafBound("leaf", p.cert, 0, p.stocks, p.items, p.bounds)
+		if l == nil {
+			p.found = nil
+			continue
+		}
+		value := integer.Ceil(l.sum, big.NewInt(p.cert.Scale)).Int64() + r.Int64N(30)
+		list, work := &model.CertList{Target: model.Money(value), Duals: p.randomDuals(r)},
+			int64(listWork)
+		if c := p.closing(t, l, value); c != nil {
+			list = p.randomList(r, c)
+		}
+		if r.IntN(3) == 0 {
+			list.Cuts = append(list.Cuts,
+				randomCut(r, len(p.cert.Items)+2*len(p.stocks)+len(list.Cuts)))
+			list.CutDuals = append(list.CutDuals, r.Int64N(p.cert.Scale*15))
+		}
+		got := p.listBound("leaf", p.cert, list, p.stocks, p.items, l, &work)
+		want, what := p.byTheWords(list, l, value)
+		if (got == nil) != (want == nil) || got != nil && got.Cmp(want) != 0 ||
+			(got == nil) != (len(p.found) > 0) {
+			t.Fatalf("job %d: the list proves %v, by the words %v, %s: %v", n, got, want, what,
+				p.found)
+		}
+		if met[what]++; got != nil && got.Int64() < value {
+			met["below the value"]++
+		}
+	}
+	for what, least := range map[string]int{"small": 1000, "large": 100, "empty": 20,
+		"refused": 300, "no end": 100, "below the value": 1000} {
+		if met[what] < least {
+			t.Errorf("%d were %s: too few to trust", met[what], what)
+		}
+	}
+}
+
+func TestCheckBoundsRefusesLists(t *testing.T) {
+	list := func(p *model.Plan) *model.CertList { return p.Groups[0].Certificate.Leaves[0].List }
+	cut := func(p *model.Plan, k int) *model.CertCut { return &list(p).Cuts[k] }
+	twin := func(p *model.Plan, bound model.Money) { p.Groups[0].Bound, p.Bound = bound, bound }
+	for _, s := range []handmade.Spoilt{
+		{What: "no list", Spoil: func(j *model.Job, p *model.Plan) {
+			p.Groups[0].Certificate.Leaves[0].List = nil
+		}, Want: "the certificate proves 0.015"},
+		{What: "no cuts", Spoil: func(j *model.Job, p *model.Plan) {
+			list(p).Cuts, list(p).CutDuals = nil, nil
+		}, Want: "the certificate proves 0.012"},
+		{What: "bound a unit higher", Spoil: func(j *model.Job, p *model.Plan) {
+			twin(p, 161)
+		}, Want: "the certificate proves 0.016"},
+		{What: "bound a unit lower", Spoil: func(j *model.Job, p *model.Plan) {
+			twin(p, 159)
+		}, Want: "the certificate proves 0.016"},
+		{What: "value too low", Spoil: func(j *model.Job, p *model.Plan) {
+			p.Groups[0].Value, p.Value = 159, 159
+		}, Want: "the value is 0.0159"},
+		{What: "target lower", Spoil: func(j *model.Job, p *model.Plan) {
+			list(p).Target = 155
+		}, Want: "the certificate proves 0.0155"},
+		{What: "target below what the duals of the leaf prove",
+			Spoil: func(j *model.Job, p *model.Plan) {
+				list(p).Target = 140
+			}, Want: "the certificate proves 0.014"},
+		{What: "no target", Spoil: func(j *model.Job, p *model.Plan) {
+			list(p).Target = 0
+		}, Want: "the certificate proves 0.00"},
+		// 161 - 3 - 4
+		{What: "dual higher", Spoil: func(j *model.Job, p *model.Plan) {
+			list(p).Duals[0]++
+		}, Want: "the certificate proves 0.0154"},
+		{What: "dual lower", Spoil: func(j *model.Job, p *model.Plan) {
+			list(p).Duals[0]--
+		}, Want: "the certificate proves 0.0159"},
+		{What: "dual below 0", Spoil: func(j *model.Job, p *model.Plan) {
+			list(p).Duals[1] = -1
+		}, Want: "has a dual below 0: -1"},
+		{What: "dual too large", Spoil: func(j *model.Job, p *model.Plan) {
+			list(p).Duals[1] = math.MaxInt64 / 2
+		}, Want: "the duals of the list are too large to reckon with"},
+		{What: "dual missing", Spoil: func(j *model.Job, p *model.Plan) {
+			list(p).Duals = []int64{40, 40}
+		}, Want: "has 2 duals for 3 items, and 2 for 2 cuts"},
+		{What: "dual too many", Spoil: func(j *model.Job, p *model.Plan) {
+			list(p).Duals = []int64{40, 40, 40, 0}
+		}, Want: "has 4 duals for 3 items"},
+		// 162 - 3 - 4
+		{What: "dual of a cut higher", Spoil: func(j *model.Job, p *model.Plan) {
+			list(p).CutDuals[0]++
+		}, Want: "the certificate proves 0.0155"},
+		{What: "dual of a cut lower", Spoil: func(j *model.Job, p *model.Plan) {
+			list(p).CutDuals[1]--
+		}, Want: "the certificate proves 0.0158"},
+		{What: "dual of a cut below 0", Spoil: func(j *model.Job, p *model.Plan) {
+			list(p).CutDuals[1] = -5
+		}, Want: "has a dual below 0: -5"},
+		{What: "dual of a cut too large", Spoil: func(j *model.Job, p *model.Plan) {
+			list(p).CutDuals[1] = math.MaxInt64
+		}, Want: "the duals of the cuts are too large to reckon with"},
+		{What: "dual of a cut missing", Spoil: func(j *model.Job, p *model.Plan) {
+			list(p).CutDuals = []int64{20}
+		}, Want: "has 3 duals for 3 items, and 1 for 2 cuts"},
+		{What: "dual of no cut", Spoil: func(j *model.Job, p *model.Plan) {
+			list(p).CutDuals = []int64{15, 5, 0}
+		}, Want: "has 3 duals for 3 items, and 3 for 2 cuts"},
+		{What: "cut dropped", Spoil: func(j *model.Job, p *model.Plan) {
+			list(p).Cuts, list(p).CutDuals = list(p).Cuts[:1], []int64{15}
+		}, Want: "the certificate proves 0.015"},
+		{What: "cut dropped that another is made from", Spoil: func(j *model.Job, p *model.Plan) {
+			list(p).Cuts, list(p).CutDuals = list(p).Cuts[1:], []int64{20}
+		},
+			Want: "cut 0: names row 7; the rows before it are 0 to 6"},
+		{What: "cuts swapped", Spoil: func(j *model.Job, p *model.Plan) {
+			slices.Reverse(list(p).Cuts)
+		}, Want: "cut 0: names row 7; the rows before it are 0 to 6"},
+		{What: "cut made from itself", Spoil: func(j *model.Job, p *model.Plan) {
+			cut(p, 1).Rows[0][0] = 8
+		}, Want: "cut 1: names row 8; the rows before it are 0 to 7"},
+		{What: "row that is not there", Spoil: func(j *model.Job, p *model.Plan) {
+			cut(p, 0).Rows[0][0] = -1
+		}, Want: "cut 0: names row -1"},
+		{What: "row far off", Spoil: func(j *model.Job, p *model.Plan) {
+			cut(p, 0).Rows[2][0] = math.MaxInt64
+		}, Want: "cut 0: names row 9223372036854775807"},
+		{What: "row twice", Spoil: func(j *model.Job, p *model.Plan) {
+			cut(p, 0).Rows[1][0] = 0
+		}, Want: "cut 0: names row 0 after row 0; rows are to rise"},
+		{What: "rows in another order", Spoil: func(j *model.Job, p *model.Plan) {
+			slices.Reverse(cut(p, 0).Rows)
+		}, Want: "cut 0: names row 1 after row 2; rows are to rise"},
+		{What: "row left away", Spoil: func(j *model.Job, p *model.Plan) {
+			cut(p, 0).Rows = cut(p, 0).Rows[1:]
+		}, Want: "cut 0: comes to a multiple of its denominator"},
+		{What: "no rows", Spoil: func(j *model.Job, p *model.Plan) {
+			cut(p, 1).Rows = nil
+		}, Want: "cut 1: comes to a multiple of its denominator"},
+		// boards with the 4 are at least 1: 120 + 30 + 5
+		{What: "another row", Spoil: func(j *model.Job, p *model.Plan) {
+			cut(p, 1).Rows[0][0] = 0
+		}, Want: "the certificate proves 0.0155"},
+		// cut 0 asks for 0
+		{What: "most of a stock for a part", Spoil: func(j *model.Job, p *model.Plan) {
+			cut(p, 0).Rows[2][0] = 3
+		}, Want: "cut 1: comes to a multiple of its denominator"},
+		{What: "least of a stock", Spoil: func(j *model.Job, p *model.Plan) {
+			cut(p, 0).Rows[2][0] = 5
+		}, Want: "cut 0: comes to a multiple of its denominator"},
+		{What: "denominator 1", Spoil: func(j *model.Job, p *model.Plan) {
+			cut(p, 0).Den = 1
+		}, Want: "cut 0: has the denominator 1; it is to be from 2 to 65536"},
+		{What: "denominator below 0", Spoil: func(j *model.Job, p *model.Plan) {
+			cut(p, 1).Den = -3
+		}, Want: "cut 1: has the denominator -3"},
+		{What: "denominator too large", Spoil: func(j *model.Job, p *model.Plan) {
+			cut(p, 1).Den = maxDen + 1
+		}, Want: "cut 1: has the denominator 65537"},
+		{What: "denominator that divides", Spoil: func(j *model.Job, p *model.Plan) {
+			cut(p, 0).Den = 3
+		}, Want: "cut 0: comes to a multiple of its denominator"},
+		// cut 0 asks for 3
+		{What: "denominator higher", Spoil: func(j *model.Job, p *model.Plan) {
+			cut(p, 0).Den = 4
+		}, Want: "cut 1: comes to a multiple of its denominator"},
+		{What: "multiplier 0", Spoil: func(j *model.Job, p *model.Plan) {
+			cut(p, 0).Rows[1][1] = 0
+		}, Want: "cut 0: has the multiplier 0 for row 1; it is to be from 1 to 1"},
+		{What: "multiplier below 0", Spoil: func(j *model.Job, p *model.Plan) {
+			cut(p, 1).Rows[0][1] = -1
+		}, Want: "cut 1: has the multiplier -1 for row 7; it is to be from 1 to 2"},
+		{What: "multiplier as large as the denominator", Spoil: func(j *model.Job, p *model.Plan) {
+			cut(p, 0).Rows[1][1] = 2
+		}, Want: "cut 0: has the multiplier 2 for row 1"},
+		{What: "any number of boards", Spoil: func(j *model.Job, p *model.Plan) {
+			j.Yard[0].Available, p.Groups[0].Certificate.Stocks[0].Supply = nil, nil
+			list(p).Duals[0]++
+		}, Want: "the list proves nothing: stock 0, of which there is any number"},
+		{What: "most of any number of boards", Spoil: func(j *model.Job, p *model.Plan) {
+			j.Yard[0].Available, p.Groups[0].Certificate.Stocks[0].Supply = nil, nil
+			cut(p, 0).Rows[2][0] = 3
+		}, Want: "cut 0: names row 3, of which there is no end, or more than 2^20"},
+		{What: "too many cuts", Spoil: func(j *model.Job, p *model.Plan) {
+			list(p).Cuts = make([]model.CertCut, maxCuts+1)
+		}, Want: "has 2001 cuts; there may be 2000"},
+		{What: "too many rows", Spoil: func(j *model.Job, p *model.Plan) {
+			cut(p, 1).Rows = make([][2]int64, maxNamed+1)
+		}, Want: "cut 1: names 65537 rows; it may name 65536"},
+	} {
+		t.Run(s.What, func(t *testing.T) {
+			job, plan := handmade.Threes()
+			s.Spoil(job, plan)
+			handmade.Want(t, bounds(job, plan), s.Want)
+		})
+	}
+}

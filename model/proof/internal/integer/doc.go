@@ -1,0 +1,2 @@
+// Package integer divides whole numbers.
+package integer

@@ -1,0 +1,165 @@
+package proof
+
+import (
+	"math/big"
+	"rackwright/model"
+	"rackwright/model/proof/along"
+	"rackwright/model/proof/internal/integer"
+	"slices"
+)
+
+// listBound is what a leaf with a list proves, in whole money; nil where that is nothing.
+func (p *proof) listBound(where string, cert *model.Certificate, list *model.CertList,
+	stocks []stock,
+	items [][]int, l *reckoned, work *int64) *big.Int {
+	most := big.NewInt(int64(list.Target))
+	slack := new(big.Int).Sub(most, big.NewInt(1))
+	slack.Mul(slack, big.NewInt(cert.Scale)).Sub(slack, l.sum)
+	if slack.Sign() < 0 {
+		return most
+	}
+	c := &listProof{proof: p, where: where, cert: cert, list: list, stocks: stocks, items: items,
+		leaf: l, work: work}
+	if !c.lists(slack) {
+		return nil
+	}
+	for s, patterns := range c.listed {
+		if len(patterns) == 0 && l.least[s] > 0 {
+			return most
+		}
+	}
+	if !c.rows() {
+		return nil
+	}
+	sum := c.sum()
+	if sum == nil {
+		return nil
+	}
+	if up := integer.Ceil(sum, big.NewInt(cert.Scale)); up.Cmp(most) < 0 {
+		return up
+	}
+	return most
+}
+
+// listProof is the list of a leaf with its cuts.
+type listProof struct {
+	*proof
+	where  string
+	cert   *model.Certificate
+	list   *model.CertList
+	stocks []stock
+	items  [][]int
+	leaf   *reckoned
+	work   *int64
+
+	listed [][]along.Pattern // by stock; a column is a pattern of a stock
+	cols   int
+	size   int64     // steps to go through them once
+	least  []int64   // b by row
+	cuts   [][]int32 // a by cut and column
+
+	times, spare []int64 // U and g(-U) of a cut by row; 0 where it does not name it
+	sums, rest   []int64 // by column
+}
+
+// lists makes the lists of the leaf. Stocks alike in all that matters share theirs.
+func (c *listProof) lists(slack *big.Int) bool {
+	c.listed = make([][]along.Pattern, len(c.stocks))
+	needs := make([]*big.Int, len(c.stocks))
+	room := along.MaxListed
+	for s := range c.stocks {
+		one := &c.stocks[s].oneBoard
+		if c.leaf.most[s] == 0 || len(c.items[s]) == 0 {
+			continue
+		}
+		need := big.NewInt(c.leaf.gives[s])
+		if net := one.net(c.leaf.gives[s], c.cert.Scale); c.leaf.least[s] == 0 && net.Sign() > 0 {
+			need.Add(need, net)
+		}
+		needs[s] = need.Sub(need, slack)
+		alike := slices.IndexFunc(c.stocks[:s], func(o stock) bool { return o.equal(one) })
+		for ; alike >= 0 && alike < s; alike++ {
+			if needs[alike] != nil && needs[alike].Cmp(need) == 0 && c.stocks[alike].equal(one) &&
+				slices.Equal(c.items[alike], c.items[s]) {
+				break
+			}
+		}
+		if alike >= 0 && alike < s {
+			c.listed[s] = c.listed[alike]
+			continue
+		}
+		found, why := c.lister.List(one.along, c.leaf.held[s], c.items[s],
+			c.job.Settings.CrosscutKerf,
+			c.cert.Scale, c.leaf.gives[s], need, room)
+		if *c.work -= c.lister.Work(); *c.work < 0 {
+			why = "the lists of the group take too long"
+		}
+		if why != "" {
+			c.say(c.where, "the patterns of stock %d cannot be listed: %s", s, why)
+			return false
+		}
+		c.listed[s] = found
+		room -= len(found)
+	}
+	return true
+}
+
+// sum is the bound of the leaf; nil where it proves nothing.
+func (c *listProof) sum() *big.Int {
+	sum, size := new(big.Int), new(big.Int)
+	for i, d := range c.list.Duals {
+		sum.Add(sum, new(big.Int).Mul(big.NewInt(d), big.NewInt(c.cert.Items[i].Demand)))
+	}
+	for k, d := range c.list.CutDuals {
+		largest := int64(0)
+		for _, a := range c.cuts[k] {
+			largest = max(largest, int64(a), -int64(a))
+		}
+		dual := big.NewInt(d)
+		size.Add(size, new(big.Int).Mul(dual, big.NewInt(largest)))
+		sum.Add(sum, dual.Mul(dual, big.NewInt(c.least[len(c.times)+k])))
+	}
+	if size.BitLen() > 60 {
+		c.say(c.where, "the duals of the cuts are too large to reckon with")
+		return nil
+	}
+	for j := range c.sums {
+		c.sums[j] = 0
+	}
+	for k, d := range c.list.CutDuals {
+		for j, a := range c.cuts[k] {
+			c.sums[j] += d * int64(a)
+		}
+	}
+	from := 0
+	for s, list := range c.listed {
+		if len(list) == 0 {
+			continue
+		}
+		one := &c.stocks[s].oneBoard
+		if !one.along.Fits(wants(c.cert, c.items[s], c.list.Duals), c.job.Settings.CrosscutKerf,
+			c.cert.Scale) {
+			c.say(c.where, "the duals of the list are too large to reckon with on stock %d", s)
+			return nil
+		}
+		net := one.net(c.gives(list, c.sums[from:]), c.cert.Scale)
+		from += len(list)
+		if !addNet(sum, net, c.leaf.least[s], c.leaf.most[s]) {
+			c.say(c.where, "the list proves nothing: stock %d, of which there is any number, would give more than it costs", s)
+			return nil
+		}
+	}
+	return sum
+}
+
+// gives is the most that a pattern of a list gives; by cuts are what the cuts add for each.
+func (c *listProof) gives(list []along.Pattern, byCuts []int64) int64 {
+	give := make([]int64, len(list))
+	for k := range list {
+		give[k] = c.cert.Scale*list[k].Worth + byCuts[k]
+		for _, t := range list[k].Takes {
+			give[k] += c.list.Duals[t.Item] * t.Copies
+		}
+	}
+	return slices.Max(give)
+}

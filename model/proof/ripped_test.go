@@ -1,0 +1,349 @@
+package proof
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"rackwright/model"
+	"rackwright/model/check"
+	"rackwright/model/internal/handmade"
+	"reflect"
+	"strings"
+	"testing"
+	"time"
+)
+
+func TestCheckBoundsAcceptsAProofWithRips(t *testing.T) {
+	for _, f := range bounds(handmade.Slats()) {
+		t.Errorf("%s: %s", f.Where, f.What)
+	}
+}
+
+// Of each of two leaves the board of the rack comes in, whose bound is by hand: it gives one slat,
+// and [0,20] x [4,7] or the knot's side; where a board costs 700 and gives 940 of the dual of 700
+// and two may be used, the bound falls by 2 x 240.
+func TestTheRackBoardOfAProofWithRips(t *testing.T) {
+	job, plan := handmade.Slats()
+	for i := range job.Rack {
+		job.Rack[i].Value = new(model.Money(700))
+	}
+	v := job.Valuation()
+	rate := v.RateOfBoard(&job.Rack[0]) // 700 x 7 over 5 x 16 + 2 x (1 + 8) = 98: 50 a unit
+	if rate != model.NewRate(50, 1) {
+		t.Fatalf("rate %v", rate)
+	}
+	// The best is one slat at [4,7] with [0,3] left: two lines of 1 + 8, one of 16, at 50/7, so
+	// 1024 x 700 + 1024 x 50/7 rounded up x 34. Or the slat at [2,5], clear of the knot, which
+	// leaves [0,1], too narrow, and [6,7].
+	best := (int64(1024*700) + (1024*50+6)/7*34 + 1023) / 1024
+	cert := &plan.Groups[0].Certificate
+	cert.Stocks[0].Cost = 700
+	want := model.Money(2*700 + 2*(700-best))
+	plan.Groups[0].Bound, plan.Bound, plan.Groups[0].Proof = want, want, model.Feasible
+	for _, f := range bounds(job, plan) {
+		t.Errorf("%s: %s", f.Where, f.What)
+	}
+}
+
+func TestCheckBoundsRefusesWithRips(t *testing.T) {
+	item := func(p *model.Plan) *model.CertItem { return &p.Groups[0].Certificate.Items[0] }
+	leaf := func(p *model.Plan) *model.CertLeaf { return &p.Groups[0].Certificate.Leaves[0] }
+	for _, s := range []handmade.Spoilt{
+		{What: "width", Spoil: func(j *model.Job, p *model.Plan) {
+			item(p).Width++
+		}, Want: "no blank of"},
+		{What: "width below 0", Spoil: func(j *model.Job, p *model.Plan) {
+			item(p).Width = -3
+		}, Want: "no blank of"},
+		{What: "no width", Spoil: func(j *model.Job, p *model.Plan) {
+			item(p).Width = 0
+		}, Want: "has no width, but one of its stocks can be ripped"},
+		{What: "a width where nothing can be ripped", Spoil: func(j *model.Job, p *model.Plan) {
+			j.Settings.Safety.ShortestRip = 21
+			j.Rack = j.Rack[:0]
+			p.Groups[0].Certificate.Stocks, item(p).Stocks = p.Groups[0].Certificate.Stocks[1:],
+				[]int{0}
+		}, Want: "none of its stocks can be ripped"},
+		{What: "demand", Spoil: func(j *model.Job, p *model.Plan) {
+			item(p).Demand++
+		}, Want: "3 blanks of"},
+		{What: "dual higher", Spoil: func(j *model.Job, p *model.Plan) {
+			leaf(p).Duals[0]++
+		}, Want: "the certificate proves 0.1396"},
+		{What: "dual lower", Spoil: func(j *model.Job, p *model.Plan) {
+			leaf(p).Duals[0]--
+		}, Want: "the certificate proves 0.1398"},
+		{What: "dual too large", Spoil: func(j *model.Job, p *model.Plan) {
+			leaf(p).Duals[0] = 1 << 60
+		}, Want: "too large to reckon with"},
+		{What: "scale", Spoil: func(j *model.Job, p *model.Plan) {
+			p.Groups[0].Certificate.Scale = 2
+		}, Want: "the certificate proves"},
+		{What: "bound higher", Spoil: func(j *model.Job, p *model.Plan) {
+			p.Groups[0].Bound++
+			p.Bound++
+		}, Want: "the certificate proves 0.14"},
+		{What: "bound lower", Spoil: func(j *model.Job, p *model.Plan) {
+			p.Groups[0].Bound--
+			p.Bound--
+		}, Want: "the certificate proves 0.14"},
+		{What: "a list", Spoil: func(j *model.Job, p *model.Plan) {
+			leaf(p).List = &model.CertList{Target: 1400, Duals: []int64{700}}
+		}, Want: "lists are for groups without"},
+		{What: "boards not alike across", Spoil: func(j *model.Job, p *model.Plan) {
+			j.Rack[1].Defects[0].Left++
+		}, Want: "board R1 and board R2 are not alike"},
+		{What: "slats too narrow to rip off", Spoil: func(j *model.Job, p *model.Plan) {
+			j.Settings.Safety.NarrowestRip = 4
+			j.Rack = j.Rack[:0]
+			p.Groups[0].Certificate.Stocks, item(p).Stocks = p.Groups[0].Certificate.Stocks[1:],
+				[]int{0}
+		}, Want: "none of its stocks can be ripped"},
+	} {
+		t.Run(s.What, func(t *testing.T) {
+			job, plan := handmade.Slats()
+			s.Spoil(job, plan)
+			handmade.Want(t, bounds(job, plan), s.Want)
+		})
+	}
+}
+
+// A wood can be ripped by all parts that it holds, however many; and that is soon found for 400
+// parts and 250 woods.
+func TestWhichWoodsCanBeRipped(t *testing.T) {
+	r := rand.New(rand.NewPCG(51, 52))
+	job := &model.Job{Settings: model.DefaultSettings()}
+	job.Settings.Safety.NarrowestRip = 2 * model.UnitsPerInch
+	length := func(lo, hi int) model.Length {
+		return model.Length(lo+r.IntN(hi-lo)) * model.UnitsPerInch / 2
+	}
+	for i := range 400 {
+		job.Parts = append(job.Parts,
+			model.Part{Commission: "a", Name: fmt.Sprint(i), Qty: 1, Material: "oak",
+				Length: length(20, 140), Width: length(2, 15), Thickness: model.UnitsPerInch / 2,
+				Face: model.Face(r.IntN(model.Faces))})
+	}
+	for i := range 250 {
+		b := model.Board{ID: fmt.Sprint(i),
+			Wood: model.Wood{Material: "oak", Section: "4/4", Length: length(18, 160),
+				Width: length(4, 16), Thickness: model.UnitsPerInch * 3 / 4},
+			Untouched: r.IntN(9) == 0}
+		if r.IntN(4) == 0 {
+			b.Defects = []model.Defect{
+				{From: 2 * model.UnitsPerInch, To: 3 * model.UnitsPerInch, Left: 0,
+					Right: model.UnitsPerInch, Kind: "knot"}}
+		}
+		job.Rack = append(job.Rack, b)
+	}
+	reading := &check.Reading{Job: job, Plan: &model.Plan{}, Worth: job.Valuation()}
+	start := time.Now()
+	p := newProof(reading)
+	took := time.Since(start)
+	yes := 0
+	for w := range job.Rack {
+		var parts []*model.Part
+		for i := range job.Parts {
+			if ok, _ := job.Holds(&job.Parts[i], &job.Rack[w], model.FromRack); ok {
+				parts = append(parts, &job.Parts[i])
+			}
+		}
+		want := job.Rippable(&job.Rack[w], model.FromRack, parts)
+		if p.rippable[w] != want {
+			t.Errorf("board %d: can be ripped: %v, want %v", w, p.rippable[w], want)
+		}
+		if want {
+			yes++
+		}
+	}
+	if yes < 50 || yes > 240 {
+		t.Errorf("%d of 250 can be ripped: no test", yes)
+	}
+	for _, d := range p.order {
+		some := false
+		for _, w := range members(d.held) {
+			some = some || p.rippable[w]
+		}
+		if part := &job.Parts[d.part]; some && d.width != part.Width || !some && d.width != 0 {
+			t.Errorf("part %s has the width %d", part.Name, d.width)
+		}
+	}
+	t.Logf("took %v", took)
+	if took > 5*time.Second {
+		t.Errorf("took %v", took)
+	}
+}
+
+// Whatever single value of a certificate with rips is changed, and whatever is dropped or doubled,
+// it is refused.
+func TestNoValueOfACertificateWithRipsIsLeftUnjudged(t *testing.T) {
+	_, plan := handmade.Slats()
+	seen := 0
+	handmade.EachValue(reflect.ValueOf(plan).Elem(), "", func(path string, v reflect.Value) {
+		if !strings.HasPrefix(path, ".Groups[0]") {
+			return
+		}
+		var changes []func(v reflect.Value)
+		switch v.Kind() {
+		case reflect.Slice:
+			if v.Len() == 0 {
+				return
+			}
+			changes = append(changes, func(v reflect.Value) { v.Set(v.Slice(0, v.Len()-1)) })
+			if !strings.HasSuffix(path, "Leaves") { // a leaf given twice proves no less
+				changes = append(changes, func(v reflect.Value) {
+					v.Set(reflect.Append(v.Slice(0, v.Len()), v.Index(0)))
+				})
+			}
+		case reflect.Pointer:
+			if v.IsNil() {
+				return
+			}
+			changes = append(changes, func(v reflect.Value) { v.SetZero() })
+		case reflect.String:
+			changes = append(changes, func(v reflect.Value) { v.SetString(v.String() + "x") })
+		default:
+			changes = append(changes, func(v reflect.Value) {
+				v.SetInt(v.Int() + 1)
+			}, func(v reflect.Value) { v.SetInt(v.Int() - 1) })
+		}
+		for n, change := range changes {
+			job, plan := handmade.Slats()
+			handmade.EachValue(reflect.ValueOf(plan).Elem(), "",
+				func(p string, other reflect.Value) {
+					if p == path && other.Kind() == v.Kind() {
+						change(other)
+					}
+				})
+			if seen++; len(bounds(job, plan)) == 0 && path != ".Groups[0].Name" {
+				t.Errorf("change %d of %s: the plan is accepted", n, path)
+			}
+		}
+	})
+	if seen < 40 {
+		t.Errorf("only %d values were tried", seen)
+	}
+}
+
+// Any certificate is judged, however it is spoilt: nothing panics or hangs.
+func TestAnyCertificateWithRipsIsJudged(t *testing.T) {
+	r := rand.New(rand.NewPCG(53, 54))
+	for range 3000 {
+		job, plan := handmade.Slats()
+		if r.IntN(3) == 0 {
+			job.Settings.TrimmingCut, job.Parts[0].Length = false, model.Length(r.IntN(20))
+			plan.Groups[0].Certificate.Items[0].Length = job.Parts[0].Length
+		}
+		if r.IntN(3) == 0 {
+			job.Parts[0].Width = model.Length(r.IntN(9))
+			plan.Groups[0].Certificate.Items[0].Width = job.Parts[0].Width
+		}
+		share := handmade.Pick(r, 3, 10, 40)
+		handmade.EachValue(reflect.ValueOf(plan).Elem(), "", func(path string, v reflect.Value) {
+			if r.IntN(share) > 0 || !strings.HasPrefix(path, ".Groups[0]") {
+				return
+			}
+			switch v.Kind() {
+			case reflect.Slice:
+				if v.Len() > 0 {
+					v.Set(reflect.Append(v.Slice(0, v.Len()), v.Index(r.IntN(v.Len()))))
+				}
+			case reflect.Pointer:
+				v.SetZero()
+			case reflect.String:
+				v.SetString(handmade.Pick(r, "", "R1", "R2", "B1", "optimal"))
+			default:
+				if n := handmade.Pick(r, int64(0), 1, -1, 2, 7, 20, 1<<31, 1<<40, 1<<62+1,
+					math.MaxInt64,
+					math.MinInt64); !v.OverflowInt(n) {
+					v.SetInt(n)
+				}
+			}
+		})
+		bounds(job, plan)
+	}
+}
+
+// limited is the same job with a board for sale that is 15 wide, and could give four slats where
+// two are wanted: by hand, at 560 each, one slat less 425 leaves 11 of 15 wide, 135 + 11/15 x 35 x
+// 16 = 545.67, two 270 + 261.33, three 405 + 112, four 540; with 2 x 425 given back that is less
+// than 1400.
+func limited15() (*model.Job, *model.Plan) {
+	job, plan := handmade.Slats()
+	job.Yard[0].Width = 15
+	offcut := plan.Cuts[2]
+	offcut.Kind, offcut.Commission, offcut.Part, offcut.Copy, offcut.Left, offcut.Right,
+		offcut.Offcut = model.KindOffcut, "", "", 0, 8, 15, "off-1"
+	plan.Cuts = append(plan.Cuts, offcut)
+	g := &plan.Groups[0]
+	g.Value, g.Bound, g.Proof = 1400-261, 1120, model.Feasible
+	plan.Value, plan.Bound = g.Value, g.Bound
+	g.Certificate.Leaves = []model.CertLeaf{
+		{Duals: []int64{560}, Copies: []model.CertCopies{{Stock: 1, Item: 0, Dual: 425}}}}
+	return job, plan
+}
+
+func TestLimitsOfCopies(t *testing.T) {
+	for _, f := range bounds(limited15()) {
+		t.Errorf("%s: %s", f.Where, f.What)
+	}
+	leaf := func(p *model.Plan) *model.CertLeaf { return &p.Groups[0].Certificate.Leaves[0] }
+	copies := func(p *model.Plan) *model.CertCopies { return &leaf(p).Copies[0] }
+	for _, s := range []handmade.Spoilt{
+		{What: "none", Spoil: func(j *model.Job, p *model.Plan) {
+			leaf(p).Copies = nil
+		}, Want: "the certificate proves"},
+		// four slats: 640 + 800
+		{What: "too low", Spoil: func(j *model.Job, p *model.Plan) {
+			copies(p).Dual = 400
+		}, Want: "the certificate proves"},
+		// one slat: 539.67 + 862
+		{What: "too high", Spoil: func(j *model.Job, p *model.Plan) {
+			copies(p).Dual = 431
+		}, Want: "the certificate proves"},
+		{What: "not above 0", Spoil: func(j *model.Job, p *model.Plan) {
+			copies(p).Dual = 0
+		}, Want: "it is to be from 1 to 560"},
+		{What: "above the item's", Spoil: func(j *model.Job, p *model.Plan) {
+			copies(p).Dual = 561
+		}, Want: "it is to be from 1 to 560"},
+		{What: "twice", Spoil: func(j *model.Job, p *model.Plan) {
+			leaf(p).Copies = append(leaf(p).Copies, *copies(p))
+		}, Want: "twice"},
+		{What: "no such stock", Spoil: func(j *model.Job, p *model.Plan) {
+			copies(p).Stock = 2
+		}, Want: "which are not there"},
+		{What: "no such item", Spoil: func(j *model.Job, p *model.Plan) {
+			copies(p).Item = -1
+		}, Want: "which are not there"},
+		{What: "of a board that cannot be ripped", Spoil: func(j *model.Job, p *model.Plan) {
+			j.Yard[0].Width, j.Settings.Safety.ShortestRip,
+				p.Groups[0].Certificate.Items[0].Width = 7, 21, 0
+			for i := range j.Rack {
+				j.Rack[i].Defects = nil
+			}
+		}, Want: "which cannot be ripped"},
+	} {
+		t.Run(s.What, func(t *testing.T) {
+			job, plan := limited15()
+			s.Spoil(job, plan)
+			handmade.Want(t, bounds(job, plan), s.Want)
+		})
+	}
+}
+
+// A board that can be ripped is like none that cannot, and boards of unlike costs are not alike.
+func TestBoardsAlike(t *testing.T) {
+	job, _ := handmade.Slats()
+	p := newProof(&check.Reading{Job: job, Plan: &model.Plan{}, Worth: job.Valuation()})
+	first, dear := p.look(0), p.look(0)
+	if same := p.look(0); !first.equal(&same) {
+		t.Error("a board is not like itself")
+	}
+	p.rippable[0] = false
+	if plain := p.look(0); first.equal(&plain) || plain.equal(&first) {
+		t.Error("a board that can be ripped is like one that cannot")
+	}
+	if dear.cost++; first.equal(&dear) {
+		t.Error("boards of two costs are alike")
+	}
+}

@@ -1,0 +1,163 @@
+package proof
+
+import (
+	"fmt"
+	"math/big"
+	"math/bits"
+
+	"rackwright/model"
+	"rackwright/model/proof/across"
+	"rackwright/model/proof/along"
+)
+
+// oneBoard is one board of a stock as its bound sees it: what it costs with handling, and either
+// what it is along its length or, where it can be ripped, what it is across.
+type oneBoard struct {
+	cost   model.Money
+	along  *along.Board
+	across *across.Board
+}
+
+// look gives one wood as its bound sees it.
+func (p *proof) look(w int) oneBoard {
+	board, origin := p.board(w)
+	b, rate := oneBoard{cost: p.job.Settings.Handling}, model.Rate{}
+	if origin == model.FromRack {
+		rate = p.worth.RateOfBoard(board)
+		b.cost += p.worth.WorthOfBoard(board)
+	} else {
+		offer := &p.job.Yard[w-len(p.job.Rack)]
+		rate = p.worth.RateOfOffer(offer)
+		b.cost += p.job.PaidFor(offer)
+	}
+	if p.rippable[w] {
+		b.across = across.NewBoard(p.job, p.worth, board, origin, rate)
+	} else {
+		b.along = along.NewBoard(p.job, p.worth, board, origin, rate)
+	}
+	return b
+}
+
+func (b *oneBoard) equal(o *oneBoard) bool {
+	if b.cost != o.cost || (b.along == nil) != (o.along == nil) ||
+		(b.across == nil) != (o.across == nil) {
+		return false
+	}
+	return (b.along == nil || b.along.Equal(o.along)) &&
+		(b.across == nil || b.across.Equal(o.across))
+}
+
+// net is what a board costs less what it gives.
+func (b *oneBoard) net(gives, scale int64) *big.Int {
+	net := new(big.Int).Mul(big.NewInt(int64(b.cost)), big.NewInt(scale))
+	return net.Sub(net, big.NewInt(gives))
+}
+
+// stock is one stock of a certificate, found again in the job.
+type stock struct {
+	oneBoard
+	supply int64 // unlimited: any number
+	woods  []int
+}
+
+// stocks finds a certificate's stocks in the job, and judges that they are as they claim to be and
+// in no other group.
+func (p *proof) stocks(g int, where string) []stock {
+	cert := &p.plan.Groups[g].Certificate
+	out := make([]stock, len(cert.Stocks))
+	for i := range cert.Stocks {
+		claim, s := &cert.Stocks[i], &out[i]
+		where := fmt.Sprintf("%s, stock %d", where, i)
+		if (len(claim.Boards) == 0) == (claim.Yard == 0) {
+			p.say(where, "is to be either boards of the rack or a line of the yard")
+			continue
+		}
+		for _, id := range claim.Boards {
+			if r, known := p.rack[id]; known {
+				s.woods = append(s.woods, r)
+			} else {
+				p.say(where, "the rack has no board %q", id)
+			}
+		}
+		s.supply = int64(len(s.woods))
+		if y, known := p.offers[claim.Yard]; known && claim.Yard != 0 {
+			s.woods = append(s.woods, len(p.job.Rack)+y)
+			s.supply = unlimited
+			if a := p.job.ForSale(&p.job.Yard[y]); a != nil {
+				s.supply = *a
+			}
+		} else if claim.Yard != 0 {
+			p.say(where, "line %d of yard.csv sells no board", claim.Yard)
+		}
+		for k, w := range s.woods {
+			if p.owner[w] >= 0 {
+				p.say(where, "%s stands in the stocks twice", p.name(w))
+			}
+			p.owner[w] = g
+			one := p.look(w)
+			if k == 0 {
+				s.oneBoard = one
+			} else if !one.equal(&s.oneBoard) {
+				p.say(where, "%s and %s are not alike", p.name(s.woods[0]), p.name(w))
+			}
+		}
+		if len(s.woods) == 0 {
+			continue
+		}
+		if claim.Cost != s.cost {
+			p.say(where, "%s costs %v with handling, not %v", p.name(s.woods[0]), s.cost,
+				claim.Cost)
+		}
+		if (claim.Supply == nil) != (s.supply == unlimited) || claim.Supply != nil &&
+			*claim.Supply != s.supply {
+			p.say(where, "the supply of %s is not what is there", p.name(s.woods[0]))
+		}
+	}
+	return out
+}
+
+// rip finds the woods that can be ripped. Of parts alike in what matters for that one is enough.
+func (p *proof) rip(held []string) {
+	type kind struct {
+		material string
+		width    model.Length
+	}
+	seen := make([]map[kind]bool, len(p.owner))
+	parts := make([][]*model.Part, len(p.owner))
+	done := map[kind]map[string]bool{}
+	for i, set := range held {
+		part := &p.job.Parts[i]
+		k := kind{part.Material, part.Width}
+		if done[k][set] {
+			continue
+		}
+		if done[k] == nil {
+			done[k] = map[string]bool{}
+		}
+		done[k][set] = true
+		for _, w := range members(set) {
+			if seen[w] == nil {
+				seen[w] = map[kind]bool{}
+			}
+			if !seen[w][k] {
+				seen[w][k] = true
+				parts[w] = append(parts[w], part)
+			}
+		}
+	}
+	p.rippable = make([]bool, len(p.owner))
+	for w := range parts {
+		board, origin := p.board(w)
+		p.rippable[w] = p.job.Rippable(board, origin, parts[w])
+	}
+}
+
+// members lists the woods of a set.
+func members(set string) (out []int) {
+	for at := range len(set) {
+		for rest := set[at]; rest != 0; rest &= rest - 1 {
+			out = append(out, at*8+bits.TrailingZeros8(rest))
+		}
+	}
+	return out
+}
