@@ -76,7 +76,8 @@ func TestInterrupted(t *testing.T) {
 			t.Errorf("%v: %v, and says:\n%s", c.signal, got, strings.Join(said, "\n"))
 		}
 		out := filepath.Join(job, "out")
-		if got := slices.Sorted(maps.Keys(contents(t, out))); !slices.Equal(got, folder.PlanFiles()) ||
+		if got := slices.Sorted(maps.Keys(contents(t, out))); !slices.Equal(got,
+			folder.PlanFiles()) ||
 			strings.Contains(names(t, job), ".out") {
 			t.Errorf("%v: out holds %v, and beside it is %s", c.signal, got, names(t, job))
 		}

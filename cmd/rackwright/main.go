@@ -1,5 +1,8 @@
 // Rackwright plans a month of commissions for a small furniture shop: which board becomes which
-// part, what to buy, what is left over. See README.md.
+// part, what to buy, what is left over.
+//
+// This room wires the others together: flags, paths, exit codes, and how a folder is put in place
+// (swap.go). Each command has a file of its own.
 package main
 
 import (

@@ -16,11 +16,16 @@ import (
 // How an out folder is put in place, all or nothing. Beside a folder named out there may be
 //
 //	.out.lock   who holds it may write; the system lets it go when the run ends, however it ends
-//	.out.new    the plan being written; without a holder of the lock it is what a killed run left, and the next run removes it
-//	.out.old    the plan before: written is .out.new, then out becomes .out.old, .out.new becomes out, .out.old is removed
+//	.out.new    the plan being written; where nobody holds the lock a killed run left it, and the
+//	            next run removes it
+//	.out.old    the plan before: .out.new is written, out becomes .out.old, .out.new becomes out,
+//	            and .out.old is removed
 //
 // So whoever looks finds in out the old plan or the new one, never a mix, or, if a run was killed
 // between the two renames, nothing: then .out.old is complete and the next run puts it back.
+//
+// A disk without such locks is refused before planning. On Windows a rename fails while a table of
+// the old plan is open in another program; the folder is then as it was.
 
 func beside(out, what string) string {
 	return filepath.Join(filepath.Dir(out), "."+filepath.Base(out)+"."+what)

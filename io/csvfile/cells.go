@@ -48,8 +48,8 @@ func (n *number) UnmarshalCSV(s string) error {
 // MarshalCSV writes the text as it stands; a value below 0 begins with its sign.
 func (n number) MarshalCSV() (string, error) { return string(n), nil }
 
-// Cells are those of one row. They become values by the methods of this package: what cannot be read
-// is a mistake and gives the zero value.
+// Cells are those of one row. The methods make values of them: what cannot be read is a mistake and
+// gives the zero value.
 type Cells struct {
 	*sheet
 	from *File
@@ -61,6 +61,7 @@ func (c Cells) Bad(code, column, cause, remedy string) {
 	c.wrong(code, c.line, column, cause, remedy)
 }
 
+// badly is Bad with the cause and the remedy of a parser of model.
 func (c Cells) badly(code, column string, err error) {
 	cause, remedy := model.SplitRemedy(err)
 	c.Bad(code, column, cause, remedy)
@@ -80,6 +81,7 @@ func (c Cells) filled(column, s string) bool {
 	return s != ""
 }
 
+// name reads a required text.
 func (c Cells) name(column string, t text) string {
 	c.filled(column, string(t))
 	return string(t)
@@ -94,6 +96,7 @@ func (c Cells) point(n number) string {
 	return strings.ReplaceAll(string(n), ",", ".")
 }
 
+// length reads a required length; one that had to be rounded is noted.
 func (c Cells) length(column string, n number) model.Length {
 	if !c.filled(column, string(n)) {
 		return 0
@@ -105,13 +108,15 @@ func (c Cells) length(column string, n number) model.Length {
 		}
 		return 0
 	}
-	if notes := c.from.Notes; rounded && notes != nil {
-		*notes = append(*notes, model.Note{File: c.file, Line: c.line, Column: column,
-			Text: fmt.Sprintf("%s is rounded to %s %s", string(n), l.Decimal(c.from.Unit), c.from.Unit)})
+	if rounded {
+		u := c.from.Unit
+		*c.from.Notes = append(*c.from.Notes, model.Note{File: c.file, Line: c.line, Column: column,
+			Text: fmt.Sprintf("%s is rounded to %s %s", string(n), l.Decimal(u), u)})
 	}
 	return l
 }
 
+// section reads a section, if there is one.
 func (c Cells) section(column string, n number) model.Section {
 	if n == "" {
 		return ""
@@ -123,11 +128,16 @@ func (c Cells) section(column string, n number) model.Section {
 	return s
 }
 
+// months are how the names of months begin in the languages of spreadsheets.
+const months = `jan|feb|fév|fev|mar|mär|mrz|apr|avr|abr|may|mai|mag|mei|jun|jui|giu|jul|lug|` +
+	`aug|aoû|ago|sep|set|oct|okt|ott|nov|dec|dez|déc|dic`
+
+// dateSigns and dateWords are dates as a spreadsheet shows them.
 var (
 	dateSigns = regexp.MustCompile(
 		`^(\d{4}[-./]\d{1,2}[-./]\d{1,2}|\d{1,2}[-./]\d{1,2}[-./]\d{2,4}|\d{1,2}\.\d{1,2}\.)( .*)?$`)
 	dateWords = regexp.MustCompile(
-		`^(\d{1,4}[-./ ]+)?(jan|feb|fév|fev|mar|mär|mrz|apr|avr|abr|may|mai|mag|mei|jun|jui|giu|jul|lug|aug|aoû|ago|sep|set|oct|okt|ott|nov|dec|dez|déc|dic)\pL{0,7}\.?([-./ ]+\d{1,4})?([-./ ]+\d{2,4})?$`)
+		`^(\d{1,4}[-./ ]+)?(` + months + `)\pL{0,7}\.?([-./ ]+\d{1,4})?([-./ ]+\d{2,4})?$`)
 )
 
 // dateCell reports a cell in which a spreadsheet made a date of a fraction such as 1/4.
@@ -145,7 +155,7 @@ func (c Cells) dateCell(column, s, what string) bool {
 	return true
 }
 
-// count reads a whole number of at least least.
+// count reads a required whole number of at least least.
 func (c Cells) count(column string, n number, least int64) int64 {
 	if !c.filled(column, string(n)) {
 		return 0
@@ -170,6 +180,7 @@ func (c Cells) count(column string, n number, least int64) int64 {
 	return 0
 }
 
+// money reads a required amount.
 func (c Cells) money(column string, n number) model.Money {
 	if !c.filled(column, string(n)) {
 		return 0
@@ -181,7 +192,7 @@ func (c Cells) money(column string, n number) model.Money {
 	return v
 }
 
-// date reads an optional day.
+// date reads a day, if there is one.
 func (c Cells) date(column string, n number) string {
 	if n == "" || model.ValidDate(string(n)) {
 		return string(n)
@@ -191,7 +202,7 @@ func (c Cells) date(column string, n number) string {
 	return ""
 }
 
-// word reads one of a few known words.
+// word reads a required word, one of those known.
 func (c Cells) word(column string, n number, known ...string) string {
 	if !c.filled(column, string(n)) {
 		return ""

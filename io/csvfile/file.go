@@ -6,11 +6,11 @@ import "rackwright/model"
 // table each and hand over the rows in their order; those of a job folder say whether every row
 // could be given. A cell that cannot be read is a mistake, and its value is the zero value.
 type File struct {
-	Name     string // what mistakes call it
-	Data     []byte // at most [MaxBytes]
-	Unit     model.Unit
+	Name     string          // what mistakes call it
+	Data     []byte          // at most [MaxBytes]
+	Unit     model.Unit      // of bare numbers
 	Mistakes *model.Mistakes // takes what is wrong
-	Notes    *[]model.Note   // takes the lengths that were rounded; nil: nobody is told
+	Notes    *[]model.Note   // takes the lengths that were rounded
 }
 
 // eachRow reads a file into rows of R, whose first needs columns must be there, and hands them over

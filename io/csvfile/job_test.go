@@ -17,7 +17,8 @@ func TestEncodingsAndSeparators(t *testing.T) {
 	settings := model.DefaultSettings()
 	read := func(t *testing.T, text string) (yard []model.Offer) {
 		var m model.Mistakes
-		f := &File{Name: "yard.csv", Data: []byte(text), Unit: model.Inch, Mistakes: &m}
+		f := &File{Name: "yard.csv", Data: []byte(text), Unit: model.Inch, Mistakes: &m,
+			Notes: new([]model.Note)}
 		complete := f.Yard(&settings, func(o model.Offer) { yard = append(yard, o) })
 		if err := m.Err(); err != nil || !complete {
 			t.Fatal(complete, err)
@@ -50,8 +51,9 @@ func TestEncodingsAndSeparators(t *testing.T) {
 func partRows(parts []model.Part, u model.Unit) []partRow {
 	return each(parts, func(p *model.Part) partRow {
 		return partRow{
-			text(p.Commission), text(p.Name), whole(p.Qty), text(p.Material),
-			length(p.Length, u), length(p.Width, u), length(p.Thickness, u), number(p.Section),
+			text(p.Commission), text(p.Name), countCell(p.Qty), text(p.Material),
+			lengthCell(p.Length, u), lengthCell(p.Width, u), lengthCell(p.Thickness, u),
+			number(p.Section),
 			number(p.Face.String()), text(p.Board), text(p.Note),
 		}
 	})
@@ -72,17 +74,18 @@ func commissionRows(commissions []model.Commission) []commissionRow {
 
 func orderRows(orders []Order) []orderRow {
 	return each(orders, func(o *Order) orderRow {
-		return orderRow{text(o.Commission), text(o.Design), whole(o.Qty)}
+		return orderRow{text(o.Commission), text(o.Design), countCell(o.Qty)}
 	})
 }
 
 func yardRows(yard []model.Offer, u model.Unit) []yardRow {
 	return each(yard, func(o *model.Offer) yardRow {
-		row := yardRow{text(o.Material), number(o.Section), length(o.Length, u), money(o.Price),
-			"", length(o.Width, u), length(o.Thickness, u), text(o.Yard), number(o.Per),
+		row := yardRow{text(o.Material), number(o.Section), lengthCell(o.Length, u),
+			moneyCell(o.Price),
+			"", lengthCell(o.Width, u), lengthCell(o.Thickness, u), text(o.Yard), number(o.Per),
 			text(o.Grade)}
 		if o.Available != nil {
-			row.Available = whole(*o.Available)
+			row.Available = countCell(*o.Available)
 		}
 		return row
 	})
@@ -166,7 +169,7 @@ func asWritten[T, R any](t *rapid.T, u model.Unit, values *rapid.Generator[[]T],
 	drawn := draw(t, values)
 	encode := func(list []T) []byte {
 		var b bytes.Buffer
-		if err := write(&b, rows(list, u)); err != nil {
+		if err := writeRows(&b, rows(list, u)); err != nil {
 			t.Fatal(err)
 		}
 		return b.Bytes()
@@ -174,7 +177,7 @@ func asWritten[T, R any](t *rapid.T, u model.Unit, values *rapid.Generator[[]T],
 	first := encode(drawn)
 	var m model.Mistakes
 	var got []T
-	f := &File{Name: "table.csv", Data: first, Unit: u, Mistakes: &m}
+	f := &File{Name: "table.csv", Data: first, Unit: u, Mistakes: &m, Notes: new([]model.Note)}
 	if complete := read(f, func(v T) { got = append(got, v) }); !complete || m.Err() != nil {
 		t.Fatal(complete, m.Err())
 	}

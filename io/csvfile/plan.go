@@ -52,6 +52,7 @@ func (c Cells) onlyFor(mine bool, kind model.Kind, columns []string, values ...s
 	}
 }
 
+// plainSection reads a required section.
 func (c Cells) plainSection(n number) model.Section {
 	c.filled("section", string(n))
 	return c.section("section", n)

@@ -16,7 +16,8 @@ func TestBadOutFiles(t *testing.T) {
 	)
 	read := func(table func(*File), text string) error {
 		var m model.Mistakes
-		table(&File{Name: "table.csv", Data: []byte(text), Unit: model.Inch, Mistakes: &m})
+		table(&File{Name: "table.csv", Data: []byte(text), Unit: model.Inch, Mistakes: &m,
+			Notes: new([]model.Note)})
 		return m.Err()
 	}
 	cuts := func(f *File) { f.Cuts() }

@@ -43,8 +43,8 @@ func (f *File) Rack(s *model.Settings, take func(b model.Board, qty int64)) (com
 
 // Defects reads defects.csv and puts each defect on its board. find gives the board of an id; it
 // gives nil where there is none, and says so of the cells if it is to be told.
-func (f *File) Defects(find func(c Cells, id string) *model.Board) (complete bool) {
-	return eachRow(f, defectNeeds, func(c Cells, row defectRow) {
+func (f *File) Defects(find func(c Cells, id string) *model.Board) {
+	eachRow(f, defectNeeds, func(c Cells, row defectRow) {
 		before := c.mistakes
 		id := c.name("board", row.Board)
 		d := model.Defect{From: c.length("from", row.From), To: c.length("to", row.To),

@@ -84,18 +84,18 @@ func (s *sheet) read(data []byte, known []string, required int) bool {
 			"write at least its header line: "+strings.Join(known[:required], ","))
 		return false
 	}
-	text, refused := textfile.Text(data, s.file)
+	data, refused := textfile.Text(data, s.file)
 	if refused != nil {
 		s.add(refused)
 		return false
 	}
-	if n := bytes.Count(text, []byte("\n")); n > maxRows+1 {
+	if n := bytes.Count(data, []byte("\n")); n > maxRows+1 {
 		s.wrong(model.CodeTooBig, 0, "",
 			fmt.Sprintf("the file has %d lines, more than %d", n, maxRows),
 			"see that it is the right file, or plan fewer rows at once")
 		return false
 	}
-	lines := bytes.Split(text, []byte("\n"))
+	lines := bytes.Split(data, []byte("\n"))
 	for n := 0; n < len(lines); n++ {
 		if s.mistakes > model.MostMistakes {
 			return false // no more are listed, and half a table would only make more of them

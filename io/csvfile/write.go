@@ -11,11 +11,12 @@ import (
 	"rackwright/model"
 )
 
-// write writes the header and the rows: comma, decimal point, LF, no byte order mark.
-func write[R any](w io.Writer, rows []R) error {
+// writeRows writes the header and the rows: comma, decimal point, LF, no byte order mark.
+func writeRows[R any](w io.Writer, rows []R) error {
 	return gocsv.MarshalCSV(rows, gocsv.NewSafeCSVWriter(csv.NewWriter(w)))
 }
 
+// each makes a row of every item of a list.
 func each[T, R any](list []T, row func(*T) R) []R {
 	rows := make([]R, len(list))
 	for i := range list {
@@ -24,30 +25,30 @@ func each[T, R any](list []T, row func(*T) R) []R {
 	return rows
 }
 
-func length(l model.Length, u model.Unit) number { return number(l.Decimal(u)) }
+func lengthCell(l model.Length, u model.Unit) number { return number(l.Decimal(u)) }
 
-func whole(n int64) number { return number(strconv.FormatInt(n, 10)) }
+func countCell(n int64) number { return number(strconv.FormatInt(n, 10)) }
 
-// wholeOr writes n, and nothing for 0.
-func wholeOr(n int64) number {
+// countOrBlank writes n, and nothing for 0.
+func countOrBlank(n int64) number {
 	if n == 0 {
 		return ""
 	}
-	return whole(n)
+	return countCell(n)
 }
 
-func money(m model.Money) number { return number(m.String()) }
+func moneyCell(m model.Money) number { return number(m.String()) }
 
 // WriteCuts writes cuts.csv in the shop's unit.
 func WriteCuts(w io.Writer, cuts []model.Cut, u model.Unit) error {
-	return write(w, each(cuts, func(c *model.Cut) cutRow {
+	return writeRows(w, each(cuts, func(c *model.Cut) cutRow {
 		row := cutRow{
 			Board: text(c.Board), Origin: number(c.Origin), Material: text(c.Material),
 			Section: number(c.Section),
-			Step:    whole(int64(c.Step)), Kind: number(c.Kind),
-			From: length(c.From, u), To: length(c.To, u), Left: length(c.Left, u),
-			Right:      length(c.Right, u),
-			Commission: text(c.Commission), Part: text(c.Part), Copy: wholeOr(c.Copy),
+			Step:    countCell(int64(c.Step)), Kind: number(c.Kind),
+			From: lengthCell(c.From, u), To: lengthCell(c.To, u), Left: lengthCell(c.Left, u),
+			Right:      lengthCell(c.Right, u),
+			Commission: text(c.Commission), Part: text(c.Part), Copy: countOrBlank(c.Copy),
 			Offcut: text(c.Offcut),
 		}
 		if c.Kind == model.KindPart {
@@ -59,10 +60,11 @@ func WriteCuts(w io.Writer, cuts []model.Cut, u model.Unit) error {
 
 // WriteBuy writes buy.csv in the shop's unit.
 func WriteBuy(w io.Writer, buy []model.Purchase, u model.Unit) error {
-	return write(w, each(buy, func(p *model.Purchase) buyRow {
-		row := buyRow{text(p.Material), number(p.Section), length(p.Length, u), whole(p.Qty),
-			money(p.Price), money(p.Total), tally(p.Tally),
-			length(p.Width, u), text(p.Yard), text(p.Grade), money(p.Tax), ""}
+	return writeRows(w, each(buy, func(p *model.Purchase) buyRow {
+		row := buyRow{text(p.Material), number(p.Section), lengthCell(p.Length, u),
+			countCell(p.Qty),
+			moneyCell(p.Price), moneyCell(p.Total), tallyCell(p.Tally),
+			lengthCell(p.Width, u), text(p.Yard), text(p.Grade), moneyCell(p.Tax), ""}
 		if p.Reserve {
 			row.Reserve = yes
 		}
@@ -72,21 +74,21 @@ func WriteBuy(w io.Writer, buy []model.Purchase, u model.Unit) error {
 
 // WriteRack writes rack.csv in the shop's unit, one row for each board, with its sizes as measured.
 func WriteRack(w io.Writer, rack []model.Board, u model.Unit) error {
-	return write(w, each(rack, func(b *model.Board) rackRow {
+	return writeRows(w, each(rack, func(b *model.Board) rackRow {
 		row := rackRow{
 			Board: text(b.ID), Material: text(b.Material), Section: number(b.Section),
-			Length: length(b.Length, u), Qty: "1",
-			Width: length(b.Width, u), Thickness: length(b.Thickness, u), Bin: text(b.Bin),
+			Length: lengthCell(b.Length, u), Qty: "1",
+			Width: lengthCell(b.Width, u), Thickness: lengthCell(b.Thickness, u), Bin: text(b.Bin),
 			Since: number(b.Since), For: text(b.For), Note: text(b.Note),
 		}
 		if b.Untouched {
 			row.Untouched = yes
 		}
 		if b.Longest > 0 {
-			row.Longest = length(b.Longest, u)
+			row.Longest = lengthCell(b.Longest, u)
 		}
 		if b.Value != nil {
-			row.Value = money(*b.Value)
+			row.Value = moneyCell(*b.Value)
 		}
 		return row
 	}))
@@ -99,35 +101,37 @@ func WriteDefects(w io.Writer, rack []model.Board, u model.Unit) error {
 	for i := range rack {
 		b := &rack[i]
 		rows = append(rows, each(b.Defects, func(d *model.Defect) defectRow {
-			row := defectRow{Board: text(b.ID), From: length(d.From, u), To: length(d.To, u),
+			row := defectRow{Board: text(b.ID), From: lengthCell(d.From, u),
+				To:   lengthCell(d.To, u),
 				Kind: text(d.Kind)}
 			if d.Left != 0 || d.Right != b.Width {
-				row.Left, row.Right = length(d.Left, u), length(d.Right, u)
+				row.Left, row.Right = lengthCell(d.Left, u), lengthCell(d.Right, u)
 			}
 			return row
 		})...)
 	}
-	return write(w, rows)
+	return writeRows(w, rows)
 }
 
 // WriteSetups writes setups.csv in the shop's unit.
 func WriteSetups(w io.Writer, setups []model.Setup, u model.Unit) error {
-	return write(w, each(setups, func(s *model.Setup) setupRow {
-		return setupRow{number(s.Saw), whole(int64(s.Setup)), length(s.Stop, u), text(s.Board),
-			whole(s.Pieces)}
+	return writeRows(w, each(setups, func(s *model.Setup) setupRow {
+		return setupRow{number(s.Saw), countCell(int64(s.Setup)), lengthCell(s.Stop, u),
+			text(s.Board),
+			countCell(s.Pieces)}
 	}))
 }
 
 // WriteCosts writes costs.csv.
 func WriteCosts(w io.Writer, costs []model.Cost) error {
-	return write(w, each(costs, func(c *model.Cost) costRow {
-		return costRow{text(c.Commission), money(c.Cost), money(c.Yard), money(c.Rack),
-			money(c.Handling), money(c.Credit), tally(c.Tally)}
+	return writeRows(w, each(costs, func(c *model.Cost) costRow {
+		return costRow{text(c.Commission), moneyCell(c.Cost), moneyCell(c.Yard), moneyCell(c.Rack),
+			moneyCell(c.Handling), moneyCell(c.Credit), tallyCell(c.Tally)}
 	}))
 }
 
-// tally writes millionths with at most six decimals.
-func tally(n int64) number {
+// tallyCell writes millionths with at most six decimals.
+func tallyCell(n int64) number {
 	s := strconv.FormatInt(n, 10)
 	s = strings.Repeat("0", max(0, 7-len(s))) + s
 	return number(strings.TrimSuffix(strings.TrimRight(s[:len(s)-6]+"."+s[len(s)-6:], "0"), "."))

@@ -243,9 +243,13 @@ func TestJobWriteRead(t *testing.T) {
 					return writeCommissions(w, job.Commissions)
 				})},
 			"rack.csv": {
-				Data: written(t, func(w io.Writer) error { return csvfile.WriteRack(w, job.Rack, u) })},
+				Data: written(t, func(w io.Writer) error {
+					return csvfile.WriteRack(w, job.Rack, u)
+				})},
 			"defects.csv": {
-				Data: written(t, func(w io.Writer) error { return csvfile.WriteDefects(w, job.Rack, u) })},
+				Data: written(t, func(w io.Writer) error {
+					return csvfile.WriteDefects(w, job.Rack, u)
+				})},
 			"yard.csv": {
 				Data: written(t, func(w io.Writer) error { return writeYard(w, job.Yard, u) })},
 		})

@@ -1,7 +1,3 @@
-// Package planfile writes and reads plan.json: the plan's value and bound, the shortages, every
-// group with its certificate, the job as it was read, and the placements. The form is that of
-// design.md: lengths are whole units of 1/320 mm, money is in currency units with four decimals,
-// faces go by their names. The same plan gives the same bytes.
 package planfile
 
 import (

@@ -15,19 +15,19 @@ import (
 	"rackwright/model"
 )
 
-const name = "plan.json" // what errors call the file
+const fileName = "plan.json" // what errors call the file
 
 // Read reads a plan as [Write] wrote it: the job as it was planned, and the plan with Value, Bound,
 // Shortages, Groups and Placements. It refuses unknown and double fields, missing ones of the top
 // level, anything after the end, and a job that could not have been read from files. Whether the
-// plan is true is for [check.Check] to say.
+// plan is true is for package check to say.
 func Read(r io.Reader) (*model.Job, *model.Plan, error) {
-	data, refused := textfile.Read(r, name, maxBytes)
+	data, refused := textfile.Read(r, fileName, maxBytes)
 	if refused == nil {
-		data, refused = textfile.Text(data, name)
+		data, refused = textfile.Text(data, fileName)
 	}
 	if refused == nil {
-		refused = textfile.NotUTF8(data, name)
+		refused = textfile.NotUTF8(data, fileName)
 	}
 	if refused != nil {
 		return nil, nil, model.InputErrors{refused}
@@ -41,7 +41,7 @@ func Read(r io.Reader) (*model.Job, *model.Plan, error) {
 	job := model.Job(doc.Job)
 	plan := &model.Plan{Date: doc.Date, Value: doc.Value, Bound: doc.Bound,
 		Shortages: doc.Shortages, Groups: doc.Groups, Placements: doc.Placements}
-	m.AddAll(name, inside(&job))
+	m.AddAll(fileName, inside(&job))
 	judge(&m, &doc)
 	if err := m.Err(); err != nil {
 		return nil, nil, err
@@ -85,7 +85,7 @@ func wrong(line int, cause string) *model.InputError {
 		}
 		return r
 	}, cause))
-	return &model.InputError{Code: model.CodePlan, File: name, Line: line, Cause: cause,
+	return &model.InputError{Code: model.CodePlan, File: fileName, Line: line, Cause: cause,
 		Remedy: "plan the job anew; this file is not meant to be edited"}
 }
 

@@ -1,4 +1,3 @@
-// Package report writes what people read.
 package report
 
 import (

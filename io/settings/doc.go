@@ -1,6 +1,9 @@
-// Package settings reads shop.toml: the shop's kerfs, trims, allowances and what is worth keeping.
+// Package settings is shop.toml: the shop's kerfs, trims, allowances and what is worth keeping.
 //
-// Read [Read]. One table of keys (keys.go, and the lengths that model lists) says what may stand in
-// the file; the walk over the file refuses everything else with the nearest known key, and reports
-// all mistakes with their lines.
+// Start at [Read]. One table of keys (keys.go, and the lengths that model lists) says what may stand
+// in the file. The walk over the file (settings.go) refuses everything else with the nearest known
+// key.
+//
+// The file is decoded into maps, and the walk goes over these. Decoding into structs would stop at
+// the first value of a wrong type, and all mistakes shall come out at once, each with its line.
 package settings

@@ -139,13 +139,13 @@ func (f *finder) key(table []string, e *unstable.Node) []string {
 			f.lines[k] = bytes.Count(f.data[:it.Node().Raw.Offset], []byte("\n")) + 1
 		}
 		kind, again := f.met[k]
-		whole := it.IsLast()
-		if again && (whole && (kind != e.Kind || kind != unstable.ArrayTable) || !whole &&
+		last := it.IsLast()
+		if again && (last && (kind != e.Kind || kind != unstable.ArrayTable) || !last &&
 			(kind == unstable.KeyValue || kind != dotted && e.Kind == unstable.KeyValue)) {
 			f.lines[k], f.twice = bytes.Count(f.data[:it.Node().Raw.Offset], []byte("\n"))+1, k
 			return path
 		}
-		if whole {
+		if last {
 			f.met[k] = e.Kind
 		} else if !again && e.Kind == unstable.KeyValue {
 			f.met[k] = dotted

@@ -1,4 +1,4 @@
-// Package table prints plain tables for a terminal.
+// Package table sets cells in columns: plain tables for a terminal.
 package table
 
 import (

@@ -12,8 +12,8 @@ import (
 	"rackwright/model"
 )
 
-// remedy says how to save the file instead.
-func remedy(name string) string {
+// saveAgain says how to save the file instead.
+func saveAgain(name string) string {
 	if strings.HasSuffix(name, ".csv") {
 		return `save it again as "CSV UTF-8"`
 	}
@@ -53,12 +53,12 @@ func Text(data []byte, name string) ([]byte, *model.InputError) {
 	switch {
 	case bytes.HasPrefix(data, []byte("\xff\xfe")) || bytes.HasPrefix(data, []byte("\xfe\xff")) ||
 		bytes.Count(head, []byte{0})*3 > len(head):
-		return refuse(model.CodeNotText, "the text is in UTF-16", remedy(name))
+		return refuse(model.CodeNotText, "the text is in UTF-16", saveAgain(name))
 	case bytes.HasPrefix(data, []byte("PK\x03\x04")) ||
 		bytes.HasPrefix(data, []byte("\xd0\xcf\x11\xe0")):
-		return refuse(model.CodeNotText, "this is a spreadsheet's own file, not text", remedy(name))
+		return refuse(model.CodeNotText, "this is a spreadsheet's own file, not text", saveAgain(name))
 	case bytes.IndexByte(text, 0) >= 0:
-		return refuse(model.CodeNotText, "this is no text, it has zero bytes in it", remedy(name))
+		return refuse(model.CodeNotText, "this is no text, it has zero bytes in it", saveAgain(name))
 	case bytes.IndexByte(text, '\n') < 0 && bytes.IndexByte(text, '\r') >= 0:
 		return refuse(model.CodeLineEnds, "its lines end with a carriage return alone",
 			"save it again with usual line ends (LF or CRLF)")
@@ -86,5 +86,5 @@ func NotUTF8(text []byte, name string) *model.InputError {
 func Foreign(name string, line int, column string, b byte) *model.InputError {
 	return &model.InputError{Code: model.CodeNotUTF8, File: name, Line: line, Column: column,
 		Cause:  fmt.Sprintf("byte %02X is not UTF-8, the file seems to be in an older encoding", b),
-		Remedy: remedy(name)}
+		Remedy: saveAgain(name)}
 }

@@ -1,0 +1,14 @@
+// Package report words what a job and its plan say, for people.
+//
+// Start at [Summary], [Comparison], [Show], [Explain], [ExplainParts] or [Movement]: each prints
+// one report. Every list that tells someone to cut ends with its cautions (cautions.go).
+//
+//	printer.go             the one way to print: lines, tables, lengths, money, shares
+//	summary.go, buy.go     what a plan does, what to buy, and ways of planning side by side
+//	layout.go              the boards of a plan, as it cuts them
+//	ripped.go              ripped boards in the summary
+//	show.go, drawing.go    one board, drawn
+//	order.go               its cuts in words
+//	explain.go             why a blank is as big as it is, and what its wood costs
+//	movement.go            how wide parts move over the year
+package report
