@@ -109,11 +109,14 @@ func joined(rects []model.Rect) (out []model.Rect) {
 
 // slab is a stretch of waste with defects at some spans of its width.
 func (t *tiler) slab(r model.Rect, defects []model.Rect) {
+	part := func(left, right model.Length) model.Rect {
+		return r.With(model.Across, model.Span{From: left, To: right})
+	}
 	at := r.Left
 	for _, f := range defects {
-		t.row(nil, model.KindWaste, across.part(r, at, f.Left))
-		t.row(nil, model.KindDefect, across.part(r, f.Left, f.Right))
+		t.row(nil, model.KindWaste, part(at, f.Left))
+		t.row(nil, model.KindDefect, part(f.Left, f.Right))
 		at = f.Right
 	}
-	t.row(nil, model.KindWaste, across.part(r, at, r.Right))
+	t.row(nil, model.KindWaste, part(at, r.Right))
 }

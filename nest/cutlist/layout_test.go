@@ -29,26 +29,26 @@ func tiny(r *rand.Rand, job *model.Job) *Board {
 		u.Defects = append(u.Defects, f)
 	}
 	usable := model.Rect{From: s.RackEnd, To: u.Length - s.RackEnd, Right: u.Width}
-	outer, inner := along, across
+	outer, inner := model.Along, model.Across
 	if u.First == model.RipFirst {
-		outer, inner = across, along
+		outer, inner = inner, outer
 	}
 	kerf := [2]model.Length{s.CrosscutKerf, s.RipKerf}
-	for _, b := range stretches(r, outer.span(usable), kerf[outer], 8) {
-		bundle := outer.part(usable, b.From, b.To)
+	for _, b := range stretches(r, usable.On(outer), kerf[outer], 8) {
+		bundle := usable.With(outer, model.Span{From: b.From, To: b.To})
 		if u.First == model.NotRipped || u.First == model.CrosscutFirst && r.IntN(3) == 0 {
 			u.add(bundle)
 			continue
 		}
-		within := stretches(r, inner.span(bundle), kerf[inner], 6)
+		within := stretches(r, bundle.On(inner), kerf[inner], 6)
 		full := r.IntN(max(1, len(within)))
 		for n, p := range within {
-			rect := inner.part(bundle, p.From, p.To)
+			rect := bundle.With(inner, model.Span{From: p.From, To: p.To})
 			if cut := model.Length(r.IntN(int(b.To - b.From))); n != full && r.IntN(2) == 0 {
 				if r.IntN(2) == 0 {
-					rect = outer.part(rect, b.From+cut, b.To)
+					rect = rect.With(outer, model.Span{From: b.From + cut, To: b.To})
 				} else {
-					rect = outer.part(rect, b.From, b.To-cut)
+					rect = rect.With(outer, model.Span{From: b.From, To: b.To - cut})
 				}
 			}
 			u.add(rect)

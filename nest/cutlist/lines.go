@@ -19,35 +19,6 @@ import (
 // long as they will be used. Trimming cuts come last, so that each blank is cut short as late as
 // possible.
 
-// axis is that along which things lie side by side.
-type axis int
-
-const (
-	along  axis = iota // the board's length; parted by crosscuts
-	across             // its width; parted by rips
-)
-
-// span is where a rectangle lies on an axis.
-func (a axis) span(r model.Rect) model.Span {
-	if a == across {
-		return model.Span{From: r.Left, To: r.Right}
-	}
-	return model.Span{From: r.From, To: r.To}
-}
-
-// part is that part of a rectangle that lies in a span of the axis.
-func (a axis) part(r model.Rect, from, to model.Length) model.Rect {
-	if a == across {
-		r.Left, r.Right = from, to
-	} else {
-		r.From, r.To = from, to
-	}
-	return r
-}
-
-// other is the axis at a right angle.
-func (a axis) other() axis { return along + across - a }
-
 // line is what lies side by side along an axis, cut apart at one level.
 type line []thing
 
@@ -70,8 +41,8 @@ type tiler struct {
 
 // cuts gives the rows of a board, with their steps.
 func (w *writer) cuts(b *Board) []model.Cut {
-	t := tiler{writer: w, board: b, kerf: [2]model.Length{along: w.job.Settings.CrosscutKerf,
-		across: w.job.Settings.RipKerf}}
+	t := tiler{writer: w, board: b, kerf: [2]model.Length{model.Along: w.job.Settings.CrosscutKerf,
+		model.Across: w.job.Settings.RipKerf}}
 	for f := range model.Face(model.Faces) {
 		t.bad = append(t.bad, w.job.WidenedRects(&b.Board, func(kind string) bool {
 			return w.job.Settings.Tolerates(f, kind)
@@ -86,15 +57,16 @@ func (w *writer) cuts(b *Board) []model.Cut {
 	}
 	trim := w.job.Settings.TrimFor(b.origin())
 	usable := model.Rect{From: trim, To: b.Length - trim, Right: b.Width}
-	all := t.row(nil, model.KindTrim, along.part(usable, 0, trim))
+	all := t.row(nil, model.KindTrim, usable.With(model.Along, model.Span{To: trim}))
 	if b.First == model.RipFirst {
 		from := len(t.rows)
-		strips := t.line(across, usable, b.Pieces)
+		strips := t.line(model.Across, usable, b.Pieces)
 		all = append(all, thing{rows: [2]int{from, len(t.rows)}, inside: strips})
 	} else {
-		all = append(all, t.line(along, usable, b.Pieces)...)
+		all = append(all, t.line(model.Along, usable, b.Pieces)...)
 	}
-	all = t.row(all, model.KindTrim, along.part(usable, b.Length-trim, b.Length))
+	all = t.row(all, model.KindTrim, usable.With(model.Along,
+		model.Span{From: b.Length - trim, To: b.Length}))
 	t.number(all)
 	return t.rows
 }
@@ -113,34 +85,36 @@ func (t *tiler) row(l line, kind model.Kind, r model.Rect) line {
 
 // line lays out what a rectangle is cut into along an axis: pieces that lie side by side there, or
 // stand in lengths or strips, and what is between.
-func (t *tiler) line(a axis, in model.Rect, pieces []Piece) (l line) {
-	kerf, span := t.kerf[a], a.span(in)
-	kerfRow := func(from, to model.Length) { l = t.row(l, model.KindKerf, a.part(in, from, to)) }
+func (t *tiler) line(a model.Axis, in model.Rect, pieces []Piece) (l line) {
+	kerf, span := t.kerf[a], in.On(a)
+	part := func(from, to model.Length) model.Rect {
+		return in.With(a, model.Span{From: from, To: to})
+	}
 	at := span.From
 	for n, b := range bundles(a, pieces) {
 		if n > 0 {
-			kerfRow(at, at+kerf)
+			l = t.row(l, model.KindKerf, part(at, at+kerf))
 			at += kerf
 		}
 		cut := max(at, b.From-kerf)
-		l = t.gap(l, a.part(in, at, cut))
-		kerfRow(cut, b.From)
-		l = append(l, t.bundle(a, a.part(in, b.From, b.To), b.pieces))
+		l = t.gap(l, part(at, cut))
+		l = t.row(l, model.KindKerf, part(cut, b.From))
+		l = append(l, t.bundle(a, part(b.From, b.To), b.pieces))
 		at = b.To
 	}
 	cut := min(span.To, at+kerf)
-	kerfRow(at, cut)
-	return t.gap(l, a.part(in, cut, span.To))
+	l = t.row(l, model.KindKerf, part(at, cut))
+	return t.gap(l, part(cut, span.To))
 }
 
 // bundle lays out a length or a strip, cut to its size along an axis; or one blank that takes it
 // all.
-func (t *tiler) bundle(a axis, in model.Rect, pieces []Piece) thing {
+func (t *tiler) bundle(a model.Axis, in model.Rect, pieces []Piece) thing {
 	x := thing{rows: [2]int{len(t.rows)}}
 	if len(pieces) == 1 && pieces[0].Rect == in {
 		t.blank(&pieces[0])
 	} else {
-		x.inside = t.line(a.other(), in, pieces)
+		x.inside = t.line(a.Other(), in, pieces)
 	}
 	x.rows[1] = len(t.rows)
 	return x
@@ -160,13 +134,13 @@ type bundle struct {
 }
 
 // bundles parts blanks into those that overlap along an axis, in order.
-func bundles(a axis, pieces []Piece) (out []bundle) {
+func bundles(a model.Axis, pieces []Piece) (out []bundle) {
 	pieces = slices.Clone(pieces)
 	slices.SortStableFunc(pieces, func(x, y Piece) int {
-		return cmp.Compare(a.span(x.Rect).From, a.span(y.Rect).From)
+		return cmp.Compare(x.On(a).From, y.On(a).From)
 	})
 	for _, p := range pieces {
-		s := a.span(p.Rect)
+		s := p.On(a)
 		if n := len(out) - 1; n >= 0 && s.From < out[n].To {
 			out[n].To = max(out[n].To, s.To)
 			out[n].pieces = append(out[n].pieces, p)

@@ -10,63 +10,61 @@ import (
 // setups are the stops of the crosscut saw, longest first, then the fences of the rip saw, widest
 // first, each with what comes off the saw there from each board.
 func setups(boards []*Board) []model.Setup {
-	var crosscut, rip counter
+	saws := [2]counter{model.Along: {saw: "crosscut"}, model.Across: {saw: "rip"}}
 	for n, b := range boards {
+		outer := model.Along
 		if b.First == model.RipFirst {
-			for _, strip := range bundles(across, b.Pieces) {
-				rip.add("rip", n, b, strip.To-strip.From)
-				for _, p := range strip.pieces {
-					crosscut.add("crosscut", n, b, p.To-p.From)
-					if p.Right-p.Left < strip.To-strip.From {
-						rip.add("rip", n, b, p.Right-p.Left)
-					}
-				}
-			}
-			continue
+			outer = model.Across
 		}
-		for _, length := range bundles(along, b.Pieces) {
-			crosscut.add("crosscut", n, b, length.To-length.From)
-			if len(length.pieces) == 1 && length.pieces[0].Left == 0 &&
-				length.pieces[0].Right == b.Width {
-				continue
+		inner := outer.Other()
+		for _, l := range bundles(outer, b.Pieces) {
+			saws[outer].add(n, b, l.Span)
+			if p := &l.pieces[0]; outer == model.Along && p.Left == 0 && p.Right == b.Width {
+				continue // a length that is not ripped
 			}
-			for _, p := range length.pieces {
-				rip.add("rip", n, b, p.Right-p.Left)
-				if p.To-p.From < length.To-length.From {
-					crosscut.add("crosscut", n, b, p.To-p.From)
+			for _, p := range l.pieces {
+				saws[inner].add(n, b, p.On(inner))
+				if p.On(outer) != l.Span {
+					saws[outer].add(n, b, p.On(outer))
 				}
 			}
 		}
 	}
-	return append(crosscut.setups(), rip.setups()...)
+	return append(saws[model.Along].sorted(), saws[model.Across].sorted()...)
 }
 
-// counter counts what comes off one saw. Until setups are sorted, the number of each is that of its
-// board.
-type counter []model.Setup
+// counter counts what comes off one saw. Until the setups are sorted, the number of each is that of
+// its board.
+type counter struct {
+	saw  string
+	rows []model.Setup
+}
 
-func (c *counter) add(saw string, board int, b *Board, stop model.Length) {
-	n := slices.IndexFunc(*c, func(s model.Setup) bool {
+func (c *counter) add(board int, b *Board, size model.Span) {
+	stop := size.To - size.From
+	n := slices.IndexFunc(c.rows, func(s model.Setup) bool {
 		return s.Board == b.ID && s.Stop == stop
 	})
 	if n < 0 {
-		n = len(*c)
-		*c = append(*c, model.Setup{Saw: saw, Setup: board, Stop: stop, Board: b.ID})
+		n = len(c.rows)
+		c.rows = append(c.rows,
+			model.Setup{Saw: c.saw, Setup: board, Stop: stop, Board: b.ID})
 	}
-	(*c)[n].Pieces++
+	c.rows[n].Pieces++
 }
 
-// setups sorts them by their stop, longest first, then by board, and numbers them by their stop.
-func (c counter) setups() []model.Setup {
-	slices.SortStableFunc(c, func(a, b model.Setup) int {
+// sorted gives the setups by their stop, longest first, then by board, and numbers them by their
+// stop.
+func (c *counter) sorted() []model.Setup {
+	slices.SortStableFunc(c.rows, func(a, b model.Setup) int {
 		return cmp.Or(cmp.Compare(b.Stop, a.Stop), cmp.Compare(a.Setup, b.Setup))
 	})
 	setup := 0
-	for i := range c {
-		if i == 0 || c[i].Stop != c[i-1].Stop {
+	for i := range c.rows {
+		if i == 0 || c.rows[i].Stop != c.rows[i-1].Stop {
 			setup++
 		}
-		c[i].Setup = setup
+		c.rows[i].Setup = setup
 	}
-	return c
+	return c.rows
 }
