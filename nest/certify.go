@@ -45,15 +45,15 @@ var ended = map[cutstock.Ended]model.Ended{
 
 // wanted takes in the items of which at least one copy is met.
 func (c *certifier) wanted(unmet []int64) {
-	for i, it := range c.group.items {
-		met := c.group.program.Items[i].Demand - unmet[i]
+	for i, it := range c.group.program.Items {
+		met := it.Demand - unmet[i]
 		if met == 0 {
 			c.place = append(c.place, -1)
 			continue
 		}
 		c.place = append(c.place, len(c.items))
-		c.items = append(c.items,
-			model.CertItem{Length: it.length, Width: it.width, Face: it.face, Demand: met})
+		c.items = append(c.items, model.CertItem{Length: model.Length(it.Size),
+			Width: c.group.items[i].width, Face: model.Face(it.Class), Demand: met})
 	}
 }
 

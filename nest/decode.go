@@ -104,7 +104,7 @@ func (d *decoder) layouts(g *group, uses []cutting.Use) (out []layout) {
 func (d *decoder) rect(g *group, b *cutlist.Board, pl *cutting.Place) model.Rect {
 	r := model.Rect{From: model.Length(pl.At), Left: model.Length(pl.Left),
 		Right: model.Length(pl.Right)}
-	r.To = r.From + g.items[pl.Item].length
+	r.To = r.From + model.Length(g.program.Items[pl.Item].Size)
 	if b.First == model.NotRipped {
 		r.Left, r.Right = 0, b.Width
 	}

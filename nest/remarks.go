@@ -18,11 +18,11 @@ const mostLines = 5
 // to carry, wood whose worth is a guess or hardly below the yard's price, due dates far before the
 // others.
 func Remarks(job *model.Job) (out []string) {
-	f := &formulator{job: job, worth: job.Valuation()}
-	f.stock()
-	single, idle, reserved := f.uses()
-	for _, lines := range [][]string{shortBlanks(job), single, f.guessed(), f.trimmedAway(),
-		tooLong(job), idle, reserved, dearOffcuts(job), earlyDues(job)} {
+	worth := job.Valuation()
+	r := &reviewer{job: job, stocks: stocksOf(job, worth)}
+	single, idle, reserved := r.uses()
+	for _, lines := range [][]string{shortBlanks(job), single, guessed(job, worth),
+		r.trimmedAway(), tooLong(job), idle, reserved, dearOffcuts(job), earlyDues(job)} {
 		if more := len(lines) - mostLines; more > 1 {
 			lines = append(lines[:mostLines:mostLines],
 				fmt.Sprintf("... and %d more of this sort", more))
@@ -32,7 +32,14 @@ func Remarks(job *model.Job) (out []string) {
 	return out
 }
 
-func at(w model.Where) string { return fmt.Sprintf("%s:%d", w.File, w.Line) }
+// reviewer looks what is odd in the wood of a job.
+type reviewer struct {
+	job    *model.Job
+	stocks []stock
+}
+
+// lineOf is where a row stands in its file.
+func lineOf(w model.Where) string { return fmt.Sprintf("%s:%d", w.File, w.Line) }
 
 // shortBlanks warns of blanks below the safe length.
 func shortBlanks(job *model.Job) (out []string) {
@@ -43,7 +50,7 @@ func shortBlanks(job *model.Job) (out []string) {
 		if blank < least {
 			out = append(out, fmt.Sprintf(
 				"%s: length: the blank of %s of %s is %s, shorter than the %s of [safety] shortest_blank; mill it as part of a longer piece, by the machine's manual",
-				at(p.Where), p.Name, p.Commission, blank.Shop(job.Settings.Units),
+				lineOf(p.Where), p.Name, p.Commission, blank.Shop(job.Settings.Units),
 				least.Shop(job.Settings.Units)))
 		}
 	}
@@ -52,53 +59,55 @@ func shortBlanks(job *model.Job) (out []string) {
 
 // uses looks which wood has a place for which part: parts that one board only can give, and boards
 // that can give none, by their kind.
-func (f *formulator) uses() (single, idle, reserved []string) {
-	used := make([]bool, len(f.stocks))
-	for i := range f.job.Parts {
-		p := &f.job.Parts[i]
+func (r *reviewer) uses() (single, idle, reserved []string) {
+	used := make([]bool, len(r.stocks))
+	for i := range r.job.Parts {
+		p := &r.job.Parts[i]
 		boards, last := int64(0), 0 // that can give it, as far as two
-		for n := range f.stocks {
+		for n := range r.stocks {
 			if used[n] && boards > 1 {
 				continue
 			}
-			b, o := f.board(n)
-			if held, _ := f.job.Holds(p, b, o); !held || !f.job.HasRun(p, b, o) {
+			s := &r.stocks[n]
+			if held, _ := r.job.Holds(p, s.board, s.origin()); !held ||
+				!r.job.HasRun(p, s.board, s.origin()) {
 				continue
 			}
 			used[n], last = true, n
-			if boards += 2; f.specs[n].Supply == 1 {
+			if boards += 2; s.single() {
 				boards--
 			}
 		}
 		if boards == 1 && p.Board == "" {
-			only, s := "", &f.stocks[last]
+			only, s := "", &r.stocks[last]
 			if s.onHand() {
-				only = f.job.Rack[s.boards[0]].ID
+				only = r.job.Rack[s.boards[0]].ID
 			} else {
-				only = "the one for sale at " + at(f.job.Yard[s.offer].Where)
+				only = "the one for sale at " + lineOf(r.job.Yard[s.offer].Where)
 			}
-			single = append(single,
-				fmt.Sprintf("%s: %s of %s can come from one board only, %s; if that one fails there is no other", at(p.Where), p.Name, p.Commission, only))
+			single = append(single, fmt.Sprintf(
+				"%s: %s of %s can come from one board only, %s; if that one fails there is no other",
+				lineOf(p.Where), p.Name, p.Commission, only))
 		}
 	}
-	return single, f.idle(used), f.reserved(used)
+	return single, r.idle(used), r.reserved(used)
 }
 
 // idle counts the boards on the rack that no part can use, by their kind of wood; they are carried
 // over.
-func (f *formulator) idle(used []bool) (out []string) {
+func (r *reviewer) idle(used []bool) (out []string) {
 	type count struct {
 		all, idle int
-		first     string // idle board
+		example   string // the first idle one
 	}
 	counts := map[model.WoodKind]*count{}
 	var order []model.WoodKind
-	for n := range f.stocks {
-		s := &f.stocks[n]
+	for n := range r.stocks {
+		s := &r.stocks[n]
 		if !s.onHand() {
 			continue
 		}
-		b := &f.job.Rack[s.boards[0]]
+		b := &r.job.Rack[s.boards[0]]
 		if b.Untouched || b.For != "" {
 			continue // not by chance: see reserved
 		}
@@ -110,8 +119,8 @@ func (f *formulator) idle(used []bool) (out []string) {
 		if c.all += len(s.boards); used[n] {
 			continue
 		}
-		if c.idle += len(s.boards); c.first == "" {
-			c.first = b.ID
+		if c.idle += len(s.boards); c.example == "" {
+			c.example = b.ID
 		}
 	}
 	for _, k := range order {
@@ -123,20 +132,20 @@ func (f *formulator) idle(used []bool) (out []string) {
 		case c.idle > 0:
 			out = append(out, fmt.Sprintf(
 				"rack.csv: %s %s: no part can use %d of %d boards, the first is %s; carried over",
-				k.Material, k.Section, c.idle, c.all, c.first))
+				k.Material, k.Section, c.idle, c.all, c.example))
 		}
 	}
 	return out
 }
 
 // reserved names the boards kept for a commission that has no part for them.
-func (f *formulator) reserved(used []bool) (out []string) {
-	for n := range f.stocks {
-		if s := &f.stocks[n]; s.onHand() && !used[n] {
-			if b := &f.job.Rack[s.boards[0]]; b.For != "" && !b.Untouched {
-				out = append(out,
-					fmt.Sprintf(
-						"%s: for: no part of %s can use board %s, which is reserved for it; carried over", at(b.Where), b.For, b.ID))
+func (r *reviewer) reserved(used []bool) (out []string) {
+	for n := range r.stocks {
+		if s := &r.stocks[n]; s.onHand() && !used[n] {
+			if b := &r.job.Rack[s.boards[0]]; b.For != "" && !b.Untouched {
+				out = append(out, fmt.Sprintf(
+					"%s: for: no part of %s can use board %s, which is reserved for it; carried over",
+					lineOf(b.Where), b.For, b.ID))
 			}
 		}
 	}
@@ -144,30 +153,30 @@ func (f *formulator) reserved(used []bool) (out []string) {
 }
 
 // trimmedAway counts the boards that are no longer than what is trimmed off their two ends.
-func (f *formulator) trimmedAway() (out []string) {
+func (r *reviewer) trimmedAway() (out []string) {
 	for _, side := range []struct {
 		onHand   bool
 		key      string
 		what     string
 		twoTrims model.Length
 	}{
-		{true, "trim.rack_end", "boards on the rack", 2 * f.job.Settings.TrimFor(model.FromRack)},
-		{false, "trim.yard_end", "rows of the yard", 2 * f.job.Settings.TrimFor(model.FromYard)},
+		{true, "trim.rack_end", "boards on the rack", 2 * r.job.Settings.TrimFor(model.FromRack)},
+		{false, "trim.yard_end", "rows of the yard", 2 * r.job.Settings.TrimFor(model.FromYard)},
 	} {
-		n, first := 0, ""
-		for i := range f.stocks {
-			if s := &f.stocks[i]; s.onHand() == side.onHand && f.specs[i].From >= f.specs[i].To {
-				if n += max(1, len(s.boards)); first == "" && s.onHand() {
-					first = at(f.job.Rack[s.boards[0]].Where)
-				} else if first == "" {
-					first = at(f.job.Yard[s.offer].Where)
+		n, place := 0, ""
+		for i := range r.stocks {
+			if s := &r.stocks[i]; s.onHand() == side.onHand && s.usable.From >= s.usable.To {
+				if n += max(1, len(s.boards)); place == "" && s.onHand() {
+					place = lineOf(r.job.Rack[s.boards[0]].Where)
+				} else if place == "" {
+					place = lineOf(r.job.Yard[s.offer].Where)
 				}
 			}
 		}
 		if n > 0 {
 			out = append(out, fmt.Sprintf(
 				"%s: length: nothing can be cut from it, the trims of its two ends take %s (%s: %d); see %s in shop.toml",
-				first, side.twoTrims.Shop(f.job.Settings.Units), side.what, n, side.key))
+				place, side.twoTrims.Shop(r.job.Settings.Units), side.what, n, side.key))
 		}
 	}
 	return out
@@ -180,18 +189,19 @@ func tooLong(job *model.Job) (out []string) {
 			load := job.Settings.Yards[o.Yard].LongestLoad
 			out = append(out, fmt.Sprintf(
 				"%s: length: never bought, as %s is longer than what the vehicle carries from %s, %s; see yards.%q.longest_load in shop.toml",
-				at(o.Where), o.Length.Shop(job.Settings.Units), o.Yard,
+				lineOf(o.Where), o.Length.Shop(job.Settings.Units), o.Yard,
 				load.Shop(job.Settings.Units), o.Yard))
 		}
 	}
 	return out
 }
 
-func (f *formulator) guessed() (out []string) {
-	for _, w := range f.worth.Guessed {
+// guessed names the kinds of wood whose worth is a guess.
+func guessed(job *model.Job, worth *model.Valuation) (out []string) {
+	for _, w := range worth.Guessed {
 		out = append(out, fmt.Sprintf(
 			"rack.csv: %s %s is not for sale and no board of it has a value: it counts as 1 %s a metre; give a value to one of its boards",
-			w.Material, w.Section, f.job.Settings.Currency))
+			w.Material, w.Section, job.Settings.Currency))
 	}
 	return out
 }

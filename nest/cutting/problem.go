@@ -11,6 +11,9 @@ const Classes = 3
 // Any as a supply means any number.
 const Any = -1
 
+// MostRank is the highest rank of a stock.
+const MostRank = 1023
+
 // Problem is one cutting-stock program. All lengths are whole units, all costs and worths whole
 // units of money.
 type Problem struct {
@@ -38,7 +41,7 @@ type Stock struct {
 	Rate     Rate   // worth of offcuts returned
 	Keep     int64  // part of every clear run that is worth nothing
 	// of plans that cost the same and use as many stocks, the one with the lower sum is better; 0
-	// to 2^10
+	// to MostRank
 	Rank   int64
 	Across *Across // nil: every piece takes the whole width, and so does every spot
 }

@@ -1,0 +1,140 @@
+package nest
+
+import (
+	"slices"
+
+	"rackwright/model"
+)
+
+// sorter finds out which parts and which wood belong together.
+type sorter struct {
+	job    *model.Job
+	stocks []stock
+	holds  [][]int // for each part, the stocks that hold it
+	root   []int   // union-find over stocks
+}
+
+// members is a connected set of parts and stocks: any two stocks that hold one part are in one set.
+type members struct {
+	parts  []int // indices of Job.Parts
+	stocks []int
+}
+
+// sort parts a job into sets, in the order of the parts list, and names the parts that nothing can
+// hold.
+func (s *sorter) sort() (sets []members, short []model.Shortage) {
+	for i := range s.job.Parts {
+		held, reason := s.holders(&s.job.Parts[i])
+		s.holds = append(s.holds, held)
+		if len(held) == 0 {
+			short = append(short, shortOfAll(&s.job.Parts[i], reason))
+		}
+	}
+	s.connect()
+	at := map[int]int{} // of a root, in sets
+	for i, held := range s.holds {
+		if len(held) == 0 {
+			continue
+		}
+		root := s.find(held[0])
+		if _, known := at[root]; !known {
+			at[root] = len(sets)
+			sets = append(sets, members{})
+		}
+		sets[at[root]].parts = append(sets[at[root]].parts, i)
+	}
+	for n := range s.stocks {
+		if set, known := at[s.find(n)]; known {
+			sets[set].stocks = append(sets[set].stocks, n)
+		}
+	}
+	s.rippable()
+	return sets, short
+}
+
+// shortOfAll says that all copies of a part are short.
+func shortOfAll(p *model.Part, reason string) model.Shortage {
+	var copies []int64
+	for n := range p.Qty {
+		copies = append(copies, n+1)
+	}
+	return shortage(p, copies, reason)
+}
+
+func shortage(p *model.Part, copies []int64, reason string) model.Shortage {
+	return model.Shortage{Commission: p.Commission, Part: p.Name, Copies: copies, Reason: reason}
+}
+
+// holders are the stocks that hold a part; where none can give it, why not, by the rule that came
+// nearest.
+func (s *sorter) holders(p *model.Part) (held []int, reason string) {
+	nearest, clear := 0, false
+	for n := range s.stocks {
+		b, o := s.stocks[n].board, s.stocks[n].origin()
+		ok, why := s.job.Holds(p, b, o)
+		if !ok {
+			nearest = max(nearest, slices.Index(model.Hindrances, why))
+			continue
+		}
+		held = append(held, n)
+		clear = clear || s.job.HasRun(p, b, o)
+	}
+	switch {
+	case len(held) == 0:
+		return nil, model.Hindrances[max(nearest, s.beyondLoad(p))]
+	case !clear:
+		return nil, model.NoClearRun
+	}
+	return held, ""
+}
+
+// beyondLoad is how near a part came to the boards for sale that are no stock because they cannot
+// be brought.
+func (s *sorter) beyondLoad(p *model.Part) (nearest int) {
+	for i := range s.job.Yard {
+		o := &s.job.Yard[i]
+		if s.job.Carried(o) || o.Available != nil && *o.Available == 0 {
+			continue
+		}
+		ok, why := s.job.Holds(p, &model.Board{Wood: o.Wood}, model.FromYard)
+		if ok {
+			why = model.TooLongToCarry
+		}
+		nearest = max(nearest, slices.Index(model.Hindrances, why))
+	}
+	return nearest
+}
+
+// connect joins the stocks that share a part.
+func (s *sorter) connect() {
+	s.root = make([]int, len(s.stocks))
+	for n := range s.root {
+		s.root[n] = n
+	}
+	for _, held := range s.holds {
+		for _, n := range held {
+			s.root[s.find(n)] = s.find(held[0])
+		}
+	}
+}
+
+func (s *sorter) find(n int) int {
+	for s.root[n] != n {
+		n = s.root[n]
+	}
+	return n
+}
+
+// rippable finds out of which stocks it can matter that they are ripped.
+func (s *sorter) rippable() {
+	parts := make([][]*model.Part, len(s.stocks))
+	for i, held := range s.holds {
+		for _, n := range held {
+			parts[n] = append(parts[n], &s.job.Parts[i])
+		}
+	}
+	for n := range s.stocks {
+		one := &s.stocks[n]
+		one.rippable = s.job.Rippable(one.board, one.origin(), parts[n])
+	}
+}

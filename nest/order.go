@@ -1,0 +1,122 @@
+package nest
+
+import (
+	"cmp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"rackwright/model"
+)
+
+// The order of stocks and items. It does not depend on the order of the input, and it decides which
+// of the plans that cost the same is found. So another order is another plan for some jobs, and this
+// one stays as it has always been (TestOrderOfStocksAndItems): where all that comes first is equal,
+// numbers are compared by their decimal digits, 10 before 9, names as they are quoted, and of two
+// lists that begin alike the longer goes first.
+
+// compareStocks orders the stocks of one group: rack boards before offers, the shorter first, then
+// the cheaper, then by their defects, and last by what they are.
+func compareStocks(a, b *stock) int {
+	counting := func(s *stock, rippable bool) []widened {
+		if s.rippable != rippable {
+			return nil
+		}
+		return s.defects()
+	}
+	return cmp.Or(cmp.Compare(btoi(!a.onHand()), btoi(!b.onHand())),
+		cmp.Compare(a.usable.To-a.usable.From, b.usable.To-b.usable.From),
+		cmp.Compare(a.cost, b.cost),
+		slices.CompareFunc(counting(a, false), counting(b, false), compareDefects),
+		slices.CompareFunc(counting(a, true), counting(b, true), compareDefects),
+		compareKinds(a, b))
+}
+
+// compareKinds goes by all that tells a board from others, whatever its place in the input; 0 means
+// that they are alike. Offers are never alike.
+func compareKinds(a, b *stock) int {
+	v, w := a.board, b.board
+	return cmp.Or(cmp.Compare(v.Material, w.Material), cmp.Compare(v.Section, w.Section),
+		byDigits(v.Length, w.Length), byDigits(v.Width, w.Width),
+		byDigits(v.Thickness, w.Thickness), byDigits(a.cost, b.cost),
+		byDigits(a.supply(), b.supply()),
+		longerFirst(a.along, b.along, compareDefects),
+		byDigits(a.rate.Num, b.rate.Num), byDigits(a.rate.Den, b.rate.Den),
+		longerFirst(a.across, b.across, compareDefects),
+		asQuoted(v.For, w.For), cmp.Compare(btoi(v.Untouched), btoi(w.Untouched)),
+		byDigits(v.Longest, w.Longest), longerFirst(a.names, b.names, asQuoted))
+}
+
+// supply is how many boards of an offer there are, -1 for any number; 0 for rack boards, as being
+// many does not tell them from others.
+func (s *stock) supply() int64 {
+	switch {
+	case s.onHand():
+		return 0
+	case s.available == nil:
+		return -1
+	}
+	return *s.available
+}
+
+func compareDefects(a, b widened) int {
+	c := cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To))
+	for face := range a.tolerated {
+		c = cmp.Or(c, cmp.Compare(btoi(a.tolerated[face]), btoi(b.tolerated[face])))
+	}
+	return cmp.Or(c, cmp.Compare(a.Left, b.Left), cmp.Compare(a.Right, b.Right))
+}
+
+func byDigits[T ~int64](a, b T) int {
+	if a == b {
+		return 0
+	}
+	return cmp.Compare(strconv.FormatInt(int64(a), 10), strconv.FormatInt(int64(b), 10))
+}
+
+func asQuoted(a, b string) int {
+	if a == b {
+		return 0
+	}
+	return cmp.Compare(strconv.Quote(a), strconv.Quote(b))
+}
+
+func longerFirst[T any](a, b []T, compare func(T, T) int) int {
+	n := min(len(a), len(b))
+	return cmp.Or(slices.CompareFunc(a[:n], b[:n], compare), cmp.Compare(len(b), len(a)))
+}
+
+// itemKey is what makes one item of the copies of parts.
+type itemKey struct {
+	length model.Length // of the blank
+	width  model.Length // of the part; 0 where none of its stocks can be ripped
+	face   model.Face
+	held   string // its stocks, as written by stockList
+}
+
+// compareItems puts the longest first, then the widest, then by face and stocks.
+func compareItems(a, b itemKey) int {
+	return cmp.Or(cmp.Compare(b.length, a.length), cmp.Compare(b.width, a.width),
+		cmp.Compare(a.face, b.face), cmp.Compare(a.held, b.held))
+}
+
+// stockList writes down a set of stocks, so that it can be compared: "[0 3 12]", ascending.
+func stockList(held []int) string {
+	var words []string
+	for _, n := range slices.Sorted(slices.Values(held)) {
+		words = append(words, strconv.Itoa(n))
+	}
+	return "[" + strings.Join(words, " ") + "]"
+}
+
+// earlier orders dates, no date last.
+func earlier(a, b string) int {
+	return cmp.Or(cmp.Compare(btoi(a == ""), btoi(b == "")), cmp.Compare(a, b))
+}
+
+func btoi(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}

@@ -1,0 +1,141 @@
+package nest
+
+import (
+	"slices"
+
+	"rackwright/model"
+)
+
+// stock is wood that can be used: a set of alike rack boards, or one offer.
+type stock struct {
+	board  *model.Board // one of them; of an offer a clear board of its wood
+	boards []int        // indices of Job.Rack, in the order of their use; empty for an offer
+	offer  int          // index of Job.Yard
+	names  []string     // of the board, by which some part asks for it
+
+	usable    model.Span  // between the trims
+	cost      model.Money // of using one: handling, and price with tax or worth
+	available *int64      // of an offer; nil: any number
+	rate      model.Rate  // of offcuts
+
+	// The defects in two readings: as stretches of the length, from edge to edge; and with their
+	// part of the width, each once. Which of them counts depends on whether it can matter that the
+	// board is ripped, and so on the parts that it holds.
+	along, across []widened
+	rippable      bool
+}
+
+// widened is a defect with the margin on every side, between the trims, and the faces that tolerate
+// it.
+type widened struct {
+	model.Rect
+	tolerated [model.Faces]bool
+}
+
+func (s *stock) onHand() bool { return len(s.boards) > 0 }
+
+// single says whether there is one board of it and no more.
+func (s *stock) single() bool {
+	return len(s.boards) == 1 || s.available != nil && *s.available == 1
+}
+
+func (s *stock) origin() model.Origin {
+	if s.onHand() {
+		return model.FromRack
+	}
+	return model.FromYard
+}
+
+// defects are those that count, in order.
+func (s *stock) defects() []widened {
+	if s.rippable {
+		return s.across
+	}
+	return s.along
+}
+
+// stocksOf lists the wood that could be used, in the order of the input: alike rack boards
+// together, then each offer of which there is any.
+func stocksOf(job *model.Job, worth *model.Valuation) (out []stock) {
+	var kinds []int // the stocks found, sorted by what they are
+	asked := askedFor(job)
+	for i := range job.Rack {
+		b := &job.Rack[i]
+		s := stock{board: b, boards: []int{i}, usable: between(job, b, model.FromRack),
+			cost: worth.WorthOfBoard(b) + job.Settings.Handling, rate: worth.RateOfBoard(b)}
+		for _, name := range asked {
+			if b.Answers(name) {
+				s.names = append(s.names, name)
+			}
+		}
+		s.along, s.across = defectsOf(job, b, s.usable)
+		at, alike := slices.BinarySearchFunc(kinds, &s, func(n int, s *stock) int {
+			return compareKinds(&out[n], s)
+		})
+		if alike {
+			out[kinds[at]].boards = append(out[kinds[at]].boards, i)
+			continue
+		}
+		kinds = slices.Insert(kinds, at, len(out))
+		out = append(out, s)
+	}
+	// the older of alike boards goes first, a board without a date last
+	for _, s := range out {
+		slices.SortStableFunc(s.boards, func(a, b int) int {
+			return earlier(job.Rack[a].Since, job.Rack[b].Since)
+		})
+	}
+	for i := range job.Yard {
+		o := &job.Yard[i]
+		n := job.ForSale(o)
+		if n != nil && *n == 0 {
+			continue
+		}
+		b := &model.Board{Wood: o.Wood}
+		out = append(out, stock{board: b, offer: i, usable: between(job, b, model.FromYard),
+			cost: job.PaidFor(o) + job.Settings.Handling, available: n,
+			rate: worth.RateOfOffer(o)})
+	}
+	return out
+}
+
+// askedFor gives the boards that parts name. Boards of which some part asks for one only are not
+// alike.
+func askedFor(job *model.Job) (names []string) {
+	for i := range job.Parts {
+		if name := job.Parts[i].Board; name != "" {
+			names = append(names, name)
+		}
+	}
+	slices.Sort(names)
+	return slices.Compact(names)
+}
+
+// between is what lies between the trims of a board.
+func between(job *model.Job, b *model.Board, o model.Origin) model.Span {
+	trim := job.Settings.TrimFor(o)
+	return model.Span{From: trim, To: max(trim, b.Length-trim)}
+}
+
+// defectsOf gives the two readings of the defects of a board.
+func defectsOf(job *model.Job, b *model.Board, usable model.Span) (along, across []widened) {
+	for _, d := range b.Defects {
+		one := model.Board{Wood: b.Wood, Defects: []model.Defect{d}}
+		for _, r := range job.WidenedRects(&one, nil) {
+			r.From, r.To = max(r.From, usable.From), min(r.To, usable.To)
+			if r.From >= r.To {
+				continue
+			}
+			w := widened{Rect: r}
+			for face := range w.tolerated {
+				w.tolerated[face] = job.Settings.Tolerates(model.Face(face), d.Kind)
+			}
+			across = append(across, w)
+			w.Left, w.Right = 0, 0
+			along = append(along, w)
+		}
+	}
+	slices.SortFunc(along, compareDefects)
+	slices.SortFunc(across, compareDefects)
+	return along, slices.Compact(across)
+}
