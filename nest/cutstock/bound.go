@@ -6,16 +6,22 @@ import (
 	"rackwright/nest/cutting"
 )
 
-// The bound. For any whole pi >= 0, with best_s(pi) from the recursion of price.go, and z_s between
-// least_s and most_s of stock s used, every plan costs at least
+// The bound. Everything is in money x scale; it is rounded up to whole money at the end.
 //
-//	sum pi_i d_i + sum over s of min over z in [least_s, most_s] of z (c_s - best_s(pi))
+//	pi           duals of the items, any whole numbers >= 0
+//	best_s(pi)   the most that a layout of stock s is worth at pi, by its pricer
+//	z_s          how many of stock s a plan uses, between least_s and most_s
 //
-// since a pattern p of s has c_s - v_p >= (c_s - best_s) + sum pi_i a_ip. Where most_s has no
-// limit, c_s < best_s would make the sum worthless: there pi is scaled down. best_s is convex in
-// pi, so with theta = (c_s - best_s(0)) / (best_s(pi) - best_s(0)) best_s(theta pi) <= c_s.
-// Everything is in money x scale; the bound is rounded up to whole money at the end. Quotas
-// (quota.go) make best_s smaller.
+// A pattern p of s has c_s - v_p >= (c_s - best_s) + sum pi_i a_ip. So every plan costs at least
+//
+//	sum pi_i d_i + sum over s of min over z in [least_s, most_s] of z (c_s - best_s(pi)).
+//
+// Where most_s has no limit, c_s < best_s would make the sum worthless: there pi is scaled down.
+// best_s is convex in pi, so best_s(theta pi) <= c_s for
+//
+//	theta = (c_s - best_s(0)) / (best_s(pi) - best_s(0)).
+//
+// Quotas (quota.go) make best_s smaller.
 
 // Leaf is one leaf of the branching on the use of stocks: its limits where they differ from [0,
 // supply], and its duals in money x scale.
@@ -56,9 +62,9 @@ func scaleOf(p *cutting.Problem) int64 {
 	return scale
 }
 
-// wholeDuals rounds the duals of a relaxation, in its unit, to money x scale. Any wholeDuals numbers will do
-// for the bound, so those that unmet pieces make huge are cut down to what a stock full of them can
-// be worth without passing 2^58.
+// wholeDuals rounds the duals of a relaxation, in its unit, to money x scale. Any whole
+// numbers will do for the bound. So those that unmet pieces make huge are cut down: a stock full of
+// such pieces must not be worth more than 2^58, nor more than 2^50 where pricing is fine.
 func (k *solver) wholeDuals(duals []float64, unit float64) []int64 {
 	out := make([]int64, len(duals))
 	for i, d := range duals {
@@ -102,8 +108,8 @@ func (k *solver) estimate(m *master, pi []int64, best []int64) (bound float64, t
 	return bound, theta
 }
 
-// prove derives the bound of duals exactly, over every position where that can matter, scaling them
-// down as far as an unlimited stock asks for. It gives the bound in money x scale, the duals it
+// prove derives the bound of duals exactly, wherever pieces may lie, and scales them down as far as
+// an unlimited stock asks for. It gives the bound in money x scale, the duals it
 // holds for, and what each stock gives at most by them.
 func (k *solver) prove(least, most []int64, at prices) (bound int64, proven prices, best []int64) {
 	proven = at.clone()

@@ -3,6 +3,7 @@ package cutstock
 import (
 	"container/heap"
 	"math"
+	"slices"
 )
 
 // node is a part of the search tree: limits on the use of stocks (in its master), and what is
@@ -31,72 +32,77 @@ type claim struct {
 	bound       int64
 }
 
-// branch splits the program on how many of a stock are used, the node with the least bound first:
+// tree is what branching has come to.
+type tree struct {
+	open   nodes
+	closed []*node
+	turns  int // nodes looked at
+}
+
+// branch turns the program on how many of a stock are used, the node with the least bound first:
 // only limits of rows change, and pricing stays as it is. The leaves, with their duals, are the
-// certificate. Once the least bound belongs to a node where every use is whole, which this
-// branching cannot split, the proof is at its end; the search goes on for plans in such nodes,
-// until the least bound reaches the incumbent.
+// certificate. A node where every use is whole cannot be split so. Once the least bound belongs to
+// one, the proof is at its end; the search goes on for plans in such nodes, until the least bound
+// reaches the incumbent.
 func (k *solver) branch(root *master) {
-	first := k.node(root)
-	if first == nil {
+	top := k.node(root)
+	if top == nil {
 		return
 	}
-	open := &nodes{first}
-	var closed []*node
-	for n := 0; open.Len() > 0 && k.meter.Steps < k.budget.branching && !k.over() && !k.closed(); n++ {
+	t := &tree{open: nodes{top}}
+	for t.open.Len() > 0 && k.meter.Steps < k.budget.branching && !k.over() && !k.closed() {
 		k.observe("branching")
-		top := (*open)[0]
-		if k.beaten(top) {
+		if k.beaten(t.open[0]) {
 			break
 		}
-		heap.Pop(open)
+		top := heap.Pop(&t.open).(*node)
 		if k.best.short == 0 && k.worthFinishing(top) {
 			top.tried = k.best.value*k.scale - top.relaxed
 			k.finish(top)
-			heap.Push(open, top)
-			continue
-		}
-		if top.stock < 0 {
-			k.leaves(append(append(closed, top), *open...))
+			heap.Push(&t.open, top)
+		} else if top.stock < 0 {
+			t.closed = append(t.closed, top)
+			k.leaves(t)
 			k.dives(top.m)
 			k.combine(top.m, k.budget.columnsNode)
 			top.m = nil
-			closed = append(closed, top)
-			continue
-		}
-		whole := true
-		for _, up := range []bool{false, true} {
-			child := top.m.clone()
-			if up {
-				child.limitStock(top.stock, int64(math.Ceil(top.used)), child.most[top.stock])
-			} else {
-				child.limitStock(top.stock, child.least[top.stock], int64(math.Floor(top.used)))
-			}
-			c := k.node(child)
-			if c == nil {
-				whole = false
-				break
-			}
-			c.tried = top.tried
-			if top.claim.bound > c.claim.bound {
-				c.claim = top.claim
-			}
-			if !k.beaten(c) && (n&(n-1) == 0 || c.stock < 0) {
-				k.dive(c.m, 0)
-			}
-			if k.beaten(c) {
-				c.m = nil
-				closed = append(closed, c)
-			} else {
-				heap.Push(open, c)
-			}
-		}
-		if !whole { // the search ended between the two: their parent stays a leaf
-			heap.Push(open, top)
+		} else if !k.grow(t, top) { // its parent stays a leaf
+			heap.Push(&t.open, top)
 			break
 		}
+		t.turns++
 	}
-	k.leaves(append(closed, *open...))
+	k.leaves(t)
+}
+
+// grow makes the two children of a node; false where the search ended before there were two.
+func (k *solver) grow(t *tree, top *node) bool {
+	for _, up := range []bool{false, true} {
+		child := top.m.clone()
+		if up {
+			child.limitStock(top.stock, int64(math.Ceil(top.used)), child.most[top.stock])
+		} else {
+			child.limitStock(top.stock, child.least[top.stock], int64(math.Floor(top.used)))
+		}
+		c := k.node(child)
+		if c == nil {
+			return false
+		}
+		c.tried = top.tried
+		if top.claim.bound > c.claim.bound {
+			c.claim = top.claim
+		}
+		if !k.beaten(c) && (t.turns&(t.turns-1) == 0 || c.stock < 0) {
+			k.dive(c.m, 0)
+		}
+		if k.beaten(c) {
+			c.m = nil
+			t.closed = append(t.closed, c)
+		} else {
+			heap.Push(&t.open, c)
+		}
+	}
+	return true
 }
 
 // node solves the relaxation under the limits of a master and proves its bound; nil when the search
@@ -124,10 +130,10 @@ func (k *solver) worthFinishing(n *node) bool {
 }
 
 // leaves makes the certificate of a tree, where it proves more than is known.
-func (k *solver) leaves(all []*node) {
+func (k *solver) leaves(t *tree) {
 	cert, bound := Certificate{Scale: k.scale}, int64(math.MaxInt64)
 	seen := map[*claim]bool{}
-	for _, n := range all {
+	for _, n := range slices.Concat(t.closed, t.open) {
 		c := n.claim
 		bound = min(bound, ceil(c.bound, k.scale))
 		if seen[c] {

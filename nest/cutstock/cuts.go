@@ -8,20 +8,21 @@ import (
 	"rackwright/nest/price"
 )
 
-// Cuts. The rows of the integer program over a list are written as sum a_j x_j >= b, everything
-// whole: demands, -(uses) >= -most, uses >= least, and the cuts so far. With any whole multipliers
-// U_r, one denominator D, and slack s_r = sum a_rj x_j - b_r, whole and at least 0,
+// Cuts over a list. The rows of the integer program over a list are written as sum a_j x_j >= b,
+// everything whole: demands, -(uses) >= -most, uses >= least, and the cuts so far. With any whole
+// multipliers U_r, one denominator D, and slack s_r = sum a_rj x_j - b_r, whole and at least 0,
 //
-//	sum_j alpha_j x_j - sum_r U_r s_r = beta,    alpha = U a, beta = U b    (everything in 1/D),
+//	sum_j alpha_j x_j - sum_r U_r s_r = beta,   alpha = U a, beta = U b   (everything in 1/D),
 //
 // and mixed-integer rounding (R. E. Gomory, 1960; G. L. Nemhauser, L. A. Wolsey, 1990) makes of it
 //
-//	sum_j g(alpha_j) x_j + sum_r g(-U_r) s_r >= F (floor(beta/D) + 1),    F = beta mod D,    g(v) = F floor(v/D) + min(F, v mod D),
+//	sum_j g(alpha_j) x_j + sum_r g(-U_r) s_r >= F (floor(beta/D) + 1),
+//	F = beta mod D,   g(v) = F floor(v/D) + min(F, v mod D),
 //
-// a row again once s_r is written out. Multipliers come from the basis, as in Gomory's method; what
-// they are changes the cut's strength, never its truth. A cut's numbers are divided by what they
-// have in common; where they are large, by any number: the left side is rounded up, which is whole,
-// so the right side may be too.
+// which is a row again once s_r is written out. Multipliers come from the basis, as in Gomory's
+// method. What they are changes the strength of a cut, never its truth. The numbers of a cut are
+// divided by what they have in common; where they are large, by any number. For the left side is
+// then rounded up and whole, so the right side may be rounded up too.
 
 // Cut is a cut by its multipliers.
 type Cut struct {
@@ -36,12 +37,14 @@ type RowOf struct {
 	Multiplier int64
 }
 
-// inequality is a row: sum Coefs x >= Least.
+// inequality is a row: sum coefs x >= least.
 type inequality struct {
 	coefs []int64 // by entry of the list
 	least int64
 }
 
+// MostCoef is the largest number of a cut's row, MostDen the largest denominator of its
+// multipliers. Both decide by what a cut is divided, so the proof must have the same.
 const (
 	MostCoef = 1 << 20
 	MostDen  = 1 << 16
@@ -104,7 +107,7 @@ func roundCut(rows []*inequality, c *Cut) *inequality {
 	return out.reduced()
 }
 
-// reduced divides a row so that its numbers stay reduced.
+// reduced divides a row so that its numbers stay small; nil where all are 0.
 func (q *inequality) reduced() *inequality {
 	common, most := int64(0), int64(0)
 	for _, v := range append(q.coefs, q.least) {
@@ -136,7 +139,7 @@ func floorDiv(v, d int64) int64 {
 func mod(v, d int64) int64 { return v - d*floorDiv(v, d) }
 
 // denominator finds a denominator for multipliers, each a number modulo 1: the least that fits all,
-// or else largestDen.
+// or else MostDen.
 func denominator(u []float64) int64 {
 	for d := int64(2); d <= 512; d++ {
 		if !slices.ContainsFunc(u, func(v float64) bool {

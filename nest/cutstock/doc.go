@@ -1,19 +1,61 @@
-// Package cutstock solves one cutting-stock program to a plan with a proven bound.
+// Package cutstock searches: it solves one cutting-stock program to a plan with a proven bound.
 //
-//	min  sum (c_s - v_p) x_p      x_p: how often pattern p of stock s is used; v_p: worth of the offcuts it returns
-//	s.t. sum a_ip x_p >= d_i      for each item i    (dual pi_i >= 0)
-//	     sum over p of s  x_p <= u_s   for each stock s   (dual mu_s <= 0)
-//	     x whole
+//	min   sum (c_s - v_p) x_p       x_p: how often pattern p of stock s is used
+//	                                v_p: worth of the offcuts that p returns
+//	s.t.  sum a_ip x_p >= d_i       for each item i          dual pi_i >= 0
+//	      sum of p of s x_p <= u_s  for each stock s         dual mu_s <= 0
+//	      x whole
 //
-// ">=" keeps the duals non-negative; surplus pieces are taken out at the end and never cost more.
-// Supply may fall short: each item has a column of its own that meets it at a price above any real
-// one, and what such columns meet in the end is unmet.
+// Demands are met with ">=": so the duals are never negative. Surplus pieces are taken out at the
+// end, and that never costs more. Supply may fall short: each item has a column of its own that
+// meets it at a price above any real one. What such columns meet in the end is unmet.
 //
-// Call [Solve]. It generates columns (colgen.go) priced by dynamic programming (price.go, over the
-// starts of positions.go), derives a bound in whole numbers (bound.go), and looks for plans by
-// diving (dive.go), by an integer program over the columns found (pool.go) and by branching on how
-// many of a stock are used (branch.go). Floating point is used in nest/lp only: every plan is
-// valued, and every bound derived, in whole money.
+// # The way of a search
 //
-// Indices: i item, s stock, p pattern, j column, t position.
+// Call [Solve].
+//
+//   - colgen.go generates columns: a linear program over those found ([lp.Problem], master.go), then
+//     the columns that its duals ask the pricers for (pricers.go), until there are none.
+//   - bound.go rounds the duals to whole numbers and derives the bound from them. quota.go limits
+//     copies where a pricer counts any number.
+//   - dive.go and combine.go look for plans: straight down the relaxation, and by an integer program
+//     over the columns found. incumbent.go keeps the best.
+//   - branch.go branches on how many of a stock are used. Most nodes are closed by finish.go: list.go
+//     lists every pattern that a cheaper plan could use, cuts.go adds cuts over them, and
+//     listproof.go proves that nothing there is cheaper.
+//   - reopen.go plans some stocks of the incumbent anew, again and again, where nodes cannot be
+//     listed. ties.go picks among plans of the same cost.
+//
+// Floating point is used in the linear programs only. Every plan is valued, and every bound
+// derived, in whole money. Work is counted on one meter, and budget.go says which share each phase
+// gets: so the same limit gives the same plan on any machine.
+//
+// # Decisions
+//
+// Lists and cuts. A leaf of the certificate may name cuts by their multipliers, over a list of
+// patterns that solver and checker each make for themselves. The target of the list is part of the
+// leaf: another target makes another list, and so other cuts. Where the list for the incumbent's
+// cost is too long, a list for a cost nearer to the bound raises the bound to that cost. Measured:
+// branching alone, over columns or counts, leaves thousands of nodes where one or two rounds of
+// cuts close the node.
+//
+// Limits. The checker's own limits of a list (patterns, steps) are above [LongestList] and those of
+// the pricers; else a plan of ours could fail its own check. [MostCoef] and [MostDen] must be the
+// same on both sides, since they decide by what a cut is divided.
+//
+// No lists where a stock can be ripped. A list of all useful patterns would be one of all useful
+// rows in all useful lengths. Such programs are closed by branching, or stay with a gap.
+//
+// Limits of copies. The pricing of a stock that can be ripped counts any number of copies: demands
+// would have to be counted over the lengths and over the rows in each. Where a relaxation uses too
+// many, quota.go puts a price on that stock and item. Without it nothing is proven in small jobs,
+// where one board could give all pieces many times over.
+//
+// Penalties for unmet pieces are 200 times the dearest stock, but 16 times where pricing is fine:
+// duals have 2^10 more digits there, and must stay below 2^61 without being cut down.
+//
+// Setups have no place among the ties: there is one stop for each size, whatever the plan, and at
+// most one fence for each width.
+//
+// Indices: i item, s stock, t pattern, j column, n anything else.
 package cutstock

@@ -155,7 +155,9 @@ func (m *relaxation) unmet() bool {
 }
 
 func (m *relaxation) uses() []cutting.Use {
-	return wholeUses(nil, len(m.list), m.x, func(j int) *cutting.Pattern { return &m.list[j].Pattern })
+	return wholeUses(nil, len(m.list), m.x, func(j int) *cutting.Pattern {
+		return &m.list[j].Pattern
+	})
 }
 
 // dropSlack takes out of the relaxation the cuts that do not bind.

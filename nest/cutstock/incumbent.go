@@ -7,7 +7,7 @@ import (
 	"rackwright/nest/cutting"
 )
 
-// meetsNothing is the plan that meets meetsNothing.
+// meetsNothing is the plan without any use.
 func (k *solver) meetsNothing() incumbent {
 	pl := incumbent{unmet: make([]int64, len(k.p.Items))}
 	for i, it := range k.p.Items {
@@ -37,8 +37,8 @@ func (k *solver) offer(uses []cutting.Use) {
 	}
 }
 
-// completed adds, for what a plan leaves unmet, stocks that are still there: longest items first, each
-// stock completed from its start on.
+// completed adds stocks that are still there for what a plan leaves unmet, each as full as its
+// pricer fills it.
 func (k *solver) completed(uses []cutting.Use, unmet []int64) []cutting.Use {
 	left := slices.Clone(unmet)
 	used := make([]int64, len(k.p.Stocks))
@@ -82,7 +82,7 @@ func (k *solver) trimmed(uses []cutting.Use) incumbent {
 					break
 				}
 				less := k.p.Drop(&t, drop)
-				for _, place := range t.Places { // with it a slab may go
+				for _, place := range t.Places { // its length or strip may go with it
 					pl.unmet[place.Item]++
 				}
 				for _, place := range less.Places {

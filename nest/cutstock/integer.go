@@ -14,8 +14,9 @@ import (
 type branchAndBound[N any] struct {
 	program func(N) (m *lp.Problem, columns int) // the relaxation, and how many columns it has
 	beaten  func(*lp.Problem) bool               // no better plan lies below the solved relaxation
-	split   func(N) []N                          // the children of a solved node, the likeliest last
-	done    func() bool                          // nothing better is to be found
+	// the children of a solved node, the likeliest last
+	split func(N) []N
+	done  func() bool // nothing better is to be found
 }
 
 // run searches from a root until nothing is left, or so many steps are spent.

@@ -7,32 +7,31 @@ import (
 	"rackwright/nest/price"
 )
 
-// The list. Under the limits of a node, with its duals pi, its bound lb, and net_s = c_s -
-// best_s(pi), a plan costs at least lb and, for each of its patterns p, the excess (c_s - w_p) -
-// sum pi_i a_ip - net_s, and net_s once more where the node does not charge for that stock yet. So
-// a plan that costs at most C, one unit less than the incumbent, uses only patterns with
+// The list: every pattern that a plan of at most a cost can use in a node.
 //
-//	excess + (net_s, where least_s = 0 < net_s) <= C - lb,    that is    sum pi_i a_ip + w_p >= best_s + (net_s) - (C - lb).
+//	C          that cost: one unit less than the incumbent's, or than a nearer target
+//	pi, lb     the duals of the node, and the bound they prove
+//	net_s      c_s - best_s(pi)
+//	w_p        the most that layouts with the counts of p are worth: at least the worth of p
+//	excess_p   (c_s - w_p) - sum pi_i a_ip - net_s, never below 0
 //
-// Few patterns are so good: they are listed, each set of counts once with the most w that its
-// layouts give, and finish.go solves the integer program over them. Here w is the worth, but on
-// linked stocks (positions.go) the clear runs of one chain are summed as exact fractions and
-// rounded down once, at the end of the chain, where a gap passes from one run to another: so no
-// layout off the starts considered has more (price.go).
+// A plan of the node costs at least lb and the excess of each of its patterns. It costs net_s once
+// more where that is above 0 and the node does not charge for stock s yet (least_s = 0). So a plan
+// of at most C uses only patterns with
 //
-// Runs that stand alone are filled one by one, longest items first, as long as the best of what may
-// follow keeps the layout on the list. On linked stocks labels (counts and worth so far) walk over
-// the starts in order, under the same condition by the tables of price.go. Of two labels with the
-// same counts in one stretch without a run's edge, the later one with no more worth leads to
-// nothing that the other does not.
+//	excess_p + (net_s) <= C - lb,   that is   sum pi_i a_ip + w_p >= best_s + (net_s) - (C - lb).
+//
+// Few patterns are so good. The pricers list them, each set of counts once with its w; finish.go
+// solves the integer program over them.
 
 // entry is one set of counts on the list.
 type entry struct {
 	column
-	bonus int64 // w less the worth of the layout at hand
+	bonus int64 // w less the worth of the layout at hand; the column's cost goes by w
 }
 
-const longestList = 5000
+// LongestList is how many patterns a list may have. The checker's limit is above it.
+const LongestList = 5000
 
 // list gives the patterns that a plan of at most a cost may use in a node; false where they are too
 // many.
@@ -44,7 +43,7 @@ func (k *solver) list(n *node, cost int64) ([]*entry, bool) {
 	for i := range demand {
 		demand[i] = k.p.Items[i].Demand
 	}
-	l := &price.Listing{Ask: k.ask(n.duals, demand), Most: longestList, Shared: map[any]any{}}
+	l := &price.Listing{Ask: k.ask(n.duals, demand), Most: LongestList, Shared: map[any]any{}}
 	slack := cost*k.scale - n.relaxed
 	var out []*entry
 	for s := range k.p.Stocks {

@@ -151,7 +151,7 @@ func (m *master) index(j int) int { return len(m.p.Items) + j }
 
 func (m *master) x(j int) float64 { return m.lp.X(m.index(j)) }
 
-// fix fixes a column that many times: demand and supply shrink.
+// fix takes a column into the plan that many times: demand and supply shrink.
 func (m *master) fix(c *column, times int64) {
 	for n, i := range c.items {
 		m.demand[i] -= c.counts[n] * times

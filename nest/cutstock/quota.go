@@ -6,13 +6,14 @@ import (
 	"slices"
 )
 
-// Quotas. The pricing of a sheet lets a pattern have any number of copies, though a plan never has
-// more of an item in one pattern than are wanted. For any whole lambda >= 0 of a stock's items
+// Quotas. The pricing of some stocks lets a pattern have any number of copies (price.Traits),
+// though a plan never has more of an item in one pattern than are wanted. For any whole lambda >= 0
+// of the items of such a stock,
 //
-//	best_s <= max over all patterns of ( sum of (pi_i - lambda_i) a_i + worth ) + sum of lambda_i d_i
+//	max over all patterns of ( sum of (pi_i - lambda_i) a_i + worth ) + sum of lambda_i d_i
 //
-// bounds the patterns with a_i <= d_i alone: the sheet is priced at lower duals, and what they are
-// lower by is given back once. In the master such a lambda is the dual of a row
+// bounds the patterns with a_i <= d_i. So the stock is priced at lower duals, and what they are
+// lower by is given back once for each piece wanted. In the master lambda is the dual of a row
 //
 //	sum over patterns p of s of (a_ip - d_i) x_p <= 0,
 //

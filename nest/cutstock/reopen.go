@@ -8,27 +8,28 @@ import (
 	"rackwright/nest/cutting"
 )
 
-// Reopening. Where stocks have Across a pattern holds many pieces, and dives end in plans that are
-// good but for a few of their stocks. So, again and again, some stocks of the incumbent are opened:
-// what they hold, with the supply not used, is a small program of its own, solved by column
-// generation within just these demands and an integer program over the columns; what the others
-// hold stays. This is large neighbourhood search (P. Shaw, 1998). Which are opened is drawn from a
-// fixed sequence, sooner those whose patterns cost more than the duals say their pieces are worth,
-// and then such as hold pieces of the same items.
+// Reopening. Where nodes cannot be listed a pattern holds many pieces, and dives end in plans that
+// are good but for a few of their stocks. So some stocks of the incumbent are opened, again and
+// again. What they hold, with the supply not used, is a small program of its own: column generation
+// within just these demands, and an integer program over the columns. What the others hold stays.
+// This is large neighbourhood search (P. Shaw, 1998).
+//
+// Which are opened is drawn from a fixed sequence: sooner those whose patterns cost more than the
+// duals say their pieces are worth, and then such as hold pieces of the same items.
 
 const (
 	fewestOpen, mostOpen = 3, 9
-	// reopenTries is how often in a row nothing better is found before more stocks are opened at a time;
-	// after as many turns through all sizes without anything better it ends.
+	// reopenTries is how often in a row nothing better is found before more stocks are opened at a
+	// time. After as many turns through all sizes without anything better the phase ends.
 	reopenTries = 12
 )
 
-func (k *solver) reopen(work int64) {
+// reopen plans some stocks of the incumbent anew for so many steps.
+func (k *solver) reopen(steps int64) {
 	rng := rand.New(rand.NewPCG(1, 1))
-	limit := k.meter.Steps + work
-	for size, failed, turns := fewestOpen, 0, 0; turns < reopenTries && k.meter.Steps < limit &&
-		!k.over() &&
-		!k.closed(); {
+	limit := k.meter.Steps + steps
+	for size, failed, turns := fewestOpen, 0, 0; turns < reopenTries &&
+		k.meter.Steps < limit && !k.over() && !k.closed(); {
 		before := k.best
 		open, stay := k.choose(rng, size)
 		k.replan(open, stay)

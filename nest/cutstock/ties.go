@@ -8,13 +8,16 @@ import (
 )
 
 // Ties. Of the plans that cost the same, the one of fewest stocks is wanted, then of those with the
-// lowest Rank: a second integer program, over the patterns that a plan of the incumbent's cost may
-// use (list.go),
+// lowest sum of Rank. A second integer program finds it, over the patterns that a plan of the
+// incumbent's cost may use (list.go):
 //
-//	minimise  sum over uses of (2^20 + Rank)    subject to  the demands, the supplies, and  sum of costs <= the incumbent's,
+//	min   sum over uses of (tieOfStock + Rank)
+//	s.t.  the demands, the supplies, and  sum of costs <= the incumbent's
 //
 // by branch and bound on single patterns, as far as a small share of the work goes.
 
+// tieOfStock is above the sum of Rank over any plan's stocks of one kind: a stock less is better
+// than any ranks.
 const tieOfStock = 1 << 20
 
 // tieOf is what a plan is judged by where costs are equal.
