@@ -14,14 +14,14 @@
 //
 // Call [Solve].
 //
-//   - colgen.go generates columns: a linear program over those found ([lp.Problem], master.go), then
-//     the columns that its duals ask the pricers for (pricers.go), until there are none.
+//   - colgen.go generates columns: a linear program over those found ([lp.Problem], master.go),
+//     then the columns that its duals ask the pricers for (pricers.go), until there are none.
 //   - bound.go rounds the duals to whole numbers and derives the bound from them. quota.go limits
 //     copies where a pricer counts any number.
-//   - dive.go and combine.go look for plans: straight down the relaxation, and by an integer program
-//     over the columns found. incumbent.go keeps the best.
-//   - branch.go branches on how many of a stock are used. Most nodes are closed by finish.go: list.go
-//     lists every pattern that a cheaper plan could use, cuts.go adds cuts over them, and
+//   - dive.go and combine.go look for plans: straight down the relaxation, and by an integer
+//     program over the columns found. incumbent.go keeps the best.
+//   - branch.go branches on how many of a stock are used. Most nodes are closed by finish.go:
+//     list.go lists every pattern that a cheaper plan could use, cuts.go adds cuts over them, and
 //     listproof.go proves that nothing there is cheaper.
 //   - reopen.go plans some stocks of the incumbent anew, again and again, where nodes cannot be
 //     listed. ties.go picks among plans of the same cost.
