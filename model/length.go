@@ -20,10 +20,10 @@ const (
 // MaxLength is the longest length that is read: 1000 m.
 const MaxLength Length = 1000 * 1000 * UnitsPerMillimetre
 
-const noBreakSpace = "\u00a0"
+// NoBreakSpace stands between a number and its unit, so that no line is broken there.
+const NoBreakSpace = "\u00a0"
 
 var (
-	// Typographic signs and their plain spellings, then words of feet and the doubled prime.
 	plainSigns = strings.NewReplacer(
 		"\u00a0", " ", "\u202f", " ", "\u2009", " ", "\t", " ",
 		"′", "'", "’", "'", "‘", "'", "´", "'", "″", `"`, "”", `"`, "“", `"`,
@@ -32,6 +32,7 @@ var (
 		"⅗", " 3/5", "⅘", " 4/5",
 		"⅙", " 1/6", "⅚", " 5/6", "⅛", " 1/8", "⅜", " 3/8", "⅝", " 5/8", "⅞", " 7/8",
 	)
+	// words of feet and the doubled prime
 	plainFeet = strings.NewReplacer("''", `"`, "feet", "'", "foot", "'", "ft.", "'", "ft", "'")
 
 	fractionForm   = regexp.MustCompile(`^(?:(\d+)(?: *- *| +))?(\d+)/(\d+)$`)
@@ -40,6 +41,9 @@ var (
 	exponentForm   = regexp.MustCompile(`^[\d.]+e[+-]?\d*$`)
 	lastWord       = regexp.MustCompile(`[\d.'"/ ]([^\d.'"/ ]+\.?)$`)
 )
+
+// PlainSigns writes typographic signs (primes, dashes, fractions, spaces) by those of a keyboard.
+func PlainSigns(s string) string { return plainSigns.Replace(s) }
 
 var lengthUnits = []struct {
 	name string
@@ -65,7 +69,7 @@ func ParseLength(s string, u Unit) (l Length, rounded bool, err error) {
 		return 0, false, fmt.Errorf(
 			"the length has more than 64 characters; write one such as 35 1/4 or 900mm")
 	}
-	t := strings.TrimSpace(plainFeet.Replace(strings.ToLower(plainSigns.Replace(s))))
+	t := strings.TrimSpace(plainFeet.Replace(strings.ToLower(PlainSigns(s))))
 	switch {
 	case t == "":
 		return 0, false, fmt.Errorf("the length is missing; write one such as 35 1/4 or 900mm")
@@ -169,7 +173,7 @@ func (l Length) Decimal(u Unit) string {
 // decimal; 900.5 mm in a millimetre shop. The space inside does not break.
 func (l Length) Shop(u Unit) string {
 	if u == Millimetre {
-		return l.Decimal(u) + noBreakSpace + "mm"
+		return l.Decimal(u) + NoBreakSpace + "mm"
 	}
 	const step = UnitsPerInch / 64
 	sign, n := "", l
@@ -178,7 +182,7 @@ func (l Length) Shop(u Unit) string {
 	}
 	sixtyFourths := (n + step/2) / step
 	if d := n - sixtyFourths*step; d < -1 || d > 1 {
-		return l.Decimal(u) + noBreakSpace + "in"
+		return l.Decimal(u) + NoBreakSpace + "in"
 	}
 	whole, num, den := sixtyFourths/64, sixtyFourths%64, Length(64)
 	for num > 0 && num%2 == 0 {
@@ -190,5 +194,5 @@ func (l Length) Shop(u Unit) string {
 	case whole == 0:
 		return fmt.Sprintf(`%s%d/%d"`, sign, num, den)
 	}
-	return fmt.Sprintf(`%s%d%s%d/%d"`, sign, whole, noBreakSpace, num, den)
+	return fmt.Sprintf(`%s%d%s%d/%d"`, sign, whole, NoBreakSpace, num, den)
 }

@@ -19,7 +19,7 @@ const MaxMoney Money = 1_000_000_000 * UnitsOfMoney
 // ParseMoney reads a decimal amount of at most four decimals, without the currency's name. The
 // error says what is wrong; what to write.
 func ParseMoney(s string) (Money, error) {
-	m, err := parseMoney(strings.TrimSpace(plainSigns.Replace(s)), s)
+	m, err := parseMoney(strings.TrimSpace(PlainSigns(s)), s)
 	if err == nil && (m > MaxMoney || m < -MaxMoney) {
 		return 0, fmt.Errorf("%q is above 1000000000; write a smaller amount", s)
 	}

@@ -24,7 +24,7 @@ func ParseSection(s string) (Section, error) {
 		return "", fmt.Errorf(
 			"the section has more than 64 characters; write one such as 2x6, 4/4 or 38x140mm")
 	}
-	t := sectionSigns.Replace(strings.ToLower(strings.TrimSpace(plainSigns.Replace(s))))
+	t := sectionSigns.Replace(strings.ToLower(strings.TrimSpace(PlainSigns(s))))
 	t = strings.ReplaceAll(wholeAndPart.ReplaceAllString(t, "$1-$2"), " ", "")
 	t = firstInMM.ReplaceAllString(t, "${1}x${2}mm")
 	if m := metricForm.FindStringSubmatch(t); m != nil {

@@ -6,6 +6,7 @@ import (
 
 	"rackwright/io/report"
 	"rackwright/model"
+	"rackwright/model/movement"
 )
 
 type movementCommand struct {
@@ -51,7 +52,7 @@ func (c *movementCommand) Run(e *env) error {
 			return refuse("--wider-than: %w", err)
 		}
 	}
-	wide := job.WideParts(least)
+	wide := movement.WideParts(job, least)
 	switch {
 	case e.quiet:
 		return nil
@@ -65,7 +66,7 @@ func (c *movementCommand) Run(e *env) error {
 }
 
 // one reckons a single width. What is written in metric is answered in metric.
-func (c *movementCommand) one(e *env, season model.Season) error {
+func (c *movementCommand) one(e *env, season movement.Season) error {
 	if c.Species == "" || c.Width == "" || c.WiderThan != "" {
 		return refuse(`name a job folder (--wider-than is for one), or give --species and --width, such as --species "red oak" --width 24`)
 	}
@@ -87,31 +88,31 @@ func (c *movementCommand) one(e *env, season model.Season) error {
 	if e.quiet {
 		return nil
 	}
-	return c.report(e, u, []model.Wide{
+	return c.report(e, u, []movement.Wide{
 		{Material: species.Name, Species: species, Parts: []*model.Part{{Width: width}}}}, season)
 }
 
-func (c *movementCommand) report(e *env, u model.Unit, wide []model.Wide,
-	season model.Season) error {
-	how := model.FlatSawn
+func (c *movementCommand) report(e *env, u model.Unit, wide []movement.Wide,
+	season movement.Season) error {
+	how := movement.FlatSawn
 	if c.Sawn == "quarter" {
-		how = model.QuarterSawn
+		how = movement.QuarterSawn
 	}
 	return report.Movement(e.stdout, u, wide, season, how)
 }
 
 // season reads how dry and how damp the wood becomes; no year is like another's, so there is no
 // default.
-func (c *movementCommand) season() (s model.Season, err error) {
+func (c *movementCommand) season() (s movement.Season, err error) {
 	switch {
 	case (c.Moisture == "") == (c.Climate == ""):
 		return s, refuse(`say how dry and how damp the wood becomes over the year: either --moisture 6-10, or --climate "70F 30%%, 75F 60%%"`)
 	case c.Moisture != "":
-		if s, err = model.ParseSeason(c.Moisture); err != nil {
+		if s, err = movement.ParseSeason(c.Moisture); err != nil {
 			return s, refuse("--moisture: %w", err)
 		}
 	default:
-		if s, err = model.ParseClimates(c.Climate); err != nil {
+		if s, err = movement.ParseClimates(c.Climate); err != nil {
 			return s, refuse("--climate: %w", err)
 		}
 	}

@@ -7,6 +7,7 @@ import (
 
 	"rackwright/io/table"
 	"rackwright/model"
+	"rackwright/model/movement"
 )
 
 // AverageOnly stands under every list of movements.
@@ -14,7 +15,8 @@ const AverageOnly = "Caution: these are averages, and wood varies from board to 
 
 // Movement tells a maker how much wide parts move over the year, and what slot or gap that asks
 // for. Parts without a name are single widths.
-func Movement(w io.Writer, u model.Unit, wide []model.Wide, s model.Season, how model.Sawn) error {
+func Movement(w io.Writer, u model.Unit, wide []movement.Wide, s movement.Season,
+	how movement.Sawn) error {
 	p := printer{w: w}
 	p.line("Moisture of the wood over the year: %s to %s.", condition(s, 0), condition(s, 1))
 	for _, m := range wide {
@@ -22,7 +24,7 @@ func Movement(w io.Writer, u model.Unit, wide []model.Wide, s model.Season, how 
 		p.moving(u, &m, s, how)
 	}
 	p.line("")
-	if slices.ContainsFunc(wide, func(m model.Wide) bool { return m.Species != nil }) {
+	if slices.ContainsFunc(wide, func(m movement.Wide) bool { return m.Species != nil }) {
 		p.rule(u, s)
 	}
 	if wide[0].Parts[0].Name != "" {
@@ -33,7 +35,7 @@ func Movement(w io.Writer, u model.Unit, wide []model.Wide, s model.Season, how 
 }
 
 // rule says how change and slot are found.
-func (p *printer) rule(u model.Unit, s model.Season) {
+func (p *printer) rule(u model.Unit, s movement.Season) {
 	formula := "eq. 13-2: width x coefficient x difference in moisture"
 	if s.Low < 60 || s.High > 140 {
 		formula = "eq. 13-3, as the moisture goes beyond 6 to 14 %; little different from width x coefficient x difference in moisture"
@@ -48,8 +50,8 @@ func (p *printer) rule(u model.Unit, s model.Season) {
 }
 
 // condition is one end of the season, with the climate that it follows from.
-func condition(s model.Season, end int) string {
-	text := []model.Moisture{s.Low, s.High}[end].String()
+func condition(s movement.Season, end int) string {
+	text := []movement.Moisture{s.Low, s.High}[end].String()
 	if s.Climates != nil {
 		text += " (" + s.Climates[end].String() + " humidity)"
 	}
@@ -57,7 +59,7 @@ func condition(s model.Season, end int) string {
 }
 
 // moving lists the parts of one material.
-func (p *printer) moving(u model.Unit, m *model.Wide, s model.Season, how model.Sawn) {
+func (p *printer) moving(u model.Unit, m *movement.Wide, s movement.Season, how movement.Sawn) {
 	name := m.Material
 	if m.Species == nil {
 		p.line(`%s: species not known; name it with species = "..." below [material.%q] in shop.toml (rackwright movement --help lists the names).`, name, name)
@@ -66,7 +68,7 @@ func (p *printer) moving(u model.Unit, m *model.Wide, s model.Season, how model.
 			name += ", reckoned as " + m.Species.Name
 		}
 		p.line("%s, %s: %s of the width for each 1 %% of moisture.", name, howSawn(how),
-			big.NewRat(m.Species.Coefficient(how), 1000).FloatString(3)+" %")
+			big.NewRat(movement.Coefficient(m.Species, how), 1000).FloatString(3)+" %")
 	}
 	columns := []table.Column{{Name: "width", Align: table.Right}}
 	named := m.Parts[0].Name != ""
@@ -84,16 +86,16 @@ func (p *printer) moving(u model.Unit, m *model.Wide, s model.Season, how model.
 			row = append([]string{part.Commission, part.Name}, row...)
 		}
 		if m.Species != nil {
-			change := m.Species.Change(part.Width, how, s.Low, s.High)
-			row = append(row, fine(change, u), model.Slot(change, u).Shop(u))
+			change := movement.Change(m.Species, part.Width, how, s.Low, s.High)
+			row = append(row, fine(change, u), movement.Slot(change, u).Shop(u))
 		}
 		rows = append(rows, row)
 	}
 	p.table(columns, rows)
 }
 
-func howSawn(how model.Sawn) string {
-	if how == model.QuarterSawn {
+func howSawn(how movement.Sawn) string {
+	if how == movement.QuarterSawn {
 		return "quarter-sawn"
 	}
 	return "flat-sawn"

@@ -1,8 +1,9 @@
-package model
+package movement
 
 import (
 	"cmp"
 	"math/big"
+	"rackwright/model"
 	"slices"
 	"strings"
 )
@@ -25,7 +26,7 @@ type Moisture int64
 // (redwood and western redcedar from 22 % on: beyond that too much is asked for them).
 const MostMoisture Moisture = 300
 
-func (m Moisture) String() string { return tenths(int64(m)) + noBreakSpace + "%" }
+func (m Moisture) String() string { return tenths(int64(m)) + model.NoBreakSpace + "%" }
 
 func tenths(n int64) string { return strings.TrimSuffix(big.NewRat(n, 10).FloatString(1), ".0") }
 
@@ -39,7 +40,7 @@ const (
 )
 
 // Coefficient is the share of its width that the wood moves for each 1 % of moisture, in 1/100000.
-func (s *Species) Coefficient(how Sawn) int64 {
+func Coefficient(s *model.Species, how Sawn) int64 {
 	if how == QuarterSawn {
 		return s.Radial
 	}
@@ -48,8 +49,8 @@ func (s *Species) Coefficient(how Sawn) int64 {
 
 // Change is what a width gains from one moisture to the other, negative where it loses: exact, in
 // units of Length.
-func (s *Species) Change(width Length, how Sawn, from, to Moisture) *big.Rat {
-	k := s.Coefficient(how)
+func Change(s *model.Species, width model.Length, how Sawn, from, to Moisture) *big.Rat {
+	k := Coefficient(s, how)
 	den := int64(1_000_000)
 	if min(from, to) < 60 || max(from, to) > 140 {
 		den += k * int64(from-100)
@@ -59,27 +60,27 @@ func (s *Species) Change(width Length, how Sawn, from, to Moisture) *big.Rat {
 
 // Slot is the room that a change asks for: the whole of it, up to the next 1/32 in, or the next
 // millimetre. It adds no clearance.
-func Slot(change *big.Rat, u Unit) Length {
-	step := int64(UnitsPerInch / 32)
-	if u == Millimetre {
-		step = UnitsPerMillimetre
+func Slot(change *big.Rat, u model.Unit) model.Length {
+	step := int64(model.UnitsPerInch / 32)
+	if u == model.Millimetre {
+		step = model.UnitsPerMillimetre
 	}
 	n := new(big.Rat).Abs(change)
 	n.Quo(n, big.NewRat(step, 1))
 	up := new(big.Int).Add(n.Num(), n.Denom())
-	return Length(up.Sub(up, big.NewInt(1)).Div(up, n.Denom()).Int64() * step)
+	return model.Length(up.Sub(up, big.NewInt(1)).Div(up, n.Denom()).Int64() * step)
 }
 
 // Wide are the wide parts of one material. Species is nil where it is not known.
 type Wide struct {
 	Material string
-	Species  *Species
-	Parts    []*Part
+	Species  *model.Species
+	Parts    []*model.Part
 }
 
 // WideParts gives the parts of at least this width, by material, then by commission, in input
 // order.
-func (j *Job) WideParts(least Length) []Wide {
+func WideParts(j *model.Job, least model.Length) []Wide {
 	var out []Wide
 	at := map[string]int{}
 	for i := range j.Parts {
@@ -100,7 +101,7 @@ func (j *Job) WideParts(least Length) []Wide {
 		order[n.Name] = i
 	}
 	for n := range out {
-		slices.SortStableFunc(out[n].Parts, func(a, b *Part) int {
+		slices.SortStableFunc(out[n].Parts, func(a, b *model.Part) int {
 			return cmp.Compare(order[a.Commission], order[b.Commission])
 		})
 	}

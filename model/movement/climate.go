@@ -1,9 +1,10 @@
-package model
+package movement
 
 import (
 	"fmt"
 	"math"
 	"math/big"
+	"rackwright/model"
 	"regexp"
 	"strings"
 )
@@ -17,7 +18,7 @@ type Season struct {
 // ParseSeason reads the least and the greatest moisture of the year in percent: 6-10 or 6.5 to 10
 // %. The error says what is wrong; what to write.
 func ParseSeason(text string) (Season, error) {
-	m := seasonForm.FindStringSubmatch(plainSigns.Replace(text))
+	m := seasonForm.FindStringSubmatch(model.PlainSigns(text))
 	if m == nil {
 		return Season{}, fmt.Errorf(
 			"%.40q is not two percentages; write the lower and the higher, in tenths at most, such as 6-10", text)
@@ -75,8 +76,8 @@ func (c Climate) String() string {
 	if c.Celsius {
 		scale = "C"
 	}
-	return tenths(c.Degrees) + noBreakSpace + "°" + scale + " and " + tenths(c.Humidity) +
-		noBreakSpace + "%"
+	return tenths(c.Degrees) + model.NoBreakSpace + "°" + scale + " and " + tenths(c.Humidity) +
+		model.NoBreakSpace + "%"
 }
 
 var (
@@ -87,7 +88,7 @@ var (
 )
 
 func parseClimate(text string) (Climate, error) {
-	m := climateForm.FindStringSubmatch(plainSigns.Replace(text))
+	m := climateForm.FindStringSubmatch(model.PlainSigns(text))
 	if m == nil {
 		return Climate{}, fmt.Errorf(
 			"%.40q is no climate; write temperature and relative humidity, in tenths at most, such as 70F 30%% or 21C 30%%", strings.TrimSpace(text))
