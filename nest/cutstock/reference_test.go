@@ -22,7 +22,9 @@ import (
 // The reference: every layout of every stock at unit resolution, judged unit by unit, and the
 // assignment program over all of them,
 //
-//	min sum cost_c x_c   s.t.  sum counts_ic x_c = demand_i for each item,  sum of x_c of s <= supply_s for each stock,  x whole,
+//	min   sum cost_c x_c
+//	s.t.  sum counts_ic x_c = demand_i  for each item
+//	      sum of x_c of s <= supply_s   for each stock,  x whole
 //
 // solved by two outside solvers: lp_solve 5.5 through its library, CBC through a file. Neither the
 // layouts nor the solvers share code with this package.
@@ -388,7 +390,9 @@ func TestReference(t *testing.T) {
 			proven++
 		}
 	}
-	t.Logf("%d programs of %d columns on average, %d of them solved twice: value is the optimum in %d, proven in %d", cases, columns/cases, twice, optimal, proven)
+	t.Logf("%d programs of %d columns on average, %d of them solved twice", cases, columns/cases,
+		twice)
+	t.Logf("value is the optimum in %d, proven in %d", optimal, proven)
 	t.Logf("%d short of stock: the least length is unmet in %d", short, least)
 	if cases < 80 || twice < cases*50/100 || optimal < cases*85/100 || proven < cases*50/100 ||
 		least < short*90/100 {

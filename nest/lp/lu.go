@@ -7,7 +7,8 @@ import "math"
 // With rows and columns permuted, B = L U. Each step takes a pivot (row p, column q) out of the
 // active part, stores
 //
-//	L column p:  l_i = a_iq / a_pq   (rows still active)      U row p:  a_pk   (columns still active)
+//	L column p:  l_i = a_iq / a_pq   (rows still active)
+//	U row p:     a_pk                (columns still active)
 //
 // and subtracts l_i a_pk from every a_ik left. The pivot minimises (row count - 1)(column count -
 // 1), the fill it may cause (Markowitz 1957, from memory), over few short rows and columns, among

@@ -5,11 +5,12 @@ import "math"
 // The method is the bounded-variable revised simplex (Dantzig; Orchard-Hays, from memory) in two
 // forms that mend what the other leaves:
 //
-//   - primal.go goes from a feasible basis to a dual feasible one with the true costs, on bounds that it may widen a
-//     little against degeneracy;
-//   - dual.go goes from a dual feasible basis to a feasible one with the true bounds, on costs that it may shift. Where
-//     reduced costs have wrong signs, boxed variables change bound and other costs are shifted until none has, so the
-//     dual form is also the first phase: that no feasible point exists does not depend on costs.
+//   - primal.go goes from a feasible basis to a dual feasible one with the true costs, on bounds
+//     that it may widen a little against degeneracy;
+//   - dual.go goes from a dual feasible basis to a feasible one with the true bounds, on costs that
+//     it may shift. Where reduced costs have wrong signs, boxed variables change bound and other
+//     costs are shifted until none has. So the dual form is also the first phase: that no feasible
+//     point exists does not depend on costs.
 //
 // Solve restores the true data and computes x and d anew after each form, until both signs hold. So
 // what was widened, shifted or lost to rounding costs a few more pivots but never enters a result.
