@@ -7,51 +7,56 @@ import (
 	"rackwright/nest/cutting"
 )
 
-// filling is a plan under way. Patterns have no worth yet; their places are sorted.
+// filling is a plan under way.
 type filling struct {
 	p      *cutting.Problem
 	onHand []bool
-	order  []int   // in which stocks are tried when one must be opened
+	order  []int // in which stocks are tried when one must be opened
+	by     way
 	used   []int64 // of each stock
-	open   []*cutting.Pattern
+	open   []*stack
 }
 
-func newFilling(p *cutting.Problem, onHand []bool, order []int) *filling {
-	return &filling{p: p, onHand: onHand, order: order, used: make([]int64, len(p.Stocks))}
+// stack is one stock under way. It is never changed: with a piece more it is another one.
+type stack struct {
+	stock   int
+	places  []cutting.Place // of a stock without Across, from left to right
+	cut     cutting.FirstCut
+	shelves []shelf // of a stock with Across, in no order
+	items   []int   // of its pieces, as they came
 }
 
 // intoOpen puts a piece into an open stock as the rule says, and reports whether one took it.
 func (f *filling) intoOpen(item int, rule Rule) bool {
-	var into *cutting.Pattern
-	var places []cutting.Place
-	var least int64
-	for _, b := range f.open {
-		with, ok := f.place(b, item, 0)
+	var best *stack
+	at, least := -1, int64(0)
+	for n, b := range f.open {
+		with, ok := f.put(b, item)
 		if !ok {
 			continue
 		}
 		if rule != BestFitDecreasing {
-			b.Places = with
+			f.open[n] = with
 			return true
 		}
-		if free := f.longestFree(b.Stock, with); into == nil || free < least {
-			into, places, least = b, with, free
+		if free := f.unused(with); best == nil || free < least {
+			best, at, least = with, n, free
 		}
 	}
-	if into == nil {
+	if best == nil {
 		return false
 	}
-	into.Places = places
+	f.open[at] = best
 	return true
 }
 
 // intoNew opens a stock for a piece, and reports whether there was one.
 func (f *filling) intoNew(item int) bool {
 	for _, s := range f.order {
-		if !f.left(s) {
+		if !f.available(s) {
 			continue
 		}
-		if b, ok := f.relaid([]cutting.Place{{Item: item}}, s); ok {
+		if b, ok := f.put(&stack{stock: s}, item); ok {
 			f.used[s]++
 			f.open = append(f.open, b)
 			return true
@@ -60,113 +65,150 @@ func (f *filling) intoNew(item int) bool {
 	return false
 }
 
-// left says whether the supply of a stock has not run out.
-func (f *filling) left(s int) bool {
+// available says whether the supply of a stock has not run out.
+func (f *filling) available(s int) bool {
 	supply := f.p.Stocks[s].Supply
 	return supply == cutting.Any || f.used[s] < supply
 }
 
-// place gives the places of a pattern with one piece more, put at the leftmost start, not before
-// least, where it keeps a kerf from its neighbours and off the spots. Such a start is the stock's
-// own, or lies a kerf after a piece, or at the end of a spot.
-func (f *filling) place(b *cutting.Pattern, item int, least int64) ([]cutting.Place, bool) {
-	stock := &f.p.Stocks[b.Stock]
-	if _, held := slices.BinarySearch(stock.Holds, item); !held {
+// put gives the stack with one piece more.
+func (f *filling) put(b *stack, item int) (*stack, bool) {
+	s := &f.p.Stocks[b.stock]
+	if _, held := slices.BinarySearch(s.Holds, item); !held {
 		return nil, false
 	}
-	best, found := int64(0), false
-	try := func(at int64) {
-		if at >= max(least, stock.From) && (!found || at < best) && f.clear(b, item, at) {
-			best, found = at, true
-		}
+	if s.Across != nil {
+		return f.intoShelf(b, item)
 	}
-	try(max(least, stock.From))
-	for _, pl := range b.Places {
-		try(pl.At + f.p.Items[pl.Item].Size + f.p.Kerf)
-	}
-	for _, sp := range stock.Spots {
-		try(sp.To)
-	}
-	if !found {
-		return nil, false
-	}
-	n := len(b.Places)
-	for n > 0 && b.Places[n-1].At > best {
-		n--
-	}
-	return slices.Insert(slices.Clone(b.Places), n, cutting.Place{Item: item, At: best}), true
+	return f.along(b, item, s.From)
 }
 
-// clear says whether a piece may start at a point: where the stock allows it, a kerf from each
-// neighbour.
-func (f *filling) clear(b *cutting.Pattern, item int, at int64) bool {
-	end := at + f.p.Items[item].Size
-	for _, pl := range b.Places {
-		if at < pl.At+f.p.Items[pl.Item].Size+f.p.Kerf && pl.At < end+f.p.Kerf {
-			return false
+// along puts a piece at the leftmost start, not before least, where it keeps a kerf from its
+// neighbours and off the spots.
+func (f *filling) along(b *stack, item int, least int64) (*stack, bool) {
+	l := f.lane(b.stock, cutting.Along)
+	l.From, l.taken = max(l.From, least), make([]cutting.Span, 0, len(b.places))
+	for _, pl := range b.places {
+		l.taken = append(l.taken, f.p.On(cutting.Along, pl))
+	}
+	for _, at := range l.starts(f.p.Items[item].Size) {
+		pl := cutting.Place{Item: item, At: at}
+		if !f.p.Legal(b.stock, pl) {
+			continue
+		}
+		n := len(b.places)
+		for n > 0 && b.places[n-1].At > at {
+			n--
+		}
+		return &stack{stock: b.stock, places: slices.Insert(slices.Clone(b.places), n, pl),
+			items: append(slices.Clone(b.items), item)}, true
+	}
+	return nil, false
+}
+
+// unused is what the best fit leaves least of. In one dimension it is the longest stretch left
+// free; on a stock with Across the area that no piece takes with a kerf along and across, as a
+// length of the whole width.
+func (f *filling) unused(b *stack) int64 {
+	s := &f.p.Stocks[b.stock]
+	if s.Across == nil {
+		return f.longestFree(b)
+	}
+	taken := int64(0)
+	for _, sh := range b.shelves {
+		for _, pl := range sh.places {
+			taken += (f.p.Items[pl.Item].Size + f.p.Kerf) * min(s.Across.Width,
+				pl.Right-pl.Left+f.p.Rip)
 		}
 	}
-	return f.p.Legal(b.Stock, cutting.Place{Item: item, At: at})
+	return s.To - s.From - taken/s.Across.Width
 }
 
 // longestFree is the longest stretch of a stock that no piece, no kerf beside a piece and no spot
 // takes.
-func (f *filling) longestFree(s int, places []cutting.Place) int64 {
-	stock := &f.p.Stocks[s]
-	type span struct{ from, to int64 }
-	taken := []span{{stock.To, stock.To}}
-	for _, pl := range places {
-		taken = append(taken, span{pl.At - f.p.Kerf, pl.At + f.p.Items[pl.Item].Size + f.p.Kerf})
+func (f *filling) longestFree(b *stack) int64 {
+	stock := &f.p.Stocks[b.stock]
+	taken := []cutting.Span{{From: stock.To, To: stock.To}}
+	for _, pl := range b.places {
+		taken = append(taken, cutting.Span{From: pl.At - f.p.Kerf,
+			To: pl.At + f.p.Items[pl.Item].Size + f.p.Kerf})
 	}
 	for _, sp := range stock.Spots {
-		taken = append(taken, span{sp.From, sp.To})
+		taken = append(taken, cutting.Span{From: sp.From, To: sp.To})
 	}
-	slices.SortFunc(taken, func(a, b span) int { return cmp.Compare(a.from, b.from) })
+	slices.SortFunc(taken, func(a, b cutting.Span) int { return cmp.Compare(a.From, b.From) })
 	from, longest := stock.From, int64(0)
 	for _, t := range taken {
-		longest = max(longest, min(t.from, stock.To)-from)
-		from = max(from, t.to)
+		longest = max(longest, min(t.From, stock.To)-from)
+		from = max(from, t.To)
 	}
 	return longest
 }
 
 // exchange replaces each bought stock by the one that costs least, less the worth of what is left,
-// among those bought that hold all its pieces and take them from left to right in the same order.
-// Of equals the present one stays.
+// among those bought that take all its pieces. Of equals the present one stays.
 func (f *filling) exchange() {
+	cost := func(b *stack) int64 {
+		t := f.pattern(b)
+		return f.p.Cost(&t)
+	}
 	for n, present := range f.open {
-		if f.onHand[present.Stock] {
+		if f.onHand[present.stock] {
 			continue
 		}
-		best, least := present,
-			f.p.Stocks[present.Stock].Cost-f.p.Worth(present)
+		best, least := present, cost(present)
 		for s := range f.p.Stocks {
-			if f.onHand[s] || !f.left(s) {
+			if f.onHand[s] || !f.available(s) {
 				continue
 			}
-			if b, ok := f.relaid(present.Places, s); ok {
-				if c := f.p.Stocks[s].Cost - f.p.Worth(b); c < least {
+			if b, ok := f.relaid(present, s); ok {
+				if c := cost(b); c < least {
 					best, least = b, c
 				}
 			}
 		}
-		f.used[present.Stock]--
-		f.used[best.Stock]++
+		f.used[present.stock]--
+		f.used[best.stock]++
 		f.open[n] = best
 	}
 }
 
-// relaid lays pieces in their order on an empty stock, each as far left as it goes.
-func (f *filling) relaid(pieces []cutting.Place, s int) (*cutting.Pattern, bool) {
-	b := &cutting.Pattern{Stock: s}
-	var least int64
-	for _, pl := range pieces {
-		with, ok := f.place(b, pl.Item, least)
-		if !ok {
+// relaid lays the pieces of a stack on an empty stock: one by one as they came, or, where no stock
+// is ripped, from left to right in the order in which they lie.
+func (f *filling) relaid(old *stack, s int) (_ *stack, ok bool) {
+	b := &stack{stock: s}
+	if f.by != unripped {
+		for _, i := range old.items {
+			if b, ok = f.put(b, i); !ok {
+				return nil, false
+			}
+		}
+		return b, true
+	}
+	least := f.p.Stocks[s].From
+	for _, pl := range old.places {
+		if _, held := slices.BinarySearch(f.p.Stocks[s].Holds, pl.Item); !held {
 			return nil, false
 		}
-		b.Places = with
-		least = with[len(with)-1].At + f.p.Items[pl.Item].Size + f.p.Kerf
+		if b, ok = f.along(b, pl.Item, least); !ok {
+			return nil, false
+		}
+		least = f.p.On(cutting.Along, b.places[len(b.places)-1]).To + f.p.Kerf
 	}
 	return b, true
+}
+
+// pattern is what a stack has become, with its worth.
+func (f *filling) pattern(b *stack) cutting.Pattern {
+	t := cutting.Pattern{Stock: b.stock, First: b.cut, Places: b.places}
+	if f.p.Stocks[b.stock].Across != nil {
+		shelves := slices.Clone(b.shelves)
+		slices.SortFunc(shelves, func(x, y shelf) int { return cmp.Compare(x.From, y.From) })
+		for _, sh := range shelves {
+			t.Places = append(t.Places, sh.places...)
+		}
+		t = f.p.Straight(t)
+	}
+	t.Worth = f.p.Worth(&t)
+	return t
 }

@@ -1,23 +1,27 @@
-// Package baseline fills stocks by simple rules, without any search, to have something that a plan
-// can be compared with.
+// Package baseline fills stocks by simple rules, without any search: what plans are compared with,
+// and what a search starts from.
 //
 // Every rule takes one piece after another and never moves it again:
 //
 //	first fit                 into the first open stock where it fits, in the order of opening
 //	first fit, longest first  the same, the pieces sorted by size
-//	best fit, longest first   into the open stock where the longest stretch left free is the shortest;
-//	                          in the end each bought stock is exchanged for the cheapest one that takes its pieces
+//	best fit, longest first   into the open stock where the longest stretch left free is the
+//	                          shortest; in the end each bought stock is exchanged for the
+//	                          cheapest one that takes its pieces
 //
 // Only when no open stock takes the piece is a new one opened: the shortest on hand that can give
 // it, or else the cheapest per length of the others. The layouts obey all that a plan obeys: kerfs,
 // spots, holding and supply.
 //
-// Where some stock has Across, each rule is followed in three ways, and the cheapest plan that
-// meets most is what it gives: no stock is ripped, each piece takes the whole width; stocks are
-// crosscut into lengths first, that are ripped for pieces beside each other; they are ripped into
-// strips first (shelf.go). For strips pieces are sorted by width, then by size. Where stocks are
-// ripped, what is opened is tried both ways: the cheapest per length first, and the cheapest per
-// area; and the best fit is where least area is left.
+// Where some stock has Across, each rule is followed in three ways:
+//
+//   - no stock is ripped, and each piece takes the whole width;
+//   - stocks are crosscut into lengths first, which are ripped for pieces beside each other;
+//   - stocks are ripped into strips first (shelf.go), the pieces sorted by width, then by size.
+//
+// Where stocks are ripped, two orders of opening are tried, the cheapest per length first and the
+// cheapest per area first, and the best fit is where least area is left. What counts is the plan
+// that meets most, and of equals the cheapest.
 package baseline
 
 import (
@@ -54,17 +58,17 @@ func (r Rule) String() string {
 // each item that no stock could give. The same input gives the same plan.
 func Plan(p *cutting.Problem, onHand []bool, list []int, rule Rule) (uses []cutting.Use,
 	unmet []int64) {
-	if !slices.ContainsFunc(p.Stocks, func(s cutting.Stock) bool { return s.Across != nil }) {
-		return flat(p, onHand, list, rule)
-	}
 	uses, unmet = wholeWidth(p, onHand, list, rule)
+	if !slices.ContainsFunc(p.Stocks, func(s cutting.Stock) bool { return s.Across != nil }) {
+		return uses, unmet
+	}
 	orders := [][]int{openingOrder(p, onHand, nil)}
 	if byArea := openingOrder(p, onHand, stockWidths(p)); !slices.Equal(byArea, orders[0]) {
 		orders = append(orders, byArea)
 	}
-	for _, by := range []way{lengths, strips} {
+	for _, by := range []way{byLengths, byStrips} {
 		for _, order := range orders {
-			u, m := ripped(p, onHand, list, rule, by, order)
+			u, m := fill(p, onHand, list, rule, by, order)
 			if cmp.Or(cmp.Compare(sizeOf(p, m), sizeOf(p, unmet)),
 				cmp.Compare(p.Value(u), p.Value(uses))) < 0 {
 				uses, unmet = u, m
@@ -92,10 +96,10 @@ func openingOrder(p *cutting.Problem, onHand []bool, widths []int64) []int {
 	}
 	slices.SortStableFunc(order, func(a, b int) int {
 		x, y := &p.Stocks[a], &p.Stocks[b]
-		lengths := cmp.Compare(x.To-x.From, y.To-y.From)
+		shorter := cmp.Compare(x.To-x.From, y.To-y.From)
 		switch {
 		case onHand[a] && onHand[b]:
-			return lengths
+			return shorter
 		case onHand[a]:
 			return -1
 		case onHand[b]:
@@ -103,7 +107,7 @@ func openingOrder(p *cutting.Problem, onHand []bool, widths []int64) []int {
 		}
 		xHigh, xLow := bits.Mul64(uint64(x.Cost), extent(b))
 		yHigh, yLow := bits.Mul64(uint64(y.Cost), extent(a))
-		return cmp.Or(cmp.Compare(xHigh, yHigh), cmp.Compare(xLow, yLow), lengths)
+		return cmp.Or(cmp.Compare(xHigh, yHigh), cmp.Compare(xLow, yLow), shorter)
 	})
 	return order
 }

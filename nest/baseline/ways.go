@@ -8,54 +8,21 @@ import (
 	"rackwright/nest/cutting"
 )
 
-// flat fills stocks that are none of them ripped.
-func flat(p *cutting.Problem, onHand []bool, list []int, rule Rule) (uses []cutting.Use,
-	unmet []int64) {
-	f := newFilling(p, onHand, openingOrder(p, onHand, nil))
-	unmet = make([]int64, len(p.Items))
-	for _, i := range sorted(p, list, rule, wholes) {
-		if !f.intoOpen(i, rule) && !f.intoNew(i) {
-			unmet[i]++
-		}
-	}
-	if rule == BestFitDecreasing {
-		f.exchange()
-	}
-	for _, b := range f.open {
-		b.Worth = p.Worth(b)
-		uses = append(uses, cutting.Use{Pattern: *b, Times: 1})
-	}
-	return uses, unmet
-}
+// way is one in which stocks with Across are filled.
+type way int
 
-// wholeWidth fills stocks as if none could be ripped: every piece takes the whole width, and so
-// does every spot.
-func wholeWidth(p *cutting.Problem, onHand []bool, list []int, rule Rule) (uses []cutting.Use,
-	unmet []int64) {
-	q := *p
-	q.Stocks = slices.Clone(p.Stocks)
-	for n := range q.Stocks {
-		q.Stocks[n].Across = nil
-	}
-	uses, unmet = flat(&q, onHand, list, rule)
-	for n := range uses {
-		t := &uses[n].Pattern
-		if a := p.Stocks[t.Stock].Across; a != nil {
-			for i := range t.Places {
-				t.Places[i].Right = a.Width
-			}
-			t.Worth = p.Worth(t)
-		}
-	}
-	return uses, unmet
-}
+const (
+	unripped  way = iota // as if none had Across
+	byLengths            // crosscut first
+	byStrips             // ripped first
+)
 
-// ripped fills stocks shelf by shelf.
-func ripped(p *cutting.Problem, onHand []bool, list []int, rule Rule, by way,
+// fill fills stocks in one way, none of them with Across where they are not ripped.
+func fill(p *cutting.Problem, onHand []bool, list []int, rule Rule, by way,
 	order []int) (uses []cutting.Use, unmet []int64) {
-	f := &shelving{filling: *newFilling(p, onHand, order), by: by}
+	f := &filling{p: p, onHand: onHand, order: order, by: by, used: make([]int64, len(p.Stocks))}
 	unmet = make([]int64, len(p.Items))
-	for _, i := range sorted(p, list, rule, by) {
+	for _, i := range inOrder(p, list, rule, by) {
 		if !f.intoOpen(i, rule) && !f.intoNew(i) {
 			unmet[i]++
 		}
@@ -69,29 +36,42 @@ func ripped(p *cutting.Problem, onHand []bool, list []int, rule Rule, by way,
 	return uses, unmet
 }
 
-// way is one in which stocks with Across are filled.
-type way int
+// wholeWidth fills stocks as if none could be ripped: every piece takes the whole width, and so
+// does every spot.
+func wholeWidth(p *cutting.Problem, onHand []bool, list []int, rule Rule) (uses []cutting.Use,
+	unmet []int64) {
+	q := *p
+	q.Stocks = slices.Clone(p.Stocks)
+	for n := range q.Stocks {
+		q.Stocks[n].Across = nil
+	}
+	uses, unmet = fill(&q, onHand, list, rule, unripped, openingOrder(p, onHand, nil))
+	for n := range uses {
+		t := &uses[n].Pattern
+		if a := p.Stocks[t.Stock].Across; a != nil {
+			for i := range t.Places {
+				t.Places[i].Right = a.Width
+			}
+			t.Worth = p.Worth(t)
+		}
+	}
+	return uses, unmet
+}
 
-const (
-	wholes  way = iota // no stock is ripped
-	lengths            // crosscut first
-	strips             // ripped first
-)
-
-// sorted is the list in the order in which a rule takes it.
-func sorted(p *cutting.Problem, list []int, rule Rule, by way) []int {
+// inOrder is the list in the order in which a rule takes it.
+func inOrder(p *cutting.Problem, list []int, rule Rule, by way) []int {
 	if rule == FirstFit {
 		return list
 	}
-	wide := widths(p)
+	wide := itemWidths(p)
 	list = slices.Clone(list)
 	slices.SortStableFunc(list, func(a, b int) int {
 		x, y := &p.Items[a], &p.Items[b]
 		size, width := cmp.Compare(y.Size, x.Size), cmp.Compare(wide[b], wide[a])
 		switch by {
-		case wholes:
+		case unripped:
 			width = 0
-		case strips:
+		case byStrips:
 			size, width = width, size
 		}
 		return cmp.Or(size, width, cmp.Compare(x.Class, y.Class))
@@ -99,9 +79,9 @@ func sorted(p *cutting.Problem, list []int, rule Rule, by way) []int {
 	return list
 }
 
-// widths are those that items take of stocks with Across, the most where they differ; what none of
-// these holds is as wide as any.
-func widths(p *cutting.Problem) []int64 {
+// itemWidths are those that items take of stocks with Across, the most where they differ; what none
+// of these holds is as wide as any.
+func itemWidths(p *cutting.Problem) []int64 {
 	wide := make([]int64, len(p.Items))
 	for _, s := range p.Stocks {
 		if s.Across == nil {
@@ -109,7 +89,7 @@ func widths(p *cutting.Problem) []int64 {
 		}
 		for _, i := range s.Holds {
 			w := p.Items[i].Width
-			if _, whole := slices.BinarySearch(s.Across.Whole, i); whole {
+			if _, asItIs := slices.BinarySearch(s.Across.Whole, i); asItIs {
 				w = s.Across.Width
 			}
 			wide[i] = max(wide[i], w)

@@ -1,0 +1,56 @@
+package baseline
+
+import (
+	"slices"
+
+	"rackwright/nest/cutting"
+)
+
+// lane is a stretch in one direction of a stock where things are put beside each other.
+type lane struct {
+	cutting.Span
+	kerf  int64          // parts the things
+	ends  []int64        // of the spots
+	taken []cutting.Span // by the things that lie there
+}
+
+// lane is what sawn pieces may take of a stock in a direction, nothing taken yet.
+func (f *filling) lane(stock int, a cutting.Axis) lane {
+	s := &f.p.Stocks[stock]
+	l := lane{Span: cutting.Span{From: s.From, To: s.To}, kerf: f.p.Kerf}
+	if a == cutting.Crosswise {
+		l.From, l.To, l.kerf = s.Across.Inset, s.Across.Width-s.Across.Inset, f.p.Rip
+	}
+	l.ends = make([]int64, 0, len(s.Spots))
+	for _, sp := range s.Spots {
+		if a == cutting.Crosswise {
+			l.ends = append(l.ends, sp.Right)
+		} else {
+			l.ends = append(l.ends, sp.To)
+		}
+	}
+	return l
+}
+
+// starts are the points where a thing of a size is tried, ascending, a kerf from what lies there:
+// the lane's own start, a kerf after each thing, and the end of each spot.
+func (l *lane) starts(size int64) []int64 {
+	out := make([]int64, 0, 1+len(l.ends)+len(l.taken))
+	try := func(at int64) {
+		if at >= l.From && at+size <= l.To &&
+			!slices.ContainsFunc(l.taken, func(t cutting.Span) bool {
+				return at < t.To+l.kerf && t.From < at+size+l.kerf
+			}) {
+			out = append(out, at)
+		}
+	}
+	try(l.From)
+	for _, t := range l.taken {
+		try(t.To + l.kerf)
+	}
+	for _, at := range l.ends {
+		try(at)
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
