@@ -8,7 +8,7 @@ import (
 
 // areas is the integral of the worth of lines along the width, over a span of the length: u of [0,
 // y) of the width is at(y).
-type areas struct {
+type areaSums struct {
 	edges []int64 // ascending
 	sum   []int64 // at the edges
 	slope []int64 // from each edge on, of one step
@@ -16,21 +16,21 @@ type areas struct {
 }
 
 // line is a band across with the worth of a line of one step, s0 left out.
-type line struct{ left, right, clear int64 }
+type clearBand struct{ left, right, clear int64 }
 
 // set makes it of lines.
-func (c *areas) set(r *pricer, lines []line) {
-	c.step = r.t.step
+func (c *areaSums) set(r *pricer, lines []clearBand) {
+	c.step = r.clear.step
 	c.edges, c.sum, c.slope = c.edges[:0], c.sum[:0], c.slope[:0]
 	var sum int64
 	for _, l := range lines {
 		c.edges, c.sum, c.slope = append(c.edges, l.left), append(c.sum, sum),
-			append(c.slope, r.t.s0*l.clear)
-		sum += r.t.s0 * l.clear * ((l.right - l.left) / c.step)
+			append(c.slope, r.clear.s0*l.clear)
+		sum += r.clear.s0 * l.clear * ((l.right - l.left) / c.step)
 	}
 }
 
-func (c *areas) at(y int64) int64 {
+func (c *areaSums) upTo(y int64) int64 {
 	n := len(c.edges) - 1
 	for n > 0 && c.edges[n] > y {
 		n--
@@ -39,8 +39,8 @@ func (c *areas) at(y int64) int64 {
 }
 
 // lines gives those of [from, to) of the length, in out.
-func (r *pricer) lines(from, to int64, out []line) []line {
-	cuts := append(r.cuts[:0], 0, r.a.Width)
+func (r *pricer) bandsOver(from, to int64, out []clearBand) []clearBand {
+	cuts := append(r.scratch[:0], 0, r.across.Width)
 	for n := range r.spots {
 		if s := &r.spots[n]; s.From < to && s.To > from {
 			cuts = append(cuts, s.Left, s.Right)
@@ -48,14 +48,14 @@ func (r *pricer) lines(from, to int64, out []line) []line {
 	}
 	slices.Sort(cuts)
 	cuts = slices.Compact(cuts)
-	r.cuts = cuts
+	r.scratch = cuts
 	out = out[:0]
 	for n := 1; n < len(cuts); n++ {
-		l := line{left: cuts[n-1], right: cuts[n]}
+		l := clearBand{left: cuts[n-1], right: cuts[n]}
 		for run := range cutting.ClearRuns(r.spots, from, to, func(s *cutting.Spot) bool {
 			return s.Left < l.right && s.Right > l.left
 		}) {
-			l.clear += max(0, run.To-run.From-r.s.Keep)
+			l.clear += max(0, run.To-run.From-r.stock.Keep)
 		}
 		out = append(out, l)
 	}

@@ -13,7 +13,7 @@ import (
 
 // shopSheets is a group of stocks on a grid of 1/16 in (unit 1/64 in): 22 items of so many widths,
 // stocks 96 to 144 in long and 5 1/2 in wide, each with so many spots.
-func shopSheets(r *rand.Rand, stocks, widths, spots int) (*cutting.Problem, []int64) {
+func shopStocks(r *rand.Rand, stocks, widths, spots int) (*cutting.Problem, []int64) {
 	const in = 64
 	n := func(lo, hi int64) int64 { return (lo + r.Int64N(hi-lo+1)) * in / 16 }
 	p := &cutting.Problem{Kerf: in / 8, Rip: in / 8}
@@ -53,16 +53,16 @@ func shopSheets(r *rand.Rand, stocks, widths, spots int) (*cutting.Problem, []in
 	return p, duals
 }
 
-func BenchmarkSheet(b *testing.B) {
+func BenchmarkAcross(b *testing.B) {
 	for _, widths := range []int{2, 5, 10} {
 		for _, spots := range []int{0, 1, 3, 6} {
 			for _, way := range []string{"price", "vouch", "columns"} {
 				b.Run(fmt.Sprintf("%d widths, %d spots, %s", widths, spots, way),
 					func(b *testing.B) {
 						r := rand.New(rand.NewPCG(3, uint64(widths)))
-						p, duals := shopSheets(r, 10, widths, spots)
+						p, duals := shopStocks(r, 10, widths, spots)
 						m := &price.Meter{}
-						pricers := allSheets(p, m)
+						pricers := allPricers(p, m)
 						var less, all int64
 						at := 0
 						q := &price.Ask{Scale: 1, Duals: duals, Demand: make([]int64, len(duals))}

@@ -14,7 +14,7 @@ type band struct {
 }
 
 // bands parts [left, right) of the width.
-func (r *pricer) bands(left, right int64) (out []band) {
+func (r *pricer) makeBands(left, right int64) (out []band) {
 	cuts := []int64{left, right}
 	for n := range r.spots {
 		if s := &r.spots[n]; s.Left < right && s.Right > left {
@@ -24,8 +24,8 @@ func (r *pricer) bands(left, right int64) (out []band) {
 	slices.Sort(cuts)
 	cuts = slices.Compact(cuts)
 	for n := 1; n < len(cuts); n++ {
-		b := band{steps: (cuts[n] - cuts[n-1]) / r.t.step}
-		b.runs = slices.Collect(cutting.ClearRuns(r.spots, 0, r.span, func(s *cutting.Spot) bool {
+		b := band{steps: (cuts[n] - cuts[n-1]) / r.clear.step}
+		b.runs = slices.Collect(cutting.ClearRuns(r.spots, 0, r.extent, func(s *cutting.Spot) bool {
 			return s.Left < cuts[n] && s.Right > cuts[n-1]
 		}))
 		if same := slices.IndexFunc(out, func(o band) bool {
@@ -40,7 +40,7 @@ func (r *pricer) bands(left, right int64) (out []band) {
 }
 
 // worthOf is u of [from, to) of the bands.
-func worthOf(bands []band, s0, keep, from, to int64) (sum int64) {
+func worthOfBands(bands []band, s0, keep, from, to int64) (sum int64) {
 	for n := range bands {
 		var clear int64
 		for _, run := range bands[n].runs {
@@ -55,17 +55,17 @@ func worthOf(bands []band, s0, keep, from, to int64) (sum int64) {
 // everything is linear: with s in cell i and t in cell j, u([s, t)) = s0 x (fixed + fromS x s +
 // fromT x t + joined x max(0, t - s - keep)) of pair i, j. joined counts the bands that are clear
 // from cell i to cell j, the rest the others.
-type gaps struct {
+type gapTable struct {
 	keep  int64
 	steps int64 // across
 	edges []int64
-	pairs []pairOfCells
+	pairs []cellPair
 }
 
-type pairOfCells struct{ fixed, fromS, fromT, joined int64 }
+type cellPair struct{ fixed, perFrom, perTo, joined int64 }
 
-func (r *pricer) newGaps(bands []band) gaps {
-	g := gaps{keep: r.s.Keep, edges: []int64{0, r.span}}
+func (r *pricer) newGapTable(bands []band) gapTable {
+	g := gapTable{keep: r.stock.Keep, edges: []int64{0, r.extent}}
 	for _, b := range bands {
 		g.steps += b.steps
 		for _, run := range b.runs {
@@ -73,7 +73,7 @@ func (r *pricer) newGaps(bands []band) gaps {
 			if run.From > 0 && run.From+g.keep < run.To {
 				g.edges = append(g.edges, run.From+g.keep)
 			}
-			if run.To < r.span && run.To-g.keep > run.From {
+			if run.To < r.extent && run.To-g.keep > run.From {
 				g.edges = append(g.edges, run.To-g.keep)
 			}
 		}
@@ -81,7 +81,7 @@ func (r *pricer) newGaps(bands []band) gaps {
 	slices.Sort(g.edges)
 	g.edges = slices.Compact(g.edges)
 	n := len(g.edges) - 1
-	g.pairs = make([]pairOfCells, n*n)
+	g.pairs = make([]cellPair, n*n)
 	for i := range n {
 		for j := i; j < n; j++ {
 			for _, b := range bands {
@@ -92,7 +92,7 @@ func (r *pricer) newGaps(bands []band) gaps {
 	return g
 }
 
-func (p *pairOfCells) add(b band, g *gaps, i, j int) {
+func (p *cellPair) add(b band, g *gapTable, i, j int) {
 	in := func(run cutting.Span, c int) bool {
 		return run.From <= g.edges[c] && run.To >= g.edges[c+1]
 	}
@@ -104,12 +104,12 @@ func (p *pairOfCells) add(b band, g *gaps, i, j int) {
 		case in(run, i):
 			if g.edges[i+1] <= run.To-g.keep {
 				p.fixed += b.steps * (run.To - g.keep)
-				p.fromS -= b.steps
+				p.perFrom -= b.steps
 			}
 		case in(run, j):
 			if g.edges[j] >= run.From+g.keep {
 				p.fixed -= b.steps * (run.From + g.keep)
-				p.fromT += b.steps
+				p.perTo += b.steps
 			}
 		case run.From >= g.edges[i] && run.To <= g.edges[j+1]:
 			p.fixed += b.steps * max(0, run.To-run.From-g.keep)
@@ -118,7 +118,7 @@ func (p *pairOfCells) add(b band, g *gaps, i, j int) {
 }
 
 // cell is the one that x lies in; on an edge the later one.
-func (g *gaps) cell(x int64) int {
+func (g *gapTable) cell(x int64) int {
 	n := len(g.edges) - 2
 	for n > 0 && g.edges[n] > x {
 		n--
@@ -127,11 +127,11 @@ func (g *gaps) cell(x int64) int {
 }
 
 // worth is u of [s, t).
-func (g *gaps) worth(s0, s, t int64) int64 {
+func (g *gapTable) worth(s0, s, t int64) int64 {
 	if t <= s {
 		return 0
 	}
 	n := len(g.edges) - 1
 	p := &g.pairs[g.cell(s)*n+g.cell(t)]
-	return s0 * (p.fixed + p.fromS*s + p.fromT*t + p.joined*max(0, t-s-g.keep))
+	return s0 * (p.fixed + p.perFrom*s + p.perTo*t + p.joined*max(0, t-s-g.keep))
 }

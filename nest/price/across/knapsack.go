@@ -3,7 +3,7 @@ package across
 import "rackwright/nest/price"
 
 // knapsack gives h0 and h1 over multiples of step up to n.
-func (t *table) knapsack(of []pick, sizes []int64, kerf, step int64, n int, h0,
+func (t *clearTable) knapsack(of []pieceValue, sizes []int64, kerf, step int64, n int, h0,
 	h1 []int64) ([]int64, []int64) {
 	if len(h0) != n+1 {
 		h0 = make([]int64, n+1)
@@ -26,8 +26,8 @@ func (t *table) knapsack(of []pick, sizes []int64, kerf, step int64, n int, h0,
 		if v.any > any {
 			e.any, any = v.any, v.any
 		}
-		if v.exact > exact {
-			e.exact, exact = v.exact, v.exact
+		if v.full > exact {
+			e.exact, exact = v.full, v.full
 		}
 		if e.any >= 0 || e.exact >= 0 {
 			list = append(list, e)
@@ -51,29 +51,29 @@ func (t *table) knapsack(of []pick, sizes []int64, kerf, step int64, n int, h0,
 }
 
 // row is the best row of pieces across a length without spots.
-func (t *table) row(l int) int64 {
-	if t.lens[l] < t.a.ShortestRip || len(t.widths) == 0 {
+func (t *clearTable) bestRow(l int) int64 {
+	if t.lens[l] < t.across.ShortestRip || len(t.widths) == 0 {
 		return price.Never
 	}
 	step := int64(0)
 	for _, w := range t.widths {
 		step = price.GCD(step, w+t.p.Rip)
 	}
-	room := t.a.Width - 2*t.a.Inset + t.p.Rip
+	room := t.across.Width - 2*t.across.Inset + t.p.Rip
 	if room < 0 {
 		return price.Never
 	}
-	t.row0, t.row1 = t.knapsack(t.across[l], t.widths, t.p.Rip, step, int(room/step), t.row0,
-		t.row1)
+	t.scratch0, t.scratch1 = t.knapsack(t.inLength[l], t.widths, t.p.Rip, step, int(room/step), t.scratch0,
+		t.scratch1)
 	best := int64(price.Never)
-	for at, v := range t.row1 {
+	for at, v := range t.scratch1 {
 		if v < 0 {
 			continue
 		}
-		for _, y := range []int64{t.a.Inset, max(t.a.Inset, t.a.Keep+t.p.Rip)} {
+		for _, y := range []int64{t.across.Inset, max(t.across.Inset, t.across.Keep+t.p.Rip)} {
 			end := y + int64(at)*step // a kerf behind the last piece
-			if end-t.p.Rip <= t.a.Width-t.a.Inset {
-				best = max(best, v+(t.slope(y-t.p.Rip)+t.slope(t.a.Width-end))*t.run(t.lens[l]))
+			if end-t.p.Rip <= t.across.Width-t.across.Inset {
+				best = max(best, v+(t.slope(y-t.p.Rip)+t.slope(t.across.Width-end))*t.beyondKeep(t.lens[l]))
 			}
 		}
 	}

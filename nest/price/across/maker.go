@@ -10,7 +10,7 @@ import (
 type Maker struct {
 	p      *cutting.Problem
 	m      *price.Meter
-	tables tables
+	tables clearTables
 }
 
 // NewMaker makes none yet.

@@ -6,11 +6,11 @@ import (
 )
 
 // rounds is how often the outer recursion of the quick way runs.
-const rounds = 3
+const quickRounds = 3
 
 func (r *pricer) Price(a *price.Ask) int64 {
-	best := r.find(a, rounds)
-	r.count()
+	best := r.find(a, quickRounds)
+	r.countSteps()
 	return best
 }
 
@@ -18,7 +18,7 @@ func (r *pricer) Price(a *price.Ask) int64 {
 // piece has a place, that of the bare stock.
 func (r *pricer) Vouch(a *price.Ask) int64 {
 	best := r.find(a, 0)
-	r.count()
+	r.countSteps()
 	return best
 }
 
@@ -37,8 +37,8 @@ func (r *pricer) Fill(left []int64, ask price.Asker) *cutting.Pattern {
 			duals[i] = it.Size / 64 * max(1, it.Width/64)
 		}
 	}
-	r.count()
-	r.find(ask(duals, left), rounds)
+	r.countSteps()
+	r.find(ask(duals, left), quickRounds)
 	t := r.Walk(left, -1)
 	if t == nil {
 		return nil
@@ -52,51 +52,53 @@ func (r *pricer) Fill(left []int64, ask price.Asker) *cutting.Pattern {
 
 // find prices both kinds, each in at most so many rounds; 0: until it is exact.
 func (r *pricer) find(a *price.Ask, rounds int) int64 {
-	r.start(a)
-	r.priceCross(rounds)
-	best := r.cross.value
-	if r.mayRip() {
-		r.priceRip(rounds, best)
-		if r.rip.value > best {
-			best, r.best = r.rip.value, cutting.RipFirst
+	r.reset(a)
+	r.searchLengths(rounds)
+	best := r.lengths.best
+	if r.mayRipFirst() {
+		r.searchStrips(rounds, best)
+		if r.strips.best > best {
+			best, r.kind = r.strips.best, cutting.RipFirst
 		}
 	}
 	if best < 0 && rounds > 0 { // nothing found so far
 		return r.find(a, 0)
 	}
 	if best < 0 {
-		best = worthOf(r.all, r.t.s0, r.s.Keep, 0, r.span)
+		best = worthOfBands(r.fullBands, r.clear.s0, r.stock.Keep, 0, r.extent)
 	}
 	return roundUp(best)
 }
 
 // start begins a pricing, of which nothing is known yet.
-func (r *pricer) start(a *price.Ask) {
-	r.asked = a
+func (r *pricer) reset(a *price.Ask) {
+	r.ask = a
 	r.pass++
-	r.steps += r.t.fill(a)
-	for _, run := range r.strips {
+	r.steps += r.clear.update(a)
+	for _, run := range r.fills {
 		run.stale = true
 	}
-	r.cross.value, r.rip.value = price.Never, price.Never
-	r.cross.route, r.rip.route = r.cross.route[:0], r.rip.route[:0]
-	r.best = cutting.CrosscutFirst
+	r.lengths.best, r.strips.best = price.Never, price.Never
+	r.lengths.route, r.strips.route = r.lengths.route[:0], r.strips.route[:0]
+	r.kind = cutting.CrosscutFirst
 }
 
 // mayRip says whether the stock may be ripped first.
-func (r *pricer) mayRip() bool { return r.span >= r.a.ShortestRip && len(r.t.widths) > 0 }
+func (r *pricer) mayRipFirst() bool {
+	return r.extent >= r.across.ShortestRip && len(r.clear.widths) > 0
+}
 
 // count puts the steps since the last count on the meter: each takes longer than those of the
 // linear program.
-func (r *pricer) count() {
-	r.m.Add(2*r.steps + 1)
+func (r *pricer) countSteps() {
+	r.meter.Add(2*r.steps + 1)
 	r.steps = 0
 }
 
 // Bare is what the stock is worth without any piece, money x scale, rounded up.
 func (r *pricer) Bare(scale int64) int64 {
-	return roundUp(worthOf(r.all, slopeOf(r.s.Rate, scale, r.t.step, r.a.Width), r.s.Keep, 0,
-		r.span))
+	return roundUp(worthOfBands(r.fullBands, unitSlope(r.stock.Rate, scale, r.clear.step, r.across.Width), r.stock.Keep, 0,
+		r.extent))
 }
 
 // roundUp gives a value in money x scale.

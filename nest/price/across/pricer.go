@@ -58,51 +58,51 @@ const Fine = 1 << 10
 // pricer prices one stock with Across. price is the quick way for columns: what it gives a pattern
 // has, but not always the best one. vouch gives the best exactly.
 type pricer struct {
-	p     *cutting.Problem
-	m     *price.Meter
-	index int
-	s     *cutting.Stock
-	a     *cutting.Across
-	t     *table
-	span  int64
-	spots []cutting.Spot // From and To count from the usable start
-	all   []band         // of the whole width
+	p         *cutting.Problem
+	meter     *price.Meter
+	index     int
+	stock     *cutting.Stock
+	across    *cutting.Across
+	clear     *clearTable
+	extent    int64
+	spots     []cutting.Spot // From and To count from the usable start
+	fullBands []band         // of the whole width
 
-	ys     []int64 // starts across, ascending from 0
-	xs     []int64 // starts along, ascending from 0; empty without spots
-	te     []int64 // where a gap before the start ends; the last is the stock's end
-	next   []int32 // by start and length: the first start at or after its end + kerf
-	nexty  [][]int // by width and start across
-	groups []int32 // by start and length: which group of lengths, -1: no spot meets it
-	group  []lengthGroup
-	met    []int32 // by start, how many lengths no spot meets
-	fit    []int32 // by start, how many lengths end before the stock's end
-	outer  gaps
-	begin  []int64 // by start, u / s0 of the gap before it, if nothing else is there
-	shapes map[[2]int]*stripShape
-	over   [][]bool // by width and start across: whether a spot meets the strip
+	ys         []int64 // starts across, ascending from 0
+	xs         []int64 // starts along, ascending from 0; empty without spots
+	gapEnds    []int64 // where a gap before the start ends; the last is the stock's end
+	nextAlong  []int32 // by start and length: the first start at or after its end + kerf
+	nextAcross [][]int // by width and start across
+	groupOf    []int32 // by start and length: which group of lengths, -1: no spot meets it
+	groups     []lengthGroup
+	clearLens  []int32 // by start, how many lengths no spot meets
+	fitLens    []int32 // by start, how many lengths end before the stock's end
+	fullGaps   gapTable
+	openingGap []int64 // by start, u / s0 of the gap before it, if nothing else is there
+	shapes     map[[2]int]*stripShape
+	spotted    [][]bool // by width and start across: whether a spot meets the strip
 
 	// The last pricing.
-	asked  *price.Ask
-	pass   int // counts pricings
-	cross  crossRun
-	rip    ripRun
-	length lengthRun
-	strips []*stripRun
-	best   cutting.FirstCut
-	steps  int64
+	ask     *price.Ask
+	pass    int // counts pricings
+	lengths lengthSearch
+	strips  stripSearch
+	ripped  rippedFill
+	fills   []*stripFill
+	kind    cutting.FirstCut
+	steps   int64
 
-	cuts []int64 // room to work in
+	scratch []int64 // room to work in
 }
 
 // newPricer makes the pricer of a stock with Across; tables are those made so far, by what stocks
 // must have in common to share one.
-func newPricer(p *cutting.Problem, index int, tables *tables, m *price.Meter) *pricer {
+func newPricer(p *cutting.Problem, index int, tables *clearTables, m *price.Meter) *pricer {
 	s := &p.Stocks[index]
-	r := &pricer{p: p, m: m, index: index, s: s, a: s.Across, span: s.To - s.From,
+	r := &pricer{p: p, meter: m, index: index, stock: s, across: s.Across, extent: s.To - s.From,
 		shapes: map[[2]int]*stripShape{}}
 	for _, spot := range s.Spots {
-		spot.From, spot.To = max(0, spot.From-s.From), min(r.span, spot.To-s.From)
+		spot.From, spot.To = max(0, spot.From-s.From), min(r.extent, spot.To-s.From)
 		spot.Left, spot.Right = max(0, spot.Left), min(s.Across.Width, spot.Right)
 		if spot.From < spot.To && spot.Left < spot.Right {
 			r.spots = append(r.spots, spot)
@@ -112,50 +112,50 @@ func newPricer(p *cutting.Problem, index int, tables *tables, m *price.Meter) *p
 		return cmp.Compare(a.From, b.From)
 	})
 	g := stepAcross(p, s)
-	r.t = tables.of(p, s, g)
-	r.t.longest = max(r.t.longest, r.span)
-	r.all = r.bands(0, r.a.Width)
+	r.clear = tables.forStock(p, s, g)
+	r.clear.longest = max(r.clear.longest, r.extent)
+	r.fullBands = r.makeBands(0, r.across.Width)
 	r.ys = r.startsAcross()
-	r.over, r.nexty = make([][]bool, len(r.t.widths)), make([][]int, len(r.t.widths))
-	for k, w := range r.t.widths {
-		r.over[k], r.nexty[k] = make([]bool, len(r.ys)), make([]int, len(r.ys))
+	r.spotted, r.nextAcross = make([][]bool, len(r.clear.widths)), make([][]int, len(r.clear.widths))
+	for k, w := range r.clear.widths {
+		r.spotted[k], r.nextAcross[k] = make([]bool, len(r.ys)), make([]int, len(r.ys))
 		at := 0
 		for n, y := range r.ys {
 			for at < len(r.ys) && r.ys[at] < y+w+p.Rip {
 				at++
 			}
-			r.nexty[k][n] = at
-			r.over[k][n] = r.meets(cutting.Span{From: 0, To: r.span},
+			r.nextAcross[k][n] = at
+			r.spotted[k][n] = r.meets(cutting.Span{From: 0, To: r.extent},
 				cutting.Span{From: y, To: y + w})
 		}
 	}
 	if len(r.spots) > 0 {
-		r.prepare()
+		r.prepareAlong()
 	}
 	return r
 }
 
 // prepare makes what only stocks with spots need.
-func (r *pricer) prepare() {
+func (r *pricer) prepareAlong() {
 	r.xs = r.startsAlong()
-	n, lens := len(r.xs), r.t.lens
+	n, lens := len(r.xs), r.clear.lens
 	for _, x := range r.xs {
-		r.te = append(r.te, x-r.p.Kerf)
+		r.gapEnds = append(r.gapEnds, x-r.p.Kerf)
 	}
-	r.te = append(r.te, r.span)
-	r.next = make([]int32, n*len(lens))
+	r.gapEnds = append(r.gapEnds, r.extent)
+	r.nextAlong = make([]int32, n*len(lens))
 	for a, l := range lens {
 		to := n
 		for t := n - 1; t >= 0; t-- {
 			for to > 0 && r.xs[to-1] >= r.xs[t]+l+r.p.Kerf {
 				to--
 			}
-			r.next[t*len(lens)+a] = int32(to)
+			r.nextAlong[t*len(lens)+a] = int32(to)
 		}
 	}
-	r.outer = r.newGaps(r.all)
-	for _, te := range r.te[:n] {
-		r.begin = append(r.begin, r.outer.worth(1, 0, te))
+	r.fullGaps = r.newGapTable(r.fullBands)
+	for _, te := range r.gapEnds[:n] {
+		r.openingGap = append(r.openingGap, r.fullGaps.worth(1, 0, te))
 	}
 	r.groupLengths()
 }
@@ -177,7 +177,7 @@ func stepAcross(p *cutting.Problem, s *cutting.Stock) int64 {
 
 // slopeOf is s0. The scale keeps the worth of a stock x scale below 2^47, as no stock costs
 // less than it is worth.
-func slopeOf(rate cutting.Rate, scale, step, width int64) int64 {
+func unitSlope(rate cutting.Rate, scale, step, width int64) int64 {
 	if rate.Num == 0 || rate.Den == 0 {
 		return 0
 	}
@@ -204,4 +204,4 @@ func (r *pricer) free(class int, along, across cutting.Span) bool {
 }
 
 // whole is the whole width.
-func (r *pricer) whole() cutting.Span { return cutting.Span{From: 0, To: r.a.Width} }
+func (r *pricer) fullWidth() cutting.Span { return cutting.Span{From: 0, To: r.across.Width} }

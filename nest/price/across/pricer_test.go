@@ -14,7 +14,7 @@ import (
 // plainSheet prices a stock with Across by plain search over every unit, straight from the meaning
 // of patterns. Values are money x scale x 1024 x grid, where grid is the common step across; u adds
 // up single lines.
-type plainSheet struct {
+type bruteForce struct {
 	p           *cutting.Problem
 	s           *cutting.Stock
 	a           *cutting.Across
@@ -23,9 +23,9 @@ type plainSheet struct {
 	s0          int64
 }
 
-func newPlainSheet(p *cutting.Problem, duals []int64, scale int64) *plainSheet {
+func newBruteForce(p *cutting.Problem, duals []int64, scale int64) *bruteForce {
 	s := &p.Stocks[0]
-	b := &plainSheet{p: p, s: s, a: s.Across, duals: duals, scale: scale}
+	b := &bruteForce{p: p, s: s, a: s.Across, duals: duals, scale: scale}
 	var all []int64
 	all = append(all, b.a.Width, b.a.Inset, p.Rip, b.a.Keep)
 	for _, i := range s.Holds {
@@ -46,7 +46,7 @@ func newPlainSheet(p *cutting.Problem, duals []int64, scale int64) *plainSheet {
 }
 
 // u is the worth of a rectangle.
-func (b *plainSheet) u(from, to, left, right int64) (sum int64) {
+func (b *bruteForce) u(from, to, left, right int64) (sum int64) {
 	if b.s0 == 0 || right-left < b.a.Keep && (left > 0 || right < b.a.Width) || from >= to ||
 		left >= right {
 		return 0
@@ -67,7 +67,7 @@ func (b *plainSheet) u(from, to, left, right int64) (sum int64) {
 	return sum
 }
 
-func (b *plainSheet) clear(i int, x, left, right int64) bool {
+func (b *bruteForce) clear(i int, x, left, right int64) bool {
 	it := b.p.Items[i]
 	return !slices.ContainsFunc(b.s.Spots, func(o cutting.Spot) bool {
 		return !o.Tolerated[it.Class] && o.From < x+it.Size && o.To > x && o.Left < right &&
@@ -75,7 +75,7 @@ func (b *plainSheet) clear(i int, x, left, right int64) bool {
 	})
 }
 
-func (b *plainSheet) sawn(i int) bool {
+func (b *bruteForce) sawn(i int) bool {
 	return !slices.Contains(b.a.Whole, i) && b.p.Items[i].Width >= b.a.Narrowest
 }
 
@@ -118,7 +118,7 @@ func row(start, end, lo, hi, kerf int64, at func(int64) []part, gap func(a, b in
 }
 
 // length is the best content of a length.
-func (b *plainSheet) length(x, l int64) int64 {
+func (b *bruteForce) length(x, l int64) int64 {
 	best := int64(price.Never)
 	for _, i := range b.s.Holds {
 		if b.p.Items[i].Size == l && b.clear(i, x, 0, b.a.Width) {
@@ -152,7 +152,7 @@ func (b *plainSheet) length(x, l int64) int64 {
 }
 
 // strip is the best content of a strip.
-func (b *plainSheet) strip(y, w int64) int64 {
+func (b *bruteForce) strip(y, w int64) int64 {
 	at := func(x int64) (out []part) {
 		for _, i := range b.s.Holds {
 			it := b.p.Items[i]
@@ -178,7 +178,7 @@ func (b *plainSheet) strip(y, w int64) int64 {
 }
 
 // best gives the best of both kinds, and whether any piece has a place.
-func (b *plainSheet) best(only kind) (int64, bool) {
+func (b *bruteForce) best(only kind) (int64, bool) {
 	var sizes, widths []int64
 	for _, i := range b.s.Holds {
 		sizes = append(sizes, b.p.Items[i].Size)
@@ -222,7 +222,7 @@ func (b *plainSheet) best(only kind) (int64, bool) {
 }
 
 // has says whether a piece of an item has a place at all.
-func (b *plainSheet) has(i int, only kind) bool {
+func (b *bruteForce) has(i int, only kind) bool {
 	it, e := b.p.Items[i], b.a.Inset
 	for x := b.s.From; x+it.Size <= b.s.To; x++ {
 		if only != onlyRip && b.clear(i, x, 0, b.a.Width) {
@@ -240,7 +240,7 @@ func (b *plainSheet) has(i int, only kind) bool {
 }
 
 // value checks a pattern, and gives what it is worth.
-func (b *plainSheet) value(t *cutting.Pattern) (int64, error) {
+func (b *bruteForce) value(t *cutting.Pattern) (int64, error) {
 	if len(t.Places) == 0 {
 		return 0, fmt.Errorf("empty pattern")
 	}
@@ -260,7 +260,7 @@ func (b *plainSheet) value(t *cutting.Pattern) (int64, error) {
 
 // broken values a pattern whose first cuts part the axis a, the second cuts the axis c. lo and hi
 // are where pieces may lie along a.
-func (b *plainSheet) broken(t *cutting.Pattern, a, c func(cutting.Place) (int64, int64), start, end,
+func (b *bruteForce) broken(t *cutting.Pattern, a, c func(cutting.Place) (int64, int64), start, end,
 	lo, hi, ka,
 	kc int64, u func(a1, a2, c1, c2 int64) int64) (sum int64, err error) {
 	cstart, cend, clo, chi := int64(0), b.a.Width, b.a.Inset, b.a.Width-b.a.Inset
@@ -334,7 +334,7 @@ func (b *plainSheet) broken(t *cutting.Pattern, a, c func(cutting.Place) (int64,
 }
 
 // tinySheet is a random stock with Across, and duals (money x 8).
-func tinySheet(r *rand.Rand, wide, long int64) (*cutting.Problem, []int64) {
+func tinyStock(r *rand.Rand, wide, long int64) (*cutting.Problem, []int64) {
 	n := func(lo, hi int64) int64 { return lo + r.Int64N(hi-lo+1) }
 	f, g := int64(1), int64(1)
 	if r.IntN(4) == 0 {
@@ -379,7 +379,7 @@ func tinySheet(r *rand.Rand, wide, long int64) (*cutting.Problem, []int64) {
 
 // sparseSheet is one with few and large pieces, so that few starts are sums of sizes alone, and
 // offcuts are worth much.
-func sparseSheet(r *rand.Rand) (*cutting.Problem, []int64) {
+func sparseStock(r *rand.Rand) (*cutting.Problem, []int64) {
 	n := func(lo, hi int64) int64 { return lo + r.Int64N(hi-lo+1) }
 	width, length := n(9, 17), n(12, 28)
 	p := &cutting.Problem{Kerf: n(0, 3), Rip: n(0, 3)}
@@ -427,14 +427,14 @@ func (only kind) price(r *pricer, a *price.Ask, rounds int) int64 {
 	case only == bothKinds:
 		return r.Vouch(a)
 	}
-	r.start(a)
+	r.reset(a)
 	best := int64(price.Never)
 	if only == onlyCrosscut {
-		r.priceCross(rounds)
-		best = r.cross.value
-	} else if r.mayRip() {
-		r.priceRip(rounds, price.Never)
-		best, r.best = r.rip.value, cutting.RipFirst
+		r.searchLengths(rounds)
+		best = r.lengths.best
+	} else if r.mayRipFirst() {
+		r.searchStrips(rounds, price.Never)
+		best, r.kind = r.strips.best, cutting.RipFirst
 	}
 	switch {
 	case best >= 0:
@@ -442,10 +442,10 @@ func (only kind) price(r *pricer, a *price.Ask, rounds int) int64 {
 	case rounds > 0:
 		return only.price(r, a, 0)
 	}
-	return roundUp(worthOf(r.all, r.t.s0, r.s.Keep, 0, r.span))
+	return roundUp(worthOfBands(r.fullBands, r.clear.s0, r.stock.Keep, 0, r.extent))
 }
 
-func TestSheetIsExhaustiveSearch(t *testing.T) {
+func TestPricingIsExhaustiveSearch(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 6))
 	total := 6000
 	if testing.Short() {
@@ -453,23 +453,23 @@ func TestSheetIsExhaustiveSearch(t *testing.T) {
 	}
 	quick := 0
 	for n := range total {
-		p, duals := tinySheet(r, 8, 14)
+		p, duals := tinyStock(r, 8, 14)
 		switch {
 		case n%20 == 0:
-			p, duals = tinySheet(r, 13, 30)
+			p, duals = tinyStock(r, 13, 30)
 		case n%2 == 0:
-			p, duals = sparseSheet(r)
+			p, duals = sparseStock(r)
 		}
 		fail := func(format string, args ...any) {
 			t.Fatalf("case %d: %s\n%+v\n%+v\nduals %v", n, fmt.Sprintf(format, args...), p,
 				*p.Stocks[0].Across, duals)
 		}
-		b := newPlainSheet(p, duals, 8)
-		pr := newPricer(p, 0, &tables{}, &price.Meter{})
+		b := newBruteForce(p, duals, 8)
+		pr := newPricer(p, 0, &clearTables{}, &price.Meter{})
 		only := max(bothKinds, kind(r.IntN(6)-3))
 		want, some := b.best(only)
 		a := &price.Ask{Duals: duals, Scale: 8, Round: 1, Demand: make([]int64, len(duals))}
-		if got := only.price(pr, a, rounds); got > want {
+		if got := only.price(pr, a, quickRounds); got > want {
 			fail("priced at %d, exhaustive search %d", got, want)
 		} else if got == want {
 			quick++
@@ -529,14 +529,14 @@ func TestSheetIsExhaustiveSearch(t *testing.T) {
 
 // TestSheetsShareTables prices several stocks of one program, again and again with other duals, and
 // compares each with plain search.
-func TestSheetsShareTables(t *testing.T) {
+func TestStocksShareTables(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 8))
 	total := 400
 	if testing.Short() {
 		total = 100
 	}
 	for n := range total {
-		p, duals := tinySheet(r, 8, 14)
+		p, duals := tinyStock(r, 8, 14)
 		for range 3 {
 			s, a := p.Stocks[0], *p.Stocks[0].Across
 			s.To = max(s.From+1, s.To-r.Int64N(5))
@@ -549,7 +549,7 @@ func TestSheetsShareTables(t *testing.T) {
 			}
 			p.Stocks = append(p.Stocks, s)
 		}
-		pricers := allSheets(p, &price.Meter{})
+		pricers := allPricers(p, &price.Meter{})
 		for round := range 3 {
 			for i := range duals {
 				duals[i] = max(0, duals[i]+r.Int64N(41)-20)
@@ -559,7 +559,7 @@ func TestSheetsShareTables(t *testing.T) {
 			for s, pr := range pricers {
 				one := &cutting.Problem{Items: p.Items, Stocks: p.Stocks[s : s+1], Kerf: p.Kerf,
 					Rip: p.Rip}
-				b := newPlainSheet(one, duals, 8)
+				b := newBruteForce(one, duals, 8)
 				want, _ := b.best(bothKinds)
 				quick, got := pr.Price(a), pr.Vouch(a)
 				if got != want || quick > want {
@@ -573,22 +573,22 @@ func TestSheetsShareTables(t *testing.T) {
 // TestSheetWalksDiffer asks of larger stocks that the patterns that begin with each item are
 // different ones, and that those that keep to the demand are not much worse than the best without
 // it.
-func TestSheetWalksDiffer(t *testing.T) {
+func TestWalksDiffer(t *testing.T) {
 	for _, spots := range []int{0, 1, 3} {
 		r := rand.New(rand.NewPCG(3, 5))
-		p, duals := shopSheets(r, 8, 5, spots)
+		p, duals := shopStocks(r, 8, 5, spots)
 		room := make([]int64, len(p.Items))
 		for i := range p.Items {
 			room[i] = p.Items[i].Demand
 		}
 		q := &price.Ask{Scale: 1, Duals: duals, Demand: room, Round: 1}
-		pricers := allSheets(p, &price.Meter{})
+		pricers := allPricers(p, &price.Meter{})
 		ratio := 0.0
 		for s, pr := range pricers {
 			pr.Price(q)
 			one := &cutting.Problem{Items: p.Items, Stocks: p.Stocks[s : s+1], Kerf: p.Kerf,
 				Rip: p.Rip}
-			b := newPlainSheet(one, duals, 1)
+			b := newBruteForce(one, duals, 1)
 			worth := func(pat *cutting.Pattern) (sum int64) {
 				if _, err := b.value(pat); err != nil {
 					t.Fatalf("stock %d: %v in %+v", s, err, *pat)
@@ -619,8 +619,8 @@ func TestSheetWalksDiffer(t *testing.T) {
 }
 
 // allSheets are the pricers of a problem's stocks, which share tables where they can.
-func allSheets(p *cutting.Problem, m *price.Meter) (out []*pricer) {
-	var tables tables
+func allPricers(p *cutting.Problem, m *price.Meter) (out []*pricer) {
+	var tables clearTables
 	for s := range p.Stocks {
 		out = append(out, newPricer(p, s, &tables, m))
 	}

@@ -72,7 +72,7 @@ func TestTwoStageOptima(t *testing.T) {
 		p.Stocks = []cutting.Stock{s}
 		for c, only := range []kind{onlyCrosscut, onlyRip, onlyCrosscut, onlyRip} {
 			a.Trim = c < 2
-			pr := newPricer(p, 0, &tables{}, &price.Meter{})
+			pr := newPricer(p, 0, &clearTables{}, &price.Meter{})
 			q := &price.Ask{Duals: values, Scale: 1, Demand: make([]int64, len(values)), Round: 1}
 			want := number(t, f[1+c])
 			if got := only.price(pr, q, 0); got != want {
@@ -86,7 +86,7 @@ func TestTwoStageOptima(t *testing.T) {
 			for _, pl := range pat.Places {
 				sum += values[pl.Item]
 			}
-			if _, err := newPlainSheet(p, values, 1).value(pat); err != nil || sum != want {
+			if _, err := newBruteForce(p, values, 1).value(pat); err != nil || sum != want {
 				t.Errorf("%s, column %d: a pattern of %d for %d: %v", f[0], 1+c, sum, want, err)
 			}
 		}

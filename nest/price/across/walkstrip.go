@@ -2,21 +2,21 @@ package across
 
 // strip fills the strip of width k at start n, with a sawn item as wide as the strip first if it is
 // not negative.
-func (w *walker) strip(k, n, first int) bool {
+func (w *walker) fillStrip(k, n, first int) bool {
 	r := w.r
 	try := func(first int) bool {
 		done := len(w.places)
 		ok := false
 		switch {
-		case r.over[k][n]:
-			ok = w.spotted(r.runStrip(k, n), first)
-		case w.left == nil:
-			ok = w.clear(k, r.ys[n], first)
+		case r.spotted[k][n]:
+			ok = w.fillSpotted(r.fill(k, n), first)
+		case w.allowed == nil:
+			ok = w.fillClear(k, r.ys[n], first)
 		default:
-			ok = w.limited(k, r.ys[n], first)
+			ok = w.fillAllowed(k, r.ys[n], first)
 		}
 		if !ok {
-			w.undo(done)
+			w.takeBack(done)
 		}
 		return ok
 	}
@@ -24,9 +24,9 @@ func (w *walker) strip(k, n, first int) bool {
 		return first < 0 || len(w.places) > 0
 	}
 	best := -1
-	for m := range r.t.sawn {
-		if i := &r.t.sawn[m]; i.k == k && i.size <= r.span && w.allowed(i.item) &&
-			(best < 0 || r.asked.Duals[i.item] > r.asked.Duals[r.t.sawn[best].item]) {
+	for m := range r.clear.sawn {
+		if i := &r.clear.sawn[m]; i.k == k && i.size <= r.extent && w.mayUse(i.item) &&
+			(best < 0 || r.ask.Duals[i.item] > r.ask.Duals[r.clear.sawn[best].item]) {
 			best = m
 		}
 	}
@@ -34,16 +34,16 @@ func (w *walker) strip(k, n, first int) bool {
 }
 
 // spotted follows the recursion along a strip with spots.
-func (w *walker) spotted(run *stripRun, first int) bool {
-	r, s, lens := w.r, run.shape, len(w.r.t.lens)
+func (w *walker) fillSpotted(run *stripFill, first int) bool {
+	r, s, lens := w.r, run.shape, len(w.r.clear.lens)
 	t, f, scan := 0, run.f1, &run.scans[1]
 	if first >= 0 {
-		i := &r.t.sawn[first]
-		if t = r.firstIn(s, i); t < 0 {
+		i := &r.clear.sawn[first]
+		if t = r.firstStart(s, i); t < 0 {
 			return false
 		}
-		w.put(i.item, r.xs[t], s.y, s.y+s.width)
-		t, f, scan = int(r.next[t*lens+i.a]), run.f0, &run.scans[0]
+		w.place(i.item, r.xs[t], s.y, s.y+s.width)
+		t, f, scan = int(r.nextAlong[t*lens+i.j]), run.f0, &run.scans[0]
 	}
 	for t < len(r.xs) {
 		best, piece := f[t+1], -1
@@ -52,27 +52,27 @@ func (w *walker) spotted(run *stripRun, first int) bool {
 			continue
 		}
 		x := r.xs[t]
-		s.look(x, r.span)
+		s.setLimits(x, r.extent)
 		for m := range s.items {
 			it := &s.items[m]
-			if x+it.size > s.sides[it.side].limit[it.class] || !w.allowed(it.item) {
+			if x+it.size > s.sides[it.side].limit[it.class] || !w.mayUse(it.item) {
 				continue
 			}
-			to := r.next[t*lens+it.a]
+			to := r.nextAlong[t*lens+it.j]
 			v := f[to]
-			if it.exact {
+			if it.full {
 				v = run.f0[to]
 			}
-			v += Fine * r.asked.Duals[it.item]
-			if rest := s.sides[it.side].rest; rest != nil {
-				v += worthOf(rest, r.t.s0, r.s.Keep, x, x+it.size)
+			v += Fine * r.ask.Duals[it.item]
+			if rest := s.sides[it.side].beside; rest != nil {
+				v += worthOfBands(rest, r.clear.s0, r.stock.Keep, x, x+it.size)
 			}
 			if v > best && v >= 0 {
 				best, piece = v, m
 			}
 		}
-		if f[t] > best && s.wide {
-			if to := scan.follow(t, f[t]); to >= 0 {
+		if f[t] > best && s.offcuts {
+			if to := scan.trace(t, f[t]); to >= 0 {
 				t = to
 				continue
 			}
@@ -82,12 +82,12 @@ func (w *walker) spotted(run *stripRun, first int) bool {
 			continue
 		}
 		it := &s.items[piece]
-		at := s.sides[it.side].at
-		w.put(it.item, x, at, at+it.width)
-		if it.exact {
+		at := s.sides[it.side].left
+		w.place(it.item, x, at, at+it.width)
+		if it.full {
 			f, scan = run.f0, &run.scans[0]
 		}
-		t = int(r.next[t*lens+it.a])
+		t = int(r.nextAlong[t*lens+it.j])
 	}
 	return &f[0] == &run.f0[0]
 }

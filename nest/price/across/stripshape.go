@@ -10,9 +10,9 @@ import (
 // start y.
 type stripShape struct {
 	width, y int64
-	over     []*cutting.Spot // the spots that meet it
-	wide     bool            // whether its gaps can be worth anything
-	gaps     gaps
+	spots    []*cutting.Spot // the spots that meet it
+	offcuts  bool            // whether its gaps can be worth anything
+	gaps     gapTable
 	items    []stripItem // by size
 	sides    []stripSide
 	most     []int64 // by item, its value with what is trimmed off at its best
@@ -20,34 +20,34 @@ type stripShape struct {
 
 // stripSide is a span of the strip's width that pieces may take.
 type stripSide struct {
-	at    int64
-	over  []*cutting.Spot
-	rest  []band // beside it, nil where that is worth nothing
-	limit [cutting.Classes]int64
+	left   int64
+	spots  []*cutting.Spot
+	beside []band // beside it, nil where that is worth nothing
+	limit  [cutting.Classes]int64
 }
 
 // stripItem is a sawn item at one side of the strip.
 type stripItem struct {
-	*sawn
-	side  int
-	exact bool
+	*sawnItem
+	side int
+	full bool
 }
 
 func (r *pricer) shape(k, n int) *stripShape {
 	if s := r.shapes[[2]int{k, n}]; s != nil {
 		return s
 	}
-	s := &stripShape{width: r.t.widths[k], y: r.ys[n]}
+	s := &stripShape{width: r.clear.widths[k], y: r.ys[n]}
 	r.shapes[[2]int{k, n}] = s
-	s.over = r.reaching(s.y, s.y+s.width)
-	s.wide = r.s.Wide(cutting.Span{From: s.y, To: s.y + s.width})
-	if s.wide {
-		s.gaps = r.newGaps(r.bands(s.y, s.y+s.width))
+	s.spots = r.reaching(s.y, s.y+s.width)
+	s.offcuts = r.stock.Wide(cutting.Span{From: s.y, To: s.y + s.width})
+	if s.offcuts {
+		s.gaps = r.newGapTable(r.makeBands(s.y, s.y+s.width))
 	}
 	sides := map[[2]int64]int{}
-	for m := range r.t.sawn {
-		i := &r.t.sawn[m]
-		if !r.t.inStrip(i, s.width) || i.size > r.span {
+	for m := range r.clear.sawn {
+		i := &r.clear.sawn[m]
+		if !r.clear.fitsStrip(i, s.width) || i.size > r.extent {
 			continue
 		}
 		far := s.y + s.width - i.width
@@ -55,7 +55,7 @@ func (r *pricer) shape(k, n int) *stripShape {
 			key := [2]int64{i.width, at}
 			if _, ok := sides[key]; !ok {
 				sides[key] = len(s.sides)
-				s.sides = append(s.sides, r.side(s, i.width, at))
+				s.sides = append(s.sides, r.newSide(s, i.width, at))
 			}
 			s.items = append(s.items, stripItem{i, sides[key], i.width == s.width})
 		}
@@ -63,14 +63,14 @@ func (r *pricer) shape(k, n int) *stripShape {
 	return s
 }
 
-func (r *pricer) side(s *stripShape, width, at int64) stripSide {
+func (r *pricer) newSide(s *stripShape, width, at int64) stripSide {
 	from, to := at+width+r.p.Rip, s.y+s.width
 	if at > s.y {
 		from, to = s.y, at-r.p.Rip
 	}
-	side := stripSide{at: at, over: r.reaching(at, at+width)}
-	if r.s.Wide(cutting.Span{From: from, To: to}) {
-		side.rest = r.bands(from, to)
+	side := stripSide{left: at, spots: r.reaching(at, at+width)}
+	if r.stock.Wide(cutting.Span{From: from, To: to}) {
+		side.beside = r.makeBands(from, to)
 	}
 	return side
 }
@@ -96,12 +96,12 @@ func clearTo(spots []*cutting.Spot, x, span int64) int64 {
 }
 
 // look brings the limits of a strip's sides to x.
-func (s *stripShape) look(x, span int64) {
+func (s *stripShape) setLimits(x, span int64) {
 	for n := range s.sides {
 		side := &s.sides[n]
 		for q := range side.limit {
 			side.limit[q] = span
-			for _, spot := range side.over {
+			for _, spot := range side.spots {
 				if spot.To > x && !spot.Tolerated[q] {
 					side.limit[q] = min(side.limit[q], spot.From)
 				}

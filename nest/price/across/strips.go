@@ -8,38 +8,38 @@ import "rackwright/nest/price"
 // never: none.
 //
 //	f(y) = max( f(next y); value + f(y + w + kr) for each width; u of the gap to each later start, at least kw wide )
-type acrossRun struct {
-	any, exact [][]int64
+type acrossFill struct {
+	any, full  [][]int64
 	f0, f1     []int64
-	area       []int64 // u of [0, start)
-	before     []int64 // u of [0, start - kerf); the last: of the whole width
-	areas      areas
+	areaAt     []int64 // u of [0, start)
+	areaBefore []int64 // u of [0, start - kerf); the last: of the whole width
+	areas      areaSums
 }
 
-func (u *acrossRun) size(widths, n int) {
+func (u *acrossFill) allocate(widths, n int) {
 	if u.f0 != nil {
 		return
 	}
-	u.f0, u.f1, u.area, u.before = make([]int64, n+1), make([]int64, n+1), make([]int64, n+1),
+	u.f0, u.f1, u.areaAt, u.areaBefore = make([]int64, n+1), make([]int64, n+1), make([]int64, n+1),
 		make([]int64, n+1)
 	for range widths {
-		u.any, u.exact = append(u.any, make([]int64, n)), append(u.exact, make([]int64, n))
+		u.any, u.full = append(u.any, make([]int64, n)), append(u.full, make([]int64, n))
 	}
 }
 
 // measure sets the worth of gaps.
-func (u *acrossRun) measure(r *pricer, lines []line) {
+func (u *acrossFill) measure(r *pricer, lines []clearBand) {
 	c := &u.areas
 	c.set(r, lines)
 	for n, y := range r.ys {
-		u.area[n], u.before[n] = c.at(y), c.at(max(0, y-r.p.Rip))
+		u.areaAt[n], u.areaBefore[n] = c.upTo(y), c.upTo(max(0, y-r.p.Rip))
 	}
 	n := len(r.ys)
-	u.area[n] = c.at(r.a.Width)
-	u.before[n] = u.area[n] // no kerf at the edge
+	u.areaAt[n] = c.upTo(r.across.Width)
+	u.areaBefore[n] = u.areaAt[n] // no kerf at the edge
 }
 
-func (u *acrossRun) recur(r *pricer) {
+func (u *acrossFill) solve(r *pricer) {
 	n := len(r.ys)
 	u.f0[n], u.f1[n] = 0, price.Never
 	// the best after a gap that ends before start to or later
@@ -49,24 +49,24 @@ func (u *acrossRun) recur(r *pricer) {
 		b0, b1 := u.f0[t+1], u.f1[t+1]
 		for k := range u.any {
 			if v := u.any[k][t]; v >= 0 {
-				next := r.nexty[k][t]
-				b0, b1 = max(b0, v+u.f0[next]), max(b1, v+u.f1[next], u.exact[k][t]+u.f0[next])
+				next := r.nextAcross[k][t]
+				b0, b1 = max(b0, v+u.f0[next]), max(b1, v+u.f1[next], u.full[k][t]+u.f0[next])
 			}
 		}
-		for to > t+1 && r.endBefore(to-1)-y >= r.a.Keep {
+		for to > t+1 && r.gapEndAcross(to-1)-y >= r.across.Keep {
 			to--
-			gap0, gap1 = max(gap0, u.f0[to]+u.before[to]), max(gap1, u.f1[to]+u.before[to])
+			gap0, gap1 = max(gap0, u.f0[to]+u.areaBefore[to]), max(gap1, u.f1[to]+u.areaBefore[to])
 		}
-		u.f0[t], u.f1[t] = max(b0, gap0-u.area[t]), max(b1, gap1-u.area[t])
+		u.f0[t], u.f1[t] = max(b0, gap0-u.areaAt[t]), max(b1, gap1-u.areaAt[t])
 	}
 	r.steps += int64(n * (len(u.any) + 2))
 }
 
 // gap finds where the gap from start t on leads that is worth f(t); -1: none.
-func (u *acrossRun) gap(r *pricer, t int, f []int64) int {
+func (u *acrossFill) gapFrom(r *pricer, t int, f []int64) int {
 	for to := len(r.ys); to > t; to-- {
-		if r.endBefore(to)-r.ys[t] >= r.a.Keep && f[to] > price.Never/2 &&
-			f[to]+u.before[to]-u.area[t] == f[t] {
+		if r.gapEndAcross(to)-r.ys[t] >= r.across.Keep && f[to] > price.Never/2 &&
+			f[to]+u.areaBefore[to]-u.areaAt[t] == f[t] {
 			return to
 		}
 	}
@@ -74,34 +74,34 @@ func (u *acrossRun) gap(r *pricer, t int, f []int64) int {
 }
 
 // endBefore is where a gap across ends before a start; the last is the stock's edge.
-func (r *pricer) endBefore(t int) int64 {
+func (r *pricer) gapEndAcross(t int) int64 {
 	if t == len(r.ys) {
-		return r.a.Width
+		return r.across.Width
 	}
 	return r.ys[t] - r.p.Rip
 }
 
 // ripRun is the recursion over strips. Their values are those of any and exact alike.
-type ripRun struct {
-	acrossRun
+type stripSearch struct {
+	acrossFill
 	priced [][]bool // by width and start: whether the value there is not only a bound
-	value  int64    // what route gives
+	best   int64    // what route gives
 	route  []stripAt
 }
 
 // stripAt is the strip of width k at start n.
 type stripAt struct{ k, n int }
 
-func (r *pricer) priceRip(rounds int, beat int64) {
-	u := &r.rip
-	r.startRip()
+func (r *pricer) searchStrips(rounds int, beat int64) {
+	u := &r.strips
+	r.resetStrips()
 	for n := 1; ; n++ {
-		u.recur(r)
-		if u.f1[0] < 0 || u.f1[0] <= max(beat, u.value) {
+		u.solve(r)
+		if u.f1[0] < 0 || u.f1[0] <= max(beat, u.best) {
 			return
 		}
 		// none: a strip of it has no place
-		route, open, none := r.stripsFrom(0, u.f1, nil), false, false
+		route, open, none := r.traceStrips(0, u.f1, nil), false, false
 		value := u.f1[0]
 		for _, at := range route {
 			if !u.priced[at.k][at.n] {
@@ -112,11 +112,11 @@ func (r *pricer) priceRip(rounds int, beat int64) {
 				open = true
 			}
 		}
-		if open && n > patience {
-			r.priceBeside(route)
+		if open && n > ownRounds {
+			r.priceNeighbours(route)
 		}
-		if value > u.value && !none {
-			u.value = value
+		if value > u.best && !none {
+			u.best = value
 			u.route = append(u.route[:0], route...)
 		}
 		if !open {
@@ -129,35 +129,35 @@ func (r *pricer) priceRip(rounds int, beat int64) {
 	for k := range u.any { // the best of what is priced
 		for t := range u.any[k] {
 			if !u.priced[k][t] {
-				u.any[k][t], u.exact[k][t] = price.Never, price.Never
+				u.any[k][t], u.full[k][t] = price.Never, price.Never
 			}
 		}
 	}
-	u.recur(r)
-	if u.f1[0] > u.value {
-		u.value = u.f1[0]
-		u.route = r.stripsFrom(0, u.f1, u.route[:0])
+	u.solve(r)
+	if u.f1[0] > u.best {
+		u.best = u.f1[0]
+		u.route = r.traceStrips(0, u.f1, u.route[:0])
 	}
 }
 
 func (r *pricer) priceStrip(at stripAt) {
-	v := max(r.runStrip(at.k, at.n).value, price.Never/4)
-	r.rip.any[at.k][at.n], r.rip.exact[at.k][at.n], r.rip.priced[at.k][at.n] = v, v, true
+	v := max(r.fill(at.k, at.n).best, price.Never/4)
+	r.strips.any[at.k][at.n], r.strips.full[at.k][at.n], r.strips.priced[at.k][at.n] = v, v, true
 }
 
 // patience is the number of rounds that price nothing but what they chose.
-const patience = 8
+const ownRounds = 8
 
 // priceBeside prices strips at starts ever farther from those of a route, for as much work as a
 // round of the recursion takes: where starts are many, the next rounds would choose their
 // neighbours one by one.
-func (r *pricer) priceBeside(route []stripAt) {
+func (r *pricer) priceNeighbours(route []stripAt) {
 	n := len(r.ys)
-	most := r.steps + int64(n*(len(r.t.widths)+2))
+	most := r.steps + int64(n*(len(r.clear.widths)+2))
 	for d := 1; d < n; d++ {
 		for _, at := range route {
 			for _, to := range [2]int{at.n - d, at.n + d} {
-				if to < 0 || to >= n || r.rip.priced[at.k][to] {
+				if to < 0 || to >= n || r.strips.priced[at.k][to] {
 					continue
 				}
 				if r.steps >= most {
@@ -170,14 +170,14 @@ func (r *pricer) priceBeside(route []stripAt) {
 }
 
 // clearRow is the best of a row of pieces of h, and one gap, in so much length; and its T/step.
-func (r *pricer) clearRow(h []int64, slope, room int64) (best int64, end int) {
+func (r *pricer) bestClearRow(h []int64, slope, room int64) (best int64, end int) {
 	best = price.Never
 	if room+r.p.Kerf < 0 {
 		return best, 0
 	}
-	for at, v := range h[:min(int64(len(h)), (room+r.p.Kerf)/r.t.hstep+1)] {
+	for at, v := range h[:min(int64(len(h)), (room+r.p.Kerf)/r.clear.grid+1)] {
 		if v >= 0 {
-			if v += slope * max(0, room-int64(at)*r.t.hstep-r.s.Keep); v > best {
+			if v += slope * max(0, room-int64(at)*r.clear.grid-r.stock.Keep); v > best {
 				best, end = v, at
 			}
 		}
@@ -185,41 +185,41 @@ func (r *pricer) clearRow(h []int64, slope, room int64) (best int64, end int) {
 	return best, end
 }
 
-func (r *pricer) startRip() {
-	u := &r.rip
-	u.size(len(r.t.widths), len(r.ys))
-	u.measure(r, r.lines(0, r.span, nil))
+func (r *pricer) resetStrips() {
+	u := &r.strips
+	u.allocate(len(r.clear.widths), len(r.ys))
+	u.measure(r, r.bandsOver(0, r.extent, nil))
 	if u.priced == nil {
-		for range r.t.widths {
+		for range r.clear.widths {
 			u.priced = append(u.priced, make([]bool, len(r.ys)))
 		}
 	}
-	for k, w := range r.t.widths {
-		v, _ := r.clearRow(r.t.h1[k], r.t.slope(w), r.span)
+	for k, w := range r.clear.widths {
+		v, _ := r.bestClearRow(r.clear.strip1[k], r.clear.slope(w), r.extent)
 		for m, y := range r.ys {
 			at := v
-			u.priced[k][m] = !r.over[k][m]
-			if y < r.a.Inset || y+w > r.a.Width-r.a.Inset {
+			u.priced[k][m] = !r.spotted[k][m]
+			if y < r.across.Inset || y+w > r.across.Width-r.across.Inset {
 				at, u.priced[k][m] = price.Never, true
 			}
-			u.any[k][m], u.exact[k][m] = at, at
+			u.any[k][m], u.full[k][m] = at, at
 		}
 	}
 }
 
 // stripsFrom follows the recursion from start t. Where values have fallen since it ran, it takes
 // the best that there is.
-func (r *pricer) stripsFrom(t int, f []int64, route []stripAt) []stripAt {
-	u := &r.rip
+func (r *pricer) traceStrips(t int, f []int64, route []stripAt) []stripAt {
+	u := &r.strips
 	for t < len(r.ys) {
 		best, strip := f[t+1], -1
 		for k := range u.any {
-			if v := u.any[k][t] + u.f0[r.nexty[k][t]]; v > best {
+			if v := u.any[k][t] + u.f0[r.nextAcross[k][t]]; v > best {
 				best, strip = v, k
 			}
 		}
 		if f[t] > best {
-			if to := u.gap(r, t, f); to >= 0 {
+			if to := u.gapFrom(r, t, f); to >= 0 {
 				t = to
 				continue
 			}
@@ -229,7 +229,7 @@ func (r *pricer) stripsFrom(t int, f []int64, route []stripAt) []stripAt {
 			continue
 		}
 		route = append(route, stripAt{strip, t})
-		t, f = r.nexty[strip][t], u.f0
+		t, f = r.nextAcross[strip][t], u.f0
 	}
 	return route
 }
