@@ -21,8 +21,9 @@ import (
 //	.out.old    the plan before: .out.new is written, out becomes .out.old, .out.new becomes out,
 //	            and .out.old is removed
 //
-// So whoever looks finds in out the old plan or the new one, never a mix, or, if a run was killed
-// between the two renames, nothing: then .out.old is complete and the next run puts it back.
+// So whoever looks finds in out the old plan or the new one, never a mix. After a run that was
+// killed between the two renames there is no out: then .out.old is complete, and the next run puts
+// it back.
 //
 // A disk without such locks is refused before planning. On Windows a rename fails while a table of
 // the old plan is open in another program; the folder is then as it was.

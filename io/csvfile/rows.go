@@ -17,8 +17,8 @@ type partRow struct {
 	Note       text   `csv:"note"`
 }
 
-// designRow is a part of a design, which is of no commission until it is ordered, and of no one
-// board as it is made again and again: partRow without these columns.
+// designRow is partRow without commission and board. A design is of no commission until it is
+// ordered, and of no one board, as it is made again and again.
 type designRow struct {
 	Commission text   `csv:"-"`
 	Part       text   `csv:"part"`

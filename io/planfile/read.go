@@ -19,8 +19,8 @@ const fileName = "plan.json" // what errors call the file
 
 // Read reads a plan as [Write] wrote it: the job as it was planned, and the plan with Value, Bound,
 // Shortages, Groups and Placements. It refuses unknown and double fields, missing ones of the top
-// level, anything after the end, and a job that could not have been read from files. Whether the
-// plan is true is for package check to say.
+// level, and anything after the end; and a job that could not have been read from files. Whether
+// the plan is true is for package check to say.
 func Read(r io.Reader) (*model.Job, *model.Plan, error) {
 	data, refused := textfile.Read(r, fileName, maxBytes)
 	if refused == nil {
@@ -154,8 +154,8 @@ func plainWords(err error) string {
 	return s
 }
 
-// scan lists the keys of the top level, and finds the first key that stands twice in one object,
-// case apart, since the decoder would take the last one in silence; it gives the place after it.
+// scan lists the keys of the top level. It also finds the first key that stands twice in one
+// object, case apart, and the place after it: the decoder would take the last one in silence.
 // Broken JSON is left for the decoder to report.
 func scan(data []byte) (top map[string]bool, twice string, at int64) {
 	top = map[string]bool{}

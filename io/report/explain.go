@@ -10,8 +10,8 @@ import (
 	"rackwright/model"
 )
 
-// ExplainParts says of several parts, briefly, how long their blanks are, which wood is the
-// cheapest for them, and what is cut at the end.
+// ExplainParts says of several parts, briefly, how long their blanks are and which wood is the
+// cheapest for each. It ends with the final cuts.
 func ExplainParts(w io.Writer, job *model.Job, parts []*model.Part) error {
 	p := printer{w: w, job: job}
 	worth := job.Valuation()
@@ -134,11 +134,11 @@ func (p *printer) allowances(e *model.Explanation) {
 		return left
 	}
 	a, o := &e.Allowance, p.job.Settings.Materials[e.Part.Material]
-	of := ""
+	starred := ""
 	row := func(key string, l model.Length, own *model.Length, why string) []string {
 		if own != nil {
 			key += " *"
-			of = fmt.Sprintf("; those with * below [material.%q.allowance]", e.Part.Material)
+			starred = fmt.Sprintf("; those with * below [material.%q.allowance]", e.Part.Material)
 		}
 		return []string{key, p.exact(l), why}
 	}
@@ -155,7 +155,7 @@ func (p *printer) allowances(e *model.Explanation) {
 		row("plane_limit", a.PlaneLimit, o.PlaneLimit, "most that is planed away"),
 		row("panel", a.Panel, o.Panel, "not added: this is no glue-up"),
 	}
-	p.line("Allowances: keys of shop.toml below [allowance]%s", of)
+	p.line("Allowances: keys of shop.toml below [allowance]%s", starred)
 	p.table([]table.Column{{Name: "key"}, {Name: "amount", Align: table.Right}, {Name: "use"}},
 		rows)
 }

@@ -9,8 +9,8 @@ import (
 )
 
 // The order of the cuts of a board in words. The steps of its rows are replayed with the pieces in
-// hand: a step is one straight cut from edge to edge of one of them, along the kerf row that has
-// its number, or along the inner side of a trim, whose saw cut is in it.
+// hand. A step is one straight cut, from edge to edge of one piece. It goes along the kerf row of
+// its number, or along the inner side of a trim, which has its saw cut in it.
 
 // stroke is one straight cut: what it turns into dust, which is of no width where the saw cut is in
 // the trim.
@@ -78,8 +78,8 @@ func (l *layout) withoutKerf(n int) []stroke {
 	return []stroke{{n, model.Rect{From: at, To: at, Right: l.size.Right}}}
 }
 
-// made is a cut as it is made: the piece in hand, what comes off it on the side of the marked end
-// (a crosscut) or of the left edge (a rip), and what stays.
+// made is a cut as it is made, on a piece in hand. What is near comes off: on the side of the
+// marked end (a crosscut), or of the left edge (a rip). What is far stays.
 type made struct {
 	stroke
 	rip              bool

@@ -126,8 +126,8 @@ func Money(m model.Money) string {
 	return hundredths((m + 50) / 100)
 }
 
-// Bound prints the bound of a value to a hundredth, rounded down, as what is proven of it would not
-// be true of a greater amount; one that the value reaches is printed as the value is.
+// Bound prints the bound of a value to a hundredth, rounded down: what is proven would not be true
+// of a greater amount. A bound that the value reaches is printed as the value is.
 func Bound(m, value model.Money) string {
 	if m == value {
 		return Money(m)

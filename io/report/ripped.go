@@ -65,8 +65,8 @@ func (p *printer) brokenDown(l *layout) {
 	}
 }
 
-// blanks names the blanks of a length or strip behind their size in the other direction, with that
-// in this one where they are trimmed to less.
+// blanks names the blanks of a length or strip, each behind its size in the other direction. A
+// blank that is trimmed to less than size has that said as well.
 func (p *printer) blanks(l *layout, parts []*model.Cut, size model.Length, allWide bool) string {
 	type alike struct {
 		commission, part string

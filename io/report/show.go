@@ -15,8 +15,8 @@ const (
 	defectSign = '#'
 )
 
-// Show draws one board that a plan uses, names what is cut from it and in which order, in lines of
-// at most width characters. The drawing is ASCII; names stand as they were given.
+// Show draws one board that a plan uses, and names what is cut from it and in which order. No line
+// is longer than width. The drawing is ASCII; names stand as they were given.
 func Show(w io.Writer, job *model.Job, plan *model.Plan, board string, width int) error {
 	p := printer{w: w, job: job, width: width}
 	l := layouts(job, plan)[board]

@@ -101,7 +101,7 @@ var goWords = regexp.MustCompile(
 	`(?i)\b(go|strconv|struct|map|interface|slice|float64|int64|reflect|unmarshal|decode|store)\b`)
 
 // findLines notes the line of every key. It stops at a key or table that stands twice, or stands as
-// a value and as a table, gives its name and notes its second line.
+// a value and as a table. It gives the name of such a one, and notes its second line.
 func (r *reader) findLines(data []byte) (twice string) {
 	f := finder{data: data, lines: r.lines, met: map[string]unstable.Kind{}}
 	var p unstable.Parser

@@ -56,9 +56,11 @@ func Text(data []byte, name string) ([]byte, *model.InputError) {
 		return refuse(model.CodeNotText, "the text is in UTF-16", saveAgain(name))
 	case bytes.HasPrefix(data, []byte("PK\x03\x04")) ||
 		bytes.HasPrefix(data, []byte("\xd0\xcf\x11\xe0")):
-		return refuse(model.CodeNotText, "this is a spreadsheet's own file, not text", saveAgain(name))
+		return refuse(model.CodeNotText, "this is a spreadsheet's own file, not text",
+			saveAgain(name))
 	case bytes.IndexByte(text, 0) >= 0:
-		return refuse(model.CodeNotText, "this is no text, it has zero bytes in it", saveAgain(name))
+		return refuse(model.CodeNotText, "this is no text, it has zero bytes in it",
+			saveAgain(name))
 	case bytes.IndexByte(text, '\n') < 0 && bytes.IndexByte(text, '\r') >= 0:
 		return refuse(model.CodeLineEnds, "its lines end with a carriage return alone",
 			"save it again with usual line ends (LF or CRLF)")
