@@ -1,8 +1,6 @@
 package model
 
-import (
-	"strings"
-)
+import "strings"
 
 // Span is [From, To] along a board.
 type Span struct{ From, To Length }

@@ -4,8 +4,9 @@ import (
 	"cmp"
 	"fmt"
 	"math/bits"
-	"rackwright/model"
 	"slices"
+
+	"rackwright/model"
 )
 
 // The books of a plan: what is bought, the rack after, the stops of the saw, and what each
@@ -15,7 +16,7 @@ import (
 // yard, then those of the reserve likewise.
 func (c *checker) purchases() {
 	count := make([]int64, len(c.job.Yard))
-	for _, u := range c.used {
+	for _, u := range c.boards {
 		if u.offer >= 0 {
 			count[u.offer]++
 		}
@@ -55,7 +56,7 @@ func (c *checker) purchases() {
 			return
 		case i >= len(c.plan.Buy):
 			c.say(where, "is missing: %d of %s %s of %s", want[i].Qty, want[i].Material,
-				want[i].Section, c.len(want[i].Length))
+				want[i].Section, c.shop(want[i].Length))
 			return
 		}
 		w, g := &want[i], &c.plan.Buy[i]
@@ -92,7 +93,7 @@ func (c *checker) fields(where string, fs []field) {
 func (c *checker) rackAfter() {
 	isUsed := map[string]bool{}
 	var want []model.Board
-	for _, u := range c.used {
+	for _, u := range c.boards {
 		isUsed[u.id] = true
 	}
 	for _, b := range c.job.Rack {
@@ -101,7 +102,7 @@ func (c *checker) rackAfter() {
 		}
 	}
 	unused := len(want)
-	for _, u := range c.used {
+	for _, u := range c.boards {
 		for i := range u.rows {
 			if u.rows[i].Kind == model.KindOffcut {
 				want = append(want, c.offcut(u, &u.rows[i]))
@@ -119,7 +120,7 @@ func (c *checker) rackAfter() {
 }
 
 // offcut is the board that a row of the cuts leaves behind.
-func (c *checker) offcut(u *used, r *model.Cut) model.Board {
+func (c *checker) offcut(u *usedBoard, r *model.Cut) model.Board {
 	b := model.Board{ID: r.Offcut, Wood: u.board.Wood, Bin: u.board.Bin, Since: c.plan.Date,
 		For: u.board.For}
 	b.Length, b.Width = r.To-r.From, r.Right-r.Left
@@ -143,7 +144,7 @@ func (c *checker) offcut(u *used, r *model.Cut) model.Board {
 }
 
 // credit is what one offcut is worth.
-func (c *checker) credit(u *used, r *model.Cut) model.Money {
+func (c *checker) credit(u *usedBoard, r *model.Cut) model.Money {
 	rate := c.worth.RateOfBoard(u.board)
 	if u.offer >= 0 {
 		rate = c.worth.RateOfOffer(&c.job.Yard[u.offer])
@@ -195,8 +196,8 @@ func (c *checker) setups() {
 	var want []model.Setup
 	for _, saw := range []string{sawCrosscut, sawRip} {
 		var stops []model.Length
-		pieces := make([]map[model.Length]int64, len(c.used))
-		for i, u := range c.used {
+		pieces := make([]map[model.Length]int64, len(c.boards))
+		for i, u := range c.boards {
 			pieces[i] = map[model.Length]int64{}
 			for _, stop := range c.comesOff(u, saw) {
 				pieces[i][stop]++
@@ -205,7 +206,7 @@ func (c *checker) setups() {
 		}
 		slices.SortFunc(stops, func(a, b model.Length) int { return cmp.Compare(b, a) })
 		for k, stop := range slices.Compact(stops) {
-			for i, u := range c.used {
+			for i, u := range c.boards {
 				if n := pieces[i][stop]; n > 0 {
 					want = append(want,
 						model.Setup{Saw: saw, Setup: k + 1, Stop: stop, Board: u.id, Pieces: n})
@@ -228,21 +229,21 @@ func (c *checker) setups() {
 // comesOff gives the size, by stop or fence, of each piece with blanks in it that comes off a saw:
 // lengths or strips, what is cut from these, and once more what is then trimmed. On a board that is
 // not ripped the blanks are its lengths.
-func (c *checker) comesOff(u *used, saw string) (sizes []model.Length) {
+func (c *checker) comesOff(u *usedBoard, saw string) (sizes []model.Length) {
 	size := func(way model.Axis, of model.Rect) {
 		if (way == model.Along) == (saw == sawCrosscut) {
 			sizes = append(sizes, of.On(way).To-of.On(way).From)
 		}
 	}
 	if u.ripped == nil {
-		for _, l := range u.laid {
+		for _, l := range u.pieces {
 			size(model.Along, l.rect())
 		}
 		return sizes
 	}
 	way := u.ripped.way
-	for i := range u.ripped.runs {
-		r := &u.ripped.runs[i]
+	for i := range u.ripped.slabs {
+		r := &u.ripped.slabs[i]
 		size(way, r.Rect)
 		if r.plain {
 			continue
@@ -258,14 +259,14 @@ func (c *checker) comesOff(u *used, saw string) (sizes []model.Length) {
 	return sizes
 }
 
-// net is what one board costs: what its pieces share.
-type net struct{ yard, rack, handling, credit model.Money }
+// netCost is what one board costs: what its pieces share.
+type netCost struct{ yard, rack, handling, credit model.Money }
 
-func (n net) sum() model.Money { return n.yard + n.rack + n.handling - n.credit }
+func (n netCost) sum() model.Money { return n.yard + n.rack + n.handling - n.credit }
 
-// netOf works out what a board costs, from the job and its offcut rows.
-func (c *checker) netOf(u *used) net {
-	n := net{handling: c.job.Settings.Handling}
+// netCostOf works out what a board costs, from the job and its offcut rows.
+func (c *checker) netCostOf(u *usedBoard) netCost {
+	n := netCost{handling: c.job.Settings.Handling}
 	if u.offer >= 0 {
 		n.yard = c.job.PaidFor(&c.job.Yard[u.offer])
 	} else {
@@ -290,12 +291,12 @@ func (c *checker) costs() {
 		order[want[i].Commission] = i
 	}
 	var value model.Money
-	for _, u := range c.used {
+	for _, u := range c.boards {
 		n := u.net
 		value += n.sum()
-		weights := make([]model.Length, len(u.laid))
-		pieces := slices.Clone(u.laid)
-		slices.SortFunc(pieces, func(a, b laid) int {
+		weights := make([]model.Length, len(u.pieces))
+		pieces := slices.Clone(u.pieces)
+		slices.SortFunc(pieces, func(a, b laidPiece) int {
 			return cmp.Or(cmp.Compare(a.part, b.part), cmp.Compare(a.Copy, b.Copy))
 		})
 		for i, l := range pieces {

@@ -2,8 +2,9 @@ package check
 
 import (
 	"fmt"
-	"rackwright/model"
 	"slices"
+
+	"rackwright/model"
 )
 
 // The checker judges a finished plan by the rules of the trade alone; it shares no code with what
@@ -34,7 +35,7 @@ type Board struct {
 // bound, see [proof.Bounds]. No findings: it is accepted.
 func Check(job *model.Job, plan *model.Plan) (*Reading, []model.Finding) {
 	c := newChecker(job, plan)
-	c.boards()
+	c.readBoards()
 	c.copies()
 	if len(c.found) == 0 {
 		c.placements()
@@ -50,9 +51,9 @@ func Check(job *model.Job, plan *model.Plan) (*Reading, []model.Finding) {
 
 func (c *checker) reading() *Reading {
 	r := &Reading{Job: c.job, Plan: c.plan, Worth: c.worth}
-	for _, u := range c.used {
+	for _, u := range c.boards {
 		b := Board{Rack: u.rack, Offer: u.offer, Net: u.net.sum()}
-		for _, l := range u.laid {
+		for _, l := range u.pieces {
 			b.Parts = append(b.Parts, l.part)
 		}
 		r.Boards = append(r.Boards, b)
@@ -68,30 +69,30 @@ type checker struct {
 	parts  map[partName]int // index in job.Parts
 	rack   map[string]int   // id to index in job.Rack
 	offers map[int]int      // line of yard.csv to index in job.Yard
-	used   []*used
+	boards []*usedBoard
 	found  []model.Finding
 }
 
 type partName struct{ commission, part string }
 
-// used is one board of the plan, in the order of the cuts.
-type used struct {
-	id     string
-	origin model.Origin
-	board  *model.Board // the rack's; for a bought board a clear one of the offer's wood
-	offer  int          // index in job.Yard, -1 for a rack board
-	rack   int          // index in job.Rack, -1 for a bought board
-	first  int          // row of the plan's cuts where it starts
-	rows   []model.Cut
-	down   model.First  // how it is broken down
-	laid   []laid       // pieces that name a part of the job, as they stand in rows
-	bad    []model.Rect // every defect with its margin, sorted
-	ripped *ripped      // nil where it is not ripped, or its pieces are not right
-	net    net
+// usedBoard is one board of the plan, in the order of the cuts.
+type usedBoard struct {
+	id       string
+	origin   model.Origin
+	board    *model.Board // the rack's; for a bought board a clear one of the offer's wood
+	offer    int          // index in job.Yard, -1 for a rack board
+	rack     int          // index in job.Rack, -1 for a bought board
+	firstRow int          // row of the plan's cuts where it starts
+	rows     []model.Cut
+	down     model.First  // how it is broken down
+	pieces   []laidPiece  // pieces that name a part of the job, as they stand in rows
+	bad      []model.Rect // every defect with its margin, sorted
+	ripped   *rippedBoard // nil where it is not ripped, or its pieces are not right
+	net      netCost
 }
 
-// laid is one piece on a board.
-type laid struct {
+// laidPiece is one piece on a board.
+type laidPiece struct {
 	part int // index in job.Parts
 	*model.Cut
 }
@@ -117,10 +118,10 @@ func (c *checker) say(where, format string, args ...any) {
 	c.found = append(c.found, model.Finding{Where: where, What: fmt.Sprintf(format, args...)})
 }
 
-func (c *checker) len(l model.Length) string { return l.Shop(c.job.Settings.Units) }
+func (c *checker) shop(l model.Length) string { return l.Shop(c.job.Settings.Units) }
 
-// boards splits the cuts into boards, finds out what each of them is, and judges each.
-func (c *checker) boards() {
+// readBoards splits the cuts into readBoards, finds out what each of them is, and judges each.
+func (c *checker) readBoards() {
 	lines, down := map[string]int{}, map[string]model.First{}
 	for _, p := range c.plan.Placements {
 		if _, twice := lines[p.Board]; !twice {
@@ -138,11 +139,11 @@ func (c *checker) boards() {
 		case seen[id]:
 			c.say("cuts.csv: board "+id, "is used twice: its rows do not stand together")
 		case u != nil:
-			u.first, u.rows = first, c.plan.Cuts[first:end]
+			u.firstRow, u.rows = first, c.plan.Cuts[first:end]
 			u.bad, u.down = c.job.WidenedRects(u.board, nil), down[id]
-			c.used = append(c.used, u)
-			c.judge(u)
-			u.net = c.netOf(u)
+			c.boards = append(c.boards, u)
+			c.judgeBoard(u)
+			u.net = c.netCostOf(u)
 		}
 		seen[id] = true
 		first = end
@@ -151,7 +152,7 @@ func (c *checker) boards() {
 }
 
 // identify says what board an id is: one of the rack, or one bought by a line of the yard.
-func (c *checker) identify(id string, lines map[string]int) *used {
+func (c *checker) identify(id string, lines map[string]int) *usedBoard {
 	where := "cuts.csv: board " + id
 	line, placed := lines[id]
 	if i, ok := c.rack[id]; ok {
@@ -159,7 +160,7 @@ func (c *checker) identify(id string, lines map[string]int) *used {
 			c.say(where, "is a board of the rack, yet plan.json names line %d of yard.csv that it was bought by; a bought board needs a new id", line)
 			return nil
 		}
-		return &used{id: id, origin: model.FromRack, board: &c.job.Rack[i], offer: -1, rack: i}
+		return &usedBoard{id: id, origin: model.FromRack, board: &c.job.Rack[i], offer: -1, rack: i}
 	}
 	i, offered := c.offers[line]
 	switch {
@@ -171,7 +172,7 @@ func (c *checker) identify(id string, lines map[string]int) *used {
 		c.say(where, "was bought, as plan.json has it, by line %d of yard.csv, where no board is for sale", line)
 	default:
 		b := &model.Board{ID: id, Wood: c.job.Yard[i].Wood}
-		return &used{id: id, origin: model.FromYard, board: b, offer: i, rack: -1}
+		return &usedBoard{id: id, origin: model.FromYard, board: b, offer: i, rack: -1}
 	}
 	return nil
 }
@@ -183,18 +184,18 @@ func (c *checker) newIDs() {
 	for id := range c.rack {
 		taken[id] = "a board of the rack"
 	}
-	for _, u := range c.used {
+	for _, u := range c.boards {
 		if u.offer >= 0 {
 			taken[u.id] = "a bought board"
 		}
 	}
-	for _, u := range c.used {
+	for _, u := range c.boards {
 		for i := range u.rows {
 			r := &u.rows[i]
 			if r.Kind != model.KindOffcut {
 				continue
 			}
-			where := c.row(u, i)
+			where := c.rowName(u, i)
 			if r.Offcut == "" {
 				c.say(where, "the offcut has no id")
 			} else if who := taken[r.Offcut]; who != "" {
@@ -205,9 +206,9 @@ func (c *checker) newIDs() {
 	}
 }
 
-// row names the i-th row of a board, counted over the whole file below its header.
-func (c *checker) row(u *used, i int) string {
-	return fmt.Sprintf("cuts.csv: board %s, line %d", u.id, u.first+i+2)
+// rowName names the i-th rowName of a board, counted over the whole file below its header.
+func (c *checker) rowName(u *usedBoard, i int) string {
+	return fmt.Sprintf("cuts.csv: board %s, line %d", u.id, u.firstRow+i+2)
 }
 
 // copies judges that every copy of every part is cut exactly once, or else named as a shortage.
@@ -228,8 +229,8 @@ func (c *checker) copies() {
 		}
 		had[part][n] = true
 	}
-	for _, u := range c.used {
-		for _, l := range u.laid {
+	for _, u := range c.boards {
+		for _, l := range u.pieces {
 			take("cuts.csv: board "+u.id, l.part, l.Copy, "a row")
 		}
 	}
@@ -264,20 +265,20 @@ func (c *checker) copies() {
 
 // placements judges that the placements tell of the same boards and pieces as the cuts.
 func (c *checker) placements() {
-	if len(c.plan.Placements) != len(c.used) {
+	if len(c.plan.Placements) != len(c.boards) {
 		c.say("plan.json: placements", "tell of %d boards, cuts.csv uses %d",
-			len(c.plan.Placements), len(c.used))
+			len(c.plan.Placements), len(c.boards))
 		return
 	}
-	for i, u := range c.used {
+	for i, u := range c.boards {
 		p := &c.plan.Placements[i]
 		where := fmt.Sprintf("plan.json: placement %d", i+1)
 		if p.Board != u.id {
 			c.say(where, "is of board %s, where cuts.csv has %s", p.Board, u.id)
 			continue
 		}
-		want := make([]model.Piece, len(u.laid))
-		for k, l := range u.laid {
+		want := make([]model.Piece, len(u.pieces))
+		for k, l := range u.pieces {
 			want[k] = model.Piece{Commission: l.Commission, Part: l.Part, Copy: l.Copy,
 				From: l.From,
 				To:   l.To}

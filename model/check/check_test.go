@@ -2,9 +2,10 @@ package check
 
 import (
 	"math"
+	"testing"
+
 	"rackwright/model"
 	"rackwright/model/internal/handmade"
-	"testing"
 )
 
 func TestCheckAcceptsAPlanMadeByHand(t *testing.T) {

@@ -2,8 +2,9 @@ package check
 
 import (
 	"cmp"
-	"rackwright/model"
 	"slices"
+
+	"rackwright/model"
 )
 
 // What a gap between pieces becomes, along a board or across it: its kerfs, and an offcut, or waste
@@ -17,9 +18,9 @@ func (c *checker) kerf(a model.Axis) model.Length {
 	return c.job.Settings.RipKerf
 }
 
-// gap lays out a gap between pieces that lie one after the other in a direction; before and after
+// layOutGap lays out a layOutGap between pieces that lie one after the other in a direction; before and after
 // say on which sides it faces a piece.
-func (c *checker) gap(u *used, of model.Rect, a model.Axis, before, after bool,
+func (c *checker) layOutGap(u *usedBoard, of model.Rect, a model.Axis, before, after bool,
 	add func(model.Kind, model.Rect)) {
 	kerf, s := c.kerf(a), of.On(a)
 	from, to := s.From, s.To
@@ -84,17 +85,17 @@ func (c *checker) keepable(b *model.Board, of model.Rect) bool {
 	return false
 }
 
-// made is a row that the rules make of a board, but for its step.
-func (u *used) made(kind model.Kind, at model.Rect) model.Cut {
+// newRow is a row that the rules make of a board, but for its step.
+func (u *usedBoard) newRow(kind model.Kind, at model.Rect) model.Cut {
 	return model.Cut{
 		Board: u.id, Origin: u.origin, Material: u.board.Material, Section: u.board.Section,
 		Kind: kind, From: at.From, To: at.To, Left: at.Left, Right: at.Right,
 	}
 }
 
-// blank is the row of a piece.
-func (c *checker) blank(u *used, l laid, at model.Rect) model.Cut {
-	r := u.made(model.KindPart, at)
+// partRow is the row of a piece.
+func (c *checker) partRow(u *usedBoard, l laidPiece, at model.Rect) model.Cut {
+	r := u.newRow(model.KindPart, at)
 	r.Commission, r.Part, r.Copy, r.Face = l.Commission, l.Part, l.Copy, c.job.Parts[l.part].Face
 	return r
 }

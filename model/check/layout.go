@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+
 	"rackwright/model"
 )
 
@@ -21,8 +22,8 @@ import (
 // The second kerf of a gap goes with what the gap holds; where it holds nothing it is a cut of its
 // own. The last piece, when no kerf follows, needs no cut: it carries the number of the last one.
 
-// judge judges the rows of one board.
-func (c *checker) judge(u *used) {
+// judgeBoard judges the rows of one board.
+func (c *checker) judgeBoard(u *usedBoard) {
 	before := len(c.found)
 	where := "cuts.csv: board " + u.id
 	switch u.down {
@@ -31,55 +32,55 @@ func (c *checker) judge(u *used) {
 		c.say(where, "is broken down by %q first, as plan.json has it; it can be %q, %q, or nothing where it is not ripped", u.down, model.CrosscutFirst, model.RipFirst)
 		u.down = model.NotRipped
 	}
-	c.pieces(u)
+	c.judgePieces(u)
 	if u.down == model.NotRipped {
-		c.endToEnd(u)
+		c.judgeEndToEnd(u)
 	} else {
-		c.tiled(u)
+		c.judgeTiling(u)
 	}
-	if len(u.laid) == 0 {
+	if len(u.pieces) == 0 {
 		c.say(where, "is used but gives no part")
 	}
 	if len(c.found) > before {
 		return
 	}
 	if u.down == model.NotRipped {
-		c.compare(u, c.layout(u))
-	} else if u.ripped = c.pattern(u); len(c.found) == before {
-		want := c.lay(u.ripped)
-		c.plainest(u.ripped, want)
-		c.compare(u, want)
+		c.compareRows(u, c.layOut(u))
+	} else if u.ripped = c.judgePattern(u); len(c.found) == before {
+		want := c.layOutRipped(u.ripped)
+		c.judgePlainest(u.ripped, want)
+		c.compareRows(u, want)
 	}
 	c.replay(u)
 }
 
-// endToEnd judges that the rows of a board that is not ripped go from end to end of it.
-func (c *checker) endToEnd(u *used) {
+// judgeEndToEnd judges that the rows of a board that is not ripped go from end to end of it.
+func (c *checker) judgeEndToEnd(u *usedBoard) {
 	var at model.Length
 	for i := range u.rows {
 		r := &u.rows[i]
 		switch {
 		case r.To <= r.From:
-			c.say(c.row(u, i), "is of no length: it goes from %s to %s", c.len(r.From), c.len(r.To))
+			c.say(c.rowName(u, i), "is of no length: it goes from %s to %s", c.shop(r.From), c.shop(r.To))
 		case r.From > at:
-			c.say(c.row(u, i), "leaves a gap: it starts at %s, the row before ends at %s",
-				c.len(r.From), c.len(at))
+			c.say(c.rowName(u, i), "leaves a gap: it starts at %s, the row before ends at %s",
+				c.shop(r.From), c.shop(at))
 		case r.From < at:
-			c.say(c.row(u, i), "overlaps the row before: it starts at %s, that one ends at %s",
-				c.len(r.From), c.len(at))
+			c.say(c.rowName(u, i), "overlaps the row before: it starts at %s, that one ends at %s",
+				c.shop(r.From), c.shop(at))
 		}
 		at = r.To
 	}
 	if at != u.board.Length {
-		c.say("cuts.csv: board "+u.id, "the rows end at %s, the board at %s", c.len(at),
-			c.len(u.board.Length))
+		c.say("cuts.csv: board "+u.id, "the rows end at %s, the board at %s", c.shop(at),
+			c.shop(u.board.Length))
 	}
 }
 
-// pieces judges each piece of a board by itself: a part of the job, of the right size, held by the
+// judgePieces judges each piece of a board by itself: a part of the job, of the right size, held by the
 // board, in wood that its face may have, inside the trims; where the board is not ripped, also a
 // kerf from its neighbour.
-func (c *checker) pieces(u *used) {
+func (c *checker) judgePieces(u *usedBoard) {
 	s := &c.job.Settings
 	trim, end := s.TrimFor(u.origin), model.Length(-1)
 	for i := range u.rows {
@@ -87,40 +88,40 @@ func (c *checker) pieces(u *used) {
 		if r.Kind != model.KindPart {
 			continue
 		}
-		where := c.row(u, i)
+		where := c.rowName(u, i)
 		part, known := c.parts[partName{r.Commission, r.Part}]
 		if !known {
 			c.say(where, "the job has no part %q of %q", r.Part, r.Commission)
 			continue
 		}
-		u.laid = append(u.laid, laid{part, r})
+		u.pieces = append(u.pieces, laidPiece{part, r})
 		p := &c.job.Parts[part]
 		if want := c.job.BlankLength(p); r.From < 0 || r.To > u.board.Length ||
 			r.To-r.From != want {
 			c.say(where, "the blank of %s goes from %s to %s; it is to be %s long, on a board of %s",
-				p.Name, c.len(r.From), c.len(r.To), c.len(want), c.len(u.board.Length))
+				p.Name, c.shop(r.From), c.shop(r.To), c.shop(want), c.shop(u.board.Length))
 			continue
 		}
-		if u.down != model.NotRipped && !c.sawn(u, where, p, r) {
+		if u.down != model.NotRipped && !c.judgeWidth(u, where, p, r) {
 			continue
 		}
 		if ok, why := c.job.Holds(p, u.board, u.origin); !ok {
 			c.say(where, "this board does not hold %s of %s: %s", p.Name, p.Commission, why)
 		}
 		if r.From < trim || r.To > u.board.Length-trim {
-			c.say(where, "%s lies in the trim of %s at the board's end", p.Name, c.len(trim))
+			c.say(where, "%s lies in the trim of %s at the board's end", p.Name, c.shop(trim))
 		}
 		if u.down == model.NotRipped && end >= 0 && r.From-end < s.CrosscutKerf {
 			c.say(where, "%s is nearer than a kerf to the piece before it, or lies over it", p.Name)
 		}
 		end = r.To
-		c.onClearWood(u, where, p, r)
+		c.judgeClearWood(u, where, p, r)
 	}
 }
 
-// onClearWood judges that a blank lies on no defect that its face does not tolerate; one that is
+// judgeClearWood judges that a blank lies on no defect that its face does not tolerate; one that is
 // not ripped takes the whole width.
-func (c *checker) onClearWood(u *used, where string, p *model.Part, r *model.Cut) {
+func (c *checker) judgeClearWood(u *usedBoard, where string, p *model.Part, r *model.Cut) {
 	left, right := r.Left, r.Right
 	if u.down == model.NotRipped {
 		left, right = 0, u.board.Width
@@ -130,10 +131,10 @@ func (c *checker) onClearWood(u *used, where string, p *model.Part, r *model.Cut
 		case d.From >= r.To || r.From >= d.To || d.Left >= right || left >= d.Right:
 		case d.Left == 0 && d.Right == u.board.Width:
 			c.say(where, "%s may not lie on the defect that, with its margin, goes from %s to %s",
-				p.Name, c.len(d.From), c.len(d.To))
+				p.Name, c.shop(d.From), c.shop(d.To))
 		default:
 			c.say(where, "%s may not lie on the defect that, with its margin, goes from %s to %s and across from %s to %s",
-				p.Name, c.len(d.From), c.len(d.To), c.len(d.Left), c.len(d.Right))
+				p.Name, c.shop(d.From), c.shop(d.To), c.shop(d.Left), c.shop(d.Right))
 		}
 	}
 }
@@ -145,34 +146,34 @@ func (c *checker) intolerable(b *model.Board, f model.Face) []model.Rect {
 	})
 }
 
-// layout gives the rows that the rules make of the pieces on a board that is not ripped; ids of
+// layOut gives the rows that the rules make of the pieces on a board that is not ripped; ids of
 // offcuts are left to the plan.
-func (c *checker) layout(u *used) []model.Cut {
+func (c *checker) layOut(u *usedBoard) []model.Cut {
 	trim, width := c.job.Settings.TrimFor(u.origin), u.board.Width
 	var out []model.Cut
 	add := func(kind model.Kind, at model.Rect) {
 		if at.From < at.To {
-			out = append(out, u.made(kind, at))
+			out = append(out, u.newRow(kind, at))
 		}
 	}
 	add(model.KindTrim, model.Rect{From: 0, To: trim, Left: 0, Right: width})
 	at := trim
-	for i, l := range u.laid {
-		c.gap(u, model.Rect{From: at, To: l.From, Left: 0, Right: width}, model.Along, i > 0, true,
+	for i, l := range u.pieces {
+		c.layOutGap(u, model.Rect{From: at, To: l.From, Left: 0, Right: width}, model.Along, i > 0, true,
 			add)
-		out = append(out, c.blank(u, l, model.Rect{From: l.From, To: l.To, Left: 0, Right: width}))
+		out = append(out, c.partRow(u, l, model.Rect{From: l.From, To: l.To, Left: 0, Right: width}))
 		at = l.To
 	}
-	c.gap(u, model.Rect{From: at, To: u.board.Length - trim, Left: 0, Right: width}, model.Along,
+	c.layOutGap(u, model.Rect{From: at, To: u.board.Length - trim, Left: 0, Right: width}, model.Along,
 		true, false, add)
 	add(model.KindTrim, model.Rect{From: u.board.Length - trim, To: u.board.Length, Left: 0,
 		Right: width})
-	number(out)
+	numberSteps(out)
 	return out
 }
 
-// number gives the rows of one board their steps.
-func number(rows []model.Cut) {
+// numberSteps gives the rows of one board their steps.
+func numberSteps(rows []model.Cut) {
 	step := 0 // of the piece that the row belongs to
 	for i := range rows {
 		kind, before := rows[i].Kind, model.Kind("")
@@ -193,19 +194,19 @@ func number(rows []model.Cut) {
 	}
 }
 
-// compare judges a board's rows, field by field, by those that the rules make.
-func (c *checker) compare(u *used, want []model.Cut) {
+// compareRows judges a board's rows, field by field, by those that the rules make.
+func (c *checker) compareRows(u *usedBoard, want []model.Cut) {
 	for i := range u.rows {
-		got, where := u.rows[i], c.row(u, i)
+		got, where := u.rows[i], c.rowName(u, i)
 		if i >= len(want) {
-			c.say(where, "%s from %s to %s is one row too many", got.Kind, c.len(got.From),
-				c.len(got.To))
+			c.say(where, "%s from %s to %s is one row too many", got.Kind, c.shop(got.From),
+				c.shop(got.To))
 			return
 		}
 		w := want[i]
 		if got.Kind != w.Kind || got.From != w.From || got.To != w.To {
 			c.say(where, "%s from %s to %s stands where the rules make %s from %s to %s",
-				got.Kind, c.len(got.From), c.len(got.To), w.Kind, c.len(w.From), c.len(w.To))
+				got.Kind, c.shop(got.From), c.shop(got.To), w.Kind, c.shop(w.From), c.shop(w.To))
 			return
 		}
 		if w.Kind == model.KindOffcut {
@@ -222,8 +223,8 @@ func (c *checker) compare(u *used, want []model.Cut) {
 	}
 	if len(u.rows) < len(want) {
 		w := want[len(u.rows)]
-		c.say("cuts.csv: board "+u.id, "%s from %s to %s is missing", w.Kind, c.len(w.From),
-			c.len(w.To))
+		c.say("cuts.csv: board "+u.id, "%s from %s to %s is missing", w.Kind, c.shop(w.From),
+			c.shop(w.To))
 	}
 }
 
@@ -231,7 +232,7 @@ func (c *checker) compare(u *used, want []model.Cut) {
 func (c *checker) text(v any) string {
 	switch v := v.(type) {
 	case model.Length:
-		return c.len(v)
+		return c.shop(v)
 	case model.Face:
 		if v < 0 || v >= model.Faces {
 			return "no face"

@@ -2,9 +2,10 @@ package check
 
 import (
 	"fmt"
-	"rackwright/model"
 	"strings"
 	"testing"
+
+	"rackwright/model"
 )
 
 // Layouts by hand: kerf 3, keep length 8, margin 0; rows are written kind from-to/step.
@@ -85,13 +86,13 @@ func TestLayout(t *testing.T) {
 			job.Rack[0].Defects[i].Right = 9
 		}
 		k := newChecker(job, &model.Plan{})
-		u := &used{id: "R1", origin: model.FromRack, board: &job.Rack[0], offer: -1}
+		u := &usedBoard{id: "R1", origin: model.FromRack, board: &job.Rack[0], offer: -1}
 		for _, p := range c.pieces {
-			u.laid = append(u.laid,
-				laid{0, &model.Cut{Kind: model.KindPart, From: p.From, To: p.To}})
+			u.pieces = append(u.pieces,
+				laidPiece{0, &model.Cut{Kind: model.KindPart, From: p.From, To: p.To}})
 		}
 		var got []string
-		for _, r := range k.layout(u) {
+		for _, r := range k.layOut(u) {
 			got = append(got, fmt.Sprintf("%s %d-%d/%d", r.Kind, r.From, r.To, r.Step))
 		}
 		if s := strings.Join(got, " "); s != c.want {
@@ -119,10 +120,10 @@ func TestLayoutBesideADefect(t *testing.T) {
 		job.Rack = []model.Board{{ID: "R1", Wood: model.Wood{Length: 60, Width: 9},
 			Defects: []model.Defect{{From: 34, To: 49, Left: 0, Right: c.right, Kind: "split"}}}}
 		k := newChecker(job, &model.Plan{})
-		u := &used{id: "R1", origin: model.FromRack, board: &job.Rack[0], offer: -1,
-			laid: []laid{{0, &model.Cut{Kind: model.KindPart, To: 20}}}}
+		u := &usedBoard{id: "R1", origin: model.FromRack, board: &job.Rack[0], offer: -1,
+			pieces: []laidPiece{{0, &model.Cut{Kind: model.KindPart, To: 20}}}}
 		var got []string
-		for _, r := range k.layout(u) {
+		for _, r := range k.layOut(u) {
 			got = append(got, fmt.Sprintf("%s %d-%d/%d", r.Kind, r.From, r.To, r.Step))
 			if r.Left != 0 || r.Right != 9 {
 				t.Errorf("%+v is not of the whole width", r)

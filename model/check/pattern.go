@@ -4,18 +4,19 @@ import (
 	"cmp"
 	"fmt"
 	"math/big"
-	"rackwright/model"
 	"slices"
+
+	"rackwright/model"
 )
 
 // The rules of the trade for where the pieces of a ripped board may lie, each with its own finding.
 // Pieces have been judged one by one before (pieces, sawn), so here it is what they have to do with
 // each other.
 
-// sawn judges the width of a blank on a ripped board: all of the board, or its own, between the
+// judgeWidth judges the width of a blank on a ripped board: all of the board, or its own, between the
 // insets.
-func (c *checker) sawn(u *used, where string, p *model.Part, r *model.Cut) bool {
-	l := laid{Cut: r}
+func (c *checker) judgeWidth(u *usedBoard, where string, p *model.Part, r *model.Cut) bool {
+	l := laidPiece{Cut: r}
 	if u.down == model.CrosscutFirst && l.takesAllOf(u) {
 		return true
 	}
@@ -24,15 +25,15 @@ func (c *checker) sawn(u *used, where string, p *model.Part, r *model.Cut) bool 
 	inset, want := c.job.Inset(&u.board.Wood), c.job.BlankIn(p, &u.board.Wood).Width
 	switch {
 	case p.Whole(&u.board.Wood):
-		c.say(where, "%s is as wide as the board, so it is not ripped; it goes across from %s to %s", p.Name, c.len(r.Left), c.len(r.Right))
+		c.say(where, "%s is as wide as the board, so it is not ripped; it goes across from %s to %s", p.Name, c.shop(r.Left), c.shop(r.Right))
 	case r.Left < 0 || r.Right > width || r.Right-r.Left != want:
-		c.say(where, "the blank of %s goes across from %s to %s; it is to be %s wide, on a board of %s", p.Name, c.len(r.Left), c.len(r.Right), c.len(want), c.len(width))
+		c.say(where, "the blank of %s goes across from %s to %s; it is to be %s wide, on a board of %s", p.Name, c.shop(r.Left), c.shop(r.Right), c.shop(want), c.shop(width))
 	case r.Left < inset || r.Right > width-inset:
 		c.say(where, "%s goes across from %s to %s; the rounded edges of the board leave %s to %s",
-			p.Name, c.len(r.Left), c.len(r.Right), c.len(inset), c.len(width-inset))
+			p.Name, c.shop(r.Left), c.shop(r.Right), c.shop(inset), c.shop(width-inset))
 	case want < narrowest:
-		c.say(where, "%s is ripped to %s, less than the %s of narrowest_rip", p.Name, c.len(want),
-			c.len(narrowest))
+		c.say(where, "%s is ripped to %s, less than the %s of narrowest_rip", p.Name, c.shop(want),
+			c.shop(narrowest))
 	}
 	return len(c.found) == before
 }
@@ -40,45 +41,45 @@ func (c *checker) sawn(u *used, where string, p *model.Part, r *model.Cut) bool 
 // ripWords are what a length or strip is called, and how it is measured.
 type ripWords struct{ name, size, small, cut string }
 
-func (b *ripped) words() ripWords {
+func (b *rippedBoard) words() ripWords {
 	if b.way == model.Along {
 		return ripWords{"length", "long", "shorter", "crosscut"}
 	}
 	return ripWords{"strip", "wide", "narrower", "rip"}
 }
 
-// pattern judges how the pieces of a ripped board lie to each other.
-func (c *checker) pattern(u *used) *ripped {
-	b := c.runsOf(u)
+// judgePattern judges how the pieces of a ripped board lie to each other.
+func (c *checker) judgePattern(u *usedBoard) *rippedBoard {
+	b := c.findSlabs(u)
 	where, w := "cuts.csv: board "+u.id, b.words()
 	if s := c.usable(u, model.Along); b.way == model.Across {
-		c.longEnough(u, where, "the board between its trims", s.To-s.From)
+		c.judgeRipLength(u, where, "the board between its trims", s.To-s.From)
 	}
-	for i := range b.runs {
-		r, s := &b.runs[i], b.runs[i].On(b.way)
-		name := fmt.Sprintf("the %s from %s to %s", w.name, c.len(s.From), c.len(s.To))
-		if i > 0 && s.From-b.runs[i-1].On(b.way).To < c.kerf(b.way) {
+	for i := range b.slabs {
+		r, s := &b.slabs[i], b.slabs[i].On(b.way)
+		name := fmt.Sprintf("the %s from %s to %s", w.name, c.shop(s.From), c.shop(s.To))
+		if i > 0 && s.From-b.slabs[i-1].On(b.way).To < c.kerf(b.way) {
 			c.say(where, "%s is nearer than a kerf of the %s to the one before it", name, w.cut)
 		}
 		if b.way == model.Along && !r.plain {
-			c.longEnough(u, where, name, s.To-s.From)
+			c.judgeRipLength(u, where, name, s.To-s.From)
 		}
-		c.inOneRun(b, r, where, name)
+		c.judgeSlab(b, r, where, name)
 	}
 	return b
 }
 
-// longEnough judges what is ripped.
-func (c *checker) longEnough(u *used, where, name string, length model.Length) {
+// judgeRipLength judges what is ripped.
+func (c *checker) judgeRipLength(u *usedBoard, where, name string, length model.Length) {
 	if least := c.job.Settings.SafetyFor(u.board.Material,
 		u.board.Section).ShortestRip; length < least {
 		c.say(where, "%s is ripped, and is %s long, less than the %s of shortest_rip", name,
-			c.len(length), c.len(least))
+			c.shop(length), c.shop(least))
 	}
 }
 
-// inOneRun judges the blanks of one length or strip.
-func (c *checker) inOneRun(b *ripped, r *ripRun, where, name string) {
+// judgeSlab judges the blanks of one length or strip.
+func (c *checker) judgeSlab(b *rippedBoard, r *slab, where, name string) {
 	w, way, full := b.words(), b.way.Other(), false
 	for i := range r.blanks {
 		l := &r.blanks[i]
@@ -101,7 +102,7 @@ func (c *checker) inOneRun(b *ripped, r *ripRun, where, name string) {
 				name)
 		}
 		if b.way == model.Across {
-			c.longEnough(b.used, where, part, l.To-l.From)
+			c.judgeRipLength(b.usedBoard, where, part, l.To-l.From)
 		}
 	}
 	if !full {
@@ -109,9 +110,9 @@ func (c *checker) inOneRun(b *ripped, r *ripRun, where, name string) {
 	}
 }
 
-// plainest judges that nothing is ripped that could stand plain, with as many offcuts; rows are
+// judgePlainest judges that nothing is ripped that could stand plain, with as many offcuts; rows are
 // those of the board.
-func (c *checker) plainest(b *ripped, rows []model.Cut) {
+func (c *checker) judgePlainest(b *rippedBoard, rows []model.Cut) {
 	where := "cuts.csv: board " + b.id
 	offcut := func(beside func(r model.Rect) bool) bool {
 		for i := range rows {
@@ -123,11 +124,11 @@ func (c *checker) plainest(b *ripped, rows []model.Cut) {
 		return false
 	}
 	if b.way == model.Across {
-		strip := &b.runs[0]
-		couldAll := len(b.runs) == 1 &&
+		strip := &b.slabs[0]
+		couldAll := len(b.slabs) == 1 &&
 			!offcut(func(r model.Rect) bool { return r.On(model.Across) != strip.On(model.Across) })
 		for i := range strip.blanks {
-			couldAll = couldAll && c.couldStandPlain(b.used, &strip.blanks[i])
+			couldAll = couldAll && c.couldStandPlain(b.usedBoard, &strip.blanks[i])
 		}
 		if couldAll {
 			c.say(where, "is ripped into one strip with nothing kept beside it; all its blanks could take the whole width, and nothing be ripped")
@@ -135,15 +136,15 @@ func (c *checker) plainest(b *ripped, rows []model.Cut) {
 		return
 	}
 	allPlain := true
-	for i := range b.runs {
-		r := &b.runs[i]
+	for i := range b.slabs {
+		r := &b.slabs[i]
 		if r.plain {
 			continue
 		}
 		allPlain = false
-		if len(r.blanks) == 1 && c.couldStandPlain(b.used, &r.blanks[0]) &&
+		if len(r.blanks) == 1 && c.couldStandPlain(b.usedBoard, &r.blanks[0]) &&
 			!offcut(func(o model.Rect) bool { return o.From < r.To && r.From < o.To }) {
-			c.say(where, "the length from %s to %s is ripped for one blank with nothing kept beside it; it could take the whole width", c.len(r.From), c.len(r.To))
+			c.say(where, "the length from %s to %s is ripped for one blank with nothing kept beside it; it could take the whole width", c.shop(r.From), c.shop(r.To))
 		}
 	}
 	if allPlain {
@@ -152,7 +153,7 @@ func (c *checker) plainest(b *ripped, rows []model.Cut) {
 }
 
 // couldStandPlain says whether a blank could take the whole width where it lies.
-func (c *checker) couldStandPlain(u *used, l *laid) bool {
+func (c *checker) couldStandPlain(u *usedBoard, l *laidPiece) bool {
 	for _, d := range c.intolerable(u.board, c.job.Parts[l.part].Face) {
 		if d.From < l.To && l.From < d.To {
 			return false
@@ -161,25 +162,25 @@ func (c *checker) couldStandPlain(u *used, l *laid) bool {
 	return true
 }
 
-// tiled judges that the rows of a ripped board cover all of it, and nothing twice.
-func (c *checker) tiled(u *used) {
+// judgeTiling judges that the rows of a ripped board cover all of it, and nothing twice.
+func (c *checker) judgeTiling(u *usedBoard) {
 	for i := range u.rows {
 		r := &u.rows[i]
 		if r.From >= r.To || r.Left >= r.Right {
-			c.say(c.row(u, i), "is of no size: it goes from %s to %s and across from %s to %s",
-				c.len(r.From), c.len(r.To), c.len(r.Left), c.len(r.Right))
+			c.say(c.rowName(u, i), "is of no size: it goes from %s to %s and across from %s to %s",
+				c.shop(r.From), c.shop(r.To), c.shop(r.Left), c.shop(r.Right))
 			return
 		}
 		if r.From < 0 || r.To > u.board.Length || r.Left < 0 || r.Right > u.board.Width {
-			c.say(c.row(u, i),
+			c.say(c.rowName(u, i),
 				"goes from %s to %s and across from %s to %s, off the board, which is %s by %s",
-				c.len(r.From), c.len(r.To), c.len(r.Left), c.len(r.Right), c.len(u.board.Length),
-				c.len(u.board.Width))
+				c.shop(r.From), c.shop(r.To), c.shop(r.Left), c.shop(r.Right), c.shop(u.board.Length),
+				c.shop(u.board.Width))
 			return
 		}
 	}
 	if i, k := rowsOverlap(u.rows); i >= 0 {
-		c.say(c.row(u, max(i, k)), "overlaps line %d", u.first+min(i, k)+2)
+		c.say(c.rowName(u, max(i, k)), "overlaps line %d", u.firstRow+min(i, k)+2)
 	} else if !rowsCover(u.rows, u.board) {
 		c.say("cuts.csv: board "+u.id, "the rows leave a gap: they do not cover all of the board")
 	}

@@ -1,9 +1,10 @@
 package check
 
 import (
+	"testing"
+
 	"rackwright/model"
 	"rackwright/model/internal/handmade"
-	"testing"
 )
 
 // move sets the place of the one row that is so and so, and of its piece in the placements, in
@@ -190,17 +191,17 @@ func TestNothingIsRippedForNothing(t *testing.T) {
 		k := newChecker(job, &model.Plan{})
 		b := handmade.RowWriter{Board: "R1", Origin: model.FromRack}
 		b.Part(0, 0, 100, 2, 42, "Y", "leg", 1, model.Sound)
-		u := &used{id: "R1", origin: model.FromRack, board: board, offer: -1, down: c.first,
+		u := &usedBoard{id: "R1", origin: model.FromRack, board: board, offer: -1, down: c.first,
 			rows: b.Rows}
-		k.pieces(u)
-		want := k.lay(k.pattern(u))
+		k.judgePieces(u)
+		want := k.layOutRipped(k.judgePattern(u))
 		u.rows = want
-		k.tiled(u)
+		k.judgeTiling(u)
 		k.replay(u)
 		if len(k.found) > 0 {
 			t.Errorf("%s: %v", c.what, k.found)
 		}
-		k.plainest(k.runsOf(u), want)
+		k.judgePlainest(k.findSlabs(u), want)
 		if c.want != nothing {
 			handmade.Want(t, k.found, c.want)
 		} else if len(k.found) > 0 {
@@ -217,15 +218,15 @@ func TestAnOffcutOfATrimIsWorthARip(t *testing.T) {
 	b.Part(0, 0, 100, 2, 42, "Y", "leg", 1, model.Sound)
 	b.Part(0, 102, 202, 22, 42, "Y", "slat", 1, model.Show) // 2-19 is 17 wide
 	k := newChecker(job, &model.Plan{})
-	u := &used{id: "R1", origin: model.FromRack, board: &job.Rack[0], offer: -1,
+	u := &usedBoard{id: "R1", origin: model.FromRack, board: &job.Rack[0], offer: -1,
 		down: model.RipFirst,
 		rows: b.Rows}
-	k.pieces(u)
-	k.plainest(k.runsOf(u), k.lay(k.pattern(u)))
+	k.judgePieces(u)
+	k.judgePlainest(k.findSlabs(u), k.layOutRipped(k.judgePattern(u)))
 	job.Settings.Offcut.KeepWidth = 18 * handmade.Sixteenth
 	if len(k.found) > 0 {
 		t.Error(k.found)
 	}
-	k.plainest(k.runsOf(u), k.lay(k.pattern(u)))
+	k.judgePlainest(k.findSlabs(u), k.layOutRipped(k.judgePattern(u)))
 	handmade.Want(t, k.found, "nothing be ripped")
 }

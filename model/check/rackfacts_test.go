@@ -1,9 +1,10 @@
 package check
 
 import (
+	"testing"
+
 	"rackwright/model"
 	"rackwright/model/internal/handmade"
-	"testing"
 )
 
 // A plan that does not keep to what the maker says of a board, or loses it, is refused.

@@ -2,8 +2,9 @@ package check
 
 import (
 	"fmt"
-	"rackwright/model"
 	"slices"
+
+	"rackwright/model"
 )
 
 // The cuts of a board made in the order of their steps, with one piece in hand. This knows nothing
@@ -25,7 +26,7 @@ import (
 // replaying is the replay of one board.
 type replaying struct {
 	c      *checker
-	u      *used
+	u      *usedBoard
 	safe   model.Safety
 	steps  map[int][]int // rows by step
 	last   int
@@ -45,18 +46,18 @@ type bench struct {
 
 type sawnOff struct {
 	model.Rect
-	level int
+	depth int
 }
 
 // replay judges that a board can be cut in the order of its steps.
-func (c *checker) replay(u *used) {
+func (c *checker) replay(u *usedBoard) {
 	where := "cuts.csv: board " + u.id
 	p := &replaying{c: c, u: u, safe: c.job.Settings.SafetyFor(u.board.Material, u.board.Section),
 		steps: map[int][]int{}}
 	for i := range u.rows {
 		r := &u.rows[i]
 		if r.Step < 1 || r.Step > 2*len(u.rows) {
-			c.say(c.row(u, i), "step %d is none that cuts this board", r.Step)
+			c.say(c.rowName(u, i), "step %d is none that cuts this board", r.Step)
 			return
 		}
 		if r.From < 0 || r.To > u.board.Length || r.Left < 0 || r.Right > u.board.Width ||
@@ -67,10 +68,10 @@ func (c *checker) replay(u *used) {
 		p.last = max(p.last, r.Step)
 	}
 	whole := sawnOff{Rect: model.Rect{From: 0, To: u.board.Length, Left: 0, Right: u.board.Width}}
-	if p.single(whole.Rect) && p.last == 1 {
+	if p.isOnePiece(whole.Rect) && p.last == 1 {
 		return // it needs no cut
 	}
-	if !p.from(1, bench{pieces: []sawnOff{whole}}) {
+	if !p.cutFrom(1, bench{pieces: []sawnOff{whole}}) {
 		c.say(where, "it cannot be cut in the order of its steps: at step %d %s", p.failed, p.why)
 	}
 }
@@ -83,8 +84,8 @@ func (p *replaying) fail(step int, format string, args ...any) bool {
 	return false
 }
 
-// from makes the cuts from a step on, and says whether all work out.
-func (p *replaying) from(step int, b bench) bool {
+// cutFrom makes the cuts cutFrom a step on, and says whether all work out.
+func (p *replaying) cutFrom(step int, b bench) bool {
 	for ; step <= p.last; step++ {
 		var kerfs []int
 		for _, i := range p.steps[step] {
@@ -96,16 +97,16 @@ func (p *replaying) from(step int, b bench) bool {
 			return p.tryLines(step, b)
 		}
 		next, touched, ok := p.kerfs(step, b, kerfs)
-		if !ok || !p.frees(step, touched) {
+		if !ok || !p.judgeFreed(step, touched) {
 			return false
 		}
 		b = next
 	}
 	for _, piece := range b.pieces {
-		if !p.single(piece.Rect) {
+		if !p.isOnePiece(piece.Rect) {
 			return p.fail(p.last,
 				"the last cut is made, and what goes from %s is no piece of the list",
-				p.at(piece.Rect))
+				p.where(piece.Rect))
 		}
 	}
 	return true
@@ -119,30 +120,30 @@ func (p *replaying) kerfs(step int, b bench, kerfs []int) (bench, []model.Rect, 
 	}
 	var touched []model.Rect
 	for n, i := range kerfs {
-		k := rectOf(&p.u.rows[i])
+		k := rectOfRow(&p.u.rows[i])
 		at := slices.IndexFunc(b.pieces, func(s sawnOff) bool { return liesIn(k, s.Rect) })
 		if at < 0 {
-			return b, nil, p.fail(step, "the kerf at %s lies in no piece", p.at(k))
+			return b, nil, p.fail(step, "the kerf at %s lies in no piece", p.where(k))
 		}
 		piece := b.pieces[at].Rect
 		way := model.Along
 		switch {
 		case k == piece:
-			return b, nil, p.fail(step, "all of a piece is the kerf at %s", p.at(k))
+			return b, nil, p.fail(step, "all of a piece is the kerf at %s", p.where(k))
 		case k.On(model.Across) == piece.On(model.Across):
 		case k.On(model.Along) == piece.On(model.Along):
 			way = model.Across
 		default:
 			return b, nil, p.fail(step,
-				"the kerf at %s does not go from edge to edge of the piece in hand, %s", p.at(k),
-				p.at(piece))
+				"the kerf at %s does not go from edge to edge of the piece in hand, %s", p.where(k),
+				p.where(piece))
 		}
 		dust := k.On(way).From == piece.On(way).From || k.On(way).To == piece.On(way).To
 		if len(kerfs) == 2 && (n == 0 && !dust || n == 1 && !slices.Contains(touched, piece)) {
 			return b, nil, p.fail(step,
 				"there are two cuts, and the first does not just take dust off the edge of the piece that the second parts")
 		}
-		next, came, ok := p.cut(step, b, at, way, k.On(way))
+		next, came, ok := p.cutOnce(step, b, at, way, k.On(way))
 		if !ok {
 			return b, nil, false
 		}
@@ -158,14 +159,14 @@ func (p *replaying) kerfs(step int, b bench, kerfs []int) (bench, []model.Rect, 
 func (p *replaying) tryLines(step int, b bench) bool {
 	for level := range 4 {
 		for at, piece := range b.pieces {
-			if p.single(piece.Rect) {
+			if p.isOnePiece(piece.Rect) {
 				continue
 			}
 			for _, way := range []model.Axis{model.Along, model.Across} {
 				if p.c.kerf(way) > 0 && (way == model.Across || !p.has(step, model.KindTrim)) {
 					continue // such a cut leaves dust
 				}
-				if makes, why := p.level(step, piece.level, way); why != "" || makes != level {
+				if makes, why := p.depthAfter(step, piece.depth, way); why != "" || makes != level {
 					continue
 				}
 				for _, x := range p.lines(piece.Rect, way) {
@@ -173,8 +174,8 @@ func (p *replaying) tryLines(step int, b bench) bool {
 						return p.fail(step,
 							"no kerf says which cut is meant, and too many could be")
 					}
-					next, touched, ok := p.cut(step, b, at, way, model.Span{From: x, To: x})
-					if ok && p.frees(step, touched) && p.from(step+1, next) {
+					next, touched, ok := p.cutOnce(step, b, at, way, model.Span{From: x, To: x})
+					if ok && p.judgeFreed(step, touched) && p.cutFrom(step+1, next) {
 						return true
 					}
 				}
@@ -190,7 +191,7 @@ func (p *replaying) lines(piece model.Rect, way model.Axis) []model.Length {
 	var rows []model.Span
 	of := piece.On(way)
 	for i := range p.u.rows {
-		if r := rectOf(&p.u.rows[i]); liesIn(r, piece) {
+		if r := rectOfRow(&p.u.rows[i]); liesIn(r, piece) {
 			rows = append(rows, r.On(way))
 			if from := r.On(way).From; from > of.From {
 				at = append(at, from)
@@ -203,11 +204,11 @@ func (p *replaying) lines(piece model.Rect, way model.Axis) []model.Length {
 	})
 }
 
-// cut makes one cut, and gives the one or two pieces that come of it.
-func (p *replaying) cut(step int, b bench, at int, way model.Axis, kerf model.Span) (bench,
+// cutOnce makes one cutOnce, and gives the one or two pieces that come of it.
+func (p *replaying) cutOnce(step int, b bench, at int, way model.Axis, kerf model.Span) (bench,
 	[]model.Rect, bool) {
 	piece := b.pieces[at]
-	level, why := p.level(step, piece.level, way)
+	level, why := p.depthAfter(step, piece.depth, way)
 	if why != "" {
 		return b, nil, p.fail(step, "%s", why)
 	}
@@ -226,7 +227,7 @@ func (p *replaying) cut(step int, b bench, at int, way model.Axis, kerf model.Sp
 			came = append(came, piece.With(way, s))
 		}
 	}
-	if !p.safely(step, piece.Rect, way, came) {
+	if !p.judgeSafety(step, piece.Rect, way, came) {
 		return b, nil, false
 	}
 	pieces := make([]sawnOff, len(came))

@@ -3,35 +3,36 @@ package check
 import (
 	"fmt"
 	"math/rand/v2"
-	"rackwright/model"
-	"rackwright/model/internal/handmade"
 	"slices"
 	"testing"
+
+	"rackwright/model"
+	"rackwright/model/internal/handmade"
 )
 
 // replayed judges only whether a board can be cut by its rows.
-func replayed(job *model.Job, u *used) []model.Finding {
+func replayed(job *model.Job, u *usedBoard) []model.Finding {
 	k := newChecker(job, &model.Plan{})
 	k.replay(u)
 	return k.found
 }
 
 // handBoard is one board of the plan by hand.
-func handBoard(job *model.Job, plan *model.Plan, n int) *used {
+func handBoard(job *model.Job, plan *model.Plan, n int) *usedBoard {
 	k := newChecker(job, plan)
-	k.boards()
-	return k.used[n]
+	k.readBoards()
+	return k.boards[n]
 }
 
 func TestReplayRefuses(t *testing.T) {
 	const s = handmade.Sixteenth
-	swap := func(a, b int) func(j *model.Job, u *used) {
-		return func(j *model.Job, u *used) { swapSteps(u.rows, a, b) }
+	swap := func(a, b int) func(j *model.Job, u *usedBoard) {
+		return func(j *model.Job, u *usedBoard) { swapSteps(u.rows, a, b) }
 	}
 	for _, c := range []struct {
 		what  string
 		board int
-		spoil func(j *model.Job, u *used)
+		spoil func(j *model.Job, u *usedBoard)
 		want  string
 	}{
 		{"a length is ripped before it is cut off", 0, swap(1, 5),
@@ -45,52 +46,52 @@ func TestReplayRefuses(t *testing.T) {
 		{"a strip is crosscut before it is ripped off", 1, swap(3, 5),
 			"step 3 the kerf at 6\u00a01/2\" to 6\u00a05/8\" and across"},
 		{"a board is ripped before it is squared", 1, swap(2, 4), "step 2 the kerf at 1/4\""},
-		{"a number that cuts nothing", 0, func(j *model.Job, u *used) {
+		{"a number that cuts nothing", 0, func(j *model.Job, u *usedBoard) {
 			u.rows[len(u.rows)-1].Step = 10
 		}, "step 10 no straight cut"},
-		{"a number left out", 0, func(j *model.Job, u *used) {
+		{"a number left out", 0, func(j *model.Job, u *usedBoard) {
 			for i := range u.rows {
 				if u.rows[i].Step > 3 {
 					u.rows[i].Step++
 				}
 			}
 		}, "step 4 no straight cut"},
-		{"number 0", 0, func(j *model.Job, u *used) {
+		{"number 0", 0, func(j *model.Job, u *usedBoard) {
 			u.rows[0].Step = 0
 		}, "step 0 is none that cuts this board"},
-		{"a number beyond all", 0, func(j *model.Job, u *used) {
+		{"a number beyond all", 0, func(j *model.Job, u *usedBoard) {
 			u.rows[0].Step = 1 << 40
 		}, "is none that cuts this board"},
-		{"a part with the number of an earlier cut", 0, func(j *model.Job, u *used) {
+		{"a part with the number of an earlier cut", 0, func(j *model.Job, u *usedBoard) {
 			u.rows[1].Step = 1
 		}, "step 1 part at 0\" to 7\u00a01/2\""},
-		{"a part with the number of a later cut", 0, func(j *model.Job, u *used) {
+		{"a part with the number of a later cut", 0, func(j *model.Job, u *usedBoard) {
 			u.rows[1].Step = 6
 		}, "step 6 part at 0\" to 7\u00a01/2\""},
-		{"waste with the number of a later cut", 0, func(j *model.Job, u *used) {
+		{"waste with the number of a later cut", 0, func(j *model.Job, u *usedBoard) {
 			u.rows[len(u.rows)-1].Step = 5
 		}, "step 5 waste at"},
-		{"waste in several pieces", 0, func(j *model.Job, u *used) { u.rows[15].Step = 7 }, ""},
-		{"three kerfs", 0, func(j *model.Job, u *used) {
+		{"waste in several pieces", 0, func(j *model.Job, u *usedBoard) { u.rows[15].Step = 7 }, ""},
+		{"three kerfs", 0, func(j *model.Job, u *usedBoard) {
 			u.rows[19].Step = 1
 			u.rows[20].Step = 1
 		}, "step 1 there are 3 cuts"},
-		{"shorter than what is ripped", 0, func(j *model.Job, u *used) {
+		{"shorter than what is ripped", 0, func(j *model.Job, u *usedBoard) {
 			j.Settings.Safety.ShortestRip = 101 * s
 		}, "step 7 a piece 6\u00a01/4\" long is ripped"},
-		{"trimmed shorter than what is ripped", 1, func(j *model.Job, u *used) {
+		{"trimmed shorter than what is ripped", 1, func(j *model.Job, u *usedBoard) {
 			j.Settings.Safety.ShortestRip = 101 * s
 		}, "step 10 a piece 6\u00a01/4\" long is ripped"},
-		{"narrower than what is ripped off", 1, func(j *model.Job, u *used) {
+		{"narrower than what is ripped off", 1, func(j *model.Job, u *usedBoard) {
 			j.Settings.Safety.NarrowestRip = 18 * s
 		}, "step 10 a piece 1\u00a01/16\" wide comes off the rip"},
-		{"no third cut", 0, func(j *model.Job, u *used) {
+		{"no third cut", 0, func(j *model.Job, u *usedBoard) {
 			j.Settings.TrimmingCut = false
 		}, "step 9 a piece is trimmed"},
-		{"called not ripped", 0, func(j *model.Job, u *used) {
+		{"called not ripped", 0, func(j *model.Job, u *usedBoard) {
 			u.down = model.NotRipped
 		}, "step 5 a board is ripped that is not to be"},
-		{"lengths called strips", 0, func(j *model.Job, u *used) {
+		{"lengths called strips", 0, func(j *model.Job, u *usedBoard) {
 			u.down = model.RipFirst
 		}, "a piece is turned once more after it was trimmed"},
 	} {
@@ -115,7 +116,7 @@ func TestReplayOfShortRests(t *testing.T) {
 	b.Row(2, model.KindWaste, 372, 384, 0, 88)
 	b.Row(2, model.KindKerf, 384, 386, 0, 88)
 	b.Row(2, model.KindOffcut, 386, 400, 0, 88)
-	u := &used{id: "R1", origin: model.FromRack, board: &job.Rack[0], rows: b.Rows}
+	u := &usedBoard{id: "R1", origin: model.FromRack, board: &job.Rack[0], rows: b.Rows}
 	job.Settings.Safety.ShortestBlank = 28 * handmade.Sixteenth
 	if f := replayed(job, u); len(f) > 0 {
 		t.Error(f)
@@ -146,7 +147,7 @@ func swapSteps(rows []model.Cut, a, b int) {
 
 // drawn is a random legal pattern: a job whose parts are the sizes drawn, and the board with its
 // pieces.
-func drawn(r *rand.Rand) (*model.Job, *used) {
+func drawn(r *rand.Rand) (*model.Job, *usedBoard) {
 	length := func(n int) model.Length { return model.Length(r.IntN(n + 1)) }
 	trimmed, kerfless := r.IntN(4) > 0, r.IntN(6)
 	job := &model.Job{Settings: model.Settings{
@@ -166,7 +167,7 @@ func drawn(r *rand.Rand) (*model.Job, *used) {
 	board := model.Board{ID: "R1",
 		Wood: model.Wood{Material: "fir", Section: "2x6", Length: 60 + length(120),
 			Width: 30 + length(40), Thickness: 8}}
-	u := &used{id: "R1", origin: model.FromRack, down: model.CrosscutFirst, offer: -1}
+	u := &usedBoard{id: "R1", origin: model.FromRack, down: model.CrosscutFirst, offer: -1}
 	if r.IntN(2) == 0 {
 		u.down = model.RipFirst
 	}
@@ -252,14 +253,14 @@ func TestLaidOutBoardsCanBeCut(t *testing.T) {
 			continue
 		}
 		k := newChecker(job, &model.Plan{})
-		k.pieces(u)
-		b := k.pattern(u)
+		k.judgePieces(u)
+		b := k.judgePattern(u)
 		if len(k.found) > 0 {
 			t.Fatalf("%+v\n%+v\n%v", job.Settings, u.rows, k.found)
 		}
 		pieces := u.rows
-		u.rows = k.lay(b)
-		k.tiled(u)
+		u.rows = k.layOutRipped(b)
+		k.judgeTiling(u)
 		k.replay(u)
 		if len(k.found) > 0 {
 			t.Fatalf("%v %+v\n%+v\n%v\n%v", u.down, job.Settings, *u.board, u.rows, k.found)
@@ -273,7 +274,7 @@ func TestLaidOutBoardsCanBeCut(t *testing.T) {
 			switch row.Kind {
 			case model.KindPart:
 				if got++; !slices.ContainsFunc(pieces, func(p model.Cut) bool {
-					return rectOf(&p) == rectOf(&row) && p.Part == row.Part
+					return rectOfRow(&p) == rectOfRow(&row) && p.Part == row.Part
 				}) {
 					t.Fatalf("%+v is none of the pieces", row)
 				}
@@ -284,7 +285,7 @@ func TestLaidOutBoardsCanBeCut(t *testing.T) {
 		if got != len(pieces) {
 			t.Fatalf("%d pieces of %d", got, len(pieces))
 		}
-		for _, run := range b.runs {
+		for _, run := range b.slabs {
 			for i := range run.blanks {
 				if b.trimmed(&run, &run.blanks[i]) {
 					trims++
@@ -319,7 +320,7 @@ func dependent(r *rand.Rand, rows []model.Cut) (first, second int, ok bool) {
 			if a.Kind != model.KindKerf || b.Kind != model.KindKerf || a.Step >= b.Step {
 				continue
 			}
-			x, y := rectOf(a), rectOf(b)
+			x, y := rectOfRow(a), rectOfRow(b)
 			acrossIt := (x.To == y.From || y.To == x.From) && x.Left <= y.Left &&
 				y.Right <= x.Right && x.On(model.Across) != y.On(model.Across)
 			alongIt := (x.Right == y.Left || y.Right == x.Left) && x.From <= y.From &&
@@ -341,7 +342,7 @@ func TestReplayOfAnySawing(t *testing.T) {
 		job.Rack = []model.Board{
 			{ID: "R1", Wood: model.Wood{Material: "fir", Section: "2x6", Length: 200, Width: 100,
 				Thickness: 8}}}
-		u := &used{id: "R1", origin: model.FromRack, board: &job.Rack[0], down: model.CrosscutFirst}
+		u := &usedBoard{id: "R1", origin: model.FromRack, board: &job.Rack[0], down: model.CrosscutFirst}
 		if r.IntN(2) == 0 {
 			u.down = model.RipFirst
 		}
@@ -369,7 +370,7 @@ func TestReplayOfAnySawing(t *testing.T) {
 					at := s.From + 5 + model.Length(r.IntN(int(s.To-s.From-15)))
 					step++
 					u.rows = append(u.rows,
-						u.made(model.KindKerf, p.With(way, model.Span{From: at, To: at + kerf})))
+						u.newRow(model.KindKerf, p.With(way, model.Span{From: at, To: at + kerf})))
 					u.rows[len(u.rows)-1].Step = step
 					off := p.With(way, model.Span{From: s.From, To: at})
 					p = p.With(way, model.Span{From: at + kerf, To: s.To})
@@ -385,7 +386,7 @@ func TestReplayOfAnySawing(t *testing.T) {
 		}
 		for i, p := range pieces {
 			u.rows = append(u.rows,
-				u.made([]model.Kind{model.KindPart, model.KindOffcut, model.KindWaste}[i%3], p))
+				u.newRow([]model.Kind{model.KindPart, model.KindOffcut, model.KindWaste}[i%3], p))
 			u.rows[len(u.rows)-1].Step = max(1, lastOf[p])
 		}
 		if f := replayed(job, u); len(f) > 0 {

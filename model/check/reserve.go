@@ -2,8 +2,9 @@ package check
 
 import (
 	"cmp"
-	"rackwright/model"
 	"slices"
+
+	"rackwright/model"
 )
 
 // The reserve, made again from the cuts: the rule stands at the head of nest/reserve.go.
@@ -12,7 +13,7 @@ import (
 // used.
 func (c *checker) reserve(count []int64) []int64 {
 	cut := map[model.WoodKind]map[int]bool{} // the parts that bought boards of a kind give
-	for _, u := range c.used {
+	for _, u := range c.boards {
 		if u.offer < 0 {
 			continue
 		}
@@ -20,7 +21,7 @@ func (c *checker) reserve(count []int64) []int64 {
 		if cut[k] == nil {
 			cut[k] = map[int]bool{}
 		}
-		for _, l := range u.laid {
+		for _, l := range u.pieces {
 			cut[k][l.part] = true
 		}
 	}

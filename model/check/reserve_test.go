@@ -2,10 +2,11 @@ package check
 
 import (
 	"fmt"
-	"rackwright/model"
-	"rackwright/model/internal/handmade"
 	"strings"
 	"testing"
+
+	"rackwright/model"
+	"rackwright/model/internal/handmade"
 )
 
 // A reserve that is not the one of the rule is refused, whichever way it differs; so is a board

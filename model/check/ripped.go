@@ -2,8 +2,9 @@ package check
 
 import (
 	"cmp"
-	"rackwright/model"
 	"slices"
+
+	"rackwright/model"
 )
 
 // Layout of a ripped board (across.go has what is meant). Its runs are lengths, one after the other
@@ -23,27 +24,27 @@ import (
 // single blanks. A row has the number of the last cut that frees it, so where a list is one piece,
 // which needs no cut, that of the list around it.
 
-// ripped is a board broken down by two kinds of cuts, as its pieces tell.
-type ripped struct {
-	*used
-	way  model.Axis // in which they lie one after the other
-	runs []ripRun
+// rippedBoard is a board broken down by two kinds of cuts, as its pieces tell.
+type rippedBoard struct {
+	*usedBoard
+	way   model.Axis // in which they lie one after the other
+	slabs []slab
 }
 
-// ripRun is a length or a strip, as far as the board or its trims let it go, and its blanks in
+// slab is a length or a strip, as far as the board or its trims let it go, and its blanks in
 // order.
-type ripRun struct {
+type slab struct {
 	model.Rect
 	plain  bool
-	blanks []laid
+	blanks []laidPiece
 }
 
-func (l *laid) rect() model.Rect {
+func (l *laidPiece) rect() model.Rect {
 	return model.Rect{From: l.From, To: l.To, Left: l.Left, Right: l.Right}
 }
 
 // usable is where pieces may lie on a board in one direction, but for the insets.
-func (c *checker) usable(u *used, a model.Axis) model.Span {
+func (c *checker) usable(u *usedBoard, a model.Axis) model.Span {
 	if a == model.Across {
 		return model.Span{From: 0, To: u.board.Width}
 	}
@@ -51,24 +52,24 @@ func (c *checker) usable(u *used, a model.Axis) model.Span {
 	return model.Span{From: trim, To: u.board.Length - trim}
 }
 
-// runsOf finds the lengths or strips: blanks are of one where they overlap in the direction in
+// findSlabs finds the lengths or strips: blanks are of one where they overlap in the direction in
 // which those lie one after the other.
-func (c *checker) runsOf(u *used) *ripped {
-	b := &ripped{used: u, way: model.Along}
+func (c *checker) findSlabs(u *usedBoard) *rippedBoard {
+	b := &rippedBoard{usedBoard: u, way: model.Along}
 	if u.down == model.RipFirst {
 		b.way = model.Across
 	}
-	inOrder := func(blanks []laid, a model.Axis) {
-		slices.SortStableFunc(blanks, func(l, m laid) int {
+	inOrder := func(blanks []laidPiece, a model.Axis) {
+		slices.SortStableFunc(blanks, func(l, m laidPiece) int {
 			return cmp.Compare(l.rect().On(a).From, m.rect().On(a).From)
 		})
 	}
-	blanks := slices.Clone(u.laid)
+	blanks := slices.Clone(u.pieces)
 	inOrder(blanks, b.way)
 	for _, l := range blanks {
-		n, s := len(b.runs)-1, l.rect().On(b.way)
-		if n >= 0 && s.From < b.runs[n].On(b.way).To {
-			r := &b.runs[n]
+		n, s := len(b.slabs)-1, l.rect().On(b.way)
+		if n >= 0 && s.From < b.slabs[n].On(b.way).To {
+			r := &b.slabs[n]
 			r.Rect = r.With(b.way,
 				model.Span{From: r.On(b.way).From, To: max(r.On(b.way).To, s.To)})
 			r.blanks = append(r.blanks, l)
@@ -77,36 +78,36 @@ func (c *checker) runsOf(u *used) *ripped {
 		whole := model.Rect{From: 0, To: u.board.Length, Left: 0,
 			Right: u.board.Width}.With(b.way.Other(),
 			c.usable(u, b.way.Other()))
-		b.runs = append(b.runs, ripRun{Rect: whole.With(b.way, s), blanks: []laid{l}})
+		b.slabs = append(b.slabs, slab{Rect: whole.With(b.way, s), blanks: []laidPiece{l}})
 	}
-	for i := range b.runs {
-		r := &b.runs[i]
+	for i := range b.slabs {
+		r := &b.slabs[i]
 		inOrder(r.blanks, b.way.Other())
 		r.plain = u.down == model.CrosscutFirst && len(r.blanks) == 1 && r.blanks[0].takesAllOf(u)
 	}
 	return b
 }
 
-func (l *laid) takesAllOf(u *used) bool { return l.Left == 0 && l.Right == u.board.Width }
+func (l *laidPiece) takesAllOf(u *usedBoard) bool { return l.Left == 0 && l.Right == u.board.Width }
 
 // trimmed says whether a blank of a run is cut to size by itself.
-func (b *ripped) trimmed(r *ripRun, l *laid) bool { return l.rect().On(b.way) != r.On(b.way) }
+func (b *rippedBoard) trimmed(r *slab, l *laidPiece) bool { return l.rect().On(b.way) != r.On(b.way) }
 
 // laying lays one board out; cuts are those numbered so far.
 type laying struct {
 	c    *checker
-	b    *ripped
+	b    *rippedBoard
 	cuts int
 }
 
-// lay gives the rows that the rules make of the pieces on a ripped board; ids of offcuts are left
+// layOutRipped gives the rows that the rules make of the pieces on a ripped board; ids of offcuts are left
 // to the plan.
-func (c *checker) lay(b *ripped) (out []model.Cut) {
+func (c *checker) layOutRipped(b *rippedBoard) (out []model.Cut) {
 	l := &laying{c: c, b: b}
 	whole, x := model.Rect{From: 0, To: b.board.Length, Left: 0, Right: b.board.Width},
-		c.usable(b.used, model.Along)
-	marked, far := l.row(model.KindTrim, whole.With(model.Along, model.Span{From: 0, To: x.From})),
-		l.row(model.KindTrim, whole.With(model.Along, model.Span{From: x.To, To: whole.To}))
+		c.usable(b.usedBoard, model.Along)
+	marked, far := l.rowAt(model.KindTrim, whole.With(model.Along, model.Span{From: 0, To: x.From})),
+		l.rowAt(model.KindTrim, whole.With(model.Along, model.Span{From: x.To, To: whole.To}))
 	if b.way == model.Across {
 		for _, t := range [][]model.Cut{marked, far} {
 			for i := range t {
@@ -115,23 +116,23 @@ func (c *checker) lay(b *ripped) (out []model.Cut) {
 			}
 		}
 	}
-	outer := l.list(whole.With(model.Along, x), b.way, len(b.runs), func(i int) model.Cut {
-		return b.made(model.KindPart, b.runs[i].Rect)
+	outer := l.list(whole.With(model.Along, x), b.way, len(b.slabs), func(i int) model.Cut {
+		return b.newRow(model.KindPart, b.slabs[i].Rect)
 	})
 	if b.way == model.Along {
 		outer = slices.Concat(marked, outer, far)
 	}
-	l.number(outer, max(1, l.cuts))
-	inner := make([][]model.Cut, 0, len(b.runs))
+	l.numberList(outer, max(1, l.cuts))
+	inner := make([][]model.Cut, 0, len(b.slabs))
 	for i := range outer {
 		if outer[i].Kind == model.KindPart {
-			inner = append(inner, l.inside(&b.runs[len(inner)], outer[i].Step))
+			inner = append(inner, l.inside(&b.slabs[len(inner)], outer[i].Step))
 		}
 	}
 	n := 0
 	for i := range outer {
 		if outer[i].Kind == model.KindPart {
-			out = append(out, l.trim(&b.runs[n], inner[n])...)
+			out = append(out, l.trim(&b.slabs[n], inner[n])...)
 			n++
 		} else {
 			out = append(out, outer[i])
@@ -143,39 +144,39 @@ func (c *checker) lay(b *ripped) (out []model.Cut) {
 	return out
 }
 
-// row is a row, or none where it would have no size.
-func (l *laying) row(kind model.Kind, at model.Rect) []model.Cut {
+// rowAt is a rowAt, or none where it would have no size.
+func (l *laying) rowAt(kind model.Kind, at model.Rect) []model.Cut {
 	if at.From >= at.To || at.Left >= at.Right {
 		return nil
 	}
-	return []model.Cut{l.b.made(kind, at)}
+	return []model.Cut{l.b.newRow(kind, at)}
 }
 
 // list lays pieces out one after the other in a direction, with the gaps between them, in a
 // rectangle. Rows of the kind part are the pieces.
 func (l *laying) list(in model.Rect, way model.Axis, pieces int,
 	piece func(i int) model.Cut) (out []model.Cut) {
-	add := func(kind model.Kind, at model.Rect) { out = append(out, l.row(kind, at)...) }
+	add := func(kind model.Kind, at model.Rect) { out = append(out, l.rowAt(kind, at)...) }
 	at := in.On(way).From
 	for i := range pieces {
 		p := piece(i)
 		s := model.Rect{From: p.From, To: p.To, Left: p.Left, Right: p.Right}.On(way)
-		l.c.gap(l.b.used, in.With(way, model.Span{From: at, To: s.From}), way, i > 0, true, add)
+		l.c.layOutGap(l.b.usedBoard, in.With(way, model.Span{From: at, To: s.From}), way, i > 0, true, add)
 		out = append(out, p)
 		at = s.To
 	}
-	l.c.gap(l.b.used, in.With(way, model.Span{From: at, To: in.On(way).To}), way, true, false, add)
+	l.c.layOutGap(l.b.usedBoard, in.With(way, model.Span{From: at, To: in.On(way).To}), way, true, false, add)
 	return out
 }
 
-// number numbers the rows of a list on from the cuts so far. A list of one piece has no cut: that
+// numberList numbers the rows of a list on from the cuts so far. A list of one piece has no cut: that
 // piece was freed by an earlier one.
-func (l *laying) number(list []model.Cut, freed int) {
+func (l *laying) numberList(list []model.Cut, freed int) {
 	if len(list) == 1 {
 		list[0].Step = freed
 		return
 	}
-	number(list)
+	numberSteps(list)
 	made := 0
 	for i := range list {
 		made = max(made, list[i].Step)
@@ -186,17 +187,17 @@ func (l *laying) number(list []model.Cut, freed int) {
 
 // inside lays out a length or strip that was freed by a cut. Its blanks stand there as if none were
 // trimmed.
-func (l *laying) inside(r *ripRun, freed int) []model.Cut {
+func (l *laying) inside(r *slab, freed int) []model.Cut {
 	list := l.list(r.Rect, l.b.way.Other(), len(r.blanks), func(i int) model.Cut {
 		b := r.blanks[i]
-		return l.c.blank(l.b.used, b, b.rect().With(l.b.way, r.On(l.b.way)))
+		return l.c.partRow(l.b.usedBoard, b, b.rect().With(l.b.way, r.On(l.b.way)))
 	})
-	l.number(list, freed)
+	l.numberList(list, freed)
 	return list
 }
 
 // trim puts in place of each blank that is trimmed what the cut leaves of it, and numbers that cut.
-func (l *laying) trim(r *ripRun, list []model.Cut) (out []model.Cut) {
+func (l *laying) trim(r *slab, list []model.Cut) (out []model.Cut) {
 	n := 0 // of the blanks
 	for _, row := range list {
 		if row.Kind != model.KindPart {
@@ -211,7 +212,7 @@ func (l *laying) trim(r *ripRun, list []model.Cut) (out []model.Cut) {
 		l.cuts++
 		for _, t := range l.list(b.rect().With(l.b.way, r.On(l.b.way)), l.b.way, 1,
 			func(int) model.Cut {
-				return l.c.blank(l.b.used, b, b.rect())
+				return l.c.partRow(l.b.usedBoard, b, b.rect())
 			}) {
 			t.Step = l.cuts
 			out = append(out, t)

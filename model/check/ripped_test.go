@@ -1,10 +1,11 @@
 package check
 
 import (
-	"rackwright/model"
-	"rackwright/model/internal/handmade"
 	"reflect"
 	"testing"
+
+	"rackwright/model"
+	"rackwright/model/internal/handmade"
 )
 
 func TestCheckAcceptsARippedPlanMadeByHand(t *testing.T) {

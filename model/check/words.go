@@ -2,9 +2,10 @@ package check
 
 import (
 	"fmt"
-	"rackwright/model"
 	"slices"
 	"strings"
+
+	"rackwright/model"
 )
 
 // The words of a plan: why copies are short, what a group is called, how its search ended. They are
@@ -67,7 +68,7 @@ func (c *checker) groups() {
 	times := map[string]int{}
 	for i := range c.plan.Groups {
 		g := &c.plan.Groups[i]
-		want := c.nameOf(&g.Certificate)
+		want := c.groupName(&g.Certificate)
 		if times[want]++; times[want] > 1 {
 			want = fmt.Sprintf("%s (%d)", want, times[want])
 		}
@@ -82,8 +83,8 @@ func (c *checker) groups() {
 	}
 }
 
-// nameOf is what a group is called: the materials and sections of its stocks.
-func (c *checker) nameOf(cert *model.Certificate) string {
+// groupName is what a group is called: the materials and sections of its stocks.
+func (c *checker) groupName(cert *model.Certificate) string {
 	var names []string
 	add := func(w *model.Wood) { names = append(names, w.Material+" "+string(w.Section)) }
 	for _, s := range cert.Stocks {

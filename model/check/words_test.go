@@ -1,8 +1,9 @@
 package check
 
 import (
-	"rackwright/model"
 	"testing"
+
+	"rackwright/model"
 )
 
 // A part is short as its boards are too long for the load only where one that can be carried would

@@ -4,9 +4,10 @@ import (
 	"fmt"
 	"math"
 	"math/big"
-	"rackwright/model"
 	"regexp"
 	"strings"
+
+	"rackwright/model"
 )
 
 // Season is what wood goes through in a year.

@@ -2,9 +2,10 @@ package movement
 
 import (
 	"math"
-	"rackwright/model"
 	"strings"
 	"testing"
+
+	"rackwright/model"
 )
 
 // The equilibrium moisture against the Wood Handbook. At 70 °F the values are worked from eq. 4-5

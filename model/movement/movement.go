@@ -3,9 +3,10 @@ package movement
 import (
 	"cmp"
 	"math/big"
-	"rackwright/model"
 	"slices"
 	"strings"
+
+	"rackwright/model"
 )
 
 // Movement across the width, from the Wood Handbook (Forest Products Laboratory, GTR-190, 2010).

@@ -3,9 +3,10 @@ package movement
 import (
 	"math"
 	"math/big"
-	"rackwright/model"
 	"strings"
 	"testing"
+
+	"rackwright/model"
 )
 
 // alike says whether a number is the expected one to the last digit that its source prints.

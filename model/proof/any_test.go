@@ -3,12 +3,13 @@ package proof
 import (
 	"math"
 	"math/rand/v2"
-	"rackwright/model"
-	"rackwright/model/check"
-	"rackwright/model/internal/handmade"
 	"reflect"
 	"strings"
 	"testing"
+
+	"rackwright/model"
+	"rackwright/model/check"
+	"rackwright/model/internal/handmade"
 )
 
 // bounds gives what is found in the proof alone.

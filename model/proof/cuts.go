@@ -2,9 +2,10 @@ package proof
 
 import (
 	"fmt"
+	"slices"
+
 	"rackwright/model"
 	"rackwright/model/proof/internal/integer"
-	"slices"
 )
 
 // A leaf of the certificate may carry a list with cuts. A plan of the leaf cheaper than its target

@@ -4,12 +4,13 @@ import (
 	"math"
 	"math/big"
 	"math/rand/v2"
+	"slices"
+	"testing"
+
 	"rackwright/model"
 	"rackwright/model/internal/handmade"
 	"rackwright/model/proof/internal/brute"
 	"rackwright/model/proof/internal/integer"
-	"slices"
-	"testing"
 )
 
 func TestCheckBoundsAcceptsAListMadeByHand(t *testing.T) {

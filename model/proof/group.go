@@ -3,11 +3,12 @@ package proof
 import (
 	"fmt"
 	"math/big"
+	"slices"
+
 	"rackwright/model"
 	"rackwright/model/check"
 	"rackwright/model/proof/across"
 	"rackwright/model/proof/along"
-	"slices"
 )
 
 // A certificate claims, for one group, that no plan which meets exactly the pieces met here costs

@@ -3,9 +3,10 @@ package proof
 import (
 	"math"
 	"math/rand/v2"
+	"testing"
+
 	"rackwright/model"
 	"rackwright/model/internal/handmade"
-	"testing"
 )
 
 func TestCheckBoundsAcceptsAProofMadeByHand(t *testing.T) {

@@ -5,11 +5,12 @@ import (
 	"maps"
 	"math"
 	"math/big"
+	"slices"
+
 	"rackwright/model"
 	"rackwright/model/proof/across"
 	"rackwright/model/proof/along"
 	"rackwright/model/proof/internal/integer"
-	"slices"
 )
 
 const (

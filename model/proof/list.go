@@ -2,10 +2,11 @@ package proof
 
 import (
 	"math/big"
+	"slices"
+
 	"rackwright/model"
 	"rackwright/model/proof/along"
 	"rackwright/model/proof/internal/integer"
-	"slices"
 )
 
 // listBound is what a leaf with a list proves, in whole money; nil where that is nothing.

@@ -3,13 +3,14 @@ package proof
 import (
 	"math/big"
 	"math/rand/v2"
+	"testing"
+
 	"rackwright/model"
 	"rackwright/model/check"
 	"rackwright/model/internal/handmade"
 	"rackwright/model/proof/along"
 	"rackwright/model/proof/internal/brute"
 	"rackwright/model/proof/internal/integer"
-	"testing"
 )
 
 // randomJob is a job of two parts, a board or two on the rack and one for sale, in units so small

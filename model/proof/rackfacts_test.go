@@ -1,9 +1,10 @@
 package proof
 
 import (
+	"testing"
+
 	"rackwright/model"
 	"rackwright/model/internal/handmade"
-	"testing"
 )
 
 // A certificate in which a board holds what it may not give, by what the maker says of it, is

@@ -4,13 +4,14 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"rackwright/model"
-	"rackwright/model/check"
-	"rackwright/model/internal/handmade"
 	"reflect"
 	"strings"
 	"testing"
 	"time"
+
+	"rackwright/model"
+	"rackwright/model/check"
+	"rackwright/model/internal/handmade"
 )
 
 func TestCheckBoundsAcceptsAProofWithRips(t *testing.T) {

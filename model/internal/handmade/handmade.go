@@ -2,12 +2,13 @@ package handmade
 
 import (
 	"fmt"
-	"rackwright/model"
 	"reflect"
 	"regexp"
 	"slices"
 	"strings"
 	"testing"
+
+	"rackwright/model"
 )
 
 // Tiny is a job small enough to plan by hand, in single units of length and of money, and its plan.

@@ -2,6 +2,7 @@ package handmade
 
 import (
 	"math/rand/v2"
+
 	"rackwright/model"
 )
 

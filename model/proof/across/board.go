@@ -2,8 +2,9 @@ package across
 
 import (
 	"cmp"
-	"rackwright/model"
 	"slices"
+
+	"rackwright/model"
 )
 
 // Board is one rippable board of a stock, as its bound sees it.

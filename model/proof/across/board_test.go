@@ -3,9 +3,10 @@ package across
 import (
 	"fmt"
 	"math/rand/v2"
+	"testing"
+
 	"rackwright/model"
 	"rackwright/model/internal/handmade"
-	"testing"
 )
 
 // Boards are alike only where all that they are across is alike.

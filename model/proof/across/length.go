@@ -1,8 +1,9 @@
 package across
 
 import (
-	"rackwright/model"
 	"slices"
+
+	"rackwright/model"
 )
 
 // What a length gives (crosscut first): either one blank of its length, plain, which takes the

@@ -3,6 +3,7 @@ package across
 import (
 	"fmt"
 	"math/big"
+
 	"rackwright/model"
 	"rackwright/model/proof/internal/integer"
 )

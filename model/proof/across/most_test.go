@@ -3,11 +3,12 @@ package across
 import (
 	"math/big"
 	"math/rand/v2"
-	"rackwright/model"
-	"rackwright/model/internal/handmade"
 	"strings"
 	"testing"
 	"time"
+
+	"rackwright/model"
+	"rackwright/model/internal/handmade"
 )
 
 // everyLayout tries all layouts of a rippable board of both kinds, at every unit of length and

@@ -4,9 +4,10 @@ import (
 	"cmp"
 	"fmt"
 	"math/big"
+	"slices"
+
 	"rackwright/model"
 	"rackwright/model/proof/internal/integer"
-	"slices"
 )
 
 // The most that one board of a stock can give at given duals: pieces at their duals, at least one

@@ -2,11 +2,12 @@ package along_test
 
 import (
 	"math/rand/v2"
+	"testing"
+
 	"rackwright/model"
 	"rackwright/model/internal/handmade"
 	"rackwright/model/proof/along"
 	"rackwright/model/proof/internal/brute"
-	"testing"
 )
 
 // plain is the recursion at the head of boundboard.go for linked boards, letter by letter, with

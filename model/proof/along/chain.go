@@ -1,8 +1,9 @@
 package along
 
 import (
-	"rackwright/model"
 	"slices"
+
+	"rackwright/model"
 )
 
 // The list of a linked board (see boundlist.go). Positions lie on the grid of boundboard.go. The

@@ -3,9 +3,10 @@ package along
 import (
 	"cmp"
 	"math"
+	"slices"
+
 	"rackwright/model"
 	"rackwright/model/proof/internal/integer"
-	"slices"
 )
 
 // The list of a board that is not linked (see boundlist.go): the ways to fill each clear run, then

@@ -5,8 +5,9 @@ import (
 	"fmt"
 	"math"
 	"math/big"
-	"rackwright/model"
 	"slices"
+
+	"rackwright/model"
 )
 
 // The list L of a stock in a leaf: all that one board of it can be used for in a plan cheaper than

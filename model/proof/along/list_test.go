@@ -6,12 +6,13 @@ import (
 	"math"
 	"math/big"
 	"math/rand/v2"
+	"strings"
+	"testing"
+
 	"rackwright/model"
 	"rackwright/model/internal/handmade"
 	"rackwright/model/proof/along"
 	"rackwright/model/proof/internal/brute"
-	"strings"
-	"testing"
 )
 
 // asWords gives a list by the keys of ByWords, less what does not meet the need.

@@ -1,9 +1,10 @@
 package along
 
 import (
+	"slices"
+
 	"rackwright/model"
 	"rackwright/model/proof/internal/integer"
-	"slices"
 )
 
 // The most that one board can give where each clear run stands for itself (see boundboard.go). In a

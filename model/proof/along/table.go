@@ -3,8 +3,9 @@ package along
 import (
 	"cmp"
 	"math/bits"
-	"rackwright/model"
 	"slices"
+
+	"rackwright/model"
 )
 
 // table holds F of a linked board and what is needed to fill it from the far end towards S; see

@@ -4,11 +4,12 @@ import (
 	"cmp"
 	"fmt"
 	"math/rand/v2"
+	"slices"
+	"strings"
+
 	"rackwright/model"
 	"rackwright/model/internal/handmade"
 	"rackwright/model/proof/along"
-	"slices"
-	"strings"
 )
 
 const Never = -1 << 60

@@ -3,10 +3,11 @@ package brute
 import (
 	"fmt"
 	"math/big"
-	"rackwright/model"
-	"rackwright/model/proof/along"
 	"slices"
 	"strings"
+
+	"rackwright/model"
+	"rackwright/model/proof/along"
 )
 
 // words is the list of one board by the words at the heads of boundlist.go and boundchain.go, and
