@@ -7,15 +7,8 @@ import (
 	"rackwright/model"
 )
 
-// The checker judges a finished plan by the rules of the trade alone; it shares no code with what
-// made the plan. First it reads the cuts of each board used: from the pieces found there it lays
-// the board out by the rules (checkcuts.go; a ripped one: checkrip.go) and compares row by row;
-// then it makes the cuts in the order of their steps, with one piece in hand (checkreplay.go). Only
-// when every board is right are the books judged (checkbooks.go), as they follow from the cuts, and
-// the words (checkwords.go). A plan may have been read from a file, so nothing in it is trusted.
-
-// Reading is a plan as the checker read it off the cuts: what the proof of its bound goes by. Where
-// the checker found nothing wrong all of it is true.
+// Reading is what the proof of a bound needs of a plan, as the checker read it off the cuts. Where
+// Check found nothing wrong, all of it is true.
 type Reading struct {
 	Job    *model.Job
 	Plan   *model.Plan
@@ -31,8 +24,8 @@ type Board struct {
 	Net   model.Money // price or worth, with handling, less its offcuts
 }
 
-// Check reads a plan and judges everything about it but the certificates of its groups and its
-// bound, see [proof.Bounds]. No findings: it is accepted.
+// Check judges a plan by its job: no findings mean that it is accepted. It judges everything but
+// the certificates of the groups and the bound, which proof.Bounds judges by the reading.
 func Check(job *model.Job, plan *model.Plan) (*Reading, []model.Finding) {
 	c := newChecker(job, plan)
 	c.readBoards()
@@ -49,6 +42,7 @@ func Check(job *model.Job, plan *model.Plan) (*Reading, []model.Finding) {
 	return c.reading(), c.found
 }
 
+// reading is what is handed on to the proof.
 func (c *checker) reading() *Reading {
 	r := &Reading{Job: c.job, Plan: c.plan, Worth: c.worth}
 	for _, u := range c.boards {
@@ -61,7 +55,7 @@ func (c *checker) reading() *Reading {
 	return r
 }
 
-// checker judges one plan.
+// checker judges one plan, and gathers what it finds wrong.
 type checker struct {
 	job    *model.Job
 	plan   *model.Plan
@@ -75,7 +69,7 @@ type checker struct {
 
 type partName struct{ commission, part string }
 
-// usedBoard is one board of the plan, in the order of the cuts.
+// usedBoard is one board that the plan uses, with its rows of the cuts.
 type usedBoard struct {
 	id       string
 	origin   model.Origin
@@ -84,8 +78,8 @@ type usedBoard struct {
 	rack     int          // index in job.Rack, -1 for a bought board
 	firstRow int          // row of the plan's cuts where it starts
 	rows     []model.Cut
-	down     model.First  // how it is broken down
-	pieces   []laidPiece  // pieces that name a part of the job, as they stand in rows
+	down     model.First  // the kind of cut that breaks it down
+	pieces   []laidPiece  // those that name a part of the job, in the order of rows
 	bad      []model.Rect // every defect with its margin, sorted
 	ripped   *rippedBoard // nil where it is not ripped, or its pieces are not right
 	net      netCost
@@ -118,9 +112,10 @@ func (c *checker) say(where, format string, args ...any) {
 	c.found = append(c.found, model.Finding{Where: where, What: fmt.Sprintf(format, args...)})
 }
 
+// shop writes a length for people.
 func (c *checker) shop(l model.Length) string { return l.Shop(c.job.Settings.Units) }
 
-// readBoards splits the cuts into readBoards, finds out what each of them is, and judges each.
+// readBoards splits the cuts into boards, finds out what each of them is, and judges each.
 func (c *checker) readBoards() {
 	lines, down := map[string]int{}, map[string]model.First{}
 	for _, p := range c.plan.Placements {
@@ -129,8 +124,8 @@ func (c *checker) readBoards() {
 		}
 	}
 	seen := map[string]bool{}
-	for first := 0; first < len(c.plan.Cuts); {
-		id, end := c.plan.Cuts[first].Board, first+1
+	for start := 0; start < len(c.plan.Cuts); {
+		id, end := c.plan.Cuts[start].Board, start+1
 		for end < len(c.plan.Cuts) && c.plan.Cuts[end].Board == id {
 			end++
 		}
@@ -139,14 +134,14 @@ func (c *checker) readBoards() {
 		case seen[id]:
 			c.say("cuts.csv: board "+id, "is used twice: its rows do not stand together")
 		case u != nil:
-			u.firstRow, u.rows = first, c.plan.Cuts[first:end]
+			u.firstRow, u.rows = start, c.plan.Cuts[start:end]
 			u.bad, u.down = c.job.WidenedRects(u.board, nil), down[id]
 			c.boards = append(c.boards, u)
 			c.judgeBoard(u)
 			u.net = c.netCostOf(u)
 		}
 		seen[id] = true
-		first = end
+		start = end
 	}
 	c.newIDs()
 }

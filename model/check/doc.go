@@ -1,2 +1,49 @@
-// Package check judges a finished plan by the rules of the trade alone.
+// Package check says whether a plan is made of its job, cut by cut and cent by cent.
+//
+//	reading, found := check.Check(job, plan)           // no findings: accepted
+//	found = append(found, proof.Bounds(reading)...)    // and its bound proven
+//
+// A plan may have been read from a file, so nothing in it is trusted. The checker judges in this
+// order:
+//
+//   - It splits the cuts into boards and finds the pieces on each (check.go).
+//   - From the pieces alone it lays each board out by the rules: layout.go has those of a board
+//     that is not ripped, ripped.go those of a ripped one, gap.go those of the gaps on both. It
+//     compares the rows of the plan with its own. Where pieces may lie is in pattern.go.
+//   - It makes the cuts in the order of their steps, with one piece in hand (replay.go, safe.go).
+//   - Where every board is right it makes the books again: what is bought, the reserve, the rack
+//     after, setups, costs (books.go, reserve.go).
+//   - It makes the words again: reasons of shortages, names of groups (words.go).
+//
+// The checker shares no code with what made the plan but the meaning of words in package model; its
+// doc.go lists that. Where the solver follows the same rule, the rule stands here a second time,
+// written from the words and not from the solver's code.
+//
+// # Boards that cannot be ripped
+//
+// A board is laid out in one dimension where ripping it could gain nothing: [model.Job.Rippable].
+// Nothing lies beside anything there, and nothing beside a blank is worth keeping. Such boards keep
+// the pricing, lists, cuts and exact values of one dimension. Each board is decided by the parts it
+// holds. Solver and checker ask the same function, as this is part of the meaning.
+//
+// # Plain lengths: the normal form
+//
+// The same places can be told as ripped or as not ripped. The checker accepts one telling only: a
+// length that one blank may have whole, with nothing kept beside it, is plain, and a strip of such
+// blanks is no strip. That is fewer cuts, and never less worth. A plain narrow blank keeps all the
+// width, to be milled off later.
+//
+// # Trims and steps
+//
+// Rip first takes both trims off first, while the board is whole, so that strips are as long as
+// they will be used. Then come the rips, then the crosscuts. Trimming cuts come last, so that each
+// piece is cut short as late as possible. Every cut has a number of its own, with one exception:
+// dust less than a kerf wide at an edge goes with the next cut of that piece.
+//
+// # Safe sizes
+//
+// shortest_rip 12 in and narrowest_rip 3/4 in are common practice, not a standard's numbers. They
+// are rules of the layout, and they are held again at every step of the replay. A strip narrower
+// than narrowest_rip is worth nothing, even where keep_width is less: an offcut that may not be
+// ripped off must not pay.
 package check

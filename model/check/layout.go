@@ -6,21 +6,24 @@ import (
 	"rackwright/model"
 )
 
-// Layout of one board that is not ripped, from its marked end, for pieces p1, p2, ... inside the
-// usable span [S, U]:
+// The rows of one board that is not ripped, from its marked end, for pieces p1, p2, ...:
 //
-//	[0, S] trim | gap | p1 | gap | p2 | ... | gap | [U, L] trim           S = trim, U = L - trim
+//	[0, S] trim | gap | p1 | gap | p2 | ... | gap | [U, L] trim
 //
-// A gap of length g gives up a kerf on each side that faces a piece: min(kerf, what is left),
-// nothing where it is empty; between two pieces g >= kerf. What then remains is one offcut when it
-// is at least keep_length long and has a run that long which some face could use, on some line
-// along it; else its recorded defects are defect rows and the rest of it is waste.
+//	L   the length of the board
+//	S   the trim
+//	U   L - trim: pieces lie in [S, U]
 //
-// Steps count the crosscuts from the marked end. Trim, part, offcut, and waste with its defect rows
-// are pieces; where one ends and the next begins is one cut, and a row carries 1 + the number of
-// cuts before it. A kerf goes with the piece before it, the first on a board with the first piece.
-// The second kerf of a gap goes with what the gap holds; where it holds nothing it is a cut of its
-// own. The last piece, when no kerf follows, needs no cut: it carries the number of the last one.
+// gap.go says what becomes of a gap.
+//
+// Steps count the crosscuts from the marked end. Trim, part and offcut are pieces, and so is waste
+// with its defects. One cut parts a piece from the next, and a row carries 1 + the number of cuts
+// before it. Special cases:
+//
+//   - A kerf goes with the piece before it, the first on a board with the first piece.
+//   - The second kerf of a gap goes with what the gap holds. Where the gap holds nothing, the
+//     second kerf is a cut of its own.
+//   - The last piece needs no cut when no kerf follows. It carries the number of the last cut.
 
 // judgeBoard judges the rows of one board.
 func (c *checker) judgeBoard(u *usedBoard) {
@@ -77,9 +80,9 @@ func (c *checker) judgeEndToEnd(u *usedBoard) {
 	}
 }
 
-// judgePieces judges each piece of a board by itself: a part of the job, of the right size, held by the
-// board, in wood that its face may have, inside the trims; where the board is not ripped, also a
-// kerf from its neighbour.
+// judgePieces judges each piece of a board by itself. It must be a part of the job, of the right
+// size, held by the board, in wood that its face may have, and inside the trims. On a board that is
+// not ripped it must be a kerf away from its neighbour.
 func (c *checker) judgePieces(u *usedBoard) {
 	s := &c.job.Settings
 	trim, end := s.TrimFor(u.origin), model.Length(-1)
@@ -119,8 +122,8 @@ func (c *checker) judgePieces(u *usedBoard) {
 	}
 }
 
-// judgeClearWood judges that a blank lies on no defect that its face does not tolerate; one that is
-// not ripped takes the whole width.
+// judgeClearWood judges that a blank lies on no defect that its face does not tolerate. A blank
+// that is not ripped takes the whole width.
 func (c *checker) judgeClearWood(u *usedBoard, where string, p *model.Part, r *model.Cut) {
 	left, right := r.Left, r.Right
 	if u.down == model.NotRipped {
@@ -146,7 +149,7 @@ func (c *checker) intolerable(b *model.Board, f model.Face) []model.Rect {
 	})
 }
 
-// layOut gives the rows that the rules make of the pieces on a board that is not ripped; ids of
+// layOut gives the rows that the rules make of the pieces on a board that is not ripped. Ids of
 // offcuts are left to the plan.
 func (c *checker) layOut(u *usedBoard) []model.Cut {
 	trim, width := c.job.Settings.TrimFor(u.origin), u.board.Width
@@ -194,7 +197,7 @@ func numberSteps(rows []model.Cut) {
 	}
 }
 
-// compareRows judges a board's rows, field by field, by those that the rules make.
+// compareRows compares the rows of a board, field by field, with those that the rules make.
 func (c *checker) compareRows(u *usedBoard, want []model.Cut) {
 	for i := range u.rows {
 		got, where := u.rows[i], c.rowName(u, i)
