@@ -12,8 +12,8 @@ import (
 // The books of a plan: what is bought, the rack after, the stops of the saw, and what each
 // commission costs. Each is made again from the cuts and the job, and compared row by row.
 
-// purchases judges buy.csv: one row for each offer that boards are bought of, in the order of the
-// yard, then those of the reserve likewise.
+// purchases judges buy.csv. It has one row for each offer that boards are bought of, in the order
+// of the yard, then one for each offer of the reserve.
 func (c *checker) purchases() {
 	count := make([]int64, len(c.job.Yard))
 	for _, u := range c.boards {
@@ -80,6 +80,7 @@ type field struct {
 // tallied is a tally in millionths.
 type tallied int64
 
+// fields judges the fields of a row.
 func (c *checker) fields(where string, fs []field) {
 	for _, f := range fs {
 		if f.got != f.want {
@@ -153,6 +154,7 @@ func (c *checker) credit(u *usedBoard, r *model.Cut) model.Money {
 		model.Rect{From: r.From, To: r.To, Left: r.Left, Right: r.Right}, u.bad)
 }
 
+// yes writes a flag as the tables do.
 func yes(is bool) string {
 	if is {
 		return "yes"
@@ -160,6 +162,7 @@ func yes(is bool) string {
 	return ""
 }
 
+// sameBoard judges one board of the rack after.
 func (c *checker) sameBoard(where string, g, w *model.Board) {
 	value := func(m *model.Money) string {
 		if m == nil {
@@ -189,9 +192,9 @@ const (
 	sawRip      = "rip"
 )
 
-// setups judges setups.csv: first a setup for each length that comes off the crosscut saw, longest
-// first, then one for each width that comes off the rip fence, widest first, and in it a row for
-// each board.
+// setups judges setups.csv. It has a setup for each length that comes off the crosscut saw, the
+// longest ahead, then one for each width that comes off the rip fence, the widest ahead. Each setup
+// has a row for each board.
 func (c *checker) setups() {
 	var want []model.Setup
 	for _, saw := range []string{sawCrosscut, sawRip} {
@@ -226,9 +229,9 @@ func (c *checker) setups() {
 	}
 }
 
-// comesOff gives the size, by stop or fence, of each piece with blanks in it that comes off a saw:
-// lengths or strips, what is cut from these, and once more what is then trimmed. On a board that is
-// not ripped the blanks are its lengths.
+// comesOff gives the sizes, by stop or fence, of the pieces with blanks in them that come off a
+// saw. These are the slabs, the blanks cut from them, and once more the blanks that are then
+// trimmed. On a board that is not ripped each blank is a length.
 func (c *checker) comesOff(u *usedBoard, saw string) (sizes []model.Length) {
 	size := func(way model.Axis, of model.Rect) {
 		if (way == model.Along) == (saw == sawCrosscut) {
@@ -259,9 +262,10 @@ func (c *checker) comesOff(u *usedBoard, saw string) (sizes []model.Length) {
 	return sizes
 }
 
-// netCost is what one board costs: what its pieces share.
+// netCost is what one board costs, for its pieces to share.
 type netCost struct{ yard, rack, handling, credit model.Money }
 
+// sum is yard, rack and handling, less the credit for offcuts.
 func (n netCost) sum() model.Money { return n.yard + n.rack + n.handling - n.credit }
 
 // netCostOf works out what a board costs, from the job and its offcut rows.
@@ -305,8 +309,9 @@ func (c *checker) costs() {
 				weights[i] *= l.Right - l.Left + c.job.Settings.RipKerf // an area
 			}
 		}
-		yard, rack, handling, credit := share(n.yard, weights), share(n.rack, weights),
-			share(n.handling, weights), share(n.credit, weights)
+		yard, rack, handling, credit := splitByWeight(n.yard, weights),
+			splitByWeight(n.rack, weights),
+			splitByWeight(n.handling, weights), splitByWeight(n.credit, weights)
 		for i, l := range pieces {
 			at, known := order[l.Commission]
 			if !known {
@@ -339,9 +344,10 @@ func (c *checker) costs() {
 	}
 }
 
-// share splits an amount of 0 or more by weight, lengths or areas: each rounded down, then one unit
-// more to each of the largest fractions lost, the first of equals, until nothing is left.
-func share(amount model.Money, weights []model.Length) []model.Money {
+// splitByWeight splits an amount of 0 or more by weights, which are lengths or areas. Each share is
+// rounded down; then one unit goes to each of the largest fractions lost, the earliest of equals
+// ahead, until nothing is left.
+func splitByWeight(amount model.Money, weights []model.Length) []model.Money {
 	var total uint64
 	for _, w := range weights {
 		total += uint64(w)

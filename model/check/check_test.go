@@ -477,9 +477,9 @@ func TestCheckAcceptsWhatIsFree(t *testing.T) {
 	}
 }
 
-// share splits by largest fractions: 10 over 1 : 1 : 1 is 4, 3, 3, and over 2 : 3 : 3 it is 2.5,
-// 3.75, 3.75, so 2, 4, 4.
-func TestShare(t *testing.T) {
+// splitByWeight splits by largest fractions: 10 over 1 : 1 : 1 is 4, 3, 3, and over 2 : 3 : 3 it is
+// 2.5, 3.75, 3.75, so 2, 4, 4.
+func TestSplitByWeight(t *testing.T) {
 	for _, c := range []struct {
 		amount  model.Money
 		weights []model.Length
@@ -491,7 +491,7 @@ func TestShare(t *testing.T) {
 		{math.MaxInt64, []model.Length{1, 1},
 			[]model.Money{math.MaxInt64/2 + 1, math.MaxInt64 / 2}},
 	} {
-		for i, got := range share(c.amount, c.weights) {
+		for i, got := range splitByWeight(c.amount, c.weights) {
 			if got != c.want[i] {
 				t.Errorf("%d over %v: share %d is %d, want %d", c.amount, c.weights, i, got,
 					c.want[i])

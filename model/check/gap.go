@@ -7,8 +7,8 @@ import (
 	"rackwright/model"
 )
 
-// What becomes of a gap between pieces, along a board or across it. The sides of the gap that face a
-// piece give up a kerf first:
+// What becomes of a gap between pieces, along a board or across it. The sides of the gap that face
+// a piece give up a kerf first:
 //
 //	kerf of a side = min(kerf of the direction, what is left of the gap)
 //

@@ -80,7 +80,8 @@ func TestWhichGapsAreKept(t *testing.T) {
 		b := &model.Board{ID: "R", Wood: model.Wood{Material: "oak", Section: "4/4", Length: n,
 			Width: w, Thickness: 4}}
 		for range r.IntN(5) {
-			d := model.Defect{From: model.Length(r.IntN(int(n))), Left: model.Length(r.IntN(int(w))),
+			d := model.Defect{From: model.Length(r.IntN(int(n))),
+				Left: model.Length(r.IntN(int(w))),
 				Kind: []string{"knot", "split"}[r.IntN(2)]}
 			// some of no length or width, which count with a margin only
 			d.To, d.Right = min(n, d.From+model.Length(r.IntN(4))),

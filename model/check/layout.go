@@ -64,7 +64,8 @@ func (c *checker) judgeEndToEnd(u *usedBoard) {
 		r := &u.rows[i]
 		switch {
 		case r.To <= r.From:
-			c.say(c.rowName(u, i), "is of no length: it goes from %s to %s", c.shop(r.From), c.shop(r.To))
+			c.say(c.rowName(u, i), "is of no length: it goes from %s to %s", c.shop(r.From),
+				c.shop(r.To))
 		case r.From > at:
 			c.say(c.rowName(u, i), "leaves a gap: it starts at %s, the row before ends at %s",
 				c.shop(r.From), c.shop(at))
@@ -162,12 +163,15 @@ func (c *checker) layOut(u *usedBoard) []model.Cut {
 	add(model.KindTrim, model.Rect{From: 0, To: trim, Left: 0, Right: width})
 	at := trim
 	for i, l := range u.pieces {
-		c.layOutGap(u, model.Rect{From: at, To: l.From, Left: 0, Right: width}, model.Along, i > 0, true,
+		c.layOutGap(u, model.Rect{From: at, To: l.From, Left: 0, Right: width}, model.Along, i > 0,
+			true,
 			add)
-		out = append(out, c.partRow(u, l, model.Rect{From: l.From, To: l.To, Left: 0, Right: width}))
+		out = append(out, c.partRow(u, l,
+			model.Rect{From: l.From, To: l.To, Left: 0, Right: width}))
 		at = l.To
 	}
-	c.layOutGap(u, model.Rect{From: at, To: u.board.Length - trim, Left: 0, Right: width}, model.Along,
+	c.layOutGap(u, model.Rect{From: at, To: u.board.Length - trim, Left: 0, Right: width},
+		model.Along,
 		true, false, add)
 	add(model.KindTrim, model.Rect{From: u.board.Length - trim, To: u.board.Length, Left: 0,
 		Right: width})

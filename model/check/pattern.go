@@ -9,12 +9,11 @@ import (
 	"rackwright/model"
 )
 
-// The rules of the trade for where the pieces of a ripped board may lie, each with its own finding.
-// Pieces have been judged one by one before (pieces, sawn), so here it is what they have to do with
-// each other.
+// Where the pieces of a ripped board may lie, rule by rule, each with a finding of its own. First
+// comes the width of each piece by itself, then how the pieces lie to each other.
 
-// judgeWidth judges the width of a blank on a ripped board: all of the board, or its own, between the
-// insets.
+// judgeWidth judges the width of a blank on a ripped board: all of the board's, or its own between
+// the insets.
 func (c *checker) judgeWidth(u *usedBoard, where string, p *model.Part, r *model.Cut) bool {
 	l := laidPiece{Cut: r}
 	if u.down == model.CrosscutFirst && l.takesAllOf(u) {
@@ -48,7 +47,7 @@ func (b *rippedBoard) words() ripWords {
 	return ripWords{"strip", "wide", "narrower", "rip"}
 }
 
-// judgePattern judges how the pieces of a ripped board lie to each other.
+// judgePattern judges how the pieces of a ripped board lie to each other, and gives its slabs.
 func (c *checker) judgePattern(u *usedBoard) *rippedBoard {
 	b := c.findSlabs(u)
 	where, w := "cuts.csv: board "+u.id, b.words()
@@ -69,7 +68,7 @@ func (c *checker) judgePattern(u *usedBoard) *rippedBoard {
 	return b
 }
 
-// judgeRipLength judges what is ripped.
+// judgeRipLength judges that what is ripped is long enough to be ripped.
 func (c *checker) judgeRipLength(u *usedBoard, where, name string, length model.Length) {
 	if least := c.job.Settings.SafetyFor(u.board.Material,
 		u.board.Section).ShortestRip; length < least {
@@ -110,8 +109,8 @@ func (c *checker) judgeSlab(b *rippedBoard, r *slab, where, name string) {
 	}
 }
 
-// judgePlainest judges that nothing is ripped that could stand plain, with as many offcuts; rows are
-// those of the board.
+// judgePlainest judges that the board is told in its normal form: nothing is ripped that could
+// stand plain with as many offcuts. rows are those of the board.
 func (c *checker) judgePlainest(b *rippedBoard, rows []model.Cut) {
 	where := "cuts.csv: board " + b.id
 	offcut := func(beside func(r model.Rect) bool) bool {
@@ -174,7 +173,8 @@ func (c *checker) judgeTiling(u *usedBoard) {
 		if r.From < 0 || r.To > u.board.Length || r.Left < 0 || r.Right > u.board.Width {
 			c.say(c.rowName(u, i),
 				"goes from %s to %s and across from %s to %s, off the board, which is %s by %s",
-				c.shop(r.From), c.shop(r.To), c.shop(r.Left), c.shop(r.Right), c.shop(u.board.Length),
+				c.shop(r.From), c.shop(r.To), c.shop(r.Left), c.shop(r.Right),
+				c.shop(u.board.Length),
 				c.shop(u.board.Width))
 			return
 		}

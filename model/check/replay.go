@@ -7,21 +7,29 @@ import (
 	"rackwright/model"
 )
 
-// The cuts of a board made in the order of their steps, with one piece in hand. This knows nothing
-// of how a board is laid out: only the rows, that they cover the board, and what a saw can do. A
-// cut goes straight from edge to edge of one of the pieces there are, and turns its kerf row into
-// dust; with no kerf row it is a line between rows, as beside a trim or with a kerf of 0. A step is
-// one cut, but that dust less than a kerf wide at the edge of a piece goes with the next cut of the
-// same piece. After its step a row is a piece by itself, and was none before; waste and defect rows
-// of one step that lie together are one piece.
+// The cuts of a board are made in the order of their steps, with one piece in hand. The replay
+// knows nothing of how a board is laid out: only the rows, that they cover the board, and what a
+// saw can do.
 //
-// Each piece knows how far it is broken down: 0 is the board, 1 and 2 what the first and second
-// kind of cut make, 3 what is trimmed.
+//   - A cut goes straight from edge to edge of one of the pieces there are, and turns its kerf row
+//     into dust. Where there is no kerf row it is a line between rows, as beside a trim or with a
+//     kerf of 0.
+//   - A step is one cut. Only dust less than a kerf wide at the edge of a piece goes with the next
+//     cut of the same piece.
+//   - After its step a row is a piece by itself, and was none before. Waste and defect rows of one
+//     step that lie together are one piece.
 //
-// At each step safe sizes hold: what is ripped is at least shortest_rip long, no blank or offcut
-// comes off a rip narrower than narrowest_rip, and nothing is crosscut that is shorter than
-// shortest_blank, unless a blank in it is as short, or it is only squared off from the trim. Cuts
-// that trim come last: so long as any other is to be made, no piece is shorter than it must be.
+// Each piece knows its depth, how far it is broken down: 0 is the board, 1 and 2 are what the first
+// and the second kind of cut make, 3 is what is trimmed.
+//
+// Safe sizes hold at each step:
+//
+//   - What is ripped is at least shortest_rip long.
+//   - No blank or offcut narrower than narrowest_rip comes off a rip.
+//   - Nothing shorter than shortest_blank is crosscut, unless it holds a blank or is only squared
+//     off from the trim.
+//   - Cuts that trim come last: while any other cut is to be made, no piece is shorter than it must
+//     be.
 
 // replaying is the replay of one board.
 type replaying struct {
@@ -29,21 +37,22 @@ type replaying struct {
 	u      *usedBoard
 	safe   model.Safety
 	steps  map[int][]int // rows by step
-	last   int
-	tries  int // of lines where several could be meant
-	failed int // the latest step that did not work out, and why
-	why    string
+	last   int           // step
+	tries  int           // of lines where several could be meant
+	failed int           // the latest step that did not work out
+	why    string        // it did not
 }
 
-// mostTries bounds the tries of lines on one board; plans of ours need one or two a cut.
+// mostTries bounds the lines tried on one board. Plans of ours need one or two a cut.
 const mostTries = 20_000
 
-// bench is what lies there after some cuts.
+// bench is what lies on the saw bench after some cuts.
 type bench struct {
 	pieces   []sawnOff
 	trimming bool // the cuts that trim have begun
 }
 
+// sawnOff is a piece on the bench, and how far it is broken down.
 type sawnOff struct {
 	model.Rect
 	depth int
@@ -67,11 +76,11 @@ func (c *checker) replay(u *usedBoard) {
 		p.steps[r.Step] = append(p.steps[r.Step], i)
 		p.last = max(p.last, r.Step)
 	}
-	whole := sawnOff{Rect: model.Rect{From: 0, To: u.board.Length, Left: 0, Right: u.board.Width}}
-	if p.isOnePiece(whole.Rect) && p.last == 1 {
+	uncut := sawnOff{Rect: model.Rect{From: 0, To: u.board.Length, Left: 0, Right: u.board.Width}}
+	if p.isOnePiece(uncut.Rect) && p.last == 1 {
 		return // it needs no cut
 	}
-	if !p.cutFrom(1, bench{pieces: []sawnOff{whole}}) {
+	if !p.cutFrom(1, bench{pieces: []sawnOff{uncut}}) {
 		c.say(where, "it cannot be cut in the order of its steps: at step %d %s", p.failed, p.why)
 	}
 }
@@ -84,7 +93,7 @@ func (p *replaying) fail(step int, format string, args ...any) bool {
 	return false
 }
 
-// cutFrom makes the cuts cutFrom a step on, and says whether all work out.
+// cutFrom makes the cuts from a step on, and says whether all work out.
 func (p *replaying) cutFrom(step int, b bench) bool {
 	for ; step <= p.last; step++ {
 		var kerfs []int

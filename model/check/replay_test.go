@@ -71,7 +71,9 @@ func TestReplayRefuses(t *testing.T) {
 		{"waste with the number of a later cut", 0, func(j *model.Job, u *usedBoard) {
 			u.rows[len(u.rows)-1].Step = 5
 		}, "step 5 waste at"},
-		{"waste in several pieces", 0, func(j *model.Job, u *usedBoard) { u.rows[15].Step = 7 }, ""},
+		{"waste in several pieces", 0, func(j *model.Job, u *usedBoard) {
+			u.rows[15].Step = 7
+		}, ""},
 		{"three kerfs", 0, func(j *model.Job, u *usedBoard) {
 			u.rows[19].Step = 1
 			u.rows[20].Step = 1
@@ -342,7 +344,8 @@ func TestReplayOfAnySawing(t *testing.T) {
 		job.Rack = []model.Board{
 			{ID: "R1", Wood: model.Wood{Material: "fir", Section: "2x6", Length: 200, Width: 100,
 				Thickness: 8}}}
-		u := &usedBoard{id: "R1", origin: model.FromRack, board: &job.Rack[0], down: model.CrosscutFirst}
+		u := &usedBoard{id: "R1", origin: model.FromRack, board: &job.Rack[0],
+			down: model.CrosscutFirst}
 		if r.IntN(2) == 0 {
 			u.down = model.RipFirst
 		}

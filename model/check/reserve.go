@@ -7,10 +7,18 @@ import (
 	"rackwright/model"
 )
 
-// The reserve, made again from the cuts: the rule stands at the head of nest/reserve.go.
+// The reserve, made again from the cuts. Of each kind of wood that boards are bought of,
+//
+//	L   the length of the bought boards in all
+//	e   how much more it takes until the usable share suffices: [model.Settings.ReserveFor] of L
+//
+// boards of that kind stand by until their length is e. Only offers count that hold every part cut
+// from bought boards of the kind. While no board left is as long as what is missing, one more of
+// the offer cheapest per length is taken; then the cheapest board that is long enough. Prices
+// include tax, and of equals the first in yard.csv is taken. Where all of that does not suffice the
+// reserve stays short.
 
-// reserve is how many boards of each offer are to stand by, given how many of each are bought and
-// used.
+// reserve is how many boards of each offer are to stand by; count is how many are bought for use.
 func (c *checker) reserve(count []int64) []int64 {
 	cut := map[model.WoodKind]map[int]bool{} // the parts that bought boards of a kind give
 	for _, u := range c.boards {
@@ -69,18 +77,18 @@ func (c *checker) standBy(spare []int, missing model.Length, count, extra []int6
 		return model.MostReserve
 	}
 	for ; len(spare) > 0 && missing > 0; spare = spare[1:] {
-		first, longest := spare[0], model.Length(0)
+		cheapest, longest := spare[0], model.Length(0)
 		for _, i := range spare {
 			if left(i) > 0 {
 				longest = max(longest, c.job.Yard[i].Length)
 			}
 		}
-		n := int64(0) // of the first, before one board will do
-		if l := c.job.Yard[first].Length; missing > longest {
-			n = min(left(first), int64((missing-longest+l-1)/l))
+		n := int64(0) // of the cheapest, before one board will do
+		if l := c.job.Yard[cheapest].Length; missing > longest {
+			n = min(left(cheapest), int64((missing-longest+l-1)/l))
 		}
-		extra[first] += n
-		if missing -= model.Length(n) * c.job.Yard[first].Length; missing > longest {
+		extra[cheapest] += n
+		if missing -= model.Length(n) * c.job.Yard[cheapest].Length; missing > longest {
 			continue
 		}
 		last := -1

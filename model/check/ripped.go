@@ -7,32 +7,35 @@ import (
 	"rackwright/model"
 )
 
-// Layout of a ripped board (across.go has what is meant). Its runs are lengths, one after the other
-// along it, or strips across it:
+// The rows of a ripped board. It is made of slabs: lengths, one after the other along it, or strips
+// across it. Pieces that overlap in that direction are of one slab.
 //
-//	crosscut first    along x:  trim | gap | length | gap | length | ... | gap | trim      in a length, across:  gap | blank | gap | ... | gap
-//	rip first         trim, then across:  gap | strip | gap | strip | ... | gap, then trim      in a strip, along x from trim to trim:  likewise
+//	crosscut first   along:   trim | gap | length | gap | length | ... | gap | trim
+//	                 in a length, across:   gap | blank | gap | blank | ... | gap
 //
-// Gaps are laid out as on any board, with the kerf of their direction, from the board's edge or the
-// trim. What is left of one is an offcut only where it is wide enough too. A blank shorter than its
-// length or narrower than its strip leaves a gap behind a kerf of the cut that trims it. A length
-// that one blank takes with all its width is plain, and that blank's row.
+//	rip first        the trims at both ends, then
+//	                 across:  gap | strip | gap | strip | ... | gap
+//	                 in a strip, along, from trim to trim:   gap | blank | ... | gap
 //
-// Steps: a list of pieces is numbered as on a board that is not ripped, and a length or strip
-// counts as one piece of its list. First come the cuts of the board itself (rip first: the trims,
-// then the rips), then those in each length or strip, one after the other, then the cuts that trim
-// single blanks. A row has the number of the last cut that frees it, so where a list is one piece,
-// which needs no cut, that of the list around it.
+// Gaps start at the board's edge or at the trim, and have the kerf of their direction (gap.go). A
+// blank shorter than its length, or narrower than its strip, is trimmed by a third cut, which
+// leaves a kerf and a gap behind it. A length that one blank takes with all its width is plain: it
+// is that blank's row.
+//
+// Steps number the cuts in this order: first those of the board itself (rip first: the trims, then
+// the rips), then those in each slab, slab by slab, then the cuts that trim single blanks. A list
+// of pieces is numbered as on a board that is not ripped (layout.go); a slab counts as one piece of
+// its list. A list of one piece needs no cut, so that piece has the number that freed its list.
 
-// rippedBoard is a board broken down by two kinds of cuts, as its pieces tell.
+// rippedBoard is a board with its slabs, as the places of its pieces tell.
 type rippedBoard struct {
 	*usedBoard
-	way   model.Axis // in which they lie one after the other
+	way   model.Axis // in which its slabs lie one after the other
 	slabs []slab
 }
 
-// slab is a length or a strip, as far as the board or its trims let it go, and its blanks in
-// order.
+// slab is a length or a strip with its blanks in order. It reaches from edge to edge of the board,
+// or from trim to trim.
 type slab struct {
 	model.Rect
 	plain  bool
@@ -43,7 +46,7 @@ func (l *laidPiece) rect() model.Rect {
 	return model.Rect{From: l.From, To: l.To, Left: l.Left, Right: l.Right}
 }
 
-// usable is where pieces may lie on a board in one direction, but for the insets.
+// usable is where slabs may lie on a board in one direction: all its width, or between its trims.
 func (c *checker) usable(u *usedBoard, a model.Axis) model.Span {
 	if a == model.Across {
 		return model.Span{From: 0, To: u.board.Width}
@@ -52,8 +55,7 @@ func (c *checker) usable(u *usedBoard, a model.Axis) model.Span {
 	return model.Span{From: trim, To: u.board.Length - trim}
 }
 
-// findSlabs finds the lengths or strips: blanks are of one where they overlap in the direction in
-// which those lie one after the other.
+// findSlabs finds the lengths or strips of a board.
 func (c *checker) findSlabs(u *usedBoard) *rippedBoard {
 	b := &rippedBoard{usedBoard: u, way: model.Along}
 	if u.down == model.RipFirst {
@@ -90,23 +92,26 @@ func (c *checker) findSlabs(u *usedBoard) *rippedBoard {
 
 func (l *laidPiece) takesAllOf(u *usedBoard) bool { return l.Left == 0 && l.Right == u.board.Width }
 
-// trimmed says whether a blank of a run is cut to size by itself.
-func (b *rippedBoard) trimmed(r *slab, l *laidPiece) bool { return l.rect().On(b.way) != r.On(b.way) }
+// trimmed says whether a blank is cut to the size of its own by a third cut.
+func (b *rippedBoard) trimmed(r *slab, l *laidPiece) bool {
+	return l.rect().On(b.way) != r.On(b.way)
+}
 
-// laying lays one board out; cuts are those numbered so far.
+// laying lays one ripped board out; cuts is how many are numbered so far.
 type laying struct {
 	c    *checker
 	b    *rippedBoard
 	cuts int
 }
 
-// layOutRipped gives the rows that the rules make of the pieces on a ripped board; ids of offcuts are left
-// to the plan.
+// layOutRipped gives the rows that the rules make of the pieces on a ripped board. Ids of offcuts
+// are left to the plan.
 func (c *checker) layOutRipped(b *rippedBoard) (out []model.Cut) {
 	l := &laying{c: c, b: b}
 	whole, x := model.Rect{From: 0, To: b.board.Length, Left: 0, Right: b.board.Width},
 		c.usable(b.usedBoard, model.Along)
-	marked, far := l.rowAt(model.KindTrim, whole.With(model.Along, model.Span{From: 0, To: x.From})),
+	marked, far := l.rowAt(model.KindTrim,
+		whole.With(model.Along, model.Span{From: 0, To: x.From})),
 		l.rowAt(model.KindTrim, whole.With(model.Along, model.Span{From: x.To, To: whole.To}))
 	if b.way == model.Across {
 		for _, t := range [][]model.Cut{marked, far} {
@@ -132,7 +137,7 @@ func (c *checker) layOutRipped(b *rippedBoard) (out []model.Cut) {
 	n := 0
 	for i := range outer {
 		if outer[i].Kind == model.KindPart {
-			out = append(out, l.trim(&b.slabs[n], inner[n])...)
+			out = append(out, l.trimBlanks(&b.slabs[n], inner[n])...)
 			n++
 		} else {
 			out = append(out, outer[i])
@@ -144,7 +149,7 @@ func (c *checker) layOutRipped(b *rippedBoard) (out []model.Cut) {
 	return out
 }
 
-// rowAt is a rowAt, or none where it would have no size.
+// rowAt is one row, or none where it would have no size.
 func (l *laying) rowAt(kind model.Kind, at model.Rect) []model.Cut {
 	if at.From >= at.To || at.Left >= at.Right {
 		return nil
@@ -152,8 +157,8 @@ func (l *laying) rowAt(kind model.Kind, at model.Rect) []model.Cut {
 	return []model.Cut{l.b.newRow(kind, at)}
 }
 
-// list lays pieces out one after the other in a direction, with the gaps between them, in a
-// rectangle. Rows of the kind part are the pieces.
+// list lays pieces out in a rectangle, one after the other in a direction, with the gaps between
+// them. Rows of the kind part are the pieces.
 func (l *laying) list(in model.Rect, way model.Axis, pieces int,
 	piece func(i int) model.Cut) (out []model.Cut) {
 	add := func(kind model.Kind, at model.Rect) { out = append(out, l.rowAt(kind, at)...) }
@@ -161,16 +166,18 @@ func (l *laying) list(in model.Rect, way model.Axis, pieces int,
 	for i := range pieces {
 		p := piece(i)
 		s := model.Rect{From: p.From, To: p.To, Left: p.Left, Right: p.Right}.On(way)
-		l.c.layOutGap(l.b.usedBoard, in.With(way, model.Span{From: at, To: s.From}), way, i > 0, true, add)
+		l.c.layOutGap(l.b.usedBoard, in.With(way, model.Span{From: at, To: s.From}), way, i > 0,
+			true, add)
 		out = append(out, p)
 		at = s.To
 	}
-	l.c.layOutGap(l.b.usedBoard, in.With(way, model.Span{From: at, To: in.On(way).To}), way, true, false, add)
+	l.c.layOutGap(l.b.usedBoard, in.With(way, model.Span{From: at, To: in.On(way).To}), way, true,
+		false, add)
 	return out
 }
 
-// numberList numbers the rows of a list on from the cuts so far. A list of one piece has no cut: that
-// piece was freed by an earlier one.
+// numberList numbers the rows of a list on from the cuts so far. A list of one piece has no cut: an
+// earlier one freed that piece.
 func (l *laying) numberList(list []model.Cut, freed int) {
 	if len(list) == 1 {
 		list[0].Step = freed
@@ -185,8 +192,7 @@ func (l *laying) numberList(list []model.Cut, freed int) {
 	l.cuts += made
 }
 
-// inside lays out a length or strip that was freed by a cut. Its blanks stand there as if none were
-// trimmed.
+// inside lays out a slab that was freed by a cut, as if none of its blanks were trimmed.
 func (l *laying) inside(r *slab, freed int) []model.Cut {
 	list := l.list(r.Rect, l.b.way.Other(), len(r.blanks), func(i int) model.Cut {
 		b := r.blanks[i]
@@ -196,8 +202,9 @@ func (l *laying) inside(r *slab, freed int) []model.Cut {
 	return list
 }
 
-// trim puts in place of each blank that is trimmed what the cut leaves of it, and numbers that cut.
-func (l *laying) trim(r *slab, list []model.Cut) (out []model.Cut) {
+// trimBlanks replaces each blank that is trimmed by what the third cut makes of it, and numbers
+// that cut.
+func (l *laying) trimBlanks(r *slab, list []model.Cut) (out []model.Cut) {
 	n := 0 // of the blanks
 	for _, row := range list {
 		if row.Kind != model.KindPart {

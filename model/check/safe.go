@@ -7,8 +7,8 @@ import (
 	"rackwright/model"
 )
 
-// What may be done with one piece in hand, and what is a piece by itself; the head of
-// checkreplay.go has the rules.
+// What may be done with one piece in hand, and what is a piece by itself. The head of replay.go has
+// the rules.
 
 // depthAfter is how far down a piece is broken by a cut, or why it is not to be made.
 func (p *replaying) depthAfter(step, before int, way model.Axis) (after int, why string) {
@@ -41,7 +41,8 @@ func (p *replaying) has(step int, kind model.Kind) bool {
 }
 
 // judgeSafety judges the sizes that one cut has to do with.
-func (p *replaying) judgeSafety(step int, piece model.Rect, way model.Axis, came []model.Rect) bool {
+func (p *replaying) judgeSafety(step int, piece model.Rect, way model.Axis,
+	came []model.Rect) bool {
 	length := piece.To - piece.From
 	if way == model.Along {
 		if length < p.safe.ShortestBlank && !p.contains(piece, model.KindPart) &&
@@ -66,8 +67,8 @@ func (p *replaying) judgeSafety(step int, piece model.Rect, way model.Axis, came
 	return true
 }
 
-// judgeFreed judges that each row of a step is a piece by itself now, and that it came of the cuts of
-// this step.
+// judgeFreed judges that each row of a step is a piece by itself now, and that it came of the cuts
+// of this step.
 func (p *replaying) judgeFreed(step int, came []model.Rect) bool {
 	for _, i := range p.steps[step] {
 		r := rectOfRow(&p.u.rows[i])

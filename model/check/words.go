@@ -8,8 +8,8 @@ import (
 	"rackwright/model"
 )
 
-// The words of a plan: why copies are short, what a group is called, how its search ended. They are
-// facts too, so each is made again from the job, as far as the job can tell.
+// The words of a plan: why copies are short, what a group is called, how its search ended. Words
+// are facts too, so each is made again from the job, as far as the job can tell.
 
 // reasons judges why copies are short.
 func (c *checker) reasons() {
@@ -61,9 +61,9 @@ func (c *checker) whyShort(p *model.Part) string {
 	return model.Hindrances[nearest]
 }
 
-// groups judges what each group is called, after all the wood in it, and that a search which proved
-// its plan the cheapest is finished. How any other search ended leaves no trace that could be
-// judged.
+// groups judges what each group is called: it is named after all the wood in it. It also judges
+// that a search which proved its plan the cheapest is finished. How any other search ended leaves
+// no trace that could be judged.
 func (c *checker) groups() {
 	times := map[string]int{}
 	for i := range c.plan.Groups {
