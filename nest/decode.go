@@ -85,7 +85,7 @@ func (d *decoder) layouts(g *group, uses []cutting.Use) (out []layout) {
 	})
 	taken := make([]int, len(g.stocks))
 	for _, u := range uses {
-		t := g.program.Straight(u.Pattern)
+		t := g.program.Normal(u.Pattern)
 		for range u.Times {
 			b := d.board(&g.stocks[t.Stock], taken[t.Stock])
 			b.First = laidOut(&g.program.Stocks[t.Stock], &t)

@@ -207,7 +207,7 @@ func (f *filling) pattern(b *stack) cutting.Pattern {
 		for _, sh := range shelves {
 			t.Places = append(t.Places, sh.places...)
 		}
-		t = f.p.Straight(t)
+		t = f.p.Normal(t)
 	}
 	t.Worth = f.p.Worth(&t)
 	return t

@@ -202,7 +202,7 @@ func TestEveryRippedLayoutIsLegal(t *testing.T) {
 					}
 					met[kindOf(p, t1)]++
 				}
-				if d := cmp.Diff(*t1, p.Straight(*t1)); d != "" {
+				if d := cmp.Diff(*t1, p.Normal(*t1)); d != "" {
 					t.Fatalf("%s: not the normal form: %s", rule, d)
 				}
 			}

@@ -29,6 +29,9 @@ func (f FirstCut) Inner() Axis { return f.Outer().Other() }
 // Other is the other direction.
 func (a Axis) Other() Axis { return Along + Crosswise - a }
 
+// Span is [From, To) in a direction.
+type Span struct{ From, To int64 }
+
 // On is the span that a place has in a direction.
 func (p *Problem) On(a Axis, pl Place) Span {
 	if a == Crosswise {
@@ -47,7 +50,7 @@ func (pl Place) Put(a Axis, at int64) Place {
 	return pl
 }
 
-// Kerf is what a cut takes that parts things which follow each other in a direction.
+// kerf is what a cut takes that parts things which follow each other in a direction.
 func (p *Problem) kerf(a Axis) int64 {
 	if a == Crosswise {
 		return p.Rip
@@ -63,7 +66,34 @@ func (s *Stock) extent(a Axis) Span {
 	return Span{s.From, s.To}
 }
 
-// area is a rectangle: along a stock, and across it.
+// start is where a sawn piece may start at the earliest in a direction.
+func (s *Stock) start(a Axis) int64 {
+	if a == Crosswise {
+		return s.Across.Inset
+	}
+	return s.From
+}
+
+// earliest gives the first point in a direction, not before from, where something fits: from itself
+// or the end of a spot. False where it fits at none of them.
+func (s *Stock) earliest(a Axis, from int64, fits func(at int64) bool) (int64, bool) {
+	if fits(from) {
+		return from, true
+	}
+	best, found := int64(0), false
+	for n := range s.Spots {
+		end := s.Spots[n].To
+		if a == Crosswise {
+			end = s.Spots[n].Right
+		}
+		if end > from && (!found || end < best) && fits(end) {
+			best, found = end, true
+		}
+	}
+	return best, found
+}
+
+// area is a rectangle of a stock: a span in each direction.
 type area [2]Span
 
 // over is the area over a span of one direction and a span of the other.

@@ -1,12 +1,23 @@
-// Package cutting is a cutting-stock program in engine words: items, stocks, patterns, what a
-// layout is worth, and the normal form of a layout.
+// Package cutting is a cutting-stock program in engine words: what is wanted, what there is to cut,
+// what a layout is worth, and layouts changed a little.
 //
-// A [Problem] asks for so many copies of each [Item]; a [Stock] gives pieces and returns offcuts. A
-// [Pattern] is one stock laid out. Most stocks have one dimension: pieces follow each other along
-// the stock, a kerf apart. A stock with [Across] has two: it is cut into lengths that are sawn into
-// pieces beside each other, or into strips that are cut into pieces behind each other; a [Slab] is
-// one of these lengths or strips, and [Axis] tells the two directions apart.
+// A [Problem] asks for so many copies of each [Item]. A [Stock] gives pieces and returns offcuts. A
+// [Pattern] is one stock laid out: a [Place] for each piece. On most stocks every piece takes the
+// whole width. On a stock with [Across] pieces may lie beside each other, and the pattern says
+// which cut comes first:
 //
-// All lengths are whole units, all costs and worths whole units of money. Indices: i item, s stock,
-// t pattern, n anything else.
+//	whole width         |AAAA|BB|...|    pieces one after the other; dots are left
+//
+//	crosscut first      |AAAA|CC|...|    the stock is cut into lengths,
+//	                    |AAAA|DD|...|    a length is ripped into pieces beside each other
+//
+//	rip first           |EEEEEE|FF|.|    the stock is ripped into strips,
+//	                    |GGG|HHHHH|.|    a strip is cut into pieces behind each other
+//
+// [Problem.Legal] says where a piece may lie, [Problem.Worth] what the offcuts of a pattern are
+// worth. [Problem.Greedy] fills a stock, [Problem.Drop] takes a piece out, [Problem.Layout] lays
+// pieces out anew, [Problem.Normal] gives the normal form.
+//
+// All lengths are whole units, all costs and worths whole units of money. Spans are half open,
+// [From, To). Indices: i item, s stock, n anything else; t is a pattern.
 package cutting

@@ -6,21 +6,25 @@ import (
 	"slices"
 )
 
-// Layout lays the pieces of a pattern out anew on its stock: among the layouts tried the one whose
-// offcuts are worth most, then the one with the fewest separate remainders, then longer pieces
-// nearer to the stock's start. It is never worth less than the pattern.
+// mostStates is how many states a search for a layout may take; a pattern that needs more stays.
+const mostStates = 20000
+
+// Layout lays the pieces of a pattern out anew on its stock, and gives the best layout tried: most
+// worth of offcuts, then fewest separate remainders, then longer pieces nearer to the stock's
+// start. It is never worth less than the pattern.
 //
-// A piece is tried right after the one before, behind each spot, and ending at each spot or at the
-// stock's end: by a search over what is left to place and from where on, each such state once. On a
-// stock with Across pieces are only pushed together.
+// A piece is tried right after the one before, behind each spot, and so that it ends at a spot or
+// at the stock's end. A state is the point reached and how many pieces of each item are left;
+// dynamic programming finds the best ending of each state once. On a stock with Across pieces are
+// only pushed together.
 func (p *Problem) Layout(t Pattern) Pattern {
 	if p.Stocks[t.Stock].Across != nil {
-		t = p.pushed(p.Straight(t))
+		t = p.pushed(p.Normal(t))
 		t.Worth = p.Worth(&t)
 		return t
 	}
-	l := layout{p: p, s: &p.Stocks[t.Stock], stock: t.Stock, memo: map[string]found{},
-		budget: 20000}
+	l := layoutSearch{p: p, s: &p.Stocks[t.Stock], stock: t.Stock, memo: map[string]ending{},
+		budget: mostStates}
 	l.items, _ = Tally(t.Places)
 	slices.SortStableFunc(l.items, func(a, b int) int {
 		return cmp.Compare(p.Items[b].Size, p.Items[a].Size)
@@ -30,47 +34,49 @@ func (p *Problem) Layout(t Pattern) Pattern {
 		for _, pl := range t.Places {
 			if pl.Item == i {
 				if left[n] == 255 {
-					return t // more alike pieces than any board has; such a pattern stays as it is
+					return t // more copies than a byte counts: such a pattern stays as it is
 				}
 				left[n]++
 			}
 		}
 	}
-	best := l.rest(l.s.From, left)
+	best := l.ending(l.s.From, left)
 	if !best.ok || l.budget <= 0 || best.worth < t.Worth {
 		return t
 	}
-	return Pattern{Stock: t.Stock, Places: l.places(left), Worth: best.worth}
+	return Pattern{Stock: t.Stock, Places: l.trace(left), Worth: best.worth}
 }
 
-type layout struct {
+// layoutSearch is the search for a layout of some pieces on a stock without Across.
+type layoutSearch struct {
 	p      *Problem
 	s      *Stock
 	stock  int
 	items  []int // longest first
-	memo   map[string]found
-	budget int
+	memo   map[string]ending
+	budget int // states that may still be looked at
 }
 
-// found is the best of what is left: worth, separate remainders, and the first piece of it (item as
-// an index of items; -1: nothing is left).
-type found struct {
-	worth, pieces int64
-	item          int
-	at            int64
-	ok            bool
+// ending is the best way on from a state: what it is worth, how many remainders it leaves, and its
+// first piece.
+type ending struct {
+	worth, remainders int64
+	item              int // of the first piece, as an index of layoutSearch.items; -1: none is left
+	at                int64
+	ok                bool // there is one
 }
 
-func (l *layout) rest(from int64, left []byte) found {
+// ending gives the best way on from a point, a kerf before it paid, with the pieces left.
+func (l *layoutSearch) ending(from int64, left []byte) ending {
 	key := string(binary.LittleEndian.AppendUint64(slices.Clone(left), uint64(from)))
-	if f, ok := l.memo[key]; ok {
-		return f
+	if e, ok := l.memo[key]; ok {
+		return e
 	}
 	l.budget--
-	best := found{item: -1}
-	if none(left) {
+	best := ending{item: -1}
+	if noneLeft(left) {
 		best.ok = true
-		best.worth, best.pieces = l.gap(from, l.s.To)
+		best.worth, best.remainders = l.gap(from, l.s.To)
 	} else if l.budget > 0 {
 		for n, i := range l.items {
 			if left[n] == 0 {
@@ -78,11 +84,12 @@ func (l *layout) rest(from int64, left []byte) found {
 			}
 			left[n]--
 			for _, at := range l.starts(from, i) {
-				f := l.rest(at+l.p.Items[i].Size+l.p.Kerf, left)
-				w, pieces := l.gap(from, at-l.p.Kerf)
-				w, pieces = w+f.worth, pieces+f.pieces
-				if f.ok && (!best.ok || w > best.worth || w == best.worth && pieces < best.pieces) {
-					best = found{w, pieces, n, at, true}
+				e := l.ending(at+l.p.Items[i].Size+l.p.Kerf, left)
+				w, r := l.gap(from, at-l.p.Kerf)
+				w, r = w+e.worth, r+e.remainders
+				if e.ok &&
+					(!best.ok || w > best.worth || w == best.worth && r < best.remainders) {
+					best = ending{w, r, n, at, true}
 				}
 			}
 			left[n]++
@@ -93,45 +100,41 @@ func (l *layout) rest(from int64, left []byte) found {
 }
 
 // gap is the worth of a gap, and 1 where it leaves a remainder.
-func (l *layout) gap(from, to int64) (worth, pieces int64) {
+func (l *layoutSearch) gap(from, to int64) (worth, remainders int64) {
 	if to <= from {
 		return 0, 0
 	}
 	return l.s.worthOfGap(from, to), 1
 }
 
-// starts are where a piece of an item is tried from a point on.
-func (l *layout) starts(from int64, item int) []int64 {
+// starts are where a piece of an item is tried from a point on, ascending.
+func (l *layoutSearch) starts(from int64, item int) []int64 {
 	size, k := l.p.Items[item].Size, l.p.Kerf
 	tries := []int64{from, l.s.To - size}
 	for _, spot := range l.s.Spots {
 		tries = append(tries, spot.To, spot.From+k, spot.From-size, spot.To-k-size)
 	}
 	slices.Sort(tries)
-	tries = slices.Compact(tries)
-	out := tries[:0]
-	for _, at := range tries {
-		if at >= from && l.p.Legal(l.stock, Place{Item: item, At: at}) {
-			out = append(out, at)
-		}
-	}
-	return out
+	return slices.DeleteFunc(slices.Compact(tries), func(at int64) bool {
+		return at < from || !l.p.Legal(l.stock, Place{Item: item, At: at})
+	})
 }
 
-func (l *layout) places(left []byte) []Place {
+// trace gives the places of the best layout found of all the pieces.
+func (l *layoutSearch) trace(left []byte) []Place {
 	var out []Place
 	left = slices.Clone(left)
 	from := l.s.From
-	for !none(left) {
-		f := l.rest(from, left)
-		left[f.item]--
-		out = append(out, Place{Item: l.items[f.item], At: f.at})
-		from = f.at + l.p.Items[l.items[f.item]].Size + l.p.Kerf
+	for !noneLeft(left) {
+		e := l.ending(from, left)
+		left[e.item]--
+		out = append(out, Place{Item: l.items[e.item], At: e.at})
+		from = e.at + l.p.Items[l.items[e.item]].Size + l.p.Kerf
 	}
 	return out
 }
 
-func none(left []byte) bool {
+func noneLeft(left []byte) bool {
 	return !slices.ContainsFunc(left, func(n byte) bool {
 		return n > 0
 	})

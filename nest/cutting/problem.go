@@ -19,19 +19,19 @@ const MostRank = 1023
 type Problem struct {
 	Items  []Item
 	Stocks []Stock
-	Kerf   int64 // parts what is cut across; at least 0
-	Rip    int64 // the same for what is cut along; at least 0
+	Kerf   int64 // what a crosscut takes; at least 0
+	Rip    int64 // what a cut along takes; at least 0
 }
 
 // Item is a type of piece: Demand copies of length Size, of one class.
 type Item struct {
 	Size   int64 // above 0
-	Width  int64 // on stocks with Across that it does not take whole; above 0 there
-	Class  int   // 0 to Classes-1; a spot is tolerated by the classes in its mask
+	Width  int64 // to which it is sawn on stocks with Across; above 0 there
+	Class  int   // 0 to Classes-1
 	Demand int64
 }
 
-// Stock is a board, or alike boards: pieces and offcuts lie in [From, To).
+// Stock is a thing to cut, or several alike: pieces and offcuts lie in [From, To) of its length.
 type Stock struct {
 	From, To int64
 	Cost     int64  // of using one
@@ -46,33 +46,33 @@ type Stock struct {
 	Across *Across // nil: every piece takes the whole width, and so does every spot
 }
 
-// Across is what a stock is across its length, where pieces may lie beside each other (across.go).
+// Across is what a stock is across its length, where pieces may lie beside each other: ripped.go.
 type Across struct {
 	Width int64
 	Inset int64 // at either edge, that no sawn piece may take
-	Keep  int64 // no narrower offcut is worth anything, but for one of the whole width
-	Whole []int // those held items that take the whole width as it is, ascending
+	Keep  int64 // a narrower offcut is worth nothing, unless it is as wide as the stock
+	Whole []int // held items that are never sawn to a width but take it all, ascending
 
 	Trim        bool  // pieces may be trimmed by a third cut
 	ShortestRip int64 // nothing shorter is cut along
 	Narrowest   int64 // nothing narrower is cut off along
 }
 
-// Spot is a part of a stock that some classes may not overlap, margin included on every side: a
-// stretch [From, To) of its length and, on a stock with Across, [Left, Right) of its width; on
-// another it goes from edge to edge, and Left and Right are 0. Spots may overlap each other; every
-// spot breaks a clear run, whoever tolerates it.
+// Spot is a part of a stock that some classes may not overlap, margins included. It takes [From,
+// To) of the length and, on a stock with Across, [Left, Right) of the width. On another stock it
+// goes from edge to edge, and Left and Right are 0. Spots may overlap each other. Every spot breaks
+// a clear run, whoever tolerates it.
 type Spot struct {
 	From, To    int64
-	Tolerated   [Classes]bool
+	Tolerated   [Classes]bool // by class
 	Left, Right int64
 }
 
-// Rate is Num/Den money units for each length unit, Den above 0.
+// Rate is Num/Den units of money for each unit of length, Den above 0.
 type Rate struct{ Num, Den int64 }
 
-// Place is one piece on a stock: Item at [At, At+Size); on a stock with Across at [Left, Right) of
-// its width, [0, Width) for one that is not sawn to its own.
+// Place is one piece on a stock: a copy of Item at [At, At+Size) of the length and, on a stock with
+// Across, at [Left, Right) of the width: [0, Width) for a piece that is not sawn to its own.
 type Place struct {
 	Item        int
 	At          int64
@@ -82,16 +82,15 @@ type Place struct {
 // FirstCut is the kind of cut by which a stock with Across is broken down.
 type FirstCut int
 
-// The ways to break a stock down.
+// The kinds of first cut.
 const (
-	// into lengths, of which those with pieces narrower than the stock are ripped
-	CrosscutFirst FirstCut = iota
-	RipFirst               // into strips
+	CrosscutFirst FirstCut = iota // into lengths; those that are not plain are ripped
+	RipFirst                      // into strips
 )
 
-// Pattern is a layout of one stock: its pieces in order along the stock (of each length from left
-// to right; rip first: strip by strip), and what the offcuts it returns are worth. It costs
-// Stock.Cost - Worth each time it is used.
+// Pattern is a layout of one stock: its pieces in order along the stock (crosscut first, of each
+// length from left to right; rip first, strip by strip), and what the offcuts that it returns are
+// worth.
 type Pattern struct {
 	Stock  int
 	First  FirstCut
@@ -113,10 +112,10 @@ type Use struct {
 	Times   int64
 }
 
-// Cost of using the pattern once.
+// Cost of using a pattern once: of its stock, less the worth of the offcuts that it returns.
 func (p *Problem) Cost(t *Pattern) int64 { return p.Stocks[t.Stock].Cost - t.Worth }
 
-// Value of a plan: the cost of all its patterns.
+// Value is what a plan costs: the cost of all its patterns.
 func (p *Problem) Value(uses []Use) int64 {
 	var v int64
 	for i := range uses {
@@ -132,7 +131,7 @@ func SortBySize(p *Problem, items []int) {
 	})
 }
 
-// Tally counts the items of a layout, ascending.
+// Tally gives the items of a layout, ascending, and how many copies of each it has.
 func Tally(places []Place) (items []int, counts []int64) {
 	for _, pl := range places {
 		n := 0

@@ -5,18 +5,24 @@ import (
 	"slices"
 )
 
-// Stocks across their length. A pattern of a stock with Across is made of slabs: crosscut first, of
-// lengths [From, To) along it; rip first, of strips [From, To) across it. A slab is as long (as
-// wide) as its largest piece; a smaller one lies at one of its two sides and is trimmed to size. A
-// length that holds one piece over the whole width is not ripped.
+// Stocks with Across. A pattern of one is made of slabs:
 //
-// What is left are gaps: between slabs over the other direction, between the pieces of a slab, and
-// beside a trimmed piece; each gives up a kerf on every side that faces a piece. The worth of one
-// is that of its lines, the average over the stock's width,
+//	crosscut first   a slab is a length, [From, To) along the stock
+//	rip first        a slab is a strip, [From, To) across it
 //
-//	floor( sum over bands of equal spots of width of the band x sum over its clear runs of floor(rate x (run - keep)) / Width ),
+// A slab is as long, or as wide, as its largest piece. A smaller piece lies at one of its two sides
+// and is trimmed to size. A length with one piece over the whole width is plain: it is not ripped.
 //
-// or 0, where it is narrower than Across.Keep and not as wide as the stock.
+// Gaps are what pieces leave: between slabs, over all of the other direction; in a slab, between
+// its pieces; and beside a trimmed piece. Each gives up a kerf on every side that faces a piece.
+//
+// The worth of a gap is that of its lines, each counting for its share of the stock's width. A band
+// is a part of the gap's width in which no spot begins or ends: its lines meet the same spots.
+//
+//	worth of a gap  = floor( sum over its bands of  width of the band x worth of a line / Width )
+//	worth of a line = sum over its clear runs of  floor( Rate x (length of the run - Keep) )
+//
+// A gap narrower than Across.Keep is worth 0, unless it is as wide as the stock.
 
 // Slab is a length or a strip of a pattern.
 type Slab struct {
@@ -24,8 +30,9 @@ type Slab struct {
 	Places []Place // from left to right, or along it
 }
 
-// Slabs parts a pattern of a stock with Across into its lengths or strips, in order: places that
-// overlap in the direction of the slabs are of one, since in each a piece is as large as itself.
+// Slabs gives the lengths or strips of a pattern of a stock with Across, in order. Places that
+// overlap in the direction of the slabs belong to one slab, as a slab has a piece as large as
+// itself.
 func (p *Problem) Slabs(t *Pattern) (out []Slab) {
 	outer := t.First.Outer()
 	places := slices.Clone(t.Places)
@@ -45,8 +52,8 @@ func (p *Problem) Slabs(t *Pattern) (out []Slab) {
 	return out
 }
 
-// places puts the pieces of slabs one after the other.
-func places(slabs []Slab) (out []Place) {
+// placesOf puts the pieces of slabs one after the other.
+func placesOf(slabs []Slab) (out []Place) {
 	for _, s := range slabs {
 		out = append(out, s.Places...)
 	}
@@ -57,19 +64,6 @@ func places(slabs []Slab) (out []Place) {
 func (s *Stock) plain(first FirstCut, b *Slab) bool {
 	return first == CrosscutFirst && len(b.Places) == 1 && b.Places[0].Left == 0 &&
 		b.Places[0].Right == s.Across.Width
-}
-
-// Worth is what the offcuts of a layout are worth.
-func (p *Problem) Worth(t *Pattern) int64 {
-	s := &p.Stocks[t.Stock]
-	if s.Across == nil {
-		return p.worthAlong(t.Stock, t.Places)
-	}
-	var sum int64
-	for _, g := range p.gaps(t) {
-		sum += s.worthOfArea(g)
-	}
-	return sum
 }
 
 // gaps are what a layout leaves, less the kerfs; some may be empty.
@@ -105,9 +99,8 @@ func (s *Stock) Wide(across Span) bool {
 		across.From <= 0 && across.To >= s.Across.Width)
 }
 
-// lines gives the left edges of the bands of a span of the width in which no spot begins or ends,
-// and last the right edge.
-func (s *Stock) lines(across Span) []int64 {
+// bandEdges are the left edges of the bands of a span of the width, and last its right edge.
+func (s *Stock) bandEdges(across Span) []int64 {
 	edges := []int64{across.From, across.To}
 	for n := range s.Spots {
 		for _, y := range []int64{s.Spots[n].Left, s.Spots[n].Right} {
@@ -126,7 +119,7 @@ func (s *Stock) worthOfArea(g area) int64 {
 	if along.From >= along.To || !s.Wide(across) {
 		return 0
 	}
-	edges := s.lines(across)
+	edges := s.bandEdges(across)
 	var high, low uint64 // the sum, times Width
 	for n := 1; n < len(edges); n++ {
 		left, right := edges[n-1], edges[n]

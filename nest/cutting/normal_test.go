@@ -9,7 +9,7 @@ import (
 
 // By hand: a stock 100 x 20, insets of 1, kerfs of 2, offcuts from 10 x 5 on. Items 0: 30 x 8, 1:
 // 30 x 6 of a class that tolerates the spot, 2: 20 x 12.
-func TestStraight(t *testing.T) {
+func TestNormal(t *testing.T) {
 	spot := Spot{From: 10, To: 20, Tolerated: [Classes]bool{false, true, true}, Left: 14, Right: 20}
 	elsewhere := spot
 	elsewhere.Left, elsewhere.Right = 0, 4
@@ -50,7 +50,7 @@ func TestStraight(t *testing.T) {
 				Across: &Across{Width: 20, Inset: 1, Keep: 5, Trim: true,
 					Narrowest: 2}}}}
 		before := slices.Clone(c.in.Places)
-		if got := p.Straight(c.in); !reflect.DeepEqual(got, c.want) ||
+		if got := p.Normal(c.in); !reflect.DeepEqual(got, c.want) ||
 			!slices.Equal(c.in.Places, before) {
 			t.Errorf("%s:\n got %+v\nwant %+v", c.why, got, c.want)
 		}
@@ -58,16 +58,16 @@ func TestStraight(t *testing.T) {
 }
 
 // Of random layouts: the same pieces in the same places along the stock, none sawn anew, worth at
-// least as much, straight already when done again; and a piece takes the whole width only where it
+// least as much, in normal form already; and a piece takes the whole width only where it
 // may.
-func TestStraightOfRandomPatterns(t *testing.T) {
+func TestNormalOfRandomPatterns(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 7))
 	changed := [2]int{}
 	for n := range 20000 {
 		p, pat := randomRipped(r)
 		pat.Worth = p.Worth(&pat)
-		got := p.Straight(pat)
-		if again := p.Straight(got); !reflect.DeepEqual(got, again) {
+		got := p.Normal(pat)
+		if again := p.Normal(got); !reflect.DeepEqual(got, again) {
 			t.Fatalf("%d: %+v, then %+v", n, got, again)
 		}
 		if got.Worth != p.Worth(&got) || got.Worth < pat.Worth ||

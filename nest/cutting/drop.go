@@ -1,0 +1,91 @@
+package cutting
+
+import "slices"
+
+// Drop is a pattern without its nth piece, what is left pushed together where that loses no worth.
+//
+// On a stock with Across the slab in which the piece lay becomes as large as the largest piece left
+// in it, at one of its two sides. Where the pieces may not lie so, they go with it: the pattern may
+// lose more than one piece.
+func (p *Problem) Drop(t *Pattern, n int) Pattern {
+	if p.Stocks[t.Stock].Across != nil {
+		return p.dropFromSlab(t, n)
+	}
+	places := p.settle(t.Stock, slices.Delete(slices.Clone(t.Places), n, n+1))
+	return Pattern{Stock: t.Stock, Places: places, Worth: p.worthAlong(t.Stock, places)}
+}
+
+// settle moves each piece of a stock without Across, in the same order, as near to its start as it
+// may lie, where that loses no worth.
+func (p *Problem) settle(stock int, places []Place) []Place {
+	s := &p.Stocks[stock]
+	moved := make([]Place, 0, len(places))
+	from := s.From
+	for _, pl := range places {
+		if at, ok := s.earliest(Along, from, func(at int64) bool {
+			return at < pl.At && p.Legal(stock, pl.Put(Along, at))
+		}); ok {
+			pl = pl.Put(Along, at)
+		}
+		moved = append(moved, pl)
+		from = p.On(Along, pl).To + p.Kerf
+	}
+	if p.worthAlong(stock, moved) >= p.worthAlong(stock, places) {
+		return moved
+	}
+	return places
+}
+
+// dropFromSlab is Drop on a stock with Across.
+func (p *Problem) dropFromSlab(t *Pattern, n int) Pattern {
+	gone := t.Places[n]
+	var stay []Slab
+	for _, b := range p.Slabs(t) {
+		at := slices.Index(b.Places, gone)
+		if at < 0 {
+			stay = append(stay, b)
+			continue
+		}
+		b.Places = slices.Delete(slices.Clone(b.Places), at, at+1)
+		gone = Place{Item: -1}
+		if p.shrink(t, &b) {
+			stay = append(stay, b)
+		}
+	}
+	return p.pushed(Pattern{Stock: t.Stock, First: t.First, Places: placesOf(stay)})
+}
+
+// shrink makes a slab as large as its largest piece; false where it has none, or where the pieces
+// may not lie so.
+func (p *Problem) shrink(t *Pattern, b *Slab) bool {
+	outer := t.First.Outer()
+	var size int64
+	for _, pl := range b.Places {
+		on := p.On(outer, pl)
+		size = max(size, on.To-on.From)
+	}
+	if size == b.To-b.From {
+		return true
+	}
+	for _, from := range []int64{b.From, b.To - size} {
+		to, ok := from+size, size > 0
+		moved := slices.Clone(b.Places)
+		for i, pl := range moved {
+			on := p.On(outer, pl)
+			near, far := pl.Put(outer, from), pl.Put(outer, to-(on.To-on.From))
+			switch {
+			case p.Legal(t.Stock, near):
+				moved[i] = near
+			case p.Legal(t.Stock, far):
+				moved[i] = far
+			default:
+				ok = false
+			}
+		}
+		if ok {
+			b.Span, b.Places = Span{from, to}, moved
+			return true
+		}
+	}
+	return false
+}
