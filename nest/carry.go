@@ -7,13 +7,6 @@ import (
 	"rackwright/model"
 )
 
-// OneByOne plans a job commission by commission, the earliest due first, each by the same solver on
-// the rack that the one before left: what a maker does who orders as each job comes in. The plans
-// stand in the order in which they were made; the work is shared out evenly.
-func OneByOne(ctx context.Context, job *model.Job, opt Options) ([]*model.Plan, error) {
-	return inTurn(job, opt, solver(ctx))
-}
-
 // planner makes a plan for a job.
 type planner func(*model.Job, Options) (*model.Plan, error)
 
@@ -22,8 +15,10 @@ func solver(ctx context.Context) planner {
 	return func(job *model.Job, opt Options) (*model.Plan, error) { return Plan(ctx, job, opt) }
 }
 
-// inTurn plans commission by commission.
-func inTurn(job *model.Job, opt Options, plan planner) ([]*model.Plan, error) {
+// oneByOne plans a job commission by commission, the earliest due first, each on the rack that the
+// one before left: what a maker does who orders as each job comes in. The plans stand in the order
+// in which they were made. The commissions share the work evenly.
+func oneByOne(job *model.Job, opt Options, plan planner) ([]*model.Plan, error) {
 	order := slices.Clone(job.Commissions)
 	slices.SortStableFunc(order, func(a, b model.Commission) int {
 		return earlier(a.Due, b.Due)

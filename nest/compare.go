@@ -16,10 +16,12 @@ type Entry struct {
 
 // Compare plans jobs that follow each other, each on the rack that the one before left, in several
 // ways: by each simple rule, by the solver commission by commission, and, last, by the solver all
-// at once. The rules are fair: what is on hand first, the shortest board that holds; else the
-// length that is cheapest per length among those that hold; they rip where the solver may rip, by
-// lengths and by strips, the widest blanks first, and of these plans the cheapest counts; offcuts
-// are worth the same. Every plan passes the same checker; those of the rules have no bound.
+// at once.
+//
+// The rules are fair. They use up what is on hand first, the shortest board that holds; then they
+// buy the length that is cheapest per length among those that hold. They rip where the solver may
+// rip, by lengths and by strips, the widest blanks first, and the cheapest of these plans counts.
+// Offcuts are worth the same. Every plan passes the same checker; those of the rules have no bound.
 func Compare(ctx context.Context, jobs []*model.Job, opt Options) ([]Entry, error) {
 	return compare(jobs, opt, solver(ctx))
 }
@@ -31,15 +33,15 @@ func compare(jobs []*model.Job, opt Options, plan planner) ([]Entry, error) {
 	var ways []way
 	for _, rule := range baseline.Rules() {
 		ways = append(ways, way{rule.String(), func(job *model.Job) ([]*model.Plan, error) {
-			return only(byRule(job, rule, opt.Date))
+			return alone(byRule(job, rule, opt.Date))
 		}})
 	}
 	ways = append(ways,
 		way{"one commission at a time", func(job *model.Job) ([]*model.Plan, error) {
-			return inTurn(job, silent, plan)
+			return oneByOne(job, silent, plan)
 		}},
 		way{"rackwright, all at once", func(job *model.Job) ([]*model.Plan, error) {
-			return only(plan(job, opt))
+			return alone(plan(job, opt))
 		}})
 	out := make([]Entry, len(ways))
 	for n, w := range ways {
@@ -67,7 +69,8 @@ type way struct {
 	plan func(*model.Job) ([]*model.Plan, error)
 }
 
-func only(plan *model.Plan, err error) ([]*model.Plan, error) { return []*model.Plan{plan}, err }
+// alone is one plan for all of a job.
+func alone(plan *model.Plan, err error) ([]*model.Plan, error) { return []*model.Plan{plan}, err }
 
 // byRule plans a job by a simple rule.
 func byRule(job *model.Job, rule baseline.Rule, date string) (*model.Plan, error) {
@@ -77,6 +80,6 @@ func byRule(job *model.Job, rule baseline.Rule, date string) (*model.Plan, error
 	for _, g := range groups {
 		uses = append(uses, g.byRule(rule, g.list))
 	}
-	out := newDecoder(job, worth).plan(groups, uses, short, date)
+	out := newDecoder(job, worth).write(groups, uses, short, date)
 	return out, judge(job, out, false)
 }

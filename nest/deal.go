@@ -5,19 +5,25 @@ import (
 	"slices"
 )
 
-// Dealing. Blanks of one item are equal, so which part gets which costs nothing. Grain and colour
-// match within a board, so the copies of one part, then the parts of one commission, are dealt to
-// come from as few boards as possible: with x(b, p) the copies of part p on board b, first the
-// number of pairs b, p with x > 0 is kept small, then that of pairs of a board and a commission.
-// For one item alone the first is to part boards and parts into as many sets as possible in which
-// blanks and copies come out even, which is hard in general (two boards and many parts: the
-// partition problem), so it is done by a rule and mended: a deal from the largest part down, then
-// swaps of blanks between two boards, up to mostSwaps together, as long as they help. All of 1000
-// small deals so come from as few boards as any deal by parts, 996 also by commissions
-// (TestDealAgainstAllDeals).
+// Dealing: which part gets which blank.
 //
-// Who goes short is settled before: the copies of an item are in the order in which they are
-// served.
+// Blanks of one item are equal, so any deal costs the same, and the checker accepts any. But grain
+// and colour match within a board. So the copies of one part, then the parts of one commission, are
+// to come from as few boards as possible:
+//
+//	x(b, p)	the copies of part p on board b
+//	first	as few pairs b, p with x(b, p) > 0 as possible
+//	then	as few pairs of a board and a commission
+//
+// For one item alone, the first is to part boards and parts into as many sets as possible in which
+// blanks and copies come out even. That is hard in general: with two boards and many parts it is the
+// partition problem. So the deal is made by a rule and mended. The rule deals from the largest part
+// down. Mending swaps blanks between two boards, up to mostSwaps swaps together, as long as that
+// helps. All of 1000 small deals so come from as few boards as any deal by parts, 996 also by
+// commissions (TestDealAgainstAllDeals).
+//
+// Who goes short is settled before, by the order in which the copies of an item are served. The
+// checker does not judge that either, as the bound says nothing of it.
 
 // dealWork is the most that is tried to mend the deal of one group, in swaps looked at.
 const dealWork = 2_000_000
@@ -25,34 +31,35 @@ const dealWork = 2_000_000
 // mostSwaps are tried together.
 const mostSwaps = 3
 
-// count is how many of one thing, a part or a commission, a board has.
+// count is how many of one thing there are: of a part or a commission on a board, or of blanks on
+// one.
 type count struct {
-	of int
+	id int // of the thing
 	n  int
 }
 
 // counts are those of one board, none of them 0.
 type counts []count
 
-func (c counts) get(of int) int {
+func (c counts) get(id int) int {
 	for _, e := range c {
-		if e.of == of {
+		if e.id == id {
 			return e.n
 		}
 	}
 	return 0
 }
 
-func (c *counts) add(of, n int) {
+func (c *counts) add(id, n int) {
 	for i := range *c {
-		if e := &(*c)[i]; e.of == of {
+		if e := &(*c)[i]; e.id == id {
 			if e.n += n; e.n == 0 {
 				*c = slices.Delete(*c, i, i+1)
 			}
 			return
 		}
 	}
-	*c = append(*c, count{of, n})
+	*c = append(*c, count{id, n})
 }
 
 // dealing is who gets the blanks of one group. A swap changes neither how many blanks of an item a
@@ -72,15 +79,15 @@ type share struct {
 	parts       counts
 }
 
-// deal gives blanks to copies. For each board there are the items of its blanks, from the marked
-// end on, and come their copies; met is how many of each item there are.
+// deal gives blanks to copies. boards has the items of each board's blanks, in the order of the
+// cuts; met is how many blanks of each item there are. What comes back has the copy of each blank.
 func (g *group) deal(boards [][]int, met []int, commission func(part int) int) [][]copyOf {
 	d := &dealing{commission: commission, items: make([][]share, len(g.items)),
 		whose: make([]counts, len(boards)), work: dealWork}
 	blanks := make([][]count, len(g.items)) // of each item, by board
 	for b, items := range boards {
 		for _, n := range items {
-			if last := len(blanks[n]) - 1; last >= 0 && blanks[n][last].of == b {
+			if last := len(blanks[n]) - 1; last >= 0 && blanks[n][last].id == b {
 				blanks[n][last].n++
 			} else {
 				blanks[n] = append(blanks[n], count{b, 1})
@@ -92,14 +99,14 @@ func (g *group) deal(boards [][]int, met []int, commission func(part int) int) [
 		var parts []count
 		for _, c := range g.items[n].copies[:met[n]] {
 			if queue[c.part] == nil {
-				parts = append(parts, count{of: c.part})
+				parts = append(parts, count{id: c.part})
 			}
 			queue[c.part] = append(queue[c.part], c)
 		}
 		for i := range parts {
-			parts[i].n = len(queue[parts[i].of])
+			parts[i].n = len(queue[parts[i].id])
 		}
-		d.first(n, blanks[n], parts)
+		d.byRule(n, blanks[n], parts)
 	}
 	d.mend()
 	out := make([][]copyOf, len(boards))
@@ -110,8 +117,8 @@ func (g *group) deal(boards [][]int, met []int, commission func(part int) int) [
 			})
 			x := &d.items[n][at]
 			least := slices.MinFunc(x.parts, func(a, b count) int {
-				return cmp.Compare(a.of, b.of)
-			}).of
+				return cmp.Compare(a.id, b.id)
+			}).id
 			x.parts.add(least, -1)
 			out[b] = append(out[b], queue[least][0])
 			queue[least] = queue[least][1:]
@@ -120,12 +127,13 @@ func (g *group) deal(boards [][]int, met []int, commission func(part int) int) [
 	return out
 }
 
-// first deals out one item, the part with most copies first: what is left of it to the board that
-// has just that many blanks or the fewest beyond, else all blanks of the board that has most; of
-// equals one that the commission has already.
-func (d *dealing) first(n int, blanks, parts []count) {
+// byRule deals out one item, the part with most copies first. What is left of a part goes to the
+// board that has just that many blanks, or the fewest beyond; where none has so many, the part gets
+// all blanks of the board that has most. Of equal boards one is taken that the commission has
+// already.
+func (d *dealing) byRule(n int, blanks, parts []count) {
 	for _, b := range blanks {
-		d.items[n] = append(d.items[n], share{item: n, board: b.of})
+		d.items[n] = append(d.items[n], share{item: n, board: b.id})
 	}
 	order := make([]int, len(blanks))
 	for i := range order {
@@ -133,7 +141,7 @@ func (d *dealing) first(n int, blanks, parts []count) {
 	}
 	slices.SortStableFunc(parts, func(a, b count) int { return cmp.Compare(b.n, a.n) })
 	for _, p := range parts {
-		has := func(i int) int { return btoi(d.whose[blanks[i].of].get(d.commission(p.of)) > 0) }
+		has := func(i int) int { return btoi(d.whose[blanks[i].id].get(d.commission(p.id)) > 0) }
 		slices.SortFunc(order, func(a, b int) int {
 			return cmp.Or(cmp.Compare(blanks[b].n, blanks[a].n), cmp.Compare(has(b), has(a)),
 				cmp.Compare(a, b))
@@ -149,7 +157,7 @@ func (d *dealing) first(n int, blanks, parts []count) {
 			}
 			k := min(p.n, blanks[i].n)
 			blanks[i].n, p.n, at = blanks[i].n-k, p.n-k, at+1
-			d.give(&d.items[n][i], p.of, k)
+			d.give(&d.items[n][i], p.id, k)
 		}
 	}
 }
@@ -178,7 +186,7 @@ func (d *dealing) mend() {
 		helped := false
 		for a := range d.shares {
 			for b := range a {
-				if helped = d.boards(a, b, d.spread, swaps) || helped; d.work <= 0 {
+				if helped = d.helps(a, b, d.spread, swaps) || helped; d.work <= 0 {
 					return
 				}
 			}
@@ -189,13 +197,13 @@ func (d *dealing) mend() {
 	}
 }
 
-// boards tries swaps of two boards, and more of one of them with others, that together make the
-// spread less than before.
-func (d *dealing) boards(a, b int, before [2]int, swaps int) bool {
+// helps tries swaps of two boards, and more of one of them with others, and keeps those that
+// together make the spread less than before.
+func (d *dealing) helps(a, b int, before [2]int, swaps int) bool {
 	d.work--
 	for i, k := 0, 0; i < len(d.shares[a]) && k < len(d.shares[b]) && d.work > 0; {
 		x, y := d.shares[a][i], d.shares[b][k]
-		if x.item == y.item && d.blanks(x, y, before, swaps) {
+		if x.item == y.item && d.helpsIn(x, y, before, swaps) {
 			return true
 		}
 		if x.item <= y.item {
@@ -208,34 +216,34 @@ func (d *dealing) boards(a, b int, before [2]int, swaps int) bool {
 	return false
 }
 
-// blanks does so with a first swap in one item.
-func (d *dealing) blanks(a, b *share, before [2]int, swaps int) bool {
+// helpsIn does so with the first swap in one item.
+func (d *dealing) helpsIn(a, b *share, before [2]int, swaps int) bool {
 	ps, qs := slices.Clone(a.parts), slices.Clone(b.parts)
 	for _, p := range ps {
 		for _, q := range qs {
-			if d.work--; p.of == q.of || d.work < 0 {
+			if d.work--; p.id == q.id || d.work < 0 {
 				continue
 			}
 			k := min(p.n, q.n)
-			d.swap(a, b, p.of, q.of, k)
+			d.swap(a, b, p.id, q.id, k)
 			if slices.Compare(d.spread[:], before[:]) < 0 || swaps > 1 &&
-				d.others(a.board, b.board, before, swaps-1) {
+				d.helpsFurther(a.board, b.board, before, swaps-1) {
 				return true
 			}
-			d.swap(b, a, p.of, q.of, k)
+			d.swap(b, a, p.id, q.id, k)
 		}
 	}
 	return false
 }
 
-// others goes on with the same two boards, or with one of them and any other.
-func (d *dealing) others(a, b int, before [2]int, swaps int) bool {
-	if d.boards(a, b, before, swaps) {
+// helpsFurther goes on with the same two boards, or with one of them and any other.
+func (d *dealing) helpsFurther(a, b int, before [2]int, swaps int) bool {
+	if d.helps(a, b, before, swaps) {
 		return true
 	}
 	for c := range d.shares {
 		if c != a && c != b && d.work > 0 &&
-			(d.boards(a, c, before, swaps) || d.boards(b, c, before, swaps)) {
+			(d.helps(a, c, before, swaps) || d.helps(b, c, before, swaps)) {
 			return true
 		}
 	}

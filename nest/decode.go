@@ -18,20 +18,20 @@ type decoder struct {
 
 func newDecoder(job *model.Job, worth *model.Valuation) *decoder {
 	d := &decoder{job: job, worth: worth}
-	first := map[string]int{}
+	earliest := map[string]int{}
 	for i := range job.Parts {
 		c := job.Parts[i].Commission
-		if _, seen := first[c]; !seen {
-			first[c] = i
+		if _, seen := earliest[c]; !seen {
+			earliest[c] = i
 		}
-		d.whose = append(d.whose, first[c])
+		d.whose = append(d.whose, earliest[c])
 	}
 	return d
 }
 
-// plan writes down what the patterns used for each group mean, and which copies are short besides
+// write writes down what the patterns used for each group mean, and which copies are short besides
 // those of parts that nothing holds.
-func (d *decoder) plan(groups []*group, uses [][]cutting.Use, short []model.Shortage,
+func (d *decoder) write(groups []*group, uses [][]cutting.Use, short []model.Shortage,
 	date string) *model.Plan {
 	var boards []*cutlist.Board
 	short = slices.Clone(short)

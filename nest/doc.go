@@ -1,8 +1,18 @@
 // Package nest plans a job: which board becomes which part, what to buy, what is left over.
 //
-// [Plan] is the one entry: it groups parts and the boards that can hold them, formulates each group
-// as a cutting-stock program (formulate.go), solves the groups side by side (package cutstock),
-// decodes the solutions into rows of the plan (decode.go, rows.go), and lets the independent
-// checker of package model judge the result. [Compare] does the same by the simple rules of package
-// baseline.
+// [Plan] is the one entry. Its steps:
+//
+//	group       which parts and boards belong together                      stocks.go, groups.go
+//	formulate   each group as a cutting-stock program                       formulate.go, order.go
+//	solve       from the plans of the simple rules on, groups side by side  solve.go
+//	decode      patterns as boards, blanks dealt to parts                   decode.go, deal.go
+//	certify     what is proven, as the checker wants it                     certify.go
+//	check       the independent checker judges the plan                     plan.go
+//
+// The words of the trade and those of the engine meet in formulate.go, decode.go and certify.go. The
+// rows of a plan are written by package cutlist, the engine's words are those of package cutting,
+// and its search is package cutstock.
+//
+// [Compare] plans the same jobs by the simple rules of package baseline, and commission by
+// commission. [Remarks] tells what is odd in a job but allowed.
 package nest

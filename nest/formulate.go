@@ -85,7 +85,7 @@ func (f *formulator) formulate(m members) {
 		at, _ := slices.BinarySearchFunc(order, keys[n], compareItems)
 		f.addPart(i, at)
 	}
-	f.settle()
+	f.finish()
 }
 
 // addStocks takes the stocks of the group into its program, and names the group after them.
@@ -186,8 +186,8 @@ func (f *formulator) addPart(part, n int) {
 	}
 }
 
-// settle puts what was collected part by part into order.
-func (f *formulator) settle() {
+// finish puts what was collected part by part into order.
+func (f *formulator) finish() {
 	for n := range f.program.Stocks {
 		st := &f.program.Stocks[n]
 		slices.Sort(st.Holds)

@@ -117,7 +117,7 @@ func assemble(d *decoder, groups []*group, results []cutstock.Result, short []mo
 		uses = append(uses, results[n].Uses)
 		proofs = append(proofs, certify(d.job, g, &results[n]))
 	}
-	out := d.plan(groups, uses, short, date)
+	out := d.write(groups, uses, short, date)
 	out.Groups = proofs
 	for _, g := range proofs {
 		out.Bound += g.Bound

@@ -131,13 +131,7 @@ func TestPlansOfRandomJobs(t *testing.T) {
 			t.Fatalf("job %d: eight threads give another plan than one", n)
 		}
 		for _, e := range entries[:len(entries)-2] {
-			rule := e.Plans[0]
-			if a, b := missing(job, rule), missing(job, plan); a < b {
-				t.Errorf("job %d: %s leaves %d short, the plan %d", n, e.Name, a, b)
-			}
-			if reflect.DeepEqual(rule.Shortages, plan.Shortages) && rule.Value < plan.Value {
-				t.Errorf("job %d: %s costs %v, the plan %v", n, e.Name, rule.Value, plan.Value)
-			}
+			noBetter(t, job, fmt.Sprintf("job %d: %s", n, e.Name), e.Plans[0], plan)
 		}
 		if len(plan.Shortages) > 0 {
 			short++
@@ -153,6 +147,17 @@ func TestPlansOfRandomJobs(t *testing.T) {
 		optimal, groups)
 	if short < 20 || optimal < groups/2 {
 		t.Errorf("too few of a kind: short %d, optimal %d of %d", short, optimal, groups)
+	}
+}
+
+// noBetter compares the plan of a simple rule with ours.
+func noBetter(t *testing.T, job *model.Job, rule string, simple, plan *model.Plan) {
+	t.Helper()
+	if a, b := missing(job, simple), missing(job, plan); a < b {
+		t.Errorf("%s leaves %d short, the plan %d", rule, a, b)
+	}
+	if reflect.DeepEqual(simple.Shortages, plan.Shortages) && simple.Value < plan.Value {
+		t.Errorf("%s costs %v, the plan %v", rule, simple.Value, plan.Value)
 	}
 }
 

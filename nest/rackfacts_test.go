@@ -273,7 +273,7 @@ func TestPlansKeepToTheFacts(t *testing.T) {
 			t.Fatalf("job %d: %v %v, in another order %v %v (%v)", n, plan.Value, plan.Bound,
 				again.Value, again.Bound, err)
 		}
-		if _, err := OneByOne(context.Background(), job, Options{Work: work}); err != nil {
+		if _, err := oneByOne(job, Options{Work: work}, solver(context.Background())); err != nil {
 			t.Fatalf("job %d: %v", n, err)
 		}
 	}

@@ -2,6 +2,7 @@ package nest
 
 import (
 	"context"
+	"fmt"
 	"math/rand/v2"
 	"reflect"
 	"slices"
@@ -94,13 +95,7 @@ func TestPlansOfRippedJobs(t *testing.T) {
 			t.Fatalf("job %d: eight threads give another plan than one", n)
 		}
 		for _, e := range entries[:len(entries)-2] {
-			rule := e.Plans[0]
-			if a, b := missing(job, rule), missing(job, plan); a < b {
-				t.Errorf("job %d: %s leaves %d short, the plan %d", n, e.Name, a, b)
-			}
-			if reflect.DeepEqual(rule.Shortages, plan.Shortages) && rule.Value < plan.Value {
-				t.Errorf("job %d: %s costs %v, the plan %v", n, e.Name, rule.Value, plan.Value)
-			}
+			noBetter(t, job, fmt.Sprintf("job %d: %s", n, e.Name), e.Plans[0], plan)
 		}
 		tellRips(job, plan, met)
 	}

@@ -180,15 +180,12 @@ func TestEveryRippedLayoutIsLegal(t *testing.T) {
 		across(t, p)
 		for _, rule := range baseline.Rules() {
 			uses, unmet := baseline.Plan(p, onHand, list, rule)
-			count, used := slices.Clone(unmet), make([]int64, len(p.Stocks))
 			for _, u := range uses {
 				t1 := &u.Pattern
-				used[t1.Stock]++
 				if u.Times != 1 || len(t1.Places) == 0 || t1.Worth != p.Worth(t1) {
 					t.Fatalf("%s: use %+v", rule, u)
 				}
 				for n, pl := range t1.Places {
-					count[pl.Item]++
 					if p.Stocks[t1.Stock].Across == nil {
 						if why := fault(p, t1.Stock, t1.Places[:n], pl); why != "" {
 							t.Fatalf("%s: %+v: %s", rule, u, why)
@@ -206,21 +203,7 @@ func TestEveryRippedLayoutIsLegal(t *testing.T) {
 					t.Fatalf("%s: not the normal form: %s", rule, d)
 				}
 			}
-			for s, n := range used {
-				if supply := p.Stocks[s].Supply; supply >= 0 && n > supply {
-					t.Fatalf("%s: %d of stock %d used, supply %d", rule, n, s, supply)
-				}
-			}
-			for _, i := range list {
-				count[i]--
-			}
-			if slices.ContainsFunc(count, func(n int64) bool { return n != 0 }) {
-				t.Fatalf("%s: placed + unmet - asked = %v", rule, count)
-			}
-			again, _ := baseline.Plan(p, onHand, list, rule)
-			if d := cmp.Diff(uses, again); d != "" {
-				t.Fatalf("%s: the second run differs: %s", rule, d)
-			}
+			accounted(t, p, onHand, list, rule)
 			noWorse(t, p, onHand, list, rule, uses, unmet)
 		}
 	}
