@@ -156,7 +156,7 @@ func (m *month) shop() []byte {
 		}
 		return inch[m.rng.IntN(len(inch))]
 	}
-	units, currency, rest := "in", "USD", ""
+	units, currency, allowances := "in", "USD", ""
 	kerf := pick([]string{"1/8", "1/8", "1/16"}, []string{"3", "3.2"})
 	if m.digit == 7 {
 		kerf = "3/32"
@@ -164,7 +164,12 @@ func (m *month) shop() []byte {
 	m.length = m.size(16*(1+m.rng.IntN(2)), 15+5*m.rng.IntN(3))
 	if m.metric {
 		units, currency = "mm", "EUR"
-		rest = "edge = \"2\"\nthickness = \"4\"\neased_edge = \"3\"\npanel = \"12\"\nplane_limit = \"12\"\n"
+		allowances = `edge = "2"
+thickness = "4"
+eased_edge = "3"
+panel = "12"
+plane_limit = "12"
+`
 	}
 	handling := "0.00"
 	if slices.Contains([]int{2, 5, 9}, m.digit) {
@@ -212,5 +217,6 @@ shortest_blank = %[13]q
 %[16]s
 [defects]
 margin = %[14]q
-`, units, currency, m.digit, kerf, yardEnd, rackEnd, m.write(m.length), rest, keep, keepWidth, value, handling, shortest, margin, rip, safety)
+`, units, currency, m.digit, kerf, yardEnd, rackEnd, m.write(m.length), allowances,
+		keep, keepWidth, value, handling, shortest, margin, rip, safety)
 }

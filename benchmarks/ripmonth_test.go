@@ -167,7 +167,8 @@ func checkRipBoards(t *testing.T, job *model.Job) {
 		t.Errorf("the rack has %d %% of the area wanted, should be 25 to 46", 100*rack/wanted)
 	}
 	if measured == 0 || 2*measured > sized || len(random) < 5 || 2*defective != len(job.Rack) {
-		t.Errorf("%d of %d boards are measured, hardwood has %d widths, %d of %d boards have defects", measured, sized, len(random), defective, len(job.Rack))
+		t.Errorf("%d of %d boards are measured, hardwood has %d widths, "+
+			"%d of %d boards have defects", measured, sized, len(random), defective, len(job.Rack))
 	}
 }
 
@@ -220,7 +221,8 @@ func TestRipMonthShopsDiffer(t *testing.T) {
 	}
 	if units[model.Inch] != 7 || unlike < 4 || unlike == seeds || len(ripKerfs) < 4 ||
 		len(margins) < 4 || len(trims) < 4 || len(widths) < 4 {
-		t.Errorf("settings hardly vary: %v, %d rip kerfs are not the crosscut kerf, rip kerfs %v, margins %v, trims %v, keep widths %v",
+		t.Errorf("settings hardly vary: %v, %d rip kerfs are not the crosscut kerf, "+
+			"rip kerfs %v, margins %v, trims %v, keep widths %v",
 			units, unlike, slices.Collect(maps.Keys(ripKerfs)), margins, trims, widths)
 	}
 }

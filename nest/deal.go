@@ -16,10 +16,10 @@ import (
 //	then	as few pairs of a board and a commission
 //
 // For one item alone, the first is to part boards and parts into as many sets as possible in which
-// blanks and copies come out even. That is hard in general: with two boards and many parts it is the
-// partition problem. So the deal is made by a rule and mended. The rule deals from the largest part
-// down. Mending swaps blanks between two boards, up to mostSwaps swaps together, as long as that
-// helps. All of 1000 small deals so come from as few boards as any deal by parts, 996 also by
+// blanks and copies come out even. That is hard in general: with two boards and many parts it is
+// the partition problem. So the deal is made by a rule and mended. The rule deals from the largest
+// part down. Mending swaps blanks between two boards, up to mostSwaps swaps together, as long as
+// that helps. All of 1000 small deals so come from as few boards as any deal by parts, 996 also by
 // commissions (TestDealAgainstAllDeals).
 //
 // Who goes short is settled before, by the order in which the copies of an item are served. The

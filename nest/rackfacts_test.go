@@ -278,6 +278,7 @@ func TestPlansKeepToTheFacts(t *testing.T) {
 		}
 	}
 	if min(reserved, crooked, named, offcuts) < 10 {
-		t.Errorf("too few of a kind: from reserved boards %d, crooked %d, named %d, offcuts of both %d", reserved, crooked, named, offcuts)
+		t.Errorf("too few of a kind: from reserved boards %d, crooked %d, named %d, "+
+			"offcuts of both %d", reserved, crooked, named, offcuts)
 	}
 }

@@ -9,8 +9,8 @@ import (
 	"rackwright/model"
 	"rackwright/nest/baseline"
 	"rackwright/nest/cutlist"
-	"rackwright/nest/cutlist/sawtest"
 	"rackwright/nest/cutting"
+	"rackwright/nest/internal/sawtest"
 )
 
 // Plans of the simple rules for jobs with narrow parts and defects of part of the width: what the

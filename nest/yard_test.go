@@ -219,7 +219,8 @@ func TestTwoYardsAgainstEveryPlan(t *testing.T) {
 			t.Errorf("job %d: %v is paid, the commissions bear %v", n, cash, yard)
 		}
 	}
-	t.Logf("%d jobs judged, %d of them buy in both yards, %d rows with tax, %d parts too long to carry", judged, both, taxed, tooLong)
+	t.Logf("%d jobs judged, %d of them buy in both yards, %d rows with tax, "+
+		"%d parts too long to carry", judged, both, taxed, tooLong)
 	if judged < 200 || both < 20 || taxed < 200 || tooLong < 10 {
 		t.Error("too few of a kind")
 	}

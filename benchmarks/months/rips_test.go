@@ -31,7 +31,9 @@ func TestRipTableIsMarkdown(t *testing.T) {
 		t.Fatalf("table:\n%s", b.String())
 	}
 	cells := strings.Join(strings.Fields(lines[2]), " ")
-	if want := "| 7 | in | 400 | 12.3 s | 900.00 | 899.9999 | 0.001 | 5 / 6 / 70 | 10.0 | - | first fit | accepted |"; cells != want {
+	want := "| 7 | in | 400 | 12.3 s | 900.00 | 899.9999 | 0.001 | 5 / 6 / 70 | 10.0 | - |" +
+		" first fit | accepted |"
+	if cells != want {
 		t.Errorf("got  %s\nwant %s", cells, want)
 	}
 }

@@ -4,8 +4,8 @@
 // [Write] is the one entry. It is given boards, each with the places of its pieces, and decides
 // nothing of what is cut from which board. What it decides are the words of the plan:
 //
-//   - lines.go: what becomes of every place of a board, and by which cut; gaps.go: what lies between
-//     the pieces, an offcut or waste; steps.go: the numbers of the cuts.
+//   - lines.go: what becomes of every place of a board, and by which cut; gaps.go: what lies
+//     between the pieces, an offcut or waste; steps.go: the numbers of the cuts.
 //   - setups.go: the stops and fences of the two saws.
 //   - costs.go: how the commissions share what a board costs.
 //   - buy.go and reserve.go: what to buy, for the pieces and on top of them.

@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"rackwright/model"
-	"rackwright/nest/cutlist/sawtest"
+	"rackwright/nest/internal/sawtest"
 )
 
 // tiny makes a board of a few units with a random layout, ripped in one of the two ways or not at

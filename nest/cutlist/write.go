@@ -77,8 +77,8 @@ func placement(job *model.Job, b *Board) model.Placement {
 }
 
 // offcut is what a cut puts back on the rack: as wide as it is, with the defects that lie in it,
-// measured from its own end and edge. It keeps what was said of its board, as far as that can
-// matter to it.
+// measured from its own end and edge. It stays reserved for whom its board was for, as it is still
+// that customer's wood, and it gives no longer blanks than its board did.
 func offcut(b *Board, c *model.Cut, worth model.Money, date string) model.Board {
 	out := model.Board{ID: c.Offcut, Wood: b.Wood, Bin: b.Bin, Since: date, For: b.For}
 	out.Length, out.Width = c.To-c.From, c.Right-c.Left
