@@ -83,6 +83,8 @@ func unlessAny(n int64) *int64 {
 	return &n
 }
 
+// leaf writes down one leaf of the branching: its limits of uses and copies, its duals and its
+// list.
 func (c *certifier) leaf(leaf *cutstock.Leaf) model.CertLeaf {
 	out := model.CertLeaf{Duals: c.duals(leaf.Duals), List: c.list(leaf.List)}
 	for _, q := range leaf.Quotas {

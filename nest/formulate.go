@@ -31,6 +31,7 @@ type item struct {
 	width  model.Length // of the parts, finished; 0 where none of the stocks can be ripped
 }
 
+// copyOf is one copy of a part, counted from 1.
 type copyOf struct {
 	part int // index of Job.Parts
 	copy int64
@@ -64,6 +65,7 @@ type formulator struct {
 	at map[int]int // where each of the group's wood went in its stocks
 }
 
+// formulate makes the program of a set of parts and stocks.
 func (f *formulator) formulate(m members) {
 	f.program.Kerf = int64(f.job.Settings.CrosscutKerf)
 	f.program.Rip = int64(f.job.Settings.RipKerf)

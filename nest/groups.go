@@ -20,7 +20,7 @@ type members struct {
 	stocks []int
 }
 
-// sort parts a job into sets, in the order of the parts list, and names the parts that nothing can
+// sort splits a job into sets, in the order of the parts list, and names the parts that nothing can
 // hold.
 func (s *sorter) sort() (sets []members, short []model.Shortage) {
 	for i := range s.job.Parts {
@@ -68,7 +68,7 @@ func shortage(p *model.Part, copies []int64, reason string) model.Shortage {
 // holders are the stocks that hold a part; where none can give it, why not, by the rule that came
 // nearest.
 func (s *sorter) holders(p *model.Part) (held []int, reason string) {
-	nearest, clear := 0, false
+	nearest, hasRun := 0, false
 	for n := range s.stocks {
 		b, o := s.stocks[n].board, s.stocks[n].origin()
 		ok, why := s.job.Holds(p, b, o)
@@ -77,12 +77,12 @@ func (s *sorter) holders(p *model.Part) (held []int, reason string) {
 			continue
 		}
 		held = append(held, n)
-		clear = clear || s.job.HasRun(p, b, o)
+		hasRun = hasRun || s.job.HasRun(p, b, o)
 	}
 	switch {
 	case len(held) == 0:
 		return nil, model.Hindrances[max(nearest, s.beyondLoad(p))]
-	case !clear:
+	case !hasRun:
 		return nil, model.NoClearRun
 	}
 	return held, ""

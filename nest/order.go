@@ -59,6 +59,8 @@ func (s *stock) supply() int64 {
 	return *s.available
 }
 
+// compareDefects goes by place along the board, by the faces that tolerate them, by place across
+// it.
 func compareDefects(a, b widened) int {
 	c := cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To))
 	for face := range a.tolerated {
@@ -67,6 +69,7 @@ func compareDefects(a, b widened) int {
 	return cmp.Or(c, cmp.Compare(a.Left, b.Left), cmp.Compare(a.Right, b.Right))
 }
 
+// byDigits compares numbers as they are written.
 func byDigits[T ~int64](a, b T) int {
 	if a == b {
 		return 0
@@ -74,6 +77,7 @@ func byDigits[T ~int64](a, b T) int {
 	return cmp.Compare(strconv.FormatInt(int64(a), 10), strconv.FormatInt(int64(b), 10))
 }
 
+// asQuoted compares texts as they are written in quotation marks.
 func asQuoted(a, b string) int {
 	if a == b {
 		return 0
@@ -81,6 +85,7 @@ func asQuoted(a, b string) int {
 	return cmp.Compare(strconv.Quote(a), strconv.Quote(b))
 }
 
+// longerFirst compares lists element by element.
 func longerFirst[T any](a, b []T, compare func(T, T) int) int {
 	n := min(len(a), len(b))
 	return cmp.Or(slices.CompareFunc(a[:n], b[:n], compare), cmp.Compare(len(b), len(a)))

@@ -54,9 +54,15 @@ func (s *stock) defects() []widened {
 	return s.along
 }
 
-// stocksOf lists the wood that could be used, in the order of the input: alike rack boards
-// together, then each offer of which there is any.
-func stocksOf(job *model.Job, worth *model.Valuation) (out []stock) {
+// stocksOf lists the wood that could be used: rack boards, then offers, each in the order of the
+// input.
+func stocksOf(job *model.Job, worth *model.Valuation) []stock {
+	return append(onRack(job, worth), forSale(job, worth)...)
+}
+
+// onRack puts alike rack boards together. Of these the older is used first, a board without a date
+// last.
+func onRack(job *model.Job, worth *model.Valuation) (out []stock) {
 	var kinds []int // the stocks found, sorted by what they are
 	asked := askedFor(job)
 	for i := range job.Rack {
@@ -79,12 +85,16 @@ func stocksOf(job *model.Job, worth *model.Valuation) (out []stock) {
 		kinds = slices.Insert(kinds, at, len(out))
 		out = append(out, s)
 	}
-	// the older of alike boards goes first, a board without a date last
 	for _, s := range out {
 		slices.SortStableFunc(s.boards, func(a, b int) int {
 			return earlier(job.Rack[a].Since, job.Rack[b].Since)
 		})
 	}
+	return out
+}
+
+// forSale gives the offers of which there is any.
+func forSale(job *model.Job, worth *model.Valuation) (out []stock) {
 	for i := range job.Yard {
 		o := &job.Yard[i]
 		n := job.ForSale(o)
@@ -99,8 +109,8 @@ func stocksOf(job *model.Job, worth *model.Valuation) (out []stock) {
 	return out
 }
 
-// askedFor gives the boards that parts name. Boards of which some part asks for one only are not
-// alike.
+// askedFor gives the names by which parts ask for boards. Where a part asks for one of two boards,
+// the two are not alike.
 func askedFor(job *model.Job) (names []string) {
 	for i := range job.Parts {
 		if name := job.Parts[i].Board; name != "" {

@@ -25,39 +25,27 @@ func (t *tiler) gap(l line, r model.Rect) line {
 	return l
 }
 
-// keeps says whether a gap is an offcut: long and wide enough, with a clear line so long in it that
-// some face could use. Such a line can be moved towards the left edge until it meets the gap's own
-// side or the right edge of a defect, so no other lines are tried.
+// keeps says whether a gap is an offcut: long and wide enough, with a line of it that is clear over
+// keep_length for some face. All lines of a band meet the same defects, so each band is looked at
+// once. (The checker walks along single lines instead.)
 func (t *tiler) keeps(r model.Rect) bool {
-	keep := max(1, t.worth.Keep(&t.board.Wood))
+	keep := t.worth.Keep(&t.board.Wood)
 	allWidth := r.Left == 0 && r.Right == t.board.Width
-	if r.To-r.From < keep || r.Left >= r.Right ||
+	if r.From >= r.To || r.Left >= r.Right || r.To-r.From < keep ||
 		!allWidth && r.Right-r.Left < t.job.KeepWidth(&t.board.Wood) {
 		return false
 	}
-	return slices.ContainsFunc(t.bad, func(bad []model.Rect) bool {
-		if clearOver(r, r.Left, keep, bad) {
-			return true
-		}
-		return slices.ContainsFunc(bad, func(d model.Rect) bool {
-			return d.Right > r.Left && d.Right < r.Right && clearOver(r, d.Right, keep, bad)
-		})
-	})
-}
-
-// clearOver says whether the line of a gap at y is clear of defects over a length; they are sorted
-// by start.
-func clearOver(r model.Rect, y, length model.Length, bad []model.Rect) bool {
-	at := r.From
-	for _, d := range bad {
-		if d.Left <= y && y < d.Right {
-			if min(d.From, r.To)-at >= length {
-				return true
+	for _, bad := range t.bad {
+		for _, band := range model.Bands(r.Left, r.Right, bad) {
+			for _, run := range model.ClearRuns(r.From, r.To,
+				model.Meeting(bad, band.From, band.To)) {
+				if run.To-run.From >= keep {
+					return true
+				}
 			}
-			at = max(at, d.To)
 		}
 	}
-	return r.To-at >= length
+	return false
 }
 
 // waste divides what is not kept where recorded defects begin and end along the board, and each
