@@ -1,5 +1,6 @@
-// Months plans the invented months of package benchmarks and prints a table of what came out, for
-// benchmarks/README.md:
+// Months plans the invented months of package benchmarks and prints what came out.
+//
+// The table is one for benchmarks/README.md:
 //
 //	go run ./benchmarks/months -seeds 1-10
 //	go run ./benchmarks/months -rips -pieces 400 -seeds 1-10

@@ -1,5 +1,4 @@
-// Published solves published bin-packing instances and tells how often the published optimum is
-// found and proven:
+// Published solves published bin-packing instances and counts the optima found and proven.
 //
 //	go run ./benchmarks/published -data DIR [-sample N] [-work N]
 //

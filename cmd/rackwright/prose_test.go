@@ -2,7 +2,13 @@ package main
 
 import (
 	"fmt"
+	"go/ast"
+	"go/doc"
+	"go/parser"
+	"go/token"
+	"io/fs"
 	"os"
+	"path"
 	"regexp"
 	"slices"
 	"strings"
@@ -13,6 +19,191 @@ import (
 
 	"rackwright/io/manual"
 )
+
+// prose are the texts that name files, packages and commands of this module, by their paths.
+func prose(t *testing.T) map[string]string {
+	t.Helper()
+	texts := map[string]string{}
+	for _, name := range []string{"README.md", "DEVELOPERS.md", "benchmarks/README.md"} {
+		text, err := os.ReadFile("../../" + name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		texts[name] = string(text)
+	}
+	for _, topic := range manual.Topics() {
+		texts["io/manual/"+topic.Name+".md"], _ = manual.Text(topic.Name)
+	}
+	return texts
+}
+
+// sources is what there is to be named: files and folders by their paths; what each folder's Go
+// files declare, a method as Type.Method; and the first sentence that each package says of itself.
+type sources struct {
+	paths    map[string]bool
+	declared map[string]map[string]bool
+	first    map[string]string
+}
+
+// readSources looks the whole module up.
+func readSources(t *testing.T) *sources {
+	t.Helper()
+	out := &sources{map[string]bool{}, map[string]map[string]bool{}, map[string]string{}}
+	root := os.DirFS("../..")
+	err := fs.WalkDir(root, ".", func(file string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if file == ".git" && d.IsDir() {
+			return fs.SkipDir
+		}
+		out.paths[file] = true
+		if !strings.HasSuffix(file, ".go") {
+			return nil
+		}
+		src, err := fs.ReadFile(root, file)
+		if err != nil {
+			return err
+		}
+		f, err := parser.ParseFile(token.NewFileSet(), file, src, parser.ParseComments|parser.SkipObjectResolution)
+		if err != nil {
+			return err
+		}
+		dir := path.Dir(file)
+		if out.declared[dir] == nil {
+			out.declared[dir] = map[string]bool{}
+		}
+		if f.Doc != nil {
+			out.first[dir] = new(doc.Package).Synopsis(f.Doc.Text())
+		} else if _, said := out.first[dir]; !said && !strings.HasSuffix(file, "_test.go") {
+			out.first[dir] = ""
+		}
+		for _, d := range f.Decls {
+			for _, name := range namesOf(d) {
+				out.declared[dir][name] = true
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
+// namesOf are what a declaration declares.
+func namesOf(d ast.Decl) (names []string) {
+	switch d := d.(type) {
+	case *ast.FuncDecl:
+		name := d.Name.Name
+		if d.Recv != nil {
+			of := d.Recv.List[0].Type
+			if star, ok := of.(*ast.StarExpr); ok {
+				of = star.X
+			}
+			if generic, ok := of.(*ast.IndexExpr); ok {
+				of = generic.X
+			}
+			name = fmt.Sprint(of) + "." + name
+		}
+		return []string{name}
+	case *ast.GenDecl:
+		for _, s := range d.Specs {
+			switch s := s.(type) {
+			case *ast.TypeSpec:
+				names = append(names, s.Name.Name)
+			case *ast.ValueSpec:
+				for _, n := range s.Names {
+					names = append(names, n.Name)
+				}
+			}
+		}
+	}
+	return names
+}
+
+var (
+	quoted   = regexp.MustCompile("`([^`\n]+)`")
+	link     = regexp.MustCompile(`\]\(([^)#]+)\)`)
+	goFile   = regexp.MustCompile(`^[A-Za-z0-9_*./]+\.go$`)
+	symbol   = regexp.MustCompile(`^([a-z][a-z0-9/]*)\.([A-Z]\w*(?:\.[A-Z]\w*)?)(?:\(.*\))?$`)
+	ourPath  = regexp.MustCompile(`^(?:cmd|io|model|nest|benchmarks|testdata|\.ci)/[\w./*-]*$`)
+	makeCall = regexp.MustCompile(`\bmake ([a-z]+)\b`)
+	rackCall = regexp.MustCompile(`rackwright ([a-z]+)`)
+)
+
+// missing is what is wrong with a name between quotes of code, or "" where it names nothing of ours
+// or names it rightly.
+func (x *sources) missing(name string) string {
+	anywhere := func(pattern string) bool {
+		for p := range x.paths {
+			for _, s := range []string{p, path.Base(p)} {
+				if ok, _ := path.Match(pattern, s); ok {
+					return true
+				}
+			}
+		}
+		return false
+	}
+	m := symbol.FindStringSubmatch(name)
+	switch {
+	case m != nil:
+		for dir, names := range x.declared {
+			if (dir == m[1] || path.Base(dir) == m[1]) && names[m[2]] {
+				return ""
+			}
+		}
+		return "no package " + m[1] + " declares it"
+	case (goFile.MatchString(name) || ourPath.MatchString(name)) &&
+		!anywhere(strings.TrimSuffix(name, "/")):
+		return "there is no such file or folder"
+	}
+	return ""
+}
+
+// Every file, folder, package, exported name, make target and command that a text names is there.
+func TestProseNamesWhatIsThere(t *testing.T) {
+	there := readSources(t)
+	makefile, err := os.ReadFile("../../Makefile")
+	if err != nil {
+		t.Fatal(err)
+	}
+	commands := commandNames(t)
+	names := 0
+	for text, all := range prose(t) {
+		for n, line := range strings.Split(all, "\n") {
+			wrong := func(format string, args ...any) {
+				t.Errorf("%s:%d: %s", text, n+1, fmt.Sprintf(format, args...))
+			}
+			for _, m := range quoted.FindAllStringSubmatch(line, -1) {
+				names++
+				if why := there.missing(m[1]); why != "" {
+					wrong("%s: %s", m[1], why)
+				}
+			}
+			for _, m := range link.FindAllStringSubmatch(line, -1) {
+				if !strings.Contains(m[1], "://") && !there.paths[path.Join(path.Dir(text), m[1])] {
+					wrong("the link to %s leads nowhere", m[1])
+				}
+			}
+			for _, m := range makeCall.FindAllStringSubmatch(line, -1) {
+				code := strings.HasPrefix(line, "    ") || strings.Contains(line, "`"+m[0])
+				if code && !strings.Contains(string(makefile), "\n"+m[1]+":") {
+					wrong("%s: the Makefile has no such target", m[0])
+				}
+			}
+			for _, m := range rackCall.FindAllStringSubmatch(line, -1) {
+				code := strings.HasPrefix(line, "    ") || strings.Contains(line, "`"+m[0])
+				if code && !slices.Contains(commands, m[1]) {
+					wrong("%s: there is no such command", m[0])
+				}
+			}
+		}
+	}
+	if names < 100 {
+		t.Errorf("only %d names were looked at", names)
+	}
+}
 
 // commandNames are the commands of the program, as its help lists them.
 func commandNames(t *testing.T) (names []string) {
@@ -30,11 +221,7 @@ func commandNames(t *testing.T) (names []string) {
 
 // README.md lists every command, every exit code and every topic of the manual.
 func TestReadmeIsComplete(t *testing.T) {
-	text, err := os.ReadFile("../../README.md")
-	if err != nil {
-		t.Fatal(err)
-	}
-	readme := string(text)
+	readme := prose(t)["README.md"]
 	section := func(from, to string) string {
 		_, s, found := strings.Cut(readme, "\n"+from+"\n")
 		s, _, closed := strings.Cut(s, "\n"+to+"\n")
@@ -68,6 +255,17 @@ func TestReadmeIsComplete(t *testing.T) {
 	same("topics", firsts(section("## The manual", "## Cautions"), `(?m)^(- \[.*)$`), topics)
 	if words := len(strings.Fields(readme)); words > 1800 {
 		t.Errorf("README.md has %d words; what is more belongs into the manual", words)
+	}
+}
+
+// Lines of prose have at most 100 columns; rows of tables may be longer.
+func TestProseFitsAPage(t *testing.T) {
+	for text, all := range prose(t) {
+		for n, line := range strings.Split(all, "\n") {
+			if len([]rune(line)) > 100 && !strings.HasPrefix(line, "|") {
+				t.Errorf("%s:%d: longer than 100 columns: %s", text, n+1, line)
+			}
+		}
 	}
 }
 

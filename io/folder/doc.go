@@ -1,5 +1,4 @@
-// Package folder knows which files there are: it reads a job folder, and writes an out folder and
-// reads it back.
+// Package folder knows which files there are: a job folder in, an out folder out and back.
 //
 // Start at [ReadJob] for a job, at [Encode] and [ReadPlan] for a plan. All mistakes of all files
 // come out at once, sorted. Whatever is read comes from an [io/fs.FS], and what is written is given

@@ -1,5 +1,6 @@
-// Package textfile takes in the bytes of one input file: bounded, and refused with a remedy where
-// they are no UTF-8 text with line ends that can be counted.
+// Package textfile takes in the bytes of one input file, or refuses them with a remedy.
+//
+// Refused are too many bytes, and bytes that are no UTF-8 text with line ends that can be counted.
 package textfile
 
 import (

@@ -1,5 +1,6 @@
-// Package baseline fills stocks by simple rules, without any search: what plans are compared with,
-// and what a search starts from.
+// Package baseline fills stocks by simple rules, without any search.
+//
+// Its plans are what others are compared with, and what a search starts from.
 //
 // Every rule takes one piece after another and never moves it again:
 //

@@ -1,5 +1,5 @@
-// Package cutting is a cutting-stock program in engine words: what is wanted, what there is to cut,
-// what a layout is worth, and layouts changed a little.
+// Package cutting is a cutting-stock program in engine words: items, stocks, patterns, and what a
+// layout is worth.
 //
 // A [Problem] asks for so many copies of each [Item]. A [Stock] gives pieces and returns offcuts. A
 // [Pattern] is one stock laid out: a [Place] for each piece. On most stocks every piece takes the

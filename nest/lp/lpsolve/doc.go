@@ -1,6 +1,7 @@
-// Package lpsolve is a thin binding of lp_solve 5.5, an outside solver of linear and integer
-// programs, for tests to compare nest/lp and nest/cutstock with. Without the build tag lpsolve it
-// is empty, so nothing that is built for a shop needs it.
+// Package lpsolve binds lp_solve 5.5, an outside solver, for tests only.
+//
+// lp_solve solves linear and integer programs; nest/lp and nest/cutstock are compared with it.
+// Without the build tag lpsolve the package is empty, so nothing that is built for a shop needs it.
 //
 // With the tag it needs cgo and Debian's liblpsolve55-dev; `make reference` installs that and runs
 // the tests.
