@@ -63,7 +63,7 @@ func TestExplainIsWhatIsPlanned(t *testing.T) {
 				}
 				charged := func(b Board) bool {
 					return c.Section == b.Section && c.Width == b.Width &&
-						v.RateOfBoard(&b).Of(e.Length.Total()+e.Kerf, 0) == c.Cost
+						v.RateOfBoard(&b).Worth(e.Length.Total()+e.Kerf, 0) == c.Cost
 				}
 				if c.Origin == FromRack && !slices.ContainsFunc(j.Rack, charged) {
 					t.Fatalf("choice %d costs %v, and no board is charged so", n, c.Cost)

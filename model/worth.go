@@ -83,8 +83,8 @@ func rateOf(num, den *big.Int) Rate {
 	return NewRate(num.Int64(), den.Int64())
 }
 
-// Of gives rate x max(0, run - keep), rounded down.
-func (r Rate) Of(run, keep Length) Money {
+// Worth gives rate x max(0, run - keep), rounded down.
+func (r Rate) Worth(run, keep Length) Money {
 	if run <= keep || r.Num == 0 {
 		return 0
 	}
@@ -116,8 +116,8 @@ type areaRate struct {
 	width    Length
 }
 
-// of is the rate for boards of a width.
-func (r *areaRate) of(width Length) Rate {
+// forWidth is the rate for boards forWidth a width.
+func (r *areaRate) forWidth(width Length) Rate {
 	if r.width == width {
 		return ratio(r.num, r.den)
 	}
@@ -268,7 +268,7 @@ func (v *Valuation) Keep(w *Wood) Length {
 // RateOfOffer is the rate at which offcuts of a bought board are credited.
 func (v *Valuation) RateOfOffer(o *Offer) Rate {
 	if r, ok := v.rates[o.Kind()]; ok {
-		return r.of(o.Width)
+		return r.forWidth(o.Width)
 	}
 	return Rate{0, 1}
 }
@@ -284,7 +284,7 @@ func (v *Valuation) RateOfBoard(b *Board) Rate {
 			area)
 	}
 	r := v.rates[b.Kind()]
-	return r.of(b.Width)
+	return r.forWidth(b.Width)
 }
 
 // BasisOfBoard is what the rate of a board comes from.
@@ -315,7 +315,7 @@ func (v *Valuation) WorthOfRect(r Rate, w *Wood, of Rect, bad []Rect) Money {
 	for _, band := range Bands(of.Left, of.Right, bad) {
 		var line Money
 		for _, run := range ClearRuns(of.From, of.To, Meeting(bad, band.From, band.To)) {
-			line += r.Of(run.To-run.From, v.Keep(w))
+			line += r.Worth(run.To-run.From, v.Keep(w))
 		}
 		sum.Add(sum, new(big.Int).Mul(big.NewInt(int64(line)),
 			big.NewInt(int64(band.To-band.From))))

@@ -110,9 +110,9 @@ func TestSplittingNeverPays(t *testing.T) {
 	for range 20000 {
 		r := NewRate(rng.Int64N(1e6)+1, rng.Int64N(1e6)+1)
 		a, b, keep := Length(rng.Int64N(3e5)), Length(rng.Int64N(3e5)), Length(rng.Int64N(1e5))
-		if r.Of(a, keep)+r.Of(b, keep) > r.Of(a+b, keep) {
+		if r.Worth(a, keep)+r.Worth(b, keep) > r.Worth(a+b, keep) {
 			t.Fatalf("at %v, keep %d: %d and %d are worth %s and %s, the whole %s", r, keep, a, b,
-				r.Of(a, keep), r.Of(b, keep), r.Of(a+b, keep))
+				r.Worth(a, keep), r.Worth(b, keep), r.Worth(a+b, keep))
 		}
 	}
 }

@@ -129,7 +129,7 @@ func cheapest(job *model.Job) (model.Money, bool) {
 			var sum model.Money
 			for _, b := range boards {
 				if b.left >= 0 {
-					sum += b.cost + s.Handling - b.rate.Of(b.left, worth.Keep(&b.board.Wood))
+					sum += b.cost + s.Handling - b.rate.Worth(b.left, worth.Keep(&b.board.Wood))
 				}
 			}
 			if !some || sum < best {

@@ -6,30 +6,40 @@ import (
 	"slices"
 )
 
-// coverWork limits the cover test, which a hostile set of leaves could draw out; a tree of 10,000
-// leaves takes some 10^7.
+// The leaves of a certificate must cover every number of boards that could be used of each stock.
+//
+// A cell is a range of numbers for each stock; the first cell holds all of them. A leaf that holds
+// all of the cell covers it. Else the cell is cut in two at a number of one stock: between leaves,
+// so that none lies on both sides, as at a node of a branching tree. Where leaves overlap and there
+// is no such number, the cell is cut at a face of one of them. Cells only shrink, so this ends.
+
+// useRange is how many boards of one stock a leaf allows, where that is not all of [0, supply].
+type useRange struct {
+	stock       int
+	least, most int64
+}
+
+// coverWork limits the work of the test, which a hostile set of leaves could draw out. A tree of
+// 10,000 leaves takes some 10^7.
 const coverWork = 1 << 30
 
-// covered says whether the leaves cover every point of the cell. A leaf that holds all of it will
-// do. Else the cell is cut in two, where a branching tree has its node: between leaves, so that
-// none lies on both sides. Where there is no such place, as leaves overlap, it is cut at a face of
-// the first. Cutting ends, as a cell only shrinks; work limits it.
-func covered(cell []within, leaves [][]within, work *int) bool {
+// covered says whether the leaves cover every point of a cell with the work that is left.
+func covered(cell []useRange, leaves [][]useRange, work *int) bool {
 	*work -= len(cell)
-	var here [][]within
+	var here [][]useRange
 	cutting := map[int]int{} // how many leaves hold only a part of the cell's range of a stock
 	for _, l := range leaves {
 		*work -= 1 + len(l)
-		apart, whole := false, true
+		apart, holdsAll := false, true
 		for _, b := range l {
 			c := cell[b.stock]
 			apart = apart || b.most < c.least || b.least > c.most
-			whole = whole && b.least <= c.least && b.most >= c.most
+			holdsAll = holdsAll && b.least <= c.least && b.most >= c.most
 		}
 		if apart {
 			continue
 		}
-		if whole {
+		if holdsAll {
 			return true
 		}
 		for _, b := range l {
@@ -46,7 +56,7 @@ func covered(cell []within, leaves [][]within, work *int) bool {
 	found := false
 	for _, s := range slices.Sorted(maps.Keys(cutting)) {
 		if cutting[s] == len(here) && !found {
-			after, found = between(here, s)
+			after, found = splitBetween(here, s)
 			stock = s
 		}
 	}
@@ -68,14 +78,14 @@ func covered(cell []within, leaves [][]within, work *int) bool {
 	return covered(low, here, work) && covered(high, here, work)
 }
 
-// between finds a number of boards of a stock after which no leaf goes on that began before; every
-// leaf bounds the stock.
-func between(leaves [][]within, stock int) (int64, bool) {
-	ranges := make([]within, len(leaves))
+// splitBetween finds a number of boards of a stock that no leaf reaches from below and goes beyond;
+// false where there is none. Every leaf bounds the stock.
+func splitBetween(leaves [][]useRange, stock int) (int64, bool) {
+	ranges := make([]useRange, len(leaves))
 	for i, l := range leaves {
-		ranges[i] = l[slices.IndexFunc(l, func(b within) bool { return b.stock == stock })]
+		ranges[i] = l[slices.IndexFunc(l, func(b useRange) bool { return b.stock == stock })]
 	}
-	slices.SortFunc(ranges, func(a, b within) int { return cmp.Compare(a.least, b.least) })
+	slices.SortFunc(ranges, func(a, b useRange) int { return cmp.Compare(a.least, b.least) })
 	most := ranges[0].most
 	for _, r := range ranges[1:] {
 		if r.least > most {
@@ -84,10 +94,4 @@ func between(leaves [][]within, stock int) (int64, bool) {
 		most = max(most, r.most)
 	}
 	return 0, false
-}
-
-// within is how many boards of one stock a leaf allows, where that is not all of [0, supply].
-type within struct {
-	stock       int
-	least, most int64
 }

@@ -8,55 +8,58 @@ import (
 	"rackwright/model/proof/internal/integer"
 )
 
-// A leaf of the certificate may carry a list with cuts. A plan of the leaf cheaper than its target
-// V uses only the patterns listed (boundlist.go). With x_j for how many boards it cuts by pattern
-// j, I items and S stocks, it meets these rows, each sum of a_j x_j >= b, all of it whole:
+// The cuts of a list. A plan of the leaf that is cheaper than the target uses only the patterns
+// listed (list.go). It meets these rows, each sum over j of a_j x_j >= b:
 //
-//	i           a the copies of item i, b its demand
-//	I + s       a = -1 for the patterns of stock s, b = -most
-//	I + S + s   a = 1 for the patterns of stock s, b = least
-//	I + 2S + c  cut c, for the cuts that come after it
+//	x_j         whole: how many boards are cut by pattern j
+//	I, S        how many items and stocks there are
 //
-// A cut is made from some of these by a multiplier U from 1 to D - 1 for each, over a denominator
-// D. Let alpha_j and beta be the sums of U a_j and U b, and t = sum of a_j x_j - b >= 0 what a row
-// has to spare. So sum of alpha_j x_j - sum of U t = beta. With F = beta mod D, which is not to be
-// 0, the function
+//	row             a_j                                   b
+//	i               the copies of item i                  the demand of i
+//	I + s           -1 for the patterns of stock s        - most of s
+//	I + S + s       1 for the patterns of stock s         least of s
+//	I + 2S + c      those of cut c, for later cuts        that of cut c
 //
-//	g(v) = F floor(v/D) + min(F, v mod D)
+// A cut is made from some of these rows:
 //
-// has g(v + w) <= g(v) + g(w); x and t are whole and >= 0, so
+//	D           its denominator, from 2 to MostDen
+//	U           the multiplier of a row, from 1 to D - 1
+//	alpha_j     sum of U a_j
+//	beta        sum of U b
+//	t           what a row has to spare: sum of a_j x_j - b >= 0
+//	F           beta mod D; not to be 0
+//	g(v)        F floor(v/D) + min(F, v mod D)
 //
-//	sum of g(alpha_j) x_j + sum of g(-U) t >= g(beta) = F (floor(beta/D) + 1)
+//	cut:        sum over j of g(alpha_j) x_j + sum over rows of g(-U) t >= g(beta)
+//	            g(beta) = F (floor(beta/D) + 1)
 //
-// This is the cut, t written out (mixed-integer rounding: R. E. Gomory 1960; G. L. Nemhauser and L.
-// A. Wolsey 1990). It is divided by all that its numbers share. Where one is above 2^20 even so, it
-// is divided by what brings the largest there and each is rounded up, which is right as x >= 0 and
-// the left side is whole. So whatever its multipliers are, no plan is cut off.
+// with t written out. Why: sum of alpha_j x_j - sum of U t = beta, x and t are whole and at least
+// 0, and g(v + w) <= g(v) + g(w). (Mixed-integer rounding: R. E. Gomory 1960; G. L. Nemhauser and
+// L. A. Wolsey 1990.)
 //
-// By weak duality, with duals pi >= 0 of the items and tau >= 0 of the cuts, no plan in the leaf
-// costs less than the lesser of V and
+// The cut is divided by all that its numbers share. Where one is above MostCoef even so, the cut is
+// divided by what brings the largest there, and each number is rounded up. That is right as x >= 0
+// and the left side is whole. So whatever the multipliers are, no plan is cut off.
 //
-//	sum of pi d + sum of tau b + sum over s of min( least net, most net )
-//	net of s = least over the patterns of its list of scale (cost - w*) - sum of pi a - sum of tau a
-//
-// rounded up to whole money. A stock with an empty list adds nothing where least is 0; else the
-// leaf has no plan below V.
-//
-// No number can overflow: in a row none is above 2^20 and a cut has at most 2^16 of them, so
-// |alpha| and |beta| are at most 2^52, |g(v)| is at most |v| + D, and all of a cut stays below
+// No number can overflow. In a row none is above MostCoef and a cut has at most maxNamed rows, so
+// |alpha| and |beta| are at most 2^52. |g(v)| is at most |v| + D, and all of a cut stays below
 // 2^55.
+
+// What a cut is: solver and checker must have these equal, as they decide its numbers.
+const (
+	MostDen  = 1 << 16 // the largest denominator of a cut
+	MostCoef = 1 << 20 // the largest number of a cut, after it is divided
+)
 
 const (
 	maxCuts    = 2_000   // of a leaf
-	maxNamed   = 1 << 16 // rows of a cut
-	maxDen     = 1 << 16
-	maxCoef    = 1 << 20
+	maxNamed   = 1 << 16 // rows that a cut is made from
 	maxCutting = 1 << 26 // numbers kept for a leaf: one a pattern for each cut, and some 8 besides
 	listWork   = 1 << 31 // steps of the lists and cuts of a group, an int64
 )
 
-// list judges that a list makes sense.
-func (p *proof) list(where string, cert *model.Certificate, l *model.CertList) {
+// judgeList judges that a list makes sense.
+func (p *proof) judgeList(where string, cert *model.Certificate, l *model.CertList) {
 	if len(l.Duals) != len(cert.Items) || len(l.CutDuals) != len(l.Cuts) {
 		p.say(where, "has %d duals for %d items, and %d for %d cuts", len(l.Duals), len(cert.Items),
 			len(l.CutDuals), len(l.Cuts))
@@ -71,15 +74,15 @@ func (p *proof) list(where string, cert *model.Certificate, l *model.CertList) {
 		return
 	}
 	for c := range l.Cuts {
-		p.cut(fmt.Sprintf("%s, cut %d", where, c), &l.Cuts[c],
+		p.judgeCut(fmt.Sprintf("%s, cut %d", where, c), &l.Cuts[c],
 			int64(len(cert.Items)+2*len(cert.Stocks)+c))
 	}
 }
 
-// cut judges that a cut names rows, of which there are so many before it.
-func (p *proof) cut(where string, cut *model.CertCut, rows int64) {
-	if cut.Den < 2 || cut.Den > maxDen {
-		p.say(where, "has the denominator %d; it is to be from 2 to %d", cut.Den, maxDen)
+// judgeCut judges that a cut names rows; so many stand before it.
+func (p *proof) judgeCut(where string, cut *model.CertCut, rows int64) {
+	if cut.Den < 2 || cut.Den > MostDen {
+		p.say(where, "has the denominator %d; it is to be from 2 to %d", cut.Den, MostDen)
 		return
 	}
 	if len(cut.Rows) > maxNamed {
@@ -104,8 +107,8 @@ func (p *proof) cut(where string, cut *model.CertCut, rows int64) {
 	}
 }
 
-// rows works out all cuts.
-func (c *listProof) rows() bool {
+// makeCuts works out all cuts.
+func (c *listProof) makeCuts() bool {
 	for i := range c.cert.Items {
 		c.least = append(c.least, c.cert.Items[i].Demand)
 	}
@@ -124,9 +127,9 @@ func (c *listProof) rows() bool {
 		return false
 	}
 	c.times, c.spare = make([]int64, len(c.least)), make([]int64, len(c.least))
-	c.sums, c.rest = make([]int64, c.cols), make([]int64, c.cols)
+	c.sums, c.spares = make([]int64, c.cols), make([]int64, c.cols)
 	for k := range c.list.Cuts {
-		if why := c.cut(&c.list.Cuts[k]); why != "" {
+		if why := c.makeCut(&c.list.Cuts[k]); why != "" {
 			c.say(fmt.Sprintf("%s, list, cut %d", c.where, k), "%s", why)
 			return false
 		}
@@ -134,28 +137,28 @@ func (c *listProof) rows() bool {
 	return true
 }
 
-// cut works out the next cut; it says why where it cannot.
-func (c *listProof) cut(cut *model.CertCut) string {
+// makeCut works out the next cut; it says why where it cannot.
+func (c *listProof) makeCut(cut *model.CertCut) string {
 	beta := int64(0)
 	for _, r := range cut.Rows {
 		b := c.least[r[0]]
-		if b > maxCoef || b < -maxCoef {
+		if b > MostCoef || b < -MostCoef {
 			return fmt.Sprintf("names row %d, of which there is no end, or more than 2^20", r[0])
 		}
 		beta += r[1] * b
 	}
 	g := rounding{cut.Den, integer.Modulo(beta, cut.Den)}
-	if g.rest == 0 {
+	if g.frac == 0 {
 		return "comes to a multiple of its denominator, so that it cuts off nothing"
 	}
 	if *c.work -= c.size + int64(len(cut.Rows)+1)*int64(c.cols+1); *c.work < 0 {
 		return "comes too late: the lists of the group take too long"
 	}
-	least := g.of(beta)
+	least := g.apply(beta)
 	for _, r := range cut.Rows {
-		least += g.of(-r[1]) * c.least[r[0]]
+		least += g.apply(-r[1]) * c.least[r[0]]
 	}
-	c.columns(cut, g)
+	c.fillColumns(cut, g)
 	by := divisor(least, c.sums)
 	if by == 0 {
 		return "is 0 throughout"
@@ -168,47 +171,48 @@ func (c *listProof) cut(cut *model.CertCut) string {
 	return ""
 }
 
-// columns fills sums with what the cut has for each column, not divided yet.
-func (c *listProof) columns(cut *model.CertCut, g rounding) {
+// fillColumns fills sums with the numbers of a cut by column, not divided yet.
+func (c *listProof) fillColumns(cut *model.CertCut, g rounding) {
 	clear(c.times)
 	clear(c.spare)
 	named := cut.Rows
 	for ; len(named) > 0 && named[0][0] < int64(len(c.times)); named = named[1:] {
-		c.times[named[0][0]], c.spare[named[0][0]] = named[0][1], g.of(-named[0][1])
+		c.times[named[0][0]], c.spare[named[0][0]] = named[0][1], g.apply(-named[0][1])
 	}
 	j, most, least := 0, len(c.cert.Items), len(c.cert.Items)+len(c.stocks)
 	for s, list := range c.listed {
 		for k := range list {
-			sum, rest := c.times[least+s]-c.times[most+s], c.spare[least+s]-c.spare[most+s]
+			sum, spare := c.times[least+s]-c.times[most+s], c.spare[least+s]-c.spare[most+s]
 			for _, t := range list[k].Takes {
 				sum += c.times[t.Item] * t.Copies
-				rest += c.spare[t.Item] * t.Copies
+				spare += c.spare[t.Item] * t.Copies
 			}
-			c.sums[j], c.rest[j] = sum, rest
+			c.sums[j], c.spares[j] = sum, spare
 			j++
 		}
 	}
 	for _, r := range named {
-		times, spare := r[1], g.of(-r[1])
+		times, spare := r[1], g.apply(-r[1])
 		for j, a := range c.cuts[r[0]-int64(len(c.times))] {
 			c.sums[j] += times * int64(a)
-			c.rest[j] += spare * int64(a)
+			c.spares[j] += spare * int64(a)
 		}
 	}
 	for j, v := range c.sums {
-		c.sums[j] = g.of(v) + c.rest[j]
+		c.sums[j] = g.apply(v) + c.spares[j]
 	}
 }
 
-// rounding is the function g of a cut.
-type rounding struct{ den, rest int64 }
+// rounding is the function g of a cut: den is D, frac is F.
+type rounding struct{ den, frac int64 }
 
-func (g rounding) of(v int64) int64 {
-	return g.rest*integer.Floor(v, g.den) + min(g.rest, integer.Modulo(v, g.den))
+// apply is g(v).
+func (g rounding) apply(v int64) int64 {
+	return g.frac*integer.Floor(v, g.den) + min(g.frac, integer.Modulo(v, g.den))
 }
 
 // divisor is what a cut is divided by: all that its numbers share, or more where that leaves one
-// above 2^20; 0 where all are 0.
+// above MostCoef; 0 where all numbers are 0.
 func divisor(least int64, coefs []int64) int64 {
 	share := max(least, -least)
 	most := share
@@ -216,8 +220,8 @@ func divisor(least int64, coefs []int64) int64 {
 		v = max(v, -v)
 		share, most = integer.GCD(share, v), max(most, v)
 	}
-	if share > 0 && most/share > maxCoef {
-		return -integer.Floor(-most, maxCoef)
+	if share > 0 && most/share > MostCoef {
+		return -integer.Floor(-most, MostCoef)
 	}
 	return share
 }

@@ -49,7 +49,7 @@ type wordColumn struct {
 }
 
 // wordColumns lists the patterns of a leaf.
-func (p *tinyProgram) wordColumns(l *reckoned, room int64) []wordColumn {
+func (p *tinyProgram) wordColumns(l *leafProof, room int64) []wordColumn {
 	var out []wordColumn
 	for s := range p.stocks {
 		if l.most[s] == 0 {
@@ -82,7 +82,7 @@ type wordRow struct {
 }
 
 // wordRows are the rows that stand without cuts; nil for a stock of which there is any number.
-func (p *tinyProgram) wordRows(columns []wordColumn, l *reckoned) []*wordRow {
+func (p *tinyProgram) wordRows(columns []wordColumn, l *leafProof) []*wordRow {
 	row := func(least int64, coef func(a wordColumn) int64) *wordRow {
 		out := &wordRow{least: big.NewInt(least)}
 		for _, a := range columns {
@@ -169,7 +169,7 @@ func wordCut(cut model.CertCut, rows []*wordRow) (made *wordRow, large bool) {
 
 // byTheWords is what a list proves by the heads of boundlist.go and boundcuts.go, word by word; nil
 // where that is nothing.
-func (p *tinyProgram) byTheWords(list *model.CertList, l *reckoned, value int64) (proven *big.Int,
+func (p *tinyProgram) byTheWords(list *model.CertList, l *leafProof, value int64) (proven *big.Int,
 	what string) {
 	scale, room := p.cert.Scale, (value-1)*p.cert.Scale-l.sum.Int64()
 	if room < 0 {
@@ -239,7 +239,7 @@ func TestListBoundIsByTheWords(t *testing.T) {
 	for n := range 10000 {
 		p := randomProgram(r)
 		if last := len(p.stocks) - 1; r.IntN(3) == 0 &&
-			!slices.ContainsFunc(p.bounds, func(b within) bool { return b.stock == last }) {
+			!slices.ContainsFunc(p.bounds, func(b useRange) bool { return b.stock == last }) {
 			p.stocks[last].supply = unlimited
 		}
 		if r.IntN(4) == 0 { // alike, but for what they hold
@@ -400,7 +400,7 @@ func TestCheckBoundsRefusesLists(t *testing.T) {
 			cut(p, 1).Den = -3
 		}, Want: "cut 1: has the denominator -3"},
 		{What: "denominator too large", Spoil: func(j *model.Job, p *model.Plan) {
-			cut(p, 1).Den = maxDen + 1
+			cut(p, 1).Den = MostDen + 1
 		}, Want: "cut 1: has the denominator 65537"},
 		{What: "denominator that divides", Spoil: func(j *model.Job, p *model.Plan) {
 			cut(p, 0).Den = 3

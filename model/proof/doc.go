@@ -1,2 +1,68 @@
-// Package proof judges whether the certificates of a plan prove its bound.
+// Package proof says whether the certificates of a plan prove its bound.
+//
+//	reading, found := check.Check(job, plan)
+//	found = append(found, proof.Bounds(reading)...)    // no findings: plan and bound are accepted
+//
+// A certificate claims, for one group: no plan that meets exactly the pieces met here costs less
+// than the bound. The claim is judged with the job and the checker's reading, and with nothing of
+// the solver, in three steps.
+//
+// First, the certificate is about this job (group.go, stocks.go). Stocks are boards of the rack and
+// lines of the yard as they are, at what they cost. Each board or line that could give a piece
+// stands in exactly one group. Each piece cut is counted in exactly one item, and each item names
+// all that could give it.
+//
+// Second, its leaves leave out no number of boards: every way to use the stocks lies in some leaf
+// (cover.go).
+//
+// Third, each leaf proves a bound by weak duality (leaf.go):
+//
+//	d       copies of an item
+//	pi      its dual, whole and at least 0: in 1/10000 x 1/scale of the currency
+//	z       boards of a stock, from least to most
+//	best    the most that one board of the stock can give in pieces, at their duals, and offcuts
+//	cost    what one board costs, in the same unit
+//
+//	bound = sum over items of pi d
+//	      + sum over stocks of min( least (cost - best), most (cost - best) )
+//
+// Why: a board of a plan costs cost less its offcuts, and its pieces and offcuts give at most best.
+// The rooms along and across work best out. The group's bound is the least over its leaves, rounded
+// up to whole money. A leaf may carry a list that proves more (list.go, cuts.go).
+//
+// # Limits of copies
+//
+// On a board that can be ripped best is worked out for any number of copies, though no board of a
+// plan gives more than the d of an item. A leaf may therefore name a price lambda for an item and a
+// stock, whole, from 1 to pi. The board is then judged at the dual pi - lambda, and lambda d is
+// added to what it gives. In small jobs, where one board could give all pieces many times over,
+// nothing is proven without such prices.
+//
+// # Bound of a rippable board
+//
+// Worth across the width is rounded down line by line, so it is not linear, and the positions to
+// look at could not be proven few. The bound therefore counts with a worth that is linear:
+// [across.Fine] times finer than money, its slope rounded up once, and never below the true worth.
+// That costs up to about a unit (1/10000) for each offcut. Such plans are called feasible with a
+// gap of 0.01 % where in truth they are optimal. Solver and checker must come to one and the same
+// number. Each does so by positions of its own, both proven by brute force.
+//
+// # Lists and cuts
+//
+// Branching alone, over columns or over counts, leaves thousands of nodes where one or two rounds
+// of cuts close the node; this was measured. So a leaf may name cuts by their multipliers, over the
+// list of patterns that solver and checker each make for themselves:
+//
+//	"list": {target, cuts: [{den, rows: [[row, multiplier], ...]}, ...], duals, cut_duals}
+//
+// The target is part of it, since another target would make another list, and so other cuts. Groups
+// with a board that can be ripped have no lists: a list of all useful patterns would be one of all
+// useful rows in all useful lengths. They are closed by branching, or keep a gap.
+//
+// # Limits of work
+//
+// A certificate may come from a file and ask for any amount of work, so all of it is limited. Most
+// limits here are well above what the solver allows itself, and must stay so: else a plan of ours
+// would fail its own check. Three numbers are not limits of that kind. They decide what a cut or a
+// worth is, so both sides must have them equal: [MostDen], [MostCoef] and [across.Fine].
 package proof

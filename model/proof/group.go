@@ -11,37 +11,17 @@ import (
 	"rackwright/model/proof/along"
 )
 
-// A certificate claims, for one group, that no plan which meets exactly the pieces met here costs
-// less than the bound. It is judged in three steps, with the job and the plan's cuts and nothing of
-// the solver:
-//
-//  1. It is about this job: stocks are boards of the rack and lines of the yard as they are, at what they cost; each
-//     board or line that could give a piece stands in exactly one group; each piece cut is counted in exactly one item,
-//     and each item names all that could give it. (This file.)
-//  2. Its leaves leave out no number of boards: every way to use the stocks lies in some leaf. (boundleaf.go)
-//  3. In each leaf any whole duals pi >= 0 give a bound, by weak duality. With d copies of each item, z boards of stock
-//     s in [least, most], and best_s the most that one board can give in pieces and offcuts (boundboard.go; boundrip.go
-//     where it can be ripped),
-//
-//     bound = sum of pi d + sum over s of min( least (cost - best_s), most (cost - best_s) )
-//
-//     as each board of a plan costs cost - offcuts, and pieces + offcuts <= best_s. (boundleaf.go) On a board that can be ripped best_s is worked out
-//     for any number of copies, though no board of a plan gives more than the d of an item. So with whole lambda >= 0 at most pi it may be taken at the
-//     duals pi - lambda, and sum of lambda d added to it.
-//
-//     A leaf may carry a list that proves more: over the patterns alone that a plan cheaper than its target can use, and
-//     with cuts that every such plan meets. (boundlist.go; boundcuts.go)
-//
-// The group's bound is the least over its leaves, rounded up to whole money.
+// A certificate must be about the job: its items are all blanks of the parts, each counted once,
+// and each with every board and line that holds it. stocks.go judges the boards and lines.
 
-// Bounds judges the groups of a plan and their proofs: it derives each bound again from its
-// certificate. It relies on the reading, which [check.Check] judges.
+// Bounds judges the groups of a plan: it derives each bound again from its certificate, and no
+// findings mean that all of them are proven. It trusts the reading, which [check.Check] judges.
 func Bounds(r *check.Reading) []model.Finding {
 	p := newProof(r)
 	for i := range p.plan.Groups {
-		p.group(i)
+		p.judgeGroup(i)
 	}
-	for _, d := range p.order {
+	for _, d := range p.inOrder {
 		if d.copies > 0 && d.group < 0 {
 			part := &p.job.Parts[d.part]
 			p.say("plan.json: groups",
@@ -49,12 +29,12 @@ func Bounds(r *check.Reading) []model.Finding {
 				part.Name, part.Commission)
 		}
 	}
-	p.totals()
+	p.judgeTotals()
 	return p.found
 }
 
-// totals judges that value and bound of the groups add up to the plan's.
-func (p *proof) totals() {
+// judgeTotals judges that the values and the bounds of the groups add up to the plan's.
+func (p *proof) judgeTotals() {
 	value, bound := new(big.Int), new(big.Int)
 	for i := range p.plan.Groups {
 		g := &p.plan.Groups[i]
@@ -74,8 +54,8 @@ func (p *proof) totals() {
 	}
 }
 
-// proof is what the certificates of all groups are judged by. Woods are counted as the boards of
-// the rack, then the lines of the yard.
+// proof is what the certificates of all groups are judged by. A wood is a board of the rack or a
+// line of the yard; woods are numbered in this order.
 type proof struct {
 	job     *model.Job
 	plan    *model.Plan
@@ -85,8 +65,8 @@ type proof struct {
 	offers  map[int]int    // line of yard.csv to index in job.Yard
 	found   []model.Finding
 	demands map[demandKey]*demand
-	order   []*demand
-	owner   []int // group of each wood, or -1
+	inOrder []*demand
+	owner   []int // by wood the group that names it, or -1
 	most    along.Most
 	ripped  across.Most
 	lister  along.Lister
@@ -94,9 +74,9 @@ type proof struct {
 	rippable []bool // by wood
 }
 
-// demandKey tells items apart; held is the set of woods that hold the blank, a bit each. Lines with
-// nothing for sale count for none. width is that of the finished part where one of these can be
-// ripped (across.go), else 0: it then says nothing of the blank.
+// demandKey tells items apart. held is the set of woods that hold the blank, a bit each; a line
+// with nothing for sale is not in it. width is that of the finished part where one of these woods
+// can be ripped. Else it says nothing of the blank and is 0.
 type demandKey struct {
 	length model.Length
 	width  model.Length
@@ -104,13 +84,15 @@ type demandKey struct {
 	held   string
 }
 
+// demand is what an item must be: how many copies of blanks alike are cut.
 type demand struct {
 	demandKey
-	copies int64 // placed
-	part   int   // the first of its parts
-	group  int   // that counts it, or -1
+	copies int64
+	part   int // index of one of its parts
+	group  int // that counts it, or -1
 }
 
+// newProof finds the demands of the job, and which woods can be ripped.
 func newProof(r *check.Reading) *proof {
 	p := &proof{job: r.Job, plan: r.Plan, worth: r.Worth, used: r.Boards, rack: map[string]int{},
 		offers: map[int]int{}, demands: map[demandKey]*demand{},
@@ -130,54 +112,56 @@ func newProof(r *check.Reading) *proof {
 			placed[part]++
 		}
 	}
-	held := p.sets()
-	p.rip(held)
+	held := p.heldSets()
+	p.findRippable(held)
 	ripped := map[string]bool{} // sets with a wood that can be ripped
 	for i := range p.job.Parts {
-		full := &p.job.Parts[i]
+		part := &p.job.Parts[i]
 		rip, known := ripped[held[i]]
 		if !known {
-			rip = slices.ContainsFunc(members(held[i]), func(w int) bool { return p.rippable[w] })
+			rip = slices.ContainsFunc(woodsIn(held[i]), func(w int) bool { return p.rippable[w] })
 			ripped[held[i]] = rip
 		}
-		key := demandKey{p.job.BlankLength(full), 0, full.Face, held[i]}
+		key := demandKey{p.job.BlankLength(part), 0, part.Face, held[i]}
 		if rip {
-			key.width = full.Width
+			key.width = part.Width
 		}
 		d := p.demands[key]
 		if d == nil {
 			d = &demand{demandKey: key, part: i, group: -1}
 			p.demands[key] = d
-			p.order = append(p.order, d)
+			p.inOrder = append(p.inOrder, d)
 		}
 		d.copies += placed[i]
 	}
 	return p
 }
 
+// say notes a finding.
 func (p *proof) say(where, format string, args ...any) {
 	p.found = append(p.found, model.Finding{Where: where, What: fmt.Sprintf(format, args...)})
 }
 
-func (p *proof) len(l model.Length) string { return l.Shop(p.job.Settings.Units) }
+// shop writes a length for people.
+func (p *proof) shop(l model.Length) string { return l.Shop(p.job.Settings.Units) }
 
-// face writes a face for people; a certificate may hold any.
-func (p *proof) face(f model.Face) string {
+// faceName writes a faceName for people; a certificate may hold any.
+func (p *proof) faceName(f model.Face) string {
 	if f < 0 || f >= model.Faces {
 		return "no face"
 	}
 	return f.String()
 }
 
-// sets gives the woods that hold each part.
-func (p *proof) sets() []string {
+// heldSets gives by part the set of woods that hold it.
+func (p *proof) heldSets() []string {
 	out := make([]string, len(p.job.Parts))
-	sets := map[model.Part]string{} // parts alike in what Holds looks at share their set
+	sets := map[model.Part]string{} // parts alike in all that Holds looks at share theirs
 	for i := range p.job.Parts {
-		full := &p.job.Parts[i]
-		alike := model.Part{Commission: full.Commission, Material: full.Material,
-			Length: full.Length,
-			Width:  full.Width, Thickness: full.Thickness, Section: full.Section, Board: full.Board}
+		part := &p.job.Parts[i]
+		alike := model.Part{Commission: part.Commission, Material: part.Material,
+			Length: part.Length, Width: part.Width, Thickness: part.Thickness,
+			Section: part.Section, Board: part.Board}
 		held, known := sets[alike]
 		if !known {
 			held = p.heldBy(&alike)
@@ -196,16 +180,16 @@ func (p *proof) board(w int) (*model.Board, model.Origin) {
 	return &model.Board{Wood: p.job.Yard[w-len(p.job.Rack)].Wood}, model.FromYard
 }
 
-// name names one wood for people.
-func (p *proof) name(w int) string {
+// woodName names one wood for people.
+func (p *proof) woodName(w int) string {
 	if w < len(p.job.Rack) {
 		return "board " + p.job.Rack[w].ID
 	}
 	return fmt.Sprintf("line %d of yard.csv", p.job.Yard[w-len(p.job.Rack)].Where.Line)
 }
 
-// live says whether there is any of a wood.
-func (p *proof) live(w int) bool {
+// isAny says whether there is any board of a wood.
+func (p *proof) isAny(w int) bool {
 	i := w - len(p.job.Rack)
 	if i < 0 {
 		return true
@@ -214,22 +198,23 @@ func (p *proof) live(w int) bool {
 	return n == nil || *n > 0
 }
 
+// heldBy is the set of woods that hold a part.
 func (p *proof) heldBy(part *model.Part) string {
 	set := make([]byte, (len(p.owner)+7)/8)
 	for w := range p.owner {
 		board, origin := p.board(w)
-		if ok, _ := p.job.Holds(part, board, origin); ok && p.live(w) {
+		if ok, _ := p.job.Holds(part, board, origin); ok && p.isAny(w) {
 			set[w/8] |= 1 << (w % 8)
 		}
 	}
 	return string(set)
 }
 
-// group judges one group: its certificate, its value, its bound and its words.
-func (p *proof) group(g int) {
+// judgeGroup judges one judgeGroup: its certificate, its value, its bound and its words.
+func (p *proof) judgeGroup(g int) {
 	group := &p.plan.Groups[g]
 	where, before := "plan.json: group "+group.Name, len(p.found)
-	stocks := p.stocks(g, where)
+	stocks := p.judgeStocks(g, where)
 	var value model.Money
 	for _, u := range p.used {
 		w := u.Rack
@@ -240,12 +225,12 @@ func (p *proof) group(g int) {
 			value += u.Net
 		}
 	}
-	items := p.items(g, where, stocks)
+	items := p.judgeItems(g, where, stocks)
 	if scale := group.Certificate.Scale; scale < 1 || scale > maxScale {
 		p.say(where, "the scale is %d; it is to be from 1 to 2^40", scale)
 	}
 	if len(p.found) == before {
-		p.bound(group, where, stocks, items)
+		p.judgeBound(group, where, stocks, items)
 	}
 	if group.Value != value {
 		p.say(where, "the value is %v, its boards, less their offcuts, cost %v", group.Value, value)
@@ -267,9 +252,9 @@ func (p *proof) group(g int) {
 	}
 }
 
-// items judges that a certificate's items are blanks of the job with all that holds them and all
-// their copies. For each stock it gives the items that name it.
-func (p *proof) items(g int, where string, stocks []stock) [][]int {
+// judgeItems judges that a certificate's judgeItems are blanks of the job with all that holds them
+// and all their copies. For each stock it gives the judgeItems that name it.
+func (p *proof) judgeItems(g int, where string, stocks []stock) [][]int {
 	cert := &p.plan.Groups[g].Certificate
 	out := make([][]int, len(stocks))
 	for i := range cert.Items {
@@ -283,7 +268,7 @@ func (p *proof) items(g int, where string, stocks []stock) [][]int {
 			}
 			out[s] = append(out[s], i)
 			for _, w := range stocks[s].woods {
-				if p.live(w) {
+				if p.isAny(w) {
 					set[w/8] |= 1 << (w % 8)
 				}
 			}
@@ -295,10 +280,10 @@ func (p *proof) items(g int, where string, stocks []stock) [][]int {
 			p.say(where, "%s", p.unlike(key))
 		case d.group >= 0:
 			p.say(where, "the blanks of %s, %s, from these stocks are counted already",
-				p.len(item.Length), p.face(item.Face))
+				p.shop(item.Length), p.faceName(item.Face))
 		case d.copies != item.Demand:
 			p.say(where, "%d blanks of %s, %s, are counted; %d are cut", item.Demand,
-				p.len(item.Length), p.face(item.Face), d.copies)
+				p.shop(item.Length), p.faceName(item.Face), d.copies)
 		}
 		if d != nil {
 			d.group = g
@@ -312,12 +297,12 @@ func (p *proof) unlike(key demandKey) string {
 	alike := func(d *demand) bool {
 		return d.length == key.length && d.face == key.face && d.group < 0
 	}
-	if n := slices.IndexFunc(p.order, func(d *demand) bool {
+	if n := slices.IndexFunc(p.inOrder, func(d *demand) bool {
 		return alike(d) && d.held == key.held
 	}); n >= 0 {
-		return p.unlikeWidth(p.order[n], key)
+		return p.unlikeWidth(p.inOrder[n], key)
 	}
-	for _, d := range p.order {
+	for _, d := range p.inOrder {
 		if !alike(d) {
 			continue
 		}
@@ -328,24 +313,25 @@ func (p *proof) unlike(key demandKey) string {
 				if held {
 					verb = "is not among its stocks but holds"
 				}
-				return fmt.Sprintf("%s %s the blank of %s", p.name(w), verb,
+				return fmt.Sprintf("%s %s the blank of %s", p.woodName(w), verb,
 					p.job.Parts[d.part].Name)
 			}
 		}
 	}
-	return fmt.Sprintf("the job has no blank of %s, %s, left to count", p.len(key.length),
-		p.face(key.face))
+	return fmt.Sprintf("the job has no blank of %s, %s, left to count", p.shop(key.length),
+		p.faceName(key.face))
 }
 
-// unlikeWidth says what the width of an item should be; d is one of the job's with the same woods.
+// unlikeWidth says what the width of an item should be; d is a demand of the job with the same
+// woods.
 func (p *proof) unlikeWidth(d *demand, key demandKey) string {
 	switch {
 	case d.width == 0:
-		return fmt.Sprintf("its width is %s; as none of its stocks can be ripped it is to have none", p.len(key.width))
+		return fmt.Sprintf("its width is %s; as none of its stocks can be ripped it is to have none", p.shop(key.width))
 	case key.width == 0:
 		return fmt.Sprintf("it has no width, but one of its stocks can be ripped: that of %s is %s",
-			p.job.Parts[d.part].Name, p.len(d.width))
+			p.job.Parts[d.part].Name, p.shop(d.width))
 	}
 	return fmt.Sprintf("the job has no blank of %s, %s, for a part %s wide left to count",
-		p.len(key.length), p.face(key.face), p.len(key.width))
+		p.shop(key.length), p.faceName(key.face), p.shop(key.width))
 }

@@ -252,11 +252,11 @@ func TestCheckBoundsRefusesLeaves(t *testing.T) {
 func TestCovered(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 8))
 	for range 300 {
-		root := make([]within, 1+r.IntN(12))
+		root := make([]useRange, 1+r.IntN(12))
 		for s := range root {
-			root[s] = within{s, 0, handmade.Pick(r, int64(1), 1, 2, 5, unlimited)}
+			root[s] = useRange{s, 0, handmade.Pick(r, int64(1), 1, 2, 5, unlimited)}
 		}
-		leaves := [][]within{{}}
+		leaves := [][]useRange{{}}
 		for range r.IntN(60) {
 			n, s := r.IntN(len(leaves)), r.IntN(len(root))
 			low, high := split(leaves[n], root[s], r)
@@ -282,7 +282,7 @@ func TestCovered(t *testing.T) {
 }
 
 // split cuts a leaf in two at some number of boards of one stock; nil where it cannot be cut.
-func split(leaf []within, of within, r *rand.Rand) (low, high []within) {
+func split(leaf []useRange, of useRange, r *rand.Rand) (low, high []useRange) {
 	for _, b := range leaf {
 		if b.stock == of.stock {
 			of = b
@@ -294,25 +294,25 @@ func split(leaf []within, of within, r *rand.Rand) (low, high []within) {
 		return nil, nil
 	}
 	after := of.least + r.Int64N(min(of.most-of.least, 4))
-	return append(low, within{of.stock, of.least, after}),
-		append(high, within{of.stock, after + 1, of.most})
+	return append(low, useRange{of.stock, of.least, after}),
+		append(high, useRange{of.stock, after + 1, of.most})
 }
 
 // Leaves that overlap without a tree behind them end the test in time, whatever it says.
 func TestCoveredEnds(t *testing.T) {
 	r := rand.New(rand.NewPCG(9, 10))
 	for range 20 {
-		root := make([]within, 40)
+		root := make([]useRange, 40)
 		for s := range root {
-			root[s] = within{s, 0, 1}
+			root[s] = useRange{s, 0, 1}
 		}
-		var leaves [][]within
+		var leaves [][]useRange
 		for range 400 {
-			var l []within
+			var l []useRange
 			for s := range root {
 				if r.IntN(8) == 0 {
 					b := r.Int64N(2)
-					l = append(l, within{s, b, b})
+					l = append(l, useRange{s, b, b})
 				}
 			}
 			leaves = append(leaves, l)

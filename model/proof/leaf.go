@@ -13,40 +13,43 @@ import (
 	"rackwright/model/proof/internal/integer"
 )
 
+// What a leaf proves by its duals. The head of doc.go has the formula.
+
 const (
-	unlimited = math.MaxInt64
+	unlimited = math.MaxInt64 // boards of a stock
 	maxScale  = 1 << 40
 	maxLeaves = 1 << 16 // more are refused rather than left to run for hours
 )
 
-// bound derives the bound of one group from its leaves; items[s] are those that stock s holds.
-func (p *proof) bound(group *model.Group, where string, stocks []stock, items [][]int) {
+// judgeBound derives the bound of one group from its leaves, and judges that it is the stated one;
+// items are those that each stock holds.
+func (p *proof) judgeBound(group *model.Group, where string, stocks []stock, items [][]int) {
 	cert := &group.Certificate
 	if len(cert.Leaves) == 0 || len(cert.Leaves) > maxLeaves {
 		p.say(where, "has %d leaves; a proof has from 1 to %d", len(cert.Leaves), maxLeaves)
 		return
 	}
 	var least *big.Int
-	leaves := make([][]within, len(cert.Leaves))
+	leaves := make([][]useRange, len(cert.Leaves))
 	before := len(p.found)
 	for i := range cert.Leaves {
 		where := fmt.Sprintf("%s, leaf %d", where, i)
-		leaves[i] = p.leaf(where, cert, i, stocks)
+		leaves[i] = p.readLeaf(where, cert, i, stocks)
 		if list := cert.Leaves[i].List; list != nil {
-			p.list(where+", list", cert, list)
+			p.judgeList(where+", list", cert, list)
 			if s := slices.IndexFunc(stocks, func(s stock) bool {
 				return s.across != nil
 			}); s >= 0 {
-				p.say(where, "has a list, but %s, of stock %d, can be ripped; lists are for groups without such boards", p.name(stocks[s].woods[0]), s)
+				p.say(where, "has a list, but %s, of stock %d, can be ripped; lists are for groups without such boards", p.woodName(stocks[s].woods[0]), s)
 			}
 		}
 	}
 	if len(p.found) > before {
 		return
 	}
-	root := make([]within, len(stocks))
+	root := make([]useRange, len(stocks))
 	for s := range stocks {
-		root[s] = within{s, 0, stocks[s].supply}
+		root[s] = useRange{s, 0, stocks[s].supply}
 	}
 	work := coverWork
 	if !covered(root, leaves, &work) {
@@ -80,8 +83,8 @@ func (p *proof) bound(group *model.Group, where string, stocks []stock, items []
 	}
 }
 
-// leaf reads one leaf, and judges that it makes sense.
-func (p *proof) leaf(where string, cert *model.Certificate, i int, stocks []stock) []within {
+// readLeaf reads one readLeaf, and judges that it makes sense.
+func (p *proof) readLeaf(where string, cert *model.Certificate, i int, stocks []stock) []useRange {
 	l := &cert.Leaves[i]
 	if len(l.Duals) != len(cert.Items) {
 		p.say(where, "has %d duals for %d items", len(l.Duals), len(cert.Items))
@@ -91,14 +94,14 @@ func (p *proof) leaf(where string, cert *model.Certificate, i int, stocks []stoc
 			p.say(where, "has a dual below 0: %d", d)
 		}
 	}
-	p.copiesOf(where, cert, l, stocks)
-	var out []within
+	p.judgeCopies(where, cert, l, stocks)
+	var out []useRange
 	for _, s := range slices.Sorted(maps.Keys(l.Bounds)) {
 		if s < 0 || s >= len(stocks) {
 			p.say(where, "bounds stock %d, which is not there", s)
 			continue
 		}
-		b := within{s, l.Bounds[s].Least, stocks[s].supply}
+		b := useRange{s, l.Bounds[s].Least, stocks[s].supply}
 		if l.Bounds[s].Most != nil {
 			b.most = *l.Bounds[s].Most
 		}
@@ -110,9 +113,10 @@ func (p *proof) leaf(where string, cert *model.Certificate, i int, stocks []stoc
 	return out
 }
 
-// copiesOf judges that the limits of copies of a leaf make sense: each once, and at most at the
-// item's dual.
-func (p *proof) copiesOf(where string, cert *model.Certificate, l *model.CertLeaf, stocks []stock) {
+// judgeCopies judges that the limits of copies of a leaf make sense: each stands once, at a dual no
+// higher than the item's own.
+func (p *proof) judgeCopies(where string, cert *model.Certificate, l *model.CertLeaf,
+	stocks []stock) {
 	seen := map[[2]int]bool{}
 	for _, c := range l.Copies {
 		switch {
@@ -134,22 +138,20 @@ func (p *proof) copiesOf(where string, cert *model.Certificate, l *model.CertLea
 	}
 }
 
-// reckoned is what one leaf proves by its duals, in 1/10000 x 1/scale, and by stock how many boards
-// it allows, the most that one can give, and the blanks that it holds.
-type reckoned struct {
-	sum         *big.Int
-	least, most []int64
-	gives       []int64
+// leafProof is what one leaf proves by its duals, and what it reckons with by stock.
+type leafProof struct {
+	sum         *big.Int // proven, in 1/10000 x 1/scale
+	least, most []int64  // boards that the leaf allows
+	gives       []int64  // the most that one board can give, in 1/10000 x 1/scale
 	held        [][]along.Item
 }
 
-// leafBound is what one leaf proves by its duals; nil where that is nothing.
+// leafBound is what one leaf proves by its duals; nil where that is nothing, which it then says.
 func (p *proof) leafBound(where string, cert *model.Certificate, i int, stocks []stock,
-	items [][]int,
-	bounds []within) *reckoned {
+	items [][]int, bounds []useRange) *leafProof {
 	sum, duals := new(big.Int), cert.Leaves[i].Duals
 	n := len(stocks)
-	out := &reckoned{sum, make([]int64, n), make([]int64, n), make([]int64, n),
+	out := &leafProof{sum, make([]int64, n), make([]int64, n), make([]int64, n),
 		make([][]along.Item, n)}
 	for k, d := range duals {
 		sum.Add(sum, new(big.Int).Mul(big.NewInt(d), big.NewInt(cert.Items[k].Demand)))
@@ -173,12 +175,12 @@ func (p *proof) leafBound(where string, cert *model.Certificate, i int, stocks [
 		one, why := &stocks[s].oneBoard, ""
 		back := new(big.Int)
 		if one.across != nil {
-			lowered := limited(cert, i, s, back)
+			lowered := lowerDuals(cert, i, s, back)
 			out.gives[s], why = p.ripped.One(one.across,
-				wantsSawn(cert, one.across, items[s], lowered), kerf,
+				itemsAcross(cert, one.across, items[s], lowered), kerf,
 				p.job.Settings.RipKerf, cert.Scale)
 		} else {
-			out.held[s] = wants(cert, items[s], duals)
+			out.held[s] = itemsAlong(cert, items[s], duals)
 			out.gives[s], why = p.most.One(one.along, out.held[s], kerf, longest, cert.Scale)
 		}
 		if why != "" {
@@ -194,9 +196,9 @@ func (p *proof) leafBound(where string, cert *model.Certificate, i int, stocks [
 	return out
 }
 
-// limited gives the duals of a leaf less the limits of copies on one stock, and adds to back what
-// these give back.
-func limited(cert *model.Certificate, leaf, stock int, back *big.Int) []int64 {
+// lowerDuals gives the duals of a leaf less the prices of its limits of copies on one stock. It
+// adds to back what these prices give back.
+func lowerDuals(cert *model.Certificate, leaf, stock int, back *big.Int) []int64 {
 	duals := slices.Clone(cert.Leaves[leaf].Duals)
 	for _, c := range cert.Leaves[leaf].Copies {
 		if c.Stock == stock {
@@ -208,8 +210,8 @@ func limited(cert *model.Certificate, leaf, stock int, back *big.Int) []int64 {
 	return duals
 }
 
-// wants is the items that a stock holds at the given duals.
-func wants(cert *model.Certificate, items []int, duals []int64) []along.Item {
+// itemsAlong gives the items of a stock that cannot be ripped, at the given duals.
+func itemsAlong(cert *model.Certificate, items []int, duals []int64) []along.Item {
 	held := make([]along.Item, len(items))
 	for k, i := range items {
 		held[k] = along.Item{Length: cert.Items[i].Length, Face: cert.Items[i].Face, Dual: duals[i],
@@ -218,7 +220,8 @@ func wants(cert *model.Certificate, items []int, duals []int64) []along.Item {
 	return held
 }
 
-// addNet adds the least that [least, most] boards come to; false where that has no end.
+// addNet adds the least that from least to most boards come to; false where that has no end. net is
+// used up.
 func addNet(sum, net *big.Int, least, most int64) bool {
 	switch {
 	case net.Sign() >= 0:
@@ -232,8 +235,9 @@ func addNet(sum, net *big.Int, least, most int64) bool {
 	return true
 }
 
-// wantsSawn is the items that a rippable stock holds at the given duals.
-func wantsSawn(cert *model.Certificate, b *across.Board, items []int, duals []int64) []across.Item {
+// itemsAcross gives the items of a stock that can be ripped, at the given duals.
+func itemsAcross(cert *model.Certificate, b *across.Board, items []int,
+	duals []int64) []across.Item {
 	held := make([]across.Item, len(items))
 	for k, i := range items {
 		item := &cert.Items[i]

@@ -9,10 +9,27 @@ import (
 	"rackwright/model/proof/internal/integer"
 )
 
-// listBound is what a leaf with a list proves, in whole money; nil where that is nothing.
+// A leaf may carry a list with cuts, which proves more than its duals alone:
+//
+//	V       the target: what the list proves holds for plans cheaper than V
+//	L_s     the patterns that a board of stock s can be used for in such a plan, see package along
+//	pi      the list's own dual of an item, whole and at least 0
+//	tau     the dual of a cut, likewise; cuts.go has the cuts
+//	d       the demand of an item
+//	a, b    the numbers of a cut
+//	w*      the greatest worth that the offcuts of a pattern can have
+//
+//	net of s = the least over L_s of  scale (cost - w*) - sum of pi copies - sum of tau a
+//	sum      = sum of pi d + sum of tau b + sum over s of min( least net, most net )
+//
+// By weak duality no plan of the leaf costs less than the lesser of V and sum / scale, rounded up
+// to whole money. A stock whose L_s is empty adds nothing where its least is 0; else the leaf has
+// no plan below V.
+
+// listBound is what a leaf with a list proves, in whole money; nil where that is nothing, which it
+// then says.
 func (p *proof) listBound(where string, cert *model.Certificate, list *model.CertList,
-	stocks []stock,
-	items [][]int, l *reckoned, work *int64) *big.Int {
+	stocks []stock, items [][]int, l *leafProof, work *int64) *big.Int {
 	most := big.NewInt(int64(list.Target))
 	slack := new(big.Int).Sub(most, big.NewInt(1))
 	slack.Mul(slack, big.NewInt(cert.Scale)).Sub(slack, l.sum)
@@ -21,7 +38,7 @@ func (p *proof) listBound(where string, cert *model.Certificate, list *model.Cer
 	}
 	c := &listProof{proof: p, where: where, cert: cert, list: list, stocks: stocks, items: items,
 		leaf: l, work: work}
-	if !c.lists(slack) {
+	if !c.makeLists(slack) {
 		return nil
 	}
 	for s, patterns := range c.listed {
@@ -29,10 +46,10 @@ func (p *proof) listBound(where string, cert *model.Certificate, list *model.Cer
 			return most
 		}
 	}
-	if !c.rows() {
+	if !c.makeCuts() {
 		return nil
 	}
-	sum := c.sum()
+	sum := c.addUp()
 	if sum == nil {
 		return nil
 	}
@@ -50,21 +67,23 @@ type listProof struct {
 	list   *model.CertList
 	stocks []stock
 	items  [][]int
-	leaf   *reckoned
+	leaf   *leafProof
 	work   *int64
 
 	listed [][]along.Pattern // by stock; a column is a pattern of a stock
 	cols   int
-	size   int64     // steps to go through them once
+	size   int64     // steps to go through all patterns once
 	least  []int64   // b by row
 	cuts   [][]int32 // a by cut and column
 
-	times, spare []int64 // U and g(-U) of a cut by row; 0 where it does not name it
-	sums, rest   []int64 // by column
+	// of the cut at hand: U and g(-U) by row, 0 for a row that the cut does not name
+	times, spare []int64
+	sums, spares []int64 // sum of alpha and of g(-U) a, by column
 }
 
-// lists makes the lists of the leaf. Stocks alike in all that matters share theirs.
-func (c *listProof) lists(slack *big.Int) bool {
+// makeLists makes the list of each stock; slack is T of package along. Stocks alike in all that
+// matters share theirs.
+func (c *listProof) makeLists(slack *big.Int) bool {
 	c.listed = make([][]along.Pattern, len(c.stocks))
 	needs := make([]*big.Int, len(c.stocks))
 	room := along.MaxListed
@@ -105,8 +124,8 @@ func (c *listProof) lists(slack *big.Int) bool {
 	return true
 }
 
-// sum is the bound of the leaf; nil where it proves nothing.
-func (c *listProof) sum() *big.Int {
+// addUp is the sum that the list proves; nil where it proves nothing, which it then says.
+func (c *listProof) addUp() *big.Int {
 	sum, size := new(big.Int), new(big.Int)
 	for i, d := range c.list.Duals {
 		sum.Add(sum, new(big.Int).Mul(big.NewInt(d), big.NewInt(c.cert.Items[i].Demand)))
@@ -138,12 +157,13 @@ func (c *listProof) sum() *big.Int {
 			continue
 		}
 		one := &c.stocks[s].oneBoard
-		if !one.along.Fits(wants(c.cert, c.items[s], c.list.Duals), c.job.Settings.CrosscutKerf,
+		if !one.along.Fits(itemsAlong(c.cert, c.items[s], c.list.Duals),
+			c.job.Settings.CrosscutKerf,
 			c.cert.Scale) {
 			c.say(c.where, "the duals of the list are too large to reckon with on stock %d", s)
 			return nil
 		}
-		net := one.net(c.gives(list, c.sums[from:]), c.cert.Scale)
+		net := one.net(c.mostGiven(list, c.sums[from:]), c.cert.Scale)
 		from += len(list)
 		if !addNet(sum, net, c.leaf.least[s], c.leaf.most[s]) {
 			c.say(c.where, "the list proves nothing: stock %d, of which there is any number, would give more than it costs", s)
@@ -153,8 +173,8 @@ func (c *listProof) sum() *big.Int {
 	return sum
 }
 
-// gives is the most that a pattern of a list gives; by cuts are what the cuts add for each.
-func (c *listProof) gives(list []along.Pattern, byCuts []int64) int64 {
+// mostGiven is the most that a pattern of a list mostGiven; by cuts are what the cuts add for each.
+func (c *listProof) mostGiven(list []along.Pattern, byCuts []int64) int64 {
 	give := make([]int64, len(list))
 	for k := range list {
 		give[k] = c.cert.Scale*list[k].Worth + byCuts[k]

@@ -61,7 +61,7 @@ type tinyProgram struct {
 	cert   *model.Certificate
 	stocks []stock
 	items  [][]int
-	bounds []within
+	bounds []useRange
 }
 
 func randomProgram(r *rand.Rand) *tinyProgram {
@@ -78,7 +78,7 @@ func randomProgram(r *rand.Rand) *tinyProgram {
 		p.stocks = append(p.stocks, s)
 		if r.IntN(2) == 0 {
 			least := r.Int64N(s.supply + 1)
-			p.bounds = append(p.bounds, within{w, least, least + r.Int64N(s.supply-least+1)})
+			p.bounds = append(p.bounds, useRange{w, least, least + r.Int64N(s.supply-least+1)})
 		}
 	}
 	p.items, p.cert.Stocks = make([][]int, len(p.stocks)), make([]model.CertStock, len(p.stocks))
@@ -133,7 +133,7 @@ func TestLeafBoundIsNeverAboveTheOptimum(t *testing.T) {
 
 // randomCut is a cut of any of so many rows, the last ones more likely.
 func randomCut(r *rand.Rand, rows int) model.CertCut {
-	cut := model.CertCut{Den: 2 + r.Int64N(handmade.Pick(r, int64(1), 2, 5, maxDen-1, maxDen-1))}
+	cut := model.CertCut{Den: 2 + r.Int64N(handmade.Pick(r, int64(1), 2, 5, MostDen-1, MostDen-1))}
 	for k := range rows {
 		if r.IntN(3) == 0 || k == rows-1 && r.IntN(3) > 0 {
 			cut.Rows = append(cut.Rows, [2]int64{int64(k), 1 + r.Int64N(cut.Den-1)})
@@ -144,7 +144,7 @@ func randomCut(r *rand.Rand, rows int) model.CertCut {
 
 // closing is the lists of a leaf where the group's plan has some value, without cuts; nil where
 // there are none.
-func (p *tinyProgram) closing(t *testing.T, l *reckoned, value int64) *listProof {
+func (p *tinyProgram) closing(t *testing.T, l *leafProof, value int64) *listProof {
 	work := int64(listWork)
 	c := &listProof{proof: p.proof, cert: p.cert, list: &model.CertList{Target: model.Money(value)},
 		stocks: p.stocks, items: p.items, leaf: l, work: &work}
@@ -152,7 +152,7 @@ func (p *tinyProgram) closing(t *testing.T, l *reckoned, value int64) *listProof
 	if slack.Sign() < 0 {
 		return nil
 	}
-	if !c.lists(slack) || !c.rows() {
+	if !c.makeLists(slack) || !c.makeCuts() {
 		t.Fatal(p.found)
 	}
 	return c
@@ -162,7 +162,7 @@ func (p *tinyProgram) closing(t *testing.T, l *reckoned, value int64) *listProof
 func (p *tinyProgram) randomList(r *rand.Rand, c *listProof) *model.CertList {
 	list := &model.CertList{Target: c.list.Target, Duals: p.randomDuals(r)}
 	for range r.IntN(5) {
-		if cut := randomCut(r, len(c.least)); c.cut(&cut) == "" {
+		if cut := randomCut(r, len(c.least)); c.makeCut(&cut) == "" {
 			list.Cuts, list.CutDuals = append(list.Cuts, cut),
 				append(list.CutDuals, r.Int64N(p.cert.Scale*15)*r.Int64N(2))
 		}
@@ -210,7 +210,7 @@ func TestListBoundIsNeverAboveTheOptimum(t *testing.T) {
 				continue
 			}
 			list := p.randomList(r, c)
-			p.list("leaf", p.cert, list)
+			p.judgeList("leaf", p.cert, list)
 			proves := func() int64 {
 				got := p.listBound("leaf", p.cert, list, p.stocks, p.items, l, &work)
 				if got == nil || !got.IsInt64() || len(p.found) > 0 {
@@ -312,7 +312,7 @@ func TestNoCutCutsOffAPlan(t *testing.T) {
 
 // optimum is the least cost of boards that give exactly the copies wanted, within the bounds; false
 // where none do.
-func optimum(job *model.Job, stocks []stock, items [][]int, bounds []within,
+func optimum(job *model.Job, stocks []stock, items [][]int, bounds []useRange,
 	wants []model.CertItem) (int64,
 	bool) {
 	least := map[[2]int64]int64{{}: 0}

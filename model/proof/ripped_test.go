@@ -159,9 +159,9 @@ func TestWhichWoodsCanBeRipped(t *testing.T) {
 	if yes < 50 || yes > 240 {
 		t.Errorf("%d of 250 can be ripped: no test", yes)
 	}
-	for _, d := range p.order {
+	for _, d := range p.inOrder {
 		some := false
-		for _, w := range members(d.held) {
+		for _, w := range woodsIn(d.held) {
 			some = some || p.rippable[w]
 		}
 		if part := &job.Parts[d.part]; some && d.width != part.Width || !some && d.width != 0 {

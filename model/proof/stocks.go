@@ -10,15 +10,16 @@ import (
 	"rackwright/model/proof/along"
 )
 
-// oneBoard is one board of a stock as its bound sees it: what it costs with handling, and either
-// what it is along its length or, where it can be ripped, what it is across.
+// The stocks of a certificate are boards of the rack that are all alike, or one line of the yard.
+
+// oneBoard is one board of a stock as its bound sees it.
 type oneBoard struct {
-	cost   model.Money
-	along  *along.Board
-	across *across.Board
+	cost   model.Money   // price or worth, with handling
+	along  *along.Board  // nil where it can be ripped
+	across *across.Board // nil where it cannot
 }
 
-// look gives one wood as its bound sees it.
+// look gives one board of a wood as its bound sees it.
 func (p *proof) look(w int) oneBoard {
 	board, origin := p.board(w)
 	b, rate := oneBoard{cost: p.job.Settings.Handling}, model.Rate{}
@@ -38,6 +39,7 @@ func (p *proof) look(w int) oneBoard {
 	return b
 }
 
+// equal says whether two boards have the same bound, whatever is cut from them.
 func (b *oneBoard) equal(o *oneBoard) bool {
 	if b.cost != o.cost || (b.along == nil) != (o.along == nil) ||
 		(b.across == nil) != (o.across == nil) {
@@ -47,7 +49,7 @@ func (b *oneBoard) equal(o *oneBoard) bool {
 		(b.across == nil || b.across.Equal(o.across))
 }
 
-// net is what a board costs less what it gives.
+// net is what a board costs less what it gives, in 1/10000 x 1/scale.
 func (b *oneBoard) net(gives, scale int64) *big.Int {
 	net := new(big.Int).Mul(big.NewInt(int64(b.cost)), big.NewInt(scale))
 	return net.Sub(net, big.NewInt(gives))
@@ -60,9 +62,9 @@ type stock struct {
 	woods  []int
 }
 
-// stocks finds a certificate's stocks in the job, and judges that they are as they claim to be and
-// in no other group.
-func (p *proof) stocks(g int, where string) []stock {
+// judgeStocks finds a certificate's judgeStocks in the job, and judges that they are as they claim
+// to be and in no other group.
+func (p *proof) judgeStocks(g int, where string) []stock {
 	cert := &p.plan.Groups[g].Certificate
 	out := make([]stock, len(cert.Stocks))
 	for i := range cert.Stocks {
@@ -91,33 +93,34 @@ func (p *proof) stocks(g int, where string) []stock {
 		}
 		for k, w := range s.woods {
 			if p.owner[w] >= 0 {
-				p.say(where, "%s stands in the stocks twice", p.name(w))
+				p.say(where, "%s stands in the stocks twice", p.woodName(w))
 			}
 			p.owner[w] = g
 			one := p.look(w)
 			if k == 0 {
 				s.oneBoard = one
 			} else if !one.equal(&s.oneBoard) {
-				p.say(where, "%s and %s are not alike", p.name(s.woods[0]), p.name(w))
+				p.say(where, "%s and %s are not alike", p.woodName(s.woods[0]), p.woodName(w))
 			}
 		}
 		if len(s.woods) == 0 {
 			continue
 		}
 		if claim.Cost != s.cost {
-			p.say(where, "%s costs %v with handling, not %v", p.name(s.woods[0]), s.cost,
+			p.say(where, "%s costs %v with handling, not %v", p.woodName(s.woods[0]), s.cost,
 				claim.Cost)
 		}
 		if (claim.Supply == nil) != (s.supply == unlimited) || claim.Supply != nil &&
 			*claim.Supply != s.supply {
-			p.say(where, "the supply of %s is not what is there", p.name(s.woods[0]))
+			p.say(where, "the supply of %s is not what is there", p.woodName(s.woods[0]))
 		}
 	}
 	return out
 }
 
-// rip finds the woods that can be ripped. Of parts alike in what matters for that one is enough.
-func (p *proof) rip(held []string) {
+// findRippable finds the woods that can be ripped; held is by part the set of woods that hold it.
+// Of parts alike in material and width one is enough.
+func (p *proof) findRippable(held []string) {
 	type kind struct {
 		material string
 		width    model.Length
@@ -135,7 +138,7 @@ func (p *proof) rip(held []string) {
 			done[k] = map[string]bool{}
 		}
 		done[k][set] = true
-		for _, w := range members(set) {
+		for _, w := range woodsIn(set) {
 			if seen[w] == nil {
 				seen[w] = map[kind]bool{}
 			}
@@ -152,11 +155,11 @@ func (p *proof) rip(held []string) {
 	}
 }
 
-// members lists the woods of a set.
-func members(set string) (out []int) {
+// woodsIn lists the woods of a set.
+func woodsIn(set string) (out []int) {
 	for at := range len(set) {
-		for rest := set[at]; rest != 0; rest &= rest - 1 {
-			out = append(out, at*8+bits.TrailingZeros8(rest))
+		for bit := set[at]; bit != 0; bit &= bit - 1 {
+			out = append(out, at*8+bits.TrailingZeros8(bit))
 		}
 	}
 	return out

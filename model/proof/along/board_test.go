@@ -28,7 +28,7 @@ type state struct {
 	x           model.Length
 }
 
-func (p *plain) w(t model.Length) int64 { return int64(p.bar.Rate.Of(t, p.bar.Keep)) }
+func (p *plain) w(t model.Length) int64 { return int64(p.bar.Rate.Worth(t, p.bar.Keep)) }
 
 // inside gives the end of the block of overlapping or touching spots around x; 0 where x is clear.
 func (p *plain) inside(x model.Length) (end model.Length) {

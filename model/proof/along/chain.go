@@ -6,60 +6,74 @@ import (
 	"rackwright/model"
 )
 
-// The list of a linked board (see boundlist.go). Positions lie on the grid of boundboard.go. The
-// gaps are [S, y - k) before the first piece at y, [x, y - k) between pieces, where x is the end of
-// the one before plus k, and [x, U) after the last; empty where they do not end above their start.
+// The list of a linked board. Positions lie on the grid of table.go.
 //
-// Worth of a layout: a clear run met by a gap in a length t > keep has the exact amount rate (t -
-// keep). A chain adds up exact amounts along the board and is rounded down at its end. A gap that
-// meets at most one run adds its amount to the chain that goes on; one that meets more adds the
-// first to it and ends it, each run between is rounded down by itself, and the last starts a new
-// chain. That is never below the true worth, run by run rounded down.
+// Gaps. With x the end of a piece plus k and y the start of the next piece:
 //
-// A row of touching pieces, a kerf apart, may slide; the amounts beside it are of one chain. Where
-// the gap before it ends in a run that has an amount, a slide to the right gains there at least
-// what the gap behind it loses, until that run ends, U or a spot that a piece does not tolerate
-// bars the way, or the row touches the next. Else a slide to the left costs nothing before the row,
-// until it touches; y = S; the gap before ends where a run ends that has an amount; a spot bars the
-// way; or x after the row is where a run ends, which beyond would be met and end the chain. That
-// loses nothing either where the chain has no fraction. All these places are on the grid, so no
-// layout off the grid beats all on it, and it is enough to try rows that end their slide there. Of
-// two neighbours in a row that may change places the item listed first comes first.
+//	[S, y - k)    before the first piece
+//	[x, y - k)    between two pieces
+//	[x, U)        after the last piece
 //
-// The search (boundlabels.go) goes from S on. It needs the most that can follow, as in
-// boundboard.go with the amount of each run rounded down, and a unit paid for its fraction and that
-// of the chain, in place of flags; and the same from a piece at x on in a row whose slide owes yet
-// a place to end.
+// A gap that does not end above its start is empty.
+//
+// Worth. A clear run that a gap meets in a length t > keep has the exact amount rate (t - keep). A
+// chain adds up exact amounts along the board, and is rounded down where it ends. A gap that meets
+// at most one run adds the amount to the chain, which goes on. A gap that meets more adds the first
+// amount to the chain and ends it. Each run between is rounded down by itself, and the last one
+// starts a new chain. So w* is never below the true worth, which is rounded down run by run.
+//
+// Rows. A row is a number of pieces a kerf apart, between two gaps. It may slide as a whole, and
+// the amounts beside it are of one chain. It is enough to try rows that cannot slide any further in
+// the direction that loses nothing:
+//
+//   - Where the gap before the row ends in a run that has an amount, the row slides to the right.
+//     That gap gains at least what the gap behind the row loses. The slide ends at the end of that
+//     run, at U, where the row touches the next row, or where a spot bars the way that a piece of the
+//     row does not tolerate.
+//   - Else the row slides to the left, which costs nothing before it. The slide ends at S, where the
+//     row touches the row before, where a spot bars the way, or where the gap before would end at the
+//     end of a run that has an amount. It also ends where the gap behind the row begins at the end of
+//     a run: any further, that gap would meet the run, and the chain would end there. A chain without
+//     a fraction loses nothing by that, so for such a chain this last stop is not needed.
+//
+// All these places are on the grid, so no layout off the grid beats all layouts on it. Of two
+// neighbours in a row that may change places, the item listed ahead of the other comes first.
+//
+// The search goes from S on (labels.go). It needs the most that can follow a position. That is F of
+// table.go, but for how rounding is made up for: the amount of each run is rounded down, and a unit
+// is paid for its fraction and that of the chain, in place of flags. It also needs the most that
+// can follow a piece of a row whose slide still owes a place to end.
 
-// owing is what a row owes.
+// owing is what the slide of a row still owes: a place to end.
 type owing uint8
 
 const (
-	nothing owing = iota
-	left          // a spot that bars the way to the left; the chain has no fraction
-	leftRun       // that, or the end of a run where the next gap begins
-	right         // what bars the way to the right
+	owesNothing owing = iota
+	owesLeft          // a spot that bars the way to the left; the chain has no fraction
+	owesLeftRun       // that, or the end of a run where the gap behind begins
+	owesRight         // what bars the way to the right
 	owings
 )
 
-// chain is the search on one linked board. Positions and lengths are in steps of the grid, from S.
-type chain struct {
+// labelSearch is the search on one linked board. Positions and lengths are in steps of the grid,
+// from S.
+type labelSearch struct {
 	*Lister
-	table   table // for its arithmetic
-	n, gap  int   // U, k
-	size    []int // of the items
-	stretch []stretch
-	in      []int32              // the stretch at a position
-	ends    []bool               // whether a run ends at a position below U
-	free    [model.Faces][]int32 // the first position from here on that a face does not tolerate
-	reach   int                  // the least length with an amount; above n where there is none
-	amount  []quotient           // of a length
-	along   []int64              // rate x position, rounded down
-	kept    int64                // rate x keep, rounded down
+	table     table // for its arithmetic
+	n, gap    int   // U, k
+	size      []int // of the items
+	stretch   []stretch
+	in        []int32              // the stretch at a position
+	runEnds   []bool               // whether a run ends at a position below U
+	barredAt  [model.Faces][]int32 // the first position from here on that a face does not tolerate
+	reach     int                  // the least length with an amount; above n where there is none
+	amount    []quotient           // of a length
+	worthTo   []int64              // rate x position, rounded down
+	keepWorth int64                // rate x keep, rounded down
 
 	follow [owings][]int64 // the most that can follow, by what is owed
-	// the most of scale along[r] + follow[right][r + k] over the r of the same run that have an
-	// amount
+	// the most of scale worthTo[r] + follow[owesRight][r + k] over those r of the same run to which
+	// the gap has an amount
 	rise []int64
 	rows [owings][]int32 // where a row may start that owes so, rising
 	far  [owings][]int64 // the most of follow from here on
@@ -69,6 +83,7 @@ type chain struct {
 	head   []int32 // the first label at a position; 0 for none
 }
 
+// nowhere is below all that can follow, and leaves room to add to.
 const nowhere = -1 << 61
 
 // stretch is a clear run, or a block of spots.
@@ -77,8 +92,8 @@ type stretch struct {
 	clear  bool
 }
 
-// measure sets what the board is on its grid.
-func (c *chain) measure(l *Lister, grid int64) bool {
+// measure brings the board onto its grid; false where that has too many positions.
+func (c *labelSearch) measure(l *Lister, grid int64) bool {
 	b := l.bar
 	c.Lister, c.table = l, table{Board: b, step: grid}
 	l.cells = int64(b.To-b.From) / grid * int64(len(c.items)+8)
@@ -93,8 +108,8 @@ func (c *chain) measure(l *Lister, grid int64) bool {
 		c.size = append(c.size, int(int64(i.Length)/grid))
 	}
 	c.stretches()
-	for f := range c.free {
-		c.free[f] = c.legal(model.Face(f))
+	for f := range c.barredAt {
+		c.barredAt[f] = c.firstBarred(model.Face(f))
 	}
 	c.reach = c.n + 1
 	if b.Rate.Num > 0 {
@@ -105,37 +120,38 @@ func (c *chain) measure(l *Lister, grid int64) bool {
 }
 
 // amounts fills what lengths are worth.
-func (c *chain) amounts(grid int64) {
-	c.amount, c.along, c.kept = make([]quotient, c.n+1), make([]int64, c.n+1), 0
-	by, whole := c.table.times(grid), quotient{}
-	for x := range c.along {
-		c.along[x] = whole.whole
-		whole = c.sum(whole, by)
+func (c *labelSearch) amounts(grid int64) {
+	c.amount, c.worthTo, c.keepWorth = make([]quotient, c.n+1), make([]int64, c.n+1), 0
+	by, sum := c.table.times(grid), quotient{}
+	for x := range c.worthTo {
+		c.worthTo[x] = sum.quo
+		sum = c.sum(sum, by)
 		switch {
 		case x > c.reach:
 			c.amount[x] = c.sum(c.amount[x-1], by)
 		case x == c.reach:
 			c.amount[x] = c.table.times(int64(x)*grid - int64(c.bar.Keep))
-			c.kept = c.table.times(int64(c.bar.Keep)).whole
+			c.keepWorth = c.table.times(int64(c.bar.Keep)).quo
 		}
 	}
 }
 
-func (c *chain) sum(a, b quotient) quotient {
-	a.whole += b.whole
-	if a.rest += b.rest; a.rest >= c.bar.Rate.Den {
-		a.rest -= c.bar.Rate.Den
-		a.whole++
+// sum adds two quotients.
+func (c *labelSearch) sum(a, b quotient) quotient {
+	a.quo += b.quo
+	if a.rem += b.rem; a.rem >= c.bar.Rate.Den {
+		a.rem -= c.bar.Rate.Den
+		a.quo++
 	}
 	return a
 }
 
 // stretches cuts the board into runs and blocks.
-func (c *chain) stretches() {
+func (c *labelSearch) stretches() {
 	c.stretch = c.stretch[:0]
-	c.in, c.ends = make([]int32, c.n), make([]bool, c.n+c.gap+1)
+	c.in, c.runEnds = make([]int32, c.n), make([]bool, c.n+c.gap+1)
 	at := 0
-	for _, r := range append(c.bar.runs(), model.Span{From: c.bar.To, To: c.bar.To}) {
+	for _, r := range append(c.bar.clearRuns(), model.Span{From: c.bar.To, To: c.bar.To}) {
 		lo, hi := c.table.at(r.From), c.table.at(r.To)
 		if lo > at {
 			c.stretch = append(c.stretch, stretch{at, lo, false})
@@ -145,15 +161,15 @@ func (c *chain) stretches() {
 		}
 	}
 	for k, s := range c.stretch {
-		c.ends[s.hi] = s.clear && s.hi < c.n
+		c.runEnds[s.hi] = s.clear && s.hi < c.n
 		for x := s.lo; x < s.hi; x++ {
 			c.in[x] = int32(k)
 		}
 	}
 }
 
-// legal finds from each position on the first that a face does not tolerate.
-func (c *chain) legal(f model.Face) []int32 {
+// firstBarred finds by position the first one from there on that a face does not tolerate.
+func (c *labelSearch) firstBarred(f model.Face) []int32 {
 	free := make([]int32, c.n+1)
 	for x := range free {
 		free[x] = int32(c.n)
@@ -172,10 +188,12 @@ func (c *chain) legal(f model.Face) []int32 {
 }
 
 // fits says whether an item may lie at y.
-func (c *chain) fits(i, y int) bool { return int(c.free[c.items[i].Face][y]) >= y+c.size[i] }
+func (c *labelSearch) fits(i, y int) bool {
+	return int(c.barredAt[c.items[i].Face][y]) >= y+c.size[i]
+}
 
-// look fills follow from the far end.
-func (c *chain) look() {
+// lookAhead fills follow from the far end.
+func (c *labelSearch) lookAhead() {
 	for o := range c.follow {
 		f := make([]int64, c.n+c.gap+1)
 		for x := range f {
@@ -186,35 +204,35 @@ func (c *chain) look() {
 		c.follow[o] = f
 	}
 	c.rise = make([]int64, c.n)
-	f, row := c.follow[nothing], c.follow[right]
+	f, row := c.follow[owesNothing], c.follow[owesRight]
 	var behind int64 // the most within a gap that comes to the stretch behind
 	for k := len(c.stretch) - 1; k >= 0; k-- {
 		s := c.stretch[k]
 		best, rise, gap := int64(nowhere), int64(nowhere), behind
 		for x := s.hi - 1; x >= s.lo; x-- {
-			f[x] = max(f[x+1], c.pieces(x))
+			f[x] = max(f[x+1], c.fillFollow(x))
 			gap = max(gap, f[x+c.gap])
 			if r := x + c.reach; s.clear && r < s.hi {
-				best = max(best, c.scale*c.along[r]+f[r+c.gap])
-				gap = max(gap, best+c.most(x))
+				best = max(best, c.scale*c.worthTo[r]+f[r+c.gap])
+				gap = max(gap, best+c.amountFrom(x))
 				if row[r+c.gap] > nowhere {
-					rise = max(rise, c.scale*c.along[r]+row[r+c.gap])
+					rise = max(rise, c.scale*c.worthTo[r]+row[r+c.gap])
 				}
 			}
 			if s.clear && s.hi-x >= c.reach {
-				gap = max(gap, behind+c.scale*(c.amount[s.hi-x].whole+1))
+				gap = max(gap, behind+c.scale*(c.amount[s.hi-x].quo+1))
 			}
 			c.rise[x] = rise
 			f[x] = max(f[x], gap)
 		}
 		behind = gap
 	}
-	c.starts()
+	c.findRowStarts()
 }
 
-// starts finds where rows may start that slide to the left.
-func (c *chain) starts() {
-	for o := left; o <= leftRun; o++ {
+// findRowStarts finds where rows may start that slide to the left.
+func (c *labelSearch) findRowStarts() {
+	for o := owesLeft; o <= owesLeftRun; o++ {
 		c.rows[o], c.far[o] = c.rows[o][:0], make([]int64, c.n+1)
 		c.far[o][c.n] = nowhere
 		for y := c.n - 1; y >= 0; y-- {
@@ -227,22 +245,22 @@ func (c *chain) starts() {
 	}
 }
 
-// most is what to add to scale along[r] for no less than the amount from x to r and a unit for its
-// fraction.
-func (c *chain) most(x int) int64 { return c.scale * (1 - c.along[x] - c.kept) }
+// amountFrom is what to add to scale worthTo[r] to have no less than the amount from x to r, with a
+// unit for its fraction.
+func (c *labelSearch) amountFrom(x int) int64 { return c.scale * (1 - c.worthTo[x] - c.keepWorth) }
 
-// pieces fills what follows with a piece at x, and gives it where nothing is owed.
-func (c *chain) pieces(x int) int64 {
+// fillFollow fills the most that can follow with a piece at x, and gives it where nothing is owed.
+func (c *labelSearch) fillFollow(x int) int64 {
 	most := int64(nowhere)
 	for i := range c.items {
 		if !c.fits(i, x) {
 			continue
 		}
 		dual, after := c.items[i].Dual, x+c.size[i]+c.gap
-		most = max(most, dual+c.follow[nothing][after])
-		leans := c.leans(i, x)
-		for o := left; o < owings; o++ {
-			if v := c.follow[leans[o]][after]; v > nowhere {
+		most = max(most, dual+c.follow[owesNothing][after])
+		then := c.owedAfter(i, x)
+		for o := owesLeft; o < owings; o++ {
+			if v := c.follow[then[o]][after]; v > nowhere {
 				c.follow[o][x] = max(c.follow[o][x], dual+v)
 			}
 		}
@@ -250,19 +268,19 @@ func (c *chain) pieces(x int) int64 {
 	return most
 }
 
-// leans says what is owed after a piece of item i at y by what was owed before.
-func (c *chain) leans(i, y int) [owings]owing {
-	free, end := c.free[c.items[i].Face], y+c.size[i]
-	out := [owings]owing{nothing, left, leftRun, right}
+// owedAfter says what is owed after a piece of item i at y by what was owed before.
+func (c *labelSearch) owedAfter(i, y int) [owings]owing {
+	free, end := c.barredAt[c.items[i].Face], y+c.size[i]
+	out := [owings]owing{owesNothing, owesLeft, owesLeftRun, owesRight}
 	if int(free[end]) == end {
-		out[right] = nothing
+		out[owesRight] = owesNothing
 	}
 	barred := y > 0 && int(free[y-1]) == y-1
 	if barred {
-		out[left] = nothing
+		out[owesLeft] = owesNothing
 	}
-	if barred || c.ends[end+c.gap] {
-		out[leftRun] = nothing
+	if barred || c.runEnds[end+c.gap] {
+		out[owesLeftRun] = owesNothing
 	}
 	return out
 }

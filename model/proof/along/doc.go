@@ -1,3 +1,34 @@
 // Package along works out the most that one board can give along its length, and every pattern it
 // can be used for.
+//
+// Its boards are those that cannot be ripped, so that every layout is one of the length alone.
+//
+//	Most.One       the most that one board gives at given duals: pieces at their duals, at least
+//	               one of them, and offcuts at their worth
+//	Lister.List    all counts of pieces that some layout gives and that reach a given value, each
+//	               with the greatest worth of the offcuts beside them
+//
+// The symbols are the same in all files:
+//
+//	[S, U)    the usable span: S = trim, U = length - trim
+//	spots     the defects with their margins, clipped to [S, U)
+//	k         the kerf
+//	l, pi, d  length, dual and demand of a blank
+//	w(t)      the worth of a clear run of length t: floor(rate (t - keep)) for t > keep, else 0
+//	scale     values are in 1/10000 x 1/scale of the currency, so offcuts count scale x worth
+//
+// A bound is right only if the most is never too low, so it is worked out over all layouts. Where
+// no piece fits it is the worth of the whole board. At least one piece is asked for: else a leaf
+// that wants a board used would be met by a board used for nothing.
+//
+// # Linked boards
+//
+// A board is linked where a piece can trade the length of two clear runs against each other. That
+// is a piece over a spot that it tolerates, or beside a spot narrower than a kerf. On any other
+// board each clear run stands for itself: pushing its pieces to one side merges its gaps into one.
+// That loses nothing, as w(s) + w(t) <= w(s + t). So there are two ways to work a board out:
+//
+//	           not linked      linked
+//	the most   runs.go         table.go
+//	the list   fill.go         chain.go, labels.go
 package along

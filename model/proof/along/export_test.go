@@ -11,9 +11,9 @@ func (t *table) Best(b *Board, items []Item, kerf model.Length, scale int64) int
 }
 
 func (m *Most) Of(b *Board, items []Item, kerf, longest model.Length, scale int64) int64 {
-	return m.of(b, items, kerf, longest, scale)
+	return m.mostOf(b, items, kerf, longest, scale)
 }
 
-func (b *Board) Linked(items []Item, kerf model.Length) bool { return b.linked(items, kerf) }
+func (b *Board) Linked(items []Item, kerf model.Length) bool { return b.isLinked(items, kerf) }
 
-func (b *Board) Step(items []Item, kerf model.Length) int64 { return b.step(items, kerf) }
+func (b *Board) Step(items []Item, kerf model.Length) int64 { return b.gridStep(items, kerf) }

@@ -9,42 +9,43 @@ import (
 	"rackwright/model/proof/internal/integer"
 )
 
-// The list of a board that is not linked (see boundlist.go): the ways to fill each clear run, then
-// their sums, at most the demands. A way that with the best of all other runs is below the need is
-// left out.
+// The list of a board that is not linked: the ways to fill each clear run by itself, then all sums
+// of one way for each run that keep to the demands. A way is left out where it stays below the need
+// with the best of all other runs.
 
-// filled is one way to fill a run, or several: counts, duals and worth.
+// filled is one way to fill a run, or several runs.
 type filled struct {
-	id           int32
-	value, worth int64
+	id    int32 // of the vector of counts
+	value int64 // duals and scale x worth
+	worth int64
 }
 
-// runs lists a board that is not linked: the ways to fill each run, then their sums.
-func (l *Lister) runs() {
-	var runs []*run
-	rest := int64(0)
-	for _, r := range l.bar.runs() {
-		one := &run{Lister: l, length: r.To - r.From, here: make([]uint16, len(l.items))}
+// listSeparate lists a board that is not linked.
+func (l *Lister) listSeparate() {
+	var runs []*runFill
+	later := int64(0) // the best of the runs that follow
+	for _, r := range l.bar.clearRuns() {
+		one := &runFill{Lister: l, length: r.To - r.From, here: make([]uint16, len(l.items))}
 		if !one.prepare() {
 			return
 		}
 		runs = append(runs, one)
-		rest += one.best()
+		later += one.best()
 	}
 	sums := []filled{{}}
 	for _, one := range runs {
-		rest -= one.best()
+		later -= one.best()
 		most := int64(math.MinInt64)
 		for _, s := range sums {
 			most = max(most, s.value)
 		}
 		if len(sums) > 0 {
-			one.fill(0, one.free, 0, l.need-rest-most)
+			one.fill(0, one.free, 0, l.need-later-most)
 		}
 		if len(runs) == 1 {
 			sums = one.ways
 		} else {
-			sums = l.sum(sums, one.ways, rest)
+			sums = l.sum(sums, one.ways, later)
 		}
 		if l.why != "" {
 			return
@@ -55,27 +56,27 @@ func (l *Lister) runs() {
 	}
 }
 
-// sum adds the ways to fill one more run, where the runs left can still bring rest; of equal counts
-// the best is kept.
-func (l *Lister) sum(sums, ways []filled, rest int64) []filled {
+// sum adds the ways to fill one more run; the runs after it can bring later at most. Of equal
+// counts the best is kept.
+func (l *Lister) sum(sums, ways []filled, later int64) []filled {
 	slices.SortStableFunc(ways, func(a, b filled) int { return cmp.Compare(b.value, a.value) })
 	var out []filled
 	at := map[int32]int{}
 	counts := make([]uint16, len(l.items))
 	for _, s := range sums {
 		for _, w := range ways {
-			if s.value+w.value+rest < l.need || !l.step() {
+			if s.value+w.value+later < l.need || !l.countStep() {
 				break
 			}
 			fits := true
-			for k, c := range l.counts.of(w.id) {
-				counts[k] = c + l.counts.of(s.id)[k]
+			for k, c := range l.met.countsAt(w.id) {
+				counts[k] = c + l.met.countsAt(s.id)[k]
 				fits = fits && int64(counts[k]) <= l.items[k].Demand
 			}
 			if !fits {
 				continue
 			}
-			both := filled{l.counts.id(counts), s.value + w.value, s.worth + w.worth}
+			both := filled{l.met.number(counts), s.value + w.value, s.worth + w.worth}
 			if k, known := at[both.id]; !known {
 				at[both.id] = len(out)
 				out = append(out, both)
@@ -87,10 +88,10 @@ func (l *Lister) sum(sums, ways []filled, rest int64) []filled {
 	return out
 }
 
-// run is the search in one clear run. Free length is counted in steps of all l + k. most[i][c] is
-// the most that the items from i on, and what is then left, give where c steps are free: exact, so
-// that no branch of the search is in vain.
-type run struct {
+// runFill is the search in one clear runFill. Free length is counted in steps of all l + k.
+// most[i][c] is the most that the items from i on, and what is then left, give where c steps are
+// free: exact, so that no branch of the search is in vain.
+type runFill struct {
 	*Lister
 	length model.Length
 	step   int64
@@ -101,10 +102,10 @@ type run struct {
 	ways   []filled
 }
 
-func (r *run) best() int64 { return r.most[0][r.free] }
+func (r *runFill) best() int64 { return r.most[0][r.free] }
 
 // prepare fills the table.
-func (r *run) prepare() bool {
+func (r *runFill) prepare() bool {
 	n := len(r.items)
 	for _, i := range r.items {
 		r.step = integer.GCD(r.step, int64(i.Length+r.kerf))
@@ -142,17 +143,17 @@ func (r *run) prepare() bool {
 }
 
 // left is the worth of the run where c steps are free.
-func (r *run) left(c int) int64 {
-	return int64(r.bar.Rate.Of(r.length-model.Length(int64(r.free-c)*r.step), r.bar.Keep))
+func (r *runFill) left(c int) int64 {
+	return int64(r.bar.Rate.Worth(r.length-model.Length(int64(r.free-c)*r.step), r.bar.Keep))
 }
 
 // fill notes each way to go on with items from i on in c free steps that gives at least need.
-func (r *run) fill(i, c int, value, need int64) {
-	if !r.Lister.step() {
+func (r *runFill) fill(i, c int, value, need int64) {
+	if !r.Lister.countStep() {
 		return
 	}
 	if i == len(r.items) {
-		r.ways = append(r.ways, filled{r.counts.id(r.here), value + r.most[i][c], r.left(c)})
+		r.ways = append(r.ways, filled{r.met.number(r.here), value + r.most[i][c], r.left(c)})
 		return
 	}
 	for n := 0; n <= int(r.items[i].Demand) && c >= 0; n++ {

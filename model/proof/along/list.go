@@ -10,69 +10,82 @@ import (
 	"rackwright/model"
 )
 
-// The list L of a stock in a leaf: all that one board of it can be used for in a plan cheaper than
-// V, a target that the certificate names. Let lb be the leaf's bound and T = scale (V-1) - lb. A
-// board with pieces a and offcuts worth w costs scale (cost - w) = sum of pi a + net + e with net =
-// scale cost - best and e >= 0, as pieces and offcuts never give more than best. Summed over the
-// boards of a plan of the leaf this is lb, the e of every board, and what the numbers of boards
-// give beyond the leaf's bound: net at least, where a board is used of a stock with net > 0 that
-// need not be used. A plan cheaper than V, at most V-1, thus has on every board
+// The list of a stock in a leaf is all that one board of it can be used for in a plan of the leaf
+// that is cheaper than a target. It holds all counts of the blanks, at most the demands and at
+// least one piece, that some layout gives and that meet the need below. Each comes with w*, no less
+// than the worth that the offcuts of any layout of these counts have.
 //
-//	e + (net where least = 0 and net > 0, else 0) <= T, that is  sum of pi a + scale w >= need                      (*)
-//	need = scale cost - T where least = 0 and net > 0, else best - T
+// Where the need comes from:
 //
-// L has all counts a of the blanks that the stock holds, at most the demands and at least one
-// piece, that some layout gives and that meet (*) with the greatest worth w*(a) of a layout of
-// them. w* is never below the true worth:
+//	V         the target, in whole money
+//	lb        the leaf's bound by its duals
+//	best      the most that a board gives at these duals
+//	net       scale cost - best
+//	T         scale (V - 1) - lb
+//	counts a, worth w of the offcuts: a board with these costs scale (cost - w)
+//	e         what it costs beyond its pieces: scale (cost - w) - sum of pi a - net >= 0
 //
-// On a board that is not linked (boundboard.go) pieces pushed to one side of their clear run lose
-// nothing: a run of length R whose pieces with a kerf each come to T <= R + k is left floor(rate (R
-// - T - keep)), and w* is the sum. On a linked board see boundchain.go.
+// Summed over the boards of a plan, the plan costs lb, the e of every board, and what the numbers
+// of boards give beyond the leaf's bound. That is net at least, where a board is used of a stock
+// with net > 0 that need not be used. A plan cheaper than V costs at most V - 1, so on every board
+//
+//	need <= sum of pi a + scale w
+//	need  = scale cost - T    where least = 0 and net > 0
+//	      = best - T          else
+//
+// Where w* comes from: on a board that is not linked, pieces pushed to one side of their clear run
+// lose nothing. A run of length R whose pieces with a kerf each come to t <= R + k has w(R - t)
+// left, and w* is the sum over the runs (fill.go). On a linked board chain.go has w*.
+
+// MaxListed is how many patterns the lists of a leaf may have together. More are refused rather
+// than left to run for hours.
+const MaxListed = 20_000
 
 const (
-	MaxListed = 20_000     // patterns in a leaf; more are refused rather than left to run for hours
-	maxSteps  = 20_000_000 // of the search for those of one stock
-	maxKept   = 1 << 20    // vectors, or labels, met on the way
-	maxCells  = 1 << 24    // of the tables for it
+	maxSteps = 20_000_000 // of the search for the list of one stock
+	maxMet   = 1 << 20    // vectors, or labels, met on the way
+	maxCells = 1 << 24    // of the tables for it
 
 	fineMeasure = "its lengths share too small a measure"
 )
 
-// Pattern is what one board is used for: counts of the items of the certificate, and the greatest
-// worth of its offcuts.
+// Pattern is what one board can be used for: how many of which items, and w*, the greatest worth of
+// the offcuts beside them.
 type Pattern struct {
 	Takes []Take
 	Worth int64
 }
 
+// Take is how many copies of an item a pattern has, at least one.
 type Take struct {
 	Item   int
 	Copies int64
 }
 
-// Lister lists one stock after another. Blanks that cannot be on the board are left out.
+// Lister lists one stock after another. Its zero value is ready. Blanks that cannot be on the board
+// are left out.
 type Lister struct {
 	bar    *Board
 	items  []listed // longest first
 	kerf   model.Length
 	scale  int64
 	need   int64
-	counts vectors
+	met    vectors
 	best   []int64 // the greatest worth by vector; -1 where none is found
-	full   int     // how many may be found yet
+	left   int     // how many may be found yet
 	steps  int     // of the search
 	cells  int64   // of its tables
 	why    string  // there is no list
-	chain  chain
+	search labelSearch
 }
 
-// listed is a blank with its item in the certificate; its demand is no more than a board can give.
+// listed is a blank and the number of its item; its demand is no more than a board can give.
 type listed struct {
 	Item
 	item int
 }
 
-// vectors gives each vector of counts a number.
+// vectors numbers the vectors of counts that are met; 0 is the number of the empty one.
 type vectors struct {
 	width int
 	all   []uint16
@@ -81,18 +94,23 @@ type vectors struct {
 	key   []byte
 }
 
+// start forgets all vectors and notes the empty one.
 func (v *vectors) start(width int) {
 	v.width, v.all, v.next = width, v.all[:0], v.next[:0]
 	if v.ids == nil {
 		v.ids = map[string]int32{}
 	}
 	clear(v.ids)
-	v.id(make([]uint16, width))
+	v.number(make([]uint16, width))
 }
 
-func (v *vectors) of(id int32) []uint16 { return v.all[int(id)*v.width : (int(id)+1)*v.width] }
+// countsAt is the vector of a number.
+func (v *vectors) countsAt(id int32) []uint16 {
+	return v.all[int(id)*v.width : (int(id)+1)*v.width]
+}
 
-func (v *vectors) id(counts []uint16) int32 {
+// number is the number of a vector.
+func (v *vectors) number(counts []uint16) int32 {
 	v.key = v.key[:0]
 	for _, c := range counts {
 		v.key = append(v.key, byte(c), byte(c>>8))
@@ -107,24 +125,24 @@ func (v *vectors) id(counts []uint16) int32 {
 	return id
 }
 
-// more is the vector with one more of an item.
-func (v *vectors) more(id int32, item int) int32 {
+// oneMore is the vector with one more of an item.
+func (v *vectors) oneMore(id int32, item int) int32 {
 	at := int(id)*v.width + item
 	if v.next[at] == 0 {
-		counts := slices.Clone(v.of(id))
+		counts := slices.Clone(v.countsAt(id))
 		counts[item]++
-		then := v.id(counts)
+		then := v.number(counts)
 		v.next[at] = then
 	}
 	return v.next[at]
 }
 
-// List lists a stock of which one board gives at most so much; full is how many patterns may be
-// found. It says why where it cannot.
+// List lists a stock, or says why it cannot. One board of it gives at most gives; room is how many
+// patterns there may be. held are the items that the board holds, and index are their numbers.
 func (l *Lister) List(b *Board, held []Item, index []int, kerf model.Length, scale, gives int64,
 	need *big.Int, full int) ([]Pattern, string) {
 	l.steps, l.cells, l.why = 0, 0, ""
-	linked := b.linked(held, kerf)
+	linked := b.isLinked(held, kerf)
 	most := big.NewInt(gives)
 	if linked { // a chain may be worth a unit more for each of its runs
 		most.Add(most, new(big.Int).Mul(big.NewInt(int64((b.To-b.From)/(b.Keep+1))+1),
@@ -137,7 +155,7 @@ func (l *Lister) List(b *Board, held []Item, index []int, kerf model.Length, sca
 	if need.BitLen() <= 62 {
 		l.need = need.Int64()
 	}
-	l.bar, l.kerf, l.scale, l.full = b, kerf, scale, full
+	l.bar, l.kerf, l.scale, l.left = b, kerf, scale, full
 	l.items = l.items[:0]
 	for k, i := range held {
 		i.Demand = min(i.Demand, int64(b.To-b.From+kerf)/int64(i.Length+kerf))
@@ -149,12 +167,12 @@ func (l *Lister) List(b *Board, held []Item, index []int, kerf model.Length, sca
 		}
 	}
 	slices.SortStableFunc(l.items, func(a, b listed) int { return cmp.Compare(b.Length, a.Length) })
-	l.counts.start(len(l.items))
-	l.best, l.chain.labels = l.best[:0], l.chain.labels[:0]
+	l.met.start(len(l.items))
+	l.best, l.search.labels = l.best[:0], l.search.labels[:0]
 	if linked {
-		l.chain.list(l, b.step(held, kerf))
+		l.search.list(l, b.gridStep(held, kerf))
 	} else {
-		l.runs()
+		l.listSeparate()
 	}
 	if l.why != "" {
 		return nil, l.why
@@ -162,6 +180,7 @@ func (l *Lister) List(b *Board, held []Item, index []int, kerf model.Length, sca
 	return l.found(), ""
 }
 
+// found gives what add has noted.
 func (l *Lister) found() []Pattern {
 	var out []Pattern
 	for id, worth := range l.best {
@@ -169,7 +188,7 @@ func (l *Lister) found() []Pattern {
 			continue
 		}
 		p := Pattern{Worth: worth}
-		for k, c := range l.counts.of(int32(id)) {
+		for k, c := range l.met.countsAt(int32(id)) {
 			if c > 0 {
 				p.Takes = append(p.Takes, Take{l.items[k].item, int64(c)})
 			}
@@ -179,11 +198,11 @@ func (l *Lister) found() []Pattern {
 	return out
 }
 
-// step counts one step of the search; false where there are to be no more.
-func (l *Lister) step() bool {
+// countStep counts one countStep of the search; false where there are to be no more.
+func (l *Lister) countStep() bool {
 	l.steps++
 	if l.why == "" && (l.steps > maxSteps ||
-		max(len(l.counts.ids), len(l.chain.labels)) > maxKept) {
+		max(len(l.met.ids), len(l.search.labels)) > maxMet) {
 		l.why = "that takes too long"
 	}
 	return l.why == ""
@@ -192,13 +211,13 @@ func (l *Lister) step() bool {
 // Work is how much the last list took, in steps of the search and cells of its tables.
 func (l *Lister) Work() int64 { return int64(l.steps) + l.cells }
 
-// add notes a layout of a vector that meets the need.
+// add notes a layout of a vector of counts that meets the need.
 func (l *Lister) add(id int32, worth int64) {
 	for int(id) >= len(l.best) {
 		l.best = append(l.best, -1)
 	}
 	if l.best[id] < 0 && id > 0 {
-		if l.full--; l.full < 0 {
+		if l.left--; l.left < 0 {
 			l.why = fmt.Sprintf("there are more than %d in the leaf", MaxListed)
 		}
 	}

@@ -8,19 +8,56 @@ import (
 	"rackwright/model"
 )
 
-// table holds F of a linked board and what is needed to fill it from the far end towards S; see
-// boundboard.go. Positions, lengths and the kerf are in steps of the grid, from S. It may be used
-// for one board after another.
+// The most of a linked board. Positions lie on a grid: S and the multiples of what k, U - S, the
+// lengths of the blanks and the edges of the spots share. From the far end towards S, with any
+// number of copies:
+//
+//	F(x)   a kerf before x is paid, and anything may start:
+//	       max of  F(x + step)
+//	               pi_i + F(x + l_i + k)        for each blank that fits at x
+//	               G(x)
+//	G(x)   inside a gap, in a clear run that ends at e:
+//	       max of  F(x + k)
+//	               scale w(r - x) + F(r + k)    for x < r < e
+//	               scale w(e - x) + D(e)        D(e) is 0 where e = U
+//	D(x)   inside a gap, in a block of spots that ends at a:
+//	       max of  F(x + k)
+//	               G(a)                         0 where a = U
+//
+// F = G = 0 from U on. Where k = 0, F(x + k) stands for the upper two terms of F(x). In D the kerf
+// may start anywhere in the block; F falls along the board, so it starts at once. The same holds in
+// a second layer, for boards without a piece yet. There minus infinity stands for 0, and pieces
+// lead to F of the first layer. The most is F(S) of the second layer.
+//
+// Why the grid is enough. Before rounding, worth is convex between the points of the grid, so it is
+// greatest on the grid. Rounding is the catch: m runs longer than keep whose lengths are traded may
+// lose up to m - 1 units of money on the grid that they need not lose off it. So F, G and D carry a
+// flag b, 0 at the start. A run longer than keep sets the flag, and where the flag is set already
+// such a run is paid one more unit, whatever it is worth itself. A block crossed inside a gap
+// stands still, so nothing is traded across it: behind it G(a) is taken with b = 0.
+//
+// For one run the best r is found without trying all. Write
+//
+//	A_r = num (r - S)            = den a + alpha      num/den the rate
+//	C_x = num (x - S + keep)     = den c + gamma
+//	w(r - x) = floor((A_r - C_x) / den) = a - c - [alpha < gamma]
+//
+// so for any x the best r is among the pairs (scale a + F(r + k), alpha) that no other pair beats
+// in both: the stairs. A worth of 0 is never better than F(x + k).
+
+// table holds F of a linked board and what it takes to fill it from the far end towards S.
+// Positions, lengths and the kerf are in steps of the grid, from S. It may be used for one board
+// after another.
 type table struct {
 	*Board
-	items []Item // none beaten by another
+	items []Item // none dominated by another
 	step  int64
 	n     int // U
 	kerf  int // at most n: from U on all is 0
 	scale int64
 	f     [layers][2][]int64 // F by layer and flag; from n to n + kerf the layer's end
 
-	places []landing // blanks that fit in the present stretch, the last start first
+	places []placing // blanks that fit in the present stretch, the last start first
 	reach  int       // the shortest run longer than keep; above n where none is worth anything
 	stairs [layers]stairs
 
@@ -28,19 +65,20 @@ type table struct {
 	spot [layers][2]int64 // D at the start of the block last done
 }
 
-// layers: with a piece already, and without one yet.
+// layers: boards with a piece already, and without one yet.
 const layers = 2
 
-// ends is what the far end is worth in each layer; minus infinity leaves room to add to.
-var ends = [layers]int64{0, -1 << 61}
+// layerEnds is what the far end is worth in each layer. Its minus infinity leaves room to add to.
+var layerEnds = [layers]int64{0, -1 << 61}
 
-// landing is a blank in one stretch: length + kerf, and the last position where it may start.
-type landing struct {
+// placing is a blank in one stretch: advance is its length and a kerf, last the last position where
+// it may start.
+type placing struct {
 	advance, last int
 	dual          int64
 }
 
-// best is the most that a linked board can give, in 1/10000 x 1/scale.
+// best is the most that a linked board can give.
 func (t *table) best(b *Board, items []Item, kerf model.Length, scale int64) int64 {
 	t.start(b, items, kerf, scale)
 	// Backwards over the stretches between the edges of spots; within each, the same blanks fit.
@@ -65,13 +103,15 @@ func (t *table) best(b *Board, items []Item, kerf model.Length, scale int64) int
 	return t.f[0][0][0]
 }
 
+// at is the number of a position on the grid.
 func (t *table) at(x model.Length) int { return int(int64(x-t.From) / t.step) }
 
+// start makes the table ready for a board.
 func (t *table) start(b *Board, items []Item, kerf model.Length, scale int64) {
-	t.Board, t.scale, t.step = b, scale, b.step(items, kerf)
+	t.Board, t.scale, t.step = b, scale, b.gridStep(items, kerf)
 	t.n = t.at(b.To)
 	t.kerf = int(min(int64(kerf)/t.step, int64(t.n)))
-	for layer, end := range ends {
+	for layer, end := range layerEnds {
 		for b := range t.f[layer] {
 			f := slices.Grow(t.f[layer][b][:0], t.n+t.kerf+1)[:t.n+t.kerf+1]
 			for x := t.n; x < len(f); x++ {
@@ -89,8 +129,8 @@ func (t *table) start(b *Board, items []Item, kerf model.Length, scale int64) {
 	}
 }
 
-// keepBest leaves out blanks that are never needed: not shorter and of no higher dual than another
-// that tolerates the same spots. That is safe as F falls along the board.
+// keepBest leaves out blanks that another dominates: one no longer and of no lower dual that
+// tolerates the same spots. That is safe as F falls along the board.
 func (t *table) keepBest(items []Item) {
 	var covers [model.Faces][model.Faces]bool
 	for f := range covers {
@@ -130,15 +170,15 @@ func (t *table) allow(lo model.Length) {
 	t.places = t.places[:0]
 	for _, i := range t.items {
 		if last := limit[i.Face] - i.Length; last >= lo {
-			t.places = append(t.places, landing{t.at(t.From+i.Length) + t.kerf, t.at(last), i.Dual})
+			t.places = append(t.places, placing{t.at(t.From+i.Length) + t.kerf, t.at(last), i.Dual})
 		}
 	}
-	slices.SortFunc(t.places, func(a, b landing) int { return cmp.Compare(b.last, a.last) })
+	slices.SortFunc(t.places, func(a, b placing) int { return cmp.Compare(b.last, a.last) })
 }
 
-// piece is the best blank of the first n places at x, with what follows it.
-func piece(f []int64, x int, places []landing) int64 {
-	most := ends[1]
+// bestPiece is the best of some blanks at x, with what follows it.
+func bestPiece(f []int64, x int, places []placing) int64 {
+	most := layerEnds[1]
 	for i := range places {
 		most = max(most, places[i].dual+f[x+places[i].advance])
 	}
@@ -153,7 +193,7 @@ func (t *table) block(lo, hi int) {
 			active++
 		}
 		for b := range 2 {
-			cut := piece(t.f[0][b], x, t.places[:active])
+			cut := bestPiece(t.f[0][b], x, t.places[:active])
 			for layer := range layers {
 				f := t.f[layer][b]
 				most := max(f[x+1], cut)
@@ -191,13 +231,13 @@ func (t *table) run(lo, hi int) {
 				if r < hi {
 					after = t.f[layer][1][r+t.kerf]
 				}
-				t.stairs[layer].add(t.scale*a.whole+after, a.rest, t.scale)
+				t.stairs[layer].add(t.scale*a.quo+after, a.rem, t.scale)
 			}
 			a.less(by, t.Rate.Den)
 			r--
 		}
 		for b := range 2 {
-			cut := piece(t.f[0][b], x, t.places[:active])
+			cut := bestPiece(t.f[0][b], x, t.places[:active])
 			for layer := range layers {
 				f := t.f[layer][b]
 				most := max(f[x+1], cut)
@@ -207,7 +247,7 @@ func (t *table) run(lo, hi int) {
 				}
 				g = max(g, t.spot[layer][b])
 				if s := t.stairs[layer]; len(s) > 0 {
-					g = max(g, s.best(c.rest, t.scale)-t.scale*c.whole+int64(b)*t.scale)
+					g = max(g, s.best(c.rem, t.scale)-t.scale*c.quo+int64(b)*t.scale)
 				}
 				if b == 0 {
 					t.gap[layer] = g
@@ -218,8 +258,8 @@ func (t *table) run(lo, hi int) {
 	}
 }
 
-// quotient is a whole number and a rest over the rate's Den.
-type quotient struct{ whole, rest int64 }
+// quotient is quo + rem / Den of the rate.
+type quotient struct{ quo, rem int64 }
 
 // times is rate x l.
 func (t *table) times(l int64) quotient {
@@ -228,60 +268,58 @@ func (t *table) times(l int64) quotient {
 	return quotient{int64(q), int64(r)}
 }
 
+// less takes a quotient off.
 func (q *quotient) less(by quotient, den int64) {
-	q.whole -= by.whole
-	if q.rest -= by.rest; q.rest < 0 {
-		q.rest += den
-		q.whole--
+	q.quo -= by.quo
+	if q.rem -= by.rem; q.rem < 0 {
+		q.rem += den
+		q.quo--
 	}
 }
 
-// stairs are the ends of a run seen so far that no other beats in both value and rest: rest rises,
-// value falls, and none is worse than the best by scale or more, as that is all a rest can cost.
+// stairs are the ends r of a run, as far as they are seen, that no other end beats in both value
+// and rem. rem rises and value falls along them. None is worse than the best by scale or more, as
+// that is all that a rem can cost.
 type stairs []stair
 
-type stair struct{ value, rest int64 }
+type stair struct{ value, rem int64 }
 
-// from finds the first stair whose rest is at least the given one.
-func (s stairs) from(rest int64) int {
-	lo, hi := 0, len(s)
-	for lo < hi {
-		if mid := (lo + hi) / 2; s[mid].rest < rest {
-			lo = mid + 1
-		} else {
-			hi = mid
-		}
-	}
-	return lo
+// find gives the first stair whose rem is at least the given one.
+func (s stairs) find(rem int64) int {
+	at, _ := slices.BinarySearchFunc(s, rem, func(one stair, rem int64) int {
+		return cmp.Compare(one.rem, rem)
+	})
+	return at
 }
 
-func (s *stairs) add(value, rest, scale int64) {
+// add notes an end of the run, and drops what it beats.
+func (s *stairs) add(value, rem, scale int64) {
 	old := *s
 	if len(old) > 0 && value <= old[0].value-scale {
 		return
 	}
-	end := old.from(rest)
+	end := old.find(rem)
 	if end < len(old) && old[end].value >= value {
 		return
 	}
-	first := end
-	for first > 0 && old[first-1].value <= value {
-		first--
+	from := end
+	for from > 0 && old[from-1].value <= value {
+		from--
 	}
-	if end < len(old) && old[end].rest == rest {
+	if end < len(old) && old[end].rem == rem {
 		end++
 	}
-	old = slices.Replace(old, first, end, stair{value, rest})
+	old = slices.Replace(old, from, end, stair{value, rem})
 	for old[len(old)-1].value <= old[0].value-scale {
 		old = old[:len(old)-1]
 	}
 	*s = old
 }
 
-// best is the most over all ends: a value, less scale where its rest is below the given one.
-func (s stairs) best(rest, scale int64) int64 {
+// best is the most over all ends of a value, less scale where its rem is below the given one.
+func (s stairs) best(rem, scale int64) int64 {
 	most := s[0].value - scale
-	if i := s.from(rest); i < len(s) {
+	if i := s.find(rem); i < len(s) {
 		most = max(most, s[i].value)
 	}
 	return most

@@ -77,7 +77,7 @@ func (w *words) share(n int, here []int64, worth int64) {
 			return
 		}
 		if i == len(w.items) {
-			w.share(n+1, here, worth+int64(w.bar.Rate.Of(max(0, length-all), w.bar.Keep)))
+			w.share(n+1, here, worth+int64(w.bar.Rate.Worth(max(0, length-all), w.bar.Keep)))
 			return
 		}
 		deal(i+1, all)
