@@ -28,13 +28,13 @@ import (
 //
 //   - Where the gap before the row ends in a run that has an amount, the row slides to the right.
 //     That gap gains at least what the gap behind the row loses. The slide ends at the end of that
-//     run, at U, where the row touches the next row, or where a spot bars the way that a piece of the
-//     row does not tolerate.
-//   - Else the row slides to the left, which costs nothing before it. The slide ends at S, where the
-//     row touches the row before, where a spot bars the way, or where the gap before would end at the
-//     end of a run that has an amount. It also ends where the gap behind the row begins at the end of
-//     a run: any further, that gap would meet the run, and the chain would end there. A chain without
-//     a fraction loses nothing by that, so for such a chain this last stop is not needed.
+//     run, at U, where the row touches the next row, or where a spot bars the way that a piece of
+//     the row does not tolerate.
+//   - Else the row slides to the left, which costs nothing before it. The slide ends at S, where
+//     the row touches the row before, where a spot bars the way, or where the gap before would end
+//     at the end of a run that has an amount. It also ends where the gap behind the row begins at
+//     the end of a run: any further, that gap would meet the run, and the chain would end there. A
+//     chain without a fraction loses nothing by that, so it does not need this last stop.
 //
 // All these places are on the grid, so no layout off the grid beats all layouts on it. Of two
 // neighbours in a row that may change places, the item listed ahead of the other comes first.

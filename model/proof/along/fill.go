@@ -88,9 +88,9 @@ func (l *Lister) sum(sums, ways []filled, later int64) []filled {
 	return out
 }
 
-// runFill is the search in one clear runFill. Free length is counted in steps of all l + k.
-// most[i][c] is the most that the items from i on, and what is then left, give where c steps are
-// free: exact, so that no branch of the search is in vain.
+// runFill is the search in one clear run. Free length is counted in steps that all l + k share.
+// most[i][c] is the most that the items from i on give where c steps are free, with the worth of
+// what is then left. It is exact, so no branch of the search is in vain.
 type runFill struct {
 	*Lister
 	length model.Length
@@ -102,6 +102,7 @@ type runFill struct {
 	ways   []filled
 }
 
+// best is the most that the run gives.
 func (r *runFill) best() int64 { return r.most[0][r.free] }
 
 // prepare fills the table.

@@ -137,10 +137,11 @@ func (v *vectors) oneMore(id int32, item int) int32 {
 	return v.next[at]
 }
 
-// List lists a stock, or says why it cannot. One board of it gives at most gives; room is how many
-// patterns there may be. held are the items that the board holds, and index are their numbers.
+// List lists a stock, or says why it cannot. held are the items that the board holds, and
+// index are their numbers. One board gives at most gives, and a pattern is listed that reaches need.
+// There may be so many patterns as limit says.
 func (l *Lister) List(b *Board, held []Item, index []int, kerf model.Length, scale, gives int64,
-	need *big.Int, full int) ([]Pattern, string) {
+	need *big.Int, limit int) ([]Pattern, string) {
 	l.steps, l.cells, l.why = 0, 0, ""
 	linked := b.isLinked(held, kerf)
 	most := big.NewInt(gives)
@@ -155,7 +156,7 @@ func (l *Lister) List(b *Board, held []Item, index []int, kerf model.Length, sca
 	if need.BitLen() <= 62 {
 		l.need = need.Int64()
 	}
-	l.bar, l.kerf, l.scale, l.left = b, kerf, scale, full
+	l.bar, l.kerf, l.scale, l.left = b, kerf, scale, limit
 	l.items = l.items[:0]
 	for k, i := range held {
 		i.Demand = min(i.Demand, int64(b.To-b.From+kerf)/int64(i.Length+kerf))
