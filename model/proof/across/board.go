@@ -7,36 +7,36 @@ import (
 	"rackwright/model"
 )
 
-// Board is one rippable board of a stock, as its bound sees it.
+// Board is one rippable board of a stock, as its bound sees it. Make it with [NewBoard].
 type Board struct {
-	from, to     model.Length // usable along it
-	rate         model.Rate
-	keep         model.Length // keep_length
-	width, inset model.Length
-	keepWidth    model.Length // kw
-	// what a blank has over the width of its part, if it is not whole
-	over                model.Length
-	shortest, narrowest model.Length // to rip, and to rip off
-	trimming            bool
-	patches             []Patch
+	from, to            model.Length // the usable span along it
+	rate                model.Rate   // of worth per length, of the whole width
+	keep                model.Length // keep_length
+	width, inset        model.Length
+	keepWidth           model.Length // kw
+	over                model.Length // what a sawn blank is wider than its part
+	shortest, narrowest model.Length // that may be ripped, and ripped off
+	trimming            bool         // a third cut may trim a blank
+	patches             []patch
 }
 
-// Patch is a defect with its margin, clipped to the board and along it to what is usable, and which
-// faces tolerate it.
-type Patch struct {
+// patch is a defect with its margin, clipped to the board and to its usable span, and which faces
+// tolerate it.
+type patch struct {
 	model.Rect
 	tolerated [model.Faces]bool
 }
 
-// Item is a blank that a rippable board holds, and what one copy is worth: 1/10000 x 1/scale.
+// Item is a blank as a board gives it. Make it with [Board.Item].
 type Item struct {
-	length, width model.Length // width: as sawn there
-	whole         bool         // it takes the width of the board as it is
+	length, width model.Length
+	whole         bool // it takes the width of the board as it is
 	face          model.Face
-	dual          int64
+	dual          int64 // what one copy is worth, in 1/10000 x 1/scale
 }
 
-// NewBoard is a rippable board of the job; rate is that of the whole width.
+// NewBoard gives a board of the job that can be ripped; worth is that of the job, and rate is that
+// of the whole width.
 func NewBoard(job *model.Job, worth *model.Valuation, b *model.Board, o model.Origin,
 	rate model.Rate) *Board {
 	safe, trim := job.Settings.SafetyFor(b.Material, b.Section), job.Settings.TrimFor(o)
@@ -48,7 +48,7 @@ func NewBoard(job *model.Job, worth *model.Valuation, b *model.Board, o model.Or
 	for _, d := range b.Defects {
 		for _, r := range job.WidenedRects(&model.Board{Wood: b.Wood, Defects: []model.Defect{d}},
 			nil) {
-			s := Patch{Rect: r}
+			s := patch{Rect: r}
 			s.From, s.To = max(r.From, a.from), min(r.To, a.to)
 			for f := model.Show; f < model.Faces; f++ {
 				s.tolerated[f] = job.Settings.Tolerates(f, d.Kind)
@@ -64,8 +64,8 @@ func NewBoard(job *model.Job, worth *model.Valuation, b *model.Board, o model.Or
 }
 
 // comparePatches puts patches in an order that tells all of them apart.
-func comparePatches(x, y Patch) int {
-	bits := func(p Patch) (n int) {
+func comparePatches(x, y patch) int {
+	bits := func(p patch) (n int) {
 		for f, t := range p.tolerated {
 			if t {
 				n |= 1 << f
@@ -77,7 +77,7 @@ func comparePatches(x, y Patch) int {
 		cmp.Compare(bits(x), bits(y)), cmp.Compare(x.Left, y.Left), cmp.Compare(x.Right, y.Right))
 }
 
-// Equal says whether two boards are alike in all that their bound looks at.
+// Equal says whether two boards have the same bound, whatever is cut from them.
 func (a *Board) Equal(o *Board) bool {
 	return a.from == o.from && a.to == o.to && a.rate == o.rate && a.keep == o.keep &&
 		a.width == o.width && a.inset == o.inset && a.keepWidth == o.keepWidth &&
@@ -85,8 +85,8 @@ func (a *Board) Equal(o *Board) bool {
 		a.trimming == o.trimming && slices.Equal(a.patches, o.patches)
 }
 
-// Item is the blank of a part so long and wide as the board gives it; dual is what one copy is
-// worth.
+// Item gives the blank of a part on this board: length is that of the blank, width that of the
+// finished part, and dual what one copy is worth, in 1/10000 x 1/scale.
 func (a *Board) Item(length, width model.Length, f model.Face, dual int64) Item {
 	if width == a.width {
 		return Item{length, width, true, f, dual}

@@ -46,7 +46,7 @@ func TestBoardsAlikeAcross(t *testing.T) {
 // The worth that a bound is reckoned with is never below the worth that a plan is credited with.
 func TestUnroundedWorthIsNotBelowTheTrueOne(t *testing.T) {
 	r := rand.New(rand.NewPCG(55, 56))
-	var one Most
+	var one boardSearch
 	above := 0
 	for range 2000 {
 		job, _ := handmade.Slats()
@@ -72,7 +72,7 @@ func TestUnroundedWorthIsNotBelowTheTrueOne(t *testing.T) {
 		if why := one.measure(1, 1, scale); why != "" {
 			t.Fatal(why)
 		}
-		one.sort()
+		one.toGrid()
 		for range 20 {
 			at := func(n int) (lo, hi int) {
 				lo = r.IntN(n)
@@ -85,7 +85,7 @@ func TestUnroundedWorthIsNotBelowTheTrueOne(t *testing.T) {
 				Left:  model.Length(int64(left) * one.gy),
 				Right: model.Length(int64(right) * one.gy)}
 			worth := int64(v.WorthOfRect(bar.rate, &b.Wood, of, job.WidenedRects(b, nil)))
-			got := one.rect(from, to, left, right)
+			got := one.rectWorth(from, to, left, right)
 			if got < worth*scale*Fine {
 				t.Fatalf("%+v, %+v: worth %d, reckoned with as %d over %d", b, of, worth, got,
 					scale*Fine)
@@ -121,7 +121,7 @@ func TestAcrossOfABoard(t *testing.T) {
 		t.Errorf("%+v", a)
 	}
 	// from 4 with the margin, but for the trim
-	if want := (Patch{model.Rect{From: 6, To: 9, Left: 0, Right: 3},
+	if want := (patch{model.Rect{From: 6, To: 9, Left: 0, Right: 3},
 		[model.Faces]bool{model.Hidden: true}}); len(a.patches) != 1 ||
 		a.patches[0] != want {
 		t.Errorf("%+v, want %+v", a.patches, want)

@@ -1,2 +1,59 @@
 // Package across works out the most that one board can give that may be ripped.
+//
+//	Most.One    the most that one board gives at given duals, of all layouts of both kinds: blanks
+//	            at their duals, at least one of them, with any number of copies, and gaps at u
+//
+// The symbols are the same in all files:
+//
+//	[S, U)   the usable span along the board, between the trims
+//	W        the width of the board
+//	keep     keep_length
+//	kw       the least width of an offcut that is not as wide as the board
+//	gx, gy   the steps of the grid, along and across
+//	s0       the worth of one step across for each length unit, in money x scale x Fine
+//	u        the worth of a gap:
+//
+//	u = s0 x sum over bands of lines of  (width of the band / gy) x beyond
+//	    beyond = sum over the clear runs of the band in the gap of max(0, run - keep)
+//	u = 0 where the gap is narrower than kw and not as wide as the board
+//
+// gy divides the width of the board, the inset, the rip kerf, kw, the widths of the blanks sawn to
+// width, and the edges of the defects across. s0 is rate x gy / W, rounded up. So u is linear in
+// all sizes, and never below the true worth, which is rounded down. Where no blank has a place, the
+// most is u of the whole board.
+//
+// # Why a grid is enough
+//
+// gx divides U - S, the crosscut kerf, the lengths of the blanks, and the edges of the defects from
+// S.
+//
+// Take a layout and hold its positions along the board. Each blank, gap and trimming remainder is
+// worth a sum over the lines that it covers. So the value is linear in the positions across, until
+// one of them passes the edge of a defect, a kerf is no longer whole, or a gap passes kw. There the
+// value may jump, but then the position at that place itself has the better value. So the value is
+// greatest where as many of these conditions hold as there are positions. Each condition says that
+// the difference of two positions equals a sum of what gy divides, so all positions are on the
+// grid.
+//
+// Then hold the positions across. The worth of a run is max(0, run - keep), convex in the positions
+// along, until one passes the edge of a defect or makes a kerf less than whole. So the value is
+// greatest in a corner of these conditions, which is on the grid likewise. keep need not be on it.
+//
+// # The search
+//
+// Layouts are searched in two steps, one inside the other.
+//
+//	                   inner: what it gives                     outer: the board
+//	crosscut first     a length at x, a row of blanks across    a row of lengths along
+//	rip first          a strip at y, a row of blanks along      a row of strips across
+//
+// What a length or a strip gives depends on where it lies only by the defects that it meets. So the
+// outer search begins with what it gives anywhere at best. It works out what it gives in truth only
+// where the best layout found that way has it, until that layout has none but true values.
+//
+//	most.go, grid.go, board.go     the board on its grid
+//	searches.go, guess.go          the two outer searches, and their guesses
+//	length.go, strip.go            what a length and a strip give
+//	rowacross.go                   the best row of pieces across
+//	rowalong.go, gap.go            the best row of pieces along, and the gaps in it
 package across

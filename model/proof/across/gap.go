@@ -1,33 +1,54 @@
 package across
 
-import "slices"
+import (
+	"iter"
+	"slices"
+)
 
-// What a gap [s,t) along a rippable board is worth is a sum over bands: those lines of the width
-// that are clear in the same runs, by how many they are. The edges of all defects cut [S,U) into
-// cells. With s in cell i and t in cell j it is alpha(s) + beta(t):
+// The worth u(s,t) of a gap [s,t) along a board, as rowalong.go needs it. It is a sum over bands:
+// lines of the width that are clear in the same runs. The edges of all defects cut [S,U) into
+// cells. With s in cell i and t in cell j the worth comes apart:
 //
-//	a run that holds cell i and ends before cell j   (end - s - keep)+
-//	a run between them                               constant
-//	a run that begins after cell i and holds cell j  (t - start - keep)+
-//	a run that holds both                            t - s - keep
+//	u(s,t) = alpha(s) + beta(t)
 //
-// The last should be no less than 0. But where it is below 0 no run in the gap is longer than keep,
-// so that all the others are 0 and the gap is worth 0: the sum is then too low, and a gap of no
-// worth is reckoned with besides. So the best t in cell j is the same for every s in cell i; within
-// a cell it is the best of those t behind s. From one j to the next alpha changes only by the runs
-// of cell i that end between them. U is a cell of its own.
+//	a run that holds cell i and ends before cell j     max(0, end - s - keep)       alpha
+//	a run between the two cells                        does not change              beta
+//	a run that begins after cell i and holds cell j    max(0, t - start - keep)     beta
+//	a run that holds both cells                        t - s - keep                 both
 //
-// beta never falls along a cell, so only those t matter after which F(t+k) falls.
+// So the best t in cell j is the same for every s in cell i. Within one cell it is the best of
+// those t behind s. From one j to the next, alpha changes only by the runs of cell i that end
+// between them. U is a cell of its own. beta never falls along a cell, so only those t matter after
+// which F(t+k) falls.
+//
+// The last line should be no less than 0. Where it is below 0, no run in the gap is longer than
+// keep, so all other lines are 0 and the gap is worth 0. The sum is then too low, which does no
+// harm: a gap of no worth is reckoned with besides.
 
-// band is lines of the width that are clear in the same runs; what each length unit beyond keep in
-// a run is worth in all of them together.
+// band is lines of the width that are clear in the same runs.
 type band struct {
-	worth int64
+	worth int64 // of each length unit beyond keep in a run, in all lines together
 	clear []gridSpan
 }
 
 // gridSpan is [from, to) on the grid.
 type gridSpan struct{ from, to int }
+
+// outside gives the stretches of [0, n) that none of the spans covers; spans are sorted by start.
+func outside(spans []gridSpan, n int) iter.Seq[gridSpan] {
+	return func(yield func(gridSpan) bool) {
+		at := 0
+		for _, s := range spans {
+			if s.from > at && at < n && !yield(gridSpan{at, min(s.from, n)}) {
+				return
+			}
+			at = max(at, s.to)
+		}
+		if at < n {
+			yield(gridSpan{at, n})
+		}
+	}
+}
 
 // bend is where a run of a band starts, and what it is worth.
 type bend struct {
@@ -35,20 +56,20 @@ type bend struct {
 	worth int64
 }
 
-// apart is how the worth of a gap from cell i into cell j comes apart.
-type apart struct {
-	right []bend
-	ends  int64 // worth of the runs that hold cell i and end where cell j begins
-	both  int64 // worth of the runs that hold both cells
-	fixed int64
+// cellPair is how the worth of a gap from cell i into cell j comes apart.
+type cellPair struct {
+	right []bend        // the runs that begin after cell i and hold cell j
+	ends  int64         // worth of the runs that hold cell i and end where cell j begins
+	both  int64         // worth of the runs that hold both cells
+	fixed int64         // worth of the runs between
 	most  [layers]int64 // of beta(t) + F(t+k) in cell j
-	at    [layers]int32
+	at    [layers]int32 // t + k of it
 }
 
-// over is what a run gives beyond keep, in length units.
-func over(run, keep int64) int64 { return max(0, run-keep) }
+// beyondKeep is what a run gives beyond keep, in length units.
+func beyondKeep(run, keep int64) int64 { return max(0, run-keep) }
 
-// takeApart sets the cells and what gaps between them are worth.
+// takeApart sets the cells, and takes apart what gaps between them are worth.
 func (r *rowAlong) takeApart(bands []band) {
 	r.edges = append(r.edges[:0], 0, r.n)
 	for _, b := range bands {
@@ -59,11 +80,11 @@ func (r *rowAlong) takeApart(bands []band) {
 	slices.Sort(r.edges)
 	r.edges = slices.Compact(r.edges)
 	cells := len(r.edges) - 1
-	r.pairs, r.own = make([][]apart, cells), make([]int64, cells)
+	r.pairs, r.own = make([][]cellPair, cells), make([]int64, cells)
 	for i := range cells {
-		r.pairs[i] = make([]apart, cells-i)
+		r.pairs[i] = make([]cellPair, cells-i)
 		for j := i + 1; j <= cells; j++ {
-			r.pairs[i][j-i-1] = r.part(bands, i, j)
+			r.pairs[i][j-i-1] = r.pairOf(bands, i, j)
 		}
 		for _, b := range bands {
 			for _, c := range b.clear {
@@ -75,10 +96,10 @@ func (r *rowAlong) takeApart(bands []band) {
 	}
 }
 
-// part takes the worth of gaps from cell i into cell j apart; where j is the number of cells, t is
-// U.
-func (r *rowAlong) part(bands []band, i, j int) apart {
-	var p apart
+// pairOf takes apart the worth of gaps from cell i into cell j. Where j is the number of cells, t
+// is U.
+func (r *rowAlong) pairOf(bands []band, i, j int) cellPair {
+	var p cellPair
 	end := r.edges[j] // of what is passed for sure
 	for _, b := range bands {
 		for _, c := range b.clear {
@@ -91,7 +112,7 @@ func (r *rowAlong) part(bands []band, i, j int) apart {
 					p.ends += b.worth
 				}
 			case c.from >= r.edges[i+1] && c.to <= end:
-				p.fixed += b.worth * over(int64(c.to-c.from)*r.grid, r.keep)
+				p.fixed += b.worth * beyondKeep(int64(c.to-c.from)*r.grid, r.keep)
 			case c.from >= r.edges[i+1] && there:
 				p.right = append(p.right, bend{int64(c.from) * r.grid, b.worth})
 			}
@@ -100,17 +121,17 @@ func (r *rowAlong) part(bands []band, i, j int) apart {
 	return p
 }
 
-// beta is what a gap that ends at t has of the rest.
-func (p *apart) beta(t, keep int64) int64 {
+// beta is beta(t), with what hangs on t of the runs that hold both cells.
+func (p *cellPair) beta(t, keep int64) int64 {
 	v := p.fixed + p.both*(t-keep)
 	for _, b := range p.right {
-		v += b.worth * over(t-b.at, keep)
+		v += b.worth * beyondKeep(t-b.at, keep)
 	}
 	return v
 }
 
-// close finds the best t of a cell for the cells before it.
-func (r *rowAlong) close(cell int) {
+// closeCell finds the best t of a cell for the cells before it.
+func (r *rowAlong) closeCell(cell int) {
 	for i := range cell {
 		p := &r.pairs[i][cell-i-1]
 		p.most = [layers]int64{impossible, impossible}

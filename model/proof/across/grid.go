@@ -5,10 +5,10 @@ import (
 	"slices"
 )
 
-// A rippable board on its grid: its defects, its lines, and its blanks.
+// A board on its grid: its defects, its lines, its blanks, and what a rectangle on it is worth.
 
-// sort brings patches, lines and blanks onto the grid.
-func (r *Most) sort() {
+// toGrid brings patches, lines and blanks onto the grid.
+func (r *boardSearch) toGrid() {
 	r.spots = r.spots[:0]
 	edges := []int{0, r.m}
 	for _, p := range r.patches {
@@ -31,20 +31,14 @@ func (r *Most) sort() {
 				one.blocks = append(one.blocks, gridSpan{s.from, s.to})
 			}
 		}
-		at := 0
-		for _, b := range append(slices.Clone(one.blocks), gridSpan{r.n, r.n}) {
-			if b.from > at {
-				one.runs = append(one.runs, gridSpan{at, b.from})
-			}
-			at = b.to
-		}
+		one.runs = slices.Collect(outside(one.blocks, r.n))
 		r.lines = append(r.lines, one)
 	}
-	r.take()
+	r.takeBlanks()
 }
 
-// take brings the blanks onto the grid; of those alike the one with the highest dual.
-func (r *Most) take() {
+// takeBlanks brings the blanks onto the grid; of those alike the one with the highest dual.
+func (r *boardSearch) takeBlanks() {
 	r.lengths, r.widths, r.blanks = r.lengths[:0], r.widths[:0], r.blanks[:0]
 	fits := func(i *Item) bool { return i.length > 0 && i.length <= r.to-r.from }
 	safe := func(i *Item) bool {
@@ -83,52 +77,55 @@ func (r *Most) take() {
 	})
 }
 
-// beyond is what a run of so many steps gives beyond keep, in one line.
-func (r *Most) beyond(steps int) int64 { return r.worth * over(int64(steps)*r.gx, int64(r.keep)) }
+// runWorth is what a clear run of so many steps is worth in one line.
+func (r *boardSearch) runWorth(steps int) int64 {
+	return r.slope * beyondKeep(int64(steps)*r.gx, int64(r.keep))
+}
 
-// most is the most that [x+lo, x+hi) is worth in one line of some, over all x from a to b: exact
-// where there is one. Only what blocks it at every x is seen. With that the worth is convex in x:
-// the first run ends and the last begins where they do, and what is between stays.
-func (r *Most) most(l *lines, lo, hi, a, b int) int64 {
+// lineWorth is the most that [x+lo, x+hi) is worth in one line, over all x from a to b. Only what
+// blocks the line at every such x is seen, so it is exact where a = b. The worth so seen is convex
+// in x: the first run ends and the last begins at fixed places, and what lies between stays. So it
+// is greatest at a or at b.
+func (r *boardSearch) lineWorth(l *lines, lo, hi, a, b int) int64 {
 	if hi <= lo {
 		return 0
 	}
-	first, last, between := -1, -1, int64(0)
+	start, last, between := -1, -1, int64(0)
 	for k, s := range l.blocks {
 		if s.from >= a+hi || s.to <= b+lo {
 			continue
 		}
-		if first < 0 {
-			first = k
+		if start < 0 {
+			start = k
 		} else {
-			between += r.beyond(s.from - l.blocks[last].to)
+			between += r.runWorth(s.from - l.blocks[last].to)
 		}
 		last = k
 	}
-	if first < 0 {
-		return r.beyond(hi - lo)
+	if start < 0 {
+		return r.runWorth(hi - lo)
 	}
 	at := func(x int) int64 {
-		return r.beyond(max(0, l.blocks[first].from-x-lo)) +
-			r.beyond(max(0, x+hi-l.blocks[last].to))
+		return r.runWorth(max(0, l.blocks[start].from-x-lo)) +
+			r.runWorth(max(0, x+hi-l.blocks[last].to))
 	}
 	return between + max(at(a), at(b))
 }
 
-// wide says whether a gap of a width is worth anything; left is where it begins.
-func (r *Most) wide(left, width int) bool {
+// wideEnough says whether a gap so wide that begins at left is worth anything.
+func (r *boardSearch) wideEnough(left, width int) bool {
 	return width > 0 && (width >= r.narrow || left == 0 && width == r.m)
 }
 
-// rect is what [from, to) x [left, right) is worth.
-func (r *Most) rect(from, to, left, right int) (sum int64) {
-	if !r.wide(left, right-left) {
+// rectWorth is u of [from, to) x [left, right).
+func (r *boardSearch) rectWorth(from, to, left, right int) (sum int64) {
+	if !r.wideEnough(left, right-left) {
 		return 0
 	}
 	for k := range r.lines {
 		l := &r.lines[k]
 		if n := min(l.right, right) - max(l.left, left); n > 0 {
-			sum += int64(n) * r.most(l, 0, to-from, from, from)
+			sum += int64(n) * r.lineWorth(l, 0, to-from, from, from)
 		}
 	}
 	return sum

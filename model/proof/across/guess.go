@@ -2,48 +2,54 @@ package across
 
 import "slices"
 
-// The outer search with guesses. Where a length or strip may start is cut into pieces, so that it
-// meets the same defects all over each. At first what it is taken to give there is what it gives
-// where it meets none, which is no less. The best layout by these values is no worse than the best
-// there is. Of each of its lengths or strips whose value is a guess the piece is worked out, and
-// where that was done, cut into smaller ones that are. Where no value of the best layout is a
-// guess, it is as good as was thought, and none is better. Every round makes some guess better or
-// some piece smaller, so the rounds end.
+// The outer search with guesses. The places where a length or strip may start are cut into ranges,
+// so that it meets the same defects all over each range. At first it is taken to give in a range
+// what it gives where it meets no defect, which is no less. The best layout by these values is no
+// worse than the best layout there is.
+//
+// Of each length or strip in that layout whose value is a guess the range is worked out. Where that
+// was done already, the range is cut into smaller ones, which are worked out. Where no value of the
+// best layout is a guess, it is as good as was thought, and none is better. Every round makes some
+// guess better or some range smaller, so the rounds end.
 
-// parts into which a piece is cut.
+// cutInto is into how many parts a range is cut.
 const cutInto = 8
 
-// roundsApart is after how many rounds one more guess on either side is worked out.
-const roundsApart = 16
+// roundsPerGuess is after how many rounds one more guess on either side is worked out with those of
+// the layout.
+const roundsPerGuess = 16
 
-// guess is what is known of one size that starts from a to b.
+// guess is what is known of one size that starts anywhere from a to b.
 type guess struct {
 	a, b  int
 	value int64
 	known knowledge
 }
 
+// knowledge is how far a guess is worked out.
 type knowledge int
 
 const (
-	guessed knowledge = iota // by what it gives with no defect
-	atMost                   // no less than it gives anywhere there
-	exactly
+	guessed knowledge = iota // the value is what the size gives with no defect
+	atMost                   // worked out: no less than the size gives anywhere there
+	exactly                  // worked out: what the size gives everywhere there
 )
 
 // guesses are those of all sizes of one direction.
 type guesses struct {
-	of     [][]guess // by size, in order
-	values [][]int64 // by size and place, where they are wanted so
+	bySize [][]guess // in the order of their places
+	values [][]int64 // by size and place, where they are wanted so; else nil
+	// what the size of an index gives that starts anywhere from a to b; a -1: where it meets no
+	// defect
 	give   func(index, a, b int) int64
 	events []gridSpan // where each defect begins and ends
 	sizes  []int
 	rounds int
-	eager  bool // every piece is worked out at once, as that costs less than another round
+	eager  bool // every range is worked out at once, as that costs less than another round
 }
 
-// meets says whether a size that starts from a to b meets some defect, and whether it meets one not
-// all over wherever it starts.
+// meets says whether a size that starts anywhere from a to b meets some defect, and whether one of
+// these does not cover all of it wherever it starts.
 func (g *guesses) meets(a, b, size int) (some, apart bool) {
 	for _, e := range g.events {
 		if e.from < b+size && e.to > a {
@@ -53,44 +59,44 @@ func (g *guesses) meets(a, b, size int) (some, apart bool) {
 	return some, apart
 }
 
-// start guesses for all sizes that start in [first, last - size].
-func (g *guesses) start(sizes []int, first, last int) {
-	for len(g.of) < len(sizes) {
-		g.of = append(g.of, nil)
+// start guesses for all sizes, which lie in [lo, hi].
+func (g *guesses) start(sizes []int, lo, hi int) {
+	for len(g.bySize) < len(sizes) {
+		g.bySize = append(g.bySize, nil)
 	}
 	g.sizes, g.rounds = sizes, 0
 	for k, size := range sizes {
-		list := g.of[k][:0]
+		list := g.bySize[k][:0]
 		if g.values != nil {
 			for x := range g.values[k] {
 				g.values[k][x] = impossible
 			}
 		}
-		if first+size <= last {
+		if lo+size <= hi {
 			free := g.give(k, -1, -1)
-			cuts := g.cuts(size, first, last-size+1)
+			cuts := g.cuts(size, lo, hi-size+1)
 			for c := 1; c < len(cuts); c++ {
 				one := guess{cuts[c-1], cuts[c] - 1, free, guessed}
 				if some, _ := g.meets(one.a, one.b, size); !some {
 					one.known = exactly
 				} else if g.eager {
-					g.better(k, &one)
+					g.workOut(k, &one)
 				}
 				list = append(list, one)
-				g.set(k, one)
+				g.setValues(k, one)
 			}
 		}
-		g.of[k] = list
+		g.bySize[k] = list
 	}
 }
 
-// cuts are the places from first to last where a size begins or ceases to meet a defect, these two
+// cuts are the places from lo to hi where a size begins or ceases to meet a defect, these two
 // included.
-func (g *guesses) cuts(size, first, last int) []int {
-	cuts := []int{first, last}
+func (g *guesses) cuts(size, lo, hi int) []int {
+	cuts := []int{lo, hi}
 	for _, e := range g.events {
 		for _, x := range []int{e.from - size + 1, e.to} {
-			if x > first && x < last {
+			if x > lo && x < hi {
 				cuts = append(cuts, x)
 			}
 		}
@@ -99,8 +105,8 @@ func (g *guesses) cuts(size, first, last int) []int {
 	return slices.Compact(cuts)
 }
 
-// set fills in the value of one guess.
-func (g *guesses) set(k int, one guess) {
+// setValues fills in the value of one guess.
+func (g *guesses) setValues(k int, one guess) {
 	if g.values == nil {
 		return
 	}
@@ -110,15 +116,15 @@ func (g *guesses) set(k int, one guess) {
 	}
 }
 
-// learn works the guesses of a layout out; it says up to which place anything changed, -1 where all
-// was known. Where the steps of the grid are many, the best layouts of the next rounds often differ
-// from this one by a step; so the more rounds there were, the more guesses beside those are worked
+// learn works out the guesses of a layout. It says up to which place anything changed, -1 where all
+// was known. Where the steps of the grid are many, the best layout of the next round often differs
+// from this one by a step. So the more rounds there were, the more guesses beside those are worked
 // out.
-func (g *guesses) learn(layout []placed) int {
-	top, beside := -1, g.rounds/roundsApart
+func (g *guesses) learn(layout []placedAt) int {
+	top, beside := -1, g.rounds/roundsPerGuess
 	g.rounds++
 	for _, p := range layout {
-		list := g.of[p.kind]
+		list := g.bySize[p.kind]
 		n := slices.IndexFunc(list, func(one guess) bool { return one.b >= p.at })
 		if list[n].known == exactly {
 			continue
@@ -133,24 +139,24 @@ func (g *guesses) learn(layout []placed) int {
 	return top
 }
 
-// refine works out a guess, or cuts it where that was done.
+// refine works out a guess, or cuts its range where that was done.
 func (g *guesses) refine(k, n int) {
-	one := g.of[k][n]
+	one := g.bySize[k][n]
 	if one.known == guessed {
-		g.better(k, &g.of[k][n])
+		g.workOut(k, &g.bySize[k][n])
 		return
 	}
 	var smaller []guess
-	for part, size := range pieces(one.a, one.b) {
+	for part, size := range cutRange(one.a, one.b) {
 		s := guess{part, part + size - 1, one.value, guessed}
-		g.better(k, &s)
+		g.workOut(k, &s)
 		smaller = append(smaller, s)
 	}
-	g.of[k] = slices.Replace(g.of[k], n, n+1, smaller...)
+	g.bySize[k] = slices.Replace(g.bySize[k], n, n+1, smaller...)
 }
 
-// pieces cuts [a, b] into at most cutInto parts: start and size of each.
-func pieces(a, b int) func(yield func(int, int) bool) {
+// cutRange cuts [a, b] into at most cutInto parts: start and size of each.
+func cutRange(a, b int) func(yield func(int, int) bool) {
 	return func(yield func(int, int) bool) {
 		size := (b - a + cutInto) / cutInto
 		for x := a; x <= b; x += size {
@@ -161,11 +167,11 @@ func pieces(a, b int) func(yield func(int, int) bool) {
 	}
 }
 
-// better works one guess out.
-func (g *guesses) better(k int, one *guess) {
+// workOut works one guess out.
+func (g *guesses) workOut(k int, one *guess) {
 	one.value, one.known = min(one.value, g.give(k, one.a, one.b)), atMost
 	if _, apart := g.meets(one.a, one.b, g.sizes[k]); one.a == one.b || !apart {
 		one.known = exactly
 	}
-	g.set(k, *one)
+	g.setValues(k, *one)
 }

@@ -6,24 +6,23 @@ import (
 	"rackwright/model"
 )
 
-// What a length gives (crosscut first): either one blank of its length, plain, which takes the
-// whole width; or, where it is long enough to be ripped, a row across of blanks, one at least of
-// its own length. A blank that is shorter lies at one end, and what is trimmed off it beyond a kerf
-// is worth something where it is as wide as kw.
+// What a length gives (crosscut first). It is either plain, one blank of its length that takes the
+// whole width, or a row of blanks across, at least one of them as long as the length. Only a length
+// that is long enough may be ripped. A blank shorter than the length lies at one end of it. What is
+// trimmed off that blank beyond a kerf is worth something where it is as wide as kw.
 //
-// For a length that may start anywhere from a to b it is what it gives at the best, or more: of the
-// defects only those are seen that are met wherever it starts, and of what is worth something the
-// most. With a = b it is exact.
+// For a length that may start anywhere from a to b the value is the most that it gives, or more. Of
+// the defects only those are seen that it meets wherever it starts. Of what is worth something the
+// most is taken. With a = b the value is exact.
 
-// side is a blank at one end of a length, or at one edge of a strip: from lo to hi of it, and what
-// is left of it beyond the kerf.
+// side is a place of a blank in a length, or in a strip: all of it, or at one end or edge of it.
 type side struct {
-	lo, hi         int
-	restLo, restHi int
+	lo, hi         int // the blank
+	leftLo, leftHi int // what is left of the length or strip beyond the kerf
 }
 
-// placesIn gives the places of a blank of one size in a larger one: all of it, or either end.
-func (r *Most) placesIn(size, of, kerf int) []side {
+// placesIn gives the places of a blank of one size in a length or strip of another.
+func (r *boardSearch) placesIn(size, of, kerf int) []side {
 	if size == of {
 		return append(r.sides[:0], side{0, of, of, of})
 	}
@@ -32,8 +31,8 @@ func (r *Most) placesIn(size, of, kerf int) []side {
 	return r.sides
 }
 
-// length gives what the length of an index gives that starts from a to b.
-func (r *Most) length(index, a, b int) int64 {
+// lengthMost is the most that the length of an index gives that starts anywhere from a to b.
+func (r *boardSearch) lengthMost(index, a, b int) int64 {
 	l := r.lengths[index]
 	best := int64(impossible)
 	for k := range r.blanks { // plain
@@ -46,7 +45,7 @@ func (r *Most) length(index, a, b int) int64 {
 	}
 	c := &r.column
 	c.layers = 1
-	r.addUp(c, l, a, b)
+	r.sumLines(c, l, a, b)
 	for k := range r.widths {
 		for y := range c.exact[k] {
 			c.exact[k][y], c.other[k][y] = impossible, impossible
@@ -68,35 +67,36 @@ func (r *Most) length(index, a, b int) int64 {
 	return max(best, c.best())
 }
 
-// addUp fills in what the lines are worth over so much of the length from a to b on.
-func (r *Most) addUp(c *rowAcross, l, a, b int) {
+// sumLines fills in what all lines before each line are worth, over a length l that starts anywhere
+// from a to b.
+func (r *boardSearch) sumLines(c *rowAcross, l, a, b int) {
 	c.sum[0] = 0
 	for k := range r.lines {
 		one := &r.lines[k]
-		v := r.most(one, 0, l, a, b)
+		v := r.lineWorth(one, 0, l, a, b)
 		for y := one.left; y < one.right; y++ {
 			c.sum[y+1] = c.sum[y] + v
 		}
 	}
 }
 
-// barred says whether a face does not tolerate a defect that a piece of the whole width meets
-// wherever it starts: it ends no sooner than first, and starts no later than last.
-func (r *Most) barred(f model.Face, first, last int) bool {
+// barred says whether a piece of the whole width meets a defect, wherever it starts, that its face
+// does not tolerate. It ends no sooner than end, and starts no later than start.
+func (r *boardSearch) barred(f model.Face, end, start int) bool {
 	return slices.ContainsFunc(r.spots, func(s gridPatch) bool {
-		return s.from < first && s.to > last && !s.tolerated[f]
+		return s.from < end && s.to > start && !s.tolerated[f]
 	})
 }
 
-// raiseAcross raises the values of the places across of one blank at one end of a length.
-func (r *Most) raiseAcross(i *blank, s side, a, b int, values []int64) {
+// raiseAcross raises values, by place across, to what one blank gives at one place in a length.
+func (r *boardSearch) raiseAcross(i *blank, s side, a, b int, values []int64) {
 	w := r.widths[i.width]
 	lines, sums := r.lines, r.sums[:0]
-	if s.restHi <= s.restLo || w < r.narrow || r.worth == 0 {
+	if s.leftHi <= s.leftLo || w < r.narrow || r.slope == 0 {
 		lines = nil
 	}
 	for k := range lines {
-		sums = append(sums, r.most(&lines[k], s.restLo, s.restHi, a, b))
+		sums = append(sums, r.lineWorth(&lines[k], s.leftLo, s.leftHi, a, b))
 	}
 	bars := r.bars[:0]
 	for k := range r.spots {

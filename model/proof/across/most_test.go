@@ -312,7 +312,7 @@ func randomRipped(r *rand.Rand, longest, widest int, unit model.Length) (*Board,
 		b.inset = unit
 	}
 	for range r.IntN(4) {
-		p := Patch{Rect: model.Rect{From: b.from + in(0, int(n/unit)-1),
+		p := patch{Rect: model.Rect{From: b.from + in(0, int(n/unit)-1),
 			Left: in(0, int(w/unit)-1)}}
 		p.To, p.Right = min(b.to, p.From+in(1, 4)), min(w, p.Left+in(1, 4))
 		if r.IntN(4) == 0 {
@@ -342,7 +342,7 @@ func randomRipped(r *rand.Rand, longest, widest int, unit model.Length) (*Board,
 // sortPatches puts the patches of a board as acrossOf does.
 func sortPatches(b *Board) *Board {
 	sorted := *b
-	sorted.patches = append([]Patch(nil), sorted.patches...)
+	sorted.patches = append([]patch(nil), sorted.patches...)
 	for i := range sorted.patches {
 		for j := i; j > 0 && comparePatches(sorted.patches[j], sorted.patches[j-1]) < 0; j-- {
 			sorted.patches[j], sorted.patches[j-1] = sorted.patches[j-1], sorted.patches[j]
@@ -352,22 +352,22 @@ func sortPatches(b *Board) *Board {
 }
 
 // kinds works out the most of each kind of layout by itself, below 0 where there is none.
-func kinds(one *Most, b *Board, items []Item, kc, kr model.Length, scale int64) (crosscut,
+func kinds(one *boardSearch, b *Board, items []Item, kc, kr model.Length, scale int64) (crosscut,
 	rip int64) {
 	one.Board, one.items = b, items
 	if why := one.measure(kc, kr, scale); why != "" {
 		panic(why)
 	}
-	one.sort()
-	none := search{find: func() int64 { return impossible }}
-	return greater(one.crosscutFirst(), none), greater(none, one.ripFirst())
+	one.toGrid()
+	none := kindSearch{find: func() int64 { return impossible }}
+	return bestOfBoth(one.crosscutFirst(), none), bestOfBoth(none, one.ripFirst())
 }
 
 // What a board gives is what its best layout gives, of all there are, and so for each kind by
 // itself.
 func TestRippedBoardGivesItsBestLayout(t *testing.T) {
 	r := rand.New(rand.NewPCG(31, 32))
-	var one Most
+	var one boardSearch
 	rounds, nothing, ripping := 30_000, 0, 0
 	if testing.Short() {
 		rounds = 2000
@@ -388,7 +388,7 @@ func TestRippedBoardGivesItsBestLayout(t *testing.T) {
 			t.Fatalf("%d: %+v, items %+v, kerfs %d and %d, scale %d: %d and %d; the best layouts %d and %d, over %d",
 				n, *b, items, kc, kr, scale, crosscut, rip, most[0], most[1], gy)
 		}
-		got, why := one.One(b, items, kc, kr, scale)
+		got, why := one.one(b, items, kc, kr, scale)
 		if want := e.best(); got != want || why != "" {
 			t.Fatalf("%d: %+v, items %+v, kerfs %d and %d, scale %d: gives %d %s, the best layout %d", n, *b, items, kc, kr, scale, got, why, want)
 		}
@@ -420,7 +420,7 @@ func ratioOf(v, gy int64) int64 {
 // every unit.
 func TestTheGridOfARippedBoardIsEnough(t *testing.T) {
 	r := rand.New(rand.NewPCG(33, 34))
-	var one Most
+	var one boardSearch
 	for n := range 1500 {
 		unit := model.Length(2 + r.IntN(2))
 		b, items, kc, kr, scale := randomRipped(r, 6, 4, unit)
@@ -429,7 +429,7 @@ func TestTheGridOfARippedBoardIsEnough(t *testing.T) {
 			t.Fatalf("gy %d, unit %d", gy, unit)
 		}
 		want := e.best()
-		if got, why := one.One(b, items, kc, kr, scale); got != want || why != "" {
+		if got, why := one.one(b, items, kc, kr, scale); got != want || why != "" {
 			t.Fatalf("%d: %+v, items %+v, kerfs %d and %d, scale %d: gives %d %s, the best layout %d", n, *b, items, kc, kr, scale, got, why, want)
 		}
 	}
@@ -444,7 +444,7 @@ func largerBoard(r *rand.Rand) (*Board, []Item, model.Length, model.Length, int6
 	b.shortest, b.narrowest = model.Length(r.IntN(20)), model.Length(r.IntN(4))
 	b.trimming = r.IntN(4) > 0
 	for range r.IntN(7) {
-		p := Patch{Rect: model.Rect{From: b.from + model.Length(r.IntN(int(n))),
+		p := patch{Rect: model.Rect{From: b.from + model.Length(r.IntN(int(n))),
 			Left: model.Length(r.IntN(int(w)))}}
 		p.To, p.Right = min(b.to, p.From+1+model.Length(r.IntN(12))),
 			min(w, p.Left+1+model.Length(r.IntN(int(w)/2)))
@@ -468,25 +468,26 @@ func largerBoard(r *rand.Rand) (*Board, []Item, model.Length, model.Length, int6
 // every place, and none is below any value that it stands for.
 func TestGuessesLeadToTheBestLayout(t *testing.T) {
 	r := rand.New(rand.NewPCG(35, 36))
-	var one, other Most
+	var one, other boardSearch
 	rip := 0
 	for n := range 400 {
 		b, items, kc, kr, scale := largerBoard(r)
 		crosscut, ripping := kinds(&one, b, items, kc, kr, scale)
 		kinds(&other, b, items, kc, kr, scale) // makes it ready
-		g := &other.first
-		g.of = g.of[:0]
+		g := &other.lengthGuesses
+		g.bySize = g.bySize[:0]
 		row := &other.row
 		row.options = row.options[:0]
 		for k, size := range other.lengths {
 			for x := 0; x+size <= other.n; x++ {
-				v := other.length(k, x, x)
+				v := other.lengthMost(k, x, x)
 				if v > impossible {
 					row.options = append(row.options,
 						option{length: size, a: x, b: x, exact: true, value: v, kind: k})
 				}
-				for c := range one.first.of[k] {
-					if old := &one.first.of[k][c]; old.a <= x && x <= old.b && old.value < v {
+				for c := range one.lengthGuesses.bySize[k] {
+					if old := &one.lengthGuesses.bySize[k][c]; old.a <= x && x <= old.b &&
+						old.value < v {
 						t.Fatalf("%d: a length of %d at %d gives %d, guessed %d from %d to %d", n,
 							size, x, v, old.value, old.a, old.b)
 					}
@@ -505,7 +506,7 @@ func TestGuessesLeadToTheBestLayout(t *testing.T) {
 		c := &other.board
 		for k, size := range other.widths {
 			for y := other.edge; y+size <= other.m-other.edge; y++ {
-				v := other.stripOf(k, y, y)
+				v := other.stripMost(k, y, y)
 				if old := one.board.exact[k][y]; old < v {
 					t.Fatalf("%d: a strip of %d at %d gives %d, guessed %d", n, size, y, v, old)
 				}
@@ -524,7 +525,7 @@ func TestGuessesLeadToTheBestLayout(t *testing.T) {
 // No legal layout is worth more than a board is said to give.
 func TestNoLayoutGivesMoreThanTheBound(t *testing.T) {
 	r := rand.New(rand.NewPCG(37, 38))
-	var one Most
+	var one boardSearch
 	layouts, near := 0, 0
 	for n := range 1500 {
 		b, items, kc, kr, scale := largerBoard(r)
@@ -534,7 +535,7 @@ func TestNoLayoutGivesMoreThanTheBound(t *testing.T) {
 			e.crosscut()
 			e.rip()
 		}
-		got, why := one.One(b, items, kc, kr, scale)
+		got, why := one.one(b, items, kc, kr, scale)
 		if why != "" || got*e.blank < e.most {
 			t.Fatalf("%d: %+v, items %+v, kerfs %d and %d, scale %d: gives %d %s, a layout %d over %d x 1024", n, *b, items, kc, kr, scale, got, why, e.most, gy)
 		}
@@ -551,16 +552,16 @@ func TestNoLayoutGivesMoreThanTheBound(t *testing.T) {
 }
 
 func TestRippedRefusesWhatItCannotReckonWith(t *testing.T) {
-	var one Most
+	var one boardSearch
 	b, items, kc, kr, scale := largerBoard(rand.New(rand.NewPCG(1, 2)))
 	items[0].dual = 1 << 60
-	if _, why := one.One(b, items, kc, kr, scale); !strings.Contains(why, "too large") {
+	if _, why := one.one(b, items, kc, kr, scale); !strings.Contains(why, "too large") {
 		t.Errorf("a dual of 2^60: %q", why)
 	}
 	items[0].dual = 1
 	b.to = b.from + maxAlong + 1
 	items[0].length, kc = 1, 1
-	if _, why := one.One(b, items, kc, kr, scale); !strings.Contains(why,
+	if _, why := one.one(b, items, kc, kr, scale); !strings.Contains(why,
 		"share too small a measure") {
 		t.Errorf("2^21 + 1 positions: %q", why)
 	}
@@ -574,7 +575,7 @@ func shopBoard(r *rand.Rand, defects int, spread int64) (*Board, []Item) {
 		inset: grid, keepWidth: 3 * in / 2, shortest: 12 * in, narrowest: 3 * in / 4,
 		trimming: true}
 	for range defects {
-		p := Patch{Rect: model.Rect{From: model.Length(r.IntN(2200)) * grid,
+		p := patch{Rect: model.Rect{From: model.Length(r.IntN(2200)) * grid,
 			Left: model.Length(r.IntN(70)) * grid}}
 		p.To, p.Right = min(b.to, p.From+model.Length(16+r.IntN(24))*grid),
 			min(b.width, p.Left+model.Length(12+r.IntN(20))*grid)
@@ -603,12 +604,12 @@ func BenchmarkRipped(b *testing.B) {
 		{"six defects", 6, 200}, {"twenty defects", 20, 200}} {
 		b.Run(c.name, func(b *testing.B) {
 			r := rand.New(rand.NewPCG(41, 42))
-			var one Most
+			var one boardSearch
 			worst := 0.0
 			for range b.N {
 				bar, items := shopBoard(r, c.defects, c.spread)
 				start := time.Now()
-				if _, why := one.One(bar, items, model.UnitsPerInch/8, model.UnitsPerInch/8,
+				if _, why := one.one(bar, items, model.UnitsPerInch/8, model.UnitsPerInch/8,
 					1<<20); why != "" {
 					b.Fatal(why)
 				}

@@ -2,28 +2,37 @@ package across
 
 import "slices"
 
-// The best row of pieces across a board, which are its strips, or the blanks of one ripped length;
-// positions are steps of the grid from the left edge. sum(y) is the worth of all lines before y
-// over the length of the gaps, so a gap [a,b) is worth sum(b) - sum(a) where it is at least keep
-// wide, else nothing (it is never of the whole width, as there is a piece). From the right edge,
-// with a kerf k,
+// The best row of pieces across a board, which are its strips, or the blanks of one ripped length.
+// Positions are steps of the grid from the left edge.
 //
-//	B(q)  a piece starts at q: the most of its value + A(q + its width)
-//	A(p)  a piece ends at p, s = p + k: the most of B(q) over q >= s;  sum(q-k) + B(q) - sum(s) over q >= s + k + keep;
-//	      and the worth of [s,W), with no piece any more
+//	sum(y)   the worth of all lines before y, over the length of the gaps
+//	k, W     the kerf and the width
 //
-// and the first piece has the gap [0,q-k) before it. Two layers as along the board.
+// A gap [a,b) is worth sum(b) - sum(a) where it is at least kw wide, else nothing. It never has the
+// whole width, as there is a piece. From the right edge:
+//
+//	B(q)   a piece starts at q:
+//	       the most of its value + A(q + its width)
+//	A(p)   a piece ends at p; s = p + k:
+//	       max of  B(q)                               for q >= s
+//	               sum(q - k) - sum(s) + B(q)         for q >= s + k + kw
+//	               the worth of [s,W)                 with no piece any more
+//
+// The first piece has the gap [0, q - k) before it. Two layers: a row must have a piece of one
+// sort, an exact one, as wide or long as what it lies in. In one layer the row has it, in the other
+// it is yet to come.
 
 // rowAcross is the search for the best row across.
 type rowAcross struct {
-	m, kerf, keep, inset int
-	layers               int
+	m, kerf, keep, inset int // W, k, kw, and where no piece lies at either edge
+	layers               int // how many are used
 	widths               []int
-	exact, other         [][]int64 // by width and position
+	exact, other         [][]int64 // value of exact pieces and of others, by width and position
 	sum                  []int64
 
-	b, any, gap [layers][]int64 // B; the most of B from here on; the same of sum(q-k) + B(q)
-	a           [layers][]int64
+	a, b [layers][]int64
+	any  [layers][]int64 // the most of B from here on
+	gap  [layers][]int64 // the most of sum(q - k) + B(q) from here on
 }
 
 // size makes room for a board.
@@ -35,11 +44,11 @@ func (c *rowAcross) size(m, kerf, keep, inset int, widths []int) {
 			*s = slices.Grow((*s)[:0], m+2)[:m+2]
 		}
 	}
-	c.exact, c.other = grid2(c.exact, len(widths), m+1), grid2(c.other, len(widths), m+1)
+	c.exact, c.other = makeRows(c.exact, len(widths), m+1), makeRows(c.other, len(widths), m+1)
 }
 
-// grid2 gives so many slices of so many numbers.
-func grid2(old [][]int64, rows, cols int) [][]int64 {
+// makeRows gives so many slices of so many numbers, and uses the old ones again.
+func makeRows(old [][]int64, rows, cols int) [][]int64 {
 	for len(old) < rows {
 		old = append(old, nil)
 	}
@@ -66,14 +75,14 @@ func (c *rowAcross) best() int64 {
 			c.a[layer][y] = c.after(layer, y)
 		}
 		if b := c.b[c.layers-1][y]; b > impossible {
-			most = max(most, b+c.first(y))
+			most = max(most, b+c.gapBefore(y))
 		}
 	}
 	return most
 }
 
-// first is what the gap before a first piece at q is worth.
-func (c *rowAcross) first(q int) int64 {
+// gapBefore is what the gap before the first piece is worth, which starts at q.
+func (c *rowAcross) gapBefore(q int) int64 {
 	if to := q - c.kerf; to > 0 && to >= c.keep {
 		return c.sum[to]
 	}
@@ -122,11 +131,11 @@ func (c *rowAcross) after(layer, p int) int64 {
 	return most
 }
 
-// trace gives the pieces of a best row with one layer whose worth is most.
-func (c *rowAcross) trace(most int64, out []placed) []placed {
+// trace gives the pieces of a best row, in one layer, whose worth is most.
+func (c *rowAcross) trace(most int64, out []placedAt) []placedAt {
 	b, a := c.b[0], c.a[0]
 	q := 0
-	for q < c.m && (b[q] == impossible || b[q]+c.first(q) != most) {
+	for q < c.m && (b[q] == impossible || b[q]+c.gapBefore(q) != most) {
 		q++
 	}
 	for q <= c.m {
@@ -134,20 +143,20 @@ func (c *rowAcross) trace(most int64, out []placed) []placed {
 		for k, w := range c.widths {
 			if y := q; y >= c.inset && y+w <= c.m-c.inset && c.exact[k][y] > impossible &&
 				c.exact[k][y]+a[y+w] == b[y] {
-				out, p = append(out, placed{k, y}), y+w
+				out, p = append(out, placedAt{k, y}), y+w
 				break
 			}
 		}
 		if p < 0 {
 			break
 		}
-		q = c.next(p)
+		q = c.nextPiece(p)
 	}
 	return out
 }
 
-// next finds the piece that A(p) goes on with; beyond the edge where that is none.
-func (c *rowAcross) next(p int) int {
+// nextPiece finds the piece that A(p) goes on with; beyond the edge where that is none.
+func (c *rowAcross) nextPiece(p int) int {
 	b, want := c.b[0], c.a[0][p]
 	for s, q := p+c.kerf, p+c.kerf; q <= c.m; q++ {
 		if b[q] == impossible {

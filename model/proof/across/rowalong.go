@@ -5,61 +5,64 @@ import (
 	"slices"
 )
 
-// The best row of pieces along a board, which are its lengths, or the blanks of one strip;
-// positions are steps of the grid from S. From the far end, with a kerf k,
+// The best row of pieces along a board, which are its lengths, or the blanks of one strip.
+// Positions are steps of the grid from S. From the far end, with k the kerf and u(s,t) the worth of
+// a gap:
 //
-//	F(x)  a piece starts at x or later: max( F(x+1);  value of a piece at x + A(x + its length + k) )
-//	A(s)  a piece ends a kerf before s: max( F(s);  u(s,t) + F(t+k) for s < t;  u(s,U), with no piece any more )
+//	F(x)   a piece starts at x or later:
+//	       max of  F(x + 1)
+//	               the value of a piece at x + A(x + its length + k)
+//	A(s)   a piece ends a kerf before s:
+//	       max of  F(s)
+//	               u(s,t) + F(t + k)     for s < t
+//	               u(s,U)                with no piece any more
 //
-// u(s,t) is what the gap is worth, and the best t is found cell by cell (boundripgap.go). Two
-// layers, where the row must have a piece of one sort (an exact one): with it already, and with it
-// yet to come.
+// The best t is found cell by cell (gap.go). Two layers, as in rowacross.go.
 //
-// What may start at x is a list of options that stays the same for a stretch of the board, where
-// each has one value. A(s) falls along the board, so an option is never needed where another is no
-// longer, of no less value, and exact if it is.
+// What may start at x is a list of options that stays the same for a stretch of the board. A(s)
+// falls along the board, so one option dominates another where it is no longer, of no less value,
+// and exact if the other is.
 
 // impossible is below all that can come to anything, and leaves room to add to.
 const impossible = -1 << 62
 
-// option is a piece that may start anywhere from a to b, for one value, or one by position from a
-// on, of which value is the most.
+// option is a piece that may start anywhere from a to b.
 type option struct {
 	length, a, b int
 	exact        bool
 	value        int64
-	values       []int64
-	kind         int
+	values       []int64 // by position from a on, of which value is the most; nil: all are value
+	kind         int     // index of its length
 }
 
 // rowAlong is the search for the best row.
 type rowAlong struct {
-	n, kerf    int
-	grid, keep int64
-	layers     int
+	n, kerf    int   // U, k
+	grid, keep int64 // length units of a step; keep in length units
+	layers     int   // how many are used
 	options    []option
-	edges      []int
-	pairs      [][]apart // by i, then j - i - 1; the last j is U itself
-	own        []int64   // worth of the runs that hold a cell
+	edges      []int        // of the cells
+	pairs      [][]cellPair // by i, then j - i - 1; the last j is U itself
+	own        []int64      // worth of the runs that hold a cell
 
 	f, a [layers][]int64
 	then [layers][]int32 // the position in F that A(s) goes on with; n for none
 
-	ahead  int // so many options have come
-	here   []*option
-	needed []step
-	next   int // the options stay the same down to here
+	ahead  int            // so many options have come
+	here   []*option      // of these, what may start here
+	needed []neededOption // of these, what no other dominates
+	next   int            // all of these stay the same down to here
 }
 
-// step is an option that is needed.
-type step struct {
-	advance int
+// neededOption is an option that no other dominates.
+type neededOption struct {
+	advance int // its length and a kerf
 	exact   bool
 	value   int64
-	of      *option // with values; else nil
+	of      *option // where it has values, else nil
 }
 
-// prepare makes room, and takes the bands in, which are what gaps are worth by.
+// prepare makes room for a board; the bands are what gaps are worth by.
 func (r *rowAlong) prepare(n, kerf int, grid, keep int64, bands []band) {
 	r.n, r.kerf, r.grid, r.keep = n, kerf, grid, keep
 	r.takeApart(bands)
@@ -70,7 +73,7 @@ func (r *rowAlong) prepare(n, kerf int, grid, keep int64, bands []band) {
 	}
 }
 
-// fill works out F and A from the cell of the position top down to S.
+// fill works out F and A from the cell in which top lies down to S.
 func (r *rowAlong) fill(top int) {
 	if top >= r.n-1 {
 		top = r.n - 1
@@ -78,9 +81,9 @@ func (r *rowAlong) fill(top int) {
 			r.f[layer][r.n], r.a[layer][r.n], r.then[layer][r.n] = impossible, 0, int32(r.n)
 		}
 		r.a[1][r.n] = impossible
-		r.close(len(r.edges) - 1)
+		r.closeCell(len(r.edges) - 1)
 	}
-	r.sort()
+	r.sortOptions()
 	cell, _ := slices.BinarySearch(r.edges, top+1)
 	r.here, r.ahead, r.next = r.here[:0], 0, r.edges[cell]
 	for cell--; cell >= 0; cell-- {
@@ -101,13 +104,13 @@ func (r *rowAlong) fill(top int) {
 			}
 		}
 		if cell > 0 {
-			r.close(cell)
+			r.closeCell(cell)
 		}
 	}
 }
 
-// sort puts the options in the order in which they come, from the far end.
-func (r *rowAlong) sort() {
+// sortOptions puts the options in the order in which they come, from the far end.
+func (r *rowAlong) sortOptions() {
 	slices.SortFunc(r.options, func(a, b option) int { return cmp.Compare(b.b, a.b) })
 }
 
@@ -134,7 +137,7 @@ func (r *rowAlong) choose(x int) {
 		if c.exact && v <= exact || !c.exact && v <= any {
 			continue
 		}
-		s := step{c.length + r.kerf, c.exact, c.value, nil}
+		s := neededOption{c.length + r.kerf, c.exact, c.value, nil}
 		if c.values != nil {
 			s.of = c
 		} else {
@@ -176,7 +179,8 @@ func (r *rowAlong) start(x int) {
 	}
 }
 
-// after works out A(x); here is the best of the gaps that end in the same cell.
+// after works out A(x); here is the best of the gaps that end in the cell of x, and at is their t +
+// k.
 func (r *rowAlong) after(layer, cell, x int, here int64, at int32) {
 	best, then := r.f[layer][x], int32(x)
 	if layer == 0 && best < 0 && x > 0 { // nothing more; at S itself there is a piece to come
@@ -192,7 +196,7 @@ func (r *rowAlong) after(layer, cell, x int, here int64, at int32) {
 	for j := range pairs {
 		p := &pairs[j]
 		if p.ends > 0 {
-			alpha += p.ends * (s + over(int64(r.edges[cell+1+j])*r.grid-s, r.keep))
+			alpha += p.ends * (s + beyondKeep(int64(r.edges[cell+1+j])*r.grid-s, r.keep))
 		}
 		if j == len(pairs)-1 && x == 0 {
 			break
@@ -207,11 +211,11 @@ func (r *rowAlong) after(layer, cell, x int, here int64, at int32) {
 // best is the most of a row with an exact piece in it; impossible where there is none.
 func (r *rowAlong) best() int64 { return r.a[r.layers-1][0] }
 
-// placed is a piece of a row: the index of its length, and where it starts.
-type placed struct{ kind, at int }
+// placedAt is a piece of a row: the index of its length, and where it starts.
+type placedAt struct{ kind, at int }
 
-// trace gives the pieces of a best row with one layer.
-func (r *rowAlong) trace(out []placed) []placed {
+// trace gives the pieces of a best row, in one layer.
+func (r *rowAlong) trace(out []placedAt) []placedAt {
 	f, a := r.f[0], r.a[0]
 	for s := 0; s < r.n; {
 		x := int(r.then[0][s])
@@ -224,7 +228,7 @@ func (r *rowAlong) trace(out []placed) []placed {
 		if k < 0 { // nothing more
 			break
 		}
-		out = append(out, placed{r.options[k].kind, x})
+		out = append(out, placedAt{r.options[k].kind, x})
 		s = x + r.options[k].length + r.kerf
 	}
 	return out

@@ -1,36 +1,39 @@
 package across
 
-// search is for the best layout of one kind. It finds one by what is known; learn makes more of it
-// known, or says that nothing is left to learn.
-type search struct {
+// The two outer searches: boards that are crosscut first, and boards that are ripped first.
+
+// kindSearch is the search for the best layout of one kind. find gives the value of the best layout
+// by what is known, which is no less than any layout of the kind has. learn makes more of that
+// layout known; false says that all of it is known.
+type kindSearch struct {
 	find  func() int64
 	learn func() bool
 }
 
-// greater is the most of either kind: the one that seems better is followed up.
-func greater(a, b search) int64 {
-	first, second := a.find(), b.find()
+// bestOfBoth is the most of both kinds: the one that seems better is followed up.
+func bestOfBoth(a, b kindSearch) int64 {
+	better, other := a.find(), b.find()
 	for {
-		if first < second {
-			a, b, first, second = b, a, second, first
+		if better < other {
+			a, b, better, other = b, a, other, better
 		}
-		if first <= impossible || !a.learn() {
-			return first
+		if better <= impossible || !a.learn() {
+			return better
 		}
-		first = a.find()
+		better = a.find()
 	}
 }
 
-// crosscutFirst searches the layouts that are crosscut first.
-func (r *Most) crosscutFirst() search {
+// crosscutFirst searches the layouts that are crosscut first: rows of lengths along.
+func (r *boardSearch) crosscutFirst() kindSearch {
 	r.column.size(r.m, r.rip, r.narrow, r.edge, r.widths)
-	g := &r.first
+	g := &r.lengthGuesses
 	g.eager = true
 	g.give = func(index, a, b int) int64 {
 		if a < 0 {
-			return r.clear(func() int64 { return r.length(index, 0, 0) })
+			return r.asIfClear(func() int64 { return r.lengthMost(index, 0, 0) })
 		}
-		return r.length(index, a, b)
+		return r.lengthMost(index, a, b)
 	}
 	g.events = g.events[:0]
 	for _, s := range r.spots {
@@ -38,14 +41,14 @@ func (r *Most) crosscutFirst() search {
 	}
 	g.start(r.lengths, 0, r.n)
 	row := &r.row
-	row.prepare(r.n, r.kerf, r.gx, int64(r.keep), r.bands(0, r.m, 0, 0, nil))
+	row.prepare(r.n, r.kerf, r.gx, int64(r.keep), r.findBands(0, r.m, 0, 0, nil))
 	row.layers = 1
-	var layout []placed
+	var layout []placedAt
 	top := r.n
 	find := func() int64 {
 		row.options = row.options[:0]
 		for k, size := range r.lengths {
-			for _, one := range g.of[k] {
+			for _, one := range g.bySize[k] {
 				if one.value > impossible {
 					row.options = append(row.options,
 						option{length: size, a: one.a, b: one.b, exact: true, value: one.value,
@@ -56,49 +59,49 @@ func (r *Most) crosscutFirst() search {
 		row.fill(top)
 		return row.best()
 	}
-	return search{find, func() bool {
+	return kindSearch{find, func() bool {
 		layout = row.trace(layout[:0])
 		top = g.learn(layout)
 		return top >= 0
 	}}
 }
 
-// ripFirst searches the layouts that are ripped first.
-func (r *Most) ripFirst() search {
+// ripFirst searches the layouts that are ripped first: rows of strips across.
+func (r *boardSearch) ripFirst() kindSearch {
 	if int64(r.n)*r.gx < int64(r.shortest) || len(r.widths) == 0 {
-		return search{find: func() int64 { return impossible }}
+		return kindSearch{find: func() int64 { return impossible }}
 	}
 	c := &r.board
 	c.size(r.m, r.rip, r.narrow, r.edge, r.widths)
-	g := &r.second
+	g := &r.stripGuesses
 	g.values = c.exact
 	g.give = func(index, a, b int) int64 {
 		if a < 0 {
-			return r.clear(func() int64 { return r.stripOf(index, r.edge, r.edge) })
+			return r.asIfClear(func() int64 { return r.stripMost(index, r.edge, r.edge) })
 		}
-		return r.stripOf(index, a, b)
+		return r.stripMost(index, a, b)
 	}
 	g.events = g.events[:0]
 	for _, s := range r.spots {
 		g.events = append(g.events, gridSpan{s.left, s.right})
 	}
 	g.start(r.widths, r.edge, r.m-r.edge)
-	r.addUp(c, r.n, 0, 0)
+	r.sumLines(c, r.n, 0, 0)
 	c.layers = 1
-	var layout []placed
+	var layout []placedAt
 	most := int64(impossible)
 	find := func() int64 {
 		most = c.best()
 		return most
 	}
-	return search{find, func() bool {
+	return kindSearch{find, func() bool {
 		layout = c.trace(most, layout[:0])
 		return g.learn(layout) >= 0
 	}}
 }
 
-// clear works something out as if the board had no defects.
-func (r *Most) clear(work func() int64) int64 {
+// asIfClear works something out as if the board had no defects.
+func (r *boardSearch) asIfClear(work func() int64) int64 {
 	spots, all := r.spots, r.lines
 	r.spots, r.lines = nil, []lines{{0, r.m, nil, []gridSpan{{0, r.n}}}}
 	v := work()

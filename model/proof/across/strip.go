@@ -5,19 +5,23 @@ import (
 	"slices"
 )
 
-// What a strip gives (rip first): a row along of blanks, one at least of its own width. A blank
-// that is narrower, long enough to be ripped, lies at one edge, and what is trimmed off it beyond a
-// kerf is worth something where it is as wide as kw.
+// What a strip gives (rip first): a row of blanks along it, at least one of them as wide as the
+// strip. A blank narrower than the strip must be long enough to be ripped, and lies at one edge of
+// the strip. What is trimmed off it beyond a kerf is worth something where it is as wide as kw.
 //
-// For a strip that may lie anywhere from a to b it is what it gives at the best, or more: of the
-// defects only those are seen that are met wherever it lies; of the lines of a gap as many as there
-// are of each sort wherever it lies, and for the rest clear ones. With a = b it is exact.
+// For a strip that may start anywhere from a to b the value is the most that it gives, or more:
+//
+//   - Of the defects only those are seen that the strip meets wherever it lies.
+//   - Of the lines of a gap, so many of each kind are counted as it has wherever the strip lies.
+//     All its other lines are taken to be clear.
+//
+// With a = b the value is exact.
 
-// bands gives the lines of [y+lo, y+hi) for all y from a to b; none where such a gap is worth
-// nothing.
-func (r *Most) bands(lo, hi, a, b int, out []band) []band {
-	rest := hi - lo
-	if r.worth == 0 || !r.wide(a+lo, rest) {
+// findBands adds the bands of [y+lo, y+hi), as they are for all y from a to b. There are none where
+// such a gap is worth nothing.
+func (r *boardSearch) findBands(lo, hi, a, b int, out []band) []band {
+	others := hi - lo // lines that are taken to be clear
+	if r.slope == 0 || !r.wideEnough(a+lo, others) {
 		return out
 	}
 	for k := range r.lines {
@@ -26,20 +30,20 @@ func (r *Most) bands(lo, hi, a, b int, out []band) []band {
 		if n <= 0 || len(one.blocks) == 0 {
 			continue
 		}
-		out = append(out, band{r.worth * int64(n), one.runs})
-		rest -= n
+		out = append(out, band{r.slope * int64(n), one.runs})
+		others -= n
 	}
-	if rest > 0 {
-		out = append(out, band{r.worth * int64(rest), []gridSpan{{0, r.n}}})
+	if others > 0 {
+		out = append(out, band{r.slope * int64(others), []gridSpan{{0, r.n}}})
 	}
 	return out
 }
 
-// stripOf gives what the strip of an index gives that starts from a to b.
-func (r *Most) stripOf(index, a, b int) int64 {
+// stripMost is the most that the strip of an index gives that starts anywhere from a to b.
+func (r *boardSearch) stripMost(index, a, b int) int64 {
 	w := r.widths[index]
 	row := &r.strip
-	row.prepare(r.n, r.kerf, r.gx, int64(r.keep), r.bands(0, w, a, b, nil))
+	row.prepare(r.n, r.kerf, r.gx, int64(r.keep), r.findBands(0, w, a, b, nil))
 	row.layers, row.options = 1, row.options[:0]
 	for k := range r.blanks {
 		i := &r.blanks[k]
@@ -53,20 +57,20 @@ func (r *Most) stripOf(index, a, b int) int64 {
 			row.layers = 2
 		}
 		for _, s := range r.placesIn(r.widths[i.width], w, r.rip) {
-			r.along(i, s, a, b, i.width == index)
+			r.addOptions(i, s, a, b, i.width == index)
 		}
 	}
 	row.fill(r.n)
 	return row.best()
 }
 
-// along adds the options of one blank at one edge of a strip: its places between the defects that
-// its face does not tolerate.
-func (r *Most) along(i *blank, s side, a, b int, exact bool) {
+// addOptions adds the options of one blank at one place across a strip: where it may lie along the
+// strip, between the defects that its face does not tolerate.
+func (r *boardSearch) addOptions(i *blank, s side, a, b int, exact bool) {
 	l := r.lengths[i.length]
-	var rest []band
-	if s.restHi > s.restLo {
-		rest = r.bands(s.restLo, s.restHi, a, b, r.rest[:0])
+	var left []band
+	if s.leftHi > s.leftLo {
+		left = r.findBands(s.leftLo, s.leftHi, a, b, r.left[:0])
 	}
 	bars := r.bars[:0]
 	for k := range r.spots {
@@ -74,19 +78,15 @@ func (r *Most) along(i *blank, s side, a, b int, exact bool) {
 			bars = append(bars, gridSpan{p.from - l + 1, p.to}) // no start there
 		}
 	}
-	r.rest, r.bars = rest, bars
-	from := 0
-	for _, p := range append(bars, gridSpan{r.n - l + 1, r.n}) { // by start
-		if p.from > from {
-			r.between(i.value, l, from, min(p.from, r.n-l+1)-1, rest, exact)
-		}
-		from = max(from, p.to)
+	r.left, r.bars = left, bars
+	for free := range outside(bars, r.n-l+1) {
+		r.addBetween(i.value, l, free.from, free.to-1, left, exact)
 	}
 }
 
-// between adds the options of a blank that may start from a to b, by what is left beside it: of one
-// value where that is clear.
-func (r *Most) between(value int64, l, a, b int, rest []band, exact bool) {
+// addBetween adds the options of a blank that may start anywhere from a to b, with left beside it.
+// An option has one value where left is clear, else one by place.
+func (r *boardSearch) addBetween(value int64, l, a, b int, left []band, exact bool) {
 	row := &r.strip
 	add := func(from, to int, v int64, values []int64) {
 		if from <= to {
@@ -95,12 +95,12 @@ func (r *Most) between(value int64, l, a, b int, rest []band, exact bool) {
 		}
 	}
 	clear := int64(0)
-	for _, one := range rest {
+	for _, one := range left {
 		clear += one.worth
 	}
-	clear *= over(int64(l)*r.gx, int64(r.keep))
+	clear *= beyondKeep(int64(l)*r.gx, int64(r.keep))
 	at := a
-	for _, s := range r.notClear(l, rest, clear > 0) {
+	for _, s := range r.notClear(l, left, clear > 0) {
 		from, to := max(s.from, at), min(s.to-1, b)
 		if from > to {
 			continue
@@ -108,7 +108,7 @@ func (r *Most) between(value int64, l, a, b int, rest []band, exact bool) {
 		add(at, from-1, value+clear, nil)
 		values, most := make([]int64, to-from+1), int64(0)
 		for x := from; x <= to; x++ {
-			values[x-from] = value + r.beside(rest, x, x+l)
+			values[x-from] = value + r.bandsWorth(left, x, x+l)
 			most = max(most, values[x-from])
 		}
 		add(from, to, most, values)
@@ -118,31 +118,27 @@ func (r *Most) between(value int64, l, a, b int, rest []band, exact bool) {
 }
 
 // notClear gives where something l long starts that meets what is not clear in some band, by start;
-// nothing where that is of no matter.
-func (r *Most) notClear(l int, bands []band, matters bool) []gridSpan {
+// nothing where that does not matter.
+func (r *boardSearch) notClear(l int, bands []band, matters bool) []gridSpan {
 	r.blocked = r.blocked[:0]
 	if !matters {
 		return nil
 	}
 	for _, one := range bands {
-		at := 0
-		for _, c := range append(slices.Clone(one.clear), gridSpan{r.n, r.n}) {
-			if c.from > at {
-				r.blocked = append(r.blocked, gridSpan{at - l + 1, c.from})
-			}
-			at = c.to
+		for s := range outside(one.clear, r.n) {
+			r.blocked = append(r.blocked, gridSpan{s.from - l + 1, s.to})
 		}
 	}
 	slices.SortFunc(r.blocked, func(a, b gridSpan) int { return cmp.Compare(a.from, b.from) })
 	return r.blocked
 }
 
-// beside is what the lines of bands are worth from one place to another.
-func (r *Most) beside(bands []band, from, to int) (sum int64) {
+// bandsWorth is what bands are worth between two places along the board.
+func (r *boardSearch) bandsWorth(bands []band, from, to int) (sum int64) {
 	for _, b := range bands {
 		for _, c := range b.clear {
 			if f, t := max(c.from, from), min(c.to, to); f < t {
-				sum += b.worth * over(int64(t-f)*r.gx, int64(r.keep))
+				sum += b.worth * beyondKeep(int64(t-f)*r.gx, int64(r.keep))
 			}
 		}
 	}
