@@ -1,63 +1,59 @@
 package across
 
-import (
-	"slices"
+import "rackwright/nest/cutting"
 
-	"rackwright/nest/cutting"
-)
-
-// areas is the integral of the worth of lines along the width, over a span of the length: u of [0,
-// y) of the width is at(y).
-type areaSums struct {
-	edges []int64 // ascending
-	sum   []int64 // at the edges
-	slope []int64 // from each edge on, of one step
-	step  int64
-}
-
-// line is a band across with the worth of a line of one step, s0 left out.
+// clearBand is a band of the width over one span of the length. clear sums up what counts of its
+// clear runs there: max(0, run - keep) of each.
 type clearBand struct{ left, right, clear int64 }
 
-// set makes it of lines.
-func (c *areaSums) set(r *pricer, lines []clearBand) {
-	c.step = r.clear.step
-	c.edges, c.sum, c.slope = c.edges[:0], c.sum[:0], c.slope[:0]
-	var sum int64
-	for _, l := range lines {
-		c.edges, c.sum, c.slope = append(c.edges, l.left), append(c.sum, sum),
-			append(c.slope, r.clear.s0*l.clear)
-		sum += r.clear.s0 * l.clear * ((l.right - l.left) / c.step)
-	}
-}
-
-func (c *areaSums) upTo(y int64) int64 {
-	n := len(c.edges) - 1
-	for n > 0 && c.edges[n] > y {
-		n--
-	}
-	return c.sum[n] + c.slope[n]*((y-c.edges[n])/c.step)
-}
-
-// lines gives those of [from, to) of the length, in out.
-func (r *pricer) bandsOver(from, to int64, out []clearBand) []clearBand {
-	cuts := append(r.scratch[:0], 0, r.across.Width)
-	for n := range r.spots {
-		if s := &r.spots[n]; s.From < to && s.To > from {
-			cuts = append(cuts, s.Left, s.Right)
-		}
-	}
-	slices.Sort(cuts)
-	cuts = slices.Compact(cuts)
-	r.scratch = cuts
+// bandsOver parts the whole width into bands for a span of the length, in out.
+func (r *pricer) bandsOver(along cutting.Span, out []clearBand) []clearBand {
+	edges := r.spots.edges(r.scratch, along, r.fullWidth())
+	r.scratch = edges
 	out = out[:0]
-	for n := 1; n < len(cuts); n++ {
-		l := clearBand{left: cuts[n-1], right: cuts[n]}
-		for run := range cutting.ClearRuns(r.spots, from, to, func(s *cutting.Spot) bool {
-			return s.Left < l.right && s.Right > l.left
-		}) {
-			l.clear += max(0, run.To-run.From-r.stock.Keep)
+	for n := 1; n < len(edges); n++ {
+		b := clearBand{left: edges[n-1], right: edges[n]}
+		for run := range r.spots.clearRuns(along, cutting.Span{From: b.left, To: b.right}) {
+			b.clear += r.clear.beyondKeep(run.To - run.From)
 		}
-		out = append(out, l)
+		out = append(out, b)
 	}
 	return out
+}
+
+// areaSums gives the worth of each area over one span of the length, linear between the edges of
+// bands: u of the part [y, z) of the width is upTo(z) - upTo(y).
+type areaSums struct {
+	step   int64
+	edges  []int64 // left edges of the bands, ascending from 0
+	sums   []int64 // u up to each edge
+	slopes []int64 // by band: u of each step in it
+}
+
+// set makes the sums of bands.
+func (c *areaSums) set(t *clearTable, bands []clearBand) {
+	c.step = t.step
+	c.edges, c.sums, c.slopes = c.edges[:0], c.sums[:0], c.slopes[:0]
+	sum := int64(0)
+	for _, b := range bands {
+		slope := t.s0 * b.clear
+		c.edges, c.sums, c.slopes = append(c.edges, b.left), append(c.sums, sum),
+			append(c.slopes, slope)
+		sum += slope * ((b.right - b.left) / c.step)
+	}
+}
+
+// upTo is u of the part [0, y) of the width.
+func (c *areaSums) upTo(y int64) int64 {
+	n := cellOf(c.edges, y)
+	return c.sums[n] + c.slopes[n]*((y-c.edges[n])/c.step)
+}
+
+// cellOf is the index of the last of edges at or before x; 0 where there is none.
+func cellOf(edges []int64, x int64) int {
+	n := len(edges) - 1
+	for n > 0 && edges[n] > x {
+		n--
+	}
+	return n
 }

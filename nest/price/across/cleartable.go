@@ -7,138 +7,120 @@ import (
 	"rackwright/nest/price"
 )
 
-// sawn is an item that can be sawn to its own width.
-type sawnItem struct {
-	item        int
-	class       int
-	size, width int64
-	j, k        int // which length, which width
-}
-
-// table is what stocks without spots are worth, as far as it is the same for stocks that have
-// everything but their length in common.
-//
-// h1(T) of a width is the greatest sum of pieces along a strip whose sizes + kerfs come to T, at
-// least one as wide as the strip; h0(T) that without this. The gaps of a strip are best as one: u
-// is convex. The same across a length, but for the inset, which no piece may use and which alone
-// may be too narrow to be worth anything: there a gap just kw wide at the left can be better than
-// none.
+// clearTable says what things are worth where no spot is. Stocks that differ in length and spots
+// only share one. With spots nothing is worth more, so these values are bounds everywhere.
 type clearTable struct {
 	p       *cutting.Problem
-	stock   *cutting.Stock // one of the stocks
+	stock   *cutting.Stock // one of those that share the table
 	across  *cutting.Across
-	step    int64 // across
-	longest int64
 	key     tableKey
+	step    int64 // everything across is a multiple of it
+	longest int64 // extent of the longest stock
 
-	lens, widths []int64    // distinct, ascending
-	sawn         []sawnItem // by size, then item
-	holds        []int
-	lenOf        []int // of each of holds
+	lens   []int64    // sizes of the items, ascending, each once
+	widths []int64    // widths of the sawn items, ascending, each once
+	holds  []int      // the items, by size, then index
+	lenOf  []int      // the length of each of holds
+	sawn   []sawnItem // by size, then index
+	grid   int64      // each size + kerf is a multiple of it
 
+	// What follows is of one round of pricing. All values are money x scale x Fine.
 	round int
 	scale int64
-	s0    int64
+	s0    int64 // worth of an offcut one unit long and one step wide
 
-	// by width: by length, the best piece of any width and of the width itself, without spots
-	inStrip                [][]pieceValue
-	grid                   int64
-	strip0, strip1         [][]int64 // by width
-	strip0UpTo, strip1UpTo [][]int64 // the greatest of h0, h1 up to T
-	plain                  [][cutting.Classes]int64
-	inLength               [][]pieceValue // by length: by width
-	lengths                []pieceValue   // q, as pieces of a stock
-	ripped, q              []int64        // by length: Q(l) of ripped lengths, and of any
-	scratch0, scratch1     []int64        // room to work in
-	sums                   []int64        // the greatest sum of Q whose lengths + kerfs come to T
-	sumsUpTo               []int64        // up to T, or nothing
+	inStrip      [][]pieceValue           // by width and length: a piece in a strip so wide
+	inLength     [][]pieceValue           // by length and width: a piece in a ripped length so long
+	plain        [][cutting.Classes]int64 // by length: the best item of each class, not sawn
+	ripped       []int64                  // by length: the best row across it
+	q            []int64                  // by length: Q, the better of plain and ripped
+	lengthValues []pieceValue             // q once more, each of full size
+	alongStrip   []knapsack               // by width: pieces along a strip
+	alongStock   knapsack                 // lengths along a stock
+	acrossLength knapsack                 // pieces across a length; used for each in turn
 }
 
-// tables are those made so far.
-type clearTables []*clearTable
-
-// of is the table for a stock and a step across.
-func (all *clearTables) forStock(p *cutting.Problem, s *cutting.Stock, step int64) *clearTable {
-	key := tableKeyOf(s, step)
-	for _, t := range *all {
-		if t.key == key && slices.Equal(t.stock.Holds, s.Holds) &&
-			slices.Equal(t.across.Whole, s.Across.Whole) {
-			return t
-		}
-	}
-	t := newClearTable(p, s, step)
-	t.key = key
-	*all = append(*all, t)
-	return t
+// sawnItem is an item that can be sawn to its own width. j is the index of its length, k that of
+// its width.
+type sawnItem struct {
+	item, class int
+	size, width int64
+	j, k        int
 }
 
-// tableKey is what stocks that share a table have in common, beside what they hold.
-type tableKey struct {
-	step, keep                                         int64
-	rate                                               cutting.Rate
-	width, inset, keepWidth, shortestRip, narrowestRip int64
-	trim                                               bool
-}
-
-func tableKeyOf(s *cutting.Stock, step int64) tableKey {
-	a := s.Across
-	return tableKey{step, s.Keep, s.Rate, a.Width, a.Inset, a.Keep, a.ShortestRip, a.Narrowest,
-		a.Trim}
-}
-
-// pick is the value of a piece, of any and of one that makes a length or strip as long or wide as
-// it is; never: there is none.
+// pieceValue is the most that a piece in a length or strip may be worth: any piece, and one of full
+// size, as long as its length or as wide as its strip. price.Never: there is no such piece.
 type pieceValue struct{ any, full int64 }
 
+// noPiece is the value where no piece may lie.
+var noPiece = pieceValue{price.Never, price.Never}
+
+// raise takes one more piece into account.
+func (v *pieceValue) raise(value int64, full bool) {
+	v.any = max(v.any, value)
+	if full {
+		v.full = max(v.full, value)
+	}
+}
+
+// newClearTable makes the table of a stock and those alike, without values yet.
 func newClearTable(p *cutting.Problem, s *cutting.Stock, step int64) *clearTable {
 	t := &clearTable{p: p, stock: s, across: s.Across, step: step, round: -1}
-	for _, i := range s.Holds {
+	t.holds = slices.Clone(s.Holds)
+	cutting.SortBySize(p, t.holds)
+	for _, i := range t.holds {
 		t.lens = append(t.lens, p.Items[i].Size)
+		t.grid = price.GCD(t.grid, p.Items[i].Size+p.Kerf)
 		if t.mayBeSawn(i) {
 			t.widths = append(t.widths, p.Items[i].Width)
 		}
 	}
-	slices.Sort(t.lens)
-	t.lens = slices.Compact(t.lens)
+	t.grid = max(1, t.grid)
 	slices.Sort(t.widths)
-	t.widths = slices.Compact(t.widths)
-	t.holds = slices.Clone(s.Holds)
-	cutting.SortBySize(p, t.holds)
+	t.lens, t.widths = slices.Compact(t.lens), slices.Compact(t.widths)
 	for _, i := range t.holds {
 		it := &p.Items[i]
-		a, _ := slices.BinarySearch(t.lens, it.Size)
-		t.lenOf = append(t.lenOf, a)
+		j, _ := slices.BinarySearch(t.lens, it.Size)
+		t.lenOf = append(t.lenOf, j)
 		if t.mayBeSawn(i) {
 			k, _ := slices.BinarySearch(t.widths, it.Width)
-			t.sawn = append(t.sawn, sawnItem{i, it.Class, it.Size, it.Width, a, k})
+			t.sawn = append(t.sawn, sawnItem{i, it.Class, it.Size, it.Width, j, k})
 		}
-		t.grid = price.GCD(t.grid, it.Size+p.Kerf)
 	}
-	t.grid = max(1, t.grid)
-	t.inStrip = make([][]pieceValue, len(t.widths))
-	for k := range t.inStrip {
-		t.inStrip[k] = make([]pieceValue, len(t.lens))
+	for range t.widths {
+		t.inStrip = append(t.inStrip, make([]pieceValue, len(t.lens)))
 	}
-	t.inLength = make([][]pieceValue, len(t.lens))
-	for a := range t.inLength {
-		t.inLength[a] = make([]pieceValue, len(t.widths))
+	for range t.lens {
+		t.inLength = append(t.inLength, make([]pieceValue, len(t.widths)))
 	}
 	t.plain = make([][cutting.Classes]int64, len(t.lens))
 	t.ripped, t.q = make([]int64, len(t.lens)), make([]int64, len(t.lens))
-	t.strip0, t.strip1 = make([][]int64, len(t.widths)), make([][]int64, len(t.widths))
-	t.strip0UpTo, t.strip1UpTo = make([][]int64, len(t.widths)), make([][]int64, len(t.widths))
+	t.lengthValues = make([]pieceValue, len(t.lens))
+	t.alongStrip = make([]knapsack, len(t.widths))
 	return t
 }
 
-// saws says whether an item can be sawn to its width at all.
-func (t *clearTable) mayBeSawn(i int) bool {
-	w := t.p.Items[i].Width
-	return !slices.Contains(t.across.Whole, i) && w > 0 && w >= t.across.Narrowest &&
-		w <= t.across.Width-2*t.across.Inset
+// mayBeSawn says whether an item can be sawn to its own width at all.
+func (t *clearTable) mayBeSawn(item int) bool {
+	width := t.p.Items[item].Width
+	return !slices.Contains(t.across.Whole, item) && width > 0 && width >= t.across.Narrowest &&
+		width <= t.across.Width-2*t.across.Inset
 }
 
-// slope is the worth of a length unit of an offcut so wide, of which edge says that it has the
-// whole width.
+// fitsStrip says whether an item may lie in a strip so wide: as wide, or trimmed.
+func (t *clearTable) fitsStrip(i *sawnItem, width int64) bool {
+	return i.width == width ||
+		i.width < width && t.across.Trim && i.size >= t.across.ShortestRip
+}
+
+// fitsLength says whether an item may lie in a ripped length so long: as long, or trimmed.
+func (t *clearTable) fitsLength(i *sawnItem, length int64) bool {
+	return length >= t.across.ShortestRip &&
+		(i.size == length || i.size < length && t.across.Trim)
+}
+
+// slope is the worth of one unit of length of an offcut so wide: 0 for one that is too narrow to be
+// worth anything, and not as wide as the stock.
 func (t *clearTable) slope(width int64) int64 {
 	if width < t.across.Keep && width < t.across.Width || width <= 0 {
 		return 0
@@ -146,103 +128,136 @@ func (t *clearTable) slope(width int64) int64 {
 	return t.s0 * (width / t.step)
 }
 
-func (t *clearTable) beyondKeep(length int64) int64 { return max(0, length-t.stock.Keep) }
+// beyondKeep is the part of a clear run that is worth something.
+func (t *clearTable) beyondKeep(run int64) int64 { return max(0, run-t.stock.Keep) }
 
-// besideStrip is the worth of what is trimmed off a piece in a strip, without spots.
-func (t *clearTable) worthBeside(i *sawnItem, w int64) int64 {
-	return t.slope(w-i.width-t.p.Rip) * t.beyondKeep(i.size)
+// worthBeside is the worth of what is trimmed off beside a piece in a strip so wide.
+func (t *clearTable) worthBeside(i *sawnItem, width int64) int64 {
+	return t.slope(width-i.width-t.p.Rip) * t.beyondKeep(i.size)
 }
 
-// beyondLength is the worth of what is trimmed off a piece in a length, without spots.
-func (t *clearTable) worthBehind(i *sawnItem, l int64) int64 {
-	return t.slope(i.width) * t.beyondKeep(l-i.size-t.p.Kerf)
+// worthBehind is the worth of what is trimmed off behind a piece in a length so long.
+func (t *clearTable) worthBehind(i *sawnItem, length int64) int64 {
+	return t.slope(i.width) * t.beyondKeep(length-i.size-t.p.Kerf)
 }
 
-// inStrip says whether an item may lie in strips so wide, inLength whether in lengths so long.
-func (t *clearTable) fitsStrip(i *sawnItem, w int64) bool {
-	return i.width == w || i.width < w && t.across.Trim && i.size >= t.across.ShortestRip
+// steps is how many steps of the grid a size + kerf has.
+func (t *clearTable) steps(size int64) int { return int((size + t.p.Kerf) / t.grid) }
+
+// bestAlong is the most that a row of f and one gap behind it are worth in so much length, for rows
+// along a strip or stock whose gaps have that slope. It gives the total of that row as well, in
+// steps. price.Never: there is no such row.
+func (t *clearTable) bestAlong(f []int64, slope, length int64) (best int64, total int) {
+	best = price.Never
+	if length+t.p.Kerf < 0 {
+		return best, 0
+	}
+	for at, v := range f[:min(len(f), t.steps(length)+1)] {
+		if v < 0 {
+			continue
+		}
+		if v += slope * t.beyondKeep(length-int64(at)*t.grid); v > best {
+			best, total = v, at
+		}
+	}
+	return best, total
 }
 
-func (t *clearTable) fitsLength(i *sawnItem, l int64) bool {
-	return l >= t.across.ShortestRip && (i.size == l || i.size < l && t.across.Trim)
-}
-
-// fill makes the tables for one ask; it gives the steps that took.
-func (t *clearTable) update(a *price.Ask) (work int64) {
-	if t.round == a.Round && t.scale == a.Scale {
+// update computes all values for one round of pricing, if that is not done; it gives the steps that
+// this takes.
+func (t *clearTable) update(ask *price.Ask) int64 {
+	if t.round == ask.Round && t.scale == ask.Scale {
 		return 0
 	}
-	t.round = a.Round
-	if t.scale != a.Scale {
-		t.scale = a.Scale
-		t.s0 = unitSlope(t.stock.Rate, a.Scale, t.step, t.across.Width)
+	t.round = ask.Round
+	if t.scale != ask.Scale {
+		t.scale = ask.Scale
+		t.s0 = unitSlope(t.stock.Rate, ask.Scale, t.step, t.across.Width)
 	}
-	t.valuePieces(a)
-	n := int((t.longest + t.p.Kerf) / t.grid)
+	t.valuePieces(ask)
+	t.valueLengths()
+	n := t.steps(t.longest)
 	for k := range t.widths {
-		t.strip0[k], t.strip1[k] = t.knapsack(t.inStrip[k], t.lens, t.p.Kerf, t.grid, n, t.strip0[k], t.strip1[k])
-		t.strip0UpTo[k], t.strip1UpTo[k] = runningMax(t.strip0[k], t.strip0UpTo[k]), runningMax(t.strip1[k], t.strip1UpTo[k])
+		t.alongStrip[k].fill(t.inStrip[k], t.lens, t.p.Kerf, t.grid, n)
+		t.alongStrip[k].sumUp()
 	}
-	for l := range t.lens {
-		t.q[l] = max(slices.Max(t.plain[l][:]), t.ripped[l])
-	}
-	t.lengths = t.lengths[:0]
-	for _, q := range t.q {
-		t.lengths = append(t.lengths, pieceValue{q, q})
-	}
-	_, t.sums = t.knapsack(t.lengths, t.lens, t.p.Kerf, t.grid, n, nil, t.sums)
-	t.sumsUpTo = runningMax(t.sums, t.sumsUpTo)
-	for i := range t.sumsUpTo {
-		t.sumsUpTo[i] = max(0, t.sumsUpTo[i])
-	}
+	t.alongStock.fill(t.lengthValues, t.lens, t.p.Kerf, t.grid, n)
+	t.alongStock.sumUp()
 	return 2 * int64(n) * int64(len(t.lens)) * int64(len(t.widths)+1)
 }
 
-func runningMax(h, m []int64) []int64 {
-	m = append(m[:0], h...)
-	for i := 1; i < len(m); i++ {
-		m[i] = max(m[i], m[i-1])
-	}
-	return m
-}
-
-// picks finds the best pieces, and Q of ripped lengths.
-func (t *clearTable) valuePieces(a *price.Ask) {
-	none := pieceValue{price.Never, price.Never}
-	for k, w := range t.widths {
-		for l := range t.lens {
-			t.inStrip[k][l] = none
+// valuePieces computes what pieces are worth in strips, in ripped lengths and not sawn.
+func (t *clearTable) valuePieces(ask *price.Ask) {
+	for k, width := range t.widths {
+		for j := range t.lens {
+			t.inStrip[k][j] = noPiece
 		}
-		for n := range t.sawn {
-			if i := &t.sawn[n]; t.fitsStrip(i, w) {
-				t.inStrip[k][i.j].raise(Fine*a.Duals[i.item]+t.worthBeside(i, w), i.width == w)
+		for m := range t.sawn {
+			if i := &t.sawn[m]; t.fitsStrip(i, width) {
+				v := Fine*ask.Duals[i.item] + t.worthBeside(i, width)
+				t.inStrip[k][i.j].raise(v, i.width == width)
 			}
 		}
 	}
-	for l := range t.lens {
-		t.plain[l] = [cutting.Classes]int64{price.Never, price.Never, price.Never}
+	for j, length := range t.lens {
+		for k := range t.widths {
+			t.inLength[j][k] = noPiece
+		}
+		for m := range t.sawn {
+			if i := &t.sawn[m]; t.fitsLength(i, length) {
+				v := Fine*ask.Duals[i.item] + t.worthBehind(i, length)
+				t.inLength[j][i.k].raise(v, i.size == length)
+			}
+		}
+		t.plain[j] = [cutting.Classes]int64{price.Never, price.Never, price.Never}
 	}
 	for n, i := range t.holds {
 		v := &t.plain[t.lenOf[n]][t.p.Items[i].Class]
-		*v = max(*v, Fine*a.Duals[i])
-	}
-	for l, length := range t.lens {
-		for k := range t.widths {
-			t.inLength[l][k] = none
-		}
-		for n := range t.sawn {
-			if i := &t.sawn[n]; t.fitsLength(i, length) {
-				t.inLength[l][i.k].raise(Fine*a.Duals[i.item]+t.worthBehind(i, length),
-					i.size == length)
-			}
-		}
-		t.ripped[l] = t.bestRow(l)
+		*v = max(*v, Fine*ask.Duals[i])
 	}
 }
 
-func (v *pieceValue) raise(value int64, exact bool) {
-	v.any = max(v.any, value)
-	if exact {
-		v.full = max(v.full, value)
+// valueLengths computes what lengths are worth.
+func (t *clearTable) valueLengths() {
+	for j := range t.lens {
+		t.ripped[j] = t.bestRow(j)
+		t.q[j] = max(slices.Max(t.plain[j][:]), t.ripped[j])
+		t.lengthValues[j] = pieceValue{t.q[j], t.q[j]}
 	}
+}
+
+// bestRow is the most that a row of pieces across a length is worth, with the gaps beside it.
+//
+// The pieces of a best row touch, with one gap on their left and one on their right. The worth of a
+// gap is convex in its width, so that one wide gap is best: the row starts at the inset. But the
+// inset alone may be too narrow to be worth anything. Then a gap on the left that is just wide
+// enough can be better, and the row starts a kerf after it.
+func (t *clearTable) bestRow(j int) int64 {
+	if t.lens[j] < t.across.ShortestRip || len(t.widths) == 0 {
+		return price.Never
+	}
+	step := int64(0)
+	for _, width := range t.widths {
+		step = price.GCD(step, width+t.p.Rip)
+	}
+	free := t.across.Width - 2*t.across.Inset + t.p.Rip
+	if free < 0 {
+		return price.Never
+	}
+	row := &t.acrossLength
+	row.fill(t.inLength[j], t.widths, t.p.Rip, step, int(free/step))
+	best := int64(price.Never)
+	for at, v := range row.f1 {
+		if v < 0 {
+			continue
+		}
+		for _, y := range []int64{t.across.Inset, max(t.across.Inset, t.across.Keep+t.p.Rip)} {
+			end := y + int64(at)*step // a kerf behind the last piece
+			if end-t.p.Rip <= t.across.Width-t.across.Inset {
+				gaps := t.slope(y-t.p.Rip) + t.slope(t.across.Width-end)
+				best = max(best, v+gaps*t.beyondKeep(t.lens[j]))
+			}
+		}
+	}
+	return best
 }

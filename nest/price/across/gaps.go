@@ -6,64 +6,61 @@ import (
 	"rackwright/nest/cutting"
 )
 
-// band is a part of a rectangle's width in which the spots are the same all over: so many steps
-// wide, clear in runs.
+// band is a part of the width in which the same runs are clear all over the length: so many steps
+// wide. Parts with the same runs are one band.
 type band struct {
 	steps int64
 	runs  []cutting.Span
 }
 
-// bands parts [left, right) of the width.
-func (r *pricer) makeBands(left, right int64) (out []band) {
-	cuts := []int64{left, right}
-	for n := range r.spots {
-		if s := &r.spots[n]; s.Left < right && s.Right > left {
-			cuts = append(cuts, max(left, s.Left), min(right, s.Right))
+// bandsOf parts a span of the width into bands.
+func (r *pricer) bandsOf(across cutting.Span) (out []band) {
+	edges := r.spots.edges(nil, r.fullLength(), across)
+	for n := 1; n < len(edges); n++ {
+		part := cutting.Span{From: edges[n-1], To: edges[n]}
+		steps := (part.To - part.From) / r.clear.step
+		runs := slices.Collect(r.spots.clearRuns(r.fullLength(), part))
+		same := func(b band) bool { return slices.Equal(b.runs, runs) }
+		if at := slices.IndexFunc(out, same); at >= 0 {
+			out[at].steps += steps
+		} else {
+			out = append(out, band{steps, runs})
 		}
-	}
-	slices.Sort(cuts)
-	cuts = slices.Compact(cuts)
-	for n := 1; n < len(cuts); n++ {
-		b := band{steps: (cuts[n] - cuts[n-1]) / r.clear.step}
-		b.runs = slices.Collect(cutting.ClearRuns(r.spots, 0, r.extent, func(s *cutting.Spot) bool {
-			return s.Left < cuts[n] && s.Right > cuts[n-1]
-		}))
-		if same := slices.IndexFunc(out, func(o band) bool {
-			return slices.Equal(o.runs, b.runs)
-		}); same >= 0 {
-			out[same].steps += b.steps
-			continue
-		}
-		out = append(out, b)
 	}
 	return out
 }
 
-// worthOf is u of [from, to) of the bands.
-func worthOfBands(bands []band, s0, keep, from, to int64) (sum int64) {
+// worthOfBands is u of the bands over a span of the length, at s0.
+func (r *pricer) worthOfBands(bands []band, along cutting.Span, s0 int64) (sum int64) {
 	for n := range bands {
 		var clear int64
 		for _, run := range bands[n].runs {
-			clear += max(0, min(run.To, to)-max(run.From, from)-keep)
+			clear += r.clear.beyondKeep(min(run.To, along.To) - max(run.From, along.From))
 		}
 		sum += s0 * bands[n].steps * clear
 	}
 	return sum
 }
 
-// gaps gives the worth of gaps along a strip, or the stock. The length is cut into cells in which
-// everything is linear: with s in cell i and t in cell j, u([s, t)) = s0 x (fixed + fromS x s +
-// fromT x t + joined x max(0, t - s - keep)) of pair i, j. joined counts the bands that are clear
-// from cell i to cell j, the rest the others.
+// gapTable gives the worth of each gap [x, z) along a strip, or along the stock over its whole
+// width. Its edges part the length into cells such that with x in cell c and z in cell d
+//
+//	u = s0 x (fixed + perFrom x + perTo z + joined max(0, z - x - keep))
+//
+// with the numbers of the pair c, d. Joined bands are clear all the way from cell c to cell d. Of
+// the other bands only the runs count that are clear between them, or up to them.
 type gapTable struct {
 	keep  int64
-	steps int64 // across
+	steps int64 // how wide all bands are
 	edges []int64
-	pairs []cellPair
+	pairs []cellPair // by c and d
 }
 
+// cellPair has the numbers of a pair of cells.
 type cellPair struct{ fixed, perFrom, perTo, joined int64 }
 
+// newGapTable makes the table of bands. There is an edge wherever a run begins or ends, and where a
+// gap that begins or ends in a run has just keep of it.
 func (r *pricer) newGapTable(bands []band) gapTable {
 	g := gapTable{keep: r.stock.Keep, edges: []int64{0, r.extent}}
 	for _, b := range bands {
@@ -80,58 +77,58 @@ func (r *pricer) newGapTable(bands []band) gapTable {
 	}
 	slices.Sort(g.edges)
 	g.edges = slices.Compact(g.edges)
-	n := len(g.edges) - 1
-	g.pairs = make([]cellPair, n*n)
-	for i := range n {
-		for j := i; j < n; j++ {
+	cells := g.cells()
+	g.pairs = make([]cellPair, cells*cells)
+	for c := range cells {
+		for d := c; d < cells; d++ {
 			for _, b := range bands {
-				g.pairs[i*n+j].add(b, &g, i, j)
+				g.addBand(b, c, d)
 			}
 		}
 	}
 	return g
 }
 
-func (p *cellPair) add(b band, g *gapTable, i, j int) {
-	in := func(run cutting.Span, c int) bool {
-		return run.From <= g.edges[c] && run.To >= g.edges[c+1]
+func (g *gapTable) cells() int { return len(g.edges) - 1 }
+
+// cell is the one in which x lies; on an edge the later one.
+func (g *gapTable) cell(x int64) int { return cellOf(g.edges[:g.cells()], x) }
+
+// pair has the numbers for gaps from cell c to cell d.
+func (g *gapTable) pair(c, d int) *cellPair { return &g.pairs[c*g.cells()+d] }
+
+// addBand adds what a band is worth in gaps from cell c to cell d.
+func (g *gapTable) addBand(b band, c, d int) {
+	p := g.pair(c, d)
+	holds := func(run cutting.Span, cell int) bool {
+		return run.From <= g.edges[cell] && run.To >= g.edges[cell+1]
 	}
 	for _, run := range b.runs {
 		switch {
-		case in(run, i) && in(run, j):
+		case holds(run, c) && holds(run, d):
 			p.joined += b.steps
 			return
-		case in(run, i):
-			if g.edges[i+1] <= run.To-g.keep {
+		case holds(run, c): // the gap has it from x on
+			if g.edges[c+1] <= run.To-g.keep {
 				p.fixed += b.steps * (run.To - g.keep)
 				p.perFrom -= b.steps
 			}
-		case in(run, j):
-			if g.edges[j] >= run.From+g.keep {
+		case holds(run, d): // the gap has it up to z
+			if g.edges[d] >= run.From+g.keep {
 				p.fixed -= b.steps * (run.From + g.keep)
 				p.perTo += b.steps
 			}
-		case run.From >= g.edges[i] && run.To <= g.edges[j+1]:
+		case run.From >= g.edges[c] && run.To <= g.edges[d+1]: // the gap has all of it
 			p.fixed += b.steps * max(0, run.To-run.From-g.keep)
 		}
 	}
 }
 
-// cell is the one that x lies in; on an edge the later one.
-func (g *gapTable) cell(x int64) int {
-	n := len(g.edges) - 2
-	for n > 0 && g.edges[n] > x {
-		n--
-	}
-	return n
-}
-
-// worth is u of [s, t).
-func (g *gapTable) worth(s0, s, t int64) int64 {
-	if t <= s {
+// worth is u of the gap [x, z).
+func (g *gapTable) worth(s0, x, z int64) int64 {
+	if z <= x {
 		return 0
 	}
-	n := len(g.edges) - 1
-	p := &g.pairs[g.cell(s)*n+g.cell(t)]
-	return s0 * (p.fixed + p.perFrom*s + p.perTo*t + p.joined*max(0, t-s-g.keep))
+	p := g.pair(g.cell(x), g.cell(z))
+	return s0 * (p.fixed + p.perFrom*x + p.perTo*z + p.joined*max(0, z-x-g.keep))
 }

@@ -1,81 +1,101 @@
 package across
 
-import "rackwright/nest/price"
+import (
+	"math"
 
-// knapsack gives h0 and h1 over multiples of step up to n.
-func (t *clearTable) knapsack(of []pieceValue, sizes []int64, kerf, step int64, n int, h0,
-	h1 []int64) ([]int64, []int64) {
-	if len(h0) != n+1 {
-		h0 = make([]int64, n+1)
+	"rackwright/nest/price"
+)
+
+// knapsack holds the best rows of things of several sizes by the total T of their sizes + kerfs,
+// any number of each:
+//
+//	f0[T/step]  the most that a row of total T is worth
+//	f1[T/step]  the same of rows with at least one thing of full size
+//
+// price.Never: there is no such row.
+type knapsack struct {
+	f0, f1         []int64
+	f0UpTo, f1UpTo []int64 // the greatest of f0, f1 for all totals up to T
+}
+
+// fill computes the rows of totals up to n steps. Each size + kerf is a multiple of step.
+func (h *knapsack) fill(values []pieceValue, sizes []int64, kerf, step int64, n int) {
+	if len(h.f0) != n+1 {
+		h.f0, h.f1 = make([]int64, n+1), make([]int64, n+1)
 	}
-	if len(h1) != n+1 {
-		h1 = make([]int64, n+1)
+	f0, f1 := h.f0, h.f1
+	for at := range f0 {
+		f0[at], f1[at] = price.Never, price.Never
 	}
-	for i := range h0 {
-		h0[i], h1[i] = price.Never, price.Never
-	}
-	h0[0] = 0
-	type entry struct {
-		size       int
-		any, exact int64
-	}
-	var list []entry // without what a smaller one is as good as
-	any, exact := int64(price.Never), int64(price.Never)
-	for a, v := range of {
-		e := entry{int((sizes[a] + kerf) / step), price.Never, price.Never}
-		if v.any > any {
-			e.any, any = v.any, v.any
-		}
-		if v.full > exact {
-			e.exact, exact = v.full, v.full
-		}
-		if e.any >= 0 || e.exact >= 0 {
-			list = append(list, e)
-		}
+	f0[0] = 0
+	list := undominated(values, sizes, math.MaxInt64)
+	for m := range list {
+		list[m].size = (list[m].size + kerf) / step
 	}
 	for at := 0; at <= n; at++ {
-		b0, b1 := h0[at], h1[at]
+		b0, b1 := f0[at], f1[at]
 		if b0 < 0 && b1 < 0 {
 			continue
 		}
-		for _, e := range list {
-			to := at + e.size
+		for m := range list {
+			o := &list[m]
+			to := at + int(o.size)
 			if to > n {
 				break
 			}
-			h0[to] = max(h0[to], b0+e.any)
-			h1[to] = max(h1[to], b1+e.any, b0+e.exact)
+			f0[to] = max(f0[to], b0+o.any)
+			f1[to] = max(f1[to], b1+o.any, b0+o.full)
 		}
 	}
-	return h0, h1
 }
 
-// row is the best row of pieces across a length without spots.
-func (t *clearTable) bestRow(l int) int64 {
-	if t.lens[l] < t.across.ShortestRip || len(t.widths) == 0 {
-		return price.Never
+// table is f0 for a row that has its full-size thing elsewhere, f1 for one that has not.
+func (h *knapsack) table(full bool) []int64 {
+	if full {
+		return h.f0
 	}
-	step := int64(0)
-	for _, w := range t.widths {
-		step = price.GCD(step, w+t.p.Rip)
+	return h.f1
+}
+
+// sumUp computes the greatest values up to each total.
+func (h *knapsack) sumUp() {
+	h.f0UpTo, h.f1UpTo = runningMax(h.f0UpTo, h.f0), runningMax(h.f1UpTo, h.f1)
+}
+
+// runningMax gives the greatest of f up to each index, in out.
+func runningMax(out, f []int64) []int64 {
+	out = append(out[:0], f...)
+	for n := 1; n < len(out); n++ {
+		out[n] = max(out[n], out[n-1])
 	}
-	room := t.across.Width - 2*t.across.Inset + t.p.Rip
-	if room < 0 {
-		return price.Never
-	}
-	t.scratch0, t.scratch1 = t.knapsack(t.inLength[l], t.widths, t.p.Rip, step, int(room/step), t.scratch0,
-		t.scratch1)
-	best := int64(price.Never)
-	for at, v := range t.scratch1 {
-		if v < 0 {
-			continue
+	return out
+}
+
+// option is what a thing of one size may be worth; n is the index of the size.
+type option struct {
+	n    int
+	size int64
+	pieceValue
+}
+
+// undominated gives the options up to a size, ascending, without those that are dominated: a
+// smaller one is worth as much. Values so dominated are price.Never.
+func undominated(values []pieceValue, sizes []int64, longest int64) (out []option) {
+	best := noPiece
+	for n, v := range values {
+		if sizes[n] > longest {
+			break
 		}
-		for _, y := range []int64{t.across.Inset, max(t.across.Inset, t.across.Keep+t.p.Rip)} {
-			end := y + int64(at)*step // a kerf behind the last piece
-			if end-t.p.Rip <= t.across.Width-t.across.Inset {
-				best = max(best, v+(t.slope(y-t.p.Rip)+t.slope(t.across.Width-end))*t.beyondKeep(t.lens[l]))
-			}
+		o := option{n, sizes[n], noPiece}
+		if v.any > best.any {
+			o.any, best.any = v.any, v.any
+		}
+		if v.full > best.full {
+			o.full, best.full = v.full, v.full
+		}
+		if o.any >= 0 || o.full >= 0 {
+			out = append(out, o)
 		}
 	}
-	return best
+	return out
 }

@@ -1,207 +1,179 @@
 package across
 
 import (
-	"cmp"
-	"math/big"
-	"slices"
-
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
 )
 
-// Pricing of stocks with Across, exact. x counts from the stock's usable start, y from its left
-// edge; L and W are the extents, kc and kr the kerfs across and along, e the inset, kw the least
-// width of an offcut. Everything is a whole number, in money x scale x Fine.
-//
-// Worth is taken linear. With g the common step of everything across, s0 = ceil(scale x Fine x rate
-// x g / W) is the worth of a length unit of one step, and a rectangle at least kw wide, or as wide
-// as the stock, is worth
-//
-//	u = s0 x sum over bands of equal spots of band/g x sum over the clear runs of the band of max(0, run - keep).
-//
-// Crosscut first. A length of l at x is worth Q(l, x): one piece l long, plain, or, ripped, the
-// best row of pieces across it, at least one of them l long; a shorter one lies at either end and
-// leaves a remainder. The lengths and the gaps between them are chosen by the recursion of
-// price.go. Rip first. A strip of w at y is worth V(w, y): the best row of pieces along it, at
-// least one of them w wide; a narrower one lies at either side. The strips and the gaps between
-// them are chosen by the same recursion, over y.
-//
-// Lazily. Spots only take away: Q(l, x) <= Q(l) and V(w, y) <= V(w), the values without any spot,
-// which alike stocks share (sheettable.go). The outer recursion starts with these; what it chooses
-// is then priced with its spots, and it runs again, until what it chooses has the value it is
-// credited with. That is then the best. Stocks without spots need no second round.
-//
-// Where may things start? (Whole numbers and everything a multiple of the grid: all multiples would
-// do.) Take a best pattern and shift a block of touching pieces (lengths, strips) along one axis,
-// the rest fixed. Its value is linear between breakpoints. Those where it bends upwards are no
-// maxima: a run that reaches keep is one. The others are where an edge of a rectangle meets an edge
-// of a spot, so that the rectangle just clears the spot or a gap just reaches it, and, across,
-// where a gap is just kw wide; there the value is that of the better side. So every block leans on
-// an anchor:
-//
-//   - starts: the near end, where spots end, where they start + kerf; and, as a shorter (narrower) piece of size z at the near side of its length (strip)
-//     ends z after its start, and its remainder starts a kerf later: where a spot starts - z, where it ends - kerf - z;
-//   - ends: the same mirrored;
-//   - across also the start after, and the end before, a gap of kw from the edge of the stock or a block that leans itself.
-//
-// The starts after a leaning piece are forward sums, those before it backward sums, of sizes +
-// kerfs. The starts along do not depend on those across, so that both axes may be shifted in turn.
-//
-// Two ways. The quick one ends after a few rounds and then takes the best of what is priced by
-// then, which some pattern has: for columns. The other goes to the end: for proofs, and to see that
-// no column is missing. sheetmore.go tells which lengths a round prices besides those it chose.
+// quickRounds is how often the quick way runs an outer recursion.
+const quickRounds = 3
 
-// Fine is how many parts of a unit of money x scale are reckoned in. The proof of a bound across
-// must reckon in as many.
-const Fine = 1 << 10
-
-// pricer prices one stock with Across. price is the quick way for columns: what it gives a pattern
-// has, but not always the best one. vouch gives the best exactly.
+// pricer prices one stock with Across. Price is the quick way, for columns: some pattern has the
+// value that it gives, but a better one may be missed. Vouch gives the best value exactly.
+//
+// Indices: j length, k width, t start along, n start across, m sawn item or side.
 type pricer struct {
-	p         *cutting.Problem
-	meter     *price.Meter
-	index     int
-	stock     *cutting.Stock
-	across    *cutting.Across
-	clear     *clearTable
-	extent    int64
-	spots     []cutting.Spot // From and To count from the usable start
-	fullBands []band         // of the whole width
+	p      *cutting.Problem
+	meter  *price.Meter
+	index  int // of the stock
+	stock  *cutting.Stock
+	across *cutting.Across
+	clear  *clearTable
+	extent int64 // how long the stock is
+	spots  spots
 
-	ys         []int64 // starts across, ascending from 0
-	xs         []int64 // starts along, ascending from 0; empty without spots
-	gapEnds    []int64 // where a gap before the start ends; the last is the stock's end
-	nextAlong  []int32 // by start and length: the first start at or after its end + kerf
-	nextAcross [][]int // by width and start across
-	groupOf    []int32 // by start and length: which group of lengths, -1: no spot meets it
+	fullBands  []band   // of the whole width
+	ys         []int64  // starts across, ascending from 0
+	nextAcross [][]int  // by k and n: the first start a kerf or more after the right edge
+	spotted    [][]bool // by k and n: whether a spot reaches into the strip there
+
+	// Only stocks with spots have these.
+	xs         []int64 // starts along, ascending from 0
+	gapEnds    []int64 // by t: where a gap before it ends, a kerf before; last, the stock's end
+	nextAlong  []int32 // by t and j: the first start a kerf or more after the far end
+	fitLens    []int32 // by t: how many lengths end before the stock does
+	clearLens  []int32 // by t: how many lengths no spot reaches into
+	groupOf    []int32 // by t and j: the group of the length there; -1: no spot reaches into it
 	groups     []lengthGroup
-	clearLens  []int32 // by start, how many lengths no spot meets
-	fitLens    []int32 // by start, how many lengths end before the stock's end
-	fullGaps   gapTable
-	openingGap []int64 // by start, u / s0 of the gap before it, if nothing else is there
-	shapes     map[[2]int]*stripShape
-	spotted    [][]bool // by width and start across: whether a spot meets the strip
+	fullGaps   gapTable // of the whole width
+	openingGap []int64  // by t: u / s0 of the gap from the near end to it
+	shapes     map[stripAt]*stripShape
 
 	// The last pricing.
 	ask     *price.Ask
 	pass    int // counts pricings
+	kind    cutting.FirstCut
 	lengths lengthSearch
 	strips  stripSearch
-	ripped  rippedFill
-	fills   []*stripFill
-	kind    cutting.FirstCut
-	steps   int64
+	ripped  rippedFill   // of the length valued last
+	fills   []*stripFill // of the strips valued last, oldest first
+	steps   int64        // not yet on the meter
 
-	scratch []int64 // room to work in
+	scratch []int64
 }
 
-// newPricer makes the pricer of a stock with Across; tables are those made so far, by what stocks
-// must have in common to share one.
-func newPricer(p *cutting.Problem, index int, tables *clearTables, m *price.Meter) *pricer {
-	s := &p.Stocks[index]
-	r := &pricer{p: p, meter: m, index: index, stock: s, across: s.Across, extent: s.To - s.From,
-		shapes: map[[2]int]*stripShape{}}
-	for _, spot := range s.Spots {
-		spot.From, spot.To = max(0, spot.From-s.From), min(r.extent, spot.To-s.From)
-		spot.Left, spot.Right = max(0, spot.Left), min(s.Across.Width, spot.Right)
-		if spot.From < spot.To && spot.Left < spot.Right {
-			r.spots = append(r.spots, spot)
+// Traits: values are in 1/Fine of money x scale, Price may miss the best, there are no lists, and
+// patterns may have more copies than are wanted.
+func (r *pricer) Traits() price.Traits {
+	return price.Traits{Fine: Fine, Quick: true, Copies: true}
+}
+
+// Bare is what the stock is worth without any piece, in money x scale, rounded up.
+func (r *pricer) Bare(scale int64) int64 {
+	return roundUp(r.worthOfBands(r.fullBands, r.fullLength(),
+		unitSlope(r.stock.Rate, scale, r.clear.step, r.across.Width)))
+}
+
+// Price gives a value that some pattern has, in money x scale, rounded up; where no piece has a
+// place, that of the bare stock.
+func (r *pricer) Price(ask *price.Ask) int64 { return r.counted(ask, quickRounds) }
+
+// Vouch gives the greatest value of any pattern, in money x scale, rounded up; where no piece has a
+// place, that of the bare stock.
+func (r *pricer) Vouch(ask *price.Ask) int64 { return r.counted(ask, 0) }
+
+// List has no answer: head of doc.go.
+func (r *pricer) List(*price.Listing, int64, int64) ([]price.Listed, bool) { return nil, false }
+
+// Fill gives a pattern of what is left, priced as if pieces were worth their area, and takes its
+// pieces from left; nil where nothing fits.
+func (r *pricer) Fill(left []int64, ask price.Asker) *cutting.Pattern {
+	duals := make([]int64, len(left))
+	for i, copies := range left {
+		if it := &r.p.Items[i]; copies > 0 {
+			duals[i] = it.Size / 64 * max(1, it.Width/64)
 		}
 	}
-	slices.SortStableFunc(r.spots, func(a, b cutting.Spot) int {
-		return cmp.Compare(a.From, b.From)
-	})
-	g := stepAcross(p, s)
-	r.clear = tables.forStock(p, s, g)
-	r.clear.longest = max(r.clear.longest, r.extent)
-	r.fullBands = r.makeBands(0, r.across.Width)
-	r.ys = r.startsAcross()
-	r.spotted, r.nextAcross = make([][]bool, len(r.clear.widths)), make([][]int, len(r.clear.widths))
-	for k, w := range r.clear.widths {
-		r.spotted[k], r.nextAcross[k] = make([]bool, len(r.ys)), make([]int, len(r.ys))
-		at := 0
-		for n, y := range r.ys {
-			for at < len(r.ys) && r.ys[at] < y+w+p.Rip {
-				at++
-			}
-			r.nextAcross[k][n] = at
-			r.spotted[k][n] = r.meets(cutting.Span{From: 0, To: r.extent},
-				cutting.Span{From: y, To: y + w})
+	r.countSteps() // of the walks before
+	r.find(ask(duals, left), quickRounds)
+	t := r.Walk(left, -1)
+	if t == nil {
+		return nil
+	}
+	for _, pl := range t.Places {
+		left[pl.Item]--
+	}
+	t.Worth = r.p.Worth(t)
+	return t
+}
+
+// counted finds the best value, and puts the steps on the meter.
+func (r *pricer) counted(ask *price.Ask, rounds int) int64 {
+	best := r.find(ask, rounds)
+	r.countSteps()
+	return best
+}
+
+// countSteps puts the steps since the last time on the meter. Each takes longer than a step of the
+// linear program, and counts as two.
+func (r *pricer) countSteps() {
+	r.meter.Add(2*r.steps + 1)
+	r.steps = 0
+}
+
+// find prices both kinds of pattern, each in at most so many rounds; 0: until it is exact. It
+// leaves for Walk what it found.
+func (r *pricer) find(ask *price.Ask, rounds int) int64 {
+	r.reset(ask)
+	r.searchLengths(rounds)
+	best := r.lengths.best
+	if r.mayRipFirst() {
+		r.searchStrips(rounds, best)
+		if r.strips.best > best {
+			best, r.kind = r.strips.best, cutting.RipFirst
 		}
 	}
-	if len(r.spots) > 0 {
-		r.prepareAlong()
+	if best < 0 && rounds > 0 { // the quick way found nothing; there may yet be something
+		return r.find(ask, 0)
 	}
-	return r
+	if best < 0 {
+		best = r.worthOfBands(r.fullBands, r.fullLength(), r.clear.s0)
+	}
+	return roundUp(best)
 }
 
-// prepare makes what only stocks with spots need.
-func (r *pricer) prepareAlong() {
-	r.xs = r.startsAlong()
-	n, lens := len(r.xs), r.clear.lens
-	for _, x := range r.xs {
-		r.gapEnds = append(r.gapEnds, x-r.p.Kerf)
+// reset begins a pricing, of which nothing is known yet.
+func (r *pricer) reset(ask *price.Ask) {
+	r.ask = ask
+	r.pass++
+	r.steps += r.clear.update(ask)
+	for _, f := range r.fills {
+		f.stale = true
 	}
-	r.gapEnds = append(r.gapEnds, r.extent)
-	r.nextAlong = make([]int32, n*len(lens))
-	for a, l := range lens {
-		to := n
-		for t := n - 1; t >= 0; t-- {
-			for to > 0 && r.xs[to-1] >= r.xs[t]+l+r.p.Kerf {
-				to--
-			}
-			r.nextAlong[t*len(lens)+a] = int32(to)
-		}
-	}
-	r.fullGaps = r.newGapTable(r.fullBands)
-	for _, te := range r.gapEnds[:n] {
-		r.openingGap = append(r.openingGap, r.fullGaps.worth(1, 0, te))
-	}
-	r.groupLengths()
+	r.lengths.forget()
+	r.strips.forget()
+	r.kind = cutting.CrosscutFirst
 }
 
-// stepAcross is the greatest step of which everything across the stock is a multiple.
-func stepAcross(p *cutting.Problem, s *cutting.Stock) int64 {
-	a := s.Across
-	g := price.GCD(price.GCD(a.Width, a.Inset), price.GCD(p.Rip, a.Keep))
-	for _, i := range s.Holds {
-		if !slices.Contains(a.Whole, i) {
-			g = price.GCD(g, p.Items[i].Width)
-		}
-	}
-	for _, spot := range s.Spots {
-		g = price.GCD(price.GCD(g, max(0, spot.Left)), min(a.Width, spot.Right))
-	}
-	return max(1, g)
+// mayRipFirst says whether the stock may be ripped before it is crosscut.
+func (r *pricer) mayRipFirst() bool {
+	return r.extent >= r.across.ShortestRip && len(r.clear.widths) > 0
 }
 
-// slopeOf is s0. The scale keeps the worth of a stock x scale below 2^47, as no stock costs
-// less than it is worth.
-func unitSlope(rate cutting.Rate, scale, step, width int64) int64 {
-	if rate.Num == 0 || rate.Den == 0 {
-		return 0
+// fullLength is the whole length, fullWidth the whole width.
+func (r *pricer) fullLength() cutting.Span { return cutting.Span{From: 0, To: r.extent} }
+func (r *pricer) fullWidth() cutting.Span  { return cutting.Span{From: 0, To: r.across.Width} }
+
+// insideInset says whether a piece or strip may lie at [y, y+width), as far as the inset goes.
+func (r *pricer) insideInset(y, width int64) bool {
+	return y >= r.across.Inset && y+width <= r.across.Width-r.across.Inset
+}
+
+// roundUp gives a value in money x scale.
+func roundUp(v int64) int64 { return (v + Fine - 1) / Fine }
+
+// incumbent is the best known way to fill a stock with lengths, or strips.
+type incumbent[T lengthAt | stripAt] struct {
+	best  int64 // its value
+	route []T
+}
+
+// forget starts anew.
+func (i *incumbent[T]) forget() { i.best, i.route = price.Never, nil }
+
+// improve takes a route if its value is better.
+func (i *incumbent[T]) improve(value int64, route []T) {
+	if value > i.best {
+		i.best, i.route = value, route
 	}
-	num := new(big.Int).Mul(big.NewInt(scale), big.NewInt(Fine))
-	num.Mul(num, big.NewInt(rate.Num)).Mul(num, big.NewInt(step))
-	den := new(big.Int).Mul(big.NewInt(rate.Den), big.NewInt(width))
-	num.Add(num, den).Sub(num, big.NewInt(1)).Quo(num, den)
-	if num.BitLen() > 61 {
-		panic("cutstock: offcuts are worth too much to count with")
-	}
-	return num.Int64()
 }
-
-// meets says whether a spot reaches into an area.
-func (r *pricer) meets(along, across cutting.Span) bool {
-	return slices.ContainsFunc(r.spots, func(o cutting.Spot) bool { return o.Meets(along, across) })
-}
-
-// free says whether no spot that a class does not tolerate reaches into an area.
-func (r *pricer) free(class int, along, across cutting.Span) bool {
-	return !slices.ContainsFunc(r.spots, func(o cutting.Spot) bool {
-		return !o.Tolerated[class] && o.Meets(along, across)
-	})
-}
-
-// whole is the whole width.
-func (r *pricer) fullWidth() cutting.Span { return cutting.Span{From: 0, To: r.across.Width} }

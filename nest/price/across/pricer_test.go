@@ -442,7 +442,7 @@ func (only kind) price(r *pricer, a *price.Ask, rounds int) int64 {
 	case rounds > 0:
 		return only.price(r, a, 0)
 	}
-	return roundUp(worthOfBands(r.fullBands, r.clear.s0, r.stock.Keep, 0, r.extent))
+	return roundUp(r.worthOfBands(r.fullBands, r.fullLength(), r.clear.s0))
 }
 
 func TestPricingIsExhaustiveSearch(t *testing.T) {

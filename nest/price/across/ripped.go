@@ -7,13 +7,13 @@ import (
 	"rackwright/nest/price"
 )
 
-// lengthRun is the recursion across one ripped length.
+// rippedFill fills the width of one ripped length with a row of pieces. Full size: as long as the
+// length. A shorter piece lies at one end of the length, and leaves a remainder at the other.
 type rippedFill struct {
 	acrossFill
-	j         int
-	x         int64
+	along     cutting.Span // the length
 	sides     []lengthSide // by width
-	sidesFrom []int        // by width, its first side; one more entry
+	sidesFrom []int        // by k: its first side; one more entry
 
 	bands, spare []clearBand
 }
@@ -21,77 +21,66 @@ type rippedFill struct {
 // lengthSide is a sawn item at one end of the length.
 type lengthSide struct {
 	*sawnItem
-	far        bool
-	start      int64 // along the stock
-	dual       int64 // without its remainder
-	bars       []*cutting.Spot
-	behind     areaSums // what is trimmed off; no edges: not known yet
-	behindMost int64    // that without spots
+	along      cutting.Span // of the piece
+	remainder  cutting.Span // behind it or before it, a kerf away
+	full       bool         // it is as long as the length
+	dual       int64        // x Fine
+	bars       spots        // those that may keep it off
+	behindMost int64        // worth of its remainder where no spot is
+	behind     areaSums     // worth of its remainder; no edges: not known yet
 }
 
-// worth is u of what is trimmed off a piece at y.
+// mayLie says whether the piece may start at y.
+func (s *lengthSide) mayLie(y int64) bool {
+	return !s.bars.meet(s.along, cutting.Span{From: y, To: y + s.width})
+}
+
+// worthBehind is u of the remainder of the piece at y.
 func (s *lengthSide) worthBehind(r *pricer, y int64) int64 {
 	if s.behindMost == 0 {
 		return 0
 	}
-	if u := &r.ripped; len(s.behind.edges) == 0 {
-		from, to := s.start+s.size+r.p.Kerf, u.x+r.clear.lens[u.j]
-		if s.far {
-			from, to = u.x, s.start-r.p.Kerf
-		}
-		u.spare = r.bandsOver(from, to, u.spare)
-		s.behind.set(r, u.spare)
+	if len(s.behind.edges) == 0 {
+		r.ripped.spare = r.bandsOver(s.remainder, r.ripped.spare)
+		s.behind.set(r.clear, r.ripped.spare)
 	}
 	return s.behind.upTo(y+s.width) - s.behind.upTo(y)
 }
 
-func (s *lengthSide) mayLie(y int64) bool {
-	for _, o := range s.bars {
-		if o.Left < y+s.width && o.Right > y {
-			return false
-		}
-	}
-	return true
-}
+// priceRipped is the most that length j at x is worth if it is ripped; price.Never: it may not be,
+// or no row has a place.
+func (r *pricer) priceRipped(j int, x int64) int64 { return r.fillRipped(j, x, x, false) }
 
-// runLength prices length a at x, ripped. With upper it gives a bound for all starts of a group, of
-// which x and last are the first and the last: which pieces may lie where is the same for all of
-// them.
-func (r *pricer) priceRipped(a int, x, last int64, upper bool) int64 {
-	u, l := &r.ripped, r.clear.lens[a]
-	if l < r.across.ShortestRip || len(r.clear.widths) == 0 {
+// boundRipped is no less than that at all starts of a group, whose first and last are at x and last.
+func (r *pricer) boundRipped(j int, x, last int64) int64 { return r.fillRipped(j, x, last, true) }
+
+// fillRipped values the best row in length j at x. With upper it takes each gap and remainder at its
+// most over the starts of a group, from x to last. Which pieces may lie where is the same for all.
+func (r *pricer) fillRipped(j int, x, last int64, upper bool) int64 {
+	u, length := &r.ripped, r.clear.lens[j]
+	if length < r.across.ShortestRip || len(r.clear.widths) == 0 {
 		return price.Never
 	}
 	u.allocate(len(r.clear.widths), len(r.ys))
-	u.bands = r.bandsOver(x, x+l, u.bands)
+	u.along = cutting.Span{From: x, To: x + length}
+	u.bands = r.bandsOver(u.along, u.bands)
 	if last != x {
-		u.spare = r.bandsOver(last, last+l, u.spare)
-		for n, o := range u.spare {
-			u.bands[n].clear = max(u.bands[n].clear, o.clear)
+		u.spare = r.bandsOver(cutting.Span{From: last, To: last + length}, u.spare)
+		for n, b := range u.spare {
+			u.bands[n].clear = max(u.bands[n].clear, b.clear)
 		}
 	}
-	u.measure(r, u.bands)
-	r.setSides(a, x)
-	for k, w := range r.clear.widths {
+	u.setGaps(r, u.bands)
+	r.setSides(length)
+	for k, width := range r.clear.widths {
 		for n, y := range r.ys {
-			v := pieceValue{price.Never, price.Never}
-			if y >= r.across.Inset && y+w <= r.across.Width-r.across.Inset {
-				if r.meets(cutting.Span{From: x, To: x + l}, cutting.Span{From: y, To: y + w}) {
-					for m := u.sidesFrom[k]; m < u.sidesFrom[k+1]; m++ {
-						s := &u.sides[m]
-						if s.dual+s.behindMost <= v.any && (s.size != l || s.dual+s.behindMost <= v.full) ||
-							!s.mayLie(y) {
-							continue
-						}
-						rest := s.behindMost
-						if !upper && rest > 0 {
-							rest = s.worthBehind(r, y)
-						}
-						v.raise(s.dual+rest, s.size == l)
-					}
-				} else {
-					v = r.clear.inLength[a][k]
-				}
+			v := noPiece
+			switch {
+			case !r.insideInset(y, width):
+			case r.spots.meet(u.along, cutting.Span{From: y, To: y + width}):
+				v = r.bestSide(k, y, upper)
+			default:
+				v = r.clear.inLength[j][k]
 			}
 			u.any[k][n], u.full[k][n] = v.any, v.full
 		}
@@ -101,39 +90,74 @@ func (r *pricer) priceRipped(a int, x, last int64, upper bool) int64 {
 	return u.f1[0]
 }
 
-// lay finds the sides of all items that may lie in length a at x.
-func (r *pricer) setSides(a int, x int64) {
-	u, l := &r.ripped, r.clear.lens[a]
-	u.j, u.x = a, x
+// bestSide is the most that a piece of width k at y may be worth, where a spot reaches into the
+// length.
+func (r *pricer) bestSide(k int, y int64, upper bool) pieceValue {
+	u, v := &r.ripped, noPiece
+	for m := u.sidesFrom[k]; m < u.sidesFrom[k+1]; m++ {
+		s := &u.sides[m]
+		most := s.dual + s.behindMost
+		if most <= v.any && (!s.full || most <= v.full) || !s.mayLie(y) {
+			continue
+		}
+		if !upper {
+			most = s.dual + s.worthBehind(r, y)
+		}
+		v.raise(most, s.full)
+	}
+	return v
+}
+
+// setSides lists the sides of all items that may lie in the length.
+func (r *pricer) setSides(length int64) {
+	u := &r.ripped
 	u.sides, u.sidesFrom = u.sides[:0], u.sidesFrom[:0]
 	for k := range r.clear.widths {
 		u.sidesFrom = append(u.sidesFrom, len(u.sides))
-		for n := range r.clear.sawn {
-			i := &r.clear.sawn[n]
-			if i.k != k || !r.clear.fitsLength(i, l) {
+		for m := range r.clear.sawn {
+			i := &r.clear.sawn[m]
+			if i.k != k || !r.clear.fitsLength(i, length) {
 				continue
 			}
-			for _, far := range []bool{false, true} {
-				// what it held before keeps its room
-				u.sides = slices.Grow(u.sides, 1)[:len(u.sides)+1]
-				s := &u.sides[len(u.sides)-1]
-				*s = lengthSide{sawnItem: i, far: far, start: x, dual: Fine * r.ask.Duals[i.item],
-					behindMost: r.clear.worthBehind(i, l), bars: s.bars[:0], behind: s.behind}
-				s.behind.edges = s.behind.edges[:0]
-				if far {
-					s.start = x + l - i.size
-				}
-				for m := range r.spots {
-					if o := &r.spots[m]; !o.Tolerated[i.class] && o.From < s.start+i.size &&
-						o.To > s.start {
-						s.bars = append(s.bars, o)
-					}
-				}
-				if i.size == l {
-					break
-				}
+			near := cutting.Span{From: u.along.From, To: u.along.From + i.size}
+			r.addSide(i, near, cutting.Span{From: near.To + r.p.Kerf, To: u.along.To})
+			if i.size < length {
+				far := cutting.Span{From: u.along.To - i.size, To: u.along.To}
+				r.addSide(i, far, cutting.Span{From: u.along.From, To: far.From - r.p.Kerf})
 			}
 		}
 	}
 	u.sidesFrom = append(u.sidesFrom, len(u.sides))
+}
+
+// addSide adds an item at one end. It uses the memory of the side that stood there before.
+func (r *pricer) addSide(i *sawnItem, along, remainder cutting.Span) {
+	u := &r.ripped
+	u.sides = slices.Grow(u.sides, 1)[:len(u.sides)+1]
+	s := &u.sides[len(u.sides)-1]
+	length := u.along.To - u.along.From
+	bars, behind := s.bars[:0], s.behind
+	behind.edges = behind.edges[:0]
+	*s = lengthSide{sawnItem: i, along: along, remainder: remainder, full: i.size == length,
+		dual: Fine * r.ask.Duals[i.item], behindMost: r.clear.worthBehind(i, length),
+		bars: r.spots.barring(bars, i.class, along, r.fullWidth()), behind: behind}
+}
+
+// firstPlace is the first place of an item in the length valued last: its side and start; -1: it has
+// none.
+func (r *pricer) firstPlace(item int) (side, start int) {
+	u := &r.ripped
+	for m := range u.sides {
+		s := &u.sides[m]
+		if s.item != item {
+			continue
+		}
+		for n, y := range r.ys {
+			if r.insideInset(y, s.width) && s.mayLie(y) {
+				return m, n
+			}
+		}
+		return -1, 0
+	}
+	return -1, 0
 }

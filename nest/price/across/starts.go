@@ -1,73 +1,79 @@
 package across
 
 import (
-	"cmp"
 	"math/bits"
 	"slices"
 
 	"rackwright/nest/price"
 )
 
-// leaning finds starts from anchors: see sheet.go. Positions are multiples of grid in [from, to].
+// Where lengths, strips and pieces may start. The proof in doc.go says why no other starts are
+// needed: each block of touching things leans on an anchor.
+
+// anchors collects the points of one axis on which blocks lean. They lie in [from, to], multiples of
+// grid after from.
 type anchors struct {
 	from, to, grid int64
 	kerf           int64
-	starts, ends   []uint64
+	starts, ends   []uint64 // a bit each: a thing may start, or end, at the point
 }
 
+// newAnchors makes a set of none yet.
 func newAnchors(from, to, grid, kerf int64) *anchors {
-	n := (to-from)/max(1, grid)/64 + 1
-	return &anchors{from: from, to: to, grid: max(1, grid), kerf: kerf, starts: make([]uint64, n),
-		ends: make([]uint64, n)}
+	grid = max(1, grid)
+	words := (to-from)/grid/64 + 1
+	return &anchors{from: from, to: to, grid: grid, kerf: kerf,
+		starts: make([]uint64, words), ends: make([]uint64, words)}
 }
 
-func (l *anchors) mark(of []uint64, x int64) {
-	if i := (x - l.from) / l.grid; x >= l.from && x <= l.to {
-		of[i/64] |= 1 << (i % 64)
+// mark sets the bit of x, if x is inside.
+func (a *anchors) mark(set []uint64, x int64) {
+	if i := (x - a.from) / a.grid; x >= a.from && x <= a.to {
+		set[i/64] |= 1 << (i % 64)
 	}
 }
 
-// start and end add an anchor; what leans on it from the other side is a kerf away, so that
-// start(x) is end(x - kerf).
-func (l *anchors) addStart(x int64) {
-	l.mark(l.starts, x)
-	l.mark(l.ends, x-l.kerf)
+// addStart lets things start at x. What leans on it from the other side ends a kerf before.
+func (a *anchors) addStart(x int64) {
+	a.mark(a.starts, x)
+	a.mark(a.ends, x-a.kerf)
 }
 
-func (l *anchors) addEnd(x int64) {
-	l.mark(l.ends, x)
-	l.mark(l.starts, x+l.kerf)
+// addEnd lets things end at x. What leans on it from the other side starts a kerf after.
+func (a *anchors) addEnd(x int64) {
+	a.mark(a.ends, x)
+	a.mark(a.starts, x+a.kerf)
 }
 
-// close gives all starts, ascending: forward sums, and those whose ends are backward sums; gaps are
-// further steps without a piece.
-func (l *anchors) closure(sizes, gaps []int64) (out []int64) {
+// closure gives all starts before to, ascending: anchors plus sums of steps, and what ends at
+// anchors minus sums of steps. A step is a size + kerf, or one of gaps.
+func (a *anchors) closure(sizes, gaps []int64) (out []int64) {
 	steps := slices.Clone(gaps)
-	for _, s := range sizes {
-		steps = append(steps, s+l.kerf)
+	for _, size := range sizes {
+		steps = append(steps, size+a.kerf)
 	}
-	for i := int64(0); i < int64(len(l.starts))*64; i++ {
-		if l.starts[i/64]>>(i%64)&1 != 0 {
-			for _, s := range steps {
-				l.mark(l.starts, l.from+i*l.grid+s)
+	for i := int64(0); i < int64(len(a.starts))*64; i++ {
+		if a.starts[i/64]>>(i%64)&1 != 0 {
+			for _, step := range steps {
+				a.mark(a.starts, a.from+i*a.grid+step)
 			}
 		}
 	}
-	for i := int64(len(l.ends))*64 - 1; i >= 0; i-- {
-		if l.ends[i/64]>>(i%64)&1 == 0 {
+	for i := int64(len(a.ends))*64 - 1; i >= 0; i-- {
+		if a.ends[i/64]>>(i%64)&1 == 0 {
 			continue
 		}
-		x := l.from + i*l.grid
-		for _, s := range steps {
-			l.mark(l.ends, x-s)
+		x := a.from + i*a.grid
+		for _, step := range steps {
+			a.mark(a.ends, x-step)
 		}
-		for _, s := range sizes {
-			l.mark(l.starts, x-s)
+		for _, size := range sizes {
+			a.mark(a.starts, x-size)
 		}
 	}
-	for w, word := range l.starts {
+	for w, word := range a.starts {
 		for ; word != 0; word &= word - 1 {
-			if x := l.from + l.grid*int64(64*w+bits.TrailingZeros64(word)); x < l.to {
+			if x := a.from + a.grid*int64(64*w+bits.TrailingZeros64(word)); x < a.to {
 				out = append(out, x)
 			}
 		}
@@ -75,63 +81,75 @@ func (l *anchors) closure(sizes, gaps []int64) (out []int64) {
 	return out
 }
 
-// startsAcross gives the starts across; the first is 0, for the gap before the first piece.
-func (r *pricer) startsAcross() (out []int64) {
-	p, a := r.p, r.across
-	l := newAnchors(0, a.Width, r.clear.step, p.Rip)
-	l.addStart(a.Inset)
-	l.addStart(a.Keep + p.Rip)
-	l.addEnd(a.Width - a.Inset)
-	l.addEnd(a.Width - a.Keep - p.Rip)
-	for _, s := range r.spots {
-		l.addStart(s.Right)
-		l.addEnd(s.Left)
-		for _, w := range r.clear.widths {
-			if a.Trim {
-				l.addStart(s.Left - w)
-				l.addStart(s.Right - p.Rip - w)
-				l.addEnd(s.Right + w)
-				l.addEnd(s.Left + p.Rip + w)
-			}
-		}
+// startsAcross gives the starts across, ascending. The first is 0, where the gap before the first
+// piece starts.
+func (r *pricer) startsAcross() []int64 {
+	p, c := r.p, r.across
+	a := newAnchors(0, c.Width, r.clear.step, p.Rip)
+	a.addStart(c.Inset)
+	a.addStart(c.Keep + p.Rip)
+	a.addEnd(c.Width - c.Inset)
+	a.addEnd(c.Width - c.Keep - p.Rip)
+	for _, o := range r.spots {
+		a.addSpot(o.Left, o.Right, r.clear.widths, c.Trim)
 	}
-	out = l.closure(r.clear.widths, []int64{a.Keep + p.Rip})
+	out := a.closure(r.clear.widths, []int64{c.Keep + p.Rip})
 	if len(out) == 0 || out[0] > 0 {
 		out = slices.Insert(out, 0, 0)
 	}
 	return out
 }
 
-// startsAlong gives the starts along; the first is 0.
+// startsAlong gives the starts along, ascending. The first is 0.
 func (r *pricer) startsAlong() []int64 {
-	k := r.p.Kerf
-	g := price.GCD(k, r.extent)
+	grid := price.GCD(r.p.Kerf, r.extent)
 	for _, size := range r.clear.lens {
-		g = price.GCD(g, size)
+		grid = price.GCD(grid, size)
 	}
-	for _, s := range r.spots {
-		g = price.GCD(price.GCD(g, s.From), s.To)
+	for _, o := range r.spots {
+		grid = price.GCD(price.GCD(grid, o.From), o.To)
 	}
-	l := newAnchors(0, r.extent, g, k)
-	l.mark(l.starts, 0)
-	l.mark(l.ends, r.extent)
-	for _, s := range r.spots {
-		l.addStart(s.To)
-		l.addEnd(s.From)
-		for _, size := range r.clear.lens {
-			if r.across.Trim {
-				l.addStart(s.From - size)
-				l.addStart(s.To - k - size)
-				l.addEnd(s.To + size)
-				l.addEnd(s.From + k + size)
-			}
-		}
+	a := newAnchors(0, r.extent, grid, r.p.Kerf)
+	a.mark(a.starts, 0)
+	a.mark(a.ends, r.extent)
+	for _, o := range r.spots {
+		a.addSpot(o.From, o.To, r.clear.lens, r.across.Trim)
 	}
-	return l.closure(r.clear.lens, nil)
+	return a.closure(r.clear.lens, nil)
 }
 
-// after is the first of the starts at or after x.
-func firstFrom(starts []int64, x int64) int {
-	n, _ := slices.BinarySearchFunc(starts, x, cmp.Compare[int64])
+// addSpot adds the anchors of a spot from near to far. Things lean on its edges. With trim, a piece
+// may also be shorter (narrower) than its length (strip). Then the piece leans on the spot, or the
+// remainder a kerf behind the piece does.
+func (a *anchors) addSpot(near, far int64, sizes []int64, trim bool) {
+	a.addStart(far)
+	a.addEnd(near)
+	if !trim {
+		return
+	}
+	for _, size := range sizes {
+		a.addStart(near - size)
+		a.addStart(far - a.kerf - size)
+		a.addEnd(far + size)
+		a.addEnd(near + a.kerf + size)
+	}
+}
+
+// successors gives by start the index of the first start that is at least step after it.
+func successors(starts []int64, step int64) []int {
+	out := make([]int, len(starts))
+	next := 0
+	for n, x := range starts {
+		for next < len(starts) && starts[next] < x+step {
+			next++
+		}
+		out[n] = next
+	}
+	return out
+}
+
+// firstFrom is the index of the first of ascending values that is at least x.
+func firstFrom(values []int64, x int64) int {
+	n, _ := slices.BinarySearch(values, x)
 	return n
 }

@@ -6,106 +6,85 @@ import (
 	"rackwright/nest/cutting"
 )
 
-// stripShape is what a strip with spots looks like, whatever the duals: the strip of width k at
-// start y.
+// stripShape is what a strip into which spots reach looks like, whatever the duals.
 type stripShape struct {
 	width, y int64
-	spots    []*cutting.Spot // the spots that meet it
-	offcuts  bool            // whether its gaps can be worth anything
+	spots    spots // those that reach into it
+	offcuts  bool  // it is wide enough for its gaps to be worth anything
 	gaps     gapTable
-	items    []stripItem // by size
+	items    []stripItem // by size, then index, then side
 	sides    []stripSide
-	most     []int64 // by item, its value with what is trimmed off at its best
 }
 
-// stripSide is a span of the strip's width that pieces may take.
+// stripSide is a part of the strip's width, at its left or right edge, that pieces may take.
 type stripSide struct {
 	left   int64
-	spots  []*cutting.Spot
-	beside []band // beside it, nil where that is worth nothing
-	limit  [cutting.Classes]int64
+	bars   [cutting.Classes]spots // those that keep a class off it
+	limit  [cutting.Classes]int64 // how far a piece of a class may reach, from the x set last
+	beside []band                 // of what is trimmed off; none where that is worth nothing
 }
 
-// stripItem is a sawn item at one side of the strip.
+// stripItem is a sawn item at one side of the strip. Full size: as wide as the strip.
 type stripItem struct {
 	*sawnItem
 	side int
 	full bool
 }
 
-func (r *pricer) shape(k, n int) *stripShape {
-	if s := r.shapes[[2]int{k, n}]; s != nil {
+// shape gives the shape of a strip, made at first use.
+func (r *pricer) shape(at stripAt) *stripShape {
+	if s := r.shapes[at]; s != nil {
 		return s
 	}
-	s := &stripShape{width: r.clear.widths[k], y: r.ys[n]}
-	r.shapes[[2]int{k, n}] = s
-	s.spots = r.reaching(s.y, s.y+s.width)
-	s.offcuts = r.stock.Wide(cutting.Span{From: s.y, To: s.y + s.width})
-	if s.offcuts {
-		s.gaps = r.newGapTable(r.makeBands(s.y, s.y+s.width))
+	s := &stripShape{width: r.clear.widths[at.k], y: r.ys[at.n]}
+	r.shapes[at] = s
+	across := cutting.Span{From: s.y, To: s.y + s.width}
+	s.spots = r.spots.in(r.fullLength(), across)
+	if s.offcuts = r.stock.Wide(across); s.offcuts {
+		s.gaps = r.newGapTable(r.bandsOf(across))
 	}
-	sides := map[[2]int64]int{}
+	sides := map[cutting.Span]int{}
 	for m := range r.clear.sawn {
 		i := &r.clear.sawn[m]
 		if !r.clear.fitsStrip(i, s.width) || i.size > r.extent {
 			continue
 		}
-		far := s.y + s.width - i.width
-		for _, at := range slices.Compact([]int64{s.y, far}) {
-			key := [2]int64{i.width, at}
-			if _, ok := sides[key]; !ok {
-				sides[key] = len(s.sides)
-				s.sides = append(s.sides, r.newSide(s, i.width, at))
+		for _, left := range slices.Compact([]int64{across.From, across.To - i.width}) {
+			part := cutting.Span{From: left, To: left + i.width}
+			side, ok := sides[part]
+			if !ok {
+				side = len(s.sides)
+				sides[part] = side
+				s.sides = append(s.sides, r.newSide(part, across))
 			}
-			s.items = append(s.items, stripItem{i, sides[key], i.width == s.width})
+			s.items = append(s.items, stripItem{i, side, i.width == s.width})
 		}
 	}
 	return s
 }
 
-func (r *pricer) newSide(s *stripShape, width, at int64) stripSide {
-	from, to := at+width+r.p.Rip, s.y+s.width
-	if at > s.y {
-		from, to = s.y, at-r.p.Rip
+// newSide makes the side of a strip that is a part of its width.
+func (r *pricer) newSide(part, strip cutting.Span) stripSide {
+	side := stripSide{left: part.From}
+	for class := range side.bars {
+		side.bars[class] = r.spots.barring(nil, class, r.fullLength(), part)
 	}
-	side := stripSide{left: at, spots: r.reaching(at, at+width)}
-	if r.stock.Wide(cutting.Span{From: from, To: to}) {
-		side.beside = r.makeBands(from, to)
+	beside := cutting.Span{From: part.To + r.p.Rip, To: strip.To}
+	if part.From > strip.From {
+		beside = cutting.Span{From: strip.From, To: part.From - r.p.Rip}
+	}
+	if r.stock.Wide(beside) {
+		side.beside = r.bandsOf(beside)
 	}
 	return side
 }
 
-// reaching gives the spots that reach into [left, right) of the width.
-func (r *pricer) reaching(left, right int64) (out []*cutting.Spot) {
-	for n := range r.spots {
-		if s := &r.spots[n]; s.Left < right && s.Right > left {
-			out = append(out, s)
-		}
-	}
-	return out
-}
-
-// clearTo is where the first spot starts that is not over at x.
-func clearTo(spots []*cutting.Spot, x, span int64) int64 {
-	for _, s := range spots {
-		if s.To > x {
-			span = min(span, s.From)
-		}
-	}
-	return span
-}
-
-// look brings the limits of a strip's sides to x.
-func (s *stripShape) setLimits(x, span int64) {
+// setLimits sets the limits of all sides for pieces that start at x. end is the far end.
+func (s *stripShape) setLimits(x, end int64) {
 	for n := range s.sides {
 		side := &s.sides[n]
-		for q := range side.limit {
-			side.limit[q] = span
-			for _, spot := range side.spots {
-				if spot.To > x && !spot.Tolerated[q] {
-					side.limit[q] = min(side.limit[q], spot.From)
-				}
-			}
+		for class := range side.limit {
+			side.limit[class] = side.bars[class].clearTo(x, end)
 		}
 	}
 }

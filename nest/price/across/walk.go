@@ -7,36 +7,29 @@ import (
 	"rackwright/nest/price"
 )
 
-// walker makes a pattern of the last pricing. Without room it is the one that was priced; with
-// room each length and strip of it takes the best that is still allowed, by what the recursions say
-// would follow.
+// Walks make patterns of the tables that the last pricing left.
+
+// walker makes one pattern. Without a limit of copies it takes what was priced. With one, each length
+// and strip takes what is best of what is still allowed: head of within.go.
 type walker struct {
 	r       *pricer
-	allowed []int64 // nil: no limit
+	allowed []int64 // copies still allowed, by item; nil: no limit
 	places  []cutting.Place
 }
 
-func (w *walker) mayUse(item int) bool { return w.allowed == nil || w.allowed[item] > 0 }
-
-func (w *walker) place(item int, x, left, right int64) {
-	if w.allowed != nil {
-		w.allowed[item]--
-	}
-	w.places = append(w.places,
-		cutting.Place{Item: item, At: w.r.stock.From + x, Left: left, Right: right})
-}
-
-// Walk gives the pattern that the last pricing found, or a good one that begins with an item.
-func (r *pricer) Walk(room []int64, first int) *cutting.Pattern {
-	w := &walker{r: r, allowed: slices.Clone(room)}
+// Walk gives the pattern that the last pricing found; nil where no piece has a place. With copies
+// allowed, by item, it gives a good one that keeps to them. An opener, an item that is not negative,
+// goes first, if it can.
+func (r *pricer) Walk(allowed []int64, opener int) *cutting.Pattern {
+	w := &walker{r: r, allowed: slices.Clone(allowed)}
 	kind := r.kind
-	if first >= 0 && room == nil {
-		kind = w.open(first)
+	if opener >= 0 && allowed == nil {
+		kind = w.openWith(opener)
 	}
 	switch {
 	case len(w.places) > 0:
-	case room != nil:
-		kind = w.chooseKind(first)
+	case allowed != nil:
+		kind = w.chooseKind(opener)
 	case kind == cutting.CrosscutFirst:
 		w.placeLengths(r.lengths.route)
 	default:
@@ -48,6 +41,27 @@ func (r *pricer) Walk(room []int64, first int) *cutting.Pattern {
 	return &cutting.Pattern{Stock: r.index, First: kind, Places: w.places}
 }
 
+func (w *walker) mayUse(item int) bool { return w.allowed == nil || w.allowed[item] > 0 }
+
+// place puts a piece at x, from left to right of the width.
+func (w *walker) place(item int, x, left, right int64) {
+	if w.allowed != nil {
+		w.allowed[item]--
+	}
+	w.places = append(w.places,
+		cutting.Place{Item: item, At: w.r.stock.From + x, Left: left, Right: right})
+}
+
+// takeBack takes back all pieces but the first n.
+func (w *walker) takeBack(n int) {
+	for _, pl := range w.places[n:] {
+		if w.allowed != nil {
+			w.allowed[pl.Item]++
+		}
+	}
+	w.places = w.places[:n]
+}
+
 func (w *walker) placeLengths(route []lengthAt) {
 	for _, at := range route {
 		w.fillLength(at.j, at.x, -1)
@@ -56,77 +70,78 @@ func (w *walker) placeLengths(route []lengthAt) {
 
 func (w *walker) placeStrips(route []stripAt) {
 	for _, at := range route {
-		w.fillStrip(at.k, at.n, -1)
+		w.fillStrip(at, -1)
 	}
 }
 
-// begin puts an item first, in the kind of pattern that is worth more so, and what is best beside
-// and behind it.
-func (w *walker) open(item int) (kind cutting.FirstCut) {
+// openWith puts an item first, and then what is best beside and behind it, in the kind of pattern
+// that is worth more so. Where the item has no place it puts nothing.
+func (w *walker) openWith(item int) cutting.FirstCut {
 	r := w.r
-	sw := -1
-	for n := range r.clear.sawn {
-		if r.clear.sawn[n].item == item {
-			sw = n
-		}
-	}
-	at, cross := r.openingLength(item)
-	n, rip := -1, int64(price.Never)
-	if sw >= 0 && r.mayRipFirst() {
-		n, rip = r.openingStrip(&r.clear.sawn[sw])
+	m := slices.IndexFunc(r.clear.sawn, func(i sawnItem) bool { return i.item == item })
+	length, crosscut := r.openingLength(item)
+	strip, rip := stripAt{}, int64(price.Never)
+	if m >= 0 && r.mayRipFirst() {
+		strip, rip = r.openingStrip(&r.clear.sawn[m])
 	}
 	switch {
-	case cross < 0 && rip < 0:
+	case crosscut < 0 && rip < 0:
 		return r.kind
-	case rip > cross:
-		w.fillStrip(r.clear.sawn[sw].k, n, sw)
-		w.placeStrips(r.traceStrips(r.nextAcross[r.clear.sawn[sw].k][n], r.strips.f0, nil))
+	case rip > crosscut:
+		w.fillStrip(strip, m)
+		w.placeStrips(r.traceStrips(r.nextAcross[strip.k][strip.n], r.strips.f0))
 		return cutting.RipFirst
 	}
-	w.fillLength(at.j, at.x, item)
-	end := at.x + r.clear.lens[at.j] + r.p.Kerf
-	if at.t >= 0 {
-		w.placeLengths(r.traceLengths(int(r.nextAlong[at.t*len(r.clear.lens)+at.j]), false, nil))
-	} else if v, to := r.bestClearRow(r.clear.sums, r.fullSlope(), r.extent-end); v > r.fullSlope()*r.clear.beyondKeep(r.extent-end) {
-		w.placeLengths(r.traceClearLengths(to, end, nil))
-	}
+	w.fillLength(length.j, length.x, item)
+	w.placeLengths(r.lengthsAfter(length))
 	return cutting.CrosscutFirst
 }
 
-func (r *pricer) fullSlope() int64 { return r.clear.s0 * (r.across.Width / r.clear.step) }
-
-// beginCross is the first place of a length that an item makes as long as it is, and about what a
-// pattern is worth that begins so.
-func (r *pricer) openingLength(item int) (at lengthAt, value int64) {
-	size := r.p.Items[item].Size
-	a, _ := slices.BinarySearch(r.clear.lens, size)
-	if size > r.extent {
-		return at, price.Never
+// lengthsAfter gives the best lengths that follow one.
+func (r *pricer) lengthsAfter(at lengthAt) []lengthAt {
+	if at.t >= 0 {
+		return r.traceLengths(int(r.nextAlong[r.slot(at.t, at.j)]), false)
 	}
-	if len(r.xs) == 0 {
-		rest := r.extent - size - r.p.Kerf
-		v, _ := r.bestClearRow(r.clear.sums, r.fullSlope(), rest)
-		return lengthAt{a, -1, 0}, Fine*r.ask.Duals[item] + max(v, r.fullSlope()*r.clear.beyondKeep(rest)) +
-			r.besideOpener(a, 0, item)
+	end := at.x + r.clear.lens[at.j] + r.p.Kerf
+	best, total := r.clear.bestAlong(r.clear.alongStock.f1, r.fullSlope(), r.extent-end)
+	if best <= r.fullSlope()*r.clear.beyondKeep(r.extent-end) {
+		return nil
 	}
-	for t, x := range r.xs {
-		if x+size > r.extent {
-			break
-		}
-		c := t*len(r.clear.lens) + a
-		if r.free(r.p.Items[item].Class, cutting.Span{From: x, To: x + size}, r.fullWidth()) ||
-			r.groupOf[c] >= 0 &&
-				r.fitsRipped(x, item) {
-			return lengthAt{a, t, x}, Fine*r.ask.Duals[item] + r.lengths.f[r.nextAlong[c]] +
-				r.besideOpener(a, x, item)
-		}
-	}
-	return at, price.Never
+	return r.traceClearLengths(total, end)
 }
 
-// besideIn is what can be had beside an item in a length that it makes as long as it is.
-func (r *pricer) besideOpener(a int, x int64, item int) int64 {
-	if r.priceRipped(a, x, x, false) < 0 {
+// openingLength is the first place for a length that is as long as an item and holds it. value is
+// about what a pattern is worth that begins so; price.Never: there is no such place.
+func (r *pricer) openingLength(item int) (at lengthAt, value int64) {
+	it, dual := &r.p.Items[item], Fine*r.ask.Duals[item]
+	j, _ := slices.BinarySearch(r.clear.lens, it.Size)
+	if it.Size > r.extent {
+		return lengthAt{}, price.Never
+	}
+	if len(r.xs) == 0 {
+		behind := r.extent - it.Size - r.p.Kerf
+		best, _ := r.clear.bestAlong(r.clear.alongStock.f1, r.fullSlope(), behind)
+		best = max(best, r.fullSlope()*r.clear.beyondKeep(behind))
+		return lengthAt{j, -1, 0}, dual + best + r.besideOpener(j, 0, item)
+	}
+	for t, x := range r.xs {
+		along := cutting.Span{From: x, To: x + it.Size}
+		if along.To > r.extent {
+			break
+		}
+		c := r.slot(t, j)
+		if r.spots.allow(it.Class, along, r.fullWidth()) ||
+			r.groupOf[c] >= 0 && r.mayLieRipped(item, along) {
+			return lengthAt{j, t, x},
+				dual + r.lengths.f[r.nextAlong[c]] + r.besideOpener(j, x, item)
+		}
+	}
+	return lengthAt{}, price.Never
+}
+
+// besideOpener is the most that can be had beside an item in length j at x, which is as long.
+func (r *pricer) besideOpener(j int, x int64, item int) int64 {
+	if r.priceRipped(j, x) < 0 {
 		return 0
 	}
 	if m, n := r.firstPlace(item); m >= 0 {
@@ -135,75 +150,51 @@ func (r *pricer) besideOpener(a int, x int64, item int) int64 {
 	return 0
 }
 
-// fits says whether a sawn item has a place of its own width at x, where its length may be ripped.
-func (r *pricer) fitsRipped(x int64, item int) bool {
+// mayLieRipped says whether an item may lie, sawn to its own width, in a ripped length of its size.
+func (r *pricer) mayLieRipped(item int, along cutting.Span) bool {
 	it := &r.p.Items[item]
 	if it.Size < r.across.ShortestRip || !r.clear.mayBeSawn(item) {
 		return false
 	}
-	for _, y := range r.ys {
-		if y >= r.across.Inset && y+it.Width <= r.across.Width-r.across.Inset &&
-			r.free(it.Class, cutting.Span{From: x, To: x + it.Size},
-				cutting.Span{From: y, To: y + it.Width}) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(r.ys, func(y int64) bool {
+		return r.insideInset(y, it.Width) &&
+			r.spots.allow(it.Class, along, cutting.Span{From: y, To: y + it.Width})
+	})
 }
 
-// firstSide is the first place of an item in the length priced last: its side and start; -1: none.
-func (r *pricer) firstPlace(item int) (side, start int) {
-	u := &r.ripped
-	for m := range u.sides {
-		if s := &u.sides[m]; s.item == item {
-			for n, y := range r.ys {
-				if y >= r.across.Inset && y+s.width <= r.across.Width-r.across.Inset && s.mayLie(y) {
-					return m, n
-				}
-			}
-			return -1, 0
-		}
-	}
-	return -1, 0
-}
-
-// beginRip is the first place of a strip that an item makes as wide as it is, and about what a
-// pattern is worth that begins so.
-func (r *pricer) openingStrip(i *sawnItem) (n int, value int64) {
+// openingStrip is the first place for a strip that is as wide as an item and holds it. value is
+// about what a pattern is worth that begins so; price.Never: there is no such place.
+func (r *pricer) openingStrip(i *sawnItem) (at stripAt, value int64) {
 	if i.size > r.extent {
-		return -1, price.Never
+		return stripAt{}, price.Never
 	}
-	for n := range r.ys {
-		v := int64(0)
-		if y := r.ys[n]; y < r.across.Inset || y+i.width > r.across.Width-r.across.Inset {
+	dual := Fine * r.ask.Duals[i.item]
+	for n, y := range r.ys {
+		if !r.insideInset(y, i.width) {
 			continue
 		}
-		if r.spotted[i.k][n] {
-			t := r.firstStart(r.shape(i.k, n), i)
-			if t < 0 {
-				continue
-			}
-			run := r.fill(i.k, n)
-			v = Fine*r.ask.Duals[i.item] + run.f0[r.nextAlong[t*len(r.clear.lens)+i.j]]
-		} else {
-			slope, rest := r.clear.slope(i.width), r.extent-i.size-r.p.Kerf
-			best, _ := r.bestClearRow(r.clear.strip0[i.k], slope, rest)
-			v = Fine*r.ask.Duals[i.item] + max(0, best)
+		at := stripAt{i.k, n}
+		after := r.strips.f0[r.nextAcross[i.k][n]]
+		if !r.spotted[i.k][n] {
+			f0, behind := r.clear.alongStrip[i.k].f0, r.extent-i.size-r.p.Kerf
+			best, _ := r.clear.bestAlong(f0, r.clear.slope(i.width), behind)
+			return at, dual + max(0, best) + after
 		}
-		return n, v + r.strips.f0[r.nextAcross[i.k][n]]
+		if t := r.firstStart(r.shape(at), i); t >= 0 {
+			return at, dual + r.solvedStrip(at).f0[r.nextAlong[r.slot(t, i.j)]] + after
+		}
 	}
-	return -1, price.Never
+	return stripAt{}, price.Never
 }
 
-// firstIn is the first start of an item as wide as the strip; -1: none.
+// firstStart is the first start in a strip of an item that is as wide; -1: it has none.
 func (r *pricer) firstStart(s *stripShape, i *sawnItem) int {
 	for t, x := range r.xs {
-		if x+i.size > r.extent {
+		along := cutting.Span{From: x, To: x + i.size}
+		if along.To > r.extent {
 			break
 		}
-		if !slices.ContainsFunc(s.spots, func(o *cutting.Spot) bool {
-			return !o.Tolerated[i.class] && o.From < x+i.size && o.To > x
-		}) {
+		if s.spots.allow(i.class, along, cutting.Span{From: s.y, To: s.y + s.width}) {
 			return t
 		}
 	}

@@ -1,77 +1,93 @@
 package across
 
-// clear follows the tables along a strip without spots.
-func (w *walker) fillClear(k int, y int64, first int) bool {
-	r, t := w.r, w.r.clear
-	h, x := t.strip1[k], int64(0)
-	if first >= 0 {
-		i := &t.sawn[first]
-		w.place(i.item, 0, y, y+i.width)
-		h, x = t.strip0[k], i.size+r.p.Kerf
+// fillClear puts the best row into a strip without spots, with the m-th sawn item, which is as wide,
+// first if m is not negative. It says whether there is a row.
+func (w *walker) fillClear(at stripAt, m int) bool {
+	r, t, full := w.r, w.r.clear, m >= 0
+	x, y := int64(0), r.ys[at.n]
+	put := func(i *sawnItem) {
+		w.place(i.item, x, y, y+i.width)
+		x += i.size + r.p.Kerf
 	}
-	best, end := r.bestClearRow(h, t.slope(t.widths[k]), r.extent-x)
+	if full {
+		put(&t.sawn[m])
+	}
+	f := t.alongStrip[at.k].table(full)
+	best, total := t.bestAlong(f, t.slope(t.widths[at.k]), r.extent-x)
 	if best < 0 {
-		return first >= 0
+		return full
 	}
-step:
-	for end > 0 {
-		for m := range t.sawn {
-			i := &t.sawn[m]
-			before := end - int((i.size+r.p.Kerf)/t.grid)
-			if before < 0 || !t.fitsStrip(i, t.widths[k]) {
-				continue
-			}
-			v, from := Fine*r.ask.Duals[i.item]+t.worthBeside(i, t.widths[k]), h
-			if i.k == k {
-				from = t.strip0[k]
-			}
-			if from[before] >= 0 && from[before]+v == h[end] {
-				w.place(i.item, x, y, y+i.width)
-				x += i.size + r.p.Kerf
-				end, h = before, from
-				continue step
-			}
-		}
-		panic("cutstock: a piece leads nowhere")
+	for total > 0 {
+		i := r.lastPiece(at.k, total, full)
+		put(i)
+		total -= t.steps(i.size)
+		full = full || i.k == at.k
 	}
 	return true
 }
 
-// limited fills a strip without spots with what is allowed.
-func (w *walker) fillAllowed(k int, y int64, first int) bool {
-	r, t := w.r, w.r.clear
-	x, full, width := int64(0), false, t.widths[k]
-	put := func(i *sawnItem) {
-		w.place(i.item, x, y, y+i.width)
-		x += i.size + r.p.Kerf
-		full = full || i.k == k
+// lastPiece is a piece with which a best row of a total of so many steps may end, along a strip of
+// width k without spots. full: a piece of full size is elsewhere.
+func (r *pricer) lastPiece(k, total int, full bool) *sawnItem {
+	t := r.clear
+	rows, width := &t.alongStrip[k], t.widths[k]
+	value := rows.table(full)[total]
+	for m := range t.sawn {
+		i := &t.sawn[m]
+		before := total - t.steps(i.size)
+		if before < 0 || !t.fitsStrip(i, width) {
+			continue
+		}
+		v := rows.table(full || i.k == k)[before]
+		if v >= 0 && v+Fine*r.ask.Duals[i.item]+t.worthBeside(i, width) == value {
+			return i
+		}
 	}
-	if first >= 0 {
-		put(&t.sawn[first])
-	}
+	panic("across: a best row of pieces is no sum of pieces")
+}
+
+// fillAllowed fills a strip without spots from the near end with what is allowed, with the m-th sawn
+// item, which is as wide, first if m is not negative. It says whether a piece of full size is in it.
+//
+// Each step takes the piece that is worth most together with the best row that goes behind it.
+func (w *walker) fillAllowed(at stripAt, m int) bool {
+	r, t, full := w.r, w.r.clear, m >= 0
+	x, y := int64(0), r.ys[at.n]
 	for {
-		room, best, piece := r.extent-x, int64(-1), -1
-		if full {
-			best = t.slope(width) * t.beyondKeep(room)
-		}
-		for m := range t.sawn {
+		if m >= 0 {
 			i := &t.sawn[m]
-			if i.size > room || !w.mayUse(i.item) || !t.fitsStrip(i, width) {
-				continue
-			}
-			rest := t.strip0UpTo
-			if !full && i.k != k {
-				rest = t.strip1UpTo
-			}
-			v := Fine*r.ask.Duals[i.item] + t.worthBeside(i, width) +
-				rest[k][(room-i.size)/t.grid]
-			if v > best {
-				best, piece = v, m
-			}
+			w.place(i.item, x, y, y+i.width)
+			x += i.size + r.p.Kerf
+			full = full || i.k == at.k
 		}
-		if piece < 0 {
+		if m = w.nextAllowed(at.k, r.extent-x, full); m < 0 {
 			return full
 		}
-		put(&t.sawn[piece])
 	}
+}
+
+// nextAllowed is the best allowed sawn item to go next into a strip of width k without spots, of
+// which so much length is free; -1: none is better than a gap. full: a piece of full size is there.
+func (w *walker) nextAllowed(k int, free int64, full bool) int {
+	t := w.r.clear
+	rows, width := &t.alongStrip[k], t.widths[k]
+	best, next := int64(-1), -1
+	if full {
+		best = t.slope(width) * t.beyondKeep(free)
+	}
+	for m := range t.sawn {
+		i := &t.sawn[m]
+		if i.size > free || !w.mayUse(i.item) || !t.fitsStrip(i, width) {
+			continue
+		}
+		behind := rows.f1UpTo
+		if full || i.k == k {
+			behind = rows.f0UpTo
+		}
+		v := Fine*w.r.ask.Duals[i.item] + t.worthBeside(i, width) + behind[(free-i.size)/t.grid]
+		if v > best {
+			best, next = v, m
+		}
+	}
+	return next
 }

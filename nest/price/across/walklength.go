@@ -1,39 +1,21 @@
 package across
 
-import (
-	"rackwright/nest/cutting"
-	"rackwright/nest/price"
-)
+import "rackwright/nest/cutting"
 
-// length fills length a at x, with an item first if it is not negative, plain or ripped, whichever
-// is worth more.
-func (w *walker) fillLength(a int, x int64, first int) bool {
+// fillLength puts pieces into length j at x, one plain or a row if that is worth more; an opener
+// that is not negative goes first. It says whether it has put any.
+func (w *walker) fillLength(j int, x int64, opener int) bool {
 	r := w.r
-	plain, value := -1, int64(-1)
-	for n, i := range r.clear.holds {
-		if v := Fine * r.ask.Duals[i]; r.clear.lenOf[n] == a && w.mayUse(i) &&
-			(first < 0 || i == first) && v > value &&
-			r.free(r.p.Items[i].Class, cutting.Span{From: x, To: x + r.clear.lens[a]}, r.fullWidth()) {
-			plain, value = i, v
+	plain, value := w.plainPiece(j, x, opener)
+	if opener >= 0 {
+		if r.priceRipped(j, x) >= 0 {
+			side, n := r.firstPlace(opener)
+			if side >= 0 && r.worthFrom(side, n) > value && w.fillRow(side, n) {
+				return true
+			}
 		}
-	}
-	ripped := r.clear.ripped[a] // without spots
-	if ripped > value || first >= 0 {
-		ripped = r.priceRipped(a, x, x, false)
-	}
-	if ripped > value || first >= 0 && ripped >= 0 {
-		side, start := -1, 0
-		if first >= 0 {
-			side, start = r.firstPlace(first)
-		}
-		if first >= 0 && side < 0 {
-			ripped = price.Never
-		} else if first >= 0 {
-			ripped = Fine*r.ask.Duals[first] + r.ripped.f0[r.nextAcross[r.ripped.sides[side].k][start]]
-		}
-		if ripped > value && w.fillRow(side, start) {
-			return true
-		}
+	} else if r.clear.ripped[j] > value && r.priceRipped(j, x) > value && w.fillRow(-1, 0) {
+		return true
 	}
 	if plain >= 0 {
 		w.place(plain, x, 0, r.across.Width)
@@ -41,74 +23,102 @@ func (w *walker) fillLength(a int, x int64, first int) bool {
 	return plain >= 0
 }
 
-// row puts the pieces of the ripped length priced last, from a side at a start on if it is not
-// negative. It puts none where no allowed piece is as long as the length.
-func (w *walker) fillRow(side, start int) bool {
-	r, u := w.r, &w.r.ripped
-	done := len(w.places)
-	t, f := 0, u.f1
-	if side >= 0 {
-		s := &u.sides[side]
-		w.place(s.item, s.start, r.ys[start], r.ys[start]+s.width)
-		t, f = r.nextAcross[s.k][start], u.f0
+// plainPiece is the best item for all of length j at x, or the opener, and its value; -1: none.
+func (w *walker) plainPiece(j int, x int64, opener int) (item int, value int64) {
+	r := w.r
+	item, value = -1, -1
+	along := cutting.Span{From: x, To: x + r.clear.lens[j]}
+	for n, i := range r.clear.holds {
+		if v := Fine * r.ask.Duals[i]; r.clear.lenOf[n] == j && v > value && w.mayUse(i) &&
+			(opener < 0 || i == opener) &&
+			r.spots.allow(r.p.Items[i].Class, along, r.fullWidth()) {
+			item, value = i, v
+		}
 	}
-	for t < len(r.ys) {
-		best, piece, to, g := f[t+1], -1, t+1, f
-		for k := range r.clear.widths {
-			if u.any[k][t] < 0 {
-				continue
-			}
-			for m := u.sidesFrom[k]; m < u.sidesFrom[k+1]; m++ {
-				s := &u.sides[m]
-				if !w.mayUse(s.item) || !s.mayLie(r.ys[t]) {
-					continue
-				}
-				next := r.nextAcross[k][t]
-				after := f
-				if s.size == r.clear.lens[u.j] {
-					after = u.f0
-				}
-				if v := s.dual + s.worthBehind(r, r.ys[t]) + after[next]; v > best && v >= 0 {
-					best, piece, to, g = v, m, next, after
-				}
-			}
-		}
-		if f[t] > best {
-			if next := u.gapFrom(r, t, f); next >= 0 {
-				t = next
-				continue
-			}
-		}
-		if piece >= 0 {
-			s := &u.sides[piece]
-			w.place(s.item, s.start, r.ys[t], r.ys[t]+s.width)
-		}
-		t, f = to, g
+	return item, value
+}
+
+// worthFrom is about what the length valued last is worth with a piece of full size first.
+func (r *pricer) worthFrom(side, n int) int64 {
+	s := &r.ripped.sides[side]
+	return s.dual + r.ripped.f0[r.nextAcross[s.k][n]]
+}
+
+// fillRow puts the best row of pieces into the length valued last, with a side of full size at start
+// n first if it is not negative. It says whether it has put any: one of full size must be there.
+func (w *walker) fillRow(side, n int) bool {
+	done, full := len(w.places), side >= 0
+	if full {
+		n = w.placeSide(side, n)
 	}
-	if len(w.places) > done && &f[0] == &u.f0[0] {
+	for n < len(w.r.ys) {
+		m, next := w.bestStep(n, full)
+		if m >= 0 {
+			full = full || w.r.ripped.sides[m].full
+			w.placeSide(m, n)
+		}
+		n = next
+	}
+	if full {
 		return true
 	}
 	w.takeBack(done)
-	if side < 0 { // what was priced is not allowed: the best that is, first
-		for m := range u.sides {
-			if s := &u.sides[m]; s.size == r.clear.lens[u.j] && w.mayUse(s.item) &&
-				(side < 0 || s.dual > u.sides[side].dual) {
-				if at, n := r.firstPlace(s.item); at >= 0 {
-					side, start = at, n
-				}
-			}
-		}
-		return side >= 0 && w.fillRow(side, start)
+	if side, n = w.bestFull(); side < 0 {
+		return false
 	}
-	return false
+	return w.fillRow(side, n)
 }
 
-// undo takes back what was put after the first n places.
-func (w *walker) takeBack(n int) {
-	for _, pl := range w.places[n:] {
-		if w.allowed != nil {
-			w.allowed[pl.Item]++
+// placeSide puts the piece of a side at start n, and gives the start after it.
+func (w *walker) placeSide(side, n int) int {
+	r, s := w.r, &w.r.ripped.sides[side]
+	w.place(s.item, s.along.From, r.ys[n], r.ys[n]+s.width)
+	return r.nextAcross[s.k][n]
+}
+
+// bestStep is the best that may be at start n of the length valued last: the piece of a side, or
+// none, -1; and the start after it. full: the row has its piece of full size already. Where things are equally good it takes no piece before a piece, and either
+// before a gap.
+func (w *walker) bestStep(n int, full bool) (side, next int) {
+	r, u := w.r, &w.r.ripped
+	f := u.table(full)
+	best, y := f[n+1], r.ys[n]
+	side, next = -1, n+1
+	for k := range r.clear.widths {
+		if u.any[k][n] < 0 {
+			continue
+		}
+		for m := u.sidesFrom[k]; m < u.sidesFrom[k+1]; m++ {
+			s := &u.sides[m]
+			if !w.mayUse(s.item) || !s.mayLie(y) {
+				continue
+			}
+			follows := u.table(full || s.full)[r.nextAcross[k][n]]
+			if v := s.dual + s.worthBehind(r, y) + follows; v > best && v >= 0 {
+				best, side, next = v, m, r.nextAcross[k][n]
+			}
 		}
 	}
-	w.places = w.places[:n]
+	if f[n] > best {
+		if to := u.traceGap(r, n, f); to >= 0 {
+			return -1, to
+		}
+	}
+	return side, next
+}
+
+// bestFull is the first place of the best allowed item that is as long as the length valued last:
+// its side and start; -1: none has a place.
+func (w *walker) bestFull() (side, start int) {
+	u := &w.r.ripped
+	side = -1
+	for m := range u.sides {
+		s := &u.sides[m]
+		if s.full && w.mayUse(s.item) && (side < 0 || s.dual > u.sides[side].dual) {
+			if at, n := w.r.firstPlace(s.item); at >= 0 {
+				side, start = at, n
+			}
+		}
+	}
+	return side, start
 }

@@ -1,93 +1,102 @@
 package across
 
-// strip fills the strip of width k at start n, with a sawn item as wide as the strip first if it is
-// not negative.
-func (w *walker) fillStrip(k, n, first int) bool {
-	r := w.r
-	try := func(first int) bool {
-		done := len(w.places)
-		ok := false
-		switch {
-		case r.spotted[k][n]:
-			ok = w.fillSpotted(r.fill(k, n), first)
-		case w.allowed == nil:
-			ok = w.fillClear(k, r.ys[n], first)
-		default:
-			ok = w.fillAllowed(k, r.ys[n], first)
-		}
-		if !ok {
-			w.takeBack(done)
-		}
-		return ok
+import "rackwright/nest/cutting"
+
+// fillStrip puts pieces into a strip. The m-th sawn item, which is as wide, goes first if m is not
+// negative. It says whether it has put any.
+func (w *walker) fillStrip(at stripAt, m int) bool {
+	if m >= 0 {
+		return w.tryStrip(at, m)
 	}
-	if try(first) || first >= 0 {
-		return first < 0 || len(w.places) > 0
+	if w.tryStrip(at, -1) {
+		return true
 	}
-	best := -1
-	for m := range r.clear.sawn {
-		if i := &r.clear.sawn[m]; i.k == k && i.size <= r.extent && w.mayUse(i.item) &&
-			(best < 0 || r.ask.Duals[i.item] > r.ask.Duals[r.clear.sawn[best].item]) {
+	best := w.bestOfWidth(at.k)
+	return best >= 0 && w.tryStrip(at, best)
+}
+
+// tryStrip fills a strip with the best row; it puts nothing where that has no piece of full size.
+func (w *walker) tryStrip(at stripAt, m int) bool {
+	done, ok := len(w.places), false
+	switch {
+	case w.r.spotted[at.k][at.n]:
+		ok = w.fillSpotted(w.r.solvedStrip(at), m)
+	case w.allowed == nil:
+		ok = w.fillClear(at, m)
+	default:
+		ok = w.fillAllowed(at, m)
+	}
+	if !ok {
+		w.takeBack(done)
+	}
+	return ok
+}
+
+// bestOfWidth is the allowed sawn item of width k with the greatest dual; -1: there is none.
+func (w *walker) bestOfWidth(k int) int {
+	best, sawn, duals := -1, w.r.clear.sawn, w.r.ask.Duals
+	for m := range sawn {
+		if i := &sawn[m]; i.k == k && i.size <= w.r.extent && w.mayUse(i.item) &&
+			(best < 0 || duals[i.item] > duals[sawn[best].item]) {
 			best = m
 		}
 	}
-	return best >= 0 && try(best)
+	return best
 }
 
-// spotted follows the recursion along a strip with spots.
-func (w *walker) fillSpotted(run *stripFill, first int) bool {
-	r, s, lens := w.r, run.shape, len(w.r.clear.lens)
-	t, f, scan := 0, run.f1, &run.scans[1]
-	if first >= 0 {
-		i := &r.clear.sawn[first]
+// fillSpotted follows the tables of a strip into which spots reach, with the m-th sawn item first if
+// m is not negative. It says whether a piece of full size is in it.
+func (w *walker) fillSpotted(f *stripFill, m int) bool {
+	r, t, full := w.r, 0, m >= 0
+	if full {
+		i, s := &r.clear.sawn[m], f.shape
 		if t = r.firstStart(s, i); t < 0 {
 			return false
 		}
 		w.place(i.item, r.xs[t], s.y, s.y+s.width)
-		t, f, scan = int(r.nextAlong[t*lens+i.j]), run.f0, &run.scans[0]
+		t = int(r.nextAlong[r.slot(t, i.j)])
 	}
 	for t < len(r.xs) {
-		best, piece := f[t+1], -1
-		if f[t] == best {
-			t++
-			continue
+		it, next := w.bestStripStep(f, t, full)
+		if it != nil {
+			left := f.shape.sides[it.side].left
+			w.place(it.item, r.xs[t], left, left+it.width)
+			full = full || it.full
 		}
-		x := r.xs[t]
-		s.setLimits(x, r.extent)
-		for m := range s.items {
-			it := &s.items[m]
-			if x+it.size > s.sides[it.side].limit[it.class] || !w.mayUse(it.item) {
-				continue
-			}
-			to := r.nextAlong[t*lens+it.j]
-			v := f[to]
-			if it.full {
-				v = run.f0[to]
-			}
-			v += Fine * r.ask.Duals[it.item]
-			if rest := s.sides[it.side].beside; rest != nil {
-				v += worthOfBands(rest, r.clear.s0, r.stock.Keep, x, x+it.size)
-			}
-			if v > best && v >= 0 {
-				best, piece = v, m
-			}
-		}
-		if f[t] > best && s.offcuts {
-			if to := scan.trace(t, f[t]); to >= 0 {
-				t = to
-				continue
-			}
-		}
-		if piece < 0 {
-			t++
-			continue
-		}
-		it := &s.items[piece]
-		at := s.sides[it.side].left
-		w.place(it.item, x, at, at+it.width)
-		if it.full {
-			f, scan = run.f0, &run.scans[0]
-		}
-		t = int(r.nextAlong[t*lens+it.j])
+		t = next
 	}
-	return &f[0] == &run.f0[0]
+	return full
+}
+
+// bestStripStep is the best that may be at start t of a strip: an item at a side, or none, nil; and
+// the start after it. full: the row has its piece of full size already. Where things are equally
+// good it takes no piece before a piece, a short one before a long one, and any of them before a
+// gap.
+func (w *walker) bestStripStep(f *stripFill, t int, full bool) (item *stripItem, next int) {
+	r, s := w.r, f.shape
+	table, scan := f.table(full)
+	best := table[t+1]
+	next = t + 1
+	if table[t] == best {
+		return nil, next
+	}
+	s.setLimits(r.xs[t], r.extent)
+	for m := range s.items {
+		it := &s.items[m]
+		side, along := &s.sides[it.side], cutting.Span{From: r.xs[t], To: r.xs[t] + it.size}
+		if along.To > side.limit[it.class] || !w.mayUse(it.item) {
+			continue
+		}
+		after := int(r.nextAlong[r.slot(t, it.j)])
+		follows, _ := f.table(full || it.full)
+		if v := r.valueBeside(it, side, along) + follows[after]; v > best && v >= 0 {
+			best, item, next = v, it, after
+		}
+	}
+	if table[t] > best && s.offcuts {
+		if to := scan.trace(t, table[t]); to >= 0 {
+			return nil, to
+		}
+	}
+	return item, next
 }

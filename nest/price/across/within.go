@@ -1,138 +1,158 @@
 package across
 
-import "rackwright/nest/cutting"
+import (
+	"slices"
 
-// With room, a pattern of either kind is filled from the near end on: each time the length or strip
-// that would be worth most with what the last pricing says may follow, of those that an allowed
-// piece makes as long or wide as they are.
+	"rackwright/nest/cutting"
+)
 
-// within makes a pattern of both kinds in the room left, after an item that goes first if it is not
-// negative, and keeps the one whose pieces are worth more.
-func (w *walker) chooseKind(first int) cutting.FirstCut {
-	r := w.r
+// Walks within copies. The tables know no limit of copies. So a walk that has one fills the stock
+// from its near end (its left edge) on, one length (strip) after the other. Each step takes the one
+// with the greatest sum of two values: its own in the last pricing, and the most that follows it in
+// the tables. A length is only tried if an allowed piece is as long, a strip if one is as wide.
+
+// chooseKind makes a pattern of either kind within the copies allowed, with an opener that is not
+// negative first. It keeps the one whose pieces are worth more, and gives its kind.
+func (w *walker) chooseKind(opener int) cutting.FirstCut {
+	allowed, kind := w.allowed, w.r.kind
 	var best []cutting.Place
-	value, kind := int64(-1), r.kind
-	left := w.allowed
-	for k, may := range []bool{true, r.strips.f0 != nil && r.mayRipFirst()} {
-		if !may {
-			continue
-		}
-		w.allowed, w.places = append([]int64(nil), left...), nil
-		if cutting.FirstCut(k) == cutting.CrosscutFirst {
-			w.chooseLengths(first)
-		} else {
-			w.chooseStrips(first)
-		}
+	value := int64(-1)
+	try := func(first cutting.FirstCut, choose func(opener int)) {
+		w.allowed, w.places = slices.Clone(allowed), nil
+		choose(opener)
 		sum := int64(0)
 		for _, pl := range w.places {
-			sum += r.ask.Duals[pl.Item]
+			sum += w.r.ask.Duals[pl.Item]
 		}
 		if len(w.places) > 0 && sum > value {
-			best, value, kind = w.places, sum, cutting.FirstCut(k)
+			best, value, kind = w.places, sum, first
 		}
+	}
+	try(cutting.CrosscutFirst, w.chooseLengths)
+	if w.r.mayRipFirst() {
+		try(cutting.RipFirst, w.chooseStrips)
 	}
 	w.places = best
 	return kind
 }
 
-// lengthsLeft says of which lengths a piece is allowed.
-func (w *walker) usableLengths() []bool {
-	out := make([]bool, len(w.r.clear.lens))
-	for n, i := range w.r.clear.holds {
-		out[w.r.clear.lenOf[n]] = out[w.r.clear.lenOf[n]] || w.mayUse(i)
-	}
-	return out
-}
-
-func (w *walker) chooseLengths(first int) {
-	r := w.r
+// chooseLengths puts lengths one after the other.
+func (w *walker) chooseLengths(opener int) {
+	r, spotted := w.r, len(w.r.xs) > 0
 	x, t := int64(0), 0
-	if first >= 0 && w.mayUse(first) {
-		if at, value := r.openingLength(first); value >= 0 && w.fillLength(at.j, at.x, first) {
-			x = at.x + r.clear.lens[at.j] + r.p.Kerf
-			t = firstFrom(r.xs, x)
+	fill := func(j int, at int64, opener int) bool {
+		if !w.fillLength(j, at, opener) {
+			return false
+		}
+		x = at + r.clear.lens[j] + r.p.Kerf
+		t = firstFrom(r.xs, x)
+		return true
+	}
+	if opener >= 0 && w.mayUse(opener) {
+		if at, value := r.openingLength(opener); value >= 0 {
+			fill(at.j, at.x, opener)
 		}
 	}
-	may := w.usableLengths()
+	usable := w.usableLengths()
 	for {
-		best, a := int64(-1), -1
-		if len(r.xs) > 0 {
+		if spotted {
 			if t >= len(r.xs) {
 				return
 			}
 			x = r.xs[t]
 		}
-		for b, l := range r.clear.lens {
-			if !may[b] || x+l > r.extent {
-				continue
-			}
-			v := r.clear.q[b]
-			if len(r.xs) > 0 {
-				c := t*len(r.clear.lens) + b
-				if v = r.lengths.value[c]; v >= 0 {
-					v += r.lengths.f[r.nextAlong[c]]
-				}
-			} else if v >= 0 {
-				v += r.clear.sumsUpTo[(r.extent-x-l)/r.clear.grid]
-			}
-			if v > best {
-				best, a = v, b
-			}
-		}
-		switch {
-		case a >= 0 && w.fillLength(a, x, -1):
-			x += r.clear.lens[a] + r.p.Kerf
-			t = firstFrom(r.xs, x)
-			may = w.usableLengths()
-		case a >= 0:
-			may[a] = false
-		case len(r.xs) == 0:
-			return
-		default:
+		switch j := r.bestLength(x, t, usable); {
+		case j >= 0 && fill(j, x, -1):
+			usable = w.usableLengths()
+		case j >= 0:
+			usable[j] = false
+		case spotted:
 			t++
-			may = w.usableLengths()
+			usable = w.usableLengths()
+		default:
+			return
 		}
 	}
 }
 
+// usableLengths says which lengths an allowed piece is as long as.
+func (w *walker) usableLengths() []bool {
+	out := make([]bool, len(w.r.clear.lens))
+	for n, i := range w.r.clear.holds {
+		j := w.r.clear.lenOf[n]
+		out[j] = out[j] || w.mayUse(i)
+	}
+	return out
+}
+
+// bestLength is the best of the usable lengths at x, start t, with what may follow it; -1: none.
+func (r *pricer) bestLength(x int64, t int, usable []bool) int {
+	best, length := int64(-1), -1
+	for j, size := range r.clear.lens {
+		if !usable[j] || x+size > r.extent {
+			continue
+		}
+		v, follows := r.clear.q[j], int64(0)
+		if len(r.xs) > 0 {
+			c := r.slot(t, j)
+			v, follows = r.lengths.value[c], r.lengths.f[r.nextAlong[c]]
+		} else {
+			follows = max(0, r.clear.alongStock.f1UpTo[(r.extent-x-size)/r.clear.grid])
+		}
+		if v >= 0 && v+follows > best {
+			best, length = v+follows, j
+		}
+	}
+	return length
+}
+
+// chooseStrips puts strips one after the other.
+func (w *walker) chooseStrips(opener int) {
+	r, n := w.r, 0
+	m := slices.IndexFunc(r.clear.sawn, func(i sawnItem) bool { return i.item == opener })
+	if m >= 0 && w.mayUse(opener) {
+		at, value := r.openingStrip(&r.clear.sawn[m])
+		if value >= 0 && w.fillStrip(at, m) {
+			n = r.nextAcross[at.k][at.n]
+		}
+	}
+	usable := w.usableWidths()
+	for n < len(r.ys) {
+		switch k := r.bestStrip(n, usable); {
+		case k >= 0 && w.fillStrip(stripAt{k, n}, -1):
+			n = r.nextAcross[k][n]
+			usable = w.usableWidths()
+		case k >= 0:
+			usable[k] = false
+		default:
+			n++
+			usable = w.usableWidths()
+		}
+	}
+}
+
+// usableWidths says which widths an allowed piece has.
 func (w *walker) usableWidths() []bool {
 	out := make([]bool, len(w.r.clear.widths))
-	for n := range w.r.clear.sawn {
-		i := &w.r.clear.sawn[n]
+	for m := range w.r.clear.sawn {
+		i := &w.r.clear.sawn[m]
 		out[i.k] = out[i.k] || i.size <= w.r.extent && w.mayUse(i.item)
 	}
 	return out
 }
 
-func (w *walker) chooseStrips(first int) {
-	r := w.r
-	n := 0
-	for m := range r.clear.sawn {
-		i := &r.clear.sawn[m]
-		if i.item != first || !w.mayUse(first) {
+// bestStrip is the width of the best strip at start n, of the usable ones, with what may follow it;
+// -1: none.
+func (r *pricer) bestStrip(n int, usable []bool) int {
+	best, strip := int64(-1), -1
+	for k := range r.clear.widths {
+		v := r.strips.any[k][n]
+		if v < 0 || !usable[k] {
 			continue
 		}
-		if at, value := r.openingStrip(i); value >= 0 && w.fillStrip(i.k, at, m) {
-			n = r.nextAcross[i.k][at]
+		if v += r.strips.f0[r.nextAcross[k][n]]; v > best {
+			best, strip = v, k
 		}
 	}
-	may := w.usableWidths()
-	for n < len(r.ys) {
-		best, k := int64(-1), -1
-		for b := range r.clear.widths {
-			if v := r.strips.any[b][n]; may[b] && v >= 0 && v+r.strips.f0[r.nextAcross[b][n]] > best {
-				best, k = v+r.strips.f0[r.nextAcross[b][n]], b
-			}
-		}
-		switch {
-		case k >= 0 && w.fillStrip(k, n, -1):
-			n = r.nextAcross[k][n]
-			may = w.usableWidths()
-		case k >= 0:
-			may[k] = false
-		default:
-			n++
-			may = w.usableWidths()
-		}
-	}
+	return strip
 }

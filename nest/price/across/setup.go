@@ -1,0 +1,102 @@
+package across
+
+import (
+	"cmp"
+	"math/big"
+	"slices"
+
+	"rackwright/nest/cutting"
+	"rackwright/nest/price"
+)
+
+// What a pricer knows of its stock before it is asked anything.
+
+// newPricer makes the pricer of a stock with Across. It takes its table from tables, or adds it
+// there. The meter counts its steps.
+func newPricer(p *cutting.Problem, index int, tables *clearTables, meter *price.Meter) *pricer {
+	s := &p.Stocks[index]
+	r := &pricer{p: p, meter: meter, index: index, stock: s, across: s.Across,
+		extent: s.To - s.From, shapes: map[stripAt]*stripShape{}}
+	for _, o := range s.Spots {
+		o.From, o.To = max(0, o.From-s.From), min(r.extent, o.To-s.From)
+		o.Left, o.Right = max(0, o.Left), min(s.Across.Width, o.Right)
+		if o.From < o.To && o.Left < o.Right {
+			r.spots = append(r.spots, o)
+		}
+	}
+	slices.SortStableFunc(r.spots, func(a, b cutting.Spot) int {
+		return cmp.Compare(a.From, b.From)
+	})
+	r.clear = tables.forStock(p, s, stepAcross(p, s))
+	r.clear.longest = max(r.clear.longest, r.extent)
+	r.fullBands = r.bandsOf(r.fullWidth())
+	r.ys = r.startsAcross()
+	for _, width := range r.clear.widths {
+		spotted := make([]bool, len(r.ys))
+		for n, y := range r.ys {
+			spotted[n] = r.spots.meet(r.fullLength(), cutting.Span{From: y, To: y + width})
+		}
+		r.spotted = append(r.spotted, spotted)
+		r.nextAcross = append(r.nextAcross, successors(r.ys, width+p.Rip))
+	}
+	if len(r.spots) > 0 {
+		r.setUpAlong()
+	}
+	return r
+}
+
+// setUpAlong makes what only stocks with spots need.
+func (r *pricer) setUpAlong() {
+	r.xs = r.startsAlong()
+	n, lens := len(r.xs), r.clear.lens
+	for _, x := range r.xs {
+		r.gapEnds = append(r.gapEnds, x-r.p.Kerf)
+	}
+	r.gapEnds = append(r.gapEnds, r.extent)
+	r.nextAlong = make([]int32, n*len(lens))
+	for j, length := range lens {
+		for t, next := range successors(r.xs, length+r.p.Kerf) {
+			r.nextAlong[t*len(lens)+j] = int32(next)
+		}
+	}
+	r.fullGaps = r.newGapTable(r.fullBands)
+	for _, end := range r.gapEnds[:n] {
+		r.openingGap = append(r.openingGap, r.fullGaps.worth(1, 0, end))
+	}
+	r.groupLengths()
+}
+
+// stepAcross is g, the greatest step of which everything across the stock is a multiple.
+func stepAcross(p *cutting.Problem, s *cutting.Stock) int64 {
+	a := s.Across
+	g := price.GCD(price.GCD(a.Width, a.Inset), price.GCD(p.Rip, a.Keep))
+	for _, i := range s.Holds {
+		if !slices.Contains(a.Whole, i) {
+			g = price.GCD(g, p.Items[i].Width)
+		}
+	}
+	for _, o := range s.Spots {
+		g = price.GCD(price.GCD(g, max(0, o.Left)), min(a.Width, o.Right))
+	}
+	return max(1, g)
+}
+
+// unitSlope is s0, the worth of an offcut one unit long and one step wide:
+//
+//	s0 = ceil(scale x Fine x rate x step / width)    rate: of the whole width, for each unit long
+//
+// No stock costs less than it is worth, and the scale keeps that below 2^47. So s0 is below 2^61;
+// it panics where it is not.
+func unitSlope(rate cutting.Rate, scale, step, width int64) int64 {
+	if rate.Num == 0 || rate.Den == 0 {
+		return 0
+	}
+	num := new(big.Int).Mul(big.NewInt(scale), big.NewInt(Fine))
+	num.Mul(num, big.NewInt(rate.Num)).Mul(num, big.NewInt(step))
+	den := new(big.Int).Mul(big.NewInt(rate.Den), big.NewInt(width))
+	num.Add(num, den).Sub(num, big.NewInt(1)).Quo(num, den)
+	if num.BitLen() > 61 {
+		panic("across: offcuts are worth too much to count with")
+	}
+	return num.Int64()
+}

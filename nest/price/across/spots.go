@@ -1,0 +1,95 @@
+package across
+
+import (
+	"iter"
+	"slices"
+
+	"rackwright/nest/cutting"
+)
+
+// spots are areas that some classes may not overlap, ascending by From. They count along from the
+// stock's usable start, and do not reach past its edges.
+type spots []cutting.Spot
+
+// meet says whether a spot reaches into an area.
+func (s spots) meet(along, across cutting.Span) bool {
+	for n := range s {
+		if s[n].Meets(along, across) {
+			return true
+		}
+	}
+	return false
+}
+
+// allow says whether a piece of a class may take an area: no spot that the class does not tolerate
+// reaches into it.
+func (s spots) allow(class int, along, across cutting.Span) bool {
+	for n := range s {
+		if !s[n].Tolerated[class] && s[n].Meets(along, across) {
+			return false
+		}
+	}
+	return true
+}
+
+// in gives the spots that reach into an area.
+func (s spots) in(along, across cutting.Span) (out spots) {
+	for n := range s {
+		if s[n].Meets(along, across) {
+			out = append(out, s[n])
+		}
+	}
+	return out
+}
+
+// barring adds to out the spots that keep a class out of an area.
+func (s spots) barring(out spots, class int, along, across cutting.Span) spots {
+	for n := range s {
+		if !s[n].Tolerated[class] && s[n].Meets(along, across) {
+			out = append(out, s[n])
+		}
+	}
+	return out
+}
+
+// clearTo gives how far a piece that starts at x may reach until a spot begins, end at most. Inside
+// a spot that is no more than x.
+func (s spots) clearTo(x, end int64) int64 {
+	for n := range s {
+		if s[n].To > x {
+			return min(end, s[n].From)
+		}
+	}
+	return end
+}
+
+// endedBy is where the last spot ends that ends at or before x; 0 where none does.
+func (s spots) endedBy(x int64) (end int64) {
+	for n := range s {
+		if s[n].To <= x {
+			end = max(end, s[n].To)
+		}
+	}
+	return end
+}
+
+// edges gives the edges of the bands of a span of the width, ascending, in out: between two of them
+// no spot begins or ends that reaches into the area.
+func (s spots) edges(out []int64, along, across cutting.Span) []int64 {
+	out = append(out[:0], across.From, across.To)
+	for n := range s {
+		if s[n].Meets(along, across) {
+			out = append(out, max(across.From, s[n].Left), min(across.To, s[n].Right))
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// clearRuns gives the stretches of a span of the length that no spot reaches into anywhere in a
+// band, in order.
+func (s spots) clearRuns(along, band cutting.Span) iter.Seq[cutting.Span] {
+	return cutting.ClearRuns(s, along.From, along.To, func(o *cutting.Spot) bool {
+		return o.Left < band.To && o.Right > band.From
+	})
+}
