@@ -8,21 +8,24 @@ import (
 // What is meant across the width. x runs along a board from its marked end, y across it from its
 // left edge.
 //
-// A blank is whole in a board whose width is its part's own finished width: it takes the board's
-// edges as they are. Any other is sawn, if it is sawn to its width at all, from inside the insets:
-// the board's rounded edges less what serves as allowance.
+// A blank is whole in a board whose width is the finished width of its part: the blank takes the
+// edges of the board as they are. Any other blank that is sawn to its width comes from inside the
+// insets, which are the rounded edges of the board less what serves as allowance.
 //
-// A board is laid out in one of two ways. Crosscut first: into lengths, as long as the longest
-// blank in each; a length holds one blank that takes the whole width, or is ripped into blanks one
-// rip kerf apart. Rip first: into strips, as wide as the widest blank in each, one rip kerf apart;
-// a strip is crosscut into blanks one crosscut kerf apart. A blank shorter than its length or
-// narrower than its strip lies at one side of it, and is trimmed to size by a third cut, where
-// [rip] trimming_cut allows it.
+// A board is laid out in one of two ways.
+//
+//   - Crosscut first: into lengths, as long as the longest blank in each. A length holds one blank
+//     that takes the whole width, or is ripped into blanks one rip kerf apart.
+//   - Rip first: into strips, as wide as the widest blank in each, one rip kerf apart. A strip is
+//     crosscut into blanks one crosscut kerf apart.
+//
+// A blank shorter than its length or narrower than its strip lies at one side of it. It is trimmed
+// to size by a third cut, where [rip] trimming_cut allows that.
 
 // Rect is [From, To] along a board, [Left, Right] across it.
 type Rect struct{ From, To, Left, Right Length }
 
-// Whole says whether the blank of a part takes the width of a board as it is.
+// Whole says whether the blank of a part takes the width of a board as it is, edge to edge.
 func (p *Part) Whole(w *Wood) bool { return p.Width == w.Width }
 
 // Inset is how much of either edge of a board no sawn blank may take.
@@ -34,15 +37,15 @@ func (j *Job) Inset(w *Wood) Length {
 	return max(0, a.EasedEdge-a.Edge)
 }
 
-// KeepWidth is the least width of an offcut that is worth anything, but for one of its board's
-// whole width: keep_width, or narrowest_rip where that is more.
+// KeepWidth is the least width of an offcut that is worth anything, unless it is as wide as its
+// board: keep_width, or narrowest_rip where that is more.
 func (j *Job) KeepWidth(w *Wood) Length {
 	return max(j.Settings.OffcutFor(w.Material, w.Section).KeepWidth,
 		j.Settings.SafetyFor(w.Material, w.Section).NarrowestRip)
 }
 
-// WidenedRects gives the defects of a board with the margin on every side, clipped to the board,
-// sorted; none is empty. Those whose kind is tolerated are left out; nil tolerates none.
+// WidenedRects gives the defects of a board with the margin on every side, clipped to the board and
+// sorted. None is empty. Defects of a kind that is tolerated are left out; nil tolerates none.
 func (j *Job) WidenedRects(b *Board, tolerated func(kind string) bool) []Rect {
 	var out []Rect
 	m := j.Settings.Margin
@@ -60,10 +63,10 @@ func (j *Job) WidenedRects(b *Board, tolerated func(kind string) bool) []Rect {
 	return out
 }
 
-// Rippable says whether it can matter that a board may be ripped, or where across it its defects
-// between the trims lie; parts are those that it holds. On any other board every layout is one of
-// the length alone: no two blanks lie beside each other, nothing beside a blank is worth keeping,
-// and every defect goes from edge to edge.
+// Rippable says whether it can matter what lies across a board; parts are those that it holds. It
+// matters where two blanks could lie beside each other, where something beside a blank could be
+// worth keeping, or where a defect between the trims does not go from edge to edge. On any other
+// board every layout is one of the length alone.
 func (j *Job) Rippable(b *Board, o Origin, parts []*Part) bool {
 	if len(parts) == 0 {
 		return false
@@ -90,9 +93,9 @@ func (j *Job) Rippable(b *Board, o Origin, parts []*Part) bool {
 			inset+narrowest+j.Settings.RipKerf+j.KeepWidth(&b.Wood) <= b.Width)
 }
 
-// HasRun says whether the blank of a part that a board holds has a place on it: in a run between
-// the trims, clear enough for its face, over the whole width or, where it can be ripped safely,
-// over its own.
+// HasRun says whether the blank of a part that a board holds has a place on it: a run between the
+// trims that is clear enough for its face. The run must be clear over the whole width or, where the
+// blank can be ripped safely, over the width of the blank.
 func (j *Job) HasRun(p *Part, b *Board, o Origin) bool {
 	trim, blank := j.Settings.TrimFor(o), j.BlankIn(p, &b.Wood)
 	bad := j.WidenedRects(b, func(kind string) bool { return j.Settings.Tolerates(p.Face, kind) })
@@ -116,6 +119,7 @@ func (j *Job) HasRun(p *Part, b *Board, o Origin) bool {
 	return false
 }
 
+// rights gives where rectangles end across the board.
 func rights(rects []Rect) (out []Length) {
 	for _, r := range rects {
 		out = append(out, r.Right)

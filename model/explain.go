@@ -214,7 +214,7 @@ func (e *Explanation) fit(w *Wood) *Woods {
 // chargeBoard counts a board among the choices, by its worth per length. One that is worth nothing,
 // or its own value whatever is cut from it, has none that a blank could be charged by.
 func (e *Explanation) chargeBoard(j *Job, v *Valuation, b *Board) {
-	if v.kept(b) == 0 {
+	if v.keptLength(b) == 0 {
 		if b.Value == nil || *b.Value == 0 {
 			e.Worthless = append(e.Worthless, b)
 		} else {

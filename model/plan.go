@@ -111,7 +111,7 @@ type Shortage struct {
 }
 
 // Placement is one board used: the yard's line it was bought by (0 for a rack board), how it is
-// laid out (across.go), and its pieces, in the order of the cuts.
+// laid out, and its pieces in the order of the cuts.
 type Placement struct {
 	Board  string  `json:"board"`
 	Offer  int     `json:"yard,omitempty"` // line of yard.csv
@@ -172,7 +172,8 @@ type Group struct {
 	Certificate Certificate `json:"certificate"`
 }
 
-// Certificate is what a group's bound can be derived from again, without the solver: see bound.go.
+// Certificate is what a group's bound can be derived from again, without the solver; package proof
+// says how.
 type Certificate struct {
 	Scale  int64       `json:"scale"` // duals are in 1/10000 x 1/Scale of the currency unit
 	Items  []CertItem  `json:"items"`
@@ -218,7 +219,7 @@ type CertCopies struct {
 }
 
 // CertList bounds the plans of a leaf that are cheaper than a target, over the list of all patterns
-// that these can use: see boundcuts.go. No dual is below 0.
+// that these can use. No dual is below 0.
 type CertList struct {
 	Target   Money     `json:"target"`
 	Cuts     []CertCut `json:"cuts,omitempty"`

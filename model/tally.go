@@ -4,17 +4,23 @@ import "math/big"
 
 // Tally is wood measured, exact until it is written. A board foot is 144 cubic inches.
 //
-// Wood cut up is tallied by volume:
-//   - softwood by nominal thickness (under 1 in counts as 1 in), nominal width and length (PS 20; NAVEDTRA, Engineering Aid Basic); what was
-//     ripped off, narrower than nine tenths of its section's actual dry width, by its share of the nominal width, rounded to a unit (our rule: no
-//     standard tallies strips);
-//   - hardwood quarters by nominal thickness (likewise), measured width and length;
-//   - metric sections, and all wood in cubic metres, by measured sizes.
+// Wood that is cut up is tallied by volume:
 //
-// Whole boards of hardwood quarters are tallied as yards do (NHLA): the surface measure is width in
-// inches with its fraction x length in whole feet / 12, rounded to whole square feet board by
-// board, and times the nominal thickness gives board feet. Exactly half goes up, or from piece to
-// piece up and down in turn (King, Elements of Woodwork). Board feet are not rounded to whole ones.
+//   - Softwood by nominal thickness, nominal width and length (PS 20; NAVEDTRA, Engineering Aid
+//     Basic). A thickness under 1 in counts as 1 in. What was ripped off counts its share of the
+//     nominal width, rounded to a unit, where it is narrower than nine tenths of the section's
+//     actual dry width. That is a rule of ours: no standard tallies strips.
+//   - Hardwood quarters by nominal thickness, likewise, and measured width and length.
+//   - Metric sections, and all wood in cubic metres, by measured sizes.
+//
+// Whole boards of hardwood quarters are tallied as yards do (NHLA):
+//
+//	surface measure = width in inches x length in whole feet / 12
+//	board feet      = surface measure x nominal thickness in inches
+//
+// The width has its fraction. The surface measure is rounded to whole square feet, board by board.
+// Exactly half goes up, or from piece to piece up and down in turn (King, Elements of Woodwork).
+// Board feet are not rounded to whole ones.
 
 // TallyRule is how boards bought in hardwood quarters are tallied. The zero value is surface
 // measure, halves up.
@@ -53,13 +59,13 @@ func (v *Volume) Add(o *Volume) { v.units.Add(&v.units, &o.units) }
 // mostTally is the greatest tally that is written: no wood that anybody has comes near it.
 const mostTally = 999_999_999_999_999_999
 
-// Millionths are those of a board foot in an inch shop, of a cubic metre in a millimetre shop,
+// Millionths is the quantity in millionths of a board foot, in a millimetre shop of a cubic metre,
 // halves up.
 func (v *Volume) Millionths(u Unit) int64 {
-	whole := tallyUnit(u)
+	unit := tallyUnit(u)
 	n := new(big.Int).Mul(&v.units, big.NewInt(2_000_000))
-	n.Add(n, &whole.units)
-	if n.Div(n, whole.units.Lsh(&whole.units, 1)); !n.IsInt64() {
+	n.Add(n, &unit.units)
+	if n.Div(n, unit.units.Lsh(&unit.units, 1)); !n.IsInt64() {
 		return mostTally
 	}
 	return min(n.Int64(), mostTally)
@@ -131,12 +137,13 @@ func (t *Tallier) Boards(w *Wood, n int64) *Volume {
 		v.units.Mul(&v.units, big.NewInt(n))
 		return v
 	}
-	area := w.Width * (w.Length / unitsPerFoot) // in 1/UnitsPerFoot of a square foot
-	measure, rest := n*int64(area/unitsPerFoot), 2*(area%unitsPerFoot)
+	// in 1/unitsPerFoot of a square foot
+	area := w.Width * (w.Length / unitsPerFoot)
+	measure, twice := n*int64(area/unitsPerFoot), 2*(area%unitsPerFoot) // twice the fraction
 	switch {
-	case rest > unitsPerFoot, rest == unitsPerFoot && t.rule.Half != HalfAlternate:
+	case twice > unitsPerFoot, twice == unitsPerFoot && t.rule.Half != HalfAlternate:
 		measure += n
-	case rest == unitsPerFoot:
+	case twice == unitsPerFoot:
 		met := t.halves[w.Kind()]
 		t.halves[w.Kind()] += n
 		measure += (met+n+1)/2 - (met+1)/2 // the first one up, the second down

@@ -29,8 +29,8 @@ func (j *Job) BlankIn(p *Part, w *Wood) Blank {
 	return b
 }
 
-// Hindrances are the reasons why no wood holds a part, in the order in which Holds looks: the
-// later, the nearer it came.
+// Hindrances are the reasons why no wood holds a part, in the order in which Holds looks at them.
+// The later the reason, the nearer the wood came.
 var Hindrances = []string{
 	"no board is the one it must come from",
 	"no board of this material",
@@ -55,9 +55,10 @@ const (
 // the shop: see [Job.Carried].
 const TooLongToCarry = "every board for sale that would do is longer than the longest_load of its yard"
 
-// Holds says whether a board, of the rack or as the yard sells it, may give the blank of a part
-// (design: material, section where named, width, thickness; what the maker says of the board), and
-// if not, why: one of Hindrances. Length is checked against the span between the trims.
+// Holds says whether a board, of the rack or as the yard sells it, may give the blank of a part,
+// and if not, why: one of Hindrances. It looks at material, section where named, width, thickness,
+// what the maker says of the board, and at the length between the trims. It does not look at
+// defects; see [Job.HasRun].
 func (j *Job) Holds(p *Part, w *Board, o Origin) (bool, string) {
 	a := j.Settings.AllowanceFor(p.Material)
 	b := j.BlankIn(p, &w.Wood)

@@ -6,35 +6,39 @@ import (
 	"slices"
 )
 
-// Worth of wood on hand, rack board and offcut alike. Each line along a board of width W has the
-// worth of its maximal clear runs (defects widened by the margin):
+// Worth of wood on hand, rack board and offcut alike. Defects count with their margin.
 //
-//	worth of a line = sum over runs of floor(rate x max(0, run - keep))
+//	W      the width of the board
+//	line   one line along the board; its runs are its maximal clear stretches
+//	band   lines next to each other that meet the same defects
 //
-// and a rectangle the average of its lines, over the width of the board: over its bands of equal
-// defects
+//	worth of a line      = sum over its runs of floor(rate x max(0, run - keep_length))
+//	worth of a rectangle = floor( sum over its bands of  width of the band x worth of its line / W )
 //
-//	worth = floor( sum over bands of width of the band x worth of its lines / W )
+// A rectangle is worth nothing where it is narrower than keep_width and not as wide as the board.
+// Where each defect goes from edge to edge there is one band. Then the worth of a board, and of its
+// offcuts of the full width, is that of one line.
 //
-// or 0, where it is narrower than keep_width and not as wide as the board. Where each defect goes
-// from edge to edge there is one band: the worth of a board and of its full-width offcuts is that
-// of one line.
+//	rate = offcut value x the lowest yard price per area of that kind of wood, before tax, x W
 //
-// rate = offcut value x the lowest yard price per area of that material and section, before tax, x
-// the board's width. A board with a value of its own has the rate at which the whole of it is worth
-// that. Wood that the yard does not sell has the rate of all given values together; where nothing
-// is known, one currency unit per metre, of boards of the greatest width on the rack.
+// A board with a value of its own has the rate at which the whole of it is worth that. A kind that
+// the yard does not sell has the rate of all given values together. Where nothing is known it has
+// one currency unit per metre, of boards of the greatest width on the rack. A rate that many boards
+// share is at most maxRate, so that no worth overflows. A rate that does not fit its two numbers is
+// rounded down, by under a millionth of it.
 //
-// A rate that many boards share is at most maxRate, so that no worth overflows; one that does not
-// fit its two numbers is rounded down, by under a millionth of it.
+// Splitting never pays. Write L_y(R) for the worth of the line at y over the length of rectangle R:
 //
-// Splitting never pays. Write worth(R) = floor(1/W x integral over y of L_y(R)), with L_y(R) the
-// worth of the line at y over R's span of the length. A rip parts the integral, and floor(a) +
-// floor(b) <= floor(a + b); a width below keep_width only loses. A crosscut parts each line: for
-// runs a, b floor(r(a-keep)+) + floor(r(b-keep)+) <= floor(r(a+b-keep)+), so L_y(R1) + L_y(R2) <=
-// L_y(R1 and R2 together), and what is more in each line is more in the integral. The bands are
-// only how the integral is summed: where they are cut finer it stays the same. And a rip loses no
-// more than its kerf and the rounding: the integral over what it turns into dust.
+//	worth(R) = floor(1/W x integral over y of L_y(R))
+//
+// A rip parts the integral, and floor(a) + floor(b) <= floor(a + b); a width below keep_width only
+// loses. A crosscut parts each line: for runs a and b
+//
+//	floor(r max(0, a - keep)) + floor(r max(0, b - keep)) <= floor(r max(0, a + b - keep))
+//
+// so L_y(R1) + L_y(R2) <= L_y(R1 and R2 together), and what is more in each line is more in the
+// integral. Bands are only how the integral is summed: where they are cut finer it stays the same.
+// And a rip loses no more than the integral over what it turns into dust, and the rounding.
 
 // Rate is a worth per length: Num/Den of 1/10000 currency unit for each length unit, in lowest
 // terms, Den above 0.
@@ -52,7 +56,7 @@ func NewRate(num, den int64) Rate {
 // maxRate makes the longest length that is read worth the largest amount of money that is read.
 const maxRate = int64(MaxMoney) / int64(MaxLength)
 
-// ratio is the product of nums over that of dens, at most maxRate; factors of 0 or more, dens above
+// ratio is the product of nums over that of dens, at most maxRate. nums are 0 or more, dens above
 // 0.
 func ratio(nums, dens []int64) Rate {
 	num, den := big.NewInt(1), big.NewInt(1)
@@ -93,6 +97,7 @@ func (r Rate) Worth(run, keep Length) Money {
 	return Money(q)
 }
 
+// gcd is the greatest number that divides both.
 func gcd(a, b int64) int64 {
 	for b != 0 {
 		a, b = b, a%b
@@ -116,7 +121,7 @@ type areaRate struct {
 	width    Length
 }
 
-// forWidth is the rate for boards forWidth a width.
+// forWidth is the rate for boards of a width.
 func (r *areaRate) forWidth(width Length) Rate {
 	if r.width == width {
 		return ratio(r.num, r.den)
@@ -232,8 +237,8 @@ func (v *Valuation) lengthOf(area *big.Int, width Length) Length {
 	return max(1, Length(new(big.Int).Quo(area, big.NewInt(int64(width))).Int64()))
 }
 
-// kept is what is kept of a board, as a length of its whole width; 0 where that is nothing.
-func (v *Valuation) kept(b *Board) Length {
+// keptLength is what is kept of a board, as a length of its whole width; 0 where that is nothing.
+func (v *Valuation) keptLength(b *Board) Length {
 	if area := v.keptArea(b); area.Sign() > 0 {
 		return v.lengthOf(area, b.Width)
 	}
@@ -290,7 +295,7 @@ func (v *Valuation) RateOfBoard(b *Board) Rate {
 // BasisOfBoard is what the rate of a board comes from.
 func (v *Valuation) BasisOfBoard(b *Board) Basis {
 	if b.Value != nil {
-		return Basis{Share: Fraction{1, 1}, Price: *b.Value, Per: v.kept(b), Wide: b.Width,
+		return Basis{Share: Fraction{1, 1}, Price: *b.Value, Per: v.keptLength(b), Wide: b.Width,
 			From: ByOwnValue, Board: b}
 	}
 	return v.bases[b.Kind()]
@@ -307,8 +312,9 @@ func (v *Valuation) WorthOfBoard(b *Board) Money {
 
 // WorthOfRect is the worth of one rectangle of a board whose widened defects are bad.
 func (v *Valuation) WorthOfRect(r Rate, w *Wood, of Rect, bad []Rect) Money {
-	whole := of.Left == 0 && of.Right == w.Width
-	if of.From >= of.To || of.Left >= of.Right || !whole && of.Right-of.Left < v.job.KeepWidth(w) {
+	fullWidth := of.Left == 0 && of.Right == w.Width
+	if of.From >= of.To || of.Left >= of.Right || !fullWidth &&
+		of.Right-of.Left < v.job.KeepWidth(w) {
 		return 0
 	}
 	sum := new(big.Int)

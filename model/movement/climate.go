@@ -16,8 +16,8 @@ type Season struct {
 	Climates  []Climate // those of Low and High, where the moisture follows from them
 }
 
-// ParseSeason reads the least and the greatest moisture of the year in percent: 6-10 or 6.5 to 10
-// %. The error says what is wrong; what to write.
+// ParseSeason reads the least and the greatest moisture of the year in percent, as 6-10 or 6.5 to
+// 10 %. The error says what is wrong; what to write.
 func ParseSeason(text string) (Season, error) {
 	m := seasonForm.FindStringSubmatch(model.PlainSigns(text))
 	if m == nil {

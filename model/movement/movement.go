@@ -9,22 +9,26 @@ import (
 	"rackwright/model"
 )
 
-// Movement across the width, from the Wood Handbook (Forest Products Laboratory, GTR-190, 2010).
-// Wood of width D that goes from moisture M to N (percent of its dry weight) changes by
+// The movement of one width, from the Wood Handbook (Forest Products Laboratory, GTR-190, 2010).
 //
-//	D C (N - M)                  eq. 13-2, both between 6 % and 14 %; C from Table 13-5, see species.go
-//	D (N - M) / (1/C + M - 10)   eq. 13-3 elsewhere, neither above 30 %
+//	D      the width
+//	M, N   the moisture before and after, in percent of the dry weight; neither above 30 %
+//	C      the coefficient of Table 13-5, see species.go of model
+//	S      the shrinkage from green to dry
 //
-// Eq. 13-3 is printed with the shrinkage S from green to dry, as D (N - M) / (30 100/S - 30 + M).
-// Table 13-5 is that at M = 10, so 1/C = 30 100/S - 20: put in, the S that differs between one
-// species and its trade group falls out, and so does the 30, which for redwood and western redcedar
-// would have to be 22. Fractions are exact here: moisture in tenths, C in 1/100000.
+//	change = D C (N - M)                     eq. 13-2, where both are between 6 % and 14 %
+//	change = D (N - M) / (1/C + M - 10)      eq. 13-3, elsewhere
+//
+// Eq. 13-3 is printed with S, as D (N - M) / (30 100/S - 30 + M). Table 13-5 is that at M = 10, so
+// 1/C = 30 100/S - 20. Put in, S falls out, which differs between one species and its trade group.
+// So does the 30, which for redwood and western redcedar would have to be 22. Fractions are exact
+// here: moisture in tenths, C in 1/100000.
 
 // Moisture is water in wood, in tenths of a percent of its dry weight.
 type Moisture int64
 
-// MostMoisture is about where the walls of wood are full of water; above it wood no longer swells
-// (redwood and western redcedar from 22 % on: beyond that too much is asked for them).
+// MostMoisture is about where the walls of wood are full of water; above it wood no longer swells.
+// Redwood and western redcedar stop at 22 %, so beyond that too much is asked for them.
 const MostMoisture Moisture = 300
 
 func (m Moisture) String() string { return tenths(int64(m)) + model.NoBreakSpace + "%" }
@@ -59,7 +63,7 @@ func Change(s *model.Species, width model.Length, how Sawn, from, to Moisture) *
 	return big.NewRat(int64(width)*k*int64(to-from), den)
 }
 
-// Slot is the room that a change asks for: the whole of it, up to the next 1/32 in, or the next
+// Slot is how much space a change asks for: all of it, up to the next 1/32 in, or to the next
 // millimetre. It adds no clearance.
 func Slot(change *big.Rat, u model.Unit) model.Length {
 	step := int64(model.UnitsPerInch / 32)

@@ -41,7 +41,7 @@ func TestListsLeaveOutWhatCostsTooMuch(t *testing.T) {
 	handmade.Want(t, bounds(job, plan), "the certificate proves 0.004") // 300 - 100 - 4 x 40
 }
 
-// wordColumn is a pattern of a stock by the words at the heads of boundlist.go and boundcuts.go.
+// wordColumn is a pattern of a stock by the words at the heads of list.go and cuts.go.
 type wordColumn struct {
 	stock int
 	takes [2]int64
@@ -167,7 +167,7 @@ func wordCut(cut model.CertCut, rows []*wordRow) (made *wordRow, large bool) {
 	return made, large
 }
 
-// byTheWords is what a list proves by the heads of boundlist.go and boundcuts.go, word by word; nil
+// byTheWords is what a list proves by the heads of list.go and cuts.go, word by word; nil
 // where that is nothing.
 func (p *tinyProgram) byTheWords(list *model.CertList, l *leafProof, value int64) (proven *big.Int,
 	what string) {

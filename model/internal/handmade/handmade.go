@@ -325,9 +325,12 @@ const Sixteenth = model.UnitsPerInch / 16
 // R1, crosscut first, with two defects that do not go from edge to edge, in their margins 148-158 x
 // 68-88 and 108-127 x 55-64:
 //
-//	0-120    ripped: dust 0-2 | rail 2-32 | kerf | slat 35-55, 100 long, so trimmed | kerf 55-58 | offcut N1 58-88
-//	122-222  ripped: dust 0-2 | slat 2-22 | kerf | leg 25-65, whose face tolerates the stain | kerf 65-68 | 68-88 around a knot: on each line runs 26 and 64, so waste
-//	226-346  plank, the board's whole width; the gap before it is two kerfs, the one after it a kerf and 52
+//	0-120    ripped: dust 0-2 | rail 2-32 | kerf | slat 35-55, 100 long, so trimmed | kerf 55-58
+//	         | offcut N1 58-88
+//	122-222  ripped: dust 0-2 | slat 2-22 | kerf | leg 25-65, whose face tolerates the stain
+//	         | kerf 65-68 | 68-88 around a knot: on each line runs 26 and 64, so waste
+//	226-346  plank, the board's whole width; the gap before it is two kerfs, the one after it a
+//	         kerf and 52
 //
 // Its cuts: 1 behind the first length, 2 behind the second, 3 dust, 4 behind the plank; 5 the dust
 // of the first length and the cut behind its rail, which have one number as a first kerf always
@@ -336,7 +339,8 @@ const Sixteenth = model.UnitsPerInch / 16
 // B1, rip first, 392 between the trims: dust 0-2 | strip 2-42 | kerf | strip 45-75 | kerf 75-78 |
 // 10, less than keep width.
 //
-//	2-42     leg 4-104 | kerf | slat 106-206, 20 wide at 2-22, so trimmed: kerf 22-25 and offcut N2 25-42 | kerf 206-208 | offcut N3
+//	2-42     leg 4-104 | kerf | slat 106-206, 20 wide at 2-22, so trimmed: kerf 22-25 and
+//	         offcut N2 25-42 | kerf 206-208 | offcut N3
 //	45-75    waste 4-8 | kerf | rail 10-130 | kerf | rail 132-252 | kerf | offcut N4 254-396
 //
 // Its cuts: 1 and 2 the trims, 3 dust and behind the first strip, 4 behind the second; 5 behind the

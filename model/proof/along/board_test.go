@@ -10,7 +10,7 @@ import (
 	"rackwright/model/proof/internal/brute"
 )
 
-// plain is the recursion at the head of boundboard.go for linked boards, letter by letter, with
+// plain is the recursion at the head of table.go for linked boards, letter by letter, with
 // each run's ends tried one by one. Its states are a layer (0: with a piece already, 1: without), a
 // flag and a position.
 type plain struct {

@@ -138,8 +138,8 @@ func (v *vectors) oneMore(id int32, item int) int32 {
 }
 
 // List lists a stock, or says why it cannot. held are the items that the board holds, and
-// index are their numbers. One board gives at most gives, and a pattern is listed that reaches need.
-// There may be so many patterns as limit says.
+// index are their numbers. gives is the most that one board gives. A pattern is listed where it
+// reaches need, and there may be as many patterns as limit says.
 func (l *Lister) List(b *Board, held []Item, index []int, kerf model.Length, scale, gives int64,
 	need *big.Int, limit int) ([]Pattern, string) {
 	l.steps, l.cells, l.why = 0, 0, ""

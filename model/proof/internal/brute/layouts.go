@@ -15,8 +15,8 @@ import (
 const Never = -1 << 60
 
 // Layouts tries every layout of a board at single units of length, with at most the copies asked
-// for, and judges each gap by design part 4: less a kerf on each side that faces a piece it is one
-// offcut if it is long enough and some face could use a run of it.
+// for, and judges each gap by the words of package check: less a kerf on each side that faces a
+// piece it is one offcut if it is long enough and some face could use a run of it.
 type Layouts struct {
 	Board *along.Board
 	Items []along.Item

@@ -10,7 +10,7 @@ import (
 	"rackwright/model/proof/along"
 )
 
-// words is the list of one board by the words at the heads of boundlist.go and boundchain.go, and
+// words is the list of one board by the words at the heads of list.go and chain.go of along, and
 // nothing faster: every layout at positions of the grid is tried, and its worth is taken gap by
 // gap.
 type words struct {
