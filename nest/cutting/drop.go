@@ -4,9 +4,8 @@ import "slices"
 
 // Drop is a pattern without its nth piece, what is left pushed together where that loses no worth.
 //
-// On a stock with Across the slab in which the piece lay becomes as large as the largest piece left
-// in it, at one of its two sides. Where the pieces may not lie so, they go with it: the pattern may
-// lose more than one piece.
+// On a stock with Across the slab of the piece shrinks to the largest piece left in it, at one of
+// its two sides. Where the pieces left may not lie so, they go as well.
 func (p *Problem) Drop(t *Pattern, n int) Pattern {
 	if p.Stocks[t.Stock].Across != nil {
 		return p.dropFromSlab(t, n)
@@ -15,8 +14,8 @@ func (p *Problem) Drop(t *Pattern, n int) Pattern {
 	return Pattern{Stock: t.Stock, Places: places, Worth: p.worthAlong(t.Stock, places)}
 }
 
-// settle moves each piece of a stock without Across, in the same order, as near to its start as it
-// may lie, where that loses no worth.
+// settle moves the pieces of a stock without Across as near to its start as they may lie, in the
+// same order. Where that loses worth it moves none.
 func (p *Problem) settle(stock int, places []Place) []Place {
 	s := &p.Stocks[stock]
 	moved := make([]Place, 0, len(places))

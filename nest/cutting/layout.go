@@ -13,10 +13,10 @@ const mostStates = 20000
 // worth of offcuts, then fewest separate remainders, then longer pieces nearer to the stock's
 // start. It is never worth less than the pattern.
 //
-// A piece is tried right after the one before, behind each spot, and so that it ends at a spot or
-// at the stock's end. A state is the point reached and how many pieces of each item are left;
-// dynamic programming finds the best ending of each state once. On a stock with Across pieces are
-// only pushed together.
+// A piece is tried right after the one before, behind each spot, and ending at each spot or at the
+// stock's end. A state is the point reached and how many pieces of each item are left. Dynamic
+// programming finds the best ending of each state once. On a stock with Across pieces are only
+// pushed together.
 func (p *Problem) Layout(t Pattern) Pattern {
 	if p.Stocks[t.Stock].Across != nil {
 		t = p.pushed(p.Normal(t))

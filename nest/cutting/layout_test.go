@@ -8,8 +8,8 @@ import (
 	"testing"
 )
 
-// tiny is a stock of at most 24 units without Across, with up to three spots, and up to three items
-// that it holds.
+// tiny is a stock of at most 24 units without Across, with up to three spots. It holds up to three
+// items.
 func tiny(r *rand.Rand) *Problem {
 	n := func(lo, hi int64) int64 { return lo + r.Int64N(hi-lo+1) }
 	s := Stock{From: n(0, 2), Keep: n(0, 4), Rate: Rate{n(0, 5), n(1, 3)}}
@@ -70,8 +70,8 @@ func judge(p *Problem, places []Place) (worth int64, wrong string) {
 	return worth, ""
 }
 
-// Greedy puts the longest item left at the first unit where it may start behind the piece before,
-// as often as it goes, then the next one; and takes from what is left just that.
+// Greedy puts the longest item left at the first unit where it may start, as often as it goes, then
+// the next item. It takes from what is left just that.
 func TestGreedy(t *testing.T) {
 	r := rand.New(rand.NewPCG(21, 1))
 	pieces, behindSpots := 0, 0
@@ -132,7 +132,7 @@ func randomLayout(r *rand.Rand, p *Problem) *Pattern {
 	return out
 }
 
-// Drop takes just the piece out, moves others only towards the start and in their order, and the
+// Drop takes just the piece out, and moves others only towards the start and in their order. The
 // pattern is worth at least what it would be with none moved.
 func TestDrop(t *testing.T) {
 	r := rand.New(rand.NewPCG(22, 1))
@@ -237,8 +237,8 @@ func TestDropFromRipped(t *testing.T) {
 	}
 }
 
-// A length of which two pieces lie at either side, and spots keep both from the other side, goes
-// with its largest piece; what lay behind it moves up.
+// A length goes with its largest piece where the two others lie at either side and spots keep them
+// there. What lay behind it moves up.
 func TestDropASlab(t *testing.T) {
 	p := &Problem{Kerf: 2, Rip: 1,
 		Items: []Item{{Size: 20, Width: 5}, {Size: 10, Width: 5}, {Size: 6, Width: 5}},

@@ -8,8 +8,8 @@ import "slices"
 //	a plain length    a length with one piece is not ripped, where the piece may take the whole
 //	                  width and nothing beside it would be kept;
 //	no vain strip     a single strip is not ripped off, where all its pieces may take the whole
-//	                  width and nothing beside the strip or beside a piece would be kept: the stock
-//	                  is crosscut into its pieces.
+//	                  width and nothing beside the strip or beside a piece would be kept: the
+//	                  stock is crosscut into its pieces.
 //
 // A normal form is never worth less than its pattern. What is not kept beside a piece is worth
 // nothing, and what lies between the pieces only becomes wider. A piece that takes the whole width
@@ -45,8 +45,8 @@ func (p *Problem) rippedInVain(stock int, pl Place) bool {
 	return p.besideInVain(stock, pl, p.Stocks[stock].extent(Crosswise))
 }
 
-// besideInVain says whether a piece may take the whole width, and what is sawn off beside it,
-// within a span of the width, would not be kept.
+// besideInVain says whether a piece may take the whole width, and what is sawn off beside it would
+// not be kept. The piece lies in a span of the width.
 func (p *Problem) besideInVain(stock int, pl Place, within Span) bool {
 	s, on := &p.Stocks[stock], p.On(Along, pl)
 	whole := Place{Item: pl.Item, At: pl.At, Right: s.Across.Width}

@@ -2,9 +2,9 @@ package cutting
 
 import "slices"
 
-// pushed moves slabs, and the pieces in each, as near to the stock's start and left edge as they
-// may lie, in the same order. Where that loses worth it moves only the pieces in their slabs; where
-// that loses worth too, nothing. It is for stocks with Across.
+// pushed moves the slabs of a stock with Across, and the pieces in each, in the same order: as near
+// to the stock's start and left edge as they may lie. Where that loses worth it moves only the
+// pieces in their slabs; where that loses worth too, nothing.
 func (p *Problem) pushed(t Pattern) Pattern {
 	t.Worth = p.Worth(&t)
 	for _, slabsToo := range []bool{true, false} {
@@ -15,6 +15,7 @@ func (p *Problem) pushed(t Pattern) Pattern {
 	return t
 }
 
+// push moves as pushed says, whatever is lost.
 func (p *Problem) push(t Pattern, slabsToo bool) Pattern {
 	s, slabs := &p.Stocks[t.Stock], p.Slabs(&t)
 	outer, inner := t.First.Outer(), t.First.Inner()

@@ -31,8 +31,7 @@ type Slab struct {
 }
 
 // Slabs gives the lengths or strips of a pattern of a stock with Across, in order. Places that
-// overlap in the direction of the slabs belong to one slab, as a slab has a piece as large as
-// itself.
+// overlap in the direction of the slabs belong to one slab: it has a piece as large as itself.
 func (p *Problem) Slabs(t *Pattern) (out []Slab) {
 	outer := t.First.Outer()
 	places := slices.Clone(t.Places)

@@ -55,8 +55,8 @@ func (p *Problem) worthAlong(stock int, places []Place) int64 {
 // worthOfGap is the worth of [from, to) of a stock without Across.
 func (s *Stock) worthOfGap(from, to int64) int64 { return s.worthOfLine(from, to, 0, 0) }
 
-// worthOfLine is the worth of [from, to) of a line along a stock: one of a band [left, right) of
-// the width in which no spot begins or ends, or any line of a stock without Across.
+// worthOfLine is the worth of [from, to) of a line along a stock: any line of a band [left, right)
+// of the width, or of a stock without Across.
 func (s *Stock) worthOfLine(from, to, left, right int64) (sum int64) {
 	for run := range ClearRuns(s.Spots, from, to, func(spot *Spot) bool {
 		return s.reaches(spot, left, right)

@@ -1,17 +1,40 @@
-// Package along prices stocks on which pieces follow each other and none lies beside another.
+// Package along prices stocks on which every piece takes the whole width, so that pieces follow
+// each other. Make a [Maker] and ask it for the pricer of each stock.
 //
-// A [Maker] chooses: where no piece can trade clear wood on its one side for clear wood on its
-// other, each clear run is filled for itself by one knapsack ([Separate], separate.go; its list in
-// fillings.go). Else clear runs are linked, and a recursion walks over the starts where a piece may
-// lie ([Linked], linked.go, over starts.go; its list in labels.go).
+// Words:
 //
-// Copies. In one clear run an item has at most as many copies as are wanted. That is exact for a
-// stock of one run, and a valid relaxation for several. On linked stocks copies are unlimited.
+//	clear run   a part of a stock that no spot reaches into, as long as it goes
+//	gap         what lies between two pieces, or between a piece and an end of the stock, less a
+//	            kerf towards each piece
+//	stretch     the part of a gap in one clear run; of length t it is worth
+//	            w(t) = floor( rate x (t - keep) ), at least 0
+//	to trade    to move, and give to the stretch on the one side what is taken on the other: so a
+//	            piece can that lies over a spot it tolerates, or beside one narrower than the kerf
 //
-// One piece at least. A stock is used for at least one piece; else a branch that asks for a stock
-// would get it for nothing.
+// There are two pricers:
 //
-// The bonus. Worth is rounded down run by run. So an arrangement off the starts considered can be
-// worth a unit (1/10000 of the currency) more for each further run of a chain. The pricing adds
-// that unit where a piece can trade clear wood: head of linked.go.
+//	separate    no piece can trade: each clear run is filled for itself, by a knapsack
+//	linked      some piece can: a recursion over the starts where a piece may lie
+//
+// The map:
+//
+//	maker.go                  which stock has which pricer
+//	separate.go, knapsack.go  the first pricer; fillings.go: its list of layouts
+//	linked.go, cursor.go      the second pricer, its recursion; walk.go: its layouts; labels.go:
+//	                          its list of layouts
+//	starts.go                 where a piece may start, so that no layout is missed
+//	layouts.go                the layouts of a list, by their counts
+//
+// Decisions:
+//
+// Worth is rounded down stretch by stretch. So a layout off the starts considered can be worth
+// more: a unit of money for each further stretch that a trade links. The linked pricer adds that
+// unit, the bonus, and so stays a bound: head of linked.go.
+//
+// Demands bound the copies. In one clear run an item has at most as many copies as are wanted. That
+// is exact for a stock of one run and a valid relaxation for several. On linked stocks copies are
+// unlimited in the bound; the layouts that a search takes from them keep to the demands.
+//
+// A stock is used for at least one piece. Else a branch that asks for a stock would get it for
+// nothing.
 package along

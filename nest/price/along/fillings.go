@@ -1,37 +1,79 @@
 package along
 
 import (
+	"slices"
+
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
 )
 
-// The layouts of a stock whose clear runs stand alone: they are filled one by one, longest items
-// first, as long as the best of what may follow keeps the layout on the list.
+// The list of a stock on which no piece can trade: each set of counts that has a layout worth
+// enough, duals and worth together. A filling is one way to fill one clear run.
+//
+//	1. For each run, all fillings are found, longest items first.
+//	2. A filling of each run, joined, is a layout.
+//
+// Either search turns back where the layout would be worth too little even with the most that may
+// follow.
+
+// fillings is the search for the layouts of one stock.
+type fillings struct {
+	*price.Listing
+	r      *separate
+	least  int64 // what a layout on the list is worth at least
+	steps  int64
+	ahead  []int64     // by run: at most what all runs from there on give
+	ways   [][]filling // by run
+	counts []int64
+	places []cutting.Place
+	found  layouts
+}
+
+// filling is one way to fill one run.
+type filling struct {
+	items []int // one for each piece
+	value int64 // duals and worth, in money x scale
+	worth int64
+}
+
+func (r *separate) List(l *price.Listing, best, least int64) ([]price.Listed, bool) {
+	if best < least {
+		return nil, true
+	}
+	s := &fillings{Listing: l, r: r, least: least, counts: make([]int64, len(r.p.Items)),
+		found: layouts{}}
+	ok := s.fillRuns() && s.join(0, 0, 0)
+	r.m.Add(8 * s.steps)
+	return s.found.all(), ok
+}
 
 // tailKey is what stocks with the same tails have in common.
 type tailKey struct {
-	sack *knapsack
-	rate cutting.Rate
-	keep int64
+	knapsack *knapsack
+	rate     cutting.Rate
+	keep     int64
 }
 
-// tail gives for each n the most that items[n:] and the worth of what is left can give in a length
-// that stands for its kerfs too, by that length / step rounded up: never too little.
-func (l *runsList) tail() [][]int64 {
-	r, key := l.r, tailKey{l.r.sack, l.r.s.Rate, l.r.s.Keep}
+// tails gives, by n and t, the most that a length of t steps can give: by pieces of items[n:] of
+// the knapsack, and the stretch behind them. A kerf behind each piece, and one behind the stretch,
+// are part of the length. A length between two steps counts as the longer one, so that no tail is
+// too small.
+func (l *fillings) tails() [][]int64 {
+	r, n := l.r, l.r.knapsack
+	key := tailKey{n, r.s.Rate, r.s.Keep}
 	if old, ok := l.Shared[key]; ok {
 		return old.([][]int64)
 	}
-	step, size := r.sack.step, len(r.sack.h)+1
-	tail := make([][]int64, len(r.sack.items)+1)
+	size := len(n.h) + 1
+	tails := make([][]int64, len(n.items)+1)
 	last := make([]int64, size)
 	for t := range last {
-		last[t] = r.s.Rate.For(int64(t)*step-r.p.Kerf-r.s.Keep) * l.Ask.Scale
+		last[t] = r.s.Rate.For(int64(t)*n.step-r.p.Kerf-r.s.Keep) * l.Ask.Scale
 	}
-	tail[len(r.sack.items)] = last
-	for n := len(r.sack.items) - 1; n >= 0; n-- {
-		i, after := r.sack.items[n], tail[n+1]
-		full, now := int((r.p.Items[i].Size+r.p.Kerf)/step), make([]int64, size)
+	tails[len(n.items)] = last
+	for m := len(n.items) - 1; m >= 0; m-- {
+		i, after := n.items[m], tails[m+1]
+		full, now := int((r.p.Items[i].Size+r.p.Kerf)/n.step), make([]int64, size)
 		for t := range now {
 			v := after[t]
 			for c := int64(1); c <= l.Ask.Demand[i] && int(c)*full <= t; c++ {
@@ -40,55 +82,26 @@ func (l *runsList) tail() [][]int64 {
 			}
 			now[t] = v
 		}
-		tail[n] = now
+		tails[m] = now
 		l.steps += int64(size)
 	}
-	l.Shared[key] = tail
-	return tail
+	l.Shared[key] = tails
+	return tails
 }
 
-// filling is one way to fill one run.
-type filling struct {
-	items []int // one for each piece
-	value int64 // duals and worth
-	worth int64
-}
-
-// runsList is the search for the layouts of one stock.
-type runsList struct {
-	*price.Listing
-	r      *Separate
-	least  int64
-	steps  int64
-	best   []int64     // of the runs from j on
-	ways   [][]filling // of each run
-	counts []int64
-	places []cutting.Place
-	found  layouts
-}
-
-func (r *Separate) List(l *price.Listing, best, least int64) ([]price.Listed, bool) {
-	if best < least {
-		return nil, true
+// fillRuns finds the fillings of each run that can be part of a layout on the list; false where the
+// search is too long.
+func (l *fillings) fillRuns() bool {
+	r, tails := l.r, l.tails()
+	step := r.knapsack.step
+	l.ahead, l.ways = make([]int64, len(r.runs)+1), make([][]filling, len(r.runs))
+	for j := len(r.runs) - 1; j >= 0; j-- {
+		length := r.runs[j].To - r.runs[j].From
+		l.ahead[j] = l.ahead[j+1] + tails[0][(length+r.p.Kerf+step-1)/step]
 	}
-	s := &runsList{Listing: l, r: r, least: least, counts: make([]int64, len(r.p.Items)),
-		found: layouts{}}
-	ok := s.fillRuns() && s.join(0, 0, 0)
-	r.m.Add(8 * s.steps)
-	return s.found.all(), ok
-}
-
-// fillRuns finds the ways to fill each run that can be part of a layout; false where they are too
-// many.
-func (l *runsList) fillRuns() bool {
-	r, tail := l.r, l.tail()
-	l.best, l.ways = make([]int64, len(r.clear)+1), make([][]filling, len(r.clear))
-	for j := len(r.clear) - 1; j >= 0; j-- {
-		length := r.clear[j].To - r.clear[j].From
-		l.best[j] = l.best[j+1] + tail[0][(length+r.p.Kerf+r.sack.step-1)/r.sack.step]
-	}
-	for j, run := range r.clear {
-		f := filler{l: l, tail: tail, least: l.least - (l.best[0] - l.best[j] + l.best[j+1])}
+	for j, run := range r.runs {
+		others := l.ahead[0] - l.ahead[j] + l.ahead[j+1]
+		f := filler{l: l, tails: tails, least: l.least - others}
 		if !f.fill(0, run.To-run.From+r.p.Kerf, 0) {
 			return false
 		}
@@ -97,29 +110,29 @@ func (l *runsList) fillRuns() bool {
 	return true
 }
 
-// join puts together the ways to fill the runs from j on, after runs of so much value and worth;
-// false where there are too many.
-func (l *runsList) join(j int, value, worth int64) bool {
+// join joins the fillings of the runs from j on, after runs of so much value and worth; false where
+// the search is too long or the layouts are too many.
+func (l *fillings) join(j int, value, worth int64) bool {
 	r := l.r
 	if l.steps++; l.steps > stepsOfList || len(l.found) > l.Most {
 		return false
 	}
-	if value+l.best[j] < l.least {
+	if value+l.ahead[j] < l.least {
 		return true
 	}
-	if j == len(r.clear) {
+	if j == len(r.runs) {
 		l.found.put(l.counts, r.index, l.places, worth)
 		return true
 	}
 	for _, f := range l.ways[j] {
-		at, fits := r.clear[j].From, true
+		at, wanted := r.runs[j].From, true
 		for _, i := range f.items {
 			l.counts[i]++
-			fits = fits && l.counts[i] <= l.Ask.Demand[i]
+			wanted = wanted && l.counts[i] <= l.Ask.Demand[i]
 			l.places = append(l.places, cutting.Place{Item: i, At: at})
 			at += r.p.Items[i].Size + r.p.Kerf
 		}
-		ok := !fits || l.join(j+1, value+f.value, worth+f.worth)
+		ok := !wanted || l.join(j+1, value+f.value, worth+f.worth)
 		for _, i := range f.items {
 			l.counts[i]--
 		}
@@ -130,32 +143,33 @@ func (l *runsList) join(j int, value, worth int64) bool {
 	return true
 }
 
-// filler finds the ways to fill one run.
+// filler finds the fillings of one run.
 type filler struct {
-	l     *runsList
-	tail  [][]int64
-	least int64
-	items []int
+	l     *fillings
+	tails [][]int64
+	least int64 // what a filling is worth at least
+	items []int // of the filling under way
 	out   []filling
 }
 
-// fill tries the items from n on in what is left of the run, the kerf of a last piece included.
+// fill tries the items of the knapsack from n on in what is left of the run and a kerf behind it.
+// The pieces so far have a value. False where the search is too long.
 func (f *filler) fill(n int, left, value int64) bool {
 	r, l := f.l.r, f.l
 	if l.steps++; l.steps > stepsOfList {
 		return false
 	}
-	if value+f.tail[n][(left+r.sack.step-1)/r.sack.step] < f.least {
+	if value+f.tails[n][(left+r.knapsack.step-1)/r.knapsack.step] < f.least {
 		return true
 	}
-	if n == len(r.sack.items) {
+	if n == len(r.knapsack.items) {
 		w := r.s.Rate.For(left - r.p.Kerf - r.s.Keep)
 		if v := value + w*l.Ask.Scale; v >= f.least {
-			f.out = append(f.out, filling{append([]int(nil), f.items...), v, w})
+			f.out = append(f.out, filling{slices.Clone(f.items), v, w})
 		}
 		return true
 	}
-	i, before := r.sack.items[n], len(f.items)
+	i, before := r.knapsack.items[n], len(f.items)
 	full := r.p.Items[i].Size + r.p.Kerf
 	for c := int64(0); c <= l.Ask.Demand[i] && c*full <= left; c++ {
 		if c > 0 {

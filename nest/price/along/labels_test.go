@@ -9,8 +9,8 @@ import (
 	"rackwright/nest/price"
 )
 
-// spotted makes a problem of a few stocks with up to two spots each, and a few items of up to three
-// copies, all lengths some units times grain.
+// spotted makes a problem of a few stocks with up to two spots each, and of a few items of up to
+// three copies. All lengths are some units times grain.
 func spotted(r *rand.Rand, grain int64) *cutting.Problem {
 	n := func(lo, hi int64) int64 { return lo + r.Int64N(hi-lo+1) }
 	p := &cutting.Problem{Kerf: n(0, 2)}
@@ -39,7 +39,7 @@ func spotted(r *rand.Rand, grain int64) *cutting.Problem {
 	return p
 }
 
-// Over the starts of positions.go every set of counts has the w that it has over all positions.
+// Over the starts of starts.go every set of counts has the w that it has over all positions.
 func TestListsOverStarts(t *testing.T) {
 	r := rand.New(rand.NewPCG(45, 1))
 	boards, differ := 0, 0

@@ -8,10 +8,10 @@ import (
 	"rackwright/nest/price"
 )
 
-// stepsOfList is how far the search for one stock's layouts goes.
+// stepsOfList is how far the search for the layouts of one stock goes.
 const stepsOfList = 1 << 21
 
-// layouts are those of one stock found so far, by their counts; one without a piece may be among
+// layouts are those of one stock found so far, by their counts. One without a piece may be among
 // them.
 type layouts map[string]price.Listed
 

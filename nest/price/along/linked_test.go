@@ -106,7 +106,7 @@ func TestPriceIsExhaustiveSearch(t *testing.T) {
 			pr := newLinked(p, 0, everywhere, &price.Meter{})
 			got := pr.Price(&price.Ask{Duals: scaled, Scale: scale})
 			slack := int64(0)
-			if pr.linked {
+			if pr.trades {
 				slack = int64(len(p.Stocks[0].Spots)+len(placesOf(pr.Walk(nil, -1)))) * scale
 				// a gap may then be split at no cost, each part earning the bonus
 				if p.Kerf == 0 && p.Stocks[0].Keep == 0 {
@@ -115,7 +115,7 @@ func TestPriceIsExhaustiveSearch(t *testing.T) {
 			}
 			if got < want*scale || got > want*scale+slack {
 				t.Fatalf("case %d, everywhere %v: recursion %d/%d, exhaustive search %d, linked %v\n%+v\nduals %v",
-					n, everywhere, got, scale, want, pr.linked, p, duals)
+					n, everywhere, got, scale, want, pr.trades, p, duals)
 			}
 			if err := checkLayout(p, duals, placesOf(pr.Walk(nil, -1)), got, scale,
 				slack); err != nil {
@@ -124,7 +124,7 @@ func TestPriceIsExhaustiveSearch(t *testing.T) {
 			if everywhere {
 				continue
 			}
-			if pr.linked {
+			if pr.trades {
 				linked++
 			}
 			if got == want*scale {
@@ -201,12 +201,13 @@ func TestPriceCoversWhatLiesBetween(t *testing.T) {
 		q := &price.Ask{Duals: duals, Scale: 1}
 		got := all.Price(q)
 		if got < want || some.Price(q) > got {
-			t.Fatalf("case %d: over every position %d, over the starts %d, exhaustive search %d\n%+v\nduals %v", n, got, some.Price(q), want, p, duals)
+			t.Fatalf("case %d: over every position %d, over the starts %d, exhaustive search %d\n%+v\nduals %v",
+				n, got, some.Price(q), want, p, duals)
 		}
 		if got == want {
 			equal++
 		}
-		all.linked = false
+		all.trades = false
 		if all.Price(q) < want {
 			between++
 		}
@@ -218,15 +219,15 @@ func TestPriceCoversWhatLiesBetween(t *testing.T) {
 	}
 }
 
-// The starts of positions.go lose nothing against every position.
-func TestPositionsAreEnough(t *testing.T) {
+// The starts of starts.go lose nothing against every position.
+func TestStartsAreEnough(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
 	for n := range 6000 {
 		p, duals := tiny(r)
 		// nothing is rounded, so no bonus, and the two must agree to the unit
 		p.Stocks[0].Rate.Den = 1
 		some, all := newLinked(p, 0, false, &price.Meter{}), newLinked(p, 0, true, &price.Meter{})
-		some.linked, all.linked = false, false
+		some.trades, all.trades = false, false
 		q := &price.Ask{Duals: duals, Scale: 1}
 		a, b := some.Price(q), all.Price(q)
 		if a != b {

@@ -7,17 +7,17 @@ import (
 	"rackwright/nest/price"
 )
 
-// Maker makes the pricers of stocks without Across. Stocks whose clear runs can take the same items
-// share a knapsack.
+// Maker makes the pricers of stocks without Across. Stocks that hold the same items share a
+// knapsack.
 type Maker struct {
-	PerRound int64 // steps that each round of pricing takes for the knapsacks
-	p        *cutting.Problem
-	longest  int64 // of all stocks
-	m        *price.Meter
-	sacks    []*knapsack
+	PerRound  int64 // steps that each round of pricing takes for the knapsacks made so far
+	p         *cutting.Problem
+	longest   int64 // of all stocks
+	m         *price.Meter
+	knapsacks []*knapsack
 }
 
-// NewMaker makes none yet.
+// NewMaker gives a maker of pricers that count their work on a meter.
 func NewMaker(p *cutting.Problem, m *price.Meter) *Maker {
 	k := &Maker{p: p, m: m}
 	for s := range p.Stocks {
@@ -26,23 +26,43 @@ func NewMaker(p *cutting.Problem, m *price.Meter) *Maker {
 	return k
 }
 
-// Pricer prices a stock by its clear runs where that is exact, else over starts.
+// Pricer prices a stock by its clear runs where none of its pieces can trade, else over starts.
 func (k *Maker) Pricer(stock int) price.Pricer {
 	s := &k.p.Stocks[stock]
 	if tradable(k.p, s) {
 		return newLinked(k.p, stock, false, k.m)
 	}
-	return newSeparate(k.p, stock, k.sack(s.Holds), k.m)
+	return newSeparate(k.p, stock, k.knapsackOf(s.Holds), k.m)
 }
 
-func (k *Maker) sack(holds []int) *knapsack {
-	for _, n := range k.sacks {
+// tradable says whether a piece on a stock can trade.
+func tradable(p *cutting.Problem, s *cutting.Stock) bool {
+	var classes [cutting.Classes]bool
+	for _, i := range s.Holds {
+		classes[p.Items[i].Class] = true
+	}
+	for _, spot := range s.Spots {
+		if spot.To-spot.From < p.Kerf {
+			return true
+		}
+		for q, has := range classes {
+			if has && spot.Tolerated[q] {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// knapsackOf is the knapsack of so many items, made where there is none yet.
+func (k *Maker) knapsackOf(holds []int) *knapsack {
+	for _, n := range k.knapsacks {
 		if slices.Equal(n.holds, holds) {
 			return n
 		}
 	}
 	n := newKnapsack(k.p, holds, k.longest)
-	k.sacks = append(k.sacks, n)
-	k.PerRound += n.work()
+	k.knapsacks = append(k.knapsacks, n)
+	k.PerRound += n.steps()
 	return n
 }

@@ -9,39 +9,21 @@ import (
 	"rackwright/nest/price"
 )
 
-// Where may a piece start? Any layout can be shifted, without losing more worth than the bonus of
-// price.go allows for, until every block of touching pieces leans on something: an end of the
-// stock, or the edge of a spot, by a piece or by its kerf. Hence two sets of starts:
+// Where a piece may start on a linked stock. A block is a row of pieces just a kerf apart. A layout
+// can be shifted until every block leans on something: on an end of the stock, or with a piece or
+// its kerf on an edge of a spot. That loses no more worth than the bonus of linked.go makes good.
+// So two sets of starts are enough, and both are made of sums of (size + kerf):
 //
-//   - all forward sums of (size + kerf) from the stock's start, from each spot's end, and from each spot's start + kerf;
-//   - all starts whose end is a backward sum of (size + kerf) from the stock's end, from each spot's start, and
-//     from each spot's end - kerf.
+//	forward    from the stock's start, each spot's end, and each spot's start + kerf:
+//	           the sums are starts
+//	backward   from the stock's end, each spot's start, and each spot's end - kerf:
+//	           the differences are ends of pieces
 //
-// The chains of list.go go on where a gap just reaches a run or just leaves one: for them each
-// spot's end + kerf is a start as well, and each spot's start - kerf an end.
+// The list of labels.go needs a few more: each spot's end + kerf is a start, and each spot's start
+// - kerf an end. Its chains go on where a gap just reaches a clear run, or just leaves one.
 
-// tradable says whether a piece can trade clear wood on its one side for clear wood on its other:
-// see price.go.
-func tradable(p *cutting.Problem, s *cutting.Stock) bool {
-	var classes [cutting.Classes]bool
-	for _, i := range s.Holds {
-		classes[p.Items[i].Class] = true
-	}
-	for _, spot := range s.Spots {
-		if spot.To-spot.From < p.Kerf {
-			return true
-		}
-		for q, has := range classes {
-			if has && spot.Tolerated[q] {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// gridOf is the greatest step of which every size, the kerf, the span and every spot's edge is a
-// multiple, counted from the stock's start.
+// gridOf is the greatest step that divides the kerf, every size, the stock's length, and every
+// spot's distance from the stock's start.
 func gridOf(p *cutting.Problem, s *cutting.Stock) int64 {
 	g := price.GCD(p.Kerf, s.To-s.From)
 	for _, i := range s.Holds {
@@ -53,57 +35,60 @@ func gridOf(p *cutting.Problem, s *cutting.Stock) int64 {
 	return g
 }
 
-// everyStart gives all multiples of the grid in [From, To).
+// everyStart gives all points of the grid, ascending; the first is From.
 func everyStart(p *cutting.Problem, s *cutting.Stock) []int64 {
 	g := gridOf(p, s)
-	pos := make([]int64, 0, (s.To-s.From)/max(1, g))
+	starts := make([]int64, 0, (s.To-s.From)/max(1, g))
 	for x := s.From; x < s.To; x += g {
-		pos = append(pos, x)
+		starts = append(starts, x)
 	}
-	return pos
+	return starts
 }
 
 // startsOf gives the starts that an exact pricing needs, ascending; the first is From.
 func startsOf(p *cutting.Problem, s *cutting.Stock) []int64 {
 	g := gridOf(p, s)
-	n := (s.To - s.From) / max(1, g)
-	b := builder{p: p, s: s, g: g, n: n, limits: limitsOf(p, s)}
-	starts := b.forward()
-	for w, bits := range b.backward() {
-		starts[w] |= bits
+	f := startFinder{p: p, s: s, grid: g, n: (s.To - s.From) / max(1, g), clear: clearOf(p, s)}
+	set := f.forward()
+	for w, bits := range f.backward() {
+		set[w] |= bits
 	}
-	var pos []int64
-	for w, word := range starts {
+	var starts []int64
+	for w, word := range set {
 		for ; word != 0; word &= word - 1 {
-			pos = append(pos, s.From+g*int64(64*w+bits.TrailingZeros64(word)))
+			starts = append(starts, s.From+g*int64(64*w+bits.TrailingZeros64(word)))
 		}
 	}
-	return pos
+	return starts
 }
 
-type builder struct {
-	p      *cutting.Problem
-	s      *cutting.Stock
-	g, n   int64 // grid step, and how many steps the span has
-	limits limits
+// startFinder finds the starts of one stock, as sets of bits: one for each step of the grid.
+type startFinder struct {
+	p     *cutting.Problem
+	s     *cutting.Stock
+	grid  int64 // length of a step
+	n     int64 // steps of the stock
+	clear clearFor
 }
 
-// mark sets the bit of position x where it lies inside the span.
-func (b *builder) mark(set []uint64, x int64) {
-	if i := (x - b.s.From) / b.g; x >= b.s.From && i < b.n {
+// mark puts a point into a set of starts where it lies inside the stock.
+func (f *startFinder) mark(set []uint64, x int64) {
+	if i := (x - f.s.From) / f.grid; x >= f.s.From && i < f.n {
 		set[i/64] |= 1 << (i % 64)
 	}
 }
 
-func (b *builder) forward() []uint64 {
-	set := make([]uint64, b.n/64+1)
-	b.mark(set, b.s.From)
-	for _, spot := range b.s.Spots {
-		b.mark(set, spot.To)
-		b.mark(set, spot.From+b.p.Kerf)
-		b.mark(set, spot.To+b.p.Kerf)
+// forward goes over the starts from the near end on; behind a piece that may start there, its kerf
+// paid, is the next one.
+func (f *startFinder) forward() []uint64 {
+	set := make([]uint64, f.n/64+1)
+	f.mark(set, f.s.From)
+	for _, spot := range f.s.Spots {
+		f.mark(set, spot.To)
+		f.mark(set, spot.From+f.p.Kerf)
+		f.mark(set, spot.To+f.p.Kerf)
 	}
-	for i := int64(0); i < b.n; i++ {
+	for i := int64(0); i < f.n; i++ {
 		if set[i/64]>>(i%64) == 0 {
 			i |= 63
 			continue
@@ -111,68 +96,69 @@ func (b *builder) forward() []uint64 {
 		if set[i/64]>>(i%64)&1 == 0 {
 			continue
 		}
-		x := b.s.From + i*b.g
-		for _, item := range b.s.Holds {
-			if size := b.p.Items[item].Size; x+size <= b.limits.of(b.p.Items[item].Class, x) {
-				b.mark(set, x+size+b.p.Kerf)
+		x := f.s.From + i*f.grid
+		for _, item := range f.s.Holds {
+			if size := f.p.Items[item].Size; x+size <= f.clear.reach(f.p.Items[item].Class, x) {
+				f.mark(set, x+size+f.p.Kerf)
 			}
 		}
 	}
 	return set
 }
 
-// backward walks over the places where a piece may end, from the far end on; the start of one is, a
-// kerf before it, the end of the next.
-func (b *builder) backward() []uint64 {
-	starts, ends := make([]uint64, b.n/64+1), make([]uint64, b.n/64+2)
+// backward goes over the ends of pieces from the far end on. A piece that may end there gives a
+// start, and a kerf before it the next end.
+func (f *startFinder) backward() []uint64 {
+	starts, ends := make([]uint64, f.n/64+1), make([]uint64, f.n/64+2)
 	end := func(x int64) {
-		if i := (x - b.s.From) / b.g; x > b.s.From && i <= b.n {
+		if i := (x - f.s.From) / f.grid; x > f.s.From && i <= f.n {
 			ends[i/64] |= 1 << (i % 64)
 		}
 	}
-	end(b.s.To)
-	for _, spot := range b.s.Spots {
+	end(f.s.To)
+	for _, spot := range f.s.Spots {
 		end(spot.From)
-		end(spot.To - b.p.Kerf)
-		end(spot.From - b.p.Kerf)
+		end(spot.To - f.p.Kerf)
+		end(spot.From - f.p.Kerf)
 	}
-	for i := b.n; i > 0; i-- {
+	for i := f.n; i > 0; i-- {
 		if ends[i/64]>>(i%64)&1 == 0 {
 			continue
 		}
-		x := b.s.From + i*b.g
-		for _, item := range b.s.Holds {
-			at := x - b.p.Items[item].Size
-			if at >= b.s.From && x <= b.limits.of(b.p.Items[item].Class, at) {
-				b.mark(starts, at)
-				end(at - b.p.Kerf)
+		x := f.s.From + i*f.grid
+		for _, item := range f.s.Holds {
+			at := x - f.p.Items[item].Size
+			if at >= f.s.From && x <= f.clear.reach(f.p.Items[item].Class, at) {
+				f.mark(starts, at)
+				end(at - f.p.Kerf)
 			}
 		}
 	}
 	return starts
 }
 
-// limits holds for each class the stretches that it may use, ascending.
-type limits [cutting.Classes][]cutting.Span
+// clearFor holds for each class the spans of a stock that no spot bars to it, ascending.
+type clearFor [cutting.Classes][]cutting.Span
 
-func limitsOf(p *cutting.Problem, s *cutting.Stock) (l limits) {
-	for q := range l {
-		l[q] = slices.Collect(
+func clearOf(p *cutting.Problem, s *cutting.Stock) (c clearFor) {
+	for q := range c {
+		c[q] = slices.Collect(
 			cutting.ClearRuns(s.Spots, s.From, s.To, func(o *cutting.Spot) bool {
 				return !o.Tolerated[q]
 			}))
 	}
-	return l
+	return c
 }
 
-// of gives how far a piece of a class may reach that starts at x; x itself where it may not start.
-func (l *limits) of(class int, x int64) int64 {
-	runs := l[class]
-	n, _ := slices.BinarySearchFunc(runs, x+1, func(run cutting.Span, x int64) int {
-		return cmp.Compare(run.To, x)
+// reach gives how far a piece of a class may reach that starts at x: x itself where it may not
+// start there.
+func (c *clearFor) reach(class int, x int64) int64 {
+	spans := c[class]
+	n, _ := slices.BinarySearchFunc(spans, x+1, func(span cutting.Span, x int64) int {
+		return cmp.Compare(span.To, x)
 	})
-	if n < len(runs) && runs[n].From <= x {
-		return runs[n].To
+	if n < len(spans) && spans[n].From <= x {
+		return spans[n].To
 	}
 	return x
 }

@@ -1,91 +1,79 @@
 package along
 
 import (
+	"slices"
+
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
 )
 
-// farthest is how many steps the search for gaps may take in one walk, at least and for each
-// position. Where lengths have no more than a unit in common, and gaps of next to nothing are worth
-// something, there can be a gap at every unit, and each takes a scan of its run.
-const farthest, farthestEach = 1 << 16, 4
+// A walk may take so many steps in search of gaps: some at least, and some for each start. A gap
+// takes a scan of its run, and there can be one at every unit: where lengths have no more than a
+// unit in common, and gaps of next to nothing are worth something.
+const walkSteps, walkStepsEach = 1 << 16, 4
 
-// Walk follows the last pricing from the stock's start; with room it takes the best step allowed at
-// each place.
-func (r *Linked) Walk(room []int64, first int) *cutting.Pattern {
-	w := walker{r: r, room: room, layer: 1,
-		until: r.walked + farthest + farthestEach*int64(len(r.pos))}
+// Walk follows the last pricing from the stock's start. With allowed it takes the best step allowed
+// at each start.
+func (r *linked) Walk(allowed []int64, begin int) *cutting.Pattern {
+	w := walker{r: r, left: slices.Clone(allowed), layer: 1,
+		until: r.walked + walkSteps + walkStepsEach*int64(len(r.starts))}
 	t := 0
-	if first >= 0 && r.p.Legal(r.index, cutting.Place{Item: first, At: r.s.From}) {
-		t = w.put(first, 0)
+	if begin >= 0 && r.p.Legal(r.index, cutting.Place{Item: begin, At: r.s.From}) {
+		t = w.put(begin, 0)
 	}
-	for b := 0; t < len(r.pos); {
+	for b := 0; t < len(r.starts); {
 		t, b = w.step(t, b)
 	}
 	return cutting.NewPattern(r.index, w.places)
 }
 
+// walker makes one layout.
 type walker struct {
-	r      *Linked
-	room   []int64
-	left   []int64 // of room, made when the first piece is put
+	r      *linked
+	left   []int64 // copies still allowed, by item; nil: no limit
 	places []cutting.Place
 	layer  int   // 1: no piece yet
 	until  int64 // what r.walked may come to
 }
 
+// put puts a piece of an item at start t and gives the start behind it.
 func (w *walker) put(item, t int) int {
-	if w.room != nil {
-		if w.left == nil {
-			w.left = append([]int64(nil), w.room...)
-		}
+	if w.left != nil {
 		w.left[item]--
 	}
-	x := w.r.pos[t]
+	x := w.r.starts[t]
 	w.layer = 0
 	w.places = append(w.places, cutting.Place{Item: item, At: x})
 	return w.r.at(x + w.r.p.Items[item].Size + w.r.p.Kerf)
 }
 
-func (w *walker) allowed(item int) bool {
-	if w.left != nil {
-		return w.left[item] > 0
-	}
-	return w.room == nil || w.room[item] > 0
+func (w *walker) allows(item int) bool { return w.left == nil || w.left[item] > 0 }
+
+// at is the first start at or after x.
+func (r *linked) at(x int64) int {
+	t, _ := slices.BinarySearch(r.starts, x)
+	return t
 }
 
-// at is the first position at or after x.
-func (r *Linked) at(x int64) int {
-	lo, hi := 0, len(r.pos)
-	for lo < hi {
-		if mid := (lo + hi) / 2; r.pos[mid] >= x {
-			hi = mid
-		} else {
-			lo = mid + 1
-		}
-	}
-	return lo
-}
-
-// step takes the best of F at position t: a piece before dust before a gap where they are equal. A
-// gap is only looked at where it is better than both, or may be, as what is best is not allowed:
-// finding where it leads takes a scan of its run.
+// step takes the best of F at start t with flag b, and gives the next start and its flag. Of equals
+// it takes a piece before nothing, and nothing before a gap. A gap is looked for only where it may
+// be better than both, since that takes a scan of its run.
 func (w *walker) step(t, b int) (int, int) {
 	r := w.r
-	x := r.pos[t]
+	x := r.starts[t]
 	f := r.f[w.layer][b]
 	best, item := f[t+1], -1
 	for q := len(r.items) - 1; q >= 0; q-- {
-		for n := int(r.fit[q][t]) - 1; n >= 0; n-- {
+		for n := int(r.fits[q][t]) - 1; n >= 0; n-- {
 			i := r.items[q][n]
 			if v := r.duals[i] + r.f[0][b][r.at(x+r.p.Items[i].Size+r.p.Kerf)]; v >= best &&
-				w.allowed(i) && (item < 0 || v > best) {
+				w.allows(i) && (item < 0 || v > best) {
 				best, item = v, i
 			}
 		}
 	}
 	if f[t] > best && r.walked < w.until {
-		if g, next, flag := r.gapStep(w.layer, t, b); g > best {
+		if g, next, flag := r.gapFrom(w.layer, t, b); g > best {
 			return next, flag
 		}
 	}
@@ -95,9 +83,10 @@ func (w *walker) step(t, b int) (int, int) {
 	return t + 1, b
 }
 
-// gapStep finds G at position t with flag b, where the next piece may start, and the flag there.
-func (r *Linked) gapStep(layer, t, b int) (best int64, next, flag int) {
-	x, k, end := r.pos[t], r.p.Kerf, len(r.pos)
+// gapFrom gives G at start t with flag b, the start where what follows the gap begins, and the flag
+// there.
+func (r *linked) gapFrom(layer, t, b int) (best int64, next, flag int) {
+	x, k, end := r.starts[t], r.p.Kerf, len(r.starts)
 	best, next, flag = price.Never-1, end, b
 	take := func(v int64, at, f int) {
 		if v > best {
@@ -117,15 +106,15 @@ func (r *Linked) gapStep(layer, t, b int) (best int64, next, flag int) {
 	}
 	if run := r.runs[j]; run.From <= x {
 		r.walked += int64(end - t)
-		for y := t + 1; y < end && r.pos[y]-k <= run.To; y++ {
-			if t := r.pos[y] - k - x - r.s.Keep; t > 0 && r.s.Rate.Num > 0 {
-				bonus, f := r.flagged(b)
+		for y := t + 1; y < end && r.starts[y]-k <= run.To; y++ {
+			if t := r.starts[y] - k - x - r.s.Keep; t > 0 && r.s.Rate.Num > 0 {
+				bonus, f := r.afterStretch(b)
 				take((r.s.Rate.For(t)+bonus)*r.scale+r.f[layer][f][y], y, f)
 			}
 		}
 		w, bonus, f := r.s.Rate.For(run.To-x-r.s.Keep), int64(0), b
 		if run.To-x > r.s.Keep && r.s.Rate.Num > 0 {
-			bonus, f = r.flagged(b)
+			bonus, f = r.afterStretch(b)
 		}
 		if run.To >= r.s.To {
 			take((w+bonus)*r.scale+r.f[layer][f][end], end, f)
@@ -136,18 +125,19 @@ func (r *Linked) gapStep(layer, t, b int) (best int64, next, flag int) {
 		if j++; j == len(r.runs) {
 			return best, next, flag
 		}
-		v, at, f2 := r.gapStep(layer, r.at(r.runs[j].From), 0)
+		v, at, f2 := r.gapFrom(layer, r.at(r.runs[j].From), 0)
 		take((w+bonus)*r.scale+v, at, f2)
 		return best, next, flag
 	}
-	v, at, f := r.gapStep(layer, r.at(r.runs[j].From), 0)
+	v, at, f := r.gapFrom(layer, r.at(r.runs[j].From), 0)
 	take(v, at, f)
 	return best, next, flag
 }
 
-// flagged gives the bonus of one more run longer than keep, and the flag after it.
-func (r *Linked) flagged(b int) (bonus int64, flag int) {
-	if !r.linked {
+// afterStretch gives what follows from a stretch longer than keep that begins with flag b: the
+// bonus, in units of money, and the new flag.
+func (r *linked) afterStretch(b int) (bonus int64, flag int) {
+	if !r.trades {
 		return 0, 0
 	}
 	return int64(b), 1
