@@ -38,8 +38,8 @@ func (p *Problem) settle(stock int, places []Place) []Place {
 // dropFromSlab is Drop on a stock with Across.
 func (p *Problem) dropFromSlab(t *Pattern, n int) Pattern {
 	gone := t.Places[n]
-	var stay []Slab
-	for _, b := range p.Slabs(t) {
+	var stay []slab
+	for _, b := range p.slabs(t) {
 		at := slices.Index(b.Places, gone)
 		if at < 0 {
 			stay = append(stay, b)
@@ -56,7 +56,7 @@ func (p *Problem) dropFromSlab(t *Pattern, n int) Pattern {
 
 // shrink makes a slab as large as its largest piece; false where it has none, or where the pieces
 // may not lie so.
-func (p *Problem) shrink(t *Pattern, b *Slab) bool {
+func (p *Problem) shrink(t *Pattern, b *slab) bool {
 	outer := t.First.Outer()
 	var size int64
 	for _, pl := range b.Places {

@@ -173,7 +173,7 @@ func TestDropFromRipped(t *testing.T) {
 	for n := range 20000 {
 		p, pat := randomRipped(r)
 		outer := pat.First.Outer()
-		slabs := p.Slabs(&pat)
+		slabs := p.slabs(&pat)
 		for _, b := range slabs {
 			for m, pl := range b.Places { // some to the other side of their slab
 				if on := p.On(outer, pl); r.IntN(2) == 0 {
@@ -202,7 +202,7 @@ func TestDropFromRipped(t *testing.T) {
 			}
 			items, _ := Tally(got.Places)
 			alone, full := true, false // in its slab; beside another that is as large
-			for _, b := range p.Slabs(&pat) {
+			for _, b := range p.slabs(&pat) {
 				in := slices.Contains(b.Places, out)
 				for _, pl := range b.Places {
 					if pl == out {
@@ -261,7 +261,7 @@ func TestDropASlab(t *testing.T) {
 // faultOf says what is wrong with a pattern of a ripped stock, place by place.
 func faultOf(p *Problem, t *Pattern) string {
 	outer, inner := t.First.Outer(), t.First.Inner()
-	slabs := p.Slabs(t)
+	slabs := p.slabs(t)
 	for n, b := range slabs {
 		if n > 0 && b.From < slabs[n-1].To+p.kerf(outer) {
 			return fmt.Sprintf("slab %+v is too near to the one before", b)

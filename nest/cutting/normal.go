@@ -22,7 +22,7 @@ func (p *Problem) Normal(t Pattern) Pattern {
 	if s.Across == nil {
 		return t
 	}
-	slabs := p.Slabs(&t)
+	slabs := p.slabs(&t)
 	if t.First == RipFirst && len(slabs) == 1 && p.strippedInVain(t.Stock, &slabs[0]) {
 		t.First, t.Places = CrosscutFirst, slabs[0].Places
 		for n := range t.Places {
@@ -56,7 +56,7 @@ func (p *Problem) besideInVain(stock int, pl Place, within Span) bool {
 
 // strippedInVain says whether the pieces of the only strip of a pattern may as well take the whole
 // width.
-func (p *Problem) strippedInVain(stock int, b *Slab) bool {
+func (p *Problem) strippedInVain(stock int, b *slab) bool {
 	s := &p.Stocks[stock]
 	all := s.extent(Along)
 	if s.keeps(all, Span{0, b.From - p.Rip}) || s.keeps(all, Span{b.To + p.Rip, s.Across.Width}) {

@@ -17,7 +17,7 @@ func (p *Problem) pushed(t Pattern) Pattern {
 
 // push moves as pushed says, whatever is lost.
 func (p *Problem) push(t Pattern, slabsToo bool) Pattern {
-	s, slabs := &p.Stocks[t.Stock], p.Slabs(&t)
+	s, slabs := &p.Stocks[t.Stock], p.slabs(&t)
 	outer, inner := t.First.Outer(), t.First.Inner()
 	from := s.start(outer)
 	for n := range slabs {
@@ -49,10 +49,10 @@ func (p *Problem) push(t Pattern, slabsToo bool) Pattern {
 }
 
 // shifted is a slab with its pieces moved so that it starts at a point.
-func (p *Problem) shifted(outer Axis, b *Slab, at int64) Slab {
+func (p *Problem) shifted(outer Axis, b *slab, at int64) slab {
 	moved := slices.Clone(b.Places)
 	for i, pl := range moved {
 		moved[i] = pl.Put(outer, p.On(outer, pl).From-b.From+at)
 	}
-	return Slab{Span{at, b.To - b.From + at}, moved}
+	return slab{Span{at, b.To - b.From + at}, moved}
 }

@@ -24,15 +24,15 @@ import (
 //
 // A gap narrower than Across.Keep is worth 0, unless it is as wide as the stock.
 
-// Slab is a length or a strip of a pattern.
-type Slab struct {
+// slab is a length or a strip of a pattern.
+type slab struct {
 	Span
 	Places []Place // from left to right, or along it
 }
 
-// Slabs gives the lengths or strips of a pattern of a stock with Across, in order. Places that
+// slabs gives the lengths or strips of a pattern of a stock with Across, in order. Places that
 // overlap in the direction of the slabs belong to one slab: it has a piece as large as itself.
-func (p *Problem) Slabs(t *Pattern) (out []Slab) {
+func (p *Problem) slabs(t *Pattern) (out []slab) {
 	outer := t.First.Outer()
 	places := slices.Clone(t.Places)
 	p.sortOn(outer, places)
@@ -42,7 +42,7 @@ func (p *Problem) Slabs(t *Pattern) (out []Slab) {
 			out[n].To = max(out[n].To, on.To)
 			out[n].Places = append(out[n].Places, pl)
 		} else {
-			out = append(out, Slab{on, []Place{pl}})
+			out = append(out, slab{on, []Place{pl}})
 		}
 	}
 	for n := range out {
@@ -52,7 +52,7 @@ func (p *Problem) Slabs(t *Pattern) (out []Slab) {
 }
 
 // placesOf puts the pieces of slabs one after the other.
-func placesOf(slabs []Slab) (out []Place) {
+func placesOf(slabs []slab) (out []Place) {
 	for _, s := range slabs {
 		out = append(out, s.Places...)
 	}
@@ -60,14 +60,14 @@ func placesOf(slabs []Slab) (out []Place) {
 }
 
 // plain says whether a slab is a length that is not ripped.
-func (s *Stock) plain(first FirstCut, b *Slab) bool {
+func (s *Stock) plain(first FirstCut, b *slab) bool {
 	return first == CrosscutFirst && len(b.Places) == 1 && b.Places[0].Left == 0 &&
 		b.Places[0].Right == s.Across.Width
 }
 
 // gaps are what a layout leaves, less the kerfs; some may be empty.
 func (p *Problem) gaps(t *Pattern) (out []area) {
-	s, slabs := &p.Stocks[t.Stock], p.Slabs(t)
+	s, slabs := &p.Stocks[t.Stock], p.slabs(t)
 	outer, inner := t.First.Outer(), t.First.Inner()
 	all, deep := s.extent(outer), s.extent(inner)
 	kerf, apart := p.kerf(outer), p.kerf(inner)

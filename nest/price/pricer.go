@@ -3,24 +3,25 @@ package price
 import "rackwright/nest/cutting"
 
 // Pricer finds the best layout of one stock. It is built once and asked many times; it is not safe
-// for use by two goroutines. What it does counts on the meter it was made with. Values are whole
-// numbers, in money x scale.
+// for use by two goroutines. Values are whole numbers, in money x scale.
 type Pricer interface {
 	// Bare is what the pricing takes the stock to be worth without a piece.
 	Bare(scale int64) int64
 	// Price gives a value that no layout exceeds; with Traits.Quick, a value that a layout has.
+	// Layouts with more copies than Ask.Demand need not count.
 	Price(a *Ask) int64
 	// Vouch gives a value that no layout exceeds, wherever its pieces may lie.
 	Vouch(a *Ask) int64
 	// Walk gives the layout that the last pricing found; nil where no piece has a place. With
-	// allowed (copies still allowed, by item) it keeps to it: then a good layout, not always the
-	// best. An item begin, if not negative, goes first, if it can.
+	// allowed, the copies still allowed by item, it keeps to it: the layout is then good, not
+	// always the best. An item begin goes first, if it can; -1: none in particular. Of begin at
+	// least one copy is allowed.
 	Walk(allowed []int64, begin int) *cutting.Pattern
 	// Fill gives a layout of as much of what is left as goes in, and takes it from there; nil
 	// where nothing fits.
 	Fill(left []int64, ask Asker) *cutting.Pattern
-	// List gives the layouts that are worth at least so much, each set of counts once with the
-	// most worth that its layouts have; false where they are too many. best is what Vouch gave.
+	// List gives the layouts that are worth at least so much: each set of counts once, with the
+	// most worth that its layouts have. False where they are too many. best is what Vouch gave.
 	List(l *Listing, best, least int64) ([]Listed, bool)
 	Traits() Traits
 }
@@ -48,7 +49,7 @@ type Ask struct {
 	Round  int     // differs from that of every other ask of the same search
 }
 
-// Meter counts basic steps.
+// Meter counts basic steps of work.
 type Meter struct{ Steps int64 }
 
 // Add counts so many more.
