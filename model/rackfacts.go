@@ -59,7 +59,7 @@ func (j *Job) validateSources(at func(Where) row) {
 		b := &j.Rack[i]
 		ids[i] = b.ID
 		boards[b.ID] = append(boards[b.ID], b)
-		if row := b.row(); row != "" {
+		if row := b.rowID(); row != "" {
 			boards[row] = append(boards[row], b)
 		}
 	}
@@ -111,7 +111,7 @@ func (j *Job) contradicted(p *Part, from []*Board, r row) string {
 		}
 	}
 	named, blank := fmt.Sprintf("board %s, %s, ", best.ID, best.Where.in()),
-		show(j.BlankLength(p), r.unit)
+		showLength(j.BlankLength(p), r.unit)
 	cause := [...]string{
 		"", // it is one of these boards
 		fmt.Sprintf("is of %q, the part of %q", best.Material, p.Material),
@@ -120,8 +120,9 @@ func (j *Job) contradicted(p *Part, from []*Board, r row) string {
 		"is not thick enough for it",
 		"is thicker than plane_limit allows to be planed away",
 		fmt.Sprintf("gives %s between its trims, the blank is of %s",
-			show(max(0, best.Length-2*j.Settings.TrimFor(FromRack)), r.unit), blank),
-		fmt.Sprintf("gives no blank longer than %s, this one is of %s", show(best.Longest, r.unit),
+			showLength(max(0, best.Length-2*j.Settings.TrimFor(FromRack)), r.unit), blank),
+		fmt.Sprintf("gives no blank longer than %s, this one is of %s",
+			showLength(best.Longest, r.unit),
 			blank),
 		fmt.Sprintf("is reserved for %q, the part is of %q", best.For, p.Commission),
 		"is to stay untouched",

@@ -191,13 +191,14 @@ func (r row) species(key, name string, material bool) {
 func (r row) setting(key string, l Length) {
 	switch {
 	case l < 0:
-		r.wrong(CodeSetting, key, show(l, r.unit)+" is below 0", "write a length of 0 or more")
+		r.wrong(CodeSetting, key, showLength(l, r.unit)+" is below 0",
+			"write a length of 0 or more")
 	case strings.HasPrefix(key, "kerf.") && l > WidestKerf:
 		r.wrong(CodeSetting, key,
-			fmt.Sprintf("a kerf of %s is wider than any saw's", show(l, r.unit)),
+			fmt.Sprintf("a kerf of %s is wider than any saw's", showLength(l, r.unit)),
 			`write what the blade turns into dust, with its unit, such as "1/8 in" or "3.2mm"`)
 	case l > LongestLength:
-		r.wrong(CodeSetting, key, show(l, r.unit)+" is more than 100 m",
+		r.wrong(CodeSetting, key, showLength(l, r.unit)+" is more than 100 m",
 			"write a shorter length, or check its unit")
 	}
 }

@@ -124,7 +124,8 @@ func DefaultSettings() Settings {
 	}
 }
 
-func set[T any](dst *T, src *T) {
+// setWhereGiven overrides a setting where something is given.
+func setWhereGiven[T any](dst *T, src *T) {
 	if src != nil {
 		*dst = *src
 	}
@@ -134,8 +135,8 @@ func set[T any](dst *T, src *T) {
 func (s *Settings) ConditionFor(material string, section Section) Condition {
 	c := s.Condition
 	for _, o := range []Override{s.Materials[material], s.Sections[section]} {
-		set(&c.Seasoning, o.Seasoning)
-		set(&c.Surface, o.Surface)
+		setWhereGiven(&c.Seasoning, o.Seasoning)
+		setWhereGiven(&c.Surface, o.Surface)
 	}
 	return c
 }
@@ -143,12 +144,12 @@ func (s *Settings) ConditionFor(material string, section Section) Condition {
 // AllowanceFor gives the allowances of one material.
 func (s *Settings) AllowanceFor(material string) Allowance {
 	a, o := s.Allowance, s.Materials[material]
-	set(&a.Length, o.Length)
-	set(&a.Edge, o.Edge)
-	set(&a.Thickness, o.Thickness)
-	set(&a.EasedEdge, o.EasedEdge)
-	set(&a.Panel, o.Panel)
-	set(&a.PlaneLimit, o.PlaneLimit)
+	setWhereGiven(&a.Length, o.Length)
+	setWhereGiven(&a.Edge, o.Edge)
+	setWhereGiven(&a.Thickness, o.Thickness)
+	setWhereGiven(&a.EasedEdge, o.EasedEdge)
+	setWhereGiven(&a.Panel, o.Panel)
+	setWhereGiven(&a.PlaneLimit, o.PlaneLimit)
 	return a
 }
 
@@ -156,9 +157,9 @@ func (s *Settings) AllowanceFor(material string) Allowance {
 func (s *Settings) OffcutFor(material string, section Section) OffcutRule {
 	r := s.Offcut
 	for _, o := range []Override{s.Materials[material], s.Sections[section]} {
-		set(&r.KeepLength, o.KeepLength)
-		set(&r.KeepWidth, o.KeepWidth)
-		set(&r.Value, o.Value)
+		setWhereGiven(&r.KeepLength, o.KeepLength)
+		setWhereGiven(&r.KeepWidth, o.KeepWidth)
+		setWhereGiven(&r.Value, o.Value)
 	}
 	return r
 }
@@ -167,9 +168,9 @@ func (s *Settings) OffcutFor(material string, section Section) OffcutRule {
 func (s *Settings) SafetyFor(material string, section Section) Safety {
 	r := s.Safety
 	for _, o := range []Override{s.Materials[material], s.Sections[section]} {
-		set(&r.ShortestBlank, o.ShortestBlank)
-		set(&r.ShortestRip, o.ShortestRip)
-		set(&r.NarrowestRip, o.NarrowestRip)
+		setWhereGiven(&r.ShortestBlank, o.ShortestBlank)
+		setWhereGiven(&r.ShortestRip, o.ShortestRip)
+		setWhereGiven(&r.NarrowestRip, o.NarrowestRip)
 	}
 	return r
 }

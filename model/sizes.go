@@ -74,8 +74,8 @@ var (
 	}
 )
 
-// find looks a size up by its name.
-func find(table []dressed, name string) (dressed, bool) {
+// findSize looks a size up by its name.
+func findSize(table []dressed, name string) (dressed, bool) {
 	n := slices.IndexFunc(table, func(d dressed) bool { return d.name == name })
 	if n < 0 {
 		return dressed{}, false
@@ -114,7 +114,7 @@ func (s Section) size(c Condition) sectionSize {
 	if strings.HasSuffix(string(s), "mm") {
 		return s.metricSize()
 	}
-	if q, ok := find(quarterThickness, string(s)); ok {
+	if q, ok := findSize(quarterThickness, string(s)); ok {
 		return sectionSize{quarters, q.nominal * thirtySecond, 0, q.actual(c.Surface == S2S), 0}
 	}
 	a, b, crossed := strings.Cut(string(s), "x")
@@ -123,8 +123,8 @@ func (s Section) size(c Condition) sectionSize {
 		return sectionSize{}
 	}
 	green := c.Seasoning == Green
-	t, thick := find(boardThickness, a)
-	w, wide := find(boardWidth, b)
+	t, thick := findSize(boardThickness, a)
+	w, wide := findSize(boardWidth, b)
 	oddWidth := n == 9 || n == 11 // of boards only
 	if thick && wide && t.nominal <= w.nominal && (!oddWidth || t.nominal < 64) {
 		return sectionSize{softwood, t.nominal * thirtySecond, n * UnitsPerInch, t.actual(green),

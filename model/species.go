@@ -113,7 +113,7 @@ func SpeciesNames() []string {
 // SpeciesFor gives the wood that a material is: the one that shop.toml names for it, else the one
 // of its own name; nil where neither is known.
 func (s *Settings) SpeciesFor(material string) *Species {
-	set(&material, s.Materials[material].Species)
+	setWhereGiven(&material, s.Materials[material].Species)
 	found, err := FindSpecies(material)
 	if err != nil {
 		return nil

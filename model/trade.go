@@ -88,11 +88,11 @@ func (j *Job) Holds(p *Part, w *Board, o Origin) (bool, string) {
 // Answers says whether a board goes by a name: its id, or ID where it is one of the alike boards
 // ID.1, ID.2, ...
 func (b *Board) Answers(name string) bool {
-	return b.ID == name || b.row() == name && name != ""
+	return b.ID == name || b.rowID() == name && name != ""
 }
 
-// row is ID of a board ID.1, ID.2, ...; empty of any other.
-func (b *Board) row() string {
+// rowID is ID of a board ID.1, ID.2, ...; empty of any other.
+func (b *Board) rowID() string {
 	dot := strings.LastIndexByte(b.ID, '.')
 	if dot < 0 || dot == len(b.ID)-1 || strings.Trim(b.ID[dot+1:], "0123456789") != "" {
 		return ""

@@ -74,8 +74,9 @@ func (j *Job) Validate(m *Mistakes) {
 		}
 		if b.Longest > b.Length && b.Length > 0 {
 			r.wrong(CodeOutside, "longest",
-				fmt.Sprintf("a longest blank of %s, from a board of %s", show(b.Longest, r.unit),
-					show(b.Length, r.unit)), "write a shorter one, or empty the cell")
+				fmt.Sprintf("a longest blank of %s, from a board of %s",
+					showLength(b.Longest, r.unit),
+					showLength(b.Length, r.unit)), "write a shorter one, or empty the cell")
 		}
 		for _, d := range b.Defects {
 			if e := b.Fault(d, j.Settings.Units); e != nil {
@@ -201,17 +202,18 @@ func (b *Board) Fault(d Defect, u Unit) *InputError {
 	span := func(first, second string, from, to, whole Length, name string) *InputError {
 		switch {
 		case from < 0:
-			return wrong(CodeRange, first, show(from, u)+" is below 0",
+			return wrong(CodeRange, first, showLength(from, u)+" is below 0",
 				"measure from the board's "+name)
 		case to <= from:
 			return wrong(CodeReversed, second,
-				fmt.Sprintf("the defect ends at %s, not after %s where it begins", show(to, u),
-					show(from, u)),
+				fmt.Sprintf("the defect ends at %s, not after %s where it begins",
+					showLength(to, u),
+					showLength(from, u)),
 				fmt.Sprintf("write the smaller measure as %s and the larger as %s", first, second))
 		case to > whole:
 			return wrong(CodeOutside, second,
-				fmt.Sprintf("the defect ends at %s, past board %s of %s", show(to, u), b.ID,
-					show(whole, u)),
+				fmt.Sprintf("the defect ends at %s, past board %s of %s", showLength(to, u), b.ID,
+					showLength(whole, u)),
 				"measure again from the board's "+name)
 		}
 		return nil
@@ -258,11 +260,11 @@ func (r row) length(column string, l Length) { r.lengthTo(column, l, LongestLeng
 
 func (r row) lengthTo(column string, l, most Length) {
 	if l <= 0 {
-		r.wrong(CodeRange, column, fmt.Sprintf("a %s of %s", column, show(l, r.unit)),
+		r.wrong(CodeRange, column, fmt.Sprintf("a %s of %s", column, showLength(l, r.unit)),
 			"write a length above 0")
 	} else if l > most {
 		r.wrong(CodeRange, column,
-			fmt.Sprintf("%s is more than %g m", show(l, r.unit),
+			fmt.Sprintf("%s is more than %g m", showLength(l, r.unit),
 				float64(most)/(1000*UnitsPerMillimetre)),
 			"write a shorter length, or check its unit")
 	}
@@ -310,7 +312,7 @@ func ValidDate(s string) bool {
 	return err == nil
 }
 
-func show(l Length, u Unit) string { return l.Decimal(u) + " " + string(u) }
+func showLength(l Length, u Unit) string { return l.Decimal(u) + " " + string(u) }
 
 // DefectKind is the plain spelling of a kind of defect: lower case, one blank between words.
 func DefectKind(s string) string { return strings.Join(strings.Fields(strings.ToLower(s)), " ") }

@@ -88,7 +88,7 @@ func halfUp(m Money, num, den *big.Int) Money {
 // is said all of it.
 func (s *Settings) UsableFor(material string) Fraction {
 	u := s.Usable
-	set(&u, s.Materials[material].Usable)
+	setWhereGiven(&u, s.Materials[material].Usable)
 	if u.Num == 0 {
 		return Fraction{1, 1}
 	}

@@ -58,7 +58,7 @@ func (r row) yard(prefix string, y YardFacts) {
 	}
 	if l := y.LongestLoad; l != nil && *l <= 0 {
 		r.wrong(CodeSetting, prefix+"longest_load",
-			"no board is as short as "+show(*l, r.unit)+", so nothing could be bought there",
+			"no board is as short as "+showLength(*l, r.unit)+", so nothing could be bought there",
 			"write the longest board that you can carry, or take the yard's rows out of yard.csv")
 	} else if l != nil {
 		r.setting(prefix+"longest_load", *l)

@@ -201,7 +201,7 @@ func (c *checker) newIDs() {
 	}
 }
 
-// rowName names the i-th rowName of a board, counted over the whole file below its header.
+// rowName names the i-th row of a board, counted over the whole file below its header.
 func (c *checker) rowName(u *usedBoard, i int) string {
 	return fmt.Sprintf("cuts.csv: board %s, line %d", u.id, u.firstRow+i+2)
 }

@@ -213,7 +213,7 @@ func (p *replaying) lines(piece model.Rect, way model.Axis) []model.Length {
 	})
 }
 
-// cutOnce makes one cutOnce, and gives the one or two pieces that come of it.
+// cutOnce makes one cut, and gives the one or two pieces that come of it.
 func (p *replaying) cutOnce(step int, b bench, at int, way model.Axis, kerf model.Span) (bench,
 	[]model.Rect, bool) {
 	piece := b.pieces[at]

@@ -77,10 +77,10 @@ func (c *checker) findSlabs(u *usedBoard) *rippedBoard {
 			r.blanks = append(r.blanks, l)
 			continue
 		}
-		whole := model.Rect{From: 0, To: u.board.Length, Left: 0,
+		full := model.Rect{From: 0, To: u.board.Length, Left: 0,
 			Right: u.board.Width}.With(b.way.Other(),
 			c.usable(u, b.way.Other()))
-		b.slabs = append(b.slabs, slab{Rect: whole.With(b.way, s), blanks: []laidPiece{l}})
+		b.slabs = append(b.slabs, slab{Rect: full.With(b.way, s), blanks: []laidPiece{l}})
 	}
 	for i := range b.slabs {
 		r := &b.slabs[i]
@@ -108,11 +108,11 @@ type laying struct {
 // are left to the plan.
 func (c *checker) layOutRipped(b *rippedBoard) (out []model.Cut) {
 	l := &laying{c: c, b: b}
-	whole, x := model.Rect{From: 0, To: b.board.Length, Left: 0, Right: b.board.Width},
+	all, x := model.Rect{From: 0, To: b.board.Length, Left: 0, Right: b.board.Width},
 		c.usable(b.usedBoard, model.Along)
 	marked, far := l.rowAt(model.KindTrim,
-		whole.With(model.Along, model.Span{From: 0, To: x.From})),
-		l.rowAt(model.KindTrim, whole.With(model.Along, model.Span{From: x.To, To: whole.To}))
+		all.With(model.Along, model.Span{From: 0, To: x.From})),
+		l.rowAt(model.KindTrim, all.With(model.Along, model.Span{From: x.To, To: all.To}))
 	if b.way == model.Across {
 		for _, t := range [][]model.Cut{marked, far} {
 			for i := range t {
@@ -121,7 +121,7 @@ func (c *checker) layOutRipped(b *rippedBoard) (out []model.Cut) {
 			}
 		}
 	}
-	outer := l.list(whole.With(model.Along, x), b.way, len(b.slabs), func(i int) model.Cut {
+	outer := l.list(all.With(model.Along, x), b.way, len(b.slabs), func(i int) model.Cut {
 		return b.newRow(model.KindPart, b.slabs[i].Rect)
 	})
 	if b.way == model.Along {

@@ -12,7 +12,7 @@ import (
 
 // depthAfter is how far down a piece is broken by a cut, or why it is not to be made.
 func (p *replaying) depthAfter(step, before int, way model.Axis) (after int, why string) {
-	first := model.Along
+	firstWay := model.Along // of the first kind of cut
 	switch p.u.down {
 	case model.NotRipped:
 		if way == model.Across {
@@ -20,15 +20,15 @@ func (p *replaying) depthAfter(step, before int, way model.Axis) (after int, why
 		}
 		return 1, ""
 	case model.RipFirst:
-		first = model.Across
+		firstWay = model.Across
 		if way == model.Along && before == 0 && p.has(step, model.KindTrim) {
 			return 0, "" // the trims come off the whole board
 		}
 	}
 	switch {
-	case way == first && before <= 1:
+	case way == firstWay && before <= 1:
 		return 1, ""
-	case way == first:
+	case way == firstWay:
 		return 3, ""
 	case before == 3:
 		return 0, "a piece is turned once more after it was trimmed"

@@ -13,7 +13,7 @@ import (
 	"rackwright/model/proof/internal/integer"
 )
 
-func TestCheckBoundsAcceptsAListMadeByHand(t *testing.T) {
+func TestBoundsAcceptsAListMadeByHand(t *testing.T) {
 	for _, f := range bounds(handmade.Threes()) {
 		t.Errorf("%s: %s", f.Where, f.What)
 	}
@@ -283,7 +283,7 @@ func TestListBoundIsByTheWords(t *testing.T) {
 	}
 }
 
-func TestCheckBoundsRefusesLists(t *testing.T) {
+func TestBoundsRefusesLists(t *testing.T) {
 	list := func(p *model.Plan) *model.CertList { return p.Groups[0].Certificate.Leaves[0].List }
 	cut := func(p *model.Plan, k int) *model.CertCut { return &list(p).Cuts[k] }
 	twin := func(p *model.Plan, bound model.Money) { p.Groups[0].Bound, p.Bound = bound, bound }

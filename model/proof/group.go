@@ -145,7 +145,7 @@ func (p *proof) say(where, format string, args ...any) {
 // shop writes a length for people.
 func (p *proof) shop(l model.Length) string { return l.Shop(p.job.Settings.Units) }
 
-// faceName writes a faceName for people; a certificate may hold any.
+// faceName writes a face for people; a certificate may hold any.
 func (p *proof) faceName(f model.Face) string {
 	if f < 0 || f >= model.Faces {
 		return "no face"
@@ -210,7 +210,7 @@ func (p *proof) heldBy(part *model.Part) string {
 	return string(set)
 }
 
-// judgeGroup judges one judgeGroup: its certificate, its value, its bound and its words.
+// judgeGroup judges one group: its certificate, its value, its bound and its words.
 func (p *proof) judgeGroup(g int) {
 	group := &p.plan.Groups[g]
 	where, before := "plan.json: group "+group.Name, len(p.found)
@@ -252,8 +252,8 @@ func (p *proof) judgeGroup(g int) {
 	}
 }
 
-// judgeItems judges that a certificate's judgeItems are blanks of the job with all that holds them
-// and all their copies. For each stock it gives the judgeItems that name it.
+// judgeItems judges that the items of a certificate are blanks of the job, with all that holds them
+// and all their copies. It gives by stock the items that name it.
 func (p *proof) judgeItems(g int, where string, stocks []stock) [][]int {
 	cert := &p.plan.Groups[g].Certificate
 	out := make([][]int, len(stocks))

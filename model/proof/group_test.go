@@ -9,19 +9,19 @@ import (
 	"rackwright/model/internal/handmade"
 )
 
-func TestCheckBoundsAcceptsAProofMadeByHand(t *testing.T) {
+func TestBoundsAcceptsAProofMadeByHand(t *testing.T) {
 	for _, f := range bounds(handmade.Tiny()) {
 		t.Errorf("%s: %s", f.Where, f.What)
 	}
 }
 
-func TestCheckBoundsAcceptsBranching(t *testing.T) {
+func TestBoundsAcceptsBranching(t *testing.T) {
 	for _, f := range bounds(handmade.Branched()) {
 		t.Errorf("%s: %s", f.Where, f.What)
 	}
 }
 
-func TestCheckBoundsRoundsUp(t *testing.T) {
+func TestBoundsRoundsUp(t *testing.T) {
 	// A thousandth more: 921.001 leaves the board of line 2 a thousandth below its cost twice:
 	// 2763.003 - 0.002.
 	job, plan := handmade.Tiny()
@@ -33,7 +33,7 @@ func TestCheckBoundsRoundsUp(t *testing.T) {
 	}
 }
 
-func TestCheckBoundsRefuses(t *testing.T) {
+func TestBoundsRefuses(t *testing.T) {
 	cert := func(p *model.Plan) *model.Certificate { return &p.Groups[0].Certificate }
 	big := int64(9)
 	handmade.TryAll(t, bounds, []handmade.Spoilt{
@@ -197,7 +197,7 @@ func TestCheckBoundsRefuses(t *testing.T) {
 	})
 }
 
-func TestCheckBoundsRefusesLeaves(t *testing.T) {
+func TestBoundsRefusesLeaves(t *testing.T) {
 	leaf := func(p *model.Plan, n int) *model.CertLeaf { return &p.Groups[0].Certificate.Leaves[n] }
 	one, two, three := int64(1), int64(2), int64(3)
 	all := []handmade.Spoilt{

@@ -83,7 +83,7 @@ func (p *proof) judgeBound(group *model.Group, where string, stocks []stock, ite
 	}
 }
 
-// readLeaf reads one readLeaf, and judges that it makes sense.
+// readLeaf judges that one leaf makes sense, and gives how many boards of which stocks it allows.
 func (p *proof) readLeaf(where string, cert *model.Certificate, i int, stocks []stock) []useRange {
 	l := &cert.Leaves[i]
 	if len(l.Duals) != len(cert.Items) {

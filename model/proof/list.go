@@ -86,7 +86,7 @@ type listProof struct {
 func (c *listProof) makeLists(slack *big.Int) bool {
 	c.listed = make([][]along.Pattern, len(c.stocks))
 	needs := make([]*big.Int, len(c.stocks))
-	room := along.MaxListed
+	left := along.MaxListed // patterns that may be listed yet
 	for s := range c.stocks {
 		one := &c.stocks[s].oneBoard
 		if c.leaf.most[s] == 0 || len(c.items[s]) == 0 {
@@ -110,7 +110,7 @@ func (c *listProof) makeLists(slack *big.Int) bool {
 		}
 		found, why := c.lister.List(one.along, c.leaf.held[s], c.items[s],
 			c.job.Settings.CrosscutKerf,
-			c.cert.Scale, c.leaf.gives[s], need, room)
+			c.cert.Scale, c.leaf.gives[s], need, left)
 		if *c.work -= c.lister.Work(); *c.work < 0 {
 			why = "the lists of the group take too long"
 		}
@@ -119,7 +119,7 @@ func (c *listProof) makeLists(slack *big.Int) bool {
 			return false
 		}
 		c.listed[s] = found
-		room -= len(found)
+		left -= len(found)
 	}
 	return true
 }
@@ -173,7 +173,7 @@ func (c *listProof) addUp() *big.Int {
 	return sum
 }
 
-// mostGiven is the most that a pattern of a list mostGiven; by cuts are what the cuts add for each.
+// mostGiven is the most that a pattern of a list gives; byCuts is what the cuts add to each.
 func (c *listProof) mostGiven(list []along.Pattern, byCuts []int64) int64 {
 	give := make([]int64, len(list))
 	for k := range list {

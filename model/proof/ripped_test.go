@@ -14,7 +14,7 @@ import (
 	"rackwright/model/internal/handmade"
 )
 
-func TestCheckBoundsAcceptsAProofWithRips(t *testing.T) {
+func TestBoundsAcceptsAProofWithRips(t *testing.T) {
 	for _, f := range bounds(handmade.Slats()) {
 		t.Errorf("%s: %s", f.Where, f.What)
 	}
@@ -46,7 +46,7 @@ func TestTheRackBoardOfAProofWithRips(t *testing.T) {
 	}
 }
 
-func TestCheckBoundsRefusesWithRips(t *testing.T) {
+func TestBoundsRefusesWithRips(t *testing.T) {
 	item := func(p *model.Plan) *model.CertItem { return &p.Groups[0].Certificate.Items[0] }
 	leaf := func(p *model.Plan) *model.CertLeaf { return &p.Groups[0].Certificate.Leaves[0] }
 	for _, s := range []handmade.Spoilt{

@@ -62,8 +62,8 @@ type stock struct {
 	woods  []int
 }
 
-// judgeStocks finds a certificate's judgeStocks in the job, and judges that they are as they claim
-// to be and in no other group.
+// judgeStocks finds the stocks of a certificate in the job. It judges that they are what they claim
+// to be, and that no other stock names their boards.
 func (p *proof) judgeStocks(g int, where string) []stock {
 	cert := &p.plan.Groups[g].Certificate
 	out := make([]stock, len(cert.Stocks))

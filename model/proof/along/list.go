@@ -199,7 +199,7 @@ func (l *Lister) found() []Pattern {
 	return out
 }
 
-// countStep counts one countStep of the search; false where there are to be no more.
+// countStep counts one step of the search; false where no more may follow.
 func (l *Lister) countStep() bool {
 	l.steps++
 	if l.why == "" && (l.steps > maxSteps ||
