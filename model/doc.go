@@ -1,5 +1,6 @@
-// Package model holds the words of a shop and their meaning: the job (commissions, parts, rack,
-// yard, settings), the plan made for it, and the rules that say what a plan means.
+// Package model holds the words of a shop and their meaning: the job, and the plan made for it.
+//
+// A job has commissions, parts, rack, yard and settings. A plan says how boards are cut:
 //
 //	0                                                       Length
 //	|trim|  part  |k|   part   |k| waste |defect| waste |k| part |trim|

@@ -79,6 +79,7 @@ type env struct {
 }
 
 func main() {
+	// on Windows SIGTERM is the closing of the console or of the session
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	context.AfterFunc(ctx, stop) // a second signal ends the program at once
 	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr))

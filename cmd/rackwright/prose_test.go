@@ -128,6 +128,7 @@ var (
 	goFile   = regexp.MustCompile(`^[A-Za-z0-9_*./]+\.go$`)
 	symbol   = regexp.MustCompile(`^([a-z][a-z0-9/]*)\.([A-Z]\w*(?:\.[A-Z]\w*)?)(?:\(.*\))?$`)
 	ourPath  = regexp.MustCompile(`^(?:cmd|io|model|nest|benchmarks|testdata|\.ci)/[\w./*-]*$`)
+	testName = regexp.MustCompile(`^(?:Test|Benchmark|Fuzz)[A-Z]\w*$`)
 	makeCall = regexp.MustCompile(`\bmake ([a-z]+)\b`)
 	rackCall = regexp.MustCompile(`rackwright ([a-z]+)`)
 )
@@ -154,11 +155,23 @@ func (x *sources) missing(name string) string {
 			}
 		}
 		return "no package " + m[1] + " declares it"
+	case testName.MatchString(name) && !x.hasTest(name):
+		return "there is no such test"
 	case (goFile.MatchString(name) || ourPath.MatchString(name)) &&
 		!anywhere(strings.TrimSuffix(name, "/")):
 		return "there is no such file or folder"
 	}
 	return ""
+}
+
+// hasTest says whether some folder declares a test, a benchmark or a fuzz target of this name.
+func (x *sources) hasTest(name string) bool {
+	for _, names := range x.declared {
+		if names[name] {
+			return true
+		}
+	}
+	return false
 }
 
 // Every file, folder, package, exported name, make target and command that a text names is there.
@@ -202,6 +215,63 @@ func TestProseNamesWhatIsThere(t *testing.T) {
 	}
 	if names < 100 {
 		t.Errorf("only %d names were looked at", names)
+	}
+}
+
+// A file that a comment names lies beside the file with the comment, or in the folder that it names;
+// a test that it names is there.
+func TestCommentsNameWhatIsThere(t *testing.T) {
+	there := readSources(t)
+	named := regexp.MustCompile(`[A-Za-z0-9_./-]+\.(?:go|md|sh)\b`)
+	test := regexp.MustCompile(`\b(?:Test|Benchmark|Fuzz)[A-Z]\w*`)
+	seen := 0
+	for file := range there.paths {
+		if !strings.HasSuffix(file, ".go") {
+			continue
+		}
+		f, err := parser.ParseFile(token.NewFileSet(), "../../"+file, nil, parser.ParseComments)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, c := range f.Comments {
+			for _, name := range named.FindAllString(c.Text(), -1) {
+				seen++
+				if !there.paths[name] && !there.paths[path.Join(path.Dir(file), name)] {
+					t.Errorf("%s: a comment names %s, which is not there", file, name)
+				}
+			}
+			for _, name := range test.FindAllString(c.Text(), -1) {
+				if !there.hasTest(name) {
+					t.Errorf("%s: a comment names %s, and there is no such test", file, name)
+				}
+			}
+		}
+	}
+	if seen < 20 {
+		t.Errorf("only %d names were looked at", seen)
+	}
+}
+
+// DEVELOPERS.md has a map of all packages but internal ones. Each package says in the first sentence
+// of its comment what it is for, and the map says the same.
+func TestMapIsWhatPackagesSay(t *testing.T) {
+	there := readSources(t)
+	shown := map[string]string{}
+	for _, m := range regexp.MustCompile("(?m)^- `([a-z/]+)` ((?:.+\n)(?:  .+\n)*)").
+		FindAllStringSubmatch(prose(t)["DEVELOPERS.md"], -1) {
+		shown[m[1]] = strings.TrimSuffix(strings.Join(strings.Fields(m[2]), " "), ".")
+	}
+	for dir, said := range there.first {
+		_, said, _ = strings.Cut(strings.TrimPrefix(said, "Package "), " ") // after its name
+		said = strings.TrimRight(said, ".:")
+		if said == "" || shown[dir] != said && !strings.Contains(dir, "/internal/") {
+			t.Errorf("%s says of itself:\n%s\nDEVELOPERS.md says of it:\n%s", dir, said, shown[dir])
+		}
+	}
+	for dir := range shown {
+		if _, is := there.first[dir]; !is {
+			t.Errorf("DEVELOPERS.md has a room %s; there is no such package", dir)
+		}
 	}
 }
 

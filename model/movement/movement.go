@@ -13,7 +13,7 @@ import (
 //
 //	D      the width
 //	M, N   the moisture before and after, in percent of the dry weight; neither above 30 %
-//	C      the coefficient of Table 13-5, see species.go of model
+//	C      the coefficient of Table 13-5, see model/species.go
 //	S      the shrinkage from green to dry
 //
 //	change = D C (N - M)                     eq. 13-2, where both are between 6 % and 14 %

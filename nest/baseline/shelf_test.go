@@ -51,8 +51,8 @@ func across(t *rapid.T, p *cutting.Problem) {
 	}
 }
 
-// flaw says what is wrong with a pattern of a stock with Across, by the rules of across.go; of its
-// pieces unit by unit.
+// flaw says what is wrong with a pattern of a stock with Across, by the rules of model/across.go,
+// and looks at its pieces unit by unit.
 func flaw(p *cutting.Problem, t *cutting.Pattern) string {
 	s := &p.Stocks[t.Stock]
 	a := s.Across

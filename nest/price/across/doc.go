@@ -92,8 +92,8 @@
 //
 // The quick way ends after a few rounds, and then takes the best of what is priced by then. Some
 // pattern has that value: it is for columns. The other way goes on to the end: it is for bounds, and
-// to see that no column is missing. Pending.go tells which lengths a round prices besides those it
-// chose.
+// to see that no column is missing. A round prices some lengths besides those that it chose:
+// pending.go says which.
 //
 // # Copies, lists and cuts
 //

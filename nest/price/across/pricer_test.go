@@ -527,7 +527,7 @@ func TestPricingIsExhaustiveSearch(t *testing.T) {
 	t.Logf("%d stocks, on %d of them the quick way is exact", total, quick)
 }
 
-// TestSheetsShareTables prices several stocks of one program, again and again with other duals, and
+// TestStocksShareTables prices several stocks of one program, again and again with other duals, and
 // compares each with plain search.
 func TestStocksShareTables(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 8))
@@ -570,7 +570,7 @@ func TestStocksShareTables(t *testing.T) {
 	}
 }
 
-// TestSheetWalksDiffer asks of larger stocks that the patterns that begin with each item are
+// TestWalksDiffer asks of larger stocks that the patterns that begin with each item are
 // different ones, and that those that keep to the demand are not much worse than the best without
 // it.
 func TestWalksDiffer(t *testing.T) {

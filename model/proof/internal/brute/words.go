@@ -10,9 +10,9 @@ import (
 	"rackwright/model/proof/along"
 )
 
-// words is the list of one board by the words at the heads of list.go and chain.go of along, and
-// nothing faster: every layout at positions of the grid is tried, and its worth is taken gap by
-// gap.
+// words is the list of one board by the words at the heads of model/proof/along/list.go and
+// model/proof/along/chain.go, and nothing faster: every layout at positions of the grid is tried,
+// and its worth is taken gap by gap.
 type words struct {
 	bar    *along.Board
 	items  []along.Item
