@@ -87,12 +87,12 @@ func (k *solver) columns(m *master, s int, pi []int64, back, best int64) (found 
 	if float64(best) <= threshold {
 		return 0
 	}
-	var room []int64
+	var allowed []int64
 	if m.strict {
-		room = m.demand
+		allowed = m.demand
 	}
-	try := func(first int) {
-		t := k.pricers[s].Walk(room, first)
+	try := func(begin int) {
+		t := k.pricers[s].Walk(allowed, begin)
 		if t == nil {
 			return
 		}

@@ -21,7 +21,7 @@ func (k *solver) combineBeside(root *master, stay []cutting.Use, steps int64) {
 	if m == nil {
 		return
 	}
-	nodes := 0
+	visited := 0
 	search := branchAndBound[*master]{
 		program: func(m *master) (*lp.Problem, int) { return m.lp, m.added },
 		// Values are whole money: a node within one unit of the incumbent is of no use.
@@ -30,7 +30,7 @@ func (k *solver) combineBeside(root *master, stay []cutting.Use, steps int64) {
 		},
 		split: func(m *master) []*master { return k.split(m, stay) },
 		done: func() bool {
-			if nodes++; nodes%64 == 0 {
+			if visited++; visited%64 == 0 {
 				k.observe("columns")
 			}
 			return k.closed()
