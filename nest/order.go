@@ -86,9 +86,9 @@ func asQuoted(a, b string) int {
 }
 
 // longerFirst compares lists element by element.
-func longerFirst[T any](a, b []T, compare func(T, T) int) int {
+func longerFirst[T any](a, b []T, by func(T, T) int) int {
 	n := min(len(a), len(b))
-	return cmp.Or(slices.CompareFunc(a[:n], b[:n], compare), cmp.Compare(len(b), len(a)))
+	return cmp.Or(slices.CompareFunc(a[:n], b[:n], by), cmp.Compare(len(b), len(a)))
 }
 
 // itemKey is what makes one item of the copies of parts.

@@ -81,7 +81,7 @@ func planJob(ctx context.Context, job *model.Job, opt Options) (_ *model.Plan, f
 		all.Go(func() error {
 			// A group has the share of the work that it has of the pieces.
 			part := max(1, opt.Work/int64(pieces)*int64(len(g.list)))
-			results[n] = g.solve(ctx, share, watch(opt.Observe, n, len(groups), g.name))
+			results[n] = g.solve(ctx, part, watch(opt.Observe, n, len(groups), g.name))
 			return nil
 		})
 	}

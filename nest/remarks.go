@@ -100,7 +100,7 @@ func (r *reviewer) idle(used []bool) (out []string) {
 		all, idle int
 		example   string // the first idle one
 	}
-	counts := map[model.WoodKind]*count{}
+	perWood := map[model.WoodKind]*count{}
 	var order []model.WoodKind
 	for n := range r.stocks {
 		s := &r.stocks[n]
@@ -112,10 +112,10 @@ func (r *reviewer) idle(used []bool) (out []string) {
 			continue // not by chance: see reserved
 		}
 		k := b.Kind()
-		if counts[k] == nil {
-			counts[k], order = &count{}, append(order, k)
+		if perWood[k] == nil {
+			perWood[k], order = &count{}, append(order, k)
 		}
-		c := counts[k]
+		c := perWood[k]
 		if c.all += len(s.boards); used[n] {
 			continue
 		}
@@ -124,7 +124,7 @@ func (r *reviewer) idle(used []bool) (out []string) {
 		}
 	}
 	for _, k := range order {
-		switch c := counts[k]; {
+		switch c := perWood[k]; {
 		case c.idle == c.all:
 			out = append(out, fmt.Sprintf(
 				"rack.csv: %s %s: no part can use it (boards: %d); carried over", k.Material,

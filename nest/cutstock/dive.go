@@ -69,12 +69,12 @@ func (m *master) fixWhole() (uses []cutting.Use) {
 
 // nearest is the column most nearly used once, or the second if there is one; -1: none is used.
 func (m *master) nearest(second bool) int {
-	first, next := -1, -1
+	best, next := -1, -1
 	for j, c := range m.pool.cols[:m.added] {
 		if x := m.x(j); x > wholeTol && m.proper(c) {
 			switch {
-			case first < 0 || x > m.x(first):
-				first, next = j, first
+			case best < 0 || x > m.x(best):
+				best, next = j, best
 			case next < 0 || x > m.x(next):
 				next = j
 			}
@@ -83,5 +83,5 @@ func (m *master) nearest(second bool) int {
 	if second && next >= 0 {
 		return next
 	}
-	return first
+	return best
 }
