@@ -15,7 +15,7 @@ func Write(job *model.Job, worth *model.Valuation, boards []*Board, date string)
 	}
 	used := map[string]bool{}
 	var offcuts []model.Board
-	bills := newBills(job)
+	perCommission := newBills(job)
 	for _, b := range boards {
 		used[b.ID] = true
 		cuts := w.cuts(b)
@@ -30,7 +30,7 @@ func Write(job *model.Job, worth *model.Valuation, boards []*Board, date string)
 				offcuts = append(offcuts, offcut(b, c, worth, date))
 			}
 		}
-		bills.share(b, credit)
+		perCommission.share(b, credit)
 	}
 	for i := range job.Rack {
 		if !used[job.Rack[i].ID] {
@@ -40,7 +40,7 @@ func Write(job *model.Job, worth *model.Valuation, boards []*Board, date string)
 	p.Rack = append(p.Rack, offcuts...)
 	p.Buy = purchases(job, boards)
 	p.Setups = setups(boards)
-	p.Costs = bills.costs()
+	p.Costs = perCommission.costs()
 	for i := range p.Costs {
 		p.Value += p.Costs[i].Cost
 	}
