@@ -180,6 +180,7 @@ type Spoilt struct {
 	Want  string
 }
 
+// TryAll spoils the tiny plan in each way, and sees that the judge says what is wanted.
 func TryAll(t *testing.T, judge func(*model.Job, *model.Plan) []model.Finding, all []Spoilt) {
 	for _, s := range all {
 		t.Run(s.What, func(t *testing.T) {
@@ -190,6 +191,7 @@ func TryAll(t *testing.T, judge func(*model.Job, *model.Plan) []model.Finding, a
 	}
 }
 
+// Want sees that some finding says what is wanted.
 func Want(t *testing.T, found []model.Finding, want string) {
 	t.Helper()
 	for _, f := range found {
@@ -466,6 +468,7 @@ type RowWriter struct {
 	Rows   []model.Cut
 }
 
+// Row adds a row of any kind, in sixteenths.
 func (b *RowWriter) Row(step int, kind model.Kind, from, to, left, right model.Length) *model.Cut {
 	b.Rows = append(b.Rows, model.Cut{Board: b.Board, Origin: b.Origin, Material: "fir",
 		Section: "2x6",
@@ -475,6 +478,7 @@ func (b *RowWriter) Row(step int, kind model.Kind, from, to, left, right model.L
 	return &b.Rows[len(b.Rows)-1]
 }
 
+// Part adds the row of a piece, in sixteenths.
 func (b *RowWriter) Part(step int, from, to, left, right model.Length, commission, part string,
 	n int64,
 	f model.Face) {
@@ -486,6 +490,7 @@ func (b *RowWriter) offcut(step int, from, to, left, right model.Length, id stri
 	b.Row(step, model.KindOffcut, from, to, left, right).Offcut = id
 }
 
+// PiecesOf gives the pieces of a board as placements have them.
 func PiecesOf(rows []model.Cut, board string) (out []model.Piece) {
 	for _, r := range rows {
 		if r.Board == board && r.Kind == model.KindPart {

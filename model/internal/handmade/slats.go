@@ -66,4 +66,5 @@ func Slats() (*model.Job, *model.Plan) {
 	return job, plan
 }
 
+// Pick gives one of some values at random.
 func Pick[T any](r *rand.Rand, from ...T) T { return from[r.IntN(len(from))] }

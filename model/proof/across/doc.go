@@ -17,15 +17,15 @@
 //	    beyond = sum over the clear runs of the band in the gap of max(0, run - keep)
 //	u = 0 where the gap is narrower than kw and not as wide as the board
 //
-// gy divides the width of the board, the inset, the rip kerf, kw, the widths of the blanks sawn to
-// width, and the edges of the defects across. s0 is rate x gy / W, rounded up. So u is linear in
-// all sizes, and never below the true worth, which is rounded down. Where no blank has a place, the
-// most is u of the whole board.
+// gy is the greatest common divisor of the width of the board, the inset, the rip kerf, kw, the
+// widths of the blanks sawn to width, and the edges of the defects across. s0 is rate x gy / W,
+// rounded up. So u is linear in all sizes, and never below the true worth, which is rounded down.
+// Where no blank has a place, the most is u of the whole board.
 //
 // # Why a grid is enough
 //
-// gx divides U - S, the crosscut kerf, the lengths of the blanks, and the edges of the defects from
-// S.
+// gx is the greatest common divisor of U - S, the crosscut kerf, the lengths of the blanks, and the
+// edges of the defects from S.
 //
 // Take a layout and hold its positions along the board. Each blank, gap and trimming remainder is
 // worth a sum over the lines that it covers. So the value is linear in the positions across, until

@@ -8,9 +8,9 @@ import (
 	"rackwright/model"
 )
 
-// The most of a linked board. Positions lie on a grid: S and the multiples of what k, U - S, the
-// lengths of the blanks and the edges of the spots share. From the far end towards S, with any
-// number of copies:
+// The most of a linked board. Positions lie on a grid from S on. Its step is the greatest common
+// divisor of k, U - S, the lengths of the blanks, and the edges of the spots from S. From the far
+// end towards S, with any number of copies:
 //
 //	F(x)   a kerf before x is paid, and anything may start:
 //	       max of  F(x + step)
