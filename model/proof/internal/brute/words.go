@@ -31,6 +31,7 @@ func (w *words) clear(x model.Length) bool {
 	})
 }
 
+// ByWords gives by counts of the items the greatest worth that a list of one board is to have.
 func ByWords(b *along.Board, items []along.Item, kerf model.Length) map[string]int64 {
 	w := &words{bar: b, items: items, kerf: kerf, worth: map[string]int64{},
 		counts: make([]int64, len(items))}
