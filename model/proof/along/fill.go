@@ -125,7 +125,7 @@ func (r *runFill) prepare() bool {
 		r.most[i] = make([]int64, r.free+1)
 	}
 	for c := range r.most[n] {
-		r.most[n][c] = r.scale * r.left(c)
+		r.most[n][c] = r.scale * r.worthLeft(c)
 	}
 	for _, i := range r.items {
 		r.size = append(r.size, int(int64(i.Length+r.kerf)/r.step))
@@ -143,8 +143,8 @@ func (r *runFill) prepare() bool {
 	return true
 }
 
-// left is the worth of the run where c steps are free.
-func (r *runFill) left(c int) int64 {
+// worthLeft is the worth of the run where c steps are free.
+func (r *runFill) worthLeft(c int) int64 {
 	return int64(r.bar.Rate.Worth(r.length-model.Length(int64(r.free-c)*r.step), r.bar.Keep))
 }
 
@@ -154,7 +154,7 @@ func (r *runFill) fill(i, c int, value, need int64) {
 		return
 	}
 	if i == len(r.items) {
-		r.ways = append(r.ways, filled{r.met.number(r.here), value + r.most[i][c], r.left(c)})
+		r.ways = append(r.ways, filled{r.met.number(r.here), value + r.most[i][c], r.worthLeft(c)})
 		return
 	}
 	for n := 0; n <= int(r.items[i].Demand) && c >= 0; n++ {
