@@ -30,7 +30,7 @@ func (p *printer) line(format string, args ...any) {
 	}
 	text := fmt.Sprintf(format, args...)
 	if p.width > 0 {
-		text = strings.ReplaceAll(wrap(broken(text, p.width-8), p.width), noBreakSpace, " ")
+		text = strings.ReplaceAll(wrap(broken(text, p.width-8), p.width), model.NoBreakSpace, " ")
 	} else {
 		text = Wrap(text)
 	}
@@ -49,7 +49,8 @@ func (p *printer) item(head, format string, args ...any) {
 	room := p.columns() - len(head)
 	text := wrap(broken(fmt.Sprintf(format, args...), room), room)
 	p.raw(head + strings.ReplaceAll(
-		strings.ReplaceAll(text, "\n", "\n"+strings.Repeat(" ", len(head))), noBreakSpace, " "))
+		strings.ReplaceAll(text, "\n", "\n"+strings.Repeat(" ", len(head))), model.NoBreakSpace,
+		" "))
 }
 
 // columns is how wide a line may be.
@@ -106,14 +107,11 @@ func broken(text string, width int) string {
 	return strings.Join(words, " ")
 }
 
-// noBreakSpace stands between a number and its unit, so that no line is broken there.
-const noBreakSpace = "\u00a0"
-
 // exact is a length as the shop writes it where that is no rounding, else with all its decimals.
 func (p *printer) exact(l model.Length) string {
 	u := p.job.Settings.Units
 	if u == model.Inch && l%(model.UnitsPerInch/64) != 0 {
-		return l.Decimal(u) + noBreakSpace + "in"
+		return l.Decimal(u) + model.NoBreakSpace + "in"
 	}
 	return l.Shop(u)
 }

@@ -87,7 +87,7 @@ func (l *layout) boxes() (out []box) {
 
 func (p *printer) drawing(l *layout) {
 	unit, end := model.Length(model.UnitsPerInch),
-		strings.ReplaceAll(p.exact(l.size.To), noBreakSpace, " ")
+		strings.ReplaceAll(p.exact(l.size.To), model.NoBreakSpace, " ")
 	if p.job.Settings.Units == model.Millimetre {
 		unit = 25 * model.UnitsPerMillimetre
 	}

@@ -267,7 +267,7 @@ func TestShowAnyBoard(t *testing.T) {
 		_, after, _ := strings.Cut(text, "marked end")
 		drawing, _, _ := strings.Cut(after, "The left edge")
 		for n, line := range strings.Split(text, "\n") {
-			if utf8.RuneCountInString(line) > width || strings.Contains(line, noBreakSpace) {
+			if utf8.RuneCountInString(line) > width || strings.Contains(line, model.NoBreakSpace) {
 				t.Fatalf("line %d of %d columns: %q", n+1, width, line)
 			}
 		}
