@@ -7,8 +7,8 @@ import (
 	"testing"
 )
 
-// By hand: a stock 100 x 20, insets of 1, kerfs of 2, offcuts from 10 x 5 on. Items 0: 30 x 8, 1:
-// 30 x 6 of a class that tolerates the spot, 2: 20 x 12.
+// By hand: a stock 100 x 20, insets of 1, kerfs of 2, offcuts from 10 x 5 on. Items are 0: 30 x 8,
+// 1: 30 x 6, 2: 20 x 12, 3: 20 x 12. The classes of 1 and 3 tolerate the spot.
 func TestNormal(t *testing.T) {
 	spot := Spot{From: 10, To: 20, Tolerated: [Classes]bool{false, true, true}, Left: 14, Right: 20}
 	elsewhere := spot
@@ -24,8 +24,9 @@ func TestNormal(t *testing.T) {
 			Pattern{Places: []Place{{2, 0, 1, 13}}}, Pattern{Places: []Place{{2, 0, 1, 13}}}},
 		{"nor one that would lie over a spot", []Spot{spot},
 			Pattern{Places: []Place{{2, 0, 2, 14}}}, Pattern{Places: []Place{{2, 0, 2, 14}}}},
-		{"unless its class tolerates it", []Spot{elsewhere},
-			// the rest on the right, 6 wide, is an offcut
+		{"unless its class tolerates it", []Spot{spot},
+			Pattern{Places: []Place{{3, 0, 2, 14}}}, Pattern{Places: []Place{{3, 0, 0, 20}}}},
+		{"but then, too, what is left on the right, 6 wide, may be an offcut", []Spot{elsewhere},
 			Pattern{Places: []Place{{1, 0, 6, 12}}}, Pattern{Places: []Place{{1, 0, 6, 12}}}},
 		{"two beside each other stay, in order", nil,
 			Pattern{Places: []Place{{1, 40, 11, 17}, {0, 40, 1, 9}, {2, 0, 4, 16}}},
@@ -45,7 +46,7 @@ func TestNormal(t *testing.T) {
 			Pattern{First: RipFirst, Places: []Place{{2, 22, 2, 14}, {1, 60, 2, 7}}}},
 	} {
 		p := &Problem{Items: []Item{{Size: 30, Width: 8}, {Size: 30, Width: 6, Class: 1},
-			{Size: 20, Width: 12}}, Kerf: 2, Rip: 2,
+			{Size: 20, Width: 12}, {Size: 20, Width: 12, Class: 1}}, Kerf: 2, Rip: 2,
 			Stocks: []Stock{{To: 100, Keep: 10, Rate: Rate{1, 1}, Spots: c.spots,
 				Across: &Across{Width: 20, Inset: 1, Keep: 5, Trim: true,
 					Narrowest: 2}}}}
@@ -58,8 +59,7 @@ func TestNormal(t *testing.T) {
 }
 
 // Of random layouts: the same pieces in the same places along the stock, none sawn anew, worth at
-// least as much, in normal form already; and a piece takes the whole width only where it
-// may.
+// least as much, in normal form already; and a piece takes the whole width only where it may.
 func TestNormalOfRandomPatterns(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 7))
 	changed := [2]int{}

@@ -39,7 +39,7 @@ type cursor struct {
 // candidate is a start y by its value and its remainder.
 type candidate struct{ value, rem int64 }
 
-func (r *linked) cursor() *cursor {
+func (r *linked) newCursor() *cursor {
 	n := len(r.starts)
 	c := &cursor{r: r, t: n, pastKerf: n, run: len(r.runs), pastRun: n, next: [2]int{n, n}}
 	for q := range r.items {

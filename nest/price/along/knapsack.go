@@ -12,7 +12,7 @@ import (
 //	T      a length that pieces take, each with a kerf behind it
 //	h(T)   the greatest sum of duals of pieces that take T, no item with more copies than wanted
 //
-// Copies are split into powers of two. Each power is one layer of the dynamic program.
+// Copies are split into batches by powers of two. Each batch is one layer of the dynamic program.
 type knapsack struct {
 	p     *cutting.Problem
 	holds []int
@@ -21,11 +21,11 @@ type knapsack struct {
 	h     []int64 // by T / step; -1: no set of pieces takes T
 	round int     // Ask.Round of what h was made for
 
-	layers []layer
+	batches []batch
 }
 
-// layer is a number of copies of an item, and where taking them was better.
-type layer struct {
+// batch is a number of copies of an item, and where taking them was better.
+type batch struct {
 	item  int
 	count int64
 	took  []uint64 // a bit for each T / step
@@ -60,21 +60,21 @@ func (n *knapsack) fill(a *price.Ask) {
 		copies := min(a.Demand[i], int64(len(n.h)-1)/size)
 		for c := int64(1); copies > 0; c *= 2 {
 			c = min(c, copies)
-			if used == len(n.layers) {
-				n.layers = append(n.layers, layer{took: make([]uint64, len(n.h)/64+1)})
+			if used == len(n.batches) {
+				n.batches = append(n.batches, batch{took: make([]uint64, len(n.h)/64+1)})
 			}
-			l := &n.layers[used]
+			l := &n.batches[used]
 			l.item, l.count = i, c
 			n.put(l, int(c*size), c*a.Duals[i])
 			used++
 			copies -= c
 		}
 	}
-	n.layers = n.layers[:used]
+	n.batches = n.batches[:used]
 }
 
-// put lets h take the copies of a layer, of a size in steps and a value all together.
-func (n *knapsack) put(l *layer, size int, value int64) {
+// put lets h take the copies of a batch, of a size in steps and a value all together.
+func (n *knapsack) put(l *batch, size int, value int64) {
 	clear(l.took)
 	for t := len(n.h) - 1; t >= size; t-- {
 		if before := n.h[t-size]; before >= 0 && before+value > n.h[t] {
@@ -86,8 +86,8 @@ func (n *knapsack) put(l *layer, size int, value int64) {
 
 // pieces are the items that h is made of at t = T / step, longest first.
 func (n *knapsack) pieces(t int) (items []int) {
-	for at := len(n.layers) - 1; at >= 0; at-- {
-		l := &n.layers[at]
+	for at := len(n.batches) - 1; at >= 0; at-- {
+		l := &n.batches[at]
 		if l.took[t/64]>>(t%64)&1 == 0 {
 			continue
 		}

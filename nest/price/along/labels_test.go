@@ -20,10 +20,10 @@ func spotted(r *rand.Rand, grain int64) *cutting.Problem {
 		p.Items = append(p.Items, cutting.Item{Size: n(3*grain, 9*grain),
 			Class: int(n(0, cutting.Classes-1)), Demand: n(1, 3)})
 	}
-	price := n(300, 900)
+	worth := n(300, 900)
 	for range n(1, 3) {
 		s := cutting.Stock{Supply: 1, To: n(8*grain, 16*grain), Keep: n(0, 4*grain),
-			Rate: cutting.Rate{Num: price, Den: 2 * n(2, 3)}}
+			Rate: cutting.Rate{Num: worth, Den: 2 * n(2, 3)}}
 		for range n(0, 2) {
 			from := n(0, s.To-1)
 			spot := cutting.Spot{From: from, To: min(s.To, from+n(1, 3*grain))}

@@ -174,7 +174,7 @@ func (r *linked) solve(a *price.Ask) int64 {
 	if r.trades {
 		flags = 2
 	}
-	c := r.cursor()
+	c := r.newCursor()
 	for t := len(r.starts) - 1; t >= 0; t-- {
 		c.moveTo(t)
 		var piece [2]int64
