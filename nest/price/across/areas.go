@@ -2,13 +2,13 @@ package across
 
 import "rackwright/nest/cutting"
 
-// clearBand is a band of the width over one span of the length. clear sums up what counts of its
-// clear runs there: max(0, run - keep) of each.
+// clearBand is a band of the width over one span of the length. clear is the sum of max(0, run -
+// keep) over its clear runs there.
 type clearBand struct{ left, right, clear int64 }
 
-// bandsOver parts the whole width into bands for a span of the length, in out.
+// bandsOver gives, in out, the bands of the whole width over a span of the length.
 func (r *pricer) bandsOver(along cutting.Span, out []clearBand) []clearBand {
-	edges := r.spots.edges(r.scratch, along, r.fullWidth())
+	edges := r.spots.edges(r.scratch, along, r.allAcross())
 	r.scratch = edges
 	out = out[:0]
 	for n := 1; n < len(edges); n++ {
@@ -21,17 +21,17 @@ func (r *pricer) bandsOver(along cutting.Span, out []clearBand) []clearBand {
 	return out
 }
 
-// areaSums gives the worth of each area over one span of the length, linear between the edges of
-// bands: u of the part [y, z) of the width is upTo(z) - upTo(y).
+// areaSums gives the worth of all areas over one span of the length: u of the part [y, z) of the
+// width is upTo(z) - upTo(y). It is linear inside a band.
 type areaSums struct {
 	step   int64
 	edges  []int64 // left edges of the bands, ascending from 0
 	sums   []int64 // u up to each edge
-	slopes []int64 // by band: u of each step in it
+	slopes []int64 // by band: u of one step of it
 }
 
-// set makes the sums of bands.
-func (c *areaSums) set(t *clearTable, bands []clearBand) {
+// setBands computes the sums of bands.
+func (c *areaSums) setBands(t *clearTable, bands []clearBand) {
 	c.step = t.step
 	c.edges, c.sums, c.slopes = c.edges[:0], c.sums[:0], c.slopes[:0]
 	sum := int64(0)
@@ -49,7 +49,7 @@ func (c *areaSums) upTo(y int64) int64 {
 	return c.sums[n] + c.slopes[n]*((y-c.edges[n])/c.step)
 }
 
-// cellOf is the index of the last of edges at or before x; 0 where there is none.
+// cellOf is the index of the last of the ascending edges at or before x; 0 where there is none.
 func cellOf(edges []int64, x int64) int {
 	n := len(edges) - 1
 	for n > 0 && edges[n] > x {

@@ -7,8 +7,8 @@ import (
 	"rackwright/nest/price"
 )
 
-// clearTable says what things are worth where no spot is. Stocks that differ in length and spots
-// only share one. With spots nothing is worth more, so these values are bounds everywhere.
+// clearTable says what things are worth where no spot is. With spots nothing is worth more, so that
+// these values are bounds everywhere. Stocks that differ in length and spots only share a table.
 type clearTable struct {
 	p       *cutting.Problem
 	stock   *cutting.Stock // one of those that share the table
@@ -20,42 +20,42 @@ type clearTable struct {
 	lens   []int64    // sizes of the items, ascending, each once
 	widths []int64    // widths of the sawn items, ascending, each once
 	holds  []int      // the items, by size, then index
-	lenOf  []int      // the length of each of holds
+	lenOf  []int      // by item of holds: the index of its length
 	sawn   []sawnItem // by size, then index
 	grid   int64      // each size + kerf is a multiple of it
 
-	// What follows is of one round of pricing. All values are money x scale x Fine.
+	// What follows is of one round of pricing. Values are in money x scale x Fine.
 	round int
 	scale int64
-	s0    int64 // worth of an offcut one unit long and one step wide
+	s0    int64 // worth of one unit of length of an offcut one step wide
 
-	inStrip      [][]pieceValue           // by width and length: a piece in a strip so wide
-	inLength     [][]pieceValue           // by length and width: a piece in a ripped length so long
-	plain        [][cutting.Classes]int64 // by length: the best item of each class, not sawn
-	ripped       []int64                  // by length: the best row across it
-	q            []int64                  // by length: Q, the better of plain and ripped
-	lengthValues []pieceValue             // q once more, each of full size
-	alongStrip   []knapsack               // by width: pieces along a strip
-	alongStock   knapsack                 // lengths along a stock
-	acrossLength knapsack                 // pieces across a length; used for each in turn
+	inStrip [][]pieceValue // by k of a strip and j: a piece of length j in the strip
+	// by j of a length and k: a piece of width k in the length
+	inLength     [][]pieceValue
+	plain        [][cutting.Classes]int64 // by j: the best item of each class, over the whole width
+	ripped       []int64                  // by j: the best row across a ripped length
+	q            []int64                  // by j: Q, the better of plain and ripped
+	lengthValues []pieceValue             // q as values of things of full size
+	alongStrip   []knapsack               // by k: rows of pieces along a strip
+	alongStock   knapsack                 // rows of lengths along a stock
+	acrossLength knapsack                 // rows of pieces across a length, each in turn
 }
 
-// sawnItem is an item that can be sawn to its own width. j is the index of its length, k that of
-// its width.
+// sawnItem is an item that can be sawn to its own width.
 type sawnItem struct {
 	item, class int
 	size, width int64
-	j, k        int
+	j, k        int // indices of its length and its width
 }
 
-// pieceValue is the most that a piece in a length or strip may be worth: any piece, and one of full
-// size, as long as its length or as wide as its strip. price.Never: there is no such piece.
+// pieceValue is the most that a piece at a place may be worth: any piece, and one of full size.
+// price.Never: there is no such piece.
 type pieceValue struct{ any, full int64 }
 
-// noPiece is the value where no piece may lie.
+// noPiece is the value of a place where no piece may lie.
 var noPiece = pieceValue{price.Never, price.Never}
 
-// raise takes one more piece into account.
+// raise takes one more piece into account, which may have full size.
 func (v *pieceValue) raise(value int64, full bool) {
 	v.any = max(v.any, value)
 	if full {
@@ -63,7 +63,7 @@ func (v *pieceValue) raise(value int64, full bool) {
 	}
 }
 
-// newClearTable makes the table of a stock and those alike, without values yet.
+// newClearTable makes a table for a stock, without values yet.
 func newClearTable(p *cutting.Problem, s *cutting.Stock, step int64) *clearTable {
 	t := &clearTable{p: p, stock: s, across: s.Across, step: step, round: -1}
 	t.holds = slices.Clone(s.Holds)
@@ -107,20 +107,26 @@ func (t *clearTable) mayBeSawn(item int) bool {
 		width <= t.across.Width-2*t.across.Inset
 }
 
-// fitsStrip says whether an item may lie in a strip so wide: as wide, or trimmed.
+// sawnIndex is the index of an item in sawn; -1: it is not there.
+func (t *clearTable) sawnIndex(item int) int {
+	return slices.IndexFunc(t.sawn, func(i sawnItem) bool { return i.item == item })
+}
+
+// fitsStrip says whether an item may lie in a strip so wide: it is as wide, or may be trimmed off.
 func (t *clearTable) fitsStrip(i *sawnItem, width int64) bool {
 	return i.width == width ||
 		i.width < width && t.across.Trim && i.size >= t.across.ShortestRip
 }
 
-// fitsLength says whether an item may lie in a ripped length so long: as long, or trimmed.
+// fitsLength says whether an item may lie in a ripped length so long: it is as long, or may be
+// trimmed off.
 func (t *clearTable) fitsLength(i *sawnItem, length int64) bool {
 	return length >= t.across.ShortestRip &&
 		(i.size == length || i.size < length && t.across.Trim)
 }
 
-// slope is the worth of one unit of length of an offcut so wide: 0 for one that is too narrow to be
-// worth anything, and not as wide as the stock.
+// slope is the worth of one unit of length of an offcut so wide. It is 0 if the offcut is narrower
+// than any that has worth, and not as wide as the stock.
 func (t *clearTable) slope(width int64) int64 {
 	if width < t.across.Keep && width < t.across.Width || width <= 0 {
 		return 0
@@ -128,7 +134,7 @@ func (t *clearTable) slope(width int64) int64 {
 	return t.s0 * (width / t.step)
 }
 
-// beyondKeep is the part of a clear run that is worth something.
+// beyondKeep is the part of a clear run so long that is worth something.
 func (t *clearTable) beyondKeep(run int64) int64 { return max(0, run-t.stock.Keep) }
 
 // worthBeside is the worth of what is trimmed off beside a piece in a strip so wide.
@@ -141,18 +147,18 @@ func (t *clearTable) worthBehind(i *sawnItem, length int64) int64 {
 	return t.slope(i.width) * t.beyondKeep(length-i.size-t.p.Kerf)
 }
 
-// steps is how many steps of the grid a size + kerf has.
-func (t *clearTable) steps(size int64) int { return int((size + t.p.Kerf) / t.grid) }
+// gridIndex is a size + kerf as an index of the knapsacks along.
+func (t *clearTable) gridIndex(size int64) int { return int((size + t.p.Kerf) / t.grid) }
 
-// bestAlong is the most that a row of f and one gap behind it are worth in so much length, for rows
-// along a strip or stock whose gaps have that slope. It gives the total of that row as well, in
-// steps. price.Never: there is no such row.
+// bestAlong is the most that one row of f, and one gap behind the row, are worth in so much length.
+// f is of a knapsack along, slope that of the gap. It gives the index of the row as well.
+// price.Never: there is no row.
 func (t *clearTable) bestAlong(f []int64, slope, length int64) (best int64, total int) {
 	best = price.Never
 	if length+t.p.Kerf < 0 {
 		return best, 0
 	}
-	for at, v := range f[:min(len(f), t.steps(length)+1)] {
+	for at, v := range f[:min(len(f), t.gridIndex(length)+1)] {
 		if v < 0 {
 			continue
 		}
@@ -163,8 +169,8 @@ func (t *clearTable) bestAlong(f []int64, slope, length int64) (best int64, tota
 	return best, total
 }
 
-// update computes all values for one round of pricing, if that is not done; it gives the steps that
-// this takes.
+// update computes all values of one round of pricing, unless they are those of the last one. It
+// gives the steps taken.
 func (t *clearTable) update(ask *price.Ask) int64 {
 	if t.round == ask.Round && t.scale == ask.Scale {
 		return 0
@@ -176,17 +182,18 @@ func (t *clearTable) update(ask *price.Ask) int64 {
 	}
 	t.valuePieces(ask)
 	t.valueLengths()
-	n := t.steps(t.longest)
+	n := t.gridIndex(t.longest)
 	for k := range t.widths {
-		t.alongStrip[k].fill(t.inStrip[k], t.lens, t.p.Kerf, t.grid, n)
+		t.alongStrip[k].compute(t.inStrip[k], t.lens, t.p.Kerf, t.grid, n)
 		t.alongStrip[k].sumUp()
 	}
-	t.alongStock.fill(t.lengthValues, t.lens, t.p.Kerf, t.grid, n)
+	t.alongStock.compute(t.lengthValues, t.lens, t.p.Kerf, t.grid, n)
 	t.alongStock.sumUp()
 	return 2 * int64(n) * int64(len(t.lens)) * int64(len(t.widths)+1)
 }
 
-// valuePieces computes what pieces are worth in strips, in ripped lengths and not sawn.
+// valuePieces computes what pieces are worth in strips, in ripped lengths, and over the whole
+// width.
 func (t *clearTable) valuePieces(ask *price.Ask) {
 	for k, width := range t.widths {
 		for j := range t.lens {
@@ -217,7 +224,7 @@ func (t *clearTable) valuePieces(ask *price.Ask) {
 	}
 }
 
-// valueLengths computes what lengths are worth.
+// valueLengths computes what lengths are worth: ripped, and at their best.
 func (t *clearTable) valueLengths() {
 	for j := range t.lens {
 		t.ripped[j] = t.bestRow(j)
@@ -226,33 +233,32 @@ func (t *clearTable) valueLengths() {
 	}
 }
 
-// bestRow is the most that a row of pieces across a length is worth, with the gaps beside it.
+// bestRow is the most that a row of pieces across length j is worth, with the gaps beside the row.
 //
-// The pieces of a best row touch, with one gap on their left and one on their right. The worth of a
-// gap is convex in its width, so that one wide gap is best: the row starts at the inset. But the
-// inset alone may be too narrow to be worth anything. Then a gap on the left that is just wide
-// enough can be better, and the row starts a kerf after it.
+// The worth of a gap is convex in its width, so that one wide gap is best. Then the pieces touch
+// and start at the inset. But the inset on their left may be too narrow to be worth anything, where
+// a gap just wide enough would be. So the pieces may also start a kerf after such a gap.
 func (t *clearTable) bestRow(j int) int64 {
 	if t.lens[j] < t.across.ShortestRip || len(t.widths) == 0 {
 		return price.Never
 	}
-	step := int64(0)
+	grid := int64(0)
 	for _, width := range t.widths {
-		step = price.GCD(step, width+t.p.Rip)
+		grid = price.GCD(grid, width+t.p.Rip)
 	}
 	free := t.across.Width - 2*t.across.Inset + t.p.Rip
 	if free < 0 {
 		return price.Never
 	}
 	row := &t.acrossLength
-	row.fill(t.inLength[j], t.widths, t.p.Rip, step, int(free/step))
+	row.compute(t.inLength[j], t.widths, t.p.Rip, grid, int(free/grid))
 	best := int64(price.Never)
 	for at, v := range row.f1 {
 		if v < 0 {
 			continue
 		}
 		for _, y := range []int64{t.across.Inset, max(t.across.Inset, t.across.Keep+t.p.Rip)} {
-			end := y + int64(at)*step // a kerf behind the last piece
+			end := y + int64(at)*grid // a kerf behind the last piece
 			if end-t.p.Rip <= t.across.Width-t.across.Inset {
 				gaps := t.slope(y-t.p.Rip) + t.slope(t.across.Width-end)
 				best = max(best, v+gaps*t.beyondKeep(t.lens[j]))

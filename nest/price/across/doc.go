@@ -7,18 +7,17 @@
 //
 // # Symbols
 //
-//	x, y    a point along, from the usable start; a point across, from the left edge
-//	L, W    how long and how wide the stock is
-//	kc, kr  the kerf of a crosscut, and of a rip
-//	e       the inset at either edge
-//	kw      the least width of an offcut
-//	keep    the part of each clear run that is worth nothing
-//	g       the common step of everything across
-//	u       the worth of an area
+//	x, y  a point along, from the usable start; a point across, from the left edge
+//	W     how wide the stock is
+//	kw    the least width of an offcut, but for one as wide as the stock
+//	keep  the part of each clear run that is worth nothing
+//	g     a step: everything across is a multiple of it
+//	u     the worth of an area
 //
-// A thing is a length, a strip or a piece. A row is what lies in one length or strip, or fills the
-// stock: things one after the other, and gaps. A thing has full size if it is as long as its
-// length, or as wide as its strip. A spot reaches into an area, or the area is clear of it.
+// A thing is a length, a strip or a piece. A row is a number of things one after the other, with
+// gaps between them: the pieces of a length or strip, or the lengths or strips of a stock. A piece
+// has full size if it is as long as its length, or as wide as its strip. A spot reaches into an
+// area, or else the area is clear of the spot.
 //
 // # Worth is linear
 //
@@ -32,11 +31,13 @@
 // A band is a part of the width in which the spots are the same all over. s0 is the worth of one
 // unit of length of one step. A narrower area is worth nothing.
 //
-// The worth in a plan is rounded down run by run, and so is never above u. A rounded worth would not
-// be linear, and few starts could not be proven to suffice. This costs about a unit of money for
-// each offcut: so much weaker is a bound, and some optimal plans are not proven optimal. Fine keeps
-// small what the rounding up of s0 adds. The checker of plans reckons in as many parts of a unit, by
-// starts of its own, and comes to the same number.
+// The worth in a plan is rounded down run by run, and is never above u. Why not price that? A
+// rounded worth is not linear, and no small number of starts could then be proven to suffice. It
+// costs up to about one unit of money for each offcut, the least that is counted: by so much a
+// bound can be too high, and an optimal plan can miss its proof.
+//
+// Fine keeps small what the rounding up of s0 adds. The checker of plans reckons in as many parts
+// of a unit, by starts of its own, and comes to the same number.
 //
 // # Two kinds of pattern
 //
@@ -45,7 +46,7 @@
 // shorter piece lies at one end of the length, and leaves a remainder at the other. A recursion
 // along the stock chooses the lengths and the gaps between them (lengths.go).
 //
-// Rip first. The strip w wide at y is worth V(w, y), the best row of pieces along it, at least one
+// Rip first. The strip w wide at y is worth V(w, y): the best row of pieces along it, at least one
 // of them w wide. A narrower piece lies at one side of the strip. A recursion across the stock
 // chooses the strips and the gaps between them (strips.go).
 //
@@ -57,43 +58,46 @@
 //
 // # Lazily
 //
-// Spots only take away: Q(l, x) <= Q(l) and V(w, y) <= V(w), the values where no spot is. Alike
-// stocks share these (cleartable.go). The outer recursion starts with these bounds. What it chooses
-// is then priced with its spots, and the recursion runs again. It ends when all that it chooses has
-// the value that it was credited with: that is the best, as all else has at most its bound. Stocks
-// without spots need no second round.
+// Spots only take away: Q(l, x) <= Q(l) and V(w, y) <= V(w), the values where no spot is. Stocks
+// that differ in length and spots only share these (cleartable.go). The outer recursion starts with
+// them as bounds. The lengths or strips that it chooses are then priced with their spots, and the
+// recursion runs again. It ends when all that it chooses has been priced. Its choice is then the
+// best, for everything else was credited with no less than its value. Stocks without spots need no
+// second round.
 //
 // # Where things may start
 //
 // All numbers are whole, and everything is a multiple of a grid, so that all multiples of the grid
 // would do as starts. Fewer do. Take a best pattern. Shift a block of touching things along one
-// axis, all else fixed. The value is linear in the shift between breakpoints.
+// axis, all else fixed. Where it touches another block, the two are shifted as one. Between
+// breakpoints the value is linear in the shift, so that some breakpoint is best. These are of two
+// sorts:
 //
-//   - Where the value bends upwards there is no maximum. So it is where a run reaches keep.
-//   - Elsewhere an edge of an area meets an edge of a spot: the area just clears the spot, or a gap
-//     just reaches it. Across, a gap may also be just kw wide. There the value is the better one of
-//     those on either side.
+//   - The value bends upwards, as where a run reaches keep. No maximum is there.
+//   - An edge of an area meets an edge of a spot: the area just clears the spot, or a gap just
+//     reaches it. Across, a gap may also be just kw wide. The value at such a point is the better
+//     one of the values on either side.
 //
-// So there is a best pattern in which each block leans on an anchor. Things start at these:
+// So there is a best pattern in which each block leans on an anchor. Things may start at these:
 //
 //   - the near end, and where a spot ends;
-//   - where a spot starts + kerf, as a gap then ends where the spot starts;
-//   - for each size z of a shorter (narrower) piece at the near side of its length (strip), where a
-//     spot starts - z, and where it ends - kerf - z: the piece ends z behind the start, and its
-//     remainder starts a kerf after that;
-//   - across, a kerf behind a gap of kw from the edge of the stock, or from a block that leans
-//     itself.
+//   - a kerf after a spot starts: the gap before then ends where the spot starts;
+//   - for each size z, z before a spot starts, and kerf + z before a spot ends: a piece that is
+//     shorter (narrower) than its length (strip) may lie at the near side. It ends z after the
+//     start, and its remainder starts a kerf after that;
+//   - across, a kerf after a gap of kw that begins at the edge of the stock, or at a block that
+//     leans itself.
 //
-// Things end at the mirror images of these. The starts behind a block that leans are sums forward,
-// those before it sums backward, of sizes + kerfs. The starts along do not depend on those across,
-// so that both axes may be shifted in turn.
+// Things may end at the mirror images of these. Behind a block that leans, the starts are sums
+// forward of sizes + kerfs; before it, they are sums backward. The starts along do not depend on
+// those across, so that both axes may be shifted in turn.
 //
 // # Two ways
 //
 // The quick way ends after a few rounds, and then takes the best of what is priced by then. Some
-// pattern has that value: it is for columns. The other way goes on to the end: it is for bounds, and
-// to see that no column is missing. A round prices some lengths besides those that it chose:
-// pending.go says which.
+// pattern has that value: this way is for columns. The exact way goes on to the end. It is for
+// bounds, and to see that no column is missing. A round prices some lengths besides those that it
+// chose: pending.go says which.
 //
 // # Copies, lists and cuts
 //

@@ -6,8 +6,8 @@ import (
 	"rackwright/nest/cutting"
 )
 
-// band is a part of the width in which the same runs are clear all over the length: so many steps
-// wide. Parts with the same runs are one band.
+// band is a part of the width with the same clear runs everywhere, over the whole length. It is so
+// many steps wide, and need not be in one piece.
 type band struct {
 	steps int64
 	runs  []cutting.Span
@@ -15,11 +15,11 @@ type band struct {
 
 // bandsOf parts a span of the width into bands.
 func (r *pricer) bandsOf(across cutting.Span) (out []band) {
-	edges := r.spots.edges(nil, r.fullLength(), across)
+	edges := r.spots.edges(nil, r.allAlong(), across)
 	for n := 1; n < len(edges); n++ {
 		part := cutting.Span{From: edges[n-1], To: edges[n]}
 		steps := (part.To - part.From) / r.clear.step
-		runs := slices.Collect(r.spots.clearRuns(r.fullLength(), part))
+		runs := slices.Collect(r.spots.clearRuns(r.allAlong(), part))
 		same := func(b band) bool { return slices.Equal(b.runs, runs) }
 		if at := slices.IndexFunc(out, same); at >= 0 {
 			out[at].steps += steps
@@ -33,22 +33,23 @@ func (r *pricer) bandsOf(across cutting.Span) (out []band) {
 // worthOfBands is u of the bands over a span of the length, at s0.
 func (r *pricer) worthOfBands(bands []band, along cutting.Span, s0 int64) (sum int64) {
 	for n := range bands {
-		var clear int64
+		var counted int64
 		for _, run := range bands[n].runs {
-			clear += r.clear.beyondKeep(min(run.To, along.To) - max(run.From, along.From))
+			counted += r.clear.beyondKeep(min(run.To, along.To) - max(run.From, along.From))
 		}
-		sum += s0 * bands[n].steps * clear
+		sum += s0 * bands[n].steps * counted
 	}
 	return sum
 }
 
 // gapTable gives the worth of each gap [x, z) along a strip, or along the stock over its whole
-// width. Its edges part the length into cells such that with x in cell c and z in cell d
+// width. The edges part the length into cells. For x in a cell c and z in a cell d
 //
-//	u = s0 x (fixed + perFrom x + perTo z + joined max(0, z - x - keep))
+//	u = s0 x (fixed + perFrom * x + perTo * z + joined * max(0, z - x - keep))
 //
-// with the numbers of the pair c, d. Joined bands are clear all the way from cell c to cell d. Of
-// the other bands only the runs count that are clear between them, or up to them.
+// with four numbers for each c and d. joined is how many steps wide the bands are that have one
+// clear run from cell c to cell d. The other numbers sum up all other runs: those that the gap has
+// from x on, up to z, or all of.
 type gapTable struct {
 	keep  int64
 	steps int64 // how wide all bands are
@@ -59,8 +60,8 @@ type gapTable struct {
 // cellPair has the numbers of a pair of cells.
 type cellPair struct{ fixed, perFrom, perTo, joined int64 }
 
-// newGapTable makes the table of bands. There is an edge wherever a run begins or ends, and where a
-// gap that begins or ends in a run has just keep of it.
+// newGapTable makes the table of bands. An edge is where a run begins or ends. One is also where a
+// gap that begins or ends in a run has just keep of the run.
 func (r *pricer) newGapTable(bands []band) gapTable {
 	g := gapTable{keep: r.stock.Keep, edges: []int64{0, r.extent}}
 	for _, b := range bands {
@@ -91,13 +92,13 @@ func (r *pricer) newGapTable(bands []band) gapTable {
 
 func (g *gapTable) cells() int { return len(g.edges) - 1 }
 
-// cell is the one in which x lies; on an edge the later one.
+// cell is the cell in which x lies; for an edge, the later one.
 func (g *gapTable) cell(x int64) int { return cellOf(g.edges[:g.cells()], x) }
 
-// pair has the numbers for gaps from cell c to cell d.
+// pair has the numbers of gaps from cell c to cell d.
 func (g *gapTable) pair(c, d int) *cellPair { return &g.pairs[c*g.cells()+d] }
 
-// addBand adds what a band is worth in gaps from cell c to cell d.
+// addBand adds a band to the numbers of gaps from cell c to cell d.
 func (g *gapTable) addBand(b band, c, d int) {
 	p := g.pair(c, d)
 	holds := func(run cutting.Span, cell int) bool {
@@ -108,17 +109,17 @@ func (g *gapTable) addBand(b band, c, d int) {
 		case holds(run, c) && holds(run, d):
 			p.joined += b.steps
 			return
-		case holds(run, c): // the gap has it from x on
+		case holds(run, c): // the gap has the run from x on
 			if g.edges[c+1] <= run.To-g.keep {
 				p.fixed += b.steps * (run.To - g.keep)
 				p.perFrom -= b.steps
 			}
-		case holds(run, d): // the gap has it up to z
+		case holds(run, d): // the gap has the run up to z
 			if g.edges[d] >= run.From+g.keep {
 				p.fixed -= b.steps * (run.From + g.keep)
 				p.perTo += b.steps
 			}
-		case run.From >= g.edges[c] && run.To <= g.edges[d+1]: // the gap has all of it
+		case run.From >= g.edges[c] && run.To <= g.edges[d+1]: // the gap has all of the run
 			p.fixed += b.steps * max(0, run.To-run.From-g.keep)
 		}
 	}

@@ -6,42 +6,41 @@ import (
 	"rackwright/nest/price"
 )
 
-// gapScan finds for each start the best gap that begins there, with what follows the gap:
+// gapScan finds the best gap from a start x on, together with what follows the gap:
 //
-//	max over later starts y with a gap end z of  u of [x, z) + f[y]
+//	max over later starts y, and the stock's end, of  u of [x, z) + f[y]
 //
-// The starts are asked for from the last to the first, so that the best of each cell is kept up to
-// date as x falls.
+// where z is the gap end of y, a kerf before y. The starts x are asked for from the last to the
+// first. All z in one cell have the same formula, so that each cell needs only its best y.
 type gapScan struct {
 	gaps *gapTable
 	s0   int64
 	xs   []int64 // the starts
-	ends []int64 // by start y: z, where a gap before it ends; last, the stock's end
-	f    []int64 // by start: what follows from there on; last, from the stock's end on
+	ends []int64 // by start: its gap end; last, the stock's end
+	f    []int64 // by start: what follows from the start on; last, from the stock's end on
 
-	cell  int        // that of x; -1: none yet
-	cells []cellScan // of the ends z
+	cell    int        // the cell of x; -1: none yet
+	cells   []cellScan // the cells of z
+	reached int        // the first start whose gap end is keep or more behind x
 
 	searched bool
-	most, at int64 // no gap from at or later that is worth anything gives more than most
-	near     int   // the first start with a gap end at least keep behind x
+	at, most int64 // no gap from at on is worth anything and gives more than most
 }
 
-// cellScan is what is known of the gaps that end in one cell. In the formula of gapTable all that
-// does not depend on x is a sum over y.
+// cellScan has the best of the gaps from x that end in one cell. What depends on x in the formula
+// of gapTable is left out.
 type cellScan struct {
 	from, to int   // the starts y whose gap ends are in the cell
-	apart    int64 // the greatest f[y] + s0 perTo z, the joined bands left out
-	joined   int64 // the greatest f[y] + s0 (perTo + joined) z of the starts from reached on
-	reached  int   // the first start with a gap end at least keep behind x
+	reached  int   // the first of them whose gap end is keep or more behind x
+	joined   int64 // max of f[y] + s0 (perTo + joined) z over the starts from reached on
+	apart    int64 // max of f[y] + s0 perTo z over all of them
 }
 
-// reset begins a scan. The starts' values f may still be unknown; each must be there before an
-// earlier start is asked for.
+// reset begins a scan. f need not be known yet: f[y] is read when an earlier start is asked for.
 func (c *gapScan) reset(g *gapTable, s0 int64, xs, ends, f []int64) {
 	n := g.cells()
 	*c = gapScan{gaps: g, s0: s0, xs: xs, ends: ends, f: f, cell: -1,
-		cells: slices.Grow(c.cells[:0], n)[:n], near: len(ends)}
+		cells: slices.Grow(c.cells[:0], n)[:n], reached: len(ends)}
 	y := 0
 	for y < len(ends) && ends[y] < 0 {
 		y++
@@ -56,24 +55,28 @@ func (c *gapScan) reset(g *gapTable, s0 int64, xs, ends, f []int64) {
 	}
 }
 
-// best gives the most that a gap from start t on gives with what follows it. Where that is no more
-// than floor, it may be less: floor is what the caller has without a gap.
+// bestFrom gives the most that a gap from start t on gives, together with what follows the gap.
+// Where that is no more than floor, what the caller has without a gap, it may give less.
 //
-// Most starts need no search. Let x be d before at, the last start searched. A gap that is worth
-// something from at on gains at most the worth of d of the whole width, and so gives most + gain at
-// most. A gap that is worth nothing from at on but something from x on is worth at most the gain. It
-// ends keep or more behind x, so that what follows is f[near] at most: f falls along the stock.
-func (c *gapScan) best(t int, floor int64) int64 {
+// Most starts need no search. Let the gap begin at x, by d before at. From at on it would be worth
+// less by a gain, which is at most the worth of d of the whole width.
+//
+//   - If the gap is worth something from at on, it gives at most most + gain.
+//   - If not, it is worth at most the gain. Where it is worth anything it ends keep or more behind
+//     x. Then f[reached] is the most that can follow, as f falls along the stock.
+//
+// The greater of the two is most from x on. If it is no more than floor, x needs no search.
+func (c *gapScan) bestFrom(t int, floor int64) int64 {
 	if c.s0 == 0 {
 		return c.f[len(c.xs)]
 	}
 	x := c.xs[t]
-	for c.near > t+1 && c.ends[c.near-1] >= x+c.gaps.keep {
-		c.near--
+	for c.reached > t+1 && c.ends[c.reached-1] >= x+c.gaps.keep {
+		c.reached--
 	}
 	follows := int64(price.Never)
-	if c.near < len(c.ends) {
-		follows = c.f[c.near]
+	if c.reached < len(c.ends) {
+		follows = c.f[c.reached]
 	}
 	if c.searched {
 		c.most = max(c.most, follows) + c.s0*c.gaps.steps*(c.at-x)
@@ -87,7 +90,7 @@ func (c *gapScan) best(t int, floor int64) int64 {
 	return best
 }
 
-// search gives the same exactly.
+// search gives that exactly, cell by cell.
 func (c *gapScan) search(t int) int64 {
 	best, x := int64(price.Never), c.xs[t]
 	if c.cell < 0 || x < c.gaps.edges[c.cell] {
@@ -111,14 +114,14 @@ func (c *gapScan) search(t int) int64 {
 	return max(best, c.f[len(c.xs)])
 }
 
-// enter prepares all cells for gaps that begin in one.
+// enter prepares all cells for gaps that begin in a cell.
 func (c *gapScan) enter(cell int) {
 	c.cell = cell
 	for d := cell; d < len(c.cells); d++ {
 		e, p := &c.cells[d], c.gaps.pair(cell, d)
 		e.apart, e.joined, e.reached = price.Never, price.Never, e.to
 		if d == cell || p.fixed == 0 && p.perFrom == 0 && p.perTo == 0 {
-			continue // no gap is worth anything but for joined bands
+			continue // only joined bands are worth anything
 		}
 		slope := c.s0 * p.perTo
 		for y := e.from; y < e.to; y++ {
@@ -127,7 +130,8 @@ func (c *gapScan) enter(cell int) {
 	}
 }
 
-// trace finds the start to which a gap from start t on leads that gives value; -1: there is none.
+// trace gives the last start to which a gap from start t on leads that gives value; -1: there is
+// none.
 func (c *gapScan) trace(t int, value int64) int {
 	for y := len(c.xs); y > t; y-- {
 		if c.f[y] > price.Never/2 && c.ends[y] >= c.xs[t] &&

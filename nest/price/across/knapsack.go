@@ -6,11 +6,11 @@ import (
 	"rackwright/nest/price"
 )
 
-// knapsack holds the best rows of things of several sizes by the total T of their sizes + kerfs,
-// any number of each:
+// knapsack holds the best rows of things without gaps, any number of each thing, by the total T of
+// their sizes + kerfs:
 //
-//	f0[T/step]  the most that a row of total T is worth
-//	f1[T/step]  the same of rows with at least one thing of full size
+//	f0[T/grid]  the most that a row of total T is worth
+//	f1[T/grid]  the most that one is worth with a thing of full size in it
 //
 // price.Never: there is no such row.
 type knapsack struct {
@@ -18,8 +18,8 @@ type knapsack struct {
 	f0UpTo, f1UpTo []int64 // the greatest of f0, f1 for all totals up to T
 }
 
-// fill computes the rows of totals up to n steps. Each size + kerf is a multiple of step.
-func (h *knapsack) fill(values []pieceValue, sizes []int64, kerf, step int64, n int) {
+// compute computes the rows of totals up to n x grid. Each size + kerf is a multiple of grid.
+func (h *knapsack) compute(values []pieceValue, sizes []int64, kerf, grid int64, n int) {
 	if len(h.f0) != n+1 {
 		h.f0, h.f1 = make([]int64, n+1), make([]int64, n+1)
 	}
@@ -30,7 +30,7 @@ func (h *knapsack) fill(values []pieceValue, sizes []int64, kerf, step int64, n 
 	f0[0] = 0
 	list := undominated(values, sizes, math.MaxInt64)
 	for m := range list {
-		list[m].size = (list[m].size + kerf) / step
+		list[m].size = (list[m].size + kerf) / grid
 	}
 	for at := 0; at <= n; at++ {
 		b0, b1 := f0[at], f1[at]
@@ -57,12 +57,12 @@ func (h *knapsack) table(full bool) []int64 {
 	return h.f1
 }
 
-// sumUp computes the greatest values up to each total.
+// sumUp computes f0UpTo and f1UpTo.
 func (h *knapsack) sumUp() {
 	h.f0UpTo, h.f1UpTo = runningMax(h.f0UpTo, h.f0), runningMax(h.f1UpTo, h.f1)
 }
 
-// runningMax gives the greatest of f up to each index, in out.
+// runningMax gives, in out, by index the greatest of f up to there.
 func runningMax(out, f []int64) []int64 {
 	out = append(out[:0], f...)
 	for n := 1; n < len(out); n++ {
@@ -71,15 +71,15 @@ func runningMax(out, f []int64) []int64 {
 	return out
 }
 
-// option is what a thing of one size may be worth; n is the index of the size.
+// option is a thing of one size and the most that it may be worth.
 type option struct {
-	n    int
+	n    int // the index of the size
 	size int64
 	pieceValue
 }
 
-// undominated gives the options up to a size, ascending, without those that are dominated: a
-// smaller one is worth as much. Values so dominated are price.Never.
+// undominated gives the options up to a size, ascending. A value is price.Never if it is dominated:
+// a smaller thing is worth as much. An option without a value is left out.
 func undominated(values []pieceValue, sizes []int64, longest int64) (out []option) {
 	best := noPiece
 	for n, v := range values {

@@ -6,51 +6,55 @@ import (
 	"rackwright/nest/price"
 )
 
-// mostPending is how many lengths one round prices besides those chosen.
+// mostPending is how many lengths a round prices, at most, besides those it chose.
 const mostPending = 24
 
 // pendingLength is a length of which only a bound is known.
 type pendingLength struct {
 	lengthAt
 	group   int32
-	through int64 // at most what a pattern with it is worth
+	through int64 // a bound of patterns with the length there
 }
 
-// pricePending prices lengths that the next rounds are likely to choose: those through which the
-// best ways from end to end lead. It gives the last start at which anything has changed.
+// pricePending prices the lengths that the next rounds are most likely to choose: those with the
+// greatest bound of patterns through them. It gives the last start at which anything has changed.
 //
-//	through = before[t] + value[t, j] + f[first start after length j]
+//	before[t]  a bound of what precedes start t
+//	through    a bound of patterns with length j at t
+//
 //	before(t) = max of
-//	   before(t - 1)
-//	   before(s) + value[s, j]                   a length j at s, t the first start after it
-//	   before(s) + u of [x of s, a kerf before t)  a gap, without spots
+//	   before(t - 1)            nothing ends at t
+//	   before(s) + value[s, j]  a length at an earlier start s; t is the first start a kerf or
+//	                            more after that
+//	   before(s) + u of [x, z)  a gap from s, at x, to a kerf before t, as if no spot were there
+//	through = before[t] + value[t, j] + f[first start a kerf or more after length j]
 func (r *pricer) pricePending() (last int) {
-	u, n := &r.lengths, len(r.xs)
-	if u.before == nil {
-		u.before = make([]int64, n+1)
+	s, n := &r.lengths, len(r.xs)
+	if s.before == nil {
+		s.before = make([]int64, n+1)
 	}
-	for t := range u.before {
-		u.before[t] = price.Never
+	for t := range s.before {
+		s.before[t] = price.Never
 	}
-	u.before[0] = 0
-	u.pending, u.least = u.pending[:0], u.best
-	slope, gap, s := r.fullSlope(), int64(price.Never), 0
+	s.before[0] = 0
+	s.pending, s.least = s.pending[:0], s.best
+	slope, gap, from := r.stockSlope(), int64(price.Never), 0
 	for t := range n {
-		before := u.before[t]
+		before := s.before[t]
 		if t > 0 {
-			before = max(before, u.before[t-1])
+			before = max(before, s.before[t-1])
 		}
 		end := r.gapEnds[t] - r.stock.Keep
-		for ; s < t && r.xs[s] <= end; s++ {
-			gap = max(gap, u.before[s]-slope*r.xs[s])
+		for ; from < t && r.xs[from] <= end; from++ {
+			gap = max(gap, s.before[from]-slope*r.xs[from])
 		}
-		u.before[t] = max(before, gap+slope*end)
-		r.leadOn(t)
+		s.before[t] = max(before, gap+slope*end)
+		r.extend(t)
 	}
-	r.steps += int64(n * len(r.clear.lens))
-	for _, o := range u.pending {
+	r.work += int64(n * len(r.clear.lens))
+	for _, o := range s.pending {
 		c := r.slot(o.t, o.j)
-		if u.priced[c] || u.before[o.t]+u.value[c]+u.f[r.nextAlong[c]] < o.through {
+		if s.priced[c] || s.before[o.t]+s.value[c]+s.f[r.nextAlong[c]] < o.through {
 			continue // its group has been bounded since
 		}
 		last = max(last, r.priceLength(o.lengthAt))
@@ -58,54 +62,54 @@ func (r *pricer) pricePending() (last int) {
 	return last
 }
 
-// leadOn leads each length that may lie at start t on to the start after it, and suggests those that
-// are not priced.
-func (r *pricer) leadOn(t int) {
-	u, lens := &r.lengths, len(r.clear.lens)
-	before, next := u.before[t], r.nextAlong[t*lens:(t+1)*lens]
-	clear := int(r.clearLens[t])
-	for m := range u.clearOptions {
-		o := &u.clearOptions[m]
-		if o.n >= clear {
+// extend raises before by the lengths that may lie at start t. It suggests those of them of which
+// only a bound is known.
+func (r *pricer) extend(t int) {
+	s, lens := &r.lengths, len(r.clear.lens)
+	before, next := s.before[t], r.nextAlong[t*lens:(t+1)*lens]
+	noSpot := int(r.clearLens[t])
+	for m := range s.clearOptions {
+		o := &s.clearOptions[m]
+		if o.n >= noSpot {
 			break
 		}
-		u.before[next[o.n]] = max(u.before[next[o.n]], before+o.any)
+		s.before[next[o.n]] = max(s.before[next[o.n]], before+o.any)
 	}
-	for j := clear; j < int(r.fitLens[t]); j++ {
+	for j := noSpot; j < int(r.fitLens[t]); j++ {
 		c := r.slot(t, j)
-		if u.value[c] < 0 {
+		if s.value[c] < 0 {
 			continue
 		}
-		v := before + u.value[c]
-		u.before[next[j]] = max(u.before[next[j]], v)
-		if through := v + u.f[next[j]]; !u.priced[c] && through > u.least {
+		v := before + s.value[c]
+		s.before[next[j]] = max(s.before[next[j]], v)
+		if through := v + s.f[next[j]]; !s.priced[c] && through > s.least {
 			r.suggest(pendingLength{lengthAt{j, t, r.xs[t]}, r.groupOf[c], through})
 		}
 	}
 }
 
-// suggest puts a length among the pending ones, best first. Of a group without a bound it keeps only
-// the best.
+// suggest puts a length among the pending ones, best first. Of a group that is not bounded in this
+// pass only the best is kept: its pricing will bound the others.
 func (r *pricer) suggest(o pendingLength) {
-	u := &r.lengths
-	at := len(u.pending)
-	for at > 0 && u.pending[at-1].through < o.through {
+	s := &r.lengths
+	at := len(s.pending)
+	for at > 0 && s.pending[at-1].through < o.through {
 		at--
 	}
 	if r.groups[o.group].bounded != r.pass {
 		same := func(p pendingLength) bool { return p.group == o.group }
-		if slices.ContainsFunc(u.pending[:at], same) {
+		if slices.ContainsFunc(s.pending[:at], same) {
 			return
 		}
-		if n := slices.IndexFunc(u.pending[at:], same); n >= 0 {
-			u.pending = slices.Delete(u.pending, at+n, at+n+1)
+		if n := slices.IndexFunc(s.pending[at:], same); n >= 0 {
+			s.pending = slices.Delete(s.pending, at+n, at+n+1)
 		}
 	}
-	u.pending = slices.Insert(u.pending, at, o)
-	if len(u.pending) > mostPending {
-		u.pending = u.pending[:mostPending]
+	s.pending = slices.Insert(s.pending, at, o)
+	if len(s.pending) > mostPending {
+		s.pending = s.pending[:mostPending]
 	}
-	if len(u.pending) == mostPending {
-		u.least = max(u.least, u.pending[mostPending-1].through)
+	if len(s.pending) == mostPending {
+		s.least = max(s.least, s.pending[mostPending-1].through)
 	}
 }

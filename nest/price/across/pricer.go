@@ -5,13 +5,13 @@ import (
 	"rackwright/nest/price"
 )
 
-// quickRounds is how often the quick way runs an outer recursion.
+// quickRounds is how often the quick way runs each outer recursion.
 const quickRounds = 3
 
 // pricer prices one stock with Across. Price is the quick way, for columns: some pattern has the
 // value that it gives, but a better one may be missed. Vouch gives the best value exactly.
 //
-// Indices: j length, k width, t start along, n start across, m sawn item or side.
+// Indices: j length, k width, t start along, n start across, m sawn item, side or option.
 type pricer struct {
 	p      *cutting.Problem
 	meter  *price.Meter
@@ -22,22 +22,22 @@ type pricer struct {
 	extent int64 // how long the stock is
 	spots  spots
 
-	fullBands  []band   // of the whole width
+	stockBands []band   // of the whole width
 	ys         []int64  // starts across, ascending from 0
 	nextAcross [][]int  // by k and n: the first start a kerf or more after the right edge
 	spotted    [][]bool // by k and n: whether a spot reaches into the strip there
 
 	// Only stocks with spots have these.
-	xs         []int64 // starts along, ascending from 0
-	gapEnds    []int64 // by t: where a gap before it ends, a kerf before; last, the stock's end
-	nextAlong  []int32 // by t and j: the first start a kerf or more after the far end
-	fitLens    []int32 // by t: how many lengths end before the stock does
-	clearLens  []int32 // by t: how many lengths no spot reaches into
-	groupOf    []int32 // by t and j: the group of the length there; -1: no spot reaches into it
-	groups     []lengthGroup
-	fullGaps   gapTable // of the whole width
-	openingGap []int64  // by t: u / s0 of the gap from the near end to it
-	shapes     map[stripAt]*stripShape
+	xs        []int64 // starts along, ascending from 0
+	gapEnds   []int64 // by t: where a gap before it ends, a kerf before; last, the stock's end
+	nextAlong []int32 // by t and j: the first start a kerf or more after the far end
+	fitLens   []int32 // by t: how many of the lengths end before the stock does
+	clearLens []int32 // by t: how many of the lengths no spot reaches into
+	groupOf   []int32 // by t and j: the group of the length there; -1: no spot reaches into it
+	groups    []lengthGroup
+	stockGaps gapTable // of the whole width
+	leadGap   []int64  // by t: u / s0 of the gap from the near end to it
+	shapes    map[stripAt]*stripShape
 
 	// The last pricing.
 	ask     *price.Ask
@@ -47,32 +47,32 @@ type pricer struct {
 	strips  stripSearch
 	ripped  rippedFill   // of the length valued last
 	fills   []*stripFill // of the strips valued last, oldest first
-	steps   int64        // not yet on the meter
+	work    int64        // not yet on the meter
 
 	scratch []int64
 }
 
-// Traits: values are in 1/Fine of money x scale, Price may miss the best, there are no lists, and
-// patterns may have more copies than are wanted.
+// Traits: values are reckoned in 1/Fine of money x scale. Price may miss the best. There are no
+// lists. Patterns may have more copies than are wanted.
 func (r *pricer) Traits() price.Traits {
 	return price.Traits{Fine: Fine, Quick: true, Copies: true}
 }
 
 // Bare is what the stock is worth without any piece, in money x scale, rounded up.
 func (r *pricer) Bare(scale int64) int64 {
-	return roundUp(r.worthOfBands(r.fullBands, r.fullLength(),
+	return roundUp(r.worthOfBands(r.stockBands, r.allAlong(),
 		unitSlope(r.stock.Rate, scale, r.clear.step, r.across.Width)))
 }
 
 // Price gives a value that some pattern has, in money x scale, rounded up; where no piece has a
 // place, that of the bare stock.
-func (r *pricer) Price(ask *price.Ask) int64 { return r.counted(ask, quickRounds) }
+func (r *pricer) Price(ask *price.Ask) int64 { return r.findAndCount(ask, quickRounds) }
 
 // Vouch gives the greatest value of any pattern, in money x scale, rounded up; where no piece has a
 // place, that of the bare stock.
-func (r *pricer) Vouch(ask *price.Ask) int64 { return r.counted(ask, 0) }
+func (r *pricer) Vouch(ask *price.Ask) int64 { return r.findAndCount(ask, 0) }
 
-// List has no answer: head of doc.go.
+// List has no answer: see Copies, lists and cuts in doc.go.
 func (r *pricer) List(*price.Listing, int64, int64) ([]price.Listed, bool) { return nil, false }
 
 // Fill gives a pattern of what is left, priced as if pieces were worth their area, and takes its
@@ -84,7 +84,7 @@ func (r *pricer) Fill(left []int64, ask price.Asker) *cutting.Pattern {
 			duals[i] = it.Size / 64 * max(1, it.Width/64)
 		}
 	}
-	r.countSteps() // of the walks before
+	r.countWork() // of the walks before
 	r.find(ask(duals, left), quickRounds)
 	t := r.Walk(left, -1)
 	if t == nil {
@@ -97,22 +97,22 @@ func (r *pricer) Fill(left []int64, ask price.Asker) *cutting.Pattern {
 	return t
 }
 
-// counted finds the best value, and puts the steps on the meter.
-func (r *pricer) counted(ask *price.Ask, rounds int) int64 {
+// findAndCount does what find does, and puts the work on the meter.
+func (r *pricer) findAndCount(ask *price.Ask, rounds int) int64 {
 	best := r.find(ask, rounds)
-	r.countSteps()
+	r.countWork()
 	return best
 }
 
-// countSteps puts the steps since the last time on the meter. Each takes longer than a step of the
-// linear program, and counts as two.
-func (r *pricer) countSteps() {
-	r.meter.Add(2*r.steps + 1)
-	r.steps = 0
+// countWork puts the steps since the last time on the meter, and one for the call. Each step counts
+// as two, since it takes longer than a step of the linear program.
+func (r *pricer) countWork() {
+	r.meter.Add(2*r.work + 1)
+	r.work = 0
 }
 
-// find prices both kinds of pattern, each in at most so many rounds; 0: until it is exact. It
-// leaves for Walk what it found.
+// find gives the best value of both kinds of pattern, each searched in at most so many rounds; 0:
+// until it is exact. What it finds is left for Walk.
 func (r *pricer) find(ask *price.Ask, rounds int) int64 {
 	r.reset(ask)
 	r.searchLengths(rounds)
@@ -127,7 +127,7 @@ func (r *pricer) find(ask *price.Ask, rounds int) int64 {
 		return r.find(ask, 0)
 	}
 	if best < 0 {
-		best = r.worthOfBands(r.fullBands, r.fullLength(), r.clear.s0)
+		best = r.worthOfBands(r.stockBands, r.allAlong(), r.clear.s0)
 	}
 	return roundUp(best)
 }
@@ -136,7 +136,7 @@ func (r *pricer) find(ask *price.Ask, rounds int) int64 {
 func (r *pricer) reset(ask *price.Ask) {
 	r.ask = ask
 	r.pass++
-	r.steps += r.clear.update(ask)
+	r.work += r.clear.update(ask)
 	for _, f := range r.fills {
 		f.stale = true
 	}
@@ -150,19 +150,19 @@ func (r *pricer) mayRipFirst() bool {
 	return r.extent >= r.across.ShortestRip && len(r.clear.widths) > 0
 }
 
-// fullLength is the whole length, fullWidth the whole width.
-func (r *pricer) fullLength() cutting.Span { return cutting.Span{From: 0, To: r.extent} }
-func (r *pricer) fullWidth() cutting.Span  { return cutting.Span{From: 0, To: r.across.Width} }
+// allAlong is the whole length, allAcross the whole width.
+func (r *pricer) allAlong() cutting.Span  { return cutting.Span{From: 0, To: r.extent} }
+func (r *pricer) allAcross() cutting.Span { return cutting.Span{From: 0, To: r.across.Width} }
 
 // insideInset says whether a piece or strip may lie at [y, y+width), as far as the inset goes.
 func (r *pricer) insideInset(y, width int64) bool {
 	return y >= r.across.Inset && y+width <= r.across.Width-r.across.Inset
 }
 
-// roundUp gives a value in money x scale.
+// roundUp gives a value in whole units of money x scale.
 func roundUp(v int64) int64 { return (v + Fine - 1) / Fine }
 
-// incumbent is the best known way to fill a stock with lengths, or strips.
+// incumbent is the best way known to fill a stock with lengths, or with strips.
 type incumbent[T lengthAt | stripAt] struct {
 	best  int64 // its value
 	route []T
@@ -171,7 +171,7 @@ type incumbent[T lengthAt | stripAt] struct {
 // forget starts anew.
 func (i *incumbent[T]) forget() { i.best, i.route = price.Never, nil }
 
-// improve takes a route if its value is better.
+// improve takes a route if its value is greater.
 func (i *incumbent[T]) improve(value int64, route []T) {
 	if value > i.best {
 		i.best, i.route = value, route

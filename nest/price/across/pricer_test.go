@@ -442,7 +442,7 @@ func (only kind) price(r *pricer, a *price.Ask, rounds int) int64 {
 	case rounds > 0:
 		return only.price(r, a, 0)
 	}
-	return roundUp(r.worthOfBands(r.fullBands, r.fullLength(), r.clear.s0))
+	return roundUp(r.worthOfBands(r.stockBands, r.allAlong(), r.clear.s0))
 }
 
 func TestPricingIsExhaustiveSearch(t *testing.T) {

@@ -11,8 +11,8 @@ import (
 
 // What a pricer knows of its stock before it is asked anything.
 
-// newPricer makes the pricer of a stock with Across. It takes its table from tables, or adds it
-// there. The meter counts its steps.
+// newPricer makes the pricer of a stock with Across. Its table is one of tables, or is added there.
+// The meter counts its work.
 func newPricer(p *cutting.Problem, index int, tables *clearTables, meter *price.Meter) *pricer {
 	s := &p.Stocks[index]
 	r := &pricer{p: p, meter: meter, index: index, stock: s, across: s.Across,
@@ -29,12 +29,12 @@ func newPricer(p *cutting.Problem, index int, tables *clearTables, meter *price.
 	})
 	r.clear = tables.forStock(p, s, stepAcross(p, s))
 	r.clear.longest = max(r.clear.longest, r.extent)
-	r.fullBands = r.bandsOf(r.fullWidth())
+	r.stockBands = r.bandsOf(r.allAcross())
 	r.ys = r.startsAcross()
 	for _, width := range r.clear.widths {
 		spotted := make([]bool, len(r.ys))
 		for n, y := range r.ys {
-			spotted[n] = r.spots.meet(r.fullLength(), cutting.Span{From: y, To: y + width})
+			spotted[n] = r.spots.meet(r.allAlong(), cutting.Span{From: y, To: y + width})
 		}
 		r.spotted = append(r.spotted, spotted)
 		r.nextAcross = append(r.nextAcross, successors(r.ys, width+p.Rip))
@@ -59,9 +59,9 @@ func (r *pricer) setUpAlong() {
 			r.nextAlong[t*len(lens)+j] = int32(next)
 		}
 	}
-	r.fullGaps = r.newGapTable(r.fullBands)
+	r.stockGaps = r.newGapTable(r.stockBands)
 	for _, end := range r.gapEnds[:n] {
-		r.openingGap = append(r.openingGap, r.fullGaps.worth(1, 0, end))
+		r.leadGap = append(r.leadGap, r.stockGaps.worth(1, 0, end))
 	}
 	r.groupLengths()
 }
@@ -85,8 +85,8 @@ func stepAcross(p *cutting.Problem, s *cutting.Stock) int64 {
 //
 //	s0 = ceil(scale x Fine x rate x step / width)    rate: of the whole width, for each unit long
 //
-// No stock costs less than it is worth, and the scale keeps that below 2^47. So s0 is below 2^61;
-// it panics where it is not.
+// No stock costs less than it is worth, and the scale keeps costs below 2^47. So s0 is below 2^61;
+// unitSlope panics if it is not.
 func unitSlope(rate cutting.Rate, scale, step, width int64) int64 {
 	if rate.Num == 0 || rate.Den == 0 {
 		return 0

@@ -52,8 +52,8 @@ func (s spots) barring(out spots, class int, along, across cutting.Span) spots {
 	return out
 }
 
-// clearTo gives how far a piece that starts at x may reach until a spot begins, end at most. Inside
-// a spot that is no more than x.
+// clearTo gives how far a piece that starts at x may reach until a spot begins, and at most end. It
+// is no more than x if x is in a spot.
 func (s spots) clearTo(x, end int64) int64 {
 	for n := range s {
 		if s[n].To > x {
@@ -73,8 +73,8 @@ func (s spots) endedBy(x int64) (end int64) {
 	return end
 }
 
-// edges gives the edges of the bands of a span of the width, ascending, in out: between two of them
-// no spot begins or ends that reaches into the area.
+// edges gives, in out, the edges of the bands of an area across, ascending from its left edge to
+// its right one. Between two of them no spot begins or ends that reaches into the area.
 func (s spots) edges(out []int64, along, across cutting.Span) []int64 {
 	out = append(out[:0], across.From, across.To)
 	for n := range s {

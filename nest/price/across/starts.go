@@ -7,18 +7,17 @@ import (
 	"rackwright/nest/price"
 )
 
-// Where lengths, strips and pieces may start. The proof in doc.go says why no other starts are
-// needed: each block of touching things leans on an anchor.
+// Where lengths, strips and pieces may start. Why no other starts are needed, doc.go proves: each
+// block of touching things leans on an anchor.
 
-// anchors collects the points of one axis on which blocks lean. They lie in [from, to], multiples of
-// grid after from.
+// anchors are the points of one axis where things start or end that lean on something.
 type anchors struct {
-	from, to, grid int64
+	from, to, grid int64 // the points are from, from + grid, ... up to to
 	kerf           int64
-	starts, ends   []uint64 // a bit each: a thing may start, or end, at the point
+	starts, ends   []uint64 // a bit for each point: things may start there, or end there
 }
 
-// newAnchors makes a set of none yet.
+// newAnchors makes an axis without anchors.
 func newAnchors(from, to, grid, kerf int64) *anchors {
 	grid = max(1, grid)
 	words := (to-from)/grid/64 + 1
@@ -26,36 +25,40 @@ func newAnchors(from, to, grid, kerf int64) *anchors {
 		starts: make([]uint64, words), ends: make([]uint64, words)}
 }
 
-// mark sets the bit of x, if x is inside.
+// mark sets the bit of x, if x is in [from, to].
 func (a *anchors) mark(set []uint64, x int64) {
 	if i := (x - a.from) / a.grid; x >= a.from && x <= a.to {
 		set[i/64] |= 1 << (i % 64)
 	}
 }
 
-// addStart lets things start at x. What leans on it from the other side ends a kerf before.
+// addStart lets things start at x, and things before these end a kerf before x.
 func (a *anchors) addStart(x int64) {
 	a.mark(a.starts, x)
 	a.mark(a.ends, x-a.kerf)
 }
 
-// addEnd lets things end at x. What leans on it from the other side starts a kerf after.
+// addEnd lets things end at x, and things after these start a kerf after x.
 func (a *anchors) addEnd(x int64) {
 	a.mark(a.ends, x)
 	a.mark(a.starts, x+a.kerf)
 }
 
-// closure gives all starts before to, ascending: anchors plus sums of steps, and what ends at
-// anchors minus sums of steps. A step is a size + kerf, or one of gaps.
+// closure gives all starts before to, ascending. They are of two sorts:
+//
+//   - starts of anchors, plus a sum of parts;
+//   - ends of anchors, minus a sum of parts, minus the size of the thing that ends there.
+//
+// A part is a size + kerf, or one of gaps.
 func (a *anchors) closure(sizes, gaps []int64) (out []int64) {
-	steps := slices.Clone(gaps)
+	parts := slices.Clone(gaps)
 	for _, size := range sizes {
-		steps = append(steps, size+a.kerf)
+		parts = append(parts, size+a.kerf)
 	}
 	for i := int64(0); i < int64(len(a.starts))*64; i++ {
 		if a.starts[i/64]>>(i%64)&1 != 0 {
-			for _, step := range steps {
-				a.mark(a.starts, a.from+i*a.grid+step)
+			for _, part := range parts {
+				a.mark(a.starts, a.from+i*a.grid+part)
 			}
 		}
 	}
@@ -64,8 +67,8 @@ func (a *anchors) closure(sizes, gaps []int64) (out []int64) {
 			continue
 		}
 		x := a.from + i*a.grid
-		for _, step := range steps {
-			a.mark(a.ends, x-step)
+		for _, part := range parts {
+			a.mark(a.ends, x-part)
 		}
 		for _, size := range sizes {
 			a.mark(a.starts, x-size)
@@ -81,8 +84,8 @@ func (a *anchors) closure(sizes, gaps []int64) (out []int64) {
 	return out
 }
 
-// startsAcross gives the starts across, ascending. The first is 0, where the gap before the first
-// piece starts.
+// startsAcross gives the starts across, ascending. The first is 0, where a gap at the left edge
+// starts.
 func (r *pricer) startsAcross() []int64 {
 	p, c := r.p, r.across
 	a := newAnchors(0, c.Width, r.clear.step, p.Rip)
@@ -118,9 +121,9 @@ func (r *pricer) startsAlong() []int64 {
 	return a.closure(r.clear.lens, nil)
 }
 
-// addSpot adds the anchors of a spot from near to far. Things lean on its edges. With trim, a piece
-// may also be shorter (narrower) than its length (strip). Then the piece leans on the spot, or the
-// remainder a kerf behind the piece does.
+// addSpot adds the anchors of a spot [near, far). Things lean on its edges. With trim, a piece of
+// any of the sizes may be shorter (narrower) than its length (strip). That then leans on the spot
+// by the piece, or by the remainder a kerf from the piece.
 func (a *anchors) addSpot(near, far int64, sizes []int64, trim bool) {
 	a.addStart(far)
 	a.addEnd(near)
@@ -135,12 +138,12 @@ func (a *anchors) addSpot(near, far int64, sizes []int64, trim bool) {
 	}
 }
 
-// successors gives by start the index of the first start that is at least step after it.
-func successors(starts []int64, step int64) []int {
+// successors gives by start the index of the first start that is so far or farther behind it.
+func successors(starts []int64, far int64) []int {
 	out := make([]int, len(starts))
 	next := 0
 	for n, x := range starts {
-		for next < len(starts) && starts[next] < x+step {
+		for next < len(starts) && starts[next] < x+far {
 			next++
 		}
 		out[n] = next

@@ -10,25 +10,25 @@ import (
 // mostFills is how many fills of strips a pricer keeps for its walks.
 const mostFills = 12
 
-// stripFill fills one strip into which spots reach, from the near end: with pieces and gaps. As in
-// acrossFill a row counts only if a piece in it has full size: it is as wide as the strip.
+// stripFill fills one strip into which spots reach with pieces and gaps, from its near end. A row
+// counts only if a piece in it has full size, as in acrossFill:
 //
 //	f0[t]  the most from start t on, where the row has its full-size piece already
-//	f1[t]  the most from start t on, where it is still to come; minus infinity at the far end
+//	f1[t]  the most from start t on, where that is still to come; minus infinity at the far end
 //
 //	f(t) = max of
-//	   f(next t)                             nothing starts at t
-//	   value + f(first start after a piece)  a piece, a kerf behind it paid; one of full size leads
-//	                                         from f1 to f0
-//	   u of [x, z) + f(y)                    a gap up to z, a kerf before start y or the far end
+//	   f(next t)           nothing starts at t
+//	   value + f(y)        a piece at t, y the first start a kerf or more after the piece;
+//	                       full size leads from f1 to f0
+//	   u of [x, z) + f(y)  a gap from t, at x, to a kerf before start y, or to the far end
 type stripFill struct {
 	stripAt
 	shape  *stripShape
-	stale  bool // of an earlier pricing
+	stale  bool // it is of an earlier pricing
 	best   int64
 	f0, f1 []int64
-	scans  [2]gapScan // of f0, f1
-	most   []int64    // by item of the shape: its value where no spot is beside it
+	scans  [2]gapScan // of f0 and of f1
+	most   []int64    // by item of the shape: its value where no spot is beside the piece
 }
 
 // table is f0 for a row that has its full-size piece, f1 for one that has not; and its scan.
@@ -39,7 +39,8 @@ func (f *stripFill) table(full bool) ([]int64, *gapScan) {
 	return f.f1, &f.scans[1]
 }
 
-// solvedStrip gives the fill of a strip, solved now or before in this pricing.
+// solvedStrip gives the fill of a strip, solved now or earlier in this pricing. If there are
+// mostFills already, it takes the place of the oldest.
 func (r *pricer) solvedStrip(at stripAt) *stripFill {
 	for _, f := range r.fills {
 		if !f.stale && f.stripAt == at {
@@ -74,7 +75,7 @@ func (r *pricer) solveStrip(f *stripFill) {
 			Fine*r.ask.Duals[it.item]+r.clear.worthBeside(it.sawnItem, s.width))
 	}
 	list := undominated(r.clear.inStrip[f.k], r.clear.lens, r.extent)
-	limit, valid := int64(0), r.extent // the strip is clear from x to limit while x >= valid
+	limit, valid := int64(0), r.extent // while x >= valid, the strip is clear from x to limit
 	for t := last - 1; t >= 0; t-- {
 		x := r.xs[t]
 		if x < valid {
@@ -93,17 +94,17 @@ func (r *pricer) solveStrip(f *stripFill) {
 			best1 = max(best1, o.any+f1[to], o.full+f0[to])
 		}
 		if s.offcuts {
-			best0 = max(best0, f.scans[0].best(t, best0))
-			best1 = max(best1, f.scans[1].best(t, best1))
+			best0 = max(best0, f.scans[0].bestFrom(t, best0))
+			best1 = max(best1, f.scans[1].bestFrom(t, best1))
 		}
 		f0[t], f1[t] = r.overSpots(f, t, limit, best0, best1)
 	}
 	f.best = f1[0]
-	r.steps += int64(last * (len(list)*2 + len(s.items) + len(s.gaps.edges)))
+	r.work += int64(last * (len(list)*2 + len(s.items) + len(s.gaps.edges)))
 }
 
-// overSpots gives the better of best0, best1 and of what f0[t], f1[t] are with a piece at start t
-// that reaches past limit, where the first spot begins.
+// overSpots gives f0[t] and f1[t]: best0 and best1, or what is better with a piece at start t that
+// reaches past limit, where a spot begins.
 func (r *pricer) overSpots(f *stripFill, t int, limit, best0, best1 int64) (int64, int64) {
 	s, x := f.shape, r.xs[t]
 	next := r.nextAlong[t*len(r.clear.lens):]
@@ -130,7 +131,7 @@ func (r *pricer) overSpots(f *stripFill, t int, limit, best0, best1 int64) (int6
 	return best0, best1
 }
 
-// valueBeside is what a piece is worth in a strip, with what is trimmed off beside it.
+// valueBeside is what a piece in a strip is worth, with what is trimmed off beside the piece.
 func (r *pricer) valueBeside(it *stripItem, side *stripSide, along cutting.Span) int64 {
 	return Fine*r.ask.Duals[it.item] + r.worthOfBands(side.beside, along, r.clear.s0)
 }

@@ -5,43 +5,43 @@ import "rackwright/nest/price"
 // ownRounds is the number of rounds that price nothing but what they chose.
 const ownRounds = 8
 
-// stripSearch finds the best pattern that is ripped first: strips across the stock, and gaps between
-// them. Each strip has full size, so that its any and full are alike.
+// stripSearch finds the best pattern that is ripped first: strips across the stock, and gaps
+// between them. In acrossFill each strip has full size, and its any and full are the same.
 type stripSearch struct {
 	acrossFill
 	incumbent[stripAt]
-	priced [][]bool // by k and n: the value there is that of the strip, not only a bound
+	priced [][]bool // by k and n: the strip has its value there, not only a bound
 }
 
 // stripAt is the strip of width k at start n.
 type stripAt struct{ k, n int }
 
-// searchStrips finds the best strips in at most so many rounds; 0: until none can be better. It ends
-// as well when none can be worth more than beat.
+// searchStrips finds the best strips in at most so many rounds; 0: until none can be better. The
+// search ends as well when no strips can be worth more than beat.
 //
-// Each round takes the best route by what is known. It prices those strips of the route of which
-// only a bound is known.
+// Each round takes the best route by what is known. It prices the strips of the route of which only
+// a bound is known.
 func (r *pricer) searchStrips(rounds int, beat int64) {
-	u := &r.strips
+	s := &r.strips
 	r.resetStrips()
 	for round := 1; ; round++ {
-		u.solve(r)
-		if u.f1[0] < 0 || u.f1[0] <= max(beat, u.best) {
+		s.solve(r)
+		if s.f1[0] < 0 || s.f1[0] <= max(beat, s.best) {
 			return
 		}
-		route := r.traceStrips(0, u.f1)
-		value, known, possible := u.f1[0], true, true
+		route := r.traceStrips(0, s.f1)
+		value, known, possible := s.f1[0], true, true
 		for _, at := range route {
-			if u.priced[at.k][at.n] {
+			if s.priced[at.k][at.n] {
 				continue
 			}
-			value -= u.any[at.k][at.n]
+			value -= s.any[at.k][at.n]
 			r.priceStrip(at)
-			value += max(u.any[at.k][at.n], 0)
-			known, possible = false, possible && u.any[at.k][at.n] >= 0
+			value += max(s.any[at.k][at.n], 0)
+			known, possible = false, possible && s.any[at.k][at.n] >= 0
 		}
 		if possible {
-			u.improve(value, route)
+			s.improve(value, route)
 		}
 		if known {
 			return
@@ -53,26 +53,26 @@ func (r *pricer) searchStrips(rounds int, beat int64) {
 			r.priceNeighbours(route)
 		}
 	}
-	for k := range u.any { // the best of what is priced
-		for n := range u.any[k] {
-			if !u.priced[k][n] {
-				u.any[k][n], u.full[k][n] = price.Never, price.Never
+	for k := range s.any { // what is left is the best of what is priced
+		for n := range s.any[k] {
+			if !s.priced[k][n] {
+				s.any[k][n], s.full[k][n] = price.Never, price.Never
 			}
 		}
 	}
-	u.solve(r)
-	u.improve(u.f1[0], r.traceStrips(0, u.f1))
+	s.solve(r)
+	s.improve(s.f1[0], r.traceStrips(0, s.f1))
 }
 
-// resetStrips gives each strip its value without spots. Where no spot reaches into it, that is its
-// value; elsewhere it is a bound.
+// resetStrips gives each strip what it is worth where no spot is. That is the strip's value if no
+// spot reaches into it, else a bound.
 func (r *pricer) resetStrips() {
-	u := &r.strips
-	u.allocate(len(r.clear.widths), len(r.ys))
-	u.setGaps(r, r.bandsOver(r.fullLength(), nil))
-	if u.priced == nil {
+	s := &r.strips
+	s.allocate(len(r.clear.widths), len(r.ys))
+	s.setGaps(r, r.bandsOver(r.allAlong(), nil))
+	if s.priced == nil {
 		for range r.clear.widths {
-			u.priced = append(u.priced, make([]bool, len(r.ys)))
+			s.priced = append(s.priced, make([]bool, len(r.ys)))
 		}
 	}
 	for k, width := range r.clear.widths {
@@ -82,29 +82,29 @@ func (r *pricer) resetStrips() {
 			if !r.insideInset(y, width) {
 				value, priced = price.Never, true
 			}
-			u.any[k][n], u.full[k][n], u.priced[k][n] = value, value, priced
+			s.any[k][n], s.full[k][n], s.priced[k][n] = value, value, priced
 		}
 	}
 }
 
-// priceStrip gives a strip its value. It is kept so far above price.Never that sums do not overflow.
+// priceStrip gives a strip its value, raised so far above price.Never that sums do not overflow.
 func (r *pricer) priceStrip(at stripAt) {
-	u, v := &r.strips, max(r.solvedStrip(at).best, price.Never/4)
-	u.any[at.k][at.n], u.full[at.k][at.n], u.priced[at.k][at.n] = v, v, true
+	s, v := &r.strips, max(r.solvedStrip(at).best, price.Never/4)
+	s.any[at.k][at.n], s.full[at.k][at.n], s.priced[at.k][at.n] = v, v, true
 }
 
-// priceNeighbours prices strips at starts ever farther from those of a route, for as much work as a
-// solve takes. Where starts are many, the next rounds would choose these one by one.
+// priceNeighbours prices strips at starts ever farther from those of a route, for about as much
+// work as one solve. Where starts are many, the next rounds would choose such strips one by one.
 func (r *pricer) priceNeighbours(route []stripAt) {
 	starts := len(r.ys)
-	most := r.steps + int64(starts*(len(r.clear.widths)+2))
+	most := r.work + int64(starts*(len(r.clear.widths)+2))
 	for d := 1; d < starts; d++ {
 		for _, at := range route {
 			for _, n := range [2]int{at.n - d, at.n + d} {
 				if n < 0 || n >= starts || r.strips.priced[at.k][n] {
 					continue
 				}
-				if r.steps >= most {
+				if r.work >= most {
 					return
 				}
 				r.priceStrip(stripAt{at.k, n})
@@ -113,20 +113,19 @@ func (r *pricer) priceNeighbours(route []stripAt) {
 	}
 }
 
-// traceStrips follows the tables from start n on, from f (f0 or f1), and gives the strips. Where
-// things are equally good it takes no strip before a strip, a narrow one before a wide one, and any
-// of them before a gap.
+// traceStrips gives the strips that the tables choose from start n on, f being f0 or f1. Of equally
+// good choices it takes the first of these: no strip, a narrower strip, a wider one, a gap.
 func (r *pricer) traceStrips(n int, f []int64) (route []stripAt) {
-	u := &r.strips
+	s := &r.strips
 	for n < len(r.ys) {
 		best, strip := f[n+1], -1
-		for k := range u.any {
-			if v := u.any[k][n] + u.f0[r.nextAcross[k][n]]; v > best {
+		for k := range s.any {
+			if v := s.any[k][n] + s.f0[r.nextAcross[k][n]]; v > best {
 				best, strip = v, k
 			}
 		}
 		if f[n] > best {
-			if to := u.traceGap(r, n, f); to >= 0 {
+			if to := s.traceGap(r, n, f); to >= 0 {
 				n = to
 				continue
 			}
@@ -136,7 +135,7 @@ func (r *pricer) traceStrips(n int, f []int64) (route []stripAt) {
 			continue
 		}
 		route = append(route, stripAt{strip, n})
-		n, f = r.nextAcross[strip][n], u.f0
+		n, f = r.nextAcross[strip][n], s.f0
 	}
 	return route
 }

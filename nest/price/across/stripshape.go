@@ -9,8 +9,8 @@ import (
 // stripShape is what a strip into which spots reach looks like, whatever the duals.
 type stripShape struct {
 	width, y int64
-	spots    spots // those that reach into it
-	offcuts  bool  // it is wide enough for its gaps to be worth anything
+	spots    spots // those that reach into the strip
+	offcuts  bool  // the strip is wide enough for gaps in it to be worth anything
 	gaps     gapTable
 	items    []stripItem // by size, then index, then side
 	sides    []stripSide
@@ -19,12 +19,12 @@ type stripShape struct {
 // stripSide is a part of the strip's width, at its left or right edge, that pieces may take.
 type stripSide struct {
 	left   int64
-	bars   [cutting.Classes]spots // those that keep a class off it
-	limit  [cutting.Classes]int64 // how far a piece of a class may reach, from the x set last
-	beside []band                 // of what is trimmed off; none where that is worth nothing
+	bars   [cutting.Classes]spots // by class: the spots that keep its pieces off
+	limit  [cutting.Classes]int64 // by class: how far its pieces may reach from the x set last
+	beside []band                 // of what is trimmed off; none if that is worth nothing
 }
 
-// stripItem is a sawn item at one side of the strip. Full size: as wide as the strip.
+// stripItem is a sawn item at one side of the strip.
 type stripItem struct {
 	*sawnItem
 	side int
@@ -39,7 +39,7 @@ func (r *pricer) shape(at stripAt) *stripShape {
 	s := &stripShape{width: r.clear.widths[at.k], y: r.ys[at.n]}
 	r.shapes[at] = s
 	across := cutting.Span{From: s.y, To: s.y + s.width}
-	s.spots = r.spots.in(r.fullLength(), across)
+	s.spots = r.spots.in(r.allAlong(), across)
 	if s.offcuts = r.stock.Wide(across); s.offcuts {
 		s.gaps = r.newGapTable(r.bandsOf(across))
 	}
@@ -63,11 +63,11 @@ func (r *pricer) shape(at stripAt) *stripShape {
 	return s
 }
 
-// newSide makes the side of a strip that is a part of its width.
+// newSide makes the side that is a part of a strip's width.
 func (r *pricer) newSide(part, strip cutting.Span) stripSide {
 	side := stripSide{left: part.From}
 	for class := range side.bars {
-		side.bars[class] = r.spots.barring(nil, class, r.fullLength(), part)
+		side.bars[class] = r.spots.barring(nil, class, r.allAlong(), part)
 	}
 	beside := cutting.Span{From: part.To + r.p.Rip, To: strip.To}
 	if part.From > strip.From {
@@ -79,7 +79,7 @@ func (r *pricer) newSide(part, strip cutting.Span) stripSide {
 	return side
 }
 
-// setLimits sets the limits of all sides for pieces that start at x. end is the far end.
+// setLimits sets the limits of all sides for pieces that start at x. end is the strip's far end.
 func (s *stripShape) setLimits(x, end int64) {
 	for n := range s.sides {
 		side := &s.sides[n]

@@ -7,19 +7,18 @@ import (
 	"rackwright/nest/price"
 )
 
-// Walks make patterns of the tables that the last pricing left.
-
-// walker makes one pattern. Without a limit of copies it takes what was priced. With one, each length
-// and strip takes what is best of what is still allowed: head of within.go.
+// walker makes one pattern of the tables that the last pricing left. Without a limit of copies it
+// takes what was priced. Within a limit it takes what is best of what is still allowed: head of
+// within.go.
 type walker struct {
 	r       *pricer
 	allowed []int64 // copies still allowed, by item; nil: no limit
 	places  []cutting.Place
 }
 
-// Walk gives the pattern that the last pricing found; nil where no piece has a place. With copies
-// allowed, by item, it gives a good one that keeps to them. An opener, an item that is not negative,
-// goes first, if it can.
+// Walk gives the pattern that the last pricing found; nil where no piece has a place. With allowed,
+// the copies still allowed by item, it gives a good pattern within these. An opener, an item that
+// is not negative, goes first if it can.
 func (r *pricer) Walk(allowed []int64, opener int) *cutting.Pattern {
 	w := &walker{r: r, allowed: slices.Clone(allowed)}
 	kind := r.kind
@@ -41,6 +40,7 @@ func (r *pricer) Walk(allowed []int64, opener int) *cutting.Pattern {
 	return &cutting.Pattern{Stock: r.index, First: kind, Places: w.places}
 }
 
+// mayUse says whether a copy of an item is allowed.
 func (w *walker) mayUse(item int) bool { return w.allowed == nil || w.allowed[item] > 0 }
 
 // place puts a piece at x, from left to right of the width.
@@ -62,23 +62,25 @@ func (w *walker) takeBack(n int) {
 	w.places = w.places[:n]
 }
 
+// placeLengths puts pieces into each length of a route.
 func (w *walker) placeLengths(route []lengthAt) {
 	for _, at := range route {
 		w.fillLength(at.j, at.x, -1)
 	}
 }
 
+// placeStrips puts pieces into each strip of a route.
 func (w *walker) placeStrips(route []stripAt) {
 	for _, at := range route {
 		w.fillStrip(at, -1)
 	}
 }
 
-// openWith puts an item first, and then what is best beside and behind it, in the kind of pattern
-// that is worth more so. Where the item has no place it puts nothing.
+// openWith puts an item first, and then what is best beside it and behind it. It takes the kind of
+// pattern that is worth more with the item first. If the item has no place, nothing is put.
 func (w *walker) openWith(item int) cutting.FirstCut {
 	r := w.r
-	m := slices.IndexFunc(r.clear.sawn, func(i sawnItem) bool { return i.item == item })
+	m := r.clear.sawnIndex(item)
 	length, crosscut := r.openingLength(item)
 	strip, rip := stripAt{}, int64(price.Never)
 	if m >= 0 && r.mayRipFirst() {
@@ -97,21 +99,21 @@ func (w *walker) openWith(item int) cutting.FirstCut {
 	return cutting.CrosscutFirst
 }
 
-// lengthsAfter gives the best lengths that follow one.
+// lengthsAfter gives the best lengths to follow a length.
 func (r *pricer) lengthsAfter(at lengthAt) []lengthAt {
 	if at.t >= 0 {
 		return r.traceLengths(int(r.nextAlong[r.slot(at.t, at.j)]), false)
 	}
 	end := at.x + r.clear.lens[at.j] + r.p.Kerf
-	best, total := r.clear.bestAlong(r.clear.alongStock.f1, r.fullSlope(), r.extent-end)
-	if best <= r.fullSlope()*r.clear.beyondKeep(r.extent-end) {
+	best, total := r.clear.bestAlong(r.clear.alongStock.f1, r.stockSlope(), r.extent-end)
+	if best <= r.stockSlope()*r.clear.beyondKeep(r.extent-end) {
 		return nil
 	}
 	return r.traceClearLengths(total, end)
 }
 
-// openingLength is the first place for a length that is as long as an item and holds it. value is
-// about what a pattern is worth that begins so; price.Never: there is no such place.
+// openingLength is the first place of a length that is as long as an item and holds the item. value
+// is about what a pattern is worth that begins so; price.Never: there is no such place.
 func (r *pricer) openingLength(item int) (at lengthAt, value int64) {
 	it, dual := &r.p.Items[item], Fine*r.ask.Duals[item]
 	j, _ := slices.BinarySearch(r.clear.lens, it.Size)
@@ -120,8 +122,8 @@ func (r *pricer) openingLength(item int) (at lengthAt, value int64) {
 	}
 	if len(r.xs) == 0 {
 		behind := r.extent - it.Size - r.p.Kerf
-		best, _ := r.clear.bestAlong(r.clear.alongStock.f1, r.fullSlope(), behind)
-		best = max(best, r.fullSlope()*r.clear.beyondKeep(behind))
+		best, _ := r.clear.bestAlong(r.clear.alongStock.f1, r.stockSlope(), behind)
+		best = max(best, r.stockSlope()*r.clear.beyondKeep(behind))
 		return lengthAt{j, -1, 0}, dual + best + r.besideOpener(j, 0, item)
 	}
 	for t, x := range r.xs {
@@ -130,7 +132,7 @@ func (r *pricer) openingLength(item int) (at lengthAt, value int64) {
 			break
 		}
 		c := r.slot(t, j)
-		if r.spots.allow(it.Class, along, r.fullWidth()) ||
+		if r.spots.allow(it.Class, along, r.allAcross()) ||
 			r.groupOf[c] >= 0 && r.mayLieRipped(item, along) {
 			return lengthAt{j, t, x},
 				dual + r.lengths.f[r.nextAlong[c]] + r.besideOpener(j, x, item)
@@ -139,7 +141,7 @@ func (r *pricer) openingLength(item int) (at lengthAt, value int64) {
 	return lengthAt{}, price.Never
 }
 
-// besideOpener is the most that can be had beside an item in length j at x, which is as long.
+// besideOpener is the most to be had beside an item in length j at x, where the item is as long.
 func (r *pricer) besideOpener(j int, x int64, item int) int64 {
 	if r.priceRipped(j, x) < 0 {
 		return 0
@@ -150,7 +152,7 @@ func (r *pricer) besideOpener(j int, x int64, item int) int64 {
 	return 0
 }
 
-// mayLieRipped says whether an item may lie, sawn to its own width, in a ripped length of its size.
+// mayLieRipped says whether an item has a place, sawn to its own width, in a ripped length as long.
 func (r *pricer) mayLieRipped(item int, along cutting.Span) bool {
 	it := &r.p.Items[item]
 	if it.Size < r.across.ShortestRip || !r.clear.mayBeSawn(item) {
@@ -162,8 +164,8 @@ func (r *pricer) mayLieRipped(item int, along cutting.Span) bool {
 	})
 }
 
-// openingStrip is the first place for a strip that is as wide as an item and holds it. value is
-// about what a pattern is worth that begins so; price.Never: there is no such place.
+// openingStrip is the first place of a strip that is as wide as an item and holds the item. value
+// is about what a pattern is worth that begins so; price.Never: there is no such place.
 func (r *pricer) openingStrip(i *sawnItem) (at stripAt, value int64) {
 	if i.size > r.extent {
 		return stripAt{}, price.Never
@@ -187,7 +189,7 @@ func (r *pricer) openingStrip(i *sawnItem) (at stripAt, value int64) {
 	return stripAt{}, price.Never
 }
 
-// firstStart is the first start in a strip of an item that is as wide; -1: it has none.
+// firstStart is the first start of an item in a strip that is as wide; -1: there is none.
 func (r *pricer) firstStart(s *stripShape, i *sawnItem) int {
 	for t, x := range r.xs {
 		along := cutting.Span{From: x, To: x + i.size}

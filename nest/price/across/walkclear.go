@@ -1,7 +1,7 @@
 package across
 
-// fillClear puts the best row into a strip without spots, with the m-th sawn item, which is as wide,
-// first if m is not negative. It says whether there is a row.
+// fillClear puts the best row into a strip without spots. Sawn item m, which is as wide as the
+// strip, goes first if m is not negative. fillClear says whether there is a row.
 func (w *walker) fillClear(at stripAt, m int) bool {
 	r, t, full := w.r, w.r.clear, m >= 0
 	x, y := int64(0), r.ys[at.n]
@@ -20,21 +20,21 @@ func (w *walker) fillClear(at stripAt, m int) bool {
 	for total > 0 {
 		i := r.lastPiece(at.k, total, full)
 		put(i)
-		total -= t.steps(i.size)
+		total -= t.gridIndex(i.size)
 		full = full || i.k == at.k
 	}
 	return true
 }
 
-// lastPiece is a piece with which a best row of a total of so many steps may end, along a strip of
-// width k without spots. full: a piece of full size is elsewhere.
+// lastPiece is a piece with which the best row of a total may end in a strip of width k. total is
+// an index of alongStrip. full: a piece of full size is elsewhere in the strip.
 func (r *pricer) lastPiece(k, total int, full bool) *sawnItem {
 	t := r.clear
 	rows, width := &t.alongStrip[k], t.widths[k]
 	value := rows.table(full)[total]
 	for m := range t.sawn {
 		i := &t.sawn[m]
-		before := total - t.steps(i.size)
+		before := total - t.gridIndex(i.size)
 		if before < 0 || !t.fitsStrip(i, width) {
 			continue
 		}
@@ -46,10 +46,11 @@ func (r *pricer) lastPiece(k, total int, full bool) *sawnItem {
 	panic("across: a best row of pieces is no sum of pieces")
 }
 
-// fillAllowed fills a strip without spots from the near end with what is allowed, with the m-th sawn
-// item, which is as wide, first if m is not negative. It says whether a piece of full size is in it.
+// fillAllowed puts allowed pieces into a strip without spots, from the near end on. Sawn item m,
+// which is as wide as the strip, goes first if m is not negative. fillAllowed says whether a piece
+// of full size was put.
 //
-// Each step takes the piece that is worth most together with the best row that goes behind it.
+// Each next piece is the one that is worth most together with the best row that fits behind it.
 func (w *walker) fillAllowed(at stripAt, m int) bool {
 	r, t, full := w.r, w.r.clear, m >= 0
 	x, y := int64(0), r.ys[at.n]
@@ -66,8 +67,8 @@ func (w *walker) fillAllowed(at stripAt, m int) bool {
 	}
 }
 
-// nextAllowed is the best allowed sawn item to go next into a strip of width k without spots, of
-// which so much length is free; -1: none is better than a gap. full: a piece of full size is there.
+// nextAllowed is the best allowed sawn item to go next into a strip of width k without spots, where
+// so much length is free; -1: a gap is as good. full: the strip has its piece of full size already.
 func (w *walker) nextAllowed(k int, free int64, full bool) int {
 	t := w.r.clear
 	rows, width := &t.alongStrip[k], t.widths[k]

@@ -2,8 +2,8 @@ package across
 
 import "rackwright/nest/cutting"
 
-// fillStrip puts pieces into a strip. The m-th sawn item, which is as wide, goes first if m is not
-// negative. It says whether it has put any.
+// fillStrip puts pieces into a strip. If m is not negative, sawn item m goes first, which is as
+// wide as the strip. fillStrip says whether any piece was put.
 func (w *walker) fillStrip(at stripAt, m int) bool {
 	if m >= 0 {
 		return w.tryStrip(at, m)
@@ -15,7 +15,8 @@ func (w *walker) fillStrip(at stripAt, m int) bool {
 	return best >= 0 && w.tryStrip(at, best)
 }
 
-// tryStrip fills a strip with the best row; it puts nothing where that has no piece of full size.
+// tryStrip puts the best row into a strip, and says whether that has a piece of full size; if not,
+// nothing is put. Sawn item m goes first if m is not negative.
 func (w *walker) tryStrip(at stripAt, m int) bool {
 	done, ok := len(w.places), false
 	switch {
@@ -32,7 +33,8 @@ func (w *walker) tryStrip(at stripAt, m int) bool {
 	return ok
 }
 
-// bestOfWidth is the allowed sawn item of width k with the greatest dual; -1: there is none.
+// bestOfWidth is the allowed sawn item of width k with the greatest dual, by index; -1: there is
+// none.
 func (w *walker) bestOfWidth(k int) int {
 	best, sawn, duals := -1, w.r.clear.sawn, w.r.ask.Duals
 	for m := range sawn {
@@ -44,8 +46,8 @@ func (w *walker) bestOfWidth(k int) int {
 	return best
 }
 
-// fillSpotted follows the tables of a strip into which spots reach, with the m-th sawn item first if
-// m is not negative. It says whether a piece of full size is in it.
+// fillSpotted puts what the tables of a strip choose into which spots reach. Sawn item m goes first
+// if m is not negative. fillSpotted says whether a piece of full size was put.
 func (w *walker) fillSpotted(f *stripFill, m int) bool {
 	r, t, full := w.r, 0, m >= 0
 	if full {
@@ -57,7 +59,7 @@ func (w *walker) fillSpotted(f *stripFill, m int) bool {
 		t = int(r.nextAlong[r.slot(t, i.j)])
 	}
 	for t < len(r.xs) {
-		it, next := w.bestStripStep(f, t, full)
+		it, next := w.nextInStrip(f, t, full)
 		if it != nil {
 			left := f.shape.sides[it.side].left
 			w.place(it.item, r.xs[t], left, left+it.width)
@@ -68,11 +70,10 @@ func (w *walker) fillSpotted(f *stripFill, m int) bool {
 	return full
 }
 
-// bestStripStep is the best that may be at start t of a strip: an item at a side, or none, nil; and
-// the start after it. full: the row has its piece of full size already. Where things are equally
-// good it takes no piece before a piece, a short one before a long one, and any of them before a
-// gap.
-func (w *walker) bestStripStep(f *stripFill, t int, full bool) (item *stripItem, next int) {
+// nextInStrip is the best choice at start t of a strip: an item at a side, or none, nil; and the
+// start that follows. full: the row has its piece of full size already. Of equally good choices it
+// is the first of these: no piece, a shorter piece, a longer one, a gap.
+func (w *walker) nextInStrip(f *stripFill, t int, full bool) (item *stripItem, next int) {
 	r, s := w.r, f.shape
 	table, scan := f.table(full)
 	best := table[t+1]

@@ -6,13 +6,15 @@ import (
 	"rackwright/nest/cutting"
 )
 
-// Walks within copies. The tables know no limit of copies. So a walk that has one fills the stock
-// from its near end (its left edge) on, one length (strip) after the other. Each step takes the one
-// with the greatest sum of two values: its own in the last pricing, and the most that follows it in
-// the tables. A length is only tried if an allowed piece is as long, a strip if one is as wide.
+// Walks within copies. The tables know no limit of copies. A walk that has a limit puts lengths one
+// after the other from the near end on, or strips from the left edge on. At each start it takes the
+// length (strip) with the greatest sum of two values: its own in the last pricing, and the most
+// that may follow in the tables. It only tries lengths for which an allowed piece is as long, and
+// strips for which one is as wide.
 
-// chooseKind makes a pattern of either kind within the copies allowed, with an opener that is not
-// negative first. It keeps the one whose pieces are worth more, and gives its kind.
+// chooseKind makes a pattern of either kind within the copies allowed; an opener that is not
+// negative goes first in both. The pattern whose pieces are worth more is kept; chooseKind gives
+// its kind.
 func (w *walker) chooseKind(opener int) cutting.FirstCut {
 	allowed, kind := w.allowed, w.r.kind
 	var best []cutting.Place
@@ -36,7 +38,7 @@ func (w *walker) chooseKind(opener int) cutting.FirstCut {
 	return kind
 }
 
-// chooseLengths puts lengths one after the other.
+// chooseLengths puts lengths one after the other, an opener first.
 func (w *walker) chooseLengths(opener int) {
 	r, spotted := w.r, len(w.r.xs) > 0
 	x, t := int64(0), 0
@@ -75,7 +77,7 @@ func (w *walker) chooseLengths(opener int) {
 	}
 }
 
-// usableLengths says which lengths an allowed piece is as long as.
+// usableLengths says for which lengths an allowed piece is as long.
 func (w *walker) usableLengths() []bool {
 	out := make([]bool, len(w.r.clear.lens))
 	for n, i := range w.r.clear.holds {
@@ -85,7 +87,8 @@ func (w *walker) usableLengths() []bool {
 	return out
 }
 
-// bestLength is the best of the usable lengths at x, start t, with what may follow it; -1: none.
+// bestLength is the usable length that gives most at x, start t, with what may follow; -1: none may
+// lie there.
 func (r *pricer) bestLength(x int64, t int, usable []bool) int {
 	best, length := int64(-1), -1
 	for j, size := range r.clear.lens {
@@ -106,10 +109,10 @@ func (r *pricer) bestLength(x int64, t int, usable []bool) int {
 	return length
 }
 
-// chooseStrips puts strips one after the other.
+// chooseStrips puts strips one after the other, an opener first.
 func (w *walker) chooseStrips(opener int) {
 	r, n := w.r, 0
-	m := slices.IndexFunc(r.clear.sawn, func(i sawnItem) bool { return i.item == opener })
+	m := r.clear.sawnIndex(opener)
 	if m >= 0 && w.mayUse(opener) {
 		at, value := r.openingStrip(&r.clear.sawn[m])
 		if value >= 0 && w.fillStrip(at, m) {
@@ -141,8 +144,8 @@ func (w *walker) usableWidths() []bool {
 	return out
 }
 
-// bestStrip is the width of the best strip at start n, of the usable ones, with what may follow it;
-// -1: none.
+// bestStrip is the usable width of a strip that gives most at start n, with what may follow; -1:
+// none may lie there.
 func (r *pricer) bestStrip(n int, usable []bool) int {
 	best, strip := int64(-1), -1
 	for k := range r.clear.widths {
