@@ -146,9 +146,9 @@ func (r *pricer) solveLengths(last int) {
 	r.work += int64((last + 1) * (lens + len(r.stockGaps.edges)))
 }
 
-// traceLengths gives the lengths that the tables choose from start t on; with lead, one starts at t.
-// Of equally good choices it takes the first of these: no length, a shorter length, a longer one, a
-// gap.
+// traceLengths gives the lengths that the tables choose from start t on; with lead, one starts at
+// t. Of equally good choices it takes the first of these: no length, a shorter length, a longer
+// one, a gap.
 func (r *pricer) traceLengths(t int, lead bool) (route []lengthAt) {
 	s, lens := &r.lengths, len(r.clear.lens)
 	for t < len(r.xs) {

@@ -1,0 +1,250 @@
+package across
+
+import (
+	"slices"
+
+	"rackwright/nest/cutting"
+	"rackwright/nest/price"
+)
+
+// bruteForce prices a stock with Across by exhaustive search over every unit, straight from the
+// meaning of patterns. Values are in money x scale x 1024 x grid, where grid is the common step
+// across. The worth u of an area adds up single lines.
+type bruteForce struct {
+	p           *cutting.Problem
+	s           *cutting.Stock
+	a           *cutting.Across
+	duals       []int64
+	scale, grid int64
+	s0          int64
+}
+
+func newBruteForce(p *cutting.Problem, duals []int64, scale int64) *bruteForce {
+	s := &p.Stocks[0]
+	b := &bruteForce{p: p, s: s, a: s.Across, duals: duals, scale: scale}
+	all := []int64{b.a.Width, b.a.Inset, p.Rip, b.a.Keep}
+	for _, i := range s.Holds {
+		if !slices.Contains(b.a.Whole, i) {
+			all = append(all, p.Items[i].Width)
+		}
+	}
+	for _, o := range b.s.Spots {
+		all = append(all, o.Left, o.Right)
+	}
+	for b.grid = b.a.Width; slices.ContainsFunc(all, func(v int64) bool {
+		return v%b.grid != 0
+	}); b.grid-- {
+	}
+	num, den := scale*1024*s.Rate.Num*b.grid, s.Rate.Den*b.a.Width
+	b.s0 = (num + den - 1) / den
+	return b
+}
+
+// u is the worth of an area.
+func (b *bruteForce) u(from, to, left, right int64) (sum int64) {
+	if b.s0 == 0 || right-left < b.a.Keep && (left > 0 || right < b.a.Width) || from >= to ||
+		left >= right {
+		return 0
+	}
+	for y := left; y < right; y++ {
+		run := int64(0)
+		for x := from; x <= to; x++ {
+			if x == to || slices.ContainsFunc(b.s.Spots, func(o cutting.Spot) bool {
+				return o.Left <= y && y < o.Right && o.From <= x && x < o.To
+			}) {
+				sum += b.s0 * max(0, run-b.s.Keep)
+				run = 0
+				continue
+			}
+			run++
+		}
+	}
+	return sum
+}
+
+// dual is what a copy of an item is worth.
+func (b *bruteForce) dual(i int) int64 { return 1024 * b.duals[i] * b.grid }
+
+// roundUp gives a value in money x scale.
+func (b *bruteForce) roundUp(v int64) int64 { return (v + 1024*b.grid - 1) / (1024 * b.grid) }
+
+// allows says whether a piece of an item may lie at x, from left to right.
+func (b *bruteForce) allows(i int, x, left, right int64) bool {
+	it := b.p.Items[i]
+	return !slices.ContainsFunc(b.s.Spots, func(o cutting.Spot) bool {
+		return !o.Tolerated[it.Class] && o.From < x+it.Size && o.To > x && o.Left < right &&
+			o.Right > left
+	})
+}
+
+// sawn says whether an item may be sawn to its own width.
+func (b *bruteForce) sawn(i int) bool {
+	return !slices.Contains(b.a.Whole, i) && b.p.Items[i].Width >= b.a.Narrowest
+}
+
+// part is one thing in a row: so long, worth so much. A row must have one of full size.
+type part struct {
+	size, value int64
+	full        bool
+}
+
+// bestRow is the most that a row of parts is worth. It fills [start, end), its parts lie in [lo,
+// hi), a kerf apart. parts gives those that may lie at a point, gap what a gap is worth.
+func bestRow(start, end, lo, hi, kerf int64, parts func(int64) []part,
+	gap func(from, to int64) int64) int64 {
+	type state struct {
+		from int64
+		full bool
+	}
+	memo := map[state]int64{}
+	var best func(s state) int64
+	best = func(s state) int64 {
+		if v, ok := memo[s]; ok {
+			return v
+		}
+		v := int64(price.Never)
+		if s.full {
+			v = gap(s.from, end)
+		}
+		for x := max(s.from, lo); x < hi; x++ {
+			for _, c := range parts(x) {
+				if x+c.size > hi {
+					continue
+				}
+				follows := best(state{x + c.size + kerf, s.full || c.full})
+				if follows > price.Never/2 {
+					v = max(v, gap(s.from, x-kerf)+c.value+follows)
+				}
+			}
+		}
+		memo[s] = v
+		return v
+	}
+	return best(state{start, false})
+}
+
+// length is the most that a length at x may hold.
+func (b *bruteForce) length(x, length int64) int64 {
+	best := int64(price.Never)
+	for _, i := range b.s.Holds {
+		if b.p.Items[i].Size == length && b.allows(i, x, 0, b.a.Width) {
+			best = max(best, b.dual(i))
+		}
+	}
+	if length < b.a.ShortestRip {
+		return best
+	}
+	parts := func(y int64) (out []part) {
+		for _, i := range b.s.Holds {
+			it := b.p.Items[i]
+			if !b.sawn(i) || it.Size > length || it.Size < length && !b.a.Trim {
+				continue
+			}
+			near, far, full := x+it.Size, x+length-it.Size, it.Size == length
+			if b.allows(i, x, y, y+it.Width) {
+				u := b.u(near+b.p.Kerf, x+length, y, y+it.Width)
+				out = append(out, part{it.Width, b.dual(i) + u, full})
+			}
+			if b.allows(i, far, y, y+it.Width) {
+				u := b.u(x, far-b.p.Kerf, y, y+it.Width)
+				out = append(out, part{it.Width, b.dual(i) + u, full})
+			}
+		}
+		return out
+	}
+	gap := func(y, z int64) int64 { return b.u(x, x+length, y, z) }
+	e := b.a.Inset
+	return max(best, bestRow(0, b.a.Width, e, b.a.Width-e, b.p.Rip, parts, gap))
+}
+
+// strip is the most that a strip at y may hold.
+func (b *bruteForce) strip(y, width int64) int64 {
+	parts := func(x int64) (out []part) {
+		for _, i := range b.s.Holds {
+			it := b.p.Items[i]
+			if !b.sawn(i) || it.Width > width || it.Width < width &&
+				(!b.a.Trim || it.Size < b.a.ShortestRip) {
+				continue
+			}
+			left, right, full := y+it.Width, y+width-it.Width, it.Width == width
+			if b.allows(i, x, y, left) {
+				u := b.u(x, x+it.Size, left+b.p.Rip, y+width)
+				out = append(out, part{it.Size, b.dual(i) + u, full})
+			}
+			if b.allows(i, x, right, y+width) {
+				u := b.u(x, x+it.Size, y, right-b.p.Rip)
+				out = append(out, part{it.Size, b.dual(i) + u, full})
+			}
+		}
+		return out
+	}
+	gap := func(x, z int64) int64 { return b.u(x, z, y, y+width) }
+	return bestRow(b.s.From, b.s.To, b.s.From, b.s.To, b.p.Kerf, parts, gap)
+}
+
+// best is the most that a pattern of the kinds is worth, in money x scale, and whether any piece
+// has a place.
+func (b *bruteForce) best(only kind) (int64, bool) {
+	var sizes, widths []int64
+	for _, i := range b.s.Holds {
+		sizes = append(sizes, b.p.Items[i].Size)
+		if b.sawn(i) {
+			widths = append(widths, b.p.Items[i].Width)
+		}
+	}
+	from, to, w, e := b.s.From, b.s.To, b.a.Width, b.a.Inset
+	v := int64(price.Never)
+	if only != onlyRip {
+		gap := func(x, z int64) int64 { return b.u(x, z, 0, w) }
+		v = bestRow(from, to, from, to, b.p.Kerf, slabs(sizes, to, b.length), gap)
+	}
+	if only != onlyCrosscut && to-from >= b.a.ShortestRip {
+		gap := func(y, z int64) int64 { return b.u(from, to, y, z) }
+		v = max(v, bestRow(0, w, e, w-e, b.p.Rip, slabs(widths, w-e, b.strip), gap))
+	}
+	if v < 0 {
+		return b.roundUp(b.u(from, to, 0, w)), false
+	}
+	return b.roundUp(v), true
+}
+
+// slabs gives the lengths or strips of some sizes that may lie at a point and end at hi.
+func slabs(sizes []int64, hi int64, value func(at, size int64) int64) func(int64) []part {
+	slices.Sort(sizes)
+	sizes = slices.Compact(sizes)
+	memo := map[int64][]part{}
+	return func(at int64) []part {
+		out, ok := memo[at]
+		if ok {
+			return out
+		}
+		for _, size := range sizes {
+			if at+size > hi {
+				continue
+			}
+			if v := value(at, size); v > price.Never/2 {
+				out = append(out, part{size, v, true})
+			}
+		}
+		memo[at] = out
+		return out
+	}
+}
+
+// has says whether a piece of an item has a place at all.
+func (b *bruteForce) has(i int, only kind) bool {
+	it, e := b.p.Items[i], b.a.Inset
+	for x := b.s.From; x+it.Size <= b.s.To; x++ {
+		if only != onlyRip && b.allows(i, x, 0, b.a.Width) {
+			return true
+		}
+		for y := e; b.sawn(i) && y+it.Width <= b.a.Width-e; y++ {
+			if b.allows(i, x, y, y+it.Width) &&
+				(only != onlyRip && it.Size >= b.a.ShortestRip || only != onlyCrosscut &&
+					b.s.To-b.s.From >= b.a.ShortestRip) {
+				return true
+			}
+		}
+	}
+	return false
+}
