@@ -62,7 +62,7 @@ func reduced(f model.Fraction) model.Fraction {
 }
 
 // buyer tries every way to share pieces out among bought boards; what an offer costs is worked out
-// here in fractions, from the words of the README alone.
+// here in fractions, from the words of io/manual/yard.md alone.
 type buyer struct {
 	job    *model.Job
 	pieces []model.Length

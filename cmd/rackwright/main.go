@@ -1,8 +1,8 @@
-// Rackwright plans a month of commissions for a small furniture shop: which board becomes which
-// part, what to buy, what is left over.
+// Rackwright is the command line: flags, paths, exit codes, and how a folder is put in place.
 //
-// This room wires the others together: flags, paths, exit codes, and how a folder is put in place
-// (swap.go). Each command has a file of its own.
+// The program plans a month of commissions for a small furniture shop: which board becomes which
+// part, what to buy, what is left over. This room wires the others together. Each command has a
+// file of its own; swap.go puts folders in place.
 package main
 
 import (

@@ -1,4 +1,4 @@
-// Package report words what a job and its plan say, for people.
+// Package report puts into words, for people, what a job and its plan say.
 //
 // Start at [Summary], [Comparison], [Show], [Explain], [ExplainParts] or [Movement]: each prints
 // one report. Every list that tells someone to cut ends with its cautions (cautions.go).

@@ -1,4 +1,4 @@
-// Package across works out the most that one board can give that may be ripped.
+// Package across works out the most that one board can give if it may be ripped.
 //
 //	Most.One    the most that one board gives at given duals, of all layouts of both kinds: blanks
 //	            at their duals, at least one of them, with any number of copies, and gaps at u
