@@ -30,7 +30,8 @@ func TestRipMonthIsFixedByItsSeed(t *testing.T) {
 	}
 }
 
-// What benchmarks/README.md says of the months without rips holds only as long as they stay as they are.
+// What benchmarks/README.md says of the months without rips holds only as long as they stay as they
+// are.
 func TestMonthsStayAsMeasured(t *testing.T) {
 	sum := sha256.New()
 	for _, first := range []int64{1, 101} {
