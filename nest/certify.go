@@ -144,3 +144,15 @@ func (c *certifier) list(proof *cutstock.ListProof) *model.CertList {
 	}
 	return out
 }
+
+// watch tells what a search reports of one group; nil where nobody listens.
+func watch(observe func(Event), n, groups int, name string) func(cutstock.Event) {
+	if observe == nil {
+		return nil
+	}
+	return func(e cutstock.Event) {
+		observe(Event{Group: n, Groups: groups, Name: name, Phase: e.Phase,
+			Value: model.Money(e.Value), Bound: model.Money(e.Bound), Proven: e.Proven,
+			Done: e.Done})
+	}
+}

@@ -6,7 +6,7 @@
 //	formulate   each group as a cutting-stock program                       formulate.go, order.go
 //	solve       from the plans of the simple rules on, groups side by side  solve.go
 //	decode      patterns as boards, blanks dealt to parts                   decode.go, deal.go
-//	certify     what is proven, as the checker wants it                     certify.go
+//	certify     what is found and proven, in trade words                    certify.go
 //	check       the independent checker judges the plan                     plan.go
 //
 // The words of the trade and those of the engine meet in formulate.go, decode.go and certify.go.

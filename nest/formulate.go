@@ -39,8 +39,8 @@ type copyOf struct {
 
 // formulate sorts the job into groups, and names the parts that nothing can hold.
 func formulate(job *model.Job, worth *model.Valuation) ([]*group, []model.Shortage) {
-	s := &sorter{job: job, stocks: stocksOf(job, worth)}
-	sets, short := s.sort()
+	s := &grouper{job: job, stocks: stocksOf(job, worth)}
+	sets, short := s.split()
 	var groups []*group
 	names := map[string]int{}
 	for _, m := range sets {

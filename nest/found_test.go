@@ -46,9 +46,10 @@ func TestFoundByFuzzing(t *testing.T) {
 				ctx, cancel := context.WithCancel(context.Background())
 				defer cancel()
 				for _, observe := range []func(Event){nil, func(Event) { cancel() }} {
-					plan, fellBack, err := planJob(ctx, job, Options{Work: work, Observe: observe})
-					if err != nil || fellBack {
-						t.Fatal(err, fellBack)
+					plan, err := Plan(ctx, job,
+						Options{Work: work, Observe: onlyOwnBounds(t, observe)})
+					if err != nil {
+						t.Fatal(err)
 					}
 					noWorse(t, job, plan)
 				}

@@ -6,8 +6,8 @@ import (
 	"rackwright/model"
 )
 
-// sorter finds out which parts and which wood belong together.
-type sorter struct {
+// grouper finds out which parts and which wood belong together.
+type grouper struct {
 	job    *model.Job
 	stocks []stock
 	holds  [][]int // for each part, the stocks that hold it
@@ -20,9 +20,9 @@ type members struct {
 	stocks []int
 }
 
-// sort splits a job into sets, in the order of the parts list, and names the parts that nothing can
+// split parts a job into sets, in the order of the parts list, and names the parts that nothing can
 // hold.
-func (s *sorter) sort() (sets []members, short []model.Shortage) {
+func (s *grouper) split() (sets []members, short []model.Shortage) {
 	for i := range s.job.Parts {
 		held, reason := s.holders(&s.job.Parts[i])
 		s.holds = append(s.holds, held)
@@ -67,7 +67,7 @@ func shortage(p *model.Part, copies []int64, reason string) model.Shortage {
 
 // holders are the stocks that hold a part; where none can give it, why not, by the rule that came
 // nearest.
-func (s *sorter) holders(p *model.Part) (held []int, reason string) {
+func (s *grouper) holders(p *model.Part) (held []int, reason string) {
 	nearest, hasRun := 0, false
 	for n := range s.stocks {
 		b, o := s.stocks[n].board, s.stocks[n].origin()
@@ -90,7 +90,7 @@ func (s *sorter) holders(p *model.Part) (held []int, reason string) {
 
 // beyondLoad is how near a part came to the boards for sale that are no stock because they cannot
 // be brought.
-func (s *sorter) beyondLoad(p *model.Part) (nearest int) {
+func (s *grouper) beyondLoad(p *model.Part) (nearest int) {
 	for i := range s.job.Yard {
 		o := &s.job.Yard[i]
 		if s.job.Carried(o) || o.Available != nil && *o.Available == 0 {
@@ -106,7 +106,7 @@ func (s *sorter) beyondLoad(p *model.Part) (nearest int) {
 }
 
 // connect joins the stocks that share a part.
-func (s *sorter) connect() {
+func (s *grouper) connect() {
 	s.root = make([]int, len(s.stocks))
 	for n := range s.root {
 		s.root[n] = n
@@ -118,7 +118,7 @@ func (s *sorter) connect() {
 	}
 }
 
-func (s *sorter) find(n int) int {
+func (s *grouper) find(n int) int {
 	for s.root[n] != n {
 		n = s.root[n]
 	}
@@ -126,7 +126,7 @@ func (s *sorter) find(n int) int {
 }
 
 // rippable finds out of which stocks it can matter that they are ripped.
-func (s *sorter) rippable() {
+func (s *grouper) rippable() {
 	parts := make([][]*model.Part, len(s.stocks))
 	for i, held := range s.holds {
 		for _, n := range held {

@@ -11,9 +11,9 @@ import (
 
 // The order of stocks and items. It does not depend on the order of the input, and it decides which
 // of the plans that cost the same is found. So another order is another plan for some jobs, and
-// this one stays as it has always been (TestOrderOfStocksAndItems): where all that comes first is
-// equal, numbers are compared by their decimal digits, 10 before 9, names as they are quoted, and
-// of two lists that begin alike the longer goes first.
+// this one stays as it has always been (TestOrderOfStocksAndItems). Where all that comes first is
+// equal, numbers are compared by their decimal digits: 10 before 9. Names are compared as they are
+// quoted. Of two lists that begin alike the longer goes first.
 
 // compareStocks orders the stocks of one group: rack boards before offers, the shorter first, then
 // the cheaper, then by their defects, and last by what they are.

@@ -43,19 +43,15 @@ type Event struct {
 	Done   bool
 }
 
+// PlainBound is the phase of an event that tells that the checker did not accept the bound found
+// for a group, so that a plainer one stands in the plan.
+const PlainBound = "plain bound"
+
 // Plan makes a plan for a job and has it judged by the independent checker. Shortages are a result;
 // an error is a fault of ours, or the context's when it ended before there was a plan.
 func Plan(ctx context.Context, job *model.Job, opt Options) (*model.Plan, error) {
-	plan, _, err := planJob(ctx, job, opt)
-	return plan, err
-}
-
-// planJob also says whether the checker refused the bound that was found, so that a plain one
-// stands in the plan.
-func planJob(ctx context.Context, job *model.Job, opt Options) (_ *model.Plan, fellBack bool,
-	_ error) {
 	if err := ctx.Err(); err != nil {
-		return nil, false, err
+		return nil, err
 	}
 	if opt.Work == 0 {
 		opt.Work = DefaultWork
@@ -86,26 +82,32 @@ func planJob(ctx context.Context, job *model.Job, opt Options) (_ *model.Plan, f
 		})
 	}
 	all.Wait()
-	return settle(newDecoder(job, worth), groups, results, short, opt.Date)
+	return settle(newDecoder(job, worth), groups, results, short, opt)
 }
 
 // settle writes the plan and has it judged. Where the cuts are right and a bound is not, that is a
 // fault of ours that shall not cost the maker a plan: the plain bounds, which are proven by less,
-// stand in for it.
+// stand in for it, and an event of phase [PlainBound] tells so of each group.
 func settle(d *decoder, groups []*group, results []cutstock.Result, short []model.Shortage,
-	date string) (_ *model.Plan, fellBack bool, _ error) {
-	found := assemble(d, groups, results, short, date)
+	opt Options) (*model.Plan, error) {
+	found := assemble(d, groups, results, short, opt.Date)
 	err := judge(d.job, found, true)
 	if err == nil || judge(d.job, found, false) != nil {
-		return found, false, err
+		return found, err
 	}
 	for n := range results {
 		results[n].Bound, results[n].Certificate = results[n].PlainBound, results[n].Plain
 	}
-	if plain := assemble(d, groups, results, short, date); judge(d.job, plain, true) == nil {
-		return plain, true, nil
+	for n, g := range groups {
+		if tell := watch(opt.Observe, n, len(groups), g.name); tell != nil {
+			tell(cutstock.Event{Phase: PlainBound, Value: results[n].Value,
+				Bound: results[n].Bound, Proven: true, Done: true})
+		}
 	}
-	return found, true, err
+	if plain := assemble(d, groups, results, short, opt.Date); judge(d.job, plain, true) == nil {
+		return plain, nil
+	}
+	return found, err
 }
 
 // assemble writes a plan from what was found for each group.

@@ -93,14 +93,24 @@ func randomJob(r *rand.Rand) *model.Job {
 // ownBound plans a job, and the checker must not refuse the bound that was found.
 func ownBound(t *testing.T, job *model.Job, opt Options) *model.Plan {
 	t.Helper()
-	plan, fellBack, err := planJob(context.Background(), job, opt)
+	opt.Observe = onlyOwnBounds(t, opt.Observe)
+	plan, err := Plan(context.Background(), job, opt)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if fellBack {
-		t.Error("the checker does not accept the plan's own bound, so it fell back on a plain one")
-	}
 	return plan
+}
+
+// onlyOwnBounds fails the test where a plan falls back on a plain bound, and hands events on.
+func onlyOwnBounds(t *testing.T, observe func(Event)) func(Event) {
+	return func(e Event) {
+		if e.Phase == PlainBound {
+			t.Errorf("%s: the checker does not accept the bound that was found", e.Name)
+		}
+		if observe != nil {
+			observe(e)
+		}
+	}
 }
 
 // compareOwnBounds is [Compare], and the checker must not refuse any bound that was found.
@@ -332,9 +342,15 @@ func TestDoubtfulBoundFallsBack(t *testing.T) {
 		}
 		want := results[0].Value
 		results[0].Bound++
-		plan, fellBack, err := settle(newDecoder(job, worth), groups, results, short, "")
-		if err != nil || !fellBack {
-			t.Fatalf("%v; fell back: %t", err, fellBack)
+		told := 0
+		plan, err := settle(newDecoder(job, worth), groups, results, short,
+			Options{Observe: func(e Event) {
+				if e.Phase == PlainBound && e.Group == told {
+					told++
+				}
+			}})
+		if err != nil || told != len(groups) {
+			t.Fatalf("%v; told of %d of %d groups", err, told, len(groups))
 		}
 		if g := plan.Groups[0]; int64(g.Value) != want || int64(g.Bound) != results[0].PlainBound {
 			t.Fatalf("value %v, bound %v; found %d, plain bound %d", g.Value, g.Bound, want,

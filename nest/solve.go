@@ -3,7 +3,6 @@ package nest
 import (
 	"context"
 
-	"rackwright/model"
 	"rackwright/nest/baseline"
 	"rackwright/nest/cutstock"
 	"rackwright/nest/cutting"
@@ -35,16 +34,4 @@ func (g *group) byRule(rule baseline.Rule, list []int) []cutting.Use {
 	}
 	uses, _ := baseline.Plan(&g.program, onHand, list, rule)
 	return uses
-}
-
-// watch tells what a search reports of one group; nil where nobody listens.
-func watch(observe func(Event), n, groups int, name string) func(cutstock.Event) {
-	if observe == nil {
-		return nil
-	}
-	return func(e cutstock.Event) {
-		observe(Event{Group: n, Groups: groups, Name: name, Phase: e.Phase,
-			Value: model.Money(e.Value), Bound: model.Money(e.Bound), Proven: e.Proven,
-			Done: e.Done})
-	}
 }

@@ -62,9 +62,9 @@ func scaleOf(p *cutting.Problem) int64 {
 	return scale
 }
 
-// wholeDuals rounds the duals of a relaxation, in its unit, to money x scale. Any whole
-// numbers will do for the bound. So those that unmet pieces make huge are cut down: a stock full of
-// such pieces must not be worth more than 2^58, nor more than 2^50 where pricing is fine.
+// wholeDuals rounds the duals of a relaxation, in its unit, to money x scale. Any whole numbers
+// will do for the bound. So those that unmet pieces make huge are cut down: a stock full of such
+// pieces must not be worth more than 2^58, nor more than 2^50 where pricing is fine.
 func (k *solver) wholeDuals(duals []float64, unit float64) []int64 {
 	out := make([]int64, len(duals))
 	for i, d := range duals {
@@ -109,8 +109,8 @@ func (k *solver) estimate(m *master, pi []int64, best []int64) (bound float64, t
 }
 
 // prove derives the bound of duals exactly, wherever pieces may lie, and scales them down as far as
-// an unlimited stock asks for. It gives the bound in money x scale, the duals it
-// holds for, and what each stock gives at most by them.
+// an unlimited stock asks for. It gives the bound in money x scale, the duals it holds for, and
+// what each stock gives at most by them.
 func (k *solver) prove(least, most []int64, at prices) (bound int64, proven prices, best []int64) {
 	proven = at.clone()
 	pi := proven.duals

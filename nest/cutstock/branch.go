@@ -39,11 +39,11 @@ type tree struct {
 	turns  int // nodes looked at
 }
 
-// branch turns the program on how many of a stock are used, the node with the least bound first:
-// only limits of rows change, and pricing stays as it is. The leaves, with their duals, are the
-// certificate. A node where every use is whole cannot be split so. Once the least bound belongs to
-// one, the proof is at its end; the search goes on for plans in such nodes, until the least bound
-// reaches the incumbent.
+// branch splits the program on how many of a stock are used, and takes the node with the least
+// bound first. Only limits of rows change; pricing stays as it is. The leaves, with their duals,
+// are the certificate. A node where every use is whole cannot be split so. Once the least bound
+// belongs to one, the proof is at its end. The search goes on for plans in such nodes, until the
+// least bound reaches the incumbent.
 func (k *solver) branch(root *master) {
 	top := k.node(root)
 	if top == nil {
@@ -56,8 +56,8 @@ func (k *solver) branch(root *master) {
 			break
 		}
 		top := heap.Pop(&t.open).(*node)
-		if k.best.short == 0 && k.worthFinishing(top) {
-			top.tried = k.best.value*k.scale - top.relaxed
+		if k.incumbent.short == 0 && k.worthFinishing(top) {
+			top.tried = k.incumbent.value*k.scale - top.relaxed
 			k.finish(top)
 			heap.Push(&t.open, top)
 		} else if top.stock < 0 {
@@ -126,7 +126,7 @@ func (k *solver) beaten(n *node) bool { return float64(ceil(n.claim.bound, k.sca
 
 // worthFinishing says whether a list may be short enough now, if it was not before.
 func (k *solver) worthFinishing(n *node) bool {
-	return k.lists && (n.tried == 0 || 4*(k.best.value*k.scale-n.relaxed) < 3*n.tried)
+	return k.lists && (n.tried == 0 || 4*(k.incumbent.value*k.scale-n.relaxed) < 3*n.tried)
 }
 
 // leaves makes the certificate of a tree, where it proves more than is known.

@@ -1,11 +1,6 @@
 package cutstock
 
-import (
-	"slices"
-
-	"rackwright/nest/lp"
-	"rackwright/nest/price"
-)
+import "rackwright/nest/lp"
 
 // generate solves the relaxation: the program over the columns found, then the columns that its
 // duals ask for, until there are none. In a strict master a column keeps to the copies still
@@ -62,18 +57,6 @@ func (k *solver) exactColumns(m *master, at prices, best []int64) (found int) {
 		}
 	}
 	return found
-}
-
-// ask makes a round of pricing; the demands are those of the moment.
-func (k *solver) ask(duals, demand []int64) *price.Ask {
-	if k.asked == nil || !slices.Equal(k.asked.Duals, duals) ||
-		!slices.Equal(k.asked.Demand, demand) {
-		k.rounds++
-		k.meter.Add(k.perRound)
-		k.asked = &price.Ask{Duals: slices.Clone(duals), Scale: k.scale,
-			Demand: slices.Clone(demand), Round: k.rounds}
-	}
-	return k.asked
 }
 
 // columns adds to the pool those columns of one stock that its duals, with what its quotas give

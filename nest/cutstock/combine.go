@@ -41,8 +41,8 @@ func (k *solver) combineBeside(root *master, stay []cutting.Use, steps int64) {
 
 // cutoff is what a plan must cost less than, penalties for unmet pieces included.
 func (k *solver) cutoff() float64 {
-	v := float64(k.best.value)
-	for i, n := range k.best.unmet {
+	v := float64(k.incumbent.value)
+	for i, n := range k.incumbent.unmet {
 		v += float64(n) * float64(k.costs.unmet[i])
 	}
 	return v

@@ -9,14 +9,18 @@ import (
 	"rackwright/nest/lp"
 )
 
-// Finishing a node: the list (list.go) of what a plan below a target may use, cuts (cuts.go) until
-// the relaxation over the list costs no less than the target, and the proof of that (listproof.go).
-// The target is the incumbent's cost where the list is short enough; else one nearer to the node's
-// bound, which is raised to it.
+// Finishing a node. It takes three steps:
+//
+//   - list.go lists what a plan below a target may use;
+//   - cuts.go adds cuts, until the relaxation over the list costs no less than the target;
+//   - listproof.go proves that.
+//
+// The target is the incumbent's cost where the list is short enough. Else it is one nearer to the
+// node's bound, and the bound is raised to it.
 
 const (
 	cutRounds   = 40
-	cutsOfRound = 25
+	cutsOfRound = 25 // at most, the most violated
 )
 
 // finish raises the bound of a node by a list, to the incumbent's cost if it can; better plans
@@ -25,7 +29,7 @@ func (k *solver) finish(n *node) {
 	for part := int64(1); part <= 8 && !k.over(); {
 		low := ceil(n.relaxed, k.scale)
 		// at low + (incumbent - low) / part
-		target := k.best.value - (k.best.value-low)*(part-1)/part
+		target := k.incumbent.value - (k.incumbent.value-low)*(part-1)/part
 		if target*k.scale <= n.claim.bound {
 			return
 		}
@@ -34,7 +38,7 @@ func (k *solver) finish(n *node) {
 			part *= 2
 			continue
 		}
-		before := k.best.value
+		before := k.incumbent.value
 		f := &finisher{k: k, n: n, target: target, list: list,
 			rows: baseRows(k.p, list, n.least, n.most)}
 		f.fixed = len(f.rows)
@@ -45,7 +49,7 @@ func (k *solver) finish(n *node) {
 		if proof, bound := f.run(); proof != nil && bound > n.claim.bound {
 			n.claim = &claim{n.least, n.most, prices{duals: n.duals}, proof, bound}
 		}
-		if part == 1 || k.best.value == before {
+		if part == 1 || k.incumbent.value == before {
 			return
 		}
 		part = 1 // with a better plan the whole list may be short enough

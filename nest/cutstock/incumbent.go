@@ -8,32 +8,33 @@ import (
 )
 
 // meetsNothing is the plan without any use.
-func (k *solver) meetsNothing() incumbent {
-	pl := incumbent{unmet: make([]int64, len(k.p.Items))}
+func (k *solver) meetsNothing() solution {
+	sol := solution{unmet: make([]int64, len(k.p.Items))}
 	for i, it := range k.p.Items {
-		pl.unmet[i] = it.Demand
-		pl.short += it.Demand * it.Size
+		sol.unmet[i] = it.Demand
+		sol.short += it.Demand * it.Size
 	}
-	return pl
+	return sol
 }
 
 // offer makes a plan of patterns, without their surplus, and keeps it if it is better than the
 // incumbent: less unmet length, then less cost, then what ties.go says.
 func (k *solver) offer(uses []cutting.Use) {
-	pl := k.trimmed(uses)
-	if pl.short > 0 {
-		pl = k.trimmed(k.completed(uses, pl.unmet))
+	sol := k.trimmed(uses)
+	if sol.short > 0 {
+		sol = k.trimmed(k.completed(uses, sol.unmet))
 	}
-	if pl.short < k.best.short || pl.short == k.best.short && pl.value <= k.best.value {
-		for i := range pl.uses { // each stock laid out anew for its own pieces
-			pl.uses[i].Pattern = k.p.Layout(pl.uses[i].Pattern)
+	if sol.short < k.incumbent.short || sol.short == k.incumbent.short &&
+		sol.value <= k.incumbent.value {
+		for i := range sol.uses { // each stock laid out anew for its own pieces
+			sol.uses[i].Pattern = k.p.Layout(sol.uses[i].Pattern)
 		}
-		pl.value = k.p.Value(pl.uses)
+		sol.value = k.p.Value(sol.uses)
 	}
-	pl.tie = tieOf(k.p, pl.uses)
-	if cmp.Or(cmp.Compare(pl.short, k.best.short), cmp.Compare(pl.value, k.best.value),
-		cmp.Compare(pl.tie, k.best.tie)) < 0 {
-		k.best = pl
+	sol.tie = tieOf(k.p, sol.uses)
+	if cmp.Or(cmp.Compare(sol.short, k.incumbent.short), cmp.Compare(sol.value, k.incumbent.value),
+		cmp.Compare(sol.tie, k.incumbent.tie)) < 0 {
+		k.incumbent = sol
 	}
 }
 
@@ -60,47 +61,47 @@ func (k *solver) completed(uses []cutting.Use, unmet []int64) []cutting.Use {
 
 // trimmed takes out what no demand asks for, each time the copy whose absence gains most worth;
 // patterns left empty are not used.
-func (k *solver) trimmed(uses []cutting.Use) incumbent {
-	pl := k.meetsNothing()
+func (k *solver) trimmed(uses []cutting.Use) solution {
+	sol := k.meetsNothing()
 	for _, u := range uses {
 		for _, place := range u.Pattern.Places {
-			pl.unmet[place.Item] -= u.Times
+			sol.unmet[place.Item] -= u.Times
 		}
 	}
 	for _, u := range uses {
-		if k.surplus(pl.unmet, &u.Pattern) < 0 {
+		if k.surplus(sol.unmet, &u.Pattern) < 0 {
 			if u.Times > 0 && len(u.Pattern.Places) > 0 {
-				pl.uses = append(pl.uses, u)
+				sol.uses = append(sol.uses, u)
 			}
 			continue
 		}
 		for range u.Times { // each copy may lose other pieces
 			t := u.Pattern
 			for {
-				drop := k.surplus(pl.unmet, &t)
+				drop := k.surplus(sol.unmet, &t)
 				if drop < 0 {
 					break
 				}
 				less := k.p.Drop(&t, drop)
 				for _, place := range t.Places { // its length or strip may go with it
-					pl.unmet[place.Item]++
+					sol.unmet[place.Item]++
 				}
 				for _, place := range less.Places {
-					pl.unmet[place.Item]--
+					sol.unmet[place.Item]--
 				}
 				t = less
 			}
 			if len(t.Places) > 0 {
-				pl.uses = append(pl.uses, cutting.Use{Pattern: t, Times: 1})
+				sol.uses = append(sol.uses, cutting.Use{Pattern: t, Times: 1})
 			}
 		}
 	}
-	pl.short = 0
-	for i, n := range pl.unmet {
-		pl.short += n * k.p.Items[i].Size
+	sol.short = 0
+	for i, n := range sol.unmet {
+		sol.short += n * k.p.Items[i].Size
 	}
-	pl.value = k.p.Value(pl.uses)
-	return pl
+	sol.value = k.p.Value(sol.uses)
+	return sol
 }
 
 // surplus is the place of a pattern whose piece is not wanted and whose absence gains most worth;

@@ -43,7 +43,7 @@ func (k *solver) list(n *node, cost int64) ([]*entry, bool) {
 	for i := range demand {
 		demand[i] = k.p.Items[i].Demand
 	}
-	l := &price.Listing{Ask: k.ask(n.duals, demand), Most: LongestList, Shared: map[any]any{}}
+	l := &price.Listing{Ask: k.ask(n.duals, demand), Most: LongestList}
 	slack := cost*k.scale - n.relaxed
 	var out []*entry
 	for s := range k.p.Stocks {

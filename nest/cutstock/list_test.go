@@ -23,9 +23,9 @@ func TestListIsComplete(t *testing.T) {
 		k.certify(root)
 		lb, at, best := k.prove(root.least, root.most, pi)
 		duals := at.duals
-		k.best.value = ceil(lb, k.scale) + r.Int64N(400)
+		k.incumbent.value = ceil(lb, k.scale) + r.Int64N(400)
 		list, ok := k.list(&node{m: root, least: root.least, most: root.most, duals: duals,
-			best: best, relaxed: lb}, k.best.value-1)
+			best: best, relaxed: lb}, k.incumbent.value-1)
 		if !ok {
 			t.Fatalf("problem %d: the list is too long", n)
 		}
@@ -38,7 +38,7 @@ func TestListIsComplete(t *testing.T) {
 			on[fmt.Sprint(e.Stock, countsOf(p, e))] = e.cost
 		}
 		listed += len(list)
-		slack := (k.best.value-1)*k.scale - lb
+		slack := (k.incumbent.value-1)*k.scale - lb
 		for s := range p.Stocks {
 			if root.most[s] == 0 {
 				continue

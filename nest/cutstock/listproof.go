@@ -6,9 +6,12 @@ import (
 	"rackwright/nest/cutting"
 )
 
-// The proof over a list, by weak duality in whole numbers. With duals pi of the items and tau >= 0
-// of the cuts, and net_s the least c - sum pi_i a_i - sum tau_c coef_c over the patterns of stock s
-// on the list, a plan costs at least
+// The proof over a list, by weak duality in whole numbers.
+//
+//	pi, tau   duals of the items and of the cuts, all >= 0
+//	net_s     the least cost - sum pi_i a_i - sum tau_c coef_c of a pattern of stock s on the list
+//
+// A plan of patterns on the list costs at least
 //
 //	sum pi_i d_i + sum tau_c least_c + sum over s of min over z in [least_s, most_s] of z net_s.
 
@@ -24,7 +27,7 @@ type ListProof struct {
 // target or the incumbent; else nil.
 func (m *relaxation) prove() (*ListProof, int64) {
 	k, p := m.k, m.k.p
-	goal := min(m.target, k.best.value)
+	goal := min(m.target, k.incumbent.value)
 	unit := m.unit * float64(k.scale)
 	if v, most := m.lp.Value()*m.unit, 2*float64(goal+1); v > 2*most && most > 0 {
 		unit *= most / v // where rows stay unmet: the bound falls no faster than the duals

@@ -84,6 +84,8 @@ func (l *pool) add(c *column) bool {
 	return true
 }
 
+// newMaster makes the program over the columns of a pool, not yet solved: no limits but the
+// supplies, and a row for each quota.
 func newMaster(p *cutting.Problem, c costs, l *pool, quotas []quota) *master {
 	m := &master{p: p, pool: l, lp: lp.New(), costs: c, quotas: quotas}
 	for i := range p.Items {
@@ -120,10 +122,10 @@ func (m *master) sync() {
 			rows, coefs = append(rows, i), append(coefs, float64(c.counts[n]))
 		}
 		rows, coefs = append(rows, len(m.p.Items)+c.Stock), append(coefs, 1)
-		for q, of := range m.quotas {
-			if of.stock == c.Stock {
+		for q, row := range m.quotas {
+			if row.stock == c.Stock {
 				rows = append(rows, len(m.p.Items)+len(m.p.Stocks)+q)
-				coefs = append(coefs, float64(c.count(of.item)-m.p.Items[of.item].Demand))
+				coefs = append(coefs, float64(c.count(row.item)-m.p.Items[row.item].Demand))
 			}
 		}
 		j := m.lp.AddColumn(float64(c.cost)/m.unit, 0, math.Inf(1), rows, coefs)

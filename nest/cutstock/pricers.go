@@ -1,6 +1,8 @@
 package cutstock
 
 import (
+	"slices"
+
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
 	"rackwright/nest/price/across"
@@ -10,33 +12,37 @@ import (
 // pricing is the pricers of a problem's stocks, and what a search must know of all of them.
 type pricing struct {
 	p        *cutting.Problem
+	meter    *price.Meter
+	scale    int64
 	pricers  []price.Pricer // by stock
-	fine     int64          // the finest of them
+	bare     []int64        // by stock, what the pricing takes it to be worth without a piece
+	fine     int64          // of the finest pricer
 	lists    bool           // all of them list
 	perRound int64          // steps that each round takes for what pricers share
+	asked    *price.Ask     // the last round
 	longest  int64          // of the stocks
 	widest   int64          // of those that are more than one piece wide
 }
 
 // newPricing makes the pricer of every stock: across where pieces may lie beside each other, else
 // along.
-func newPricing(p *cutting.Problem, m *price.Meter) *pricing {
-	out := &pricing{p: p, fine: 1, lists: true}
-	one, two := along.NewMaker(p, m), across.NewMaker(p, m)
+func newPricing(p *cutting.Problem, scale int64) *pricing {
+	out := &pricing{p: p, meter: &price.Meter{}, scale: scale, fine: 1, lists: true}
+	plain, rippable := along.NewMaker(p, out.meter), across.NewMaker(p, out.meter)
 	for s := range p.Stocks {
 		stock := &p.Stocks[s]
 		out.longest = max(out.longest, stock.To-stock.From)
 		var r price.Pricer
 		if stock.Across != nil {
 			out.widest = max(out.widest, stock.Across.Width)
-			r = two.Pricer(s)
+			r = rippable.Pricer(s)
 		} else {
-			r = one.Pricer(s)
+			r = plain.Pricer(s)
 		}
-		out.pricers = append(out.pricers, r)
+		out.pricers, out.bare = append(out.pricers, r), append(out.bare, r.Bare(scale))
 		out.fine, out.lists = max(out.fine, r.Traits().Fine), out.lists && r.Traits().Lists
 	}
-	out.perRound = one.PerRound
+	out.perRound = plain.PerRound
 	return out
 }
 
@@ -44,4 +50,21 @@ func newPricing(p *cutting.Problem, m *price.Meter) *pricing {
 func (r *pricing) copiesOn(i int) int64 {
 	it := &r.p.Items[i]
 	return (r.longest/(it.Size+r.p.Kerf) + 1) * (r.widest/max(1, it.Width+r.p.Rip) + 1)
+}
+
+// ask gives a round of pricing at duals with so many copies wanted: the last one, if it was of the
+// same.
+func (r *pricing) ask(duals, wanted []int64) *price.Ask {
+	if r.asked != nil && slices.Equal(r.asked.Duals, duals) &&
+		slices.Equal(r.asked.Demand, wanted) {
+		return r.asked
+	}
+	round := 1
+	if r.asked != nil {
+		round = r.asked.Round + 1
+	}
+	r.meter.Add(r.perRound)
+	r.asked = &price.Ask{Duals: slices.Clone(duals), Scale: r.scale, Demand: slices.Clone(wanted),
+		Round: round}
+	return r.asked
 }

@@ -6,9 +6,9 @@ import (
 	"slices"
 )
 
-// Quotas. The pricing of some stocks lets a pattern have any number of copies (price.Traits),
-// though a plan never has more of an item in one pattern than are wanted. For any whole lambda >= 0
-// of the items of such a stock,
+// Quotas. The pricing of some stocks lets a pattern have any number of copies (price.Traits). But a
+// pattern of a plan never has more copies a_i of an item than are wanted, d_i. For any whole
+// lambda >= 0 of the items of such a stock,
 //
 //	max over all patterns of ( sum of (pi_i - lambda_i) a_i + worth ) + sum of lambda_i d_i
 //
@@ -32,13 +32,13 @@ func (w prices) clone() prices { return prices{slices.Clone(w.duals), slices.Clo
 func (k *solver) dualsFor(s int, w prices) (duals []int64, back int64) {
 	duals = w.duals
 	for q, lambda := range w.quotas {
-		if of := k.quotas[q]; of.stock == s && lambda > 0 {
+		if row := k.quotas[q]; row.stock == s && lambda > 0 {
 			if back == 0 {
 				duals = slices.Clone(duals)
 			}
-			lambda = min(lambda, duals[of.item])
-			duals[of.item] -= lambda
-			back += lambda * k.p.Items[of.item].Demand
+			lambda = min(lambda, duals[row.item])
+			duals[row.item] -= lambda
+			back += lambda * k.p.Items[row.item].Demand
 		}
 	}
 	return duals, back
@@ -50,9 +50,9 @@ func (k *solver) quotaDuals(m *master, duals []int64) []int64 {
 		return nil // no column has too many
 	}
 	out := make([]int64, len(m.quotas))
-	for q, of := range m.quotas {
+	for q, row := range m.quotas {
 		v := math.Floor(-m.lp.Dual(len(k.p.Items)+len(k.p.Stocks)+q)*m.unit*float64(k.scale) + 0.5)
-		out[q] = int64(min(max(0, v), float64(duals[of.item])))
+		out[q] = int64(min(max(0, v), float64(duals[row.item])))
 	}
 	return out
 }
@@ -60,8 +60,8 @@ func (k *solver) quotaDuals(m *master, duals []int64) []int64 {
 // leafQuotas are the prices of quotas as a leaf has them.
 func (k *solver) leafQuotas(w prices) (out []Quota) {
 	for q, lambda := range w.quotas {
-		if of := k.quotas[q]; min(lambda, w.duals[of.item]) > 0 {
-			out = append(out, Quota{of.stock, of.item, min(lambda, w.duals[of.item])})
+		if row := k.quotas[q]; min(lambda, w.duals[row.item]) > 0 {
+			out = append(out, Quota{row.stock, row.item, min(lambda, w.duals[row.item])})
 		}
 	}
 	return out

@@ -30,11 +30,11 @@ func (k *solver) reopen(steps int64) {
 	limit := k.meter.Steps + steps
 	for size, failed, turns := fewestOpen, 0, 0; turns < reopenTries &&
 		k.meter.Steps < limit && !k.over() && !k.closed(); {
-		before := k.best
+		before := k.incumbent
 		open, stay := k.choose(rng, size)
 		k.replan(open, stay)
-		if cmp.Or(cmp.Compare(k.best.short, before.short),
-			cmp.Compare(k.best.value, before.value)) < 0 {
+		if cmp.Or(cmp.Compare(k.incumbent.short, before.short),
+			cmp.Compare(k.incumbent.value, before.value)) < 0 {
 			failed, turns = 0, 0
 			k.observe("reopening")
 			continue
@@ -54,7 +54,7 @@ func (k *solver) reopen(steps int64) {
 func (k *solver) choose(rng *rand.Rand, size int) (open, stay []cutting.Use) {
 	var all []cutting.Use
 	var excess []float64
-	for _, u := range k.best.uses {
+	for _, u := range k.incumbent.uses {
 		e := float64(k.p.Cost(&u.Pattern) * k.scale)
 		for _, pl := range u.Pattern.Places {
 			e -= float64(k.rootPrices.duals[pl.Item])
@@ -112,12 +112,12 @@ func (k *solver) choose(rng *rand.Rand, size int) (open, stay []cutting.Use) {
 	return open, stay
 }
 
-// replan solves the program of what is open; k.best is better afterwards or the same.
+// replan solves the program of what is open; the incumbent is better afterwards, or the same.
 func (k *solver) replan(open, stay []cutting.Use) {
 	part := *k.p
 	part.Items, part.Stocks = slices.Clone(k.p.Items), slices.Clone(k.p.Stocks)
 	for i := range part.Items {
-		part.Items[i].Demand = k.best.unmet[i]
+		part.Items[i].Demand = k.incumbent.unmet[i]
 	}
 	for _, u := range open {
 		for _, pl := range u.Pattern.Places {

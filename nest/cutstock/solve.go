@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"rackwright/nest/cutting"
-	"rackwright/nest/price"
 )
 
 // Options say how much work a solution is worth. The zero value works.
@@ -57,22 +56,17 @@ type Result struct {
 
 // solver is the state of one search.
 type solver struct {
-	p     *cutting.Problem
-	opt   Options
-	ctx   context.Context
-	scale int64
+	p   *cutting.Problem
+	opt Options
+	ctx context.Context
 	*pricing
 	costs  costs
 	budget budget
-	asked  *price.Ask // the last round of pricing
-	rounds int
-	bare   []int64 // what the pricing takes a stock used for nothing to be worth, money x scale
 	pool   pool
-	meter  *price.Meter
 
-	best  incumbent
-	bound int64 // proven
-	cert  Certificate
+	incumbent solution
+	bound     int64 // proven
+	cert      Certificate
 
 	plainBound int64 // of the relaxation without branching
 	plain      Certificate
@@ -83,8 +77,8 @@ type solver struct {
 	quotas       []quota
 }
 
-// incumbent is a set of patterns; short is the length that it leaves unmet.
-type incumbent struct {
+// solution is a set of patterns; short is the length that it leaves unmet.
+type solution struct {
 	uses  []cutting.Use
 	unmet []int64
 	short int64
@@ -99,14 +93,14 @@ func Solve(ctx context.Context, p *cutting.Problem, opt Options) Result {
 	k := newSolver(ctx, p, opt)
 	k.search()
 	k.fallBack()
-	if k.best.short > 0 {
-		met := withDemandMet(p, k.best.unmet)
-		unmet := k.best.unmet
-		opt.Starts = [][]cutting.Use{k.best.uses}
+	if k.incumbent.short > 0 {
+		met := withDemandMet(p, k.incumbent.unmet)
+		unmet := k.incumbent.unmet
+		opt.Starts = [][]cutting.Use{k.incumbent.uses}
 		k = newSolver(ctx, met, opt)
 		k.search()
 		k.fallBack()
-		k.best.unmet = unmet
+		k.incumbent.unmet = unmet
 	}
 	k.observe("done")
 	return k.result()
@@ -136,19 +130,16 @@ func withDemandMet(p *cutting.Problem, unmet []int64) *cutting.Problem {
 	return met
 }
 
+// newSolver makes one that knows no plan and no bound yet; its pricers are ready to be asked.
 func newSolver(ctx context.Context, p *cutting.Problem, opt Options) *solver {
 	if opt.Work == 0 {
 		opt.Work = 4e9
 	}
-	k := &solver{p: p, opt: opt, ctx: ctx, scale: scaleOf(p), pool: pool{seen: map[string]bool{}},
+	k := &solver{p: p, opt: opt, ctx: ctx, pricing: newPricing(p, scaleOf(p)),
+		pool:  pool{seen: map[string]bool{}},
 		bound: math.MinInt64, rootEstimate: math.Inf(-1)}
-	k.meter = &price.Meter{}
-	k.pricing = newPricing(p, k.meter)
 	k.costs, k.budget = costsOf(p, k.fine), budgetOf(opt.Work, k.lists)
-	for _, r := range k.pricers {
-		k.bare = append(k.bare, r.Bare(k.scale))
-	}
-	k.best = k.meetsNothing()
+	k.incumbent = k.meetsNothing()
 	return k
 }
 
@@ -157,13 +148,13 @@ func (k *solver) over() bool { return k.meter.Steps >= k.opt.Work || k.ctx.Err()
 
 func (k *solver) observe(phase string) {
 	if k.opt.Observe != nil {
-		k.opt.Observe(Event{Phase: phase, Value: k.best.value, Bound: k.bound,
+		k.opt.Observe(Event{Phase: phase, Value: k.incumbent.value, Bound: k.bound,
 			Proven: k.cert.Leaves != nil, Done: phase == "done"})
 	}
 }
 
 // closed says that the incumbent is proven to be a cheapest plan.
-func (k *solver) closed() bool { return k.best.short == 0 && k.best.value <= k.bound }
+func (k *solver) closed() bool { return k.incumbent.short == 0 && k.incumbent.value <= k.bound }
 
 func (k *solver) search() {
 	if root := k.plans(); !k.over() {
@@ -235,7 +226,8 @@ func (k *solver) certify(root *master) {
 }
 
 func (k *solver) result() Result {
-	r := Result{Uses: k.best.uses, Unmet: k.best.unmet, Value: k.best.value, Bound: k.bound,
+	r := Result{Uses: k.incumbent.uses, Unmet: k.incumbent.unmet, Value: k.incumbent.value,
+		Bound:       k.bound,
 		Certificate: k.cert, PlainBound: k.plainBound, Plain: k.plain}
 	switch {
 	case k.closed():

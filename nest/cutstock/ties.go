@@ -31,22 +31,24 @@ func tieOf(p *cutting.Problem, uses []cutting.Use) int64 {
 
 // ties looks for a plan of the same cost that is better to have.
 func (k *solver) ties(root *master, steps int64) {
-	if k.best.short > 0 || k.rootPrices.duals == nil || !k.lists {
+	if k.incumbent.short > 0 || k.rootPrices.duals == nil || !k.lists {
 		return
 	}
 	n := k.node(root)
 	if n == nil {
 		return
 	}
-	list, ok := k.list(n, k.best.value)
+	list, ok := k.list(n, k.incumbent.value)
 	if !ok {
 		return
 	}
 	search := branchAndBound[*lp.Problem]{
 		program: func(m *lp.Problem) (*lp.Problem, int) { return m, len(list) },
-		beaten:  func(m *lp.Problem) bool { return m.Value()*tieOfStock > float64(k.best.tie)-0.5 },
-		split:   func(m *lp.Problem) []*lp.Problem { return k.splitTie(m, list) },
-		done:    func() bool { return false },
+		beaten: func(m *lp.Problem) bool {
+			return m.Value()*tieOfStock > float64(k.incumbent.tie)-0.5
+		},
+		split: func(m *lp.Problem) []*lp.Problem { return k.splitTie(m, list) },
+		done:  func() bool { return false },
 	}
 	search.run(k, k.tieProgram(list), steps)
 }
@@ -76,7 +78,7 @@ func (k *solver) tieProgram(list []*entry) *lp.Problem {
 	for s := range p.Stocks {
 		m.AddRow(0, upper(p.Stocks[s].Supply))
 	}
-	cost := m.AddRow(math.Inf(-1), float64(k.best.value)/k.costs.unit)
+	cost := m.AddRow(math.Inf(-1), float64(k.incumbent.value)/k.costs.unit)
 	for _, e := range list {
 		var rows []int
 		var coefs []float64

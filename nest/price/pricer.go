@@ -57,9 +57,8 @@ func (m *Meter) Add(n int64) { m.Steps += n }
 
 // Listing is one list over all stocks of a node.
 type Listing struct {
-	Ask    *Ask
-	Most   int         // layouts still allowed
-	Shared map[any]any // what pricers of alike stocks keep for each other
+	Ask  *Ask
+	Most int // layouts still allowed
 }
 
 // Listed is a layout, its pattern's worth yet unknown, and the most that its counts are worth.

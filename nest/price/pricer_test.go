@@ -256,7 +256,7 @@ func TestList(t *testing.T) {
 		best := g.Walk(nil, -1)
 		vouched := g.Vouch(g.ask)
 		least := vouched - r.Int64N(vouched+1)
-		l := &price.Listing{Ask: g.ask, Most: 1 << 20, Shared: map[any]any{}}
+		l := &price.Listing{Ask: g.ask, Most: 1 << 20}
 		list, ok := g.List(l, vouched, least)
 		if ok != g.Traits().Lists {
 			t.Fatalf("listed %t, traits %+v", ok, g.Traits())

@@ -47,11 +47,10 @@ func (r *separate) List(l *price.Listing, best, least int64) ([]price.Listed, bo
 	return s.found.all(), ok
 }
 
-// tailKey is what stocks with the same tails have in common.
+// tailKey is what stocks of one knapsack with the same tails have in common.
 type tailKey struct {
-	knapsack *knapsack
-	rate     cutting.Rate
-	keep     int64
+	rate cutting.Rate
+	keep int64
 }
 
 // tails gives, by n and t, the most that a length of t steps can give: by pieces of items[n:] of
@@ -60,9 +59,9 @@ type tailKey struct {
 // too small.
 func (l *fillings) tails() [][]int64 {
 	r, n := l.r, l.r.knapsack
-	key := tailKey{n, r.s.Rate, r.s.Keep}
-	if old, ok := l.Shared[key]; ok {
-		return old.([][]int64)
+	known, key := n.tailsOf(l.Listing), tailKey{r.s.Rate, r.s.Keep}
+	if old, ok := known[key]; ok {
+		return old
 	}
 	size := len(n.h) + 1
 	tails := make([][]int64, len(n.items)+1)
@@ -85,7 +84,7 @@ func (l *fillings) tails() [][]int64 {
 		tails[m] = now
 		l.steps += int64(size)
 	}
-	l.Shared[key] = tails
+	known[key] = tails
 	return tails
 }
 

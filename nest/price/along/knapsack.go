@@ -22,6 +22,9 @@ type knapsack struct {
 	round int     // Ask.Round of what h was made for
 
 	batches []batch
+
+	listing *price.Listing // that of the tails
+	tails   map[tailKey][][]int64
 }
 
 // batch is a number of copies of an item, and where taking them was better.
@@ -42,6 +45,14 @@ func newKnapsack(p *cutting.Problem, items []int, longest int64) *knapsack {
 	n.step = max(1, n.step)
 	n.h = make([]int64, (longest+p.Kerf)/n.step+1)
 	return n
+}
+
+// tailsOf are the tails made so far for one listing (fillings.go).
+func (n *knapsack) tailsOf(l *price.Listing) map[tailKey][][]int64 {
+	if n.listing != l {
+		n.listing, n.tails = l, map[tailKey][][]int64{}
+	}
+	return n.tails
 }
 
 // fill makes h for one ask, once.

@@ -70,7 +70,7 @@ func TestListLosesNothing(t *testing.T) {
 			}
 			pr := newLinked(p, s, false, &price.Meter{})
 			list := func(best, least int64) map[string]int64 {
-				l := &price.Listing{Ask: a, Most: 1 << 20, Shared: map[any]any{}}
+				l := &price.Listing{Ask: a, Most: 1 << 20}
 				found, ok := pr.List(l, best, least)
 				if !ok {
 					t.Fatalf("problem %d: no list", n)
@@ -122,7 +122,7 @@ func TestListHasEveryLayout(t *testing.T) {
 		for _, it := range p.Items {
 			a.Demand = append(a.Demand, it.Demand)
 		}
-		l := &price.Listing{Ask: a, Most: 1 << 20, Shared: map[any]any{}}
+		l := &price.Listing{Ask: a, Most: 1 << 20}
 		list, ok := newLinked(p, 0, false, &price.Meter{}).List(l, 1<<55, -1<<55)
 		got := map[string]int64{}
 		for _, f := range list {
@@ -233,7 +233,7 @@ func TestListsOverStarts(t *testing.T) {
 			boards++
 			found := [2]map[string]price.Listed{{}, {}}
 			for at, every := range []bool{false, true} {
-				l := &price.Listing{Ask: a, Most: 1 << 20, Shared: map[any]any{}}
+				l := &price.Listing{Ask: a, Most: 1 << 20}
 				list, _ := newLinked(p, s, every, &price.Meter{}).List(l, 0, -1<<55)
 				for _, f := range list {
 					found[at][fmt.Sprint(cutting.Tally(f.Pattern.Places))] = f
