@@ -120,7 +120,7 @@ func (d *decoder) board(s *stock, nth int) *cutlist.Board {
 
 // laidOut says how a board of a stock is laid out by a pattern in its normal form.
 func laidOut(s *cutting.Stock, t *cutting.Pattern) model.First {
-	if s.Across == nil {
+	if !s.Rippable() {
 		return model.NotRipped
 	}
 	if t.First == cutting.RipFirst {

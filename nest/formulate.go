@@ -179,7 +179,7 @@ func (f *formulator) addPart(part, n int) {
 		st, w := &f.program.Stocks[f.at[s]], &f.wood[s].board.Wood
 		st.Holds = append(st.Holds, n)
 		switch {
-		case st.Across == nil:
+		case !st.Rippable():
 		case p.Whole(w):
 			st.Across.Whole = append(st.Across.Whole, n)
 		default:

@@ -77,7 +77,7 @@ func (f *filling) put(b *stack, item int) (*stack, bool) {
 	if _, held := slices.BinarySearch(s.Holds, item); !held {
 		return nil, false
 	}
-	if s.Across != nil {
+	if s.Rippable() {
 		return f.intoShelf(b, item)
 	}
 	return f.along(b, item, s.From)
@@ -111,7 +111,7 @@ func (f *filling) along(b *stack, item int, least int64) (*stack, bool) {
 // length of the whole width.
 func (f *filling) unused(b *stack) int64 {
 	s := &f.p.Stocks[b.stock]
-	if s.Across == nil {
+	if !s.Rippable() {
 		return f.longestFree(b)
 	}
 	taken := int64(0)
@@ -201,7 +201,7 @@ func (f *filling) relaid(old *stack, s int) (_ *stack, ok bool) {
 // pattern is what a stack has become, with its worth.
 func (f *filling) pattern(b *stack) cutting.Pattern {
 	t := cutting.Pattern{Stock: b.stock, First: b.cut, Places: b.places}
-	if f.p.Stocks[b.stock].Across != nil {
+	if f.p.Stocks[b.stock].Rippable() {
 		shelves := slices.Clone(b.shelves)
 		slices.SortFunc(shelves, func(x, y shelf) int { return cmp.Compare(x.From, y.From) })
 		for _, sh := range shelves {

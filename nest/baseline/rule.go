@@ -60,7 +60,7 @@ func (r Rule) String() string {
 func Plan(p *cutting.Problem, onHand []bool, list []int, rule Rule) (uses []cutting.Use,
 	unmet []int64) {
 	uses, unmet = wholeWidth(p, onHand, list, rule)
-	if !slices.ContainsFunc(p.Stocks, func(s cutting.Stock) bool { return s.Across != nil }) {
+	if !slices.ContainsFunc(p.Stocks, func(s cutting.Stock) bool { return s.Rippable() }) {
 		return uses, unmet
 	}
 	orders := [][]int{openingOrder(p, onHand, nil)}

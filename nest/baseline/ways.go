@@ -84,7 +84,7 @@ func inOrder(p *cutting.Problem, list []int, rule Rule, by way) []int {
 func itemWidths(p *cutting.Problem) []int64 {
 	wide := make([]int64, len(p.Items))
 	for _, s := range p.Stocks {
-		if s.Across == nil {
+		if !s.Rippable() {
 			continue
 		}
 		for _, i := range s.Holds {
@@ -107,13 +107,13 @@ func itemWidths(p *cutting.Problem) []int64 {
 func stockWidths(p *cutting.Problem) []int64 {
 	var widest int64
 	for _, s := range p.Stocks {
-		if s.Across != nil {
+		if s.Rippable() {
 			widest = max(widest, s.Across.Width)
 		}
 	}
 	wide := slices.Repeat([]int64{widest}, len(p.Stocks))
 	for n, s := range p.Stocks {
-		if s.Across != nil {
+		if s.Rippable() {
 			wide[n] = s.Across.Width
 		}
 	}

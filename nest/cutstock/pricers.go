@@ -33,7 +33,7 @@ func newPricing(p *cutting.Problem, scale int64) *pricing {
 		stock := &p.Stocks[s]
 		out.longest = max(out.longest, stock.To-stock.From)
 		var r price.Pricer
-		if stock.Across != nil {
+		if stock.Rippable() {
 			out.widest = max(out.widest, stock.Across.Width)
 			r = rippable.Pricer(s)
 		} else {

@@ -7,7 +7,7 @@ import "slices"
 // On a stock with Across the slab of the piece shrinks to the largest piece left in it, at one of
 // its two sides. Where the pieces left may not lie so, they go as well.
 func (p *Problem) Drop(t *Pattern, n int) Pattern {
-	if p.Stocks[t.Stock].Across != nil {
+	if p.Stocks[t.Stock].Rippable() {
 		return p.dropFromSlab(t, n)
 	}
 	places := p.settle(t.Stock, slices.Delete(slices.Clone(t.Places), n, n+1))

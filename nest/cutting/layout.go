@@ -18,7 +18,7 @@ const mostStates = 20000
 // programming finds the best ending of each state once. On a stock with Across pieces are only
 // pushed together.
 func (p *Problem) Layout(t Pattern) Pattern {
-	if p.Stocks[t.Stock].Across != nil {
+	if p.Stocks[t.Stock].Rippable() {
 		t = p.pushed(p.Normal(t))
 		t.Worth = p.Worth(&t)
 		return t

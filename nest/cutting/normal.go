@@ -19,7 +19,7 @@ import "slices"
 // stock without Across stays as it is.
 func (p *Problem) Normal(t Pattern) Pattern {
 	s := &p.Stocks[t.Stock]
-	if s.Across == nil {
+	if !s.Rippable() {
 		return t
 	}
 	slabs := p.slabs(&t)

@@ -58,6 +58,9 @@ type Across struct {
 	Narrowest   int64 // nothing narrower is cut off along
 }
 
+// Rippable says whether pieces may lie beside each other on a stock.
+func (s *Stock) Rippable() bool { return s.Across != nil }
+
 // Spot is a part of a stock that some classes may not overlap, margins included. It takes [From,
 // To) of the length and, on a stock with Across, [Left, Right) of the width. On another stock it
 // goes from edge to edge, and Left and Right are 0. Spots may overlap each other. Every spot breaks

@@ -30,7 +30,7 @@ func (p *Problem) allLegal(stock int, places []Place) bool {
 
 // width is how wide a stock is, where that matters; else 0.
 func (s *Stock) width() int64 {
-	if s.Across == nil {
+	if !s.Rippable() {
 		return 0
 	}
 	return s.Across.Width
@@ -38,7 +38,7 @@ func (s *Stock) width() int64 {
 
 // reaches says whether a spot reaches into [left, right) of the width; without Across each does.
 func (s *Stock) reaches(spot *Spot, left, right int64) bool {
-	return s.Across == nil || spot.Left < right && spot.Right > left
+	return !s.Rippable() || spot.Left < right && spot.Right > left
 }
 
 // Meets says whether a spot of a stock with Across reaches into an area.

@@ -30,7 +30,7 @@ func (r Rate) Split(length int64) (quo, rem int64) {
 // On a stock with Across the head of ripped.go has the gaps and their worth.
 func (p *Problem) Worth(t *Pattern) int64 {
 	s := &p.Stocks[t.Stock]
-	if s.Across == nil {
+	if !s.Rippable() {
 		return p.worthAlong(t.Stock, t.Places)
 	}
 	var sum int64
