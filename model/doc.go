@@ -17,16 +17,19 @@
 // # What solver and checker share
 //
 // The checker is to find any fault of the solver, so the two share no code but this package. It is
-// their common language: what a word means is said once, and a fault here passes both. They share,
-// and share nothing else:
+// their common language: what a word means is said once, and a fault here passes both. Besides
+// types, constants and the list [Hindrances], they share these functions and methods:
 //
-//	sizes      BlankLength, BlankIn, Whole, Inset, KeepWidth; trims and safe sizes of Settings
-//	holding    Holds, HasRun, Rippable, Tolerates, Hindrances; ForSale and Carried of an offer
-//	defects    WidenedRects, Meeting, Bands, ClearRuns; Axis, Rect, Span
-//	worth      Valuation with its rates, WorthOfBoard, WorthOfRect, Rate.Worth, Keep
-//	money      PriceOf, TaxOf, PaidFor, ReserveFor, MostReserve
-//	tally      Volume, Tallier
-//	kinds      WoodKind
+//	sizes      BlankLength, BlankIn, Whole, Inset, KeepWidth, TrimFor, SafetyFor
+//	holding    Holds, HasRun, Rippable, Tolerates, ForSale, Carried
+//	defects    WidenedRects, ClearRuns
+//	worth      Valuation, RateOfBoard, RateOfOffer, WorthOfBoard, WorthOfRect, Keep
+//	money      PriceOf, TaxOf, PaidFor, ReserveFor
+//	tally      Kind, VolumeAcross, Add, Millionths, NewTallier, Boards
+//	geometry   On, Other, With, Rect
+//	words      Shop
+//
+// No other function is called from both sides; TestSharedFunctionsAreListed compares.
 //
 // How pieces lie on a board, how a board is cut and numbered, what a gap becomes, what a board can
 // give, and what cuts prove: all that is written twice, on purpose.

@@ -60,6 +60,9 @@ type Cut struct {
 	Offcut     string
 }
 
+// Rect is where the row lies on its board.
+func (c *Cut) Rect() Rect { return Rect{From: c.From, To: c.To, Left: c.Left, Right: c.Right} }
+
 // Purchase is one row of buy.csv: how many boards of one offer to buy. Price is that of one board,
 // Total = Qty x Price, and Tax is on top of it. Tally is what the yard will count for them, in
 // millionths as that of [Cost]. Reserve rows stand after all others: nothing is cut from their
@@ -230,7 +233,7 @@ type CertList struct {
 // CertCut is a cut by what it is made from: rows, each index with its multiplier, over one
 // denominator.
 type CertCut struct {
-	Den  int64      `json:"den"`  // 2 to 65536
+	Den  int64      `json:"den"`  // 2 to MostDen of package proof
 	Rows [][2]int64 `json:"rows"` // indices rise; multipliers from 1 to Den - 1
 }
 

@@ -93,10 +93,6 @@ func (l *layout) alone(plan *model.Plan) *model.Plan {
 	return out
 }
 
-func rectOf(c *model.Cut) model.Rect {
-	return model.Rect{From: c.From, To: c.To, Left: c.Left, Right: c.Right}
-}
-
 func isWaste(k model.Kind) bool {
 	return slices.Contains([]model.Kind{model.KindWaste, model.KindDefect, model.KindKerf}, k)
 }
@@ -121,13 +117,13 @@ func (l *layout) sideBySide() (out [][]*model.Cut) {
 	a := l.axis()
 	byStart := func(a model.Axis) func(c, d *model.Cut) int {
 		return func(c, d *model.Cut) int {
-			return cmp.Compare(rectOf(c).On(a).From, rectOf(d).On(a).From)
+			return cmp.Compare(c.Rect().On(a).From, d.Rect().On(a).From)
 		}
 	}
 	slices.SortStableFunc(parts, byStart(a))
 	var end model.Length
 	for _, c := range parts {
-		span := rectOf(c).On(a)
+		span := c.Rect().On(a)
 		if len(out) == 0 || span.From >= end {
 			out = append(out, nil)
 		}

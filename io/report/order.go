@@ -39,7 +39,7 @@ func (l *layout) strokesOf(n int) (trims []stroke) {
 	var kerfs []stroke
 	for i := range l.rows {
 		if c := &l.rows[i]; c.Step == n && c.Kind == model.KindKerf {
-			kerfs = append(kerfs, stroke{n, rectOf(c)})
+			kerfs = append(kerfs, stroke{n, c.Rect()})
 		}
 	}
 	for i := range l.rows {
@@ -250,7 +250,7 @@ func (l *layout) inHand(r model.Rect) inHand {
 		}
 		trim = trim || l.rows[i].Kind == model.KindTrim
 	}
-	list, done := strings.Join(labels, ", "), len(rows) == 1 && rectOf(&l.rows[rows[0]]) == r
+	list, done := strings.Join(labels, ", "), len(rows) == 1 && l.rows[rows[0]].Rect() == r
 	switch {
 	case len(labels) == 0 && trim && len(rows) == 1:
 		return inHand{name: "the trim", last: true}

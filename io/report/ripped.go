@@ -40,7 +40,7 @@ func (p *printer) brokenDown(l *layout) {
 	for _, parts := range l.sideBySide() {
 		var size model.Length
 		for _, c := range parts {
-			span := rectOf(c).On(l.axis())
+			span := c.Rect().On(l.axis())
 			size = max(size, span.To-span.From)
 		}
 		head, allWide := fmt.Sprintf("strip %s wide, crosscut to ", p.exact(size)), false

@@ -61,7 +61,7 @@ func (l *layout) boxes() (out []box) {
 		if c.Kind == model.KindKerf {
 			continue
 		}
-		b := box{Rect: rectOf(&c), label: l.labels[i], fill: ' '}
+		b := box{Rect: c.Rect(), label: l.labels[i], fill: ' '}
 		switch c.Kind {
 		case model.KindTrim:
 			b.fill = trimSign
@@ -118,7 +118,7 @@ func (p *printer) legend(l *layout) {
 			continue
 		}
 		p.item(fmt.Sprintf("  %-3s", l.labels[i]), "%s: %s x %s; %s", what, p.exact(c.To-c.From),
-			p.exact(c.Right-c.Left), p.place(l, rectOf(&c)))
+			p.exact(c.Right-c.Left), p.place(l, c.Rect()))
 	}
 	for _, d := range l.noted {
 		p.item(fmt.Sprintf("  %-3c", defectSign), "%s: %s", d.Kind,

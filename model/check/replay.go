@@ -129,7 +129,7 @@ func (p *replaying) kerfs(step int, b bench, kerfs []int) (bench, []model.Rect, 
 	}
 	var touched []model.Rect
 	for n, i := range kerfs {
-		k := rectOfRow(&p.u.rows[i])
+		k := p.u.rows[i].Rect()
 		at := slices.IndexFunc(b.pieces, func(s sawnOff) bool { return liesIn(k, s.Rect) })
 		if at < 0 {
 			return b, nil, p.fail(step, "the kerf at %s lies in no piece", p.where(k))
@@ -200,7 +200,7 @@ func (p *replaying) lines(piece model.Rect, way model.Axis) []model.Length {
 	var rows []model.Span
 	of := piece.On(way)
 	for i := range p.u.rows {
-		if r := rectOfRow(&p.u.rows[i]); liesIn(r, piece) {
+		if r := p.u.rows[i].Rect(); liesIn(r, piece) {
 			rows = append(rows, r.On(way))
 			if from := r.On(way).From; from > of.From {
 				at = append(at, from)

@@ -276,7 +276,7 @@ func TestLaidOutBoardsCanBeCut(t *testing.T) {
 			switch row.Kind {
 			case model.KindPart:
 				if got++; !slices.ContainsFunc(pieces, func(p model.Cut) bool {
-					return rectOfRow(&p) == rectOfRow(&row) && p.Part == row.Part
+					return p.Rect() == row.Rect() && p.Part == row.Part
 				}) {
 					t.Fatalf("%+v is none of the pieces", row)
 				}
@@ -322,7 +322,7 @@ func dependent(r *rand.Rand, rows []model.Cut) (first, second int, ok bool) {
 			if a.Kind != model.KindKerf || b.Kind != model.KindKerf || a.Step >= b.Step {
 				continue
 			}
-			x, y := rectOfRow(a), rectOfRow(b)
+			x, y := a.Rect(), b.Rect()
 			acrossIt := (x.To == y.From || y.To == x.From) && x.Left <= y.Left &&
 				y.Right <= x.Right && x.On(model.Across) != y.On(model.Across)
 			alongIt := (x.Right == y.Left || y.Right == x.Left) && x.From <= y.From &&

@@ -71,7 +71,7 @@ func (p *replaying) judgeSafety(step int, piece model.Rect, way model.Axis,
 // of this step.
 func (p *replaying) judgeFreed(step int, came []model.Rect) bool {
 	for _, i := range p.steps[step] {
-		r := rectOfRow(&p.u.rows[i])
+		r := p.u.rows[i].Rect()
 		if p.u.rows[i].Kind != model.KindKerf &&
 			!slices.ContainsFunc(came, func(c model.Rect) bool {
 				return liesIn(r, c) && p.isOnePiece(c)
@@ -87,7 +87,7 @@ func (p *replaying) isOnePiece(piece model.Rect) bool {
 	step := 0
 	for i := range p.u.rows {
 		r := &p.u.rows[i]
-		switch at := rectOfRow(r); {
+		switch at := r.Rect(); {
 		case !liesIn(at, piece):
 		case at == piece && r.Kind != model.KindKerf:
 			return true
@@ -102,7 +102,7 @@ func (p *replaying) isOnePiece(piece model.Rect) bool {
 
 func (p *replaying) contains(piece model.Rect, kind model.Kind) bool {
 	return slices.ContainsFunc(p.u.rows, func(r model.Cut) bool {
-		return r.Kind == kind && liesIn(rectOfRow(&r), piece)
+		return r.Kind == kind && liesIn(r.Rect(), piece)
 	})
 }
 
@@ -112,10 +112,6 @@ func (p *replaying) where(r model.Rect) string {
 		text += fmt.Sprintf(" and across %s to %s", p.c.shop(r.Left), p.c.shop(r.Right))
 	}
 	return text
-}
-
-func rectOfRow(r *model.Cut) model.Rect {
-	return model.Rect{From: r.From, To: r.To, Left: r.Left, Right: r.Right}
 }
 
 func liesIn(r, of model.Rect) bool {

@@ -25,7 +25,7 @@ func Write(job *model.Job, worth *model.Valuation, boards []*Board, date string)
 		bad := job.WidenedRects(&b.Board, nil)
 		for i := range cuts {
 			if c := &cuts[i]; c.Kind == model.KindOffcut {
-				worth := worth.WorthOfRect(b.Rate, &b.Wood, rectOf(c), bad)
+				worth := worth.WorthOfRect(b.Rate, &b.Wood, c.Rect(), bad)
 				credit += worth
 				offcuts = append(offcuts, offcut(b, c, worth, date))
 			}
@@ -52,10 +52,6 @@ type writer struct {
 	job   *model.Job
 	worth *model.Valuation
 	ids   *ids
-}
-
-func rectOf(c *model.Cut) model.Rect {
-	return model.Rect{From: c.From, To: c.To, Left: c.Left, Right: c.Right}
 }
 
 // placement is where the pieces of a board lie.
