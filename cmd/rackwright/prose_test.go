@@ -65,7 +65,8 @@ func readSources(t *testing.T) *sources {
 		if err != nil {
 			return err
 		}
-		f, err := parser.ParseFile(token.NewFileSet(), file, src, parser.ParseComments|parser.SkipObjectResolution)
+		f, err := parser.ParseFile(token.NewFileSet(), file, src,
+			parser.ParseComments|parser.SkipObjectResolution)
 		if err != nil {
 			return err
 		}
@@ -218,8 +219,8 @@ func TestProseNamesWhatIsThere(t *testing.T) {
 	}
 }
 
-// A file that a comment names lies beside the file with the comment, or in the folder that it names;
-// a test that it names is there.
+// A file that a comment names lies beside the file with the comment, or in the folder that it
+// names; a test that it names is there.
 func TestCommentsNameWhatIsThere(t *testing.T) {
 	there := readSources(t)
 	named := regexp.MustCompile(`[A-Za-z0-9_./-]+\.(?:go|md|sh)\b`)
@@ -252,8 +253,8 @@ func TestCommentsNameWhatIsThere(t *testing.T) {
 	}
 }
 
-// DEVELOPERS.md has a map of all packages but internal ones. Each package says in the first sentence
-// of its comment what it is for, and the map says the same.
+// DEVELOPERS.md has a map of all packages but internal ones. Each package says in the first
+// sentence of its comment what it is for, and the map says the same.
 func TestMapIsWhatPackagesSay(t *testing.T) {
 	there := readSources(t)
 	shown := map[string]string{}

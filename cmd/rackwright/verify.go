@@ -2,12 +2,10 @@ package main
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"os"
 
 	"rackwright/io/folder"
-	"rackwright/io/planfile"
 	"rackwright/io/report"
 	"rackwright/model"
 	"rackwright/model/check"
@@ -84,12 +82,15 @@ func sameJob(dir string, in *model.Job) (found []model.Finding, err error) {
 					What: "was read when the plan was made, and is no longer there"})
 		}
 	}
-	var now, before bytes.Buffer
-	if err := errors.Join(planfile.Write(&now, job, &model.Plan{}),
-		planfile.Write(&before, in, &model.Plan{})); err != nil {
+	now, err := folder.Encode(job, &model.Plan{})
+	if err != nil {
 		return nil, err
 	}
-	if len(found) == 0 && !bytes.Equal(now.Bytes(), before.Bytes()) {
+	before, err := folder.Encode(in, &model.Plan{})
+	if err != nil {
+		return nil, err
+	}
+	if len(found) == 0 && !bytes.Equal(now["plan.json"], before["plan.json"]) {
 		found = append(found, model.Finding{Where: "plan.json: job",
 			What: "is not what these files say"})
 	}
