@@ -183,12 +183,6 @@ func (p *Problem) SetCost(j int, cost float64) {
 	p.scaleCost(int(p.variable(j)), finite(cost)*p.colScale[j])
 }
 
-// Rows returns the number of rows.
-func (p *Problem) Rows() int { return p.m }
-
-// Columns returns the number of columns.
-func (p *Problem) Columns() int { return p.n }
-
 // Value returns the cost of the solution that the last Solve found.
 func (p *Problem) Value() float64 { return p.value }
 
