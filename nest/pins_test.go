@@ -5,6 +5,7 @@ import (
 
 	"rackwright/model/proof"
 	proofacross "rackwright/model/proof/across"
+	proofalong "rackwright/model/proof/along"
 	"rackwright/nest/cutstock"
 	"rackwright/nest/price/across"
 )
@@ -26,5 +27,13 @@ func TestNumbersThatBothSidesShare(t *testing.T) {
 			t.Errorf("%s: %d in the solver, %d in the proof, pinned %d", c.name, c.solver, c.proof,
 				c.want)
 		}
+	}
+}
+
+// The checker refuses lists longer than its own limit, so a plan of ours must not have them.
+func TestCheckerTakesTheLongestList(t *testing.T) {
+	if cutstock.LongestList >= proofalong.MaxListed {
+		t.Errorf("the solver lists up to %d patterns, the checker at most %d",
+			cutstock.LongestList, proofalong.MaxListed)
 	}
 }
