@@ -339,7 +339,7 @@ func randomRipped(r *rand.Rand, longest, widest int, unit model.Length) (*Board,
 	return sortPatches(b), items, in(0, 2), in(0, 2), 1 + r.Int64N(5)
 }
 
-// sortPatches puts the patches of a board as acrossOf does.
+// sortPatches puts the patches of a board as NewBoard does.
 func sortPatches(b *Board) *Board {
 	sorted := *b
 	sorted.patches = append([]patch(nil), sorted.patches...)

@@ -141,7 +141,8 @@ func (r *pricer) openingLength(item int) (at lengthAt, value int64) {
 	return lengthAt{}, price.Never
 }
 
-// besideOpener is the most to be had beside an item in length j at x, where the item is as long.
+// besideOpener is the most to be had beside an item in length j at x, where the item is as long as
+// the length.
 func (r *pricer) besideOpener(j int, x int64, item int) int64 {
 	if r.priceRipped(j, x) < 0 {
 		return 0
@@ -152,7 +153,8 @@ func (r *pricer) besideOpener(j int, x int64, item int) int64 {
 	return 0
 }
 
-// mayLieRipped says whether an item has a place, sawn to its own width, in a ripped length as long.
+// mayLieRipped says whether an item has a place, sawn to its own width, in a ripped length that is
+// as long as the item.
 func (r *pricer) mayLieRipped(item int, along cutting.Span) bool {
 	it := &r.p.Items[item]
 	if it.Size < r.across.ShortestRip || !r.clear.mayBeSawn(item) {
@@ -189,7 +191,8 @@ func (r *pricer) openingStrip(i *sawnItem) (at stripAt, value int64) {
 	return stripAt{}, price.Never
 }
 
-// firstStart is the first start of an item in a strip that is as wide; -1: there is none.
+// firstStart is the first start of an item in a strip that is as wide as the item; -1: there is
+// none.
 func (r *pricer) firstStart(s *stripShape, i *sawnItem) int {
 	for t, x := range r.xs {
 		along := cutting.Span{From: x, To: x + i.size}

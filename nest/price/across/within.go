@@ -9,8 +9,8 @@ import (
 // Walks within copies. The tables know no limit of copies. A walk that has a limit puts lengths one
 // after the other from the near end on, or strips from the left edge on. At each start it takes the
 // length (strip) with the greatest sum of two values: its own in the last pricing, and the most
-// that may follow in the tables. It only tries lengths for which an allowed piece is as long, and
-// strips for which one is as wide.
+// that may follow in the tables. It only tries lengths with an allowed piece as long as the length,
+// and strips with one as wide as the strip.
 
 // chooseKind makes a pattern of either kind within the copies allowed; an opener that is not
 // negative goes first in both. The pattern whose pieces are worth more is kept; chooseKind gives
@@ -77,7 +77,7 @@ func (w *walker) chooseLengths(opener int) {
 	}
 }
 
-// usableLengths says for which lengths an allowed piece is as long.
+// usableLengths says for which lengths an allowed piece is as long as the length.
 func (w *walker) usableLengths() []bool {
 	out := make([]bool, len(w.r.clear.lens))
 	for n, i := range w.r.clear.holds {
@@ -134,7 +134,7 @@ func (w *walker) chooseStrips(opener int) {
 	}
 }
 
-// usableWidths says which widths an allowed piece has.
+// usableWidths says for which widths of a strip an allowed piece is as wide as the strip.
 func (w *walker) usableWidths() []bool {
 	out := make([]bool, len(w.r.clear.widths))
 	for m := range w.r.clear.sawn {
