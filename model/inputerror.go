@@ -224,20 +224,20 @@ func Nearest(word string, known []string) string {
 
 // editDistance is the least number of letters put in, taken out or replaced that makes b of a.
 func editDistance(a, b []rune) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
+	dist := make([]int, len(b)+1)
+	for j := range dist {
+		dist[j] = j
 	}
 	for i := range a {
-		diagonal := row[0]
-		row[0] = i + 1
+		diagonal := dist[0]
+		dist[0] = i + 1
 		for j := range b {
 			d := diagonal
 			if a[i] != b[j] {
-				d = 1 + min(diagonal, row[j], row[j+1])
+				d = 1 + min(diagonal, dist[j], dist[j+1])
 			}
-			diagonal, row[j+1] = row[j+1], d
+			diagonal, dist[j+1] = dist[j+1], d
 		}
 	}
-	return row[len(b)]
+	return dist[len(b)]
 }

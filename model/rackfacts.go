@@ -59,8 +59,8 @@ func (j *Job) validateSources(at func(Where) row) {
 		b := &j.Rack[i]
 		ids[i] = b.ID
 		boards[b.ID] = append(boards[b.ID], b)
-		if row := b.rowID(); row != "" {
-			boards[row] = append(boards[row], b)
+		if id := b.rowID(); id != "" {
+			boards[id] = append(boards[id], b)
 		}
 	}
 	for i := range j.Parts {
@@ -110,7 +110,7 @@ func (j *Job) contradicted(p *Part, from []*Board, r row) string {
 			nearest, best = n, b
 		}
 	}
-	named, blank := fmt.Sprintf("board %s, %s, ", best.ID, best.Where.in()),
+	board, blank := fmt.Sprintf("board %s, %s, ", best.ID, best.Where.in()),
 		showLength(j.BlankLength(p), r.unit)
 	cause := [...]string{
 		"", // it is one of these boards
@@ -130,5 +130,5 @@ func (j *Job) contradicted(p *Part, from []*Board, r row) string {
 	if sized := nearest > 2 && nearest < 8; sized && r.m.count["shop.toml"] > 0 {
 		return "" // by settings that are not the shop's
 	}
-	return named + cause
+	return board + cause
 }

@@ -11,14 +11,14 @@ import (
 // price judges what is asked for an offer, and what one board of it then costs.
 func (r row) price(j *Job, o *Offer) {
 	r.money("price", o.Price, 1)
-	metric := j.Settings.Units == Millimetre
+	mm := j.Settings.Units == Millimetre
 	switch {
-	case o.Per == PerBoardFoot && metric:
+	case o.Per == PerBoardFoot && mm:
 		r.wrong(CodeWord, "per",
 			"this shop counts in millimetres, where wood is tallied in cubic metres",
 			"write the price per cubic metre, length or piece")
 		return
-	case o.Per == PerCubicMetre && !metric:
+	case o.Per == PerCubicMetre && !mm:
 		r.wrong(CodeWord, "per", "this shop counts in inches, where wood is tallied in board feet",
 			"write the price per board foot, length or piece")
 		return

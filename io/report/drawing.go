@@ -45,15 +45,15 @@ func newScale(edges []model.Length, most int, needs []need) (*scale, bool) {
 	apart := apartBy(edges, needs)
 	up, down := slices.Clone(s.cells), slices.Clone(s.cells)
 	push(up, apart)
-	room := pull(up, apart, most)
+	fits := pull(up, apart, most)
 	pull(down, apart, most)
 	push(down, apart)
 	for i := range s.cells {
-		if room {
+		if fits {
 			s.cells[i] = (up[i] + down[i]) / 2
 		}
 	}
-	return s, room
+	return s, fits
 }
 
 // apartBy lists the needs by the index of the edge at their far side; from is an index, too.
@@ -135,8 +135,8 @@ func scales(boxes []box, board model.Rect, wide int, unit model.Length) (x, y *s
 	}
 	xs, ys = sorted(xs), sorted(ys)
 	for _, needs := range [][]need{all, labelled, nil} {
-		var room bool
-		if x, room = newScale(xs, wide, needs); room {
+		var fits bool
+		if x, fits = newScale(xs, wide, needs); fits {
 			break
 		}
 	}

@@ -233,9 +233,9 @@ func (c *checker) setups() {
 // saw. These are the slabs, the blanks cut from them, and once more the blanks that are then
 // trimmed. On a board that is not ripped each blank is a length.
 func (c *checker) comesOff(u *usedBoard, saw string) (sizes []model.Length) {
-	size := func(way model.Axis, of model.Rect) {
+	size := func(way model.Axis, rect model.Rect) {
 		if (way == model.Along) == (saw == sawCrosscut) {
-			sizes = append(sizes, of.On(way).To-of.On(way).From)
+			sizes = append(sizes, rect.On(way).To-rect.On(way).From)
 		}
 	}
 	if u.ripped == nil {

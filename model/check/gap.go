@@ -143,16 +143,16 @@ func (c *checker) partRow(u *usedBoard, l laidPiece, at model.Rect) model.Cut {
 	return r
 }
 
-// leavings divides what is worth no keeping into rows of kind defect and waste. It is cut along at
-// the edges of the recorded defects in it, and each slice across by the defects that it meets.
-// Slices next to each other that are divided alike are one.
-func leavings(b *model.Board, of model.Rect, add func(model.Kind, model.Rect)) {
+// leavings divides a gap that is worth no keeping into rows of kind defect and waste. It is cut
+// along at the edges of the recorded defects in it, and each slice across by the defects that it
+// meets. Slices next to each other that are divided alike are one.
+func leavings(b *model.Board, gap model.Rect, add func(model.Kind, model.Rect)) {
 	var in []model.Rect
-	edges := []model.Length{of.From, of.To}
+	edges := []model.Length{gap.From, gap.To}
 	for _, d := range b.Defects {
-		r := model.Rect{From: max(d.From, of.From), To: min(d.To, of.To),
-			Left:  max(d.Left, of.Left),
-			Right: min(d.Right, of.Right)}
+		r := model.Rect{From: max(d.From, gap.From), To: min(d.To, gap.To),
+			Left:  max(d.Left, gap.Left),
+			Right: min(d.Right, gap.Right)}
 		if r.From < r.To && r.Left < r.Right {
 			in = append(in, r)
 			edges = append(edges, r.From, r.To)
@@ -165,7 +165,7 @@ func leavings(b *model.Board, of model.Rect, add func(model.Kind, model.Rect)) {
 		model.Span
 	}
 	var slice []stretch
-	start := of.From
+	start := gap.From
 	write := func(to model.Length) {
 		for _, s := range slice {
 			add(s.kind, model.Rect{From: start, To: to, Left: s.From, Right: s.To})
@@ -186,17 +186,17 @@ func leavings(b *model.Board, of model.Rect, add func(model.Kind, model.Rect)) {
 				divided = append(divided, stretch{kind, model.Span{From: from, To: to}})
 			}
 		}
-		at := of.Left
-		for _, clear := range model.ClearRuns(of.Left, of.Right, bad) {
+		at := gap.Left
+		for _, clear := range model.ClearRuns(gap.Left, gap.Right, bad) {
 			divide(model.KindDefect, at, clear.From)
 			divide(model.KindWaste, clear.From, clear.To)
 			at = clear.To
 		}
-		divide(model.KindDefect, at, of.Right)
+		divide(model.KindDefect, at, gap.Right)
 		if i > 1 && !slices.Equal(divided, slice) {
 			write(edges[i-1])
 		}
 		slice = divided
 	}
-	write(of.To)
+	write(gap.To)
 }

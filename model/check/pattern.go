@@ -91,12 +91,12 @@ func (c *checker) judgeSlab(b *rippedBoard, r *slab, where, name string) {
 			full = true
 			continue
 		}
-		s, of := l.rect().On(b.way), r.On(b.way)
+		s, outer := l.rect().On(b.way), r.On(b.way)
 		if !c.job.Settings.TrimmingCut {
 			c.say(where, "%s is %s than %s, and trimming_cut of [rip] allows no third cut", part,
 				w.small, name)
 		}
-		if s.From != of.From && s.To != of.To {
+		if s.From != outer.From && s.To != outer.To {
 			c.say(where, "%s lies at neither side of %s, so that one cut does not trim it", part,
 				name)
 		}

@@ -198,11 +198,11 @@ func (p *replaying) tryLines(step int, b bench) bool {
 func (p *replaying) lines(piece model.Rect, way model.Axis) []model.Length {
 	var at []model.Length
 	var rows []model.Span
-	of := piece.On(way)
+	held := piece.On(way)
 	for i := range p.u.rows {
 		if r := p.u.rows[i].Rect(); liesIn(r, piece) {
 			rows = append(rows, r.On(way))
-			if from := r.On(way).From; from > of.From {
+			if from := r.On(way).From; from > held.From {
 				at = append(at, from)
 			}
 		}

@@ -114,6 +114,6 @@ func (p *replaying) where(r model.Rect) string {
 	return text
 }
 
-func liesIn(r, of model.Rect) bool {
-	return of.From <= r.From && r.To <= of.To && of.Left <= r.Left && r.Right <= of.Right
+func liesIn(r, in model.Rect) bool {
+	return in.From <= r.From && r.To <= in.To && in.Left <= r.Left && r.Right <= in.Right
 }

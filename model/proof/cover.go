@@ -52,38 +52,38 @@ func covered(cell []useRange, leaves [][]useRange, work *int) bool {
 	if len(here) == 0 || *work < 0 {
 		return false
 	}
-	stock, after := 0, int64(0)
+	index, after := 0, int64(0)
 	found := false
 	for _, s := range slices.Sorted(maps.Keys(cutting)) {
 		if cutting[s] == len(here) && !found {
 			after, found = splitBetween(here, s)
-			stock = s
+			index = s
 		}
 	}
 	if !found {
 		for _, b := range here[0] {
 			c := cell[b.stock]
 			if b.most < c.most {
-				stock, after = b.stock, b.most
+				index, after = b.stock, b.most
 				break
 			}
 			if b.least > c.least {
-				stock, after = b.stock, b.least-1
+				index, after = b.stock, b.least-1
 				break
 			}
 		}
 	}
 	low, high := slices.Clone(cell), slices.Clone(cell)
-	low[stock].most, high[stock].least = after, after+1
+	low[index].most, high[index].least = after, after+1
 	return covered(low, here, work) && covered(high, here, work)
 }
 
 // splitBetween finds a number of boards of a stock that no leaf reaches from below and goes beyond;
 // false where there is none. Every leaf bounds the stock.
-func splitBetween(leaves [][]useRange, stock int) (int64, bool) {
+func splitBetween(leaves [][]useRange, index int) (int64, bool) {
 	ranges := make([]useRange, len(leaves))
 	for i, l := range leaves {
-		ranges[i] = l[slices.IndexFunc(l, func(b useRange) bool { return b.stock == stock })]
+		ranges[i] = l[slices.IndexFunc(l, func(b useRange) bool { return b.stock == index })]
 	}
 	slices.SortFunc(ranges, func(a, b useRange) int { return cmp.Compare(a.least, b.least) })
 	most := ranges[0].most

@@ -198,10 +198,10 @@ func (p *proof) leafBound(where string, cert *model.Certificate, i int, stocks [
 
 // lowerDuals gives the duals of a leaf less the prices of its limits of copies on one stock. It
 // adds to back what these prices give back.
-func lowerDuals(cert *model.Certificate, leaf, stock int, back *big.Int) []int64 {
+func lowerDuals(cert *model.Certificate, leaf, s int, back *big.Int) []int64 {
 	duals := slices.Clone(cert.Leaves[leaf].Duals)
 	for _, c := range cert.Leaves[leaf].Copies {
-		if c.Stock == stock {
+		if c.Stock == s {
 			duals[c.Item] -= c.Dual
 			back.Add(back, new(big.Int).Mul(big.NewInt(c.Dual),
 				big.NewInt(cert.Items[c.Item].Demand)))

@@ -14,11 +14,12 @@ type filling struct {
 	order  []int // in which stocks are tried when one must be opened
 	by     way
 	used   []int64 // of each stock
-	open   []*stack
+	open   []*load
 }
 
-// stack is one stock under way. It is never changed: with a piece more it is another one.
-type stack struct {
+// load is a stock and the pieces on it so far. It is never changed: with a piece more it is another
+// one.
+type load struct {
 	stock   int
 	places  []cutting.Place // of a stock without Across, from left to right
 	cut     cutting.FirstCut
@@ -28,7 +29,7 @@ type stack struct {
 
 // intoOpen puts a piece into an open stock as the rule says, and reports whether one took it.
 func (f *filling) intoOpen(item int, rule Rule) bool {
-	var best *stack
+	var best *load
 	at, least := -1, int64(0)
 	for n, b := range f.open {
 		with, ok := f.put(b, item)
@@ -56,7 +57,7 @@ func (f *filling) intoNew(item int) bool {
 		if !f.available(s) {
 			continue
 		}
-		if b, ok := f.put(&stack{stock: s}, item); ok {
+		if b, ok := f.put(&load{stock: s}, item); ok {
 			f.used[s]++
 			f.open = append(f.open, b)
 			return true
@@ -71,8 +72,8 @@ func (f *filling) available(s int) bool {
 	return supply == cutting.Any || f.used[s] < supply
 }
 
-// put gives the stack with one piece more.
-func (f *filling) put(b *stack, item int) (*stack, bool) {
+// put gives the load with one piece more.
+func (f *filling) put(b *load, item int) (*load, bool) {
 	s := &f.p.Stocks[b.stock]
 	if _, held := slices.BinarySearch(s.Holds, item); !held {
 		return nil, false
@@ -85,7 +86,7 @@ func (f *filling) put(b *stack, item int) (*stack, bool) {
 
 // along puts a piece at the leftmost start, not before least, where it keeps a kerf from its
 // neighbours and off the spots.
-func (f *filling) along(b *stack, item int, least int64) (*stack, bool) {
+func (f *filling) along(b *load, item int, least int64) (*load, bool) {
 	l := f.lane(b.stock, cutting.Along)
 	l.From, l.taken = max(l.From, least), make([]cutting.Span, 0, len(b.places))
 	for _, pl := range b.places {
@@ -100,7 +101,7 @@ func (f *filling) along(b *stack, item int, least int64) (*stack, bool) {
 		for n > 0 && b.places[n-1].At > at {
 			n--
 		}
-		return &stack{stock: b.stock, places: slices.Insert(slices.Clone(b.places), n, pl),
+		return &load{stock: b.stock, places: slices.Insert(slices.Clone(b.places), n, pl),
 			items: append(slices.Clone(b.items), item)}, true
 	}
 	return nil, false
@@ -109,7 +110,7 @@ func (f *filling) along(b *stack, item int, least int64) (*stack, bool) {
 // unused is what the best fit leaves least of. In one dimension it is the longest stretch left
 // free; on a stock with Across the area that no piece takes with a kerf along and across, as a
 // length of the whole width.
-func (f *filling) unused(b *stack) int64 {
+func (f *filling) unused(b *load) int64 {
 	s := &f.p.Stocks[b.stock]
 	if !s.Rippable() {
 		return f.longestFree(b)
@@ -126,7 +127,7 @@ func (f *filling) unused(b *stack) int64 {
 
 // longestFree is the longest stretch of a stock that no piece, no kerf beside a piece and no spot
 // takes.
-func (f *filling) longestFree(b *stack) int64 {
+func (f *filling) longestFree(b *load) int64 {
 	stock := &f.p.Stocks[b.stock]
 	taken := []cutting.Span{{From: stock.To, To: stock.To}}
 	for _, pl := range b.places {
@@ -148,7 +149,7 @@ func (f *filling) longestFree(b *stack) int64 {
 // exchange replaces each bought stock by the one that costs least, less the worth of what is left,
 // among those bought that take all its pieces. Of equals the present one stays.
 func (f *filling) exchange() {
-	cost := func(b *stack) int64 {
+	cost := func(b *load) int64 {
 		t := f.pattern(b)
 		return f.p.Cost(&t)
 	}
@@ -173,10 +174,10 @@ func (f *filling) exchange() {
 	}
 }
 
-// relaid lays the pieces of a stack on an empty stock: one by one as they came, or, where no stock
+// relaid lays the pieces of a load on an empty stock: one by one as they came, or, where no stock
 // is ripped, from left to right in the order in which they lie.
-func (f *filling) relaid(old *stack, s int) (_ *stack, ok bool) {
-	b := &stack{stock: s}
+func (f *filling) relaid(old *load, s int) (_ *load, ok bool) {
+	b := &load{stock: s}
 	if f.by != unripped {
 		for _, i := range old.items {
 			if b, ok = f.put(b, i); !ok {
@@ -198,8 +199,8 @@ func (f *filling) relaid(old *stack, s int) (_ *stack, ok bool) {
 	return b, true
 }
 
-// pattern is what a stack has become, with its worth.
-func (f *filling) pattern(b *stack) cutting.Pattern {
+// pattern is what a load has become, with its worth.
+func (f *filling) pattern(b *load) cutting.Pattern {
 	t := cutting.Pattern{Stock: b.stock, First: b.cut, Places: b.places}
 	if f.p.Stocks[b.stock].Rippable() {
 		shelves := slices.Clone(b.shelves)

@@ -20,14 +20,14 @@ type shelf struct {
 	places []cutting.Place
 }
 
-// with is the stack with one piece more.
-func (b *stack) with(item int, shelves []shelf) *stack {
-	return &stack{stock: b.stock, cut: b.cut, shelves: shelves,
+// with is the load with one piece more.
+func (b *load) with(item int, shelves []shelf) *load {
+	return &load{stock: b.stock, cut: b.cut, shelves: shelves,
 		items: append(slices.Clone(b.items), item)}
 }
 
 // intoShelf puts a piece into the first shelf that takes it, else into a new one.
-func (f *filling) intoShelf(b *stack, item int) (*stack, bool) {
+func (f *filling) intoShelf(b *load, item int) (*load, bool) {
 	if len(b.shelves) == 0 {
 		return f.begin(b.stock, item)
 	}
@@ -43,9 +43,9 @@ func (f *filling) intoShelf(b *stack, item int) (*stack, bool) {
 
 // begin lays the first piece on a stock: as a strip where strips are asked for and it leaves
 // something beside it, else as a length; the other way where only that goes.
-func (f *filling) begin(stock, item int) (*stack, bool) {
-	length, strip := &stack{stock: stock}, &stack{stock: stock, cut: cutting.RipFirst}
-	tries := []*stack{length, strip}
+func (f *filling) begin(stock, item int) (*load, bool) {
+	length, strip := &load{stock: stock}, &load{stock: stock, cut: cutting.RipFirst}
+	tries := []*load{length, strip}
 	if f.by == byStrips && f.sawn(strip, item, 0) && f.leavesBeside(strip, item) {
 		slices.Reverse(tries)
 	}
@@ -66,7 +66,7 @@ func (f *filling) extent(item int, a cutting.Axis) int64 {
 }
 
 // sawn says whether a stock may give an item sawn to its width, from a length, or strips, so long.
-func (f *filling) sawn(b *stack, item int, long int64) bool {
+func (f *filling) sawn(b *load, item int, long int64) bool {
 	s, it := &f.p.Stocks[b.stock], &f.p.Items[item]
 	if b.cut == cutting.RipFirst {
 		long = s.To - s.From
@@ -77,7 +77,7 @@ func (f *filling) sawn(b *stack, item int, long int64) bool {
 
 // leavesBeside says whether a piece sawn from a stock leaves enough beside it for another one or
 // for an offcut.
-func (f *filling) leavesBeside(b *stack, item int) bool {
+func (f *filling) leavesBeside(b *load, item int) bool {
 	s, it := &f.p.Stocks[b.stock], &f.p.Items[item]
 	left := s.Across.Width - s.Across.Inset - it.Width - f.p.Rip
 	return left >= s.Across.Keep || slices.ContainsFunc(s.Holds, func(i int) bool {
@@ -87,7 +87,7 @@ func (f *filling) leavesBeside(b *stack, item int) bool {
 
 // inShelf finds a place for a piece in a ripped length or a strip: at the leftmost start, at one of
 // the shelf's two sides.
-func (f *filling) inShelf(b *stack, sh *shelf, item int) (cutting.Place, bool) {
+func (f *filling) inShelf(b *load, sh *shelf, item int) (cutting.Place, bool) {
 	outer, inner := b.cut.Outer(), b.cut.Inner()
 	deep, spare := f.extent(item, outer), sh.To-sh.From-f.extent(item, outer)
 	if sh.plain || spare < 0 || !f.sawn(b, item, sh.To-sh.From) ||
@@ -110,15 +110,15 @@ func (f *filling) inShelf(b *stack, sh *shelf, item int) (cutting.Place, bool) {
 }
 
 // trimmable says whether a piece may be trimmed to its size where its shelf is larger.
-func (f *filling) trimmable(b *stack, item int) bool {
+func (f *filling) trimmable(b *load, item int) bool {
 	a := f.p.Stocks[b.stock].Across
 	return a.Trim && (b.cut == cutting.CrosscutFirst || f.p.Items[item].Size >= a.ShortestRip)
 }
 
-// newShelf gives the stack with one more shelf, at the leftmost start where the piece has a place
+// newShelf gives the load with one more shelf, at the leftmost start where the piece has a place
 // in it: ripped, where that leaves something beside it, else a length that is not ripped; the other
 // one where only that goes.
-func (f *filling) newShelf(b *stack, item int) (*stack, bool) {
+func (f *filling) newShelf(b *load, item int) (*load, bool) {
 	outer := b.cut.Outer()
 	l, deep := f.lane(b.stock, outer), f.extent(item, outer)
 	for _, sh := range b.shelves {
@@ -137,7 +137,7 @@ func (f *filling) newShelf(b *stack, item int) (*stack, bool) {
 }
 
 // furnish lays the first piece in a shelf, ripped or as a plain length.
-func (f *filling) furnish(b *stack, sh *shelf, item int, rip bool) bool {
+func (f *filling) furnish(b *load, sh *shelf, item int, rip bool) bool {
 	pl, ok := cutting.Place{}, false
 	if rip {
 		pl, ok = f.inShelf(b, sh, item)

@@ -14,9 +14,9 @@ type Pricer interface {
 	Vouch(a *Ask) int64
 	// Walk gives the layout that the last pricing found; nil where no piece has a place. With
 	// allowed, the copies still allowed by item, it keeps to it: the layout is then good, not
-	// always the best. An item begin goes first, if it can; -1: none in particular. Of begin at
-	// least one copy is allowed.
-	Walk(allowed []int64, begin int) *cutting.Pattern
+	// always the best. An opener, an item, goes first if it can; -1: none in particular. Of the
+	// opener at least one copy is allowed.
+	Walk(allowed []int64, opener int) *cutting.Pattern
 	// Fill gives a layout of as much of what is left as goes in, and takes it from there; nil
 	// where nothing fits.
 	Fill(left []int64, ask Asker) *cutting.Pattern

@@ -192,11 +192,11 @@ func TestValues(t *testing.T) {
 		for i := range allowed {
 			allowed[i] = r.Int64N(g.p.Items[i].Demand + 1)
 		}
-		for begin := -1; begin < len(g.p.Items); begin++ {
-			if begin >= 0 && allowed[begin] == 0 {
+		for opener := -1; opener < len(g.p.Items); opener++ {
+			if opener >= 0 && allowed[opener] == 0 {
 				continue
 			}
-			some := g.Walk(allowed, begin)
+			some := g.Walk(allowed, opener)
 			if some == nil {
 				continue
 			}

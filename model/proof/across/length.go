@@ -22,12 +22,12 @@ type side struct {
 }
 
 // placesIn gives the places of a blank of one size in a length or strip of another.
-func (r *boardSearch) placesIn(size, of, kerf int) []side {
-	if size == of {
-		return append(r.sides[:0], side{0, of, of, of})
+func (r *boardSearch) placesIn(size, outer, kerf int) []side {
+	if size == outer {
+		return append(r.sides[:0], side{0, outer, outer, outer})
 	}
-	r.sides = append(r.sides[:0], side{0, size, min(size+kerf, of), of},
-		side{of - size, of, 0, max(0, of-size-kerf)})
+	r.sides = append(r.sides[:0], side{0, size, min(size+kerf, outer), outer},
+		side{outer - size, outer, 0, max(0, outer-size-kerf)})
 	return r.sides
 }
 
@@ -91,12 +91,12 @@ func (r *boardSearch) barred(f model.Face, end, start int) bool {
 // raiseAcross raises values, by place across, to what one blank gives at one place in a length.
 func (r *boardSearch) raiseAcross(i *blank, s side, a, b int, values []int64) {
 	w := r.widths[i.width]
-	lines, sums := r.lines, r.sums[:0]
+	counted, sums := r.lines, r.sums[:0]
 	if s.leftHi <= s.leftLo || w < r.narrow || r.slope == 0 {
-		lines = nil
+		counted = nil
 	}
-	for k := range lines {
-		sums = append(sums, r.lineWorth(&lines[k], s.leftLo, s.leftHi, a, b))
+	for k := range counted {
+		sums = append(sums, r.lineWorth(&counted[k], s.leftLo, s.leftHi, a, b))
 	}
 	bars := r.bars[:0]
 	for k := range r.spots {
@@ -110,8 +110,8 @@ func (r *boardSearch) raiseAcross(i *blank, s side, a, b int, values []int64) {
 			continue
 		}
 		v := i.value
-		for k := range lines {
-			if n := min(lines[k].right, y+w) - max(lines[k].left, y); n > 0 {
+		for k := range counted {
+			if n := min(counted[k].right, y+w) - max(counted[k].left, y); n > 0 {
 				v += int64(n) * sums[k]
 			}
 		}

@@ -59,7 +59,7 @@ type neededOption struct {
 	advance int // its length and a kerf
 	exact   bool
 	value   int64
-	of      *option // where it has values, else nil
+	option  *option // where it has values, else nil
 }
 
 // prepare makes room for a board; the bands are what gaps are worth by.
@@ -139,7 +139,7 @@ func (r *rowAlong) choose(x int) {
 		}
 		s := neededOption{c.length + r.kerf, c.exact, c.value, nil}
 		if c.values != nil {
-			s.of = c
+			s.option = c
 		} else {
 			any = max(any, v)
 			if c.exact {
@@ -162,8 +162,8 @@ func (r *rowAlong) start(x int) {
 	for k := range r.needed {
 		s := &r.needed[k]
 		v, next := s.value, min(x+s.advance, r.n)
-		if s.of != nil {
-			v = s.of.values[x-s.of.a]
+		if s.option != nil {
+			v = s.option.values[x-s.option.a]
 		}
 		with := v + a0[next]
 		f0 = max(f0, with)

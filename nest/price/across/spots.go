@@ -87,9 +87,9 @@ func (s spots) edges(out []int64, along, across cutting.Span) []int64 {
 }
 
 // clearRuns gives the stretches of a span of the length that no spot reaches into anywhere in a
-// band, in order.
-func (s spots) clearRuns(along, band cutting.Span) iter.Seq[cutting.Span] {
+// span of the width, in order.
+func (s spots) clearRuns(along, across cutting.Span) iter.Seq[cutting.Span] {
 	return cutting.ClearRuns(s, along.From, along.To, func(o *cutting.Spot) bool {
-		return o.Left < band.To && o.Right > band.From
+		return o.Left < across.To && o.Right > across.From
 	})
 }

@@ -117,7 +117,7 @@ func (r *separate) fillRun(j int, used int64) (empty, best int64, taken int) {
 	return empty, best, taken
 }
 
-func (r *separate) Walk(allowed []int64, begin int) *cutting.Pattern {
+func (r *separate) Walk(allowed []int64, opener int) *cutting.Pattern {
 	left := slices.Clone(allowed)
 	var places []cutting.Place
 	for j, run := range r.runs {
@@ -133,14 +133,14 @@ func (r *separate) Walk(allowed []int64, begin int) *cutting.Pattern {
 			}
 		}
 		taken := r.taken[j]
-		if begin >= 0 && r.p.Items[begin].Size <= run.To-run.From {
-			put(begin)
+		if opener >= 0 && r.p.Items[opener].Size <= run.To-run.From {
+			put(opener)
 			if empty, v, t := r.fillRun(j, at-run.From); v > empty {
 				taken = t
 			} else {
 				taken = 0
 			}
-			begin = -1
+			opener = -1
 		}
 		for _, i := range r.knapsack.pieces(taken) {
 			put(i)

@@ -14,12 +14,12 @@ const walkSteps, walkStepsEach = 1 << 16, 4
 
 // Walk follows the last pricing from the stock's start. With allowed it takes the best step allowed
 // at each start.
-func (r *linked) Walk(allowed []int64, begin int) *cutting.Pattern {
+func (r *linked) Walk(allowed []int64, opener int) *cutting.Pattern {
 	w := walker{r: r, left: slices.Clone(allowed), layer: 1,
 		until: r.walked + walkSteps + walkStepsEach*int64(len(r.starts))}
 	t := 0
-	if begin >= 0 && r.p.Legal(r.index, cutting.Place{Item: begin, At: r.s.From}) {
-		t = w.put(begin, 0)
+	if opener >= 0 && r.p.Legal(r.index, cutting.Place{Item: opener, At: r.s.From}) {
+		t = w.put(opener, 0)
 	}
 	for b := 0; t < len(r.starts); {
 		t, b = w.step(t, b)
