@@ -1,12 +1,18 @@
 // Package benchmarks makes the months that rackwright is measured on. All of them are invented.
 //
-// A month is a job folder: 12 commissions, about 400 pieces in 5 groups (one material and section
-// each, at least 12 blank lengths in a group), 200 boards on the rack, half of them with defects,
-// together at most 45 % of the length wanted, and a yard with 5 lengths a section. A seed fixes
-// every byte. The last digit of the seed fixes the shop: 3, 6 and 9 are in millimetres, 7 measures
-// to 1/32 in, the others to 1/16 in; 2, 5 and 9 charge for handling. Seeds above 100 make months of
-// fewer types of blank: 6 to 9 lengths in a group. Months with rips, in which many parts are
-// narrow, are told of at [RipMonth].
+// A month is a job folder:
+//
+//   - 12 commissions;
+//   - about 400 pieces in 5 groups, of one material and section each, with at least 12 blank
+//     lengths in a group;
+//   - 200 boards on the rack, half of them with defects, together at most 45 % of the length
+//     wanted;
+//   - a yard with 5 lengths a section.
+//
+// A seed fixes every byte. The last digit of the seed fixes the shop: 3, 6 and 9 are in
+// millimetres, 7 measures to 1/32 in, the others to 1/16 in. The shops 2, 5 and 9 charge for
+// handling. Seeds above 100 make months of fewer types of blank: 6 to 9 lengths in a group. Months
+// with rips, in which many parts are narrow, are told of at [RipMonth].
 package benchmarks
 
 import (

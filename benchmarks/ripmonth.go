@@ -34,13 +34,17 @@ type ripDefect struct {
 	kind                         string
 }
 
-// RipMonth gives the files of a month in which ripping matters: that many pieces in 5 groups, one
-// of them hardwood of random widths, 40 % of the pieces of each narrower than half of what is
-// usable of a board; 24 boards a group on the rack for 400 pieces, never above 40, some with a
-// width as measured, together at most 45 % of the area wanted; half of the boards have 1 to 4
-// defects, and half of the defects a span of the width: knots and wane at an edge, checks in the
-// middle. Units, kerfs, trims, margin and the rest vary as in [Month]; in many the rip kerf is not
-// the crosscut kerf.
+// RipMonth gives the files of a month in which ripping matters:
+//
+//   - that many pieces in 5 groups, one of them hardwood of random widths;
+//   - 40 % of the pieces of each group are narrower than half of what is usable of a board;
+//   - 24 boards a group on the rack for 400 pieces, never above 40, some with a width as measured,
+//     together at most 45 % of the area wanted;
+//   - half of the boards have 1 to 4 defects, and half of the defects a span of the width: knots
+//     and wane at an edge, checks in the middle.
+//
+// Units, kerfs, trims, margin and the rest vary as in [Month]; in many the rip kerf is not the
+// crosscut kerf.
 func RipMonth(seed int64, pieces int) map[string][]byte {
 	m := &ripMonth{month: newMonth(seed, 1), pieces: pieces}
 	m.rips = true

@@ -10,9 +10,9 @@
 // how clean a part must be. A defect counts with a margin on each side. A kerf parts what a saw
 // separates.
 //
-// The rooms below it: check says whether a plan is made of its job, proof whether a certificate
-// proves its bound, movement how wide parts move over the year. Package model imports the standard
-// library only, and no room of it imports the solver.
+// The rooms below it: check judges a plan against its job, proof says whether a certificate proves
+// its bound, movement how wide parts move over the year. Package model imports the standard library
+// only, and no room of it imports the solver.
 //
 // # What solver and checker share
 //

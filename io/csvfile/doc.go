@@ -10,8 +10,8 @@
 //	      > job.go, rack.go, plan.go (rows into the words of the model)
 //
 // Whether rows agree with each other is for [model.Job.Validate]. gocsv alone loses data in
-// silence. So it sees only rows that the strict reader passed, and every cell of a row struct is of
-// a type of ours ([text], [number]), which keeps the text as it stands.
+// silence. So it sees only rows that the strict reader passed. Every cell of a row struct is of a
+// type of ours, [text] or [number], which keeps the text as it stands.
 //
 // A spreadsheet runs a text as a formula where it begins with =, +, - or @. Such a text is written
 // with an apostrophe before it. Reading takes that apostrophe off again.

@@ -5,8 +5,8 @@
 //
 //	# NAME: what it is about
 //
-// The column names, keys and words that the texts state are compared with the program's own tables
-// by tests that lie beside those tables, each in a file manual_test.go.
+// Tests compare the column names, keys and words of the texts with the program's own tables. The
+// tests lie beside those tables, each in a file manual_test.go.
 package manual
 
 import (

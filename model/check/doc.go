@@ -1,4 +1,4 @@
-// Package check says whether a plan is made of its job, cut by cut and cent by cent.
+// Package check judges a plan against its job: every cut, every count, every cent.
 //
 //	reading, found := check.Check(job, plan)           // no findings: accepted
 //	found = append(found, proof.Bounds(reading)...)    // and its bound proven

@@ -9,9 +9,10 @@ import (
 // The leaves of a certificate must cover every number of boards that could be used of each stock.
 //
 // A cell is a range of numbers for each stock; the first cell holds all of them. A leaf that holds
-// all of the cell covers it. Else the cell is cut in two at a number of one stock: between leaves,
-// so that none lies on both sides, as at a node of a branching tree. Where leaves overlap and there
-// is no such number, the cell is cut at a face of one of them. Cells only shrink, so this ends.
+// all of the cell covers it. Else the cell is cut in two at a number of one stock. The cut goes
+// between leaves, so that none lies on both sides, as at a node of a branching tree. Where leaves
+// overlap and there is no such number, the cell is cut at a face of one of them. Cells only shrink,
+// so this ends.
 
 // useRange is how many boards of one stock a leaf allows, where that is not all of [0, supply].
 type useRange struct {
@@ -78,8 +79,8 @@ func covered(cell []useRange, leaves [][]useRange, work *int) bool {
 	return covered(low, here, work) && covered(high, here, work)
 }
 
-// splitBetween finds a number of boards of a stock that no leaf reaches from below and goes beyond;
-// false where there is none. Every leaf bounds the stock.
+// splitBetween finds a number n of boards of a stock so that the range of each leaf lies in [.., n]
+// or in [n+1, ..]; false where there is none. Every leaf bounds the stock.
 func splitBetween(leaves [][]useRange, index int) (int64, bool) {
 	ranges := make([]useRange, len(leaves))
 	for i, l := range leaves {

@@ -32,8 +32,8 @@
 //
 // # Limits of copies
 //
-// On a board that can be ripped best is worked out for any number of copies, though no board of a
-// plan gives more than the d of an item. A leaf may therefore name a price lambda for an item and a
+// On a board that can be ripped best is worked out for any number of copies. Yet no board of a plan
+// gives more than the d of an item. A leaf may therefore name a price lambda for an item and a
 // stock, whole, from 1 to pi. The board is then judged at the dual pi - lambda, and lambda d is
 // added to what it gives. In small jobs, where one board could give all pieces many times over,
 // nothing is proven without such prices.
@@ -56,8 +56,8 @@
 //	"list": {target, cuts: [{den, rows: [[row, multiplier], ...]}, ...], duals, cut_duals}
 //
 // The target is part of it, since another target would make another list, and so other cuts. Groups
-// with a board that can be ripped have no lists: a list of all useful patterns would be one of all
-// useful rows in all useful lengths. They are closed by branching, or keep a gap.
+// with a board that can be ripped have no lists. A list of all useful patterns would be one of all
+// useful rows in all useful lengths. Such groups are closed by branching, or keep a gap.
 //
 // # Limits of work
 //

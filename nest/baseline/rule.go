@@ -10,9 +10,9 @@
 //	                          shortest; in the end each bought stock is exchanged for the
 //	                          cheapest one that takes its pieces
 //
-// Only when no open stock takes the piece is a new one opened: the shortest on hand that can give
-// it, or else the cheapest per length of the others. The layouts obey all that a plan obeys: kerfs,
-// spots, holding and supply.
+// Only when no open stock takes the piece is a new one opened. It is the shortest on hand that can
+// give the piece, or else the cheapest per length of the others. The layouts obey all that a plan
+// obeys: kerfs, spots, holding and supply.
 //
 // Where some stock has Across, each rule is followed in three ways:
 //
@@ -20,8 +20,8 @@
 //   - stocks are crosscut into lengths first, which are ripped for pieces beside each other;
 //   - stocks are ripped into strips first (shelf.go), the pieces sorted by width, then by size.
 //
-// Where stocks are ripped, two orders of opening are tried, the cheapest per length first and the
-// cheapest per area first, and the best fit is where least area is left. What counts is the plan
+// Where stocks are ripped, two orders of opening are tried: the cheapest per length first, and the
+// cheapest per area first. The best fit is then where least area is left. What counts is the plan
 // that meets most, and of equals the cheapest.
 package baseline
 
@@ -52,8 +52,8 @@ func (r Rule) String() string {
 }
 
 // Plan fills stocks by one rule. The list holds an item index for each copy wanted, in the order in
-// which they were asked for; the demands of the problem are not looked at. onHand says for each
-// stock whether it lies there already; the others are bought. Costs are at least 0.
+// which the copies were asked for. The demands of the problem are not looked at. onHand says for
+// each stock whether it lies there already; the others are bought. Costs are at least 0.
 //
 // It gives one use, of one time, for each stock taken, in the order of opening, and the copies of
 // each item that no stock could give. The same input gives the same plan.
@@ -79,9 +79,9 @@ func Plan(p *cutting.Problem, onHand []bool, list []int, rule Rule) (uses []cutt
 	return uses, unmet
 }
 
-// openingOrder is the order in which stocks are tried when one must be opened: on hand, the
-// shortest first; then the others, the cheapest per length first, or per area where widths are
-// given, then the shortest. Stocks with no length are left out.
+// openingOrder is the order in which stocks are tried when one must be opened. Those on hand come
+// first, the shortest ahead. The others follow, the cheapest per length ahead (per area where
+// widths are given), then the shortest. Stocks with no length are left out.
 func openingOrder(p *cutting.Problem, onHand []bool, widths []int64) []int {
 	extent := func(s int) uint64 {
 		if widths == nil {

@@ -83,7 +83,8 @@ func (l *lot) heldBy(job *model.Job, o *model.Offer) bool {
 	return true
 }
 
-// choose takes boards until a length is met, or nothing is left.
+// choose adds to extra, by offer, the boards of spares that come to the length need, by the rule at
+// the head of this file. Where all of them do not suffice, it adds all.
 func choose(spares []*spare, need int64, extra []int64) {
 	for need > 0 {
 		var cheapest, last *spare

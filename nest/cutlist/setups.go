@@ -7,8 +7,8 @@ import (
 	"rackwright/model"
 )
 
-// setups are the stops of the crosscut saw, longest first, then the fences of the rip saw, widest
-// first, each with what comes off the saw there from each board.
+// setups are the stops of the crosscut saw, longest first. The fences of the rip saw follow, widest
+// first. Each has a row for each board, with how many pieces come off that board there.
 func setups(boards []*Board) []model.Setup {
 	saws := [2]counter{model.Along: {saw: "crosscut"}, model.Across: {saw: "rip"}}
 	for n, b := range boards {

@@ -24,9 +24,11 @@ func (t *tiler) number(board line) {
 	}
 }
 
-// steps numbers the cuts of a line after those made before, and says how many they are: each thing
-// has the number of the cut that frees its far side, the last one that of the last cut; a kerf goes
-// with the thing before it.
+// steps numbers the cuts of a line after those made before, and says how many they are:
+//
+//   - Each thing has the number of the cut that frees its far side.
+//   - The last thing has the number of the last cut.
+//   - A kerf goes with the thing before it.
 func (t *tiler) steps(l line, before int) int {
 	if len(l) == 1 && !l[0].kerf {
 		return 0

@@ -2,12 +2,15 @@ package lp
 
 import "math"
 
-// Dual simplex. Leaving: largest e_r^2 / w_r, e how far x_r is outside its bounds, w dual devex
-// weights. Entering: with the row of r signed so that a variable which helps has a > 0 at its lower
-// bound and a < 0 at its upper one, reduced costs keep their signs up to the step min |d| / |a|.
-// Past such a breakpoint a boxed variable may change bound instead, as long as x_r then stays
-// outside its bound (bound flips; Fourer, Maros, from memory). Breakpoints are taken in groups that
-// Harris's tolerance cannot tell apart, the largest |a| of the last group enters; costs are shifted
+// Dual simplex.
+//
+// Leaving: largest e_r^2 / w_r, e how far x_r is outside its bounds, w dual devex weights.
+//
+// Entering: the row of r is signed so that a variable which helps has a > 0 at its lower bound and
+// a < 0 at its upper one. Then reduced costs keep their signs up to the step min |d| / |a|. Past
+// such a breakpoint a boxed variable may change bound instead, as long as x_r then stays outside
+// its bound (bound flips; Fourer, Maros, from memory). Breakpoints are taken in groups that
+// Harris's tolerance cannot tell apart. The largest |a| of the last group enters. Costs are shifted
 // where signs within the tolerance come out wrong. When many steps in a row are of length nought,
 // all nonbasic costs are shifted by small different amounts that keep the signs.
 

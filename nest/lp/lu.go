@@ -11,14 +11,15 @@ import "math"
 //	U row p:     a_pk                (columns still active)
 //
 // and subtracts l_i a_pk from every a_ik left. The pivot minimises (row count - 1)(column count -
-// 1), the fill it may cause (Markowitz 1957, from memory), over few short rows and columns, among
-// entries of at least luThreshold times the largest of their column, so that no multiplier is
-// large. Columns of the basis take the number of their pivot row, so both triangular solves work in
-// place. L and U are kept by rows and by columns: every solve skips zeros.
+// 1), the fill it may cause (Markowitz 1957, from memory). The pivot is sought over few short rows
+// and columns. Only entries of at least luThreshold times the largest of their column count, so
+// that no multiplier is large. Columns of the basis take the number of their pivot row, so both
+// triangular solves work in place. L and U are kept by rows and by columns: every solve skips
+// zeros.
 //
-// Exchanging column r for one with B^-1 a = alpha multiplies B by an elementary matrix (product
-// form of the inverse, Dantzig & Orchard-Hays 1954, from memory): (r, alpha) is put on a file that
-// each solve runs through.
+// Let column r be exchanged for one with B^-1 a = alpha. That multiplies B by an elementary matrix
+// (product form of the inverse, Dantzig & Orchard-Hays 1954, from memory). (r, alpha) is put on a
+// file that each solve runs through.
 
 // Tolerances of the factors.
 const (

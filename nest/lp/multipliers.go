@@ -1,15 +1,15 @@
 package lp
 
-// ColumnMultipliers returns, for a basic column j of the last solution, the numbers u by row such
-// that in sum_i u_i (row i) column j has coefficient 1 and every other basic variable, activities
-// of rows included, has 0; nil where j is not basic.
+// ColumnMultipliers returns numbers u by row for a basic column j of the last solution; nil where j
+// is not basic. In sum_i u_i (row i) column j has coefficient 1. Every other basic variable has 0
+// there, activities of rows included.
 func (p *Problem) ColumnMultipliers(j int) []float64 {
 	v := p.variable(j)
 	return p.multipliers(v, p.colScale[j])
 }
 
-// RowMultipliers does the same for the activity of row i: in sum_k u_k (row k - its activity) it
-// has coefficient 1.
+// RowMultipliers does the same for the activity of row i. In sum_k u_k (row k - its activity) that
+// activity has coefficient 1.
 func (p *Problem) RowMultipliers(i int) []float64 {
 	return p.multipliers(int32(i), 1/p.rowScale[i])
 }

@@ -2,11 +2,11 @@ package lp
 
 import "math"
 
-// Scaling. Coefficients far from 1 make tolerances meaningless, so a row or column whose
-// coefficients are not all within [1/scaleFair, scaleFair] is multiplied by the power of two that
-// brings the geometric mean of its smallest and largest next to 1 (Fulkerson & Wolfe 1962; Curtis &
-// Reid 1972, from memory). Powers of two lose no bits; programs of fair size, such as patterns with
-// small counts, stay as they are. With a'_ij = r_i a_ij s_j:
+// Scaling. Coefficients far from 1 make tolerances meaningless. So a row or column is scaled where
+// its coefficients are not all within [1/scaleFair, scaleFair]. It is multiplied by a power of two:
+// the one that brings the geometric mean of its smallest and largest next to 1 (Fulkerson & Wolfe
+// 1962; Curtis & Reid 1972, from memory). Powers of two lose no bits. Programs of fair size, such
+// as patterns with small counts, stay as they are. With a'_ij = r_i a_ij s_j:
 //
 //	x'_j = x_j / s_j    c'_j = c_j s_j    activity'_i = r_i activity_i    dual'_i = dual_i / r_i
 //

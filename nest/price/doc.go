@@ -1,11 +1,11 @@
 // Package price says what a pricer is: it finds the layout of one stock that is worth most at given
-// duals.
+// duals (prices of items).
 //
 //	best = max over layouts with at least one piece of
 //	       sum of duals of its pieces + worth of its offcuts
 //
-// A pattern's reduced cost is the cost of its stock less that sum, so best finds the pattern that a
-// search should add, and bounds what any pattern can gain.
+// A pattern's reduced cost is the cost of its stock less that sum. So best finds the pattern that a
+// search should add. best also bounds what any pattern can gain.
 //
 // The rooms below make pricers: along for stocks where every piece takes the whole width, across
 // for stocks where pieces lie beside each other. A search needs no more than [Pricer] and [Traits].

@@ -17,10 +17,10 @@
 //	    beyond = sum over the clear runs of the band in the gap of max(0, run - keep)
 //	u = 0 where the gap is narrower than kw and not as wide as the board
 //
-// gy is the greatest common divisor of the width of the board, the inset, the rip kerf, kw, the
-// widths of the blanks sawn to width, and the edges of the defects across. s0 is rate x gy / W,
-// rounded up. So u is linear in all sizes, and never below the true worth, which is rounded down.
-// Where no blank has a place, the most is u of the whole board.
+// gy is a greatest common divisor. It is that of the width of the board, the inset, the rip kerf,
+// kw, the widths of the blanks sawn to width, and the edges of the defects across. s0 is rate x gy
+// / W, rounded up. So u is linear in all sizes, and never below the true worth, which is rounded
+// down. Where no blank has a place, the most is u of the whole board.
 //
 // # Why a grid is enough
 //
@@ -28,16 +28,17 @@
 // edges of the defects from S.
 //
 // Take a layout and hold its positions along the board. Each blank, gap and trimming remainder is
-// worth a sum over the lines that it covers. So the value is linear in the positions across, until
-// one of them passes the edge of a defect, a kerf is no longer whole, or a gap passes kw. There the
-// value may jump, but then the position at that place itself has the better value. So the value is
-// greatest where as many of these conditions hold as there are positions. Each condition says that
-// the difference of two positions equals a sum of what gy divides, so all positions are on the
-// grid.
+// worth a sum over the lines that it covers. So the value is linear in the positions across, up to
+// certain places. There a position passes the edge of a defect, a kerf is no longer whole, or a gap
+// passes kw. At such a place the value may jump, but then the position at the place itself has the
+// better value. So the value is greatest where as many of these conditions hold as there are
+// positions. Each condition says that the difference of two positions equals a sum of what gy
+// divides, so all positions are on the grid.
 //
-// Then hold the positions across. The worth of a run is max(0, run - keep), convex in the positions
-// along, until one passes the edge of a defect or makes a kerf less than whole. So the value is
-// greatest in a corner of these conditions, which is on the grid likewise. keep need not be on it.
+// Then hold the positions across. The worth of a run is max(0, run - keep). It is convex in the
+// positions along, until one passes the edge of a defect or makes a kerf less than whole. So the
+// value is greatest in a corner of these conditions, which is on the grid likewise. keep need not
+// be on it.
 //
 // # The search
 //

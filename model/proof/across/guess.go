@@ -48,8 +48,10 @@ type guesses struct {
 	eager  bool // every range is worked out at once, as that costs less than another round
 }
 
-// meets says whether a size that starts anywhere from a to b meets some defect, and whether one of
-// these does not cover all of it wherever it starts.
+// meets looks at a size that starts anywhere from a to b:
+//
+//	some     there is a start from which it meets a defect
+//	apart    one of these defects leaves some of it clear from some start
 func (g *guesses) meets(a, b, size int) (some, apart bool) {
 	for _, e := range g.events {
 		if e.from < b+size && e.to > a {

@@ -6,10 +6,11 @@ import (
 	"rackwright/model"
 )
 
-// What a length gives (crosscut first). It is either plain, one blank of its length that takes the
-// whole width, or a row of blanks across, at least one of them as long as the length. Only a length
-// that is long enough may be ripped. A blank shorter than the length lies at one end of it. What is
-// trimmed off that blank beyond a kerf is worth something where it is as wide as kw.
+// What a length gives (crosscut first). A plain length is one blank of its length that takes the
+// whole width. Any other length is a row of blanks across, at least one of them as long as the
+// length. Only a length that is long enough may be ripped. A blank shorter than the length lies at
+// one end of it. What is trimmed off that blank beyond a kerf is worth something where it is as
+// wide as kw.
 //
 // For a length that may start anywhere from a to b the value is the most that it gives, or more. Of
 // the defects only those are seen that it meets wherever it starts. Of what is worth something the

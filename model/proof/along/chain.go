@@ -28,21 +28,21 @@ import (
 //
 //   - Where the gap before the row ends in a run that has an amount, the row slides to the right.
 //     That gap gains at least what the gap behind the row loses. The slide ends at the end of that
-//     run, at U, where the row touches the next row, or where a spot bars the way that a piece of
-//     the row does not tolerate.
+//     run, at U, or where the row touches the next row. It also ends where a spot bars the way that
+//     a piece of the row does not tolerate.
 //   - Else the row slides to the left, which costs nothing before it. The slide ends at S, where
-//     the row touches the row before, where a spot bars the way, or where the gap before would end
-//     at the end of a run that has an amount. It also ends where the gap behind the row begins at
-//     the end of a run: any further, that gap would meet the run, and the chain would end there. A
-//     chain without a fraction loses nothing by that, so it does not need this last stop.
+//     the row touches the row before, or where a spot bars the way. It ends where the gap before
+//     would end at the end of a run that has an amount. It also ends where the gap behind the row
+//     begins at the end of a run. Any further, that gap would meet the run, and the chain would end
+//     there. A chain without a fraction loses nothing by that, so it does not need this last stop.
 //
 // All these places are on the grid, so no layout off the grid beats all layouts on it. Of two
 // neighbours in a row that may change places, the item listed ahead of the other comes first.
 //
 // The search goes from S on (labels.go). It needs the most that can follow a position. That is F of
-// table.go, but for how rounding is made up for: the amount of each run is rounded down, and a unit
-// is paid for its fraction and that of the chain, in place of flags. It also needs the most that
-// can follow a piece of a row whose slide still owes a place to end.
+// table.go, but for how rounding is made up for. There are no flags here. The amount of each run is
+// rounded down, and a unit is paid for its fraction and that of the chain. It also needs the most
+// that can follow a piece of a row whose slide still owes a place to end.
 
 // owing is what the slide of a row still owes: a place to end.
 type owing uint8
@@ -72,8 +72,8 @@ type labelSearch struct {
 	keepWorth int64                // rate x keep, rounded down
 
 	follow [owings][]int64 // the most that can follow, by what is owed
-	// the most of scale worthTo[r] + follow[owesRight][r + k] over those r of the same run to which
-	// the gap has an amount
+	// by position x: the most of scale worthTo[r] + follow[owesRight][r + k], as duals are counted,
+	// over the positions r >= x + reach of the run that x lies in; nowhere: there is none
 	rise []int64
 	rows [owings][]int32 // where a row may start that owes so, rising
 	far  [owings][]int64 // the most of follow from here on
@@ -168,7 +168,8 @@ func (c *labelSearch) stretches() {
 	}
 }
 
-// firstBarred finds by position the first one from there on that a face does not tolerate.
+// firstBarred gives by position x the first position from x on in a spot that the face does not
+// tolerate; n: there is none.
 func (c *labelSearch) firstBarred(f model.Face) []int32 {
 	free := make([]int32, c.n+1)
 	for x := range free {
@@ -245,8 +246,11 @@ func (c *labelSearch) findRowStarts() {
 	}
 }
 
-// amountFrom is what to add to scale worthTo[r] to have no less than the amount from x to r, with a
-// unit for its fraction.
+// amountFrom bounds amounts by their ends. For positions x and r of one run, r >= x + reach:
+//
+//	scale worthTo[r] + amountFrom(x) >= scale (amount[r - x], rounded down, + 1)
+//
+// The 1 is the unit of money that is paid for the fraction.
 func (c *labelSearch) amountFrom(x int) int64 { return c.scale * (1 - c.worthTo[x] - c.keepWorth) }
 
 // fillFollow fills the most that can follow with a piece at x, and gives it where nothing is owed.

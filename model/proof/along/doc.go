@@ -23,10 +23,11 @@
 //
 // # Linked boards
 //
-// A board is linked where a piece can trade the length of two clear runs against each other. That
-// is a piece over a spot that it tolerates, or beside a spot narrower than a kerf. On any other
-// board each clear run stands for itself: pushing its pieces to one side merges its gaps into one.
-// That loses nothing, as w(s) + w(t) <= w(s + t). So there are two ways to work a board out:
+// A board is linked where a piece can trade the length of two clear runs against each other. A
+// piece can trade if it lies over a spot that it tolerates, or beside one narrower than the kerf.
+// On any other board each clear run stands for itself: pushing its pieces to one side merges its
+// gaps into one. That loses nothing, as w(s) + w(t) <= w(s + t). So there are two ways to work a
+// board out:
 //
 //	           not linked      linked
 //	the most   runs.go         table.go

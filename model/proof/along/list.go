@@ -10,10 +10,10 @@ import (
 	"rackwright/model"
 )
 
-// The list of a stock in a leaf is all that one board of it can be used for in a plan of the leaf
-// that is cheaper than a target. It holds all counts of the blanks, at most the demands and at
-// least one piece, that some layout gives and that meet the need below. Each comes with w*, no less
-// than the worth that the offcuts of any layout of these counts have.
+// The list of a stock in a leaf says what one board of the stock can be used for. It is about plans
+// of the leaf that are cheaper than a target. It holds all counts of the blanks, at most the
+// demands and at least one piece, that some layout gives and that meet the need below. Each comes
+// with w*, no less than the worth that the offcuts of any layout of these counts have.
 //
 // Where the need comes from:
 //
@@ -25,17 +25,18 @@ import (
 //	counts a, worth w of the offcuts: a board with these costs scale (cost - w)
 //	e         what it costs beyond its pieces: scale (cost - w) - sum of pi a - net >= 0
 //
-// Summed over the boards of a plan, the plan costs lb, the e of every board, and what the numbers
-// of boards give beyond the leaf's bound. That is net at least, where a board is used of a stock
-// with net > 0 that need not be used. A plan cheaper than V costs at most V - 1, so on every board
+// Summed over its boards, a plan costs lb, the e of every board, and what the numbers of boards
+// give beyond the leaf's bound. The last is net at least, where a board is used of a stock with net
+// > 0 that need not be used. A plan cheaper than V costs at most V - 1, so on every board
 //
 //	need <= sum of pi a + scale w
 //	need  = scale cost - T    where least = 0 and net > 0
 //	      = best - T          else
 //
 // Where w* comes from: on a board that is not linked, pieces pushed to one side of their clear run
-// lose nothing. A run of length R whose pieces with a kerf each come to t <= R + k has w(R - t)
-// left, and w* is the sum over the runs (fill.go). On a linked board chain.go has w*.
+// lose nothing. Let the pieces of a run of length R come to t <= R + k, each with a kerf. What is
+// left of the run is worth w(R - t), and w* is the sum over the runs (fill.go). On a linked board
+// chain.go has w*.
 
 // MaxListed is how many patterns the lists of a leaf may have together. More are refused rather
 // than left to run for hours.
@@ -125,7 +126,7 @@ func (v *vectors) number(counts []uint16) int32 {
 	return id
 }
 
-// oneMore is the vector with one more of an item.
+// oneMore gives the number of the vector with one more of an item.
 func (v *vectors) oneMore(id int32, item int) int32 {
 	at := int(id)*v.width + item
 	if v.next[at] == 0 {

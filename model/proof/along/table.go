@@ -30,11 +30,11 @@ import (
 // lead to F of the first layer. The most is F(S) of the second layer.
 //
 // Why the grid is enough. Before rounding, worth is convex between the points of the grid, so it is
-// greatest on the grid. Rounding is the catch: m runs longer than keep whose lengths are traded may
-// lose up to m - 1 units of money on the grid that they need not lose off it. So F, G and D carry a
-// flag b, 0 at the start. A run longer than keep sets the flag, and where the flag is set already
-// such a run is paid one more unit, whatever it is worth itself. A block crossed inside a gap
-// stands still, so nothing is traded across it: behind it G(a) is taken with b = 0.
+// greatest on the grid. Rounding is the catch. Take m runs longer than keep whose lengths are
+// traded. On the grid they may lose up to m - 1 units of money that they need not lose off it. So
+// F, G and D carry a flag b, 0 at the start. A run longer than keep sets the flag. Where the flag
+// is set already, such a run is paid one more unit, whatever it is worth itself. A block crossed
+// inside a gap stands still, so nothing is traded across it: behind it G(a) is taken with b = 0.
 //
 // For one run the best r is found without trying all. Write
 //
