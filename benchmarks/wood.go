@@ -1,6 +1,6 @@
 package benchmarks
 
-// wood is one kind of lumber for sale and what parts are made of it: full is its actual width and
+// wood is one kind of lumber for sale and what parts are made of it. full is its actual width,
 // narrow one that an allowance for both edges still leaves. The price, in cents a foot or a metre,
 // is what the lengths for sale vary around.
 type wood struct {

@@ -14,8 +14,8 @@ func (j *Job) BlankLength(p *Part) Length {
 	return p.Length + j.Settings.AllowanceFor(p.Material).Length
 }
 
-// BlankIn sizes the blank of a part cut from one wood: a face or an edge gets its allowance only
-// where it is machined, that is where finished and actual size differ. The board's own eased edges
+// BlankIn sizes the blank of a part cut from one wood. A face or an edge gets its allowance only
+// where it is machined: where finished and actual size differ. The board's own eased edges
 // (sections of PS 20) serve as the edge allowance.
 func (j *Job) BlankIn(p *Part, w *Wood) Blank {
 	a := j.Settings.AllowanceFor(p.Material)

@@ -3,8 +3,9 @@ package model
 import "math/big"
 
 // What a board for sale costs, and whether it can be fetched. A price is for one board (piece), for
-// a unit of its length (a foot, in a millimetre shop a metre), or for a unit of its tally: a board
-// foot by the shop's rule for whole boards, a cubic metre in a millimetre shop.
+// a unit of its length, or for a unit of its tally. The unit of length is a foot, in a millimetre
+// shop a metre. The unit of tally is a board foot by the shop's rule for whole boards, in a
+// millimetre shop a cubic metre.
 //
 //	price of a board = price x quantity, exact, rounded once
 //	tax of a board   = price of the board x tax_percent / 100, exact, rounded once

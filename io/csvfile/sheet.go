@@ -274,8 +274,8 @@ func (s *sheet) column(i int) string {
 }
 
 // split parts one line. A quote is plain text in a cell that does not begin with one, as in 28
-// 1/2"; in a cell that does, encoding/csv would swallow what follows a misplaced quote, so the
-// cells must spell the line they came from.
+// 1/2". In a cell that does, encoding/csv would swallow what follows a misplaced quote. So the
+// cells must spell the line that they came from.
 func split(line []byte, comma rune) ([]string, error) {
 	if !startsQuoted(line, comma) {
 		return strings.Split(string(line), string(comma)), nil

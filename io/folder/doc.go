@@ -2,7 +2,7 @@
 //
 // Start at [ReadJob] for a job, at [Encode] and [ReadPlan] for a plan. All mistakes of all files
 // come out at once, sorted. Whatever is read comes from an [io/fs.FS], and what is written is given
-// as bytes by name: where a folder lies, and how a new one takes the place of an old one, is for
+// as bytes by name. Where a folder lies, and how a new one takes the place of an old one, is for
 // cmd/rackwright. The files themselves are for csvfile, settings and planfile; what is said between
 // the rows of several files is here:
 //

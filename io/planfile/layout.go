@@ -5,8 +5,8 @@ import "bytes"
 // wide is how many bytes a list or object may have to stand in one line.
 const wide = 320
 
-// layout puts line breaks and blanks into compact JSON: what has at most wide bytes, or holds no
-// list or object, stands in one line; anything else has one item a line.
+// layout puts line breaks and spaces into compact JSON. What has at most wide bytes, or holds no
+// list or object, stands in one line. Anything else has one item a line.
 func layout(compact []byte) []byte {
 	compact = bytes.TrimSpace(compact)
 	ends, nested := brackets(compact)

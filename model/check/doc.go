@@ -7,8 +7,8 @@
 // order:
 //
 //   - It splits the cuts into boards and finds the pieces on each (check.go).
-//   - From the pieces alone it lays each board out by the rules: layout.go has those of a board
-//     that is not ripped, ripped.go those of a ripped one, gap.go those of the gaps on both. It
+//   - From the pieces alone it lays each board out by the rules. layout.go has the rules of a board
+//     that is not ripped, ripped.go those of a ripped one. gap.go has those of the gaps on both. It
 //     compares the rows of the plan with its own. Where pieces may lie is in pattern.go.
 //   - It makes the cuts in the order of their steps, with one piece in hand (replay.go, safe.go).
 //   - Where every board is right it makes the books again: what is bought, the reserve, the rack
@@ -28,8 +28,8 @@
 //
 // # Plain lengths: the normal form
 //
-// The same places can be told as ripped or as not ripped. The checker accepts one telling only: a
-// length that one blank may have whole, with nothing kept beside it, is plain, and a strip of such
+// The same places can be told as ripped or as not ripped. The checker accepts one telling only. A
+// length that one blank may have whole, with nothing kept beside it, is plain. A strip of such
 // blanks is no strip. That is fewer cuts, and never less worth. A plain narrow blank keeps all the
 // width, to be milled off later.
 //

@@ -19,8 +19,8 @@ import (
 //   - After its step a row is a piece by itself, and was none before. Waste and defect rows of one
 //     step that lie together are one piece.
 //
-// Each piece knows its depth, how far it is broken down: 0 is the board, 1 and 2 are what the first
-// and the second kind of cut make, 3 is what is trimmed.
+// Each piece knows its depth, how far it is broken down. 0 is the board. 1 and 2 are what the first
+// and the second kind of cut make. 3 is what is trimmed.
 //
 // Safe sizes hold at each step:
 //

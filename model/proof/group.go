@@ -11,8 +11,8 @@ import (
 	"rackwright/model/proof/along"
 )
 
-// A certificate must be about the job: its items are all blanks of the parts, each counted once,
-// and each with every board and line that holds it. stocks.go judges the boards and lines.
+// A certificate must be about the job. Its items are all blanks of the parts, each counted once.
+// Each item names every board and line that holds it. stocks.go judges the boards and lines.
 
 // Bounds judges the groups of a plan: it derives each bound again from its certificate, and no
 // findings mean that all of them are proven. It trusts the reading, which [check.Check] judges.

@@ -108,8 +108,8 @@ func (f *filling) along(b *load, item int, least int64) (*load, bool) {
 }
 
 // unused is what the best fit leaves least of. In one dimension it is the longest stretch left
-// free; on a stock with Across the area that no piece takes with a kerf along and across, as a
-// length of the whole width.
+// free. On a stock with Across it is the area that no piece takes with a kerf along and across, as
+// a length of the whole width.
 func (f *filling) unused(b *load) int64 {
 	s := &f.p.Stocks[b.stock]
 	if !s.Rippable() {
@@ -174,8 +174,8 @@ func (f *filling) exchange() {
 	}
 }
 
-// relaid lays the pieces of a load on an empty stock: one by one as they came, or, where no stock
-// is ripped, from left to right in the order in which they lie.
+// relaid lays the pieces of a load on an empty stock, one by one as they came. Where no stock is
+// ripped, they go from left to right in the order in which they lie.
 func (f *filling) relaid(old *load, s int) (_ *load, ok bool) {
 	b := &load{stock: s}
 	if f.by != unripped {

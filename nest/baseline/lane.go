@@ -32,8 +32,8 @@ func (f *filling) lane(stock int, a cutting.Axis) lane {
 	return l
 }
 
-// starts are the points where a thing of a size is tried, ascending, a kerf from what lies there:
-// the lane's own start, a kerf after each thing, and the end of each spot.
+// starts are the points where a thing of a size is tried, ascending, a kerf from what lies there.
+// They are the lane's own start, a kerf after each thing, and the end of each spot.
 func (l *lane) starts(size int64) []int64 {
 	out := make([]int64, 0, 1+len(l.ends)+len(l.taken))
 	try := func(at int64) {

@@ -7,11 +7,11 @@ import (
 )
 
 // Shelves. A stock with Across is filled shelf by shelf: by lengths, where it is crosscut first, or
-// by strips, where it is ripped first. The first piece of a shelf makes it as long, or as wide, as
-// itself; another goes beside it where the shelf takes it, trimmed to its own size if need be. A
-// shelf is put at the leftmost start among the shelves, and a piece among those of its shelf. Such
-// a start is that of the stock (across it: the inset), or lies a kerf after what is there, or at
-// the end of a spot.
+// by strips, where it is ripped first. The first piece of a shelf makes the shelf as long, or as
+// wide, as the piece. Another piece goes beside it where the shelf takes the piece, trimmed to its
+// own size if need be. A shelf is put at the leftmost start among the shelves, and a piece among
+// those of its shelf. Such a start is that of the stock (across it: the inset), or lies a kerf
+// after what is there, or at the end of a spot.
 
 // shelf is a length or a strip, in the direction in which shelves follow each other.
 type shelf struct {
@@ -41,8 +41,8 @@ func (f *filling) intoShelf(b *load, item int) (*load, bool) {
 	return f.newShelf(b, item)
 }
 
-// begin lays the first piece on a stock: as a strip where strips are asked for and it leaves
-// something beside it, else as a length; the other way where only that goes.
+// begin lays the first piece on a stock. It is a strip where strips are asked for and the piece
+// leaves something beside it, else a length. Where only one of the two goes, it is that one.
 func (f *filling) begin(stock, item int) (*load, bool) {
 	length, strip := &load{stock: stock}, &load{stock: stock, cut: cutting.RipFirst}
 	tries := []*load{length, strip}
@@ -115,9 +115,9 @@ func (f *filling) trimmable(b *load, item int) bool {
 	return a.Trim && (b.cut == cutting.CrosscutFirst || f.p.Items[item].Size >= a.ShortestRip)
 }
 
-// newShelf gives the load with one more shelf, at the leftmost start where the piece has a place
-// in it: ripped, where that leaves something beside it, else a length that is not ripped; the other
-// one where only that goes.
+// newShelf gives the load with one more shelf, at the leftmost start where the piece has a place in
+// it. The shelf is ripped where that leaves something beside the piece, else it is a length that is
+// not ripped. Where only one of the two goes, it is that one.
 func (f *filling) newShelf(b *load, item int) (*load, bool) {
 	outer := b.cut.Outer()
 	l, deep := f.lane(b.stock, outer), f.extent(item, outer)

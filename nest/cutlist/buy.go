@@ -4,8 +4,8 @@ import "rackwright/model"
 
 // purchases are the boards to use, then those of the reserve, both in the order of the yard.
 func purchases(job *model.Job, boards []*Board) (out []model.Purchase) {
-	// One tallier for all rows: where it rounds halves up and down in turn it goes on from row to
-	// row, as a lot of boards of unlike widths has a row for each of them.
+	// One tallier for all rows. Where it rounds halves up and down in turn it goes on from row to
+	// row. A lot of boards of unlike widths has a row for each width.
 	yard := model.NewTallier(&job.Settings)
 	used := make([]int64, len(job.Yard))
 	for _, b := range boards {

@@ -48,9 +48,9 @@ func (t *tiler) keeps(r model.Rect) bool {
 	return false
 }
 
-// waste divides what is not kept where recorded defects begin and end along the board, and each
-// such slab across into defects and what is beside them; neighbouring slabs that are divided alike
-// are one.
+// waste divides what is not kept where recorded defects begin and end along the board. Each such
+// slab is divided across into defects and what is beside them. Neighbouring slabs that are divided
+// alike are one.
 func (t *tiler) waste(r model.Rect) {
 	var met []model.Rect
 	edges := []model.Length{r.From, r.To}

@@ -9,10 +9,15 @@ import (
 
 // What becomes of every place of a board, and by which cut.
 //
-// A board is cut up in levels: the cuts of the board itself; then those of each length, or of each
-// strip; then a trimming cut for each blank that is shorter than its length or narrower than its
-// strip. What is cut at one level is a line of things side by side along one axis: lengths, strips
-// or blanks. On each side that faces another thing there is a kerf, and between the kerfs is a gap.
+// A board is cut up in levels:
+//
+//   - the cuts of the board itself;
+//   - then those of each length, or of each strip;
+//   - then a trimming cut for each blank that is shorter than its length or narrower than its
+//     strip.
+//
+// What is cut at one level is a line of things side by side along one axis: lengths, strips or
+// blanks. On each side that faces another thing there is a kerf, and between the kerfs is a gap.
 // Every cut goes from edge to edge of what is in hand then.
 //
 // Rip first takes both trims off before the rips, while the board is whole, so that strips are as

@@ -3,7 +3,7 @@ package cutlist
 import "rackwright/model"
 
 // The reserve. Not all that a yard sells is clear. Of a material of which only a share u is usable
-// the plan buys more than it uses: for each material and section of which it buys boards,
+// the plan buys more than it uses. For each material and section of which it buys boards,
 //
 //	L	their length in all
 //	e	the length of the reserve in all: (L + e) u >= L
@@ -14,8 +14,9 @@ import "rackwright/model"
 // random widths stand in for a wide one.
 //
 // While no single board is as long as what is still missing, one more is taken of those that cost
-// least per length, tax counted; then the cheapest single board that is. Of equals the first in
-// yard.csv. Where all does not suffice the reserve stays short of e, and the summary says so.
+// least per length, tax counted. Then the cheapest single board that is as long is taken. Of equals
+// the first in yard.csv. Where all does not suffice the reserve stays short of e, and the summary
+// says so.
 //
 // It is chosen after planning and without a search, so that it can be redone by hand. Value, bound
 // and costs know nothing of it. Of a row without a number model.MostReserve boards are for sale,

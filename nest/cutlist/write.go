@@ -3,7 +3,7 @@ package cutlist
 import "rackwright/model"
 
 // Write writes down what a set of boards and their pieces mean: the cuts, what to buy, the rack
-// after, setups and costs, with the date as `since` of every offcut. The boards stand in the plan
+// after, setups and costs. Every offcut has the date as its `since`. The boards stand in the plan
 // in their order; bought ones get their ids. Shortages, groups and the bound are left open.
 func Write(job *model.Job, worth *model.Valuation, boards []*Board, date string) *model.Plan {
 	w := &writer{job: job, worth: worth, ids: newIDs(job)}

@@ -3,7 +3,7 @@ package lp
 import "math"
 
 // The basis: its factors, and x and d computed from them. With y = B^-T c_B the reduced costs are
-// d_j = c_j - y a_j, and d of an activity s_i, whose column is -e_i, is y_i, which is Dual(i).
+// d_j = c_j - y a_j. An activity s_i has the column -e_i, so its d is y_i, which is Dual(i).
 
 // restore takes the true bounds and costs, and computes x and d; with fresh factors if the old ones
 // do not fit.

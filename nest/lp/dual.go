@@ -220,8 +220,8 @@ func firstCandidate(c []candidate) int32 {
 }
 
 // contradictory tells whether the rows, added up with the factors rho, contradict the bounds
-// (Farkas): sum_v w_v x_v = 0 must hold with w = rho (A, -I), but is past zero wherever in its
-// bounds each variable is.
+// (Farkas). With w = rho (A, -I) the sum of w_v x_v over v must be 0, but it is past zero wherever
+// in its bounds each variable is.
 func (p *Problem) contradictory() bool {
 	least, most, size := 0.0, 0.0, 0.0
 	for v := range p.lo {

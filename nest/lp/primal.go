@@ -2,13 +2,17 @@ package lp
 
 import "math"
 
-// Primal simplex. Entering: largest d_q^2 / w_q, w the devex weights: approximate squared lengths
-// of the edges in the space of a reference framework of variables (Harris 1973; Forrest & Goldfarb
-// 1992, from memory). Leaving: Harris's two passes. The first finds how far x_q may go if every
-// bound is let out by a tolerance; the second takes, among those that stop it before that, the
-// largest pivot. A leaving variable that is already past its bound gets its present value for a
-// working bound, so that x_q never goes back. When many steps in a row are of length nought, the
-// working bounds of all basic variables are let out by small different amounts.
+// Primal simplex.
+//
+// Entering: largest d_q^2 / w_q, w the devex weights. These are approximate squared lengths of the
+// edges in the space of a reference framework of variables (Harris 1973; Forrest & Goldfarb 1992,
+// from memory).
+//
+// Leaving: Harris's two passes. The first finds how far x_q may go if every bound is let out by a
+// tolerance. The second takes the largest pivot among the variables that stop x_q before that. A
+// leaving variable that is already past its bound gets its present value for a working bound, so
+// that x_q never goes back. When many steps in a row are of length nought, the working bounds of
+// all basic variables are let out by small different amounts.
 
 const (
 	degenerateRun = 15 // steps of length nought before bounds are let out

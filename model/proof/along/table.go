@@ -42,8 +42,9 @@ import (
 //	C_x = num (x - S + keep)     = den c + gamma
 //	w(r - x) = floor((A_r - C_x) / den) = a - c - [alpha < gamma]
 //
-// so for any x the best r is among the pairs (scale a + F(r + k), alpha) that no other pair beats
-// in both: the stairs. A worth of 0 is never better than F(x + k).
+// where [alpha < gamma] is 1 if alpha < gamma, else 0. So for any x the best r is among the pairs
+// (scale a + F(r + k), alpha) that no other pair beats in both: the stairs. A worth of 0 is never
+// better than F(x + k).
 
 // table holds F of a linked board and what it takes to fill it from the far end towards S.
 // Positions, lengths and the kerf are in steps of the grid, from S. It may be used for one board

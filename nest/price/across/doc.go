@@ -32,19 +32,20 @@
 // unit of length of one step. A narrower area is worth nothing.
 //
 // The worth in a plan is rounded down run by run, and is never above u. Why not price that? A
-// rounded worth is not linear, and no small number of starts could then be proven to suffice. It
-// costs up to about one unit of money for each offcut, the least that is counted: by so much a
-// bound can be too high, and an optimal plan can miss its proof.
+// rounded worth is not linear, and no small number of starts could then be proven to suffice. To
+// price u costs up to about one unit of money, the least that is counted, for each offcut. By so
+// much a bound can be too high, and an optimal plan can miss its proof.
 //
 // Fine keeps small what the rounding up of s0 adds. The checker of plans reckons in as many parts
 // of a unit, by starts of its own, and comes to the same number.
 //
 // # Two kinds of pattern
 //
-// Crosscut first. The length l at x is worth Q(l, x), the better of two: one piece l long, plain,
-// over the whole width; or the best row of ripped pieces across it, at least one of them l long. A
-// shorter piece lies at one end of the length, and leaves a remainder at the other. A recursion
-// along the stock chooses the lengths and the gaps between them (lengths.go).
+// Crosscut first. The length l at x is worth Q(l, x), the better of two. One is a piece l long,
+// plain, over the whole width. The other is the best row of ripped pieces across the length, at
+// least one of them l long. A shorter piece lies at one end of the length, and leaves a remainder
+// at the other. A recursion along the stock chooses the lengths and the gaps between them
+// (lengths.go).
 //
 // Rip first. The strip w wide at y is worth V(w, y): the best row of pieces along it, at least one
 // of them w wide. A narrower piece lies at one side of the strip. A recursion across the stock

@@ -48,8 +48,9 @@ func (r *pricer) groupLengths() {
 }
 
 // appendSpotKey adds to key what the starts of a group have in common. For each spot that reaches
-// into the length [x, end), these are its index and two numbers of sizes: of pieces at the near end
-// that end before the spot, and of pieces at the far end that begin behind the spot.
+// into the length [x, end), these are its index and two numbers of sizes. One is of pieces at the
+// near end that end before the spot. The other is of pieces at the far end that begin behind the
+// spot.
 func (r *pricer) appendSpotKey(key []int, x, end int64) []int {
 	for m := range r.spots {
 		if o := &r.spots[m]; o.From < end && o.To > x {

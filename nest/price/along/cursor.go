@@ -31,7 +31,7 @@ type cursor struct {
 //	r = y - k,  c = x + keep
 //	w(y - k - x) = floor(N r / D) - floor(N c / D) - [ N r mod D < N c mod D ]
 //
-// [c] is 1 where c holds, else 0.
+// [ a < b ] is 1 where a < b, else 0.
 //
 // The first term and F(y) are a value of y alone. The second term is one of x alone. The last is a
 // unit at most. So a staircase is kept of the y whose value is less than a unit below the greatest:
