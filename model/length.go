@@ -103,7 +103,9 @@ func ParseLength(s string, u Unit) (l Length, rounded bool, err error) {
 			return 0, false, fmt.Errorf("%q mixes feet and metric; write it in one of them", s)
 		case hasFeet && n.Cmp(big.NewRat(12, 1)) >= 0:
 			return 0, false, fmt.Errorf(
-				"%q has 12 or more inches after the feet; write the feet and what is left, or inches only", s)
+				"%q has 12 or more inches after the feet; write the feet and what is left, or "+
+					"inches only",
+				s)
 		}
 		sum.Add(sum, n.Mul(n, big.NewRat(size, 1)))
 	}

@@ -36,7 +36,9 @@ func parseMoney(t, s string) (Money, error) {
 	case t == "":
 		return 0, fmt.Errorf("the amount is missing; write one such as 12.50")
 	case strings.Contains(t, ","):
-		return 0, fmt.Errorf("%q has a comma; write decimals with a point and no sign between thousands, such as 1250.50", s)
+		return 0, fmt.Errorf("%q has a comma; write decimals with a point and no sign between "+
+			"thousands, such as 1250.50",
+			s)
 	case exponentForm.MatchString(strings.ToLower(digits)):
 		return 0, fmt.Errorf("%q has an exponent; write the amount in full", s)
 	case !decimalForm.MatchString(digits):

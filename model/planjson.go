@@ -31,7 +31,9 @@ func (b UseBound) MarshalJSON() ([]byte, error) { return json.Marshal([2]*int64{
 func (b *UseBound) UnmarshalJSON(data []byte) error {
 	var two []*int64
 	if err := json.Unmarshal(data, &two); err != nil || len(two) != 2 || two[0] == nil {
-		return fmt.Errorf("%.40s is no pair of bounds; write [least, most], most null for any number", data)
+		return fmt.Errorf("%.40s is no pair of bounds; write [least, most], most null "+
+			"for any number",
+			data)
 	}
 	*b = UseBound{*two[0], two[1]}
 	return nil

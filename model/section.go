@@ -69,7 +69,9 @@ func unknownSectionError(s, a, b string, crossed bool) error {
 	}
 	if c, err := ParseSection(a + "x" + b + "mm"); err == nil &&
 		max(thick, wide) > 24*UnitsPerInch {
-		return fmt.Errorf("section %q is no nominal size in inches; write %s if it is in millimetres", s, c)
+		return fmt.Errorf("section %q is no nominal size in inches; write %s if it is in "+
+			"millimetres",
+			s, c)
 	}
 	return fmt.Errorf("section %q is not known, the nearest is %s; write %s", s,
 		nearestSection(thick, wide), known)

@@ -105,7 +105,8 @@ func TestActualSizesOfHardwood(t *testing.T) {
 		nominal, nominalWidth := section.Nominal()
 		if rough != inch(want[0]) || s2s != inch(want[1]) || width != 0 || widthToo != 0 ||
 			nominal != rough || nominalWidth != 0 || section.Eased() {
-			t.Errorf("%s is %s rough, %s S2S (nominal %s x %d, eased %t), want %v, random width, square edges",
+			t.Errorf("%s is %s rough, %s S2S (nominal %s x %d, eased %t), want %v, random width, "+
+				"square edges",
 				section, rough.Shop(Inch), s2s.Shop(Inch), nominal.Shop(Inch), nominalWidth,
 				section.Eased(), want)
 		}
@@ -162,22 +163,23 @@ func TestParseSectionGivesTheCanonicalSpelling(t *testing.T) {
 
 func TestParseSectionRefusesWithARemedy(t *testing.T) {
 	for s, say := range map[string]string{
-		"":                        "is missing; write",
-		"2x9":                     "the nearest is 2x8; write",
-		"1-1/2x3-1/2":             "the nearest is 6/4x3; write",
-		"4/4x6":                   "the nearest is 1x6; write",
-		"1x1":                     "the nearest is 1x2; write",
-		"38x140":                  "write 38x140mm if it is in millimetres",
-		"9/4":                     "hardwood 3/4 4/4 5/4 6/4 7/4 8/4 10/4 12/4 16/4",
-		"0x6":                     "is not known",
-		"2x06":                    "is not known",
-		"11-1/4x2":                "is not known",
-		"2x11":                    "the nearest is 2x10; write",
-		"2x-6":                    "is not known",
-		"25x25":                   "is no nominal size in inches; write 25x25mm",
-		"0x140mm":                 "is not known",
-		"38x140x2mm":              "is not known",
-		"oak":                     "is not known; write softwood 1, 5/4, 6/4, 2, 2-1/2, 3, 3-1/2, 4, 4-1/2 by 2, 3, 4",
+		"":            "is missing; write",
+		"2x9":         "the nearest is 2x8; write",
+		"1-1/2x3-1/2": "the nearest is 6/4x3; write",
+		"4/4x6":       "the nearest is 1x6; write",
+		"1x1":         "the nearest is 1x2; write",
+		"38x140":      "write 38x140mm if it is in millimetres",
+		"9/4":         "hardwood 3/4 4/4 5/4 6/4 7/4 8/4 10/4 12/4 16/4",
+		"0x6":         "is not known",
+		"2x06":        "is not known",
+		"11-1/4x2":    "is not known",
+		"2x11":        "the nearest is 2x10; write",
+		"2x-6":        "is not known",
+		"25x25":       "is no nominal size in inches; write 25x25mm",
+		"0x140mm":     "is not known",
+		"38x140x2mm":  "is not known",
+		"oak": "is not known; write softwood 1, 5/4, 6/4, 2, 2-1/2, 3, " +
+			"3-1/2, 4, 4-1/2 by 2, 3, 4",
 		"x":                       "is not known",
 		"2x":                      "is not known",
 		strings.Repeat("2x6", 30): "more than 64 characters; write",

@@ -207,7 +207,8 @@ func (r row) setting(key string, l Length) {
 func (r row) share(key string, f Fraction) {
 	if !f.decimal(1_000_000) || f.Num > f.Den {
 		r.wrong(CodeSetting, key,
-			"it is not between 0 and 1 in at most six decimals, and above 1 wood on hand would be worth more than new wood",
+			"it is not between 0 and 1 in at most six decimals, and above 1 wood on hand would "+
+				"be worth more than new wood",
 			"write a share such as 0.5")
 	}
 }

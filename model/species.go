@@ -72,7 +72,9 @@ func FindSpecies(name string) (*Species, error) {
 	if foldSpecies(name) == "" {
 		return nil, fmt.Errorf("the species is missing; write one such as red oak")
 	}
-	return nil, fmt.Errorf("the movement of %.40q is not known here; write %s, or another name that `rackwright movement --help` lists", name, nearestSpecies(name))
+	return nil, fmt.Errorf("the movement of %.40q is not known here; write %s, or another name "+
+		"that `rackwright movement --help` lists",
+		name, nearestSpecies(name))
 }
 
 func foldSpecies(s string) string {

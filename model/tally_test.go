@@ -98,7 +98,8 @@ func TestTallyOfBoardsBySurfaceMeasure(t *testing.T) {
 		{"8/4", "10", "156", 1, 22_000_000,
 			"goodwoodcorp terminology: board feet are surface measure x nominal thickness"},
 		{"5/4", "10", "156", 3, 41_250_000,
-			"goodwoodcorp terminology: surface measures are rounded first, then multiplied: 3 x 11 x 5/4"},
+			"goodwoodcorp terminology: surface measures are rounded first, then multiplied: " +
+				"3 x 11 x 5/4"},
 		{"3/4", "8", "144", 1, 8_000_000,
 			"goodwoodcorp terminology: under 1 in thick counts as 1 in"},
 		{"4/4", "9", "72", 1, 5_000_000, "computed: 4.5, half up"},

@@ -53,7 +53,8 @@ const (
 
 // TooLongToCarry is why a part is short that boards for sale would give, had any of them a way to
 // the shop: see [Job.Carried].
-const TooLongToCarry = "every board for sale that would do is longer than the longest_load of its yard"
+const TooLongToCarry = "every board for sale that would do is longer than the longest_load " +
+	"of its yard"
 
 // Holds says whether a board, of the rack or as the yard sells it, may give the blank of a part,
 // and if not, why: one of Hindrances. It looks at material, section where named, width, thickness,

@@ -120,7 +120,9 @@ func TestHolds(t *testing.T) {
 func TestHoldsByTheFactsOfABoard(t *testing.T) {
 	const reserved, untouched = "every board that would do is reserved for another commission",
 		"every board that would do is to stay untouched"
-	const longest, named = "every board long enough is crooked or bowed and gives shorter blanks only, by its longest", "no board is the one it must come from"
+	const longest, named = "every board long enough is crooked or bowed and gives shorter blanks " +
+		"only, by its longest",
+		"no board is the one it must come from"
 	for _, c := range []struct {
 		what, id, from string
 		o              Origin

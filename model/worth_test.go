@@ -234,7 +234,9 @@ func TestWorthByWidth(t *testing.T) {
 	j.Yard[0].Width, j.Yard[1].Width = inch("4"), inch("8")
 	if got, want := j.Valuation().RateOfOffer(&j.Yard[0]),
 		NewRate(12*UnitsOfMoney, 2*2*96*UnitsPerInch); got != want {
-		t.Errorf("random widths: the rate of 4 in is %v, want half of that of the cheapest per area, %v", got, want)
+		t.Errorf("random widths: the rate of 4 in is %v, want half of that of the cheapest "+
+			"per area, %v",
+			got, want)
 	}
 }
 

@@ -31,14 +31,17 @@ func TestFoundByFuzzing(t *testing.T) {
 			rack: []foundBoard{
 				{579_120, "2x4", []model.Defect{{From: 300_001, To: 301_000, Kind: "sound knot"}}}},
 		}},
-		{"blanks of one length for two sections, where the simple rules profit from the order of the list", found{
-			kerf: 6372, value: model.Fraction{Num: 0, Den: 1}, handling: 15_318,
-			parts: []foundPart{{7, 123_157, "2x6", model.Hidden}, {1, 131_800, "2x6", model.Show},
-				{5, 131_800, "2x4", model.Show}},
-			rack: []foundBoard{{145_534, "2x4", nil}},
-			yard: []foundOffer{{1_046_260, "2x6", 92_740}, {316_654, "2x4", 257_660},
-				{43_948, "2x6", 75_121}},
-		}},
+		{"blanks of one length for two sections, where the simple rules profit from the order " +
+			"of the list",
+			found{
+				kerf: 6372, value: model.Fraction{Num: 0, Den: 1}, handling: 15_318,
+				parts: []foundPart{{7, 123_157, "2x6", model.Hidden},
+					{1, 131_800, "2x6", model.Show},
+					{5, 131_800, "2x4", model.Show}},
+				rack: []foundBoard{{145_534, "2x4", nil}},
+				yard: []foundOffer{{1_046_260, "2x6", 92_740}, {316_654, "2x4", 257_660},
+					{43_948, "2x6", 75_121}},
+			}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			job := c.job.whole()

@@ -49,7 +49,8 @@ func shortBlanks(job *model.Job) (out []string) {
 			job.Settings.SafetyFor(p.Material, p.Section).ShortestBlank
 		if blank < least {
 			out = append(out, fmt.Sprintf(
-				"%s: length: the blank of %s of %s is %s, shorter than the %s of [safety] shortest_blank; mill it as part of a longer piece, by the machine's manual",
+				"%s: length: the blank of %s of %s is %s, shorter than the %s of [safety] "+
+					"shortest_blank; mill it as part of a longer piece, by the machine's manual",
 				lineOf(p.Where), p.Name, p.Commission, blank.Shop(job.Settings.Units),
 				least.Shop(job.Settings.Units)))
 		}
@@ -144,7 +145,8 @@ func (r *reviewer) reserved(used []bool) (out []string) {
 		if s := &r.stocks[n]; s.onHand() && !used[n] {
 			if b := &r.job.Rack[s.boards[0]]; b.For != "" && !b.Untouched {
 				out = append(out, fmt.Sprintf(
-					"%s: for: no part of %s can use board %s, which is reserved for it; carried over",
+					"%s: for: no part of %s can use board %s, which is reserved for it; "+
+						"carried over",
 					lineOf(b.Where), b.For, b.ID))
 			}
 		}
@@ -175,7 +177,8 @@ func (r *reviewer) trimmedAway() (out []string) {
 		}
 		if n > 0 {
 			out = append(out, fmt.Sprintf(
-				"%s: length: nothing can be cut from it, the trims of its two ends take %s (%s: %d); see %s in shop.toml",
+				"%s: length: nothing can be cut from it, the trims of its two ends take %s (%s: "+
+					"%d); see %s in shop.toml",
 				place, side.twoTrims.Shop(r.job.Settings.Units), side.what, n, side.key))
 		}
 	}
@@ -188,7 +191,8 @@ func tooLong(job *model.Job) (out []string) {
 		if o := &job.Yard[i]; !job.Carried(o) {
 			load := job.Settings.Yards[o.Yard].LongestLoad
 			out = append(out, fmt.Sprintf(
-				"%s: length: never bought, as %s is longer than what the vehicle carries from %s, %s; see yards.%q.longest_load in shop.toml",
+				"%s: length: never bought, as %s is longer than what the vehicle carries from "+
+					"%s, %s; see yards.%q.longest_load in shop.toml",
 				lineOf(o.Where), o.Length.Shop(job.Settings.Units), o.Yard,
 				load.Shop(job.Settings.Units), o.Yard))
 		}
@@ -200,7 +204,8 @@ func tooLong(job *model.Job) (out []string) {
 func guessed(job *model.Job, worth *model.Valuation) (out []string) {
 	for _, w := range worth.Guessed {
 		out = append(out, fmt.Sprintf(
-			"rack.csv: %s %s is not for sale and no board of it has a value: it counts as 1 %s a metre; give a value to one of its boards",
+			"rack.csv: %s %s is not for sale and no board of it has a value: it counts as 1 %s a "+
+				"metre; give a value to one of its boards",
 			w.Material, w.Section, job.Settings.Currency))
 	}
 	return out
@@ -211,7 +216,8 @@ func guessed(job *model.Job, worth *model.Valuation) (out []string) {
 func dearOffcuts(job *model.Job) (out []string) {
 	warn := func(key string, v *model.Fraction) {
 		if v != nil && v.Num*5 > v.Den*4 {
-			out = append(out, "shop.toml: "+key+"offcut.value: above 0.8 wood on hand counts nearly as much as new wood, so that little of it is used up; the default is 0.5")
+			out = append(out, "shop.toml: "+key+"offcut.value: above 0.8 wood on hand counts "+
+				"nearly as much as new wood, so that little of it is used up; the default is 0.5")
 		}
 	}
 	s := &job.Settings
@@ -249,7 +255,8 @@ func earlyDues(job *model.Job) (out []string) {
 	for _, d := range dues {
 		if d.day.Before(middle.AddDate(0, 0, -60)) {
 			out = append(out, fmt.Sprintf(
-				"commissions.csv: due: %s of %s is more than 60 days before the middle one of the due dates, %s; see that year and month are right",
+				"commissions.csv: due: %s of %s is more than 60 days before the middle one of "+
+					"the due dates, %s; see that year and month are right",
 				d.day.Format(time.DateOnly), d.commission, middle.Format(time.DateOnly)))
 		}
 	}

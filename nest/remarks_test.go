@@ -49,18 +49,22 @@ func TestRemarks(t *testing.T) {
 		change     func(j *model.Job)
 	}{
 		{"nothing odd", "", func(*model.Job) {}},
-		{"blank of 11 in", `parts.csv:2: length: the blank of shelf of C1 is 11", shorter than the 12" of [safety] shortest_blank`, func(j *model.Job) { j.Parts[0].Length = 10 * in }},
+		{"blank of 11 in", `parts.csv:2: length: the blank of shelf of C1 is 11", shorter than the 12" of [safety] shortest_blank`,
+			func(j *model.Job) { j.Parts[0].Length = 10 * in }},
 		{"blank of 12 in", "", func(j *model.Job) { j.Parts[0].Length = 11 * in }},
 
 		{"one board on the rack",
-			"parts.csv:2: shelf of C1 can come from one board only, R1; if that one fails there is no other", func(j *model.Job) { j.Yard = nil; j.Rack[0].Value = &five }},
+			"parts.csv:2: shelf of C1 can come from one board only, R1; if that one fails there " +
+				"is no other",
+			func(j *model.Job) { j.Yard = nil; j.Rack[0].Value = &five }},
 		{"two boards on the rack", "", func(j *model.Job) {
 			j.Rack = append(j.Rack, board("R2", 60*in))
 			j.Yard[0].Material = "oak"
 			j.Rack[0].Value = &five
 		}},
 		{"one board for sale",
-			"parts.csv:2: shelf of C1 can come from one board only, the one for sale at yard.csv:2;", func(j *model.Job) { j.Rack, j.Yard[0].Available = nil, &one }},
+			"parts.csv:2: shelf of C1 can come from one board only, the one for sale at yard.csv:2;",
+			func(j *model.Job) { j.Rack, j.Yard[0].Available = nil, &one }},
 		{"two boards for sale", "", func(j *model.Job) { j.Rack, j.Yard[0].Available = nil, &two }},
 		{"one on the rack, one for sale", "", func(j *model.Job) { j.Yard[0].Available = &one }},
 
@@ -71,7 +75,9 @@ func TestRemarks(t *testing.T) {
 				j.Rack = append(j.Rack, b)
 				j.Parts[0].Section = "1x8"
 			}},
-		{"a board too short", "rack.csv: fir 1x8: no part can use 1 of 2 boards, the first is R2; carried over", func(j *model.Job) { j.Rack = append(j.Rack, board("R2", 21*in-1)) }},
+		{"a board too short", "rack.csv: fir 1x8: no part can use 1 of 2 boards, the first is " +
+			"R2; carried over",
+			func(j *model.Job) { j.Rack = append(j.Rack, board("R2", 21*in-1)) }},
 		{"a board just long enough", "", func(j *model.Job) {
 			j.Rack = append(j.Rack, board("R2", 21*in))
 		}},
@@ -80,7 +86,9 @@ func TestRemarks(t *testing.T) {
 		}},
 		{"a board reserved for who can use it", "", func(j *model.Job) { j.Rack[0].For = "C1" }},
 		{"a board reserved for who cannot",
-			"rack.csv:2: for: no part of C2 can use board R1, which is reserved for it; carried over", func(j *model.Job) { j.Rack[0].For = "C2" }},
+			"rack.csv:2: for: no part of C2 can use board R1, which is reserved for it; " +
+				"carried over",
+			func(j *model.Job) { j.Rack[0].For = "C2" }},
 		{"a board that gives no blank so long",
 			"rack.csv: fir 1x8: no part can use it (boards: 1); carried over", func(j *model.Job) {
 				j.Rack[0].Longest = 21*in - 1
@@ -97,7 +105,8 @@ func TestRemarks(t *testing.T) {
 		{"trims of the rack as long as the board", `rack.csv:2: length: nothing can be cut from it, the trims of its two ends take 60" (boards on the rack: 1); see trim.rack_end in shop.toml
 rack.csv: fir 1x8: no part can use it (boards: 1); carried over`, func(j *model.Job) { j.Settings.RackEnd = 30 * in }},
 		{"trims of the yard as long as the board",
-			`yard.csv:2: length: nothing can be cut from it, the trims of its two ends take 60" (rows of the yard: 1); see trim.yard_end in shop.toml`, func(j *model.Job) {
+			`yard.csv:2: length: nothing can be cut from it, the trims of its two ends take 60" (rows of the yard: 1); see trim.yard_end in shop.toml`,
+			func(j *model.Job) {
 				j.Settings.YardEnd = 30 * in
 				j.Rack = append(j.Rack, board("R2", 60*in))
 			}},
@@ -132,7 +141,8 @@ rack.csv: fir 1x8: no part can use it (boards: 1); carried over`, func(j *model.
 					"1x8": {Value: &model.Fraction{Num: 9, Den: 10}}}
 			}},
 
-		{"due a year early", "commissions.csv: due: 2026-03-12 of C1 is more than 60 days before the middle one of the due dates, 2027-03-20; see that year and month are right",
+		{"due a year early", "commissions.csv: due: 2026-03-12 of C1 is more than 60 days before " +
+			"the middle one of the due dates, 2027-03-20; see that year and month are right",
 			func(j *model.Job) { dues(j, "2027-03-20", "2026-03-12", "2027-03-21") }},
 		{"due 60 days early", "", func(j *model.Job) {
 			dues(j, "2027-03-20", "2027-01-19", "2027-03-21", "")
@@ -168,7 +178,8 @@ func TestRemarksAreBounded(t *testing.T) {
 	}
 	got := Remarks(j)
 	if len(got) != 7 || got[5] != "... and 995 more of this sort" ||
-		got[6] != "rack.csv: fir 1x8: no part can use 1000 of 1001 boards, the first is S0; carried over" {
+		got[6] != "rack.csv: fir 1x8: no part can use 1000 of 1001 boards, the first is S0; "+
+			"carried over" {
 		t.Errorf("%d lines\n%s", len(got), strings.Join(got, "\n"))
 	}
 }

@@ -24,7 +24,8 @@ func (c *checkCommand) Run(e *env) error {
 	for i := range job.Parts {
 		pieces += job.Parts[i].Qty
 	}
-	fmt.Fprintf(e.stdout, "No mistakes. Commissions %d, parts %d, pieces %d; boards on the rack %d, rows in yard.csv %d.\n",
+	fmt.Fprintf(e.stdout, "No mistakes. Commissions %d, parts %d, pieces %d; boards on the rack "+
+		"%d, rows in yard.csv %d.\n",
 		len(job.Commissions), len(job.Parts), pieces, len(job.Rack), len(job.Yard))
 	for _, r := range nest.Remarks(job) {
 		fmt.Fprintln(e.stdout, r)

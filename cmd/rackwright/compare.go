@@ -13,12 +13,15 @@ type compareCommand struct {
 }
 
 func (c *compareCommand) Help() string {
-	return "Example: rackwright compare march\n\nExample: rackwright compare --months march april may\n\nThe simple rules rip boards where the solver may."
+	return "Example: rackwright compare march\n\n" +
+		"Example: rackwright compare --months march april may\n\n" +
+		"The simple rules rip boards where the solver may."
 }
 
 func (c *compareCommand) Run(e *env) error {
 	if len(c.Jobdirs) > 1 && !c.Months {
-		return refuse("compare takes one job folder; to plan several one after the other, add --months")
+		return refuse("compare takes one job folder; to plan several one after the other, " +
+			"add --months")
 	}
 	var jobs []*model.Job
 	for _, dir := range c.Jobdirs {
@@ -28,7 +31,9 @@ func (c *compareCommand) Run(e *env) error {
 		}
 		if jobs != nil && (job.Settings.Units != jobs[0].Settings.Units ||
 			job.Settings.Currency != jobs[0].Settings.Currency) {
-			return refuse("%s: its units or currency are not those of %s; the sums would mean nothing", dir, c.Jobdirs[0])
+			return refuse("%s: its units or currency are not those of %s; the sums would "+
+				"mean nothing",
+				dir, c.Jobdirs[0])
 		}
 		jobs = append(jobs, job)
 	}

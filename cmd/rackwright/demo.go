@@ -169,7 +169,9 @@ func onlyDemo(dir string, month fs.FS) error {
 			return refuse("%s: %v", dir, reason(err))
 		}
 		if data, err := fs.ReadFile(month, name); err != nil || !bytes.HasPrefix(data, old) {
-			return refuse("%s: %s is there already and is not the demo's; name a folder that is new or empty", dir, name)
+			return refuse("%s: %s is there already and is not the demo's; name a folder that is "+
+				"new or empty",
+				dir, name)
 		}
 		return nil
 	})

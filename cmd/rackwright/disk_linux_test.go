@@ -15,7 +15,9 @@ func disk(t *testing.T, options string) string {
 	t.Helper()
 	dir := t.TempDir()
 	if err := syscall.Mount("tmpfs", dir, "tmpfs", 0, options); err != nil {
-		t.Fatalf("a small tmpfs cannot be mounted (%v): this test needs a user who may mount, such as root", err)
+		t.Fatalf("a small tmpfs cannot be mounted (%v): this test needs a user who may mount, "+
+			"such as root",
+			err)
 	}
 	t.Cleanup(func() {
 		if err := syscall.Unmount(dir, 0); err != nil {

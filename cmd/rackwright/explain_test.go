@@ -251,12 +251,14 @@ var steps = []step{
 	{`^  (?:held by|[a-z][^:]*:) (\d+ (?:rack|row).*)$`, func(p *pencil, m []string) {
 		p.names(m[1])
 	}},
-	{`^  (\S+ yard), bought by \S+?, a board for ([\d.]+)(?: \((.+?) (?:(board feet|cubic m) )?at ([\d.]+)( a foot| a metre)?\))?(?: and ([\d.]+) tax \(([\d.]+) %\))?$`, (*pencil).price},
+	{`^  (\S+ yard), bought by \S+?, a board for ([\d.]+)(?: \((.+?) (?:(board feet|cubic m) )?at ([\d.]+)( a foot| a metre)?\))?(?: and ([\d.]+) tax \(([\d.]+) %\))?$`,
+		(*pencil).price},
 	// the wood at hand
 	{`^  (\S+ (?:rack|yard)), .+$`, func(p *pencil, m []string) { p.cheapest, p.paid = m[1], "" }},
-	{`^    ([\d./]+ x )?([\d.]+) / (.+?)(?: x (.+?) / (.+?))? x ([^(].*) = ([\d.]+) a (?:foot|metre)$`, func(p *pencil, m []string) {
-		p.money(m[1], m[2], m[3], m[4], m[5], p.len(m[6]), m[7])
-	}},
+	{`^    ([\d./]+ x )?([\d.]+) / (.+?)(?: x (.+?) / (.+?))? x ([^(].*) = ([\d.]+) a (?:foot|metre)$`,
+		func(p *pencil, m []string) {
+			p.money(m[1], m[2], m[3], m[4], m[5], p.len(m[6]), m[7])
+		}},
 	{`^    ([\d./]+ x )?([\d.]+) / (.+?)(?: x (.+?) / (.+?))? x \((.+) \+ (.+)\) = ([\d.]+)$`,
 		func(p *pencil, m []string) {
 			if p.len(m[6]) != p.length {
@@ -292,19 +294,20 @@ var steps = []step{
 		}},
 	{`^Charged at its own value, whatever is cut from it: .+ at [\d.]+\.$`,
 		func(*pencil, []string) {}},
-	{`^ +(\d\S*(?: \d+/\d+"| mm| in)?)  +(\d\S*(?: \d+/\d+"| mm| in)?)  +(\d\S*(?: \d+/\d+"| mm| in)?)  +(\d+)  (\S.*?)  +(\S.*)$`, func(p *pencil, m []string) {
-		n, _ := strconv.Atoi(m[4])
-		if blank := p.len(m[2]); p.pieces == 0 || blank < p.shortest {
-			p.shortest = blank
-		}
-		p.pieces += n
-		if stop := p.len(m[1]); stop != p.finished[0] || p.len(m[2])-stop != p.len(m[3]) {
-			p.bad("not blank less stop")
-		}
-		if m[5] == p.part && m[4] == p.qty {
-			p.cuts++
-		}
-	}},
+	{`^ +(\d\S*(?: \d+/\d+"| mm| in)?)  +(\d\S*(?: \d+/\d+"| mm| in)?)  +(\d\S*(?: \d+/\d+"| mm| in)?)  +(\d+)  (\S.*?)  +(\S.*)$`,
+		func(p *pencil, m []string) {
+			n, _ := strconv.Atoi(m[4])
+			if blank := p.len(m[2]); p.pieces == 0 || blank < p.shortest {
+				p.shortest = blank
+			}
+			p.pieces += n
+			if stop := p.len(m[1]); stop != p.finished[0] || p.len(m[2])-stop != p.len(m[3]) {
+				p.bad("not blank less stop")
+			}
+			if m[5] == p.part && m[4] == p.qty {
+				p.cuts++
+			}
+		}},
 	{`^  It is shorter than the (.+) of \[safety\] shortest_blank: .+$`,
 		func(p *pencil, m []string) {
 			if p.length >= p.len(m[1]) {
@@ -319,7 +322,8 @@ var steps = []step{
 		}},
 	// all final cuts listed are of one stop, as is judged there
 	{`^  Stop block \(1 setting\): `, func(*pencil, []string) {}},
-	{`^(Allowances: keys|Wood for one blank|What does not hold it|Nothing holds it|Final cuts|Cutting can maim)[^0-9]*$`, func(*pencil, []string) {}},
+	{`^(Allowances: keys|Wood for one blank|What does not hold it|Nothing holds it|Final cuts|Cutting can maim)[^0-9]*$`,
+		func(*pencil, []string) {}},
 }
 
 func (p *pencil) check(text string) {
@@ -361,10 +365,15 @@ func TestExplainByPencil(t *testing.T) {
 	}
 	choice := t.TempDir()
 	for name, text := range map[string]string{
-		"shop.toml": "currency = \"CAD\"\n[trim]\nrack_end = \"1/4\"\n[material.pine.allowance]\nthickness = \"5mm\"\nplane_limit = \"1\"\n[offcut]\nvalue = 0.45\nkeep_length = 20\n",
-		"parts.csv": "commission,part,qty,material,length,width,thickness,face\nC-1,tray side,3,pine,311mm,3 1/4,1/2,hidden\n",
-		"rack.csv":  "board,material,section,length,qty,value\nA,pine,1x4,60,8,\nB,pine,1x6,61,,7.77\nC,pine,1x6,14,,\nD,pine,1x6,13.9,,1.25\nE,pine,2x4,90,,\nF,oak,2x4,90,,\n",
-		"yard.csv":  "material,section,length,price,available\npine,1x4,96,6.95,\npine,1x4,6',5.11,2\npine,1x6,120,14.35,\npine,1x8,96,19,0\n",
+		"shop.toml": "currency = \"CAD\"\n[trim]\nrack_end = \"1/4\"\n[material.pine.allowance]\n" +
+			"thickness = \"5mm\"\nplane_limit = \"1\"\n[offcut]\nvalue = 0.45\nkeep_length = 20\n",
+		"parts.csv": "commission,part,qty,material,length,width,thickness,face\n" +
+			"C-1,tray side,3,pine,311mm,3 1/4,1/2,hidden\n",
+		"rack.csv": "board,material,section,length,qty,value\nA,pine,1x4,60,8,\n" +
+			"B,pine,1x6,61,,7.77\nC,pine,1x6,14,,\nD,pine,1x6,13.9,,1.25\nE,pine,2x4,90,,\n" +
+			"F,oak,2x4,90,,\n",
+		"yard.csv": "material,section,length,price,available\npine,1x4,96,6.95,\n" +
+			"pine,1x4,6',5.11,2\npine,1x6,120,14.35,\npine,1x8,96,19,0\n",
 	} {
 		if err := os.WriteFile(filepath.Join(choice, name), []byte(text), 0o666); err != nil {
 			t.Fatal(err)

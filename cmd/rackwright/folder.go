@@ -32,7 +32,9 @@ func (e *env) readJob(dir string) (*model.Job, error) {
 
 // readPlan reads an out folder back: the job it was made for, and the plan.
 func readPlan(dir string) (*model.Job, *model.Plan, error) {
-	none := refuse("%s: no plan.json can be read there; name a folder that `rackwright plan` has written", dir)
+	none := refuse("%s: no plan.json can be read there; name a folder that `rackwright plan` "+
+		"has written",
+		dir)
 	// held open, so that all files are of one plan though another be put in its place meanwhile
 	root, err := os.OpenRoot(dir)
 	if err != nil {
@@ -61,9 +63,13 @@ func (e *env) outFolder(out, jobDir string) (string, error) {
 		return "", unreached(err)
 	}
 	if back, err := tidy(out); err != nil {
-		return "", refuse("%s: cannot be written (%v); put that right, or name another folder with --out", out, err)
+		return "", refuse("%s: cannot be written (%v); put that right, or name another "+
+			"folder with --out",
+			out, err)
 	} else if back {
-		fmt.Fprintf(e.stderr, "rackwright: an earlier run was ended while it wrote; the plan before it is put back in %s\n", out)
+		fmt.Fprintf(e.stderr, "rackwright: an earlier run was ended while it wrote; the plan "+
+			"before it is put back in %s\n",
+			out)
 	}
 	info, err := os.Stat(out)
 	switch {
@@ -75,7 +81,9 @@ func (e *env) outFolder(out, jobDir string) (string, error) {
 		return "", refuse("%s: is a file; name a folder for the plan with --out", out)
 	}
 	if job, err := os.Stat(jobDir); err == nil && os.SameFile(job, info) {
-		return "", refuse("%s: is the job folder itself; the plan needs a folder of its own: leave --out away or name another", out)
+		return "", refuse("%s: is the job folder itself; the plan needs a folder of its own: "+
+			"leave --out away or name another",
+			out)
 	}
 	entries, err := os.ReadDir(out)
 	if err != nil {
@@ -85,12 +93,16 @@ func (e *env) outFolder(out, jobDir string) (string, error) {
 	for _, f := range entries {
 		if !slices.Contains(folder.PlanFiles(), f.Name()) || !f.Type().IsRegular() {
 			return "", refuse(
-				"%s: holds %s, which is no file of a plan; name another folder with --out, or an empty one", out, f.Name())
+				"%s: holds %s, which is no file of a plan; name another folder with --out, or "+
+					"an empty one",
+				out, f.Name())
 		}
 		isPlan = isPlan || f.Name() == "plan.json"
 	}
 	if !isPlan {
-		return "", refuse("%s: holds CSV files but no plan.json, so it is not a plan of this program; name another folder with --out", out)
+		return "", refuse("%s: holds CSV files but no plan.json, so it is not a plan of this "+
+			"program; name another folder with --out",
+			out)
 	}
 	return out, nil
 }

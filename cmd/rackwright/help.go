@@ -53,7 +53,8 @@ func (c *helpCommand) unknown(k *kong.Context) error {
 	if slices.ContainsFunc(k.Model.Children, func(n *kong.Node) bool {
 		return n.Name == c.Topic
 	}) {
-		return refuse("help: %s is a command, not a topic; see rackwright %s --help; the topics are %s",
+		return refuse("help: %s is a command, not a topic; see rackwright %s --help; the "+
+			"topics are %s",
 			c.Topic, c.Topic, all)
 	}
 	return refuse("help: there is no topic %.40q; the nearest is %s; all are %s", c.Topic,

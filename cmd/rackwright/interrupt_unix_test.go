@@ -33,7 +33,9 @@ func TestInterrupted(t *testing.T) {
 		code   int
 	}{
 		{os.Interrupt, "", exitDone},
-		{syscall.SIGTERM, "C-14 side tables pair,a part too long,1,white oak,6/4,400,2,1 1/2,show,,\n", exitShort},
+		{syscall.SIGTERM, "C-14 side tables pair,a part too long,1,white oak,6/4,400,2,1 " +
+			"1/2,show,,\n",
+			exitShort},
 	} {
 		job := filepath.Join(t.TempDir(), "month")
 		if err := os.CopyFS(job, os.DirFS("demo")); err != nil {
@@ -72,7 +74,8 @@ func TestInterrupted(t *testing.T) {
 		hung.Stop()
 		if got := cmd.ProcessState; got.ExitCode() != c.code ||
 			!slices.Contains(said,
-				"interrupted: this is the best plan found until then; its bound is proven all the same") {
+				"interrupted: this is the best plan found until then; its bound is proven "+
+					"all the same") {
 			t.Errorf("%v: %v, and says:\n%s", c.signal, got, strings.Join(said, "\n"))
 		}
 		out := filepath.Join(job, "out")

@@ -36,7 +36,8 @@ func (c *movementCommand) Run(e *env) error {
 		return c.one(e, season)
 	}
 	if c.Species != "" || c.Width != "" {
-		return refuse("a job folder has species and widths of its own; leave it away, or --species and --width")
+		return refuse("a job folder has species and widths of its own; leave it away, or " +
+			"--species and --width")
 	}
 	job, err := e.readJob(c.Jobdir)
 	if err != nil {
@@ -59,7 +60,9 @@ func (c *movementCommand) Run(e *env) error {
 	case len(wide) == 0:
 		fmt.Fprintln(e.stdout,
 			report.Wrap(fmt.Sprintf(
-				"No part is %s wide or wider; --wider-than lists narrower ones, --species and --width reckon one width.", least.Shop(u))))
+				"No part is %s wide or wider; --wider-than lists narrower ones, --species and "+
+					"--width reckon one width.",
+				least.Shop(u))))
 		return nil
 	}
 	return c.report(e, u, wide, season)

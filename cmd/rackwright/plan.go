@@ -83,7 +83,9 @@ func (e *env) deliver(job *model.Job, plan *model.Plan, out string) error {
 		return err
 	}
 	if err := writeFolder(out, files); err != nil {
-		return refuse("%s: the plan cannot be written (%v); the folder is as it was: put that right, or name another", out, err)
+		return refuse("%s: the plan cannot be written (%v); the folder is as it was: put that "+
+			"right, or name another",
+			out, err)
 	}
 	if !e.quiet {
 		if err := report.Summary(e.stdout, job, plan); err != nil {

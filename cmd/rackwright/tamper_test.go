@@ -274,7 +274,9 @@ func TestTampering(t *testing.T) {
 			"cuts.csv: board B-1, line 2: the blank of plank goes from 1/2\" to 40\"",
 			all(cell("cuts", "kind=part", "from", "+0.5"))},
 		{"position of a piece, made up for by kerf and offcut", bench,
-			"kerf from 40 1/2\" to 41 5/8\" stands where the rules make kerf from 40 1/2\" to 40 5/8\"", all(
+			"kerf from 40 1/2\" to 41 5/8\" stands where the rules make kerf from 40 1/2\" " +
+				"to 40 5/8\"",
+			all(
 				cell("cuts", "from=40.5", "to", "41.625"),
 				cell("cuts", "from=40.625", "to", "81.625"),
 				cell("cuts", "from=40.625", "from", "41.625"),
@@ -333,9 +335,13 @@ func TestTampering(t *testing.T) {
 			"mar-buy-1: the rows end at 96\", the board at 48\"",
 			all(leaf("placements[2].yard", "2"))},
 		{"line that a board was bought by, where nothing is for sale", bench,
-			"mar-buy-1: was bought, as plan.json has it, by line 9 of yard.csv, where no board is for sale", all(leaf("placements[2].yard", "9"))},
+			"mar-buy-1: was bought, as plan.json has it, by line 9 of yard.csv, where no board " +
+				"is for sale",
+			all(leaf("placements[2].yard", "9"))},
 		{"bought board said to be of the rack", bench,
-			"mar-buy-1: is not on the rack, and plan.json names no line of yard.csv that it was bought by", all(leaf("placements[2].yard", "0"))},
+			"mar-buy-1: is not on the rack, and plan.json names no line of yard.csv that it " +
+				"was bought by",
+			all(leaf("placements[2].yard", "0"))},
 		{"origin", bench, `origin is "yard", it should be "rack"`,
 			all(cell("cuts", "kind=part", "origin", "yard"))},
 		{"material", bench, `cuts.csv: board B-1, line 2: material is "ash", it should be "pine"`,
@@ -420,7 +426,9 @@ func TestTampering(t *testing.T) {
 			"the defects of board B-6 in defects.csv are not those it has",
 			all(cell("defects", "board=B-6", "kind", "stain"))},
 		{"defect of an offcut forgotten", bench,
-			"the defects of board mar-off-3 in defects.csv are not those it has: there are 0, it has 1", all(drop("defects", "board=mar-off-3"))},
+			"the defects of board mar-off-3 in defects.csv are not those it has: there are " +
+				"0, it has 1",
+			all(drop("defects", "board=mar-off-3"))},
 		{"defect in the job, with the file", bench,
 			"rack.csv: line 3: the defects of board B-3 in defects.csv are not those it has",
 			all(text("defects.csv", "B-3,3,4", "B-3,3,5"), takeIn)},
@@ -462,7 +470,9 @@ func TestTampering(t *testing.T) {
 			all(leaf("bound", "-1"), leaf(group+"bound", "-1"))},
 		{"bound made the value, with all that follows", hurried,
 			"group spruce 38x140mm: the bound is stated as", all(tree(closeGap))},
-		{"value", bench, "plan.json: value: is 35.0734; the boards used, less their offcuts, cost 35.0735", all(leaf("value", "-0.0001"))},
+		{"value", bench, "plan.json: value: is 35.0734; the boards used, less their offcuts, " +
+			"cost 35.0735",
+			all(leaf("value", "-0.0001"))},
 		{"value, in its group as well", bench,
 			"group pine 1x8: the value is 16.3358, its boards, less their offcuts, cost 16.3359",
 			all(leaf("value", "-0.0001"), leaf(group+"value", "-0.0001"))},
@@ -470,7 +480,8 @@ func TestTampering(t *testing.T) {
 		{"proof made less of", bench,
 			`the proof is "feasible"; value 16.2462 and bound 16.2462 make it "optimal"`,
 			all(leaf("groups[1].proof", `"feasible"`))},
-		{"ended", bench, `group 2: a search that proved its plan the cheapest is "finished", not ended by "clock"`, all(leaf("groups[1].ended", `"clock"`))},
+		{"ended", bench, `group 2: a search that proved its plan the cheapest is "finished", not ended by "clock"`,
+			all(leaf("groups[1].ended", `"clock"`))},
 		{"name of a group", bench,
 			`group 1: is called "oak 4/4"; after the wood in it, it is "pine 1x8"`,
 			all(leaf(group+"name", `"oak 4/4"`))},
@@ -486,7 +497,8 @@ func TestTampering(t *testing.T) {
 			"1 of 1 copies of seat of C-2 stool are neither cut nor short",
 			all(leaf("shortages[1]", ""))},
 		{"reason of a shortage", bench,
-			`the reason why seat of C-2 stool is short is given as "no board is long enough"; it is "no board is wide enough"`, all(leaf("shortages[1].reason", `"no board is long enough"`))},
+			`the reason why seat of C-2 stool is short is given as "no board is long enough"; it is "no board is wide enough"`,
+			all(leaf("shortages[1].reason", `"no board is long enough"`))},
 		{"cost share", bench, "costs.csv: line 2: cost is 28.3315, it should be 29.3315", all(
 			cell("costs", "commission=C-1 shelf", "cost", "-1"),
 			cell("costs", "commission=C-1 shelf", "rack_cost", "-1"),
@@ -511,9 +523,12 @@ func TestTampering(t *testing.T) {
 		{"value of a board in the job alone", bench, "costs.csv: line 2: rack_cost is",
 			all(leaf("job.rack[0].value", "+0.01"), alone)},
 		{"a part that cannot be, in the job alone", bench,
-			"plan.json: in the job that lies in it, parts.csv:2: qty: 0 is not between 1 and 1000000", all(leaf("job.parts[0].qty", "0"), alone)},
+			"plan.json: in the job that lies in it, parts.csv:2: qty: 0 is not between 1 " +
+				"and 1000000",
+			all(leaf("job.parts[0].qty", "0"), alone)},
 		{"a day that is none, in the job alone", bench,
-			`plan.json: in the job that lies in it, the due date of "C-1 shelf" is "soon", which is no date`, all(leaf("job.commissions[0].due", `"soon"`), alone)},
+			`plan.json: in the job that lies in it, the due date of "C-1 shelf" is "soon", which is no date`,
+			all(leaf("job.commissions[0].due", `"soon"`), alone)},
 		{"job snapshot", bench, "plan.json: job: is not what these files say",
 			all(leaf("job.commissions[0].due", `"2027-03-13"`))},
 		{"hash of an input", bench, "parts.csv: has changed since the plan was made",

@@ -154,9 +154,14 @@ func TestTamperingWithRips(t *testing.T) {
 	s := set(t, "ripped", rippedJob)
 	tell(t, []lie{
 		{"width of a trimmed piece", s,
-			"board K-1, line 5: the blank of brace goes across from 0 mm to 51 mm; it is to be 50 mm wide, on a board of 150 mm", all(cell("cuts", "part=brace", "right", "+1"))},
+			"board K-1, line 5: the blank of brace goes across from 0 mm to 51 mm; it is to be " +
+				"50 mm wide, on a board of 150 mm",
+			all(cell("cuts", "part=brace", "right", "+1"))},
 		{"width of a trimmed piece, made up for by kerf and waste", s,
-			"board K-1, line 5: the blank of brace goes across from 0 mm to 50.5 mm; it is to be 50 mm wide, on a board of 150 mm", all(cell("cuts", "part=brace", "right", "50.5"), leaf("placements[0].pieces[1].right", "+160"))},
+			"board K-1, line 5: the blank of brace goes across from 0 mm to 50.5 mm; it is to be " +
+				"50 mm wide, on a board of 150 mm",
+			all(cell("cuts", "part=brace", "right", "50.5"),
+				leaf("placements[0].pieces[1].right", "+160"))},
 		{"left of a piece in plan.json", s,
 			"plan.json: placement 1: the pieces on board K-1 are not those of cuts.csv",
 			all(leaf("placements[0].pieces[2].left", "+320"))},
@@ -164,42 +169,72 @@ func TestTamperingWithRips(t *testing.T) {
 			"plan.json: placement 1: the pieces on board K-1 are not those of cuts.csv",
 			all(leaf("placements[0].pieces[1].right", "+320"))},
 		{"second strip a millimetre on, in both files", s,
-			"board K-1, line 11: part from 5 mm to 905 mm stands where the rules make kerf from 5 mm to 1995 mm", all(across("K-1", 63, 123, 1))},
+			"board K-1, line 11: part from 5 mm to 905 mm stands where the rules make kerf from " +
+				"5 mm to 1995 mm",
+			all(across("K-1", 63, 123, 1))},
 		{"all strips two millimetres on, in both files", s,
 			"board K-1: the rows leave a gap: they do not cover all of the board",
 			all(across("K-1", 0, 123, 2))},
 		{"trimmed piece in the middle of its strip", s,
-			"board K-1, line 13: the blank of post goes across from 63 mm to 117 mm; it is to be 55 mm wide, on a board of 150 mm", all(
+			"board K-1, line 13: the blank of post goes across from 63 mm to 117 mm; it is to be " +
+				"55 mm wide, on a board of 150 mm",
+			all(
 				across("K-1", 118, 118, -1))},
 		{"waste beside a trimmed piece called offcut", s,
-			"board K-1, line 7: offcut from 1209 mm to 1909 mm stands where the rules make waste from 1209 mm to 1909 mm", all(cell("cuts", "left=53", "kind", "offcut"), cell("cuts", "left=53", "offcut", "rip-off-9"))},
+			"board K-1, line 7: offcut from 1209 mm to 1909 mm stands where the rules make waste " +
+				"from 1209 mm to 1909 mm",
+			all(cell("cuts", "left=53", "kind", "offcut"),
+				cell("cuts", "left=53", "offcut", "rip-off-9"))},
 		{"kerf of the rip saw called waste", s,
-			"board K-1, line 6: waste from 1209 mm to 1909 mm stands where the rules make kerf from 1209 mm to 1909 mm", all(cell("cuts", "left=50", "kind", "waste"))},
+			"board K-1, line 6: waste from 1209 mm to 1909 mm stands where the rules make kerf " +
+				"from 1209 mm to 1909 mm",
+			all(cell("cuts", "left=50", "kind", "waste"))},
 		{"order of a trimmed piece and its kerf", s,
-			"board K-1, line 5: kerf from 1209 mm to 1909 mm stands where the rules make part from 1209 mm to 1909 mm", all(swapped("brace", 0))},
+			"board K-1, line 5: kerf from 1209 mm to 1909 mm stands where the rules make part " +
+				"from 1209 mm to 1909 mm",
+			all(swapped("brace", 0))},
 		{"order of kerf and waste", s,
-			"board K-1, line 6: waste from 1209 mm to 1909 mm stands where the rules make kerf from 1209 mm to 1909 mm", all(swapped("brace", 1))},
+			"board K-1, line 6: waste from 1209 mm to 1909 mm stands where the rules make kerf " +
+				"from 1209 mm to 1909 mm",
+			all(swapped("brace", 1))},
 		{"trimming cut before its crosscut", s,
-			"board K-1: it cannot be cut in the order of its steps: at step 5 the kerf at 1209 mm to 1909 mm and across 50 mm to 53 mm does not go from edge to edge of the piece in hand, 5 mm to 1995 mm and across 0 mm to 60 mm", all(inSteps("K-1", map[string]string{"5": "9", "9": "5"}))},
+			"board K-1: it cannot be cut in the order of its steps: at step 5 the kerf at 1209 " +
+				"mm to 1909 mm and across 50 mm to 53 mm does not go from edge to edge of the " +
+				"piece in hand, 5 mm to 1995 mm and across 0 mm to 60 mm",
+			all(inSteps("K-1", map[string]string{"5": "9", "9": "5"}))},
 		{"second trimming cut before the first", s, "board K-1, line 5: step is 10, it should be 9",
 			all(inSteps("K-1", map[string]string{"9": "10", "10": "9"}))},
 		{"second strip ripped before the first", s, "board K-1, line 10: step is 4, it should be 3",
 			all(inSteps("K-1", map[string]string{"3": "4", "4": "3"}))},
 		{"strips crosscut before the trim", s,
-			"board K-1: it cannot be cut in the order of its steps: at step 1 the kerf at 1205 mm to 1209 mm and across 0 mm to 60 mm does not go from edge to edge of the piece in hand, 0 mm to 2000 mm", all(inSteps("K-1", map[string]string{"1": "5", "5": "1"}))},
+			"board K-1: it cannot be cut in the order of its steps: at step 1 the kerf at 1205 " +
+				"mm to 1209 mm and across 0 mm to 60 mm does not go from edge to edge of the " +
+				"piece in hand, 0 mm to 2000 mm",
+			all(inSteps("K-1", map[string]string{"1": "5", "5": "1"}))},
 		{"short length ripped before the long one", s,
 			"board K-2, line 25: step is 8, it should be 6",
 			all(inSteps("K-2", map[string]string{"6": "8", "8": "6"}))},
 		{"piece cut short before the rip", s,
-			"board K-2: it cannot be cut in the order of its steps: at step 6 the kerf at 755 mm to 759 mm and across 73 mm to 143 mm does not go from edge to edge of the piece in hand, 5 mm to 805 mm", all(inSteps("K-2", map[string]string{"6": "10", "10": "6"}))},
+			"board K-2: it cannot be cut in the order of its steps: at step 6 the kerf at 755 mm " +
+				"to 759 mm and across 73 mm to 143 mm does not go from edge to edge of the piece " +
+				"in hand, 5 mm to 805 mm",
+			all(inSteps("K-2", map[string]string{"6": "10", "10": "6"}))},
 		{"step of a ripped piece", s,
-			"board K-2: it cannot be cut in the order of its steps: at step 10 part at 809 mm to 1369 mm and across 103 mm to 143 mm is not what the cut frees", all(cell("cuts", "part=slat", "step", "-1"))},
+			"board K-2: it cannot be cut in the order of its steps: at step 10 part at 809 mm to " +
+				"1369 mm and across 103 mm to 143 mm is not what the cut frees",
+			all(cell("cuts", "part=slat", "step", "-1"))},
 		{"first of a ripped board", s,
-			"board K-1: in the length from 5 mm to 1909 mm, brace is nearer than a kerf to the piece before it, or lies over it", all(leaf("placements[0].first", `"crosscut"`))},
+			"board K-1: in the length from 5 mm to 1909 mm, brace is nearer than a kerf to the " +
+				"piece before it, or lies over it",
+			all(leaf("placements[0].first", `"crosscut"`))},
 		{"first of a board that is crosscut first", s,
-			"board K-2, line 41: top is as wide as the board, so it is not ripped; it goes across from 0 mm to 150 mm", all(leaf("placements[1].first", `"rip"`))},
+			"board K-2, line 41: top is as wide as the board, so it is not ripped; it goes " +
+				"across from 0 mm to 150 mm",
+			all(leaf("placements[1].first", `"rip"`))},
 		{"first left away", s,
-			"board K-2, line 27: stretcher is nearer than a kerf to the piece before it, or lies over it", all(leaf("placements[1].first", `""`))},
+			"board K-2, line 27: stretcher is nearer than a kerf to the piece before it, or " +
+				"lies over it",
+			all(leaf("placements[1].first", `""`))},
 		{"a plain length that stops short of the edge", s,
 			"plan.json: placement 2: the pieces on board K-2 are not those of cuts.csv",
 			all(leaf("placements[1].pieces[4].right", "-320"))},
@@ -220,28 +255,47 @@ func TestTamperingWithRips(t *testing.T) {
 			"rack.csv: line 4: width is 139.7 mm, it should be 60 mm",
 			all(cell("rack", "board=rip-off-2", "width", "139.7"))},
 		{"left of a defect", s,
-			"rack.csv: line 3: the defects of board rip-off-1 in defects.csv are not those it has: there are 1, it has 1, or a span or kind differs", all(cell("defects", "board=rip-off-1", "left", "-1"))},
+			"rack.csv: line 3: the defects of board rip-off-1 in defects.csv are not those it " +
+				"has: there are 1, it has 1, or a span or kind differs",
+			all(cell("defects", "board=rip-off-1", "left", "-1"))},
 		{"right of a defect", s,
-			"rack.csv: line 3: the defects of board rip-off-1 in defects.csv are not those it has: there are 1, it has 1, or a span or kind differs", all(cell("defects", "board=rip-off-1", "right", "-1"))},
+			"rack.csv: line 3: the defects of board rip-off-1 in defects.csv are not those it " +
+				"has: there are 1, it has 1, or a span or kind differs",
+			all(cell("defects", "board=rip-off-1", "right", "-1"))},
 		{"defect over the whole width", s,
-			"rack.csv: line 2: the defects of board K-3 in defects.csv are not those it has: there are 1, it has 1, or a span or kind differs", all(cell("defects", "board=K-3", "left", ""), cell("defects", "board=K-3", "right", ""))},
+			"rack.csv: line 2: the defects of board K-3 in defects.csv are not those it has: " +
+				"there are 1, it has 1, or a span or kind differs",
+			all(cell("defects", "board=K-3", "left", ""),
+				cell("defects", "board=K-3", "right", ""))},
 		{"width of an item in the proof", s,
-			"plan.json: group oak 4/4 (2), item 0: the job has no blank of 800 mm, show, for a part 71 mm wide left to count", all(leaf("groups[1].certificate.items[0].width", "+320"))},
+			"plan.json: group oak 4/4 (2), item 0: the job has no blank of 800 mm, show, for a " +
+				"part 71 mm wide left to count",
+			all(leaf("groups[1].certificate.items[0].width", "+320"))},
 		{"width of an item left away", s,
-			"plan.json: group oak 4/4 (2), item 0: it has no width, but one of its stocks can be ripped: that of apron is 70 mm", all(leaf("groups[1].certificate.items[0].width", "0"))},
+			"plan.json: group oak 4/4 (2), item 0: it has no width, but one of its stocks can be " +
+				"ripped: that of apron is 70 mm",
+			all(leaf("groups[1].certificate.items[0].width", "0"))},
 		{"share of the costs", s, "costs.csv: line 2: cost is 10.2239, it should be 10.3239",
 			all(cell("costs", "commission=C-1 desk", "rack_cost", "-0.1"),
 				cell("costs", "commission=C-2 rack", "rack_cost", "+0.1"),
 				cell("costs", "commission=C-1 desk", "cost", "-0.1"),
 				cell("costs", "commission=C-2 rack", "cost", "+0.1"))},
 		{"no trimming cuts, in the job alone", s,
-			"board K-1: brace is narrower than the strip from 0 mm to 60 mm, and trimming_cut of [rip] allows no third cut", all(leaf("job.settings.trimming_cut", "false"), alone)},
+			"board K-1: brace is narrower than the strip from 0 mm to 60 mm, and trimming_cut of " +
+				"[rip] allows no third cut",
+			all(leaf("job.settings.trimming_cut", "false"), alone)},
 		{"no trimming cuts, with the file", s,
-			"board K-1: brace is narrower than the strip from 0 mm to 60 mm, and trimming_cut of [rip] allows no third cut", all(text("shop.toml", "trimming_cut = true", "trimming_cut = false"), takeIn)},
+			"board K-1: brace is narrower than the strip from 0 mm to 60 mm, and trimming_cut of " +
+				"[rip] allows no third cut",
+			all(text("shop.toml", "trimming_cut = true", "trimming_cut = false"), takeIn)},
 		{"shortest rip, in the job alone", s,
-			"board K-2: the length from 809 mm to 1409 mm is ripped, and is 600 mm long, less than the 601 mm of shortest_rip", all(leaf("job.settings.safety.shortest_rip", "+64320"), alone)},
+			"board K-2: the length from 809 mm to 1409 mm is ripped, and is 600 mm long, less " +
+				"than the 601 mm of shortest_rip",
+			all(leaf("job.settings.safety.shortest_rip", "+64320"), alone)},
 		{"shortest rip, with the file", s,
-			"board K-2: the length from 809 mm to 1409 mm is ripped, and is 600 mm long, less than the 601 mm of shortest_rip", all(text("shop.toml", `shortest_rip = "400"`, `shortest_rip = "601"`), takeIn)},
+			"board K-2: the length from 809 mm to 1409 mm is ripped, and is 600 mm long, less " +
+				"than the 601 mm of shortest_rip",
+			all(text("shop.toml", `shortest_rip = "400"`, `shortest_rip = "601"`), takeIn)},
 		{"shortest rip above the length of a trimming cut along", s,
 			"board K-1: brace is ripped, and is 700 mm long, less than the 701 mm of shortest_rip",
 			all(text("shop.toml", `shortest_rip = "400"`, `shortest_rip = "701"`), takeIn)},
@@ -252,24 +306,40 @@ func TestTamperingWithRips(t *testing.T) {
 			"board K-2, line 35: slat is ripped to 40 mm, less than the 41 mm of narrowest_rip",
 			all(leaf("job.settings.safety.narrowest_rip", "+6720"), alone)},
 		{"rip kerf, in the job alone", s,
-			"board K-1: the strip from 63 mm to 123 mm is nearer than a kerf of the rip to the one before it", all(leaf("job.settings.rip_kerf", "+320"), alone)},
+			"board K-1: the strip from 63 mm to 123 mm is nearer than a kerf of the rip to the " +
+				"one before it",
+			all(leaf("job.settings.rip_kerf", "+320"), alone)},
 		{"rip kerf, with the file", s,
-			"board K-1, line 11: part from 5 mm to 905 mm stands where the rules make kerf from 5 mm to 1995 mm", all(text("shop.toml", `rip = "3"`, `rip = "2"`), takeIn)},
+			"board K-1, line 11: part from 5 mm to 905 mm stands where the rules make kerf from " +
+				"5 mm to 1995 mm",
+			all(text("shop.toml", `rip = "3"`, `rip = "2"`), takeIn)},
 		{"keep width, with the file", s,
-			"board rip-buy-1: is ripped into one strip with nothing kept beside it; all its blanks could take the whole width, and nothing be ripped", all(text("shop.toml", `keep_width = "40"`, `keep_width = "75"`), takeIn)},
+			"board rip-buy-1: is ripped into one strip with nothing kept beside it; all its " +
+				"blanks could take the whole width, and nothing be ripped",
+			all(text("shop.toml", `keep_width = "40"`, `keep_width = "75"`), takeIn)},
 		{"eased edge, with the file", s,
-			"board rip-buy-1, line 47: bearer goes across from 3 mm to 63 mm; the rounded edges of the board leave 4 mm to 135.7 mm", all(text("shop.toml", `eased_edge = "3"`, `eased_edge = "4"`), takeIn)},
+			"board rip-buy-1, line 47: bearer goes across from 3 mm to 63 mm; the rounded edges " +
+				"of the board leave 4 mm to 135.7 mm",
+			all(text("shop.toml", `eased_edge = "3"`, `eased_edge = "4"`), takeIn)},
 		{"width of a part, with the file", s,
-			"board K-1, line 5: the blank of brace goes across from 0 mm to 50 mm; it is to be 51 mm wide, on a board of 150 mm", all(text("parts.csv", "700,50,24", "700,51,24"), takeIn)},
+			"board K-1, line 5: the blank of brace goes across from 0 mm to 50 mm; it is to be " +
+				"51 mm wide, on a board of 150 mm",
+			all(text("parts.csv", "700,50,24", "700,51,24"), takeIn)},
 		{"measured width of a board, with the file", s,
 			"board K-1: the rows leave a gap: they do not cover all of the board",
 			all(text("rack.csv", "K-1,oak,4/4,2000,1,150", "K-1,oak,4/4,2000,1,151"), takeIn)},
 		{"a defect under a piece, with the file", s,
-			"board K-1, line 11: rail may not lie on the defect that, with its margin, goes from 396 mm to 464 mm and across from 118 mm to 150 mm", all(text("defects.csv", "check,138,150", "check,122,150"), takeIn)},
+			"board K-1, line 11: rail may not lie on the defect that, with its margin, goes from " +
+				"396 mm to 464 mm and across from 118 mm to 150 mm",
+			all(text("defects.csv", "check,138,150", "check,122,150"), takeIn)},
 		{"a defect beside a piece whose margin reaches it, with the file", s,
-			"board K-1, line 11: rail may not lie on the defect that, with its margin, goes from 396 mm to 464 mm and across from 122 mm to 150 mm", all(text("defects.csv", "check,138,150", "check,126,150"), takeIn)},
+			"board K-1, line 11: rail may not lie on the defect that, with its margin, goes from " +
+				"396 mm to 464 mm and across from 122 mm to 150 mm",
+			all(text("defects.csv", "check,138,150", "check,126,150"), takeIn)},
 		{"a defect of another kind, with the file", s,
-			"board K-1, line 5: brace may not lie on the defect that, with its margin, goes from 1496 mm to 1544 mm and across from 6 mm to 44 mm", all(text("defects.csv", "sound knot,10,40", "split,10,40"), takeIn)},
+			"board K-1, line 5: brace may not lie on the defect that, with its margin, goes from " +
+				"1496 mm to 1544 mm and across from 6 mm to 44 mm",
+			all(text("defects.csv", "sound knot,10,40", "split,10,40"), takeIn)},
 		{"a defect in the job alone", s,
 			"plan.json: value: is 21.9585; the boards used, less their offcuts, cost 21.9481",
 			all(leaf("job.rack[0].defects[0].left", "-320"), alone)},

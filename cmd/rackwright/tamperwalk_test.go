@@ -23,19 +23,24 @@ var harmless = []struct {
 	what *regexp.Regexp
 	more func(w *walk, found []string) bool
 }{
-	{"the certificate still proves the very bound that is stated: the leaf is not the least, or the change is less than what is rounded up",
-		regexp.MustCompile(`\.certificate\.(leaves\[\d+\]\.list\.cuts.*|(scale|leaves\[\d+\]\.copies\[\d+\]\.dual|items\[\d+\]|leaves\[\d+\](\.list)?\.(duals|cut_duals)\[\d+\])( and \[\d+\]: change places| \d+ -> \d+| -> null))$`), nil},
+	{"the certificate still proves the very bound that is stated: the leaf is not the least, or " +
+		"the change is less than what is rounded up",
+		regexp.MustCompile(`\.certificate\.(leaves\[\d+\]\.list\.cuts.*|(scale|leaves\[\d+\]\.copies\[\d+\]\.dual|items\[\d+\]|leaves\[\d+\](\.list)?\.(duals|cut_duals)\[\d+\])( and \[\d+\]: change places| \d+ -> \d+| -> null))$`),
+		nil},
 	{"a leaf that allows more boards covers no less, and still proves the bound",
-		regexp.MustCompile(`\.leaves\[\d+\]\.bounds(?:\.\d+\[([01])\](?: (\d+))? -> (\d+|null)|(?:\.\d+)?: deleted| -> null)$`), func(_ *walk, f []string) bool {
+		regexp.MustCompile(`\.leaves\[\d+\]\.bounds(?:\.\d+\[([01])\](?: (\d+))? -> (\d+|null)|(?:\.\d+)?: deleted| -> null)$`),
+		func(_ *walk, f []string) bool {
 			// of least less, of most more; both have one digit
 			return f[1] == "" || (f[1] == "0") == (f[3] < f[2])
 		}},
 	{"a leaf that stands twice covers no less and proves no less",
 		regexp.MustCompile(`\.leaves\[\d+\]: twice$`), nil},
 	{"the order of these lists says nothing",
-		regexp.MustCompile(`\.(shortages|copies|groups|stocks|boards|leaves)\[\d+\] and \[\d+\]: change places$`), nil},
+		regexp.MustCompile(`\.(shortages|copies|groups|stocks|boards|leaves)\[\d+\] and \[\d+\]: change places$`),
+		nil},
 	{"how a search without a proof ended leaves no trace that could be judged",
-		regexp.MustCompile(`\.groups\[(\d+)\]\.ended [a-z ]+ -> (finished|work limit|clock|interrupted)$`), func(w *walk, f []string) bool {
+		regexp.MustCompile(`\.groups\[(\d+)\]\.ended [a-z ]+ -> (finished|work limit|clock|interrupted)$`),
+		func(w *walk, f []string) bool {
 			n, err := strconv.Atoi(f[1])
 			return err == nil && w.proofs()[n] != model.Optimal
 		}},
@@ -376,7 +381,8 @@ func (w *walk) other(what string, changed files, job *model.Job) {
 		w.t.Fatal(err)
 	}
 	if w.true++; ours.Bound > plan.Value || ours.Value < plan.Bound {
-		w.t.Errorf("%s: %s: accepted with value %v and bound %v, yet %v can be had and %v is proven", w.name, what, ours.Value, ours.Bound, plan.Value, plan.Bound)
+		w.t.Errorf("%s: %s: accepted with value %v and bound %v, yet %v can be had and %v is proven",
+			w.name, what, ours.Value, ours.Bound, plan.Value, plan.Bound)
 	}
 }
 
@@ -410,7 +416,8 @@ func TestEveryFieldIsJudged(t *testing.T) {
 		if w.scene == bench || w.scene == ripped {
 			w.inputs()
 		}
-		t.Logf("%s: %d changes of tables, %d of plan.json, %d of the job; %d rejected, %d read as before, %d true of the other job",
+		t.Logf("%s: %d changes of tables, %d of plan.json, %d of the job; %d rejected, %d read "+
+			"as before, %d true of the other job",
 			w.name, tables, document-tables, w.tried-document, w.rejected, w.same, w.true)
 	}
 	for i, h := range harmless {

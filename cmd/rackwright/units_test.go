@@ -48,7 +48,8 @@ func inchShop(r *rand.Rand) map[string]string {
 			return fmt.Sprintf("fir,%s,=%d,%d.%02d", sections[i%2], 8*12*(8+2*(i/2)),
 				5+3*(i/2)+i%2*2, r.IntN(100))
 		}),
-		"shop.toml": "[kerf]\ncrosscut = '=1'\nrip = '=1'\n[trim]\nyard_end = '=4'\n[allowance]\nlength = '=8'\n[offcut]\nkeep_length = '=96'\n",
+		"shop.toml": "[kerf]\ncrosscut = '=1'\nrip = '=1'\n[trim]\nyard_end = '=4'\n[allowance]\n" +
+			"length = '=8'\n[offcut]\nkeep_length = '=96'\n",
 	}
 }
 
@@ -81,8 +82,10 @@ func ripShop(r *rand.Rand) map[string]string {
 		return fmt.Sprintf("R-%d,=%d,=%d,%s,=%d,=%d", i%6, from, from+1+r.IntN(20),
 			[]string{"sound knot", "check", "loose knot"}[r.IntN(3)], left, left+1+r.IntN(8))
 	})
-	job["shop.toml"] = "[kerf]\ncrosscut = '=1'\nrip = '=1'\n[trim]\nyard_end = '=4'\n[allowance]\nlength = '=8'\nedge = '=1'\nthickness = '=1'\neased_edge = '=2'\n" +
-		"[offcut]\nkeep_length = '=96'\nkeep_width = '=12'\n[safety]\nshortest_rip = '=100'\nnarrowest_rip = '=6'\n[defects]\nmargin = '=2'\n"
+	job["shop.toml"] = "[kerf]\ncrosscut = '=1'\nrip = '=1'\n[trim]\nyard_end = '=4'\n" +
+		"[allowance]\nlength = '=8'\nedge = '=1'\nthickness = '=1'\neased_edge = '=2'\n" +
+		"[offcut]\nkeep_length = '=96'\nkeep_width = '=12'\n[safety]\nshortest_rip = '=100'\n" +
+		"narrowest_rip = '=6'\n[defects]\nmargin = '=2'\n"
 	return job
 }
 

@@ -46,7 +46,8 @@ func (c *verifyCommand) Run(e *env) error {
 			least = fmt.Sprintf("its %v %s", plan.Value, job.Settings.Currency)
 		}
 		fmt.Fprintln(e.stdout,
-			report.Wrap("Accepted: every cut, count and cost and the rack after follow from the job; no plan for the same pieces has a value below "+least+"."))
+			report.Wrap("Accepted: every cut, count and cost and the rack after follow from the "+
+				"job; no plan for the same pieces has a value below "+least+"."))
 	}
 	return nil
 }

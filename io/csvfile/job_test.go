@@ -27,16 +27,25 @@ func TestEncodingsAndSeparators(t *testing.T) {
 	}
 	want := read(t, "material,section,length,price,width\noak,2x6,96.5,12.50,5.25\n")
 	for name, yard := range map[string]string{
-		"byte order mark":           "\ufeffmaterial,section,length,price,width\noak,2x6,96.5,12.50,5.25\n",
-		"CRLF":                      "material,section,length,price,width\r\noak,2x6,96.5,12.50,5.25\r\n",
-		"no last line end":          "material,section,length,price,width\noak,2x6,96.5,12.50,5.25",
-		"semicolon, decimal comma":  "material;section;length;price;width\noak;2x6;96,5;12,50;5,25\n",
-		"tab, decimal comma":        "material\tsection\tlength\tprice\twidth\noak\t2x6\t96,5\t12,5\t5 1/4\n",
-		"tab, empty cells":          "available\tmaterial\tsection\tlength\tprice\twidth\n\toak\t2x6\t96,5\t12,5\t5 1/4\n",
-		"quoted":                    "\"material\",\"section\",\"length\",\"price\",\"width\"\n\"oak\",\"2x6\",\"96 1/2\"\"\",\"12.5\",\"5.25\"\n",
-		"blank before a quote":      "material, section, length, price, width\noak, \"2x6\", \"96.5\", 12.50, 5.25\n",
-		"inch sign without quotes":  "material,section,length,price,width\noak,2x6,96 1/2\",12.50,5-1/4\"\n",
-		"other order, empty column": "price,length,material,section,width,,\n12.50,96.5,oak,2x6,5.25,,\n,,,,,,\n",
+		"byte order mark": "\ufeffmaterial,section,length,price,width\n" +
+			"oak,2x6,96.5,12.50,5.25\n",
+		"CRLF": "material,section,length,price,width\r\n" +
+			"oak,2x6,96.5,12.50,5.25\r\n",
+		"no last line end": "material,section,length,price,width\noak,2x6,96.5,12.50,5.25",
+		"semicolon, decimal comma": "material;section;length;price;width\n" +
+			"oak;2x6;96,5;12,50;5,25\n",
+		"tab, decimal comma": "material\tsection\tlength\tprice\twidth\n" +
+			"oak\t2x6\t96,5\t12,5\t5 1/4\n",
+		"tab, empty cells": "available\tmaterial\tsection\tlength\tprice\twidth\n" +
+			"\toak\t2x6\t96,5\t12,5\t5 1/4\n",
+		"quoted": "\"material\",\"section\",\"length\",\"price\",\"width\"\n" +
+			"\"oak\",\"2x6\",\"96 1/2\"\"\",\"12.5\",\"5.25\"\n",
+		"blank before a quote": "material, section, length, price, width\n" +
+			"oak, \"2x6\", \"96.5\", 12.50, 5.25\n",
+		"inch sign without quotes": "material,section,length,price,width\n" +
+			"oak,2x6,96 1/2\",12.50,5-1/4\"\n",
+		"other order, empty column": "price,length,material,section,width,,\n" +
+			"12.50,96.5,oak,2x6,5.25,,\n,,,,,,\n",
 	} {
 		t.Run(name, func(t *testing.T) {
 			if d := cmp.Diff(want, read(t, yard)); d != "" {

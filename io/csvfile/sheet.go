@@ -189,7 +189,9 @@ func (s *sheet) rightCells(cells []string, line int) bool {
 	if len(cells) != len(s.header) {
 		s.wrong(model.CodeCellCount, line, "",
 			fmt.Sprintf("the row has %d cells, the header has %d", len(cells), len(s.header)),
-			fmt.Sprintf("write %d cells, parted by %s, and put a cell that has this sign in it in quotes", len(s.header), separatorName(s.comma)))
+			fmt.Sprintf("write %d cells, parted by %s, and put a cell that has this sign in "+
+				"it in quotes",
+				len(s.header), separatorName(s.comma)))
 		return false
 	}
 	for i, c := range cells {

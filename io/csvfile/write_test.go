@@ -21,8 +21,10 @@ func TestFormulasAreGuarded(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := "commission,cost,yard_cost,rack_cost,handling,offcut_credit,tally\n" +
-		"'=1+1,0.00,0.00,0.00,0.00,0.00,0\n'+1,0.00,0.00,0.00,0.00,0.00,0\n'-1,0.00,0.00,0.00,0.00,0.00,0\n'@x,0.00,0.00,0.00,0.00,0.00,0\n" +
-		"''=1,0.00,0.00,0.00,0.00,0.00,0\n's,0.00,0.00,0.00,0.00,0.00,0\na=1,-1.25,0.00,0.00,0.00,0.00,0\n"
+		"'=1+1,0.00,0.00,0.00,0.00,0.00,0\n'+1,0.00,0.00,0.00,0.00,0.00,0\n" +
+		"'-1,0.00,0.00,0.00,0.00,0.00,0\n'@x,0.00,0.00,0.00,0.00,0.00,0\n" +
+		"''=1,0.00,0.00,0.00,0.00,0.00,0\n's,0.00,0.00,0.00,0.00,0.00,0\n" +
+		"a=1,-1.25,0.00,0.00,0.00,0.00,0\n"
 	if d := cmp.Diff(want, b.String()); d != "" {
 		t.Error(d)
 	}
@@ -31,12 +33,30 @@ func TestFormulasAreGuarded(t *testing.T) {
 // The columns of the files that we write are those of the design, also of an empty table.
 func TestHeaders(t *testing.T) {
 	for want, write := range map[string]func(io.Writer) error{
-		"board,origin,material,section,step,kind,from,to,left,right,commission,part,copy,face,offcut\n":  func(w io.Writer) error { return WriteCuts(w, nil, model.Inch) },
-		"material,section,length,qty,price,total,tally,width,yard,grade,tax,reserve\n":                   func(w io.Writer) error { return WriteBuy(w, nil, model.Inch) },
-		"board,material,section,length,qty,width,thickness,bin,value,since,for,untouched,longest,note\n": func(w io.Writer) error { return WriteRack(w, nil, model.Inch) },
-		"board,from,to,kind,left,right\n":                                    func(w io.Writer) error { return WriteDefects(w, nil, model.Inch) },
-		"saw,setup,stop,board,pieces\n":                                      func(w io.Writer) error { return WriteSetups(w, nil, model.Inch) },
-		"commission,cost,yard_cost,rack_cost,handling,offcut_credit,tally\n": func(w io.Writer) error { return WriteCosts(w, nil) },
+		"board,origin,material,section,step,kind,from,to,left,right,commission,part,copy,face,offcut\n": func(w io.Writer) error {
+			return WriteCuts(w,
+				nil, model.Inch)
+		},
+		"material,section,length,qty,price,total,tally,width,yard,grade,tax,reserve\n": func(w io.Writer) error {
+			return WriteBuy(w,
+				nil, model.Inch)
+		},
+		"board,material,section,length,qty,width,thickness,bin,value,since,for,untouched,longest,note\n": func(w io.Writer) error {
+			return WriteRack(w,
+				nil, model.Inch)
+		},
+		"board,from,to,kind,left,right\n": func(w io.Writer) error {
+			return WriteDefects(w,
+				nil, model.Inch)
+		},
+		"saw,setup,stop,board,pieces\n": func(w io.Writer) error {
+			return WriteSetups(w,
+				nil, model.Inch)
+		},
+		"commission,cost,yard_cost,rack_cost,handling,offcut_credit,tally\n": func(w io.Writer) error {
+			return WriteCosts(w,
+				nil)
+		},
 	} {
 		var b bytes.Buffer
 		if err := write(&b); err != nil || b.String() != want {

@@ -67,8 +67,9 @@ func FuzzReadJob(f *testing.F) {
 		"commissions.csv": "commission,due,note\nBench,2026-04-01,\"a,b\"\n",
 		"shop.toml":       "units = \"mm\"\n[kerf]\nrip = 3\n",
 
-		"orders.csv":        orderHead + "C-1,stool,4\nBench,stool,1\nC-1,stool,2\n",
-		"designs/stool.csv": "part,qty,material,length,width,thickness,face,note\nleg,4,oak,\"17\"\"\",2,1 1/2,sound,'=keep\nseat,1,oak,14,5 1/4,1 1/2,,\n",
+		"orders.csv": orderHead + "C-1,stool,4\nBench,stool,1\nC-1,stool,2\n",
+		"designs/stool.csv": "part,qty,material,length,width,thickness,face,note\n" +
+			"leg,4,oak,\"17\"\"\",2,1 1/2,sound,'=keep\nseat,1,oak,14,5 1/4,1 1/2,,\n",
 	} {
 		add(name, text, name, "")
 		add(name, text, "shop.toml", "units = \"mm\"\n[material.oak.allowance]\nlength = 3")

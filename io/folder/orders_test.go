@@ -27,10 +27,11 @@ const (
 // orders twice adds up.
 func TestOrders(t *testing.T) {
 	job, notes := readGood(t, map[string]string{
-		"commissions.csv":   "commission,due\nC-2,2027-03-01\n",
-		"designs/stool.csv": "note;face;part;qty;material;length;width;thickness\nold;sound;leg;4;oak;17,5;2;1 1/2\n;;seat;1;oak;14;5 1/4;1 1/2\n",
-		"designs/rail.CSV":  designHead + "\nrail,3,oak,30,2,1\n",
-		"orders.csv":        orderHead + "C-2,stool,4\nC-1,rail,1\nC-1,stool,1\nC-2,stool,2\n",
+		"commissions.csv": "commission,due\nC-2,2027-03-01\n",
+		"designs/stool.csv": "note;face;part;qty;material;length;width;thickness\n" +
+			"old;sound;leg;4;oak;17,5;2;1 1/2\n;;seat;1;oak;14;5 1/4;1 1/2\n",
+		"designs/rail.CSV": designHead + "\nrail,3,oak,30,2,1\n",
+		"orders.csv":       orderHead + "C-2,stool,4\nC-1,rail,1\nC-1,stool,1\nC-2,stool,2\n",
 	})
 	in := func(file string, line int) model.Where { return model.Where{File: file, Line: line} }
 	leg := model.Part{Commission: "C-2", Name: "leg", Qty: 24, Material: "oak", Length: 35 * in2,
@@ -100,67 +101,91 @@ func TestBadOrders(t *testing.T) {
 		want  string
 	}{
 		"neither parts nor orders": {map[string]string{"parts.csv": ""},
-			"parts.csv: the file is missing; put it into the folder, its header line at least; or order designs in orders.csv"},
+			"parts.csv: the file is missing; put it into the folder, its header line at least; " +
+				"or order designs in orders.csv"},
 		"no order": {map[string]string{"parts.csv": "", "orders.csv": orderHead},
 			"orders.csv: there is no part in it; write a row for each part that is wanted"},
 		"design not there": {
 			map[string]string{"parts.csv": "", "orders.csv": orderHead + "C-1,stol,4\n"},
-			"orders.csv:2: design: there is no designs/stol.csv; put it into the folder, or write stool"},
+			"orders.csv:2: design: there is no designs/stol.csv; put it into the folder, or " +
+				"write stool"},
 		"no folder of designs": {
 			map[string]string{"designs/stool.csv": "", "orders.csv": orderHead + "C-1,stool,4\n"},
 			"orders.csv:2: design: there is no designs/stool.csv; put it into the folder"},
 		"design by case": {map[string]string{"orders.csv": orderHead + "C-1,Stool,4\n"},
-			"orders.csv:2: design: there is no designs/Stool.csv; put it into the folder, or write stool"},
+			"orders.csv:2: design: there is no designs/Stool.csv; put it into the folder, or " +
+				"write stool"},
 		"cells": {map[string]string{
 			"orders.csv": orderHead + ",stool,4\nC-1,,4\nC-1,stool,0\nC-1,stool\nC-1,stool,4.5\n"},
-			"orders.csv:2: commission: the cell is empty; write the commission\norders.csv:3: design: the cell is empty; write the design\n" +
-				"orders.csv:4: qty: \"0\" is not a whole number of 1 or more; write a whole number such as 1\n" +
-				"orders.csv:5: the row has 2 cells, the header has 3; write 3 cells, parted by commas, and put a cell that has this sign in it in quotes\n" +
-				"orders.csv:6: qty: \"4.5\" is not a whole number of 1 or more; write a whole number such as 1"},
+			"orders.csv:2: commission: the cell is empty; write the commission\n" +
+				"orders.csv:3: design: the cell is empty; write the design\n" +
+				"orders.csv:4: qty: \"0\" is not a whole number of 1 or more; write a whole " +
+				"number such as 1\n" +
+				"orders.csv:5: the row has 2 cells, the header has 3; write 3 cells, parted by " +
+				"commas, and put a cell that has this sign in it in quotes\n" +
+				"orders.csv:6: qty: \"4.5\" is not a whole number of 1 or more; write a whole " +
+				"number such as 1"},
 		"column": {map[string]string{
 			"orders.csv": "commission,desing,design,qty\nC-1,stool,stool,1\n"},
-			"orders.csv:1: desing: there is no such column; the nearest known one is design; all are commission, design, qty"},
+			"orders.csv:1: desing: there is no such column; the nearest known one is design; all " +
+				"are commission, design, qty"},
 		"commission in a design": {
 			map[string]string{"designs/stool.csv": partHead,
 				"orders.csv": orderHead + "C-1,stool,4\n"},
-			"designs/stool.csv:1: commission: there is no such column; the nearest known one is section; all are part, qty, material, length, width, thickness, section, face, note"},
+			"designs/stool.csv:1: commission: there is no such column; the nearest known one is " +
+				"section; all are part, qty, material, length, width, thickness, " +
+				"section, face, note"},
 		"commission by case": {
 			map[string]string{"designs/stool.csv": designHead + "seat,1,oak,14,5 1/4,1 1/2\n",
 				"orders.csv": orderHead + "bench,stool,4\nC 1,stool,1\nC1,stool,1\n"},
-			"orders.csv:2: commission: \"bench\" is written \"Bench\" in parts.csv:2; write it the same everywhere\n" +
-				"orders.csv:4: commission: \"C1\" is written \"C 1\" in orders.csv:3; write it the same everywhere"},
+			"orders.csv:2: commission: \"bench\" is written \"Bench\" in parts.csv:2; write it " +
+				"the same everywhere\n" +
+				"orders.csv:4: commission: \"C1\" is written \"C 1\" in orders.csv:3; write it " +
+				"the same everywhere"},
 		"empty design": {map[string]string{"designs/stool.csv": designHead,
 			"orders.csv": orderHead + "C-1,stool,4\n"},
 			"designs/stool.csv: there is no part in it; write a row for each part of the design"},
 		"design in itself": {map[string]string{"designs/stool.csv": stool + "Leg,1,Oak,9,2,x\n",
 			"orders.csv": orderHead + "C-1,stool,4\nC-2,stool,1\n"},
-			"designs/stool.csv:4: material: \"Oak\" is written \"oak\" in designs/stool.csv:2; write it the same everywhere\n" +
-				"designs/stool.csv:4: part: \"Leg\" differs from \"leg\" in designs/stool.csv:2 in case or blanks only; give each part of a commission a name of its own, or put both in one row\n" +
+			"designs/stool.csv:4: material: \"Oak\" is written \"oak\" in designs/stool.csv:2; " +
+				"write it the same everywhere\n" +
+				"designs/stool.csv:4: part: \"Leg\" differs from \"leg\" in designs/stool.csv:2 " +
+				"in case or blanks only; give each part of a commission a name of its own, or " +
+				"put both in one row\n" +
 				"designs/stool.csv:4: thickness: \"x\" is no length"},
 		"design and parts": {map[string]string{"designs/stool.csv": stool + "Leg 2,1,oak,9,2,1\n",
 			"parts.csv": partHead +
 				"C-1,leg2,4,oak,9,2,1,,\nC-1,leg,4,oak,9,2,1,,\n", "orders.csv": orderHead +
 				"C-2,stool,1\nC-1,stool,4\n"},
-			"designs/stool.csv:2: part: a part of this name stands in parts.csv:3 already, and C-1 has both (orders.csv:3); give one of the two another name\n" +
-				"designs/stool.csv:4: part: a part of this name stands in parts.csv:2 already, and C-1 has both (orders.csv:3); give one of the two another name"},
+			"designs/stool.csv:2: part: a part of this name stands in parts.csv:3 already, and " +
+				"C-1 has both (orders.csv:3); give one of the two another name\n" +
+				"designs/stool.csv:4: part: a part of this name stands in parts.csv:2 already, " +
+				"and C-1 has both (orders.csv:3); give one of the two another name"},
 		"two designs": {map[string]string{"designs/bed.csv": stool,
 			"orders.csv": orderHead + "C-1,stool,4\nC-1,bed,1\n"},
-			"designs/bed.csv:2: part: a part of this name stands in designs/stool.csv:2 already, and C-1 has both (orders.csv:3); give one of the two another name\n" +
-				"designs/bed.csv:3: part: a part of this name stands in designs/stool.csv:3 already, and C-1 has both (orders.csv:3); give one of the two another name"},
+			"designs/bed.csv:2: part: a part of this name stands in designs/stool.csv:2 already, " +
+				"and C-1 has both (orders.csv:3); give one of the two another name\n" +
+				"designs/bed.csv:3: part: a part of this name stands in designs/stool.csv:3 " +
+				"already, and C-1 has both (orders.csv:3); give one of the two another name"},
 		"two files of a name": {map[string]string{"designs/sto ol.CSV": stool},
-			"designs/stool.csv: the name differs from designs/sto ol.CSV in case or blanks only; give each design a name of its own"},
+			"designs/stool.csv: the name differs from designs/sto ol.CSV in case or blanks only; " +
+				"give each design a name of its own"},
 		"too many": {map[string]string{
 			"orders.csv": orderHead + "C-1,stool,200000\nC-1,stool,1\nC-2,stool,1000000\n"},
-			"orders.csv:2: qty: with this row there are 1000004 copies of parts in all, more than 1000000; order fewer, or plan fewer at once\n" +
-				"orders.csv:4: qty: with this row there are 5000009 copies of parts in all, more than 1000000; order fewer, or plan fewer at once"},
+			"orders.csv:2: qty: with this row there are 1000004 copies of parts in all, more " +
+				"than 1000000; order fewer, or plan fewer at once\n" +
+				"orders.csv:4: qty: with this row there are 5000009 copies of parts in all, more " +
+				"than 1000000; order fewer, or plan fewer at once"},
 		"a million a row": {map[string]string{
 			"designs/stool.csv": designHead +
 				strings.Repeat("leg,1000000,oak,17,2,1\n", 1), "orders.csv": orderHead +
 				"C-1,stool,1000000\n"},
-			"orders.csv:2: qty: with this row there are 1000000000004 copies of parts in all, more than 1000000; order fewer, or plan fewer at once"},
+			"orders.csv:2: qty: with this row there are 1000000000004 copies of parts in all, " +
+				"more than 1000000; order fewer, or plan fewer at once"},
 		"a folder": {map[string]string{"designs/stool.csv": "", "designs/stool.csv/x": "x",
 			"orders.csv": orderHead + "C-1,stool,1\n"},
-			"designs/stool.csv: it cannot be read (it is a folder or a device); see that it is a plain file that may be read"},
+			"designs/stool.csv: it cannot be read (it is a folder or a device); see that it is a " +
+				"plain file that may be read"},
 		"a file for the folder": {map[string]string{"designs/stool.csv": "", "designs": "x"},
 			"designs: it cannot be read ("},
 	} {

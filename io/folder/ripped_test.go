@@ -62,7 +62,8 @@ func TestRippedRows(t *testing.T) {
 			"rack.csv": files["rack.csv"], "defects.csv": files["defects.csv"],
 			"shop.toml": {Data: []byte("units = \"" + string(u) + "\"\n")},
 			"parts.csv": {Data: []byte(
-				"commission,part,qty,material,length,width,thickness\nC-2,slat,1,pine,12in,2in,3/4in\n")},
+				"commission,part,qty,material,length,width,thickness\n" +
+					"C-2,slat,1,pine,12in,2in,3/4in\n")},
 			"yard.csv": {Data: []byte("material,section,length,price\npine,1x8,96in,9.60\n")},
 		})
 		if err != nil {

@@ -159,7 +159,8 @@ func TestBadPlans(t *testing.T) {
 		{"later version", `"version": 2`, `"version": 3`,
 			"version 3 is not known, this program reads version 2; plan the job anew"},
 		{"earlier version", `"version": 2`, `"version": 1`,
-			"it is of version 1, by a program that knew no rips; this program reads version 2; plan the job anew"},
+			"it is of version 1, by a program that knew no rips; this program reads version 2; " +
+				"plan the job anew"},
 		{"unknown field", `"version": 2`, `"version": 2, "extra": 0`, `unknown field "extra"`},
 		{"unknown field below", `"scale": `, `"scales": 1, "scale": `, `unknown field "scales"`},
 		{"missing field", `"bound": 123.0001,` + "\n \"shortages\"", `"shortages"`,

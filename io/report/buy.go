@@ -50,13 +50,17 @@ func (p *printer) reserve(plan *model.Plan) {
 	}
 	if paid > 0 {
 		p.line("")
-		p.line("Reserve, as not all bought wood is clear ([reserve] usable): %s more, tax included. It is not in the value, nor in any cost.", Money(paid))
+		p.line("Reserve, as not all bought wood is clear ([reserve] usable): %s more, tax "+
+			"included. It is not in the value, nor in any cost.",
+			Money(paid))
 		p.purchases(plan, true, "To buy as well")
 	}
 	for _, k := range order {
 		if missing := p.job.Settings.ReserveFor(k.Material, bought[k]) - spare[k]; missing > 0 {
 			p.line("")
-			p.line("The reserve of %s %s is %s too short: no more is for sale of what holds its parts.", k.Material, k.Section, missing.Shop(p.job.Settings.Units))
+			p.line("The reserve of %s %s is %s too short: no more is for sale of what "+
+				"holds its parts.",
+				k.Material, k.Section, missing.Shop(p.job.Settings.Units))
 		}
 	}
 }

@@ -10,7 +10,8 @@ import (
 
 // Caution stands below every list that tells someone to cut. What is particular to a list stands
 // below it, each once: see hazards.
-const Caution = "Cutting can maim. The machine's own manual, local rules and proper training come before this list: " +
+const Caution = "Cutting can maim. The machine's own manual, local rules and proper training " +
+	"come before this list: " +
 	"guards on, eyes, ears and lungs protected, no gloves."
 
 // hazards are what a list of cuts gives cause to be careful of. Trade: common practice.
@@ -32,10 +33,13 @@ type hazards struct {
 func (p *printer) cautions(h *hazards) {
 	p.line("%s", Caution)
 	if h.short > 0 {
-		p.line("  Short stock (%s below shortest_blank, the shortest %s): a jig or clamp holds it, never a hand.", count(h.short, "blank"), p.exact(h.shortest))
+		p.line("  Short stock (%s below shortest_blank, the shortest %s): a jig or clamp holds "+
+			"it, never a hand.",
+			count(h.short, "blank"), p.exact(h.shortest))
 	}
 	if h.stops > 0 {
-		p.line("  Stop block (%s): a loose piece between it and the blade is caught and thrown; keep it held until the blade stands, or have the stop clear of it before the cut.",
+		p.line("  Stop block (%s): a loose piece between it and the blade is caught and thrown; "+
+			"keep it held until the blade stands, or have the stop clear of it before the cut.",
 			count(h.stops, "setting"))
 	}
 	if h.ripped > 0 {
@@ -46,19 +50,27 @@ func (p *printer) cautions(h *hazards) {
 		if h.fences > 0 {
 			eased += "; " + count(h.fences, "fence setting")
 		}
-		p.line("  Ripping (%s out of wider boards%s): what rocks or pinches is kicked back. A straight edge to the fence and a flat face to the table first; riving knife, push stick, nobody in line with the blade.",
+		p.line("  Ripping (%s out of wider boards%s): what rocks or pinches is kicked back. A "+
+			"straight edge to the fence and a flat face to the table first; riving knife, push "+
+			"stick, nobody in line with the blade.",
 			count(h.ripped, "blank"), eased)
 	}
 	if h.tense > 0 {
-		p.line("  Long rips (%s from construction lumber, the longest cut %s): stresses in the wood close the kerf behind the blade, and it throws the piece back. Riving knife or splitter behind the blade, the outfeed supported, nothing forced; what pinches is stopped and left to the machine's manual.",
+		p.line("  Long rips (%s from construction lumber, the longest cut %s): stresses in the "+
+			"wood close the kerf behind the blade, and it throws the piece back. Riving knife or "+
+			"splitter behind the blade, the outfeed supported, nothing forced; what pinches is "+
+			"stopped and left to the machine's manual.",
 			count(h.tense, "blank"), p.exact(h.longest))
 	}
 	if h.narrow > 0 {
-		p.line("  Narrow strips (%s under %s, the narrowest %s): push stick or push block by the machine's manual, no hand between blade and fence.",
+		p.line("  Narrow strips (%s under %s, the narrowest %s): push stick or push block by the "+
+			"machine's manual, no hand between blade and fence.",
 			count(h.narrow, "piece"), p.exact(narrowStrip(p.job)), p.exact(h.thinnest))
 	}
 	if len(h.dusty) > 0 {
-		p.line("  Dust (%s) harms whoever breathes it: extraction on, a mask that fits, for sweeping too.", strings.Join(few(h.dusty), ", "))
+		p.line("  Dust (%s) harms whoever breathes it: extraction on, a mask that fits, for "+
+			"sweeping too.",
+			strings.Join(few(h.dusty), ", "))
 	}
 }
 

@@ -141,7 +141,9 @@ func TestCautionsWhereTheyApply(t *testing.T) {
 				{ID: "R2", Wood: model.Wood{Material: "pine", Section: "2x10", Length: 13 * inch,
 					Width: 7 * inch, Thickness: inch}}}
 			p.Placements = []model.Placement{{Board: "R2"}} // for its tally
-		}, []string{stop, "Ripping (2 blanks out of wider boards, 2 with eased edges; 2 fence settings)", `Long rips (2 blanks from construction lumber, the longest cut 13")`,
+		}, []string{stop, "Ripping (2 blanks out of wider boards, 2 with eased edges; 2 " +
+			"fence settings)",
+			`Long rips (2 blanks from construction lumber, the longest cut 13")`,
 			`Narrow strips (3 pieces under 6", the narrowest 2")`}, []string{stop}},
 		{"a hardwood ripped wide", func(j *model.Job, p *model.Plan) {
 			again(j, p, "top", 1, func(p *model.Part) {

@@ -28,13 +28,16 @@ func ExplainParts(w io.Writer, job *model.Job, parts []*model.Part) error {
 			{Name: "more", Align: table.Right}}, rows)
 		p.line("")
 	}
-	p.line("Blank: its length. Each: what the wood of one blank and its kerf costs in %s, by the price per length: %s.", job.Settings.Currency, chargedFor)
+	p.line("Blank: its length. Each: what the wood of one blank and its kerf costs in %s, by the "+
+		"price per length: %s.",
+		job.Settings.Currency, chargedFor)
 	p.line("")
 	p.finalCuts(parts)
 	return p.err
 }
 
-const chargedFor = "from the yard what the yard asks, from the rack its worth; without trims and handling, in the board's whole width, of which a blank ripped beside others takes its share"
+const chargedFor = "from the yard what the yard asks, from the rack its worth; without trims and " +
+	"handling, in the board's whole width, of which a blank ripped beside others takes its share"
 
 // brief is a row of the short list.
 func (p *printer) brief(e *model.Explanation) []string {
@@ -74,7 +77,9 @@ func Explain(w io.Writer, job *model.Job, part *model.Part, alike []*model.Part)
 	p.line("  length: %s", p.sum(e.Length))
 	if least := job.Settings.SafetyFor(part.Material,
 		part.Section).ShortestBlank; e.Length.Total() < least {
-		p.line("  It is shorter than the %s of [safety] shortest_blank: mill it as part of a longer piece, by the machine's manual.", p.exact(least))
+		p.line("  It is shorter than the %s of [safety] shortest_blank: mill it as part of a "+
+			"longer piece, by the machine's manual.",
+			p.exact(least))
 	}
 	for i := range e.Fits {
 		p.fit(e, &e.Fits[i])
@@ -240,7 +245,9 @@ func (p *printer) choices(e *model.Explanation) {
 		return
 	}
 	p.line("")
-	p.line("Wood for one blank and its kerf, in %s, by the price per length: %s. Rounded down to four decimals.", p.job.Settings.Currency, chargedFor)
+	p.line("Wood for one blank and its kerf, in %s, by the price per length: %s. Rounded down to "+
+		"four decimals.",
+		p.job.Settings.Currency, chargedFor)
 	unit, per := model.Length(12*model.UnitsPerInch), "a foot"
 	if p.job.Settings.Units == model.Millimetre {
 		unit, per = 1000*model.UnitsPerMillimetre, "a metre"

@@ -11,7 +11,8 @@ import (
 )
 
 // AverageOnly stands under every list of movements.
-const AverageOnly = "Caution: these are averages, and wood varies from board to board: check them against your own practice."
+const AverageOnly = "Caution: these are averages, and wood varies from board to board: check " +
+	"them against your own practice."
 
 // Movement tells a maker how much wide parts move over the year, and what slot or gap that asks
 // for. Parts without a name are single widths.
@@ -28,7 +29,8 @@ func Movement(w io.Writer, u model.Unit, wide []movement.Wide, s movement.Season
 		p.rule(u, s)
 	}
 	if wide[0].Parts[0].Name != "" {
-		p.line("Staves glued edge to edge move as one: ask for their whole width by --species and --width.")
+		p.line("Staves glued edge to edge move as one: ask for their whole width by --species " +
+			"and --width.")
 	}
 	p.line("%s", AverageOnly)
 	return p.err
@@ -38,14 +40,16 @@ func Movement(w io.Writer, u model.Unit, wide []movement.Wide, s movement.Season
 func (p *printer) rule(u model.Unit, s movement.Season) {
 	formula := "eq. 13-2: width x coefficient x difference in moisture"
 	if s.Low < 60 || s.High > 140 {
-		formula = "eq. 13-3, as the moisture goes beyond 6 to 14 %; little different from width x coefficient x difference in moisture"
+		formula = "eq. 13-3, as the moisture goes beyond 6 to 14 %; little different from width " +
+			"x coefficient x difference in moisture"
 	}
 	step := `1/32"`
 	if u == model.Millimetre {
 		step = "1 mm"
 	}
 	p.line("Change: Wood Handbook, %s.", formula)
-	p.line("Slot or gap: the whole change, up to the next %s, without any clearance added, as the wood may be made up dry or damp. "+
+	p.line("Slot or gap: the whole change, up to the next %s, without any clearance added, as "+
+		"the wood may be made up dry or damp. "+
 		"A part held on its centre line moves half of it to each side.", step)
 }
 
@@ -62,7 +66,8 @@ func condition(s movement.Season, end int) string {
 func (p *printer) moving(u model.Unit, m *movement.Wide, s movement.Season, how movement.Sawn) {
 	name := m.Material
 	if m.Species == nil {
-		p.line(`%s: species not known; name it with species = "..." below [material.%q] in shop.toml (rackwright movement --help lists the names).`, name, name)
+		p.line(`%s: species not known; name it with species = "..." below [material.%q] in shop.toml (rackwright movement --help lists the names).`,
+			name, name)
 	} else {
 		if m.Species.Name != name {
 			name += ", reckoned as " + m.Species.Name

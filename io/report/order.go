@@ -146,7 +146,9 @@ func (p *printer) order(l *layout) {
 		p.item(fmt.Sprintf(" %3d  ", m.step), "%s", text)
 	}
 	if len(unknown) > 0 {
-		p.line("The rows of cuts.csv do not tell step %s; `rackwright verify` says what is wrong, if anything is.", strings.Trim(fmt.Sprint(unknown), "[]"))
+		p.line("The rows of cuts.csv do not tell step %s; `rackwright verify` says what is "+
+			"wrong, if anything is.",
+			strings.Trim(fmt.Sprint(unknown), "[]"))
 	}
 }
 

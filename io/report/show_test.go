@@ -147,7 +147,8 @@ func TestShowTrimmedAtTheFarSide(t *testing.T) {
 	job, plan = s.plan(model.CrosscutFirst)
 	text = shown(t, job, plan, "B-1", 140)
 	for _, want := range []string{
-		"1  rip the length with a, A, B, fence 3\": the piece with a, A comes off, leaving B, 4 1/8\" wide",
+		"1  rip the length with a, A, B, fence 3\": the piece with a, A comes off, leaving B, " +
+			"4 1/8\" wide",
 		"2  crosscut the piece with a, A: offcut a comes off, 13\" long, leaving A, 26 7/8\" long"} {
 		if !strings.Contains(text, "   "+want+"\n") {
 			t.Errorf("%s is missing in\n%s", want, text)

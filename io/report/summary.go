@@ -76,8 +76,10 @@ func Comparison(w io.Writer, job *model.Job, names []string, ways []model.Measur
 	if short {
 		p.line("Short: pieces that are not cut for want of wood.")
 	}
-	p.line("Worth: of the rack boards used, less that of the offcuts returned. Value: cash, worth and handling.")
-	p.line("Waste and yield are shares of the length of the boards used, where they are ripped of their area; the rest goes back as offcuts.")
+	p.line("Worth: of the rack boards used, less that of the offcuts returned. Value: cash, " +
+		"worth and handling.")
+	p.line("Waste and yield are shares of the length of the boards used, where they are ripped " +
+		"of their area; the rest goes back as offcuts.")
 	p.savings(names, ways)
 	return p.err
 }
@@ -139,9 +141,12 @@ func (p *printer) proof(plan *model.Plan) {
 	case len(plan.Groups) == 0:
 		p.line("Nothing was cut, so there is nothing to prove.")
 	case gap == 0:
-		p.line("Proven: with these blanks, boards and settings no plan for the same pieces is cheaper.")
+		p.line("Proven: with these blanks, boards and settings no plan for the same pieces " +
+			"is cheaper.")
 	default:
-		p.line("Proven: with these blanks, boards and settings no plan for the same pieces has a value below %s.", Bound(plan.Bound, plan.Value))
+		p.line("Proven: with these blanks, boards and settings no plan for the same pieces has a "+
+			"value below %s.",
+			Bound(plan.Bound, plan.Value))
 		text := "This one is at most " + p.gap(gap) + " above the cheapest possible"
 		if plan.Value > 0 {
 			text += " (gap " + Percent(gap, plan.Value) + ")"

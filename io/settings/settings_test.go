@@ -416,11 +416,15 @@ func FuzzRead(f *testing.F) {
 	f.Add([]byte("[kerf]\nrip = 1/8"))
 	f.Add([]byte("[[material]]\na = [1, {b = 2}]"))
 	f.Add([]byte("[section.\"2 x 6\".offcut]\nvalue = 0.25"))
-	f.Add([]byte("[material.\" oak\\u00e9 \".offcut]\nvalue = 1e-6\nkeep_length = 0x1F\n[material.ash]\nsafety = {shortest_blank = 1_0}"))
-	f.Add([]byte("units = 'mm'\nhandling.board = 12.3456\ndefects.hidden = [\"A  b\"]\nkerf.rip = 25.4\nkerf.\"crosscut\" = 1"))
+	f.Add([]byte("[material.\" oak\\u00e9 \".offcut]\nvalue = 1e-6\nkeep_length = 0x1F\n" +
+		"[material.ash]\nsafety = {shortest_blank = 1_0}"))
+	f.Add([]byte("units = 'mm'\nhandling.board = 12.3456\ndefects.hidden = [\"A  b\"]\n" +
+		"kerf.rip = 25.4\nkerf.\"crosscut\" = 1"))
 	f.Add([]byte("[kerf]\nrip = 1\n[kerf]\nrip = 1"))
-	f.Add([]byte("[rip]\ntrimming_cut = false\n[safety]\nshortest_rip = \"18\"\nnarrowest_rip = 1\n[material.ash.safety]\nnarrowest_rip = \"1 1/2\""))
-	f.Add([]byte("[yards.\"a b\"]\ntax_percent = 7.0001\nlongest_load = 20\n[yards.c]\n[reserve]\nusable = 0.01"))
+	f.Add([]byte("[rip]\ntrimming_cut = false\n[safety]\nshortest_rip = \"18\"\n" +
+		"narrowest_rip = 1\n[material.ash.safety]\nnarrowest_rip = \"1 1/2\""))
+	f.Add([]byte("[yards.\"a b\"]\ntax_percent = 7.0001\nlongest_load = 20\n[yards.c]\n" +
+		"[reserve]\nusable = 0.01"))
 	f.Add([]byte("\xff\xfek\x00"))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		s, err := Read(strings.NewReader(string(data)), "shop.toml")

@@ -34,7 +34,9 @@ func (c *checker) purchases() {
 	for i, n := range count {
 		o := &c.job.Yard[i]
 		if !c.job.Carried(o) && n > 0 {
-			c.say("buy.csv", "%d boards are bought by line %d of yard.csv, which are longer than the longest_load of %s", n, o.Where.Line, o.Yard)
+			c.say("buy.csv", "%d boards are bought by line %d of yard.csv, which are longer than "+
+				"the longest_load of %s",
+				n, o.Where.Line, o.Yard)
 		} else if o.Available != nil && n > *o.Available {
 			c.say("buy.csv", "%d boards are bought by line %d of yard.csv, %d are for sale", n,
 				o.Where.Line, *o.Available)
@@ -52,7 +54,8 @@ func (c *checker) purchases() {
 		where := fmt.Sprintf("buy.csv: line %d", i+2)
 		switch {
 		case i >= len(want):
-			c.say(where, "is one row too many: the cuts use no more bought boards, and no more reserve is due")
+			c.say(where, "is one row too many: the cuts use no more bought boards, and no more "+
+				"reserve is due")
 			return
 		case i >= len(c.plan.Buy):
 			c.say(where, "is missing: %d of %s %s of %s", want[i].Qty, want[i].Material,
@@ -181,7 +184,8 @@ func (c *checker) sameBoard(where string, g, w *model.Board) {
 		{"longest", g.Longest, w.Longest}, {"note", g.Note, w.Note},
 	})
 	if !slices.Equal(g.Defects, w.Defects) {
-		c.say(where, "the defects of board %s in defects.csv are not those it has: there are %d, it has %d, or a span or kind differs",
+		c.say(where, "the defects of board %s in defects.csv are not those it has: there are %d, "+
+			"it has %d, or a span or kind differs",
 			w.ID, len(g.Defects), len(w.Defects))
 	}
 }

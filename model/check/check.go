@@ -152,7 +152,9 @@ func (c *checker) identify(id string, lines map[string]int) *usedBoard {
 	line, placed := lines[id]
 	if i, ok := c.rack[id]; ok {
 		if line != 0 {
-			c.say(where, "is a board of the rack, yet plan.json names line %d of yard.csv that it was bought by; a bought board needs a new id", line)
+			c.say(where, "is a board of the rack, yet plan.json names line %d of yard.csv that "+
+				"it was bought by; a bought board needs a new id",
+				line)
 			return nil
 		}
 		return &usedBoard{id: id, origin: model.FromRack, board: &c.job.Rack[i], offer: -1, rack: i}
@@ -162,9 +164,12 @@ func (c *checker) identify(id string, lines map[string]int) *usedBoard {
 	case id == "":
 		c.say(where, "has no id")
 	case !placed || line == 0:
-		c.say(where, "is not on the rack, and plan.json names no line of yard.csv that it was bought by")
+		c.say(where, "is not on the rack, and plan.json names no line of yard.csv that it "+
+			"was bought by")
 	case !offered:
-		c.say(where, "was bought, as plan.json has it, by line %d of yard.csv, where no board is for sale", line)
+		c.say(where, "was bought, as plan.json has it, by line %d of yard.csv, where no board "+
+			"is for sale",
+			line)
 	default:
 		b := &model.Board{ID: id, Wood: c.job.Yard[i].Wood}
 		return &usedBoard{id: id, origin: model.FromYard, board: b, offer: i, rack: -1}

@@ -32,7 +32,9 @@ func (c *checker) judgeBoard(u *usedBoard) {
 	switch u.down {
 	case model.NotRipped, model.CrosscutFirst, model.RipFirst:
 	default:
-		c.say(where, "is broken down by %q first, as plan.json has it; it can be %q, %q, or nothing where it is not ripped", u.down, model.CrosscutFirst, model.RipFirst)
+		c.say(where, "is broken down by %q first, as plan.json has it; it can be %q, %q, or "+
+			"nothing where it is not ripped",
+			u.down, model.CrosscutFirst, model.RipFirst)
 		u.down = model.NotRipped
 	}
 	c.judgePieces(u)
@@ -137,7 +139,8 @@ func (c *checker) judgeClearWood(u *usedBoard, where string, p *model.Part, r *m
 			c.say(where, "%s may not lie on the defect that, with its margin, goes from %s to %s",
 				p.Name, c.shop(d.From), c.shop(d.To))
 		default:
-			c.say(where, "%s may not lie on the defect that, with its margin, goes from %s to %s and across from %s to %s",
+			c.say(where, "%s may not lie on the defect that, with its margin, goes from %s to %s "+
+				"and across from %s to %s",
 				p.Name, c.shop(d.From), c.shop(d.To), c.shop(d.Left), c.shop(d.Right))
 		}
 	}

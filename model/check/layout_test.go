@@ -58,7 +58,8 @@ func TestLayout(t *testing.T) {
 		{"defects in waste, overlapping and touching", 3, 30, 0, []model.Span{{From: 0, To: 20}},
 			[]model.Defect{{From: 35, To: 40}, {From: 26, To: 28}, {From: 38, To: 42},
 				{From: 42, To: 43}},
-			"part 0-20/1 kerf 20-23/1 waste 23-26/1 defect 26-28/1 waste 28-35/1 defect 35-43/1 waste 43-60/1"},
+			"part 0-20/1 kerf 20-23/1 waste 23-26/1 defect 26-28/1 waste 28-35/1 defect 35-43/1 " +
+				"waste 43-60/1"},
 		{"a defect under a kerf is dust", 3, 40, 0, []model.Span{{From: 0, To: 20}},
 			[]model.Defect{{From: 21, To: 25}},
 			"part 0-20/1 kerf 20-23/1 defect 23-25/1 waste 25-60/1"},

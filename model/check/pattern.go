@@ -24,9 +24,12 @@ func (c *checker) judgeWidth(u *usedBoard, where string, p *model.Part, r *model
 	inset, want := c.job.Inset(&u.board.Wood), c.job.BlankIn(p, &u.board.Wood).Width
 	switch {
 	case p.Whole(&u.board.Wood):
-		c.say(where, "%s is as wide as the board, so it is not ripped; it goes across from %s to %s", p.Name, c.shop(r.Left), c.shop(r.Right))
+		c.say(where, "%s is as wide as the board, so it is not ripped; it goes across from %s to %s",
+			p.Name, c.shop(r.Left), c.shop(r.Right))
 	case r.Left < 0 || r.Right > width || r.Right-r.Left != want:
-		c.say(where, "the blank of %s goes across from %s to %s; it is to be %s wide, on a board of %s", p.Name, c.shop(r.Left), c.shop(r.Right), c.shop(want), c.shop(width))
+		c.say(where, "the blank of %s goes across from %s to %s; it is to be %s wide, on a "+
+			"board of %s",
+			p.Name, c.shop(r.Left), c.shop(r.Right), c.shop(want), c.shop(width))
 	case r.Left < inset || r.Right > width-inset:
 		c.say(where, "%s goes across from %s to %s; the rounded edges of the board leave %s to %s",
 			p.Name, c.shop(r.Left), c.shop(r.Right), c.shop(inset), c.shop(width-inset))
@@ -130,7 +133,8 @@ func (c *checker) judgePlainest(b *rippedBoard, rows []model.Cut) {
 			couldAll = couldAll && c.couldStandPlain(b.usedBoard, &strip.blanks[i])
 		}
 		if couldAll {
-			c.say(where, "is ripped into one strip with nothing kept beside it; all its blanks could take the whole width, and nothing be ripped")
+			c.say(where, "is ripped into one strip with nothing kept beside it; all its blanks "+
+				"could take the whole width, and nothing be ripped")
 		}
 		return
 	}
@@ -143,7 +147,9 @@ func (c *checker) judgePlainest(b *rippedBoard, rows []model.Cut) {
 		allPlain = false
 		if len(r.blanks) == 1 && c.couldStandPlain(b.usedBoard, &r.blanks[0]) &&
 			!offcut(func(o model.Rect) bool { return o.From < r.To && r.From < o.To }) {
-			c.say(where, "the length from %s to %s is ripped for one blank with nothing kept beside it; it could take the whole width", c.shop(r.From), c.shop(r.To))
+			c.say(where, "the length from %s to %s is ripped for one blank with nothing kept "+
+				"beside it; it could take the whole width",
+				c.shop(r.From), c.shop(r.To))
 		}
 	}
 	if allPlain {

@@ -67,7 +67,8 @@ func TestCheckRefusesPatterns(t *testing.T) {
 		}, Want: "slat is narrower than the strip from 1/8\" to 2\u00a05/8\""},
 		{What: "wider crosscuts between lengths", Spoil: func(j *model.Job, p *model.Plan) {
 			j.Settings.CrosscutKerf += s
-		}, Want: "the length from 7\u00a05/8\" to 13\u00a07/8\" is nearer than a kerf of the crosscut"},
+		}, Want: "the length from 7\u00a05/8\" to 13\u00a07/8\" is nearer than a kerf of " +
+			"the crosscut"},
 		{What: "wider crosscuts in a strip", Spoil: func(j *model.Job, p *model.Plan) {
 			j.Settings.CrosscutKerf += s
 		}, Want: "in the strip from 1/8\" to 2\u00a05/8\", slat is nearer than a kerf"},
@@ -79,7 +80,8 @@ func TestCheckRefusesPatterns(t *testing.T) {
 		}, Want: "slat is nearer than a kerf"},
 		{What: "on a defect", Spoil: func(j *model.Job, p *model.Plan) {
 			j.Settings.Sound = nil
-		}, Want: "leg may not lie on the defect that, with its margin, goes from 6\u00a03/4\" to 7\u00a015/16\" and across from"},
+		}, Want: "leg may not lie on the defect that, with its margin, goes from 6\u00a03/4\" to " +
+			"7\u00a015/16\" and across from"},
 		{What: "on its margin", Spoil: func(j *model.Job, p *model.Plan) {
 			j.Settings.Margin = 6 * s
 		}, Want: "leg may not lie on the defect"},

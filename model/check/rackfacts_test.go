@@ -12,7 +12,8 @@ func TestCheckKnowsTheFactsOfBoards(t *testing.T) {
 	handmade.TryAll(t, checked, []handmade.Spoilt{
 		{What: "from a board for another", Spoil: func(j *model.Job, p *model.Plan) {
 			j.Rack[1].For = "Bench"
-		}, Want: "does not hold rail of Table: every board that would do is reserved for another commission"},
+		}, Want: "does not hold rail of Table: every board that would do is reserved for " +
+			"another commission"},
 		{What: "from a board to stay untouched", Spoil: func(j *model.Job, p *model.Plan) {
 			j.Rack[1].Untouched = true
 		}, Want: "every board that would do is to stay untouched"},

@@ -36,7 +36,8 @@ func TestReplayRefuses(t *testing.T) {
 		want  string
 	}{
 		{"a length is ripped before it is cut off", 0, swap(1, 5),
-			"step 1 the kerf at 0\" to 7\u00a01/2\" and across 0\" to 1/8\" does not go from edge to edge"},
+			"step 1 the kerf at 0\" to 7\u00a01/2\" and across 0\" to 1/8\" does not go from " +
+				"edge to edge"},
 		{"a length's second rip before it is cut off", 0, swap(2, 8),
 			"step 2 the kerf at 7\u00a05/8\""},
 		{"a length is trimmed before it is ripped", 0, swap(5, 9),

@@ -57,7 +57,8 @@ func TestCheckJudgesYardAndReserve(t *testing.T) {
 			short := load - 1
 			j.Yard[1].Yard, j.Settings.Yards = "north",
 				map[string]model.YardFacts{"north": {LongestLoad: &short}}
-		}, Want: "buy.csv: 1 boards are bought by line 3 of yard.csv, which are longer than the longest_load of north"},
+		}, Want: "buy.csv: 1 boards are bought by line 3 of yard.csv, which are longer than the " +
+			"longest_load of north"},
 		{What: "a yard", Spoil: func(j *model.Job, p *model.Plan) {
 			p.Buy[0].Yard = "north"
 		}, Want: `buy.csv: line 2: yard is "north", it should be ""`},

@@ -48,7 +48,9 @@ func (p *replaying) judgeSafety(step int, piece model.Rect, way model.Axis,
 		if length < p.safe.ShortestBlank && !p.contains(piece, model.KindPart) &&
 			!p.has(step, model.KindTrim) {
 			return p.fail(step,
-				"a piece %s long is crosscut that holds no blank, less than the %s of shortest_blank", p.c.shop(length), p.c.shop(p.safe.ShortestBlank))
+				"a piece %s long is crosscut that holds no blank, less than the %s of "+
+					"shortest_blank",
+				p.c.shop(length), p.c.shop(p.safe.ShortestBlank))
 		}
 		return true
 	}

@@ -22,7 +22,9 @@ func ParseSeason(text string) (Season, error) {
 	m := seasonForm.FindStringSubmatch(model.PlainSigns(text))
 	if m == nil {
 		return Season{}, fmt.Errorf(
-			"%.40q is not two percentages; write the lower and the higher, in tenths at most, such as 6-10", text)
+			"%.40q is not two percentages; write the lower and the higher, in tenths at most, "+
+				"such as 6-10",
+			text)
 	}
 	s := Season{Low: Moisture(readTenths(m[1])), High: Moisture(readTenths(m[2]))}
 	switch {
@@ -43,7 +45,9 @@ func ParseClimates(text string) (Season, error) {
 	pairs := strings.Split(text, ",")
 	if len(pairs) != 2 {
 		return Season{}, fmt.Errorf(
-			"%.40q is not two climates; write the driest and the dampest with a comma between, such as 70F 30%%, 75F 60%%", text)
+			"%.40q is not two climates; write the driest and the dampest with a comma between, "+
+				"such as 70F 30%%, 75F 60%%",
+			text)
 	}
 	var both [2]Climate
 	for i, p := range pairs {
@@ -92,7 +96,9 @@ func parseClimate(text string) (Climate, error) {
 	m := climateForm.FindStringSubmatch(model.PlainSigns(text))
 	if m == nil {
 		return Climate{}, fmt.Errorf(
-			"%.40q is no climate; write temperature and relative humidity, in tenths at most, such as 70F 30%% or 21C 30%%", strings.TrimSpace(text))
+			"%.40q is no climate; write temperature and relative humidity, in tenths at most, "+
+				"such as 70F 30%% or 21C 30%%",
+			strings.TrimSpace(text))
 	}
 	c := Climate{readTenths(m[1]), strings.EqualFold(m[2], "C"), readTenths(m[3])}
 	switch f := c.fahrenheit(); {

@@ -2,6 +2,7 @@ package proof
 
 import (
 	"fmt"
+	"math/bits"
 	"slices"
 
 	"rackwright/model"
@@ -143,8 +144,8 @@ func (c *listProof) makeCut(cut *model.CertCut) string {
 	for _, r := range cut.Rows {
 		b := c.least[r[0]]
 		if b > MostCoef || b < -MostCoef {
-			return fmt.Sprintf("names row %d, of which there is no end, or more than %d", r[0],
-				MostCoef)
+			return fmt.Sprintf("names row %d, of which there is no end, or more than 2^%d", r[0],
+				bits.TrailingZeros(MostCoef))
 		}
 		beta += r[1] * b
 	}

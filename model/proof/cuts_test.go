@@ -425,7 +425,7 @@ func TestBoundsRefusesLists(t *testing.T) {
 		{What: "most of any number of boards", Spoil: func(j *model.Job, p *model.Plan) {
 			j.Yard[0].Available, p.Groups[0].Certificate.Stocks[0].Supply = nil, nil
 			cut(p, 0).Rows[2][0] = 3
-		}, Want: "cut 0: names row 3, of which there is no end, or more than 1048576"},
+		}, Want: "cut 0: names row 3, of which there is no end, or more than 2^20"},
 		{What: "too many cuts", Spoil: func(j *model.Job, p *model.Plan) {
 			list(p).Cuts = make([]model.CertCut, maxCuts+1)
 		}, Want: "has 2001 cuts; there may be 2000"},

@@ -248,7 +248,9 @@ func (p *proof) judgeGroup(g int) {
 	}
 	if !slices.Contains([]model.Ended{model.Finished, model.WorkLimit, model.Clock,
 		model.Interrupted}, group.Ended) {
-		p.say(where, "%q is no way for a search to end; it is finished, work limit, clock or interrupted", group.Ended)
+		p.say(where, "%q is no way for a search to end; it is finished, work limit, clock or "+
+			"interrupted",
+			group.Ended)
 	}
 }
 
@@ -327,7 +329,8 @@ func (p *proof) unlike(key demandKey) string {
 func (p *proof) unlikeWidth(d *demand, key demandKey) string {
 	switch {
 	case d.width == 0:
-		return fmt.Sprintf("its width is %s; as none of its stocks can be ripped it is to have none", p.shop(key.width))
+		return fmt.Sprintf("its width is %s; as none of its stocks can be ripped it is to have none",
+			p.shop(key.width))
 	case key.width == 0:
 		return fmt.Sprintf("it has no width, but one of its stocks can be ripped: that of %s is %s",
 			p.job.Parts[d.part].Name, p.shop(d.width))

@@ -40,7 +40,9 @@ func (p *proof) judgeBound(group *model.Group, where string, stocks []stock, ite
 			if s := slices.IndexFunc(stocks, func(s stock) bool {
 				return s.across != nil
 			}); s >= 0 {
-				p.say(where, "has a list, but %s, of stock %d, can be ripped; lists are for groups without such boards", p.woodName(stocks[s].woods[0]), s)
+				p.say(where, "has a list, but %s, of stock %d, can be ripped; lists are for "+
+					"groups without such boards",
+					p.woodName(stocks[s].woods[0]), s)
 			}
 		}
 	}
@@ -106,7 +108,9 @@ func (p *proof) readLeaf(where string, cert *model.Certificate, i int, stocks []
 			b.most = *l.Bounds[s].Most
 		}
 		if b.least < 0 || b.least > b.most || b.most > stocks[s].supply {
-			p.say(where, "allows from %d to %d boards of stock %d, of which there are not so many, or none", b.least, b.most, s)
+			p.say(where, "allows from %d to %d boards of stock %d, of which there are not so "+
+				"many, or none",
+				b.least, b.most, s)
 		}
 		out = append(out, b)
 	}
@@ -132,7 +136,9 @@ func (p *proof) judgeCopies(where string, cert *model.Certificate, l *model.Cert
 		case seen[[2]int{c.Stock, c.Item}]:
 			p.say(where, "limits the copies of item %d on stock %d twice", c.Item, c.Stock)
 		case c.Dual < 1 || c.Dual > l.Duals[c.Item]:
-			p.say(where, "limits the copies of item %d on stock %d at a dual of %d; it is to be from 1 to %d", c.Item, c.Stock, c.Dual, l.Duals[c.Item])
+			p.say(where, "limits the copies of item %d on stock %d at a dual of %d; it is to be "+
+				"from 1 to %d",
+				c.Item, c.Stock, c.Dual, l.Duals[c.Item])
 		}
 		seen[[2]int{c.Stock, c.Item}] = true
 	}
@@ -189,7 +195,9 @@ func (p *proof) leafBound(where string, cert *model.Certificate, i int, stocks [
 		}
 		net := one.net(out.gives[s], cert.Scale)
 		if !addNet(sum, net.Sub(net, back), least, most) {
-			p.say(where, "proves nothing: stock %d, of which there is any number, would give more than it costs", s)
+			p.say(where, "proves nothing: stock %d, of which there is any number, would give "+
+				"more than it costs",
+				s)
 			return nil
 		}
 	}

@@ -166,7 +166,9 @@ func (c *listProof) addUp() *big.Int {
 		net := one.net(c.mostGiven(list, c.sums[from:]), c.cert.Scale)
 		from += len(list)
 		if !addNet(sum, net, c.leaf.least[s], c.leaf.most[s]) {
-			c.say(c.where, "the list proves nothing: stock %d, of which there is any number, would give more than it costs", s)
+			c.say(c.where, "the list proves nothing: stock %d, of which there is any number, "+
+				"would give more than it costs",
+				s)
 			return nil
 		}
 	}

@@ -217,7 +217,9 @@ func TestListBoundIsNeverAboveTheOptimum(t *testing.T) {
 					t.Fatalf("job %d: no bound: %v", n, p.found)
 				}
 				if got.Int64() > want {
-					t.Fatalf("job %d: the list proves %v, yet a plan costs %d: %+v, leaf %v, duals %v, value %v, scale %d, list %+v", n, got, want, p.job, p.bounds, leaf.Duals, value, scale, list)
+					t.Fatalf("job %d: the list proves %v, yet a plan costs %d: %+v, leaf %v, "+
+						"duals %v, value %v, scale %d, list %+v",
+						n, got, want, p.job, p.bounds, leaf.Duals, value, scale, list)
 				}
 				return got.Int64()
 			}
@@ -273,7 +275,9 @@ func TestNoCutCutsOffAPlan(t *testing.T) {
 				for row, b := range c.least {
 					if all[row] < b {
 						t.Fatalf(
-							"job %d: a plan has %d of row %d, which asks for %d: %+v, leaf %v, list %+v", n, all[row], row, b, p.job, p.bounds, list)
+							"job %d: a plan has %d of row %d, which asks for %d: %+v, leaf "+
+								"%v, list %+v",
+							n, all[row], row, b, p.job, p.bounds, list)
 					}
 					if row >= len(c.least)-len(c.cuts) && all[row] == b {
 						tight++

@@ -153,7 +153,8 @@ func TestLayoutsByHand(t *testing.T) {
 		{"longest first: 60, 40, 30",
 			baseline.FirstFitDecreasing, []int{2, 1, 0}, "1: 0@5; 0: 1@0 2@42",
 			[]int64{0, 0, 0, 0}},
-		{"bought 2 goes back for 3, which takes the piece for less: 500 - 3 x (36 - 10) against 900 - 3 x (136 - 10)",
+		{"bought 2 goes back for 3, which takes the piece for less: 500 - 3 x (36 - 10) against " +
+			"900 - 3 x (136 - 10)",
 			baseline.BestFitDecreasing, []int{0, 0}, "1: 0@5; 3: 0@2", []int64{0, 0, 0, 0}},
 		{"where nothing holds a piece it is unmet",
 			baseline.FirstFit, []int{2, 0, 2, 2, 2, 2, 2, 2, 2, 2, 2, 2, 2, 2, 2},

@@ -74,8 +74,8 @@ func (k *solver) columns(m *master, s int, pi []int64, back, best int64) (found 
 	if m.strict {
 		allowed = m.demand
 	}
-	try := func(begin int) {
-		t := k.pricers[s].Walk(allowed, begin)
+	try := func(opener int) {
+		t := k.pricers[s].Walk(allowed, opener)
 		if t == nil {
 			return
 		}

@@ -159,7 +159,9 @@ func TestReferenceGeneration(t *testing.T) {
 			}
 			for _, v := range []float64{p.Value(), worth, theirs} {
 				if math.Abs(v-q.Value()) > 1e-6*(1+q.Value()) {
-					t.Fatalf("program %d, round %d: values %.12g and %.12g, by duals %.12g and %.12g", seed, round, p.Value(), q.Value(), worth, theirs)
+					t.Fatalf("program %d, round %d: values %.12g and %.12g, by duals "+
+						"%.12g and %.12g",
+						seed, round, p.Value(), q.Value(), worth, theirs)
 				}
 			}
 			q.Free()

@@ -113,7 +113,9 @@ func (r *boardSearch) measure(kerf, rip model.Length, scale int64) string {
 	}
 	r.gx, r.gy = gx, gy
 	if n, m := int64(b.to-b.from)/gx, int64(r.width)/gy; n > maxAlong || m > maxAcross {
-		return fmt.Sprintf("the sizes share too small a measure to be judged, with %d positions along and %d across, over %d or %d,", n, m, maxAlong, maxAcross)
+		return fmt.Sprintf("the sizes share too small a measure to be judged, with %d positions "+
+			"along and %d across, over %d or %d,",
+			n, m, maxAlong, maxAcross)
 	}
 	r.n, r.m = int(int64(b.to-b.from)/gx), int(int64(r.width)/gy)
 	r.kerf, r.rip = int(min(int64(kerf)/gx, int64(r.n))), int(min(int64(rip)/gy, int64(r.m)))

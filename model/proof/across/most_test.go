@@ -385,12 +385,15 @@ func TestRippedBoardGivesItsBestLayout(t *testing.T) {
 		crosscut, rip := kinds(&one, b, items, kc, kr, scale)
 		// Here lines are counted one by one, there gy at a time.
 		if max(crosscut, -1) != ratioOf(most[0], gy) || max(rip, -1) != ratioOf(most[1], gy) {
-			t.Fatalf("%d: %+v, items %+v, kerfs %d and %d, scale %d: %d and %d; the best layouts %d and %d, over %d",
+			t.Fatalf("%d: %+v, items %+v, kerfs %d and %d, scale %d: %d and %d; the best layouts "+
+				"%d and %d, over %d",
 				n, *b, items, kc, kr, scale, crosscut, rip, most[0], most[1], gy)
 		}
 		got, why := one.one(b, items, kc, kr, scale)
 		if want := e.best(); got != want || why != "" {
-			t.Fatalf("%d: %+v, items %+v, kerfs %d and %d, scale %d: gives %d %s, the best layout %d", n, *b, items, kc, kr, scale, got, why, want)
+			t.Fatalf("%d: %+v, items %+v, kerfs %d and %d, scale %d: gives %d %s, the "+
+				"best layout %d",
+				n, *b, items, kc, kr, scale, got, why, want)
 		}
 		if got == 0 {
 			nothing++
@@ -430,7 +433,9 @@ func TestTheGridOfARippedBoardIsEnough(t *testing.T) {
 		}
 		want := e.best()
 		if got, why := one.one(b, items, kc, kr, scale); got != want || why != "" {
-			t.Fatalf("%d: %+v, items %+v, kerfs %d and %d, scale %d: gives %d %s, the best layout %d", n, *b, items, kc, kr, scale, got, why, want)
+			t.Fatalf("%d: %+v, items %+v, kerfs %d and %d, scale %d: gives %d %s, the "+
+				"best layout %d",
+				n, *b, items, kc, kr, scale, got, why, want)
 		}
 	}
 }
@@ -537,7 +542,9 @@ func TestNoLayoutGivesMoreThanTheBound(t *testing.T) {
 		}
 		got, why := one.one(b, items, kc, kr, scale)
 		if why != "" || got*e.blank < e.most {
-			t.Fatalf("%d: %+v, items %+v, kerfs %d and %d, scale %d: gives %d %s, a layout %d over %d x 1024", n, *b, items, kc, kr, scale, got, why, e.most, gy)
+			t.Fatalf("%d: %+v, items %+v, kerfs %d and %d, scale %d: gives %d %s, a layout %d "+
+				"over %d x 1024",
+				n, *b, items, kc, kr, scale, got, why, e.most, gy)
 		}
 		if e.most >= 0 {
 			layouts++

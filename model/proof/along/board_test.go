@@ -161,7 +161,8 @@ func TestBestIsThePlainRecursion(t *testing.T) {
 			model.Length(handmade.Pick(r, 1, 1, 2, 5)))
 		got, want := table.Best(&b, items, kerf, scale), plainBest(&b, items, kerf, scale)
 		if got != want {
-			t.Fatalf("board %d: got %d, the plain recursion gives %d: %+v items %v kerf %d scale %d", n, got, want, b, items, kerf, scale)
+			t.Fatalf("board %d: got %d, the plain recursion gives %d: %+v items %v kerf %d scale %d",
+				n, got, want, b, items, kerf, scale)
 		}
 	}
 }
@@ -189,7 +190,9 @@ func TestMostIsNeverBelowAnyLayout(t *testing.T) {
 		if !b.Linked(items, kerf) && (len(b.Spots) == 0 || enough) {
 			exact++
 			if got > want {
-				t.Fatalf("board %d: most is %d, no layout gives more than %d: %+v items %v kerf %d scale %d", n, got, want, b, items, kerf, scale)
+				t.Fatalf("board %d: most is %d, no layout gives more than %d: %+v items %v kerf "+
+					"%d scale %d",
+					n, got, want, b, items, kerf, scale)
 			}
 		}
 	}

@@ -108,7 +108,9 @@ func TestListHoldsEveryLayout(t *testing.T) {
 			}
 			layouts++
 			if listed, known := got[fmt.Sprint(counts)]; !known || listed < worth {
-				t.Fatalf("board %d: %v leave %d, the list says %d, %t: %+v items %v kerf %d scale %d need %d", n, counts, worth, listed, known, b, items, kerf, scale, need)
+				t.Fatalf("board %d: %v leave %d, the list says %d, %t: %+v items %v kerf %d "+
+					"scale %d need %d",
+					n, counts, worth, listed, known, b, items, kerf, scale, need)
 			}
 		}
 	}

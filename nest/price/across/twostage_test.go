@@ -23,7 +23,9 @@ func twoStage(t *testing.T, name string) (rows [][]string) {
 	}
 	text, err := os.ReadFile(filepath.Join(dir, "two_stage", name))
 	if err != nil {
-		t.Skipf("the published instances are not here (RACKWRIGHT_DATA names the folder of shared data): %v", err)
+		t.Skipf("the published instances are not here (RACKWRIGHT_DATA names the folder of "+
+			"shared data): %v",
+			err)
 	}
 	for _, l := range strings.Split(strings.TrimSpace(string(text)), "\n") {
 		if !strings.HasPrefix(l, "#") {

@@ -242,7 +242,8 @@ func TestListsOverStarts(t *testing.T) {
 			for key, f := range found[1] {
 				g, ok := found[0][key]
 				if !ok || g.Worth != f.Worth {
-					t.Fatalf("problem %d, stock %d: %v is worth %d over all positions, %v %d over the starts\n%+v",
+					t.Fatalf("problem %d, stock %d: %v is worth %d over all positions, %v %d "+
+						"over the starts\n%+v",
 						n, s, f.Pattern.Places, f.Worth, g.Pattern.Places, g.Worth, p)
 				}
 				if p.Worth(&f.Pattern) != f.Worth {

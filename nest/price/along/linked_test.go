@@ -114,7 +114,8 @@ func TestPriceIsExhaustiveSearch(t *testing.T) {
 				}
 			}
 			if got < want*scale || got > want*scale+slack {
-				t.Fatalf("case %d, everywhere %v: recursion %d/%d, exhaustive search %d, linked %v\n%+v\nduals %v",
+				t.Fatalf("case %d, everywhere %v: recursion %d/%d, exhaustive search %d, linked "+
+					"%v\n%+v\nduals %v",
 					n, everywhere, got, scale, want, pr.trades, p, duals)
 			}
 			if err := checkLayout(p, duals, placesOf(pr.Walk(nil, -1)), got, scale,
@@ -201,7 +202,8 @@ func TestPriceCoversWhatLiesBetween(t *testing.T) {
 		q := &price.Ask{Duals: duals, Scale: 1}
 		got := all.Price(q)
 		if got < want || some.Price(q) > got {
-			t.Fatalf("case %d: over every position %d, over the starts %d, exhaustive search %d\n%+v\nduals %v",
+			t.Fatalf("case %d: over every position %d, over the starts %d, exhaustive search %d\n"+
+				"%+v\nduals %v",
 				n, got, some.Price(q), want, p, duals)
 		}
 		if got == want {
