@@ -17,17 +17,9 @@ type lane struct {
 // lane is what sawn pieces may take of a stock in a direction, nothing taken yet.
 func (f *filling) lane(stock int, a cutting.Axis) lane {
 	s := &f.p.Stocks[stock]
-	l := lane{Span: cutting.Span{From: s.From, To: s.To}, kerf: f.p.Kerf}
-	if a == cutting.Crosswise {
-		l.From, l.To, l.kerf = s.Across.Inset, s.Across.Width-s.Across.Inset, f.p.Rip
-	}
-	l.ends = make([]int64, 0, len(s.Spots))
-	for _, sp := range s.Spots {
-		if a == cutting.Crosswise {
-			l.ends = append(l.ends, sp.Right)
-		} else {
-			l.ends = append(l.ends, sp.To)
-		}
+	l := lane{Span: s.Sawable(a), kerf: f.p.KerfOn(a), ends: make([]int64, 0, len(s.Spots))}
+	for n := range s.Spots {
+		l.ends = append(l.ends, s.Spots[n].On(a).To)
 	}
 	return l
 }

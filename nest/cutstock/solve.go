@@ -116,8 +116,7 @@ func (k *solver) fallBack() {
 // had never been asked for.
 func withDemandMet(p *cutting.Problem, unmet []int64) *cutting.Problem {
 	met := &cutting.Problem{Items: slices.Clone(p.Items), Stocks: slices.Clone(p.Stocks),
-		Kerf: p.Kerf,
-		Rip:  p.Rip}
+		Kerf: p.Kerf, Rip: p.Rip}
 	for i, n := range unmet {
 		met.Items[i].Demand -= n
 	}
@@ -136,8 +135,7 @@ func newSolver(ctx context.Context, p *cutting.Problem, opt Options) *solver {
 		opt.Work = 4e9
 	}
 	k := &solver{p: p, opt: opt, ctx: ctx, pricing: newPricing(p, scaleOf(p)),
-		pool:  pool{seen: map[string]bool{}},
-		bound: math.MinInt64, rootEstimate: math.Inf(-1)}
+		pool: pool{seen: map[string]bool{}}, bound: math.MinInt64, rootEstimate: math.Inf(-1)}
 	k.costs, k.budget = costsOf(p, k.fine), budgetOf(opt.Work, k.lists)
 	k.incumbent = k.meetsNothing()
 	return k
@@ -227,8 +225,7 @@ func (k *solver) certify(root *master) {
 
 func (k *solver) result() Result {
 	r := Result{Uses: k.incumbent.uses, Unmet: k.incumbent.unmet, Value: k.incumbent.value,
-		Bound:       k.bound,
-		Certificate: k.cert, PlainBound: k.plainBound, Plain: k.plain}
+		Bound: k.bound, Certificate: k.cert, PlainBound: k.plainBound, Plain: k.plain}
 	switch {
 	case k.closed():
 	case k.ctx.Err() == context.DeadlineExceeded:

@@ -50,8 +50,8 @@ func (pl Place) Put(a Axis, at int64) Place {
 	return pl
 }
 
-// kerf is what a cut takes that parts things which follow each other in a direction.
-func (p *Problem) kerf(a Axis) int64 {
+// KerfOn is what a cut takes that parts things which follow each other in a direction.
+func (p *Problem) KerfOn(a Axis) int64 {
 	if a == Crosswise {
 		return p.Rip
 	}
@@ -66,12 +66,20 @@ func (s *Stock) extent(a Axis) Span {
 	return Span{s.From, s.To}
 }
 
-// start is where a sawn piece may start at the earliest in a direction.
-func (s *Stock) start(a Axis) int64 {
+// Sawable is what pieces may take of a stock in a direction, sawn ones where it has Across.
+func (s *Stock) Sawable(a Axis) Span {
 	if a == Crosswise {
-		return s.Across.Inset
+		return Span{s.Across.Inset, s.Across.Width - s.Across.Inset}
 	}
-	return s.From
+	return Span{s.From, s.To}
+}
+
+// On is the span that a spot has in a direction.
+func (o *Spot) On(a Axis) Span {
+	if a == Crosswise {
+		return Span{o.Left, o.Right}
+	}
+	return Span{o.From, o.To}
 }
 
 // earliest gives the first point in a direction, not before from, where something fits: from itself
@@ -82,11 +90,7 @@ func (s *Stock) earliest(a Axis, from int64, fits func(at int64) bool) (int64, b
 	}
 	best, found := int64(0), false
 	for n := range s.Spots {
-		end := s.Spots[n].To
-		if a == Crosswise {
-			end = s.Spots[n].Right
-		}
-		if end > from && (!found || end < best) && fits(end) {
+		if end := s.Spots[n].On(a).To; end > from && (!found || end < best) && fits(end) {
 			best, found = end, true
 		}
 	}

@@ -263,13 +263,13 @@ func faultOf(p *Problem, t *Pattern) string {
 	outer, inner := t.First.Outer(), t.First.Inner()
 	slabs := p.slabs(t)
 	for n, b := range slabs {
-		if n > 0 && b.From < slabs[n-1].To+p.kerf(outer) {
+		if n > 0 && b.From < slabs[n-1].To+p.KerfOn(outer) {
 			return fmt.Sprintf("slab %+v is too near to the one before", b)
 		}
 		for m, pl := range b.Places {
 			on := p.On(outer, pl)
 			if !p.Legal(0, pl) || on.From != b.From && on.To != b.To ||
-				m > 0 && p.On(inner, pl).From < p.On(inner, b.Places[m-1]).To+p.kerf(inner) {
+				m > 0 && p.On(inner, pl).From < p.On(inner, b.Places[m-1]).To+p.KerfOn(inner) {
 				return fmt.Sprintf("%+v may not lie there", pl)
 			}
 		}

@@ -19,7 +19,7 @@ func (p *Problem) pushed(t Pattern) Pattern {
 func (p *Problem) push(t Pattern, slabsToo bool) Pattern {
 	s, slabs := &p.Stocks[t.Stock], p.slabs(&t)
 	outer, inner := t.First.Outer(), t.First.Inner()
-	from := s.start(outer)
+	from := s.Sawable(outer).From
 	for n := range slabs {
 		b := &slabs[n]
 		if slabsToo {
@@ -29,18 +29,18 @@ func (p *Problem) push(t Pattern, slabsToo bool) Pattern {
 				*b = p.shifted(outer, b, at)
 			}
 		}
-		from = b.To + p.kerf(outer)
+		from = b.To + p.KerfOn(outer)
 		if s.plain(t.First, b) {
 			continue
 		}
-		free := s.start(inner)
+		free := s.Sawable(inner).From
 		for i, pl := range b.Places {
 			if at, ok := s.earliest(inner, free, func(at int64) bool {
 				return at < p.On(inner, pl).From && p.Legal(t.Stock, pl.Put(inner, at))
 			}); ok {
 				b.Places[i] = pl.Put(inner, at)
 			}
-			free = p.On(inner, b.Places[i]).To + p.kerf(inner)
+			free = p.On(inner, b.Places[i]).To + p.KerfOn(inner)
 		}
 	}
 	out := Pattern{Stock: t.Stock, First: t.First, Places: placesOf(slabs)}

@@ -70,7 +70,7 @@ func (p *Problem) gaps(t *Pattern) (out []area) {
 	s, slabs := &p.Stocks[t.Stock], p.slabs(t)
 	outer, inner := t.First.Outer(), t.First.Inner()
 	all, deep := s.extent(outer), s.extent(inner)
-	kerf, apart := p.kerf(outer), p.kerf(inner)
+	kerf, apart := p.KerfOn(outer), p.KerfOn(inner)
 	free := all.From // where what is left begins
 	for n := range slabs {
 		b := &slabs[n]
