@@ -1,0 +1,235 @@
+package handmade
+
+import (
+	"slices"
+
+	"rackwright/model"
+)
+
+// Sixteenth is the unit of the job by hand: 1/16 in.
+const Sixteenth = model.UnitsPerInch / 16
+
+// Ripped is a job of two 2x6 boards, 88 sixteenths wide, and its plan. In sixteenths:
+// crosscut kerf 2, rip kerf 3, blanks 2 longer and 2 wider than parts, of the rounded edges 3 - 1 =
+// 2 are lost beyond the allowance, keep length 80, keep width 12, margin 2, trim 4 on bought
+// boards, none on those of the rack.
+//
+// R1, crosscut first, with two defects that do not go from edge to edge, in their margins 148-158 x
+// 68-88 and 108-127 x 55-64:
+//
+//	0-120    ripped: dust 0-2 | rail 2-32 | kerf | slat 35-55, 100 long, so trimmed | kerf 55-58
+//	         | offcut N1 58-88
+//	122-222  ripped: dust 0-2 | slat 2-22 | kerf | leg 25-65, whose face tolerates the stain
+//	         | kerf 65-68 | 68-88 around a knot: on each line runs 26 and 64, so waste
+//	226-346  plank, the board's whole width; the gap before it is two kerfs, the one after it a
+//	         kerf and 52
+//
+// Its cuts: 1 behind the first length, 2 behind the second, 3 dust, 4 behind the plank; 5 the dust
+// of the first length and the cut behind its rail, which have one number as a first kerf always
+// has, 6 behind its slat; 7 and 8 likewise in the second; 9 trims the slat of the first.
+//
+// B1, rip first, 392 between the trims: dust 0-2 | strip 2-42 | kerf | strip 45-75 | kerf 75-78 |
+// 10, less than keep width.
+//
+//	2-42     leg 4-104 | kerf | slat 106-206, 20 wide at 2-22, so trimmed: kerf 22-25 and
+//	         offcut N2 25-42 | kerf 206-208 | offcut N3
+//	45-75    waste 4-8 | kerf | rail 10-130 | kerf | rail 132-252 | kerf | offcut N4 254-396
+//
+// Its cuts: 1 and 2 the trims, 3 dust and behind the first strip, 4 behind the second; 5 behind the
+// leg, 6 behind the slat; 7 before the first rail, 8 and 9 behind the two; 10 trims the slat.
+func Ripped() (*model.Job, *model.Plan) {
+	job := ripJob()
+	b := RowWriter{Board: "R1", Origin: model.FromRack}
+	b.Part(9, 0, 100, 35, 55, "Y", "slat", 1, model.Show) // stands fourth, see below
+	slat := b.Rows[0]
+	b.Rows = nil
+	b.Row(5, model.KindKerf, 0, 120, 0, 2)
+	b.Part(5, 0, 120, 2, 32, "X", "rail", 1, model.Show)
+	b.Row(5, model.KindKerf, 0, 120, 32, 35)
+	b.Rows = append(b.Rows, slat)
+	b.Row(9, model.KindKerf, 100, 102, 35, 55)
+	b.Row(9, model.KindWaste, 102, 120, 35, 55)
+	b.Row(6, model.KindKerf, 0, 120, 55, 58)
+	b.offcut(6, 0, 120, 58, 88, "N1")
+	b.Row(1, model.KindKerf, 120, 122, 0, 88)
+	b.Row(7, model.KindKerf, 122, 222, 0, 2)
+	b.Part(7, 122, 222, 2, 22, "Y", "slat", 2, model.Show)
+	b.Row(7, model.KindKerf, 122, 222, 22, 25)
+	b.Part(8, 122, 222, 25, 65, "Y", "leg", 1, model.Sound)
+	b.Row(8, model.KindKerf, 122, 222, 65, 68)
+	b.Row(8, model.KindWaste, 122, 150, 68, 88)
+	b.Row(8, model.KindWaste, 150, 156, 68, 70)
+	b.Row(8, model.KindDefect, 150, 156, 70, 86)
+	b.Row(8, model.KindWaste, 150, 156, 86, 88)
+	b.Row(8, model.KindWaste, 156, 222, 68, 88)
+	b.Row(2, model.KindKerf, 222, 224, 0, 88)
+	b.Row(3, model.KindKerf, 224, 226, 0, 88)
+	b.Part(4, 226, 346, 0, 88, "X", "plank", 1, model.Show)
+	b.Row(4, model.KindKerf, 346, 348, 0, 88)
+	b.Row(4, model.KindWaste, 348, 400, 0, 88)
+	b.Board, b.Origin = "B1", model.FromYard
+	b.Row(1, model.KindTrim, 0, 4, 0, 88)
+	b.Row(3, model.KindKerf, 4, 396, 0, 2)
+	b.Part(5, 4, 104, 2, 42, "Y", "leg", 2, model.Sound)
+	b.Row(5, model.KindKerf, 104, 106, 2, 42)
+	b.Part(10, 106, 206, 2, 22, "Y", "slat", 3, model.Show)
+	b.Row(10, model.KindKerf, 106, 206, 22, 25)
+	b.offcut(10, 106, 206, 25, 42, "N2")
+	b.Row(6, model.KindKerf, 206, 208, 2, 42)
+	b.offcut(6, 208, 396, 2, 42, "N3")
+	b.Row(3, model.KindKerf, 4, 396, 42, 45)
+	b.Row(7, model.KindWaste, 4, 8, 45, 75)
+	b.Row(7, model.KindKerf, 8, 10, 45, 75)
+	b.Part(8, 10, 130, 45, 75, "X", "rail", 2, model.Show)
+	b.Row(8, model.KindKerf, 130, 132, 45, 75)
+	b.Part(9, 132, 252, 45, 75, "X", "rail", 3, model.Show)
+	b.Row(9, model.KindKerf, 252, 254, 45, 75)
+	b.offcut(9, 254, 396, 45, 75, "N4")
+	b.Row(4, model.KindKerf, 4, 396, 75, 78)
+	b.Row(4, model.KindWaste, 4, 396, 78, 88)
+	b.Row(2, model.KindTrim, 396, 400, 0, 88)
+
+	// Worth. R1 has a value of its own, 900. Of its lines 55 + 4 have the run 400, 9 have 108 and
+	// 273, 20 have 148 and 242; less 80 each that is 59 x 320 + 9 x (28 + 193) + 20 x (68 + 162) =
+	// 25469, and the rate 900 x 88 / 25469 a sixteenth. N1: 6 lines with the run 108 give 87 each,
+	// 24 with the run 120 give 124: (6 x 87 + 24 x 124) / 88 = 39.75. The yard asks 2000 for 400,
+	// half of it is 2.5 a sixteenth: N2 50 x 17 / 88 = 9.66, N3 270 x 40 / 88 = 122.7, N4 155 x 30
+	// / 88 = 52.8. So the boards cost 900 + 5 - 39 = 866 and 2000 + 5 - (9 + 122 + 52) = 1822.
+	left := func(id string, length, width model.Length) model.Board {
+		w := twoBySix(length)
+		w.Width = width * Sixteenth
+		return model.Board{ID: id, Wood: w, Since: "2026-02-01"}
+	}
+	n1 := left("N1", 120, 30)
+	n1.Bin, n1.Value, n1.For = "A", new(model.Money(39)), ""
+	n1.Defects = []model.Defect{
+		{From: 110 * Sixteenth, To: 120 * Sixteenth, Left: 0, Right: 4 * Sixteenth, Kind: "stain"}}
+	plan := &model.Plan{
+		Value: 2688, Date: "2026-02-01", Cuts: b.Rows,
+		// 2 x 6 in nominal, 25 in long, over 144.
+		Buy: []model.Purchase{{Material: "fir", Section: "2x6", Length: 400 * Sixteenth, Qty: 1,
+			Price: 2000, Total: 2000, Tally: 2_083_333, Width: 88 * Sixteenth}},
+		Rack: []model.Board{job.Rack[1], n1, left("N2", 100, 17), left("N3", 188, 40),
+			left("N4", 142, 30)},
+		// Lengths of 120, 100 and 120 come off R1, and the slat that is trimmed; off the strips of
+		// B1 two of each. Widths: the four blanks ripped from the lengths of R1; the two strips of
+		// B1, and the slat that is trimmed.
+		Setups: []model.Setup{
+			{Saw: "crosscut", Setup: 1, Stop: 120 * Sixteenth, Board: "R1", Pieces: 2},
+			{Saw: "crosscut", Setup: 1, Stop: 120 * Sixteenth, Board: "B1", Pieces: 2},
+			{Saw: "crosscut", Setup: 2, Stop: 100 * Sixteenth, Board: "R1", Pieces: 2},
+			{Saw: "crosscut", Setup: 2, Stop: 100 * Sixteenth, Board: "B1", Pieces: 2},
+			{Saw: "rip", Setup: 1, Stop: 40 * Sixteenth, Board: "R1", Pieces: 1},
+			{Saw: "rip", Setup: 1, Stop: 40 * Sixteenth, Board: "B1", Pieces: 1},
+			{Saw: "rip", Setup: 2, Stop: 30 * Sixteenth, Board: "R1", Pieces: 1},
+			{Saw: "rip", Setup: 2, Stop: 30 * Sixteenth, Board: "B1", Pieces: 1},
+			{Saw: "rip", Setup: 3, Stop: 20 * Sixteenth, Board: "R1", Pieces: 2},
+			{Saw: "rip", Setup: 3, Stop: 20 * Sixteenth, Board: "B1", Pieces: 1},
+		},
+		// Shares by (length + 2) x (width + 3): rail 4026, slat 2346, leg 4386, plank 11102. R1 has
+		// 24206 in all. Value 900: rail 149.69, slats 87.23 each, leg 163.08, plank 412.78, so 150,
+		// 87, 87, 163, 413. Handling 5: 0.83, 0.48, 0.48, 0.91, 2.29, so 1, 1, 0, 1, 2. Credit 39:
+		// 6.49, 3.78, 3.78, 7.07, 17.89, so 6, 4, 4, 7, 18. B1 has 14784. Price 2000: rails 544.64
+		// each, slat 317.37, leg 593.34, so 545, 545, 317, 593. Handling 5: 1.36, 1.36, 0.79, 1.48,
+		// so 1, 1, 1, 2. Credit 183: 49.84, 49.84, 29.04, 54.29, so 50, 50, 29, 54. Tally: 30 of 88
+		// is 16625 units of 48768 (6 in), 20 is 11084, 40 is 22167. X: 3 x 2 x 16625/8128 x 7.5 + 2
+		// x 6 x 7.5 cubic inches over 144, Y: 3 x 2 x 11084/8128 x 6.25 + 2 x 2 x 22167/8128 x
+		// 6.25.
+		Costs: []model.Cost{
+			{Commission: "X", Cost: 1090 + 563 + 5 - 124, Yard: 1090, Rack: 150 + 413,
+				Handling: 1 + 2 + 1 + 1, Credit: 6 + 18 + 50 + 50,
+				Tally: 1_264_187},
+			{Commission: "Y", Cost: 910 + 337 + 5 - 98, Yard: 317 + 593, Rack: 87 + 87 + 163,
+				Handling: 1 + 0 + 1 + 1 + 2,
+				Credit:   4 + 4 + 7 + 29 + 54, Tally: 828_604},
+		},
+	}
+	plan.Rack[0].Defects = slices.Clone(plan.Rack[0].Defects)
+	plan.Placements = []model.Placement{
+		{Board: "R1", First: model.CrosscutFirst, Pieces: PiecesOf(plan.Cuts, "R1")},
+		{Board: "B1", First: model.RipFirst, Offer: 2, Pieces: PiecesOf(plan.Cuts, "B1")}}
+	return job, plan
+}
+
+// RowWriter writes rows in sixteenths.
+type RowWriter struct {
+	Board  string
+	Origin model.Origin
+	Rows   []model.Cut
+}
+
+// Row adds a row of any kind, in sixteenths.
+func (b *RowWriter) Row(step int, kind model.Kind, from, to, left, right model.Length) *model.Cut {
+	b.Rows = append(b.Rows, model.Cut{Board: b.Board, Origin: b.Origin, Material: "fir",
+		Section: "2x6",
+		Step:    step, Kind: kind,
+		From: from * Sixteenth, To: to * Sixteenth, Left: left * Sixteenth,
+		Right: right * Sixteenth})
+	return &b.Rows[len(b.Rows)-1]
+}
+
+// Part adds the row of a piece, in sixteenths.
+func (b *RowWriter) Part(step int, from, to, left, right model.Length, commission, part string,
+	n int64,
+	f model.Face) {
+	r := b.Row(step, model.KindPart, from, to, left, right)
+	r.Commission, r.Part, r.Copy, r.Face = commission, part, n, f
+}
+
+func (b *RowWriter) offcut(step int, from, to, left, right model.Length, id string) {
+	b.Row(step, model.KindOffcut, from, to, left, right).Offcut = id
+}
+
+// PiecesOf gives the pieces of a board as placements have them.
+func PiecesOf(rows []model.Cut, board string) (out []model.Piece) {
+	for _, r := range rows {
+		if r.Board == board && r.Kind == model.KindPart {
+			out = append(out, model.Piece{Commission: r.Commission, Part: r.Part, Copy: r.Copy,
+				From: r.From, To: r.To, Left: r.Left, Right: r.Right})
+		}
+	}
+	return out
+}
+
+func twoBySix(length model.Length) model.Wood {
+	return model.Wood{Material: "fir", Section: "2x6", Length: length * Sixteenth,
+		Width: 88 * Sixteenth, Thickness: 24 * Sixteenth}
+}
+
+func ripJob() *model.Job {
+	const s = Sixteenth
+	part := func(commission, name string, qty int64, length, width model.Length,
+		f model.Face) model.Part {
+		return model.Part{Commission: commission, Name: name, Qty: qty, Material: "fir",
+			Length: length * s, Width: width * s, Thickness: 24 * s, Face: f}
+	}
+	return &model.Job{
+		Settings: model.Settings{
+			Units: model.Inch, Currency: "USD", CrosscutKerf: 2 * s, RipKerf: 3 * s, YardEnd: 4 * s,
+			Handling: 5, Margin: 2 * s, TrimmingCut: true,
+			Allowance: model.Allowance{Length: 2 * s, Edge: s, EasedEdge: 3 * s},
+			Offcut: model.OffcutRule{KeepLength: 80 * s, KeepWidth: 12 * s,
+				Value: model.Fraction{Num: 1, Den: 2}},
+			Safety: model.Safety{ShortestBlank: 20 * s, ShortestRip: 40 * s,
+				NarrowestRip: 10 * s},
+			Sound: []string{"stain"}, Hidden: []string{"stain"},
+		},
+		Commissions: []model.Commission{{Name: "X"}, {Name: "Y"}},
+		Parts: []model.Part{
+			part("X", "rail", 3, 118, 28, model.Show), part("Y", "slat", 3, 98, 18, model.Show),
+			part("Y", "leg", 2, 98, 38, model.Sound), part("X", "plank", 1, 118, 88, model.Show),
+		},
+		Rack: []model.Board{
+			{ID: "R1", Wood: twoBySix(400), Bin: "A", Value: new(model.Money(900)),
+				Since: "2026-01-05",
+				Defects: []model.Defect{
+					{From: 150 * s, To: 156 * s, Left: 70 * s, Right: 86 * s, Kind: "loose knot"},
+					{From: 110 * s, To: 125 * s, Left: 57 * s, Right: 62 * s, Kind: "stain"}}},
+			{ID: "R2", Wood: twoBySix(90), Bin: "B",
+				Defects: []model.Defect{
+					{From: 5 * s, To: 6 * s, Left: 0, Right: 9 * s, Kind: "split"}}},
+		},
+		Yard: []model.Offer{{Wood: twoBySix(400), Price: 2000,
+			Where: model.Where{File: "yard.csv", Line: 2}}},
+	}
+}
