@@ -13,7 +13,8 @@ import (
 //	band   lines next to each other that meet the same defects
 //
 //	worth of a line      = sum over its runs of floor(rate x max(0, run - keep_length))
-//	worth of a rectangle = floor( sum over its bands of width of the band x worth of its line / W )
+//	worth of a rectangle = floor( sum over its bands of
+//	                              width of the band x worth of its line / W )
 //
 // A rectangle is worth nothing where it is narrower than keep_width and not as wide as the board.
 // Where each defect goes from edge to edge there is one band. Then the worth of a board, and of its

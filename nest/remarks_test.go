@@ -49,7 +49,8 @@ func TestRemarks(t *testing.T) {
 		change     func(j *model.Job)
 	}{
 		{"nothing odd", "", func(*model.Job) {}},
-		{"blank of 11 in", `parts.csv:2: length: the blank of shelf of C1 is 11", shorter than the 12" of [safety] shortest_blank`,
+		{"blank of 11 in", `parts.csv:2: length: the blank of shelf of C1 is 11", shorter than ` +
+			`the 12" of [safety] shortest_blank`,
 			func(j *model.Job) { j.Parts[0].Length = 10 * in }},
 		{"blank of 12 in", "", func(j *model.Job) { j.Parts[0].Length = 11 * in }},
 
@@ -105,7 +106,8 @@ func TestRemarks(t *testing.T) {
 		{"trims of the rack as long as the board", `rack.csv:2: length: nothing can be cut from it, the trims of its two ends take 60" (boards on the rack: 1); see trim.rack_end in shop.toml
 rack.csv: fir 1x8: no part can use it (boards: 1); carried over`, func(j *model.Job) { j.Settings.RackEnd = 30 * in }},
 		{"trims of the yard as long as the board",
-			`yard.csv:2: length: nothing can be cut from it, the trims of its two ends take 60" (rows of the yard: 1); see trim.yard_end in shop.toml`,
+			`yard.csv:2: length: nothing can be cut from it, the trims of its two ends take 60" ` +
+				`(rows of the yard: 1); see trim.yard_end in shop.toml`,
 			func(j *model.Job) {
 				j.Settings.YardEnd = 30 * in
 				j.Rack = append(j.Rack, board("R2", 60*in))
@@ -115,7 +117,8 @@ rack.csv: fir 1x8: no part can use it (boards: 1); carried over`, func(j *model.
 		}},
 		{"a board for sale as long as the load", "", func(j *model.Job) { load(j, 60*in) }},
 		{"a board for sale longer than the load",
-			`yard.csv:2: length: never bought, as 60" is longer than what the vehicle carries from north, 59"; see yards."north".longest_load in shop.toml`,
+			`yard.csv:2: length: never bought, as 60" is longer than what the vehicle carries ` +
+				`from north, 59"; see yards."north".longest_load in shop.toml`,
 			func(j *model.Job) {
 				load(j, 59*in)
 				j.Rack = append(j.Rack, board("R2", 60*in))

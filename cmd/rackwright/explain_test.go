@@ -251,11 +251,13 @@ var steps = []step{
 	{`^  (?:held by|[a-z][^:]*:) (\d+ (?:rack|row).*)$`, func(p *pencil, m []string) {
 		p.names(m[1])
 	}},
-	{`^  (\S+ yard), bought by \S+?, a board for ([\d.]+)(?: \((.+?) (?:(board feet|cubic m) )?at ([\d.]+)( a foot| a metre)?\))?(?: and ([\d.]+) tax \(([\d.]+) %\))?$`,
+	{`^  (\S+ yard), bought by \S+?, a board for ([\d.]+)(?: \((.+?) (?:(board feet|cubic m) ` +
+		`)?at ([\d.]+)( a foot| a metre)?\))?(?: and ([\d.]+) tax \(([\d.]+) %\))?$`,
 		(*pencil).price},
 	// the wood at hand
 	{`^  (\S+ (?:rack|yard)), .+$`, func(p *pencil, m []string) { p.cheapest, p.paid = m[1], "" }},
-	{`^    ([\d./]+ x )?([\d.]+) / (.+?)(?: x (.+?) / (.+?))? x ([^(].*) = ([\d.]+) a (?:foot|metre)$`,
+	{`^    ([\d./]+ x )?([\d.]+) / (.+?)(?: x (.+?) / (.+?))? x ([^(].*) = ([\d.]+) a ` +
+		`(?:foot|metre)$`,
 		func(p *pencil, m []string) {
 			p.money(m[1], m[2], m[3], m[4], m[5], p.len(m[6]), m[7])
 		}},
@@ -294,7 +296,8 @@ var steps = []step{
 		}},
 	{`^Charged at its own value, whatever is cut from it: .+ at [\d.]+\.$`,
 		func(*pencil, []string) {}},
-	{`^ +(\d\S*(?: \d+/\d+"| mm| in)?)  +(\d\S*(?: \d+/\d+"| mm| in)?)  +(\d\S*(?: \d+/\d+"| mm| in)?)  +(\d+)  (\S.*?)  +(\S.*)$`,
+	{`^ +(\d\S*(?: \d+/\d+"| mm| in)?)  +(\d\S*(?: \d+/\d+"| mm| in)?)  +(\d\S*(?: \d+/\d+"| mm| ` +
+		`in)?)  +(\d+)  (\S.*?)  +(\S.*)$`,
 		func(p *pencil, m []string) {
 			n, _ := strconv.Atoi(m[4])
 			if blank := p.len(m[2]); p.pieces == 0 || blank < p.shortest {
@@ -322,7 +325,8 @@ var steps = []step{
 		}},
 	// all final cuts listed are of one stop, as is judged there
 	{`^  Stop block \(1 setting\): `, func(*pencil, []string) {}},
-	{`^(Allowances: keys|Wood for one blank|What does not hold it|Nothing holds it|Final cuts|Cutting can maim)[^0-9]*$`,
+	{`^(Allowances: keys|Wood for one blank|What does not hold it|Nothing holds it|Final ` +
+		`cuts|Cutting can maim)[^0-9]*$`,
 		func(*pencil, []string) {}},
 }
 

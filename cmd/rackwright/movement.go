@@ -71,7 +71,8 @@ func (c *movementCommand) Run(e *env) error {
 // one reckons a single width. What is written in metric is answered in metric.
 func (c *movementCommand) one(e *env, season movement.Season) error {
 	if c.Species == "" || c.Width == "" || c.WiderThan != "" {
-		return refuse(`name a job folder (--wider-than is for one), or give --species and --width, such as --species "red oak" --width 24`)
+		return refuse(`name a job folder (--wider-than is for one), or give --species and ` +
+			`--width, such as --species "red oak" --width 24`)
 	}
 	species, err := model.FindSpecies(c.Species)
 	if err != nil {
@@ -109,7 +110,8 @@ func (c *movementCommand) report(e *env, u model.Unit, wide []movement.Wide,
 func (c *movementCommand) season() (s movement.Season, err error) {
 	switch {
 	case (c.Moisture == "") == (c.Climate == ""):
-		return s, refuse(`say how dry and how damp the wood becomes over the year: either --moisture 6-10, or --climate "70F 30%%, 75F 60%%"`)
+		return s, refuse(`say how dry and how damp the wood becomes over the year: either ` +
+			`--moisture 6-10, or --climate "70F 30%%, 75F 60%%"`)
 	case c.Moisture != "":
 		if s, err = movement.ParseSeason(c.Moisture); err != nil {
 			return s, refuse("--moisture: %w", err)

@@ -480,7 +480,8 @@ func TestTampering(t *testing.T) {
 		{"proof made less of", bench,
 			`the proof is "feasible"; value 16.2462 and bound 16.2462 make it "optimal"`,
 			all(leaf("groups[1].proof", `"feasible"`))},
-		{"ended", bench, `group 2: a search that proved its plan the cheapest is "finished", not ended by "clock"`,
+		{"ended", bench, `group 2: a search that proved its plan the cheapest is "finished", not ` +
+			`ended by "clock"`,
 			all(leaf("groups[1].ended", `"clock"`))},
 		{"name of a group", bench,
 			`group 1: is called "oak 4/4"; after the wood in it, it is "pine 1x8"`,
@@ -497,7 +498,8 @@ func TestTampering(t *testing.T) {
 			"1 of 1 copies of seat of C-2 stool are neither cut nor short",
 			all(leaf("shortages[1]", ""))},
 		{"reason of a shortage", bench,
-			`the reason why seat of C-2 stool is short is given as "no board is long enough"; it is "no board is wide enough"`,
+			`the reason why seat of C-2 stool is short is given as "no board is long enough"; it ` +
+				`is "no board is wide enough"`,
 			all(leaf("shortages[1].reason", `"no board is long enough"`))},
 		{"cost share", bench, "costs.csv: line 2: cost is 28.3315, it should be 29.3315", all(
 			cell("costs", "commission=C-1 shelf", "cost", "-1"),
@@ -527,7 +529,8 @@ func TestTampering(t *testing.T) {
 				"and 1000000",
 			all(leaf("job.parts[0].qty", "0"), alone)},
 		{"a day that is none, in the job alone", bench,
-			`plan.json: in the job that lies in it, the due date of "C-1 shelf" is "soon", which is no date`,
+			`plan.json: in the job that lies in it, the due date of "C-1 shelf" is "soon", ` +
+				`which is no date`,
 			all(leaf("job.commissions[0].due", `"soon"`), alone)},
 		{"job snapshot", bench, "plan.json: job: is not what these files say",
 			all(leaf("job.commissions[0].due", `"2027-03-13"`))},

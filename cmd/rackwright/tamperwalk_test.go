@@ -25,10 +25,13 @@ var harmless = []struct {
 }{
 	{"the certificate still proves the very bound that is stated: the leaf is not the least, or " +
 		"the change is less than what is rounded up",
-		regexp.MustCompile(`\.certificate\.(leaves\[\d+\]\.list\.cuts.*|(scale|leaves\[\d+\]\.copies\[\d+\]\.dual|items\[\d+\]|leaves\[\d+\](\.list)?\.(duals|cut_duals)\[\d+\])( and \[\d+\]: change places| \d+ -> \d+| -> null))$`),
+		regexp.MustCompile(`\.certificate\.(leaves\[\d+\]\.list\.cuts.*|(scale|` +
+			`leaves\[\d+\]\.copies\[\d+\]\.dual|items\[\d+\]|leaves\[\d+\](\.list)?\.(duals|` +
+			`cut_duals)\[\d+\])( and \[\d+\]: change places| \d+ -> \d+| -> null))$`),
 		nil},
 	{"a leaf that allows more boards covers no less, and still proves the bound",
-		regexp.MustCompile(`\.leaves\[\d+\]\.bounds(?:\.\d+\[([01])\](?: (\d+))? -> (\d+|null)|(?:\.\d+)?: deleted| -> null)$`),
+		regexp.MustCompile(`\.leaves\[\d+\]\.bounds(?:\.\d+\[([01])\](?: (\d+))? -> ` +
+			`(\d+|null)|(?:\.\d+)?: deleted| -> null)$`),
 		func(_ *walk, f []string) bool {
 			// of least less, of most more; both have one digit
 			return f[1] == "" || (f[1] == "0") == (f[3] < f[2])
@@ -36,10 +39,12 @@ var harmless = []struct {
 	{"a leaf that stands twice covers no less and proves no less",
 		regexp.MustCompile(`\.leaves\[\d+\]: twice$`), nil},
 	{"the order of these lists says nothing",
-		regexp.MustCompile(`\.(shortages|copies|groups|stocks|boards|leaves)\[\d+\] and \[\d+\]: change places$`),
+		regexp.MustCompile(`\.(shortages|copies|groups|stocks|boards|leaves)\[\d+\] and \[\d+\]: ` +
+			`change places$`),
 		nil},
 	{"how a search without a proof ended leaves no trace that could be judged",
-		regexp.MustCompile(`\.groups\[(\d+)\]\.ended [a-z ]+ -> (finished|work limit|clock|interrupted)$`),
+		regexp.MustCompile(`\.groups\[(\d+)\]\.ended [a-z ]+ -> (finished|work ` +
+			`limit|clock|interrupted)$`),
 		func(w *walk, f []string) bool {
 			n, err := strconv.Atoi(f[1])
 			return err == nil && w.proofs()[n] != model.Optimal

@@ -10,7 +10,8 @@ import (
 // Each mistake in a file of the out folder is refused with its place.
 func TestBadOutFiles(t *testing.T) {
 	const (
-		cutHead  = "board,origin,material,section,step,kind,from,to,left,right,commission,part,copy,face,offcut\n"
+		cutHead = "board,origin,material,section,step,kind,from,to,left,right,commission,part," +
+			"copy,face,offcut\n"
 		buyHead  = "material,section,length,qty,price,total,tally,width,yard,grade,tax,reserve\n"
 		costHead = "commission,cost,yard_cost,rack_cost,handling,offcut_credit,tally\n"
 	)

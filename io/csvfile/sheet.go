@@ -237,7 +237,8 @@ func (s *sheet) quoteWrong(lines [][]byte, at int) (skip int) {
 	}
 	s.wrong(model.CodeQuote, at, s.column(misquoted(lines[0], s.comma)),
 		"a quote is left open or stands in the middle of a cell",
-		`write inches as 35 1/4 or 35 1/4in, or put the cell in quotes and double the ones inside: "35 1/4"""`)
+		`write inches as 35 1/4 or 35 1/4in, or put the cell in quotes and double the ones `+
+			`inside: "35 1/4"""`)
 	return 0
 }
 

@@ -33,7 +33,8 @@ func TestFormulasAreGuarded(t *testing.T) {
 // The columns of the files that we write are those of the design, also of an empty table.
 func TestHeaders(t *testing.T) {
 	for want, write := range map[string]func(io.Writer) error{
-		"board,origin,material,section,step,kind,from,to,left,right,commission,part,copy,face,offcut\n": func(w io.Writer) error {
+		"board,origin,material,section,step,kind,from,to,left,right,commission,part,copy,face," +
+			"offcut\n": func(w io.Writer) error {
 			return WriteCuts(w,
 				nil, model.Inch)
 		},
@@ -41,7 +42,8 @@ func TestHeaders(t *testing.T) {
 			return WriteBuy(w,
 				nil, model.Inch)
 		},
-		"board,material,section,length,qty,width,thickness,bin,value,since,for,untouched,longest,note\n": func(w io.Writer) error {
+		"board,material,section,length,qty,width,thickness,bin,value,since,for,untouched,longest," +
+			"note\n": func(w io.Writer) error {
 			return WriteRack(w,
 				nil, model.Inch)
 		},

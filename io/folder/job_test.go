@@ -52,10 +52,13 @@ func TestReadJobWhole(t *testing.T) {
 	files := map[string]string{
 		"shop.toml":       "units = \"in\"\nbatch = \"M4\"\n",
 		"commissions.csv": "commission,due,note\nTable,2026-05-01,\"oak, oiled\"\nLater,,\n",
-		"parts.csv": "\n\"commission\",part,qty,material,length,width,thickness,section,face,note,board\n\n" +
+		"parts.csv": "\n\"commission\",part,qty,material,length,width,thickness,section,face," +
+			"note,board\n\n" +
 			"Bench,\"Leg, front\",4,oak,\"16 1/2\",2,1-1/2\",2 x 6,sound,'=keep, A1\n,,,,,,,,,,\n" +
 			"  Table , Rail,1,oak,5' 3 1/2\",90mm,1.5, , ,,\n",
-		"rack.csv": "board,material,section,length,qty,width,thickness,bin,value,since,note,for,untouched,longest\nA1,oak,2x6,96,,,,B3,7.25,2026-01-31,, Bench ,,36\nA2,oak,4/4,60,2,6 1/4,,,,,short,,yes,\n",
+		"rack.csv": "board,material,section,length,qty,width,thickness,bin,value,since,note,for," +
+			"untouched,longest\nA1,oak,2x6,96,,,,B3,7.25,2026-01-31,, Bench ,,36\n" +
+			"A2,oak,4/4,60,2,6 1/4,,,,,short,,yes,\n",
 		"defects.csv": "right,left,board,from,to,kind\n,,A2.2,0,1/2,  End  CHECK \n" +
 			"2,1,A1,10,12,knot\n3,,A1,11,13,knot\n",
 		"yard.csv": "material,section,length,price,available,width,thickness\n" +

@@ -47,7 +47,8 @@ func TestBadRackFacts(t *testing.T) {
 		{"from a board of another material",
 			map[string]string{"parts.csv": boardHead + "Bench,Leg,4,ash,9,2,1 1/2,,A1\n"}, "board",
 			model.CodeContradiction,
-			`board A1, in rack.csv:2, is of "oak", the part of "ash"; name another board, or empty the cell`},
+			`board A1, in rack.csv:2, is of "oak", the part of "ash"; name another board, or ` +
+				`empty the cell`},
 		{"from a board of another section", parts("Bench,Leg,4,oak,9,2,1 1/2,2x8,A1"), "board",
 			model.CodeContradiction, "is of section 2x6, the part is to be of 2x8"},
 		{"from a board too narrow", parts("Bench,Leg,4,oak,9,6,1 1/2,,A1"), "board",

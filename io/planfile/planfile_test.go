@@ -280,8 +280,10 @@ func FuzzRead(f *testing.F) {
 	job, plan := sample()
 	f.Add(written(f, job, plan))
 	f.Add(written(f, &model.Job{Settings: model.DefaultSettings()}, &model.Plan{}))
-	f.Add([]byte(`{"format": "rackwright plan", "groups": [{"certificate": {"leaves": [{"bounds": {"x": [1]}}]}}]}`))
-	f.Add([]byte(`{"format": "rackwright plan", "groups": [{"certificate": {"leaves": [{"list": {"cuts": [{"den": 3, "rows": [[0]]}]}}]}}]}`))
+	f.Add([]byte(`{"format": "rackwright plan", "groups": [{"certificate": {"leaves": ` +
+		`[{"bounds": {"x": [1]}}]}}]}`))
+	f.Add([]byte(`{"format": "rackwright plan", "groups": [{"certificate": {"leaves": [{"list": ` +
+		`{"cuts": [{"den": 3, "rows": [[0]]}]}}]}}]}`))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		job, plan, err := Read(bytes.NewReader(data))
 		if err != nil {

@@ -66,7 +66,8 @@ func condition(s movement.Season, end int) string {
 func (p *printer) moving(u model.Unit, m *movement.Wide, s movement.Season, how movement.Sawn) {
 	name := m.Material
 	if m.Species == nil {
-		p.line(`%s: species not known; name it with species = "..." below [material.%q] in shop.toml (rackwright movement --help lists the names).`,
+		p.line(`%s: species not known; name it with species = "..." below [material.%q] in `+
+			`shop.toml (rackwright movement --help lists the names).`,
 			name, name)
 	} else {
 		if m.Species.Name != name {

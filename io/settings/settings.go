@@ -90,7 +90,8 @@ func (r *reader) parse(in io.Reader) map[string]any {
 			}
 		}
 		r.m.Add(&model.InputError{Code: model.CodeSyntax, File: r.file, Line: line, Cause: cause,
-			Remedy: `write one key a line, lengths in quotes, such as crosscut = "1/8", and no key or table twice`})
+			Remedy: `write one key a line, lengths in quotes, such as crosscut = "1/8", and no ` +
+				`key or table twice`})
 		return nil
 	}
 	r.findLines(data)

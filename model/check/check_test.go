@@ -441,7 +441,8 @@ func TestCheckRefusesBooks(t *testing.T) {
 		{What: "shortage for another reason", Spoil: func(j *model.Job, p *model.Plan) {
 			p.Shortages[0].Reason = "no board is wide enough"
 		},
-			Want: `the reason why seat of Bench is short is given as "no board is wide enough"; it is "no board is long enough"`},
+			Want: `the reason why seat of Bench is short is given as "no board is wide enough"; ` +
+				`it is "no board is long enough"`},
 		{What: "shortage of a part that a board holds", Spoil: func(j *model.Job, p *model.Plan) {
 			j.Rack[2].Length = 300
 		}, Want: `it is "no board has a long enough run without defects`},
@@ -461,7 +462,8 @@ func TestCheckRefusesBooks(t *testing.T) {
 		}, Want: `after the wood in it, it is ""`},
 		{What: "proven, yet not finished", Spoil: func(j *model.Job, p *model.Plan) {
 			p.Groups[0].Proof = model.Optimal
-		}, Want: `group 1: a search that proved its plan the cheapest is "finished", not ended by "work limit"`},
+		}, Want: `group 1: a search that proved its plan the cheapest is "finished", not ended ` +
+			`by "work limit"`},
 	})
 }
 

@@ -104,7 +104,8 @@ func (c *checker) judgePieces(u *usedBoard) {
 		p := &c.job.Parts[part]
 		if want := c.job.BlankLength(p); r.From < 0 || r.To > u.board.Length ||
 			r.To-r.From != want {
-			c.say(where, "the blank of %s goes from %s to %s; it is to be %s long, on a board of %s",
+			c.say(where,
+				"the blank of %s goes from %s to %s; it is to be %s long, on a board of %s",
 				p.Name, c.shop(r.From), c.shop(r.To), c.shop(want), c.shop(u.board.Length))
 			continue
 		}

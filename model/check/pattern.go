@@ -24,7 +24,8 @@ func (c *checker) judgeWidth(u *usedBoard, where string, p *model.Part, r *model
 	inset, want := c.job.Inset(&u.board.Wood), c.job.BlankIn(p, &u.board.Wood).Width
 	switch {
 	case p.Whole(&u.board.Wood):
-		c.say(where, "%s is as wide as the board, so it is not ripped; it goes across from %s to %s",
+		c.say(where,
+			"%s is as wide as the board, so it is not ripped; it goes across from %s to %s",
 			p.Name, c.shop(r.Left), c.shop(r.Right))
 	case r.Left < 0 || r.Right > width || r.Right-r.Left != want:
 		c.say(where, "the blank of %s goes across from %s to %s; it is to be %s wide, on a "+

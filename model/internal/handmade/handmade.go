@@ -1,9 +1,6 @@
 package handmade
 
 import (
-	"fmt"
-	"reflect"
-	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -315,34 +312,3 @@ func Threes() (*model.Job, *model.Plan) {
 	}
 	return job, plan
 }
-
-// EachValue visits every single value inside a plan, and every list, with its path.
-func EachValue(v reflect.Value, path string, visit func(path string, v reflect.Value)) {
-	switch v.Kind() {
-	case reflect.Struct:
-		for i := range v.NumField() {
-			EachValue(v.Field(i), path+"."+v.Type().Field(i).Name, visit)
-		}
-	case reflect.Slice:
-		visit(path, v)
-		for i := range v.Len() {
-			EachValue(v.Index(i), fmt.Sprintf("%s[%d]", path, i), visit)
-		}
-	case reflect.Array:
-		for i := range v.Len() {
-			EachValue(v.Index(i), fmt.Sprintf("%s[%d]", path, i), visit)
-		}
-	case reflect.Pointer:
-		visit(path, v)
-		if !v.IsNil() {
-			EachValue(v.Elem(), path, visit)
-		}
-	case reflect.Map: // of a leaf's bounds; the tests of leaves change them
-	default:
-		visit(path, v)
-	}
-}
-
-// Free are the values of a plan that may be anything: the rest must follow from the job and the
-// cuts.
-var Free = regexp.MustCompile(`^\.Rack\[\d\]\.Where`)

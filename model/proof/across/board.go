@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"rackwright/model"
+	"rackwright/model/proof/internal/integer"
 )
 
 // Board is one rippable board of a stock, as its bound sees it. Make it with [NewBoard].
@@ -65,16 +66,9 @@ func NewBoard(job *model.Job, worth *model.Valuation, b *model.Board, o model.Or
 
 // comparePatches puts patches in an order that tells all of them apart.
 func comparePatches(x, y patch) int {
-	bits := func(p patch) (n int) {
-		for f, t := range p.tolerated {
-			if t {
-				n |= 1 << f
-			}
-		}
-		return n
-	}
 	return cmp.Or(cmp.Compare(x.From, y.From), cmp.Compare(x.To, y.To),
-		cmp.Compare(bits(x), bits(y)), cmp.Compare(x.Left, y.Left), cmp.Compare(x.Right, y.Right))
+		cmp.Compare(integer.OfFlags(x.tolerated[:]), integer.OfFlags(y.tolerated[:])),
+		cmp.Compare(x.Left, y.Left), cmp.Compare(x.Right, y.Right))
 }
 
 // Equal says whether two boards have the same bound, whatever is cut from them.

@@ -58,16 +58,8 @@ func NewBoard(job *model.Job, worth *model.Valuation, board *model.Board, o mode
 
 // compareSpots puts spots in an order that tells all of them apart.
 func compareSpots(x, y Spot) int {
-	bits := func(s Spot) (n int) {
-		for f, t := range s.Tolerated {
-			if t {
-				n |= 1 << f
-			}
-		}
-		return n
-	}
 	return cmp.Or(cmp.Compare(x.From, y.From), cmp.Compare(x.To, y.To),
-		cmp.Compare(bits(x), bits(y)))
+		cmp.Compare(integer.OfFlags(x.Tolerated[:]), integer.OfFlags(y.Tolerated[:])))
 }
 
 // Equal says whether two boards have the same bound, whatever is cut from them.

@@ -1,2 +1,2 @@
-// Package integer divides whole numbers.
+// Package integer reckons with whole numbers: quotients, divisors, sets of flags.
 package integer

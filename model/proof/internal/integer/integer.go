@@ -27,3 +27,13 @@ func Ceil(num, den *big.Int) *big.Int {
 	up := new(big.Int).Neg(num)
 	return up.Div(up, den).Neg(up)
 }
+
+// OfFlags is a whole number that tells sets of flags apart: flag n is its bit n.
+func OfFlags(flags []bool) (n int) {
+	for f, set := range flags {
+		if set {
+			n |= 1 << f
+		}
+	}
+	return n
+}
