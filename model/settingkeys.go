@@ -9,25 +9,44 @@ import (
 	"unicode"
 )
 
-// LengthSetting is one length among the settings: its key in shop.toml and where it is kept.
+// LengthSetting is one length among the settings: its key in shop.toml, where it is kept, and what
+// it is where the key is left out.
 type LengthSetting struct {
-	Key   string
-	Value *Length
+	Key          string
+	Value        *Length
+	Inch, Metric Length // in a shop of that unit
 }
 
-// Lengths lists every length of the settings but those of single materials and sections.
+// Default is what the length is where its key is left out, in a shop whose bare numbers are in u.
+func (l *LengthSetting) Default(u Unit) Length {
+	if u == Millimetre {
+		return l.Metric
+	}
+	return l.Inch
+}
+
+// Lengths lists every length of the settings but those of single materials and sections. The
+// defaults of a metric shop are what such a shop would set: whole or half millimetres, so that
+// blanks are whole, too.
 func (s *Settings) Lengths() []LengthSetting {
+	const in, mm = UnitsPerInch, UnitsPerMillimetre
 	return []LengthSetting{
-		{"kerf.crosscut", &s.CrosscutKerf}, {"kerf.rip", &s.RipKerf},
-		{"trim.yard_end", &s.YardEnd}, {"trim.rack_end", &s.RackEnd},
-		{"allowance.length", &s.Allowance.Length}, {"allowance.edge", &s.Allowance.Edge},
-		{"allowance.thickness", &s.Allowance.Thickness},
-		{"allowance.eased_edge", &s.Allowance.EasedEdge},
-		{"allowance.panel", &s.Allowance.Panel}, {"allowance.plane_limit", &s.Allowance.PlaneLimit},
-		{"offcut.keep_length", &s.Offcut.KeepLength}, {"offcut.keep_width", &s.Offcut.KeepWidth},
-		{"safety.shortest_blank", &s.Safety.ShortestBlank},
-		{"safety.shortest_rip", &s.Safety.ShortestRip},
-		{"safety.narrowest_rip", &s.Safety.NarrowestRip}, {"defects.margin", &s.Margin},
+		{"kerf.crosscut", &s.CrosscutKerf, in / 8, 3 * mm},
+		{"kerf.rip", &s.RipKerf, in / 8, 3 * mm},
+		{"trim.yard_end", &s.YardEnd, in / 2, 12 * mm},
+		{"trim.rack_end", &s.RackEnd, 0, 0},
+		{"allowance.length", &s.Allowance.Length, in, 25 * mm},
+		{"allowance.edge", &s.Allowance.Edge, in / 16, 3 * mm / 2},
+		{"allowance.thickness", &s.Allowance.Thickness, 3 * in / 16, 5 * mm},
+		{"allowance.eased_edge", &s.Allowance.EasedEdge, in / 8, 3 * mm},
+		{"allowance.panel", &s.Allowance.Panel, in / 2, 12 * mm},
+		{"allowance.plane_limit", &s.Allowance.PlaneLimit, in / 2, 12 * mm},
+		{"offcut.keep_length", &s.Offcut.KeepLength, 12 * in, 300 * mm},
+		{"offcut.keep_width", &s.Offcut.KeepWidth, 3 * in / 2, 40 * mm},
+		{"safety.shortest_blank", &s.Safety.ShortestBlank, 12 * in, 300 * mm},
+		{"safety.shortest_rip", &s.Safety.ShortestRip, 12 * in, 300 * mm},
+		{"safety.narrowest_rip", &s.Safety.NarrowestRip, 3 * in / 4, 20 * mm},
+		{"defects.margin", &s.Margin, in / 4, 6 * mm},
 	}
 }
 

@@ -9,8 +9,8 @@ const (
 	Millimetre Unit = "mm"
 )
 
-// Settings are the shop's: kerfs, trims, allowances, what is worth keeping. See DefaultSettings for
-// the values of keys left out.
+// Settings are the shop's: kerfs, trims, allowances, what is worth keeping. See
+// [DefaultSettingsIn] for the values of keys left out.
 type Settings struct {
 	Units    Unit   `json:"units"`
 	Currency string `json:"currency"`
@@ -98,30 +98,28 @@ type Override struct {
 }
 
 // DefaultSettings are the settings of a shop whose shop.toml is empty.
-func DefaultSettings() Settings {
-	const in = UnitsPerInch
-	return Settings{
-		Units:        Inch,
-		Currency:     "USD",
-		Condition:    Condition{Dry, Rough},
-		Tally:        TallyRule{SurfaceMeasure, HalfUp},
-		CrosscutKerf: in / 8,
-		RipKerf:      in / 8,
-		YardEnd:      in / 2,
-		Allowance: Allowance{
-			Length: in, Edge: in / 16, Thickness: 3 * in / 16, EasedEdge: in / 8, Panel: in / 2,
-			PlaneLimit: in / 2,
-		},
-		Offcut: OffcutRule{KeepLength: 12 * in, KeepWidth: 3 * in / 2, Value: Fraction{1, 2}},
-		Safety: Safety{ShortestBlank: 12 * in, ShortestRip: 12 * in, NarrowestRip: 3 * in / 4},
+func DefaultSettings() Settings { return DefaultSettingsIn(Inch) }
+
+// DefaultSettingsIn are the settings of a shop whose shop.toml names its unit only. The lengths are
+// those of [Settings.Lengths] for the unit.
+func DefaultSettingsIn(u Unit) Settings {
+	s := Settings{
+		Units:     u,
+		Currency:  "USD",
+		Condition: Condition{Dry, Rough},
+		Tally:     TallyRule{SurfaceMeasure, HalfUp},
+		Offcut:    OffcutRule{Value: Fraction{1, 2}},
 
 		TrimmingCut: true,
 
-		Margin: in / 4,
 		Usable: Fraction{1, 1},
 		Sound:  []string{"sound knot", "stain"},
 		Hidden: []string{"sound knot", "stain", "check", "wane", "pitch pocket", "pin hole"},
 	}
+	for _, l := range s.Lengths() {
+		*l.Value = l.Default(u)
+	}
+	return s
 }
 
 // setWhereGiven overrides a setting where something is given.

@@ -48,9 +48,22 @@ func inchShop(r *rand.Rand) map[string]string {
 			return fmt.Sprintf("fir,%s,=%d,%d.%02d", sections[i%2], 8*12*(8+2*(i/2)),
 				5+3*(i/2)+i%2*2, r.IntN(100))
 		}),
-		"shop.toml": "[kerf]\ncrosscut = '=1'\nrip = '=1'\n[trim]\nyard_end = '=4'\n[allowance]\n" +
-			"length = '=8'\n[offcut]\nkeep_length = '=96'\n",
+		"shop.toml": everyLength(map[string]int{"kerf.crosscut": 1, "kerf.rip": 1,
+			"trim.yard_end": 4, "allowance.length": 8, "offcut.keep_length": 96}),
 	}
+}
+
+// everyLength writes the settings with every length set: marked eighths of an inch, or else what an
+// inch shop has. What is left out is not the same in both shops.
+func everyLength(eighths map[string]int) (text string) {
+	for _, l := range (&model.Settings{}).Lengths() {
+		value := l.Inch.Decimal(model.Inch) + "in"
+		if n, ok := eighths[l.Key]; ok {
+			value = "=" + strconv.Itoa(n)
+		}
+		text += fmt.Sprintf("%s = %q\n", l.Key, value)
+	}
+	return text
 }
 
 var marked = regexp.MustCompile(`=\d+`)
@@ -82,10 +95,10 @@ func ripShop(r *rand.Rand) map[string]string {
 		return fmt.Sprintf("R-%d,=%d,=%d,%s,=%d,=%d", i%6, from, from+1+r.IntN(20),
 			[]string{"sound knot", "check", "loose knot"}[r.IntN(3)], left, left+1+r.IntN(8))
 	})
-	job["shop.toml"] = "[kerf]\ncrosscut = '=1'\nrip = '=1'\n[trim]\nyard_end = '=4'\n" +
-		"[allowance]\nlength = '=8'\nedge = '=1'\nthickness = '=1'\neased_edge = '=2'\n" +
-		"[offcut]\nkeep_length = '=96'\nkeep_width = '=12'\n[safety]\nshortest_rip = '=100'\n" +
-		"narrowest_rip = '=6'\n[defects]\nmargin = '=2'\n"
+	job["shop.toml"] = everyLength(map[string]int{"kerf.crosscut": 1, "kerf.rip": 1,
+		"trim.yard_end": 4, "allowance.length": 8, "allowance.edge": 1, "allowance.thickness": 1,
+		"allowance.eased_edge": 2, "offcut.keep_length": 96, "offcut.keep_width": 12,
+		"safety.shortest_rip": 100, "safety.narrowest_rip": 6, "defects.margin": 2})
 	return job
 }
 

@@ -81,9 +81,7 @@ func (r *jobReader) settings() model.Settings {
 	s, err := settings.Read(bytes.NewReader(data), name)
 	if err != nil {
 		r.m.AddAll(name, err)
-		units := s.Units
-		s = model.DefaultSettings()
-		s.Units = units
+		s = model.DefaultSettingsIn(s.Units)
 	}
 	return s
 }

@@ -176,8 +176,7 @@ func (r *reader) read(d *design) (complete bool) {
 		d.parts = append(d.parts, p)
 		d.copies += p.Qty
 	})
-	alone := &model.Job{Settings: model.DefaultSettings(), Parts: d.parts}
-	alone.Settings.Units = r.unit
+	alone := &model.Job{Settings: model.DefaultSettingsIn(r.unit), Parts: d.parts}
 	alone.Validate(&r.m)
 	return ok
 }

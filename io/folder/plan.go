@@ -81,9 +81,8 @@ func readTables(fsys fs.FS, u model.Unit, plan *model.Plan) error {
 	plan.Buy = rows(r, "buy.csv", (*csvfile.File).Buy)
 	plan.Setups = rows(r, "setups.csv", (*csvfile.File).Setups)
 	plan.Costs = rows(r, "costs.csv", (*csvfile.File).Costs)
-	after := &model.Job{Settings: model.DefaultSettings()} // as next month's would begin
+	after := &model.Job{Settings: model.DefaultSettingsIn(u)} // as next month's would begin
 	r.rack(after, true)
-	after.Settings.Units = u
 	after.Validate(&r.m)
 	plan.Rack = after.Rack
 	return r.m.Err()

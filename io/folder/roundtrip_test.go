@@ -191,8 +191,7 @@ func drawFacts(t *rapid.T, job *model.Job) {
 func TestJobWriteRead(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		u := draw(t, units)
-		job := &model.Job{Settings: model.DefaultSettings(), Rack: drawRack(t)}
-		job.Settings.Units = u
+		job := &model.Job{Settings: model.DefaultSettingsIn(u), Rack: drawRack(t)}
 		material := "oak"
 		if len(job.Rack) > 0 {
 			material = job.Rack[0].Material

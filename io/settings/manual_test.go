@@ -26,8 +26,9 @@ func keysIn(table map[string]any, before string) (out []string) {
 	return out
 }
 
-// The manual shows every key with its default, names for each whether a material or a section may
-// have it as well, and gives examples that can be read.
+// The manual shows every key with its default, every length with its default in both units, names
+// for each whether a material or a section may have it as well, and gives examples that can be
+// read.
 func TestManual(t *testing.T) {
 	text, _ := manual.Text("settings")
 	examples := regexp.MustCompile("(?s)```toml\n(.*?)```").FindAllStringSubmatch(text, -1)
@@ -52,7 +53,8 @@ func TestManual(t *testing.T) {
 	}
 
 	ofMaterial, ofSection, ofYard := []string{}, []string{}, []string{}
-	yards := false
+	leftOut := []model.LengthSetting{}
+	of := ""
 	for _, line := range strings.Split(text, "\n") {
 		cells := strings.Split(line, "|")
 		if len(cells) < 4 || strings.HasPrefix(line, "| ---") {
@@ -61,8 +63,15 @@ func TestManual(t *testing.T) {
 		key := strings.TrimSpace(cells[1])
 		switch yes := func(n int) bool { return strings.TrimSpace(cells[n]) == "yes" }; {
 		case key == "key":
-			yards = strings.Contains(line, "yard")
-		case yards:
+			of = strings.Fields(cells[2])[0]
+		case of == "inch":
+			inch, _, err1 := model.ParseLength(strings.TrimSpace(cells[2]), model.Inch)
+			mm, _, err2 := model.ParseLength(strings.TrimSpace(cells[3]), model.Millimetre)
+			if err1 != nil || err2 != nil {
+				t.Error(key, err1, err2)
+			}
+			leftOut = append(leftOut, model.LengthSetting{Key: key, Inch: inch, Metric: mm})
+		case of == "of":
 			ofYard = append(ofYard, key)
 		default:
 			if yes(2) {
@@ -72,6 +81,13 @@ func TestManual(t *testing.T) {
 				ofSection = append(ofSection, key)
 			}
 		}
+	}
+	lengths := (&model.Settings{}).Lengths()
+	for i := range lengths {
+		lengths[i].Value = nil
+	}
+	if !slices.Equal(leftOut, lengths) {
+		t.Errorf("left out, the manual has the lengths\n%v\nthe program\n%v", leftOut, lengths)
 	}
 	for _, x := range []struct {
 		what  string

@@ -22,8 +22,8 @@ import (
 const maxBytes = 256 << 10
 
 // Read reads shop.toml; name is what errors call it. Keys left out have the values of
-// [model.DefaultSettings]. The error is [model.InputErrors] with all mistakes; the settings are
-// then not to be planned with, but their units are right where they could be read.
+// [model.DefaultSettingsIn] for its units. The error is [model.InputErrors] with all mistakes; the
+// settings are then not to be planned with, but their units are right where they could be read.
 func Read(r io.Reader, name string) (model.Settings, error) {
 	rd := &reader{file: name, set: model.DefaultSettings(), lines: map[string]int{}}
 	if doc := rd.parse(r); doc != nil {
@@ -195,7 +195,7 @@ func shown(path []string) string {
 // settings takes over every key of the file, then has the limits judged.
 func (r *reader) settings(doc map[string]any) {
 	if u, ok := doc["units"].(string); ok && (u == "in" || u == "mm") {
-		r.set.Units = model.Unit(u)
+		r.set = model.DefaultSettingsIn(model.Unit(u))
 	}
 	keys := shopKeys(&r.set)
 	for _, name := range slices.Sorted(maps.Keys(doc)) {

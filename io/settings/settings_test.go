@@ -134,12 +134,11 @@ func TestReadWhole(t *testing.T) {
 	}
 }
 
-// A key left out has its default, in inches, whatever the unit.
+// A key left out has the default of the shop's unit, whether or not others are set.
 func TestDefaults(t *testing.T) {
-	for text, unit := range map[string]model.Unit{"": model.Inch,
+	for text, unit := range map[string]model.Unit{"": model.Inch, "units = \"in\"": model.Inch,
 		"units = \"mm\"": model.Millimetre} {
-		want := model.DefaultSettings()
-		want.Units = unit
+		want := model.DefaultSettingsIn(unit)
 		got, err := Read(strings.NewReader(text), "shop.toml")
 		if err != nil {
 			t.Fatal(err)
@@ -147,6 +146,34 @@ func TestDefaults(t *testing.T) {
 		if d := cmp.Diff(want, got); d != "" {
 			t.Error(d)
 		}
+		want.RipKerf = 2 * model.UnitsPerMillimetre
+		got, err = Read(strings.NewReader(text+"\n[kerf]\nrip = \"2mm\""), "shop.toml")
+		if d := cmp.Diff(want, got); d != "" || err != nil {
+			t.Error(err, d)
+		}
+	}
+}
+
+// The defaults of a metric shop, as the issue of the change lists them; the rest is the same in
+// both.
+func TestMetricDefaults(t *testing.T) {
+	const tenth = model.UnitsPerMillimetre / 10
+	got, inch := model.DefaultSettingsIn(model.Millimetre), model.DefaultSettings()
+	want := inch
+	want.Units = model.Millimetre
+	want.CrosscutKerf, want.RipKerf, want.YardEnd, want.RackEnd = 30*tenth, 30*tenth, 120*tenth, 0
+	want.Allowance = model.Allowance{Length: 250 * tenth, Edge: 15 * tenth, Thickness: 50 * tenth,
+		EasedEdge: 30 * tenth, Panel: 120 * tenth, PlaneLimit: 120 * tenth}
+	want.Offcut.KeepLength, want.Offcut.KeepWidth = 3000*tenth, 400*tenth
+	want.Safety = model.Safety{ShortestBlank: 3000 * tenth, ShortestRip: 3000 * tenth,
+		NarrowestRip: 200 * tenth}
+	want.Margin = 60 * tenth
+	if d := cmp.Diff(want, got); d != "" {
+		t.Error(d)
+	}
+	if inch.CrosscutKerf != in/8 || inch.Allowance.Thickness != 3*in/16 ||
+		inch.Offcut.KeepLength != 12*in || inch.Margin != in/4 {
+		t.Errorf("%+v", inch)
 	}
 }
 
