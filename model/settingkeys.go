@@ -116,11 +116,11 @@ func (s *Settings) Validate(m *Mistakes) {
 		strings.ContainsFunc(s.Currency, unicode.IsControl) {
 		wrong("currency", "it is empty or longer than 12 bytes", `write a short name such as "USD"`)
 	}
-	if len(s.Batch) > 24 || strings.Trim(s.Batch,
-		"abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_.") != "" ||
+	if len(s.Batch) > LongestBatch || strings.Trim(s.Batch, lettersAndDigits+"-_.") != "" ||
 		strings.HasPrefix(s.Batch, "-") {
 		wrong("batch", fmt.Sprintf("%q cannot be part of a board's id", s.Batch),
-			"write at most 24 letters a to z, digits, points or dashes, no dash first")
+			fmt.Sprintf("write at most %d letters a to z, digits, points or dashes, no dash first",
+				LongestBatch))
 	}
 	choice(r, "seasoning", s.Condition.Seasoning, Seasonings)
 	choice(r, "surface", s.Condition.Surface, Surfaces)

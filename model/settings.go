@@ -14,7 +14,9 @@ const (
 type Settings struct {
 	Units    Unit   `json:"units"`
 	Currency string `json:"currency"`
-	Batch    string `json:"batch,omitempty"`
+	// begins the ids of bought boards and offcuts; where shop.toml has none it is made of the name
+	// of the job folder, see [BatchOf]
+	Batch string `json:"batch,omitempty"`
 
 	Condition Condition `json:"condition"` // how wood comes whose sizes no row gives
 	Tally     TallyRule `json:"tally"`     // how boards bought are tallied

@@ -22,12 +22,30 @@ func (e *env) readJob(dir string) (*model.Job, error) {
 		return nil, refuse("%s: is a file; name the job folder that it lies in", dir)
 	}
 	job, notes, err := folder.ReadJob(os.DirFS(dir))
+	if err == nil && job.Settings.Batch == "" {
+		if job.Settings.Batch = model.BatchOf(nameOf(dir)); job.Settings.Batch == "" {
+			notes = append(notes, model.Note{File: "shop.toml", Column: "batch",
+				Text: "the name of the job folder has no letter a to z and no digit for new ids; " +
+					"write a batch that is another one each month"})
+		}
+	}
 	if err == nil && !e.quiet {
 		for _, n := range notes {
 			fmt.Fprintln(e.stderr, n)
 		}
 	}
 	return job, err
+}
+
+// nameOf is the name of a folder itself, whatever path or link leads to it.
+func nameOf(dir string) string {
+	if real, err := filepath.EvalSymlinks(dir); err == nil {
+		dir = real
+	}
+	if whole, err := filepath.Abs(dir); err == nil {
+		dir = whole
+	}
+	return filepath.Base(dir)
 }
 
 // readPlan reads an out folder back: the job it was made for, and the plan.

@@ -61,6 +61,9 @@ func sameJob(dir string, in *model.Job) (found []model.Finding, err error) {
 	if err != nil {
 		return nil, err
 	}
+	if job.Settings.Batch == "" { // of the folder's name then, which may be another one now
+		job.Settings.Batch = in.Settings.Batch
+	}
 	then := map[string]string{}
 	for _, f := range in.Inputs {
 		then[f.Name] = f.SHA256

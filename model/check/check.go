@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"rackwright/model"
 )
@@ -178,15 +179,33 @@ func (c *checker) identify(id string, lines map[string]int) *usedBoard {
 }
 
 // newIDs judges that ids of offcuts and of bought boards are given once and are none of the
-// input's.
+// input's, and that their numbers, of at most twelve digits, are above those of the rack.
 func (c *checker) newIDs() {
 	taken := map[string]string{}
+	highest := map[string]string{} // id of the rack by what stands before its number
 	for id := range c.rack {
 		taken[id] = "a board of the rack"
+		whole := id
+		if before, piece := numbered(id); piece != "" && strings.HasSuffix(before, ".") {
+			whole = strings.TrimSuffix(before, ".") // one of alike boards
+		}
+		stem, n := numbered(whole)
+		stem = strings.ToLower(stem)
+		if _, old := numbered(highest[stem]); len(n) <= 12 && above(n, old) {
+			highest[stem] = whole
+		}
+	}
+	goesOn := func(where, id string) {
+		stem, n := numbered(id)
+		stem = strings.ToLower(stem)
+		if _, old := numbered(highest[stem]); n != "" && old != "" && !above(n, old) {
+			c.say(where, "the id %s does not go on after %s of the rack", id, highest[stem])
+		}
 	}
 	for _, u := range c.boards {
 		if u.offer >= 0 {
 			taken[u.id] = "a bought board"
+			goesOn("cuts.csv: board "+u.id, u.id)
 		}
 	}
 	for _, u := range c.boards {
@@ -201,9 +220,22 @@ func (c *checker) newIDs() {
 			} else if who := taken[r.Offcut]; who != "" {
 				c.say(where, "the offcut's id %s is not new: it is that of %s", r.Offcut, who)
 			}
+			goesOn(where, r.Offcut)
 			taken[r.Offcut] = "another offcut"
 		}
 	}
+}
+
+// numbered parts an id before the digits at its end.
+func numbered(id string) (stem, digits string) {
+	stem = strings.TrimRight(id, "0123456789")
+	return stem, id[len(stem):]
+}
+
+// above says whether a number in digits is higher than another, as long as they may be.
+func above(a, b string) bool {
+	a, b = strings.TrimLeft(a, "0"), strings.TrimLeft(b, "0")
+	return len(a) > len(b) || len(a) == len(b) && a > b
 }
 
 // rowName names the i-th row of a board, counted over the whole file below its header.

@@ -2,6 +2,7 @@ package cutlist
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"rackwright/model"
@@ -45,20 +46,17 @@ func (b *Board) origin() model.Origin {
 	return model.FromRack
 }
 
-// ids gives ids to bought boards and offcuts: batch, kind and a number, and none that the rack has,
-// in whatever case.
+// ids gives ids to bought boards and offcuts: batch, kind and a number. The numbers of a kind go on
+// after the highest that the rack has with the same batch and kind, in whatever case, as an id that
+// differs in case only is refused next month.
 type ids struct {
 	batch string
-	taken map[string]bool // lower case
-	last  map[string]int  // number given, by kind
+	rack  []model.Board
+	last  map[string]int64 // number given or on the rack, by kind
 }
 
 func newIDs(job *model.Job) *ids {
-	g := &ids{batch: job.Settings.Batch, taken: map[string]bool{}, last: map[string]int{}}
-	for i := range job.Rack {
-		g.taken[strings.ToLower(job.Rack[i].ID)] = true
-	}
-	return g
+	return &ids{batch: job.Settings.Batch, rack: job.Rack, last: map[string]int64{}}
 }
 
 func (g *ids) give(kind string) string {
@@ -66,11 +64,24 @@ func (g *ids) give(kind string) string {
 	if g.batch != "" {
 		prefix = g.batch + "-" + prefix
 	}
-	for {
-		g.last[kind]++
-		id := fmt.Sprint(prefix, g.last[kind])
-		if !g.taken[strings.ToLower(id)] {
-			return id
+	if _, begun := g.last[kind]; !begun {
+		folded := model.FoldName(prefix)
+		for i := range g.rack {
+			g.last[kind] = max(g.last[kind], numberAfter(folded, model.FoldName(g.rack[i].ID)))
 		}
 	}
+	g.last[kind]++
+	return fmt.Sprint(prefix, g.last[kind])
+}
+
+// numberAfter is N of an id that is the prefix and N, or of alike boards under such an id, ID.1; 0
+// of any other. More than twelve digits are a name, not a number to go on after.
+func numberAfter(prefix, id string) int64 {
+	rest, ok := strings.CutPrefix(id, prefix)
+	digits, _, _ := strings.Cut(rest, ".")
+	n, err := strconv.ParseUint(digits, 10, 64)
+	if !ok || err != nil || len(digits) > 12 {
+		return 0
+	}
+	return int64(n)
 }
