@@ -39,6 +39,7 @@ var (
 	decimalForm    = regexp.MustCompile(`^(?:\d+\.?\d*|\.\d+)$`)
 	twoNumbersForm = regexp.MustCompile(`^([\d.]+)[ -]+([\d.]+)$`)
 	exponentForm   = regexp.MustCompile(`^[\d.]+e[+-]?\d*$`)
+	thousandForm   = regexp.MustCompile(`^\d{1,3}['’]\d{3}$`)
 	lastWord       = regexp.MustCompile(`[\d.'"/ ]([^\d.'"/ ]+\.?)$`)
 )
 
@@ -102,10 +103,11 @@ func ParseLength(s string, u Unit) (l Length, rounded bool, err error) {
 		case hasFeet && size != UnitsPerInch:
 			return 0, false, fmt.Errorf("%q mixes feet and metric; write it in one of them", s)
 		case hasFeet && n.Cmp(big.NewRat(12, 1)) >= 0:
-			return 0, false, fmt.Errorf(
-				"%q has 12 or more inches after the feet; write the feet and what is left, or "+
-					"inches only",
-				s)
+			remedy := "write the feet and what is left, or inches only"
+			if thousandForm.MatchString(s) {
+				remedy += ", or no sign between thousands"
+			}
+			return 0, false, fmt.Errorf("%q has 12 or more inches after the feet; %s", s, remedy)
 		}
 		sum.Add(sum, n.Mul(n, big.NewRat(size, 1)))
 	}
@@ -144,9 +146,7 @@ func parseNumber(t, s string) (*big.Rat, error) {
 	}
 	if m := twoNumbersForm.FindStringSubmatch(t); m != nil && decimalForm.MatchString(m[1]) &&
 		decimalForm.MatchString(m[2]) {
-		return nil, fmt.Errorf(
-			`%q is two numbers; write %s.%s, or %s 1/%s, or %s' %s", whichever is meant`, s, m[1],
-			m[2], m[1], m[2], m[1], m[2])
+		return nil, twoNumbers(s, t, m[1], m[2], true)
 	}
 	switch {
 	case strings.Contains(t, ","):

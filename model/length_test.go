@@ -59,7 +59,14 @@ func TestParseLengthReadsEverySpelling(t *testing.T) {
 
 func TestParseLengthRefusesWithARemedy(t *testing.T) {
 	for s, say := range map[string]string{
-		"5 3":                          `write 5.3, or 5 1/3, or 5' 3"`,
+		"5 3":                          `write 5.3 for decimals, 5 1/3 for a fraction or 5' 3" for feet and inches`,
+		"1 200":                        `"1 200" is two numbers; write 1200 for thousands or 1.2 for decimals`,
+		"1 200 mm":                     "write 1200 mm for thousands or 1.2 mm for decimals",
+		"1\u202f200":                   "write 1200 for thousands or 1.2 for decimals",
+		"12 125":                       "write 12125 for thousands or 12.1250 for decimals",
+		"35 70":                        "; write 35.7 for decimals",
+		"5 3in":                        "write 5.3in for decimals or 5 1/3in for a fraction",
+		"1.5 2":                        "; write the one that is meant",
 		"5-3":                          "is two numbers",
 		"35 1/5x":                      `ends in "x", which is no unit`,
 		"35 1/4 yd":                    `ends in "yd", which is no unit`,
@@ -89,6 +96,7 @@ func TestParseLengthRefusesWithARemedy(t *testing.T) {
 		"35 5/4":                       "has a fraction of 1 or more",
 		"1.5 1/2":                      "is no length",
 		`5' 12"`:                       "has 12 or more inches after the feet",
+		"1'200":                        "or inches only, or no sign between thousands",
 		"5' 30mm":                      "mixes feet and metric",
 		"5' 3' 2":                      "is no length",
 		"0x10":                         "is no length",

@@ -32,6 +32,7 @@ func parseMoney(t, s string) (Money, error) {
 		return 0, fmt.Errorf("the amount has more than 64 characters; write one such as 12.50")
 	}
 	digits, negative := strings.CutPrefix(t, "-")
+	two := twoNumbersForm.FindStringSubmatch(t)
 	switch {
 	case t == "":
 		return 0, fmt.Errorf("the amount is missing; write one such as 12.50")
@@ -41,6 +42,8 @@ func parseMoney(t, s string) (Money, error) {
 			s)
 	case exponentForm.MatchString(strings.ToLower(digits)):
 		return 0, fmt.Errorf("%q has an exponent; write the amount in full", s)
+	case two != nil:
+		return 0, twoNumbers(s, t, two[1], two[2], false)
 	case !decimalForm.MatchString(digits):
 		return 0, fmt.Errorf("%q is no amount of money; write a number alone, such as 12.50", s)
 	}

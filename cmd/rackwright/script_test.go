@@ -100,13 +100,18 @@ func list(ts *testscript.TestScript, neg bool, args []string) {
 	}
 }
 
-// fresh DIR: the folder is the job two-commissions anew.
+// fresh DIR [JOB]: the folder is a copy of that job of testdata/jobs, two-commissions if none is
+// named.
 func fresh(ts *testscript.TestScript, neg bool, args []string) {
-	if neg || len(args) != 1 {
-		ts.Fatalf("usage: fresh DIR")
+	if neg || len(args) < 1 || len(args) > 2 {
+		ts.Fatalf("usage: fresh DIR [JOB]")
+	}
+	job := "two-commissions"
+	if len(args) > 1 {
+		job = args[1]
 	}
 	ts.Check(os.RemoveAll(ts.MkAbs(args[0])))
-	ts.Check(os.CopyFS(ts.MkAbs(args[0]), os.DirFS("../../testdata/jobs/two-commissions")))
+	ts.Check(os.CopyFS(ts.MkAbs(args[0]), os.DirFS("../../testdata/jobs/"+job)))
 }
 
 // says LINE...: the last command wrote exactly these lines to stderr.

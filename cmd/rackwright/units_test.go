@@ -7,7 +7,6 @@ import (
 	"reflect"
 	"regexp"
 	"strconv"
-	"strings"
 	"testing"
 	"testing/fstest"
 
@@ -109,8 +108,8 @@ func shopIn(job map[string]string, unit string) fstest.MapFS {
 		text = marked.ReplaceAllStringFunc(text, func(s string) string {
 			eighths, _ := strconv.Atoi(s[1:])
 			if unit == "mm" {
-				return strings.TrimSuffix(
-					fmt.Sprintf("%d.%03d", eighths*3175/1000, eighths*3175%1000), ".000")
+				// with a fourth decimal, so that it is no thousand
+				return fmt.Sprintf("%d.%03d0", eighths*3175/1000, eighths*3175%1000)
 			}
 			return fmt.Sprintf("%d %d/8", eighths/8, eighths%8)
 		})

@@ -96,12 +96,36 @@ func (c Cells) point(n number) string {
 	return strings.ReplaceAll(string(n), ",", ".")
 }
 
+// plain writes a number with a decimal point and without signs between thousands, by the other
+// numbers of its kind in the file; one that could be a thousand or a fraction is a mistake.
+func (c Cells) plain(of kind, code, column string, n number) (text string, ok bool) {
+	if c.from.Ours {
+		return c.point(n), true
+	}
+	text, thousand, err := c.signs[of].Plain(string(n), c.from.fits(of, column))
+	if err != nil {
+		c.badly(code, column, err)
+		return "", false
+	}
+	if thousand && !c.told[of] {
+		c.told[of] = true
+		*c.from.Notes = append(*c.from.Notes, model.Note{File: c.file, Text: fmt.Sprintf(
+			"%s %s in line %d and its like are read as thousands, %s, by the signs in other cells",
+			column, string(n), c.line, text)})
+	}
+	return text, true
+}
+
 // length reads a required length; one that had to be rounded is noted.
 func (c Cells) length(column string, n number) model.Length {
 	if !c.filled(column, string(n)) {
 		return 0
 	}
-	l, rounded, err := model.ParseLength(c.point(n), c.from.Unit)
+	text, ok := c.plain(ofLength, model.CodeLength, column, n)
+	if !ok {
+		return 0
+	}
+	l, rounded, err := model.ParseLength(text, c.from.Unit)
 	if err != nil {
 		if !c.dateCell(column, string(n), "length") {
 			c.badly(model.CodeLength, column, err)
@@ -155,6 +179,12 @@ func (c Cells) dateCell(column, s, what string) bool {
 	return true
 }
 
+// grouped is a whole number with signs between thousands, as spreadsheets and people write them.
+var (
+	grouped = regexp.MustCompile(`^[1-9]\d{0,2}([.,'’\x{a0}\x{202f}\x{2009} ]\d{3})+$`)
+	noDigit = regexp.MustCompile(`\D`)
+)
+
 // count reads a required whole number of at least least.
 func (c Cells) count(column string, n number, least int64) int64 {
 	if !c.filled(column, string(n)) {
@@ -170,6 +200,9 @@ func (c Cells) count(column string, n number, least int64) int64 {
 		c.Bad(model.CodeCount, column,
 			fmt.Sprintf("%.40q is more than %d", string(n), model.MostCopies),
 			fmt.Sprintf("write a whole number up to %d", model.MostCopies))
+	case !digits && grouped.MatchString(string(n)):
+		c.Bad(model.CodeCount, column, fmt.Sprintf("%.40q has a sign between thousands", string(n)),
+			"write "+noDigit.ReplaceAllString(string(n), ""))
 	case !digits || v < least:
 		c.Bad(model.CodeCount, column,
 			fmt.Sprintf("%.40q is not a whole number of %d or more", string(n), least),
@@ -185,7 +218,11 @@ func (c Cells) money(column string, n number) model.Money {
 	if !c.filled(column, string(n)) {
 		return 0
 	}
-	v, err := model.ParseMoney(c.point(n))
+	text, ok := c.plain(ofMoney, model.CodeMoney, column, n)
+	if !ok {
+		return 0
+	}
+	v, err := model.ParseMoney(text)
 	if err != nil {
 		c.badly(model.CodeMoney, column, err)
 	}

@@ -61,7 +61,7 @@ func partRows(parts []model.Part, u model.Unit) []partRow {
 	return each(parts, func(p *model.Part) partRow {
 		return partRow{
 			text(p.Commission), text(p.Name), countCell(p.Qty), text(p.Material),
-			lengthCell(p.Length, u), lengthCell(p.Width, u), lengthCell(p.Thickness, u),
+			inputLength(p.Length, u), inputLength(p.Width, u), inputLength(p.Thickness, u),
 			number(p.Section),
 			number(p.Face.String()), text(p.Board), text(p.Note),
 		}
@@ -89,9 +89,9 @@ func orderRows(orders []Order) []orderRow {
 
 func yardRows(yard []model.Offer, u model.Unit) []yardRow {
 	return each(yard, func(o *model.Offer) yardRow {
-		row := yardRow{text(o.Material), number(o.Section), lengthCell(o.Length, u),
-			moneyCell(o.Price),
-			"", lengthCell(o.Width, u), lengthCell(o.Thickness, u), text(o.Yard), number(o.Per),
+		row := yardRow{text(o.Material), number(o.Section), inputLength(o.Length, u),
+			inputMoney(o.Price),
+			"", inputLength(o.Width, u), inputLength(o.Thickness, u), text(o.Yard), number(o.Per),
 			text(o.Grade)}
 		if o.Available != nil {
 			row.Available = countCell(*o.Available)

@@ -38,6 +38,9 @@ type sheet struct {
 	mistakes int
 	m        *model.Mistakes
 	foreign  bool // a byte that is not UTF-8 was reported
+
+	signs [kinds]model.Signs
+	told  [kinds]bool // that a number is read as a thousand
 }
 
 // GetCSVRows gives gocsv the header and the rows.

@@ -27,6 +27,18 @@ func each[T, R any](list []T, row func(*T) R) []R {
 
 func lengthCell(l model.Length, u model.Unit) number { return number(l.Decimal(u)) }
 
+// inputLength writes a length into a file that is input again: such that it is no thousand. In
+// inches a thousand would be longer than any board.
+func inputLength(l model.Length, u model.Unit) number {
+	if u == model.Millimetre {
+		return number(model.Unmistaken(l.Decimal(u)))
+	}
+	return lengthCell(l, u)
+}
+
+// inputMoney writes an amount likewise.
+func inputMoney(m model.Money) number { return number(model.Unmistaken(m.String())) }
+
 func countCell(n int64) number { return number(strconv.FormatInt(n, 10)) }
 
 // countOrBlank writes n, and nothing for 0.
@@ -77,18 +89,19 @@ func WriteRack(w io.Writer, rack []model.Board, u model.Unit) error {
 	return writeRows(w, each(rack, func(b *model.Board) rackRow {
 		row := rackRow{
 			Board: text(b.ID), Material: text(b.Material), Section: number(b.Section),
-			Length: lengthCell(b.Length, u), Qty: "1",
-			Width: lengthCell(b.Width, u), Thickness: lengthCell(b.Thickness, u), Bin: text(b.Bin),
+			Length: inputLength(b.Length, u), Qty: "1",
+			Width: inputLength(b.Width, u), Thickness: inputLength(b.Thickness, u),
+			Bin:   text(b.Bin),
 			Since: number(b.Since), For: text(b.For), Note: text(b.Note),
 		}
 		if b.Untouched {
 			row.Untouched = yes
 		}
 		if b.Longest > 0 {
-			row.Longest = lengthCell(b.Longest, u)
+			row.Longest = inputLength(b.Longest, u)
 		}
 		if b.Value != nil {
-			row.Value = moneyCell(*b.Value)
+			row.Value = inputMoney(*b.Value)
 		}
 		return row
 	}))
@@ -101,11 +114,11 @@ func WriteDefects(w io.Writer, rack []model.Board, u model.Unit) error {
 	for i := range rack {
 		b := &rack[i]
 		rows = append(rows, each(b.Defects, func(d *model.Defect) defectRow {
-			row := defectRow{Board: text(b.ID), From: lengthCell(d.From, u),
-				To:   lengthCell(d.To, u),
+			row := defectRow{Board: text(b.ID), From: inputLength(d.From, u),
+				To:   inputLength(d.To, u),
 				Kind: text(d.Kind)}
 			if d.Left != 0 || d.Right != b.Width {
-				row.Left, row.Right = lengthCell(d.Left, u), lengthCell(d.Right, u)
+				row.Left, row.Right = inputLength(d.Left, u), inputLength(d.Right, u)
 			}
 			return row
 		})...)

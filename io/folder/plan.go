@@ -76,7 +76,7 @@ func ReadPlan(fsys fs.FS) (*model.Job, *model.Plan, error) {
 // readTables reads what a plan has in tables: Cuts, Buy, Rack with its defects, Setups and Costs.
 // Lengths are in the shop's unit.
 func readTables(fsys fs.FS, u model.Unit, plan *model.Plan) error {
-	r := &reader{fsys: fsys, unit: u}
+	r := &reader{fsys: fsys, unit: u, ours: true}
 	plan.Cuts = rows(r, "cuts.csv", (*csvfile.File).Cuts)
 	plan.Buy = rows(r, "buy.csv", (*csvfile.File).Buy)
 	plan.Setups = rows(r, "setups.csv", (*csvfile.File).Setups)

@@ -20,6 +20,7 @@ type reader struct {
 	fsys   fs.FS
 	names  []string // what lies in the folder; none where nobody asks
 	unit   model.Unit
+	ours   bool          // the folder is an out folder
 	inputs []model.Input // files read so far
 	notes  []model.Note
 	m      model.Mistakes
@@ -28,7 +29,7 @@ type reader struct {
 // table gives a CSV file of the folder to be read; false where it is not there or not readable.
 func (r *reader) table(name string, required bool) (*csvfile.File, bool) {
 	data, ok := r.file(name, required, csvfile.MaxBytes)
-	return &csvfile.File{Name: name, Data: data, Unit: r.unit, Mistakes: &r.m,
+	return &csvfile.File{Name: name, Data: data, Unit: r.unit, Ours: r.ours, Mistakes: &r.m,
 		Notes: &r.notes}, ok
 }
 

@@ -45,8 +45,10 @@ func writeDesign(w io.Writer, parts []model.Part, u model.Unit) error {
 }
 
 func partCells(p *model.Part, u model.Unit) []string {
-	return []string{p.Name, strconv.FormatInt(p.Qty, 10), p.Material, p.Length.Decimal(u),
-		p.Width.Decimal(u), p.Thickness.Decimal(u), string(p.Section), p.Face.String()}
+	return []string{p.Name, strconv.FormatInt(p.Qty, 10), p.Material,
+		model.Unmistaken(p.Length.Decimal(u)),
+		model.Unmistaken(p.Width.Decimal(u)), model.Unmistaken(p.Thickness.Decimal(u)),
+		string(p.Section), p.Face.String()}
 }
 
 func writeOrders(w io.Writer, orders []csvfile.Order) error {
@@ -68,7 +70,9 @@ func writeYard(w io.Writer, yard []model.Offer, u model.Unit) error {
 		if o.Available != nil {
 			available = strconv.FormatInt(*o.Available, 10)
 		}
-		return []string{o.Material, string(o.Section), o.Length.Decimal(u), o.Price.String(),
-			available, o.Width.Decimal(u), o.Thickness.Decimal(u), o.Yard, string(o.Per), o.Grade}
+		return []string{o.Material, string(o.Section), model.Unmistaken(o.Length.Decimal(u)),
+			model.Unmistaken(o.Price.String()),
+			available, model.Unmistaken(o.Width.Decimal(u)),
+			model.Unmistaken(o.Thickness.Decimal(u)), o.Yard, string(o.Per), o.Grade}
 	})
 }

@@ -291,6 +291,32 @@ func TestLengths(t *testing.T) {
 	}
 }
 
+// What 1.200 is beside another length of its file; in inches there are no thousands.
+func TestThousands(t *testing.T) {
+	read := func(unit, number, other string) string {
+		job := samples(t)
+		job["shop.toml"] = &fstest.MapFile{Data: []byte("units = '" + unit + "'")}
+		job["rack.csv"] = &fstest.MapFile{Data: []byte("board;material;section;length\n" +
+			"B-1;white pine;1x6;" + number + "\nB-2;white pine;1x6;" + other + "\n")}
+		got, _, err := folder.ReadJob(job)
+		if mistakes, ok := err.(model.InputErrors); ok && len(mistakes) == 1 &&
+			mistakes[0].Code == model.CodeLength && mistakes[0].Line == 2 {
+			return "refused"
+		} else if err != nil {
+			t.Fatal(err)
+		}
+		return got.Rack[0].Length.Decimal(got.Settings.Units)
+	}
+	for _, row := range rows(t, after(t, text(t, "lengths"), "## Thousands and fractions"))[1:] {
+		if got := read("mm", "1.200", row[0]); got != row[1] {
+			t.Errorf("1.200 beside %s is %s, not %s", row[0], got, row[1])
+		}
+	}
+	if got := read("in", "1.125", "90"); got != "1.125" {
+		t.Errorf("in inches 1.125 is %s", got)
+	}
+}
+
 // The words of cells and of the summary are the program's own.
 func TestWords(t *testing.T) {
 	per := after(t, text(t, "yard"), "## What a board costs")

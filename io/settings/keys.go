@@ -83,6 +83,13 @@ func length(at *model.Length) setter {
 		if !ok {
 			return fmt.Errorf(`this is no length; write one in quotes, such as "1/8" or "3.2mm"`)
 		}
+		text, err := plain(v, text, func(text string) bool {
+			l, _, err := model.ParseLength(text, u)
+			return err == nil && l <= model.LongestBoard
+		})
+		if err != nil {
+			return err
+		}
 		l, _, err := model.ParseLength(text, u)
 		if err == nil {
 			*at = l
@@ -100,12 +107,29 @@ func money(at *model.Money) setter {
 		if !ok {
 			return fmt.Errorf("this is no amount of money; write a number, such as 0.50")
 		}
+		text, err := plain(v, text, func(text string) bool {
+			m, err := model.ParseMoney(text)
+			return err == nil && m <= model.DearestBoard
+		})
+		if err != nil {
+			return err
+		}
 		m, err := model.ParseMoney(text)
 		if err == nil {
 			*at = m
 		}
 		return err
 	}
+}
+
+// plain refuses a text in quotes that could be a thousand or a fraction. A bare number, v then,
+// has a point before decimals by the rules of TOML.
+func plain(v any, text string, fits func(string) bool) (string, error) {
+	if _, quoted := v.(string); !quoted {
+		return text, nil
+	}
+	text, _, err := (&model.Signs{}).Plain(text, fits)
+	return text, err
 }
 
 func share(at *model.Fraction) setter { return fraction(at, "share", "between 0 and 1", "0.5") }
