@@ -74,9 +74,9 @@ type InputError struct {
 	Remedy string // what to do: lower case, no full stop
 }
 
-// Error gives file:line: column: cause; remedy.
+// Error gives file:line: column: cause; remedy, all of it [Visible].
 func (e *InputError) Error() string {
-	return place(e.File, e.Line, e.Column) + e.Cause + "; " + e.Remedy
+	return Visible(place(e.File, e.Line, e.Column) + e.Cause + "; " + e.Remedy)
 }
 
 // Note is something odd in the input that is allowed.
@@ -87,8 +87,8 @@ type Note struct {
 	Text   string // lower case, no full stop
 }
 
-// String gives file:line: column: text.
-func (n Note) String() string { return place(n.File, n.Line, n.Column) + n.Text }
+// String gives file:line: column: text, all of it [Visible].
+func (n Note) String() string { return Visible(place(n.File, n.Line, n.Column) + n.Text) }
 
 func place(file string, line int, column string) string {
 	var s strings.Builder

@@ -73,7 +73,7 @@ Examples:
 // env is what a command needs of the world.
 type env struct {
 	ctx    context.Context
-	stdout io.Writer
+	stdout io.Writer // both [visible]
 	stderr io.Writer
 	quiet  bool
 }
@@ -96,9 +96,10 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) (code int
 		}
 	}()
 	var c commands
+	out, errs := visible{stdout}, visible{stderr}
 	exited := -1
 	parser, err := kong.New(&c, kong.Name("rackwright"), kong.Description(description),
-		kong.Writers(stdout, stderr),
+		kong.Writers(out, errs),
 		kong.Exit(func(n int) { exited = n }),
 		kong.Vars{"version": "rackwright " + version,
 			"default_work": fmt.Sprint(int64(nest.DefaultWork) / 1e6), "default_demo": defaultDemo},
@@ -119,10 +120,10 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) (code int
 			p.Context.Selected() != nil {
 			help += " " + p.Context.Selected().Name
 		}
-		fmt.Fprintf(stderr, "rackwright: %v\nrackwright: see %s --help\n", err, help)
+		fmt.Fprintf(errs, "rackwright: %v\nrackwright: see %s --help\n", err, help)
 		return exitBad
 	}
-	return finish(k.Run(&env{ctx, stdout, stderr, c.Quiet}), stderr)
+	return finish(k.Run(&env{ctx, out, errs, c.Quiet}), errs)
 }
 
 // finish prints an error, if there is one, and finds its exit code.

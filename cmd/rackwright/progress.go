@@ -34,9 +34,8 @@ func newProgress(e *env) *progress {
 		return p
 	}
 	p.w = e.stderr
-	if f, ok := e.stderr.(*os.File); ok && term.IsTerminal(int(f.Fd())) &&
-		os.Getenv("TERM") != "dumb" {
-		p.terminal = true
+	if f, ok := terminal(e.stderr); ok && os.Getenv("TERM") != "dumb" {
+		p.w, p.terminal = f, true // its line is written over by a control character
 		if p.width, _, _ = term.GetSize(int(f.Fd())); p.width < 20 {
 			p.width = 80
 		}

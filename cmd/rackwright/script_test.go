@@ -34,6 +34,7 @@ func TestScripts(t *testing.T) {
 		Setup: func(env *testscript.Env) error {
 			jobs := filepath.Join(env.WorkDir, "jobs")
 			env.Setenv("JOBS", jobs)
+			env.Setenv("RLO", "\u202e") // turns the writing round
 			return os.CopyFS(jobs, os.DirFS("../../testdata/jobs"))
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){

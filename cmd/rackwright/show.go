@@ -1,7 +1,6 @@
 package main
 
 import (
-	"os"
 	"slices"
 	"strings"
 
@@ -44,8 +43,8 @@ func (c *showCommand) Run(e *env) error {
 // columns is how many columns a drawing may take: those of the terminal from 80 to 140, and 80 in a
 // pipe.
 func (e *env) columns() int {
-	f, ok := e.stdout.(*os.File)
-	if !ok || !term.IsTerminal(int(f.Fd())) {
+	f, ok := terminal(e.stdout)
+	if !ok {
 		return 80
 	}
 	width, _, err := term.GetSize(int(f.Fd()))

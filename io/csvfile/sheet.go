@@ -139,8 +139,8 @@ func (s *sheet) readHeader(line []byte, known []string, required int) bool {
 		cells, err := split(line, comma)
 		hits := 0 // known names first, then the count of cells
 		for i, c := range cells {
-			cells[i] = strings.TrimSpace(c)
-			if slices.Contains(known, cells[i]) {
+			var is bool
+			if cells[i], is = columnName(c, known); is {
 				hits += 1000
 			}
 		}
@@ -184,6 +184,16 @@ func (s *sheet) readHeader(line []byte, known []string, required int) bool {
 		}
 	}
 	return sound
+}
+
+// columnName gives the known name that a cell of the header stands for, case and blanks apart; else
+// the cell itself.
+func columnName(cell string, known []string) (name string, is bool) {
+	folded := model.FoldName(cell)
+	if i := slices.IndexFunc(known, func(k string) bool { return model.FoldName(k) == folded }); i >= 0 {
+		return known[i], true
+	}
+	return strings.TrimSpace(cell), false
 }
 
 // rightCells judges the count of the cells of a row, and each cell as text.

@@ -23,12 +23,12 @@ type printer struct {
 // usualWidth is that of a line where nobody says how wide it may be.
 const usualWidth = 80
 
-// line prints a text, broken over as many lines as it needs.
+// line prints a text, broken over as many lines as it needs. Names in it are visible.
 func (p *printer) line(format string, args ...any) {
 	if p.err != nil {
 		return
 	}
-	text := fmt.Sprintf(format, args...)
+	text := model.Visible(fmt.Sprintf(format, args...))
 	if p.width > 0 {
 		text = strings.ReplaceAll(wrap(broken(text, p.width-8), p.width), model.NoBreakSpace, " ")
 	} else {
@@ -47,7 +47,7 @@ func (p *printer) raw(text string) {
 // item prints a text with its head before it; the lines of a long one stand below each other.
 func (p *printer) item(head, format string, args ...any) {
 	room := p.columns() - len(head)
-	text := wrap(broken(fmt.Sprintf(format, args...), room), room)
+	text := wrap(broken(model.Visible(fmt.Sprintf(format, args...)), room), room)
 	p.raw(head + strings.ReplaceAll(
 		strings.ReplaceAll(text, "\n", "\n"+strings.Repeat(" ", len(head))), model.NoBreakSpace,
 		" "))
@@ -61,11 +61,18 @@ func (p *printer) columns() int {
 	return p.width
 }
 
-// table prints rows under their columns.
+// table prints rows under their columns. Names in the cells are visible.
 func (p *printer) table(columns []table.Column, rows [][]string) {
-	if p.err == nil {
-		p.err = table.Write(p.w, columns, rows)
+	if p.err != nil {
+		return
 	}
+	shown := make([][]string, len(rows))
+	for i, row := range rows {
+		for _, cell := range row {
+			shown[i] = append(shown[i], model.Visible(cell))
+		}
+	}
+	p.err = table.Write(p.w, columns, shown)
 }
 
 // Wrap breaks a text at blanks so that no line is longer than 80 columns, if its words allow; lines

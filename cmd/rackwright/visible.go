@@ -1,0 +1,35 @@
+package main
+
+import (
+	"io"
+	"os"
+	"strings"
+
+	"golang.org/x/term"
+
+	"rackwright/model"
+)
+
+// visible writes for people: lines as they are, but for signs of a name that would steer the
+// terminal. Each call takes whole characters.
+type visible struct{ io.Writer }
+
+func (v visible) Write(b []byte) (int, error) {
+	lines := strings.Split(string(b), "\n")
+	for i := range lines {
+		lines[i] = model.Visible(lines[i])
+	}
+	if _, err := io.WriteString(v.Writer, strings.Join(lines, "\n")); err != nil {
+		return 0, err
+	}
+	return len(b), nil
+}
+
+// terminal gives the terminal behind a writer, if there is one.
+func terminal(w io.Writer) (*os.File, bool) {
+	if v, ok := w.(visible); ok {
+		w = v.Writer
+	}
+	f, ok := w.(*os.File)
+	return f, ok && term.IsTerminal(int(f.Fd()))
+}
