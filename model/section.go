@@ -13,7 +13,7 @@ var (
 	sectionSigns = strings.NewReplacer("×", "x", "✕", "x", "*", "x", " by ", "x", "-by-", "x", `"`,
 		"", "inches", "", "inch", "", "in.", "", "in", "")
 	wholeAndPart = regexp.MustCompile(`(\d) +(\d+/\d)`)
-	metricForm   = regexp.MustCompile(`^(\d{1,3}(?:\.\d)?)(?:mm)?x(\d{1,3}(?:\.\d)?)mm$`)
+	metricForm   = regexp.MustCompile(`^(\d{1,4}(?:\.\d)?)(?:mm)?x(\d{1,4}(?:\.\d)?)mm$`)
 	firstInMM    = regexp.MustCompile(`^([\d.]+)mmx([\d.]+)$`)
 )
 
@@ -62,6 +62,11 @@ func unknownSectionError(s, a, b string, crossed bool) error {
 	known := "softwood " + sizeNames(boardThickness, ", ") + " by " + sizeNames(boardWidth, ", ") +
 		" (9 and 11 under 2 only) such as 2x6, timbers 5x5 to 24x24, hardwood " +
 		sizeNames(quarterThickness, " ") + ", or an actual size such as 38x140mm"
+	if strings.HasSuffix(b, "mm") {
+		return fmt.Errorf("section %q is not known as an actual size; write thickness x width in mm, each above 0 "+
+			"with at most one decimal, the width up to %s, such as 38x140mm", s,
+			WidestBoard.Decimal(Millimetre))
+	}
 	thick, _, err1 := ParseLength(a, Inch)
 	wide, _, err2 := ParseLength(b, Inch)
 	if !crossed || err1 != nil || err2 != nil {

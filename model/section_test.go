@@ -149,7 +149,8 @@ func TestParseSectionGivesTheCanonicalSpelling(t *testing.T) {
 		"6x8": "6x8", "24x24": "24x24",
 		"38x140mm": "38x140mm", "38 x 140 mm": "38x140mm", "38mm x 140mm": "38x140mm",
 		"38mm x 140": "38x140mm", "38×140MM": "38x140mm", "140x38mm": "38x140mm",
-		"19.5x140.0mm": "19.5x140mm",
+		"19.5x140.0mm": "19.5x140mm", "20x999mm": "20x999mm", "999x20mm": "20x999mm",
+		"20 x 1600mm": "20x1600mm", "1000.5mm x 40mm": "40x1000.5mm",
 	} {
 		got, err := ParseSection(s)
 		if got != want || err != nil {
@@ -178,6 +179,10 @@ func TestParseSectionRefusesWithARemedy(t *testing.T) {
 		"25x25":       "is no nominal size in inches; write 25x25mm",
 		"0x140mm":     "is not known",
 		"38x140x2mm":  "is not known",
+		"20x1600.1mm": "as an actual size; write thickness x width in mm, each above 0 with at most one",
+		"1700x20mm":   "the width up to 1600, such as 38x140mm",
+		"38x5.25mm":   "at most one decimal",
+		"20x1200":     "write 20x1200mm if it is in millimetres",
 		"oak": "is not known; write softwood 1, 5/4, 6/4, 2, 2-1/2, 3, " +
 			"3-1/2, 4, 4-1/2 by 2, 3, 4",
 		"x":                       "is not known",

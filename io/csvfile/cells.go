@@ -152,6 +152,30 @@ func (c Cells) section(column string, n number) model.Section {
 	return s
 }
 
+// What a spreadsheet puts in place of an id, a name or a number: the error of a formula, in any
+// language; a number in powers of ten; signs where a column is too narrow.
+var (
+	formulaError = regexp.MustCompile(`^(#[\p{Lu}/0_¡¿]{2,}[!?]|#N/A|#N/D|#ND|#NV|Err:\d{3})$`)
+	powerOfTen   = regexp.MustCompile(`^[+-]?\d([.,]\d+)?E[+-]\d{2,3}$`)
+	tooNarrow    = regexp.MustCompile(`^#{3,}$`)
+)
+
+// spoiled says what a spreadsheet made of a cell, and what to do; nothing where the cell is sound.
+func spoiled(cell string) (cause, remedy string) {
+	switch {
+	case formulaError.MatchString(cell):
+		return fmt.Sprintf("%.40q is the error of a spreadsheet's formula", cell),
+			"write what should stand there"
+	case powerOfTen.MatchString(cell):
+		return fmt.Sprintf("%.40q is what a spreadsheet made of a long number, or of an id with "+
+			"an E in it", cell), "write it in full, in a column formatted as text"
+	case tooNarrow.MatchString(cell):
+		return fmt.Sprintf("%.40q is what a spreadsheet shows in a column too narrow", cell),
+			"write what should stand there"
+	}
+	return "", ""
+}
+
 // months are how the names of months begin in the languages of spreadsheets.
 const months = `jan|feb|fév|fev|mar|mär|mrz|apr|avr|abr|may|mai|mag|mei|jun|jui|giu|jul|lug|` +
 	`aug|aoû|ago|sep|set|oct|okt|ott|nov|dec|dez|déc|dic`

@@ -190,7 +190,9 @@ func (s *sheet) readHeader(line []byte, known []string, required int) bool {
 // the cell itself.
 func columnName(cell string, known []string) (name string, is bool) {
 	folded := model.FoldName(cell)
-	if i := slices.IndexFunc(known, func(k string) bool { return model.FoldName(k) == folded }); i >= 0 {
+	if i := slices.IndexFunc(known, func(k string) bool {
+		return model.FoldName(k) == folded
+	}); i >= 0 {
 		return known[i], true
 	}
 	return strings.TrimSpace(cell), false
@@ -226,7 +228,15 @@ func (s *sheet) rightCells(cells []string, line int) bool {
 				"name the column in the header, or empty the cell")
 		}
 	}
-	return s.mistakes == before && !s.foreign
+	if s.mistakes > before || s.foreign {
+		return false
+	}
+	for i, c := range cells {
+		if cause, remedy := spoiled(strings.TrimSpace(c)); cause != "" && s.header[i] != "note" {
+			s.wrong(model.CodeSpoiled, line, s.column(i), cause, remedy)
+		}
+	}
+	return true // the other cells of the row can be judged
 }
 
 // quoteWrong reports a line whose quotes are out of place; it gives the number of lines after it
