@@ -36,12 +36,12 @@ const (
 	CodeLength    = "length"
 	CodeDateCell  = "date-cell" // a spreadsheet made a date of a fraction
 	CodeSpoiled   = "spoiled"   // a spreadsheet put an error, or a number cut short, there
-	CodeCount   = "count"
-	CodeMoney   = "money"
-	CodeDate    = "date"
-	CodeWord    = "word" // not one of the words that may stand here
-	CodeSection = "section"
-	CodeRange   = "range" // readable, but outside its limits
+	CodeCount     = "count"
+	CodeMoney     = "money"
+	CodeDate      = "date"
+	CodeWord      = "word" // not one of the words that may stand here
+	CodeSection   = "section"
+	CodeRange     = "range" // readable, but outside its limits
 
 	// Values against each other.
 	CodeDuplicate     = "duplicate"
