@@ -107,6 +107,7 @@ func (e *env) outFolder(out, jobDir string) (string, error) {
 	if err != nil {
 		return "", unreached(err)
 	}
+	entries = slices.DeleteFunc(entries, isSystemFile)
 	isPlan := len(entries) == 0
 	for _, f := range entries {
 		if !slices.Contains(folder.PlanFiles(), f.Name()) || !f.Type().IsRegular() {
@@ -124,6 +125,10 @@ func (e *env) outFolder(out, jobDir string) (string, error) {
 	}
 	return out, nil
 }
+
+// isSystemFile says whether something in a folder is a file of the operating system's or of a
+// spreadsheet's own.
+func isSystemFile(f fs.DirEntry) bool { return f.Type().IsRegular() && folder.SystemFile(f.Name()) }
 
 // follow follows links, also one to a folder that is not there: a killed run may have left its old
 // plan beside that.

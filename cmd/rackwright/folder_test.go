@@ -140,6 +140,44 @@ func TestLeftovers(t *testing.T) {
 	}
 }
 
+// Files of the system's own are kept, wherever a killed run has left them.
+func TestSystemFilesAreKept(t *testing.T) {
+	a, b := planned(t, jobA), planned(t, jobB)
+	own := map[string]string{".DS_Store": "view", "Thumbs.db": "pictures", "desktop.ini": "icon",
+		".~lock.cuts.csv#": "maker", "~$buy.csv": "maker", "._rack.csv": "fork"}
+	with := func(files map[string]string) map[string]string {
+		all := maps.Clone(own)
+		maps.Copy(all, files)
+		return all
+	}
+	for _, c := range []struct {
+		state         string
+		out, old, new map[string]string
+	}{
+		{"a plan before", with(a), nil, nil},
+		{"no plan before", own, nil, nil},
+		{"killed: new begun", with(a), nil, b},
+		{"killed: old moved away", nil, with(a), b},
+		{"killed: old moved away, no plan before", nil, own, b},
+		{"killed: new in place", b, with(a), nil},
+		{"killed: new in place, old swept", b, own, nil},
+	} {
+		dir := t.TempDir()
+		for name, files := range map[string]map[string]string{"out": c.out, ".out.old": c.old,
+			".out.new": c.new} {
+			if files != nil {
+				lay(t, filepath.Join(dir, name), files)
+			}
+		}
+		out := filepath.Join(dir, "out")
+		if code, stderr := rackwright(t, "plan", jobB, "--out", out, "--quiet"); code != exitDone ||
+			!maps.Equal(contents(t, out), with(b)) || names(t, dir) != "out" {
+			t.Errorf("%s: exit code %d, there is %s with %s\n%s", c.state, code, names(t, dir),
+				slices.Sorted(maps.Keys(contents(t, out))), stderr)
+		}
+	}
+}
+
 // A folder beside with one of our names but with files that are not ours is left alone, and said
 // before any work.
 func TestStrangerBeside(t *testing.T) {

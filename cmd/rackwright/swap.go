@@ -25,6 +25,9 @@ import (
 // killed between the two renames there is no out: then .out.old is complete, and the next run puts
 // it back.
 //
+// Files of the operating system's or of a spreadsheet's own in out (package folder lists them) are
+// moved to the new out before .out.old is removed.
+//
 // A disk without such locks is refused before planning. On Windows a rename fails while a table of
 // the old plan is open in another program; the folder is then as it was.
 
@@ -82,13 +85,42 @@ func tidy(out string) (putBack bool, err error) {
 func tidyLocked(out string) (putBack bool, err error) {
 	_, there := os.Lstat(out)
 	_, complete := os.Stat(filepath.Join(oldOf(out), "plan.json"))
-	if errors.Is(there, fs.ErrNotExist) && complete == nil {
+	if gone := errors.Is(there, fs.ErrNotExist); gone &&
+		(complete == nil || onlySystem(oldOf(out))) {
 		if err := rename(oldOf(out), out); err != nil {
 			return false, err
 		}
-		putBack = true
+		putBack = complete == nil
+	} else if !gone {
+		if err := errors.Join(keep(oldOf(out), out), keep(newOf(out), out)); err != nil {
+			return false, err
+		}
 	}
 	return putBack, sweep(newOf(out))
+}
+
+// onlySystem says whether a folder holds files of the system's own, and no others.
+func onlySystem(dir string) bool {
+	entries, err := os.ReadDir(dir)
+	return err == nil && len(entries) > 0 &&
+		!slices.ContainsFunc(entries, func(f fs.DirEntry) bool {
+			return !isSystemFile(f)
+		})
+}
+
+// keep moves the files of the system's own from one folder, if it is there, to another.
+func keep(from, to string) error {
+	entries, err := os.ReadDir(from)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	for _, f := range entries {
+		if isSystemFile(f) {
+			err = errors.Join(err,
+				rename(filepath.Join(from, f.Name()), filepath.Join(to, f.Name())))
+		}
+	}
+	return err
 }
 
 // aboveIsFolder is an error when a folder cannot be made since something above it is a file.
@@ -158,9 +190,9 @@ func writeFolder(out string, files map[string][]byte) (err error) {
 		}
 		return err
 	}
-	// the new plan stands; if that may not last, the old one stays beside, and goes with the next
-	// plan
-	if syncFolder(parent) == nil {
+	// the new plan stands; what cannot be kept, and the old plan where the new one may not last,
+	// stays beside, and goes with the next plan
+	if keep(old, out) == nil && syncFolder(parent) == nil {
 		sweep(old)
 	}
 	return nil

@@ -176,6 +176,9 @@ func (r *jobReader) listed(within string) (files []string, ok bool) {
 	}
 	for _, e := range entries {
 		name := within + "/" + e.Name()
+		if SystemFile(e.Name()) {
+			continue
+		}
 		if strings.EqualFold(path.Ext(name), ".csv") && !strings.HasPrefix(e.Name(), ".") {
 			files = append(files, name)
 		} else {

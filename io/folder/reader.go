@@ -72,6 +72,15 @@ func (r *reader) file(name string, required bool, limit int64) ([]byte, bool) {
 	return data, true
 }
 
+// SystemFile says whether a file is one that an operating system or a spreadsheet keeps in a folder
+// for itself: how the folder is shown, or that a table is open.
+func SystemFile(name string) bool {
+	low := strings.ToLower(name)
+	return slices.Contains([]string{".ds_store", "thumbs.db", "desktop.ini", ".directory"}, low) ||
+		strings.HasPrefix(name, "._") || strings.HasPrefix(name, "~$") ||
+		strings.HasPrefix(name, ".~lock.") && strings.HasSuffix(name, "#")
+}
+
 // isLink says whether a name of the folder leads elsewhere; what lies there can change or be
 // nobody's business, and no hash of the folder tells.
 func (r *reader) isLink(name string) bool {
