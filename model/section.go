@@ -63,8 +63,8 @@ func unknownSectionError(s, a, b string, crossed bool) error {
 		" (9 and 11 under 2 only) such as 2x6, timbers 5x5 to 24x24, hardwood " +
 		sizeNames(quarterThickness, " ") + ", or an actual size such as 38x140mm"
 	if strings.HasSuffix(b, "mm") {
-		return fmt.Errorf("section %q is not known as an actual size; write thickness x width in mm, each above 0 "+
-			"with at most one decimal, the width up to %s, such as 38x140mm", s,
+		return fmt.Errorf("section %q is not known as an actual size; write thickness x width in "+
+			"mm, each above 0 with at most one decimal, the width up to %s, such as 38x140mm", s,
 			WidestBoard.Decimal(Millimetre))
 	}
 	thick, _, err1 := ParseLength(a, Inch)
