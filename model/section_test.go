@@ -179,7 +179,7 @@ func TestParseSectionRefusesWithARemedy(t *testing.T) {
 		"25x25":       "is no nominal size in inches; write 25x25mm",
 		"0x140mm":     "is not known",
 		"38x140x2mm":  "is not known",
-		"20x1600.1mm": "as an actual size; write thickness x width in mm, each above 0 with at most one",
+		"20x1600.1mm": "as an actual size; write thickness x width in mm, each above 0",
 		"1700x20mm":   "the width up to 1600, such as 38x140mm",
 		"38x5.25mm":   "at most one decimal",
 		"20x1200":     "write 20x1200mm if it is in millimetres",

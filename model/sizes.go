@@ -144,7 +144,8 @@ func (s Section) metricSize() sectionSize {
 	}
 	t, _, _ := ParseLength(m[1], Millimetre)
 	w, _, _ := ParseLength(m[2], Millimetre)
-	if t <= 0 || t > w || w > WidestBoard || string(s) != t.Decimal(Millimetre)+"x"+w.Decimal(Millimetre)+"mm" {
+	plain := t.Decimal(Millimetre) + "x" + w.Decimal(Millimetre) + "mm"
+	if t <= 0 || t > w || w > WidestBoard || string(s) != plain {
 		return sectionSize{}
 	}
 	return sectionSize{metric, t, w, t, w}

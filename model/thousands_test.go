@@ -85,7 +85,8 @@ func TestSignsWithoutDecimalComma(t *testing.T) {
 // What Unmistaken writes is the same number, and never one that could be a thousand.
 func TestUnmistaken(t *testing.T) {
 	for s, want := range map[string]string{"1.225": "1.2250", "1,225": "1,2250", "1.5": "1.5",
-		"0.125": "0.125", "1200": "1200", "1234.125": "1234.125", "": "", "1.200.000": "1.200.000"} {
+		"0.125": "0.125", "1200": "1200", "1234.125": "1234.125", "": "",
+		"1.200.000": "1.200.000"} {
 		if got := Unmistaken(s); got != want {
 			t.Errorf("%q: %q, not %q", s, got, want)
 		}

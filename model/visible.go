@@ -8,8 +8,8 @@ import (
 )
 
 // Visible writes a text for people: what would steer a terminal or turn the letters after it round
-// stands there as an escape such as \x1b or \u202e. These are control characters, line and paragraph
-// separators, bidirectional controls and bytes that are no UTF-8. All else is as it is.
+// stands there as an escape such as \x1b or \u202e. These are control characters, line and
+// paragraph separators, bidirectional controls and bytes that are no UTF-8. All else is as it is.
 func Visible(s string) string {
 	if utf8.ValidString(s) && !strings.ContainsFunc(s, steers) {
 		return s
