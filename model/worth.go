@@ -24,9 +24,9 @@ import (
 //
 // A board with a value of its own has the rate at which the whole of it is worth that. A kind that
 // the yard does not sell has the rate of all given values together. Where nothing is known it has
-// one currency unit per metre, of boards of the greatest width on the rack. A rate that many boards
-// share is at most maxRate, so that no worth overflows. A rate that does not fit its two numbers is
-// rounded down, by under a millionth of it.
+// one currency unit per foot (metre in a mm shop), of boards of the greatest width on the rack. A
+// rate that many boards share is at most maxRate, so that no worth overflows. A rate that does not
+// fit its two numbers is rounded down, by under a millionth of it.
 //
 // Splitting never pays. Write L_y(R) for the worth of the line at y over the length of rectangle R:
 //
@@ -212,10 +212,10 @@ func (v *Valuation) unsold() {
 				Wide: s.widest, From: ByValues}
 			continue
 		}
-		v.rates[w.Kind()] = areaRate{[]int64{UnitsOfMoney}, []int64{1000 * UnitsPerMillimetre},
-			s.widest}
+		per, _ := v.job.Settings.Units.YardUnit()
+		v.rates[w.Kind()] = areaRate{[]int64{UnitsOfMoney}, []int64{int64(per)}, s.widest}
 		v.bases[w.Kind()] = Basis{Share: Fraction{1, 1}, Price: UnitsOfMoney,
-			Per: 1000 * UnitsPerMillimetre, Wide: s.widest, From: ByGuess}
+			Per: per, Wide: s.widest, From: ByGuess}
 		v.Guessed = append(v.Guessed, *w)
 	}
 }

@@ -80,9 +80,14 @@ func TestWorthOfWoodThatTheYardDoesNotSell(t *testing.T) {
 	if got, want := v.WorthOfBoard(&j.Rack[2]), Money(40*120000/72); got != want {
 		t.Errorf("40 in at 12.00 for 72 in is %s, want %s", got, want)
 	}
-	// 40 in is 1.016 m, at one unit a metre
-	if got, want := v.WorthOfBoard(&j.Rack[3]), Money(10160); got != want {
+	// one unit a foot
+	if got, want := v.WorthOfBoard(&j.Rack[3]), Money(40*10000/12); got != want {
 		t.Errorf("40 in of wood with no price is %s, want %s", got, want)
+	}
+	// in a metric shop one unit a metre; 40 in is 1.016 m
+	j.Settings.Units = Millimetre
+	if got, want := j.Valuation().WorthOfBoard(&j.Rack[3]), Money(10160); got != want {
+		t.Errorf("1.016 m of wood with no price is %s, want %s", got, want)
 	}
 	if len(v.Guessed) != 1 || v.Guessed[0].Section != "6/4" {
 		t.Errorf("guessed kinds of wood: %v, want 6/4 alone, once", v.Guessed)

@@ -51,11 +51,8 @@ func (j *Job) ForSale(o *Offer) *int64 {
 func (j *Job) PriceOf(o *Offer) Money {
 	switch o.Per {
 	case PerLength:
-		foot := int64(unitsPerFoot)
-		if j.Settings.Units == Millimetre {
-			foot = 1000 * UnitsPerMillimetre
-		}
-		return halfUp(o.Price, big.NewInt(int64(o.Length)), big.NewInt(foot))
+		unit, _ := j.Settings.Units.YardUnit()
+		return halfUp(o.Price, big.NewInt(int64(o.Length)), big.NewInt(int64(unit)))
 	case PerBoardFoot, PerCubicMetre:
 		return halfUp(o.Price, &NewTallier(&j.Settings).Boards(&o.Wood, 1).units,
 			&tallyUnit(j.Settings.Units).units)

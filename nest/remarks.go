@@ -193,8 +193,8 @@ func tooLong(job *model.Job) (out []string) {
 			out = append(out, fmt.Sprintf(
 				"%s: length: never bought, as %s is longer than what the vehicle carries from "+
 					"%s, %s; see yards.%q.longest_load in shop.toml",
-				lineOf(o.Where), o.Length.Shop(job.Settings.Units), o.Yard,
-				load.Shop(job.Settings.Units), o.Yard))
+				lineOf(o.Where), o.Length.AtYard(job.Settings.Units), o.Yard,
+				load.AtYard(job.Settings.Units), o.Yard))
 		}
 	}
 	return out
@@ -202,11 +202,12 @@ func tooLong(job *model.Job) (out []string) {
 
 // guessed names the kinds of wood whose worth is a guess.
 func guessed(job *model.Job, worth *model.Valuation) (out []string) {
+	_, unit := job.Settings.Units.YardUnit()
 	for _, w := range worth.Guessed {
 		out = append(out, fmt.Sprintf(
-			"rack.csv: %s %s is not for sale and no board of it has a value: it counts as 1 %s a "+
-				"metre; give a value to one of its boards",
-			w.Material, w.Section, job.Settings.Currency))
+			"rack.csv: no yard sells %s %s, and no board of it has a value: its rack value is a "+
+				"guess, 1 %s a %s; give a value to one of its boards",
+			w.Material, w.Section, job.Settings.Currency, unit))
 	}
 	return out
 }

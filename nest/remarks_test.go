@@ -117,15 +117,22 @@ rack.csv: fir 1x8: no part can use it (boards: 1); carried over`, func(j *model.
 		}},
 		{"a board for sale as long as the load", "", func(j *model.Job) { load(j, 60*in) }},
 		{"a board for sale longer than the load",
-			`yard.csv:2: length: never bought, as 60" is longer than what the vehicle carries ` +
+			`yard.csv:2: length: never bought, as 5' is longer than what the vehicle carries ` +
 				`from north, 59"; see yards."north".longest_load in shop.toml`,
 			func(j *model.Job) {
 				load(j, 59*in)
 				j.Rack = append(j.Rack, board("R2", 60*in))
 				j.Rack[0].Value = &five
 			}},
-		{"worth by guess", "rack.csv: fir 1x8 is not for sale and no board of it has a value",
+		{"rack value by guess", "rack.csv: no yard sells fir 1x8, and no board of it has a value: " +
+			"its rack value is a guess, 1 USD a foot;",
 			func(j *model.Job) { j.Rack = append(j.Rack, board("R2", 60*in)); j.Yard = nil }},
+		{"rack value by guess, in mm", "rack.csv: no yard sells fir 1x8, and no board of it has a " +
+			"value: its rack value is a guess, 1 USD a metre;",
+			func(j *model.Job) {
+				j.Rack = append(j.Rack, board("R2", 60*in))
+				j.Yard, j.Settings.Units = nil, model.Millimetre
+			}},
 
 		{"offcut value of 0.81", "shop.toml: offcut.value: above 0.8", func(j *model.Job) {
 			j.Settings.Offcut.Value = model.Fraction{Num: 81, Den: 100}

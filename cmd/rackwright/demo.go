@@ -19,7 +19,7 @@ import (
 var demoFiles embed.FS
 
 type demoCommand struct {
-	Dir string `arg:"" optional:"" help:"Folder to write the invented month to; ${default_demo} if left away."`
+	Dir string `arg:"" optional:"" help:"Folder to write the invented month to; ${default_demo} if left out."`
 	search
 }
 

@@ -39,12 +39,17 @@ type pencil struct {
 // opening is a line that continues none: one with its own beginning, or a row of a table.
 var opening = regexp.MustCompile(`^(Finished|Section|Cheapest|Charged)\b|\S  +\S`)
 
-// unwrap joins the lines that were broken at 80 columns, and gives the blanks that do not break as
-// plain ones.
+// length is one as the shop writes it, at the beginning of a line; it is not broken over two.
+var length = regexp.MustCompile(`^\d\S* (?:\d+/\d+"|mm|in)\S*`)
+
+// unwrap joins the lines that were broken at 80 columns.
 func unwrap(text string) (lines []string) {
 	width := 0
 	for _, l := range strings.Split(strings.TrimRight(text, "\n"), "\n") {
 		word, _, _ := strings.Cut(strings.TrimLeft(l, " "), " ")
+		if whole := length.FindString(strings.TrimLeft(l, " ")); whole != "" {
+			word = whole
+		}
 		n := len(lines) - 1
 		indent := func(s string) int { return len(s) - len(strings.TrimLeft(s, " ")) }
 		if n >= 0 && lines[n] != "" && l != "" && !opening.MatchString(l) &&
@@ -54,9 +59,6 @@ func unwrap(text string) (lines []string) {
 			lines = append(lines, l)
 		}
 		width = utf8.RuneCountInString(l)
-	}
-	for n := range lines {
-		lines[n] = strings.ReplaceAll(lines[n], "\u00a0", " ")
 	}
 	return lines
 }
@@ -294,7 +296,7 @@ var steps = []step{
 			p.names(m[1])
 			p.rack = before
 		}},
-	{`^Charged at its own value, whatever is cut from it: .+ at [\d.]+\.$`,
+	{`^Charged at its own rack value, whatever is cut from it: .+ at [\d.]+\.$`,
 		func(*pencil, []string) {}},
 	{`^ +(\d\S*(?: \d+/\d+"| mm| in)?)  +(\d\S*(?: \d+/\d+"| mm| in)?)  +(\d\S*(?: \d+/\d+"| mm| ` +
 		`in)?)  +(\d+)  (\S.*?)  +(\S.*)$`,

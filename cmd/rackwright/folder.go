@@ -100,7 +100,7 @@ func (e *env) outFolder(out, jobDir string) (string, error) {
 	}
 	if job, err := os.Stat(jobDir); err == nil && os.SameFile(job, info) {
 		return "", refuse("%s: is the job folder itself; the plan needs a folder of its own: "+
-			"leave --out away or name another",
+			"leave out --out, or name another",
 			out)
 	}
 	entries, err := os.ReadDir(out)

@@ -13,7 +13,7 @@ import (
 )
 
 type helpCommand struct {
-	Topic string `arg:"" optional:"" help:"Topic of the manual; all are listed if left away."`
+	Topic string `arg:"" optional:"" help:"Topic of the manual; all are listed if left out."`
 }
 
 func (c *helpCommand) Help() string { return "Example: rackwright help files" }

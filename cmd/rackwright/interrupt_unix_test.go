@@ -63,7 +63,7 @@ func TestInterrupted(t *testing.T) {
 		var said []string
 		for sent := false; lines.Scan(); {
 			said = append(said, lines.Text())
-			if !sent && strings.Contains(lines.Text(), ": value ") {
+			if !sent && strings.Contains(lines.Text(), ": net wood cost ") {
 				sent = true
 				if err := cmd.Process.Signal(c.signal); err != nil {
 					t.Fatal(err)

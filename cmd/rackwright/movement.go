@@ -14,7 +14,7 @@ type movementCommand struct {
 	Moisture  string `help:"Lowest and highest moisture of the wood over the year, in percent." placeholder:"6-10"`
 	Climate   string `help:"Or the driest and the dampest air that the piece will stand in: temperature and relative humidity." placeholder:"\"70F 30%, 75F 60%\""`
 	Sawn      string `help:"How the wood is sawn: flat (it moves more) or quarter." enum:"flat,quarter" default:"flat"`
-	WiderThan string `help:"Parts at least this wide are listed; 6in, in a mm shop 150mm, if left away." placeholder:"WIDTH"`
+	WiderThan string `help:"Parts at least this wide are listed; 6in, in a mm shop 150mm, if left out." placeholder:"WIDTH"`
 	Species   string `help:"Without a job folder: the wood." placeholder:"NAME"`
 	Width     string `help:"Without a job folder: the width, such as 24 (in) or 600mm." placeholder:"WIDTH"`
 }
@@ -36,7 +36,7 @@ func (c *movementCommand) Run(e *env) error {
 		return c.one(e, season)
 	}
 	if c.Species != "" || c.Width != "" {
-		return refuse("a job folder has species and widths of its own; leave it away, or " +
+		return refuse("a job folder has species and widths of its own; leave it out, or " +
 			"--species and --width")
 	}
 	job, err := e.readJob(c.Jobdir)

@@ -38,7 +38,7 @@ func (s *search) options(e *env) (nest.Options, *progress, error) {
 
 type planCommand struct {
 	Jobdir string `arg:"" help:"Job folder: parts.csv or orders.csv, rack.csv, yard.csv, and what else there is."`
-	Out    string `help:"Folder for the plan; JOBDIR/out if left away." placeholder:"DIR"`
+	Out    string `help:"Folder for the plan; JOBDIR/out if left out." placeholder:"DIR"`
 	search
 }
 

@@ -61,36 +61,41 @@ func (p *progress) observe(ev nest.Event) {
 		return
 	}
 	if ev.Done {
-		fmt.Fprintf(p.w, "%s: value %s, bound %s, %s\n", ev.Name, report.Money(ev.Value),
-			report.Bound(ev.Bound, ev.Value), gap(ev.Value, ev.Bound))
+		fmt.Fprintf(p.w, "%s: net wood cost %s, %s\n", ev.Name, report.Money(ev.Value),
+			proven(ev.Value, ev.Bound))
 	}
 }
 
 // line sums up the groups begun so far.
 func (p *progress) line() string {
 	var value, bound model.Money
-	done, proven := 0, true
+	done, bounded := 0, true
 	for _, g := range p.groups {
 		value += g.Value
 		bound += g.Bound
-		proven = proven && (g.Proven || g.Name == "")
+		bounded = bounded && (g.Proven || g.Name == "")
 		if g.Done {
 			done++
 		}
 	}
-	text := fmt.Sprintf("%d of %d groups planned, %d s; so far %s", done, len(p.groups),
+	text := fmt.Sprintf("%d of %d groups done, %d s: net wood cost %s", done, len(p.groups),
 		int(time.Since(p.started).Seconds()), report.Money(value))
-	if proven {
-		text += fmt.Sprintf(", bound %s, %s", report.Bound(bound, value), gap(value, bound))
+	if bounded {
+		text += ", " + proven(value, bound)
 	}
 	return text
 }
 
-func gap(value, bound model.Money) string {
-	if value <= 0 {
-		return "gap " + report.Money(value-bound)
+// proven is the bound of a net wood cost with its gap, where it tells anything.
+func proven(value, bound model.Money) string {
+	gap := report.Percent(value-bound, value)
+	switch {
+	case !report.Useful(bound, value):
+		return report.NoUsefulBound
+	case value <= 0:
+		gap = report.Money(value - bound)
 	}
-	return "gap " + report.Percent(value-bound, value)
+	return fmt.Sprintf("bound %s, gap %s", report.Bound(bound, value), gap)
 }
 
 func (p *progress) over(text string) {

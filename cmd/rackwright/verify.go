@@ -40,14 +40,17 @@ func (c *verifyCommand) Run(e *env) error {
 		return refuse("%s: the plan is rejected", c.Outdir)
 	}
 	if !e.quiet {
-		least := fmt.Sprintf("%v %s, this one has %v", plan.Bound, job.Settings.Currency,
-			plan.Value)
-		if plan.Bound == plan.Value {
-			least = fmt.Sprintf("its %v %s", plan.Value, job.Settings.Currency)
+		const noneBelow = "no plan for the same pieces has a net wood cost below "
+		known := fmt.Sprintf(noneBelow+"%v %s, this plan has %v", plan.Bound,
+			job.Settings.Currency, plan.Value)
+		switch {
+		case plan.Bound == plan.Value:
+			known = fmt.Sprintf(noneBelow+"its %v %s", plan.Value, job.Settings.Currency)
+		case !report.Useful(plan.Bound, plan.Value):
+			known = report.NoUsefulBound
 		}
-		fmt.Fprintln(e.stdout,
-			report.Wrap("Accepted: every cut, count and cost and the rack after follow from the "+
-				"job; no plan for the same pieces has a value below "+least+"."))
+		fmt.Fprintln(e.stdout, report.Wrap("Accepted: cuts, costs and the remaining rack agree "+
+			"with the job; "+known+"."))
 	}
 	return nil
 }

@@ -17,6 +17,7 @@ import (
 	"rackwright/io/csvfile"
 	"rackwright/io/folder"
 	"rackwright/io/planfile"
+	"rackwright/io/report"
 	"rackwright/model"
 )
 
@@ -67,6 +68,14 @@ func rows(t *testing.T, text string) (out [][]string) {
 func first(table [][]string) (out []string) {
 	for _, row := range table[1:] {
 		out = append(out, row[0])
+	}
+	return out
+}
+
+// firstTwo are the first two columns of a table but for its head, row by row.
+func firstTwo(table [][]string) (out []string) {
+	for _, row := range table[1:] {
+		out = append(out, row[0], row[1])
 	}
 	return out
 }
@@ -326,11 +335,19 @@ func TestWords(t *testing.T) {
 	same(t, "faces", first(rows(t, faces)), []string{model.Show.String(), model.Sound.String(),
 		model.Hidden.String()})
 	groups := after(t, text(t, "proof"), "## Groups")
-	same(t, "proof", first(rows(t, groups)), []string{string(model.Optimal),
-		string(model.Feasible)})
+	var proofs, ends []string
+	for _, g := range []model.Group{{Value: 2000, Bound: 2000, Proof: model.Optimal},
+		{Value: 2000, Bound: 1900, Proof: model.Feasible},
+		{Value: 2000, Bound: -1, Proof: model.Feasible}} {
+		proofs = append(proofs, report.Proven(&g), string(g.Proof))
+	}
+	same(t, "proof", firstTwo(rows(t, groups)), proofs)
+	for _, e := range []model.Ended{model.Finished, model.WorkLimit, model.Clock,
+		model.Interrupted} {
+		ends = append(ends, report.SearchWords(e), string(e))
+	}
 	_, endings, _ := strings.Cut(groups, "| search ")
-	same(t, "search", first(rows(t, "| search "+endings)), []string{string(model.Finished),
-		string(model.WorkLimit), string(model.Clock), string(model.Interrupted)})
+	same(t, "search", firstTwo(rows(t, "| search "+endings)), ends)
 	for _, row := range rows(t, after(t, text(t, "files"), "### `cuts.csv`")) {
 		if row[0] == "kind" {
 			same(t, "kind", regexp.MustCompile(`\w+`).FindAllString(

@@ -17,7 +17,7 @@ func (p *printer) buy(plan *model.Plan) {
 	p.purchases(plan, false, "To buy")
 }
 
-// taxed says how much of the cash out is tax, where there is any.
+// taxed says how much of what is to be paid is tax, where there is any.
 func taxed(plan *model.Plan) string {
 	var tax model.Money
 	for _, b := range plan.Buy {
@@ -28,7 +28,7 @@ func taxed(plan *model.Plan) string {
 	if tax == 0 {
 		return ""
 	}
-	return ", tax of " + Money(tax) + " in it"
+	return ", tax of " + Money(tax) + " included"
 }
 
 // reserve tells what else to buy as not all of it is clear, with its money, and where there is not
@@ -51,7 +51,7 @@ func (p *printer) reserve(plan *model.Plan) {
 	if paid > 0 {
 		p.line("")
 		p.line("Reserve, as not all bought wood is clear ([reserve] usable): %s more, tax "+
-			"included. It is not in the value, nor in any cost.",
+			"included. It is not in the net wood cost, nor in that of any commission.",
 			Money(paid))
 		p.purchases(plan, true, "To buy as well")
 	}
@@ -60,7 +60,7 @@ func (p *printer) reserve(plan *model.Plan) {
 			p.line("")
 			p.line("The reserve of %s %s is %s too short: no more is for sale of what "+
 				"holds its parts.",
-				k.Material, k.Section, missing.Shop(p.job.Settings.Units))
+				k.Material, k.Section, missing.AtYard(p.job.Settings.Units))
 		}
 	}
 }
@@ -114,15 +114,19 @@ func (p *printer) purchasesOf(plan *model.Plan, list []model.Purchase) {
 			rows[i] = append(rows[i], cell(&list[i]))
 		}
 	}
-	length := func(l model.Length) string { return l.Shop(p.job.Settings.Units) }
+	units := p.job.Settings.Units
 	column(true, "qty", table.Right, func(b *model.Purchase) string {
 		return strconv.FormatInt(b.Qty, 10)
 	})
 	column(true, "material", table.Left, func(b *model.Purchase) string { return b.Material })
 	column(true, "section", table.Left, func(b *model.Purchase) string { return string(b.Section) })
 	column(grades, "grade", table.Left, func(b *model.Purchase) string { return b.Grade })
-	column(widths, "width", table.Right, func(b *model.Purchase) string { return length(b.Width) })
-	column(true, "length", table.Right, func(b *model.Purchase) string { return length(b.Length) })
+	column(widths, "width", table.Right, func(b *model.Purchase) string {
+		return b.Width.Shop(units)
+	})
+	column(true, "length", table.Right, func(b *model.Purchase) string {
+		return b.Length.AtYard(units)
+	})
 	column(true, "each", table.Right, func(b *model.Purchase) string { return Money(b.Price) })
 	column(true, "total", table.Right, func(b *model.Purchase) string { return Money(b.Total) })
 	column(tax, "tax", table.Right, func(b *model.Purchase) string { return Money(b.Tax) })

@@ -86,8 +86,8 @@ func TestCautionsWhereTheyApply(t *testing.T) {
 		{"a blank a hair too short", func(j *model.Job, p *model.Plan) {
 			j.Parts[0].Length -= inch / 64
 		},
-			[]string{`Short stock (1 blank below shortest_blank, the shortest 11 63/64")`, stop},
-			[]string{`Short stock (1 blank below shortest_blank, the shortest 11 63/64")`, stop}},
+			[]string{`Short stock (1 blank below shortest_blank, the shortest 11 63/64")`, stop},
+			[]string{`Short stock (1 blank below shortest_blank, the shortest 11 63/64")`, stop}},
 		{"several, the shortest last", func(j *model.Job, p *model.Plan) {
 			j.Parts[0].Length = 10 * inch
 			again(j, p, "cleat", 3, func(p *model.Part) { p.Length = 5 * inch })

@@ -36,7 +36,7 @@ func ExplainParts(w io.Writer, job *model.Job, parts []*model.Part) error {
 	return p.err
 }
 
-const chargedFor = "from the yard what the yard asks, from the rack its worth; without trims and " +
+const chargedFor = "from the yard what the yard asks, from the rack its rack value; without trims and " +
 	"handling, in the board's whole width, of which a blank ripped beside others takes its share"
 
 // brief is a row of the short list.
@@ -248,10 +248,7 @@ func (p *printer) choices(e *model.Explanation) {
 	p.line("Wood for one blank and its kerf, in %s, by the price per length: %s. Rounded down to "+
 		"four decimals.",
 		p.job.Settings.Currency, chargedFor)
-	unit, per := model.Length(12*model.UnitsPerInch), "a foot"
-	if p.job.Settings.Units == model.Millimetre {
-		unit, per = 1000*model.UnitsPerMillimetre, "a metre"
-	}
+	unit, per := p.job.Settings.Units.YardUnit()
 	for i := range e.Choices {
 		c := &e.Choices[i]
 		rate := fmt.Sprintf("%v / %s", c.Price, p.exact(c.Per))
@@ -263,7 +260,7 @@ func (p *printer) choices(e *model.Explanation) {
 		}
 		each := c.Rate().Worth(unit, 0)
 		p.line("  %s, %s", wood(c), p.basis(c))
-		p.line("    %s x %s = %s %s", rate, p.exact(unit), four(each), per)
+		p.line("    %s x %s = %s a %s", rate, p.exact(unit), four(each), per)
 		p.line("    %s x (%s + %s) = %s", rate, p.exact(e.Length.Total()), p.exact(e.Kerf),
 			four(c.Cost))
 	}
@@ -272,7 +269,7 @@ func (p *printer) choices(e *model.Explanation) {
 			p.names(&model.Woods{Rack: e.Worthless}))
 	}
 	for _, b := range e.Whole {
-		p.line("Charged at its own value, whatever is cut from it: %s at %v.", b.ID, *b.Value)
+		p.line("Charged at its own rack value, whatever is cut from it: %s at %v.", b.ID, *b.Value)
 	}
 	switch next := e.RunnerUp(); {
 	case len(e.Choices) == 0:
@@ -292,17 +289,18 @@ func (p *printer) basis(c *model.Choice) string {
 		return fmt.Sprintf("bought by %s:%d", c.Offer.Where.File, c.Offer.Where.Line) +
 			p.paid(c.Offer)
 	case model.ByYard:
-		return fmt.Sprintf("at worth: [offcut] value of the lowest price per area, %s:%d",
+		return fmt.Sprintf("at rack value: the share [offcut] value of the lowest price per area, %s:%d",
 			c.Offer.Where.File, c.Offer.Where.Line) + p.inWidth(c)
 	case model.ByOwnValue:
-		return fmt.Sprintf("at worth: the value of %s by its clear runs beyond keep_length",
+		return fmt.Sprintf("at rack value: that of %s in rack.csv, by its clear runs beyond keep_length",
 			c.Board.ID)
 	case model.ByValues:
-		return "at worth: all values given for such boards by their clear runs beyond keep_length" +
+		return "at rack value: all that rack.csv gives for such boards, by their clear runs beyond keep_length" +
 			p.inWidth(c)
 	}
-	return "at worth: neither the yard nor a value says it, so one currency unit a metre" +
-		p.inWidth(c)
+	_, unit := p.job.Settings.Units.YardUnit()
+	return fmt.Sprintf("at rack value: a guess of %v %s a %s, as no yard sells it and rack.csv gives "+
+		"no value", c.Price, p.job.Settings.Currency, unit) + p.inWidth(c)
 }
 
 // inWidth says of which width boards have the price that a choice goes by, where its own is
@@ -319,9 +317,9 @@ func (p *printer) paid(o *model.Offer) string {
 	text, tax := fmt.Sprintf(", a board for %v", p.job.PriceOf(o)), p.job.TaxOf(o)
 	switch o.Per {
 	case model.PerLength:
-		text += fmt.Sprintf(" (%s at %v a %s)", p.exact(o.Length), o.Price,
-			map[model.Unit]string{model.Inch: "foot",
-				model.Millimetre: "metre"}[p.job.Settings.Units])
+		_, unit := p.job.Settings.Units.YardUnit()
+		text += fmt.Sprintf(" (%s at %v a %s)", o.Length.AtYard(p.job.Settings.Units), o.Price,
+			unit)
 	case model.PerBoardFoot, model.PerCubicMetre:
 		tally := model.NewTallier(&p.job.Settings).Boards(&o.Wood,
 			1).Millionths(p.job.Settings.Units)

@@ -133,7 +133,7 @@ func (p *printer) order(l *layout) {
 	if slices.ContainsFunc(cuts, func(m made) bool { return m.rip }) {
 		fence = " A fence setting is the width that passes between fence and blade."
 	}
-	p.line("Cuts in order; places are from the marked end, and the blade stands beyond them.%s",
+	p.line("Cuts in order. Measure from the marked end, cut on the far side of the mark.%s",
 		fence)
 	for i := range cuts {
 		m := &cuts[i]
@@ -166,12 +166,21 @@ func (p *printer) crosscut(l *layout, m *made) string {
 	}
 	switch {
 	case near.From == near.To && far.From == far.To:
-		return where + ": all of it is dust"
+		return where + ": the saw takes all of it"
 	case near.From == near.To:
-		return fmt.Sprintf("%s, up to %s: nothing but dust comes off%s", where, p.exact(far.From),
+		end := "near end"
+		if piece.From == 0 {
+			end = "marked end"
+		}
+		return fmt.Sprintf("%s: shave %s off the %s%s", where, p.exact(far.From-piece.From), end,
 			leaving(rest, rests))
+	case far.From == far.To:
+		return fmt.Sprintf("%s: shave %s off the far end%s", where, p.exact(piece.To-near.To),
+			leaving(off, ", "+p.exact(near.To-near.From)+" long"))
+	case off.name == theTrim && m.dust.From == m.dust.To: // its saw cut is in the trim
+		return where + ", on the near side of the mark: the trim comes off" + leaving(rest, rests)
 	case l.first == model.RipFirst && piece.Right-piece.Left == l.size.Right &&
-		rest.name == "the trim":
+		rest.name == theTrim:
 		return where + ": the trim at the far end comes off"
 	case off.kept:
 		return fmt.Sprintf("%s: %s comes off, %s long%s", where, off.name,
@@ -195,18 +204,24 @@ func (p *printer) rip(l *layout, m *made) string {
 	if rest.last && rest.kept && !off.parts { // what is to have its width is against the fence
 		fence, rests = ", fence "+p.exact(far.Right-far.Left), ""
 	}
+	farFence := ", fence " + p.exact(far.Right-far.Left)
 	switch {
-	case near.Left == near.Right && rest.last:
-		return what + fence + ": nothing but dust comes off" + leaving(rest, rests)
+	case near.Left == near.Right && far.Left == far.Right:
+		return what + ": the saw takes all of it"
 	case near.Left == near.Right:
-		return fmt.Sprintf("%s, right edge to the fence: %s of the left edge goes to dust", what,
-			p.exact(far.Left-piece.Left))
+		return fmt.Sprintf("%s%s: shave %s off the left edge%s", what, farFence,
+			p.exact(far.Left-piece.Left), leaving(rest, ""))
+	case far.Left == far.Right:
+		return fmt.Sprintf("%s%s: shave %s off the right edge%s", what, fence,
+			p.exact(piece.Right-near.Right), leaving(off, ""))
 	case off.kept || rest.last && rest.kept:
 		return fmt.Sprintf("%s%s: %s comes off%s", what, fence, off.name, leaving(rest, rests))
 	}
-	return fmt.Sprintf("%s, right edge to the fence: %s of %s off the left side", what,
+	return fmt.Sprintf("%s%s: %s of %s off the left edge", what, farFence,
 		p.exact(near.Right-near.Left), off.name)
 }
+
+const theTrim = "the trim"
 
 // inHand is a piece in hand: its name, and what is to become of it.
 type inHand struct {
@@ -238,7 +253,7 @@ func (l *layout) rowsIn(r model.Rect) (out []int) {
 // inHand names a piece by the letters in it.
 func (l *layout) inHand(r model.Rect) inHand {
 	if r.From >= r.To || r.Left >= r.Right {
-		return inHand{name: "dust"}
+		return inHand{name: "nothing"}
 	}
 	rows := l.rowsIn(r)
 	var labels []string
@@ -255,7 +270,7 @@ func (l *layout) inHand(r model.Rect) inHand {
 	list, done := strings.Join(labels, ", "), len(rows) == 1 && l.rows[rows[0]].Rect() == r
 	switch {
 	case len(labels) == 0 && trim && len(rows) == 1:
-		return inHand{name: "the trim", last: true}
+		return inHand{name: theTrim, last: true}
 	case len(labels) == 0:
 		return inHand{name: "waste", last: true}
 	case done && parts == 0:

@@ -30,7 +30,7 @@ func (p *printer) line(format string, args ...any) {
 	}
 	text := model.Visible(fmt.Sprintf(format, args...))
 	if p.width > 0 {
-		text = strings.ReplaceAll(wrap(broken(text, p.width-8), p.width), model.NoBreakSpace, " ")
+		text = wrap(broken(text, p.width-8), p.width)
 	} else {
 		text = Wrap(text)
 	}
@@ -48,9 +48,7 @@ func (p *printer) raw(text string) {
 func (p *printer) item(head, format string, args ...any) {
 	room := p.columns() - len(head)
 	text := wrap(broken(model.Visible(fmt.Sprintf(format, args...)), room), room)
-	p.raw(head + strings.ReplaceAll(
-		strings.ReplaceAll(text, "\n", "\n"+strings.Repeat(" ", len(head))), model.NoBreakSpace,
-		" "))
+	p.raw(head + strings.ReplaceAll(text, "\n", "\n"+strings.Repeat(" ", len(head))))
 }
 
 // columns is how wide a line may be.
@@ -76,12 +74,14 @@ func (p *printer) table(columns []table.Column, rows [][]string) {
 }
 
 // Wrap breaks a text at blanks so that no line is longer than 80 columns, if its words allow; lines
-// after the first keep its indent.
+// after the first keep its indent. No line is broken within a length or before a percent sign.
+// What is printed has plain blanks there, so that it can be searched for.
 func Wrap(text string) string { return wrap(text, usualWidth) }
 
 // wrap is [Wrap] for lines of at most so many columns.
 func wrap(text string, most int) string {
 	indent := len(text) - len(strings.TrimLeft(text, " "))
+	text = strings.ReplaceAll(text, " %", model.NoBreakSpace+"%")
 	var out strings.Builder
 	column := 0
 	for n, word := range strings.Split(text, " ") {
@@ -98,7 +98,7 @@ func wrap(text string, most int) string {
 		out.WriteString(word)
 		column += width
 	}
-	return out.String()
+	return strings.ReplaceAll(out.String(), model.NoBreakSpace, " ")
 }
 
 // broken parts words that are longer than a line.

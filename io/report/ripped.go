@@ -102,3 +102,5 @@ func (p *printer) blanks(l *layout, parts []*model.Cut, size model.Length, allWi
 }
 
 func lowerFirst(s string) string { return strings.ToLower(s[:1]) + s[1:] }
+
+func upperFirst(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

@@ -93,7 +93,7 @@ func TestManyRippedBoards(t *testing.T) {
 	}
 }
 
-// Waste at a length's left side comes off first; what is too thin for a kerf is dust.
+// Waste at a length's left edge comes off first; what is too thin for a kerf is shaved off.
 func TestShowEdges(t *testing.T) {
 	var s rowsOf
 	s.row(model.KindWaste, 2, 0, 30, 0, 0.25)
@@ -108,12 +108,47 @@ func TestShowEdges(t *testing.T) {
 	text := shown(t, job, plan, "B-1", 140)
 	for _, want := range []string{
 		"1  crosscut at 30\": the length with A, B comes off, 30\" long, leaving C, 29 7/8\" long",
-		"2  rip the length with A, B, right edge to the fence: 1/4\" of waste off the left side",
+		"2  rip the length with A, B, fence 6 9/16\": 1/4\" of waste off the left edge",
 		"3  rip the piece with A, B, fence 3\": A comes off",
-		"4  rip the piece with B, fence 3 3/8\": nothing but dust comes off, leaving B"} {
+		"4  rip the piece with B, fence 3 3/8\": shave 1/16\" off the left edge, leaving B"} {
 		if !strings.Contains(text, "   "+want+"\n") {
 			t.Errorf("%s is missing in\n%s", want, text)
 		}
+	}
+}
+
+// What is too thin for a piece of its own is shaved off: off the right edge with the fence at what
+// stays, off either end of a board, and where the saw leaves nothing at all.
+func TestShowShaved(t *testing.T) {
+	var s rowsOf
+	s.row(model.KindKerf, 1, 0, 0.0625, 0, 6)
+	s.part(3, 0.0625, 30, 0, 2.625, "rail", 1)
+	s.row(model.KindKerf, 3, 0.0625, 30, 2.625, 2.75)
+	s.part(4, 0.0625, 30, 2.75, 5.9375, "stile", 1)
+	s.row(model.KindKerf, 4, 0.0625, 30, 5.9375, 6)
+	s.row(model.KindKerf, 2, 30, 30.125, 0, 6)
+	s.part(5, 30.125, 60, 0, 6, "plank", 1)
+	s.row(model.KindKerf, 5, 60, 60.0625, 0, 6)
+	job, plan := s.plan(model.CrosscutFirst)
+	text := shown(t, job, plan, "B-1", 140)
+	for _, want := range []string{
+		"Cuts in order. Measure from the marked end, cut on the far side of the mark.",
+		"   1  crosscut at 0\": shave 1/16\" off the marked end\n",
+		"   3  rip the length with A, B, fence 2 5/8\": A comes off\n",
+		"   4  rip the piece with B, fence 3 3/16\": shave 1/16\" off the right edge, leaving B\n",
+		"   5  crosscut at 60\": shave 1/16\" off the far end, leaving C, 29 7/8\" long\n"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%s is missing in\n%s", want, text)
+		}
+	}
+	s = rowsOf{}
+	s.row(model.KindKerf, 2, 0, 0.0625, 0, 6)
+	s.row(model.KindKerf, 1, 0.0625, 0.1875, 0, 6)
+	s.part(1, 0.1875, 30, 0, 6, "rail", 1)
+	job, plan = s.plan(model.NotRipped)
+	if text := shown(t, job, plan, "B-1", 140); !strings.Contains(text,
+		"   2  crosscut at 0\": the saw takes all of it\n") {
+		t.Errorf("what is all dust has no words in\n%s", text)
 	}
 }
 
@@ -446,7 +481,8 @@ func TestShowNoKerf(t *testing.T) {
 	job, plan := s.plan(model.NotRipped)
 	job.Settings.CrosscutKerf = 0
 	text := shown(t, job, plan, "B-1", 80)
-	for _, want := range []string{"1  crosscut at 1/2\": the trim comes off",
+	for _, want := range []string{
+		"1  crosscut at 1/2\", on the near side of the mark: the trim comes off",
 		"2  crosscut at 20 1/2\": A comes off, 20\" long", "3  crosscut at 23\": waste comes off",
 		"4  crosscut at 40\": B comes off, 17\" long, leaving the trim"} {
 		if !strings.Contains(text, "   "+want+"\n") {

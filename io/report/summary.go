@@ -21,12 +21,13 @@ func Summary(w io.Writer, job *model.Job, plan *model.Plan) error {
 		count(pieceCount(job), "piece"))
 	p.line("")
 	p.amounts([][3]string{
-		{"Cash out", Money(m.Cash), count(m.Bought, "board") + " to buy" + taxed(plan)},
-		{"Rack used", Money(m.RackUsed),
-			count(m.Boards-m.Bought, "board") + " from the rack, at worth"},
-		{"Rack returned", Money(-m.RackReturned), count(m.Offcuts, "offcut") + ", at worth"},
-		{"Handling", Money(m.Handling), count(m.Boards, "board") + " used"},
-		{"Value of the plan", Money(plan.Value), ""},
+		{"To pay at the yards", Money(m.Cash), count(m.Bought, "board") + taxed(plan)},
+		{"Rack boards used", Money(m.RackUsed),
+			count(m.Boards-m.Bought, "board") + ", at rack value"},
+		{"Offcuts returned", Money(-m.RackReturned),
+			count(m.Offcuts, "offcut") + ", at rack value"},
+		{"Handling", Money(m.Handling), count(m.Boards, "board")},
+		{"Net wood cost", Money(plan.Value), "in " + job.Settings.Currency},
 	})
 	p.line("")
 	p.line("Yield %s in parts, %s in offcuts; waste %s (kerf %s, trim %s, defects %s).",
@@ -64,9 +65,9 @@ func Comparison(w io.Writer, job *model.Job, names []string, ways []model.Measur
 		}
 		rows = append(rows, row)
 	}
-	columns := []table.Column{{Name: "way of planning"}, {Name: "cash", Align: table.Right},
-		{Name: "worth", Align: table.Right},
-		{Name: "value", Align: table.Right}, {Name: "boards", Align: table.Right},
+	columns := []table.Column{{Name: "way of planning"}, {Name: "to pay", Align: table.Right},
+		{Name: "rack", Align: table.Right},
+		{Name: "net cost", Align: table.Right}, {Name: "boards", Align: table.Right},
 		{Name: "waste", Align: table.Right}, {Name: "yield", Align: table.Right}}
 	if short {
 		columns = slices.Insert(columns, 1, table.Column{Name: "short", Align: table.Right})
@@ -76,8 +77,8 @@ func Comparison(w io.Writer, job *model.Job, names []string, ways []model.Measur
 	if short {
 		p.line("Short: pieces that are not cut for want of wood.")
 	}
-	p.line("Worth: of the rack boards used, less that of the offcuts returned. Value: cash, " +
-		"worth and handling.")
+	p.line("To pay: at the yards. Rack: rack value of the boards used, less that of the " +
+		"offcuts returned. Net cost: net wood cost, the sum of these two and handling.")
 	p.line("Waste and yield are shares of the length of the boards used, where they are ripped " +
 		"of their area; the rest goes back as offcuts.")
 	p.savings(names, ways)
@@ -107,12 +108,12 @@ func (p *printer) savings(names []string, ways []model.Measure) {
 			continue
 		}
 		if m.Value == best.Value {
-			p.line("Against %s: the same value; it spends %s in cash.", whom,
+			p.line("Against %s: the same net wood cost; the plan pays %s at the yards.", whom,
 				less(m.Cash-best.Cash))
 			continue
 		}
-		p.line("Against %s: the plan saves %s in value (%s); it spends %s in cash.", whom,
-			Money(m.Value-best.Value),
+		p.line("Against %s: the plan saves %s of net wood cost (%s); it pays %s at the yards.",
+			whom, Money(m.Value-best.Value),
 			Percent(m.Value-best.Value, m.Value), less(m.Cash-best.Cash))
 	}
 }
@@ -129,7 +130,7 @@ func less(m model.Money) string {
 
 func (p *printer) amounts(rows [][3]string) {
 	for _, r := range rows {
-		p.line("%s", strings.TrimRight(fmt.Sprintf("  %-18s %14s   %s", r[0], r[1], r[2]), " "))
+		p.line("%s", strings.TrimRight(fmt.Sprintf("  %-20s %12s   %s", r[0], r[1], r[2]), " "))
 	}
 }
 
@@ -143,9 +144,13 @@ func (p *printer) proof(plan *model.Plan) {
 	case gap == 0:
 		p.line("Proven: with these blanks, boards and settings no plan for the same pieces " +
 			"is cheaper.")
+	case !Useful(plan.Bound, plan.Value):
+		p.line("%s: how near this plan is to the cheapest is not known. A longer search may "+
+			"tell: `rackwright help proof`.",
+			upperFirst(NoUsefulBound))
 	default:
 		p.line("Proven: with these blanks, boards and settings no plan for the same pieces has a "+
-			"value below %s.",
+			"net wood cost below %s.",
 			Bound(plan.Bound, plan.Value))
 		text := "This one is at most " + p.gap(gap) + " above the cheapest possible"
 		if plan.Value > 0 {
@@ -154,24 +159,80 @@ func (p *printer) proof(plan *model.Plan) {
 		p.line("%s.", text)
 	}
 	var rows [][]string
-	for _, g := range plan.Groups {
-		n := int64(0)
+	ended, proven := map[model.Ended]int{}, 0
+	for i := range plan.Groups {
+		g, n := &plan.Groups[i], int64(0)
 		for _, it := range g.Certificate.Items {
 			n += it.Demand
 		}
-		gap := Percent(g.Value-g.Bound, g.Value)
-		if g.Value <= 0 {
+		bound, gap := Bound(g.Bound, g.Value), Percent(g.Value-g.Bound, g.Value)
+		switch {
+		case !Useful(g.Bound, g.Value):
+			bound, gap = "-", "-"
+		case g.Value <= 0:
 			gap = p.gap(g.Value - g.Bound)
 		}
+		if ended[g.Ended]++; g.Proof == model.Optimal {
+			proven++
+		}
 		rows = append(rows, []string{shortGroup(g.Name), strconv.FormatInt(n, 10), Money(g.Value),
-			Bound(g.Bound, g.Value), gap, string(g.Proof), string(g.Ended)})
+			bound, gap, Proven(g)})
 	}
 	if len(rows) > 0 {
 		p.line("")
 		p.table([]table.Column{{Name: "group"}, {Name: "pieces", Align: table.Right},
-			{Name: "value", Align: table.Right}, {Name: "bound", Align: table.Right},
-			{Name: "gap", Align: table.Right}, {Name: "proof"}, {Name: "search"}}, rows)
+			{Name: "net cost", Align: table.Right}, {Name: "bound", Align: table.Right},
+			{Name: "gap", Align: table.Right}, {Name: "proof"}}, rows)
 	}
+	if proven < len(plan.Groups) {
+		p.searches(ended)
+	}
+}
+
+// The words for what is known of a plan.
+const (
+	ProvenCheapest    = "proven cheapest"
+	NotProvenCheapest = "not proven cheapest"
+	NoUsefulBound     = "no useful bound yet"
+)
+
+// Proven says in words what is proven of a group's plan.
+func Proven(g *model.Group) string {
+	switch {
+	case g.Proof == model.Optimal:
+		return ProvenCheapest
+	case !Useful(g.Bound, g.Value):
+		return NoUsefulBound
+	}
+	return NotProvenCheapest
+}
+
+// Useful says whether the bound of a net wood cost tells anything. That nothing is cheaper than 0
+// is plain without a proof.
+func Useful(bound, value model.Money) bool { return bound >= value || bound >= 100 }
+
+// SearchWords says in words why a search ended.
+func SearchWords(e model.Ended) string {
+	switch e {
+	case model.WorkLimit:
+		return "ended at the work limit"
+	case model.Clock:
+		return "ended by the clock"
+	}
+	return string(e)
+}
+
+// searches tells why the searches ended.
+func (p *printer) searches(ended map[model.Ended]int) {
+	var told []string
+	for _, e := range []model.Ended{model.Finished, model.WorkLimit, model.Clock,
+		model.Interrupted} {
+		if n := ended[e]; n > 0 {
+			told = append(told, count(n, "group")+" "+SearchWords(e))
+		}
+	}
+	p.line("")
+	p.line("Search: %s.", strings.Join(told, ", "))
 }
 
 // shortGroup names the material of a group once, where several sections of it stand side by side.
@@ -209,9 +270,9 @@ func (p *printer) costs(plan *model.Plan) {
 			Money(c.Handling), Money(-c.Credit), p.tally(c.Tally)})
 	}
 	p.line("")
-	p.line("Wood in each commission")
-	p.table([]table.Column{{Name: "commission"}, {Name: "cost", Align: table.Right},
-		{Name: "yard", Align: table.Right}, {Name: "rack", Align: table.Right},
+	p.line("Net wood cost of each commission")
+	p.table([]table.Column{{Name: "commission"}, {Name: "net", Align: table.Right},
+		{Name: "yards", Align: table.Right}, {Name: "rack", Align: table.Right},
 		{Name: "handling", Align: table.Right}, {Name: "offcuts", Align: table.Right},
 		{Name: p.measure(), Align: table.Right}}, rows)
 }

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"bytes"
 	"strings"
 	"testing"
 
@@ -62,5 +63,56 @@ func TestNumbersForPeople(t *testing.T) {
 		if got := count(n, "copy"); got != want {
 			t.Errorf("%d: %s", n, got)
 		}
+	}
+}
+
+// A bound that tells nothing is no promise: neither the sentence nor the table has it as a number.
+func TestNoUsefulBound(t *testing.T) {
+	job := &model.Job{Settings: model.DefaultSettings()}
+	group := func(name string, value, bound model.Money, proof model.Proof,
+		ended model.Ended) model.Group {
+		return model.Group{Name: name, Value: value, Bound: bound, Proof: proof, Ended: ended}
+	}
+	told := func(groups ...model.Group) string {
+		plan := &model.Plan{Groups: groups}
+		for _, g := range groups {
+			plan.Value += g.Value
+			plan.Bound += g.Bound
+		}
+		var b bytes.Buffer
+		p := printer{w: &b, job: job}
+		if p.proof(plan); p.err != nil {
+			t.Fatal(p.err)
+		}
+		return b.String()
+	}
+	for _, bound := range []model.Money{-50_0000, -1, 0, 99} {
+		text := told(group("fir 2x4", 20_0000, bound, model.Feasible, model.Clock),
+			group("oak 4/4", 10_0000, 0, model.Feasible, model.Finished))
+		for _, want := range []string{
+			"\nNo useful bound yet: how near this plan is to the cheapest is not known.",
+			"\n  fir 2x4       0     20.00      -    -  no useful bound yet\n",
+			"\nSearch: 1 group finished, 1 group ended by the clock.\n"} {
+			if !strings.Contains(text, want) {
+				t.Errorf("bound %v: %q is missing in\n%s", bound, want, text)
+			}
+		}
+		if strings.Contains(text, "roven:") || strings.Contains(text, "-50") {
+			t.Errorf("bound %v: it is promised in\n%s", bound, text)
+		}
+	}
+	text := told(group("fir 2x4", 20_0000, 19_0000, model.Feasible, model.WorkLimit),
+		group("oak 4/4", 0, 0, model.Optimal, model.Finished))
+	for _, want := range []string{"net wood cost below 19.00.\n",
+		"\n  fir 2x4       0     20.00  19.00    5.00 %  not proven cheapest\n",
+		"\n  oak 4/4       0      0.00   0.00  0.00 USD  proven cheapest\n",
+		"\nSearch: 1 group finished, 1 group ended at the work limit.\n"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is missing in\n%s", want, text)
+		}
+	}
+	if text := told(group("oak 4/4", 0, 0, model.Optimal, model.Finished)); strings.Contains(text,
+		"Search") || !strings.Contains(text, "is\ncheaper.\n") {
+		t.Errorf("of a plan proven cheapest it says\n%s", text)
 	}
 }
