@@ -8,9 +8,10 @@ import (
 // What is meant across the width. x runs along a board from its marked end, y across it from its
 // left edge.
 //
-// A blank is whole in a board whose width is the finished width of its part: the blank takes the
-// edges of the board as they are. Any other blank that is sawn to its width comes from inside the
-// insets, which are the rounded edges of the board less what serves as allowance.
+// A blank is whole in a board whose width is the finished width of its part and whose edges are
+// finished: the blank takes the edges of the board as they are. Any other blank that is sawn to its
+// width comes from inside the insets, which are the rounded edges of the board less what serves as
+// allowance.
 //
 // A board is laid out in one of two ways.
 //
@@ -26,7 +27,7 @@ import (
 type Rect struct{ From, To, Left, Right Length }
 
 // Whole says whether the blank of a part takes the width of a board as it is, edge to edge.
-func (p *Part) Whole(w *Wood) bool { return p.Width == w.Width }
+func (p *Part) Whole(w *Wood) bool { return p.Width == w.Width && w.Surface == "" }
 
 // Inset is how much of either edge of a board no sawn blank may take.
 func (j *Job) Inset(w *Wood) Length {

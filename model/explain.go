@@ -38,18 +38,22 @@ type Woods struct {
 // Fit is one way in which boards of a section hold a part: in each, the width comes as it is or is
 // sawn, and so is the thickness or planed.
 type Fit struct {
-	Section      Section
-	Sawn, Planed bool
-	Width        Sum    // of the blank
-	Thickness    Sum    // of the blank
-	Usable       Sum    // width of the narrowest board that a sawn blank may take
-	Thickest     Length // of the boards
+	Section Section
+	Surface Surface // as the boards come
+	Finish
+	Width     Sum    // of the blank
+	Thickness Sum    // of the blank
+	Usable    Sum    // width of the narrowest board that a sawn blank may take
+	Thickest  Length // of the boards
 	Woods
 }
 
-// Refusal is a reason why woods do not hold a part.
+// Refusal is a reason why woods do not hold a part. Where they are [TooNarrow] or [TooThin], Needs
+// is what the blank needs of these, and Has what the largest of them has for it.
 type Refusal struct {
 	Reason string
+	Needs  Sum
+	Has    Sum
 	Woods
 }
 
@@ -122,7 +126,7 @@ func (j *Job) Explain(p *Part, v *Valuation) *Explanation {
 			ok, reason = false, fmt.Sprintf("no clear run is long enough for a %v face", p.Face)
 		}
 		if !ok {
-			w := e.refuse(reason)
+			w := e.refuse(reason, &b.Wood)
 			w.Rack = append(w.Rack, b)
 			continue
 		}
@@ -139,7 +143,7 @@ func (j *Job) Explain(p *Part, v *Valuation) *Explanation {
 			ok, reason = false, "longer than the longest_load of its yard"
 		}
 		if !ok {
-			w := e.refuse(reason)
+			w := e.refuse(reason, &o.Wood)
 			w.Yard = append(w.Yard, o)
 			continue
 		}
@@ -172,43 +176,73 @@ func hindrance(reason string) int {
 	return len(Hindrances)
 }
 
-func (e *Explanation) refuse(reason string) *Woods {
-	for i := range e.Refused {
-		if e.Refused[i].Reason == reason {
-			return &e.Refused[i].Woods
-		}
+// refuse finds the refusal of one wood for a reason.
+func (e *Explanation) refuse(reason string, w *Wood) *Woods {
+	r := Refusal{Reason: reason}
+	width, thickness := e.sizes(w)
+	switch reason {
+	case TooNarrow:
+		r.Needs, r.Has = width, e.usable(w)
+	case TooThin:
+		r.Needs, r.Has = thickness, Sum{{1, w.Thickness, ""}}
 	}
-	e.Refused = append(e.Refused, Refusal{Reason: reason})
-	return &e.Refused[len(e.Refused)-1].Woods
+	n := slices.IndexFunc(e.Refused, func(o Refusal) bool {
+		return o.Reason == reason && slices.Equal(o.Needs, r.Needs)
+	})
+	if n < 0 {
+		n, e.Refused = len(e.Refused), append(e.Refused, r)
+	}
+	if e.Refused[n].Has.Total() < r.Has.Total() {
+		e.Refused[n].Has = r.Has
+	}
+	return &e.Refused[n].Woods
+}
+
+// sizes are width and thickness of the blank in one wood, by their terms.
+func (e *Explanation) sizes(w *Wood) (width, thickness Sum) {
+	f := e.Allowance.finish(e.Part, w)
+	width, thickness = Sum{{1, e.Part.Width, ""}}, Sum{{1, e.Part.Thickness, ""}}
+	if f.Sawn {
+		width = append(width, Term{2, e.Allowance.Edge, "edge"})
+	}
+	if f.Planed {
+		key := "thickness"
+		if w.Surface == S2S {
+			key = "thickness_s2s"
+		}
+		thickness = append(thickness, Term{1, f.Thickness, key})
+	}
+	return width, thickness
 }
 
 // fit finds the way in which one wood holds the part.
 func (e *Explanation) fit(w *Wood) *Woods {
-	sawn, planed := e.Part.Width != w.Width, e.Part.Thickness != w.Thickness
+	finish := e.Allowance.finish(e.Part, w)
 	n := slices.IndexFunc(e.Fits, func(f Fit) bool {
-		return f.Section == w.Section && f.Sawn == sawn && f.Planed == planed
+		return f.Section == w.Section && f.Surface == w.Surface && f.Finish == finish
 	})
 	if n < 0 {
-		f := Fit{Section: w.Section, Sawn: sawn, Planed: planed, Width: Sum{{1, e.Part.Width, ""}},
-			Thickness: Sum{{1, e.Part.Thickness, ""}}}
-		if sawn {
-			f.Width = append(f.Width, Term{2, e.Allowance.Edge, "edge"})
-		}
-		if planed {
-			f.Thickness = append(f.Thickness, Term{1, e.Allowance.Thickness, "thickness"})
-		}
+		f := Fit{Section: w.Section, Surface: w.Surface, Finish: finish}
+		f.Width, f.Thickness = e.sizes(w)
 		n, e.Fits = len(e.Fits), append(e.Fits, f)
 	}
 	f := &e.Fits[n]
 	f.Thickest = max(f.Thickest, w.Thickness)
 	if f.Usable == nil || w.Width < f.Usable[0].Length {
-		f.Usable = Sum{{1, w.Width, ""}}
-		if sawn && w.Section.Eased() && e.Allowance.EasedEdge > e.Allowance.Edge {
-			f.Usable = append(f.Usable, Term{-2, e.Allowance.EasedEdge, "eased_edge"},
-				Term{2, e.Allowance.Edge, "edge"})
-		}
+		f.Usable = e.usable(w)
 	}
 	return &f.Woods
+}
+
+// usable is the width of a board that the blank may take.
+func (e *Explanation) usable(w *Wood) Sum {
+	s := Sum{{1, w.Width, ""}}
+	if e.Allowance.finish(e.Part, w).Sawn && w.Section.Eased() &&
+		e.Allowance.EasedEdge > e.Allowance.Edge {
+		s = append(s, Term{-2, e.Allowance.EasedEdge, "eased_edge"},
+			Term{2, e.Allowance.Edge, "edge"})
+	}
+	return s
 }
 
 // chargeBoard counts a board among the choices, by its worth per length. One that is worth nothing,

@@ -27,7 +27,7 @@ func TestExplainIsWhatIsPlanned(t *testing.T) {
 					t.Fatalf("%+v: held %v, clear %v, explained %v", w, held, clear, f)
 				}
 				if f != nil &&
-					(f.Section != w.Section ||
+					(f.Section != w.Section || f.Surface != w.Surface ||
 						b != Blank{e.Length.Total(), f.Width.Total(), f.Thickness.Total()} ||
 						w.Thickness > f.Thickest || b.Width > f.Usable.Total()) {
 					t.Fatalf("%+v: blank %+v, explained %+v", w, b, f)
@@ -93,6 +93,12 @@ func drawExplained(t *rapid.T) *Job {
 		if w.Thickness, w.Width = w.Section.Actual(Condition{}); w.Width == 0 ||
 			rapid.Bool().Draw(t, "measured") {
 			w.Width = inches(3, 6)
+		}
+		switch w.Section {
+		case "4/4":
+			w.Surface = rapid.SampledFrom(Surfaces).Draw(t, "surface")
+		case "38x140mm":
+			w.Surface = rapid.SampledFrom([]Surface{"", Rough, S2S}).Draw(t, "surface")
 		}
 		return w
 	}

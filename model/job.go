@@ -52,13 +52,14 @@ type Where struct {
 
 // Wood is what a rack board and a board for sale have in common. Width and Thickness are as
 // measured, or else the section's actual size; they are never zero in a job that was read without
-// mistakes.
+// mistakes. Surface is how it comes: of its row, or else [Settings.SurfaceFor].
 type Wood struct {
 	Material  string  `json:"material"`
 	Section   Section `json:"section"`
 	Length    Length  `json:"length"`
 	Width     Length  `json:"width"`
 	Thickness Length  `json:"thickness"`
+	Surface   Surface `json:"surface,omitempty"` // empty: finished on all sides
 }
 
 // Board is one real piece of lumber on the rack, offcuts included.

@@ -76,6 +76,7 @@ type Purchase struct {
 	Total    Money
 	Tally    int64
 	Width    Length
+	Surface  Surface
 	Yard     string
 	Grade    string
 	Tax      Money

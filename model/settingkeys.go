@@ -38,6 +38,7 @@ func (s *Settings) Lengths() []LengthSetting {
 		{"allowance.length", &s.Allowance.Length, in, 25 * mm},
 		{"allowance.edge", &s.Allowance.Edge, in / 16, 3 * mm / 2},
 		{"allowance.thickness", &s.Allowance.Thickness, 3 * in / 16, 5 * mm},
+		{"allowance.thickness_s2s", &s.Allowance.ThicknessS2S, in / 16, 3 * mm / 2},
 		{"allowance.eased_edge", &s.Allowance.EasedEdge, in / 8, 3 * mm},
 		{"allowance.panel", &s.Allowance.Panel, in / 2, 12 * mm},
 		{"allowance.plane_limit", &s.Allowance.PlaneLimit, in / 2, 12 * mm},
@@ -62,7 +63,7 @@ type OverrideLength struct {
 func (o *Override) Lengths() []OverrideLength {
 	return []OverrideLength{
 		{"allowance.length", &o.Length}, {"allowance.edge", &o.Edge},
-		{"allowance.thickness", &o.Thickness},
+		{"allowance.thickness", &o.Thickness}, {"allowance.thickness_s2s", &o.ThicknessS2S},
 		{"allowance.eased_edge", &o.EasedEdge}, {"allowance.panel", &o.Panel},
 		{"allowance.plane_limit", &o.PlaneLimit},
 		{"offcut.keep_length", &o.KeepLength}, {"offcut.keep_width", &o.KeepWidth},

@@ -51,6 +51,8 @@ type Allowance struct {
 	Length    Length `json:"length"`
 	Edge      Length `json:"edge"`      // each sawn edge
 	Thickness Length `json:"thickness"` // both faces together
+	// both faces together of stock that comes S2S, where the part is thinner than it
+	ThicknessS2S Length `json:"thickness_s2s"`
 	// lost at a board's own rounded edge; serves as that edge's allowance
 	EasedEdge  Length `json:"eased_edge"`
 	Panel      Length `json:"panel"`       // extra width of a glue-up before its last trim
@@ -85,6 +87,7 @@ type Override struct {
 	Length        *Length    `json:"length,omitempty"`
 	Edge          *Length    `json:"edge,omitempty"`
 	Thickness     *Length    `json:"thickness,omitempty"`
+	ThicknessS2S  *Length    `json:"thickness_s2s,omitempty"`
 	EasedEdge     *Length    `json:"eased_edge,omitempty"`
 	Panel         *Length    `json:"panel,omitempty"`
 	PlaneLimit    *Length    `json:"plane_limit,omitempty"`
@@ -147,6 +150,7 @@ func (s *Settings) AllowanceFor(material string) Allowance {
 	setWhereGiven(&a.Length, o.Length)
 	setWhereGiven(&a.Edge, o.Edge)
 	setWhereGiven(&a.Thickness, o.Thickness)
+	setWhereGiven(&a.ThicknessS2S, o.ThicknessS2S)
 	setWhereGiven(&a.EasedEdge, o.EasedEdge)
 	setWhereGiven(&a.Panel, o.Panel)
 	setWhereGiven(&a.PlaneLimit, o.PlaneLimit)

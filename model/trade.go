@@ -15,16 +15,14 @@ func (j *Job) BlankLength(p *Part) Length {
 }
 
 // BlankIn sizes the blank of a part cut from one wood. A face or an edge gets its allowance only
-// where it is machined: where finished and actual size differ. The board's own eased edges
-// (sections of PS 20) serve as the edge allowance.
+// where it is machined: see surface.go. The board's own eased edges (sections of PS 20) serve as
+// the edge allowance.
 func (j *Job) BlankIn(p *Part, w *Wood) Blank {
 	a := j.Settings.AllowanceFor(p.Material)
-	b := Blank{Length: p.Length + a.Length, Width: p.Width, Thickness: p.Thickness}
-	if p.Width != w.Width {
+	f := a.finish(p, w)
+	b := Blank{Length: p.Length + a.Length, Width: p.Width, Thickness: p.Thickness + f.Thickness}
+	if f.Sawn {
 		b.Width += 2 * a.Edge
-	}
-	if p.Thickness != w.Thickness {
-		b.Thickness += a.Thickness
 	}
 	return b
 }
@@ -35,8 +33,8 @@ var Hindrances = []string{
 	"no board is the one it must come from",
 	"no board of this material",
 	"no board of this section",
-	"no board is wide enough",
-	"no board is thick enough",
+	TooNarrow,
+	TooThin,
 	"every board is thicker than plane_limit allows to be planed away",
 	"no board is long enough",
 	"every board long enough is crooked or bowed and gives shorter blanks only, by its longest",
@@ -44,6 +42,12 @@ var Hindrances = []string{
 	"every board that would do is to stay untouched",
 	TooLongToCarry,
 }
+
+// Why boards do not hold a part, where it can be said by how much.
+const (
+	TooNarrow = "no board is wide enough"
+	TooThin   = "no board is thick enough"
+)
 
 // Why copies are short of a part that some board holds.
 const (
@@ -63,10 +67,7 @@ const TooLongToCarry = "every board for sale that would do is longer than the lo
 func (j *Job) Holds(p *Part, w *Board, o Origin) (bool, string) {
 	a := j.Settings.AllowanceFor(p.Material)
 	b := j.BlankIn(p, &w.Wood)
-	usable := w.Width
-	if p.Width != w.Width && w.Section.Eased() {
-		usable -= 2 * max(0, a.EasedEdge-a.Edge)
-	}
+	usable := w.Width - 2*j.insetOf(p, &w.Wood)
 	for n, hindered := range [...]bool{
 		p.Board != "" && (o != FromRack || !w.Answers(p.Board)),
 		p.Material != w.Material,
@@ -84,6 +85,14 @@ func (j *Job) Holds(p *Part, w *Board, o Origin) (bool, string) {
 		}
 	}
 	return true, ""
+}
+
+// insetOf is how much of either edge of a board the blank of a part may not take.
+func (j *Job) insetOf(p *Part, w *Wood) Length {
+	if p.Whole(w) {
+		return 0
+	}
+	return j.Inset(w)
 }
 
 // Answers says whether a board goes by a name: its id, or ID where it is one of the alike boards

@@ -304,6 +304,24 @@ func (r row) wood(w *Wood) {
 	r.lengthTo("length", w.Length, LongestBoard)
 	r.lengthTo("width", w.Width, WidestBoard)
 	r.length("thickness", w.Thickness)
+	r.surface(w)
+}
+
+// surface judges how wood comes.
+func (r row) surface(w *Wood) {
+	kind := w.Section.size(Condition{}).kind
+	switch {
+	case w.Surface != "" && w.Surface != Rough && w.Surface != S2S:
+		r.wrong(CodeWord, "surface", fmt.Sprintf("%.40q is not known here", string(w.Surface)),
+			`write "rough" or "S2S"`)
+	case kind == softwood && w.Surface != "":
+		r.wrong(CodeContradiction, "surface", fmt.Sprintf(
+			"section %s is softwood, which comes dressed on four sides", w.Section),
+			"empty the cell, or write an actual size such as 25x200mm as the section")
+	case kind == quarters && w.Surface == "":
+		r.wrong(CodeEmptyCell, "surface", "hardwood quarters come rough or S2S",
+			`write "rough" or "S2S"`)
+	}
 }
 
 // ValidDate says whether s is a day of the calendar written YYYY-MM-DD.

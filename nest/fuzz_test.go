@@ -93,8 +93,8 @@ func (s *source) job() *model.Job {
 	woods := []model.Wood{
 		{Material: "fir", Section: "2x4", Width: 7 * in / 2, Thickness: 3 * in / 2},
 		{Material: "fir", Section: "2x6", Width: 11 * in / 2, Thickness: 3 * in / 2},
-		{Material: "oak", Section: "4/4", Width: 6 * in, Thickness: in},
-		{Material: "ash", Section: "4/4", Width: 5 * in, Thickness: in},
+		{Material: "oak", Section: "4/4", Width: 6 * in, Thickness: in, Surface: model.S2S},
+		{Material: "ash", Section: "4/4", Width: 5 * in, Thickness: in, Surface: model.Rough},
 	}
 	kinds := s.upTo(3) // so that also jobs of one kind of wood come up, where all boards are rivals
 	wood := func(most int64) model.Wood {
@@ -141,6 +141,11 @@ func (s *source) job() *model.Job {
 		}
 		if s.yes() {
 			p.Width -= in
+		} else if w.Surface != "" { // the board's width is the blank's
+			p.Width -= in / 8
+		}
+		if w.Surface == model.Rough {
+			p.Thickness -= in / 4
 		}
 		job.Parts = append(job.Parts, p)
 	}

@@ -44,7 +44,8 @@ func compareKinds(a, b *stock) int {
 		byDigits(a.rate.Num, b.rate.Num), byDigits(a.rate.Den, b.rate.Den),
 		longerFirst(a.across, b.across, compareDefects),
 		asQuoted(v.For, w.For), cmp.Compare(btoi(v.Untouched), btoi(w.Untouched)),
-		byDigits(v.Longest, w.Longest), longerFirst(a.names, b.names, asQuoted))
+		byDigits(v.Longest, w.Longest), longerFirst(a.names, b.names, asQuoted),
+		cmp.Compare(v.Surface, w.Surface))
 }
 
 // supply is how many boards of an offer there are, -1 for any number; 0 for rack boards, as being

@@ -32,7 +32,7 @@ func orderJob(boards ...func(b *model.Board)) *model.Job {
 // orderWood is the wood of all of them, so many inches long.
 func orderWood(inches model.Length) model.Wood {
 	return model.Wood{Material: "oak", Section: "4/4", Length: inches * in, Width: 6 * in,
-		Thickness: in}
+		Thickness: in, Surface: model.Rough}
 }
 
 // orderPart adds a part of 4 by 1/2 inches of its commission, length and face.
@@ -128,6 +128,11 @@ func TestOrderOfStocksAndItems(t *testing.T) {
 				func(b *model.Board) { b.Thickness = 13 * in },
 				func(b *model.Board) { b.Thickness = in })
 		}, "R1 R0 R2 | p0+p1+p2+p3"},
+		{"surfaces", func() *model.Job {
+			return orderJob(func(b *model.Board) { b.Surface = model.Rough },
+				func(b *model.Board) { b.Surface = model.S2S },
+				func(b *model.Board) { b.Surface = model.Rough })
+		}, "R1 R0+R2 | p0+p1+p2+p3"},
 		{"rates", func() *model.Job {
 			job := orderJob(func(*model.Board) {}, func(b *model.Board) {
 				b.Value = new(model.Money)

@@ -29,7 +29,7 @@ func randomJob(r *rand.Rand) *model.Job {
 	s.Handling = model.Money(r.Int64N(3) * 2500)
 	woods := []model.Wood{
 		{Material: "fir", Section: "2x4"}, {Material: "fir", Section: "2x6"},
-		{Material: "oak", Section: "4/4", Width: 6 * in},
+		{Material: "oak", Section: "4/4", Width: 6 * in, Surface: model.S2S},
 	}
 	for i := range woods {
 		t, w := woods[i].Section.Actual(model.Condition{})
@@ -80,6 +80,8 @@ func randomJob(r *rand.Rand) *model.Job {
 		}
 		if r.IntN(3) == 0 {
 			p.Width -= in
+		} else if w.Surface != "" { // the board's width is the blank's
+			p.Width -= 2 * s.Allowance.Edge
 		}
 		job.Parts = append(job.Parts, p)
 	}

@@ -34,7 +34,8 @@ func twoYards(r *rand.Rand) *model.Job {
 		}
 		s.Yards[name] = y
 	}
-	w := model.Wood{Material: "oak", Section: "4/4", Width: 6 * in, Thickness: in}
+	w := model.Wood{Material: "oak", Section: "4/4", Width: 6 * in, Thickness: in,
+		Surface: model.S2S}
 	for n := range 4 {
 		o := model.Offer{Wood: w, Yard: []string{"north", "south"}[n%2],
 			Where: model.Where{File: "yard.csv", Line: n + 2}}
@@ -51,7 +52,8 @@ func twoYards(r *rand.Rand) *model.Job {
 	}
 	for n := range 1 + r.IntN(3) {
 		p := model.Part{Commission: "C", Name: fmt.Sprint("part ", n), Qty: 1 + r.Int64N(2),
-			Material: "oak", Length: inches(12, 60), Width: 6 * in, Thickness: in}
+			Material: "oak", Length: inches(12, 60), Width: 6*in - 2*s.Allowance.Edge,
+			Thickness: in}
 		job.Parts = append(job.Parts, p)
 	}
 	return job

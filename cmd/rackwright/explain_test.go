@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"math/big"
 	"os"
@@ -25,6 +26,7 @@ type pencil struct {
 	added      map[string]bool   // what the table of allowances says
 	used       map[string]bool   // what sums are made of
 	blank      [3]model.Length   // of the section at hand
+	surface    string            // of the same
 	length     model.Length      // of any blank
 	costs      map[string]string // by wood
 	cheapest   string
@@ -206,7 +208,7 @@ var steps = []step{
 		p.finished = [3]model.Length{p.len(m[1]), p.len(m[2]), p.len(m[3])}
 	}},
 	{`^Section: \S+, as the part names it\.$`, func(*pencil, []string) {}},
-	{`^  (length|edge|eased_edge|thickness|plane_limit|panel)(?: \*)? +(\S.*?)  +(.+)$`,
+	{`^  (length|edge|eased_edge|thickness|thickness_s2s|plane_limit|panel)(?: \*)? +(\S.*?)  +(.+)$`,
 		func(p *pencil, m []string) {
 			p.allowance[m[1]], p.added[m[1]] = p.len(m[2]), strings.HasPrefix(m[3], "added") ||
 				strings.HasPrefix(m[3], "lost")
@@ -218,10 +220,18 @@ var steps = []step{
 			p.length = all
 		}
 	}},
-	{`^Blank in \S+: (.+) by (.+) by (.+)$`, func(p *pencil, m []string) {
-		if p.blank = [3]model.Length{p.len(m[1]), p.len(m[2]),
-			p.len(m[3])}; p.blank[0] != p.length {
+	{`^Blank in (\S+?)(?: (rough|S2S))?: (.+) by (.+) by (.+)$`, func(p *pencil, m []string) {
+		if p.blank = [3]model.Length{p.len(m[3]), p.len(m[4]),
+			p.len(m[5])}; p.blank[0] != p.length {
 			p.bad("the length is another")
+		}
+		if p.surface = m[2]; strings.HasSuffix(m[1], "/4") && p.surface == "" {
+			p.bad("quarters are never finished")
+		}
+	}},
+	{`^  (rough|S2S|finished) stock: .+$`, func(p *pencil, m []string) {
+		if m[1] != cmp.Or(p.surface, "finished") {
+			p.bad("not as the blank is headed")
 		}
 	}},
 	{`^  (width|thickness): (.+?)(, as it comes)?$`, func(p *pencil, m []string) {
@@ -230,13 +240,28 @@ var steps = []step{
 			n, key, times = 2, "thickness", 1
 		}
 		want := p.finished[n]
+		if m[1] == "thickness" && p.surface == "S2S" {
+			key = "thickness_s2s"
+		}
 		if m[3] == "" {
 			want += times * p.allowance[key]
+		} else if p.surface == "rough" || p.surface == "S2S" && m[1] == "width" {
+			p.bad("%s stock is never as it comes there", p.surface)
 		}
 		if first, all := p.sum(m[2]); first != p.finished[n] || all != want || all != p.blank[n] {
 			p.bad("not %v", want)
 		}
 	}},
+	{`^    the blank needs (.+); the (?:widest|thickest) has (.+)$`,
+		func(p *pencil, m []string) {
+			first, needs := p.sum(m[1])
+			if _, has := p.sum(m[2]); has >= needs {
+				p.bad("that is enough")
+			}
+			if first != p.finished[1] && first != p.finished[2] {
+				p.bad("not from the finished size on")
+			}
+		}},
 	{`^  usable of the narrowest: (.+?)(; the board's own edges serve as sawn ones)?$`,
 		func(p *pencil, m []string) {
 			if _, all := p.sum(m[1]); all < p.blank[1] {
@@ -349,7 +374,8 @@ lines:
 			p.bad("nobody recomputes it")
 		}
 	}
-	for _, key := range []string{"length", "edge", "eased_edge", "thickness", "panel"} {
+	for _, key := range []string{"length", "edge", "eased_edge", "thickness", "thickness_s2s",
+		"panel"} {
 		if p.added[key] && !p.used[key] {
 			p.t.Errorf("%s is said to be added, and is not", key)
 		}

@@ -22,7 +22,7 @@ import (
 
 // lid is a part that only one way of cutting gives, from one board alone: at the head of the parts
 // list it is a group by itself that is planned first, and at once, whatever the others take.
-const lid = "C-02 kitchen table,lid,1,cherry,4/4,90,7.25,3/4,show,,B-091"
+const lid = "C-02 kitchen table,lid,1,cherry,4/4,90,7,3/4,show,,B-091"
 
 // Interrupted once there is a plan, a run writes all of it, says so, and ends as if it had searched
 // on to the end.

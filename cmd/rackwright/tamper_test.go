@@ -103,21 +103,21 @@ keep_length = "10"
 // railJob is a shop in millimetres; split gives its proof two leaves.
 var railJob = files{
 	"parts.csv": `commission;part;qty;material;length;width;thickness;face
-C-1 bed;side;4;spruce;1300;140;38;show
-C-2 bench;seat;1;spruce;1950;140;38;sound
-C-1 bed;end;3;spruce;1750;140;38;show
+C-1 bed;side;4;spruce;1300;137;38;show
+C-2 bench;seat;1;spruce;1950;137;38;sound
+C-1 bed;end;3;spruce;1750;137;38;show
 `,
-	"rack.csv": `board;material;section;length;bin
-R-1;spruce;38x140mm;950;A1
-R-2;spruce;38x140mm;1350;A2
+	"rack.csv": `board;material;section;length;bin;surface
+R-1;spruce;38x140mm;950;A1;S2S
+R-2;spruce;38x140mm;1350;A2;S2S
 `,
 	"defects.csv": `board;from;to;kind
 R-1;600;630;check
 R-2;0;30;split
 `,
-	"yard.csv": `material;section;length;price;yard;grade
-spruce;38x140mm;5400;20,52;mill;C24
-spruce;38x140mm;5100;17,34;mill;C24
+	"yard.csv": `material;section;length;price;yard;grade;surface
+spruce;38x140mm;5400;20,52;mill;C24;s2s
+spruce;38x140mm;5100;17,34;mill;C24;S2S
 `,
 	"shop.toml": `units    = "mm"
 currency = "EUR"

@@ -35,7 +35,7 @@ C-3 bench,2027-04-02,
 `,
 	"rack.csv": `board,material,section,length,qty,width,thickness,bin,value,since,note,for,untouched,longest
 K-1,oak,4/4,2000,1,150,27,A1,,2026-11-02,,,,
-K-2,oak,4/4,2300,1,150,27,A2,6.50,2026-12-01,,,,
+K-2,oak,27x150mm,2300,1,150,27,A2,6.50,2026-12-01,,,,
 K-3,oak,4/4,900,1,150,27,A2,,,for later,C-2 rack,yes,850
 `,
 	"defects.csv": `board,from,to,kind,left,right
@@ -268,11 +268,11 @@ func TestTamperingWithRips(t *testing.T) {
 			all(cell("defects", "board=K-3", "left", ""),
 				cell("defects", "board=K-3", "right", ""))},
 		{"width of an item in the proof", s,
-			"plan.json: group oak 4/4 (2), item 0: the job has no blank of 800 mm, show, for a " +
+			"plan.json: group oak 27x150mm, item 0: the job has no blank of 800 mm, show, for a " +
 				"part 71 mm wide left to count",
 			all(leaf("groups[1].certificate.items[0].width", "+320"))},
 		{"width of an item left away", s,
-			"plan.json: group oak 4/4 (2), item 0: it has no width, but one of its stocks can be " +
+			"plan.json: group oak 27x150mm, item 0: it has no width, but one of its stocks can be " +
 				"ripped: that of apron is 70 mm",
 			all(leaf("groups[1].certificate.items[0].width", "0"))},
 		{"share of the costs", s, "costs.csv: line 2: cost is 10.2239, it should be 10.3239",

@@ -176,6 +176,18 @@ func spoiled(cell string) (cause, remedy string) {
 	return "", ""
 }
 
+// surface reads how wood comes, if that is said, in any case.
+func (c Cells) surface(column string, n number) model.Surface {
+	if n == "" {
+		return ""
+	}
+	s, err := model.ParseChoice(string(n), model.Surfaces)
+	if err != nil {
+		c.badly(model.CodeWord, column, err)
+	}
+	return s
+}
+
 // months are how the names of months begin in the languages of spreadsheets.
 const months = `jan|feb|fév|fev|mar|mär|mrz|apr|avr|abr|may|mai|mag|mei|jun|jui|giu|jul|lug|` +
 	`aug|aoû|ago|sep|set|oct|okt|ott|nov|dec|dez|déc|dic`

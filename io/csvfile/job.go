@@ -11,7 +11,7 @@ import (
 func (f *File) Yard(s *model.Settings, take func(model.Offer)) (complete bool) {
 	return eachRow(f, yardNeeds, func(c Cells, row yardRow) {
 		o := model.Offer{Wood: c.wood(s, row.Material, row.Section, row.Length, row.Width,
-			row.Thickness), Where: c.Where()}
+			row.Thickness, row.Surface), Where: c.Where()}
 		o.Price, o.Yard, o.Grade = c.money("price", row.Price), string(row.Yard), string(row.Grade)
 		if row.Per != "" && row.Per != "piece" {
 			o.Per = model.Per(
@@ -28,13 +28,18 @@ func (f *File) Yard(s *model.Settings, take func(model.Offer)) (complete bool) {
 
 // wood reads what rack and yard rows have in common: sizes as measured, else those that the section
 // has as it comes.
-func (c Cells) wood(s *model.Settings, material text, section, length, width,
-	thickness number) model.Wood {
+func (c Cells) wood(s *model.Settings, material text, section, length, width, thickness,
+	surface number) model.Wood {
 	w := model.Wood{Material: c.name("material", material), Length: c.length("length", length)}
 	if c.filled("section", string(section)) {
 		w.Section = c.section("section", section)
 	}
-	w.Thickness, w.Width = w.Section.Actual(s.ConditionFor(w.Material, w.Section))
+	comes := s.ConditionFor(w.Material, w.Section)
+	if w.Surface = s.SurfaceFor(w.Material, w.Section); surface != "" && w.Section != "" {
+		w.Surface = c.surface("surface", surface)
+		comes.Surface = w.Surface
+	}
+	w.Thickness, w.Width = w.Section.Actual(comes)
 	if thickness != "" {
 		w.Thickness = c.length("thickness", thickness)
 	}

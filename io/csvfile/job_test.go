@@ -91,8 +91,8 @@ func yardRows(yard []model.Offer, u model.Unit) []yardRow {
 	return each(yard, func(o *model.Offer) yardRow {
 		row := yardRow{text(o.Material), number(o.Section), inputLength(o.Length, u),
 			inputMoney(o.Price),
-			"", inputLength(o.Width, u), inputLength(o.Thickness, u), text(o.Yard), number(o.Per),
-			text(o.Grade)}
+			"", inputLength(o.Width, u), inputLength(o.Thickness, u), number(o.Surface),
+			text(o.Yard), number(o.Per), text(o.Grade)}
 		if o.Available != nil {
 			row.Available = countCell(*o.Available)
 		}
@@ -132,6 +132,12 @@ func drawOffer(t *rapid.T) model.Offer {
 		Price: model.Money(rapid.Int64Range(1, int64(model.DearestBoard)).Draw(t, "")),
 		Per:   draw(t, rapid.SampledFrom([]model.Per{model.PerPiece, model.PerCubicMetre})),
 		Yard:  draw(t, notes), Grade: draw(t, notes)}
+	switch o.Section { // what no row says is read as the settings have it
+	case "4/4":
+		o.Surface = draw(t, rapid.SampledFrom(model.Surfaces))
+	case "38x140mm":
+		o.Surface = draw(t, rapid.SampledFrom([]model.Surface{"", model.Rough, model.S2S}))
+	}
 	if rapid.Bool().Draw(t, "") {
 		n := draw(t, counts) - 1
 		o.Available = &n

@@ -67,7 +67,8 @@ func (f *File) Buy() (list []model.Purchase) {
 			Qty:    c.count("qty", row.Qty, 1), Price: c.money("price", row.Price),
 			Total: c.money("total", row.Total),
 			Tally: c.tally("tally", row.Tally), Width: c.length("width", row.Width),
-			Yard: string(row.Yard), Grade: string(row.Grade),
+			Surface: c.surface("surface", row.Surface),
+			Yard:    string(row.Yard), Grade: string(row.Grade),
 			Tax: c.money("tax", row.Tax), Reserve: row.Reserve != "" &&
 				c.word("reserve", row.Reserve, yes) == yes,
 		})

@@ -12,7 +12,7 @@ func TestBadOutFiles(t *testing.T) {
 	const (
 		cutHead = "board,origin,material,section,step,kind,from,to,left,right,commission,part," +
 			"copy,face,offcut\n"
-		buyHead  = "material,section,length,qty,price,total,tally,width,yard,grade,tax,reserve\n"
+		buyHead  = "material,section,length,qty,price,total,tally,width,surface,yard,grade,tax,reserve\n"
 		costHead = "commission,cost,yard_cost,rack_cost,handling,offcut_credit,tally\n"
 	)
 	read := func(table func(*File), text string) error {
@@ -43,13 +43,13 @@ func TestBadOutFiles(t *testing.T) {
 		{cuts, cutHead + "A1,rack,oak,2x6,1,offcut,0,1,0,5,,,,,\n", 2, "offcut",
 			model.CodeEmptyCell},
 		{cuts, cutHead + "A1,rack,oak,2x6,-1,waste,0,1,0,5,,,,,\n", 2, "step", model.CodeCount},
-		{buy, buyHead + "oak,2x6,96,0,1,0,8,5,,,0,\n", 2, "qty", model.CodeCount},
-		{buy, buyHead + "oak,2x6,96,1,1,1,,5,,,0,\n", 2, "tally", model.CodeEmptyCell},
-		{buy, buyHead + "oak,2x6,96,1,1,1,-8,5,,,0,\n", 2, "tally", model.CodeCount},
-		{buy, strings.Replace(buyHead, ",tally", "", 1) + "oak,2x6,96,1,1,1,5,,,0,\n", 1, "tally",
+		{buy, buyHead + "oak,2x6,96,0,1,0,8,5,,,,0,\n", 2, "qty", model.CodeCount},
+		{buy, buyHead + "oak,2x6,96,1,1,1,,5,,,,0,\n", 2, "tally", model.CodeEmptyCell},
+		{buy, buyHead + "oak,2x6,96,1,1,1,-8,5,,,,0,\n", 2, "tally", model.CodeCount},
+		{buy, strings.Replace(buyHead, ",tally", "", 1) + "oak,2x6,96,1,1,1,5,,,,0,\n", 1, "tally",
 			model.CodeMissingColumn},
-		{buy, buyHead + "oak,2x6,96,1,1,1,8,5,,,,\n", 2, "tax", model.CodeEmptyCell},
-		{buy, buyHead + "oak,2x6,96,1,1,1,8,5,,,0,no\n", 2, "reserve", model.CodeWord},
+		{buy, buyHead + "oak,2x6,96,1,1,1,8,5,,,,,\n", 2, "tax", model.CodeEmptyCell},
+		{buy, buyHead + "oak,2x6,96,1,1,1,8,5,,,,0,no\n", 2, "reserve", model.CodeWord},
 		{setups, "saw,setup,stop,board,pieces\ncrosscut,1,,A1,1\n", 2, "stop", model.CodeEmptyCell},
 		{setups, "saw,setup,stop,board,pieces\nband,1,3,A1,1\n", 2, "saw", model.CodeWord},
 		{setups, "saw,setup,stop,board,pieces\nRip,1,3,A1,1\n", 2, "saw", model.CodeWord},

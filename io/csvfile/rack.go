@@ -13,9 +13,10 @@ const yes = "yes"
 func (f *File) Rack(s *model.Settings, take func(b model.Board, qty int64)) (complete bool) {
 	return eachRow(f, rackNeeds, func(c Cells, row rackRow) {
 		b := model.Board{
-			ID:   c.name("board", row.Board),
-			Wood: c.wood(s, row.Material, row.Section, row.Length, row.Width, row.Thickness),
-			Bin:  string(row.Bin), Since: c.date("since", row.Since), For: string(row.For),
+			ID: c.name("board", row.Board),
+			Wood: c.wood(s, row.Material, row.Section, row.Length, row.Width, row.Thickness,
+				row.Surface),
+			Bin: string(row.Bin), Since: c.date("since", row.Since), For: string(row.For),
 			Note: string(row.Note), Where: c.Where(),
 		}
 		if row.Value != "" {

@@ -53,6 +53,7 @@ type rackRow struct {
 	Qty       number `csv:"qty"`
 	Width     number `csv:"width"`
 	Thickness number `csv:"thickness"`
+	Surface   number `csv:"surface"`
 	Bin       text   `csv:"bin"`
 	Value     number `csv:"value"`
 	Since     number `csv:"since"`
@@ -79,6 +80,7 @@ type yardRow struct {
 	Available number `csv:"available"`
 	Width     number `csv:"width"`
 	Thickness number `csv:"thickness"`
+	Surface   number `csv:"surface"`
 	Yard      text   `csv:"yard"`
 	Per       number `csv:"per"`
 	Grade     text   `csv:"grade"`
@@ -111,6 +113,7 @@ type buyRow struct {
 	Total    number `csv:"total"`
 	Tally    number `csv:"tally"`
 	Width    number `csv:"width"`
+	Surface  number `csv:"surface"`
 	Yard     text   `csv:"yard"`
 	Grade    text   `csv:"grade"`
 	Tax      number `csv:"tax"`
@@ -140,5 +143,5 @@ type costRow struct {
 const (
 	partNeeds, commissionNeeds, rackNeeds, defectNeeds, yardNeeds = 7, 1, 4, 4, 4
 	designNeeds, orderNeeds                                       = 6, 3
-	cutNeeds, buyNeeds, setupNeeds, costNeeds                     = 15, 12, 5, 7
+	cutNeeds, buyNeeds, setupNeeds, costNeeds                     = 15, 13, 5, 7
 )

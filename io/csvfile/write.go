@@ -76,7 +76,8 @@ func WriteBuy(w io.Writer, buy []model.Purchase, u model.Unit) error {
 		row := buyRow{text(p.Material), number(p.Section), lengthCell(p.Length, u),
 			countCell(p.Qty),
 			moneyCell(p.Price), moneyCell(p.Total), tallyCell(p.Tally),
-			lengthCell(p.Width, u), text(p.Yard), text(p.Grade), moneyCell(p.Tax), ""}
+			lengthCell(p.Width, u), number(p.Surface), text(p.Yard), text(p.Grade),
+			moneyCell(p.Tax), ""}
 		if p.Reserve {
 			row.Reserve = yes
 		}
@@ -91,7 +92,7 @@ func WriteRack(w io.Writer, rack []model.Board, u model.Unit) error {
 			Board: text(b.ID), Material: text(b.Material), Section: number(b.Section),
 			Length: inputLength(b.Length, u), Qty: "1",
 			Width: inputLength(b.Width, u), Thickness: inputLength(b.Thickness, u),
-			Bin:   text(b.Bin),
+			Surface: number(b.Surface), Bin: text(b.Bin),
 			Since: number(b.Since), For: text(b.For), Note: text(b.Note),
 		}
 		if b.Untouched {

@@ -38,11 +38,11 @@ func TestHeaders(t *testing.T) {
 			return WriteCuts(w,
 				nil, model.Inch)
 		},
-		"material,section,length,qty,price,total,tally,width,yard,grade,tax,reserve\n": func(w io.Writer) error {
+		"material,section,length,qty,price,total,tally,width,surface,yard,grade,tax,reserve\n": func(w io.Writer) error {
 			return WriteBuy(w,
 				nil, model.Inch)
 		},
-		"board,material,section,length,qty,width,thickness,bin,value,since,for,untouched,longest," +
+		"board,material,section,length,qty,width,thickness,surface,bin,value,since,for,untouched,longest," +
 			"note\n": func(w io.Writer) error {
 			return WriteRack(w,
 				nil, model.Inch)

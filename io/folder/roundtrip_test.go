@@ -40,9 +40,15 @@ var (
 func draw[T any](t *rapid.T, g *rapid.Generator[T]) T { return g.Draw(t, "") }
 
 func drawWood(t *rapid.T) model.Wood {
-	return model.Wood{Material: draw(t, names), Section: draw(t, sections),
+	w := model.Wood{Material: draw(t, names), Section: draw(t, sections),
 		Length: min(draw(t, sizes), model.LongestBoard),
 		Width:  min(draw(t, sizes), model.WidestBoard), Thickness: draw(t, sizes)}
+	if strings.HasSuffix(string(w.Section), "/4") {
+		w.Surface = draw(t, rapid.SampledFrom(model.Surfaces))
+	} else if strings.HasSuffix(string(w.Section), "mm") {
+		w.Surface = draw(t, rapid.SampledFrom([]model.Surface{"", model.Rough, model.S2S}))
+	}
+	return w
 }
 
 func drawCut(t *rapid.T) model.Cut {
@@ -129,7 +135,8 @@ func TestWriteReadWrite(t *testing.T) {
 					Length: draw(t, lengths), Qty: draw(t, counts), Price: draw(t, moneys),
 					Total: draw(t, moneys),
 					Tally: rapid.Int64Range(0, 1e18-1).Draw(t, "tally"), Width: draw(t, lengths),
-					Yard: draw(t, notes), Grade: draw(t, notes), Tax: draw(t, moneys),
+					Surface: draw(t, rapid.SampledFrom([]model.Surface{"", model.Rough, model.S2S})),
+					Yard:    draw(t, notes), Grade: draw(t, notes), Tax: draw(t, moneys),
 					Reserve: rapid.Bool().Draw(t, "")}
 			}), 0, 4).Draw(t, "buy"),
 			Setups: rapid.SliceOfN(rapid.Custom(func(t *rapid.T) model.Setup {

@@ -65,7 +65,7 @@ func writeCommissions(w io.Writer, commissions []model.Commission) error {
 
 func writeYard(w io.Writer, yard []model.Offer, u model.Unit) error {
 	return writeRows(w, []string{"material", "section", "length", "price", "available", "width",
-		"thickness", "yard", "per", "grade"}, yard, func(o *model.Offer) []string {
+		"thickness", "surface", "yard", "per", "grade"}, yard, func(o *model.Offer) []string {
 		available := ""
 		if o.Available != nil {
 			available = strconv.FormatInt(*o.Available, 10)
@@ -73,6 +73,6 @@ func writeYard(w io.Writer, yard []model.Offer, u model.Unit) error {
 		return []string{o.Material, string(o.Section), model.Unmistaken(o.Length.Decimal(u)),
 			model.Unmistaken(o.Price.String()),
 			available, model.Unmistaken(o.Width.Decimal(u)),
-			model.Unmistaken(o.Thickness.Decimal(u)), o.Yard, string(o.Per), o.Grade}
+			model.Unmistaken(o.Thickness.Decimal(u)), string(o.Surface), o.Yard, string(o.Per), o.Grade}
 	})
 }

@@ -100,6 +100,7 @@ func (p *printer) purchasesOf(plan *model.Plan, list []model.Purchase) {
 			return o.Material == b.Material && o.Section == b.Section && o.Width != b.Width
 		})
 	})
+	surfaces := some(func(b model.Purchase) bool { return b.Surface != "" })
 	grades := some(func(b model.Purchase) bool { return b.Grade != "" })
 	tax := some(func(b model.Purchase) bool { return b.Tax != 0 })
 	var columns []table.Column
@@ -120,6 +121,9 @@ func (p *printer) purchasesOf(plan *model.Plan, list []model.Purchase) {
 	})
 	column(true, "material", table.Left, func(b *model.Purchase) string { return b.Material })
 	column(true, "section", table.Left, func(b *model.Purchase) string { return string(b.Section) })
+	column(surfaces, "surface", table.Left, func(b *model.Purchase) string {
+		return string(b.Surface)
+	})
 	column(grades, "grade", table.Left, func(b *model.Purchase) string { return b.Grade })
 	column(widths, "width", table.Right, func(b *model.Purchase) string {
 		return b.Width.Shop(units)

@@ -96,6 +96,7 @@ func planHazards(job *model.Job, plan *model.Plan) *hazards {
 	for i := range plan.Cuts {
 		widths[plan.Cuts[i].Board] = max(widths[plan.Cuts[i].Board], plan.Cuts[i].Right)
 	}
+	surfaces := surfacesOf(job, plan)
 	for i := range plan.Cuts {
 		c := &plan.Cuts[i]
 		h.rip(job, c, widths[c.Board])
@@ -104,7 +105,7 @@ func planHazards(job *model.Job, plan *model.Plan) *hazards {
 			continue // kerf, waste and the like
 		}
 		h.blank(job, p, c.Section, 1)
-		if p.Width != widths[c.Board] { // as in BlankIn
+		if !p.Whole(&model.Wood{Width: widths[c.Board], Surface: surfaces[c.Board]}) {
 			h.ripped++
 			if c.Section.Eased() {
 				h.eased++
@@ -117,6 +118,26 @@ func planHazards(job *model.Job, plan *model.Plan) *hazards {
 	}
 	h.stops, h.fences = len(settings[false]), len(settings[true])
 	return h
+}
+
+// surfacesOf says how the boards come that a plan uses, by their ids; those that are finished on
+// all sides are left out.
+func surfacesOf(job *model.Job, plan *model.Plan) map[string]model.Surface {
+	lines, out := map[int]model.Surface{}, map[string]model.Surface{}
+	for i := range job.Yard {
+		lines[job.Yard[i].Where.Line] = job.Yard[i].Surface
+	}
+	for i := range job.Rack {
+		if s := job.Rack[i].Surface; s != "" {
+			out[job.Rack[i].ID] = s
+		}
+	}
+	for i := range plan.Placements {
+		if p := &plan.Placements[i]; p.Offer > 0 && lines[p.Offer] != "" {
+			out[p.Board] = lines[p.Offer]
+		}
+	}
+	return out
 }
 
 // rip takes note of a row of a board that is ripped; those of its whole width are none.

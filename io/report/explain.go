@@ -120,11 +120,14 @@ func (p *printer) sum(s model.Sum) string {
 // allowances lists each allowance of the part's material, its key in shop.toml, and whether it is
 // added.
 func (p *printer) allowances(e *model.Explanation) {
-	sawn, asWide, planed, asThick, eased := false, false, false, false, false
+	sawn, asWide, planed, notPlaned := false, false, false, false
+	flat, notFlat, eased := false, false, false
 	for i := range e.Fits {
 		f := &e.Fits[i]
 		sawn, asWide = sawn || f.Sawn, asWide || !f.Sawn
-		planed, asThick = planed || f.Planed, asThick || !f.Planed
+		s2s := f.Planed && f.Surface == model.S2S
+		flat, notFlat = flat || s2s, notFlat || !s2s
+		planed, notPlaned = planed || f.Planed && !s2s, notPlaned || !f.Planed || s2s
 		eased = eased || len(f.Usable) > 1
 	}
 	use := func(yes, no bool, added, left string) string {
@@ -156,7 +159,12 @@ func (p *printer) allowances(e *model.Explanation) {
 				map[bool]string{true: "not lost: no edge of the board is eased",
 					false: "not lost: no edge is sawn"}[sawn])),
 		row("thickness", a.Thickness, o.Thickness,
-			use(planed, asThick, "added: faces are planed", "not added: no face is planed")),
+			use(planed, notPlaned, "added: faces are planed",
+				map[bool]string{true: "not added: the faces are flat",
+					false: "not added: no face is planed"}[flat])),
+		row("thickness_s2s", a.ThicknessS2S, o.ThicknessS2S,
+			use(flat, notFlat, "added: flat faces are planed",
+				"not added: no flat face is planed")),
 		row("plane_limit", a.PlaneLimit, o.PlaneLimit, "most that is planed away"),
 		row("panel", a.Panel, o.Panel, "not added: this is no glue-up"),
 	}
@@ -168,9 +176,10 @@ func (p *printer) allowances(e *model.Explanation) {
 // fit tells of one section and one way to be held by it.
 func (p *printer) fit(e *model.Explanation, f *model.Fit) {
 	p.line("")
-	p.line("Blank in %s: %s", f.Section,
+	p.line("Blank in %s: %s", strings.TrimSpace(string(f.Section)+" "+string(f.Surface)),
 		strings.Join([]string{p.exact(e.Length.Total()), p.exact(f.Width.Total()),
 			p.exact(f.Thickness.Total())}, " by "))
+	p.line("  %s", rule(f))
 	if f.Sawn {
 		p.line("  width: %s", p.sum(f.Width))
 		p.line("  usable of the narrowest: %s%s", p.sum(f.Usable),
@@ -187,6 +196,19 @@ func (p *printer) fit(e *model.Explanation, f *model.Fit) {
 		p.line("  thickness: %s, as it comes", p.sum(f.Thickness))
 	}
 	p.line("  held by %s", p.names(&f.Woods))
+}
+
+// rule says by which rule a blank has its allowances.
+func rule(f *model.Fit) string {
+	switch {
+	case f.Surface == model.Rough:
+		return "rough stock: both edges are sawn and both faces planed, always"
+	case f.Surface == model.S2S && f.Planed:
+		return "S2S stock: both edges are sawn, always; flat faces take thickness_s2s"
+	case f.Surface == model.S2S:
+		return "S2S stock: both edges are sawn, always; the part is as thick"
+	}
+	return "finished stock: sawn and planed only where the part is of another size"
 }
 
 // names counts woods and names the first of them.
@@ -236,7 +258,20 @@ func (p *printer) refused(e *model.Explanation) {
 			}
 		}
 		p.line("  %s: %s", reason, p.names(&r.Woods))
+		if r.Needs != nil {
+			p.line("    %s", p.needs(r))
+		}
 	}
+}
+
+// needs says what boards that are too narrow or too thin would have to have, and what there is.
+func (p *printer) needs(r *model.Refusal) string {
+	largest := "widest"
+	if r.Reason == model.TooThin {
+		largest = "thickest"
+	}
+	return fmt.Sprintf("the blank needs %s; the %s has %s", p.sum(r.Needs), largest,
+		p.sum(r.Has))
 }
 
 // choices prices the wood of one blank.

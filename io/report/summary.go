@@ -260,6 +260,23 @@ func (p *printer) shortages(plan *model.Plan) {
 	p.line("Short: these cannot be cut from what is on the rack and for sale.")
 	for _, s := range plan.Shortages {
 		p.line("  %s, %s, %s: %s", s.Commission, s.Part, count(len(s.Copies), "copy"), s.Reason)
+		p.tooSmall(s)
+	}
+}
+
+// tooSmall says of a shortage for want of width or thickness what is needed and what there is.
+func (p *printer) tooSmall(s model.Shortage) {
+	if s.Reason != model.TooNarrow && s.Reason != model.TooThin {
+		return
+	}
+	for i := range p.job.Parts {
+		if part := &p.job.Parts[i]; part.Commission == s.Commission && part.Name == s.Part {
+			for _, r := range p.job.Explain(part, p.job.Valuation()).Refused {
+				if r.Reason == s.Reason {
+					p.line("    %s", p.needs(&r))
+				}
+			}
+		}
 	}
 }
 

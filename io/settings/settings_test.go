@@ -39,6 +39,7 @@ rack_end = "0.5cm"
 length     = 1
 edge       = 2
 thickness  = 3
+thickness_s2s = 0.5
 eased_edge = 4
 panel      = 5
 plane_limit = 6
@@ -73,6 +74,7 @@ seasoning = "dry"
 surface = "rough"
 [material."white oak".allowance]
 thickness = "1/4in"
+thickness_s2s = 1
 [material."white oak".offcut]
 value = 1
 [material.shelving]
@@ -103,8 +105,8 @@ func TestReadWhole(t *testing.T) {
 		Condition:    model.Condition{Seasoning: model.Green, Surface: model.S2S},
 		Tally:        model.TallyRule{Hardwood: model.ExactVolume, Half: model.HalfAlternate},
 		CrosscutKerf: in / 8, RipKerf: 32 * mm / 10, YardEnd: 12 * mm, RackEnd: 5 * mm,
-		Allowance: model.Allowance{Length: mm, Edge: 2 * mm, Thickness: 3 * mm, EasedEdge: 4 * mm,
-			Panel: 5 * mm, PlaneLimit: 6 * mm},
+		Allowance: model.Allowance{Length: mm, Edge: 2 * mm, Thickness: 3 * mm,
+			ThicknessS2S: mm / 2, EasedEdge: 4 * mm, Panel: 5 * mm, PlaneLimit: 6 * mm},
 		Offcut: model.OffcutRule{KeepLength: 300 * mm, KeepWidth: 40 * mm,
 			Value: model.Fraction{Num: 7, Den: 20}},
 		Safety: model.Safety{ShortestBlank: 29 * in / 2, ShortestRip: 310 * mm,
@@ -113,13 +115,14 @@ func TestReadWhole(t *testing.T) {
 		Usable: model.Fraction{Num: 19, Den: 20},
 		Materials: map[string]model.Override{
 			"white oak": {Seasoning: &dry, Surface: &rough, Thickness: at(in / 4),
-				Value: &model.Fraction{Num: 1, Den: 1}},
+				ThicknessS2S: at(mm),
+				Value:        &model.Fraction{Num: 1, Den: 1}},
 			"shelving": {Species: new("Eastern White Pine"),
 				Usable: &model.Fraction{Num: 4, Den: 5}}, "ash": {ShortestRip: at(25_000 * mm)}},
 		Yards: map[string]model.YardFacts{
 			"North yard": {TaxPercent: &model.Fraction{Num: 33, Den: 4}, LongestLoad: at(96 * in),
-				Where: model.Where{File: "shop.toml", Line: 62}},
-			"sawmill": {Where: model.Where{File: "shop.toml", Line: 65}},
+				Where: model.Where{File: "shop.toml", Line: 64}},
+			"sawmill": {Where: model.Where{File: "shop.toml", Line: 67}},
 		},
 		Sections: map[model.Section]model.Override{
 			"8/4": {Seasoning: &dry, KeepLength: at(8 * in), Value: &model.Fraction{Num: 0, Den: 1},
@@ -163,7 +166,7 @@ func TestMetricDefaults(t *testing.T) {
 	want.Units = model.Millimetre
 	want.CrosscutKerf, want.RipKerf, want.YardEnd, want.RackEnd = 30*tenth, 30*tenth, 120*tenth, 0
 	want.Allowance = model.Allowance{Length: 250 * tenth, Edge: 15 * tenth, Thickness: 50 * tenth,
-		EasedEdge: 30 * tenth, Panel: 120 * tenth, PlaneLimit: 120 * tenth}
+		ThicknessS2S: 15 * tenth, EasedEdge: 30 * tenth, Panel: 120 * tenth, PlaneLimit: 120 * tenth}
 	want.Offcut.KeepLength, want.Offcut.KeepWidth = 3000*tenth, 400*tenth
 	want.Safety = model.Safety{ShortestBlank: 3000 * tenth, ShortestRip: 3000 * tenth,
 		NarrowestRip: 200 * tenth}

@@ -28,7 +28,7 @@ func (c *checker) purchases() {
 		want = append(want, model.Purchase{Material: o.Material, Section: o.Section,
 			Length: o.Length, Qty: n, Price: price, Total: model.Money(n) * price,
 			Tally: yard.Boards(&o.Wood, n).Millionths(c.job.Settings.Units), Width: o.Width,
-			Yard: o.Yard, Grade: o.Grade,
+			Surface: o.Surface, Yard: o.Yard, Grade: o.Grade,
 			Tax: model.Money(n) * c.job.TaxOf(o), Reserve: reserve})
 	}
 	for i, n := range count {
@@ -68,7 +68,8 @@ func (c *checker) purchases() {
 			{"length", g.Length, w.Length},
 			{"qty", g.Qty, w.Qty}, {"price", g.Price, w.Price}, {"total", g.Total, w.Total},
 			{"tally", tallied(g.Tally), tallied(w.Tally)},
-			{"width", g.Width, w.Width}, {"yard", g.Yard, w.Yard}, {"grade", g.Grade, w.Grade},
+			{"width", g.Width, w.Width}, {"surface", string(g.Surface), string(w.Surface)},
+			{"yard", g.Yard, w.Yard}, {"grade", g.Grade, w.Grade},
 			{"tax", g.Tax, w.Tax}, {"reserve", yes(g.Reserve), yes(w.Reserve)},
 		})
 	}
@@ -178,6 +179,7 @@ func (c *checker) sameBoard(where string, g, w *model.Board) {
 		{"section", g.Section, w.Section},
 		{"length", g.Length, w.Length}, {"width", g.Width, w.Width},
 		{"thickness", g.Thickness, w.Thickness},
+		{"surface", string(g.Surface), string(w.Surface)},
 		{"bin", g.Bin, w.Bin}, {"value", value(g.Value), value(w.Value)},
 		{"since", g.Since, w.Since},
 		{"for", g.For, w.For}, {"untouched", yes(g.Untouched), yes(w.Untouched)},

@@ -21,7 +21,7 @@ func purchases(job *model.Job, boards []*Board) (out []model.Purchase) {
 			o := &job.Yard[i]
 			out = append(out, model.Purchase{
 				Material: o.Material, Section: o.Section, Length: o.Length, Width: o.Width,
-				Yard: o.Yard, Grade: o.Grade,
+				Surface: o.Surface, Yard: o.Yard, Grade: o.Grade,
 				Qty: q, Price: job.PriceOf(o), Total: model.Money(q) * job.PriceOf(o),
 				Tax:   model.Money(q) * job.TaxOf(o),
 				Tally: yard.Boards(&o.Wood, q).Millionths(job.Settings.Units), Reserve: n == 1,
