@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 
+	"rackwright/io/report"
 	"rackwright/nest"
 )
 
@@ -24,9 +25,9 @@ func (c *checkCommand) Run(e *env) error {
 	for i := range job.Parts {
 		pieces += job.Parts[i].Qty
 	}
-	fmt.Fprintf(e.stdout, "No mistakes. Commissions %d, parts %d, pieces %d; boards on the rack "+
-		"%d, rows in yard.csv %d.\n",
-		len(job.Commissions), len(job.Parts), pieces, len(job.Rack), len(job.Yard))
+	fmt.Fprintln(e.stdout, report.Wrap(fmt.Sprintf(
+		"No mistakes. Commissions %d, parts %d, pieces %d; rack boards %d, yard rows %d.",
+		len(job.Commissions), len(job.Parts), pieces, len(job.Rack), len(job.Yard))))
 	for _, r := range nest.Remarks(job) {
 		fmt.Fprintln(e.stdout, r)
 	}

@@ -37,8 +37,8 @@ func TestManualSamplesPlan(t *testing.T) {
 		}
 	}
 	for _, x := range []struct{ command, says string }{
-		{"check", `^No mistakes\. Commissions 1, parts 2, pieces 7; boards on the rack 3, rows ` +
-			`in yard\.csv 2\.\n$`},
+		{"check", `^No mistakes\. Commissions 1, parts 2, pieces 7; rack boards 3, yard rows ` +
+			`2\.\n$`},
 		{"plan", `\nProven: with these blanks, boards and settings no plan for the same pieces ` +
 			`is\ncheaper\.\n`},
 	} {

@@ -340,6 +340,64 @@ func TestProseFitsAPage(t *testing.T) {
 	}
 }
 
+// retired are words that the screen and the manual have others for, which stand behind them.
+var retired = []struct{ word, now string }{
+	{`(?i)\bleft away\b|\bleave \w+ away\b`, "left out"},
+	{`(?i)\bvalue of the plan\b|\bin value\b|\ba (?:lower )?value below\b`,
+		"net wood cost"},
+	{`(?i)\bcash\b`, "to pay at the yards"},
+	{`(?i)\brack used\b|\brack returned\b`, "rack boards used, offcuts returned"},
+	{`(?i)\b(?:at|its|their|the) worth\b|\bworth (?:of a|of the|by)\b`, "rack value"},
+	{`\bfeasible\b`, "not proven cheapest"},
+	{`(?i)goes to dust|nothing but dust|take dust off`, "shave"},
+	{`(?i)\bstands beyond\b`, "cut on the far side of the mark"},
+	{`(?i)\bblade stands\b`, "the blade has stopped"},
+}
+
+// What makers read has one word for one thing: no text that is printed, and none of the manual, has
+// one of the retired words. plan.json keeps its words, and the manual names them in quotes of code.
+func TestOneWordForOneThing(t *testing.T) {
+	texts := prose(t)
+	delete(texts, "DEVELOPERS.md")
+	delete(texts, "benchmarks/README.md")
+	for name, text := range texts {
+		texts[name] = regexp.MustCompile("`(?:feasible|optimal)`").ReplaceAllString(text, "")
+	}
+	root, literals := os.DirFS("../.."), 0
+	for file := range readSources(t).paths {
+		if !strings.HasSuffix(file, ".go") || strings.HasSuffix(file, "_test.go") ||
+			!regexp.MustCompile(`^(?:cmd|io|model|nest/[a-z]+\.go)`).MatchString(file) ||
+			strings.HasPrefix(file, "model/internal/") {
+			continue
+		}
+		src, err := fs.ReadFile(root, file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		f, err := parser.ParseFile(token.NewFileSet(), file, src, parser.SkipObjectResolution)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ast.Inspect(f, func(n ast.Node) bool {
+			if l, ok := n.(*ast.BasicLit); ok && l.Kind == token.STRING && l.Value != `"feasible"` {
+				texts[file], literals = texts[file]+l.Value+"\n", literals+1
+			}
+			return true
+		})
+	}
+	if literals < 1000 {
+		t.Errorf("only %d texts were looked at", literals)
+	}
+	for _, r := range retired {
+		form := regexp.MustCompile(r.word)
+		for name, text := range texts {
+			if found := form.FindString(strings.Join(strings.Fields(text), " ")); found != "" {
+				t.Errorf("%s: %q is said now in other words: %s", name, found, r.now)
+			}
+		}
+	}
+}
+
 // session: the last command printed what README.md shows of it. Lines of three points stand there
 // for any number of lines.
 func session(ts *testscript.TestScript, neg bool, args []string) {

@@ -133,7 +133,8 @@ func (p *printer) order(l *layout) {
 	if slices.ContainsFunc(cuts, func(m made) bool { return m.rip }) {
 		fence = " A fence setting is the width that passes between fence and blade."
 	}
-	p.line("Cuts in order. Measure from the marked end, cut on the far side of the mark.%s",
+	p.line("Cuts in order, marked out on the whole board from its marked end. Cut on the far "+
+		"side of the mark.%s",
 		fence)
 	for i := range cuts {
 		m := &cuts[i]

@@ -67,7 +67,7 @@ func Comparison(w io.Writer, job *model.Job, names []string, ways []model.Measur
 	}
 	columns := []table.Column{{Name: "way of planning"}, {Name: "to pay", Align: table.Right},
 		{Name: "rack", Align: table.Right},
-		{Name: "net cost", Align: table.Right}, {Name: "boards", Align: table.Right},
+		{Name: "net", Align: table.Right}, {Name: "boards", Align: table.Right},
 		{Name: "waste", Align: table.Right}, {Name: "yield", Align: table.Right}}
 	if short {
 		columns = slices.Insert(columns, 1, table.Column{Name: "short", Align: table.Right})
@@ -78,7 +78,7 @@ func Comparison(w io.Writer, job *model.Job, names []string, ways []model.Measur
 		p.line("Short: pieces that are not cut for want of wood.")
 	}
 	p.line("To pay: at the yards. Rack: rack value of the boards used, less that of the " +
-		"offcuts returned. Net cost: net wood cost, the sum of these two and handling.")
+		"offcuts returned. Net: net wood cost, the sum of these two and handling.")
 	p.line("Waste and yield are shares of the length of the boards used, where they are ripped " +
 		"of their area; the rest goes back as offcuts.")
 	p.savings(names, ways)
@@ -108,11 +108,11 @@ func (p *printer) savings(names []string, ways []model.Measure) {
 			continue
 		}
 		if m.Value == best.Value {
-			p.line("Against %s: the same net wood cost; the plan pays %s at the yards.", whom,
+			p.line("Against %s: the same net wood cost; you pay %s at the yards.", whom,
 				less(m.Cash-best.Cash))
 			continue
 		}
-		p.line("Against %s: the plan saves %s of net wood cost (%s); it pays %s at the yards.",
+		p.line("Against %s: the plan saves %s of net wood cost (%s); you pay %s at the yards.",
 			whom, Money(m.Value-best.Value),
 			Percent(m.Value-best.Value, m.Value), less(m.Cash-best.Cash))
 	}
@@ -214,6 +214,8 @@ func Useful(bound, value model.Money) bool { return bound >= value || bound >= 1
 // SearchWords says in words why a search ended.
 func SearchWords(e model.Ended) string {
 	switch e {
+	case model.Finished:
+		return "searched to the end"
 	case model.WorkLimit:
 		return "ended at the work limit"
 	case model.Clock:

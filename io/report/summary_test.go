@@ -92,7 +92,7 @@ func TestNoUsefulBound(t *testing.T) {
 		for _, want := range []string{
 			"\nNo useful bound yet: how near this plan is to the cheapest is not known.",
 			"\n  fir 2x4       0     20.00      -    -  no useful bound yet\n",
-			"\nSearch: 1 group finished, 1 group ended by the clock.\n"} {
+			"\nSearch: 1 group searched to the end, 1 group ended by the clock.\n"} {
 			if !strings.Contains(text, want) {
 				t.Errorf("bound %v: %q is missing in\n%s", bound, want, text)
 			}
@@ -106,7 +106,7 @@ func TestNoUsefulBound(t *testing.T) {
 	for _, want := range []string{"net wood cost below 19.00.\n",
 		"\n  fir 2x4       0     20.00  19.00    5.00 %  not proven cheapest\n",
 		"\n  oak 4/4       0      0.00   0.00  0.00 USD  proven cheapest\n",
-		"\nSearch: 1 group finished, 1 group ended at the work limit.\n"} {
+		"\nSearch: 1 group searched to the end, 1 group ended at the work limit.\n"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is missing in\n%s", want, text)
 		}

@@ -150,7 +150,7 @@ func (p *replaying) kerfs(step int, b bench, kerfs []int) (bench, []model.Rect, 
 		dust := k.On(way).From == piece.On(way).From || k.On(way).To == piece.On(way).To
 		if len(kerfs) == 2 && (n == 0 && !dust || n == 1 && !slices.Contains(touched, piece)) {
 			return b, nil, p.fail(step,
-				"there are two cuts, and the first does not just take dust off the edge of the "+
+				"there are two cuts, and the first does not just shave the edge of the "+
 					"piece that the second parts")
 		}
 		next, came, ok := p.cutOnce(step, b, at, way, k.On(way))
