@@ -292,6 +292,11 @@ func TestLengths(t *testing.T) {
 				width, row[2], row[3])
 		}
 	}
+	feet := model.Length(144 * model.UnitsPerInch)
+	shown := fmt.Sprintf("`%s`, not `%s`.", feet.AtYard(model.Inch), feet.Shop(model.Inch))
+	if !strings.Contains(all, shown) {
+		t.Errorf("of lengths at the yard it is not said: %s", shown)
+	}
 	metre := model.Length(1000 * model.UnitsPerMillimetre)
 	limits := fmt.Sprintf("A board may be up to %d m long and %g m wide.",
 		model.LongestBoard/metre, float64(model.WidestBoard)/float64(metre))
