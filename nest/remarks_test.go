@@ -124,11 +124,11 @@ rack.csv: fir 1x8: no part can use it (boards: 1); carried over`, func(j *model.
 				j.Rack = append(j.Rack, board("R2", 60*in))
 				j.Rack[0].Value = &five
 			}},
-		{"rack value by guess", "rack.csv: no yard sells fir 1x8, and no board of it has a value: " +
-			"its rack value is a guess, 1 USD a foot;",
+		{"rack value by guess", "rack.csv: no yard sells fir 1x8, and no board of it has a " +
+			"value: its rack value is a guess, 1 USD a foot;",
 			func(j *model.Job) { j.Rack = append(j.Rack, board("R2", 60*in)); j.Yard = nil }},
-		{"rack value by guess, in mm", "rack.csv: no yard sells fir 1x8, and no board of it has a " +
-			"value: its rack value is a guess, 1 USD a metre;",
+		{"rack value by guess, in mm", "rack.csv: no yard sells fir 1x8, and no board of it has " +
+			"a value: its rack value is a guess, 1 USD a metre;",
 			func(j *model.Job) {
 				j.Rack = append(j.Rack, board("R2", 60*in))
 				j.Yard, j.Settings.Units = nil, model.Millimetre

@@ -39,7 +39,8 @@ func (p *printer) cautions(h *hazards) {
 	}
 	if h.stops > 0 {
 		p.line("  Stop block (%s): a loose piece between it and the blade is caught and thrown; "+
-			"keep it held until the blade has stopped, or have the stop clear of it before the cut.",
+			"keep it held until the blade has stopped, or have the stop clear of it before the "+
+			"cut.",
 			count(h.stops, "setting"))
 	}
 	if h.ripped > 0 {

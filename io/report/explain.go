@@ -36,8 +36,8 @@ func ExplainParts(w io.Writer, job *model.Job, parts []*model.Part) error {
 	return p.err
 }
 
-const chargedFor = "from the yard what the yard asks, from the rack its rack value; without trims and " +
-	"handling, in the board's whole width, of which a blank ripped beside others takes its share"
+const chargedFor = "from the yard what the yard asks, from the rack its rack value; without trims " +
+	"and handling, in the board's whole width, of which a blank ripped beside others takes its share"
 
 // brief is a row of the short list.
 func (p *printer) brief(e *model.Explanation) []string {
@@ -324,18 +324,19 @@ func (p *printer) basis(c *model.Choice) string {
 		return fmt.Sprintf("bought by %s:%d", c.Offer.Where.File, c.Offer.Where.Line) +
 			p.paid(c.Offer)
 	case model.ByYard:
-		return fmt.Sprintf("at rack value: the share [offcut] value of the lowest price per area, %s:%d",
+		return fmt.Sprintf("at rack value: the share [offcut] value of the lowest price per area, "+
+			"%s:%d",
 			c.Offer.Where.File, c.Offer.Where.Line) + p.inWidth(c)
 	case model.ByOwnValue:
-		return fmt.Sprintf("at rack value: that of %s in rack.csv, by its clear runs beyond keep_length",
-			c.Board.ID)
+		return fmt.Sprintf("at rack value: that of %s in rack.csv, by its clear runs beyond "+
+			"keep_length", c.Board.ID)
 	case model.ByValues:
-		return "at rack value: all that rack.csv gives for such boards, by their clear runs beyond keep_length" +
-			p.inWidth(c)
+		return "at rack value: all that rack.csv gives for such boards, by their clear runs " +
+			"beyond keep_length" + p.inWidth(c)
 	}
 	_, unit := p.job.Settings.Units.YardUnit()
-	return fmt.Sprintf("at rack value: a guess of %v %s a %s, as no yard sells it and rack.csv gives "+
-		"no value", c.Price, p.job.Settings.Currency, unit) + p.inWidth(c)
+	return fmt.Sprintf("at rack value: a guess of %v %s a %s, as no yard sells it and rack.csv "+
+		"gives no value", c.Price, p.job.Settings.Currency, unit) + p.inWidth(c)
 }
 
 // inWidth says of which width boards have the price that a choice goes by, where its own is

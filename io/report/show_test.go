@@ -132,8 +132,8 @@ func TestShowShaved(t *testing.T) {
 	job, plan := s.plan(model.CrosscutFirst)
 	text := shown(t, job, plan, "B-1", 140)
 	for _, want := range []string{
-		"Cuts in order, marked out on the whole board from its marked end. Cut on the far side of " +
-			"the mark.",
+		"Cuts in order, marked out on the whole board from its marked end. Cut on the far side " +
+			"of the mark.",
 		"   1  crosscut at 0\": shave 1/16\" off the marked end\n",
 		"   3  rip the length with A, B, fence 2 5/8\": A comes off\n",
 		"   4  rip the piece with B, fence 3 3/16\": shave 1/16\" off the right edge, leaving B\n",
