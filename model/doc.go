@@ -20,7 +20,7 @@
 // their common language: what a word means is said once, and a fault here passes both. Besides
 // types, constants and the list [Hindrances], they share these functions and methods:
 //
-//	sizes      BlankLength, BlankIn, Whole, Inset, KeepWidth, TrimFor, SafetyFor
+//	sizes      BlankLength, BlankIn, Whole, Inset, AllowanceFor, KeepWidth, TrimFor, SafetyFor
 //	holding    Holds, HasRun, Rippable, Tolerates, ForSale, Carried
 //	defects    WidenedRects, ClearRuns
 //	worth      Valuation, RateOfBoard, RateOfOffer, WorthOfBoard, WorthOfRect, Keep

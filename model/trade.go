@@ -27,27 +27,25 @@ func (j *Job) BlankIn(p *Part, w *Wood) Blank {
 	return b
 }
 
+// Why boards do not hold a part.
+const (
+	NotTheOne     = "no board is the one it must come from"
+	OtherMaterial = "no board of this material"
+	OtherSection  = "no board of this section"
+	TooNarrow     = "no board is wide enough"
+	TooThin       = "no board is thick enough"
+	TooThick      = "every board is thicker than plane_limit allows to be planed away"
+	TooShort      = "no board is long enough"
+	TooCrooked    = "every board long enough is crooked or bowed and gives shorter blanks only, by " +
+		"its longest"
+	Reserved  = "every board that would do is reserved for another commission"
+	Untouched = "every board that would do is to stay untouched"
+)
+
 // Hindrances are the reasons why no wood holds a part, in the order in which Holds looks at them.
 // The later the reason, the nearer the wood came.
-var Hindrances = []string{
-	"no board is the one it must come from",
-	"no board of this material",
-	"no board of this section",
-	TooNarrow,
-	TooThin,
-	"every board is thicker than plane_limit allows to be planed away",
-	"no board is long enough",
-	"every board long enough is crooked or bowed and gives shorter blanks only, by its longest",
-	"every board that would do is reserved for another commission",
-	"every board that would do is to stay untouched",
-	TooLongToCarry,
-}
-
-// Why boards do not hold a part, where it can be said by how much.
-const (
-	TooNarrow = "no board is wide enough"
-	TooThin   = "no board is thick enough"
-)
+var Hindrances = []string{NotTheOne, OtherMaterial, OtherSection, TooNarrow, TooThin, TooThick,
+	TooShort, TooCrooked, Reserved, Untouched, TooLongToCarry}
 
 // Why copies are short of a part that some board holds.
 const (

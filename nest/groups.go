@@ -10,7 +10,8 @@ import (
 type grouper struct {
 	job    *model.Job
 	stocks []stock
-	holds  [][]int // for each part, the stocks that hold it
+	holds  [][]int // for each part that can be cut, the stocks that hold it
+	noRun  [][]int // for each part, the stocks that hold it where none has a clear run
 	root   []int   // union-find over stocks
 }
 
@@ -25,10 +26,12 @@ type members struct {
 func (s *grouper) split() (sets []members, short []model.Shortage) {
 	for i := range s.job.Parts {
 		held, reason := s.holders(&s.job.Parts[i])
-		s.holds = append(s.holds, held)
-		if len(held) == 0 {
+		if reason != "" {
 			short = append(short, shortOfAll(&s.job.Parts[i], reason))
+			s.holds, s.noRun = append(s.holds, nil), append(s.noRun, held)
+			continue
 		}
+		s.holds, s.noRun = append(s.holds, held), append(s.noRun, nil)
 	}
 	s.connect()
 	at := map[int]int{} // of a root, in sets
@@ -66,7 +69,7 @@ func shortage(p *model.Part, copies []int64, reason string) model.Shortage {
 }
 
 // holders are the stocks that hold a part; where none can give it, why not, by the rule that came
-// nearest.
+// nearest. A stock may hold a part and not give it, as it has no clear run for it.
 func (s *grouper) holders(p *model.Part) (held []int, reason string) {
 	nearest, hasRun := 0, false
 	for n := range s.stocks {
@@ -83,7 +86,7 @@ func (s *grouper) holders(p *model.Part) (held []int, reason string) {
 	case len(held) == 0:
 		return nil, model.Hindrances[max(nearest, s.beyondLoad(p))]
 	case !hasRun:
-		return nil, model.NoClearRun
+		return held, model.NoClearRun
 	}
 	return held, ""
 }
@@ -125,11 +128,12 @@ func (s *grouper) find(n int) int {
 	return n
 }
 
-// rippable finds out of which stocks it can matter that they are ripped.
+// rippable finds out of which stocks it can matter that they are ripped: by all parts that they
+// hold, as [model.Job.Rippable] has it, with a clear run or without.
 func (s *grouper) rippable() {
 	parts := make([][]*model.Part, len(s.stocks))
-	for i, held := range s.holds {
-		for _, n := range held {
+	for i := range s.job.Parts {
+		for _, n := range slices.Concat(s.holds[i], s.noRun[i]) {
 			parts[n] = append(parts[n], &s.job.Parts[i])
 		}
 	}

@@ -10,26 +10,37 @@ import (
 	"rackwright/model"
 )
 
-// mostLines of one sort of remark are written out, the rest of them is counted.
-const mostLines = 5
+// mostLines of one sort of remark are written out, the rest of them is counted; of parts that
+// nothing holds there are more, as each needs a remedy of its own.
+const mostLines, mostUnheld = 5, 20
 
-// Remarks are what is odd in a job but allowed, in words for the maker: short blanks, parts that
-// hang on one board, boards that nothing can be cut from though nobody said so or that are too long
-// to carry, wood whose worth is a guess or hardly below the yard's price, due dates far before the
-// others.
+// Remarks are what is odd in a job but allowed, in words for the maker: parts that nothing holds,
+// with what would help; short blanks; parts that hang on one board; boards that nothing can be cut
+// from though nobody said so, or that are too long to carry; wood whose worth is a guess or hardly
+// below the yard's price; and what may be a slip: prices and due dates far from the others, boards
+// that stand twice.
 func Remarks(job *model.Job) (out []string) {
 	worth := job.Valuation()
 	r := &reviewer{job: job, stocks: stocksOf(job, worth)}
-	single, idle, reserved := r.uses()
-	for _, lines := range [][]string{shortBlanks(job), single, guessed(job, worth),
-		r.trimmedAway(), tooLong(job), idle, reserved, dearOffcuts(job), earlyDues(job)} {
-		if more := len(lines) - mostLines; more > 1 {
-			lines = append(lines[:mostLines:mostLines],
-				fmt.Sprintf("... and %d more of this sort", more))
+	unheld, single, idle, reserved := r.uses()
+	for n, lines := range [][]string{unheld, shortBlanks(job), single, guessed(job, worth),
+		r.trimmedAway(), tooLong(job), idle, reserved, oddPrices(job), twice(job),
+		dearOffcuts(job), earlyDues(job)} {
+		most := mostLines
+		if n == 0 {
+			most = mostUnheld
 		}
-		out = append(out, lines...)
+		out = append(out, fewLines(lines, most)...)
 	}
 	return out
+}
+
+// fewLines are lines of one sort: so many of them, and how many more there are.
+func fewLines(lines []string, most int) []string {
+	if more := len(lines) - most; more > 1 {
+		return append(lines[:most:most], fmt.Sprintf("... and %d more of this sort", more))
+	}
+	return lines
 }
 
 // reviewer looks what is odd in the wood of a job.
@@ -58,10 +69,11 @@ func shortBlanks(job *model.Job) (out []string) {
 	return out
 }
 
-// uses looks which wood has a place for which part: parts that one board only can give, and boards
-// that can give none, by their kind.
-func (r *reviewer) uses() (single, idle, reserved []string) {
+// uses looks which wood has a place for which part: parts that no board or one only can give, and
+// boards that can give none, by their kind.
+func (r *reviewer) uses() (unheld, single, idle, reserved []string) {
 	used := make([]bool, len(r.stocks))
+	var short []*model.Part
 	for i := range r.job.Parts {
 		p := &r.job.Parts[i]
 		boards, last := int64(0), 0 // that can give it, as far as two
@@ -79,6 +91,9 @@ func (r *reviewer) uses() (single, idle, reserved []string) {
 				boards--
 			}
 		}
+		if boards == 0 {
+			short = append(short, p)
+		}
 		if boards == 1 && p.Board == "" {
 			only, s := "", &r.stocks[last]
 			if s.onHand() {
@@ -91,7 +106,7 @@ func (r *reviewer) uses() (single, idle, reserved []string) {
 				lineOf(p.Where), p.Name, p.Commission, only))
 		}
 	}
-	return single, r.idle(used), r.reserved(used)
+	return r.unheld(short), single, r.idle(used), r.reserved(used)
 }
 
 // idle counts the boards on the rack that no part can use, by their kind of wood; they are carried

@@ -97,7 +97,7 @@ func TestRemarks(t *testing.T) {
 		{"one board because the part names it", "", func(j *model.Job) { j.Parts[0].Board = "R1" }},
 		{"no clear wood", "rack.csv: fir 1x8: no part can use it (boards: 1); carried over",
 			func(j *model.Job) {
-				j.Rack[0].Defects = []model.Defect{{To: 60 * in, Right: 7 * in, Kind: "split"}}
+				j.Rack[0].Defects = []model.Defect{{To: 60 * in, Right: 7 * in, Kind: "check"}}
 			}},
 		{"defects that its face tolerates", "", func(j *model.Job) {
 			j.Rack[0].Defects = []model.Defect{{To: 60 * in, Right: 7 * in, Kind: "stain"}}

@@ -28,7 +28,7 @@ func (c *checkCommand) Run(e *env) error {
 	fmt.Fprintln(e.stdout, report.Wrap(fmt.Sprintf(
 		"No mistakes. Commissions %d, parts %d, pieces %d; rack boards %d, yard rows %d.",
 		len(job.Commissions), len(job.Parts), pieces, len(job.Rack), len(job.Yard))))
-	for _, r := range nest.Remarks(job) {
+	for _, r := range append(nest.Remarks(job), nest.UnnamedKinds(job)...) {
 		fmt.Fprintln(e.stdout, r)
 	}
 	return nil

@@ -1,0 +1,486 @@
+package nest
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"rackwright/model"
+)
+
+// What a plan would find of parts that nothing holds, and the nearest thing that would help. Help
+// is looked for by the rule that came nearest to holding the part: see [model.Hindrances].
+
+// unheld says of parts that no board can give why that is so, and what would help. Those that are
+// only counted in the end have empty lines, as help is looked for through the whole job.
+func (r *reviewer) unheld(parts []*model.Part) (out []string) {
+	g := &grouper{job: r.job, stocks: r.stocks}
+	for n, p := range parts {
+		if n > mostUnheld {
+			out = append(out, "")
+			continue
+		}
+		_, reason := g.holders(p)
+		out = append(out, fmt.Sprintf("%s: nothing holds %s of %s, so it will be short: %s; %s",
+			lineOf(p.Where), p.Name, p.Commission, reason, r.help(p, reason)))
+	}
+	return out
+}
+
+// help says what would come nearest to having the part held.
+func (r *reviewer) help(p *model.Part, reason string) string {
+	if turned := r.turned(p); turned != "" {
+		return turned
+	}
+	switch reason {
+	case model.OtherMaterial:
+		return r.otherMaterial(p)
+	case model.OtherSection:
+		return r.otherSection(p)
+	case model.TooNarrow:
+		return r.glueUp(p)
+	case model.TooThin:
+		return r.thicker(p)
+	case model.TooThick:
+		return r.thinner(p)
+	case model.TooShort:
+		return r.longer(p)
+	case model.TooCrooked, model.Reserved, model.Untouched:
+		return r.setFree(p, reason)
+	case model.TooLongToCarry:
+		return "a shorter board, or a higher longest_load, would help"
+	case model.NoClearRun:
+		return r.otherFace(p)
+	}
+	return "name another board"
+}
+
+// name is how the maker finds a stock: the id of its first board, or its line in yard.csv.
+func (r *reviewer) name(s *stock) string {
+	if s.onHand() {
+		return r.job.Rack[s.boards[0]].ID
+	}
+	return lineOf(r.job.Yard[s.offer].Where)
+}
+
+// shop writes a length for people.
+func (r *reviewer) shop(l model.Length) string { return l.Shop(r.job.Settings.Units) }
+
+// gives names the first stock that could give a part; empty where none could.
+func (r *reviewer) gives(p *model.Part) string {
+	for n := range r.stocks {
+		if s := &r.stocks[n]; r.can(p, s) {
+			return r.name(s)
+		}
+	}
+	return ""
+}
+
+// can says whether a stock could give a part.
+func (r *reviewer) can(p *model.Part, s *stock) bool {
+	ok, _ := r.job.Holds(p, s.board, s.origin())
+	return ok && r.job.HasRun(p, s.board, s.origin())
+}
+
+// nearest is the stock that lacks least of those that do not hold a part for a reason; nil where
+// there is none.
+func (r *reviewer) nearest(p *model.Part, reason string, lacks func(*stock) model.Length) *stock {
+	var best *stock
+	for n := range r.stocks {
+		s := &r.stocks[n]
+		if _, why := r.job.Holds(p, s.board, s.origin()); why == reason &&
+			(best == nil || lacks(s) < lacks(best)) {
+			best = s
+		}
+	}
+	return best
+}
+
+// nearness is the higher, the nearer to holding a part a wood came that does not for this reason.
+func nearness(reason string) int { return slices.Index(model.Hindrances, reason) }
+
+// turned helps where a part is wider than long, and the two sizes the other way round are held.
+func (r *reviewer) turned(p *model.Part) string {
+	if p.Width <= p.Length {
+		return ""
+	}
+	q := *p
+	q.Length, q.Width = p.Width, p.Length
+	if by := r.gives(&q); by != "" {
+		return fmt.Sprintf("with width and length exchanged, %s long and %s wide, %s would hold it",
+			r.shop(q.Length), r.shop(q.Width), by)
+	}
+	return ""
+}
+
+// otherMaterial helps where no board is of the material.
+func (r *reviewer) otherMaterial(p *model.Part) string {
+	var names []string
+	for n := range r.stocks {
+		names = append(names, r.stocks[n].board.Material)
+	}
+	if len(names) == 0 {
+		return "put boards of it into yard.csv"
+	}
+	return fmt.Sprintf("put boards of %s into yard.csv; the nearest material that there is is %s",
+		p.Material, model.Nearest(p.Material, names))
+}
+
+// otherSection helps where no board is of the section.
+func (r *reviewer) otherSection(p *model.Part) string {
+	q := *p
+	q.Section = ""
+	if by := r.gives(&q); by != "" {
+		return "without its section, " + by + " would hold it"
+	}
+	var sections []string
+	for n := range r.stocks {
+		if b := r.stocks[n].board; b.Material == p.Material {
+			sections = append(sections, string(b.Section))
+		}
+	}
+	slices.Sort(sections)
+	sections = slices.Compact(sections)
+	return fmt.Sprintf("put %s %s into yard.csv; there is %s", p.Material, p.Section,
+		strings.Join(sections, ", "))
+}
+
+// glueUp helps where every board is too narrow: as few staves as can be, alike, which some board
+// holds. The panel is wider than the part by the allowance for its last trim. Where no board holds
+// a stave, it says what stands in the way of that.
+func (r *reviewer) glueUp(p *model.Part) string {
+	a := r.job.Settings.AllowanceFor(p.Material)
+	panel := p.Width + a.Panel
+	var by *stock
+	var fewest model.Length
+	otherwise := model.TooNarrow
+	for n := range r.stocks {
+		s := &r.stocks[n]
+		if _, why := r.job.Holds(p, s.board, s.origin()); why != model.TooNarrow {
+			continue
+		}
+		q := *p // the widest stave of this board, sawn on both edges
+		q.Width = max(1, s.board.Width-2*r.job.Inset(&s.board.Wood)-2*a.Edge)
+		staves := (panel + q.Width - 1) / q.Width
+		switch ok, why := r.job.Holds(&q, s.board, s.origin()); {
+		case !ok:
+			if nearness(why) > nearness(otherwise) {
+				otherwise = why
+			}
+		case !r.job.HasRun(&q, s.board, s.origin()):
+			otherwise = model.NoClearRun
+		case by == nil || staves < fewest:
+			by, fewest = s, staves
+		}
+	}
+	if by == nil {
+		return "a wider board would help; for the staves of a glue-up, too, " + otherwise
+	}
+	step := model.Length(model.UnitsPerInch / 16)
+	if r.job.Settings.Units == model.Millimetre {
+		step = model.UnitsPerMillimetre
+	}
+	q := *p
+	if q.Width = (panel + step*fewest - 1) / (step * fewest) * step; !r.can(&q, by) {
+		q.Width = (panel + fewest - 1) / fewest
+	}
+	return fmt.Sprintf("glue it up: %d staves of %s, such as %s gives, make its width and the %s "+
+		"of [allowance] panel; write the staves as a part", fewest, r.shop(q.Width), r.name(by),
+		r.shop(a.Panel))
+}
+
+// thicker helps where every board is too thin.
+func (r *reviewer) thicker(p *model.Part) string {
+	needs := func(s *stock) model.Length { return r.job.BlankIn(p, &s.board.Wood).Thickness }
+	s := r.nearest(p, model.TooThin, func(s *stock) model.Length {
+		return needs(s) - s.board.Thickness
+	})
+	if s == nil {
+		return "a board that can be brought and is thicker would help"
+	}
+	return fmt.Sprintf("the nearest is %s, %s thick where the blank needs %s; thicker stock, or "+
+		"two layers glued up, would help", r.name(s), r.shop(s.board.Thickness), r.shop(needs(s)))
+}
+
+// thinner helps where every board is too thick.
+func (r *reviewer) thinner(p *model.Part) string {
+	limit := r.job.Settings.AllowanceFor(p.Material).PlaneLimit
+	spare := func(s *stock) model.Length {
+		return s.board.Thickness - r.job.BlankIn(p, &s.board.Wood).Thickness
+	}
+	s := r.nearest(p, model.TooThick, spare)
+	if s == nil {
+		return "a board that can be brought and is thinner would help"
+	}
+	return fmt.Sprintf("the nearest is %s, with %s to plane away where plane_limit allows %s; "+
+		"thinner stock, or a higher limit, would help", r.name(s), r.shop(spare(s)), r.shop(limit))
+}
+
+// longer helps where every board is too short. Where all boards of the section are shorter than its
+// shortest part, their lengths may be meant in feet or in metres.
+func (r *reviewer) longer(p *model.Part) string {
+	lacks := func(s *stock) model.Length {
+		return r.job.BlankLength(p) - (s.usable.To - s.usable.From)
+	}
+	s := r.nearest(p, model.TooShort, lacks)
+	least := r.job.BlankLength(p) + 2*r.job.Settings.TrimFor(model.FromYard)
+	if s == nil {
+		return fmt.Sprintf("a board of %s or longer that can be brought would help", r.shop(least))
+	}
+	larger, sign := model.Length(12), "'"
+	if r.job.Settings.Units == model.Millimetre {
+		larger, sign = 1000, "m"
+	}
+	if meant := s.board.Length * larger; meant <= model.LongestBoard &&
+		meant >= least && r.allShort(s) {
+		number := s.board.Length.Decimal(r.job.Settings.Units)
+		return fmt.Sprintf("all boards of %s %s are shorter than its shortest part: if the %s of "+
+			"%s is to be %s%s, write it so", s.board.Material, s.board.Section, number, r.row(s),
+			number, sign)
+	}
+	return fmt.Sprintf("the nearest is %s, which gives %s where the blank needs %s; a board of %s "+
+		"or longer would help", r.name(s), r.shop(s.usable.To-s.usable.From),
+		r.shop(r.job.BlankLength(p)), r.shop(least))
+}
+
+// row is the line that a stock stands in.
+func (r *reviewer) row(s *stock) string {
+	if s.onHand() {
+		return lineOf(r.job.Rack[s.boards[0]].Where)
+	}
+	return lineOf(r.job.Yard[s.offer].Where)
+}
+
+// allShort says whether all boards of a kind of wood are shorter than every part that is cut from
+// it: than those that name its section, and those that some board of it would hold were it longer.
+func (r *reviewer) allShort(of *stock) bool {
+	kind, longest := of.board.Kind(), model.Length(0)
+	for n := range r.stocks {
+		if b := r.stocks[n].board; b.Kind() == kind {
+			longest = max(longest, b.Length)
+		}
+	}
+	for i := range r.job.Parts {
+		p := &r.job.Parts[i]
+		if p.Length > longest || p.Material != kind.Material {
+			continue
+		}
+		if p.Section == kind.Section {
+			return false
+		}
+		for n := range r.stocks {
+			s := &r.stocks[n]
+			if s.board.Kind() != kind {
+				continue
+			}
+			if ok, why := r.job.Holds(p, s.board, s.origin()); ok || nearness(why) >=
+				nearness(model.TooShort) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// setFree names the board that would do but for what the maker says of it.
+func (r *reviewer) setFree(p *model.Part, reason string) string {
+	s := r.nearest(p, reason, func(s *stock) model.Length { return -s.board.Longest })
+	if s == nil {
+		return "a board that can be brought would help"
+	}
+	b := s.board
+	switch {
+	case b.Longest > 0 && r.job.BlankLength(p) > b.Longest:
+		return fmt.Sprintf("the nearest is %s, which gives up to %s where the blank needs %s; a "+
+			"straight board would help", r.name(s), r.shop(b.Longest), r.shop(r.job.BlankLength(p)))
+	case b.For != "" && b.For != p.Commission:
+		return fmt.Sprintf("the nearest is %s, which is reserved for %s", r.name(s), b.For)
+	}
+	return fmt.Sprintf("the nearest is %s, which is to stay untouched", r.name(s))
+}
+
+// otherFace helps where no board has a run that is clear enough.
+func (r *reviewer) otherFace(p *model.Part) string {
+	for face := p.Face + 1; face < model.Faces; face++ {
+		q := *p
+		q.Face = face
+		if by := r.gives(&q); by != "" {
+			return fmt.Sprintf("with a %v face, %s would hold it", face, by)
+		}
+	}
+	return fmt.Sprintf("a clear board of %s or longer would help",
+		r.shop(r.job.BlankLength(p)+2*r.job.Settings.TrimFor(model.FromYard)))
+}
+
+// UnnamedKinds names the kinds of defect on the rack that no list of the settings has, in words for
+// the maker: no face allows them, and the name may be a slip.
+func UnnamedKinds(job *model.Job) (out []string) {
+	s := &job.Settings
+	named := slices.Concat(s.Sound, s.Hidden)
+	count, first := map[string]int{}, map[string]string{}
+	var kinds []string
+	for i := range job.Rack {
+		for _, d := range job.Rack[i].Defects {
+			if slices.Contains(named, d.Kind) {
+				continue
+			}
+			if count[d.Kind]++; count[d.Kind] == 1 {
+				kinds, first[d.Kind] = append(kinds, d.Kind), job.Rack[i].ID
+			}
+		}
+	}
+	for _, k := range kinds {
+		text := fmt.Sprintf("defects.csv: kind: no list of [defects] in shop.toml names %q "+
+			"(rows: %d, the first of board %s), so no face allows it", k, count[k], first[k])
+		if len(named) > 0 {
+			text += fmt.Sprintf("; the nearest that is named is %q", model.Nearest(k, named))
+		}
+		out = append(out, text)
+	}
+	return fewLines(out, mostLines)
+}
+
+// far is how many times a price per length is another one's for both to be about tenfold apart:
+// less than ten, as prices of one kind of wood differ by themselves.
+const far = 7
+
+// oddPrices names offers whose price per length is about tenfold, or a tenth of, that of the middle
+// one of their neighbours: the other offers of their kind of wood. Of two the later one is named.
+func oddPrices(job *model.Job) (out []string) {
+	kinds := map[model.WoodKind][]*model.Offer{}
+	for i := range job.Yard {
+		o := &job.Yard[i]
+		kinds[o.Kind()] = append(kinds[o.Kind()], o)
+	}
+	// of a metre, in 1/10000
+	rate := func(o *model.Offer) int64 {
+		return int64(job.PriceOf(o)) * 1000 * model.UnitsPerMillimetre / int64(o.Length)
+	}
+	middle := map[*model.Offer]*model.Offer{}
+	for _, offers := range kinds {
+		first := offers[0]
+		slices.SortStableFunc(offers, func(a, b *model.Offer) int {
+			return cmp.Compare(rate(a), rate(b))
+		})
+		for n, o := range offers {
+			m := (len(offers) - 2) / 2 // of the others
+			if m >= n {
+				m++
+			}
+			if len(offers) > 2 || len(offers) == 2 && o != first {
+				middle[o] = offers[m]
+			}
+		}
+	}
+	for i := range job.Yard {
+		o := &job.Yard[i]
+		m := middle[o]
+		if m == nil {
+			continue
+		}
+		own, theirs, how := max(1, rate(o)), max(1, rate(m)), ""
+		switch {
+		case own >= far*theirs:
+			how = fmt.Sprintf("%d times", (own+theirs/2)/theirs)
+		case theirs >= far*own:
+			how = fmt.Sprintf("1/%d of", (theirs+own/2)/own)
+		default:
+			continue
+		}
+		out = append(out, fmt.Sprintf(
+			"%s: price: %v for %s is by length %s what %s asks, %v for %s; "+
+				"see that the decimal point and per are right", lineOf(o.Where), job.PriceOf(o),
+			o.Length.AtYard(job.Settings.Units), how, lineOf(m.Where), job.PriceOf(m),
+			m.Length.AtYard(job.Settings.Units)))
+	}
+	return out
+}
+
+// twice names boards and offers that stand on two lines, so that they may be one.
+func twice(job *model.Job) []string {
+	return slices.Concat(sameName(job), sameBoard(job), sameOffer(job))
+}
+
+// sameName names lines of the rack whose boards go by the name of a board, or of several alike
+// ones, on another line: ID or ID.1, ID.2, ... by qty beside a line ID.3. Lines of one such board
+// each are how a plan writes them.
+func sameName(job *model.Job) (out []string) {
+	type line struct {
+		board *model.Board // the first of it
+		whole bool         // has the name itself, or several boards
+	}
+	lines := map[string][]line{}
+	var names []string
+	for i := range job.Rack {
+		b := &job.Rack[i]
+		name := b.ID
+		if dot := strings.LastIndexByte(b.ID, '.'); dot > 0 && b.Answers(b.ID[:dot]) {
+			name = b.ID[:dot]
+		}
+		l := lines[name]
+		switch {
+		case len(l) == 0:
+			names = append(names, name)
+		case l[len(l)-1].board.Where == b.Where:
+			l[len(l)-1].whole = true
+			continue
+		}
+		lines[name] = append(l, line{b, b.ID == name})
+	}
+	for _, name := range names {
+		l := lines[name]
+		if len(l) < 2 || !slices.ContainsFunc(l, func(x line) bool { return x.whole }) {
+			continue
+		}
+		first, second := l[0].board, l[1].board
+		out = append(out, fmt.Sprintf("%s: board: %s goes by the name of %s, as does %s at %s; if "+
+			"one board stands on both lines, take one out", lineOf(second.Where), second.ID, name,
+			first.ID, lineOf(first.Where)))
+	}
+	return out
+}
+
+// sameBoard names lines of the rack that are the same in all but id and note, where a board is told
+// from others of its kind: by its defects, or by the random width of hardwood. Ids that a plan gave
+// are of boards of their own.
+func sameBoard(job *model.Job) (out []string) {
+	met := map[string]*model.Board{}
+	for i := range job.Rack {
+		b := &job.Rack[i]
+		_, wide := b.Section.Actual(model.Condition{})
+		if len(b.Defects) == 0 && wide != 0 || strings.Contains(b.ID, "off-") {
+			continue
+		}
+		key := fmt.Sprintf("%+v %q %s %q %t %d %v", b.Wood, b.Bin, b.Since, b.For, b.Untouched,
+			b.Longest, b.Defects)
+		if other := met[key]; other == nil {
+			met[key] = b
+		} else if other.Where != b.Where {
+			out = append(out, fmt.Sprintf(
+				"%s: board: %s has the sizes, the bin and the defects of "+
+					"%s at %s; if it is one board, take one of the lines out", lineOf(b.Where),
+				b.ID,
+				other.ID, lineOf(other.Where)))
+		}
+	}
+	return out
+}
+
+// sameOffer names lines of the yard that sell the same boards at the same price.
+func sameOffer(job *model.Job) (out []string) {
+	met := map[model.Offer]*model.Offer{}
+	for i := range job.Yard {
+		o := &job.Yard[i]
+		key := *o
+		key.Where, key.Available = model.Where{}, nil
+		if first := met[key]; first == nil {
+			met[key] = o
+		} else {
+			out = append(out, fmt.Sprintf("%s: the same boards at the same price stand at %s; if "+
+				"they are counted twice, take one of the lines out", lineOf(o.Where),
+				lineOf(first.Where)))
+		}
+	}
+	return out
+}
