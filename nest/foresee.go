@@ -190,7 +190,8 @@ func (r *reviewer) glueUp(p *model.Part) string {
 		r.shop(a.Panel))
 }
 
-// thicker helps where every board is too thin.
+// thicker helps where every board is too thin. Stock that counts as rough for want of a word may be
+// S2S, of which less is planed off.
 func (r *reviewer) thicker(p *model.Part) string {
 	needs := func(s *stock) model.Length { return r.job.BlankIn(p, &s.board.Wood).Thickness }
 	s := r.nearest(p, model.TooThin, func(s *stock) model.Length {
@@ -199,8 +200,14 @@ func (r *reviewer) thicker(p *model.Part) string {
 	if s == nil {
 		return "a board that can be brought and is thicker would help"
 	}
-	return fmt.Sprintf("the nearest is %s, %s thick where the blank needs %s; thicker stock, or "+
-		"two layers glued up, would help", r.name(s), r.shop(s.board.Thickness), r.shop(needs(s)))
+	text := fmt.Sprintf("the nearest is %s, %s thick where the blank needs %s; ", r.name(s),
+		r.shop(s.board.Thickness), r.shop(needs(s)))
+	planed := *s.board
+	planed.Surface = model.S2S
+	if ok, _ := r.job.Holds(p, &planed, s.origin()); ok && s.board.Surface == model.Rough {
+		return text + "it counts as rough: if it comes S2S, write so as its surface, and it holds it"
+	}
+	return text + "thicker stock, or two layers glued up, would help"
 }
 
 // thinner helps where every board is too thick.
@@ -224,9 +231,10 @@ func (r *reviewer) longer(p *model.Part) string {
 		return r.job.BlankLength(p) - (s.usable.To - s.usable.From)
 	}
 	s := r.nearest(p, model.TooShort, lacks)
-	least := r.job.BlankLength(p) + 2*r.job.Settings.TrimFor(model.FromYard)
+	least := r.leastBoard(p)
 	if s == nil {
-		return fmt.Sprintf("a board of %s or longer that can be brought would help", r.shop(least))
+		return fmt.Sprintf("a board of %s or longer that can be brought would help",
+			least.AtYard(r.job.Settings.Units))
 	}
 	larger, sign := model.Length(12), "'"
 	if r.job.Settings.Units == model.Millimetre {
@@ -241,7 +249,12 @@ func (r *reviewer) longer(p *model.Part) string {
 	}
 	return fmt.Sprintf("the nearest is %s, which gives %s where the blank needs %s; a board of %s "+
 		"or longer would help", r.name(s), r.shop(s.usable.To-s.usable.From),
-		r.shop(r.job.BlankLength(p)), r.shop(least))
+		r.shop(r.job.BlankLength(p)), least.AtYard(r.job.Settings.Units))
+}
+
+// leastBoard is the length of the shortest board for sale that is long enough for a part.
+func (r *reviewer) leastBoard(p *model.Part) model.Length {
+	return r.job.BlankLength(p) + 2*r.job.Settings.TrimFor(model.FromYard)
 }
 
 // row is the line that a stock stands in.
@@ -310,7 +323,7 @@ func (r *reviewer) otherFace(p *model.Part) string {
 		}
 	}
 	return fmt.Sprintf("a clear board of %s or longer would help",
-		r.shop(r.job.BlankLength(p)+2*r.job.Settings.TrimFor(model.FromYard)))
+		r.leastBoard(p).AtYard(r.job.Settings.Units))
 }
 
 // UnnamedKinds names the kinds of defect on the rack that no list of the settings has, in words for
