@@ -205,7 +205,7 @@ func (r *reviewer) thicker(p *model.Part) string {
 	planed := *s.board
 	planed.Surface = model.S2S
 	if ok, _ := r.job.Holds(p, &planed, s.origin()); ok && s.board.Surface == model.Rough {
-		return text + "it counts as rough: if it comes S2S, write so as its surface, and it holds it"
+		return text + "it counts as rough; if it comes S2S, write that as its surface"
 	}
 	return text + "thicker stock, or two layers glued up, would help"
 }

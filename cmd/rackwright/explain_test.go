@@ -208,7 +208,7 @@ var steps = []step{
 		p.finished = [3]model.Length{p.len(m[1]), p.len(m[2]), p.len(m[3])}
 	}},
 	{`^Section: \S+, as the part names it\.$`, func(*pencil, []string) {}},
-	{`^  (length|edge|eased_edge|thickness|thickness_s2s|plane_limit|panel)(?: \*)? +(\S.*?)  +(.+)$`,
+	{`^  (length|edge|eased_edge|thickness(?:_s2s)?|plane_limit|panel)(?: \*)? +(\S.*?)  +(.+)$`,
 		func(p *pencil, m []string) {
 			p.allowance[m[1]], p.added[m[1]] = p.len(m[2]), strings.HasPrefix(m[3], "added") ||
 				strings.HasPrefix(m[3], "lost")
