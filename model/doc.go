@@ -23,8 +23,8 @@
 //	sizes      BlankLength, BlankIn, Whole, Inset, AllowanceFor, KeepWidth, TrimFor, SafetyFor
 //	holding    Holds, HasRun, Rippable, Tolerates, ForSale, Carried
 //	defects    WidenedRects, ClearRuns
-//	worth      Valuation, RateOfBoard, RateOfOffer, WorthOfBoard, WorthOfRect, Keep
-//	money      PriceOf, TaxOf, PaidFor, ReserveFor
+//	worth      Valuation, SlopeOfBoard, SlopeOfOffer, WorthOfBoard, WorthOfRect, Keep
+//	money      PriceOf, TaxOf, PaidFor, ReserveFor, Ticks, Shown, ShownTicks
 //	tally      Kind, VolumeAcross, Add, Millionths, NewTallier, Boards
 //	geometry   On, Other, With, Rect
 //	words      Shop
@@ -39,15 +39,16 @@
 // With rips a wide board gives more blanks than a narrow one, and an offcut may be a strip. Per
 // length, whatever the width, a strip would be worth as much as the board that it came off. So a
 // board has the rate of its kind of wood in proportion to its own width, and a strip its share of
-// the board's. The width that counts is that of the board as it lies there, never the section's. A
-// strip on next month's rack is then worth what it was worth as an offcut, but for rounding.
+// the board's. The width that counts is that of the board as it lies there, never the section's. An
+// offcut as wide as its board is worth the same on next month's rack.
 //
 // # Worth across
 //
-// Worth (worth.go) is rounded down run by run, line by line, and once more for the rectangle. Where
-// every defect goes from edge to edge there is one band, and the worth is that of one line to the
-// last digit. So splitting never pays, and nothing needs to be known of how the sum was cut into
-// bands.
+// Worth (worth.go) is a whole slope times whole cells, so no sum of it is ever rounded. It does not
+// matter how a rectangle is cut into bands, and splitting never pays, to the last tick. Bounds and
+// values are compared as they are, and rounded for showing only. A strip has a slope of its own,
+// [OffcutRule] strip_value of the board's. Next month nothing would tell it from a board of that
+// width, so a strip carries its worth to the rack as its value.
 //
 // # Prices and taxes
 //

@@ -261,7 +261,7 @@ func (e *Explanation) chargeBoard(j *Job, v *Valuation, b *Board) {
 
 // choose keeps the cheapest choice of each section, of the rack and of the yard.
 func (e *Explanation) choose(c Choice) {
-	c.Cost = c.Rate().Worth(e.Length.Total()+e.Kerf, 0)
+	c.Cost = c.Rate().Of(e.Length.Total() + e.Kerf)
 	n := slices.IndexFunc(e.Choices, func(o Choice) bool {
 		return o.Section == c.Section && o.Origin == c.Origin
 	})

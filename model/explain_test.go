@@ -55,15 +55,25 @@ func TestExplainIsWhatIsPlanned(t *testing.T) {
 					big.NewInt(c.Share.Den*int64(c.Per))
 				num.Mul(num, big.NewInt(int64(e.Length.Total()+e.Kerf))).Mul(num,
 					big.NewInt(int64(c.Width)))
-				if want := Money(
-					num.Quo(num,
-						den.Mul(den, big.NewInt(int64(c.Wide)))).Int64()); c.Cost != want ||
+				den.Mul(den, big.NewInt(int64(c.Wide)))
+				if want := Money(new(big.Int).Quo(num, den).Int64()); c.Cost != want ||
 					n > 0 && c.Cost < e.Choices[n-1].Cost {
 					t.Fatalf("choice %d costs %v, its basis makes it %v", n, c.Cost, want)
 				}
+				// the slope is rounded down once for each cell, and of a board of its own value
+				// the basis has its area as a length of its width, rounded down
 				charged := func(b Board) bool {
+					exact := new(big.Rat).SetFrac(num, den)
+					exact.Mul(exact, big.NewRat(v.Ticks(1), 1))
+					cells := int64(e.Length.Total()+e.Kerf) / int64(v.Unit) *
+						int64(c.Width/v.Unit)
+					got := big.NewRat(v.SlopeOfBoard(&b).Whole*cells, 1)
+					least := new(big.Rat).Sub(exact, big.NewRat(cells, 1))
+					if b.Value != nil {
+						least.Sub(least, new(big.Rat).Quo(exact, big.NewRat(int64(c.Per), 1)))
+					}
 					return c.Section == b.Section && c.Width == b.Width &&
-						v.RateOfBoard(&b).Worth(e.Length.Total()+e.Kerf, 0) == c.Cost
+						got.Cmp(exact) <= 0 && got.Cmp(least) > 0
 				}
 				if c.Origin == FromRack && !slices.ContainsFunc(j.Rack, charged) {
 					t.Fatalf("choice %d costs %v, and no board is charged so", n, c.Cost)

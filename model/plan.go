@@ -3,7 +3,7 @@ package model
 // Plan is a plan as written to the out folder: what the cut list, the buy list, the rack after, the
 // setups, the costs and the proof say. Reading the written files gives the same Plan again.
 type Plan struct {
-	// purchases + worth of rack boards used + handling - worth of offcuts returned
+	// purchases + worth of rack boards used + handling - worth of offcuts returned, rounded once
 	Value      Money
 	Date       string // since of every offcut: YYYY-MM-DD, or empty
 	Bound      Money  // no plan that meets the same pieces is cheaper than this
@@ -94,7 +94,12 @@ type Setup struct {
 }
 
 // Cost is one row of costs.csv. Cost = Yard + Rack + Handling - Credit; all rows sum to the plan's
-// value. Tally is the volume of its blanks in millionths of a board foot, or of a cubic metre in a
+// value. What a board costs and its offcuts are credited with is shared exactly among its pieces, by
+// length, or by area where it is ripped, a kerf with each. Only the sums are rounded: Yard, Rack and
+// Handling of all rows by [Valuation.Shown], Credit so that the rows sum to the value. Such a total
+// is dealt out by largest remainder: each row has its share rounded down, and a unit too many or too
+// few goes to the row that is then farthest below, or above, its share; of equals to the first.
+// Tally is the volume of its blanks in millionths of a board foot, or of a cubic metre in a
 // millimetre shop.
 type Cost struct {
 	Commission string
@@ -148,7 +153,8 @@ type Piece struct {
 // Proof is what is known of a group's plan.
 type Proof string
 
-// Proofs. Optimal: value = bound. Feasible: a plan, not proven the cheapest.
+// Proofs. Optimal: no plan is cheaper by 1/10000 of the currency or more. Feasible: a plan, not
+// proven the cheapest.
 const (
 	Optimal  Proof = "optimal"
 	Feasible Proof = "feasible"
@@ -166,7 +172,8 @@ const (
 )
 
 // Group is a connected set of parts and the boards that can hold them, planned apart from the
-// others.
+// others. The plan's value is dealt out to the groups by largest remainder, as [Cost] says. Bound is
+// the exact bound rounded down; where the proof is Optimal it is the value.
 type Group struct {
 	Name        string      `json:"name"`
 	Value       Money       `json:"value"`
@@ -177,12 +184,12 @@ type Group struct {
 }
 
 // Certificate is what a group's bound can be derived from again, without the solver; package proof
-// says how.
+// says how. Costs, duals and targets are in ticks: 2^-Bits of 1/10000 of the currency unit.
 type Certificate struct {
-	Scale  int64       `json:"scale"` // duals are in 1/10000 x 1/Scale of the currency unit
+	Bits   uint        `json:"bits"` // those of the job's valuation
 	Items  []CertItem  `json:"items"`
 	Stocks []CertStock `json:"stocks"`
-	Leaves []CertLeaf  `json:"leaves"`
+	Root   CertNode    `json:"root"` // of all plans
 }
 
 // CertItem is a blank length of one face, wanted Demand times; Stocks are the indices of the stocks
@@ -200,18 +207,27 @@ type CertItem struct {
 type CertStock struct {
 	Boards []string `json:"boards,omitempty"`
 	Yard   int      `json:"yard,omitempty"`
-	Cost   Money    `json:"cost"`
+	Cost   int64    `json:"cost"`   // in ticks
 	Supply *int64   `json:"supply"` // null: any number
 }
 
-// CertLeaf is one leaf of the branching: how many boards of a stock it allows where that differs
-// from [0, supply], and its duals. Copies say that no board of a stock gives more of an item than
-// are wanted. Where these prove too little, a list proves more.
-type CertLeaf struct {
-	Bounds map[int]UseBound `json:"bounds,omitempty"`
-	Duals  []int64          `json:"duals"`
-	Copies []CertCopies     `json:"copies,omitempty"`
-	List   *CertList        `json:"list,omitempty"`
+// CertNode is a part of all plans: a split in two, or a leaf with the duals of its items. Copies say
+// that no board of a stock gives more of an item than are wanted. Where these prove too little, a
+// list proves more.
+type CertNode struct {
+	Split  *CertSplit   `json:"split,omitempty"` // of a leaf nil; of a split all else is empty
+	Duals  []int64      `json:"duals,omitempty"`
+	Copies []CertCopies `json:"copies,omitempty"`
+	List   *CertList    `json:"list,omitempty"`
+}
+
+// CertSplit parts the plans of a node by how many boards of a stock they use: Low has those of at
+// most AtMost, High those of more.
+type CertSplit struct {
+	Stock  int      `json:"stock"`
+	AtMost int64    `json:"at_most"`
+	Low    CertNode `json:"low"`
+	High   CertNode `json:"high"`
 }
 
 // CertCopies is the price of such a limit: one board of a stock that can be ripped gives at most
@@ -225,7 +241,7 @@ type CertCopies struct {
 // CertList bounds the plans of a leaf that are cheaper than a target, over the list of all patterns
 // that these can use. No dual is below 0.
 type CertList struct {
-	Target   Money     `json:"target"`
+	Target   int64     `json:"target"` // in ticks
 	Cuts     []CertCut `json:"cuts,omitempty"`
 	Duals    []int64   `json:"duals"` // of the items
 	CutDuals []int64   `json:"cut_duals,omitempty"`
@@ -236,12 +252,6 @@ type CertList struct {
 type CertCut struct {
 	Den  int64      `json:"den"`  // 2 to MostDen of package proof
 	Rows [][2]int64 `json:"rows"` // indices rise; multipliers from 1 to Den - 1
-}
-
-// UseBound is [least, most] boards of a stock; Most nil is any number.
-type UseBound struct {
-	Least int64
-	Most  *int64
 }
 
 // Finding is one thing that is wrong with a plan: where it stands, and what is wrong, in the

@@ -24,21 +24,6 @@ func (f *Face) UnmarshalText(b []byte) error {
 	return nil
 }
 
-// MarshalJSON writes [least, most], most null for any number.
-func (b UseBound) MarshalJSON() ([]byte, error) { return json.Marshal([2]*int64{&b.Least, b.Most}) }
-
-// UnmarshalJSON reads [least, most].
-func (b *UseBound) UnmarshalJSON(data []byte) error {
-	var two []*int64
-	if err := json.Unmarshal(data, &two); err != nil || len(two) != 2 || two[0] == nil {
-		return fmt.Errorf("%.40s is no pair of bounds; write [least, most], most null "+
-			"for any number",
-			data)
-	}
-	*b = UseBound{*two[0], two[1]}
-	return nil
-}
-
 // UnmarshalJSON reads {den, rows} and nothing else; a row is a pair.
 func (c *CertCut) UnmarshalJSON(data []byte) error {
 	var w struct {

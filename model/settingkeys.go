@@ -130,7 +130,8 @@ func (s *Settings) Validate(m *Mistakes) {
 	for _, l := range s.Lengths() {
 		r.setting(l.Key, *l.Value)
 	}
-	r.share("offcut.value", s.Offcut.Value)
+	r.share("offcut.value", s.Offcut.Value, newWood)
+	r.share("offcut.strip_value", s.Offcut.StripValue, wholeWidth)
 	if s.Handling < 0 || s.Handling > DearestBoard {
 		wrong("handling.board", fmt.Sprintf("%s is not between 0 and %s", s.Handling, DearestBoard),
 			"write what it costs to take one board in hand")
@@ -177,7 +178,10 @@ func (r row) override(prefix string, o Override, allowances bool) {
 		choice(r, prefix+"surface", *o.Surface, Surfaces)
 	}
 	if o.Value != nil {
-		r.share(prefix+"offcut.value", *o.Value)
+		r.share(prefix+"offcut.value", *o.Value, newWood)
+	}
+	if o.StripValue != nil {
+		r.share(prefix+"offcut.strip_value", *o.StripValue, wholeWidth)
 	}
 	if o.Species != nil {
 		r.species(prefix+"species", *o.Species, allowances)
@@ -223,12 +227,17 @@ func (r row) setting(key string, l Length) {
 	}
 }
 
-// share judges the offcut value: 0 to 1 in at most six decimals.
-func (r row) share(key string, f Fraction) {
+// What would be worth more than what, if a share were above 1.
+const (
+	newWood    = "wood on hand would be worth more than new wood"
+	wholeWidth = "strips would be worth more than the board that they came off"
+)
+
+// share judges a share of worth: 0 to 1 in at most six decimals. above1 says why not more.
+func (r row) share(key string, f Fraction, above1 string) {
 	if !f.decimal(1_000_000) || f.Num > f.Den {
 		r.wrong(CodeSetting, key,
-			"it is not between 0 and 1 in at most six decimals, and above 1 wood on hand would "+
-				"be worth more than new wood",
+			"it is not between 0 and 1 in at most six decimals, and above 1 "+above1,
 			"write a share such as 0.5")
 	}
 }

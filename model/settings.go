@@ -59,11 +59,13 @@ type Allowance struct {
 	PlaneLimit Length `json:"plane_limit"` // thicker stock than this is not planed down
 }
 
-// OffcutRule says what is kept, and what it is worth as a share of the yard's price per area.
+// OffcutRule says what is kept, and what it is worth as a share of the yard's price per area. A
+// strip, not as wide as its board, keeps StripValue of that.
 type OffcutRule struct {
 	KeepLength Length   `json:"keep_length"`
 	KeepWidth  Length   `json:"keep_width"`
 	Value      Fraction `json:"value"`
+	StripValue Fraction `json:"strip_value"`
 }
 
 // Safety holds the sizes below which a piece is not machined.
@@ -94,6 +96,7 @@ type Override struct {
 	KeepLength    *Length    `json:"keep_length,omitempty"`
 	KeepWidth     *Length    `json:"keep_width,omitempty"`
 	Value         *Fraction  `json:"value,omitempty"`
+	StripValue    *Fraction  `json:"strip_value,omitempty"`
 	ShortestBlank *Length    `json:"shortest_blank,omitempty"`
 	ShortestRip   *Length    `json:"shortest_rip,omitempty"`
 	NarrowestRip  *Length    `json:"narrowest_rip,omitempty"`
@@ -113,7 +116,7 @@ func DefaultSettingsIn(u Unit) Settings {
 		Currency:  "USD",
 		Condition: Condition{Dry, Rough},
 		Tally:     TallyRule{SurfaceMeasure, HalfUp},
-		Offcut:    OffcutRule{Value: Fraction{1, 2}},
+		Offcut:    OffcutRule{Value: Fraction{1, 2}, StripValue: Fraction{3, 5}},
 
 		TrimmingCut: true,
 
@@ -164,6 +167,7 @@ func (s *Settings) OffcutFor(material string, section Section) OffcutRule {
 		setWhereGiven(&r.KeepLength, o.KeepLength)
 		setWhereGiven(&r.KeepWidth, o.KeepWidth)
 		setWhereGiven(&r.Value, o.Value)
+		setWhereGiven(&r.StripValue, o.StripValue)
 	}
 	return r
 }

@@ -1,48 +1,410 @@
 package model
 
 import (
+	"iter"
+	"maps"
 	"math/big"
 	"math/bits"
 	"slices"
 )
 
-// Worth of wood on hand, rack board and offcut alike. Defects count with their margin.
+// Worth of wood on hand, rack board and offcut alike. It is linear and exact: it is never rounded
+// but for showing. Defects count with their margin.
 //
-//	W      the width of the board
+//	U, F   the unit and the bits of the job
+//	tick   2^-F of 1/10000 of the currency: all worth is whole ticks
+//	cell   a square of U x U
 //	line   one line along the board; its runs are its maximal clear stretches
 //	band   lines next to each other that meet the same defects
 //
-//	worth of a line      = sum over its runs of floor(rate x max(0, run - keep_length))
-//	worth of a rectangle = floor( sum over its bands of
-//	                              width of the band x worth of its line / W )
+//	cells of a rectangle = sum over its bands of  width of the band
+//	                       x sum over the runs of its lines of max(0, run - keep_length),   / U^2
+//	worth of a rectangle = slope x cells
 //
-// A rectangle is worth nothing where it is narrower than keep_width and not as wide as the board.
-// Where each defect goes from edge to edge there is one band. Then the worth of a board, and of its
-// offcuts of the full width, is that of one line.
+// The slope is in ticks for a cell. It is whole, and rounded down once, when the job is read:
 //
-//	rate = offcut value x the lowest yard price per area of that kind of wood, before tax, x W
+//	slope = floor( 2^F x rate x U^2 )       rate: money per area
+//	      = floor( slope x strip_value )    of a strip: a rectangle not as wide as its board
+//
+// A strip narrower than keep_width is worth nothing.
+//
+//	rate = offcut value x the lowest yard price per area of that kind of wood, before tax
 //
 // A board with a value of its own has the rate at which the whole of it is worth that. A kind that
 // the yard does not sell has the rate of all given values together. Where nothing is known it has
-// one currency unit per foot (metre in a mm shop), of boards of the greatest width on the rack. A
-// rate that many boards share is at most maxRate, so that no worth overflows. A rate that does not
-// fit its two numbers is rounded down, by under a millionth of it.
+// one currency unit per foot (metre in a mm shop), of boards of the greatest width on the rack.
 //
-// Splitting never pays. Write L_y(R) for the worth of the line at y over the length of rectangle R:
+// U is what all lengths of the job share, so that all cells are whole. F is as large as lets solver
+// and checker reckon in 64 bits:
 //
-//	worth(R) = floor(1/W x integral over y of L_y(R))
+//	2^F x max(2^14, copies wanted) x what the dearest board costs  is at most  2^60
 //
-// A rip parts the integral, and floor(a) + floor(b) <= floor(a + b); a width below keep_width only
-// loses. A crosscut parts each line: for runs a and b
+// So a slope is true to some 10^-7 in a shop of round measures, and 10^-3 where they share nothing.
+// No board of the rack is worth more than [DearestBoard].
 //
-//	floor(r max(0, a - keep)) + floor(r max(0, b - keep)) <= floor(r max(0, a + b - keep))
+// Splitting never pays. A rip parts the bands, and no strip has the greater slope. A crosscut parts
+// each line: for runs a and b
 //
-// so L_y(R1) + L_y(R2) <= L_y(R1 and R2 together), and what is more in each line is more in the
-// integral. Bands are only how the integral is summed: where they are cut finer it stays the same.
-// And a rip loses no more than the integral over what it turns into dust, and the rounding.
+//	max(0, a - keep) + max(0, b - keep) <= max(0, a + b - keep).
+//
+// Of strips of one slope a rip loses no more than the cells that it turns into dust, and those of
+// what becomes too narrow.
 
-// Rate is a worth per length: Num/Den of 1/10000 currency unit for each length unit, in lowest
-// terms, Den above 0.
+// Valuation is what wood of one job is worth. Make it with [Job.Valuation].
+type Valuation struct {
+	job   *Job
+	bases map[WoodKind]Basis // what the rates come from
+	Unit  Length             // U: every length of the job is a multiple of it
+	Bits  uint               // F
+	// Guessed lists the kinds of wood on the rack that neither the yard nor a given value sets a
+	// price for, in rack order.
+	Guessed []Wood
+}
+
+// Slope is what a cell is worth, in ticks: of an offcut as wide as its board, and of a strip.
+type Slope struct{ Whole, Strip int64 }
+
+// WoodKind is what wood is priced, tallied and reserved by: boards of one kind are of one material
+// and section, whatever their lengths and widths.
+type WoodKind struct {
+	Material string
+	Section  Section
+}
+
+// Kind gives the material and section of wood, without its sizes.
+func (w *Wood) Kind() WoodKind { return WoodKind{w.Material, w.Section} }
+
+// Valuation works out the rate of every kind of wood in the job.
+func (j *Job) Valuation() *Valuation {
+	v := &Valuation{job: j, bases: map[WoodKind]Basis{}, Unit: j.unit()}
+	cheapest := map[WoodKind]*Offer{}
+	for i := range j.Yard {
+		o := &j.Yard[i]
+		if n := j.ForSale(o); n != nil && *n == 0 {
+			continue
+		}
+		if c := cheapest[o.Kind()]; c == nil || j.cheaperPerArea(o, c) {
+			cheapest[o.Kind()] = o
+		}
+	}
+	for k, o := range cheapest {
+		v.bases[k] = Basis{Share: j.Settings.OffcutFor(k.Material, k.Section).Value,
+			Price: j.PriceOf(o), Per: o.Length, Wide: o.Width, From: ByYard, Offer: o}
+	}
+	v.unsold()
+	v.Bits = v.bits()
+	return v
+}
+
+// cheaperPerArea says whether a costs less than b for its length x width, before tax.
+func (j *Job) cheaperPerArea(a, b *Offer) bool {
+	cost := func(o, by *Offer) *big.Int {
+		c := areaOf(&by.Wood)
+		return c.Mul(c, big.NewInt(int64(j.PriceOf(o))))
+	}
+	return cost(a, b).Cmp(cost(b, a)) < 0
+}
+
+// areaOf is length x width.
+func areaOf(w *Wood) *big.Int {
+	a := big.NewInt(int64(w.Length))
+	return a.Mul(a, big.NewInt(int64(w.Width)))
+}
+
+// noPlaces are lengths that are no part of any place on a board, so that they need not be multiples
+// of the unit.
+var noPlaces = []string{"allowance.thickness", "allowance.thickness_s2s", "allowance.plane_limit",
+	"safety.shortest_blank",
+	"safety.shortest_rip"}
+
+// unit is the greatest length that all lengths of the job are multiples of which are part of some
+// place on a board: sizes along and across, and what is cut off or kept clear.
+func (j *Job) unit() Length {
+	var all int64
+	add := func(lengths ...Length) {
+		for _, l := range lengths {
+			all = gcd(all, int64(max(l, -l)))
+		}
+	}
+	for _, l := range j.Settings.Lengths() {
+		if !slices.Contains(noPlaces, l.Key) {
+			add(*l.Value)
+		}
+	}
+	for _, overrides := range []iter.Seq[Override]{maps.Values(j.Settings.Materials),
+		maps.Values(j.Settings.Sections)} {
+		for o := range overrides {
+			for _, l := range o.Lengths() {
+				if *l.Value != nil && !slices.Contains(noPlaces, l.Key) {
+					add(**l.Value)
+				}
+			}
+		}
+	}
+	for i := range j.Rack {
+		b := &j.Rack[i]
+		add(b.Length, b.Width)
+		for _, d := range b.Defects {
+			add(d.From, d.To, d.Left, d.Right)
+		}
+	}
+	for i := range j.Yard {
+		add(j.Yard[i].Length, j.Yard[i].Width)
+	}
+	for i := range j.Parts {
+		add(j.Parts[i].Length, j.Parts[i].Width)
+	}
+	return max(1, Length(all))
+}
+
+const (
+	mostTicks  = 60 // what all boards of a plan cost takes no more bits
+	fewestBits = 14 // of the copies wanted: one board may give as many at the dearest's price
+)
+
+// bits is F.
+func (v *Valuation) bits() uint {
+	dearest, copies := Money(1), int64(1)<<fewestBits
+	for i := range v.job.Yard {
+		if n := v.job.ForSale(&v.job.Yard[i]); n == nil || *n > 0 {
+			dearest = max(dearest, v.job.PaidFor(&v.job.Yard[i]))
+		}
+	}
+	for i := range v.job.Rack {
+		dearest = max(dearest, v.atMost(&v.job.Rack[i]))
+	}
+	var wanted int64
+	for i := range v.job.Parts {
+		wanted += v.job.Parts[i].Qty
+	}
+	total := big.NewInt(int64(dearest + v.job.Settings.Handling))
+	total.Mul(total, big.NewInt(max(copies, wanted)))
+	return uint(max(0, mostTicks-total.BitLen()))
+}
+
+// atMost is what a rack board is worth at most: its own value, or what all of its area is.
+func (v *Valuation) atMost(b *Board) Money {
+	if b.Value != nil {
+		return *b.Value
+	}
+	worth := v.bases[b.Kind()].perArea()
+	worth.Mul(worth, new(big.Rat).SetInt(areaOf(&b.Wood)))
+	if worth.Cmp(new(big.Rat).SetInt64(int64(DearestBoard))) > 0 {
+		return DearestBoard
+	}
+	whole := new(big.Int).Quo(worth.Num(), worth.Denom())
+	return Money(whole.Int64()) + 1
+}
+
+// unsold sets the rates of wood on the rack that the yard does not sell.
+func (v *Valuation) unsold() {
+	type sum struct {
+		value  int64
+		area   *big.Int // of what is kept of boards with a value
+		widest Length
+	}
+	sums := map[WoodKind]sum{}
+	var order []*Wood
+	for i := range v.job.Rack {
+		b := &v.job.Rack[i]
+		k := b.Kind()
+		if _, sold := v.bases[k]; sold {
+			continue
+		}
+		s, seen := sums[k]
+		if !seen {
+			order = append(order, &b.Wood)
+		}
+		s.widest = max(s.widest, b.Width)
+		if b.Value != nil {
+			s.value = min(s.value+int64(*b.Value), 1<<62)
+			if s.area == nil {
+				s.area = new(big.Int)
+			}
+			s.area.Add(s.area, v.keptArea(b))
+		}
+		sums[k] = s
+	}
+	for _, w := range order {
+		s := sums[w.Kind()]
+		if s.value > 0 && s.area != nil && s.area.Sign() > 0 {
+			v.bases[w.Kind()] = Basis{Share: Fraction{1, 1}, Price: Money(s.value),
+				Per: lengthOf(s.area, s.widest), Wide: s.widest, From: ByValues}
+			continue
+		}
+		per, _ := v.job.Settings.Units.YardUnit()
+		v.bases[w.Kind()] = Basis{Share: Fraction{1, 1}, Price: UnitsOfMoney, Per: per,
+			Wide: s.widest, From: ByGuess}
+		v.Guessed = append(v.Guessed, *w)
+	}
+}
+
+// keptArea is the sum, over the lines of a board, of run - keep_length of their clear runs.
+func (v *Valuation) keptArea(b *Board) *big.Int {
+	return v.areaKept(&b.Wood, Rect{0, b.Length, 0, b.Width}, v.job.WidenedRects(b, nil))
+}
+
+// areaKept is that of a rectangle of a board whose widened defects are bad.
+func (v *Valuation) areaKept(w *Wood, of Rect, bad []Rect) *big.Int {
+	keep, sum := v.Keep(w), new(big.Int)
+	for _, band := range Bands(of.Left, of.Right, bad) {
+		var line Length
+		for _, r := range ClearRuns(of.From, of.To, Meeting(bad, band.From, band.To)) {
+			line += max(0, r.To-r.From-keep)
+		}
+		area := big.NewInt(int64(line))
+		sum.Add(sum, area.Mul(area, big.NewInt(int64(band.To-band.From))))
+	}
+	return sum
+}
+
+// lengthOf is an area as a length of one width; at least 1 unit.
+func lengthOf(area *big.Int, width Length) Length {
+	return max(1, Length(new(big.Int).Quo(area, big.NewInt(int64(width))).Int64()))
+}
+
+// keptLength is what is kept of a board, as a length of its whole width; 0 where that is nothing.
+func (v *Valuation) keptLength(b *Board) Length {
+	if area := v.keptArea(b); area.Sign() > 0 {
+		return lengthOf(area, b.Width)
+	}
+	return 0
+}
+
+// Bands cuts the width [left, right] at the edges of the rectangles that lie in it: within a band
+// every line meets the same ones.
+func Bands(left, right Length, rects []Rect) []Span {
+	edges := []Length{left, right}
+	for _, r := range rects {
+		for _, y := range []Length{r.Left, r.Right} {
+			if y > left && y < right {
+				edges = append(edges, y)
+			}
+		}
+	}
+	slices.Sort(edges)
+	edges = slices.Compact(edges)
+	var out []Span
+	for i := 1; i < len(edges); i++ {
+		out = append(out, Span{edges[i-1], edges[i]})
+	}
+	return out
+}
+
+// Keep is the keep_length of a kind of wood.
+func (v *Valuation) Keep(w *Wood) Length {
+	return v.job.Settings.OffcutFor(w.Material, w.Section).KeepLength
+}
+
+// perArea is the rate of a basis, in 1/10000 of the currency for the smallest area.
+func (b Basis) perArea() *big.Rat {
+	if b.Per == 0 || b.Wide == 0 || b.Share.Den == 0 {
+		return new(big.Rat)
+	}
+	area := new(big.Int).Mul(big.NewInt(int64(b.Per)), big.NewInt(int64(b.Wide)))
+	rate := new(big.Rat).SetFrac(big.NewInt(int64(b.Price)), area)
+	return rate.Mul(rate, big.NewRat(b.Share.Num, b.Share.Den))
+}
+
+// slope is that of wood at a rate per area, of which no board has more than so much.
+func (v *Valuation) slope(w *Wood, rate *big.Rat, most *big.Int) Slope {
+	cap := new(big.Rat).SetFrac(big.NewInt(int64(DearestBoard)), most)
+	if rate.Cmp(cap) > 0 {
+		rate = cap
+	}
+	cell := new(big.Int).Mul(big.NewInt(int64(v.Unit)), big.NewInt(int64(v.Unit)))
+	ticks := new(big.Int).Mul(rate.Num(), cell.Lsh(cell, v.Bits))
+	whole := ticks.Quo(ticks, rate.Denom())
+	share := v.job.Settings.OffcutFor(w.Material, w.Section).StripValue
+	if share.Den == 0 {
+		return Slope{Whole: whole.Int64()}
+	}
+	strip := new(big.Int).Mul(whole, big.NewInt(share.Num))
+	return Slope{whole.Int64(), strip.Quo(strip, big.NewInt(share.Den)).Int64()}
+}
+
+// SlopeOfOffer is the slope at which offcuts of a bought board are credited.
+func (v *Valuation) SlopeOfOffer(o *Offer) Slope {
+	return v.slope(&o.Wood, v.bases[o.Kind()].perArea(), areaOf(&o.Wood))
+}
+
+// SlopeOfBoard is the slope at which a rack board is charged and its offcuts are credited.
+func (v *Valuation) SlopeOfBoard(b *Board) Slope {
+	if b.Value == nil {
+		return v.slope(&b.Wood, v.bases[b.Kind()].perArea(), v.largest(b.Kind()))
+	}
+	area := v.keptArea(b)
+	if area.Sign() == 0 {
+		return Slope{}
+	}
+	return v.slope(&b.Wood, new(big.Rat).SetFrac(big.NewInt(int64(*b.Value)), area), area)
+}
+
+// largest is the area of the largest board of a kind on the rack.
+func (v *Valuation) largest(k WoodKind) *big.Int {
+	most := big.NewInt(1)
+	for i := range v.job.Rack {
+		b := &v.job.Rack[i]
+		if a := areaOf(&b.Wood); b.Kind() == k && a.Cmp(most) > 0 {
+			most = a
+		}
+	}
+	return most
+}
+
+// BasisOfBoard is what the rate of a board comes from.
+func (v *Valuation) BasisOfBoard(b *Board) Basis {
+	if b.Value != nil {
+		return Basis{Share: Fraction{1, 1}, Price: *b.Value, Per: v.keptLength(b), Wide: b.Width,
+			From: ByOwnValue, Board: b}
+	}
+	return v.bases[b.Kind()]
+}
+
+// WorthOfBoard is what using a rack board costs, in ticks: its own value, or its worth by the
+// yard's price.
+func (v *Valuation) WorthOfBoard(b *Board) int64 {
+	if b.Value != nil {
+		return v.Ticks(*b.Value)
+	}
+	return v.WorthOfRect(v.SlopeOfBoard(b), &b.Wood, Rect{0, b.Length, 0, b.Width},
+		v.job.WidenedRects(b, nil))
+}
+
+// WorthOfRect is the worth, in ticks, of one rectangle of a board whose widened defects are bad. Of
+// a rectangle that does not lie on multiples of the unit, as no plan of the job has, what is less
+// than a cell counts nothing.
+func (v *Valuation) WorthOfRect(s Slope, w *Wood, of Rect, bad []Rect) int64 {
+	slope := s.Whole
+	if of.Left > 0 || of.Right < w.Width {
+		if slope = s.Strip; of.Right-of.Left < v.job.KeepWidth(w) {
+			return 0
+		}
+	}
+	if of.From >= of.To || of.Left >= of.Right {
+		return 0
+	}
+	cells := v.areaKept(w, of, bad)
+	cells.Quo(cells, big.NewInt(int64(v.Unit)*int64(v.Unit)))
+	return cells.Mul(cells, big.NewInt(slope)).Int64()
+}
+
+// Ticks is money in ticks.
+func (v *Valuation) Ticks(m Money) int64 { return int64(m) << v.Bits }
+
+// Shown is an amount in ticks rounded for showing: to the nearest 1/10000, halves up. So of two
+// amounts the greater never shows less.
+func (v *Valuation) Shown(ticks *big.Int) Money {
+	twice := new(big.Int).Lsh(ticks, 1)
+	twice.Add(twice, new(big.Int).Lsh(big.NewInt(1), v.Bits))
+	return Money(twice.Rsh(twice, v.Bits+1).Int64()) // Rsh rounds down
+}
+
+// ShownTicks is one amount, rounded as [Valuation.Shown] does.
+func (v *Valuation) ShownTicks(ticks int64) Money { return v.Shown(big.NewInt(ticks)) }
+
+// Rate is a price per length, for showing: Num/Den of 1/10000 currency unit for each length unit,
+// in lowest terms, Den above 0.
 type Rate struct{ Num, Den int64 }
 
 // NewRate reduces num/den; 0/anything, and a den of 0, give the zero rate.
@@ -88,12 +450,12 @@ func rateOf(num, den *big.Int) Rate {
 	return NewRate(num.Int64(), den.Int64())
 }
 
-// Worth gives rate x max(0, run - keep), rounded down.
-func (r Rate) Worth(run, keep Length) Money {
-	if run <= keep || r.Num == 0 {
+// Of gives rate x length, rounded down; of less than no length 0.
+func (r Rate) Of(length Length) Money {
+	if length <= 0 || r.Num == 0 {
 		return 0
 	}
-	hi, lo := bits.Mul64(uint64(r.Num), uint64(run-keep))
+	hi, lo := bits.Mul64(uint64(r.Num), uint64(length))
 	q, _ := bits.Div64(hi, lo, uint64(r.Den))
 	return Money(q)
 }
@@ -104,228 +466,4 @@ func gcd(a, b int64) int64 {
 		a, b = b, a%b
 	}
 	return a
-}
-
-// Valuation holds the rates of one job. Make it with [Job.Valuation].
-type Valuation struct {
-	job   *Job
-	rates map[WoodKind]areaRate
-	bases map[WoodKind]Basis // what the rates come from
-	// Guessed lists the kinds of wood on the rack that neither the yard nor a given value sets a
-	// price for, in rack order.
-	Guessed []Wood
-}
-
-// areaRate is a rate for boards of one width; those of any other have it in proportion.
-type areaRate struct {
-	num, den []int64 // factors
-	width    Length
-}
-
-// forWidth is the rate for boards of a width.
-func (r *areaRate) forWidth(width Length) Rate {
-	if r.width == width {
-		return ratio(r.num, r.den)
-	}
-	return ratio(append(slices.Clone(r.num), int64(width)),
-		append(slices.Clone(r.den), int64(r.width)))
-}
-
-// WoodKind is what wood is priced, tallied and reserved by: boards of one kind are of one material
-// and section, whatever their lengths and widths.
-type WoodKind struct {
-	Material string
-	Section  Section
-}
-
-// Kind gives the material and section of wood, without its sizes.
-func (w *Wood) Kind() WoodKind { return WoodKind{w.Material, w.Section} }
-
-// Valuation works out the rate of every kind of wood in the job.
-func (j *Job) Valuation() *Valuation {
-	v := &Valuation{job: j, rates: map[WoodKind]areaRate{}, bases: map[WoodKind]Basis{}}
-	cheapest := map[WoodKind]*Offer{}
-	for i := range j.Yard {
-		o := &j.Yard[i]
-		if n := j.ForSale(o); n != nil && *n == 0 {
-			continue
-		}
-		if c := cheapest[o.Kind()]; c == nil || j.cheaperPerArea(o, c) {
-			cheapest[o.Kind()] = o
-		}
-	}
-	for k, o := range cheapest {
-		share := j.Settings.OffcutFor(k.Material, k.Section).Value
-		v.rates[k] = areaRate{[]int64{int64(j.PriceOf(o)), share.Num},
-			[]int64{int64(o.Length), share.Den}, o.Width}
-		v.bases[k] = Basis{Share: share, Price: j.PriceOf(o), Per: o.Length, Wide: o.Width,
-			From: ByYard, Offer: o}
-	}
-	v.unsold()
-	return v
-}
-
-// cheaperPerArea says whether a costs less than b for its length x width, before tax.
-func (j *Job) cheaperPerArea(a, b *Offer) bool {
-	cost := func(o, by *Offer) *big.Int {
-		c := new(big.Int).Mul(big.NewInt(int64(by.Length)), big.NewInt(int64(by.Width)))
-		return c.Mul(c, big.NewInt(int64(j.PriceOf(o))))
-	}
-	return cost(a, b).Cmp(cost(b, a)) < 0
-}
-
-// unsold sets the rates of wood on the rack that the yard does not sell.
-func (v *Valuation) unsold() {
-	type sum struct {
-		value  int64
-		area   *big.Int // of what is kept of boards with a value
-		widest Length
-	}
-	sums := map[WoodKind]sum{}
-	var order []*Wood
-	for i := range v.job.Rack {
-		b := &v.job.Rack[i]
-		k := b.Kind()
-		if _, sold := v.rates[k]; sold {
-			continue
-		}
-		s, seen := sums[k]
-		if !seen {
-			order = append(order, &b.Wood)
-		}
-		s.widest = max(s.widest, b.Width)
-		if b.Value != nil {
-			s.value = min(s.value+int64(*b.Value), 1<<62)
-			if s.area == nil {
-				s.area = new(big.Int)
-			}
-			s.area.Add(s.area, v.keptArea(b))
-		}
-		sums[k] = s
-	}
-	for _, w := range order {
-		s := sums[w.Kind()]
-		if s.value > 0 && s.area != nil && s.area.Sign() > 0 {
-			per := v.lengthOf(s.area, s.widest)
-			v.rates[w.Kind()] = areaRate{[]int64{s.value}, []int64{int64(per)}, s.widest}
-			v.bases[w.Kind()] = Basis{Share: Fraction{1, 1}, Price: Money(s.value), Per: per,
-				Wide: s.widest, From: ByValues}
-			continue
-		}
-		per, _ := v.job.Settings.Units.YardUnit()
-		v.rates[w.Kind()] = areaRate{[]int64{UnitsOfMoney}, []int64{int64(per)}, s.widest}
-		v.bases[w.Kind()] = Basis{Share: Fraction{1, 1}, Price: UnitsOfMoney,
-			Per: per, Wide: s.widest, From: ByGuess}
-		v.Guessed = append(v.Guessed, *w)
-	}
-}
-
-// keptArea is the sum, over the lines of a board, of run - keep_length of their clear runs.
-func (v *Valuation) keptArea(b *Board) *big.Int {
-	keep, bad := v.Keep(&b.Wood), v.job.WidenedRects(b, nil)
-	sum := new(big.Int)
-	for _, band := range Bands(0, b.Width, bad) {
-		for _, r := range ClearRuns(0, b.Length, Meeting(bad, band.From, band.To)) {
-			run := big.NewInt(int64(max(0, r.To-r.From-keep)))
-			sum.Add(sum, run.Mul(run, big.NewInt(int64(band.To-band.From))))
-		}
-	}
-	return sum
-}
-
-// lengthOf is an area as a length of one width; at least 1 unit.
-func (v *Valuation) lengthOf(area *big.Int, width Length) Length {
-	return max(1, Length(new(big.Int).Quo(area, big.NewInt(int64(width))).Int64()))
-}
-
-// keptLength is what is kept of a board, as a length of its whole width; 0 where that is nothing.
-func (v *Valuation) keptLength(b *Board) Length {
-	if area := v.keptArea(b); area.Sign() > 0 {
-		return v.lengthOf(area, b.Width)
-	}
-	return 0
-}
-
-// Bands cuts the width [left, right] at the edges of the rectangles that lie in it: within a band
-// every line meets the same ones.
-func Bands(left, right Length, rects []Rect) []Span {
-	edges := []Length{left, right}
-	for _, r := range rects {
-		for _, y := range []Length{r.Left, r.Right} {
-			if y > left && y < right {
-				edges = append(edges, y)
-			}
-		}
-	}
-	slices.Sort(edges)
-	edges = slices.Compact(edges)
-	var out []Span
-	for i := 1; i < len(edges); i++ {
-		out = append(out, Span{edges[i-1], edges[i]})
-	}
-	return out
-}
-
-// Keep is the keep_length of a kind of wood.
-func (v *Valuation) Keep(w *Wood) Length {
-	return v.job.Settings.OffcutFor(w.Material, w.Section).KeepLength
-}
-
-// RateOfOffer is the rate at which offcuts of a bought board are credited.
-func (v *Valuation) RateOfOffer(o *Offer) Rate {
-	if r, ok := v.rates[o.Kind()]; ok {
-		return r.forWidth(o.Width)
-	}
-	return Rate{0, 1}
-}
-
-// RateOfBoard is the rate at which a rack board is charged and its offcuts are credited.
-func (v *Valuation) RateOfBoard(b *Board) Rate {
-	if b.Value != nil {
-		area := v.keptArea(b)
-		if area.Sign() == 0 {
-			return Rate{0, 1}
-		}
-		return rateOf(new(big.Int).Mul(big.NewInt(int64(*b.Value)), big.NewInt(int64(b.Width))),
-			area)
-	}
-	r := v.rates[b.Kind()]
-	return r.forWidth(b.Width)
-}
-
-// BasisOfBoard is what the rate of a board comes from.
-func (v *Valuation) BasisOfBoard(b *Board) Basis {
-	if b.Value != nil {
-		return Basis{Share: Fraction{1, 1}, Price: *b.Value, Per: v.keptLength(b), Wide: b.Width,
-			From: ByOwnValue, Board: b}
-	}
-	return v.bases[b.Kind()]
-}
-
-// WorthOfBoard is what using a rack board costs: its own value, or its worth by the yard's price.
-func (v *Valuation) WorthOfBoard(b *Board) Money {
-	if b.Value != nil {
-		return *b.Value
-	}
-	return v.WorthOfRect(v.RateOfBoard(b), &b.Wood, Rect{0, b.Length, 0, b.Width},
-		v.job.WidenedRects(b, nil))
-}
-
-// WorthOfRect is the worth of one rectangle of a board whose widened defects are bad.
-func (v *Valuation) WorthOfRect(r Rate, w *Wood, of Rect, bad []Rect) Money {
-	fullWidth := of.Left == 0 && of.Right == w.Width
-	if of.From >= of.To || of.Left >= of.Right || !fullWidth &&
-		of.Right-of.Left < v.job.KeepWidth(w) {
-		return 0
-	}
-	sum := new(big.Int)
-	for _, band := range Bands(of.Left, of.Right, bad) {
-		var line Money
-		for _, run := range ClearRuns(of.From, of.To, Meeting(bad, band.From, band.To)) {
-			line += r.Worth(run.To-run.From, v.Keep(w))
-		}
-		sum.Add(sum, new(big.Int).Mul(big.NewInt(int64(line)),
-			big.NewInt(int64(band.To-band.From))))
-	}
-	return Money(sum.Quo(sum, big.NewInt(int64(w.Width))).Int64())
 }

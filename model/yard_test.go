@@ -128,15 +128,19 @@ func TestLongestLoad(t *testing.T) {
 	j.Yard = append(j.Yard, *o)
 	o, short := &j.Yard[0], &j.Yard[1]
 	short.Length, short.Price = 48*UnitsPerInch, 6*UnitsOfMoney
+	slope := func(half, inches int64) Slope { // cells of 1/16 in, boards 5 1/2 in wide
+		return slopeOfRate(j.Valuation(), new(big.Rat).SetFrac64(half*UnitsOfMoney, inches*16*88),
+			Fraction{3, 5})
+	}
 	load := 120 * Length(UnitsPerInch)
 	j.Settings.Yards = map[string]YardFacts{"north": {LongestLoad: &load}}
 	if n := j.ForSale(o); n != nil || !j.Carried(o) ||
-		j.Valuation().RateOfOffer(o) != NewRate(12*UnitsOfMoney, 240*UnitsPerInch) {
+		j.Valuation().SlopeOfOffer(o) != slope(6, 120) {
 		t.Error("a board as long as the load is not taken")
 	}
 	load--
 	if n := j.ForSale(o); n == nil || *n != 0 || j.Carried(o) ||
-		j.Valuation().RateOfOffer(o) != NewRate(6*UnitsOfMoney, 96*UnitsPerInch) {
+		j.Valuation().SlopeOfOffer(o) != slope(3, 48) {
 		t.Error("a board longer than the load is taken")
 	}
 }

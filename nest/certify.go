@@ -1,7 +1,10 @@
 package nest
 
 import (
+	"math/big"
+
 	"rackwright/model"
+	"rackwright/nest/cutlist"
 	"rackwright/nest/cutstock"
 	"rackwright/nest/cutting"
 )
@@ -10,29 +13,42 @@ import (
 // again from the job alone. Items that are short as a whole are not in it.
 type certifier struct {
 	job   *model.Job
+	worth *model.Valuation
 	group *group
 	place []int // of each item in the certificate; -1: it is not in it
 	items []model.CertItem
 }
 
-// certify writes down what is proven of a group.
-func certify(job *model.Job, g *group, r *cutstock.Result) model.Group {
-	c := certifier{job: job, group: g}
+// certify writes down what is proven of a group. Its value is settled with those of the others.
+func certify(job *model.Job, worth *model.Valuation, g *group, r *cutstock.Result) model.Group {
+	c := certifier{job: job, worth: worth, group: g}
 	c.wanted(r.Unmet)
-	cert := model.Certificate{Scale: r.Certificate.Scale}
+	cert := model.Certificate{Bits: worth.Bits, Root: c.node(r.Certificate)}
 	for s := range g.stocks {
 		cert.Stocks = append(cert.Stocks, c.stock(s))
 	}
 	cert.Items = c.items
-	for n := range r.Certificate.Leaves {
-		cert.Leaves = append(cert.Leaves, c.leaf(&r.Certificate.Leaves[n]))
+	return model.Group{Name: g.name, Ended: ended[r.Ended], Certificate: cert}
+}
+
+// settleValues states values and bounds in money. The plan's value is dealt out to the groups by
+// largest remainder. A bound less than a coin below the value leaves nothing to save.
+func settleValues(plan *model.Plan, worth *model.Valuation, results []cutstock.Result) {
+	var exact []*big.Rat
+	coin := worth.Ticks(1)
+	for n := range results {
+		exact = append(exact, big.NewRat(results[n].Value, coin))
 	}
-	out := model.Group{Name: g.name, Value: model.Money(r.Value), Bound: model.Money(r.Bound),
-		Proof: model.Feasible, Ended: ended[r.Ended], Certificate: cert}
-	if out.Value == out.Bound {
-		out.Proof = model.Optimal
+	for n, v := range cutlist.Deal(plan.Value, exact) {
+		g, r := &plan.Groups[n], &results[n]
+		g.Value, g.Proof = v, model.Feasible
+		if r.Value-r.Bound < coin {
+			g.Bound, g.Proof = v, model.Optimal
+		} else {
+			g.Bound = model.Money(r.Bound >> worth.Bits) // rounded down
+		}
+		plan.Bound += g.Bound
 	}
-	return out
 }
 
 // ended says in trade words why a search ended.
@@ -52,7 +68,7 @@ func (c *certifier) wanted(unmet []int64) {
 			continue
 		}
 		c.place = append(c.place, len(c.items))
-		c.items = append(c.items, model.CertItem{Length: model.Length(it.Size),
+		c.items = append(c.items, model.CertItem{Length: model.Length(it.Size) * c.worth.Unit,
 			Width: c.group.items[i].width, Face: model.Face(it.Class), Demand: met})
 	}
 }
@@ -60,7 +76,7 @@ func (c *certifier) wanted(unmet []int64) {
 // stock writes down one stock, and with the items that it may give them.
 func (c *certifier) stock(s int) model.CertStock {
 	boards, spec := &c.group.stocks[s], &c.group.program.Stocks[s]
-	out := model.CertStock{Cost: model.Money(spec.Cost), Supply: unlessAny(spec.Supply)}
+	out := model.CertStock{Cost: spec.Cost, Supply: unlessAny(spec.Supply)}
 	for _, b := range boards.boards {
 		out.Boards = append(out.Boards, c.job.Rack[b].ID)
 	}
@@ -83,29 +99,18 @@ func unlessAny(n int64) *int64 {
 	return &n
 }
 
-// leaf writes down one leaf of the branching: its limits of uses and copies, its duals and its
-// list.
-func (c *certifier) leaf(leaf *cutstock.Leaf) model.CertLeaf {
-	out := model.CertLeaf{Duals: c.duals(leaf.Duals), List: c.list(leaf.List)}
-	for _, q := range leaf.Quotas {
+// node writes down a split, or a leaf with its duals, prices of copies and list.
+func (c *certifier) node(p *cutstock.Proof) model.CertNode {
+	if s := p.Split; s != nil {
+		return model.CertNode{Split: &model.CertSplit{Stock: s.Stock, AtMost: s.AtMost,
+			Low: c.node(s.Low), High: c.node(s.High)}}
+	}
+	out := model.CertNode{Duals: c.duals(p.Leaf.Duals), List: c.list(p.Leaf.List)}
+	for _, q := range p.Leaf.Quotas {
 		if n := c.place[q.Item]; n >= 0 {
 			out.Copies = append(out.Copies,
 				model.CertCopies{Stock: q.Stock, Item: n, Dual: q.Dual})
 		}
-	}
-	for s := range c.group.stocks {
-		least, raised := leaf.Least[s]
-		most, limited := leaf.Most[s]
-		if !raised && !limited {
-			continue
-		}
-		if !limited {
-			most = c.group.program.Stocks[s].Supply
-		}
-		if out.Bounds == nil {
-			out.Bounds = map[int]model.UseBound{}
-		}
-		out.Bounds[s] = model.UseBound{Least: least, Most: unlessAny(most)}
 	}
 	return out
 }
@@ -127,7 +132,7 @@ func (c *certifier) list(proof *cutstock.ListProof) *model.CertList {
 	if proof == nil {
 		return nil
 	}
-	out := &model.CertList{Target: model.Money(proof.Target), Duals: c.duals(proof.Duals),
+	out := &model.CertList{Target: proof.Target, Duals: c.duals(proof.Duals),
 		CutDuals: proof.CutDuals}
 	for _, cut := range proof.Cuts {
 		written := model.CertCut{Den: cut.Den}
@@ -146,13 +151,17 @@ func (c *certifier) list(proof *cutstock.ListProof) *model.CertList {
 }
 
 // watch tells what a search reports of one group; nil where nobody listens.
-func watch(observe func(Event), n, groups int, name string) func(cutstock.Event) {
+func watch(observe func(Event), worth *model.Valuation, n, groups int,
+	name string) func(cutstock.Event) {
 	if observe == nil {
 		return nil
 	}
 	return func(e cutstock.Event) {
-		observe(Event{Group: n, Groups: groups, Name: name, Phase: e.Phase,
-			Value: model.Money(e.Value), Bound: model.Money(e.Bound), Proven: e.Proven,
-			Done: e.Done})
+		value, bound := worth.ShownTicks(e.Value), worth.ShownTicks(e.Bound)
+		if e.Proven && e.Value-e.Bound < worth.Ticks(1) {
+			bound = value
+		}
+		observe(Event{Group: n, Groups: groups, Name: name, Phase: e.Phase, Value: value,
+			Bound: bound, Proven: e.Proven, Done: e.Done})
 	}
 }

@@ -102,9 +102,10 @@ func (d *decoder) layouts(g *group, uses []cutting.Use) (out []layout) {
 
 // rect is where a place lies on its board.
 func (d *decoder) rect(g *group, b *cutlist.Board, pl *cutting.Place) model.Rect {
-	r := model.Rect{From: model.Length(pl.At), Left: model.Length(pl.Left),
-		Right: model.Length(pl.Right)}
-	r.To = r.From + model.Length(g.program.Items[pl.Item].Size)
+	unit := d.worth.Unit
+	r := model.Rect{From: model.Length(pl.At) * unit, Left: model.Length(pl.Left) * unit,
+		Right: model.Length(pl.Right) * unit}
+	r.To = r.From + model.Length(g.program.Items[pl.Item].Size)*unit
 	if b.First == model.NotRipped {
 		r.Left, r.Right = 0, b.Width
 	}

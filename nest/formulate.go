@@ -67,8 +67,9 @@ type formulator struct {
 
 // formulate makes the program of a set of parts and stocks.
 func (f *formulator) formulate(m members) {
-	f.program.Kerf = int64(f.job.Settings.CrosscutKerf)
-	f.program.Rip = int64(f.job.Settings.RipKerf)
+	f.program.Kerf, f.program.Rip = f.units(f.job.Settings.CrosscutKerf),
+		f.units(f.job.Settings.RipKerf)
+	f.program.Coin = f.worth.Ticks(1)
 	f.addStocks(m.stocks)
 	f.rank()
 	keys := make([]itemKey, len(m.parts))
@@ -81,13 +82,26 @@ func (f *formulator) formulate(m members) {
 	for _, k := range order {
 		f.items = append(f.items, item{width: k.width})
 		f.program.Items = append(f.program.Items,
-			cutting.Item{Size: int64(k.length), Class: int(k.face)})
+			cutting.Item{Size: f.units(k.length), Class: int(k.face)})
 	}
 	for n, i := range m.parts {
 		at, _ := slices.BinarySearchFunc(order, keys[n], compareItems)
 		f.addPart(i, at)
 	}
 	f.finish()
+}
+
+// units is a length in units of the job, which all its lengths are multiples of.
+func (f *formulator) units(l model.Length) int64 {
+	if l%f.worth.Unit != 0 {
+		panic(fmt.Sprintf("nest: the length %d is no multiple of the job's unit %d", l, f.worth.Unit))
+	}
+	return int64(l / f.worth.Unit)
+}
+
+// atLeast is a least length in units: what is no shorter than the one is no shorter than the other.
+func (f *formulator) atLeast(l model.Length) int64 {
+	return int64((l + f.worth.Unit - 1) / f.worth.Unit)
 }
 
 // addStocks takes the stocks of the group into its program, and names the group after them.
@@ -110,9 +124,12 @@ func (f *formulator) addStocks(stocks []int) {
 
 // stock is a stock as the engine sees it, without what it holds.
 func (f *formulator) stock(s *stock) cutting.Stock {
-	out := cutting.Stock{From: int64(s.usable.From), To: int64(s.usable.To), Cost: int64(s.cost),
-		Supply: int64(len(s.boards)), Rate: cutting.Rate(s.rate),
-		Keep: int64(f.worth.Keep(&s.board.Wood))}
+	w := &s.board.Wood
+	out := cutting.Stock{From: f.units(s.usable.From), To: f.units(s.usable.To), Cost: s.cost,
+		Supply: int64(len(s.boards)), Slope: s.slope.Whole, Keep: f.units(f.worth.Keep(w))}
+	if !s.rippable {
+		out.Slope *= f.units(w.Width)
+	}
 	if !s.onHand() {
 		out.Supply = cutting.Any
 		if s.available != nil {
@@ -120,15 +137,15 @@ func (f *formulator) stock(s *stock) cutting.Stock {
 		}
 	}
 	for _, d := range s.defects() {
-		out.Spots = append(out.Spots, cutting.Spot{From: int64(d.From), To: int64(d.To),
-			Tolerated: d.tolerated, Left: int64(d.Left), Right: int64(d.Right)})
+		out.Spots = append(out.Spots, cutting.Spot{From: f.units(d.From), To: f.units(d.To),
+			Tolerated: d.tolerated, Left: f.units(d.Left), Right: f.units(d.Right)})
 	}
 	if s.rippable {
-		w := &s.board.Wood
 		safe := f.job.Settings.SafetyFor(w.Material, w.Section)
-		out.Across = &cutting.Across{Width: int64(w.Width), Inset: int64(f.job.Inset(w)),
-			Keep: int64(f.job.KeepWidth(w)), Trim: f.job.Settings.TrimmingCut,
-			ShortestRip: int64(safe.ShortestRip), Narrowest: int64(safe.NarrowestRip)}
+		out.Across = &cutting.Across{Width: f.units(w.Width), Inset: f.units(f.job.Inset(w)),
+			Keep: f.units(f.job.KeepWidth(w)), Strip: s.slope.Strip,
+			Trim: f.job.Settings.TrimmingCut, ShortestRip: f.atLeast(safe.ShortestRip),
+			Narrowest: f.units(safe.NarrowestRip)}
 	}
 	return out
 }
@@ -183,7 +200,7 @@ func (f *formulator) addPart(part, n int) {
 		case p.Whole(w):
 			st.Across.Whole = append(st.Across.Whole, n)
 		default:
-			it.Width = int64(f.job.BlankIn(p, w).Width)
+			it.Width = f.units(f.job.BlankIn(p, w).Width)
 		}
 	}
 }

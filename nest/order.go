@@ -10,10 +10,7 @@ import (
 )
 
 // The order of stocks and items. It does not depend on the order of the input, and it decides which
-// of the plans that cost the same is found. So another order is another plan for some jobs, and
-// this one stays as it has always been (TestOrderOfStocksAndItems). Where all that comes first is
-// equal, numbers are compared by their decimal digits: 10 before 9. Names are compared as they are
-// quoted. Of two lists that begin alike the longer goes first.
+// of the plans that cost the same is found.
 
 // compareStocks orders the stocks of one group: rack boards before offers, the shorter first, then
 // the cheaper, then by their defects, and last by what they are.
@@ -37,14 +34,14 @@ func compareStocks(a, b *stock) int {
 func compareKinds(a, b *stock) int {
 	v, w := a.board, b.board
 	return cmp.Or(cmp.Compare(v.Material, w.Material), cmp.Compare(v.Section, w.Section),
-		byDigits(v.Length, w.Length), byDigits(v.Width, w.Width),
-		byDigits(v.Thickness, w.Thickness), byDigits(a.cost, b.cost),
-		byDigits(a.supply(), b.supply()),
-		longerFirst(a.along, b.along, compareDefects),
-		byDigits(a.rate.Num, b.rate.Num), byDigits(a.rate.Den, b.rate.Den),
-		longerFirst(a.across, b.across, compareDefects),
-		asQuoted(v.For, w.For), cmp.Compare(btoi(v.Untouched), btoi(w.Untouched)),
-		byDigits(v.Longest, w.Longest), longerFirst(a.names, b.names, asQuoted),
+		cmp.Compare(v.Length, w.Length), cmp.Compare(v.Width, w.Width),
+		cmp.Compare(v.Thickness, w.Thickness), cmp.Compare(a.cost, b.cost),
+		cmp.Compare(a.supply(), b.supply()),
+		slices.CompareFunc(a.along, b.along, compareDefects),
+		cmp.Compare(a.slope.Whole, b.slope.Whole), cmp.Compare(a.slope.Strip, b.slope.Strip),
+		slices.CompareFunc(a.across, b.across, compareDefects),
+		cmp.Compare(v.For, w.For), cmp.Compare(btoi(v.Untouched), btoi(w.Untouched)),
+		cmp.Compare(v.Longest, w.Longest), slices.Compare(a.names, b.names),
 		cmp.Compare(v.Surface, w.Surface))
 }
 
@@ -68,28 +65,6 @@ func compareDefects(a, b widened) int {
 		c = cmp.Or(c, cmp.Compare(btoi(a.tolerated[face]), btoi(b.tolerated[face])))
 	}
 	return cmp.Or(c, cmp.Compare(a.Left, b.Left), cmp.Compare(a.Right, b.Right))
-}
-
-// byDigits compares numbers as they are written.
-func byDigits[T ~int64](a, b T) int {
-	if a == b {
-		return 0
-	}
-	return cmp.Compare(strconv.FormatInt(int64(a), 10), strconv.FormatInt(int64(b), 10))
-}
-
-// asQuoted compares texts as they are written in quotation marks.
-func asQuoted(a, b string) int {
-	if a == b {
-		return 0
-	}
-	return cmp.Compare(strconv.Quote(a), strconv.Quote(b))
-}
-
-// longerFirst compares lists element by element.
-func longerFirst[T any](a, b []T, by func(T, T) int) int {
-	n := min(len(a), len(b))
-	return cmp.Or(slices.CompareFunc(a[:n], b[:n], by), cmp.Compare(len(b), len(a)))
 }
 
 // itemKey is what makes one item of the copies of parts.

@@ -4,22 +4,18 @@ import (
 	"testing"
 
 	"rackwright/model/proof"
-	proofacross "rackwright/model/proof/across"
 	proofalong "rackwright/model/proof/along"
 	"rackwright/nest/cutstock"
-	"rackwright/nest/price/across"
 )
 
-// Solver and checker are written twice, and these three numbers must be the same on both sides:
-// they decide what a bound across is rounded to, and what a cut is divided by. Their values decide
-// bytes of plan.json, too.
+// Solver and checker are written twice, and these numbers must be the same on both sides: they
+// decide what a cut is divided by. Their values decide bytes of plan.json, too.
 func TestNumbersThatBothSidesShare(t *testing.T) {
 	for _, c := range []struct {
 		name          string
 		solver, proof int64
 		want          int64
 	}{
-		{"parts of a unit of worth across", across.Fine, proofacross.Fine, 1 << 10},
 		{"largest number of a cut", cutstock.MostCoef, proof.MostCoef, 1 << 20},
 		{"largest denominator of a cut", cutstock.MostDen, proof.MostDen, 1 << 16},
 	} {

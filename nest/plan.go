@@ -77,7 +77,7 @@ func Plan(ctx context.Context, job *model.Job, opt Options) (*model.Plan, error)
 		all.Go(func() error {
 			// A group has the share of the work that it has of the pieces.
 			part := max(1, opt.Work/int64(pieces)*int64(len(g.list)))
-			results[n] = g.solve(ctx, part, watch(opt.Observe, n, len(groups), g.name))
+			results[n] = g.solve(ctx, part, watch(opt.Observe, worth, n, len(groups), g.name))
 			return nil
 		})
 	}
@@ -99,7 +99,7 @@ func settle(d *decoder, groups []*group, results []cutstock.Result, short []mode
 		results[n].Bound, results[n].Certificate = results[n].PlainBound, results[n].Plain
 	}
 	for n, g := range groups {
-		if tell := watch(opt.Observe, n, len(groups), g.name); tell != nil {
+		if tell := watch(opt.Observe, d.worth, n, len(groups), g.name); tell != nil {
 			tell(cutstock.Event{Phase: PlainBound, Value: results[n].Value,
 				Bound: results[n].Bound, Proven: true, Done: true})
 		}
@@ -117,13 +117,11 @@ func assemble(d *decoder, groups []*group, results []cutstock.Result, short []mo
 	var proofs []model.Group
 	for n, g := range groups {
 		uses = append(uses, results[n].Uses)
-		proofs = append(proofs, certify(d.job, g, &results[n]))
+		proofs = append(proofs, certify(d.job, d.worth, g, &results[n]))
 	}
 	out := d.write(groups, uses, short, date)
 	out.Groups = proofs
-	for _, g := range proofs {
-		out.Bound += g.Bound
-	}
+	settleValues(out, d.worth, results)
 	return out
 }
 

@@ -93,27 +93,29 @@ func factJob(r *rand.Rand) *model.Job {
 	return job
 }
 
-// cheapest is the value of the cheapest of all plans that cut every piece; false where none does.
+// cheapest is the value of the cheapest of all plans that cut every piece, rounded as a plan's is;
+// false where none does.
 // Boards are clear, so the pieces of a board lie best side by side at one end, and what is left is
 // one offcut.
 func cheapest(job *model.Job) (model.Money, bool) {
 	type open struct {
 		board *model.Board
-		cost  model.Money
-		rate  model.Rate
+		cost  int64 // in ticks
+		slope model.Slope
 		left  model.Length // -1: not begun
 	}
 	worth, s := job.Valuation(), &job.Settings
 	var boards []open
 	for i := range job.Rack {
 		b := &job.Rack[i]
-		boards = append(boards, open{b, worth.WorthOfBoard(b), worth.RateOfBoard(b), -1})
+		boards = append(boards, open{b, worth.WorthOfBoard(b), worth.SlopeOfBoard(b), -1})
 	}
 	for i := range job.Yard {
 		o := &job.Yard[i]
 		for range *o.Available {
 			boards = append(boards,
-				open{&model.Board{Wood: o.Wood}, o.Price, worth.RateOfOffer(o), -1})
+				open{&model.Board{Wood: o.Wood}, worth.Ticks(o.Price), worth.SlopeOfOffer(o),
+					-1})
 		}
 	}
 	var pieces []*model.Part
@@ -122,14 +124,16 @@ func cheapest(job *model.Job) (model.Money, bool) {
 			pieces = append(pieces, &job.Parts[i])
 		}
 	}
-	best, some := model.Money(0), false
+	best, some := int64(0), false
 	var rest func(n int)
 	rest = func(n int) {
 		if n == len(pieces) {
-			var sum model.Money
+			var sum int64
 			for _, b := range boards {
 				if b.left >= 0 {
-					sum += b.cost + s.Handling - b.rate.Worth(b.left, worth.Keep(&b.board.Wood))
+					rest := model.Rect{To: b.left, Right: b.board.Width}
+					sum += b.cost + worth.Ticks(s.Handling) -
+						worth.WorthOfRect(b.slope, &b.board.Wood, rest, nil)
 				}
 			}
 			if !some || sum < best {
@@ -153,7 +157,7 @@ func cheapest(job *model.Job) (model.Money, bool) {
 		}
 	}
 	rest(0)
-	return best, some
+	return worth.ShownTicks(best), some
 }
 
 // Under reservations, longest blanks and boards that parts must come from, a plan that is proven
@@ -176,14 +180,15 @@ func TestFactsAgainstAllPlans(t *testing.T) {
 			continue
 		}
 		met++
-		if plan.Bound > want || plan.Value < want {
+		// a plan that is optimal may be dearer by less than a unit
+		if plan.Bound > want+1 || plan.Value < want {
 			t.Fatalf("job %d: value %v, bound %v, the cheapest plan is %v", n, plan.Value,
 				plan.Bound, want)
 		}
-		if plan.Value == want {
+		if plan.Value <= want+1 {
 			optimal++
 		}
-		if plan.Bound == want {
+		if plan.Bound >= want {
 			bound++
 		}
 		free := *job // the same without facts

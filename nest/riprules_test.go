@@ -42,14 +42,14 @@ func TestRippedPlansOfRules(t *testing.T) {
 			groups, _ := formulate(job, worth)
 			d := newDecoder(job, worth)
 			var boards []*cutlist.Board
-			var value model.Money
+			var parts int64
 			for _, g := range groups {
 				uses := g.byRule(rule, g.list)
 				b, _ := d.boards(g, uses)
-				boards, value = append(boards, b...), value+model.Money(g.program.Value(uses))
+				boards, parts = append(boards, b...), parts+g.program.Value(uses)
 			}
 			plan := cutlist.Write(job, worth, boards, "2027-03-01")
-			if plan.Value != value {
+			if value := worth.ShownTicks(parts); plan.Value != value {
 				t.Fatalf("job %d, %s: the books say %v, the engine %v", n, rule, plan.Value, value)
 			}
 			for _, u := range boards {
@@ -213,7 +213,7 @@ func TestTwoRailsOfOneTwoBySix(t *testing.T) {
 	if len(groups) != 1 || len(short) > 0 || groups[0].program.Stocks[0].Across == nil {
 		t.Fatalf("%d groups, short %v", len(groups), short)
 	}
-	unit := int64(in / 16)
+	unit := int64(in / 16 / worth.Unit)
 	plan := newDecoder(job, worth).write(groups, [][]cutting.Use{{{Times: 1,
 		Pattern: cutting.Pattern{Places: []cutting.Place{
 			{Left: 45 * unit, Right: 87 * unit}, {Left: unit, Right: 43 * unit}}}}}}, nil,

@@ -14,9 +14,9 @@ type stock struct {
 	names  []string     // of the board, by which some part asks for it
 
 	usable    model.Span  // between the trims
-	cost      model.Money // of using one: handling, and price with tax or worth
+	cost      int64       // of using one, in ticks: handling, and price with tax or worth
 	available *int64      // of an offer; nil: any number
-	rate      model.Rate  // of offcuts
+	slope     model.Slope // of offcuts
 
 	// The defects in two readings: as stretches of the length, from edge to edge; and with their
 	// part of the width, each once. Which of them counts depends on whether it can matter that the
@@ -68,7 +68,8 @@ func onRack(job *model.Job, worth *model.Valuation) (out []stock) {
 	for i := range job.Rack {
 		b := &job.Rack[i]
 		s := stock{board: b, boards: []int{i}, usable: between(job, b, model.FromRack),
-			cost: worth.WorthOfBoard(b) + job.Settings.Handling, rate: worth.RateOfBoard(b)}
+			cost:  worth.WorthOfBoard(b) + worth.Ticks(job.Settings.Handling),
+			slope: worth.SlopeOfBoard(b)}
 		for _, name := range asked {
 			if b.Answers(name) {
 				s.names = append(s.names, name)
@@ -103,8 +104,8 @@ func forSale(job *model.Job, worth *model.Valuation) (out []stock) {
 		}
 		b := &model.Board{Wood: o.Wood}
 		out = append(out, stock{board: b, offer: i, usable: between(job, b, model.FromYard),
-			cost: job.PaidFor(o) + job.Settings.Handling, available: n,
-			rate: worth.RateOfOffer(o)})
+			cost: worth.Ticks(job.PaidFor(o) + job.Settings.Handling), available: n,
+			slope: worth.SlopeOfOffer(o)})
 	}
 	return out
 }

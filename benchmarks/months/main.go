@@ -69,7 +69,7 @@ func plan(ctx context.Context, dir string) (row, error) {
 	var rack model.Money
 	worth := job.Valuation()
 	for i := range job.Rack {
-		rack += worth.WorthOfBoard(&job.Rack[i])
+		rack += worth.ShownTicks(worth.WorthOfBoard(&job.Rack[i]))
 	}
 	if 2*rack >= p.Value {
 		return row{}, fmt.Errorf(

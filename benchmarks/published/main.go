@@ -64,10 +64,10 @@ func run(data, only string, sample int, work int64, out io.Writer) error {
 				return fmt.Errorf("%s: %w", all[i].name, err)
 			}
 			n++
-			if r.Value == all[i].optimum {
+			if r.Value == all[i].optimum*coin {
 				found++
 			}
-			if r.Value == r.Bound {
+			if r.Value-r.Bound < coin {
 				proven++
 			}
 		}
@@ -91,6 +91,9 @@ func spread(n, sample int) (out []int) {
 	}
 	return out
 }
+
+// coin is how many ticks a bin costs: duals are whole ticks.
+const coin = 1 << 20
 
 type instance struct {
 	name    string
@@ -144,15 +147,14 @@ func parse(r io.Reader) (out []instance, err error) {
 			return n
 		}
 		i := instance{name: cells[0], optimum: number(cells[5])}
-		stock := cutting.Stock{To: number(cells[1]), Cost: 1, Supply: cutting.Any,
-			Rate: cutting.Rate{Num: 0, Den: 1}}
+		stock := cutting.Stock{To: number(cells[1]), Cost: coin, Supply: cutting.Any}
 		for n, pair := range strings.Fields(cells[7]) {
 			size, demand, _ := strings.Cut(pair, ":")
 			i.problem.Items = append(i.problem.Items,
 				cutting.Item{Size: number(size), Demand: number(demand)})
 			stock.Holds = append(stock.Holds, n)
 		}
-		i.problem.Stocks = []cutting.Stock{stock}
+		i.problem.Stocks, i.problem.Coin = []cutting.Stock{stock}, coin
 		out = append(out, i)
 	}
 	if err == nil {
@@ -197,9 +199,9 @@ func (i *instance) judge(r *cutstock.Result) error {
 			return fmt.Errorf("item %d: %d left", n, left[n])
 		}
 	}
-	if bins != r.Value || r.Value < i.optimum || r.Bound > i.optimum {
-		return fmt.Errorf("bins %d, value %d, bound %d; the published optimum is %d", bins, r.Value,
-			r.Bound, i.optimum)
+	if bins*coin != r.Value || bins < i.optimum || r.Bound > i.optimum*coin {
+		return fmt.Errorf("bins %d, value %d, bound %d ticks of %d; the published optimum is %d",
+			bins, r.Value, r.Bound, coin, i.optimum)
 	}
 	return nil
 }

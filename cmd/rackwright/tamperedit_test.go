@@ -7,9 +7,7 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
-	"maps"
 	"math/big"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -121,10 +119,18 @@ func closeGap(t *testing.T, top any) {
 }
 
 func eachLeaf(top any, do func(leaf map[string]any)) {
-	for _, g := range top.(map[string]any)["groups"].([]any) {
-		for _, l := range g.(map[string]any)["certificate"].(map[string]any)["leaves"].([]any) {
-			do(l.(map[string]any))
+	var walk func(node map[string]any)
+	walk = func(node map[string]any) {
+		split, has := node["split"].(map[string]any)
+		if !has {
+			do(node)
+			return
 		}
+		walk(split["low"].(map[string]any))
+		walk(split["high"].(map[string]any))
+	}
+	for _, g := range top.(map[string]any)["groups"].([]any) {
+		walk(g.(map[string]any)["certificate"].(map[string]any)["root"].(map[string]any))
 	}
 }
 
@@ -141,24 +147,6 @@ func duals(num, den int64) edit {
 				list[i] = json.Number(fmt.Sprint(n / den * num))
 			}
 		})
-	})
-}
-
-// bounds changes least (0) or most (1) of the first bound of a leaf that looks like it.
-func bounds(like string, i int, to string) edit {
-	return tree(func(t *testing.T, top any) {
-		look, done := regexp.MustCompile(like), false
-		eachLeaf(top, func(leaf map[string]any) {
-			of, _ := leaf["bounds"].(map[string]any)
-			for _, stock := range slices.Sorted(maps.Keys(of)) {
-				if pair := of[stock].([]any); !done && look.MatchString(encodeTree(t, pair)) {
-					pair[i], done = json.Number(moved(fmt.Sprint(pair[i]), to)), true
-				}
-			}
-		})
-		if !done {
-			t.Fatalf("no leaf has a bound like %s", like)
-		}
 	})
 }
 

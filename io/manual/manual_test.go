@@ -144,10 +144,16 @@ func TestSamples(t *testing.T) {
 	if len(job.Parts) != 2 || len(job.Rack) != 3 || len(job.Yard) != 2 {
 		t.Errorf("%d parts, %d boards, %d offers", len(job.Parts), len(job.Rack), len(job.Yard))
 	}
-	worth := job.Valuation().WorthOfBoard(&job.Rack[0])
-	example := fmt.Sprintf("0.5 x %v x (96 - 12) / 96 = %v.", job.Yard[0].Price, worth)
-	if !strings.Contains(text(t, "worth"), example) {
-		t.Errorf("the example is not %s", example)
+	v, b := job.Valuation(), &job.Rack[0]
+	worth := v.ShownTicks(v.WorthOfBoard(b))
+	half := v.ShownTicks(v.WorthOfRect(v.SlopeOfBoard(b), &b.Wood,
+		model.Rect{To: b.Length, Right: b.Width / 2}, nil))
+	for _, example := range []string{
+		fmt.Sprintf("0.5 x %v x (96 - 12) / 96 = %v.", job.Yard[0].Price, worth),
+		fmt.Sprintf("0.6 x %v / 2 = %v.", worth, half)} {
+		if !strings.Contains(strings.ReplaceAll(text(t, "worth"), "\n", " "), example) {
+			t.Errorf("the example is not %s", example)
+		}
 	}
 }
 

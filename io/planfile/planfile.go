@@ -9,10 +9,10 @@ import (
 )
 
 // Format and Version stand at the top of each file. Version 1 knew no rips: its settings lack what
-// a check of them needs.
+// a check of them needs. Version 2 rounded worth run by run, so its values and bounds are others.
 const (
 	Format  = "rackwright plan"
-	Version = 2
+	Version = 3
 )
 
 const maxBytes = 256 << 20
@@ -74,18 +74,9 @@ func groups(in []model.Group) []model.Group {
 	out := make([]model.Group, len(in))
 	for i, g := range in {
 		c := &g.Certificate
-		c.Items, c.Stocks, c.Leaves = append([]model.CertItem{}, c.Items...), list(c.Stocks),
-			append([]model.CertLeaf{}, c.Leaves...)
+		c.Items, c.Stocks = append([]model.CertItem{}, c.Items...), list(c.Stocks)
 		for k := range c.Items {
 			c.Items[k].Stocks = list(c.Items[k].Stocks)
-		}
-		for k := range c.Leaves {
-			l := &c.Leaves[k]
-			l.Duals = list(l.Duals)
-			if l.List != nil {
-				own := *l.List
-				own.Duals, l.List = list(own.Duals), &own
-			}
 		}
 		out[i] = g
 	}

@@ -27,7 +27,8 @@ func sample() (*model.Job, *model.Plan) {
 		Thickness: 3 * in / 2}
 	settings := model.DefaultSettings()
 	settings.Materials = map[string]model.Override{
-		"oak & ash": {Thickness: ptr(model.Length(2032)), Value: &model.Fraction{Num: 1, Den: 4}}}
+		"oak & ash": {Thickness: ptr(model.Length(2032)), Value: &model.Fraction{Num: 1, Den: 4},
+			StripValue: &model.Fraction{Num: 3, Den: 4}}}
 	settings.Sections = map[model.Section]model.Override{
 		"2x6": {KeepLength: ptr(model.Length(8 * in)), ShortestRip: ptr(model.Length(18 * in)),
 			NarrowestRip: ptr(model.Length(in))}, "4/4": {}}
@@ -59,20 +60,23 @@ func sample() (*model.Job, *model.Plan) {
 		Groups: []model.Group{
 			{Name: "oak & ash 2x6", Value: 1234500, Bound: 1230001, Proof: model.Feasible,
 				Ended: model.WorkLimit,
-				Certificate: model.Certificate{Scale: 1 << 20,
+				Certificate: model.Certificate{Bits: 26,
 					Items: []model.CertItem{
 						{Length: 17 * in, Width: 2 * in, Face: model.Hidden, Demand: 4,
 							Stocks: []int{0, 1}}},
-					Stocks: []model.CertStock{
-						{Boards: []string{"A1"}, Cost: 72500, Supply: ptr(int64(1))},
-						{Yard: 2, Cost: 125000}},
-					Leaves: []model.CertLeaf{
-						{Bounds: map[int]model.UseBound{1: {Least: 2}, 0: {Most: ptr(int64(1))}},
-							Duals: []int64{-5}}, {Duals: []int64{7}, List: &model.CertList{
-							Target: 1234500,
-							Cuts: []model.CertCut{{Den: 2, Rows: [][2]int64{{0, 1}}},
-								{Den: 7, Rows: [][2]int64{{3, 6}, {5, 2}}}},
-							Duals: []int64{6}, CutDuals: []int64{4, 0}}}},
+					Stocks: []model.CertStock{ // 7.25 and 12.50 in ticks of 2^-26
+						{Boards: []string{"A1"}, Cost: 72500 << 26, Supply: ptr(int64(1))},
+						{Yard: 2, Cost: 125000 << 26}},
+					Root: model.CertNode{Split: &model.CertSplit{Stock: 1, AtMost: 1,
+						Low: model.CertNode{Duals: []int64{-5}},
+						High: model.CertNode{Split: &model.CertSplit{Stock: 0, AtMost: 0,
+							Low: model.CertNode{Duals: []int64{0}, Copies: []model.CertCopies{
+								{Stock: 1, Item: 0, Dual: 3}}},
+							High: model.CertNode{Duals: []int64{7}, List: &model.CertList{
+								Target: 1234500 << 26,
+								Cuts: []model.CertCut{{Den: 2, Rows: [][2]int64{{0, 1}}},
+									{Den: 7, Rows: [][2]int64{{3, 6}, {5, 2}}}},
+								Duals: []int64{6}, CutDuals: []int64{4, 0}}}}}}},
 				}}},
 		Placements: []model.Placement{
 			{Board: "A1", Pieces: []model.Piece{
@@ -136,7 +140,7 @@ func TestEmptyPlan(t *testing.T) {
 	b := written(t, &model.Job{Settings: model.DefaultSettings()},
 		&model.Plan{Groups: []model.Group{{Proof: model.Feasible, Ended: model.Clock}}})
 	for _, list := range []string{"shortages", "placements", "commissions", "parts", "rack", "yard",
-		"inputs", "items", "stocks", "leaves"} {
+		"inputs", "items", "stocks"} {
 		if !bytes.Contains(b, []byte(`"`+list+`": []`)) {
 			t.Errorf("%s is not an empty list in\n%s", list, b)
 		}
@@ -156,41 +160,52 @@ func TestBadPlans(t *testing.T) {
 		{"cut off", good[len(good)/2:], "", "it cannot be read (unexpected EOF)"},
 		{"trailing data", "", "{}", "something follows"},
 		{"other format", `"rackwright plan"`, `"plan"`, `the format is "plan"`},
-		{"later version", `"version": 2`, `"version": 3`,
-			"version 3 is not known, this program reads version 2; plan the job anew"},
-		{"earlier version", `"version": 2`, `"version": 1`,
-			"it is of version 1, by a program that knew no rips; this program reads version 2; " +
+		{"later version", `"version": 3`, `"version": 4`,
+			"version 4 is not known, this program reads version 3; plan the job anew"},
+		{"version 1", `"version": 3`, `"version": 1`,
+			"it is of version 1, by a program that knew no rips; this program reads version 3; " +
 				"plan the job anew"},
-		{"unknown field", `"version": 2`, `"version": 2, "extra": 0`, `unknown field "extra"`},
-		{"unknown field below", `"scale": `, `"scales": 1, "scale": `, `unknown field "scales"`},
+		{"version 2", `"version": 3`, `"version": 2`,
+			"it is of version 2, by a program that rounded rack values otherwise; this " +
+				"program reads version 3; plan the job anew"},
+		{"unknown field", `"version": 3`, `"version": 3, "extra": 0`, `unknown field "extra"`},
+		{"unknown field below", `"bits": `, `"scale": 1, "bits": `, `unknown field "scale"`},
 		{"missing field", `"bound": 123.0001,` + "\n \"shortages\"", `"shortages"`,
 			`field "bound" is missing`},
-		{"field twice", `"version": 2`, `"version": 2, "version": 1`,
+		{"field twice", `"version": 3`, `"version": 3, "version": 1`,
 			`field "version" stands twice`},
-		{"field twice by case", `"version": 2`, `"version": 2, "Version": 1`,
+		{"field twice by case", `"version": 3`, `"version": 3, "Version": 1`,
 			`field "Version" stands twice`},
-		{"field twice below", `"scale": 1048576`, `"scale": 1048576, "scale": 1`,
-			`field "scale" stands twice`},
-		{"wrong kind", `"version": 2`, `"version": "1"`, "version holds a string"},
+		{"field twice below", `"bits": 26`, `"bits": 26, "bits": 1`,
+			`field "bits" stands twice`},
+		{"bits below 0", `"bits": 26`, `"bits": -1`, "bits holds a number -1"},
+		{"wrong kind", `"version": 3`, `"version": "1"`, "version holds a string"},
 		{"money of five decimals", "123.4500", "123.45001", "more than four decimals"},
 		{"money by exponent", "123.4500", "1e2", "exponent"},
 		{"length with a fraction", `"length": 138176`, `"length": 138176.5`,
 			"length holds a number 138176.5"},
 		{"unknown face", `"face": "hidden"`, `"face": "hiden"`, "no face"},
-		{"bounds of three", "[2, null]", "[2, null, 3]", "no pair of bounds"},
-		{"bounds over two lines", "[2, null]", "[2,\n null, 3]",
-			"[2,  null, 3] is no pair of bounds"},
-		{"bounds of no stock", `"0": [0, 1]`, "\"\x7f\": [0, 1]",
-			"leaves.bounds holds a number  , which does not belong"},
-		{"bounds without least", "[2, null]", "[null, null]", "no pair of bounds"},
+		{"parts as money", `"cost": 4865392640000`, `"cost": 7.2500`,
+			"cost holds a number 7.2500"},
+		{"unknown field in a split", `"at_most": 1`, `"at_most": 1, "at_least": 2`,
+			`unknown field "at_least"`},
+		{"field twice in a split", `"at_most": 1`, `"at_most": 1, "at_most": 2`,
+			`field "at_most" stands twice`},
+		{"split of no kind", `"split": {"stock": 1`, `"split": 5, "x": {"stock": 1`,
+			"split holds a number"},
+		{"half of a board", `"at_most": 1`, `"at_most": 1.5`, "at_most holds a number 1.5"},
+		{"unknown field in copies", `"item": 0`, `"item": 0, "most": 4`, `unknown field "most"`},
+		{"twenty thousand splits", `"low": {"duals": [-5]}`, `"low": ` +
+			strings.Repeat(`{"split": {"low": `, 20_000) + "{}" + strings.Repeat("}}", 20_000),
+			"exceeded max depth"},
 		{"unknown field in a list", `"cut_duals": [4, 0]`, `"cut_duals": [4, 0], "sum": 1`,
 			`unknown field "sum"`},
 		{"field twice in a list", `"cut_duals": [4, 0]`, `"cut_duals": [4, 0], "Cut_duals": [4, 0]`,
 			`field "Cut_duals" stands twice`},
 		{"wrong kind in a list", `"cut_duals": [4, 0]`, `"cut_duals": [4.5, 0]`,
-			"leaves.list.cut_duals holds a number 4.5"},
+			"list.cut_duals holds a number 4.5"},
 		{"list of no kind", `"list": {"target"`, `"list": 5, "x": {"target"`,
-			"leaves.list holds a number"},
+			"list holds a number"},
 		{"unknown field in a cut", `{"den": 2, `, `{"den": 2, "sum": 1, `,
 			"is no cut; write {den, rows"},
 		{"field twice in a cut", `{"den": 2, `, `{"den": 2, "den": 3, `,
@@ -216,6 +231,11 @@ func TestBadPlans(t *testing.T) {
 			"width holds a number 16256.5"},
 		{"trimming cut of no kind", `"trimming_cut": true`, `"trimming_cut": "yes"`,
 			"trimming_cut holds a string"},
+		{"no share of a strip", `, "strip_value": {"num": 3, "den": 5}`, "",
+			"offcut.strip_value: it is not between 0 and 1"},
+		{"strips above their board", `"strip_value": {"num": 3, "den": 4}`,
+			`"strip_value": {"num": 5, "den": 4}`,
+			`material."oak & ash".offcut.strip_value: it is not between 0 and 1`},
 		{"safe size out of limits", `"narrowest_rip": 6096`, `"narrowest_rip": -1`, "is below 0"},
 		{"other currency", `"currency": "USD",` + "\n", `"currency": "EUR",` + "\n",
 			`the currency is "EUR" at the top`},
@@ -241,7 +261,7 @@ func TestBadPlans(t *testing.T) {
 		})
 	}
 	// What else a plan of another version lacks or holds is not told.
-	old := strings.NewReplacer(`"version": 2`, `"version": 1`, `"trimming_cut": true`,
+	old := strings.NewReplacer(`"version": 3`, `"version": 1`, `"trimming_cut": true`,
 		`"trim_cut": "yes"`, `"qty": 4`, `"qty": 0`).Replace(good)
 	_, _, err := Read(strings.NewReader(old))
 	if all, ok := err.(model.InputErrors); !ok || len(all) != 1 ||
@@ -249,7 +269,7 @@ func TestBadPlans(t *testing.T) {
 		t.Errorf("want the version only, got %v", err)
 	}
 	_, _, err = Read(strings.NewReader(
-		strings.Replace(good, `"version": 2,`, `"version": true,`, 1)))
+		strings.Replace(good, `"version": 3,`, `"version": true,`, 1)))
 	if all, ok := err.(model.InputErrors); !ok || all[0].Line != 3 {
 		t.Errorf("want line 3, got %v", err)
 	}
@@ -280,10 +300,10 @@ func FuzzRead(f *testing.F) {
 	job, plan := sample()
 	f.Add(written(f, job, plan))
 	f.Add(written(f, &model.Job{Settings: model.DefaultSettings()}, &model.Plan{}))
-	f.Add([]byte(`{"format": "rackwright plan", "groups": [{"certificate": {"leaves": ` +
-		`[{"bounds": {"x": [1]}}]}}]}`))
-	f.Add([]byte(`{"format": "rackwright plan", "groups": [{"certificate": {"leaves": [{"list": ` +
-		`{"cuts": [{"den": 3, "rows": [[0]]}]}}]}}]}`))
+	f.Add([]byte(`{"format": "rackwright plan", "groups": [{"certificate": {"root": {"split": ` +
+		`{"stock": 1, "at_most": 2, "low": {}, "high": {"split": {}}}}}}]}`))
+	f.Add([]byte(`{"format": "rackwright plan", "groups": [{"certificate": {"root": {"list": ` +
+		`{"cuts": [{"den": 3, "rows": [[0]]}]}}}}]}`))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		job, plan, err := Read(bytes.NewReader(data))
 		if err != nil {

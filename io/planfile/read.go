@@ -135,10 +135,11 @@ func ofOtherVersion(data []byte) *model.InputError {
 		*top.Version == Version {
 		return nil // the strict reading says what is wrong
 	}
-	if *top.Version == 1 {
+	olds := map[int]string{1: "knew no rips", 2: "rounded rack values otherwise"}
+	if old, known := olds[*top.Version]; known {
 		return wrong(0, fmt.Sprintf(
-			"it is of version 1, by a program that knew no rips; this program reads version %d",
-			Version))
+			"it is of version %d, by a program that %s; this program reads version %d",
+			*top.Version, old, Version))
 	}
 	return wrong(0, fmt.Sprintf("version %d is not known, this program reads version %d",
 		*top.Version, Version))

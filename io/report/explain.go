@@ -293,7 +293,7 @@ func (p *printer) choices(e *model.Explanation) {
 		if c.Width != c.Wide {
 			rate += fmt.Sprintf(" x %s / %s", p.exact(c.Width), p.exact(c.Wide))
 		}
-		each := c.Rate().Worth(unit, 0)
+		each := c.Rate().Of(unit)
 		p.line("  %s, %s", wood(c), p.basis(c))
 		p.line("    %s x %s = %s a %s", rate, p.exact(unit), four(each), per)
 		p.line("    %s x (%s + %s) = %s", rate, p.exact(e.Length.Total()), p.exact(e.Kerf),

@@ -15,18 +15,19 @@ type setter func(v any, u model.Unit) error
 // shopKeys are all keys but those of single materials and sections.
 func shopKeys(s *model.Settings) map[string]setter {
 	keys := map[string]setter{
-		"units":          unit(&s.Units),
-		"currency":       word(&s.Currency),
-		"batch":          word(&s.Batch),
-		"offcut.value":   share(&s.Offcut.Value),
-		"seasoning":      choice(model.Seasonings)(&s.Condition.Seasoning),
-		"surface":        choice(model.Surfaces)(&s.Condition.Surface),
-		"tally.hardwood": choice(model.HardwoodRules)(&s.Tally.Hardwood),
-		"tally.half":     choice(model.HalfRules)(&s.Tally.Half),
-		"handling.board": money(&s.Handling),
-		"defects.sound":  kinds(&s.Sound),
-		"defects.hidden": kinds(&s.Hidden),
-		"reserve.usable": share(&s.Usable),
+		"units":              unit(&s.Units),
+		"currency":           word(&s.Currency),
+		"batch":              word(&s.Batch),
+		"offcut.value":       share(&s.Offcut.Value),
+		"offcut.strip_value": share(&s.Offcut.StripValue),
+		"seasoning":          choice(model.Seasonings)(&s.Condition.Seasoning),
+		"surface":            choice(model.Surfaces)(&s.Condition.Surface),
+		"tally.hardwood":     choice(model.HardwoodRules)(&s.Tally.Hardwood),
+		"tally.half":         choice(model.HalfRules)(&s.Tally.Half),
+		"handling.board":     money(&s.Handling),
+		"defects.sound":      kinds(&s.Sound),
+		"defects.hidden":     kinds(&s.Hidden),
+		"reserve.usable":     share(&s.Usable),
 
 		"rip.trimming_cut": yesNo(&s.TrimmingCut),
 	}
@@ -40,9 +41,10 @@ func shopKeys(s *model.Settings) map[string]setter {
 // no species.
 func overrideKeys(o *model.Override, material bool) map[string]setter {
 	keys := map[string]setter{
-		"seasoning":    fresh(&o.Seasoning, choice(model.Seasonings)),
-		"surface":      fresh(&o.Surface, choice(model.Surfaces)),
-		"offcut.value": fresh(&o.Value, share),
+		"seasoning":          fresh(&o.Seasoning, choice(model.Seasonings)),
+		"surface":            fresh(&o.Surface, choice(model.Surfaces)),
+		"offcut.value":       fresh(&o.Value, share),
+		"offcut.strip_value": fresh(&o.StripValue, share),
 	}
 	if material {
 		keys["species"] = fresh(&o.Species, word)

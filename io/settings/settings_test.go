@@ -48,6 +48,7 @@ plane_limit = 6
 keep_length = "300"
 keep_width  = 40
 value       = 0.35
+strip_value = 0.45
 
 [handling]
 board = 0.125
@@ -77,6 +78,7 @@ thickness = "1/4in"
 thickness_s2s = 1
 [material."white oak".offcut]
 value = 1
+strip_value = 0
 [material.shelving]
 species = "Eastern White Pine"
 [material.shelving.reserve]
@@ -89,7 +91,7 @@ longest_load = "8'"
 [yards.sawmill]
 [section."8/4"]
 seasoning = "Dry"
-offcut = { keep_length = "8in", value = 0 }
+offcut = { keep_length = "8in", value = 0, strip_value = 1 }
 safety.shortest_blank = 250
 safety.narrowest_rip = "1 in"
 [material.ash]
@@ -108,7 +110,7 @@ func TestReadWhole(t *testing.T) {
 		Allowance: model.Allowance{Length: mm, Edge: 2 * mm, Thickness: 3 * mm,
 			ThicknessS2S: mm / 2, EasedEdge: 4 * mm, Panel: 5 * mm, PlaneLimit: 6 * mm},
 		Offcut: model.OffcutRule{KeepLength: 300 * mm, KeepWidth: 40 * mm,
-			Value: model.Fraction{Num: 7, Den: 20}},
+			Value: model.Fraction{Num: 7, Den: 20}, StripValue: model.Fraction{Num: 9, Den: 20}},
 		Safety: model.Safety{ShortestBlank: 29 * in / 2, ShortestRip: 310 * mm,
 			NarrowestRip: 20 * mm}, TrimmingCut: false, Handling: 1250, Margin: 65 * mm / 10,
 		Sound: []string{"sound knot"}, Hidden: []string{},
@@ -116,17 +118,19 @@ func TestReadWhole(t *testing.T) {
 		Materials: map[string]model.Override{
 			"white oak": {Seasoning: &dry, Surface: &rough, Thickness: at(in / 4),
 				ThicknessS2S: at(mm),
-				Value:        &model.Fraction{Num: 1, Den: 1}},
+				Value:        &model.Fraction{Num: 1, Den: 1},
+				StripValue:   &model.Fraction{Num: 0, Den: 1}},
 			"shelving": {Species: new("Eastern White Pine"),
 				Usable: &model.Fraction{Num: 4, Den: 5}}, "ash": {ShortestRip: at(25_000 * mm)}},
 		Yards: map[string]model.YardFacts{
 			"North yard": {TaxPercent: &model.Fraction{Num: 33, Den: 4}, LongestLoad: at(96 * in),
-				Where: model.Where{File: "shop.toml", Line: 64}},
-			"sawmill": {Where: model.Where{File: "shop.toml", Line: 67}},
+				Where: model.Where{File: "shop.toml", Line: 66}},
+			"sawmill": {Where: model.Where{File: "shop.toml", Line: 69}},
 		},
 		Sections: map[model.Section]model.Override{
 			"8/4": {Seasoning: &dry, KeepLength: at(8 * in), Value: &model.Fraction{Num: 0, Den: 1},
-				ShortestBlank: at(250 * mm), NarrowestRip: at(in)}},
+				StripValue: &model.Fraction{Num: 1, Den: 1}, ShortestBlank: at(250 * mm),
+				NarrowestRip: at(in)}},
 	}
 	got, err := Read(strings.NewReader(whole), "shop.toml")
 	if err != nil {
@@ -166,7 +170,8 @@ func TestMetricDefaults(t *testing.T) {
 	want.Units = model.Millimetre
 	want.CrosscutKerf, want.RipKerf, want.YardEnd, want.RackEnd = 30*tenth, 30*tenth, 120*tenth, 0
 	want.Allowance = model.Allowance{Length: 250 * tenth, Edge: 15 * tenth, Thickness: 50 * tenth,
-		ThicknessS2S: 15 * tenth, EasedEdge: 30 * tenth, Panel: 120 * tenth, PlaneLimit: 120 * tenth}
+		ThicknessS2S: 15 * tenth, EasedEdge: 30 * tenth, Panel: 120 * tenth,
+		PlaneLimit: 120 * tenth}
 	want.Offcut.KeepLength, want.Offcut.KeepWidth = 3000*tenth, 400*tenth
 	want.Safety = model.Safety{ShortestBlank: 3000 * tenth, ShortestRip: 3000 * tenth,
 		NarrowestRip: 200 * tenth}
@@ -174,7 +179,8 @@ func TestMetricDefaults(t *testing.T) {
 	if d := cmp.Diff(want, got); d != "" {
 		t.Error(d)
 	}
-	if inch.CrosscutKerf != in/8 || inch.Allowance.Thickness != 3*in/16 ||
+	if inch.Offcut.StripValue != (model.Fraction{Num: 3, Den: 5}) || inch.CrosscutKerf != in/8 ||
+		inch.Allowance.Thickness != 3*in/16 ||
 		inch.Offcut.KeepLength != 12*in || inch.Margin != in/4 {
 		t.Errorf("%+v", inch)
 	}
@@ -225,6 +231,19 @@ func TestBadSettings(t *testing.T) {
 		{"[offcut]\nvalue = 0.1234567", 2, "offcut.value", model.CodeSetting, "such as 0.5"},
 		{"[offcut]\nvalue = nan", 2, "offcut.value", model.CodeSetting, "such as 0.5"},
 		{"[offcut]\nvalue = \"0.5\"", 2, "offcut.value", model.CodeSetting, "without quotes"},
+		{"[offcut]\nstrip_value = 1.01", 2, "offcut.strip_value", model.CodeSetting,
+			"above 1 strips would be worth more than the board that they came off; " +
+				"write a share such as 0.5"},
+		{"[offcut]\nstrip_value = -0.1", 2, "offcut.strip_value", model.CodeSetting,
+			"such as 0.5"},
+		{"[offcut]\nstrip_value = \"0.6\"", 2, "offcut.strip_value", model.CodeSetting,
+			"without quotes"},
+		{"[offcut]\nstrip_worth = 0.6", 2, "offcut.strip_worth", model.CodeUnknownKey,
+			"offcut.strip_value"},
+		{"[material.oak.offcut]\nstrip_value = 2", 2, `material."oak".offcut.strip_value`,
+			model.CodeSetting, "such as 0.5"},
+		{"[section.\"8/4\".offcut]\nstrip_value = 2", 2, `section."8/4".offcut.strip_value`,
+			model.CodeSetting, "such as 0.5"},
 		{"[material.oak.offcut]\nvalue = 2", 2, `material."oak".offcut.value`, model.CodeSetting,
 			"such as 0.5"},
 		{"[material.oak]\nspecies = \"oak\"", 2, `material."oak".species`, model.CodeSetting,
@@ -368,6 +387,7 @@ func text(t *testing.T, s *model.Settings) string {
 	put(string(s.Tally.Hardwood), "tally", "hardwood")
 	put(string(s.Tally.Half), "tally", "half")
 	put(share(s.Offcut.Value), "offcut", "value")
+	put(share(s.Offcut.StripValue), "offcut", "strip_value")
 	put(share(s.Usable), "reserve", "usable")
 	put(model.Unmistaken(s.Handling.String()), "handling", "board")
 	put(s.Sound, "defects", "sound")
@@ -396,6 +416,9 @@ func text(t *testing.T, s *model.Settings) string {
 		}
 		if o.Value != nil {
 			put(share(*o.Value), kind, name, "offcut", "value")
+		}
+		if o.StripValue != nil {
+			put(share(*o.StripValue), kind, name, "offcut", "strip_value")
 		}
 		if o.Seasoning != nil {
 			put(string(*o.Seasoning), kind, name, "seasoning")
@@ -445,7 +468,7 @@ func FuzzRead(f *testing.F) {
 	f.Add([]byte(whole))
 	f.Add([]byte("[kerf]\nrip = 1/8"))
 	f.Add([]byte("[[material]]\na = [1, {b = 2}]"))
-	f.Add([]byte("[section.\"2 x 6\".offcut]\nvalue = 0.25"))
+	f.Add([]byte("[section.\"2 x 6\".offcut]\nvalue = 0.25\nstrip_value = 0.7"))
 	f.Add([]byte("[material.\" oak\\u00e9 \".offcut]\nvalue = 1e-6\nkeep_length = 0x1F\n" +
 		"[material.ash]\nsafety = {shortest_blank = 1_0}"))
 	f.Add([]byte("units = 'mm'\nhandling.board = 12.3456\ndefects.hidden = [\"A  b\"]\n" +

@@ -3,7 +3,7 @@ package check
 import (
 	"cmp"
 	"fmt"
-	"math/bits"
+	"math/big"
 	"slices"
 
 	"rackwright/model"
@@ -132,8 +132,8 @@ func (c *checker) offcut(u *usedBoard, r *model.Cut) model.Board {
 	if b.Length > u.board.Longest {
 		b.Longest = u.board.Longest
 	}
-	if u.board.Value != nil {
-		v := c.credit(u, r)
+	if u.board.Value != nil || b.Width < u.board.Width { // a strip carries its worth
+		v := c.worth.ShownTicks(c.credit(u, r))
 		b.Value = &v
 	}
 	for _, d := range u.board.Defects {
@@ -148,13 +148,13 @@ func (c *checker) offcut(u *usedBoard, r *model.Cut) model.Board {
 	return b
 }
 
-// credit is what one offcut is worth.
-func (c *checker) credit(u *usedBoard, r *model.Cut) model.Money {
-	rate := c.worth.RateOfBoard(u.board)
+// credit is what one offcut is worth, in ticks.
+func (c *checker) credit(u *usedBoard, r *model.Cut) int64 {
+	slope := c.worth.SlopeOfBoard(u.board)
 	if u.offer >= 0 {
-		rate = c.worth.RateOfOffer(&c.job.Yard[u.offer])
+		slope = c.worth.SlopeOfOffer(&c.job.Yard[u.offer])
 	}
-	return c.worth.WorthOfRect(rate, &u.board.Wood,
+	return c.worth.WorthOfRect(slope, &u.board.Wood,
 		model.Rect{From: r.From, To: r.To, Left: r.Left, Right: r.Right}, u.bad)
 }
 
@@ -268,17 +268,17 @@ func (c *checker) comesOff(u *usedBoard, saw string) (sizes []model.Length) {
 	return sizes
 }
 
-// netCost is what one board costs, for its pieces to share.
-type netCost struct{ yard, rack, handling, credit model.Money }
+// netCost is what one board costs, for its pieces to share, in ticks.
+type netCost struct{ yard, rack, handling, credit int64 }
 
 // sum is yard, rack and handling, less the credit for offcuts.
-func (n netCost) sum() model.Money { return n.yard + n.rack + n.handling - n.credit }
+func (n netCost) sum() int64 { return n.yard + n.rack + n.handling - n.credit }
 
 // netCostOf works out what a board costs, from the job and its offcut rows.
 func (c *checker) netCostOf(u *usedBoard) netCost {
-	n := netCost{handling: c.job.Settings.Handling}
+	n := netCost{handling: c.worth.Ticks(c.job.Settings.Handling)}
 	if u.offer >= 0 {
-		n.yard = c.job.PaidFor(&c.job.Yard[u.offer])
+		n.yard = c.worth.Ticks(c.job.PaidFor(&c.job.Yard[u.offer]))
 	} else {
 		n.rack = c.worth.WorthOfBoard(u.board)
 	}
@@ -291,86 +291,140 @@ func (c *checker) netCostOf(u *usedBoard) netCost {
 	return n
 }
 
+// bill is what one commission bears of the boards that its pieces come from: of each column of
+// costs.csv so many ticks, exactly.
+type bill struct {
+	columns [columns]*big.Rat
+	wood    model.Volume
+}
+
+// The columns of a bill.
+const (
+	yardColumn = iota
+	rackColumn
+	handlingColumn
+	creditColumn
+	columns
+)
+
 // costs judges costs.csv, and that the whole is the plan's value.
 func (c *checker) costs() {
-	order := map[string]int{}
-	want := make([]model.Cost, len(c.job.Commissions))
-	wood := make([]model.Volume, len(want))
-	for i := range c.job.Commissions {
-		want[i].Commission = c.job.Commissions[i].Name
-		order[want[i].Commission] = i
-	}
-	var value model.Money
-	for _, u := range c.boards {
-		n := u.net
-		value += n.sum()
-		weights := make([]model.Length, len(u.pieces))
-		pieces := slices.Clone(u.pieces)
-		slices.SortFunc(pieces, func(a, b laidPiece) int {
-			return cmp.Or(cmp.Compare(a.part, b.part), cmp.Compare(a.Copy, b.Copy))
-		})
-		for i, l := range pieces {
-			weights[i] = l.To - l.From + c.job.Settings.CrosscutKerf
-			if u.down != model.NotRipped {
-				weights[i] *= l.Right - l.Left + c.job.Settings.RipKerf // an area
-			}
+	bills, value := c.bills()
+	var want [columns][]model.Money
+	totals := c.totals(bills, value)
+	for k := range want {
+		shares := make([]*big.Rat, len(bills))
+		for i := range bills {
+			shares[i] = bills[i].columns[k]
 		}
-		yard, rack, handling, credit := splitByWeight(n.yard, weights),
-			splitByWeight(n.rack, weights),
-			splitByWeight(n.handling, weights), splitByWeight(n.credit, weights)
-		for i, l := range pieces {
-			at, known := order[l.Commission]
-			if !known {
-				// its part is in the job, so only a job that was not read from files comes here
-				continue
-			}
-			w := &want[at]
-			w.Yard, w.Rack, w.Handling, w.Credit = w.Yard+yard[i], w.Rack+rack[i],
-				w.Handling+handling[i], w.Credit+credit[i]
-			wood[at].Add(u.board.VolumeAcross(l.To-l.From, l.Right-l.Left, c.job.Settings.Units))
-		}
+		want[k] = c.largestRemainder(totals[k], shares)
 	}
-	if c.plan.Value != value {
+	if shown := c.worth.Shown(value); c.plan.Value != shown {
 		c.say("plan.json: value", "is %v; the boards used, less their offcuts, cost %v",
-			c.plan.Value, value)
+			c.plan.Value, shown)
 	}
-	if len(c.plan.Costs) != len(want) {
-		c.say("costs.csv", "has %d rows for %d commissions", len(c.plan.Costs), len(want))
+	if len(c.plan.Costs) != len(bills) {
+		c.say("costs.csv", "has %d rows for %d commissions", len(c.plan.Costs), len(bills))
 	}
-	for i := range min(len(want), len(c.plan.Costs)) {
-		g, w := &c.plan.Costs[i], &want[i]
-		w.Cost = w.Yard + w.Rack + w.Handling - w.Credit
-		w.Tally = wood[i].Millionths(c.job.Settings.Units)
+	for i := range min(len(bills), len(c.plan.Costs)) {
+		g := &c.plan.Costs[i]
+		yard, rack := want[yardColumn][i], want[rackColumn][i]
+		handling, credit := want[handlingColumn][i], want[creditColumn][i]
 		c.fields(fmt.Sprintf("costs.csv: line %d", i+2), []field{
-			{"commission", g.Commission, w.Commission}, {"cost", g.Cost, w.Cost},
-			{"yard_cost", g.Yard, w.Yard}, {"rack_cost", g.Rack, w.Rack},
-			{"handling", g.Handling, w.Handling}, {"offcut_credit", g.Credit, w.Credit},
-			{"tally", tallied(g.Tally), tallied(w.Tally)},
+			{"commission", g.Commission, c.job.Commissions[i].Name},
+			{"cost", g.Cost, yard + rack + handling - credit},
+			{"yard_cost", g.Yard, yard}, {"rack_cost", g.Rack, rack},
+			{"handling", g.Handling, handling}, {"offcut_credit", g.Credit, credit},
+			{"tally", tallied(g.Tally),
+				tallied(bills[i].wood.Millionths(c.job.Settings.Units))},
 		})
 	}
 }
 
-// splitByWeight splits an amount of 0 or more by weights, which are lengths or areas. Each share is
-// rounded down; then one unit goes to each of the largest fractions lost, the earliest of equals
-// ahead, until nothing is left.
-func splitByWeight(amount model.Money, weights []model.Length) []model.Money {
-	var total uint64
-	for _, w := range weights {
-		total += uint64(w)
+// bills shares what each board costs among the commissions of its pieces, by length with a kerf, or
+// by area with a kerf both ways where the board is ripped. It gives the sum of all boards, too.
+func (c *checker) bills() ([]bill, *big.Int) {
+	order := map[string]int{}
+	out := make([]bill, len(c.job.Commissions))
+	for i := range out {
+		order[c.job.Commissions[i].Name] = i
+		for k := range out[i].columns {
+			out[i].columns[k] = new(big.Rat)
+		}
 	}
-	out := make([]model.Money, len(weights))
-	lost := make([]uint64, len(weights))
-	order := make([]int, len(weights))
-	left := amount
-	for i, w := range weights {
-		hi, lo := bits.Mul64(uint64(amount), uint64(w))
-		q, r := bits.Div64(hi, lo, total)
-		out[i], lost[i], order[i] = model.Money(q), r, i
-		left -= model.Money(q)
+	value := new(big.Int)
+	for _, u := range c.boards {
+		value.Add(value, big.NewInt(u.net.sum()))
+		weights, all := make([]*big.Int, len(u.pieces)), new(big.Int)
+		for i, l := range u.pieces {
+			weights[i] = big.NewInt(int64(l.To - l.From + c.job.Settings.CrosscutKerf))
+			if u.down != model.NotRipped { // an area
+				weights[i].Mul(weights[i],
+					big.NewInt(int64(l.Right-l.Left+c.job.Settings.RipKerf)))
+			}
+			all.Add(all, weights[i])
+		}
+		for i, l := range u.pieces {
+			at, known := order[l.Commission]
+			if !known || all.Sign() == 0 {
+				// its part is in the job, so only a job that was not read from files comes here
+				continue
+			}
+			for k, amount := range [columns]int64{yardColumn: u.net.yard, rackColumn: u.net.rack,
+				handlingColumn: u.net.handling, creditColumn: u.net.credit} {
+				share := new(big.Rat).SetFrac(weights[i], all)
+				share.Mul(share, new(big.Rat).SetInt64(amount))
+				out[at].columns[k].Add(out[at].columns[k], share)
+			}
+			out[at].wood.Add(
+				u.board.VolumeAcross(l.To-l.From, l.Right-l.Left, c.job.Settings.Units))
+		}
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(lost[b], lost[a]) })
-	for _, i := range order[:left] {
-		out[i]++
+	return out, value
+}
+
+// totals are the sums of the columns in money. The credit makes up what the others come to more than
+// the value.
+func (c *checker) totals(bills []bill, value *big.Int) (out [columns]model.Money) {
+	for k := range out {
+		sum := new(big.Rat)
+		for i := range bills {
+			sum.Add(sum, bills[i].columns[k])
+		}
+		out[k] = c.worth.Shown(new(big.Int).Quo(sum.Num(), sum.Denom()))
+	}
+	out[creditColumn] = out[yardColumn] + out[rackColumn] + out[handlingColumn] -
+		c.worth.Shown(value)
+	return out
+}
+
+// largestRemainder deals a total out by shares in ticks: each has its own rounded down. While that
+// is not the total, a unit more goes to the share farthest above what it has, or a unit is taken
+// from the one farthest below, of equals from the first.
+func (c *checker) largestRemainder(total model.Money, shares []*big.Rat) []model.Money {
+	unit := new(big.Int).Lsh(big.NewInt(1), c.worth.Bits)
+	out, rest := make([]model.Money, len(shares)), make([]*big.Rat, len(shares)) // rest in ticks
+	for i, s := range shares {
+		ticks := new(big.Int).Div(s.Num(), s.Denom()) // rounded down
+		whole := ticks.Rsh(ticks, c.worth.Bits)
+		out[i] = model.Money(whole.Int64())
+		total -= out[i]
+		rest[i] = new(big.Rat).Sub(s, new(big.Rat).SetInt(whole.Mul(whole, unit)))
+	}
+	for step := model.Money(1); total != 0 && len(out) > 0; {
+		if total < 0 {
+			step = -1
+		}
+		best := 0
+		for i := range rest {
+			if rest[i].Cmp(rest[best])*int(step) > 0 {
+				best = i
+			}
+		}
+		out[best] += step
+		total -= step
+		rest[best].Sub(rest[best],
+			new(big.Rat).SetInt(new(big.Int).Mul(unit, big.NewInt(int64(step)))))
 	}
 	return out
 }

@@ -19,10 +19,10 @@ type Reading struct {
 
 // Board is one board that a plan uses.
 type Board struct {
-	Rack  int         // index in the job's rack, -1 for a bought board
-	Offer int         // index in the job's yard, -1 for a board of the rack
-	Parts []int       // of each piece on it the index in the job's parts
-	Net   model.Money // price or worth, with handling, less its offcuts
+	Rack  int   // index in the job's rack, -1 for a bought board
+	Offer int   // index in the job's yard, -1 for a board of the rack
+	Parts []int // of each piece on it the index in the job's parts
+	Net   int64 // price or worth, with handling, less its offcuts; in ticks
 }
 
 // Check judges a plan by its job: no findings mean that it is accepted. It judges everything but

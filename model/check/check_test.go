@@ -478,26 +478,3 @@ func TestCheckAcceptsWhatIsFree(t *testing.T) {
 		t.Errorf("%s: %s", f.Where, f.What)
 	}
 }
-
-// splitByWeight splits by largest fractions: 10 over 1 : 1 : 1 is 4, 3, 3, and over 2 : 3 : 3 it is
-// 2.5, 3.75, 3.75, so 2, 4, 4.
-func TestSplitByWeight(t *testing.T) {
-	for _, c := range []struct {
-		amount  model.Money
-		weights []model.Length
-		want    []model.Money
-	}{
-		{10, []model.Length{1, 1, 1}, []model.Money{4, 3, 3}},
-		{10, []model.Length{2, 3, 3}, []model.Money{2, 4, 4}},
-		{0, []model.Length{5, 7}, []model.Money{0, 0}},
-		{math.MaxInt64, []model.Length{1, 1},
-			[]model.Money{math.MaxInt64/2 + 1, math.MaxInt64 / 2}},
-	} {
-		for i, got := range splitByWeight(c.amount, c.weights) {
-			if got != c.want[i] {
-				t.Errorf("%d over %v: share %d is %d, want %d", c.amount, c.weights, i, got,
-					c.want[i])
-			}
-		}
-	}
-}

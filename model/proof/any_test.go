@@ -26,13 +26,26 @@ func judgeAll(job *model.Job, plan *model.Plan) []model.Finding {
 // Whatever single value of a plan is changed, and whatever row is dropped or doubled, the plan is
 // refused.
 func TestNoValueOfAPlanIsLeftUnjudged(t *testing.T) {
-	tried := handmade.ChangeEachValue(t, handmade.Tiny, judgeAll,
-		func(what, path string) bool {
-			// a leaf given twice covers no less and proves no less
-			return what == "double" && strings.HasSuffix(path, "Leaves")
-		})
-	if tried < 900 {
+	none := func(what, path string) bool { return false }
+	if tried := handmade.ChangeEachValue(t, handmade.Tiny, judgeAll, none); tried < 900 {
 		t.Errorf("only %d values were tried", tried)
+	}
+}
+
+// So is a plan whose proof is a tree, but for the duals of the leaf that proves more than the
+// other.
+func TestNoValueOfATreeIsLeftUnjudged(t *testing.T) {
+	trees := 0
+	handmade.ChangeEachValue(t, handmade.Branched, judgeAll, func(what, path string) bool {
+		if !strings.HasPrefix(path, ".Groups[0].Certificate.Root") ||
+			strings.HasPrefix(path, ".Groups[0].Certificate.Root.Split.Low.Duals[") {
+			return true
+		}
+		trees++
+		return false
+	})
+	if trees < 15 {
+		t.Errorf("only %d values of the tree were tried", trees)
 	}
 }
 
@@ -74,6 +87,8 @@ func TestAnyPlanIsJudged(t *testing.T) {
 				v.SetString(handmade.Pick(r, words...))
 			case reflect.Bool:
 				v.SetBool(!v.Bool())
+			case reflect.Uint:
+				v.SetUint(handmade.Pick(r, uint64(0), 1, 33, 35, 63, 64, math.MaxUint))
 			default:
 				if n := handmade.Pick(r, numbers...); !v.OverflowInt(n) {
 					v.SetInt(n)
@@ -81,13 +96,20 @@ func TestAnyPlanIsJudged(t *testing.T) {
 			}
 		})
 		if len(plan.Groups) > 0 && r.IntN(4) == 0 {
-			for i := range plan.Groups[0].Certificate.Leaves {
-				most := handmade.Pick(r, numbers...)
-				plan.Groups[0].Certificate.Leaves[i].Bounds = map[int]model.UseBound{
-					int(handmade.Pick(r, numbers...)): {Least: handmade.Pick(r, numbers...),
-						Most: &most},
-					r.IntN(6): {Least: handmade.Pick(r, numbers...),
-						Most: nil}}
+			root := &plan.Groups[0].Certificate.Root
+			for range r.IntN(4) {
+				stock := handmade.Pick(r, numbers...)
+				if r.IntN(2) == 0 {
+					stock = r.Int64N(6)
+				}
+				split := &model.CertSplit{Stock: int(stock), AtMost: handmade.Pick(r, numbers...),
+					Low: *root, High: *root}
+				if r.IntN(8) == 0 {
+					split.Low = model.CertNode{}
+				}
+				if *root = (model.CertNode{Split: split}); r.IntN(8) == 0 {
+					root.Duals = split.High.Duals
+				}
 			}
 		}
 		judgeAll(job, plan)

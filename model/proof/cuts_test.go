@@ -10,7 +10,6 @@ import (
 	"rackwright/model"
 	"rackwright/model/internal/handmade"
 	"rackwright/model/proof/internal/brute"
-	"rackwright/model/proof/internal/integer"
 )
 
 func TestBoundsAcceptsAListMadeByHand(t *testing.T) {
@@ -21,8 +20,8 @@ func TestBoundsAcceptsAListMadeByHand(t *testing.T) {
 
 // With a board of 6 for the last part the plan is the cheapest, at 160. At duals of 50 the leaf
 // proves 150, and a board of 6 adds its net of 10: no plan below 160 can take one. So all parts
-// come from two boards of 11. A unit less in one dual, and the room is 160 - 1 - 149 = 10: boards
-// of 6 may be used, for the 4 or the 5.
+// come from two boards of 11. A tick less in one dual, and the room is 160 - 150 exactly: boards of
+// 6 may be used. Four of them give the cut's 100 for 60 each.
 func TestListsLeaveOutWhatCostsTooMuch(t *testing.T) {
 	job, plan := handmade.Threes()
 	for i := 3; i < 5; i++ {
@@ -31,14 +30,16 @@ func TestListsLeaveOutWhatCostsTooMuch(t *testing.T) {
 	plan.Cuts, plan.Placements[1].Offer = plan.Cuts[:4], 3
 	g := &plan.Groups[0]
 	plan.Value, g.Value, g.Proof = 160, 160, model.Optimal
-	list := g.Certificate.Leaves[0].List
-	list.Target = 160
-	list.Cuts, list.Duals, list.CutDuals = list.Cuts[:1], []int64{0, 0, 0}, []int64{100}
+	leaf := &g.Certificate.Root
+	list := leaf.List
+	list.Target = handmade.ThreesTicks(160)
+	list.Cuts, list.Duals = list.Cuts[:1], []int64{0, 0, 0}
+	list.CutDuals = []int64{handmade.ThreesTicks(100)}
 	for _, f := range bounds(job, plan) {
 		t.Errorf("%s: %s", f.Where, f.What)
 	}
-	g.Certificate.Leaves[0].Duals[2] = 49
-	handmade.Want(t, bounds(job, plan), "the certificate proves 0.004") // 300 - 100 - 4 x 40
+	leaf.Duals[2]--
+	handmade.Want(t, bounds(job, plan), "the certificate proves 0.004") // 2 x 100 - 4 x 40
 }
 
 // wordColumn is a pattern of a stock by the words at the heads of list.go and cuts.go.
@@ -48,26 +49,23 @@ type wordColumn struct {
 	worth int64
 }
 
-// wordColumns lists the patterns of a leaf.
-func (p *tinyProgram) wordColumns(l *leafProof, room int64) []wordColumn {
+// wordColumns lists the patterns that a plan of a leaf cheaper than a value can use; l is what the
+// leaf proves by its duals.
+func (p *tinyProgram) wordColumns(l *leafProof, duals []int64, value int64) []wordColumn {
 	var out []wordColumn
 	for s := range p.stocks {
 		if l.most[s] == 0 {
 			continue
 		}
-		net := int64(p.stocks[s].cost)*p.cert.Scale - l.gives[s]
-		for key, worth := range brute.ByWords(p.stocks[s].along, l.held[s],
-			p.job.Settings.CrosscutKerf) {
-			a := wordColumn{stock: s, worth: worth}
-			e := p.cert.Scale*(int64(p.stocks[s].cost)-worth) - net
-			for k, n := range brute.CountsOf(key, len(l.held[s])) {
-				e -= n * l.held[s][k].Dual
-				a.takes[p.items[s][k]] = n
-			}
+		net := p.words[s].cost - l.gives[s]
+		for counts, worth := range brute.Ways(&p.words[s].Board, p.heldByWords(s),
+			p.job.Settings.CrosscutKerf/p.worth.Unit) {
+			a := wordColumn{stock: s, worth: worth, takes: [2]int64{counts[0], counts[1]}}
+			e := p.words[s].cost - worth - counts[0]*duals[0] - counts[1]*duals[1] - net
 			if net > 0 && l.least[s] == 0 {
 				e += net
 			}
-			if e <= room {
+			if l.sum.Int64()+e < value {
 				out = append(out, a)
 			}
 		}
@@ -169,13 +167,14 @@ func wordCut(cut model.CertCut, rows []*wordRow) (made *wordRow, large bool) {
 
 // byTheWords is what a list proves by the heads of list.go and cuts.go, word by word; nil
 // where that is nothing.
-func (p *tinyProgram) byTheWords(list *model.CertList, l *leafProof, value int64) (proven *big.Int,
+func (p *tinyProgram) byTheWords(list *model.CertList, l *leafProof,
+	duals []int64) (proven *big.Int,
 	what string) {
-	scale, room := p.cert.Scale, (value-1)*p.cert.Scale-l.sum.Int64()
-	if room < 0 {
+	value := list.Target
+	if l.sum.Int64() >= value {
 		return big.NewInt(value), "no room"
 	}
-	columns := p.wordColumns(l, room)
+	columns := p.wordColumns(l, duals, value)
 	for s := range p.stocks {
 		if l.least[s] > 0 && !slices.ContainsFunc(columns, func(a wordColumn) bool {
 			return a.stock == s
@@ -195,6 +194,19 @@ func (p *tinyProgram) byTheWords(list *model.CertList, l *leafProof, value int64
 			what = "large"
 		}
 	}
+	size := new(big.Int)
+	for c, tau := range list.CutDuals {
+		largest := new(big.Int)
+		for _, a := range rows[fixed+c].coefs {
+			if a.CmpAbs(largest) > 0 {
+				largest.Abs(a)
+			}
+		}
+		size.Add(size, largest.Mul(largest, big.NewInt(tau)))
+	}
+	if size.BitLen() > 61 {
+		return nil, "too large"
+	}
 	sum, net := new(big.Int), make([]*big.Int, len(p.stocks))
 	for i, d := range list.Duals {
 		sum.Add(sum, big.NewInt(d*p.cert.Items[i].Demand))
@@ -203,7 +215,7 @@ func (p *tinyProgram) byTheWords(list *model.CertList, l *leafProof, value int64
 		sum.Add(sum, new(big.Int).Mul(big.NewInt(tau), rows[fixed+c].least))
 	}
 	for j, a := range columns {
-		v := big.NewInt(scale*(int64(p.stocks[a.stock].cost)-a.worth) - list.Duals[0]*a.takes[0] -
+		v := big.NewInt(p.words[a.stock].cost - a.worth - list.Duals[0]*a.takes[0] -
 			list.Duals[1]*a.takes[1])
 		for c, tau := range list.CutDuals {
 			v.Sub(v, new(big.Int).Mul(big.NewInt(tau), rows[fixed+c].coefs[j]))
@@ -226,7 +238,6 @@ func (p *tinyProgram) byTheWords(list *model.CertList, l *leafProof, value int64
 		}
 		sum.Add(sum, few)
 	}
-	sum.Neg(sum.Div(sum.Neg(sum), big.NewInt(scale)))
 	if sum.Cmp(big.NewInt(value)) > 0 {
 		sum.SetInt64(value)
 	}
@@ -239,33 +250,32 @@ func TestListBoundIsByTheWords(t *testing.T) {
 	for n := range 10000 {
 		p := randomProgram(r)
 		if last := len(p.stocks) - 1; r.IntN(3) == 0 &&
-			!slices.ContainsFunc(p.bounds, func(b useRange) bool { return b.stock == last }) {
-			p.stocks[last].supply = unlimited
+			p.limits[last] == (useRange{0, p.stocks[last].supply}) {
+			p.stocks[last].supply, p.limits[last].most = unlimited, unlimited
 		}
 		if r.IntN(4) == 0 { // alike, but for what they hold
 			p.stocks[1].oneBoard, p.items[1] = p.stocks[0].oneBoard,
 				p.items[0][r.IntN(len(p.items[0])+1):]
+			p.words[1] = p.words[0]
 		}
-		leaf := &p.cert.Leaves[0]
-		leaf.Duals = p.randomDuals(r)
-		l := p.leafBound("leaf", p.cert, 0, p.stocks, p.items, p.bounds)
+		duals := p.randomDuals(r)
+		l := p.dualsOf(duals)
 		if l == nil {
 			p.found = nil
 			continue
 		}
-		value := integer.Ceil(l.sum, big.NewInt(p.cert.Scale)).Int64() + r.Int64N(30)
-		list, work := &model.CertList{Target: model.Money(value), Duals: p.randomDuals(r)},
-			int64(listWork)
+		value := l.sum.Int64() + r.Int64N(p.worth.Ticks(30))
+		list, work := &model.CertList{Target: value, Duals: p.randomDuals(r)}, int64(listWork)
 		if c := p.closing(t, l, value); c != nil {
 			list = p.randomList(r, c)
 		}
 		if r.IntN(3) == 0 {
 			list.Cuts = append(list.Cuts,
 				randomCut(r, len(p.cert.Items)+2*len(p.stocks)+len(list.Cuts)))
-			list.CutDuals = append(list.CutDuals, r.Int64N(p.cert.Scale*15))
+			list.CutDuals = append(list.CutDuals, r.Int64N(p.worth.Ticks(15)))
 		}
 		got := p.listBound("leaf", p.cert, list, p.stocks, p.items, l, &work)
-		want, what := p.byTheWords(list, l, value)
+		want, what := p.byTheWords(list, l, duals)
 		if (got == nil) != (want == nil) || got != nil && got.Cmp(want) != 0 ||
 			(got == nil) != (len(p.found) > 0) {
 			t.Fatalf("job %d: the list proves %v, by the words %v, %s: %v", n, got, want, what,
@@ -276,7 +286,7 @@ func TestListBoundIsByTheWords(t *testing.T) {
 		}
 	}
 	for what, least := range map[string]int{"small": 1000, "large": 100, "empty": 20,
-		"refused": 300, "no end": 100, "below the value": 1000} {
+		"refused": 300, "no end": 100, "too large": 20, "below the value": 1000} {
 		if met[what] < least {
 			t.Errorf("%d were %s: too few to trust", met[what], what)
 		}
@@ -284,12 +294,13 @@ func TestListBoundIsByTheWords(t *testing.T) {
 }
 
 func TestBoundsRefusesLists(t *testing.T) {
-	list := func(p *model.Plan) *model.CertList { return p.Groups[0].Certificate.Leaves[0].List }
+	list := func(p *model.Plan) *model.CertList { return p.Groups[0].Certificate.Root.List }
 	cut := func(p *model.Plan, k int) *model.CertCut { return &list(p).Cuts[k] }
+	ticks := handmade.ThreesTicks
 	twin := func(p *model.Plan, bound model.Money) { p.Groups[0].Bound, p.Bound = bound, bound }
 	for _, s := range []handmade.Spoilt{
 		{What: "no list", Spoil: func(j *model.Job, p *model.Plan) {
-			p.Groups[0].Certificate.Leaves[0].List = nil
+			p.Groups[0].Certificate.Root.List = nil
 		}, Want: "the certificate proves 0.015"},
 		{What: "no cuts", Spoil: func(j *model.Job, p *model.Plan) {
 			list(p).Cuts, list(p).CutDuals = nil, nil
@@ -304,21 +315,30 @@ func TestBoundsRefusesLists(t *testing.T) {
 			p.Groups[0].Value, p.Value = 159, 159
 		}, Want: "the value is 0.0159"},
 		{What: "target lower", Spoil: func(j *model.Job, p *model.Plan) {
-			list(p).Target = 155
+			list(p).Target = ticks(155)
 		}, Want: "the certificate proves 0.0155"},
 		{What: "target below what the duals of the leaf prove",
 			Spoil: func(j *model.Job, p *model.Plan) {
-				list(p).Target = 140
+				list(p).Target = ticks(140)
 			}, Want: "the certificate proves 0.014"},
+		// a plan of 150 and no more may cost a tick less than this, and the list proves nothing
+		{What: "target a tick above what the duals of the leaf prove",
+			Spoil: func(j *model.Job, p *model.Plan) {
+				*list(p) = model.CertList{Target: ticks(150) + 1, Duals: []int64{0, 0, 0}}
+			}, Want: "the certificate proves 0.00"},
+		{What: "target that the duals of the leaf prove",
+			Spoil: func(j *model.Job, p *model.Plan) {
+				*list(p) = model.CertList{Target: ticks(150), Duals: []int64{0, 0, 0}}
+			}, Want: "the certificate proves 0.015"},
 		{What: "no target", Spoil: func(j *model.Job, p *model.Plan) {
 			list(p).Target = 0
 		}, Want: "the certificate proves 0.00"},
 		// 161 - 3 - 4
 		{What: "dual higher", Spoil: func(j *model.Job, p *model.Plan) {
-			list(p).Duals[0]++
+			list(p).Duals[0] += ticks(1)
 		}, Want: "the certificate proves 0.0154"},
 		{What: "dual lower", Spoil: func(j *model.Job, p *model.Plan) {
-			list(p).Duals[0]--
+			list(p).Duals[0] -= ticks(1)
 		}, Want: "the certificate proves 0.0159"},
 		{What: "dual below 0", Spoil: func(j *model.Job, p *model.Plan) {
 			list(p).Duals[1] = -1
@@ -327,17 +347,17 @@ func TestBoundsRefusesLists(t *testing.T) {
 			list(p).Duals[1] = math.MaxInt64 / 2
 		}, Want: "the duals of the list are too large to reckon with"},
 		{What: "dual missing", Spoil: func(j *model.Job, p *model.Plan) {
-			list(p).Duals = []int64{40, 40}
+			list(p).Duals = list(p).Duals[:2]
 		}, Want: "has 2 duals for 3 items, and 2 for 2 cuts"},
 		{What: "dual too many", Spoil: func(j *model.Job, p *model.Plan) {
-			list(p).Duals = []int64{40, 40, 40, 0}
+			list(p).Duals = append(list(p).Duals, 0)
 		}, Want: "has 4 duals for 3 items"},
 		// 162 - 3 - 4
 		{What: "dual of a cut higher", Spoil: func(j *model.Job, p *model.Plan) {
-			list(p).CutDuals[0]++
+			list(p).CutDuals[0] += ticks(1)
 		}, Want: "the certificate proves 0.0155"},
 		{What: "dual of a cut lower", Spoil: func(j *model.Job, p *model.Plan) {
-			list(p).CutDuals[1]--
+			list(p).CutDuals[1] -= ticks(1)
 		}, Want: "the certificate proves 0.0158"},
 		{What: "dual of a cut below 0", Spoil: func(j *model.Job, p *model.Plan) {
 			list(p).CutDuals[1] = -5
@@ -346,16 +366,16 @@ func TestBoundsRefusesLists(t *testing.T) {
 			list(p).CutDuals[1] = math.MaxInt64
 		}, Want: "the duals of the cuts are too large to reckon with"},
 		{What: "dual of a cut missing", Spoil: func(j *model.Job, p *model.Plan) {
-			list(p).CutDuals = []int64{20}
+			list(p).CutDuals = list(p).CutDuals[:1]
 		}, Want: "has 3 duals for 3 items, and 1 for 2 cuts"},
 		{What: "dual of no cut", Spoil: func(j *model.Job, p *model.Plan) {
-			list(p).CutDuals = []int64{15, 5, 0}
+			list(p).CutDuals = append(list(p).CutDuals, 0)
 		}, Want: "has 3 duals for 3 items, and 3 for 2 cuts"},
 		{What: "cut dropped", Spoil: func(j *model.Job, p *model.Plan) {
-			list(p).Cuts, list(p).CutDuals = list(p).Cuts[:1], []int64{15}
+			list(p).Cuts, list(p).CutDuals = list(p).Cuts[:1], []int64{ticks(15)}
 		}, Want: "the certificate proves 0.015"},
 		{What: "cut dropped that another is made from", Spoil: func(j *model.Job, p *model.Plan) {
-			list(p).Cuts, list(p).CutDuals = list(p).Cuts[1:], []int64{20}
+			list(p).Cuts, list(p).CutDuals = list(p).Cuts[1:], []int64{ticks(20)}
 		},
 			Want: "cut 0: names row 7; the rows before it are 0 to 6"},
 		{What: "cuts swapped", Spoil: func(j *model.Job, p *model.Plan) {
@@ -420,7 +440,7 @@ func TestBoundsRefusesLists(t *testing.T) {
 		}, Want: "cut 0: has the multiplier 2 for row 1"},
 		{What: "any number of boards", Spoil: func(j *model.Job, p *model.Plan) {
 			j.Yard[0].Available, p.Groups[0].Certificate.Stocks[0].Supply = nil, nil
-			list(p).Duals[0]++
+			list(p).Duals[0] += ticks(1)
 		}, Want: "the list proves nothing: stock 0, of which there is any number"},
 		{What: "most of any number of boards", Spoil: func(j *model.Job, p *model.Plan) {
 			j.Yard[0].Available, p.Groups[0].Certificate.Stocks[0].Supply = nil, nil

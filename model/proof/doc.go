@@ -12,23 +12,28 @@
 // stands in exactly one group. Each piece cut is counted in exactly one item, and each item names
 // all that could give it.
 //
-// Second, its leaves leave out no number of boards: every way to use the stocks lies in some leaf
-// (cover.go).
+// Second, its nodes are splits of all plans, by how many boards of a stock they use, or leaves: so
+// every plan lies in some leaf (leaf.go).
 //
-// Third, each leaf proves a bound by weak duality (leaf.go):
+// Third, each leaf proves a bound by weak duality. All amounts are whole ticks of money, as package
+// model reckons worth:
 //
 //	d       copies of an item
-//	pi      its dual, whole and at least 0: in 1/10000 x 1/scale of the currency
-//	z       boards of a stock, from least to most
+//	pi      its dual, whole and at least 0
+//	z       boards of a stock, from least to most, as the splits above the leaf leave them
 //	best    the most that one board of the stock can give in pieces, at their duals, and offcuts
-//	cost    what one board costs, in the same unit
+//	cost    what one board costs
 //
 //	bound = sum over items of pi d
 //	      + sum over stocks of min( least (cost - best), most (cost - best) )
 //
 // Why: a board of a plan costs cost less its offcuts, and its pieces and offcuts give at most best.
-// The rooms along and across work best out. The group's bound is the least over its leaves, rounded
-// up to whole money. A leaf may carry a list that proves more (list.go, cuts.go).
+// The rooms along and across work best out, exactly. The group's bound is the least over its leaves.
+// A leaf may carry a list that proves more (list.go, cuts.go).
+//
+// Bound and value are compared as they are. A group is optimal where the bound is less than 1/10000
+// of the currency below the value: no plan is cheaper by so much, or more. Its bound is then stated
+// as its value, else rounded down to 1/10000.
 //
 // # Limits of copies
 //
@@ -37,15 +42,6 @@
 // stock, whole, from 1 to pi. The board is then judged at the dual pi - lambda, and lambda d is
 // added to what it gives. In small jobs, where one board could give all pieces many times over,
 // nothing is proven without such prices.
-//
-// # Bound of a rippable board
-//
-// Worth across the width is rounded down line by line, so it is not linear, and the positions to
-// look at could not be proven few. The bound therefore counts with a worth that is linear:
-// [across.Fine] times finer than money, its slope rounded up once, and never below the true worth.
-// That costs up to about a unit (1/10000) for each offcut. Such plans are called feasible with a
-// gap of 0.01 % where in truth they are optimal. Solver and checker must come to one and the same
-// number. Each does so by positions of its own, both proven by brute force.
 //
 // # Lists and cuts
 //
@@ -63,6 +59,6 @@
 //
 // A certificate may come from a file and ask for any amount of work, so all of it is limited. Most
 // limits here are well above what the solver allows itself, and must stay so: else a plan of ours
-// would fail its own check. Three numbers are not limits of that kind. They decide what a cut or a
-// worth is, so both sides must have them equal: [MostDen], [MostCoef] and [across.Fine].
+// would fail its own check. Two numbers are not limits of that kind. They decide what a cut is, so
+// both sides must have them equal: [MostDen] and [MostCoef].
 package proof

@@ -33,25 +33,52 @@ func Bounds(r *check.Reading) []model.Finding {
 	return p.found
 }
 
-// judgeTotals judges that the values and the bounds of the groups add up to the plan's.
+// judgeTotals judges that the plan's value is dealt out to the groups by largest remainder, and
+// that its bound is the sum of theirs.
 func (p *proof) judgeTotals() {
-	value, bound := new(big.Int), new(big.Int)
-	for i := range p.plan.Groups {
+	bound := new(big.Int)
+	for i, v := range p.dealt() {
 		g := &p.plan.Groups[i]
-		value.Add(value, big.NewInt(int64(g.Value)))
 		bound.Add(bound, big.NewInt(int64(g.Bound)))
-	}
-	if value.Cmp(big.NewInt(int64(p.plan.Value))) != 0 {
-		p.say("plan.json: value", "is %v, but the values of the groups do not add up to it",
-			p.plan.Value)
+		if g.Value != v {
+			p.say("plan.json: group "+g.Name,
+				"the value is %v, its boards, less their offcuts, cost %v", g.Value, v)
+		}
 	}
 	if bound.Cmp(big.NewInt(int64(p.plan.Bound))) != 0 {
 		p.say("plan.json: bound", "is %v, but the bounds of the groups do not add up to it",
 			p.plan.Bound)
 	}
-	if p.plan.Bound > p.plan.Value {
-		p.say("plan.json: bound", "%v is above the value %v", p.plan.Bound, p.plan.Value)
+}
+
+// dealt is the plan's value, dealt out to the groups: each has its exact value rounded down, then
+// each unit left over goes to the one that lacks most, of equals to the first. None is too many, as
+// the plan's value is the sum rounded to the nearest.
+func (p *proof) dealt() []model.Money {
+	out, lacks := make([]model.Money, len(p.exact)), make([]*big.Int, len(p.exact))
+	all := new(big.Int)
+	unit := new(big.Int).Lsh(big.NewInt(1), p.worth.Bits)
+	for _, v := range p.exact {
+		all.Add(all, v)
 	}
+	left := p.worth.Shown(all)
+	for i, v := range p.exact {
+		whole := new(big.Int).Rsh(v, p.worth.Bits)
+		out[i] = model.Money(whole.Int64())
+		left -= out[i]
+		lacks[i] = new(big.Int).Sub(v, whole.Mul(whole, unit))
+	}
+	for ; left > 0 && len(out) > 0; left-- {
+		best := 0
+		for i := range lacks {
+			if lacks[i].Cmp(lacks[best]) > 0 {
+				best = i
+			}
+		}
+		out[best]++
+		lacks[best].Sub(lacks[best], unit)
+	}
+	return out
 }
 
 // proof is what the certificates of all groups are judged by. A wood is a board of the rack or a
@@ -66,7 +93,8 @@ type proof struct {
 	found   []model.Finding
 	demands map[demandKey]*demand
 	inOrder []*demand
-	owner   []int // by wood the group that names it, or -1
+	owner   []int      // by wood the group that names it, or -1
+	exact   []*big.Int // by group its value, in ticks
 	most    along.Most
 	ripped  across.Most
 	lister  along.Lister
@@ -215,42 +243,61 @@ func (p *proof) judgeGroup(g int) {
 	group := &p.plan.Groups[g]
 	where, before := "plan.json: group "+group.Name, len(p.found)
 	stocks := p.judgeStocks(g, where)
-	var value model.Money
-	for _, u := range p.used {
-		w := u.Rack
-		if w < 0 {
-			w = len(p.job.Rack) + u.Offer
-		}
-		if p.owner[w] == g {
-			value += u.Net
-		}
-	}
 	items := p.judgeItems(g, where, stocks)
-	if scale := group.Certificate.Scale; scale < 1 || scale > maxScale {
-		p.say(where, "the scale is %d; it is to be from 1 to 2^40", scale)
+	if bits := group.Certificate.Bits; bits != p.worth.Bits {
+		p.say(where, "its certificate reckons in 2^-%d of money; this job does so in 2^-%d", bits,
+			p.worth.Bits)
 	}
+	var bound *big.Int
 	if len(p.found) == before {
-		p.judgeBound(group, where, stocks, items)
+		bound = p.judgeBound(group, where, stocks, items)
 	}
-	if group.Value != value {
-		p.say(where, "the value is %v, its boards, less their offcuts, cost %v", group.Value, value)
-	}
-	want := model.Feasible
-	if group.Value == group.Bound {
-		want = model.Optimal
-	}
-	if group.Proof != want {
-		p.say(where, "the proof is %q; value %v and bound %v make it %q", group.Proof, group.Value,
-			group.Bound, want)
-	}
-	if group.Bound > group.Value {
-		p.say(where, "the bound %v is above the value %v", group.Bound, group.Value)
+	value := p.valueOf(g)
+	p.exact = append(p.exact, value)
+	if bound != nil {
+		p.judgeProof(group, where, value, bound)
 	}
 	if !slices.Contains([]model.Ended{model.Finished, model.WorkLimit, model.Clock,
 		model.Interrupted}, group.Ended) {
 		p.say(where, "%q is no way for a search to end; it is finished, work limit, clock or "+
 			"interrupted",
 			group.Ended)
+	}
+}
+
+// valueOf is what the boards of a group cost, less their offcuts, in ticks.
+func (p *proof) valueOf(g int) *big.Int {
+	value := new(big.Int)
+	for _, u := range p.used {
+		w := u.Rack
+		if w < 0 {
+			w = len(p.job.Rack) + u.Offer
+		}
+		if p.owner[w] == g {
+			value.Add(value, big.NewInt(u.Net))
+		}
+	}
+	return value
+}
+
+// judgeProof judges what a group says of its proof and its bound, by its exact value and bound.
+func (p *proof) judgeProof(group *model.Group, where string, value, bound *big.Int) {
+	if bound.Cmp(value) > 0 {
+		p.say(where, "the certificate proves a bound above the value: it is no certificate of this "+
+			"plan")
+		return
+	}
+	money := new(big.Int).Lsh(big.NewInt(1), p.worth.Bits)
+	gap := new(big.Int).Sub(value, bound)
+	proof, stated := model.Feasible, model.Money(new(big.Int).Rsh(bound, p.worth.Bits).Int64())
+	if gap.Cmp(money) < 0 {
+		proof, stated = model.Optimal, group.Value
+	}
+	if group.Proof != proof {
+		p.say(where, "the proof is %q; the certificate makes it %q", group.Proof, proof)
+	}
+	if group.Bound != stated {
+		p.say(where, "the bound is stated as %v; the certificate proves %v", group.Bound, stated)
 	}
 }
 

@@ -2,7 +2,6 @@ package proof
 
 import (
 	"fmt"
-	"maps"
 	"math"
 	"math/big"
 	"slices"
@@ -10,116 +9,124 @@ import (
 	"rackwright/model"
 	"rackwright/model/proof/across"
 	"rackwright/model/proof/along"
-	"rackwright/model/proof/internal/integer"
 )
 
-// What a leaf proves by its duals. The head of doc.go has the formula.
+// What the nodes of a certificate prove. A node is a leaf, or a split of its plans in two: those
+// that use at most so many boards of a stock, and those that use more. So every plan lies in a
+// leaf. What a leaf proves by its duals says the head of doc.go.
 
 const (
 	unlimited = math.MaxInt64 // boards of a stock
-	maxScale  = 1 << 40
-	maxLeaves = 1 << 16 // more are refused rather than left to run for hours
+	maxLeaves = 1 << 16       // more are refused rather than left to run for hours
+	maxDepth  = 1 << 10       // of splits in splits
 )
 
-// judgeBound derives the bound of one group from its leaves, and judges that it is the stated one;
-// items are those that each stock holds.
-func (p *proof) judgeBound(group *model.Group, where string, stocks []stock, items [][]int) {
-	cert := &group.Certificate
-	if len(cert.Leaves) == 0 || len(cert.Leaves) > maxLeaves {
-		p.say(where, "has %d leaves; a proof has from 1 to %d", len(cert.Leaves), maxLeaves)
-		return
-	}
-	var least *big.Int
-	leaves := make([][]useRange, len(cert.Leaves))
-	before := len(p.found)
-	for i := range cert.Leaves {
-		where := fmt.Sprintf("%s, leaf %d", where, i)
-		leaves[i] = p.readLeaf(where, cert, i, stocks)
-		if list := cert.Leaves[i].List; list != nil {
-			p.judgeList(where+", list", cert, list)
-			if s := slices.IndexFunc(stocks, func(s stock) bool {
-				return s.across != nil
-			}); s >= 0 {
-				p.say(where, "has a list, but %s, of stock %d, can be ripped; lists are for "+
-					"groups without such boards",
-					p.woodName(stocks[s].woods[0]), s)
-			}
-		}
-	}
-	if len(p.found) > before {
-		return
-	}
-	root := make([]useRange, len(stocks))
+// judgeBound derives the bound of one group, in ticks; nil where it cannot. items are those that
+// each stock holds.
+func (p *proof) judgeBound(group *model.Group, where string, stocks []stock,
+	items [][]int) *big.Int {
+	t := &treeProof{proof: p, cert: &group.Certificate, stocks: stocks, items: items,
+		steps: listWork}
+	limits := make([]useRange, len(stocks))
 	for s := range stocks {
-		root[s] = useRange{s, 0, stocks[s].supply}
+		limits[s] = useRange{0, stocks[s].supply}
 	}
-	work := coverWork
-	if !covered(root, leaves, &work) {
-		p.say(where, "the leaves do not cover every number of boards that could be used")
-		return
-	}
-	steps := int64(listWork)
-	for i := range cert.Leaves {
-		where := fmt.Sprintf("%s, leaf %d", where, i)
-		l := p.leafBound(where, cert, i, stocks, items, leaves[i])
-		if l == nil {
-			return
-		}
-		b := integer.Ceil(l.sum, big.NewInt(cert.Scale))
-		if list := cert.Leaves[i].List; list != nil {
-			b = p.listBound(where, cert, list, stocks, items, l, &steps)
-		}
-		if b == nil {
-			return
-		}
-		if least == nil || b.Cmp(least) < 0 {
-			least = b
-		}
-	}
-	if least.Cmp(big.NewInt(int64(group.Bound))) != 0 {
-		proven := "far below"
-		if least.IsInt64() {
-			proven = model.Money(least.Int64()).String()
-		}
-		p.say(where, "the bound is stated as %v; the certificate proves %s", group.Bound, proven)
-	}
+	return t.bound(&t.cert.Root, limits, where, 0)
 }
 
-// readLeaf judges that one leaf makes sense, and gives how many boards of which stocks it allows.
-func (p *proof) readLeaf(where string, cert *model.Certificate, i int, stocks []stock) []useRange {
-	l := &cert.Leaves[i]
-	if len(l.Duals) != len(cert.Items) {
-		p.say(where, "has %d duals for %d items", len(l.Duals), len(cert.Items))
+// useRange is how many boards of a stock a node allows.
+type useRange struct{ least, most int64 }
+
+// treeProof derives what the nodes of one certificate prove.
+type treeProof struct {
+	*proof
+	cert   *model.Certificate
+	stocks []stock
+	items  [][]int // by stock
+	leaves int     // so far
+	steps  int64   // left for lists
+}
+
+// bound is what a node proves within its limits; nil where that is nothing, which it then says.
+func (t *treeProof) bound(n *model.CertNode, limits []useRange, where string,
+	depth int) *big.Int {
+	if n.Split == nil {
+		where = fmt.Sprintf("%s, leaf %d", where, t.leaves)
+		if t.leaves++; t.leaves > maxLeaves {
+			t.say(where, "is one too many; a proof has at most %d", maxLeaves)
+			return nil
+		}
+		return t.leaf(n, limits, where)
 	}
-	for _, d := range l.Duals {
+	split := n.Split
+	switch {
+	case len(n.Duals) > 0 || len(n.Copies) > 0 || n.List != nil:
+		t.say(where, "a split has what only a leaf may have")
+		return nil
+	case depth == maxDepth:
+		t.say(where, "its splits lie more than %d deep", maxDepth)
+		return nil
+	case split.Stock < 0 || split.Stock >= len(limits):
+		t.say(where, "a split is about stock %d, which is not there", split.Stock)
+		return nil
+	}
+	at := limits[split.Stock]
+	if split.AtMost < at.least || split.AtMost >= at.most {
+		t.say(where, "a split at %d boards of stock %d leaves one side nothing", split.AtMost,
+			split.Stock)
+		return nil
+	}
+	low, high := slices.Clone(limits), slices.Clone(limits)
+	low[split.Stock].most, high[split.Stock].least = split.AtMost, split.AtMost+1
+	a := t.bound(&split.Low, low, where, depth+1)
+	if a == nil {
+		return nil
+	}
+	b := t.bound(&split.High, high, where, depth+1)
+	if b != nil && a.Cmp(b) < 0 {
+		return a
+	}
+	return b
+}
+
+// leaf is what a leaf proves by its duals, or by its list.
+func (t *treeProof) leaf(n *model.CertNode, limits []useRange, where string) *big.Int {
+	before := len(t.found)
+	if len(n.Duals) != len(t.cert.Items) {
+		t.say(where, "has %d duals for %d items", len(n.Duals), len(t.cert.Items))
+	}
+	for _, d := range n.Duals {
 		if d < 0 {
-			p.say(where, "has a dual below 0: %d", d)
+			t.say(where, "has a dual below 0: %d", d)
 		}
 	}
-	p.judgeCopies(where, cert, l, stocks)
-	var out []useRange
-	for _, s := range slices.Sorted(maps.Keys(l.Bounds)) {
-		if s < 0 || s >= len(stocks) {
-			p.say(where, "bounds stock %d, which is not there", s)
-			continue
+	t.judgeCopies(where, t.cert, n, t.stocks)
+	if n.List != nil {
+		t.judgeList(where+", list", t.cert, n.List)
+		if s := slices.IndexFunc(t.stocks, func(s stock) bool {
+			return s.across != nil
+		}); s >= 0 {
+			t.say(where, "has a list, but %s, of stock %d, can be ripped; lists are for "+
+				"groups without such boards",
+				t.woodName(t.stocks[s].woods[0]), s)
 		}
-		b := useRange{s, l.Bounds[s].Least, stocks[s].supply}
-		if l.Bounds[s].Most != nil {
-			b.most = *l.Bounds[s].Most
-		}
-		if b.least < 0 || b.least > b.most || b.most > stocks[s].supply {
-			p.say(where, "allows from %d to %d boards of stock %d, of which there are not so "+
-				"many, or none",
-				b.least, b.most, s)
-		}
-		out = append(out, b)
 	}
-	return out
+	if len(t.found) > before {
+		return nil
+	}
+	l := t.byDuals(n, limits, where)
+	switch {
+	case l == nil:
+		return nil
+	case n.List == nil:
+		return l.sum
+	}
+	return t.listBound(where, t.cert, n.List, t.stocks, t.items, l, &t.steps)
 }
 
 // judgeCopies judges that the limits of copies of a leaf make sense: each stands once, at a dual no
 // higher than the item's own.
-func (p *proof) judgeCopies(where string, cert *model.Certificate, l *model.CertLeaf,
+func (p *proof) judgeCopies(where string, cert *model.Certificate, l *model.CertNode,
 	stocks []stock) {
 	seen := map[[2]int]bool{}
 	for _, c := range l.Copies {
@@ -144,58 +151,53 @@ func (p *proof) judgeCopies(where string, cert *model.Certificate, l *model.Cert
 	}
 }
 
-// leafProof is what one leaf proves by its duals, and what it reckons with by stock.
+// leafProof is what one leaf proves by its duals, and what it reckons with by stock; in ticks.
 type leafProof struct {
-	sum         *big.Int // proven, in 1/10000 x 1/scale
+	sum         *big.Int // proven
 	least, most []int64  // boards that the leaf allows
-	gives       []int64  // the most that one board can give, in 1/10000 x 1/scale
+	gives       []int64  // the most that one board can give
 	held        [][]along.Item
 }
 
-// leafBound is what one leaf proves by its duals; nil where that is nothing, which it then says.
-func (p *proof) leafBound(where string, cert *model.Certificate, i int, stocks []stock,
-	items [][]int, bounds []useRange) *leafProof {
-	sum, duals := new(big.Int), cert.Leaves[i].Duals
-	n := len(stocks)
-	out := &leafProof{sum, make([]int64, n), make([]int64, n), make([]int64, n),
+// byDuals is what one leaf proves by its duals; nil where that is nothing, which it then says.
+func (t *treeProof) byDuals(leaf *model.CertNode, limits []useRange, where string) *leafProof {
+	n := len(t.stocks)
+	out := &leafProof{new(big.Int), make([]int64, n), make([]int64, n), make([]int64, n),
 		make([][]along.Item, n)}
-	for k, d := range duals {
-		sum.Add(sum, new(big.Int).Mul(big.NewInt(d), big.NewInt(cert.Items[k].Demand)))
+	for k, d := range leaf.Duals {
+		out.sum.Add(out.sum,
+			new(big.Int).Mul(big.NewInt(d), big.NewInt(t.cert.Items[k].Demand)))
 	}
-	kerf := p.job.Settings.CrosscutKerf
+	kerf := t.job.Settings.CrosscutKerf
 	var longest model.Length
-	for s := range stocks {
-		if stocks[s].along != nil {
-			longest = max(longest, stocks[s].along.To-stocks[s].along.From)
+	for s := range t.stocks {
+		if b := t.stocks[s].along; b != nil {
+			longest = max(longest, b.To-b.From)
 		}
 	}
-	for s := range stocks {
-		least, most := int64(0), stocks[s].supply
-		if len(bounds) > 0 && bounds[0].stock == s {
-			least, most, bounds = bounds[0].least, bounds[0].most, bounds[1:]
-		}
-		out.least[s], out.most[s] = least, most
-		if most == 0 {
+	for s := range t.stocks {
+		out.least[s], out.most[s] = limits[s].least, limits[s].most
+		if out.most[s] == 0 {
 			continue
 		}
-		one, why := &stocks[s].oneBoard, ""
+		one, why := &t.stocks[s].oneBoard, ""
 		back := new(big.Int)
 		if one.across != nil {
-			lowered := lowerDuals(cert, i, s, back)
-			out.gives[s], why = p.ripped.One(one.across,
-				itemsAcross(cert, one.across, items[s], lowered), kerf,
-				p.job.Settings.RipKerf, cert.Scale)
+			lowered := lowerDuals(t.cert, leaf, s, back)
+			out.gives[s], why = t.ripped.One(one.across,
+				itemsAcross(t.cert, one.across, t.items[s], lowered), kerf,
+				t.job.Settings.RipKerf)
 		} else {
-			out.held[s] = itemsAlong(cert, items[s], duals)
-			out.gives[s], why = p.most.One(one.along, out.held[s], kerf, longest, cert.Scale)
+			out.held[s] = t.itemsAlong(t.cert, t.items[s], leaf.Duals)
+			out.gives[s], why = t.most.One(one.along, out.held[s], kerf/t.worth.Unit, longest)
 		}
 		if why != "" {
-			p.say(where, "%s on stock %d", why, s)
+			t.say(where, "%s on stock %d", why, s)
 			return nil
 		}
-		net := one.net(out.gives[s], cert.Scale)
-		if !addNet(sum, net.Sub(net, back), least, most) {
-			p.say(where, "proves nothing: stock %d, of which there is any number, would give "+
+		net := one.net(out.gives[s])
+		if !addNet(out.sum, net.Sub(net, back), out.least[s], out.most[s]) {
+			t.say(where, "proves nothing: stock %d, of which there is any number, would give "+
 				"more than it costs",
 				s)
 			return nil
@@ -206,9 +208,9 @@ func (p *proof) leafBound(where string, cert *model.Certificate, i int, stocks [
 
 // lowerDuals gives the duals of a leaf less the prices of its limits of copies on one stock. It
 // adds to back what these prices give back.
-func lowerDuals(cert *model.Certificate, leaf, s int, back *big.Int) []int64 {
-	duals := slices.Clone(cert.Leaves[leaf].Duals)
-	for _, c := range cert.Leaves[leaf].Copies {
+func lowerDuals(cert *model.Certificate, leaf *model.CertNode, s int, back *big.Int) []int64 {
+	duals := slices.Clone(leaf.Duals)
+	for _, c := range leaf.Copies {
 		if c.Stock == s {
 			duals[c.Item] -= c.Dual
 			back.Add(back, new(big.Int).Mul(big.NewInt(c.Dual),
@@ -219,11 +221,11 @@ func lowerDuals(cert *model.Certificate, leaf, s int, back *big.Int) []int64 {
 }
 
 // itemsAlong gives the items of a stock that cannot be ripped, at the given duals.
-func itemsAlong(cert *model.Certificate, items []int, duals []int64) []along.Item {
+func (p *proof) itemsAlong(cert *model.Certificate, items []int, duals []int64) []along.Item {
 	held := make([]along.Item, len(items))
 	for k, i := range items {
-		held[k] = along.Item{Length: cert.Items[i].Length, Face: cert.Items[i].Face, Dual: duals[i],
-			Demand: cert.Items[i].Demand}
+		held[k] = along.Item{Length: cert.Items[i].Length / p.worth.Unit, Face: cert.Items[i].Face,
+			Dual: duals[i], Demand: cert.Items[i].Demand}
 	}
 	return held
 }

@@ -6,7 +6,6 @@ import (
 
 	"rackwright/model"
 	"rackwright/model/proof/along"
-	"rackwright/model/proof/internal/integer"
 )
 
 // A leaf may carry a list with cuts, which proves more than its duals alone:
@@ -19,20 +18,19 @@ import (
 //	a, b    the numbers of a cut
 //	w*      the greatest worth that the offcuts of a pattern can have
 //
-//	net of s = the least over L_s of  scale (cost - w*) - sum of pi copies - sum of tau a
+//	net of s = the least over L_s of  cost - w* - sum of pi copies - sum of tau a
 //	sum      = sum of pi d + sum of tau b + sum over s of min( least net, most net )
 //
-// By weak duality no plan of the leaf costs less than the lesser of V and sum / scale, rounded up
-// to whole money. A stock whose L_s is empty adds nothing where its least is 0; else the leaf has
-// no plan below V.
+// By weak duality no plan of the leaf costs less than the lesser of V and sum. A stock whose L_s is
+// empty adds nothing where its least is 0; else the leaf has no plan below V.
 
-// listBound is what a leaf with a list proves, in whole money; nil where that is nothing, which it
-// then says.
+// listBound is what a leaf with a list proves, in ticks; nil where that is nothing, which it then
+// says.
 func (p *proof) listBound(where string, cert *model.Certificate, list *model.CertList,
 	stocks []stock, items [][]int, l *leafProof, work *int64) *big.Int {
-	most := big.NewInt(int64(list.Target))
+	most := big.NewInt(list.Target)
 	slack := new(big.Int).Sub(most, big.NewInt(1))
-	slack.Mul(slack, big.NewInt(cert.Scale)).Sub(slack, l.sum)
+	slack.Sub(slack, l.sum)
 	if slack.Sign() < 0 {
 		return most
 	}
@@ -53,8 +51,8 @@ func (p *proof) listBound(where string, cert *model.Certificate, list *model.Cer
 	if sum == nil {
 		return nil
 	}
-	if up := integer.Ceil(sum, big.NewInt(cert.Scale)); up.Cmp(most) < 0 {
-		return up
+	if sum.Cmp(most) < 0 {
+		return sum
 	}
 	return most
 }
@@ -93,7 +91,7 @@ func (c *listProof) makeLists(slack *big.Int) bool {
 			continue
 		}
 		need := big.NewInt(c.leaf.gives[s])
-		if net := one.net(c.leaf.gives[s], c.cert.Scale); c.leaf.least[s] == 0 && net.Sign() > 0 {
+		if net := one.net(c.leaf.gives[s]); c.leaf.least[s] == 0 && net.Sign() > 0 {
 			need.Add(need, net)
 		}
 		needs[s] = need.Sub(need, slack)
@@ -109,8 +107,7 @@ func (c *listProof) makeLists(slack *big.Int) bool {
 			continue
 		}
 		found, why := c.lister.List(one.along, c.leaf.held[s], c.items[s],
-			c.job.Settings.CrosscutKerf,
-			c.cert.Scale, c.leaf.gives[s], need, left)
+			c.job.Settings.CrosscutKerf/c.worth.Unit, c.leaf.gives[s], need, left)
 		if *c.work -= c.lister.Work(); *c.work < 0 {
 			why = "the lists of the group take too long"
 		}
@@ -139,7 +136,7 @@ func (c *listProof) addUp() *big.Int {
 		size.Add(size, new(big.Int).Mul(dual, big.NewInt(largest)))
 		sum.Add(sum, dual.Mul(dual, big.NewInt(c.least[len(c.times)+k])))
 	}
-	if size.BitLen() > 60 {
+	if size.BitLen() > 61 {
 		c.say(c.where, "the duals of the cuts are too large to reckon with")
 		return nil
 	}
@@ -157,13 +154,12 @@ func (c *listProof) addUp() *big.Int {
 			continue
 		}
 		one := &c.stocks[s].oneBoard
-		if !one.along.Fits(itemsAlong(c.cert, c.items[s], c.list.Duals),
-			c.job.Settings.CrosscutKerf,
-			c.cert.Scale) {
+		if !one.along.Fits(c.itemsAlong(c.cert, c.items[s], c.list.Duals),
+			c.job.Settings.CrosscutKerf/c.worth.Unit) {
 			c.say(c.where, "the duals of the list are too large to reckon with on stock %d", s)
 			return nil
 		}
-		net := one.net(c.mostGiven(list, c.sums[from:]), c.cert.Scale)
+		net := one.net(c.mostGiven(list, c.sums[from:]))
 		from += len(list)
 		if !addNet(sum, net, c.leaf.least[s], c.leaf.most[s]) {
 			c.say(c.where, "the list proves nothing: stock %d, of which there is any number, "+
@@ -179,7 +175,7 @@ func (c *listProof) addUp() *big.Int {
 func (c *listProof) mostGiven(list []along.Pattern, byCuts []int64) int64 {
 	give := make([]int64, len(list))
 	for k := range list {
-		give[k] = c.cert.Scale*list[k].Worth + byCuts[k]
+		give[k] = list[k].Worth + byCuts[k]
 		for _, t := range list[k].Takes {
 			give[k] += c.list.Duals[t.Item] * t.Copies
 		}

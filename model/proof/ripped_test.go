@@ -20,26 +20,32 @@ func TestBoundsAcceptsAProofWithRips(t *testing.T) {
 	}
 }
 
-// Of each of two leaves the board of the rack comes in, whose bound is by hand: it gives one slat,
-// and [0,20] x [4,7] or the knot's side; where a board costs 700 and gives 940 of the dual of 700
-// and two may be used, the bound falls by 2 x 240.
+// The bound comes down by what two boards of the rack could give beyond their cost of 700. Each is
+// worth 50/7 a cell, as it keeps 5 x 16 + 2 x (1 + 8) = 98 of them; a strip 3/5 of that. A dearest
+// board of 1400 takes 11 bits, so here there are 35.
 func TestTheRackBoardOfAProofWithRips(t *testing.T) {
+	const bits = 35
 	job, plan := handmade.Slats()
 	for i := range job.Rack {
 		job.Rack[i].Value = new(model.Money(700))
 	}
-	v := job.Valuation()
-	rate := v.RateOfBoard(&job.Rack[0]) // 700 x 7 over 5 x 16 + 2 x (1 + 8) = 98: 50 a unit
-	if rate != model.NewRate(50, 1) {
-		t.Fatalf("rate %v", rate)
+	whole := int64(50<<bits) / 7
+	strip := whole * 3 / 5
+	if slope := job.Valuation().SlopeOfBoard(&job.Rack[0]); slope != (model.Slope{Whole: whole,
+		Strip: strip}) {
+		t.Fatalf("slope %v", slope)
 	}
-	// The best is one slat at [4,7] with [0,3] left: two lines of 1 + 8, one of 16, at 50/7, so
-	// 1024 x 700 + 1024 x 50/7 rounded up x 34. Or the slat at [2,5], clear of the knot, which
-	// leaves [0,1], too narrow, and [6,7].
-	best := (int64(1024*700) + (1024*50+6)/7*34 + 1023) / 1024
+	// The best is one slat at [4,7] with [0,3] left: two lines of 1 + 8, one of 16. Or the slat at
+	// [2,5], clear of the knot, which leaves [0,1], too narrow, and [6,7]. So it is 700 + 34 x 30/7
+	// = 845.71, and the bound 1400 - 2 x 145.71 = 1108.57.
+	best := int64(700<<bits) + 34*strip
 	cert := &plan.Groups[0].Certificate
-	cert.Stocks[0].Cost = 700
-	want := model.Money(2*700 + 2*(700-best))
+	cert.Bits, cert.Stocks[0].Cost, cert.Stocks[1].Cost = bits, 700<<bits, 1400<<bits
+	cert.Root.Duals[0] = 700 << bits
+	want := model.Money((1400<<bits + 2*(700<<bits-best)) >> bits)
+	if want != 1108 {
+		t.Errorf("%v is not what it is by hand", want)
+	}
 	plan.Groups[0].Bound, plan.Bound, plan.Groups[0].Proof = want, want, model.Feasible
 	for _, f := range bounds(job, plan) {
 		t.Errorf("%s: %s", f.Where, f.What)
@@ -48,7 +54,7 @@ func TestTheRackBoardOfAProofWithRips(t *testing.T) {
 
 func TestBoundsRefusesWithRips(t *testing.T) {
 	item := func(p *model.Plan) *model.CertItem { return &p.Groups[0].Certificate.Items[0] }
-	leaf := func(p *model.Plan) *model.CertLeaf { return &p.Groups[0].Certificate.Leaves[0] }
+	leaf := func(p *model.Plan) *model.CertNode { return &p.Groups[0].Certificate.Root }
 	for _, s := range []handmade.Spoilt{
 		{What: "width", Spoil: func(j *model.Job, p *model.Plan) {
 			item(p).Width++
@@ -69,17 +75,17 @@ func TestBoundsRefusesWithRips(t *testing.T) {
 			item(p).Demand++
 		}, Want: "3 blanks of"},
 		{What: "dual higher", Spoil: func(j *model.Job, p *model.Plan) {
-			leaf(p).Duals[0]++
+			leaf(p).Duals[0] += handmade.SlatsTicks(1)
 		}, Want: "the certificate proves 0.1396"},
 		{What: "dual lower", Spoil: func(j *model.Job, p *model.Plan) {
-			leaf(p).Duals[0]--
+			leaf(p).Duals[0] -= handmade.SlatsTicks(1)
 		}, Want: "the certificate proves 0.1398"},
 		{What: "dual too large", Spoil: func(j *model.Job, p *model.Plan) {
 			leaf(p).Duals[0] = 1 << 60
 		}, Want: "too large to reckon with"},
-		{What: "scale", Spoil: func(j *model.Job, p *model.Plan) {
-			p.Groups[0].Certificate.Scale = 2
-		}, Want: "the certificate proves"},
+		{What: "bits", Spoil: func(j *model.Job, p *model.Plan) {
+			p.Groups[0].Certificate.Bits++
+		}, Want: "its certificate reckons in 2^-35 of money; this job does so in 2^-34"},
 		{What: "bound higher", Spoil: func(j *model.Job, p *model.Plan) {
 			p.Groups[0].Bound++
 			p.Bound++
@@ -89,7 +95,8 @@ func TestBoundsRefusesWithRips(t *testing.T) {
 			p.Bound--
 		}, Want: "the certificate proves 0.14"},
 		{What: "a list", Spoil: func(j *model.Job, p *model.Plan) {
-			leaf(p).List = &model.CertList{Target: 1400, Duals: []int64{700}}
+			leaf(p).List = &model.CertList{Target: handmade.SlatsTicks(1400),
+				Duals: []int64{handmade.SlatsTicks(700)}}
 		}, Want: "lists are for groups without"},
 		{What: "boards not alike across", Spoil: func(j *model.Job, p *model.Plan) {
 			j.Rack[1].Defects[0].Left++
@@ -190,11 +197,9 @@ func TestNoValueOfACertificateWithRipsIsLeftUnjudged(t *testing.T) {
 				return
 			}
 			changes = append(changes, func(v reflect.Value) { v.Set(v.Slice(0, v.Len()-1)) })
-			if !strings.HasSuffix(path, "Leaves") { // a leaf given twice proves no less
-				changes = append(changes, func(v reflect.Value) {
-					v.Set(reflect.Append(v.Slice(0, v.Len()), v.Index(0)))
-				})
-			}
+			changes = append(changes, func(v reflect.Value) {
+				v.Set(reflect.Append(v.Slice(0, v.Len()), v.Index(0)))
+			})
 		case reflect.Pointer:
 			if v.IsNil() {
 				return
@@ -202,10 +207,18 @@ func TestNoValueOfACertificateWithRipsIsLeftUnjudged(t *testing.T) {
 			changes = append(changes, func(v reflect.Value) { v.SetZero() })
 		case reflect.String:
 			changes = append(changes, func(v reflect.Value) { v.SetString(v.String() + "x") })
-		default:
+		case reflect.Uint:
 			changes = append(changes, func(v reflect.Value) {
-				v.SetInt(v.Int() + 1)
-			}, func(v reflect.Value) { v.SetInt(v.Int() - 1) })
+				v.SetUint(v.Uint() + 1)
+			}, func(v reflect.Value) { v.SetUint(v.Uint() - 1) })
+		default:
+			one := int64(1)
+			if strings.Contains(path, ".Duals[") { // a tick more or less proves the same money
+				one = handmade.SlatsTicks(1)
+			}
+			changes = append(changes, func(v reflect.Value) {
+				v.SetInt(v.Int() + one)
+			}, func(v reflect.Value) { v.SetInt(v.Int() - one) })
 		}
 		for n, change := range changes {
 			job, plan := handmade.Slats()
@@ -252,6 +265,8 @@ func TestAnyCertificateWithRipsIsJudged(t *testing.T) {
 				v.SetZero()
 			case reflect.String:
 				v.SetString(handmade.Pick(r, "", "R1", "R2", "B1", "optimal"))
+			case reflect.Uint:
+				v.SetUint(handmade.Pick(r, uint64(0), 1, 33, 64, math.MaxUint))
 			default:
 				if n := handmade.Pick(r, int64(0), 1, -1, 2, 7, 20, 1<<31, 1<<40, 1<<62+1,
 					math.MaxInt64,
@@ -264,10 +279,11 @@ func TestAnyCertificateWithRipsIsJudged(t *testing.T) {
 	}
 }
 
-// limited is the same job with a board for sale that is 15 wide, and could give four slats where
-// two are wanted: by hand, at 560 each, one slat less 425 leaves 11 of 15 wide, 135 + 11/15 x 35 x
-// 16 = 545.67, two 270 + 261.33, three 405 + 112, four 540; with 2 x 425 given back that is less
-// than 1400.
+// limited15 is the same job with a board for sale that is 15 wide, and could give four slats where
+// two are wanted. Half of 1400 for 20 x 15 is 7/3 a cell, 1.4 of a strip. By hand, at 600 each less
+// 525: one slat leaves 11 of the width, 75 + 11 x 16 x 1.4 = 321.4, two 150 + 156.8, three 225 +
+// 67.2, four 300; with 2 x 525 given back all are less than 1400. So 2 x 600 is proven. The plan
+// keeps 7 of the width, worth 156.8, and comes to 1243.2.
 func limited15() (*model.Job, *model.Plan) {
 	job, plan := handmade.Slats()
 	job.Yard[0].Width = 15
@@ -276,10 +292,10 @@ func limited15() (*model.Job, *model.Plan) {
 		offcut.Offcut = model.KindOffcut, "", "", 0, 8, 15, "off-1"
 	plan.Cuts = append(plan.Cuts, offcut)
 	g := &plan.Groups[0]
-	g.Value, g.Bound, g.Proof = 1400-261, 1120, model.Feasible
+	g.Value, g.Bound, g.Proof = 1243, 1200, model.Feasible
 	plan.Value, plan.Bound = g.Value, g.Bound
-	g.Certificate.Leaves = []model.CertLeaf{
-		{Duals: []int64{560}, Copies: []model.CertCopies{{Stock: 1, Item: 0, Dual: 425}}}}
+	g.Certificate.Root = model.CertNode{Duals: []int64{handmade.SlatsTicks(600)},
+		Copies: []model.CertCopies{{Stock: 1, Item: 0, Dual: handmade.SlatsTicks(525)}}}
 	return job, plan
 }
 
@@ -287,26 +303,28 @@ func TestLimitsOfCopies(t *testing.T) {
 	for _, f := range bounds(limited15()) {
 		t.Errorf("%s: %s", f.Where, f.What)
 	}
-	leaf := func(p *model.Plan) *model.CertLeaf { return &p.Groups[0].Certificate.Leaves[0] }
+	leaf := func(p *model.Plan) *model.CertNode { return &p.Groups[0].Certificate.Root }
 	copies := func(p *model.Plan) *model.CertCopies { return &leaf(p).Copies[0] }
+	from1 := fmt.Sprintf("it is to be from 1 to %d", handmade.SlatsTicks(600))
 	for _, s := range []handmade.Spoilt{
+		// four slats: 1200 - 3 x (2400 - 1400)
 		{What: "none", Spoil: func(j *model.Job, p *model.Plan) {
 			leaf(p).Copies = nil
-		}, Want: "the certificate proves"},
-		// four slats: 640 + 800
+		}, Want: "the certificate proves -0.18"},
+		// four slats: 440 + 980
 		{What: "too low", Spoil: func(j *model.Job, p *model.Plan) {
-			copies(p).Dual = 400
-		}, Want: "the certificate proves"},
-		// one slat: 539.67 + 862
+			copies(p).Dual = handmade.SlatsTicks(490)
+		}, Want: "the certificate proves 0.114"},
+		// one slat: 40 + 246.4 + 1120
 		{What: "too high", Spoil: func(j *model.Job, p *model.Plan) {
-			copies(p).Dual = 431
-		}, Want: "the certificate proves"},
+			copies(p).Dual = handmade.SlatsTicks(560)
+		}, Want: "the certificate proves 0.118"},
 		{What: "not above 0", Spoil: func(j *model.Job, p *model.Plan) {
 			copies(p).Dual = 0
-		}, Want: "it is to be from 1 to 560"},
+		}, Want: from1},
 		{What: "above the item's", Spoil: func(j *model.Job, p *model.Plan) {
-			copies(p).Dual = 561
-		}, Want: "it is to be from 1 to 560"},
+			copies(p).Dual = handmade.SlatsTicks(600) + 1
+		}, Want: from1},
 		{What: "twice", Spoil: func(j *model.Job, p *model.Plan) {
 			leaf(p).Copies = append(leaf(p).Copies, *copies(p))
 		}, Want: "twice"},

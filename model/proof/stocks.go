@@ -14,7 +14,7 @@ import (
 
 // oneBoard is one board of a stock as its bound sees it.
 type oneBoard struct {
-	cost   model.Money   // price or worth, with handling
+	cost   int64         // price or worth, with handling; in ticks
 	along  *along.Board  // nil where it can be ripped
 	across *across.Board // nil where it cannot
 }
@@ -22,19 +22,19 @@ type oneBoard struct {
 // look gives one board of a wood as its bound sees it.
 func (p *proof) look(w int) oneBoard {
 	board, origin := p.board(w)
-	b, rate := oneBoard{cost: p.job.Settings.Handling}, model.Rate{}
+	b, slope := oneBoard{cost: p.worth.Ticks(p.job.Settings.Handling)}, model.Slope{}
 	if origin == model.FromRack {
-		rate = p.worth.RateOfBoard(board)
+		slope = p.worth.SlopeOfBoard(board)
 		b.cost += p.worth.WorthOfBoard(board)
 	} else {
 		offer := &p.job.Yard[w-len(p.job.Rack)]
-		rate = p.worth.RateOfOffer(offer)
-		b.cost += p.job.PaidFor(offer)
+		slope = p.worth.SlopeOfOffer(offer)
+		b.cost += p.worth.Ticks(p.job.PaidFor(offer))
 	}
 	if p.rippable[w] {
-		b.across = across.NewBoard(p.job, p.worth, board, origin, rate)
+		b.across = across.NewBoard(p.job, p.worth, board, origin, slope)
 	} else {
-		b.along = along.NewBoard(p.job, p.worth, board, origin, rate)
+		b.along = along.NewBoard(p.job, p.worth, board, origin, slope)
 	}
 	return b
 }
@@ -49,10 +49,9 @@ func (b *oneBoard) equal(o *oneBoard) bool {
 		(b.across == nil || b.across.Equal(o.across))
 }
 
-// net is what a board costs less what it gives, in 1/10000 x 1/scale.
-func (b *oneBoard) net(gives, scale int64) *big.Int {
-	net := new(big.Int).Mul(big.NewInt(int64(b.cost)), big.NewInt(scale))
-	return net.Sub(net, big.NewInt(gives))
+// net is what a board costs less what it gives, in ticks.
+func (b *oneBoard) net(gives int64) *big.Int {
+	return new(big.Int).Sub(big.NewInt(b.cost), big.NewInt(gives))
 }
 
 // stock is one stock of a certificate, found again in the job.
@@ -107,8 +106,8 @@ func (p *proof) judgeStocks(g int, where string) []stock {
 			continue
 		}
 		if claim.Cost != s.cost {
-			p.say(where, "%s costs %v with handling, not %v", p.woodName(s.woods[0]), s.cost,
-				claim.Cost)
+			p.say(where, "%s costs %v with handling, not %v", p.woodName(s.woods[0]),
+				p.worth.ShownTicks(s.cost), p.worth.ShownTicks(claim.Cost))
 		}
 		if (claim.Supply == nil) != (s.supply == unlimited) || claim.Supply != nil &&
 			*claim.Supply != s.supply {

@@ -40,8 +40,7 @@ func yard(feet ...int64) (stocks []cutting.Stock) {
 	price := map[int64]int64{8: 800, 10: 990, 12: 1176, 14: 1358, 16: 1536, 18: 1710, 20: 1880}
 	for _, f := range feet {
 		stocks = append(stocks,
-			cutting.Stock{To: f * 96, Cost: price[f], Supply: cutting.Any, Holds: []int{0, 1},
-				Rate: cutting.Rate{Den: 1}})
+			cutting.Stock{To: f * 96, Cost: price[f], Supply: cutting.Any, Holds: []int{0, 1}})
 	}
 	return stocks
 }
@@ -127,13 +126,13 @@ func TestLayoutsByHand(t *testing.T) {
 		Kerf:  2,
 		Stocks: []cutting.Stock{
 			{From: 0, To: 110, Cost: 300, Supply: 1, Spots: []cutting.Spot{spot},
-				Holds: []int{0, 1, 2, 3}, Rate: cutting.Rate{Num: 3, Den: 1}, Keep: 10},
+				Holds: []int{0, 1, 2, 3}, Slope: 3, Keep: 10},
 			{From: 5, To: 75, Cost: 250, Supply: 1, Holds: []int{0, 1, 2, 3},
-				Rate: cutting.Rate{Num: 3, Den: 1}, Keep: 10},
+				Slope: 3, Keep: 10},
 			{From: 2, To: 200, Cost: 900, Supply: 1, Holds: []int{0, 1, 2, 3},
-				Rate: cutting.Rate{Num: 3, Den: 1}, Keep: 10},
+				Slope: 3, Keep: 10},
 			{From: 2, To: 100, Cost: 500, Supply: cutting.Any, Holds: []int{0, 1, 3},
-				Rate: cutting.Rate{Num: 3, Den: 1}, Keep: 10},
+				Slope: 3, Keep: 10},
 		},
 	}
 	onHand := []bool{true, true, false, false}
@@ -182,8 +181,8 @@ func TestBestFitTakesTheTightest(t *testing.T) {
 		Items: []cutting.Item{{Size: 70}, {Size: 90}, {Size: 15}},
 		Kerf:  2,
 		Stocks: []cutting.Stock{
-			{To: 130, Supply: 1, Holds: []int{1, 2}, Rate: cutting.Rate{Den: 1}},
-			{To: 90, Supply: 1, Holds: []int{0, 2}, Rate: cutting.Rate{Den: 1}},
+			{To: 130, Supply: 1, Holds: []int{1, 2}},
+			{To: 90, Supply: 1, Holds: []int{0, 2}},
 		},
 	}
 	for rule, want := range map[baseline.Rule]string{
@@ -211,8 +210,7 @@ func problems(t *rapid.T) (*cutting.Problem, []bool, []int) {
 	for range small(0, 6, "stocks") {
 		s := cutting.Stock{From: small(0, 2, "from"), Cost: small(0, 50, "cost"),
 			Supply: small(-1, 3, "supply"),
-			Rate:   cutting.Rate{Num: small(0, 3, "num"), Den: small(1, 3, "den")},
-			Keep:   small(0, 5, "keep")}
+			Slope:  small(0, 3, "slope"), Keep: small(0, 5, "keep")}
 		s.To = s.From + small(-1, 30, "length")
 		for range small(0, 3, "spots") {
 			from := small(0, 30, "spot from")

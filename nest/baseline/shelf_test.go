@@ -267,10 +267,9 @@ func TestShelvesByHand(t *testing.T) {
 		p := &cutting.Problem{Kerf: 2, Rip: 2,
 			Stocks: []cutting.Stock{
 				{To: 110, Cost: 1000, Supply: cutting.Any, Keep: 20, Spots: c.spots,
-					Rate: cutting.Rate{Num: c.rate, Den: 1},
-					Across: &cutting.Across{Width: 88, Inset: 1, Keep: 24,
-						Trim:        true,
-						ShortestRip: 50, Narrowest: 12}}}}
+					Slope: c.rate,
+					Across: &cutting.Across{Width: 88, Inset: 1, Keep: 24, Strip: c.rate,
+						Trim: true, ShortestRip: 50, Narrowest: 12}}}}
 		var list []int
 		for _, w := range c.widths {
 			i := slices.IndexFunc(p.Items, func(it cutting.Item) bool { return it.Width == w })

@@ -13,8 +13,8 @@ type Board struct {
 	model.Board              // of a bought one its wood; Write gives it an id
 	Offer       *model.Offer // by which it is bought; nil: it is on the rack
 	Row         int          // index of Job.Rack, or of Job.Yard
-	Rate        model.Rate   // of its offcuts
-	Cost        model.Money  // price with tax, or worth on the rack
+	Slope       model.Slope  // of its offcuts
+	Cost        int64        // price with tax, or worth on the rack; in ticks
 	First       model.First
 	Pieces      []Piece // in the order of the cuts
 }
@@ -29,14 +29,14 @@ type Piece struct {
 // OnRack is a board of the rack, without pieces.
 func OnRack(job *model.Job, worth *model.Valuation, row int) *Board {
 	b := &job.Rack[row]
-	return &Board{Board: *b, Row: row, Rate: worth.RateOfBoard(b), Cost: worth.WorthOfBoard(b)}
+	return &Board{Board: *b, Row: row, Slope: worth.SlopeOfBoard(b), Cost: worth.WorthOfBoard(b)}
 }
 
 // Bought is a board bought by a row of the yard, without pieces.
 func Bought(job *model.Job, worth *model.Valuation, row int) *Board {
 	o := &job.Yard[row]
 	return &Board{Board: model.Board{Wood: o.Wood}, Offer: o, Row: row,
-		Rate: worth.RateOfOffer(o), Cost: job.PaidFor(o)}
+		Slope: worth.SlopeOfOffer(o), Cost: worth.Ticks(job.PaidFor(o))}
 }
 
 func (b *Board) origin() model.Origin {

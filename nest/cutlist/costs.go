@@ -1,96 +1,141 @@
 package cutlist
 
 import (
-	"cmp"
-	"math/bits"
-	"slices"
+	"math/big"
 
 	"rackwright/model"
 )
 
 // bills divide what each board costs, and what its offcuts are credited with, among the commissions
-// of its pieces. A piece bears a share of its board by its length, a kerf with it; where the board
-// is ripped, by its area, a kerf with it both ways.
+// of its pieces, exactly. A piece bears a share of its board by its length, a kerf with it; where the
+// board is ripped, by its area, a kerf with it both ways.
 type bills struct {
-	job  *model.Job
-	rows []model.Cost
-	wood []model.Volume // of the blanks, by commission
-	at   map[string]int // of a commission, in rows
+	job   *model.Job
+	worth *model.Valuation
+	rows  []bill
+	at    map[string]int // of a commission, in rows
 }
 
-func newBills(job *model.Job) *bills {
-	s := &bills{job: job, at: map[string]int{}}
+// bill is what one commission bears, in ticks.
+type bill struct {
+	yard, rack, handling, credit big.Rat
+	wood                         model.Volume // of the blanks
+}
+
+func newBills(job *model.Job, worth *model.Valuation) *bills {
+	s := &bills{job: job, worth: worth, at: map[string]int{},
+		rows: make([]bill, len(job.Commissions))}
 	for i, c := range job.Commissions {
 		s.at[c.Name] = i
-		s.rows = append(s.rows, model.Cost{Commission: c.Name})
 	}
-	s.wood = make([]model.Volume, len(s.rows))
 	return s
 }
 
-// costs are the bills of all commissions. The tally of each is rounded once, so that small pieces
-// lose nothing.
-func (s *bills) costs() []model.Cost {
-	for i := range s.rows {
-		s.rows[i].Tally = s.wood[i].Millionths(s.job.Settings.Units)
+// share bills one board; credit is what its offcuts are worth, in ticks.
+func (s *bills) share(b *Board, credit int64) {
+	weights, total := make([]*big.Int, len(b.Pieces)), new(big.Int)
+	for n, p := range b.Pieces {
+		weights[n] = big.NewInt(int64(p.To - p.From + s.job.Settings.CrosscutKerf))
+		if b.First != model.NotRipped {
+			weights[n].Mul(weights[n],
+				big.NewInt(int64(p.Right-p.Left+s.job.Settings.RipKerf)))
+		}
+		total.Add(total, weights[n])
 	}
-	return s.rows
+	handling := s.worth.Ticks(s.job.Settings.Handling)
+	for n, p := range b.Pieces {
+		row, part := &s.rows[s.at[s.job.Parts[p.Part].Commission]],
+			new(big.Rat).SetFrac(weights[n], total)
+		bear := func(column *big.Rat, ticks int64) {
+			column.Add(column, new(big.Rat).Mul(part, new(big.Rat).SetInt64(ticks)))
+		}
+		if b.Offer != nil {
+			bear(&row.yard, b.Cost)
+		} else {
+			bear(&row.rack, b.Cost)
+		}
+		bear(&row.handling, handling)
+		bear(&row.credit, credit)
+		row.wood.Add(b.VolumeAcross(p.To-p.From, p.Right-p.Left, s.job.Settings.Units))
+	}
 }
 
-// share bills one board; credit is what its offcuts are worth.
-func (s *bills) share(b *Board, credit model.Money) {
-	pieces := slices.Clone(b.Pieces)
-	slices.SortFunc(pieces, func(x, y Piece) int {
-		return cmp.Or(cmp.Compare(x.Part, y.Part), cmp.Compare(x.Copy, y.Copy))
-	})
-	weights := make([]int64, len(pieces))
-	for n, p := range pieces {
-		weights[n] = int64(p.To - p.From + s.job.Settings.CrosscutKerf)
-		if b.First != model.NotRipped {
-			weights[n] *= int64(p.Right - p.Left + s.job.Settings.RipKerf)
+// costs are the bills of all commissions in money, and the plan's value. Only sums are rounded: the
+// value, what is paid, rack and handling; the credit is what is over. Each sum is dealt out to the
+// commissions. The tally of each is rounded once, so that small pieces lose nothing.
+func (s *bills) costs() (out []model.Cost, value model.Money) {
+	out = make([]model.Cost, len(s.rows))
+	net := new(big.Rat)
+	sum := func(of func(*bill) *big.Rat) *big.Rat {
+		all := new(big.Rat)
+		for i := range s.rows {
+			all.Add(all, of(&s.rows[i]))
+		}
+		net.Add(net, all)
+		return all
+	}
+	shown := func(ticks *big.Rat) model.Money { return s.worth.Shown(ticks.Num()) }
+	yard := shown(sum(func(b *bill) *big.Rat { return &b.yard }))
+	rack := shown(sum(func(b *bill) *big.Rat { return &b.rack }))
+	handling := shown(sum(func(b *bill) *big.Rat { return &b.handling }))
+	sum(func(b *bill) *big.Rat { return new(big.Rat).Neg(&b.credit) })
+	value = shown(net)
+	deal := func(total model.Money, of func(*bill) *big.Rat, to func(*model.Cost) *model.Money) {
+		var shares []*big.Rat
+		for i := range s.rows {
+			shares = append(shares, new(big.Rat).Quo(of(&s.rows[i]),
+				new(big.Rat).SetInt64(s.worth.Ticks(1))))
+		}
+		for i, m := range Deal(total, shares) {
+			*to(&out[i]) = m
 		}
 	}
-	yard, rack := split(0, weights), split(b.Cost, weights)
-	if b.Offer != nil {
-		yard, rack = rack, yard
+	deal(yard, func(b *bill) *big.Rat { return &b.yard },
+		func(c *model.Cost) *model.Money { return &c.Yard })
+	deal(rack, func(b *bill) *big.Rat { return &b.rack },
+		func(c *model.Cost) *model.Money { return &c.Rack })
+	deal(handling, func(b *bill) *big.Rat { return &b.handling },
+		func(c *model.Cost) *model.Money { return &c.Handling })
+	deal(yard+rack+handling-value, func(b *bill) *big.Rat { return &b.credit },
+		func(c *model.Cost) *model.Money { return &c.Credit })
+	for i := range out {
+		c := &out[i]
+		c.Commission = s.job.Commissions[i].Name
+		c.Cost = c.Yard + c.Rack + c.Handling - c.Credit
+		c.Tally = s.rows[i].wood.Millionths(s.job.Settings.Units)
 	}
-	handling, credits := split(s.job.Settings.Handling, weights), split(credit, weights)
-	for n, p := range pieces {
-		at := s.at[s.job.Parts[p.Part].Commission]
-		row := &s.rows[at]
-		row.Yard += yard[n]
-		row.Rack += rack[n]
-		row.Handling += handling[n]
-		row.Credit += credits[n]
-		row.Cost += yard[n] + rack[n] + handling[n] - credits[n]
-		s.wood[at].Add(b.VolumeAcross(p.To-p.From, p.Right-p.Left, s.job.Settings.Units))
-	}
+	return out, value
 }
 
-// split shares an amount by weight, rounded down; what is left over goes by one unit to the largest
-// fractions, earlier pieces first.
-func split(amount model.Money, weights []int64) []model.Money {
-	var total uint64
-	for _, w := range weights {
-		total += uint64(w)
+// Deal shares a total out by largest remainder. Shares are in the same unit, exact. Each gets its
+// share rounded down. A unit too few goes to the one that is then farthest below its share, a unit
+// too many comes from the one farthest above; of equals it is the first.
+func Deal(total model.Money, shares []*big.Rat) []model.Money {
+	out, below := make([]model.Money, len(shares)), make([]*big.Rat, len(shares))
+	left := total
+	for n, v := range shares {
+		whole := new(big.Int).Div(v.Num(), v.Denom()) // Euclid: rounds down, as Denom is above 0
+		out[n] = model.Money(whole.Int64())
+		left -= out[n]
+		below[n] = new(big.Rat).Sub(v, new(big.Rat).SetInt(whole))
 	}
-	out, fractions := make([]model.Money, len(weights)), make([]uint64, len(weights))
-	left := amount
-	for n, w := range weights {
-		hi, lo := bits.Mul64(uint64(amount), uint64(w))
-		q, r := bits.Div64(hi, lo, total)
-		out[n], fractions[n] = model.Money(q), r
-		left -= model.Money(q)
+	give := func(n int, units int64) {
+		out[n] += model.Money(units)
+		below[n].Sub(below[n], big.NewRat(units, 1))
+		left -= model.Money(units)
 	}
-	order := make([]int, len(weights))
-	for n := range order {
-		order[n] = n
-	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		return cmp.Compare(fractions[b], fractions[a])
-	})
-	for _, n := range order[:left] {
-		out[n]++
+	for left != 0 && len(out) > 0 {
+		at := 0
+		for n := range below {
+			if c := below[n].Cmp(below[at]); left > 0 && c > 0 || left < 0 && c < 0 {
+				at = n
+			}
+		}
+		if left > 0 {
+			give(at, 1)
+		} else {
+			give(at, -1)
+		}
 	}
 	return out
 }

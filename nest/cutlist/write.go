@@ -15,19 +15,19 @@ func Write(job *model.Job, worth *model.Valuation, boards []*Board, date string)
 	}
 	used := map[string]bool{}
 	var offcuts []model.Board
-	perCommission := newBills(job)
+	perCommission := newBills(job, worth)
 	for _, b := range boards {
 		used[b.ID] = true
 		cuts := w.cuts(b)
 		p.Cuts = append(p.Cuts, cuts...)
 		p.Placements = append(p.Placements, placement(job, b))
-		var credit model.Money
+		var credit int64
 		bad := job.WidenedRects(&b.Board, nil)
 		for i := range cuts {
 			if c := &cuts[i]; c.Kind == model.KindOffcut {
-				worth := worth.WorthOfRect(b.Rate, &b.Wood, c.Rect(), bad)
-				credit += worth
-				offcuts = append(offcuts, offcut(b, c, worth, date))
+				ticks := worth.WorthOfRect(b.Slope, &b.Wood, c.Rect(), bad)
+				credit += ticks
+				offcuts = append(offcuts, offcut(b, c, worth.ShownTicks(ticks), date))
 			}
 		}
 		perCommission.share(b, credit)
@@ -40,10 +40,7 @@ func Write(job *model.Job, worth *model.Valuation, boards []*Board, date string)
 	p.Rack = append(p.Rack, offcuts...)
 	p.Buy = purchases(job, boards)
 	p.Setups = setups(boards)
-	p.Costs = perCommission.costs()
-	for i := range p.Costs {
-		p.Value += p.Costs[i].Cost
-	}
+	p.Costs, p.Value = perCommission.costs()
 	return p
 }
 
@@ -74,14 +71,15 @@ func placement(job *model.Job, b *Board) model.Placement {
 
 // offcut is what a cut puts back on the rack: as wide as it is, with the defects that lie in it,
 // measured from its own end and edge. It stays reserved for whom its board was for, as it is still
-// that customer's wood, and it gives no longer blanks than its board did.
+// that customer's wood, and it gives no longer blanks than its board did. A strip carries its worth,
+// as does what comes off a board with a value of its own: by its width alone it would be worth more.
 func offcut(b *Board, c *model.Cut, worth model.Money, date string) model.Board {
 	out := model.Board{ID: c.Offcut, Wood: b.Wood, Bin: b.Bin, Since: date, For: b.For}
 	out.Length, out.Width = c.To-c.From, c.Right-c.Left
 	if b.Longest < out.Length { // else it can give no longer blank anyway
 		out.Longest = b.Longest
 	}
-	if b.Value != nil {
+	if b.Value != nil || out.Width < b.Width {
 		out.Value = &worth
 	}
 	for _, d := range b.Defects {

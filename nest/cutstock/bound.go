@@ -2,11 +2,12 @@ package cutstock
 
 import (
 	"math"
+	"math/big"
 
 	"rackwright/nest/cutting"
 )
 
-// The bound. Everything is in money x scale; it is rounded up to whole money at the end.
+// The bound. Everything is in whole ticks of money.
 //
 //	pi           duals of the items, any whole numbers >= 0
 //	best_s(pi)   the most that a layout of stock s is worth at pi, by its pricer
@@ -23,13 +24,24 @@ import (
 //
 // Quotas (quota.go) make best_s smaller.
 
-// Leaf is one leaf of the branching on the use of stocks: its limits where they differ from [0,
-// supply], and its duals in money x scale.
+// Proof proves a bound of all plans, or of a part of them: by a leaf, or by a split in two.
+type Proof struct {
+	Leaf  *Leaf
+	Split *Split // nil: there is a leaf
+}
+
+// Split parts plans by how many of a stock they use: at most AtMost, or more.
+type Split struct {
+	Stock     int
+	AtMost    int64
+	Low, High *Proof
+}
+
+// Leaf proves a bound within the limits that the splits above leave.
 type Leaf struct {
-	Least, Most map[int]int64 // by stock; Most Any: no limit
-	Duals       []int64
-	Quotas      []Quota
-	List        *ListProof // proves more than the duals, where it is not nil
+	Duals  []int64
+	Quotas []Quota
+	List   *ListProof // proves more than the duals, where it is not nil
 }
 
 // Quota is the price of a limit of copies: of an item of which one pattern of a stock may have no
@@ -39,54 +51,29 @@ type Quota struct {
 	Dual        int64
 }
 
-// Certificate is what proves a bound: the least over its leaves.
-type Certificate struct {
-	Scale  int64
-	Leaves []Leaf
-}
+// mostOnStock is what the pieces on one stock may be worth together, and what its quotas may give
+// back.
+const mostOnStock = 1 << 59
 
-// scaleOf keeps every product below 2^62: money x demand x scale is under 2^47, and penalties are
-// at most 2^11 times that.
-func scaleOf(p *cutting.Problem) int64 {
-	total := float64(dearestOf(p) + 1)
-	for i := range p.Items {
-		total += float64(p.Items[i].Demand) * float64(dearestOf(p)+1)
-	}
-	for s := range p.Stocks {
-		total += float64(max(0, p.Stocks[s].Supply)) * float64(p.Stocks[s].Cost)
-	}
-	scale := int64(1)
-	for scale < 1<<20 && total*float64(scale) < 1<<47 {
-		scale *= 2
-	}
-	return scale
-}
-
-// wholeDuals rounds the duals of a relaxation, in its unit, to money x scale. Any whole numbers
-// will do for the bound. So those that unmet pieces make huge are cut down: a stock full of such
-// pieces must not be worth more than 2^58, nor more than 2^50 where pricing is fine.
+// wholeDuals rounds the duals of a relaxation, in its unit, to whole ticks. Any whole numbers will
+// do for the bound. So those that unmet pieces make huge are cut down.
 func (k *solver) wholeDuals(duals []float64, unit float64) []int64 {
 	out := make([]int64, len(duals))
 	for i, d := range duals {
-		if v := math.Floor(d*unit*float64(k.scale) + 0.5); v > 0 {
-			limit := int64(1) << 58
-			if k.fine > 1 {
-				limit = 1 << 50
-			}
-			most := k.copiesOn(i)
-			out[i] = int64(min(v, float64(limit/max(most, k.p.Items[i].Demand))))
+		if v := math.Floor(d*unit + 0.5); v > 0 {
+			out[i] = int64(min(v, float64(mostOnStock/k.copiesOn(i))))
 		}
 	}
 	return out
 }
 
-// estimate gives, from the best of each stock at pi, the bound of theta pi (in money x scale) and
-// theta as a fraction of 2^30. It is never more than what pricing theta pi again would give.
+// estimate gives, from the best of each stock at pi, the bound of theta pi, and theta as a fraction
+// of 2^30. It is never more than what pricing theta pi again would give.
 func (k *solver) estimate(m *master, pi []int64, best []int64) (bound float64, theta int64) {
 	const one = 1 << 30
 	theta = one
 	for s := range best {
-		c, v := k.p.Stocks[s].Cost*k.scale, k.bare[s]
+		c, v := k.p.Stocks[s].Cost, k.bare[s]
 		if m.most[s] == cutting.Any && best[s] > c {
 			theta = min(theta, int64(float64(c-v)/float64(best[s]-v)*one)-1)
 		}
@@ -98,7 +85,7 @@ func (k *solver) estimate(m *master, pi []int64, best []int64) (bound float64, t
 	}
 	for s := range best {
 		v := float64(k.bare[s])
-		r := float64(k.p.Stocks[s].Cost*k.scale) - (v + f*(float64(best[s])-v))
+		r := float64(k.p.Stocks[s].Cost) - (v + f*(float64(best[s])-v))
 		if m.most[s] != cutting.Any {
 			bound += min(float64(m.least[s])*r, float64(m.most[s])*r)
 		} else {
@@ -109,8 +96,8 @@ func (k *solver) estimate(m *master, pi []int64, best []int64) (bound float64, t
 }
 
 // prove derives the bound of duals exactly, wherever pieces may lie, and scales them down as far as
-// an unlimited stock asks for. It gives the bound in money x scale, the duals it holds for, and
-// what each stock gives at most by them.
+// an unlimited stock asks for. It gives the bound, the duals it holds for, and what each stock gives
+// at most by them.
 func (k *solver) prove(least, most []int64, at prices) (bound int64, proven prices, best []int64) {
 	proven = at.clone()
 	pi := proven.duals
@@ -124,31 +111,44 @@ func (k *solver) prove(least, most []int64, at prices) (bound int64, proven pric
 	for s := 0; s < len(best); s++ {
 		duals, back := k.dualsFor(s, proven)
 		best[s] = k.pricers[s].Vouch(k.ask(duals, demand)) + back
-		c, v := k.p.Stocks[s].Cost*k.scale, k.bare[s]
+		c, v := k.p.Stocks[s].Cost, k.bare[s]
 		if most[s] == cutting.Any && best[s] > c {
 			theta := float64(c-v) / float64(best[s]-v)
 			proven.lower(theta)
 			s = -1
 		}
 	}
+	var sum total
 	for i, d := range pi {
-		bound += d * k.p.Items[i].Demand
+		sum.add(d, k.p.Items[i].Demand)
 	}
 	for s, b := range best {
-		r := k.p.Stocks[s].Cost*k.scale - b
-		if most[s] == cutting.Any {
-			bound += least[s] * r
+		r := k.p.Stocks[s].Cost - b
+		if r < 0 && most[s] != cutting.Any {
+			sum.add(r, most[s])
 		} else {
-			bound += min(least[s]*r, most[s]*r)
+			sum.add(r, least[s])
 		}
 	}
-	return bound, proven, best
+	return sum.bound(), proven, best
 }
 
-// ceil is v/scale rounded up.
-func ceil(v, scale int64) int64 {
-	if v > 0 {
-		return (v + scale - 1) / scale
+// total is a sum of products, exact.
+type total struct{ sum, term, by big.Int }
+
+func (t *total) add(v, times int64) {
+	t.term.Mul(t.term.SetInt64(v), t.by.SetInt64(times))
+	t.sum.Add(&t.sum, &t.term)
+}
+
+// bound is the sum as a bound: where it is too large it is lowered, where it is too small it says
+// nothing.
+func (t *total) bound() int64 {
+	switch {
+	case t.sum.BitLen() < 62:
+		return t.sum.Int64()
+	case t.sum.Sign() > 0:
+		return 1 << 61
 	}
-	return v / scale
+	return math.MinInt64
 }

@@ -3,7 +3,6 @@ package cutstock
 import (
 	"container/heap"
 	"math"
-	"slices"
 )
 
 // node is a part of the search tree: limits on the use of stocks (in its master), and what is
@@ -14,29 +13,30 @@ type node struct {
 	most    []int64
 	duals   []int64 // of the relaxation
 	best    []int64 // what each stock gives at most by these duals
-	relaxed int64   // the bound of the relaxation, money x scale
-	claim   *claim  // the best that is proven
-	// distance from relaxed to incumbent, money x scale, when last it or a node above was to be
-	// finished; 0: never
+	relaxed int64   // the bound of the relaxation
+	claim   *claim  // the best that is proven, maybe of a node above
+	low     *node   // its children, of at most atMost of the stock and of more; nil: none
+	high    *node
+	atMost  int64
+	// distance from relaxed to incumbent when last it or a node above was to be finished; 0: never
 	tried int64
 	stock int // to branch on; -1: all stocks are used a whole number of times
 	used  float64
 }
 
-// claim is a leaf of the certificate and the bound it proves, money x scale. A node may rest on the
-// claim of one above it.
+// claim is a leaf of the certificate and the bound it proves. A node may rest on the claim of one
+// above it.
 type claim struct {
-	least, most []int64
-	at          prices
-	list        *ListProof
-	bound       int64
+	at    prices
+	list  *ListProof
+	bound int64
 }
 
 // tree is what branching has come to.
 type tree struct {
-	open   nodes
-	closed []*node
-	turns  int // nodes looked at
+	root  *node
+	open  nodes
+	turns int // nodes looked at
 }
 
 // branch splits the program on how many of a stock are used, and takes the node with the least
@@ -49,7 +49,7 @@ func (k *solver) branch(root *master) {
 	if top == nil {
 		return
 	}
-	t := &tree{open: nodes{top}}
+	t := &tree{root: top, open: nodes{top}}
 	for t.open.Len() > 0 && k.meter.Steps < k.budget.branching && !k.over() && !k.closed() {
 		k.observe("branching")
 		if k.beaten(t.open[0]) {
@@ -57,11 +57,10 @@ func (k *solver) branch(root *master) {
 		}
 		top := heap.Pop(&t.open).(*node)
 		if k.incumbent.short == 0 && k.worthFinishing(top) {
-			top.tried = k.incumbent.value*k.scale - top.relaxed
+			top.tried = k.incumbent.value - top.relaxed
 			k.finish(top)
 			heap.Push(&t.open, top)
 		} else if top.stock < 0 {
-			t.closed = append(t.closed, top)
 			k.leaves(t)
 			k.dives(top.m)
 			k.combine(top.m, k.budget.columnsNode)
@@ -77,17 +76,20 @@ func (k *solver) branch(root *master) {
 
 // grow makes the two children of a node; false where the search ended before there were two.
 func (k *solver) grow(t *tree, top *node) bool {
-	for _, up := range []bool{false, true} {
+	var children [2]*node
+	atMost := int64(math.Floor(top.used))
+	for n := range children {
 		child := top.m.clone()
-		if up {
-			child.limitStock(top.stock, int64(math.Ceil(top.used)), child.most[top.stock])
+		if n == 1 {
+			child.limitStock(top.stock, atMost+1, child.most[top.stock])
 		} else {
-			child.limitStock(top.stock, child.least[top.stock], int64(math.Floor(top.used)))
+			child.limitStock(top.stock, child.least[top.stock], atMost)
 		}
 		c := k.node(child)
 		if c == nil {
 			return false
 		}
+		children[n] = c
 		c.tried = top.tried
 		if top.claim.bound > c.claim.bound {
 			c.claim = top.claim
@@ -95,13 +97,15 @@ func (k *solver) grow(t *tree, top *node) bool {
 		if !k.beaten(c) && (t.turns&(t.turns-1) == 0 || c.stock < 0) {
 			k.dive(c.m, 0)
 		}
+	}
+	for _, c := range children {
 		if k.beaten(c) {
 			c.m = nil
-			t.closed = append(t.closed, c)
 		} else {
 			heap.Push(&t.open, c)
 		}
 	}
+	top.low, top.high, top.atMost, top.m = children[0], children[1], atMost, nil
 	return true
 }
 
@@ -115,47 +119,45 @@ func (k *solver) node(m *master) *node {
 	n := &node{m: m, least: m.least, most: m.most}
 	n.relaxed, at, n.best = k.prove(m.least, m.most, at)
 	n.duals = at.duals
-	n.claim = &claim{m.least, m.most, at, nil, n.relaxed}
+	n.claim = &claim{at, nil, n.relaxed}
 	n.stock, n.used = m.fractionalStock()
 	return n
 }
 
 // beaten says that no plan of a node is better than the incumbent, what either leaves unmet
 // included.
-func (k *solver) beaten(n *node) bool { return float64(ceil(n.claim.bound, k.scale)) >= k.cutoff() }
+func (k *solver) beaten(n *node) bool {
+	if k.incumbent.short == 0 {
+		return n.claim.bound >= k.goal()
+	}
+	return float64(n.claim.bound) >= k.cutoff()
+}
 
 // worthFinishing says whether a list may be short enough now, if it was not before.
 func (k *solver) worthFinishing(n *node) bool {
-	return k.lists && (n.tried == 0 || 4*(k.incumbent.value*k.scale-n.relaxed) < 3*n.tried)
+	return k.lists && (n.tried == 0 || (k.incumbent.value-n.relaxed)/3 < n.tried/4)
 }
 
 // leaves makes the certificate of a tree, where it proves more than is known.
 func (k *solver) leaves(t *tree) {
-	cert, bound := Certificate{Scale: k.scale}, int64(math.MaxInt64)
-	seen := map[*claim]bool{}
-	for _, n := range slices.Concat(t.closed, t.open) {
-		c := n.claim
-		bound = min(bound, ceil(c.bound, k.scale))
-		if seen[c] {
-			continue
-		}
-		seen[c] = true
-		leaf := Leaf{Duals: c.at.duals, Quotas: k.leafQuotas(c.at), List: c.list,
-			Least: map[int]int64{}, Most: map[int]int64{}}
-		for s := range c.least {
-			if c.least[s] > 0 {
-				leaf.Least[s] = c.least[s]
-			}
-			if c.most[s] != k.p.Stocks[s].Supply {
-				leaf.Most[s] = c.most[s]
-			}
-		}
-		cert.Leaves = append(cert.Leaves, leaf)
-	}
-	if bound > k.bound {
+	if cert, bound := k.proof(t.root); bound > k.bound {
 		k.bound, k.cert = bound, cert
 		k.observe("branching")
 	}
+}
+
+// proof proves what is known of a node: by its children where they prove more than its claim. So
+// the claim of a node above is never that of a leaf: it proves as much where it was made.
+func (k *solver) proof(n *node) (*Proof, int64) {
+	if n.low != nil {
+		low, a := k.proof(n.low)
+		high, b := k.proof(n.high)
+		if min(a, b) > n.claim.bound {
+			return &Proof{Split: &Split{n.stock, n.atMost, low, high}}, min(a, b)
+		}
+	}
+	c := n.claim
+	return &Proof{Leaf: &Leaf{Duals: c.at.duals, Quotas: k.leafQuotas(c.at), List: c.list}}, c.bound
 }
 
 // nodes is a heap by bound.

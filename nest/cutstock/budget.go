@@ -3,29 +3,33 @@ package cutstock
 // budget is which share of Options.Work each phase gets, in basic steps. A phase ends when it has
 // nothing left to do, when its share is spent, or with the whole.
 type budget struct {
-	columns      int64 // the program over the columns, once the dives have found some
-	branching    int64 // the search tree; a total of all work so far, not a share of its own
-	cutsOfList   int64 // cuts over the list of one node
-	columnsNode  int64 // the program over the columns in a node that branching cannot split
-	columnsAgain int64 // the program over all columns that branching has found
-	reopening    int64 // planning some stocks anew, again and again
-	columnsOpen  int64 // the program over the columns of the stocks just reopened
-	ties         int64 // plans of the same cost: not worth more than 2^28, whatever there is
+	columns int64 // the program over the columns, once the dives have found some
+	// planning some stocks anew before branching: a better incumbent makes shorter lists
+	reopeningFirst int64
+	branching      int64 // the search tree; a total of all work so far, not a share of its own
+	cutsOfList     int64 // cuts over the list of one node
+	columnsNode    int64 // the program over the columns in a node that branching cannot split
+	columnsAgain   int64 // the program over all columns that branching has found
+	reopening      int64 // planning some stocks anew, again and again
+	columnsOpen    int64 // the program over the columns of the stocks just reopened
+	ties           int64 // plans of the same cost: not worth more than 2^28, whatever there is
 }
 
 // budgetOf shares out the work; where nodes cannot be listed, branching leaves a quarter to
 // reopening.
 func budgetOf(work int64, lists bool) budget {
 	b := budget{
-		columns:      work / 64,
-		branching:    work,
-		cutsOfList:   work / 16,
-		columnsNode:  work / 32,
-		columnsAgain: work / 8,
-		columnsOpen:  work / 256,
-		ties:         min(work/32, 1<<28),
+		columns:        work / 64,
+		reopeningFirst: work / 64,
+		branching:      work,
+		cutsOfList:     work / 16,
+		columnsNode:    work / 32,
+		columnsAgain:   work / 8,
+		columnsOpen:    work / 256,
+		ties:           min(work/32, 1<<28),
 	}
 	if !lists {
+		b.reopeningFirst = 0
 		b.branching -= work / 4
 		b.reopening = work
 	}

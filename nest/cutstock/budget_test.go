@@ -10,7 +10,8 @@ func TestBudgetIsPinned(t *testing.T) {
 		lists bool
 		want  budget
 	}{
-		{true, budget{columns: 1 << 14, branching: 1 << 20, cutsOfList: 1 << 16,
+		{true, budget{columns: 1 << 14, reopeningFirst: 1 << 14, branching: 1 << 20,
+			cutsOfList:  1 << 16,
 			columnsNode: 1 << 15, columnsAgain: 1 << 17, columnsOpen: 1 << 12, ties: 1 << 15}},
 		{false, budget{columns: 1 << 14, branching: 3 << 18, cutsOfList: 1 << 16,
 			columnsNode: 1 << 15, columnsAgain: 1 << 17, reopening: 1 << 20,

@@ -65,8 +65,8 @@ func (k *solver) columns(m *master, s int, pi []int64, back, best int64) (found 
 	// of the dearest stock's cost: below it the relaxation gains nothing that counts
 	const tolerance = 1e-7
 	stock := &k.p.Stocks[s]
-	mu := m.lp.Dual(len(k.p.Items)+s) * m.unit * float64(k.scale)
-	threshold := float64(stock.Cost*k.scale) - mu + tolerance*100*m.unit*float64(k.scale)
+	mu := m.lp.Dual(len(k.p.Items)+s) * m.unit
+	threshold := float64(stock.Cost) - mu + tolerance*100*m.unit
 	if float64(best) <= threshold {
 		return 0
 	}
@@ -80,7 +80,7 @@ func (k *solver) columns(m *master, s int, pi []int64, back, best int64) (found 
 			return
 		}
 		c := newColumn(k.p, *t)
-		v := c.Worth*k.scale + back
+		v := c.Worth + back
 		for n, i := range c.items {
 			v += pi[i] * c.counts[n]
 		}

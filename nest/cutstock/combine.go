@@ -24,9 +24,9 @@ func (k *solver) combineBeside(root *master, stay []cutting.Use, steps int64) {
 	visited := 0
 	search := branchAndBound[*master]{
 		program: func(m *master) (*lp.Problem, int) { return m.lp, m.added },
-		// Values are whole money: a node within one unit of the incumbent is of no use.
+		// a plan that is not cheaper by a coin is of no use
 		beaten: func(m *lp.Problem) bool {
-			return cost+m.Value()*k.costs.unit > k.cutoff()-1+1e-4
+			return cost+m.Value()*k.costs.unit > k.cutoff()-float64(k.coin)*(1-1e-4)
 		},
 		split: func(m *master) []*master { return k.split(m, stay) },
 		done: func() bool {

@@ -4,20 +4,16 @@ import "rackwright/nest/cutting"
 
 // costs are what the linear programs of one problem reckon with.
 type costs struct {
-	unit  float64 // money units in one unit of a program, so that the dearest stock costs 100
+	unit  float64 // parts in one unit of a program, so that the dearest stock costs 100
 	unmet []int64 // by item, what leaving one piece unmet costs
 }
 
-// costsOf gives those of a problem whose pricing is so fine. What leaving a piece unmet costs goes
-// by its length (pieces over ten times the shortest count alike), and is far above any real price;
-// where the pricing is fine it is less, as its duals have more digits and must not be cut down.
-func costsOf(p *cutting.Problem, fine int64) costs {
+// costsOf gives those of a problem. What leaving a piece unmet costs goes by its length (pieces over
+// ten times the shortest count alike), and is far above any real price.
+func costsOf(p *cutting.Problem) costs {
+	const times = 64
 	dearest := dearestOf(p)
 	c := costs{unit: max(1, float64(dearest)/100)}
-	times := 200.0
-	if fine > 1 {
-		times = 16
-	}
 	for i := range p.Items {
 		shortest := p.Items[i].Size
 		for n := range p.Items {

@@ -43,6 +43,14 @@ type inequality struct {
 	least int64
 }
 
+// largest is the largest number of a row, without a sign.
+func (q *inequality) largest() (most int64) {
+	for _, v := range q.coefs {
+		most = max(most, v, -v)
+	}
+	return most
+}
+
 // MostCoef is the largest number of a cut's row, MostDen the largest denominator of its
 // multipliers. Both decide by what a cut is divided, so the proof must have the same.
 const (
@@ -52,7 +60,7 @@ const (
 
 // baseRows makes the rows of the program over a list before any cut; nil for the most of a stock
 // without a limit, or one too large to matter.
-func baseRows(p *cutting.Problem, list []*entry, least, most []int64) []*inequality {
+func baseRows(p *cutting.Problem, list []*column, least, most []int64) []*inequality {
 	rows := make([]*inequality, len(p.Items)+2*len(p.Stocks))
 	for i := range p.Items {
 		rows[i] = &inequality{make([]int64, len(list)), p.Items[i].Demand}

@@ -27,7 +27,7 @@
 //     listed. ties.go picks among plans of the same cost.
 //
 // Floating point is used in the linear programs only. Every plan is valued, and every bound
-// derived, in whole money. Work is counted on one meter, and budget.go says which share each phase
+// derived, in whole ticks of money. Work is counted on one meter, and budget.go says which share each phase
 // gets: so the same limit gives the same plan on any machine.
 //
 // # Decisions
@@ -51,8 +51,14 @@
 // many, quota.go puts a price on that stock and item. Without it nothing is proven in small jobs,
 // where one board could give all pieces many times over.
 //
-// Penalties for unmet pieces are 200 times the dearest stock, but 16 times where pricing is fine:
-// duals have 2^10 more digits there, and must stay below 2^61 without being cut down.
+// What counts as cheaper. Costs are in ticks of money, far finer than any purse; a coin is the least
+// amount that counts ([cutting.Problem]). A plan is proven when none is cheaper by a coin, and no
+// search is for less. Else a search would go on for plans that look the same, and the rounding of
+// duals to whole ticks would keep its last bound just below every plan.
+//
+// Penalties for unmet pieces are 64 times the dearest stock, times up to 10 by their length. The
+// dearest stock costs at most 2^46 parts, and the pieces of one stock may be worth up to 2^59
+// together: so the duals of up to 100 pieces on a stock need not be cut down.
 //
 // Setups have no place among the ties: there is one stop for each size, whatever the plan, and at
 // most one fence for each width.

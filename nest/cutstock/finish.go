@@ -15,8 +15,8 @@ import (
 //   - cuts.go adds cuts, until the relaxation over the list costs no less than the target;
 //   - listproof.go proves that.
 //
-// The target is the incumbent's cost where the list is short enough. Else it is one nearer to the
-// node's bound, and the bound is raised to it.
+// The target is just above a coin less than the incumbent's cost, where the list is short enough.
+// Else it is one nearer to the node's bound, and the bound is raised to it.
 
 const (
 	cutRounds   = 40
@@ -27,10 +27,9 @@ const (
 // found on the way are offered in any case.
 func (k *solver) finish(n *node) {
 	for part := int64(1); part <= 8 && !k.over(); {
-		low := ceil(n.relaxed, k.scale)
-		// at low + (incumbent - low) / part
-		target := k.incumbent.value - (k.incumbent.value-low)*(part-1)/part
-		if target*k.scale <= n.claim.bound {
+		// at relaxed + (goal - relaxed) / part
+		target := k.goal() - (k.goal()-n.relaxed)/part*(part-1)
+		if target <= n.claim.bound {
 			return
 		}
 		list, ok := k.list(n, target-1)
@@ -47,7 +46,7 @@ func (k *solver) finish(n *node) {
 				(r < len(k.p.Items)+len(k.p.Stocks) || row.least > 0))
 		}
 		if proof, bound := f.run(); proof != nil && bound > n.claim.bound {
-			n.claim = &claim{n.least, n.most, prices{duals: n.duals}, proof, bound}
+			n.claim = &claim{prices{duals: n.duals}, proof, bound}
 		}
 		if part == 1 || k.incumbent.value == before {
 			return
@@ -60,15 +59,15 @@ type finisher struct {
 	k      *solver
 	n      *node
 	target int64
-	list   []*entry
+	list   []*column
 	rows   []*inequality
 	active []bool // rows that the relaxation holds; the others rest
 	fixed  int    // rows before the cuts
 	cuts   []*Cut
 }
 
-// run adds cuts round by round; it gives a proof and what it proves, money x scale, or nil where
-// they do not reach the target.
+// run adds cuts round by round; it gives a proof and what it proves, or nil where they do not reach
+// the target.
 func (f *finisher) run() (*ListProof, int64) {
 	limit := f.k.meter.Steps + f.k.budget.cutsOfList
 	for round := 0; round < cutRounds && f.k.meter.Steps < limit && !f.k.over(); round++ {

@@ -1,7 +1,6 @@
 package cutstock
 
 import (
-	"context"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -46,14 +45,14 @@ func TestHelpNeverHurts(t *testing.T) {
 	tried := map[string]int{}
 	for n := range 300 {
 		p := small(r)
-		before := Solve(context.Background(), p, Options{})
+		before := solveWhole(p, Options{})
 		for name, ease := range help {
 			q := *p
 			q.Stocks = slices.Clone(p.Stocks)
 			if !ease(&q) {
 				continue
 			}
-			after := Solve(context.Background(), &q, Options{})
+			after := solveWhole(&q, Options{})
 			if !slices.Equal(after.Unmet, before.Unmet) {
 				continue // another set of pieces is met: not comparable
 			}
@@ -77,10 +76,10 @@ func TestWorkLimit(t *testing.T) {
 	r := rand.New(rand.NewPCG(9, 10))
 	for n := range 60 {
 		p := small(r)
-		full := Solve(context.Background(), p, Options{})
+		full := solveWhole(p, Options{})
 		for _, work := range []int64{1, 1000, 100_000} {
-			a := Solve(context.Background(), p, Options{Work: work})
-			b := Solve(context.Background(), p, Options{Work: work})
+			a := solveWhole(p, Options{Work: work})
+			b := solveWhole(p, Options{Work: work})
 			if a.Value != b.Value || a.Bound != b.Bound || a.Ended != b.Ended {
 				t.Fatalf("case %d, work %d: %d and %d, bounds %d and %d", n, work, a.Value, b.Value,
 					a.Bound, b.Bound)
@@ -102,7 +101,7 @@ func TestLayoutIsNoWorse(t *testing.T) {
 	better := 0
 	for n := range 400 {
 		p := small(r)
-		for _, u := range Solve(context.Background(), p, Options{Work: 1}).Uses {
+		for _, u := range solveWhole(p, Options{Work: 1}).Uses {
 			l := p.Layout(u.Pattern)
 			if l.Worth < u.Pattern.Worth || l.Worth != p.Worth(&l) {
 				t.Fatalf("case %d: layout %v of %v", n, l, u.Pattern)

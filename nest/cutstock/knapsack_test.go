@@ -112,7 +112,7 @@ var knapsacks = []knapsack2{
 // costs the value of what is not cut from the first stock.
 func (e *knapsack2) program(trim, bounded bool) (p *cutting.Problem, total int64) {
 	p = &cutting.Problem{Stocks: []cutting.Stock{
-		{To: e.length, Supply: 1, Rate: cutting.Rate{Num: 0, Den: 1},
+		{To: e.length, Supply: 1,
 			Across: &cutting.Across{Width: e.width, Trim: trim}}}}
 	for i, it := range e.items {
 		demand := it[3]
@@ -123,7 +123,7 @@ func (e *knapsack2) program(trim, bounded bool) (p *cutting.Problem, total int64
 		p.Stocks[0].Holds = append(p.Stocks[0].Holds, i)
 		p.Stocks = append(p.Stocks,
 			cutting.Stock{To: it[0], Cost: it[2], Supply: cutting.Any,
-				Rate: cutting.Rate{Num: 0, Den: 1}, Holds: []int{i}})
+				Holds: []int{i}})
 		total += demand * it[2]
 	}
 	return p, total
@@ -135,13 +135,13 @@ func TestTwoStagePricing(t *testing.T) {
 		for _, trim := range []bool{true, false} {
 			p, _ := e.program(trim, false)
 			var values, demand []int64
-			k := newSolver(context.Background(), p, Options{})
+			k := newSolver(context.Background(), inCoins(p), Options{})
 			for i, it := range e.items {
-				values, demand = append(values, it[2]*k.scale), append(demand, p.Items[i].Demand)
+				values, demand = append(values, it[2]*coin), append(demand, p.Items[i].Demand)
 			}
 			if got, want := k.pricers[0].Vouch(k.ask(values, demand)),
-				e.unbounded.of(trim).better()*k.scale; got != want {
-				t.Errorf("%s, trimming %t: %d, optimum %d", e.name, trim, got/k.scale, want/k.scale)
+				e.unbounded.of(trim).better()*coin; got != want {
+				t.Errorf("%s, trimming %t: %d, optimum %d", e.name, trim, got/coin, want/coin)
 			}
 		}
 	}
@@ -203,7 +203,7 @@ func TestTwoStageWithLimits(t *testing.T) {
 		for _, trim := range []bool{true, false} {
 			p, total := e.program(trim, true)
 			optimum := e.bounded.of(trim).better()
-			r := Solve(context.Background(), p, Options{Work: 1e8})
+			r := solveWhole(p, Options{Work: 1e8})
 			cut := e.cutFromFirst(t, trim, &r)
 			if r.Value != total-cut {
 				t.Errorf("%s, trimming %t: costs %d, and what is not cut is worth %d", e.name, trim,

@@ -15,27 +15,31 @@ import (
 //
 //	sum pi_i d_i + sum tau_c least_c + sum over s of min over z in [least_s, most_s] of z net_s.
 
-// ListProof proves, over the list of a leaf for a target, that nothing there is cheaper than that.
+// ListProof proves, over the list of all patterns that plans of a leaf below a target can use, that
+// none there is cheaper than a bound.
 type ListProof struct {
 	Target   int64
 	Cuts     []Cut
-	Duals    []int64 // of the items, in money x scale
+	Duals    []int64 // of the items
 	CutDuals []int64
 }
+
+// mostSum is what no sum in a proof may come to.
+const mostSum = 1 << 60
 
 // prove rounds the duals of the relaxation and gives the proof and its bound where that reaches the
 // target or the incumbent; else nil.
 func (m *relaxation) prove() (*ListProof, int64) {
 	k, p := m.k, m.k.p
-	goal := min(m.target, k.incumbent.value)
-	unit := m.unit * float64(k.scale)
-	if v, most := m.lp.Value()*m.unit, 2*float64(goal+1); v > 2*most && most > 0 {
+	goal := min(m.target, k.goal())
+	unit := m.unit
+	if v, most := m.lp.Value()*m.unit, 2*float64(goal+k.coin); v > 2*most && most > 0 {
 		unit *= most / v // where rows stay unmet: the bound falls no faster than the duals
 	}
 	pi, tau := make([]int64, len(p.Items)), make([]int64, len(m.cuts))
 	for at, r := range m.rowOf {
 		d := math.Floor(m.lp.Dual(at)*unit + 0.5)
-		if d*math.Abs(float64(m.rows[r].least)) > 1<<56 {
+		if d*math.Abs(float64(m.rows[r].least)) > mostSum {
 			return nil, 0
 		}
 		if r < len(p.Items) {
@@ -48,10 +52,10 @@ func (m *relaxation) prove() (*ListProof, int64) {
 	for range tries {
 		bound, theta, ok := m.bound(pi, tau)
 		switch {
-		case !ok || theta == 1 && bound <= (goal-1)*k.scale:
+		case !ok || theta == 1 && bound < goal:
 			return nil, 0
 		case theta == 1:
-			return m.sparse(pi, tau), min(bound, m.target*k.scale)
+			return m.sparse(pi, tau), min(bound, m.target)
 		}
 		for i := range pi {
 			pi[i] = max(0, int64(float64(pi[i])*theta)-1)
@@ -63,15 +67,22 @@ func (m *relaxation) prove() (*ListProof, int64) {
 	return nil, 0
 }
 
-// bound derives the bound of duals in money x scale; theta below 1 is what to multiply them with
-// first. Not ok: too large to reckon with.
+// bound derives the bound of duals; theta below 1 is what to multiply them with first. Not ok: too
+// large to reckon with.
 func (f *finisher) bound(pi, tau []int64) (bound int64, theta float64, ok bool) {
 	k, p := f.k, f.k.p
+	var sum total
 	for i, d := range pi {
-		bound += d * p.Items[i].Demand
+		sum.add(d, p.Items[i].Demand)
 	}
+	largest := 0.0
 	for c, d := range tau {
-		bound += d * f.rows[f.fixed+c].least
+		row := f.rows[f.fixed+c]
+		sum.add(d, row.least)
+		largest += float64(d) * float64(row.largest())
+	}
+	if largest > mostSum {
+		return 0, 1, false
 	}
 	net := make([]int64, len(p.Stocks))
 	for s := range net {
@@ -79,7 +90,7 @@ func (f *finisher) bound(pi, tau []int64) (bound int64, theta float64, ok bool) 
 	}
 	worst := 1.0
 	for j, e := range f.list {
-		v := e.cost * k.scale
+		v := e.cost
 		for n, i := range e.items {
 			v -= pi[i] * e.counts[n]
 		}
@@ -89,7 +100,7 @@ func (f *finisher) bound(pi, tau []int64) (bound int64, theta float64, ok bool) 
 			}
 		}
 		if v < 0 && f.n.most[e.Stock] == cutting.Any {
-			c := float64(e.cost) * float64(k.scale)
+			c := float64(e.cost)
 			worst = min(worst, c/(c-float64(v)+1)*(1-1e-12))
 		}
 		net[e.Stock] = min(net[e.Stock], v)
@@ -105,15 +116,13 @@ func (f *finisher) bound(pi, tau []int64) (bound int64, theta float64, ok bool) 
 			if least > 0 { // no plan here
 				return math.MaxInt64, 1, true
 			}
-		case math.Abs(float64(v))*float64(max(least, most)) > 1<<60:
-			return 0, 1, false
 		case v < 0:
-			bound += v * most
+			sum.add(v, most)
 		default:
-			bound += v * least
+			sum.add(v, least)
 		}
 	}
-	return bound, 1, true
+	return sum.bound(), 1, true
 }
 
 // sparse gives the proof without the cuts that it does not need.

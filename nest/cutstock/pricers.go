@@ -13,10 +13,8 @@ import (
 type pricing struct {
 	p        *cutting.Problem
 	meter    *price.Meter
-	scale    int64
 	pricers  []price.Pricer // by stock
-	bare     []int64        // by stock, what the pricing takes it to be worth without a piece
-	fine     int64          // of the finest pricer
+	bare     []int64        // by stock, what it is worth without a piece
 	lists    bool           // all of them list
 	perRound int64          // steps that each round takes for what pricers share
 	asked    *price.Ask     // the last round
@@ -26,8 +24,8 @@ type pricing struct {
 
 // newPricing makes the pricer of every stock: across where pieces may lie beside each other, else
 // along.
-func newPricing(p *cutting.Problem, scale int64) *pricing {
-	out := &pricing{p: p, meter: &price.Meter{}, scale: scale, fine: 1, lists: true}
+func newPricing(p *cutting.Problem) *pricing {
+	out := &pricing{p: p, meter: &price.Meter{}, lists: true}
 	plain, rippable := along.NewMaker(p, out.meter), across.NewMaker(p, out.meter)
 	for s := range p.Stocks {
 		stock := &p.Stocks[s]
@@ -39,8 +37,8 @@ func newPricing(p *cutting.Problem, scale int64) *pricing {
 		} else {
 			r = plain.Pricer(s)
 		}
-		out.pricers, out.bare = append(out.pricers, r), append(out.bare, r.Bare(scale))
-		out.fine, out.lists = max(out.fine, r.Traits().Fine), out.lists && r.Traits().Lists
+		out.pricers, out.bare = append(out.pricers, r), append(out.bare, r.Bare())
+		out.lists = out.lists && r.Traits().Lists
 	}
 	out.perRound = plain.PerRound
 	return out
@@ -64,7 +62,7 @@ func (r *pricing) ask(duals, wanted []int64) *price.Ask {
 		round = r.asked.Round + 1
 	}
 	r.meter.Add(r.perRound)
-	r.asked = &price.Ask{Duals: slices.Clone(duals), Scale: r.scale, Demand: slices.Clone(wanted),
+	r.asked = &price.Ask{Duals: slices.Clone(duals), Demand: slices.Clone(wanted),
 		Round: round}
 	return r.asked
 }

@@ -22,8 +22,8 @@ import (
 // quota is such a row.
 type quota struct{ stock, item int }
 
-// prices are duals of a relaxation, money x scale: of the items, and of the solver's quotas (the
-// missing ones are 0).
+// prices are duals of a relaxation: of the items, and of the solver's quotas (the missing ones are
+// 0).
 type prices struct{ duals, quotas []int64 }
 
 func (w prices) clone() prices { return prices{slices.Clone(w.duals), slices.Clone(w.quotas)} }
@@ -49,10 +49,13 @@ func (k *solver) quotaDuals(m *master, duals []int64) []int64 {
 	if m.strict {
 		return nil // no column has too many
 	}
-	out := make([]int64, len(m.quotas))
+	out, back := make([]int64, len(m.quotas)), make([]int64, len(k.p.Stocks))
 	for q, row := range m.quotas {
-		v := math.Floor(-m.lp.Dual(len(k.p.Items)+len(k.p.Stocks)+q)*m.unit*float64(k.scale) + 0.5)
-		out[q] = int64(min(max(0, v), float64(duals[row.item])))
+		v := math.Floor(-m.lp.Dual(len(k.p.Items)+len(k.p.Stocks)+q)*m.unit + 0.5)
+		demand := k.p.Items[row.item].Demand
+		out[q] = int64(min(max(0, v), float64(duals[row.item]),
+			float64((mostOnStock-back[row.stock])/max(1, demand))))
+		back[row.stock] += out[q] * demand
 	}
 	return out
 }

@@ -17,10 +17,10 @@ func TestLimitsOfCopiesClose(t *testing.T) {
 			Items: []cutting.Item{{Size: 20, Width: 3, Demand: 2}},
 			Stocks: []cutting.Stock{
 				{To: 20, Cost: 100, Supply: supply, Holds: []int{0}, Across: across()}}}
-		r := Solve(context.Background(), p, Options{Work: 1e7})
-		if r.Value != 100 || r.Bound != 100 || len(r.Certificate.Leaves[0].Quotas) == 0 {
+		r := solveWhole(p, Options{Work: 1e7})
+		if r.Value != 100 || r.Bound != 100 || len(leavesOf(r.Certificate)[0].Quotas) == 0 {
 			t.Errorf("supply %d: value %d, bound %d, quotas %v", supply, r.Value, r.Bound,
-				r.Certificate.Leaves[0].Quotas)
+				leavesOf(r.Certificate)[0].Quotas)
 		}
 	}
 }
@@ -40,21 +40,21 @@ func TestLimitsOfCopiesBound(t *testing.T) {
 		for range 1 + rng.IntN(2) {
 			s := cutting.Stock{To: int64(10 + rng.IntN(12)), Cost: int64(20 + rng.IntN(80)),
 				Supply: cutting.Any,
-				Rate:   cutting.Rate{Num: int64(rng.IntN(3)), Den: 1}, Keep: 4,
+				Slope:  int64(rng.IntN(3)), Keep: 4,
 				Across: &cutting.Across{Width: int64(5 + rng.IntN(8)), Keep: 2,
-					Trim:      rng.IntN(2) == 0,
-					Narrowest: 1}}
+					Trim: rng.IntN(2) == 0, Narrowest: 1}}
+			s.Across.Strip = int64(rng.IntN(int(s.Slope + 1)))
 			for i := range p.Items {
 				if p.Items[i].Size <= s.To && p.Items[i].Width <= s.Across.Width {
 					s.Holds = append(s.Holds, i)
 				}
 			}
-			s.Cost = max(s.Cost, s.Rate.Num*s.To) // worth no more whole than it costs
+			s.Cost = max(s.Cost, s.Slope*s.To*s.Across.Width) // worth no more whole than it costs
 			p.Stocks = append(p.Stocks, s)
 		}
-		r := Solve(context.Background(), p, Options{Work: 3e6})
-		k := newSolver(context.Background(), withDemandMet(p, r.Unmet), Options{})
-		for _, leaf := range r.Certificate.Leaves {
+		r := solveWhole(p, Options{Work: 3e6})
+		k := newSolver(context.Background(), withDemandMet(inCoins(p), r.Unmet), Options{})
+		for _, leaf := range leavesOf(r.Certificate) {
 			limited += len(leaf.Quotas)
 		}
 		if r.Bound > r.Value {
@@ -62,8 +62,8 @@ func TestLimitsOfCopiesBound(t *testing.T) {
 		}
 		root := newMaster(k.p, k.costs, &k.pool, nil)
 		at, _ := k.generate(root)
-		if b, _, _ := k.prove(root.least, root.most, at); ceil(b, k.scale) > r.Bound+1 {
-			t.Errorf("program %d: %d without limits, %d with them", n, ceil(b, k.scale), r.Bound)
+		if b, _, _ := k.prove(root.least, root.most, at); roundUp(b) > r.Bound {
+			t.Errorf("program %d: %d without limits, %d with them", n, roundUp(b), r.Bound)
 		}
 	}
 	if limited < 20 {

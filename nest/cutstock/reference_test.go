@@ -4,7 +4,6 @@ package cutstock
 
 import (
 	"bytes"
-	"context"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -82,7 +81,7 @@ func everyChoice(p *cutting.Problem, s int) []choice {
 				run++
 				continue
 			}
-			sum += st.Rate.Num * max(0, run-st.Keep) / st.Rate.Den
+			sum += st.Slope * max(0, run-st.Keep)
 			run = 0
 		}
 		return sum
@@ -346,7 +345,7 @@ func TestReference(t *testing.T) {
 		if len(p.Items) < 4 || len(a.choices) > large {
 			continue
 		}
-		got := Solve(context.Background(), p, Options{Work: 2e8})
+		got := solveWhole(p, Options{Work: 2e8})
 		if err := checkResult(p, &got); err != nil {
 			t.Fatalf("case %d: %v\n%+v\n%+v", n, err, p, got)
 		}

@@ -8,8 +8,8 @@ import (
 	"rackwright/nest/cutting"
 )
 
-// Reopening. Where nodes cannot be listed a pattern holds many pieces, and dives end in plans that
-// are good but for a few of their stocks. So some stocks of the incumbent are opened, again and
+// Reopening. Dives end in plans that are good but for a few of their stocks, above all where nodes
+// cannot be listed and a pattern holds many pieces. So some stocks of the incumbent are opened, again and
 // again. What they hold, with the supply not used, is a small program of its own: column generation
 // within just these demands, and an integer program over the columns. What the others hold stays.
 // This is large neighbourhood search (P. Shaw, 1998).
@@ -55,7 +55,7 @@ func (k *solver) choose(rng *rand.Rand, size int) (open, stay []cutting.Use) {
 	var all []cutting.Use
 	var excess []float64
 	for _, u := range k.incumbent.uses {
-		e := float64(k.p.Cost(&u.Pattern) * k.scale)
+		e := float64(k.p.Cost(&u.Pattern))
 		for _, pl := range u.Pattern.Places {
 			e -= float64(k.rootPrices.duals[pl.Item])
 		}

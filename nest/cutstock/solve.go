@@ -46,12 +46,12 @@ type Result struct {
 	Unmet       []int64 // copies of each item that no stock can give
 	Value       int64   // of Uses
 	Bound       int64   // no plan that meets what Uses meets is cheaper
-	Certificate Certificate
+	Certificate *Proof
 	Ended       Ended
 
 	// What the relaxation proves without branching and lists: a bound to fall back on.
 	PlainBound int64
-	Plain      Certificate
+	Plain      *Proof
 }
 
 // solver is the state of one search.
@@ -62,14 +62,15 @@ type solver struct {
 	*pricing
 	costs  costs
 	budget budget
+	coin   int64 // of the problem
 	pool   pool
 
 	incumbent solution
 	bound     int64 // proven
-	cert      Certificate
+	cert      *Proof
 
 	plainBound int64 // of the relaxation without branching
-	plain      Certificate
+	plain      *Proof
 
 	// The prices with the greatest estimated bound of the relaxation without branching.
 	rootPrices   prices
@@ -116,7 +117,7 @@ func (k *solver) fallBack() {
 // had never been asked for.
 func withDemandMet(p *cutting.Problem, unmet []int64) *cutting.Problem {
 	met := &cutting.Problem{Items: slices.Clone(p.Items), Stocks: slices.Clone(p.Stocks),
-		Kerf: p.Kerf, Rip: p.Rip}
+		Kerf: p.Kerf, Rip: p.Rip, Coin: p.Coin}
 	for i, n := range unmet {
 		met.Items[i].Demand -= n
 	}
@@ -134,9 +135,9 @@ func newSolver(ctx context.Context, p *cutting.Problem, opt Options) *solver {
 	if opt.Work == 0 {
 		opt.Work = 4e9
 	}
-	k := &solver{p: p, opt: opt, ctx: ctx, pricing: newPricing(p, scaleOf(p)),
-		pool: pool{seen: map[string]bool{}}, bound: math.MinInt64, rootEstimate: math.Inf(-1)}
-	k.costs, k.budget = costsOf(p, k.fine), budgetOf(opt.Work, k.lists)
+	k := &solver{p: p, opt: opt, ctx: ctx, pricing: newPricing(p),
+		pool: pool{seen: map[string]bool{}}, coin: max(1, p.Coin), bound: math.MinInt64, rootEstimate: math.Inf(-1)}
+	k.costs, k.budget = costsOf(p), budgetOf(opt.Work, k.lists)
 	k.incumbent = k.meetsNothing()
 	return k
 }
@@ -147,12 +148,15 @@ func (k *solver) over() bool { return k.meter.Steps >= k.opt.Work || k.ctx.Err()
 func (k *solver) observe(phase string) {
 	if k.opt.Observe != nil {
 		k.opt.Observe(Event{Phase: phase, Value: k.incumbent.value, Bound: k.bound,
-			Proven: k.cert.Leaves != nil, Done: phase == "done"})
+			Proven: k.cert != nil, Done: phase == "done"})
 	}
 }
 
-// closed says that the incumbent is proven to be a cheapest plan.
-func (k *solver) closed() bool { return k.incumbent.short == 0 && k.incumbent.value <= k.bound }
+// closed says that the incumbent is proven: no plan is cheaper by a coin.
+func (k *solver) closed() bool { return k.incumbent.short == 0 && k.goal() <= k.bound }
+
+// goal is the least bound that leaves no plan cheaper than the incumbent by a coin.
+func (k *solver) goal() int64 { return k.incumbent.value - k.coin + 1 }
 
 func (k *solver) search() {
 	if root := k.plans(); !k.over() {
@@ -184,6 +188,7 @@ func (k *solver) plans() *master {
 	}{
 		{"dives", func() { k.dives(root) }},
 		{"columns", func() { k.combine(root, k.budget.columns) }},
+		{"reopening", func() { k.reopen(k.budget.reopeningFirst) }},
 		{"branching", func() { k.branch(root) }},
 		{"columns again", func() { k.combine(root, k.budget.columnsAgain) }},
 		{"reopening", func() { k.reopen(k.budget.reopening) }},
@@ -216,9 +221,11 @@ func (k *solver) certify(root *master) {
 		k.rootPrices.duals = make([]int64, len(k.p.Items))
 	}
 	b, at, _ := k.prove(root.least, root.most, k.rootPrices)
-	if c := ceil(b, k.scale); c > k.bound {
-		k.bound = c
-		k.cert = Certificate{k.scale, []Leaf{{Duals: at.duals, Quotas: k.leafQuotas(at)}}}
+	if b < 0 { // no plan costs less than nothing, and duals of 0 prove it
+		b, at, _ = k.prove(root.least, root.most, prices{duals: make([]int64, len(k.p.Items))})
+	}
+	if b > k.bound {
+		k.bound, k.cert = b, &Proof{Leaf: &Leaf{Duals: at.duals, Quotas: k.leafQuotas(at)}}
 		k.plainBound, k.plain = k.bound, k.cert
 	}
 }

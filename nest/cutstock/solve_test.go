@@ -2,7 +2,6 @@ package cutstock
 
 import (
 	"cmp"
-	"context"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -29,7 +28,7 @@ func random(r *rand.Rand, items, demand, boards, grain int) *cutting.Problem {
 	price := n(300, 900)
 	for range 1 + r.IntN(boards) { // boards at hand
 		s := cutting.Stock{Supply: n(1, 2), Keep: n(0, 4*grain),
-			Rate: cutting.Rate{Num: price, Den: 2 * n(2, 3)}}
+			Slope: price / (2 * n(2, 3))}
 		s.To = n(8*grain, 16*grain)
 		for range r.IntN(3) {
 			from := n(0, int(s.To)-1)
@@ -42,8 +41,8 @@ func random(r *rand.Rand, items, demand, boards, grain int) *cutting.Problem {
 	}
 	for range 1 + r.IntN(2) { // boards to buy
 		s := cutting.Stock{Supply: cutting.Any, From: n(0, 1), To: n(12*grain, 20*grain),
-			Keep: n(0, 4*grain),
-			Rate: cutting.Rate{Num: price, Den: 2 * n(2, 3)}}
+			Keep:  n(0, 4*grain),
+			Slope: price / (2 * n(2, 3))}
 		s.Cost = s.To*price*n(90, 110)/200 + n(0, 9)
 		if r.IntN(4) == 0 {
 			s.Supply = n(0, 3)
@@ -165,7 +164,7 @@ func TestSolveIsExhaustiveSearch(t *testing.T) {
 	for n := range 600 {
 		p := small(r)
 		want := cheapest(p)
-		got := Solve(context.Background(), p, Options{})
+		got := solveWhole(p, Options{})
 		if err := checkResult(p, &got); err != nil {
 			t.Fatalf("case %d: %v\n%+v\n%+v", n, err, p, got)
 		}

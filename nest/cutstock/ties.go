@@ -55,7 +55,7 @@ func (k *solver) ties(root *master, steps int64) {
 
 // splitTie gives the two children of a solved node, by the pattern whose use is least whole; none
 // where all are whole: then the plan is offered.
-func (k *solver) splitTie(m *lp.Problem, list []*entry) []*lp.Problem {
+func (k *solver) splitTie(m *lp.Problem, list []*column) []*lp.Problem {
 	at := leastWhole(len(list), m.X)
 	if at < 0 {
 		k.offer(wholeUses(nil, len(list), m.X, func(j int) *cutting.Pattern {
@@ -70,7 +70,7 @@ func (k *solver) splitTie(m *lp.Problem, list []*entry) []*lp.Problem {
 	return []*lp.Problem{down, m}
 }
 
-func (k *solver) tieProgram(list []*entry) *lp.Problem {
+func (k *solver) tieProgram(list []*column) *lp.Problem {
 	p, m := k.p, lp.New()
 	for i := range p.Items {
 		m.AddRow(float64(p.Items[i].Demand), math.Inf(1))

@@ -18,6 +18,7 @@
 // worth. [Problem.Greedy] fills a stock, [Problem.Drop] takes a piece out, [Problem.Layout] lays
 // pieces out anew, [Problem.Normal] gives the normal form.
 //
-// All lengths are whole units, all costs and worths whole units of money. Spans are half open,
-// [From, To). Indices: i item, s stock, n anything else; t is a pattern.
+// All lengths are whole units, all costs and worths whole ticks of money: worth is linear, so that
+// nothing is rounded. Spans are half open, [From, To). Indices: i item, s stock, n anything else; t
+// is a pattern.
 package cutting

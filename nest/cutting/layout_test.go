@@ -12,7 +12,7 @@ import (
 // items.
 func tiny(r *rand.Rand) *Problem {
 	n := func(lo, hi int64) int64 { return lo + r.Int64N(hi-lo+1) }
-	s := Stock{From: n(0, 2), Keep: n(0, 4), Rate: Rate{n(0, 5), n(1, 3)}}
+	s := Stock{From: n(0, 2), Keep: n(0, 4), Slope: n(0, 5)}
 	s.To = s.From + n(8, 22)
 	for range r.IntN(4) {
 		from := n(s.From, s.To-1)
@@ -55,7 +55,7 @@ func judge(p *Problem, places []Place) (worth int64, wrong string) {
 				run++
 				continue
 			}
-			worth += max(0, run-s.Keep) * s.Rate.Num / s.Rate.Den
+			worth += max(0, run-s.Keep) * s.Slope
 			run = 0
 		}
 	}
@@ -242,7 +242,7 @@ func TestDropFromRipped(t *testing.T) {
 func TestDropASlab(t *testing.T) {
 	p := &Problem{Kerf: 2, Rip: 1,
 		Items: []Item{{Size: 20, Width: 5}, {Size: 10, Width: 5}, {Size: 6, Width: 5}},
-		Stocks: []Stock{{To: 60, Rate: Rate{Den: 1}, Across: &Across{Width: 20, Trim: true},
+		Stocks: []Stock{{To: 60, Across: &Across{Width: 20, Trim: true},
 			Spots: []Spot{{From: 0, To: 2, Left: 8, Right: 9},
 				{From: 14, To: 16, Left: 15, Right: 16}}}}}
 	pat := Pattern{Places: []Place{{0, 0, 0, 5}, {1, 10, 6, 11}, {2, 0, 12, 17}, {0, 22, 0, 5}}}

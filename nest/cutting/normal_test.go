@@ -34,8 +34,8 @@ func TestNormal(t *testing.T) {
 		{"one strip with nothing beside it is crosscut, and its gaps are then as wide as the stock",
 			nil,
 			Pattern{First: RipFirst, Places: []Place{{2, 40, 4, 16}, {1, 0, 4, 10}}, Worth: 5},
-			// 100 - 62 - 10 of the whole width; between the two too little
-			Pattern{Places: []Place{{1, 0, 0, 20}, {2, 40, 0, 20}}, Worth: 28}},
+			// 20 x 20 x (100 - 62 - 10); between the two too little
+			Pattern{Places: []Place{{1, 0, 0, 20}, {2, 40, 0, 20}}, Worth: 20 * 20 * 28}},
 		{"two strips are two", nil,
 			Pattern{First: RipFirst, Places: []Place{{0, 0, 11, 19}, {0, 32, 1, 9}, {0, 0, 1, 9}},
 				Worth: 5},
@@ -47,8 +47,8 @@ func TestNormal(t *testing.T) {
 	} {
 		p := &Problem{Items: []Item{{Size: 30, Width: 8}, {Size: 30, Width: 6, Class: 1},
 			{Size: 20, Width: 12}, {Size: 20, Width: 12, Class: 1}}, Kerf: 2, Rip: 2,
-			Stocks: []Stock{{To: 100, Keep: 10, Rate: Rate{1, 1}, Spots: c.spots,
-				Across: &Across{Width: 20, Inset: 1, Keep: 5, Trim: true,
+			Stocks: []Stock{{To: 100, Keep: 10, Slope: 20, Spots: c.spots,
+				Across: &Across{Width: 20, Inset: 1, Keep: 5, Strip: 12, Trim: true,
 					Narrowest: 2}}}}
 		before := slices.Clone(c.in.Places)
 		if got := p.Normal(c.in); !reflect.DeepEqual(got, c.want) ||
@@ -99,7 +99,8 @@ func randomRipped(r *rand.Rand) (*Problem, Pattern) {
 	n := func(lo, hi int64) int64 { return lo + r.Int64N(hi-lo+1) }
 	a := &Across{Width: 20, Keep: n(1, 8), Trim: true}
 	p := &Problem{Kerf: n(0, 2), Rip: n(0, 2),
-		Stocks: []Stock{{To: 60, Keep: n(0, 12), Rate: Rate{n(0, 3), n(1, 2)}, Across: a}}}
+		Stocks: []Stock{{To: 60, Keep: n(0, 12), Slope: n(0, 5), Across: a}}}
+	a.Strip = n(0, p.Stocks[0].Slope)
 	for range n(0, 3) {
 		sp := Spot{From: n(0, 55), Left: n(0, 19)}
 		sp.To, sp.Right = min(60, sp.From+n(1, 9)), min(20, sp.Left+n(1, 9))

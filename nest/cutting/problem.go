@@ -15,12 +15,15 @@ const Any = -1
 const MostRank = 1023
 
 // Problem is one cutting-stock program. All lengths are whole units, all costs and worths whole
-// units of money.
+// ticks of money.
 type Problem struct {
 	Items  []Item
 	Stocks []Stock
 	Kerf   int64 // what a crosscut takes; at least 0
 	Rip    int64 // what a cut along takes; at least 0
+	// ticks of money in the least amount that counts: a plan that saves less is not cheaper; 0
+	// means 1
+	Coin int64
 }
 
 // Item is a type of piece: Demand copies of length Size, of one class.
@@ -38,8 +41,10 @@ type Stock struct {
 	Supply   int64  // Any: no limit
 	Spots    []Spot // ascending by From
 	Holds    []int  // indices of the items it may give, ascending
-	Rate     Rate   // worth of offcuts returned
-	Keep     int64  // part of every clear run that is worth nothing
+	// worth of one unit of length of an offcut as wide as the stock; with Across, of one unit of
+	// that width
+	Slope int64
+	Keep  int64 // part of every clear run that is worth nothing
 	// of plans that cost the same and use as many stocks, the one with the lower sum is better; 0
 	// to MostRank
 	Rank   int64
@@ -51,6 +56,8 @@ type Across struct {
 	Width int64
 	Inset int64 // at either edge, that no sawn piece may take
 	Keep  int64 // a narrower offcut is worth nothing, unless it is as wide as the stock
+	// worth of one unit of length and of width of an offcut that is not as wide; at most Slope
+	Strip int64
 	Whole []int // held items that are never sawn to a width but take it all, ascending
 
 	Trim        bool  // pieces may be trimmed by a third cut
@@ -70,9 +77,6 @@ type Spot struct {
 	Tolerated   [Classes]bool // by class
 	Left, Right int64
 }
-
-// Rate is Num/Den units of money for each unit of length, Den above 0.
-type Rate struct{ Num, Den int64 }
 
 // Place is one piece on a stock: a copy of Item at [At, At+Size) of the length and, on a stock with
 // Across, at [Left, Right) of the width: [0, Width) for a piece that is not sawn to its own.

@@ -1,9 +1,6 @@
 package cutting
 
-import (
-	"math/bits"
-	"slices"
-)
+import "slices"
 
 // Stocks with Across. A pattern of one is made of slabs:
 //
@@ -16,11 +13,12 @@ import (
 // Gaps are what pieces leave: between slabs, over all of the other direction; in a slab, between
 // its pieces; and beside a trimmed piece. Each gives up a kerf on every side that faces a piece.
 //
-// The worth of a gap is that of its lines, each counting for its share of the stock's width. A band
-// is a part of the gap's width in which no spot begins or ends: its lines meet the same spots.
+// The worth of a gap is that of its lines. A band is a part of the gap's width in which no spot
+// begins or ends: its lines meet the same spots.
 //
-//	worth of a gap  = floor( sum over its bands of  width of the band x worth of a line / Width )
-//	worth of a line = sum over its clear runs of  floor( Rate x (length of the run - Keep) )
+//	worth of a gap = slope x sum over its bands of  width of the band
+//	                 x sum over the clear runs of a line of max(0, length of the run - Keep)
+//	slope          = Slope of a gap as wide as the stock, Across.Strip of any other
 //
 // A gap narrower than Across.Keep is worth 0, unless it is as wide as the stock.
 
@@ -112,22 +110,31 @@ func (s *Stock) bandEdges(across Span) []int64 {
 	return slices.Compact(edges)
 }
 
+// SlopeOf is the worth of one unit of length and of width of an offcut over so much of the width.
+func (s *Stock) SlopeOf(across Span) int64 {
+	switch {
+	case across.From >= across.To:
+		return 0
+	case across.From <= 0 && across.To >= s.Across.Width:
+		return s.Slope
+	case across.To-across.From < s.Across.Keep:
+		return 0
+	}
+	return s.Across.Strip
+}
+
 // worthOfArea is the worth of one gap.
 func (s *Stock) worthOfArea(g area) int64 {
 	along, across := g[Along], g[Crosswise]
-	if along.From >= along.To || !s.Wide(across) {
+	slope := s.SlopeOf(across)
+	if along.From >= along.To || slope == 0 {
 		return 0
 	}
 	edges := s.bandEdges(across)
-	var high, low uint64 // the sum, times Width
+	var sum int64
 	for n := 1; n < len(edges); n++ {
 		left, right := edges[n-1], edges[n]
-		h, l := bits.Mul64(uint64(s.worthOfLine(along.From, along.To, left, right)),
-			uint64(right-left))
-		var carry uint64
-		low, carry = bits.Add64(low, l, 0)
-		high += h + carry
+		sum += (right - left) * s.keptOfLine(along.From, along.To, left, right)
 	}
-	q, _ := bits.Div64(high, low, uint64(s.Across.Width))
-	return int64(q)
+	return slope * sum
 }

@@ -1,31 +1,12 @@
 package cutting
 
-import "math/bits"
-
-// For gives rate x length, rounded down; 0 where the length is not above 0.
-func (r Rate) For(length int64) int64 {
-	if length <= 0 || r.Num == 0 {
-		return 0
-	}
-	q, _ := r.Split(length)
-	return q
-}
-
-// Split gives quotient and remainder of Num x length / Den, for a length of at least 0.
-func (r Rate) Split(length int64) (quo, rem int64) {
-	hi, lo := bits.Mul64(uint64(r.Num), uint64(length))
-	q, m := bits.Div64(hi, lo, uint64(r.Den))
-	return int64(q), int64(m)
-}
-
 // Worth is what the offcuts of a pattern are worth, whatever its field Worth says. On a stock with
 // Across its places may stand in any order, on another they stand in order along the stock.
 //
 // Offcuts come from gaps: between two pieces, and between a piece and an end, less a kerf on each
 // side that faces a piece. Where every piece takes the whole width,
 //
-//	worth = sum over the clear runs of all gaps of
-//	        floor( Rate x (length of the run - Keep) ), none below 0
+//	worth = Slope x sum over the clear runs of all gaps of  max(0, length of the run - Keep)
 //
 // On a stock with Across the head of ripped.go has the gaps and their worth.
 func (p *Problem) Worth(t *Pattern) int64 {
@@ -53,15 +34,15 @@ func (p *Problem) worthAlong(stock int, places []Place) int64 {
 }
 
 // worthOfGap is the worth of [from, to) of a stock without Across.
-func (s *Stock) worthOfGap(from, to int64) int64 { return s.worthOfLine(from, to, 0, 0) }
+func (s *Stock) worthOfGap(from, to int64) int64 { return s.Slope * s.keptOfLine(from, to, 0, 0) }
 
-// worthOfLine is the worth of [from, to) of a line along a stock: any line of a band [left, right)
+// keptOfLine is what counts of [from, to) of a line along a stock: any line of a band [left, right)
 // of the width, or of a stock without Across.
-func (s *Stock) worthOfLine(from, to, left, right int64) (sum int64) {
+func (s *Stock) keptOfLine(from, to, left, right int64) (sum int64) {
 	for run := range ClearRuns(s.Spots, from, to, func(spot *Spot) bool {
 		return s.reaches(spot, left, right)
 	}) {
-		sum += s.Rate.For(run.To - run.From - s.Keep)
+		sum += max(0, run.To-run.From-s.Keep)
 	}
 	return sum
 }

@@ -3,10 +3,10 @@ package price
 import "rackwright/nest/cutting"
 
 // Pricer finds the best layout of one stock. It is built once and asked many times; it is not safe
-// for use by two goroutines. Values are whole numbers, in money x scale.
+// for use by two goroutines.
 type Pricer interface {
-	// Bare is what the pricing takes the stock to be worth without a piece.
-	Bare(scale int64) int64
+	// Bare is what the stock is worth without a piece.
+	Bare() int64
 	// Price gives a value that no layout exceeds; with Traits.Quick, a value that a layout has.
 	// Layouts with more copies than Ask.Demand need not count.
 	Price(a *Ask) int64
@@ -20,9 +20,9 @@ type Pricer interface {
 	// Fill gives a layout of as much of what is left as goes in, and takes it from there; nil
 	// where nothing fits.
 	Fill(left []int64, ask Asker) *cutting.Pattern
-	// List gives the layouts that are worth at least so much: each set of counts once, with the
-	// most worth that its layouts have. False where they are too many. best is what Vouch gave.
-	List(l *Listing, best, least int64) ([]Listed, bool)
+	// List gives the layouts that are worth at least so much: of each set of counts one whose
+	// offcuts are worth most. False where they are too many. best is what Vouch gave.
+	List(l *Listing, best, least int64) ([]cutting.Pattern, bool)
 	Traits() Traits
 }
 
@@ -31,8 +31,6 @@ type Asker func(duals, wanted []int64) *Ask
 
 // Traits are what a search must know of a pricer besides its values.
 type Traits struct {
-	// Fine is how many parts of a unit of money x scale its values are reckoned in, at least 1.
-	Fine int64
 	// Quick: Price may miss the best layout. Vouch finds it, and leaves it for Walk.
 	Quick bool
 	// Lists: List can answer.
@@ -43,8 +41,7 @@ type Traits struct {
 
 // Ask is one round of pricing.
 type Ask struct {
-	Duals  []int64 // of the items, money x scale
-	Scale  int64
+	Duals  []int64 // of the items
 	Demand []int64 // how many copies of each item count
 	Round  int     // differs from that of every other ask of the same search
 }
@@ -59,12 +56,6 @@ func (m *Meter) Add(n int64) { m.Steps += n }
 type Listing struct {
 	Ask  *Ask
 	Most int // layouts still allowed
-}
-
-// Listed is a layout, its pattern's worth yet unknown, and the most that its counts are worth.
-type Listed struct {
-	Pattern cutting.Pattern
-	Worth   int64
 }
 
 // Never is minus infinity, with room to add to.

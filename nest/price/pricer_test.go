@@ -17,15 +17,10 @@ import (
 const grain = 64
 
 // random is a problem of one stock, with Across or without, of up to three spots and as many items.
-// With exact nothing is rounded: the worth of any area is a whole number.
-func random(r *rand.Rand, wide, exact bool) *cutting.Problem {
+func random(r *rand.Rand, wide bool) *cutting.Problem {
 	n := func(lo, hi int64) int64 { return lo + r.Int64N(hi-lo+1) }
-	s := cutting.Stock{To: grain * n(8, 16), Keep: grain * n(0, 3), Supply: 1,
-		Rate: cutting.Rate{Num: n(0, 50), Den: n(1, 90)}}
+	s := cutting.Stock{To: grain * n(8, 16), Keep: grain * n(0, 3), Supply: 1, Slope: n(0, 50)}
 	width := grain * n(4, 8)
-	if exact {
-		s.Rate = cutting.Rate{Num: width * n(0, 2), Den: 1}
-	}
 	for range n(0, 3) {
 		spot := cutting.Spot{From: grain * n(0, s.To/grain-1)}
 		spot.To = min(s.To, spot.From+grain/4*n(1, 12))
@@ -40,7 +35,7 @@ func random(r *rand.Rand, wide, exact bool) *cutting.Problem {
 	p := &cutting.Problem{Kerf: grain / 4 * n(0, 2), Rip: grain / 4 * n(0, 2)}
 	if wide {
 		s.Across = &cutting.Across{Width: width, Inset: grain / 4 * n(0, 1), Keep: grain * n(1, 3),
-			Trim: n(0, 1) == 0}
+			Strip: n(0, s.Slope), Trim: n(0, 1) == 0}
 	}
 	for i := range int(n(1, 3)) {
 		p.Items = append(p.Items, cutting.Item{Size: grain * n(2, 7), Width: grain * n(1, 3),
@@ -62,17 +57,15 @@ type pricing struct {
 	ask   *price.Ask
 }
 
-const scale = 16
-
 func newPricing(r *rand.Rand, p *cutting.Problem) *pricing {
-	g := &pricing{p: p, ask: &price.Ask{Scale: scale}}
+	g := &pricing{p: p, ask: &price.Ask{}}
 	if p.Stocks[0].Across != nil {
 		g.Pricer = across.NewMaker(p, &g.meter).Pricer(0)
 	} else {
 		g.Pricer = along.NewMaker(p, &g.meter).Pricer(0)
 	}
 	for i := range p.Items {
-		g.ask.Duals = append(g.ask.Duals, r.Int64N(40*p.Items[i].Size*scale))
+		g.ask.Duals = append(g.ask.Duals, r.Int64N(40*p.Items[i].Size))
 		g.ask.Demand = append(g.ask.Demand, p.Items[i].Demand)
 	}
 	return g
@@ -89,7 +82,7 @@ func (g *pricing) counts(t *cutting.Pattern) []int64 {
 
 // value is what a pattern is worth with the duals, its offcuts by the meaning of worth.
 func (g *pricing) value(t *cutting.Pattern) int64 {
-	v := g.p.Worth(t) * scale
+	v := g.p.Worth(t)
 	for _, pl := range t.Places {
 		v += g.ask.Duals[pl.Item]
 	}
@@ -149,14 +142,13 @@ func (g *pricing) fits(wanted []int64) bool {
 }
 
 // every calls a check with many pricers of both rooms.
-func every(t *testing.T, check func(t *testing.T, r *rand.Rand, g *pricing, exact bool)) {
+func every(t *testing.T, check func(t *testing.T, r *rand.Rand, g *pricing)) {
 	for _, wide := range []bool{false, true} {
 		name := map[bool]string{false: "along", true: "across"}[wide]
 		t.Run(name, func(t *testing.T) {
 			r := rand.New(rand.NewPCG(51, 1))
-			for n := range 1500 {
-				exact := n%2 == 0
-				check(t, r, newPricing(r, random(r, wide, exact)), exact)
+			for range 1500 {
+				check(t, r, newPricing(r, random(r, wide)))
 			}
 		})
 	}
@@ -165,9 +157,9 @@ func every(t *testing.T, check func(t *testing.T, r *rand.Rand, g *pricing, exac
 // No layout that a pricer gives is worth more than it vouches for, nor more than its price where it
 // is not quick. A quick one leaves the layout of its vouched value for Walk. Work is counted.
 func TestValues(t *testing.T) {
-	every(t, func(t *testing.T, r *rand.Rand, g *pricing, exact bool) {
-		empty := g.p.Worth(&cutting.Pattern{}) * scale
-		if bare := g.Bare(scale); bare < empty || exact && bare > empty {
+	every(t, func(t *testing.T, r *rand.Rand, g *pricing) {
+		empty := g.p.Worth(&cutting.Pattern{})
+		if bare := g.Bare(); bare != empty {
 			t.Fatalf("bare %d, but nothing is worth %d\n%+v", bare, empty, g.p)
 		}
 		before := g.meter.Steps
@@ -185,7 +177,7 @@ func TestValues(t *testing.T) {
 			return
 		}
 		layouts := []*cutting.Pattern{first, g.Walk(nil, -1)}
-		if v := g.value(layouts[1]); g.Traits().Quick && exact && v != vouched {
+		if v := g.value(layouts[1]); g.Traits().Quick && v != vouched {
 			t.Fatalf("%+v is worth %d, vouched %d\n%+v", layouts[1], v, vouched, g.p)
 		}
 		allowed := make([]int64, len(g.p.Items))
@@ -220,14 +212,14 @@ func TestValues(t *testing.T) {
 // Fill takes from what is left just what it lays, says what that is worth, and gives up only where
 // nothing fits.
 func TestFill(t *testing.T) {
-	every(t, func(t *testing.T, r *rand.Rand, g *pricing, _ bool) {
+	every(t, func(t *testing.T, r *rand.Rand, g *pricing) {
 		left := make([]int64, len(g.p.Items))
 		for i := range left {
 			left[i] = r.Int64N(3)
 		}
 		before := slices.Clone(left)
 		got := g.Fill(left, func(duals, wanted []int64) *price.Ask {
-			return &price.Ask{Duals: duals, Scale: scale, Demand: slices.Clone(wanted), Round: 1}
+			return &price.Ask{Duals: duals, Demand: slices.Clone(wanted), Round: 1}
 		})
 		if got == nil {
 			if g.fits(before) || !slices.Equal(left, before) {
@@ -246,12 +238,12 @@ func TestFill(t *testing.T) {
 	})
 }
 
-// A list has each set of counts once, within the demands, worth enough, and no less than its layout
-// is; the layout that was priced is on it, if it is within the demands and worth enough. A pricer
-// that cannot list says so.
+// A list has each set of counts once, within the demands, worth enough, in a layout that is worth
+// what it says; the layout that was priced is on it, if it is within the demands and worth enough. A
+// pricer that cannot list says so.
 func TestList(t *testing.T) {
 	listed := 0
-	every(t, func(t *testing.T, r *rand.Rand, g *pricing, _ bool) {
+	every(t, func(t *testing.T, r *rand.Rand, g *pricing) {
 		g.Price(g.ask)
 		best := g.Walk(nil, -1)
 		vouched := g.Vouch(g.ask)
@@ -266,16 +258,16 @@ func TestList(t *testing.T) {
 		}
 		worths := map[string]int64{}
 		for _, e := range list {
-			v, key := e.Worth*scale, fmt.Sprint(g.counts(&e.Pattern))
-			for i, n := range g.counts(&e.Pattern) {
+			v, key := e.Worth, fmt.Sprint(g.counts(&e))
+			for i, n := range g.counts(&e) {
 				v += n * g.ask.Duals[i]
 				if n > g.ask.Demand[i] {
 					t.Fatalf("%+v, wanted %v", e, g.ask.Demand)
 				}
 			}
 			_, twice := worths[key]
-			if why := g.fault(&e.Pattern); why != "" || twice || v < least ||
-				e.Worth < g.p.Worth(&e.Pattern) {
+			if why := g.fault(&e); why != "" || twice || v < least ||
+				e.Worth != g.p.Worth(&e) {
 				t.Fatalf("%s: %+v, twice %t, value %d, at least %d\n%+v", why, e, twice, v, least,
 					g.p)
 			}

@@ -9,10 +9,11 @@ import (
 	"rackwright/model"
 )
 
-// ChangeEachValue changes every single value of a plan made by hand, and drops or doubles every row,
-// one at a time: the judge must find something each time. The plan is made anew for each change.
-// What may pass says spare, by what is done and the path of the value, such as ".Cuts[3].From". It
-// gives the number of changes tried.
+// ChangeEachValue changes every single value of a plan made by hand, and drops or doubles every
+// row, one at a time: the judge must find something each time. The plan is made anew for each
+// change. Numbers change by one, duals by one of money: a tick more or less may prove the same
+// money. What may pass says spare, by what is done and the path of the value, such as
+// ".Cuts[3].From". It gives the number of changes tried.
 func ChangeEachValue(t *testing.T, made func() (*model.Job, *model.Plan),
 	judge func(*model.Job, *model.Plan) []model.Finding,
 	spare func(what, path string) bool) (tried int) {
@@ -51,9 +52,16 @@ func ChangeEachValue(t *testing.T, made func() (*model.Job, *model.Plan),
 			try("add a letter", path, kind, func(v reflect.Value) {
 				v.SetString(v.String() + "x")
 			})
+		case kind == reflect.Uint:
+			try("add one", path, kind, func(v reflect.Value) { v.SetUint(v.Uint() + 1) })
+			try("take one", path, kind, func(v reflect.Value) { v.SetUint(v.Uint() - 1) })
 		default:
-			try("add one", path, kind, func(v reflect.Value) { v.SetInt(v.Int() + 1) })
-			try("take one", path, kind, func(v reflect.Value) { v.SetInt(v.Int() - 1) })
+			one := int64(1)
+			if dual.MatchString(path) {
+				one <<= plan.Groups[0].Certificate.Bits
+			}
+			try("add one", path, kind, func(v reflect.Value) { v.SetInt(v.Int() + one) })
+			try("take one", path, kind, func(v reflect.Value) { v.SetInt(v.Int() - one) })
 		}
 	})
 	return tried
@@ -80,12 +88,11 @@ func EachValue(v reflect.Value, path string, visit func(path string, v reflect.V
 		if !v.IsNil() {
 			EachValue(v.Elem(), path, visit)
 		}
-	case reflect.Map: // of a leaf's bounds; the tests of leaves change them
 	default:
 		visit(path, v)
 	}
 }
 
 // free are the values of a plan that may be anything: the rest must follow from the job and the
-// cuts.
-var free = regexp.MustCompile(`^\.Rack\[\d\]\.Where`)
+// cuts. dual are the duals of leaves.
+var free, dual = regexp.MustCompile(`^\.Rack\[\d\]\.Where`), regexp.MustCompile(`\.Duals\[\d+\]$`)

@@ -11,9 +11,11 @@ import (
 // Tiny is a job small enough to plan by hand, in single units of length and of money, and its plan.
 //
 // Kerf 2, trim 3 on bought boards, margin 1, keep length 10, handling 5, blanks 1 longer than
-// parts. The yard's best price is 1000 for 106, half of which is 250/53 a unit. Worth of R1: runs
-// 19, 13, 17 give 42 + 14 + 33 = 89. R2 has a value of its own, 900 over runs 4, 19, 30, so a rate
-// of 900/29; its offcut has the run 19, worth 279. That of B2 is 56 clear: 216.
+// parts. All lengths are kept 10 short. The yard's best price is 1000 for 106, half of which is
+// 250/53 a unit. Worth of R1: runs 19, 13, 17 keep 9 + 3 + 7 = 19, so 89.62. R2 has a value of its
+// own, 900 over runs 4, 19, 30, which keep 29; its offcut N1 keeps 9 of them: 279.31. That of B2 is
+// 56 clear: 46 x 250/53 = 216.98. The boards cost 1000 + 2100 + 89.62 + 900, handling 20, so the
+// value is 4109.62 - 496.29 = 3613.33.
 func Tiny() (*model.Job, *model.Plan) {
 	job := tinyJob()
 	row := func(board string, step int, kind model.Kind, from, to model.Length) model.Cut {
@@ -36,7 +38,7 @@ func Tiny() (*model.Job, *model.Plan) {
 		return c
 	}
 	plan := &model.Plan{
-		Value: 3614, Bound: 2763, Date: "2026-02-01",
+		Value: 3613, Bound: 2760, Date: "2026-02-01",
 		Cuts: []model.Cut{
 			piece("R1", 1, 0, 18, "Bench", "leg", 1, model.Show),
 			row("R1", 1, model.KindKerf, 18, 20),
@@ -82,17 +84,25 @@ func Tiny() (*model.Job, *model.Plan) {
 			{Saw: "crosscut", Setup: 3, Stop: 18, Board: "R1", Pieces: 1},
 			{Saw: "crosscut", Setup: 3, Stop: 18, Board: "B1", Pieces: 1},
 		},
-		// Shares by blank + kerf. R1, 20 : 32 of 52: worth 89 is 34.23 and 54.77, so 34 and 55;
-		// handling 5 is 1.92 and 3.08, so 2 and 3. B1, 20 : 72 of 92: price 1000 is 217.39 and
-		// 782.61, so 217 and 783; handling 1.09 and 3.91, so 1 and 4. B2 is all Bench's. R2 is all
-		// Table's. Tally, 6/144 board feet an inch: Table 30 + 30 + 70 units 666.42, Bench 18 + 18
-		// + 70 + 70 902.23.
+		// Shares by blank + kerf, of Bench and of Table. R1, 20 : 32 of 52: worth 89.62 is 34.47
+		// and 55.15, handling 5 is 1.92 and 3.08. B1, 20 : 72 of 92: price 1000 is 217.39 and
+		// 782.61, handling 1.09 and 3.91. B2 is all Bench's, R2 all Table's.
+		//
+		//	         Table    Bench     sum          so
+		//	yard    782.61  2317.39    3100          783  2317
+		//	rack    955.15    34.47     989.62, 990  955    35, which lacks most
+		//	handling 11.99     8.01      20           12     8
+		//	credit  279.31   216.98     496.29       280   217
+		//
+		// The credit is to come to 3100 + 990 + 20 - 3613 = 497: of two units over 279 + 216 Bench
+		// gets the first and Table the second. Tally, 6/144 board feet an inch: Table 30 + 30 + 70
+		// units 666.42, Bench 18 + 18 + 70 + 70 902.23.
 		Costs: []model.Cost{
-			{Commission: "Table", Cost: 1416, Yard: 783, Rack: 955, Handling: 3 + 5 + 4 - 0,
-				Credit: 279, Tally: 666},
+			{Commission: "Table", Cost: 783 + 955 + 12 - 280, Yard: 783, Rack: 955, Handling: 12,
+				Credit: 280, Tally: 666},
 			{Commission: "Chest", Cost: 0, Yard: 0, Rack: 0, Handling: 0, Credit: 0, Tally: 0},
-			{Commission: "Bench", Cost: 2143, Yard: 217 + 2100, Rack: 34, Handling: 2 + 1 + 5,
-				Credit: 216, Tally: 902},
+			{Commission: "Bench", Cost: 2317 + 35 + 8 - 217, Yard: 2317, Rack: 35, Handling: 8,
+				Credit: 217, Tally: 902},
 		},
 		Shortages: []model.Shortage{
 			{Commission: "Bench", Part: "seat", Copies: []int64{1},
@@ -112,12 +122,11 @@ func Tiny() (*model.Job, *model.Plan) {
 					{Commission: "Bench", Part: "shelf", Copy: 2, From: 3, To: 73},
 					{Commission: "Bench", Part: "shelf", Copy: 1, From: 75, To: 145}}},
 		},
-		Groups: []model.Group{{Name: "oak 4/4", Value: 3614, Bound: 2763, Proof: model.Feasible,
+		Groups: []model.Group{{Name: "oak 4/4", Value: 3613, Bound: 2760, Proof: model.Feasible,
 			Ended: model.WorkLimit, Certificate: tinyCertificate()}},
 	}
 	// so that a test can spoil one of the two
 	plan.Rack[0].Defects = slices.Clone(plan.Rack[0].Defects)
-	plan.Costs[0].Cost, plan.Costs[2].Cost = 783+955+12-279, 2317+34+8-216
 	return job, plan
 }
 
@@ -199,46 +208,64 @@ func Want(t *testing.T, found []model.Finding, want string) {
 	t.Errorf("%d findings, none says %q: %v", len(found), want, found)
 }
 
-// tinyCertificate proves 2763 for the plan of tiny, by hand: a dual of 921 for each of the three
+// TinyBits are those of the tiny job: a dearest board of 2100 + 5 takes 12 bits and 2^14 copies 14
+// more, and 34 make up 60.
+const TinyBits = 34
+
+// TinySlope is what a cell of the tiny job is worth at the yard's best price, in ticks: half of
+// 1000 for 106 x 48768 units. 2^34 x 500 = 8589934592000 is 1661686.09 times 106 x 48768 = 5169408.
+const TinySlope = 1661686
+
+// TinyTicks is money in ticks of the tiny job.
+func TinyTicks(money int64) int64 { return money << TinyBits }
+
+// tinyCertificate proves 2760 for the plan of tiny, by hand: a dual of 920 for each of the three
 // blanks of 70, and 0 for the others. Of 100 between the trims a blank and its kerf leave 28, worth
-// floor(18 x 250/53) = 84, and 921 + 84 is the cost of 1005. Of 200, two leave 56: 2 x 921 + 216 is
-// below 2105. No other wood can hold the blank, and none is worth more than it costs.
+// 18 x 250/53 = 84.91, and 920 + 84.91 is below the cost of 1005. Of 200, two leave 56: 2 x 920 +
+// 216.98 is below 2105. No other wood can hold the blank, and none is worth more than it costs.
+// Worth at the yard's price are R1, which keeps 19 of its length, and boards of 20, which keep 10.
 func tinyCertificate() model.Certificate {
 	two, one, pair := int64(2), int64(1), int64(2)
+	const length = 6 * int64(model.UnitsPerInch) * TinySlope // that keeps its whole width
 	return model.Certificate{
-		Scale: 1,
+		Bits: TinyBits,
 		Items: []model.CertItem{
 			{Length: 18, Face: model.Show, Demand: 2, Stocks: []int{0, 1, 2, 3, 4, 5}},
 			{Length: 30, Face: model.Hidden, Demand: 2, Stocks: []int{0, 1, 2, 4, 5}},
 			{Length: 70, Face: model.Show, Demand: 3, Stocks: []int{4, 5}},
 		},
 		Stocks: []model.CertStock{
-			{Boards: []string{"R1"}, Cost: 94, Supply: &one},
-			{Boards: []string{"R2"}, Cost: 905, Supply: &one},
-			{Boards: []string{"R3"}, Cost: 75, Supply: &one},
-			{Boards: []string{"R4.1", "R4.2"}, Cost: 52, Supply: &pair},
-			{Yard: 2, Cost: 1005, Supply: &two},
-			{Yard: 3, Cost: 2105},
+			{Boards: []string{"R1"}, Cost: 19*length + TinyTicks(5), Supply: &one},
+			{Boards: []string{"R2"}, Cost: TinyTicks(905), Supply: &one},
+			{Boards: []string{"R3"}, Cost: TinyTicks(75), Supply: &one},
+			{Boards: []string{"R4.1", "R4.2"}, Cost: 10*length + TinyTicks(5), Supply: &pair},
+			{Yard: 2, Cost: TinyTicks(1005), Supply: &two},
+			{Yard: 3, Cost: TinyTicks(2105)},
 		},
-		Leaves: []model.CertLeaf{{Duals: []int64{0, 0, 921}}},
+		Root: model.CertNode{Duals: []int64{0, 0, TinyTicks(920)}},
 	}
 }
 
 // Branched is tiny with a proof of two leaves. Without line 3 only two of the three blanks of 70
-// can be cut, so a dual as high as one likes proves much: 3 x 5000 + 2 (1005 - 5084) = 6842. With a
-// board of line 3 the duals of before give its reduced cost, 2105 - 2 x 921 - 216 = 47, on top:
-// 2763 + 47 = 2810.
+// can be cut, so a dual as high as one likes proves much: 3 x 5000 + 2 (1005 - 5084.91) = 6840.19.
+// With a board of line 3 the duals of before give its reduced cost, 2105 - 2 x 920 - 216.98 =
+// 48.02, on top: 2760 + 48.02 = 2808.02.
 func Branched() (*model.Job, *model.Plan) {
 	job, plan := Tiny()
-	none := int64(0)
 	g := &plan.Groups[0]
-	g.Bound, plan.Bound = 2810, 2810
-	g.Certificate.Leaves = []model.CertLeaf{
-		{Bounds: map[int]model.UseBound{5: {Least: 0, Most: &none}}, Duals: []int64{0, 0, 5000}},
-		{Bounds: map[int]model.UseBound{5: {Least: 1, Most: nil}}, Duals: []int64{0, 0, 921}},
-	}
+	g.Bound, plan.Bound = 2808, 2808
+	g.Certificate.Root = model.CertNode{Split: &model.CertSplit{Stock: 5, AtMost: 0,
+		Low:  model.CertNode{Duals: []int64{0, 0, TinyTicks(5000)}},
+		High: model.CertNode{Duals: []int64{0, 0, TinyTicks(920)}}}}
 	return job, plan
 }
+
+// ThreesBits are those of the job of threes: 100 takes 7 bits and 2^14 copies 14, and 39 make up
+// 60.
+const ThreesBits = 39
+
+// ThreesTicks is money in ticks of the job of threes.
+func ThreesTicks(money int64) int64 { return money << ThreesBits }
 
 // Threes is a job where boards alone cannot close the gap, and its plan. Parts of 4, 5 and 6, one
 // each; boards of 11, at 100, hold any two, boards of 6, at 60, any one; no offcut is worth
@@ -279,7 +306,7 @@ func Threes() (*model.Job, *model.Plan) {
 		}
 		return c
 	}
-	held := []int{0, 1}
+	held, ticks := []int{0, 1}, ThreesTicks
 	plan := &model.Plan{
 		Value: 200, Bound: 160,
 		Cuts: []model.Cut{
@@ -296,18 +323,21 @@ func Threes() (*model.Job, *model.Plan) {
 		Groups: []model.Group{
 			{Name: "oak", Value: 200, Bound: 160, Proof: model.Feasible, Ended: model.Finished,
 				Certificate: model.Certificate{
-					Scale: 1,
+					Bits: ThreesBits,
 					Items: []model.CertItem{{Length: 4, Face: model.Show, Demand: 1, Stocks: held},
 						{Length: 5, Face: model.Show, Demand: 1, Stocks: held},
 						{Length: 6, Face: model.Show, Demand: 1, Stocks: held}},
-					Stocks: []model.CertStock{{Yard: 2, Cost: 100, Supply: &claim[0]},
-						{Yard: 3, Cost: 60, Supply: &claim[1]}},
-					Leaves: []model.CertLeaf{{Duals: []int64{50, 50, 50}, List: &model.CertList{
-						Target: 200,
-						Cuts: []model.CertCut{{Den: 2, Rows: [][2]int64{{0, 1}, {1, 1}, {2, 1}}},
-							{Den: 3, Rows: [][2]int64{{7, 1}}}},
-						Duals: []int64{40, 40, 40}, CutDuals: []int64{15, 5},
-					}}},
+					Stocks: []model.CertStock{{Yard: 2, Cost: ticks(100), Supply: &claim[0]},
+						{Yard: 3, Cost: ticks(60), Supply: &claim[1]}},
+					Root: model.CertNode{Duals: []int64{ticks(50), ticks(50), ticks(50)},
+						List: &model.CertList{
+							Target: ticks(200),
+							Cuts: []model.CertCut{
+								{Den: 2, Rows: [][2]int64{{0, 1}, {1, 1}, {2, 1}}},
+								{Den: 3, Rows: [][2]int64{{7, 1}}}},
+							Duals:    []int64{ticks(40), ticks(40), ticks(40)},
+							CutDuals: []int64{ticks(15), ticks(5)},
+						}},
 				}}},
 	}
 	return job, plan

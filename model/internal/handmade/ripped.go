@@ -89,28 +89,30 @@ func Ripped() (*model.Job, *model.Plan) {
 	b.Row(4, model.KindWaste, 4, 396, 78, 88)
 	b.Row(2, model.KindTrim, 396, 400, 0, 88)
 
-	// Worth. R1 has a value of its own, 900. Of its lines 55 + 4 have the run 400, 9 have 108 and
-	// 273, 20 have 148 and 242; less 80 each that is 59 x 320 + 9 x (28 + 193) + 20 x (68 + 162) =
-	// 25469, and the rate 900 x 88 / 25469 a sixteenth. N1: 6 lines with the run 108 give 87 each,
-	// 24 with the run 120 give 124: (6 x 87 + 24 x 124) / 88 = 39.75. The yard asks 2000 for 400,
-	// half of it is 2.5 a sixteenth: N2 50 x 17 / 88 = 9.66, N3 270 x 40 / 88 = 122.7, N4 155 x 30
-	// / 88 = 52.8. So the boards cost 900 + 5 - 39 = 866 and 2000 + 5 - (9 + 122 + 52) = 1822.
-	left := func(id string, length, width model.Length) model.Board {
+	// Worth, in cells of a sixteenth both ways. R1 has a value of its own, 900. Of its lines 55 + 4
+	// have the run 400, 9 have 108 and 273, 20 have 148 and 242; less 80 each that is 59 x 320 + 9
+	// x (28 + 193) + 20 x (68 + 162) = 25469 cells. All offcuts are strips, which keep 3/5 of their
+	// worth. N1: 6 lines with the run 108 and 24 with the run 120 have 6 x 28 + 24 x 40 = 1128
+	// cells, worth 3/5 x 900 x 1128 / 25469 = 23.916. The yard asks 2000 for 400 x 88, half of it
+	// is 1/35.2 a cell: N2 has 20 x 17 = 340, worth 5.795; N3 108 x 40 = 4320, 73.636; N4 62 x 30 =
+	// 1860, 31.705. So the boards cost 905 - 23.916 = 881.084 and 2005 - 111.136 = 1893.864, and
+	// the value is 2774.947.
+	left := func(id string, length, width model.Length, value model.Money) model.Board {
 		w := twoBySix(length)
 		w.Width = width * Sixteenth
-		return model.Board{ID: id, Wood: w, Since: "2026-02-01"}
+		return model.Board{ID: id, Wood: w, Since: "2026-02-01", Value: &value}
 	}
-	n1 := left("N1", 120, 30)
-	n1.Bin, n1.Value, n1.For = "A", new(model.Money(39)), ""
+	n1 := left("N1", 120, 30, 24)
+	n1.Bin = "A"
 	n1.Defects = []model.Defect{
 		{From: 110 * Sixteenth, To: 120 * Sixteenth, Left: 0, Right: 4 * Sixteenth, Kind: "stain"}}
 	plan := &model.Plan{
-		Value: 2688, Date: "2026-02-01", Cuts: b.Rows,
+		Value: 2775, Date: "2026-02-01", Cuts: b.Rows,
 		// 2 x 6 in nominal, 25 in long, over 144.
 		Buy: []model.Purchase{{Material: "fir", Section: "2x6", Length: 400 * Sixteenth, Qty: 1,
 			Price: 2000, Total: 2000, Tally: 2_083_333, Width: 88 * Sixteenth}},
-		Rack: []model.Board{job.Rack[1], n1, left("N2", 100, 17), left("N3", 188, 40),
-			left("N4", 142, 30)},
+		Rack: []model.Board{job.Rack[1], n1, left("N2", 100, 17, 6), left("N3", 188, 40, 74),
+			left("N4", 142, 30, 32)},
 		// Lengths of 120, 100 and 120 come off R1, and the slat that is trimmed; off the strips of
 		// B1 two of each. Widths: the four blanks ripped from the lengths of R1; the two strips of
 		// B1, and the slat that is trimmed.
@@ -126,22 +128,24 @@ func Ripped() (*model.Job, *model.Plan) {
 			{Saw: "rip", Setup: 3, Stop: 20 * Sixteenth, Board: "R1", Pieces: 2},
 			{Saw: "rip", Setup: 3, Stop: 20 * Sixteenth, Board: "B1", Pieces: 1},
 		},
-		// Shares by (length + 2) x (width + 3): rail 4026, slat 2346, leg 4386, plank 11102. R1 has
-		// 24206 in all. Value 900: rail 149.69, slats 87.23 each, leg 163.08, plank 412.78, so 150,
-		// 87, 87, 163, 413. Handling 5: 0.83, 0.48, 0.48, 0.91, 2.29, so 1, 1, 0, 1, 2. Credit 39:
-		// 6.49, 3.78, 3.78, 7.07, 17.89, so 6, 4, 4, 7, 18. B1 has 14784. Price 2000: rails 544.64
-		// each, slat 317.37, leg 593.34, so 545, 545, 317, 593. Handling 5: 1.36, 1.36, 0.79, 1.48,
-		// so 1, 1, 1, 2. Credit 183: 49.84, 49.84, 29.04, 54.29, so 50, 50, 29, 54. Tally: 30 of 88
-		// is 16625 units of 48768 (6 in), 20 is 11084, 40 is 22167. X: 3 x 2 x 16625/8128 x 7.5 + 2
-		// x 6 x 7.5 cubic inches over 144, Y: 3 x 2 x 11084/8128 x 6.25 + 2 x 2 x 22167/8128 x
-		// 6.25.
+		// Shares by (length + 2) x (width + 3): rail 4026, slat 2346, leg 4386, plank 11102. Of R1
+		// X has a rail and the plank, 15128 of 24206, and Y 9078. Of B1 X has two rails, 8052 of
+		// 14784, and Y 6732.
+		//
+		//	              X         Y      sum           so
+		//	yard     1089.286   910.714   2000         1089  911
+		//	rack      562.472   337.528    900          562  338
+		//	handling    5.848     4.152     10            6    4
+		//	credit     75.476    59.576    135.053       75   60
+		//
+		// Tally: 30 of 88 is 16625 units of 48768 (6 in), 20 is 11084, 40 is 22167. X: 3 x 2 x
+		// 16625/8128 x 7.5 + 2 x 6 x 7.5 cubic inches over 144, Y: 3 x 2 x 11084/8128 x 6.25 + 2 x
+		// 2 x 22167/8128 x 6.25.
 		Costs: []model.Cost{
-			{Commission: "X", Cost: 1090 + 563 + 5 - 124, Yard: 1090, Rack: 150 + 413,
-				Handling: 1 + 2 + 1 + 1, Credit: 6 + 18 + 50 + 50,
-				Tally: 1_264_187},
-			{Commission: "Y", Cost: 910 + 337 + 5 - 98, Yard: 317 + 593, Rack: 87 + 87 + 163,
-				Handling: 1 + 0 + 1 + 1 + 2,
-				Credit:   4 + 4 + 7 + 29 + 54, Tally: 828_604},
+			{Commission: "X", Cost: 1089 + 562 + 6 - 75, Yard: 1089, Rack: 562, Handling: 6,
+				Credit: 75, Tally: 1_264_187},
+			{Commission: "Y", Cost: 911 + 338 + 4 - 60, Yard: 911, Rack: 338, Handling: 4,
+				Credit: 60, Tally: 828_604},
 		},
 	}
 	plan.Rack[0].Defects = slices.Clone(plan.Rack[0].Defects)
@@ -209,7 +213,7 @@ func ripJob() *model.Job {
 			Handling: 5, Margin: 2 * s, TrimmingCut: true,
 			Allowance: model.Allowance{Length: 2 * s, Edge: s, EasedEdge: 3 * s},
 			Offcut: model.OffcutRule{KeepLength: 80 * s, KeepWidth: 12 * s,
-				Value: model.Fraction{Num: 1, Den: 2}},
+				Value: model.Fraction{Num: 1, Den: 2}, StripValue: model.Fraction{Num: 3, Den: 5}},
 			Safety: model.Safety{ShortestBlank: 20 * s, ShortestRip: 40 * s,
 				NarrowestRip: 10 * s},
 			Sound: []string{"stain"}, Hidden: []string{"stain"},

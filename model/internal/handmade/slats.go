@@ -6,11 +6,19 @@ import (
 	"rackwright/model"
 )
 
+// SlatsBits are those of the job of slats: 3000 takes 12 bits and 2^14 copies 14, and 34 make up
+// 60.
+const SlatsBits = 34
+
+// SlatsTicks is money in ticks of the job of slats.
+func SlatsTicks(money int64) int64 { return money << SlatsBits }
+
 // Slats is a job of two slats 20 x 3 and a plan that rips both from a board 20 x 7 with a kerf of
-// 1. It is proven by hand: at a dual of 700 each the board gives 1400, what it costs. One slat with
-// the rest of the width is worth 700 + 3/7 x 35 x 16 = 940; a plain length 700; and the board of
-// the rack, 20 x 7 with a knot of 3 x 2 in one corner, holds one slat and [0,20] x [4,7], or two
-// where their face tolerates the knot.
+// 1. It is proven by hand: at a dual of 700 each the board gives 1400, what it costs. Half of 1400
+// for 20 x 7 is 5 a cell, and 3 of a strip. So one slat with the rest of the width gives 700 + 3 x
+// 3 x 16 = 844; a plain length 700. The board of the rack, 20 x 7 with a knot of 3 x 2 in one
+// corner, holds one slat and [0,20] x [4,7], or two where their face tolerates the knot. It costs
+// 3000 and is worth no more.
 func Slats() (*model.Job, *model.Plan) {
 	some := int64(3)
 	wood := model.Wood{Material: "oak", Section: "4/4", Length: 20, Width: 7, Thickness: 4}
@@ -18,7 +26,7 @@ func Slats() (*model.Job, *model.Plan) {
 		Settings: model.Settings{
 			Units: model.Inch, Currency: "USD", CrosscutKerf: 1, RipKerf: 1, TrimmingCut: true,
 			Offcut: model.OffcutRule{KeepLength: 4, KeepWidth: 2,
-				Value: model.Fraction{Num: 1, Den: 2}},
+				Value: model.Fraction{Num: 1, Den: 2}, StripValue: model.Fraction{Num: 3, Den: 5}},
 			Safety: model.Safety{ShortestRip: 5, NarrowestRip: 1}, Hidden: []string{"knot"},
 		},
 		Commissions: []model.Commission{{Name: "Bench"}},
@@ -54,13 +62,13 @@ func Slats() (*model.Job, *model.Plan) {
 		Groups: []model.Group{
 			{Name: "oak 4/4", Value: 1400, Bound: 1400, Proof: model.Optimal, Ended: model.Finished,
 				Certificate: model.Certificate{
-					Scale: 1,
+					Bits: SlatsBits,
 					Items: []model.CertItem{
 						{Length: 20, Width: 3, Face: model.Show, Demand: 2, Stocks: []int{0, 1}}},
 					Stocks: []model.CertStock{
-						{Boards: []string{"R1", "R2"}, Cost: 3000, Supply: &two},
-						{Yard: 2, Cost: 1400, Supply: &three}},
-					Leaves: []model.CertLeaf{{Duals: []int64{700}}},
+						{Boards: []string{"R1", "R2"}, Cost: SlatsTicks(3000), Supply: &two},
+						{Yard: 2, Cost: SlatsTicks(1400), Supply: &three}},
+					Root: model.CertNode{Duals: []int64{SlatsTicks(700)}},
 				}}},
 	}
 	return job, plan

@@ -8,10 +8,12 @@ import (
 	"rackwright/model/proof/internal/integer"
 )
 
-// Board is one rippable board of a stock, as its bound sees it. Make it with [NewBoard].
+// Board is one rippable board of a stock, as its bound sees it. Make it with [NewBoard]. Lengths,
+// here and of items, are in units of the job's valuation.
 type Board struct {
+	unit                model.Length // of all other lengths
 	from, to            model.Length // the usable span along it
-	rate                model.Rate   // of worth per length, of the whole width
+	slope               model.Slope  // of worth: ticks for a square of one unit
 	keep                model.Length // keep_length
 	width, inset        model.Length
 	keepWidth           model.Length // kw
@@ -33,24 +35,25 @@ type Item struct {
 	length, width model.Length
 	whole         bool // it takes the width of the board as it is
 	face          model.Face
-	dual          int64 // what one copy is worth, in 1/10000 x 1/scale
+	dual          int64 // what one copy is worth, in ticks
 }
 
-// NewBoard gives a board of the job that can be ripped; worth is that of the job, and rate is that
-// of the whole width.
+// NewBoard gives a board of the job that can be ripped; worth is that of the job.
 func NewBoard(job *model.Job, worth *model.Valuation, b *model.Board, o model.Origin,
-	rate model.Rate) *Board {
+	slope model.Slope) *Board {
 	safe, trim := job.Settings.SafetyFor(b.Material, b.Section), job.Settings.TrimFor(o)
-	a := &Board{from: trim, to: b.Length - trim, rate: rate, keep: worth.Keep(&b.Wood),
-		width: b.Width, inset: job.Inset(&b.Wood), keepWidth: job.KeepWidth(&b.Wood),
-		over:     2 * job.Settings.AllowanceFor(b.Material).Edge,
-		shortest: safe.ShortestRip, narrowest: safe.NarrowestRip,
+	u := worth.Unit
+	a := &Board{unit: u, from: trim / u, to: (b.Length - trim) / u, slope: slope,
+		keep: worth.Keep(&b.Wood) / u, width: b.Width / u, inset: job.Inset(&b.Wood) / u,
+		keepWidth: job.KeepWidth(&b.Wood) / u,
+		over:      2 * job.Settings.AllowanceFor(b.Material).Edge / u,
+		shortest:  (safe.ShortestRip + u - 1) / u, narrowest: safe.NarrowestRip / u,
 		trimming: job.Settings.TrimmingCut}
 	for _, d := range b.Defects {
 		for _, r := range job.WidenedRects(&model.Board{Wood: b.Wood, Defects: []model.Defect{d}},
 			nil) {
-			s := patch{Rect: r}
-			s.From, s.To = max(r.From, a.from), min(r.To, a.to)
+			s := patch{Rect: model.Rect{From: max(r.From/u, a.from), To: min(r.To/u, a.to),
+				Left: r.Left / u, Right: r.Right / u}}
 			for f := model.Show; f < model.Faces; f++ {
 				s.tolerated[f] = job.Settings.Tolerates(f, d.Kind)
 			}
@@ -73,15 +76,16 @@ func comparePatches(x, y patch) int {
 
 // Equal says whether two boards have the same bound, whatever is cut from them.
 func (a *Board) Equal(o *Board) bool {
-	return a.from == o.from && a.to == o.to && a.rate == o.rate && a.keep == o.keep &&
+	return a.unit == o.unit && a.from == o.from && a.to == o.to && a.slope == o.slope && a.keep == o.keep &&
 		a.width == o.width && a.inset == o.inset && a.keepWidth == o.keepWidth &&
 		a.over == o.over && a.shortest == o.shortest && a.narrowest == o.narrowest &&
 		a.trimming == o.trimming && slices.Equal(a.patches, o.patches)
 }
 
-// Item gives the blank of a part on this board: length is that of the blank, width that of the
-// finished part, and dual what one copy is worth, in 1/10000 x 1/scale.
+// Item gives the blank of a part on this board: length is that of the blank and width that of the
+// finished part, both as in the job, and dual what one copy is worth, in ticks.
 func (a *Board) Item(length, width model.Length, f model.Face, dual int64) Item {
+	length, width = length/a.unit, width/a.unit
 	if width == a.width {
 		return Item{length, width, true, f, dual}
 	}

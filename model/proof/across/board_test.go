@@ -13,7 +13,8 @@ import (
 func TestBoardsAlikeAcross(t *testing.T) {
 	job, _ := handmade.Slats()
 	board := func() *Board {
-		return NewBoard(job, job.Valuation(), &job.Rack[0], model.FromRack, model.NewRate(2, 3))
+		return NewBoard(job, job.Valuation(), &job.Rack[0], model.FromRack,
+			model.Slope{Whole: 3, Strip: 2})
 	}
 	first := board()
 	if same := board(); !first.Equal(same) {
@@ -21,7 +22,8 @@ func TestBoardsAlikeAcross(t *testing.T) {
 	}
 	for name, change := range map[string]func(a *Board){
 		"start": func(a *Board) { a.from++ }, "end": func(a *Board) { a.to++ },
-		"rate": func(a *Board) { a.rate.Num++ }, "keep length": func(a *Board) { a.keep++ },
+		"unit": func(a *Board) { a.unit++ }, "keep length": func(a *Board) { a.keep++ },
+		"slope": func(a *Board) { a.slope.Whole++ }, "strips": func(a *Board) { a.slope.Strip-- },
 		"width": func(a *Board) { a.width++ }, "inset": func(a *Board) {
 			a.inset++
 		}, "keep": func(a *Board) { a.keepWidth++ }, "over": func(a *Board) { a.over++ },
@@ -43,34 +45,53 @@ func TestBoardsAlikeAcross(t *testing.T) {
 	}
 }
 
-// The worth that a bound is reckoned with is never below the worth that a plan is credited with.
-func TestUnroundedWorthIsNotBelowTheTrueOne(t *testing.T) {
+// randomJob is a job of one rack board with defects, and with places that are all multiples of a
+// unit, of which that of the job is one.
+func randomJob(r *rand.Rand, longest, widest int) (*model.Job, model.Length) {
+	unit := model.Length(1 + r.IntN(3))
+	in := func(lo, hi int) model.Length { return model.Length(lo+r.IntN(hi-lo+1)) * unit }
+	job, _ := handmade.Slats()
+	job.Yard, job.Parts, job.Rack = nil, nil, job.Rack[:1]
+	b, s := &job.Rack[0], &job.Settings
+	b.Length, b.Width = in(4, longest), in(3, widest)
+	b.Value = new(model.Money(r.IntN(9000)))
+	b.Defects = nil
+	n, w := int(b.Length/unit), int(b.Width/unit)
+	for range r.IntN(4) {
+		d := model.Defect{From: in(0, n-1), Left: in(0, w-1),
+			Kind: handmade.Pick(r, "knot", "split")}
+		d.To, d.Right = min(b.Length, d.From+in(1, 4)), min(b.Width, d.Left+in(1, 4))
+		b.Defects = append(b.Defects, d)
+	}
+	s.CrosscutKerf, s.RipKerf, s.RackEnd, s.Margin = in(0, 3), in(0, 3), in(0, 1), in(0, 1)
+	s.Offcut.KeepLength, s.Offcut.KeepWidth = in(0, 8), in(0, 4)
+	s.Offcut.StripValue = model.Fraction{Num: r.Int64N(6), Den: 5} // 0, some or all
+	// what may not be ripped need be no multiple
+	s.Safety = model.Safety{ShortestRip: in(0, 5) + model.Length(r.IntN(int(unit))),
+		NarrowestRip: in(0, 2)}
+	s.TrimmingCut = r.IntN(3) > 0
+	return job, unit
+}
+
+// The worth that a bound is reckoned with is that which a plan is credited with, to the last tick.
+func TestWorthOnTheGridIsTheTrueOne(t *testing.T) {
 	r := rand.New(rand.NewPCG(55, 56))
 	var one boardSearch
-	above := 0
+	var wholes, strips, coarse int
 	for range 2000 {
-		job, _ := handmade.Slats()
-		b := &job.Rack[0]
-		b.Length, b.Width, b.Value = model.Length(10+r.IntN(30)), model.Length(3+r.IntN(9)),
-			new(model.Money(r.IntN(9000)))
-		b.Defects = nil
-		for range r.IntN(4) {
-			d := model.Defect{From: model.Length(r.IntN(int(b.Length))),
-				Left: model.Length(r.IntN(int(b.Width))),
-				Kind: "knot"}
-			d.To, d.Right = min(b.Length, d.From+1+model.Length(r.IntN(4))),
-				min(b.Width, d.Left+1+model.Length(r.IntN(4)))
-			b.Defects = append(b.Defects, d)
+		job, _ := randomJob(r, 30, 12)
+		b, v := &job.Rack[0], job.Valuation()
+		slope := v.SlopeOfBoard(b)
+		one.Board, one.items = NewBoard(job, v, b, model.FromRack, slope), nil
+		if one.to <= one.from {
+			continue
 		}
-		job.Settings.RackEnd, job.Settings.Margin = model.Length(r.IntN(3)), model.Length(r.IntN(2))
-		job.Settings.Offcut.KeepLength, job.Settings.Offcut.KeepWidth = model.Length(r.IntN(8)),
-			model.Length(r.IntN(5))
-		v := job.Valuation()
-		bar := NewBoard(job, v, b, model.FromRack, v.RateOfBoard(b))
-		scale := int64(1) << r.IntN(12)
-		one.Board, one.items = bar, nil
-		if why := one.measure(1, 1, scale); why != "" {
+		if why := one.measure(job.Settings.CrosscutKerf/v.Unit,
+			job.Settings.RipKerf/v.Unit); why != "" {
 			t.Fatal(why)
+		}
+		if v.Unit > 1 {
+			coarse++
 		}
 		one.toGrid()
 		for range 20 {
@@ -80,29 +101,88 @@ func TestUnroundedWorthIsNotBelowTheTrueOne(t *testing.T) {
 			}
 			from, to := at(one.n)
 			left, right := at(one.m)
-			of := model.Rect{From: bar.from + model.Length(int64(from)*one.gx),
-				To:    bar.from + model.Length(int64(to)*one.gx),
-				Left:  model.Length(int64(left) * one.gy),
-				Right: model.Length(int64(right) * one.gy)}
-			worth := int64(v.WorthOfRect(bar.rate, &b.Wood, of, job.WidenedRects(b, nil)))
-			got := one.rectWorth(from, to, left, right)
-			if got < worth*scale*Fine {
-				t.Fatalf("%+v, %+v: worth %d, reckoned with as %d over %d", b, of, worth, got,
-					scale*Fine)
+			if r.IntN(3) == 0 {
+				left, right = 0, one.m
 			}
-			if worth > 0 {
-				above++
+			along := func(x int) model.Length {
+				return (one.from + model.Length(int64(x)*one.gx)) * v.Unit
 			}
-			// a unit for each run of a line, rounded to one of the board
-			if most := (worth+1+int64(b.Length))*scale*Fine +
-				int64(b.Width*b.Length); got > most {
-				t.Fatalf("%+v, %+v: worth %d, reckoned with as %d over %d", b, of, worth, got,
-					scale*Fine)
+			across := func(y int) model.Length { return model.Length(int64(y)*one.gy) * v.Unit }
+			of := model.Rect{From: along(from), To: along(to), Left: across(left),
+				Right: across(right)}
+			worth := v.WorthOfRect(slope, &b.Wood, of, job.WidenedRects(b, nil))
+			if got := one.rectWorth(from, to, left, right); got != worth {
+				t.Fatalf("%+v, %+v: worth %d, reckoned with as %d", b, of, worth, got)
+			}
+			if worth > 0 && right-left == one.m {
+				wholes++
+			} else if worth > 0 {
+				strips++
 			}
 		}
 	}
-	if above < 5000 {
-		t.Errorf("only %d are worth anything", above)
+	if wholes < 2000 || strips < 2000 || coarse < 500 {
+		t.Errorf("%d as wide as the board and %d strips are worth anything, %d boards have a "+
+			"unit above 1", wholes, strips, coarse)
+	}
+}
+
+// A board of a job gives what its best layout gives, with sizes and worth as the job has them.
+func TestBoardOfAJobGivesItsBestLayout(t *testing.T) {
+	r := rand.New(rand.NewPCG(57, 58))
+	var most Most
+	var coarse, over, strips, between int
+	for n := range 4000 {
+		job, unit := randomJob(r, 10, 6)
+		b, s := &job.Rack[0], &job.Settings
+		s.Allowance.Edge = handmade.Pick(r, 0, unit)
+		v := job.Valuation()
+		slope, bad := v.SlopeOfBoard(b), job.WidenedRects(b, nil)
+		a := NewBoard(job, v, b, model.FromRack, slope)
+		if a.to <= a.from {
+			continue
+		}
+		var items []Item
+		for range 1 + r.IntN(3) {
+			p := model.Part{Material: b.Material, Length: unit * model.Length(1+r.IntN(6)),
+				Width: unit * model.Length(1+r.IntN(6)), Face: model.Face(r.IntN(model.Faces))}
+			job.Parts = append(job.Parts, p)
+			if blank := job.BlankIn(&p, &b.Wood); blank.Width > b.Width {
+				continue
+			}
+			items = append(items, a.Item(p.Length, p.Width, p.Face, r.Int64N(1+2*slope.Whole*20)))
+		}
+		if job.Valuation().Unit != v.Unit { // the parts have a share in it
+			continue
+		}
+		e := newEveryLayout(a, items, s.CrosscutKerf/v.Unit, s.RipKerf/v.Unit)
+		e.worth = func(from, to, left, right model.Length) int64 {
+			u := v.Unit
+			return v.WorthOfRect(slope, &b.Wood,
+				model.Rect{From: from * u, To: to * u, Left: left * u, Right: right * u}, bad)
+		}
+		e.short = func(l model.Length) bool { return l*v.Unit < s.Safety.ShortestRip }
+		if s.Safety.ShortestRip%v.Unit != 0 {
+			between++
+		}
+		want := e.best()
+		if got, why := most.One(a, items, s.CrosscutKerf, s.RipKerf); got != want || why != "" {
+			t.Fatalf("%d: %+v, items %+v, kerfs %d and %d: gives %d %s, the best layout %d", n, *a,
+				items, s.CrosscutKerf, s.RipKerf, got, why, want)
+		}
+		if v.Unit > 1 {
+			coarse++
+		}
+		if a.over > 0 {
+			over++
+		}
+		if slope.Strip > 0 && slope.Strip < slope.Whole {
+			strips++
+		}
+	}
+	if coarse < 500 || over < 500 || strips < 500 || between < 300 {
+		t.Errorf("%d boards with a unit above 1, %d with an allowance, %d with strips of less "+
+			"worth, %d with a shortest rip between units: too few", coarse, over, strips, between)
 	}
 }
 
@@ -114,7 +194,8 @@ func TestAcrossOfABoard(t *testing.T) {
 		job.Settings.YardEnd = 1, 3, 1, 2
 	job.Settings.RackEnd = 6
 	job.Rack[0].Section = "2x4"
-	a := NewBoard(job, job.Valuation(), &job.Rack[0], model.FromRack, model.NewRate(2, 3))
+	a := NewBoard(job, job.Valuation(), &job.Rack[0], model.FromRack,
+		model.Slope{Whole: 3, Strip: 2})
 	if a.width != 7 || a.inset != 2 || a.keepWidth != 2 || a.keep != 4 || a.over != 2 ||
 		a.shortest != 5 ||
 		a.narrowest != 1 || !a.trimming {

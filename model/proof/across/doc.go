@@ -10,17 +10,18 @@
 //	keep     keep_length
 //	kw       the least width of an offcut that is not as wide as the board
 //	gx, gy   the steps of the grid, along and across
-//	s0       the worth of one step across for each length unit, in money x scale x Fine
+//	s0       the worth of one step across for each length unit, in ticks
 //	u        the worth of a gap:
 //
-//	u = s0 x sum over bands of lines of  (width of the band / gy) x beyond
-//	    beyond = sum over the clear runs of the band in the gap of max(0, run - keep)
-//	u = 0 where the gap is narrower than kw and not as wide as the board
+//	u  = s0 x sum over bands of lines of  (width of the band / gy) x beyond
+//	     beyond = sum over the clear runs of the band in the gap of max(0, run - keep)
+//	s0 = gy x the slope of an offcut as wide as the board, or of a strip
+//	     0 where the gap is narrower than kw and not as wide as the board
 //
 // gy is a greatest common divisor. It is that of the width of the board, the inset, the rip kerf,
-// kw, the widths of the blanks sawn to width, and the edges of the defects across. s0 is rate x gy
-// / W, rounded up. So u is linear in all sizes, and never below the true worth, which is rounded
-// down. Where no blank has a place, the most is u of the whole board.
+// kw, the widths of the blanks sawn to width, and the edges of the defects across. Where no blank
+// has a place, the most is u of the whole board. As wide as the board are only gaps between lengths,
+// and what a strip or a blank leaves that is as wide itself.
 //
 // # Why a grid is enough
 //

@@ -61,7 +61,7 @@ func (r *boardSearch) takeBlanks() {
 		if !fits(i) {
 			continue
 		}
-		b := blank{width: -1, face: i.face, value: i.dual * Fine}
+		b := blank{width: -1, face: i.face, value: i.dual}
 		b.length, _ = slices.BinarySearch(r.lengths, int(int64(i.length)/r.gx))
 		if safe(i) {
 			b.width, _ = slices.BinarySearch(r.widths, int(int64(i.width)/r.gy))
@@ -77,16 +77,16 @@ func (r *boardSearch) takeBlanks() {
 	})
 }
 
-// runWorth is what a clear run of so many steps is worth in one line.
-func (r *boardSearch) runWorth(steps int) int64 {
-	return r.slope * beyondKeep(int64(steps)*r.gx, int64(r.keep))
+// runKept is what counts of a clear run of so many steps, in length units.
+func (r *boardSearch) runKept(steps int) int64 {
+	return beyondKeep(int64(steps)*r.gx, int64(r.keep))
 }
 
-// lineWorth is the most that [x+lo, x+hi) is worth in one line, over all x from a to b. Only what
-// blocks the line at every such x is seen, so it is exact where a = b. The worth so seen is convex
-// in x: the first run ends and the last begins at fixed places, and what lies between stays. So it
-// is greatest at a or at b.
-func (r *boardSearch) lineWorth(l *lines, lo, hi, a, b int) int64 {
+// lineKept is the most that counts of [x+lo, x+hi) in one line, over all x from a to b. Only what
+// blocks the line at every such x is seen, so it is exact where a = b. What is so seen is convex in
+// x: the first run ends and the last begins at fixed places, and what lies between stays. So it is
+// greatest at a or at b.
+func (r *boardSearch) lineKept(l *lines, lo, hi, a, b int) int64 {
 	if hi <= lo {
 		return 0
 	}
@@ -98,35 +98,42 @@ func (r *boardSearch) lineWorth(l *lines, lo, hi, a, b int) int64 {
 		if start < 0 {
 			start = k
 		} else {
-			between += r.runWorth(s.from - l.blocks[last].to)
+			between += r.runKept(s.from - l.blocks[last].to)
 		}
 		last = k
 	}
 	if start < 0 {
-		return r.runWorth(hi - lo)
+		return r.runKept(hi - lo)
 	}
 	at := func(x int) int64 {
-		return r.runWorth(max(0, l.blocks[start].from-x-lo)) +
-			r.runWorth(max(0, x+hi-l.blocks[last].to))
+		return r.runKept(max(0, l.blocks[start].from-x-lo)) +
+			r.runKept(max(0, x+hi-l.blocks[last].to))
 	}
 	return between + max(at(a), at(b))
 }
 
-// wideEnough says whether a gap so wide that begins at left is worth anything.
-func (r *boardSearch) wideEnough(left, width int) bool {
-	return width > 0 && (width >= r.narrow || left == 0 && width == r.m)
+// slopeOf is s0 of a gap so wide.
+func (r *boardSearch) slopeOf(width int) int64 {
+	switch {
+	case width == r.m:
+		return r.s0Whole
+	case width > 0 && width >= r.narrow:
+		return r.s0Strip
+	}
+	return 0
 }
 
 // rectWorth is u of [from, to) x [left, right).
 func (r *boardSearch) rectWorth(from, to, left, right int) (sum int64) {
-	if !r.wideEnough(left, right-left) {
+	slope := r.slopeOf(right - left)
+	if slope == 0 {
 		return 0
 	}
 	for k := range r.lines {
 		l := &r.lines[k]
 		if n := min(l.right, right) - max(l.left, left); n > 0 {
-			sum += int64(n) * r.lineWorth(l, 0, to-from, from, from)
+			sum += int64(n) * r.lineKept(l, 0, to-from, from, from)
 		}
 	}
-	return sum
+	return slope * sum
 }

@@ -68,13 +68,13 @@ func (r *boardSearch) lengthMost(index, a, b int) int64 {
 	return max(best, c.best())
 }
 
-// sumLines fills in what all lines before each line are worth, over a length l that starts anywhere
-// from a to b.
+// sumLines fills in what all lines before each line are worth in strips, over a length l that starts
+// anywhere from a to b.
 func (r *boardSearch) sumLines(c *rowAcross, l, a, b int) {
 	c.sum[0] = 0
 	for k := range r.lines {
 		one := &r.lines[k]
-		v := r.lineWorth(one, 0, l, a, b)
+		v := r.s0Strip * r.lineKept(one, 0, l, a, b)
 		for y := one.left; y < one.right; y++ {
 			c.sum[y+1] = c.sum[y] + v
 		}
@@ -92,12 +92,12 @@ func (r *boardSearch) barred(f model.Face, end, start int) bool {
 // raiseAcross raises values, by place across, to what one blank gives at one place in a length.
 func (r *boardSearch) raiseAcross(i *blank, s side, a, b int, values []int64) {
 	w := r.widths[i.width]
-	counted, sums := r.lines, r.sums[:0]
-	if s.leftHi <= s.leftLo || w < r.narrow || r.slope == 0 {
+	counted, sums, slope := r.lines, r.sums[:0], r.slopeOf(w)
+	if s.leftHi <= s.leftLo || slope == 0 {
 		counted = nil
 	}
 	for k := range counted {
-		sums = append(sums, r.lineWorth(&counted[k], s.leftLo, s.leftHi, a, b))
+		sums = append(sums, slope*r.lineKept(&counted[k], s.leftLo, s.leftHi, a, b))
 	}
 	bars := r.bars[:0]
 	for k := range r.spots {

@@ -10,10 +10,6 @@ import (
 
 const tooLarge = "the duals are too large to reckon with"
 
-// Fine is by how much finer than money worth is counted across. Solver and checker must have it
-// equal, as it decides how worth is rounded.
-const Fine = 1 << 10
-
 const (
 	maxAlong  = 1 << 23 // positions along a board
 	maxAcross = 1 << 19 // and across it
@@ -26,10 +22,10 @@ const layers = 2
 // the next board.
 type Most struct{ search boardSearch }
 
-// One is the most that one board can give, in 1/10000 x 1/scale; the string says why where that
-// cannot be worked out. items are those that the board holds.
-func (m *Most) One(b *Board, items []Item, kerf, rip model.Length, scale int64) (int64, string) {
-	return m.search.one(b, items, kerf, rip, scale)
+// One is the most that one board can give, in ticks; the string says why where that cannot be worked
+// out. items are those that the board holds. The kerfs are those of the job.
+func (m *Most) One(b *Board, items []Item, kerf, rip model.Length) (int64, string) {
+	return m.search.one(b, items, kerf/b.unit, rip/b.unit)
 }
 
 // boardSearch is the search on one board at a time. It keeps its memory for the next board.
@@ -41,7 +37,7 @@ type boardSearch struct {
 	kerf, rip int   // the kerfs on it
 	// inset and kw on it; narrow above m: only all the width is wide enough
 	edge, narrow                int
-	slope                       int64 // s0
+	s0Whole, s0Strip            int64 // s0 as wide as the board, and of a strip
 	lines                       []lines
 	spots                       []gridPatch
 	lengths                     []int // of the blanks, rising
@@ -78,13 +74,12 @@ type lines struct {
 }
 
 // one is [Most.One].
-func (r *boardSearch) one(b *Board, items []Item, kerf, rip model.Length, scale int64) (int64,
-	string) {
+func (r *boardSearch) one(b *Board, items []Item, kerf, rip model.Length) (int64, string) {
 	if b.to <= b.from {
 		return 0, ""
 	}
 	r.Board, r.items = b, items
-	if why := r.measure(kerf, rip, scale); why != "" {
+	if why := r.measure(kerf, rip); why != "" {
 		return 0, why
 	}
 	r.toGrid()
@@ -92,11 +87,11 @@ func (r *boardSearch) one(b *Board, items []Item, kerf, rip model.Length, scale 
 	if most <= impossible {
 		most = r.rectWorth(0, r.n, 0, r.m)
 	}
-	return -integer.Floor(-most, Fine), ""
+	return most, ""
 }
 
 // measure sets the grid and what offcuts are worth on it; it says why where it cannot.
-func (r *boardSearch) measure(kerf, rip model.Length, scale int64) string {
+func (r *boardSearch) measure(kerf, rip model.Length) string {
 	b := r.Board
 	gx, gy := integer.GCD(int64(b.to-b.from), int64(kerf)),
 		integer.GCD(integer.GCD(int64(r.width), int64(r.inset)),
@@ -121,25 +116,19 @@ func (r *boardSearch) measure(kerf, rip model.Length, scale int64) string {
 	r.kerf, r.rip = int(min(int64(kerf)/gx, int64(r.n))), int(min(int64(rip)/gy, int64(r.m)))
 	r.edge, r.narrow = int(min(int64(r.inset)/gy, int64(r.m))),
 		int(min(int64(r.keepWidth)/gy, int64(r.m)+1))
-	worth := big.NewInt(0)
-	if b.keep < b.to-b.from {
-		worth.Mul(big.NewInt(scale*Fine), big.NewInt(b.rate.Num)).Mul(worth, big.NewInt(gy))
-		den := new(big.Int).Mul(big.NewInt(b.rate.Den), big.NewInt(int64(r.width)))
-		worth = integer.Ceil(worth, den)
-	}
-	if !r.fits(worth, kerf, rip) {
+	if !r.fits(kerf, rip) {
 		return tooLarge
 	}
-	r.slope = worth.Int64()
+	r.s0Whole, r.s0Strip = b.slope.Whole*gy, b.slope.Strip*gy
 	return ""
 }
 
 // fits says whether no value on the board can reach 2^61. Each blank takes an area of its own, with
 // a kerf on two sides.
-func (r *boardSearch) fits(worth *big.Int, kerf, rip model.Length) bool {
+func (r *boardSearch) fits(kerf, rip model.Length) bool {
 	most := new(big.Int)
 	area := new(big.Int).Mul(big.NewInt(int64(r.to-r.from+kerf)),
-		big.NewInt(int64(r.width+rip)*Fine))
+		big.NewInt(int64(r.width+rip)))
 	for _, i := range r.items {
 		each := new(big.Int).Mul(big.NewInt(int64(max(1, i.length+kerf))),
 			big.NewInt(int64(max(1, i.width+rip))))
@@ -148,6 +137,6 @@ func (r *boardSearch) fits(worth *big.Int, kerf, rip model.Length) bool {
 			most = all
 		}
 	}
-	all := new(big.Int).Mul(worth, big.NewInt(int64(r.m)))
+	all := new(big.Int).Mul(big.NewInt(r.slope.Whole), big.NewInt(int64(r.width)))
 	return most.Add(most, all.Mul(all, big.NewInt(int64(r.to-r.from)))).BitLen() <= 61
 }

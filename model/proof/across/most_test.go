@@ -1,7 +1,6 @@
 package across
 
 import (
-	"math/big"
 	"math/rand/v2"
 	"strings"
 	"testing"
@@ -12,17 +11,25 @@ import (
 )
 
 // everyLayout tries all layouts of a rippable board of both kinds, at every unit of length and
-// width, and adds up the worth of what is left line by line and unit by unit. Values are in 1/10000
-// x 1/scale x 1/1024 x 1/gy.
+// width, and adds up the worth of what is left line by line and unit by unit. Values are in ticks.
 type everyLayout struct {
 	b       *Board
 	items   []Item
 	kc, kr  model.Length
-	slope   int64 // of one unit of length beyond keep in one line
-	blank   int64 // what 1 of a dual is
 	most    int64
 	covered map[[4]model.Length]int64
 	sample  *rand.Rand // some layouts only, at random; nil: all
+	// what is left, where that is not worked out here
+	worth func(from, to, left, right model.Length) int64
+	short func(l model.Length) bool // what is too short to be ripped, likewise
+}
+
+// tooShort says whether a piece so long may not be ripped.
+func (e *everyLayout) tooShort(l model.Length) bool {
+	if e.short != nil {
+		return e.short(l)
+	}
+	return l < e.b.shortest
 }
 
 // skip leaves most of so many ways to go on out where only a sample is tried.
@@ -30,49 +37,25 @@ func (e *everyLayout) skip(ways model.Length) bool {
 	return e.sample != nil && e.sample.Int64N(int64(ways)*int64(len(e.items))) > 0
 }
 
-// measureOf gives gy and s0 by their definition.
-func measureOf(b *Board, items []Item, kr model.Length, scale int64) (gy, s0 int64) {
-	a := b
-	all := []model.Length{a.width, a.inset, kr, a.keepWidth}
-	for _, i := range items {
-		if !i.whole {
-			all = append(all, i.width)
-		}
-	}
-	for _, p := range a.patches {
-		all = append(all, p.Left, p.Right)
-	}
-	for gy = int64(a.width); ; gy-- { // the greatest that divides all
-		divides := true
-		for _, l := range all {
-			divides = divides && int64(l)%gy == 0
-		}
-		if divides {
-			break
-		}
-	}
-	num := new(big.Int).Mul(big.NewInt(scale*1024),
-		new(big.Int).Mul(big.NewInt(b.rate.Num), big.NewInt(gy)))
-	den := new(big.Int).Mul(big.NewInt(b.rate.Den), big.NewInt(int64(a.width)))
-	q, rest := new(big.Int).QuoRem(num, den, new(big.Int))
-	if rest.Sign() > 0 {
-		q.Add(q, big.NewInt(1))
-	}
-	return gy, q.Int64()
+func newEveryLayout(b *Board, items []Item, kc, kr model.Length) *everyLayout {
+	return &everyLayout{b: b, items: items, kc: kc, kr: kr, most: -1,
+		covered: map[[4]model.Length]int64{}}
 }
 
-func newEveryLayout(b *Board, items []Item, kc, kr model.Length, scale int64) (*everyLayout,
-	int64) {
-	gy, s0 := measureOf(b, items, kr, scale)
-	return &everyLayout{b: b, items: items, kc: kc, kr: kr, slope: s0, blank: 1024 * gy, most: -1,
-		covered: map[[4]model.Length]int64{}}, gy
-}
-
-// left is what a rectangle that is left is worth.
+// left is what a rectangle that is left is worth: the whole slope where it has the board's width,
+// that of a strip where it is narrower, and nothing where it is too narrow to keep.
 func (e *everyLayout) left(from, to, left, right model.Length) int64 {
-	a := e.b
-	if from >= to || left >= right || right-left < a.keepWidth && right-left < a.width {
+	a, slope := e.b, e.b.slope.Whole
+	if from >= to || left >= right {
 		return 0
+	}
+	if e.worth != nil {
+		return e.worth(from, to, left, right)
+	}
+	if right-left < a.width {
+		if slope = a.slope.Strip; right-left < a.keepWidth {
+			return 0
+		}
 	}
 	key := [4]model.Length{from, to, left, right}
 	if v, known := e.covered[key]; known {
@@ -91,7 +74,7 @@ func (e *everyLayout) left(from, to, left, right model.Length) int64 {
 				continue
 			}
 			if run > e.b.keep {
-				sum += int64(run-e.b.keep) * e.slope
+				sum += int64(run-e.b.keep) * slope
 			}
 			run = 0
 		}
@@ -114,10 +97,10 @@ func (e *everyLayout) inLength(x, l model.Length) int64 {
 	a, best := e.b, int64(-1)
 	for k := range e.items {
 		if i := &e.items[k]; i.length == l && e.legal(i, x, 0, a.width) {
-			best = max(best, i.dual*e.blank)
+			best = max(best, i.dual)
 		}
 	}
-	if l < a.shortest {
+	if e.tooShort(l) {
 		return best
 	}
 	var place func(free model.Length, first, full bool, sum int64)
@@ -152,7 +135,7 @@ func (e *everyLayout) inLength(x, l model.Length) int64 {
 				}
 				then := func(worth int64) {
 					place(y+i.width, false, full ||
-						i.length == l, sum+gap(y, false)+i.dual*e.blank+worth)
+						i.length == l, sum+gap(y, false)+i.dual+worth)
 				}
 				if e.legal(i, x, y, i.width) {
 					then(e.left(x+i.length+e.kc, x+l, y, y+i.width))
@@ -193,7 +176,7 @@ func (e *everyLayout) inStrip(y, w model.Length) int64 {
 			for k := range e.items {
 				i := &e.items[k]
 				if i.whole || i.width < a.narrowest || x+i.length > e.b.to || i.width > w ||
-					i.width < w && (!a.trimming || i.length < a.shortest) {
+					i.width < w && (!a.trimming || e.tooShort(i.length)) {
 					continue
 				}
 				if e.skip(e.b.to - start) {
@@ -201,7 +184,7 @@ func (e *everyLayout) inStrip(y, w model.Length) int64 {
 				}
 				then := func(worth int64) {
 					place(x+i.length, false, full ||
-						i.width == w, sum+gap(x, false)+i.dual*e.blank+worth)
+						i.width == w, sum+gap(x, false)+i.dual+worth)
 				}
 				if e.legal(i, x, y, i.width) {
 					then(e.left(x, x+i.length, y+i.width+e.kr, y+w))
@@ -251,7 +234,7 @@ func (e *everyLayout) crosscut() {
 // rip tries all rows of strips.
 func (e *everyLayout) rip() {
 	a, known := e.b, map[[2]model.Length]int64{}
-	if e.b.to-e.b.from < a.shortest {
+	if e.tooShort(e.b.to - e.b.from) {
 		return
 	}
 	var place func(free model.Length, first bool, sum int64)
@@ -284,26 +267,30 @@ func (e *everyLayout) rip() {
 	place(0, true, 0)
 }
 
-// best is the most of all layouts, in 1/10000 x 1/scale, rounded up.
+// best is the most of all layouts.
 func (e *everyLayout) best() int64 {
 	e.crosscut()
 	e.rip()
 	if e.most < 0 {
 		e.most = e.left(e.b.from, e.b.to, 0, e.b.width)
 	}
-	return (e.most + e.blank - 1) / e.blank
+	return e.most
+}
+
+// randomSlope is a slope below a limit: strips keep all of it, nothing, or some.
+func randomSlope(r *rand.Rand, limit int64) model.Slope {
+	whole := r.Int64N(limit)
+	return model.Slope{Whole: whole, Strip: handmade.Pick(r, 0, whole, r.Int64N(whole+1))}
 }
 
 // randomRipped is a small board that can be ripped, in units of which all sizes are a multiple.
-func randomRipped(r *rand.Rand, longest, widest int, unit model.Length) (*Board, []Item,
-	model.Length,
-	model.Length,
-	int64) {
+func randomRipped(r *rand.Rand, longest, widest int, unit model.Length) (b *Board, items []Item,
+	kerf, rip model.Length) {
 	in := func(lo, hi int) model.Length { return model.Length(lo+r.IntN(hi-lo+1)) * unit }
 	n, w := in(4, longest), in(3, widest)
 	trim := in(0, 1)
-	b := &Board{from: trim, to: trim + n, keep: in(0, 5),
-		rate: model.NewRate(r.Int64N(40), 1+r.Int64N(12))}
+	b = &Board{unit: 1, from: trim, to: trim + n, keep: in(0, handmade.Pick(r, 0, 5, 5)),
+		slope: randomSlope(r, handmade.Pick[int64](r, 2, 5, 15))}
 	b.keep += model.Length(r.IntN(int(unit))) // it need not be on the grid
 	b.width, b.keepWidth, b.shortest, b.narrowest = w, in(0, handmade.Pick(r, 4, 9)), in(0, 6),
 		in(0, 3)
@@ -323,7 +310,6 @@ func randomRipped(r *rand.Rand, longest, widest int, unit model.Length) (*Board,
 		}
 		b.patches = append(b.patches, p)
 	}
-	var items []Item
 	for range 1 + r.IntN(5) {
 		i := Item{length: in(min(2, int(n/unit)), min(7, int(n/unit))),
 			width: in(1, int((w-2*b.inset)/unit)), face: model.Face(r.IntN(model.Faces)),
@@ -336,7 +322,7 @@ func randomRipped(r *rand.Rand, longest, widest int, unit model.Length) (*Board,
 		}
 		items = append(items, i)
 	}
-	return sortPatches(b), items, in(0, 2), in(0, 2), 1 + r.Int64N(5)
+	return sortPatches(b), items, in(0, 3), in(0, 3)
 }
 
 // sortPatches puts the patches of a board as NewBoard does.
@@ -352,10 +338,9 @@ func sortPatches(b *Board) *Board {
 }
 
 // kinds works out the most of each kind of layout by itself, below 0 where there is none.
-func kinds(one *boardSearch, b *Board, items []Item, kc, kr model.Length, scale int64) (crosscut,
-	rip int64) {
+func kinds(one *boardSearch, b *Board, items []Item, kc, kr model.Length) (crosscut, rip int64) {
 	one.Board, one.items = b, items
-	if why := one.measure(kc, kr, scale); why != "" {
+	if why := one.measure(kc, kr); why != "" {
 		panic(why)
 	}
 	one.toGrid()
@@ -373,27 +358,24 @@ func TestRippedBoardGivesItsBestLayout(t *testing.T) {
 		rounds = 2000
 	}
 	for n := range rounds {
-		b, items, kc, kr, scale := randomRipped(r, handmade.Pick(r, 8, 11, 14),
+		b, items, kc, kr := randomRipped(r, handmade.Pick(r, 8, 11, 14),
 			handmade.Pick(r, 4, 6, 8), 1)
-		e, gy := newEveryLayout(b, items, kc, kr, scale)
+		e := newEveryLayout(b, items, kc, kr)
 		var most [2]int64
 		for k, try := range []func(){e.crosscut, e.rip} {
 			e.most = -1
 			try()
 			most[k] = max(e.most, -1)
 		}
-		crosscut, rip := kinds(&one, b, items, kc, kr, scale)
-		// Here lines are counted one by one, there gy at a time.
-		if max(crosscut, -1) != ratioOf(most[0], gy) || max(rip, -1) != ratioOf(most[1], gy) {
-			t.Fatalf("%d: %+v, items %+v, kerfs %d and %d, scale %d: %d and %d; the best layouts "+
-				"%d and %d, over %d",
-				n, *b, items, kc, kr, scale, crosscut, rip, most[0], most[1], gy)
+		crosscut, rip := kinds(&one, b, items, kc, kr)
+		if max(crosscut, -1) != most[0] || max(rip, -1) != most[1] {
+			t.Fatalf("%d: %+v, items %+v, kerfs %d and %d: %d and %d; the best layouts %d and %d",
+				n, *b, items, kc, kr, crosscut, rip, most[0], most[1])
 		}
-		got, why := one.one(b, items, kc, kr, scale)
+		got, why := one.one(b, items, kc, kr)
 		if want := e.best(); got != want || why != "" {
-			t.Fatalf("%d: %+v, items %+v, kerfs %d and %d, scale %d: gives %d %s, the "+
-				"best layout %d",
-				n, *b, items, kc, kr, scale, got, why, want)
+			t.Fatalf("%d: %+v, items %+v, kerfs %d and %d: gives %d %s, the best layout %d", n,
+				*b, items, kc, kr, got, why, want)
 		}
 		if got == 0 {
 			nothing++
@@ -408,17 +390,6 @@ func TestRippedBoardGivesItsBestLayout(t *testing.T) {
 	}
 }
 
-// ratioOf is v / gy, which leaves no rest; -1 stays.
-func ratioOf(v, gy int64) int64 {
-	if v < 0 {
-		return -1
-	}
-	if v%gy != 0 {
-		panic("lines are no multiple of gy")
-	}
-	return v / gy
-}
-
 // No layout off the grid is better: here its steps are two or three units, and layouts are tried at
 // every unit.
 func TestTheGridOfARippedBoardIsEnough(t *testing.T) {
@@ -426,25 +397,24 @@ func TestTheGridOfARippedBoardIsEnough(t *testing.T) {
 	var one boardSearch
 	for n := range 1500 {
 		unit := model.Length(2 + r.IntN(2))
-		b, items, kc, kr, scale := randomRipped(r, 6, 4, unit)
-		e, gy := newEveryLayout(b, items, kc, kr, scale)
-		if gy%int64(unit) != 0 {
-			t.Fatalf("gy %d, unit %d", gy, unit)
-		}
+		b, items, kc, kr := randomRipped(r, 6, 4, unit)
+		e := newEveryLayout(b, items, kc, kr)
 		want := e.best()
-		if got, why := one.one(b, items, kc, kr, scale); got != want || why != "" {
-			t.Fatalf("%d: %+v, items %+v, kerfs %d and %d, scale %d: gives %d %s, the "+
-				"best layout %d",
-				n, *b, items, kc, kr, scale, got, why, want)
+		if got, why := one.one(b, items, kc, kr); got != want || why != "" {
+			t.Fatalf("%d: %+v, items %+v, kerfs %d and %d: gives %d %s, the best layout %d", n,
+				*b, items, kc, kr, got, why, want)
+		}
+		if one.gx%int64(unit) != 0 || one.gy%int64(unit) != 0 {
+			t.Fatalf("%d: the steps are %d and %d, unit %d", n, one.gx, one.gy, unit)
 		}
 	}
 }
 
 // largerBoard has some hundred positions along and some tens across, and up to six defects.
-func largerBoard(r *rand.Rand) (*Board, []Item, model.Length, model.Length, int64) {
+func largerBoard(r *rand.Rand) (b *Board, items []Item, kerf, rip model.Length) {
 	n, w := model.Length(60+r.IntN(80)), model.Length(12+r.IntN(24))
-	b := &Board{from: 2, to: 2 + n, keep: model.Length(r.IntN(20)),
-		rate: model.NewRate(r.Int64N(60), 1+r.Int64N(12))}
+	b = &Board{unit: 1, from: 2, to: 2 + n, keep: model.Length(r.IntN(20)),
+		slope: randomSlope(r, 250)}
 	b.width, b.inset, b.keepWidth = w, model.Length(r.IntN(2)), model.Length(r.IntN(9))
 	b.shortest, b.narrowest = model.Length(r.IntN(20)), model.Length(r.IntN(4))
 	b.trimming = r.IntN(4) > 0
@@ -456,17 +426,16 @@ func largerBoard(r *rand.Rand) (*Board, []Item, model.Length, model.Length, int6
 		p.tolerated[model.Hidden] = r.IntN(2) == 0
 		b.patches = append(b.patches, p)
 	}
-	var items []Item
 	for range 1 + r.IntN(8) {
 		i := Item{length: model.Length(8 + r.IntN(40)), width: model.Length(3 + r.IntN(int(w)-5)),
 			face: model.Face(r.IntN(model.Faces))}
 		if r.IntN(5) == 0 {
 			i.width, i.whole = w, true
 		}
-		i.dual = int64(i.length*i.width) * (90 + r.Int64N(20)) / 40
+		i.dual = int64(i.length*i.width) * (90 + r.Int64N(20))
 		items = append(items, i)
 	}
-	return sortPatches(b), items, model.Length(r.IntN(4)), model.Length(r.IntN(4)), 1 + r.Int64N(3)
+	return sortPatches(b), items, model.Length(r.IntN(4)), model.Length(r.IntN(4))
 }
 
 // The guesses lead to what comes out where the value of every length and strip is worked out at
@@ -476,9 +445,9 @@ func TestGuessesLeadToTheBestLayout(t *testing.T) {
 	var one, other boardSearch
 	rip := 0
 	for n := range 400 {
-		b, items, kc, kr, scale := largerBoard(r)
-		crosscut, ripping := kinds(&one, b, items, kc, kr, scale)
-		kinds(&other, b, items, kc, kr, scale) // makes it ready
+		b, items, kc, kr := largerBoard(r)
+		crosscut, ripping := kinds(&one, b, items, kc, kr)
+		kinds(&other, b, items, kc, kr) // makes it ready
 		g := &other.lengthGuesses
 		g.bySize = g.bySize[:0]
 		row := &other.row
@@ -533,22 +502,21 @@ func TestNoLayoutGivesMoreThanTheBound(t *testing.T) {
 	var one boardSearch
 	layouts, near := 0, 0
 	for n := range 1500 {
-		b, items, kc, kr, scale := largerBoard(r)
-		e, gy := newEveryLayout(b, items, kc, kr, scale)
+		b, items, kc, kr := largerBoard(r)
+		e := newEveryLayout(b, items, kc, kr)
 		e.sample = r
 		for range 20 {
 			e.crosscut()
 			e.rip()
 		}
-		got, why := one.one(b, items, kc, kr, scale)
-		if why != "" || got*e.blank < e.most {
-			t.Fatalf("%d: %+v, items %+v, kerfs %d and %d, scale %d: gives %d %s, a layout %d "+
-				"over %d x 1024",
-				n, *b, items, kc, kr, scale, got, why, e.most, gy)
+		got, why := one.one(b, items, kc, kr)
+		if why != "" || got < e.most {
+			t.Fatalf("%d: %+v, items %+v, kerfs %d and %d: gives %d %s, a layout %d", n, *b, items,
+				kc, kr, got, why, e.most)
 		}
 		if e.most >= 0 {
 			layouts++
-			if e.most*10 > got*e.blank*9 {
+			if e.most*10 > got*9 {
 				near++
 			}
 		}
@@ -558,45 +526,74 @@ func TestNoLayoutGivesMoreThanTheBound(t *testing.T) {
 	}
 }
 
+// The dearest boards that a job may have are reckoned with to the last tick: whole worth of 2^46,
+// and blanks at 2^60 in all on one board.
+func TestLargestAmountsAcross(t *testing.T) {
+	var one boardSearch
+	b := &Board{unit: 1, to: 1 << 14, width: 1 << 9, keepWidth: 1, trimming: true,
+		slope: model.Slope{Whole: 1 << 23, Strip: 1<<23 - 1}}
+	items := []Item{{length: 1 << 13, width: 1 << 8, dual: 1<<58 - 1}}
+	got, why := one.one(b, items, 0, 0)
+	if want := int64(4 * (1<<58 - 1)); got != want || why != "" {
+		t.Errorf("four blanks at 2^58 - 1 come to %d %s, want %d", got, why, want)
+	}
+	items[0].dual++ // 2^60, and the whole board
+	if got, why := one.one(b, items, 0, 0); got != 1<<60 || why != "" {
+		t.Errorf("four blanks at 2^58 come to %d %s, want 2^60", got, why)
+	}
+	items[0].dual = 1 << 59
+	if got, why := one.one(b, items, 0, 0); why != tooLarge {
+		t.Errorf("four blanks at 2^59 come to %d %s, want words", got, why)
+	}
+	items[0].dual = 1 // any strip is better left: three quarters, at the slope of two strips
+	b.slope.Strip = b.slope.Whole
+	if got, why := one.one(b, items, 0, 0); got != 3<<44+1 || why != "" {
+		t.Errorf("one blank at 1 and what is left come to %d %s, want %d", got, why, 3<<44+1)
+	}
+	b.slope.Strip = 0 // [2^13, 2^14) is left as wide as the board; beside the blank lies another
+	if got, why := one.one(b, items, 0, 0); got != 1<<45+2 || why != "" {
+		t.Errorf("two blanks at 1 and half the board come to %d %s, want %d", got, why, 1<<45+2)
+	}
+}
+
 func TestRippedRefusesWhatItCannotReckonWith(t *testing.T) {
 	var one boardSearch
-	b, items, kc, kr, scale := largerBoard(rand.New(rand.NewPCG(1, 2)))
+	b, items, kc, kr := largerBoard(rand.New(rand.NewPCG(1, 2)))
 	items[0].dual = 1 << 60
-	if _, why := one.one(b, items, kc, kr, scale); !strings.Contains(why, "too large") {
+	if _, why := one.one(b, items, kc, kr); !strings.Contains(why, "too large") {
 		t.Errorf("a dual of 2^60: %q", why)
 	}
 	items[0].dual = 1
 	b.to = b.from + maxAlong + 1
 	items[0].length, kc = 1, 1
-	if _, why := one.one(b, items, kc, kr, scale); !strings.Contains(why,
+	if _, why := one.one(b, items, kc, kr); !strings.Contains(why,
 		"share too small a measure") {
-		t.Errorf("2^21 + 1 positions: %q", why)
+		t.Errorf("2^23 + 1 positions: %q", why)
 	}
 }
 
 // shopBoard is a board 144 in x 5-1/2 in on a grid of 1/16 in, with defects, 25 items of 5 widths
 // at duals as they stand at the end of a search, and kerfs of 1/8 in.
 func shopBoard(r *rand.Rand, defects int, spread int64) (*Board, []Item) {
-	const in, grid = model.UnitsPerInch, model.UnitsPerInch / 16
-	b := &Board{to: 144 * in, keep: 12 * in, rate: model.NewRate(9, 160), width: 88 * grid,
-		inset: grid, keepWidth: 3 * in / 2, shortest: 12 * in, narrowest: 3 * in / 4,
-		trimming: true}
+	const in, slope = 16, 1 << 26 // 144 in x 88 cells at 0.25 an inch, strips at 0.6 of that
+	b := &Board{unit: 1, to: 144 * in, keep: 12 * in, width: 88, inset: 1,
+		slope:     model.Slope{Whole: slope, Strip: slope * 3 / 5},
+		keepWidth: 3 * in / 2, shortest: 12 * in, narrowest: 3 * in / 4, trimming: true}
 	for range defects {
-		p := patch{Rect: model.Rect{From: model.Length(r.IntN(2200)) * grid,
-			Left: model.Length(r.IntN(70)) * grid}}
-		p.To, p.Right = min(b.to, p.From+model.Length(16+r.IntN(24))*grid),
-			min(b.width, p.Left+model.Length(12+r.IntN(20))*grid)
+		p := patch{Rect: model.Rect{From: model.Length(r.IntN(2200)),
+			Left: model.Length(r.IntN(70))}}
+		p.To, p.Right = min(b.to, p.From+model.Length(16+r.IntN(24))),
+			min(b.width, p.Left+model.Length(12+r.IntN(20)))
 		p.tolerated[model.Hidden] = r.IntN(2) == 0
 		b.patches = append(b.patches, p)
 	}
 	widths := []model.Length{88, 56, 41, 29, 20}
 	var items []Item
 	for k := range 25 {
-		i := Item{length: model.Length(200+r.IntN(700)) * grid, width: widths[k%5] * grid,
-			whole: k%5 == 0, face: model.Face(r.IntN(model.Faces))}
-		area := int64(i.length) * int64(i.width) / (int64(grid) * 88)
+		i := Item{length: model.Length(200 + r.IntN(700)), width: widths[k%5], whole: k%5 == 0,
+			face: model.Face(r.IntN(model.Faces))}
 		// offcuts are worth half of it
-		i.dual = area * (2 * 9 << 20 / 160) * (1000 - r.Int64N(spread)) / 1000
+		i.dual = int64(i.length*i.width) * 2 * slope / 1000 * (1000 - r.Int64N(spread))
 		items = append(items, i)
 	}
 	return sortPatches(b), items
@@ -616,8 +613,7 @@ func BenchmarkRipped(b *testing.B) {
 			for range b.N {
 				bar, items := shopBoard(r, c.defects, c.spread)
 				start := time.Now()
-				if _, why := one.one(bar, items, model.UnitsPerInch/8, model.UnitsPerInch/8,
-					1<<20); why != "" {
+				if _, why := one.one(bar, items, 2, 2); why != "" {
 					b.Fatal(why)
 				}
 				worst = max(worst, time.Since(start).Seconds())

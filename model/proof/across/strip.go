@@ -20,8 +20,8 @@ import (
 // findBands adds the bands of [y+lo, y+hi), as they are for all y from a to b. There are none where
 // such a gap is worth nothing.
 func (r *boardSearch) findBands(lo, hi, a, b int, out []band) []band {
-	others := hi - lo // lines that are taken to be clear
-	if r.slope == 0 || !r.wideEnough(a+lo, others) {
+	others, slope := hi-lo, r.slopeOf(hi-lo) // others: lines that are taken to be clear
+	if slope == 0 {
 		return out
 	}
 	for k := range r.lines {
@@ -30,11 +30,11 @@ func (r *boardSearch) findBands(lo, hi, a, b int, out []band) []band {
 		if n <= 0 || len(one.blocks) == 0 {
 			continue
 		}
-		out = append(out, band{r.slope * int64(n), one.runs})
+		out = append(out, band{slope * int64(n), one.runs})
 		others -= n
 	}
 	if others > 0 {
-		out = append(out, band{r.slope * int64(others), []gridSpan{{0, r.n}}})
+		out = append(out, band{slope * int64(others), []gridSpan{{0, r.n}}})
 	}
 	return out
 }

@@ -10,11 +10,12 @@ import (
 	"rackwright/model/proof/internal/integer"
 )
 
-// Board is one board of a stock as its bound sees it. Boards with equal fields have equal bounds.
+// Board is one board of a stock as its bound sees it. Lengths, here and of items, are in units of
+// the job's valuation. Boards with equal fields have equal bounds.
 type Board struct {
 	From, To model.Length // the usable span
 	Spots    []Spot       // clipped to it, none empty, sorted
-	Rate     model.Rate   // of worth per length
+	Slope    int64        // of worth: ticks for a unit of length, over the whole width
 	Keep     model.Length // keep_length
 }
 
@@ -24,7 +25,7 @@ type Spot struct {
 	Tolerated [model.Faces]bool
 }
 
-// Item is a blank that the board holds. Dual is what one copy of it is worth, in 1/10000 x 1/scale.
+// Item is a blank that the board holds. Dual is what one copy of it is worth, in ticks.
 type Item struct {
 	Length model.Length
 	Face   model.Face
@@ -39,11 +40,13 @@ const tooLarge = "the duals are too large to reckon with"
 
 // NewBoard gives a board of the job that cannot be ripped; worth is that of the job.
 func NewBoard(job *model.Job, worth *model.Valuation, board *model.Board, o model.Origin,
-	rate model.Rate) *Board {
-	trim, margin := job.Settings.TrimFor(o), job.Settings.Margin
-	b := &Board{From: trim, To: board.Length - trim, Rate: rate, Keep: worth.Keep(&board.Wood)}
+	slope model.Slope) *Board {
+	trim, margin, unit := job.Settings.TrimFor(o), job.Settings.Margin, worth.Unit
+	b := &Board{From: trim / unit, To: (board.Length - trim) / unit,
+		Slope: slope.Whole * int64(board.Width/unit), Keep: worth.Keep(&board.Wood) / unit}
 	for _, d := range board.Defects {
-		s := Spot{Span: model.Span{From: max(d.From-margin, b.From), To: min(d.To+margin, b.To)}}
+		s := Spot{Span: model.Span{From: max((d.From-margin)/unit, b.From),
+			To: min((d.To+margin)/unit, b.To)}}
 		for f := model.Show; f < model.Faces; f++ {
 			s.Tolerated[f] = job.Settings.Tolerates(f, d.Kind)
 		}
@@ -64,7 +67,7 @@ func compareSpots(x, y Spot) int {
 
 // Equal says whether two boards have the same bound, whatever is cut from them.
 func (b *Board) Equal(o *Board) bool {
-	return b.From == o.From && b.To == o.To && b.Rate == o.Rate && b.Keep == o.Keep &&
+	return b.From == o.From && b.To == o.To && b.Slope == o.Slope && b.Keep == o.Keep &&
 		slices.Equal(b.Spots, o.Spots)
 }
 
@@ -96,25 +99,21 @@ func (b *Board) isLinked(items []Item, kerf model.Length) bool {
 }
 
 // Fits says whether no value on the board can reach 2^61, so that it can be reckoned with.
-func (b *Board) Fits(items []Item, kerf model.Length, scale int64) bool {
+func (b *Board) Fits(items []Item, kerf model.Length) bool {
 	usable := int64(max(0, b.To-b.From))
-	most, runs := new(big.Int), usable
+	most := new(big.Int)
 	for _, i := range items {
 		n := new(big.Int).Mul(big.NewInt(usable/max(1, int64(i.Length+kerf))+1), big.NewInt(i.Dual))
 		if n.Cmp(most) > 0 {
 			most = n
 		}
 	}
-	if usable > 0 {
-		runs = usable / b.gridStep(items, kerf)
-	}
-	// All runs are worth at most as much as the whole length, and flags pay at most a unit for each
-	// step of it.
-	worth := new(big.Int).Mul(big.NewInt(b.Rate.Num), big.NewInt(usable))
-	worth.Quo(worth, big.NewInt(b.Rate.Den))
-	worth.Add(worth, big.NewInt(runs+1)).Mul(worth, big.NewInt(scale))
+	worth := new(big.Int).Mul(big.NewInt(b.Slope), big.NewInt(usable))
 	return most.Add(most, worth).BitLen() <= 61
 }
+
+// worth is w.
+func (b *Board) worth(run model.Length) int64 { return b.Slope * int64(max(0, run-b.Keep)) }
 
 // clearRuns are the clear runs between the trims.
 func (b *Board) clearRuns() []model.Span {
@@ -132,30 +131,29 @@ type Most struct {
 	knapsack knapsack
 }
 
-// One is the most that one board can give, in 1/10000 x 1/scale; the string says why where that
-// cannot be worked out. items are those that the board holds. No board that the same items are
-// asked for is longer than longest between its trims.
-func (m *Most) One(b *Board, items []Item, kerf, longest model.Length, scale int64) (int64,
-	string) {
+// One is the most that one board can give, in ticks; the string says why where that cannot be
+// worked out. items are those that the board holds. No board that the same items are asked for is
+// longer than longest between its trims.
+func (m *Most) One(b *Board, items []Item, kerf, longest model.Length) (int64, string) {
 	switch usable := b.To - b.From; {
 	case usable <= 0: // it gives nothing
 	case int64(longest+kerf)/b.gridStep(items, kerf) > maxPositions:
 		return 0, fmt.Sprintf(
 			"the sizes share too small a measure to be judged, with over %d positions,",
 			maxPositions)
-	case !b.Fits(items, kerf, scale):
+	case !b.Fits(items, kerf):
 		return 0, tooLarge
 	}
-	return m.mostOf(b, items, kerf, longest, scale), ""
+	return m.mostOf(b, items, kerf, longest), ""
 }
 
 // mostOf is One for a board that fits, with a grid of at most maxPositions steps.
-func (m *Most) mostOf(b *Board, items []Item, kerf, longest model.Length, scale int64) int64 {
+func (m *Most) mostOf(b *Board, items []Item, kerf, longest model.Length) int64 {
 	switch {
 	case b.To <= b.From:
 		return 0
 	case b.isLinked(items, kerf):
-		return m.table.best(b, items, kerf, scale)
+		return m.table.best(b, items, kerf)
 	}
-	return m.knapsack.best(b, items, kerf, longest, scale)
+	return m.knapsack.best(b, items, kerf, longest)
 }

@@ -14,8 +14,9 @@
 //	spots     the defects with their margins, clipped to [S, U)
 //	k         the kerf
 //	l, pi, d  length, dual and demand of a blank
-//	w(t)      the worth of a clear run of length t: floor(rate (t - keep)) for t > keep, else 0
-//	scale     values are in 1/10000 x 1/scale of the currency, so offcuts count scale x worth
+//	w(t)      the worth of a clear run of length t: slope x max(0, t - keep)
+//
+// Lengths are in units of the job's valuation, values in ticks of money.
 //
 // A bound is right only if the most is never too low, so it is worked out over all layouts. Where
 // no piece fits it is the worth of the whole board. At least one piece is asked for: else a leaf
@@ -31,5 +32,5 @@
 //
 //	           not linked      linked
 //	the most   runs.go         table.go
-//	the list   fill.go         chain.go, labels.go
+//	the list   fill.go         labels.go
 package along

@@ -6,14 +6,12 @@ import "rackwright/model"
 
 type Table = table
 
-func (t *table) Best(b *Board, items []Item, kerf model.Length, scale int64) int64 {
-	return t.best(b, items, kerf, scale)
+func (t *table) Best(b *Board, items []Item, kerf model.Length) int64 {
+	return t.best(b, items, kerf)
 }
 
-func (m *Most) Of(b *Board, items []Item, kerf, longest model.Length, scale int64) int64 {
-	return m.mostOf(b, items, kerf, longest, scale)
+func (m *Most) Of(b *Board, items []Item, kerf, longest model.Length) int64 {
+	return m.mostOf(b, items, kerf, longest)
 }
 
 func (b *Board) Linked(items []Item, kerf model.Length) bool { return b.isLinked(items, kerf) }
-
-func (b *Board) Step(items []Item, kerf model.Length) int64 { return b.gridStep(items, kerf) }

@@ -16,7 +16,7 @@ import (
 // filled is one way to fill a run, or several runs.
 type filled struct {
 	id    int32 // of the vector of counts
-	value int64 // duals and scale x worth
+	value int64 // duals and worth
 	worth int64
 }
 
@@ -125,7 +125,7 @@ func (r *runFill) prepare() bool {
 		r.most[i] = make([]int64, r.free+1)
 	}
 	for c := range r.most[n] {
-		r.most[n][c] = r.scale * r.worthLeft(c)
+		r.most[n][c] = r.worthLeft(c)
 	}
 	for _, i := range r.items {
 		r.size = append(r.size, int(int64(i.Length+r.kerf)/r.step))
@@ -145,7 +145,7 @@ func (r *runFill) prepare() bool {
 
 // worthLeft is the worth of the run where c steps are free.
 func (r *runFill) worthLeft(c int) int64 {
-	return int64(r.bar.Rate.Worth(r.length-model.Length(int64(r.free-c)*r.step), r.bar.Keep))
+	return r.bar.worth(r.length - model.Length(int64(r.free-c)*r.step))
 }
 
 // fill notes each way to go on with items from i on in c free steps that gives at least need.

@@ -13,30 +13,29 @@ import (
 // The list of a stock in a leaf says what one board of the stock can be used for. It is about plans
 // of the leaf that are cheaper than a target. It holds all counts of the blanks, at most the
 // demands and at least one piece, that some layout gives and that meet the need below. Each comes
-// with w*, no less than the worth that the offcuts of any layout of these counts have.
+// with the greatest worth w* that the offcuts of a layout of these counts have.
 //
-// Where the need comes from:
+// Where the need comes from, all in ticks:
 //
-//	V         the target, in whole money
+//	V         the target
 //	lb        the leaf's bound by its duals
 //	best      the most that a board gives at these duals
-//	net       scale cost - best
-//	T         scale (V - 1) - lb
-//	counts a, worth w of the offcuts: a board with these costs scale (cost - w)
-//	e         what it costs beyond its pieces: scale (cost - w) - sum of pi a - net >= 0
+//	net       cost - best
+//	T         V - 1 - lb
+//	counts a, worth w of the offcuts: a board with these costs cost - w
+//	e         what it costs beyond its pieces: cost - w - sum of pi a - net >= 0
 //
 // Summed over its boards, a plan costs lb, the e of every board, and what the numbers of boards
 // give beyond the leaf's bound. The last is net at least, where a board is used of a stock with net
 // > 0 that need not be used. A plan cheaper than V costs at most V - 1, so on every board
 //
-//	need <= sum of pi a + scale w
-//	need  = scale cost - T    where least = 0 and net > 0
-//	      = best - T          else
+//	need <= sum of pi a + w
+//	need  = cost - T    where least = 0 and net > 0
+//	      = best - T    else
 //
-// Where w* comes from: on a board that is not linked, pieces pushed to one side of their clear run
-// lose nothing. Let the pieces of a run of length R come to t <= R + k, each with a kerf. What is
-// left of the run is worth w(R - t), and w* is the sum over the runs (fill.go). On a linked board
-// chain.go has w*.
+// On a board that is not linked, pieces pushed to one side of their clear run lose nothing. Let the
+// pieces of a run of length R come to t <= R + k, each with a kerf. What is left of the run is
+// worth w(R - t), and w* is the sum over the runs (fill.go). labels.go lists linked boards.
 
 // MaxListed is how many patterns the lists of a leaf may have together. More are refused rather
 // than left to run for hours.
@@ -51,7 +50,7 @@ const (
 )
 
 // Pattern is what one board can be used for: how many of which items, and w*, the greatest worth of
-// the offcuts beside them.
+// the offcuts beside them, in ticks.
 type Pattern struct {
 	Takes []Take
 	Worth int64
@@ -69,7 +68,6 @@ type Lister struct {
 	bar    *Board
 	items  []listed // longest first
 	kerf   model.Length
-	scale  int64
 	need   int64
 	met    vectors
 	best   []int64 // the greatest worth by vector; -1 where none is found
@@ -138,26 +136,20 @@ func (v *vectors) oneMore(id int32, item int) int32 {
 	return v.next[at]
 }
 
-// List lists a stock, or says why it cannot. held are the items that the board holds, and
-// index are their numbers. gives is the most that one board gives. A pattern is listed where it
-// reaches need, and there may be as many patterns as limit says.
-func (l *Lister) List(b *Board, held []Item, index []int, kerf model.Length, scale, gives int64,
+// List lists a stock, or says why it cannot. held are the items that the board holds, and index are
+// their numbers. gives is the most that one board gives. A pattern is listed where it reaches need,
+// and there may be as many patterns as limit says.
+func (l *Lister) List(b *Board, held []Item, index []int, kerf model.Length, gives int64,
 	need *big.Int, limit int) ([]Pattern, string) {
 	l.steps, l.cells, l.why = 0, 0, ""
-	linked := b.isLinked(held, kerf)
-	most := big.NewInt(gives)
-	if linked { // a chain may be worth a unit more for each of its runs
-		most.Add(most, new(big.Int).Mul(big.NewInt(int64((b.To-b.From)/(b.Keep+1))+1),
-			big.NewInt(scale)))
-	}
-	if b.To <= b.From || need.Cmp(most) > 0 {
+	if b.To <= b.From || need.Cmp(big.NewInt(gives)) > 0 {
 		return nil, ""
 	}
 	l.need = -1 << 62
 	if need.BitLen() <= 62 {
 		l.need = need.Int64()
 	}
-	l.bar, l.kerf, l.scale, l.left = b, kerf, scale, limit
+	l.bar, l.kerf, l.left = b, kerf, limit
 	l.items = l.items[:0]
 	for k, i := range held {
 		i.Demand = min(i.Demand, int64(b.To-b.From+kerf)/int64(i.Length+kerf))
@@ -171,8 +163,8 @@ func (l *Lister) List(b *Board, held []Item, index []int, kerf model.Length, sca
 	slices.SortStableFunc(l.items, func(a, b listed) int { return cmp.Compare(b.Length, a.Length) })
 	l.met.start(len(l.items))
 	l.best, l.search.labels = l.best[:0], l.search.labels[:0]
-	if linked {
-		l.search.list(l, b.gridStep(held, kerf))
+	if b.isLinked(held, kerf) {
+		l.search.list(l)
 	} else {
 		l.listSeparate()
 	}

@@ -1,7 +1,6 @@
 package along_test
 
 import (
-	"fmt"
 	"maps"
 	"math"
 	"math/big"
@@ -15,36 +14,29 @@ import (
 	"rackwright/model/proof/internal/brute"
 )
 
-// asWords gives a list by the keys of ByWords, less what does not meet the need.
-func asWords(list []along.Pattern, items []along.Item) map[string]int64 {
-	out := map[string]int64{}
+// asWays gives a list as [brute.Ways] does.
+func asWays(list []along.Pattern) map[brute.Counts]int64 {
+	out := map[brute.Counts]int64{}
 	for _, p := range list {
-		counts := make([]int64, len(items))
+		var counts brute.Counts
 		for _, t := range p.Takes {
 			counts[t.Item] = t.Copies
 		}
-		out[fmt.Sprint(counts)] = p.Worth
+		out[counts] = p.Worth
 	}
 	return out
 }
 
-// valueOf is duals and worth of a pattern.
-func valueOf(key string, items []along.Item, worth, scale int64) int64 {
-	sum := scale * worth
-	for k, n := range brute.CountsOf(key, len(items)) {
-		sum += n * items[k].Dual
-	}
-	return sum
-}
-
-func TestListIsByTheWords(t *testing.T) {
+// A list has every vector of counts that some layout gives and that meets the need, on the grid or
+// off it, each with exactly the greatest worth that its offcuts can have, and no other.
+func TestListIsAllLayouts(t *testing.T) {
 	r := rand.New(rand.NewPCG(15, 16))
 	var l along.Lister
 	var most along.Most
-	linked, patterns := 0, 0
+	linked, patterns, whole := 0, 0, 0
 	for n := range 9000 {
 		unit := model.Length(handmade.Pick(r, 1, 1, 2, 3))
-		b, items, kerf, scale := brute.RandomBoard(r, handmade.Pick(r, 18, 24), unit)
+		b, items, kerf := brute.RandomBoard(r, handmade.Pick(r, 18, 24), unit)
 		for i := range items {
 			items[i].Length = max(items[i].Length, (3+model.Length(r.IntN(3)))*unit)
 			items[i].Demand = r.Int64N(4)
@@ -52,70 +44,97 @@ func TestListIsByTheWords(t *testing.T) {
 				items[i].Dual = 0
 			}
 		}
-		index := []int{0, 1, 2, 3}[:len(items)]
-		all := brute.ByWords(&b, items, kerf)
+		all := brute.Ways(&b, items, kerf)
 		best := int64(0)
-		for key, worth := range all {
-			best = max(best, valueOf(key, items, worth, scale))
+		for counts, worth := range all {
+			best = max(best, brute.ValueOf(counts, items, worth))
 		}
 		need := best - r.Int64N(best+20)*handmade.Pick(r, int64(0), 1, 2)/2
 		if r.IntN(3) == 0 {
 			need = -1 << 62
+			whole++
 		}
-		gives := most.Of(&b, items, kerf, b.To-b.From, scale)
-		list, why := l.List(&b, items, index, kerf, scale, gives, big.NewInt(need), 1000)
-		maps.DeleteFunc(all, func(key string, worth int64) bool {
-			return valueOf(key, items, worth, scale) < need
+		gives := most.Of(&b, items, kerf, b.To-b.From)
+		list, why := l.List(&b, items, []int{0, 1, 2, 3}[:len(items)], kerf, gives,
+			big.NewInt(need),
+			1000)
+		maps.DeleteFunc(all, func(counts brute.Counts, worth int64) bool {
+			return brute.ValueOf(counts, items, worth) < need
 		})
-		if got := asWords(list, items); why != "" || !maps.Equal(got, all) {
-			t.Fatalf("board %d: %s\ngot  %v\nwant %v\n%+v items %v kerf %d scale %d need %d", n,
-				why, got, all, b, items, kerf, scale, need)
+		if got := asWays(list); why != "" || len(got) != len(list) || !maps.Equal(got, all) {
+			t.Fatalf("board %d: %s\ngot  %v\nwant %v\n%+v items %v kerf %d need %d", n, why, list,
+				all, b, items, kerf, need)
 		}
 		patterns += len(list)
 		if b.Linked(items, kerf) && len(list) > 0 {
 			linked++
 		}
 	}
-	if linked < 2000 || patterns < 8000 {
-		t.Errorf("%d lists of linked boards and %d patterns are too few to trust", linked, patterns)
+	if linked < 2000 || patterns < 8000 || whole < 2000 {
+		t.Errorf("%d lists of linked boards, %d patterns and %d lists without a need are too few "+
+			"to trust", linked, patterns, whole)
 	}
 }
 
-// No layout of true worth, on the grid or off it, is missing from a list, or worth more than the
-// list says.
-func TestListHoldsEveryLayout(t *testing.T) {
-	r := rand.New(rand.NewPCG(21, 22))
+// Slope and duals so large that they only just fit give the most and the lists that small ones
+// give, so many times greater: nothing overflows. Twice as large they are refused.
+func TestLargeNumbersAreExact(t *testing.T) {
+	r := rand.New(rand.NewPCG(27, 28))
 	var l along.Lister
 	var most along.Most
-	layouts := 0
-	for n := range 4000 {
-		unit := model.Length(handmade.Pick(r, 1, 2, 3, 4))
-		b, items, kerf, scale := brute.RandomBoard(r, 40/int(unit), unit)
-		items = append(items, along.Item{Length: 4 * unit, Face: model.Face(r.IntN(model.Faces)),
-			Dual: r.Int64N(20 * scale), Demand: 2},
-			along.Item{Length: 7 * unit, Face: model.Face(r.IntN(model.Faces)),
-				Dual: r.Int64N(30 * scale), Demand: 1})[len(items):]
-		gives := most.Of(&b, items, kerf, b.To-b.From, scale)
-		need := gives - r.Int64N(gives+10)
-		list, why := l.List(&b, items, []int{0, 1}, kerf, scale, gives, big.NewInt(need), 1000)
-		if why != "" {
-			t.Fatal(why)
+	judged, listed := 0, 0
+	for n := range 3000 {
+		b, items, kerf := brute.RandomBoard(r, 24, 1)
+		b.Slope %= 10
+		for i := range items {
+			items[i].Dual = r.Int64N(1 << 8)
 		}
-		got := asWords(list, items)
-		for counts, worth := range brute.Ways(&b, items, kerf) {
-			if counts[0]*items[0].Dual+counts[1]*items[1].Dual+scale*worth < need {
-				continue
+		scaled := func(by int64) (along.Board, []along.Item) {
+			bar, large := b, append([]along.Item(nil), items...)
+			bar.Slope *= by
+			for i := range large {
+				large[i].Dual *= by
 			}
-			layouts++
-			if listed, known := got[fmt.Sprint(counts)]; !known || listed < worth {
-				t.Fatalf("board %d: %v leave %d, the list says %d, %t: %+v items %v kerf %d "+
-					"scale %d need %d",
-					n, counts, worth, listed, known, b, items, kerf, scale, need)
+			return bar, large
+		}
+		by := int64(1)
+		for bar, large := scaled(2 * by); by < 1<<56 && bar.Fits(large, kerf); {
+			by *= 2
+			bar, large = scaled(2 * by)
+		}
+		small, why := most.One(&b, items, kerf, b.To-b.From)
+		bar, large := scaled(by)
+		if got, refused := most.One(&bar, large, kerf, b.To-b.From); got != small*by ||
+			why+refused != "" {
+			t.Fatalf("board %d: %d times as large gives %d, small %d, %s%s: %+v items %v kerf %d",
+				n,
+				by, got, small, why, refused, b, items, kerf)
+		}
+		need := small - r.Int64N(small+2)
+		index := []int{0, 1, 2}[:len(items)]
+		few, why := l.List(&b, items, index, kerf, small, big.NewInt(need), 1000)
+		want := asWays(few)
+		for counts := range want {
+			want[counts] *= by
+		}
+		all, refused := l.List(&bar, large, index, kerf, small*by, big.NewInt(need*by), 1000)
+		if !maps.Equal(asWays(all), want) || why+refused != "" {
+			t.Fatalf("board %d: %d times as large the list is %v, small %v, %s%s: %+v items %v kerf "+
+				"%d need %d", n, by, all, few, why, refused, b, items, kerf, need)
+		}
+		if by == 1<<56 {
+			continue
+		}
+		judged++
+		listed += len(all)
+		if bar, large = scaled(2 * by); len(large) > 0 {
+			if _, refused = most.One(&bar, large, kerf, b.To-b.From); refused == "" {
+				t.Errorf("board %d: what does not fit is not refused: %+v items %v", n, bar, large)
 			}
 		}
 	}
-	if layouts < 2000 {
-		t.Errorf("%d layouts are too few to trust", layouts)
+	if judged < 500 || listed < 1000 {
+		t.Errorf("%d boards and %d patterns are too few to trust", judged, listed)
 	}
 }
 
@@ -144,8 +163,8 @@ func TestListsHaveLimits(t *testing.T) {
 					Demand: c.demand}),
 				append(index, i)
 		}
-		board := along.Board{To: c.length, Rate: model.NewRate(1, 1), Keep: 5, Spots: c.spots}
-		if _, why := l.List(&board, items, index, 1, 1, 1000, big.NewInt(-1),
+		board := along.Board{To: c.length, Slope: 1, Keep: 5, Spots: c.spots}
+		if _, why := l.List(&board, items, index, 1, 1000, big.NewInt(-1),
 			along.MaxListed); !strings.Contains(why, c.want) {
 			t.Errorf("%s: %q", c.want, why)
 		}
@@ -163,7 +182,7 @@ func BenchmarkList(b *testing.B) {
 		{"5 knots", 5, 3, true}} {
 		b.Run(c.name, func(b *testing.B) {
 			r := rand.New(rand.NewPCG(17, 18))
-			board := along.Board{To: 144 * 16 * grid, Rate: model.NewRate(150_000, 144*16*grid),
+			board := along.Board{To: 144 * 16 * grid, Slope: 150_000 << 10 / (144 * 16 * grid),
 				Keep: 12 * 16 * grid}
 			for k := range c.spots {
 				at := model.Length(k*16*144/c.spots+r.IntN(16*60/c.spots)) * grid
@@ -184,11 +203,11 @@ func BenchmarkList(b *testing.B) {
 			}
 			var most along.Most
 			var l along.Lister
-			best := most.Of(&board, items, 2*grid, board.To, scale)
+			best := most.Of(&board, items, 2*grid, board.To)
 			index := make([]int, len(items))
 			need := big.NewInt(best - 10_000*scale) // 0.2 % of 500
 			for b.Loop() {
-				list, why := l.List(&board, items, index, 2*grid, scale, best, need,
+				list, why := l.List(&board, items, index, 2*grid, best, need,
 					along.MaxListed)
 				if why != "" {
 					b.Fatal(why)

@@ -14,7 +14,7 @@ import (
 //	a_i    copies of blank i in the run, 0 to d_i
 //	T      sum of a_i (l_i + k), at most R + k
 //
-//	most of the run = max over all a of  sum of a_i pi_i + scale w(R - T), w = 0 where T >= R
+//	most of the run = max over all a of  sum of a_i pi_i + w(R - T), w = 0 where T >= R
 //
 // The board gives the sum over its runs, where at least one run has a piece. That is exact with one
 // run. With several runs each of them may have all copies, so the sum is never too low.
@@ -77,7 +77,7 @@ func (k *knapsack) fill(items []Item, kerf, most model.Length) {
 type queued struct{ copies, value int64 }
 
 // best is the most that a board that is not linked can give; longest is as for [Most.One].
-func (k *knapsack) best(b *Board, items []Item, kerf, longest model.Length, scale int64) int64 {
+func (k *knapsack) best(b *Board, items []Item, kerf, longest model.Length) int64 {
 	longest = max(longest, b.To-b.From)
 	same := k.step > 0 && slices.Equal(k.items, items) && k.kerf == kerf
 	if !same || int64(len(k.sums)-1) < int64(longest+kerf)/k.step {
@@ -87,11 +87,10 @@ func (k *knapsack) best(b *Board, items []Item, kerf, longest model.Length, scal
 	placed := false
 	for _, r := range b.clearRuns() {
 		run := r.To - r.From
-		empty, full := scale*int64(b.Rate.Worth(run, b.Keep)), int64(-1)
+		empty, full := b.worth(run), int64(-1)
 		for t := 1; t < len(k.sums) && int64(t)*k.step <= int64(run+kerf); t++ {
 			if k.sums[t] >= 0 {
-				full = max(full,
-					k.sums[t]+scale*int64(b.Rate.Worth(run-model.Length(int64(t)*k.step), b.Keep)))
+				full = max(full, k.sums[t]+b.worth(run-model.Length(int64(t)*k.step)))
 			}
 		}
 		if full >= 0 && (!placed || full-empty > added) {

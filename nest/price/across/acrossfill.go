@@ -39,9 +39,10 @@ func (f *acrossFill) allocate(widths, starts int) {
 	}
 }
 
-// setGaps sets what gaps are worth, by the bands of what is filled.
+// setGaps sets what gaps are worth, by the bands of what is filled. Beside a thing no gap is as
+// wide as the stock.
 func (f *acrossFill) setGaps(r *pricer, bands []clearBand) {
-	f.areas.setBands(r.clear, bands)
+	f.areas.setBands(r.clear.step, r.clear.strip, bands)
 	for n, y := range r.ys {
 		f.worthTo[n], f.worthBefore[n] = f.areas.upTo(y), f.areas.upTo(max(0, y-r.p.Rip))
 	}

@@ -30,13 +30,13 @@ type areaSums struct {
 	slopes []int64 // by band: u of one step of it
 }
 
-// setBands computes the sums of bands.
-func (c *areaSums) setBands(t *clearTable, bands []clearBand) {
-	c.step = t.step
+// setBands computes the sums of bands, at s0.
+func (c *areaSums) setBands(step, s0 int64, bands []clearBand) {
+	c.step = step
 	c.edges, c.sums, c.slopes = c.edges[:0], c.sums[:0], c.slopes[:0]
 	sum := int64(0)
 	for _, b := range bands {
-		slope := t.s0 * b.clear
+		slope := s0 * b.clear
 		c.edges, c.sums, c.slopes = append(c.edges, b.left), append(c.sums, sum),
 			append(c.slopes, slope)
 		sum += slope * ((b.right - b.left) / c.step)

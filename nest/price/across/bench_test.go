@@ -28,11 +28,11 @@ func benchmark(b *testing.B, widths, spots int, way string) {
 	m := &price.Meter{}
 	pricers := allPricers(p, m)
 	less := 0
-	ask := &price.Ask{Scale: 1, Duals: duals, Demand: make([]int64, len(duals))}
+	ask := &price.Ask{Duals: duals, Demand: make([]int64, len(duals))}
 	for n := range b.N {
 		pr := pricers[n%len(pricers)]
 		if n%len(pricers) == 0 {
-			ask = &price.Ask{Scale: 1, Round: ask.Round + 1, Demand: ask.Demand}
+			ask = &price.Ask{Round: ask.Round + 1, Demand: ask.Demand}
 			for _, d := range duals {
 				ask.Duals = append(ask.Duals, d*(95+r.Int64N(10))/100)
 			}

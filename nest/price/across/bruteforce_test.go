@@ -8,42 +8,24 @@ import (
 )
 
 // bruteForce prices a stock with Across by exhaustive search over every unit, straight from the
-// meaning of patterns. Values are in money x scale x 1024 x grid, where grid is the common step
-// across. The worth u of an area adds up single lines.
+// meaning of patterns. The worth u of an area adds up single lines.
 type bruteForce struct {
-	p           *cutting.Problem
-	s           *cutting.Stock
-	a           *cutting.Across
-	duals       []int64
-	scale, grid int64
-	s0          int64
+	p     *cutting.Problem
+	s     *cutting.Stock
+	a     *cutting.Across
+	duals []int64
 }
 
-func newBruteForce(p *cutting.Problem, duals []int64, scale int64) *bruteForce {
-	s := &p.Stocks[0]
-	b := &bruteForce{p: p, s: s, a: s.Across, duals: duals, scale: scale}
-	all := []int64{b.a.Width, b.a.Inset, p.Rip, b.a.Keep}
-	for _, i := range s.Holds {
-		if !slices.Contains(b.a.Whole, i) {
-			all = append(all, p.Items[i].Width)
-		}
-	}
-	for _, o := range b.s.Spots {
-		all = append(all, o.Left, o.Right)
-	}
-	for b.grid = b.a.Width; slices.ContainsFunc(all, func(v int64) bool {
-		return v%b.grid != 0
-	}); b.grid-- {
-	}
-	num, den := scale*1024*s.Rate.Num*b.grid, s.Rate.Den*b.a.Width
-	b.s0 = (num + den - 1) / den
-	return b
+func newBruteForce(p *cutting.Problem, duals []int64) *bruteForce {
+	return &bruteForce{p: p, s: &p.Stocks[0], a: p.Stocks[0].Across, duals: duals}
 }
 
 // u is the worth of an area.
 func (b *bruteForce) u(from, to, left, right int64) (sum int64) {
-	if b.s0 == 0 || right-left < b.a.Keep && (left > 0 || right < b.a.Width) || from >= to ||
-		left >= right {
+	slope := b.a.Strip
+	if left == 0 && right == b.a.Width {
+		slope = b.s.Slope
+	} else if right-left < b.a.Keep {
 		return 0
 	}
 	for y := left; y < right; y++ {
@@ -52,7 +34,7 @@ func (b *bruteForce) u(from, to, left, right int64) (sum int64) {
 			if x == to || slices.ContainsFunc(b.s.Spots, func(o cutting.Spot) bool {
 				return o.Left <= y && y < o.Right && o.From <= x && x < o.To
 			}) {
-				sum += b.s0 * max(0, run-b.s.Keep)
+				sum += slope * max(0, run-b.s.Keep)
 				run = 0
 				continue
 			}
@@ -61,12 +43,6 @@ func (b *bruteForce) u(from, to, left, right int64) (sum int64) {
 	}
 	return sum
 }
-
-// dual is what a copy of an item is worth.
-func (b *bruteForce) dual(i int) int64 { return 1024 * b.duals[i] * b.grid }
-
-// roundUp gives a value in money x scale.
-func (b *bruteForce) roundUp(v int64) int64 { return (v + 1024*b.grid - 1) / (1024 * b.grid) }
 
 // allows says whether a piece of an item may lie at x, from left to right.
 func (b *bruteForce) allows(i int, x, left, right int64) bool {
@@ -128,7 +104,7 @@ func (b *bruteForce) length(x, length int64) int64 {
 	best := int64(price.Never)
 	for _, i := range b.s.Holds {
 		if b.p.Items[i].Size == length && b.allows(i, x, 0, b.a.Width) {
-			best = max(best, b.dual(i))
+			best = max(best, b.duals[i])
 		}
 	}
 	if length < b.a.ShortestRip {
@@ -143,11 +119,11 @@ func (b *bruteForce) length(x, length int64) int64 {
 			near, far, full := x+it.Size, x+length-it.Size, it.Size == length
 			if b.allows(i, x, y, y+it.Width) {
 				u := b.u(near+b.p.Kerf, x+length, y, y+it.Width)
-				out = append(out, part{it.Width, b.dual(i) + u, full})
+				out = append(out, part{it.Width, b.duals[i] + u, full})
 			}
 			if b.allows(i, far, y, y+it.Width) {
 				u := b.u(x, far-b.p.Kerf, y, y+it.Width)
-				out = append(out, part{it.Width, b.dual(i) + u, full})
+				out = append(out, part{it.Width, b.duals[i] + u, full})
 			}
 		}
 		return out
@@ -169,11 +145,11 @@ func (b *bruteForce) strip(y, width int64) int64 {
 			left, right, full := y+it.Width, y+width-it.Width, it.Width == width
 			if b.allows(i, x, y, left) {
 				u := b.u(x, x+it.Size, left+b.p.Rip, y+width)
-				out = append(out, part{it.Size, b.dual(i) + u, full})
+				out = append(out, part{it.Size, b.duals[i] + u, full})
 			}
 			if b.allows(i, x, right, y+width) {
 				u := b.u(x, x+it.Size, y, right-b.p.Rip)
-				out = append(out, part{it.Size, b.dual(i) + u, full})
+				out = append(out, part{it.Size, b.duals[i] + u, full})
 			}
 		}
 		return out
@@ -182,8 +158,7 @@ func (b *bruteForce) strip(y, width int64) int64 {
 	return bestRow(b.s.From, b.s.To, b.s.From, b.s.To, b.p.Kerf, parts, gap)
 }
 
-// best is the most that a pattern of the kinds is worth, in money x scale, and whether any piece
-// has a place.
+// best is the most that a pattern of the kinds is worth, and whether any piece has a place.
 func (b *bruteForce) best(only kind) (int64, bool) {
 	var sizes, widths []int64
 	for _, i := range b.s.Holds {
@@ -203,9 +178,9 @@ func (b *bruteForce) best(only kind) (int64, bool) {
 		v = max(v, bestRow(0, w, e, w-e, b.p.Rip, slabs(widths, w-e, b.strip), gap))
 	}
 	if v < 0 {
-		return b.roundUp(b.u(from, to, 0, w)), false
+		return b.u(from, to, 0, w), false
 	}
-	return b.roundUp(v), true
+	return v, true
 }
 
 // slabs gives the lengths or strips of some sizes that may lie at a point and end at hi.

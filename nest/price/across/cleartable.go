@@ -24,10 +24,10 @@ type clearTable struct {
 	sawn   []sawnItem // by size, then index
 	grid   int64      // each size + kerf is a multiple of it
 
-	// What follows is of one round of pricing. Values are in money x scale x Fine.
-	round int
-	scale int64
-	s0    int64 // worth of one unit of length of an offcut one step wide
+	// s0 of an offcut as wide as the stock, and of a narrower one
+	whole, strip int64
+
+	round int // of pricing, that what follows is of
 
 	inStrip [][]pieceValue // by k of a strip and j: a piece of length j in the strip
 	// by j of a length and k: a piece of width k in the length
@@ -65,7 +65,8 @@ func (v *pieceValue) raise(value int64, full bool) {
 
 // newClearTable makes a table for a stock, without values yet.
 func newClearTable(p *cutting.Problem, s *cutting.Stock, step int64) *clearTable {
-	t := &clearTable{p: p, stock: s, across: s.Across, step: step, round: -1}
+	t := &clearTable{p: p, stock: s, across: s.Across, step: step, round: -1,
+		whole: s.Slope * step, strip: s.Across.Strip * step}
 	t.holds = slices.Clone(s.Holds)
 	cutting.SortBySize(p, t.holds)
 	for _, i := range t.holds {
@@ -125,14 +126,14 @@ func (t *clearTable) fitsLength(i *sawnItem, length int64) bool {
 		(i.size == length || i.size < length && t.across.Trim)
 }
 
-// slope is the worth of one unit of length of an offcut so wide. It is 0 if the offcut is narrower
-// than any that has worth, and not as wide as the stock.
-func (t *clearTable) slope(width int64) int64 {
-	if width < t.across.Keep && width < t.across.Width || width <= 0 {
-		return 0
-	}
-	return t.s0 * (width / t.step)
+// s0 is the worth of one unit of length of one step of an offcut so wide. It is 0 if the offcut is
+// narrower than any that has worth, and not as wide as the stock.
+func (t *clearTable) s0(width int64) int64 {
+	return t.stock.SlopeOf(cutting.Span{To: width}) * t.step
 }
+
+// slope is the worth of one unit of length of an offcut so wide.
+func (t *clearTable) slope(width int64) int64 { return t.s0(width) * (width / t.step) }
 
 // beyondKeep is the part of a clear run so long that is worth something.
 func (t *clearTable) beyondKeep(run int64) int64 { return max(0, run-t.stock.Keep) }
@@ -172,14 +173,10 @@ func (t *clearTable) bestAlong(f []int64, slope, length int64) (best int64, tota
 // update computes all values of one round of pricing, unless they are those of the last one. It
 // gives the steps taken.
 func (t *clearTable) update(ask *price.Ask) int64 {
-	if t.round == ask.Round && t.scale == ask.Scale {
+	if t.round == ask.Round {
 		return 0
 	}
 	t.round = ask.Round
-	if t.scale != ask.Scale {
-		t.scale = ask.Scale
-		t.s0 = unitSlope(t.stock.Rate, ask.Scale, t.step, t.across.Width)
-	}
 	t.valuePieces(ask)
 	t.valueLengths()
 	n := t.gridIndex(t.longest)
@@ -201,7 +198,7 @@ func (t *clearTable) valuePieces(ask *price.Ask) {
 		}
 		for m := range t.sawn {
 			if i := &t.sawn[m]; t.fitsStrip(i, width) {
-				v := Fine*ask.Duals[i.item] + t.worthBeside(i, width)
+				v := ask.Duals[i.item] + t.worthBeside(i, width)
 				t.inStrip[k][i.j].raise(v, i.width == width)
 			}
 		}
@@ -212,7 +209,7 @@ func (t *clearTable) valuePieces(ask *price.Ask) {
 		}
 		for m := range t.sawn {
 			if i := &t.sawn[m]; t.fitsLength(i, length) {
-				v := Fine*ask.Duals[i.item] + t.worthBehind(i, length)
+				v := ask.Duals[i.item] + t.worthBehind(i, length)
 				t.inLength[j][i.k].raise(v, i.size == length)
 			}
 		}
@@ -220,7 +217,7 @@ func (t *clearTable) valuePieces(ask *price.Ask) {
 	}
 	for n, i := range t.holds {
 		v := &t.plain[t.lenOf[n]][t.p.Items[i].Class]
-		*v = max(*v, Fine*ask.Duals[i])
+		*v = max(*v, ask.Duals[i])
 	}
 }
 

@@ -13,6 +13,7 @@
 //	keep  the part of each clear run that is worth nothing
 //	g     a step: everything across is a multiple of it
 //	u     the worth of an area
+//	s0    that of one unit of length of one step
 //
 // A thing is a length, a strip or a piece. A row is a number of things one after the other, with
 // gaps between them: the pieces of a length or strip, or the lengths or strips of a stock. A piece
@@ -21,23 +22,15 @@
 //
 // # Worth is linear
 //
-// All values are whole numbers, money x scale x [Fine]. An area at least kw wide, or as wide as the
-// stock, is worth
+// An area at least kw wide, or as wide as the stock, is worth
 //
-//	u = s0 x sum over its bands of  width of the band / g
+//	u  = s0 x sum over its bands of  width of the band / g
 //	                                x sum over the clear runs of the band of max(0, run - keep)
-//	s0 = ceil(scale x Fine x rate x g / W)
+//	s0 = g x Slope of an area as wide as the stock, g x Strip of any other
 //
 // A band is a part of the width in which the spots are the same all over. s0 is the worth of one
-// unit of length of one step. A narrower area is worth nothing.
-//
-// The worth in a plan is rounded down run by run, and is never above u. Why not price that? A
-// rounded worth is not linear, and no small number of starts could then be proven to suffice. To
-// price u costs up to about one unit of money, the least that is counted, for each offcut. By so
-// much a bound can be too high, and an optimal plan can miss its proof.
-//
-// Fine keeps small what the rounding up of s0 adds. The checker of plans reckons in as many parts
-// of a unit, by starts of its own, and comes to the same number.
+// unit of length of one step. A narrower area is worth nothing. As wide as the stock are only gaps
+// between lengths, and what lies behind a piece, or in a strip, that is as wide itself.
 //
 // # Two kinds of pattern
 //
@@ -110,7 +103,3 @@
 // useful rows in all useful lengths. Groups with such a stock are closed by branching, or stay with
 // a gap.
 package across
-
-// Fine is how many parts of a unit of money x scale are reckoned in. The checker's proof of a bound
-// must reckon in as many.
-const Fine = 1 << 10

@@ -83,7 +83,7 @@ func (r *pricer) priceLength(at lengthAt) (last int) {
 func (r *pricer) boundGroup(g *lengthGroup) {
 	s := &r.lengths
 	bound := r.boundRipped(g.j, r.xs[g.first], r.xs[g.last])
-	exact := r.clear.lens[g.j] <= r.stock.Keep || r.clear.s0 == 0
+	exact := r.clear.lens[g.j] <= r.stock.Keep || r.clear.whole == 0
 	for t := g.first; t <= g.last; t++ {
 		if c := r.slot(t, g.j); !s.priced[c] {
 			s.value[c] = min(s.value[c], max(bound, r.bestPlain(g.j, r.xs[t])))

@@ -119,7 +119,7 @@ func (r *pricer) resetLengths() {
 func (r *pricer) solveLengths(last int) {
 	s, lens, n := &r.lengths, len(r.clear.lens), len(r.xs)
 	s.f[n] = 0
-	s.scan.reset(&r.stockGaps, r.clear.s0, r.xs, r.gapEnds, s.f)
+	s.scan.reset(&r.stockGaps, r.clear.whole, r.xs, r.gapEnds, s.f)
 	for t := last; t >= 0; t-- {
 		next, value := r.nextAlong[t*lens:(t+1)*lens], s.value[t*lens:(t+1)*lens]
 		noSpot, best := int(r.clearLens[t]), int64(price.Never)
@@ -139,7 +139,7 @@ func (r *pricer) solveLengths(last int) {
 	}
 	s.lead, s.bound = 0, price.Never
 	for t, v := range s.leading {
-		if v += r.clear.s0 * r.leadGap[t]; v > s.bound {
+		if v += r.leadGap[t]; v > s.bound {
 			s.lead, s.bound = t, v
 		}
 	}

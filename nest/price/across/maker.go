@@ -30,8 +30,7 @@ type clearTables []*clearTable
 
 // tableKey is what stocks that share a table have in common, besides the items that they hold.
 type tableKey struct {
-	step, keep                                            int64
-	rate                                                  cutting.Rate
+	step, keep, slope, strip                              int64
 	width, inset, narrowestOffcut, shortestRip, narrowest int64
 	trim                                                  bool
 }
@@ -39,7 +38,8 @@ type tableKey struct {
 // forStock gives the table of a stock and a step across: one made before, or a new one.
 func (all *clearTables) forStock(p *cutting.Problem, s *cutting.Stock, step int64) *clearTable {
 	a := s.Across
-	key := tableKey{step: step, keep: s.Keep, rate: s.Rate, width: a.Width, inset: a.Inset,
+	key := tableKey{step: step, keep: s.Keep, slope: s.Slope, strip: a.Strip, width: a.Width,
+		inset:           a.Inset,
 		narrowestOffcut: a.Keep, shortestRip: a.ShortestRip, narrowest: a.Narrowest, trim: a.Trim}
 	for _, t := range *all {
 		if t.key == key && slices.Equal(t.stock.Holds, s.Holds) &&

@@ -79,7 +79,7 @@ func (b *bruteForce) slabValue(f *frame, slab []cutting.Place, from, to int64) (
 		if !slices.Contains(b.s.Holds, pl.Item) || !b.allows(pl.Item, pl.At, 0, b.a.Width) {
 			return 0, fmt.Errorf("%v may not lie there", pl)
 		}
-		return b.dual(pl.Item), nil
+		return b.duals[pl.Item], nil
 	}
 	full, free := false, f.deep[0]
 	for _, pl := range slab {
@@ -92,7 +92,7 @@ func (b *bruteForce) slabValue(f *frame, slab []cutting.Place, from, to int64) (
 			return 0, fmt.Errorf("%v lies wrong after %d", pl, free)
 		}
 		full = full || near == from && far == to
-		sum += b.dual(pl.Item) + f.u(from, to, free, left-f.apart)
+		sum += b.duals[pl.Item] + f.u(from, to, free, left-f.apart)
 		if near == from {
 			sum += f.u(far+f.kerf, to, left, right)
 		} else {

@@ -36,7 +36,7 @@ type pricer struct {
 	groupOf   []int32 // by t and j: the group of the length there; -1: no spot reaches into it
 	groups    []lengthGroup
 	stockGaps gapTable // of the whole width
-	leadGap   []int64  // by t: u / s0 of the gap from the near end to it
+	leadGap   []int64  // by t: u of the gap from the near end to it
 	shapes    map[stripAt]*stripShape
 
 	// The last pricing.
@@ -52,28 +52,24 @@ type pricer struct {
 	scratch []int64
 }
 
-// Traits: values are reckoned in 1/Fine of money x scale. Price may miss the best. There are no
-// lists. Patterns may have more copies than are wanted.
-func (r *pricer) Traits() price.Traits {
-	return price.Traits{Fine: Fine, Quick: true, Copies: true}
+// Traits: Price may miss the best. There are no lists. Patterns may have more copies than are
+// wanted.
+func (r *pricer) Traits() price.Traits { return price.Traits{Quick: true, Copies: true} }
+
+// Bare is what the stock is worth without any piece.
+func (r *pricer) Bare() int64 {
+	return r.worthOfBands(r.stockBands, r.allAlong(), r.clear.whole)
 }
 
-// Bare is what the stock is worth without any piece, in money x scale, rounded up.
-func (r *pricer) Bare(scale int64) int64 {
-	return roundUp(r.worthOfBands(r.stockBands, r.allAlong(),
-		unitSlope(r.stock.Rate, scale, r.clear.step, r.across.Width)))
-}
-
-// Price gives a value that some pattern has, in money x scale, rounded up; where no piece has a
-// place, that of the bare stock.
+// Price gives a value that some pattern has; where no piece has a place, that of the bare stock.
 func (r *pricer) Price(ask *price.Ask) int64 { return r.findAndCount(ask, quickRounds) }
 
-// Vouch gives the greatest value of any pattern, in money x scale, rounded up; where no piece has a
-// place, that of the bare stock.
+// Vouch gives the greatest value of any pattern; where no piece has a place, that of the bare
+// stock.
 func (r *pricer) Vouch(ask *price.Ask) int64 { return r.findAndCount(ask, 0) }
 
 // List has no answer: see Copies, lists and cuts in doc.go.
-func (r *pricer) List(*price.Listing, int64, int64) ([]price.Listed, bool) { return nil, false }
+func (r *pricer) List(*price.Listing, int64, int64) ([]cutting.Pattern, bool) { return nil, false }
 
 // Fill gives a pattern of what is left, priced as if pieces were worth their area, and takes its
 // pieces from left; nil where nothing fits.
@@ -81,7 +77,7 @@ func (r *pricer) Fill(left []int64, ask price.Asker) *cutting.Pattern {
 	duals := make([]int64, len(left))
 	for i, copies := range left {
 		if it := &r.p.Items[i]; copies > 0 {
-			duals[i] = it.Size / 64 * max(1, it.Width/64)
+			duals[i] = it.Size * max(1, it.Width)
 		}
 	}
 	r.countWork() // of the walks before
@@ -127,9 +123,9 @@ func (r *pricer) find(ask *price.Ask, rounds int) int64 {
 		return r.find(ask, 0)
 	}
 	if best < 0 {
-		best = r.worthOfBands(r.stockBands, r.allAlong(), r.clear.s0)
+		best = r.Bare()
 	}
-	return roundUp(best)
+	return best
 }
 
 // reset begins a pricing, of which nothing is known yet.
@@ -158,9 +154,6 @@ func (r *pricer) allAcross() cutting.Span { return cutting.Span{From: 0, To: r.a
 func (r *pricer) insideInset(y, width int64) bool {
 	return y >= r.across.Inset && y+width <= r.across.Width-r.across.Inset
 }
-
-// roundUp gives a value in whole units of money x scale.
-func roundUp(v int64) int64 { return (v + Fine - 1) / Fine }
 
 // incumbent is the best way known to fill a stock with lengths, or with strips.
 type incumbent[T lengthAt | stripAt] struct {

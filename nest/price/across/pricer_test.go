@@ -38,11 +38,11 @@ func (only kind) price(r *pricer, ask *price.Ask, rounds int) int64 {
 	}
 	switch {
 	case best >= 0:
-		return roundUp(best)
+		return best
 	case rounds > 0:
 		return only.price(r, ask, 0)
 	}
-	return roundUp(r.worthOfBands(r.stockBands, r.allAlong(), r.clear.s0))
+	return r.Bare()
 }
 
 // TestPricingIsExhaustiveSearch compares the values of random stocks with those of exhaustive
@@ -63,7 +63,7 @@ func TestPricingIsExhaustiveSearch(t *testing.T) {
 		case n%2 == 0:
 			p, duals = sparseStock(r)
 		}
-		c := &comparison{t: t, n: n, p: p, duals: duals, brute: newBruteForce(p, duals, 8),
+		c := &comparison{t: t, n: n, p: p, duals: duals, brute: newBruteForce(p, duals),
 			pricer: newPricer(p, 0, &clearTables{}, &price.Meter{}),
 			only:   max(bothKinds, kind(r.IntN(6)-3))}
 		if c.values() {
@@ -100,7 +100,7 @@ func (c *comparison) fail(format string, args ...any) {
 // values compares the values, and says whether the quick way is exact.
 func (c *comparison) values() bool {
 	c.want, c.some = c.brute.best(c.only)
-	ask := &price.Ask{Duals: c.duals, Scale: 8, Round: 1, Demand: make([]int64, len(c.duals))}
+	ask := &price.Ask{Duals: c.duals, Round: 1, Demand: make([]int64, len(c.duals))}
 	quick := c.only.price(c.pricer, ask, quickRounds)
 	if quick > c.want {
 		c.fail("priced at %d, exhaustive search %d", quick, c.want)
@@ -143,7 +143,7 @@ func (c *comparison) walk(allowed []int64, opener int) int64 {
 	if err != nil {
 		c.fail("allowed %v, opener %d: %v in %+v", allowed, opener, err, *pat)
 	}
-	if v = c.brute.roundUp(v); v > c.want {
+	if v > c.want {
 		c.fail("allowed %v, opener %d: worth %d, best %d, %+v", allowed, opener, v, c.want, *pat)
 	}
 	left := slices.Clone(allowed)
@@ -185,11 +185,11 @@ func TestStocksShareTables(t *testing.T) {
 			for i := range duals {
 				duals[i] = max(0, duals[i]+r.Int64N(41)-20)
 			}
-			ask := &price.Ask{Duals: slices.Clone(duals), Scale: 8, Round: round + 1,
+			ask := &price.Ask{Duals: slices.Clone(duals), Round: round + 1,
 				Demand: make([]int64, len(duals))}
 			for s, pr := range pricers {
 				one := onlyStock(p, s)
-				want, _ := newBruteForce(one, duals, 8).best(bothKinds)
+				want, _ := newBruteForce(one, duals).best(bothKinds)
 				quick, got := pr.Price(ask), pr.Vouch(ask)
 				if got != want || quick > want {
 					t.Fatalf("case %d, round %d, stock %d: vouched for %d, quick %d, "+
@@ -211,12 +211,12 @@ func TestWalksDiffer(t *testing.T) {
 		for i := range p.Items {
 			demand[i] = p.Items[i].Demand
 		}
-		ask := &price.Ask{Scale: 1, Duals: duals, Demand: demand, Round: 1}
+		ask := &price.Ask{Duals: duals, Demand: demand, Round: 1}
 		pricers := allPricers(p, &price.Meter{})
 		ratio := 0.0
 		for s, pr := range pricers {
 			pr.Price(ask)
-			b := newBruteForce(onlyStock(p, s), duals, 1)
+			b := newBruteForce(onlyStock(p, s), duals)
 			worth := func(pat *cutting.Pattern) (sum int64) {
 				if _, err := b.value(pat); err != nil {
 					t.Fatalf("stock %d: %v in %+v", s, err, *pat)

@@ -24,7 +24,7 @@ type lengthSide struct {
 	along      cutting.Span // the piece
 	remainder  cutting.Span // from a kerf beyond the piece to the other end
 	full       bool         // the piece is as long as the length
-	dual       int64        // of the item, x Fine
+	dual       int64        // of the item
 	bars       spots        // those that may keep the piece off
 	behindMost int64        // worth of the remainder where no spot is
 	behind     areaSums     // worth of the remainder; without edges as long as not known
@@ -42,7 +42,7 @@ func (s *lengthSide) worthBehind(r *pricer, y int64) int64 {
 	}
 	if len(s.behind.edges) == 0 {
 		r.ripped.spare = r.bandsOver(s.remainder, r.ripped.spare)
-		s.behind.setBands(r.clear, r.ripped.spare)
+		s.behind.setBands(r.clear.step, r.clear.s0(s.width), r.ripped.spare)
 	}
 	return s.behind.upTo(y+s.width) - s.behind.upTo(y)
 }
@@ -141,7 +141,7 @@ func (r *pricer) addSide(i *sawnItem, along, remainder cutting.Span) {
 	bars, behind := s.bars[:0], s.behind
 	behind.edges = behind.edges[:0]
 	*s = lengthSide{sawnItem: i, along: along, remainder: remainder, full: i.size == length,
-		dual: Fine * r.ask.Duals[i.item], behindMost: r.clear.worthBehind(i, length),
+		dual: r.ask.Duals[i.item], behindMost: r.clear.worthBehind(i, length),
 		bars: r.spots.barring(bars, i.class, along, r.allAcross()), behind: behind}
 }
 

@@ -2,7 +2,6 @@ package across
 
 import (
 	"cmp"
-	"math/big"
 	"slices"
 
 	"rackwright/nest/cutting"
@@ -61,7 +60,7 @@ func (r *pricer) setUpAlong() {
 	}
 	r.stockGaps = r.newGapTable(r.stockBands)
 	for _, end := range r.gapEnds[:n] {
-		r.leadGap = append(r.leadGap, r.stockGaps.worth(1, 0, end))
+		r.leadGap = append(r.leadGap, r.stockGaps.worth(r.clear.whole, 0, end))
 	}
 	r.groupLengths()
 }
@@ -79,24 +78,4 @@ func stepAcross(p *cutting.Problem, s *cutting.Stock) int64 {
 		g = price.GCD(price.GCD(g, max(0, o.Left)), min(a.Width, o.Right))
 	}
 	return max(1, g)
-}
-
-// unitSlope is s0, the worth of an offcut one unit long and one step wide:
-//
-//	s0 = ceil(scale x Fine x rate x step / width)    rate: of the whole width, for each unit long
-//
-// No stock costs less than it is worth, and the scale keeps costs below 2^47. So s0 is below 2^61;
-// unitSlope panics if it is not.
-func unitSlope(rate cutting.Rate, scale, step, width int64) int64 {
-	if rate.Num == 0 || rate.Den == 0 {
-		return 0
-	}
-	num := new(big.Int).Mul(big.NewInt(scale), big.NewInt(Fine))
-	num.Mul(num, big.NewInt(rate.Num)).Mul(num, big.NewInt(step))
-	den := new(big.Int).Mul(big.NewInt(rate.Den), big.NewInt(width))
-	num.Add(num, den).Sub(num, big.NewInt(1)).Quo(num, den)
-	if num.BitLen() > 61 {
-		panic("across: offcuts are worth too much to count with")
-	}
-	return num.Int64()
 }

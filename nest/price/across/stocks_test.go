@@ -8,8 +8,7 @@ import (
 	"rackwright/nest/cutting"
 )
 
-// tinyStock is a problem of one random stock with Across, so wide and long at most, and duals in
-// money x 8.
+// tinyStock is a problem of one random stock with Across, so wide and long at most, and duals.
 func tinyStock(r *rand.Rand, wide, long int64) (*cutting.Problem, []int64) {
 	n := func(lo, hi int64) int64 { return lo + r.Int64N(hi-lo+1) }
 	f, g := int64(1), int64(1)
@@ -22,7 +21,8 @@ func tinyStock(r *rand.Rand, wide, long int64) (*cutting.Problem, []int64) {
 	a := &cutting.Across{Width: width * g, Inset: n(0, 1) * n(0, 1) * g, Keep: n(0, 4) * g,
 		Trim: r.IntN(4) > 0, ShortestRip: n(0, 1) * n(0, 6) * f, Narrowest: n(0, 2) * g}
 	s := cutting.Stock{From: from, To: from + length*f, Keep: n(0, 4) * f,
-		Rate: cutting.Rate{Num: n(0, 3) * n(0, 5), Den: n(1, 4)}, Across: a, Supply: 1}
+		Slope: n(0, 3) * n(0, 5), Across: a, Supply: 1}
+	a.Strip = n(0, 3) * s.Slope / 3
 	for i := range int(n(1, 5)) {
 		w := n(1, width)
 		p.Items = append(p.Items,
@@ -60,8 +60,8 @@ func sparseStock(r *rand.Rand) (*cutting.Problem, []int64) {
 	a := &cutting.Across{Width: width, Inset: n(0, 1) * n(0, 2), Keep: n(0, 1) * n(0, 6),
 		Trim: r.IntN(5) > 0, ShortestRip: n(0, 1) * n(0, 9)}
 	s := cutting.Stock{To: length, Keep: n(0, 1) * n(0, 9),
-		Rate: cutting.Rate{Num: width * n(1, 12), Den: 2}, Across: a,
-		Supply: 1}
+		Slope: 4 * n(1, 12), Across: a, Supply: 1}
+	a.Strip = s.Slope * n(1, 4) / 4
 	var duals []int64
 	for i := range int(n(1, 3)) {
 		it := cutting.Item{Size: n(length/4, length*3/4), Width: n(width/4, width*3/4),
@@ -103,9 +103,8 @@ func shopStocks(r *rand.Rand, stocks, widths, spots int) (*cutting.Problem, []in
 	}
 	for range stocks {
 		s := cutting.Stock{To: n(96*16, 144*16), Keep: 12 * in,
-			Rate: cutting.Rate{Num: 352 * 3 * 50, Den: 1}, Supply: 1,
-			Holds: holds}
-		a := &cutting.Across{Width: 11 * in / 2, Inset: in / 16, Keep: 3 * in / 2, Trim: true,
+			Slope: 3 * 50, Supply: 1, Holds: holds}
+		a := &cutting.Across{Width: 11 * in / 2, Inset: in / 16, Keep: 3 * in / 2, Strip: 3 * 30, Trim: true,
 			ShortestRip: 12 * in, Narrowest: 3 * in / 4}
 		for range spots {
 			x, y := r.Int64N(s.To-6*in), r.Int64N(a.Width-in)

@@ -66,13 +66,13 @@ func (r *pricer) solveStrip(f *stripFill) {
 	f0, f1 := f.f0, f.f1
 	f0[last], f1[last] = 0, price.Never
 	if s.offcuts {
-		f.scans[0].reset(&s.gaps, r.clear.s0, r.xs, r.gapEnds, f0)
-		f.scans[1].reset(&s.gaps, r.clear.s0, r.xs, r.gapEnds, f1)
+		f.scans[0].reset(&s.gaps, r.clear.s0(s.width), r.xs, r.gapEnds, f0)
+		f.scans[1].reset(&s.gaps, r.clear.s0(s.width), r.xs, r.gapEnds, f1)
 	}
 	f.most = f.most[:0]
 	for _, it := range s.items {
 		f.most = append(f.most,
-			Fine*r.ask.Duals[it.item]+r.clear.worthBeside(it.sawnItem, s.width))
+			r.ask.Duals[it.item]+r.clear.worthBeside(it.sawnItem, s.width))
 	}
 	list := undominated(r.clear.inStrip[f.k], r.clear.lens, r.extent)
 	limit, valid := int64(0), r.extent // while x >= valid, the strip is clear from x to limit
@@ -133,5 +133,5 @@ func (r *pricer) overSpots(f *stripFill, t int, limit, best0, best1 int64) (int6
 
 // valueBeside is what a piece in a strip is worth, with what is trimmed off beside the piece.
 func (r *pricer) valueBeside(it *stripItem, side *stripSide, along cutting.Span) int64 {
-	return Fine*r.ask.Duals[it.item] + r.worthOfBands(side.beside, along, r.clear.s0)
+	return r.ask.Duals[it.item] + r.worthOfBands(side.beside, along, r.clear.strip)
 }

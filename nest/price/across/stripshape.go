@@ -40,7 +40,7 @@ func (r *pricer) shape(at stripAt) *stripShape {
 	r.shapes[at] = s
 	across := cutting.Span{From: s.y, To: s.y + s.width}
 	s.spots = r.spots.in(r.allAlong(), across)
-	if s.offcuts = r.stock.Wide(across); s.offcuts {
+	if s.offcuts = r.clear.s0(s.width) > 0; s.offcuts {
 		s.gaps = r.newGapTable(r.bandsOf(across))
 	}
 	sides := map[cutting.Span]int{}
@@ -73,7 +73,7 @@ func (r *pricer) newSide(part, strip cutting.Span) stripSide {
 	if part.From > strip.From {
 		beside = cutting.Span{From: strip.From, To: part.From - r.p.Rip}
 	}
-	if r.stock.Wide(beside) {
+	if r.clear.s0(beside.To-beside.From) > 0 {
 		side.beside = r.bandsOf(beside)
 	}
 	return side

@@ -61,8 +61,7 @@ func TestTwoStageOptima(t *testing.T) {
 		}
 		p := &cutting.Problem{}
 		a := &cutting.Across{Width: number(t, in[2])}
-		s := cutting.Stock{To: number(t, in[1]), Supply: 1, Rate: cutting.Rate{Num: 0, Den: 1},
-			Across: a}
+		s := cutting.Stock{To: number(t, in[1]), Supply: 1, Across: a}
 		var values []int64
 		for i, text := range strings.Fields(in[7]) {
 			v := strings.Split(text, ":")
@@ -75,7 +74,7 @@ func TestTwoStageOptima(t *testing.T) {
 		for c, only := range []kind{onlyCrosscut, onlyRip, onlyCrosscut, onlyRip} {
 			a.Trim = c < 2
 			pr := newPricer(p, 0, &clearTables{}, &price.Meter{})
-			q := &price.Ask{Duals: values, Scale: 1, Demand: make([]int64, len(values)), Round: 1}
+			q := &price.Ask{Duals: values, Demand: make([]int64, len(values)), Round: 1}
 			want := number(t, f[1+c])
 			if got := only.price(pr, q, 0); got != want {
 				t.Errorf("%s, column %d: %d, published or computed %d", f[0], 1+c, got, want)
@@ -88,7 +87,7 @@ func TestTwoStageOptima(t *testing.T) {
 			for _, pl := range pat.Places {
 				sum += values[pl.Item]
 			}
-			if _, err := newBruteForce(p, values, 1).value(pat); err != nil || sum != want {
+			if _, err := newBruteForce(p, values).value(pat); err != nil || sum != want {
 				t.Errorf("%s, column %d: a pattern of %d for %d: %v", f[0], 1+c, sum, want, err)
 			}
 		}

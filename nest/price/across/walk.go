@@ -115,7 +115,7 @@ func (r *pricer) lengthsAfter(at lengthAt) []lengthAt {
 // openingLength is the first place of a length that is as long as an item and holds the item. value
 // is about what a pattern is worth that begins so; price.Never: there is no such place.
 func (r *pricer) openingLength(item int) (at lengthAt, value int64) {
-	it, dual := &r.p.Items[item], Fine*r.ask.Duals[item]
+	it, dual := &r.p.Items[item], r.ask.Duals[item]
 	j, _ := slices.BinarySearch(r.clear.lens, it.Size)
 	if it.Size > r.extent {
 		return lengthAt{}, price.Never
@@ -172,7 +172,7 @@ func (r *pricer) openingStrip(i *sawnItem) (at stripAt, value int64) {
 	if i.size > r.extent {
 		return stripAt{}, price.Never
 	}
-	dual := Fine * r.ask.Duals[i.item]
+	dual := r.ask.Duals[i.item]
 	for n, y := range r.ys {
 		if !r.insideInset(y, i.width) {
 			continue

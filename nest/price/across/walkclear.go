@@ -39,7 +39,7 @@ func (r *pricer) lastPiece(k, total int, full bool) *sawnItem {
 			continue
 		}
 		v := rows.table(full || i.k == k)[before]
-		if v >= 0 && v+Fine*r.ask.Duals[i.item]+t.worthBeside(i, width) == value {
+		if v >= 0 && v+r.ask.Duals[i.item]+t.worthBeside(i, width) == value {
 			return i
 		}
 	}
@@ -85,7 +85,7 @@ func (w *walker) nextAllowed(k int, free int64, full bool) int {
 		if full || i.k == k {
 			behind = rows.f0UpTo
 		}
-		v := Fine*w.r.ask.Duals[i.item] + t.worthBeside(i, width) + behind[(free-i.size)/t.grid]
+		v := w.r.ask.Duals[i.item] + t.worthBeside(i, width) + behind[(free-i.size)/t.grid]
 		if v > best {
 			best, next = v, m
 		}

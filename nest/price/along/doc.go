@@ -7,7 +7,7 @@
 //	gap         what lies between two pieces, or between a piece and an end of the stock, less a
 //	            kerf towards each piece
 //	stretch     the part of a gap in one clear run; of length t it is worth
-//	            w(t) = floor( rate x (t - keep) ), at least 0
+//	            w(t) = slope x max(0, t - keep)
 //	to trade    to move, and give to the stretch on the one side what is taken on the other: so a
 //	            piece can that lies over a spot it tolerates, or beside one narrower than the kerf
 //
@@ -26,10 +26,6 @@
 //	layouts.go                the layouts of a list, by their counts
 //
 // Decisions:
-//
-// Worth is rounded down stretch by stretch. So a layout off the starts considered can be worth
-// more: a unit of money for each further stretch that a trade links. The linked pricer adds that
-// unit, the bonus, and so stays a bound: head of linked.go.
 //
 // Demands bound the copies. In one clear run an item has at most as many copies as are wanted. That
 // is exact for a stock of one run and a valid relaxation for several. On linked stocks copies are

@@ -32,11 +32,11 @@ type fillings struct {
 // filling is one way to fill one run.
 type filling struct {
 	items []int // one for each piece
-	value int64 // duals and worth, in money x scale
+	value int64 // duals and worth
 	worth int64
 }
 
-func (r *separate) List(l *price.Listing, best, least int64) ([]price.Listed, bool) {
+func (r *separate) List(l *price.Listing, best, least int64) ([]cutting.Pattern, bool) {
 	if best < least {
 		return nil, true
 	}
@@ -49,8 +49,7 @@ func (r *separate) List(l *price.Listing, best, least int64) ([]price.Listed, bo
 
 // tailKey is what stocks of one knapsack with the same tails have in common.
 type tailKey struct {
-	rate cutting.Rate
-	keep int64
+	slope, keep int64
 }
 
 // tails gives, by n and t, the most that a length of t steps can give: by pieces of items[n:] of
@@ -59,7 +58,7 @@ type tailKey struct {
 // too small.
 func (l *fillings) tails() [][]int64 {
 	r, n := l.r, l.r.knapsack
-	known, key := n.tailsOf(l.Listing), tailKey{r.s.Rate, r.s.Keep}
+	known, key := n.tailsOf(l.Listing), tailKey{r.s.Slope, r.s.Keep}
 	if old, ok := known[key]; ok {
 		return old
 	}
@@ -67,7 +66,7 @@ func (l *fillings) tails() [][]int64 {
 	tails := make([][]int64, len(n.items)+1)
 	last := make([]int64, size)
 	for t := range last {
-		last[t] = r.s.Rate.For(int64(t)*n.step-r.p.Kerf-r.s.Keep) * l.Ask.Scale
+		last[t] = r.worth(int64(t)*n.step - r.p.Kerf)
 	}
 	tails[len(n.items)] = last
 	for m := len(n.items) - 1; m >= 0; m-- {
@@ -162,8 +161,8 @@ func (f *filler) fill(n int, left, value int64) bool {
 		return true
 	}
 	if n == len(r.knapsack.items) {
-		w := r.s.Rate.For(left - r.p.Kerf - r.s.Keep)
-		if v := value + w*l.Ask.Scale; v >= f.least {
+		w := r.worth(left - r.p.Kerf)
+		if v := value + w; v >= f.least {
 			f.out = append(f.out, filling{slices.Clone(f.items), v, w})
 		}
 		return true

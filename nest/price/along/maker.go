@@ -30,7 +30,7 @@ func NewMaker(p *cutting.Problem, m *price.Meter) *Maker {
 func (k *Maker) Pricer(stock int) price.Pricer {
 	s := &k.p.Stocks[stock]
 	if tradable(k.p, s) {
-		return newLinked(k.p, stock, false, k.m)
+		return newLinked(k.p, stock, k.m)
 	}
 	return newSeparate(k.p, stock, k.knapsackOf(s.Holds), k.m)
 }

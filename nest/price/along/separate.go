@@ -12,7 +12,7 @@ import (
 //	R      the length of a run
 //	T      what the pieces in it take, a kerf behind each, at most R + kerf
 //	h(T)   the most that pieces which take T give: knapsack.go
-//	w      the worth of a stretch, 0 where its length is not above 0
+//	w(t)   the worth of a stretch of length t: slope x max(0, t - keep)
 //
 //	best = sum over runs of  max over T of  h(T) + w(R - T),   T > 0 in at least one run
 //
@@ -46,18 +46,19 @@ func newSeparate(p *cutting.Problem, index int, n *knapsack, m *price.Meter) *se
 	for _, run := range r.runs {
 		var w []int64
 		for t := int64(0); t*n.step <= run.To-run.From; t++ {
-			w = append(w, r.s.Rate.For(run.To-run.From-t*n.step-r.s.Keep))
+			w = append(w, r.worth(run.To-run.From-t*n.step))
 		}
 		r.offcut = append(r.offcut, w)
 	}
 	return r
 }
 
-func (r *separate) Bare(scale int64) int64 {
-	return r.p.Worth(&cutting.Pattern{Stock: r.index}) * scale
-}
+func (r *separate) Bare() int64 { return r.p.Worth(&cutting.Pattern{Stock: r.index}) }
 
-func (r *separate) Traits() price.Traits { return price.Traits{Fine: 1, Lists: true} }
+func (r *separate) Traits() price.Traits { return price.Traits{Lists: true} }
+
+// worth is w.
+func (r *separate) worth(length int64) int64 { return r.s.Slope * max(0, length-r.s.Keep) }
 
 func (r *separate) Fill(left []int64, _ price.Asker) *cutting.Pattern {
 	return r.p.Greedy(r.index, left)
@@ -96,7 +97,7 @@ func (r *separate) Price(a *price.Ask) int64 {
 // its greatest value with pieces, and the T / step of these.
 func (r *separate) fillRun(j int, used int64) (empty, best int64, taken int) {
 	n, length := r.knapsack, r.runs[j].To-r.runs[j].From-used
-	empty, best = r.s.Rate.For(length-r.s.Keep)*r.asked.Scale, price.Never
+	empty, best = r.worth(length), price.Never
 	last := (length + r.p.Kerf) / n.step
 	for t := 1; length+r.p.Kerf >= 0 && t < len(n.h) && int64(t) <= last; t++ {
 		v := n.h[t]
@@ -105,10 +106,10 @@ func (r *separate) fillRun(j int, used int64) (empty, best int64, taken int) {
 		}
 		if used == 0 && r.offcut != nil {
 			if t < len(r.offcut[j]) {
-				v += r.offcut[j][t] * r.asked.Scale
+				v += r.offcut[j][t]
 			}
 		} else {
-			v += r.s.Rate.For(length-int64(t)*n.step-r.s.Keep) * r.asked.Scale
+			v += r.worth(length - int64(t)*n.step)
 		}
 		if v > best {
 			best, taken = v, t

@@ -11,16 +11,14 @@ import (
 
 // Where a piece may start on a linked stock. A block is a row of pieces just a kerf apart. A layout
 // can be shifted until every block leans on something: on an end of the stock, or with a piece or
-// its kerf on an edge of a spot. That loses no more worth than the bonus of linked.go makes good.
-// So two sets of starts are enough, and both are made of sums of (size + kerf):
+// its kerf on an edge of a spot. Between these points its worth is convex in the shift, so that no
+// worth is lost in one of the two directions. So two sets of starts are enough, and both are made of
+// sums of (size + kerf):
 //
 //	forward    from the stock's start, each spot's end, and each spot's start + kerf:
 //	           the sums are starts
 //	backward   from the stock's end, each spot's start, and each spot's end - kerf:
 //	           the differences are ends of pieces
-//
-// The list of labels.go needs a few more: each spot's end + kerf is a start, and each spot's start
-// - kerf an end. Its chains go on where a gap just reaches a clear run, or just leaves one.
 
 // gridOf is the greatest step that divides the kerf, every size, the stock's length, and every
 // spot's distance from the stock's start.
@@ -33,16 +31,6 @@ func gridOf(p *cutting.Problem, s *cutting.Stock) int64 {
 		g = price.GCD(price.GCD(g, spot.From-s.From), spot.To-s.From)
 	}
 	return g
-}
-
-// everyStart gives all points of the grid, ascending; the first is From.
-func everyStart(p *cutting.Problem, s *cutting.Stock) []int64 {
-	g := gridOf(p, s)
-	starts := make([]int64, 0, (s.To-s.From)/max(1, g))
-	for x := s.From; x < s.To; x += g {
-		starts = append(starts, x)
-	}
-	return starts
 }
 
 // startsOf gives the starts that an exact pricing needs, ascending; the first is From.
@@ -86,7 +74,6 @@ func (f *startFinder) forward() []uint64 {
 	for _, spot := range f.s.Spots {
 		f.mark(set, spot.To)
 		f.mark(set, spot.From+f.p.Kerf)
-		f.mark(set, spot.To+f.p.Kerf)
 	}
 	for i := int64(0); i < f.n; i++ {
 		if set[i/64]>>(i%64) == 0 {
@@ -119,7 +106,6 @@ func (f *startFinder) backward() []uint64 {
 	for _, spot := range f.s.Spots {
 		end(spot.From)
 		end(spot.To - f.p.Kerf)
-		end(spot.From - f.p.Kerf)
 	}
 	for i := f.n; i > 0; i-- {
 		if ends[i/64]>>(i%64)&1 == 0 {

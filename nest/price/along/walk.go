@@ -21,8 +21,8 @@ func (r *linked) Walk(allowed []int64, opener int) *cutting.Pattern {
 	if opener >= 0 && r.p.Legal(r.index, cutting.Place{Item: opener, At: r.s.From}) {
 		t = w.put(opener, 0)
 	}
-	for b := 0; t < len(r.starts); {
-		t, b = w.step(t, b)
+	for t < len(r.starts) {
+		t = w.step(t)
 	}
 	return cutting.NewPattern(r.index, w.places)
 }
@@ -55,42 +55,42 @@ func (r *linked) at(x int64) int {
 	return t
 }
 
-// step takes the best of F at start t with flag b, and gives the next start and its flag. Of equals
-// it takes a piece before nothing, and nothing before a gap. A gap is looked for only where it may
-// be better than both, since that takes a scan of its run.
-func (w *walker) step(t, b int) (int, int) {
+// step takes the best of F at start t and gives the next start. Of equals it takes a piece before
+// nothing, and nothing before a gap. A gap is looked for only where it may be better than both,
+// since that takes a scan of its run.
+func (w *walker) step(t int) int {
 	r := w.r
 	x := r.starts[t]
-	f := r.f[w.layer][b]
+	f := r.f[w.layer]
 	best, item := f[t+1], -1
 	for q := len(r.items) - 1; q >= 0; q-- {
 		for n := int(r.fits[q][t]) - 1; n >= 0; n-- {
 			i := r.items[q][n]
-			if v := r.duals[i] + r.f[0][b][r.at(x+r.p.Items[i].Size+r.p.Kerf)]; v >= best &&
+			if v := r.duals[i] + r.f[0][r.at(x+r.p.Items[i].Size+r.p.Kerf)]; v >= best &&
 				w.allows(i) && (item < 0 || v > best) {
 				best, item = v, i
 			}
 		}
 	}
 	if f[t] > best && r.walked < w.until {
-		if g, next, flag := r.gapFrom(w.layer, t, b); g > best {
-			return next, flag
+		if g, next := r.gapFrom(w.layer, t); g > best {
+			return next
 		}
 	}
 	if item >= 0 {
-		return w.put(item, t), b
+		return w.put(item, t)
 	}
-	return t + 1, b
+	return t + 1
 }
 
-// gapFrom gives G at start t with flag b, the start where what follows the gap begins, and the flag
-// there.
-func (r *linked) gapFrom(layer, t, b int) (best int64, next, flag int) {
+// gapFrom gives G at start t, and the start where what follows the gap begins.
+func (r *linked) gapFrom(layer, t int) (best int64, next int) {
 	x, k, end := r.starts[t], r.p.Kerf, len(r.starts)
-	best, next, flag = price.Never-1, end, b
-	take := func(v int64, at, f int) {
+	f := r.f[layer]
+	best, next = price.Never-1, end
+	take := func(v int64, at int) {
 		if v > best {
-			best, next, flag = v, at, f
+			best, next = v, at
 		}
 	}
 	j := 0
@@ -98,47 +98,33 @@ func (r *linked) gapFrom(layer, t, b int) (best int64, next, flag int) {
 		j++
 	}
 	if after := r.at(x + k); after > t {
-		take(r.f[layer][b][after], after, b)
+		take(f[after], after)
 	}
 	if j == len(r.runs) {
-		take(r.f[layer][b][end], end, b)
-		return best, next, flag
+		take(f[end], end)
+		return best, next
 	}
-	if run := r.runs[j]; run.From <= x {
-		r.walked += int64(end - t)
-		for y := t + 1; y < end && r.starts[y]-k <= run.To; y++ {
-			if t := r.starts[y] - k - x - r.s.Keep; t > 0 && r.s.Rate.Num > 0 {
-				bonus, f := r.afterStretch(b)
-				take((r.s.Rate.For(t)+bonus)*r.scale+r.f[layer][f][y], y, f)
-			}
-		}
-		w, bonus, f := r.s.Rate.For(run.To-x-r.s.Keep), int64(0), b
-		if run.To-x > r.s.Keep && r.s.Rate.Num > 0 {
-			bonus, f = r.afterStretch(b)
-		}
-		if run.To >= r.s.To {
-			take((w+bonus)*r.scale+r.f[layer][f][end], end, f)
-			return best, next, flag
-		}
-		after := r.at(run.To + k)
-		take((w+bonus)*r.scale+r.f[layer][f][after], after, f)
-		if j++; j == len(r.runs) {
-			return best, next, flag
-		}
-		v, at, f2 := r.gapFrom(layer, r.at(r.runs[j].From), 0)
-		take((w+bonus)*r.scale+v, at, f2)
-		return best, next, flag
+	run := r.runs[j]
+	if run.From > x {
+		take(r.gapFrom(layer, r.at(run.From)))
+		return best, next
 	}
-	v, at, f := r.gapFrom(layer, r.at(r.runs[j].From), 0)
-	take(v, at, f)
-	return best, next, flag
-}
-
-// afterStretch gives what follows from a stretch longer than keep that begins with flag b: the
-// bonus, in units of money, and the new flag.
-func (r *linked) afterStretch(b int) (bonus int64, flag int) {
-	if !r.trades {
-		return 0, 0
+	r.walked += int64(end - t)
+	for y := t + 1; y < end && r.starts[y]-k <= run.To; y++ {
+		if w := r.worth(r.starts[y] - k - x); w > 0 {
+			take(w+f[y], y)
+		}
 	}
-	return int64(b), 1
+	w := r.worth(run.To - x)
+	if run.To >= r.s.To {
+		take(w+f[end], end)
+		return best, next
+	}
+	after := r.at(run.To + k)
+	take(w+f[after], after)
+	if j++; j < len(r.runs) {
+		v, at := r.gapFrom(layer, r.at(r.runs[j].From))
+		take(w+v, at)
+	}
+	return best, next
 }
