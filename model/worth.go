@@ -52,10 +52,11 @@ import (
 
 // Valuation is what wood of one job is worth. Make it with [Job.Valuation].
 type Valuation struct {
-	job   *Job
-	bases map[WoodKind]Basis // what the rates come from
-	Unit  Length             // U: every length of the job is a multiple of it
-	Bits  uint               // F
+	job     *Job
+	bases   map[WoodKind]Basis    // what the rates come from
+	largest map[WoodKind]*big.Int // the area of the largest board on the rack
+	Unit    Length                // U: every length of the job is a multiple of it
+	Bits    uint                  // F
 	// Guessed lists the kinds of wood on the rack that neither the yard nor a given value sets a
 	// price for, in rack order.
 	Guessed []Wood
@@ -76,7 +77,8 @@ func (w *Wood) Kind() WoodKind { return WoodKind{w.Material, w.Section} }
 
 // Valuation works out the rate of every kind of wood in the job.
 func (j *Job) Valuation() *Valuation {
-	v := &Valuation{job: j, bases: map[WoodKind]Basis{}, Unit: j.unit()}
+	v := &Valuation{job: j, bases: map[WoodKind]Basis{}, largest: map[WoodKind]*big.Int{},
+		Unit: j.unit()}
 	cheapest := map[WoodKind]*Offer{}
 	for i := range j.Yard {
 		o := &j.Yard[i]
@@ -90,6 +92,12 @@ func (j *Job) Valuation() *Valuation {
 	for k, o := range cheapest {
 		v.bases[k] = Basis{Share: j.Settings.OffcutFor(k.Material, k.Section).Value,
 			Price: j.PriceOf(o), Per: o.Length, Wide: o.Width, From: ByYard, Offer: o}
+	}
+	for i := range j.Rack {
+		b := &j.Rack[i]
+		if a, m := areaOf(&b.Wood), v.largest[b.Kind()]; m == nil || a.Cmp(m) > 0 {
+			v.largest[b.Kind()] = a
+		}
 	}
 	v.unsold()
 	v.Bits = v.bits()
@@ -114,8 +122,7 @@ func areaOf(w *Wood) *big.Int {
 // noPlaces are lengths that are no part of any place on a board, so that they need not be multiples
 // of the unit.
 var noPlaces = []string{"allowance.thickness", "allowance.thickness_s2s", "allowance.plane_limit",
-	"safety.shortest_blank",
-	"safety.shortest_rip"}
+	"safety.shortest_blank", "safety.shortest_rip"}
 
 // unit is the greatest length that all lengths of the job are multiples of which are part of some
 // place on a board: sizes along and across, and what is cut off or kept clear.
@@ -331,25 +338,17 @@ func (v *Valuation) SlopeOfOffer(o *Offer) Slope {
 // SlopeOfBoard is the slope at which a rack board is charged and its offcuts are credited.
 func (v *Valuation) SlopeOfBoard(b *Board) Slope {
 	if b.Value == nil {
-		return v.slope(&b.Wood, v.bases[b.Kind()].perArea(), v.largest(b.Kind()))
+		most := areaOf(&b.Wood)
+		if a := v.largest[b.Kind()]; a != nil && a.Cmp(most) > 0 {
+			most = a
+		}
+		return v.slope(&b.Wood, v.bases[b.Kind()].perArea(), most)
 	}
 	area := v.keptArea(b)
 	if area.Sign() == 0 {
 		return Slope{}
 	}
 	return v.slope(&b.Wood, new(big.Rat).SetFrac(big.NewInt(int64(*b.Value)), area), area)
-}
-
-// largest is the area of the largest board of a kind on the rack.
-func (v *Valuation) largest(k WoodKind) *big.Int {
-	most := big.NewInt(1)
-	for i := range v.job.Rack {
-		b := &v.job.Rack[i]
-		if a := areaOf(&b.Wood); b.Kind() == k && a.Cmp(most) > 0 {
-			most = a
-		}
-	}
-	return most
 }
 
 // BasisOfBoard is what the rate of a board comes from.
