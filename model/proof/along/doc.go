@@ -32,5 +32,5 @@
 //
 //	           not linked      linked
 //	the most   runs.go         table.go
-//	the list   fill.go         labels.go
+//	the list   fill.go         rows.go, labels.go
 package along

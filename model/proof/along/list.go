@@ -35,7 +35,7 @@ import (
 //
 // On a board that is not linked, pieces pushed to one side of their clear run lose nothing. Let the
 // pieces of a run of length R come to t <= R + k, each with a kerf. What is left of the run is
-// worth w(R - t), and w* is the sum over the runs (fill.go). labels.go lists linked boards.
+// worth w(R - t), and w* is the sum over the runs (fill.go). rows.go lists linked boards.
 
 // MaxListed is how many patterns the lists of a leaf may have together. More are refused rather
 // than left to run for hours.
