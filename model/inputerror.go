@@ -223,6 +223,19 @@ func Nearest(word string, known []string) string {
 	return best
 }
 
+// Alike says whether one word may be meant as the other: a third of its letters differ at most, or
+// they have a word in common.
+func Alike(word, other string) bool {
+	a, b := strings.ToLower(word), strings.ToLower(other)
+	if 3*editDistance([]rune(a), []rune(b)) <= len([]rune(a)) {
+		return true
+	}
+	words := strings.Fields(b)
+	return slices.ContainsFunc(strings.Fields(a), func(w string) bool {
+		return slices.Contains(words, w)
+	})
+}
+
 // editDistance is the least number of letters put in, taken out or replaced that makes b of a.
 func editDistance(a, b []rune) int {
 	dist := make([]int, len(b)+1)

@@ -89,3 +89,19 @@ func TestNearest(t *testing.T) {
 		}
 	}
 }
+
+// Words are alike that are misspelt, or of which one names a kind of the other.
+func TestAlike(t *testing.T) {
+	for _, c := range []struct {
+		a, b string
+		want bool
+	}{
+		{"sound knott", "sound knot", true}, {"Stian", "stain", false}, {"stainn", "Stain", true},
+		{"loose knot", "sound knot", true}, {"split", "stain", false}, {"x", "stain", false},
+		{"", "stain", false},
+	} {
+		if got := Alike(c.a, c.b); got != c.want {
+			t.Errorf("%q and %q: %t", c.a, c.b, got)
+		}
+	}
+}

@@ -347,7 +347,9 @@ func UnnamedKinds(job *model.Job) (out []string) {
 		text := fmt.Sprintf("defects.csv: kind: no list of [defects] in shop.toml names %q "+
 			"(rows: %d, the first of board %s), so no face allows it", k, count[k], first[k])
 		if len(named) > 0 {
-			text += fmt.Sprintf("; the nearest that is named is %q", model.Nearest(k, named))
+			if near := model.Nearest(k, named); model.Alike(k, near) {
+				text += fmt.Sprintf("; the nearest that is named is %q", near)
+			}
 		}
 		out = append(out, text)
 	}
