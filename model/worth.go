@@ -40,7 +40,9 @@ import (
 //	2^F x max(2^14, copies wanted) x what the dearest board costs  is at most  2^60
 //
 // So a slope is true to some 10^-7 in a shop of round measures, and 10^-3 where they share nothing.
-// No board of the rack is worth more than [DearestBoard].
+// No board of the rack is worth more than [DearestBoard]. Nor is a slope so high that all cells of
+// the board, kept or not, come to 2^59 ticks: where hardly anything is kept of a dear board with a
+// value of its own, its offcuts are credited with less.
 //
 // Splitting never pays. A rip parts the bands, and no strip has the greater slope. A crosscut parts
 // each line: for runs a and b
@@ -322,6 +324,12 @@ func (v *Valuation) slope(w *Wood, rate *big.Rat, most *big.Int) Slope {
 	cell := new(big.Int).Mul(big.NewInt(int64(v.Unit)), big.NewInt(int64(v.Unit)))
 	ticks := new(big.Int).Mul(rate.Num(), cell.Lsh(cell, v.Bits))
 	whole := ticks.Quo(ticks, rate.Denom())
+	highest := areaOf(w)
+	highest.Quo(highest, big.NewInt(int64(v.Unit)*int64(v.Unit)))
+	highest.Quo(big.NewInt(1<<(mostTicks-1)), highest)
+	if whole.Cmp(highest) > 0 {
+		whole = highest
+	}
 	share := v.job.Settings.OffcutFor(w.Material, w.Section).StripValue
 	if share.Den == 0 {
 		return Slope{Whole: whole.Int64()}

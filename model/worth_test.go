@@ -289,6 +289,7 @@ func TestWorthIsSlopeTimesCells(t *testing.T) {
 func TestWorthOffTheUnit(t *testing.T) {
 	j := shop(nil) // cells of 1/16 in
 	b := rackBoard("2x6", "96", new(Money(84*16*88)))
+	j.Rack = []Board{b}
 	v := j.Valuation() // 84 in x 16 x 88 cells at 1/10000
 	s, u := v.SlopeOfBoard(&b), v.Unit
 	if s.Whole != v.Ticks(1) || u != UnitsPerInch/16 {
@@ -610,6 +611,35 @@ func TestGivenValuesNeverOverflow(t *testing.T) {
 	if whole != v.Ticks(DearestBoard) {
 		t.Errorf("the whole of a board of value %s is worth %d parts, want the same", DearestBoard,
 			whole)
+	}
+}
+
+// TestSlopesOfDearBoardsCanBeReckonedWith: of a board of 60.00 hardly anything is kept, half a
+// millimetre beyond keep_length in one millimetre of its width. At a slope by that alone all of its
+// area would come to 60.00 x 2400 x 140 / (1/2), and to more than 2^61 ticks. It comes to 2^59, and
+// the whole of it is still worth its own value.
+func TestSlopesOfDearBoardsCanBeReckonedWith(t *testing.T) {
+	const mm = UnitsPerMillimetre
+	j := shop(func(s *Settings) {
+		for _, l := range s.Lengths() {
+			*l.Value = 0
+		}
+		s.Units, s.Offcut.KeepLength = Millimetre, 300*mm
+	})
+	b := Board{ID: "B", Wood: Wood{Material: "fir", Section: "38x140mm", Length: 2400 * mm,
+		Width: 140 * mm, Thickness: 38 * mm}, Value: new(Money(60 * UnitsOfMoney)),
+		Defects: []Defect{{From: 0, To: 1300 * mm, Right: 140 * mm, Kind: "shake"},
+			{From: 1300 * mm, To: 3201 * mm / 2, Right: 139 * mm, Kind: "shake"},
+			{From: 3201 * mm / 2, To: 2400 * mm, Right: 140 * mm, Kind: "shake"}}}
+	j.Rack = []Board{b}
+	v := j.Valuation()
+	cells := new(big.Int).Quo(areaOf(&b.Wood), big.NewInt(int64(v.Unit*v.Unit)))
+	all := cells.Mul(cells, big.NewInt(v.SlopeOfBoard(&b).Whole))
+	if limit := big.NewInt(1 << 59); all.Cmp(limit) > 0 || all.BitLen() < 59 {
+		t.Errorf("all of the board comes to %d ticks, want close to %d", all, limit)
+	}
+	if got := v.WorthOfBoard(&b); got != v.Ticks(*b.Value) {
+		t.Errorf("the board is worth %d, want its own value", got)
 	}
 }
 
