@@ -26,8 +26,13 @@ func TestNumbersThatBothSidesShare(t *testing.T) {
 	}
 }
 
-// The checker refuses lists longer than its own limit, so a plan of ours must not have them.
+// The checker refuses lists longer and leaves deeper than its own limits, so a plan of ours must not
+// have them.
 func TestCheckerTakesTheLongestList(t *testing.T) {
+	if cutstock.Deepest >= proof.MaxDepth {
+		t.Errorf("the solver splits %d deep, the checker reads %d at most", cutstock.Deepest,
+			proof.MaxDepth)
+	}
 	if cutstock.LongestList >= proofalong.MaxListed {
 		t.Errorf("the solver lists up to %d patterns, the checker at most %d",
 			cutstock.LongestList, proofalong.MaxListed)

@@ -306,7 +306,7 @@ func TestBoundsRefusesTrees(t *testing.T) {
 		}, Want: "the bound is stated as 0.2808; the certificate proves -0.1272"},
 		{What: "too deep", Spoil: func(j *model.Job, p *model.Plan) {
 			n := root(p)
-			for k := range int64(maxDepth + 1) {
+			for k := range int64(MaxDepth + 1) {
 				*n = model.CertNode{Split: &model.CertSplit{Stock: 5, AtMost: k, Low: leaf(920)}}
 				n = &n.Split.High
 			}
@@ -314,7 +314,7 @@ func TestBoundsRefusesTrees(t *testing.T) {
 		}, Want: "its splits lie more than 1024 deep"},
 		{What: "as deep as may be", Spoil: func(j *model.Job, p *model.Plan) {
 			n := root(p)
-			for k := range int64(maxDepth) {
+			for k := range int64(MaxDepth) {
 				*n = model.CertNode{Split: &model.CertSplit{Stock: 5, AtMost: k, Low: leaf(920)}}
 				n = &n.Split.High
 			}

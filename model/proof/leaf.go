@@ -18,8 +18,10 @@ import (
 const (
 	unlimited = math.MaxInt64 // boards of a stock
 	maxLeaves = 1 << 16       // more are refused rather than left to run for hours
-	maxDepth  = 1 << 10       // of splits in splits
 )
+
+// MaxDepth is how many splits may lie above a leaf.
+const MaxDepth = 1 << 10
 
 // judgeBound derives the bound of one group, in ticks; nil where it cannot. items are those that
 // each stock holds.
@@ -63,8 +65,8 @@ func (t *treeProof) bound(n *model.CertNode, limits []useRange, where string,
 	case len(n.Duals) > 0 || len(n.Copies) > 0 || n.List != nil:
 		t.say(where, "a split has what only a leaf may have")
 		return nil
-	case depth == maxDepth:
-		t.say(where, "its splits lie more than %d deep", maxDepth)
+	case depth == MaxDepth:
+		t.say(where, "its splits lie more than %d deep", MaxDepth)
 		return nil
 	case split.Stock < 0 || split.Stock >= len(limits):
 		t.say(where, "a split is about stock %d, which is not there", split.Stock)

@@ -15,6 +15,7 @@ type node struct {
 	best    []int64 // what each stock gives at most by these duals
 	relaxed int64   // the bound of the relaxation
 	claim   *claim  // the best that is proven, maybe of a node above
+	depth   int     // how many nodes are above it
 	low     *node   // its children, of at most atMost of the stock and of more; nil: none
 	high    *node
 	atMost  int64
@@ -23,6 +24,9 @@ type node struct {
 	stock int // to branch on; -1: all stocks are used a whole number of times
 	used  float64
 }
+
+// Deepest is how many splits may lie above a leaf. The checker's limit is above it.
+const Deepest = 500
 
 // claim is a leaf of the certificate and the bound it proves. A node may rest on the claim of one
 // above it.
@@ -60,7 +64,7 @@ func (k *solver) branch(root *master) {
 			top.tried = k.incumbent.value - top.relaxed
 			k.finish(top)
 			heap.Push(&t.open, top)
-		} else if top.stock < 0 {
+		} else if top.stock < 0 || top.depth == Deepest {
 			k.leaves(t)
 			k.dives(top.m)
 			k.combine(top.m, k.budget.columnsNode)
@@ -90,7 +94,7 @@ func (k *solver) grow(t *tree, top *node) bool {
 			return false
 		}
 		children[n] = c
-		c.tried = top.tried
+		c.tried, c.depth = top.tried, top.depth+1
 		if top.claim.bound > c.claim.bound {
 			c.claim = top.claim
 		}
