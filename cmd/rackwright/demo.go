@@ -141,7 +141,8 @@ func fillDemo(dir string) error {
 	})
 }
 
-// onlyDemo refuses a folder that holds anything but the month, or the beginning of it, and a plan.
+// onlyDemo refuses a folder that holds anything but the month, or the beginning of it, a plan, and
+// files of the system's own.
 func onlyDemo(dir string, month fs.FS) error {
 	there := os.DirFS(dir)
 	return fs.WalkDir(there, ".", func(name string, f fs.DirEntry, err error) error {
@@ -153,7 +154,7 @@ func onlyDemo(dir string, month fs.FS) error {
 				reason(err))
 		}
 		if slices.Contains([]string{"out", oldOf("out"), newOf("out"), beside("out", "lock")},
-			name) {
+			name) || isSystemFile(f) {
 			return skip(f)
 		}
 		ours, err := fs.Stat(month, name)
