@@ -138,7 +138,7 @@ func TestBoundsRefuses(t *testing.T) {
 		}, Want: "board R4.2 does not hold"},
 		{What: "cost", Spoil: func(j *model.Job, p *model.Plan) {
 			cert(p).Stocks[0].Cost++
-		}, Want: "stock 0: board R1 costs 0.0095 with handling"},
+		}, Want: "stock 0: board R1 costs 0.0095 (1625604300032 ticks) with handling"},
 		{What: "cost of an offer", Spoil: func(j *model.Job, p *model.Plan) {
 			cert(p).Stocks[4].Cost++
 		}, Want: "stock 4: line 2 of yard.csv costs"},

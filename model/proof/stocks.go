@@ -106,8 +106,9 @@ func (p *proof) judgeStocks(g int, where string) []stock {
 			continue
 		}
 		if claim.Cost != s.cost {
-			p.say(where, "%s costs %v with handling, not %v", p.woodName(s.woods[0]),
-				p.worth.ShownTicks(s.cost), p.worth.ShownTicks(claim.Cost))
+			p.say(where, "%s costs %v (%d ticks) with handling, not %v (%d)",
+				p.woodName(s.woods[0]), p.worth.ShownTicks(s.cost), s.cost,
+				p.worth.ShownTicks(claim.Cost), claim.Cost)
 		}
 		if (claim.Supply == nil) != (s.supply == unlimited) || claim.Supply != nil &&
 			*claim.Supply != s.supply {
