@@ -59,8 +59,9 @@ func TestParseLengthReadsEverySpelling(t *testing.T) {
 
 func TestParseLengthRefusesWithARemedy(t *testing.T) {
 	for s, say := range map[string]string{
-		"5 3":                          `write 5.3 for decimals, 5 1/3 for a fraction or 5' 3" for feet`,
-		"1 200":                        "is two numbers; write 1200 for thousands or 1.2 for decimals",
+		"5 3":   `write 5.3 for decimals, 5 1/3 for a fraction or 5' 3" for feet`,
+		"1 200": "is two numbers; write 1200 for thousands or 1.2 for decimals",
+
 		"1 200 mm":                     "write 1200 mm for thousands or 1.2 mm for decimals",
 		"1\u202f200":                   "write 1200 for thousands or 1.2 for decimals",
 		"12 125":                       "write 12125 for thousands or 12.1250 for decimals",

@@ -94,12 +94,12 @@ type Setup struct {
 }
 
 // Cost is one row of costs.csv. Cost = Yard + Rack + Handling - Credit; all rows sum to the plan's
-// value. What a board costs and its offcuts are credited with is shared exactly among its pieces, by
-// length, or by area where it is ripped, a kerf with each. Only the sums are rounded: Yard, Rack and
-// Handling of all rows by [Valuation.Shown], Credit so that the rows sum to the value. Such a total
-// is dealt out by largest remainder: each row has its share rounded down, and a unit too many or too
-// few goes to the row that is then farthest below, or above, its share; of equals to the first.
-// Tally is the volume of its blanks in millionths of a board foot, or of a cubic metre in a
+// value. What a board costs and its offcuts are credited with is shared exactly among its pieces,
+// by length, or by area where it is ripped, a kerf with each. Only the sums are rounded: Yard, Rack
+// and Handling of all rows by [Valuation.Shown], Credit so that the rows sum to the value. Such a
+// total is dealt out by largest remainder: each row has its share rounded down, and a unit too many
+// or too few goes to the row that is then farthest below, or above, its share; of equals to the
+// first. Tally is the volume of its blanks in millionths of a board foot, or of a cubic metre in a
 // millimetre shop.
 type Cost struct {
 	Commission string
@@ -172,8 +172,8 @@ const (
 )
 
 // Group is a connected set of parts and the boards that can hold them, planned apart from the
-// others. The plan's value is dealt out to the groups by largest remainder, as [Cost] says. Bound is
-// the exact bound rounded down; where the proof is Optimal it is the value.
+// others. The plan's value is dealt out to the groups by largest remainder, as [Cost] says. Bound
+// is the exact bound rounded down; where the proof is Optimal it is the value.
 type Group struct {
 	Name        string      `json:"name"`
 	Value       Money       `json:"value"`
@@ -211,9 +211,9 @@ type CertStock struct {
 	Supply *int64   `json:"supply"` // null: any number
 }
 
-// CertNode is a part of all plans: a split in two, or a leaf with the duals of its items. Copies say
-// that no board of a stock gives more of an item than are wanted. Where these prove too little, a
-// list proves more.
+// CertNode is a part of all plans: a split in two, or a leaf with the duals of its items. Copies
+// say that no board of a stock gives more of an item than are wanted. Where these prove too little,
+// a list proves more.
 type CertNode struct {
 	Split  *CertSplit   `json:"split,omitempty"` // of a leaf nil; of a split all else is empty
 	Duals  []int64      `json:"duals,omitempty"`

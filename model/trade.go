@@ -36,8 +36,8 @@ const (
 	TooThin       = "no board is thick enough"
 	TooThick      = "every board is thicker than plane_limit allows to be planed away"
 	TooShort      = "no board is long enough"
-	TooCrooked    = "every board long enough is crooked or bowed and gives shorter blanks only, by " +
-		"its longest"
+	TooCrooked    = "every board long enough is crooked or bowed and gives shorter blanks only, " +
+		"by its longest"
 	Reserved  = "every board that would do is reserved for another commission"
 	Untouched = "every board that would do is to stay untouched"
 )

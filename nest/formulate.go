@@ -94,7 +94,8 @@ func (f *formulator) formulate(m members) {
 // units is a length in units of the job, which all its lengths are multiples of.
 func (f *formulator) units(l model.Length) int64 {
 	if l%f.worth.Unit != 0 {
-		panic(fmt.Sprintf("nest: the length %d is no multiple of the job's unit %d", l, f.worth.Unit))
+		panic(fmt.Sprintf("nest: the length %d is no multiple of the job's unit %d", l,
+			f.worth.Unit))
 	}
 	return int64(l / f.worth.Unit)
 }

@@ -26,8 +26,8 @@ func TestNumbersThatBothSidesShare(t *testing.T) {
 	}
 }
 
-// The checker refuses lists longer and leaves deeper than its own limits, so a plan of ours must not
-// have them.
+// The checker refuses lists longer and leaves deeper than its own limits, so a plan of ours must
+// not have them.
 func TestCheckerTakesTheLongestList(t *testing.T) {
 	if cutstock.Deepest >= proof.MaxDepth {
 		t.Errorf("the solver splits %d deep, the checker reads %d at most", cutstock.Deepest,

@@ -64,7 +64,8 @@ func TestRemarks(t *testing.T) {
 			j.Rack[0].Value = &five
 		}},
 		{"one board for sale",
-			"parts.csv:2: shelf of C1 can come from one board only, the one for sale at yard.csv:2;",
+			"parts.csv:2: shelf of C1 can come from one board only, the one for sale at " +
+				"yard.csv:2;",
 			func(j *model.Job) { j.Rack, j.Yard[0].Available = nil, &one }},
 		{"two boards for sale", "", func(j *model.Job) { j.Rack, j.Yard[0].Available = nil, &two }},
 		{"one on the rack, one for sale", "", func(j *model.Job) { j.Yard[0].Available = &one }},

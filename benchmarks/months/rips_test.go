@@ -124,8 +124,8 @@ func TestPiecesOfARipMonth(t *testing.T) {
 }
 
 // Ten months with rips, in little work: both parts of the checker accept each plan (else there is
-// no plan but an error). Each has boards that are crosscut first and then ripped, most have some that
-// are ripped first.
+// no plan but an error). Each has boards that are crosscut first and then ripped, most have some
+// that are ripped first.
 func TestTenMonthsWithRipsVerify(t *testing.T) {
 	ripFirst := 0
 	for seed := int64(1); seed <= 10; seed++ {

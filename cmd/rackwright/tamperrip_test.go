@@ -272,8 +272,8 @@ func TestTamperingWithRips(t *testing.T) {
 				"part 71 mm wide left to count",
 			all(leaf("groups[1].certificate.items[0].width", "+320"))},
 		{"width of an item left away", s,
-			"plan.json: group oak 27x150mm, item 0: it has no width, but one of its stocks can be " +
-				"ripped: that of apron is 70 mm",
+			"plan.json: group oak 27x150mm, item 0: it has no width, but one of its stocks can " +
+				"be ripped: that of apron is 70 mm",
 			all(leaf("groups[1].certificate.items[0].width", "0"))},
 		{"share of the costs", s, "costs.csv: line 2: cost is 10.2238, it should be 10.3238",
 			all(cell("costs", "commission=C-1 desk", "rack_cost", "-0.1"),

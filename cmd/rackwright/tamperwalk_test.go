@@ -25,8 +25,8 @@ var harmless = []struct {
 }{
 	{"the certificate still proves the very bound that is stated: the leaf is not the least, or " +
 		"the change is less than what is rounded",
-		regexp.MustCompile(`\.certificate\.(items\[\d+\]|root(\.split\.(low|high))*\.(list\.cuts.*|` +
-			`list\.target|copies\[\d+\]\.dual|(list\.)?(duals|cut_duals)\[\d+\]))` +
+		regexp.MustCompile(`\.certificate\.(items\[\d+\]|root(\.split\.(low|high))*\.(` +
+			`list\.cuts.*|list\.target|copies\[\d+\]\.dual|(list\.)?(duals|cut_duals)\[\d+\]))` +
 			`( and \[\d+\]: change places| \d+ -> \d+| -> null)?$`),
 		nil},
 	{"a split elsewhere parts all plans as well, and both sides still prove the bound",
@@ -379,7 +379,8 @@ func (w *walk) other(what string, changed files, job *model.Job) {
 		w.t.Fatal(err)
 	}
 	if w.true++; ours.Bound > plan.Value || ours.Value < plan.Bound {
-		w.t.Errorf("%s: %s: accepted with value %v and bound %v, yet %v can be had and %v is proven",
+		w.t.Errorf("%s: %s: accepted with value %v and bound %v, yet %v can be had and %v is "+
+			"proven",
 			w.name, what, ours.Value, ours.Bound, plan.Value, plan.Bound)
 	}
 }

@@ -12,7 +12,8 @@ func TestBadOutFiles(t *testing.T) {
 	const (
 		cutHead = "board,origin,material,section,step,kind,from,to,left,right,commission,part," +
 			"copy,face,offcut\n"
-		buyHead  = "material,section,length,qty,price,total,tally,width,surface,yard,grade,tax,reserve\n"
+		buyHead = "material,section,length,qty,price,total,tally,width,surface,yard,grade,tax," +
+			"reserve\n"
 		costHead = "commission,cost,yard_cost,rack_cost,handling,offcut_credit,tally\n"
 	)
 	read := func(table func(*File), text string) error {

@@ -38,12 +38,13 @@ func TestHeaders(t *testing.T) {
 			return WriteCuts(w,
 				nil, model.Inch)
 		},
-		"material,section,length,qty,price,total,tally,width,surface,yard,grade,tax,reserve\n": func(w io.Writer) error {
+		"material,section,length,qty,price,total,tally,width,surface,yard,grade,tax," +
+			"reserve\n": func(w io.Writer) error {
 			return WriteBuy(w,
 				nil, model.Inch)
 		},
-		"board,material,section,length,qty,width,thickness,surface,bin,value,since,for,untouched,longest," +
-			"note\n": func(w io.Writer) error {
+		"board,material,section,length,qty,width,thickness,surface,bin,value,since,for,untouched," +
+			"longest,note\n": func(w io.Writer) error {
 			return WriteRack(w,
 				nil, model.Inch)
 		},
@@ -55,7 +56,8 @@ func TestHeaders(t *testing.T) {
 			return WriteSetups(w,
 				nil, model.Inch)
 		},
-		"commission,cost,yard_cost,rack_cost,handling,offcut_credit,tally\n": func(w io.Writer) error {
+		"commission,cost,yard_cost,rack_cost,handling,offcut_credit," +
+			"tally\n": func(w io.Writer) error {
 			return WriteCosts(w,
 				nil)
 		},

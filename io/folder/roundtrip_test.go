@@ -135,8 +135,9 @@ func TestWriteReadWrite(t *testing.T) {
 					Length: draw(t, lengths), Qty: draw(t, counts), Price: draw(t, moneys),
 					Total: draw(t, moneys),
 					Tally: rapid.Int64Range(0, 1e18-1).Draw(t, "tally"), Width: draw(t, lengths),
-					Surface: draw(t, rapid.SampledFrom([]model.Surface{"", model.Rough, model.S2S})),
-					Yard:    draw(t, notes), Grade: draw(t, notes), Tax: draw(t, moneys),
+					Surface: draw(t,
+						rapid.SampledFrom([]model.Surface{"", model.Rough, model.S2S})),
+					Yard: draw(t, notes), Grade: draw(t, notes), Tax: draw(t, moneys),
 					Reserve: rapid.Bool().Draw(t, "")}
 			}), 0, 4).Draw(t, "buy"),
 			Setups: rapid.SliceOfN(rapid.Custom(func(t *rapid.T) model.Setup {

@@ -73,6 +73,7 @@ func writeYard(w io.Writer, yard []model.Offer, u model.Unit) error {
 		return []string{o.Material, string(o.Section), model.Unmistaken(o.Length.Decimal(u)),
 			model.Unmistaken(o.Price.String()),
 			available, model.Unmistaken(o.Width.Decimal(u)),
-			model.Unmistaken(o.Thickness.Decimal(u)), string(o.Surface), o.Yard, string(o.Per), o.Grade}
+			model.Unmistaken(o.Thickness.Decimal(u)), string(o.Surface), o.Yard, string(o.Per),
+			o.Grade}
 	})
 }

@@ -383,8 +383,8 @@ func (c *checker) bills() ([]bill, *big.Int) {
 	return out, value
 }
 
-// totals are the sums of the columns in money. The credit makes up what the others come to more than
-// the value.
+// totals are the sums of the columns in money. The credit makes up what the others come to more
+// than the value.
 func (c *checker) totals(bills []bill, value *big.Int) (out [columns]model.Money) {
 	for k := range out {
 		sum := new(big.Rat)

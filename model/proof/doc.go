@@ -28,8 +28,8 @@
 //	      + sum over stocks of min( least (cost - best), most (cost - best) )
 //
 // Why: a board of a plan costs cost less its offcuts, and its pieces and offcuts give at most best.
-// The rooms along and across work best out, exactly. The group's bound is the least over its leaves.
-// A leaf may carry a list that proves more (list.go, cuts.go).
+// The rooms along and across work best out, exactly. The group's bound is the least over its
+// leaves. A leaf may carry a list that proves more (list.go, cuts.go).
 //
 // Bound and value are compared as they are. A group is optimal where the bound is less than 1/10000
 // of the currency below the value: no plan is cheaper by so much, or more. Its bound is then stated

@@ -283,8 +283,8 @@ func (p *proof) valueOf(g int) *big.Int {
 // judgeProof judges what a group says of its proof and its bound, by its exact value and bound.
 func (p *proof) judgeProof(group *model.Group, where string, value, bound *big.Int) {
 	if bound.Cmp(value) > 0 {
-		p.say(where, "the certificate proves a bound above the value: it is no certificate of this "+
-			"plan")
+		p.say(where, "the certificate proves a bound above the value: it is no certificate of "+
+			"this plan")
 		return
 	}
 	money := new(big.Int).Lsh(big.NewInt(1), p.worth.Bits)
@@ -376,8 +376,8 @@ func (p *proof) unlike(key demandKey) string {
 func (p *proof) unlikeWidth(d *demand, key demandKey) string {
 	switch {
 	case d.width == 0:
-		return fmt.Sprintf("its width is %s; as none of its stocks can be ripped it is to have none",
-			p.shop(key.width))
+		return fmt.Sprintf("its width is %s; as none of its stocks can be ripped it is to have "+
+			"none", p.shop(key.width))
 	case key.width == 0:
 		return fmt.Sprintf("it has no width, but one of its stocks can be ripped: that of %s is %s",
 			p.job.Parts[d.part].Name, p.shop(d.width))

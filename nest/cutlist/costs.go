@@ -7,8 +7,8 @@ import (
 )
 
 // bills divide what each board costs, and what its offcuts are credited with, among the commissions
-// of its pieces, exactly. A piece bears a share of its board by its length, a kerf with it; where the
-// board is ripped, by its area, a kerf with it both ways.
+// of its pieces, exactly. A piece bears a share of its board by its length, a kerf with it; where
+// the board is ripped, by its area, a kerf with it both ways.
 type bills struct {
 	job   *model.Job
 	worth *model.Valuation

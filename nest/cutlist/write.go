@@ -71,8 +71,9 @@ func placement(job *model.Job, b *Board) model.Placement {
 
 // offcut is what a cut puts back on the rack: as wide as it is, with the defects that lie in it,
 // measured from its own end and edge. It stays reserved for whom its board was for, as it is still
-// that customer's wood, and it gives no longer blanks than its board did. A strip carries its worth,
-// as does what comes off a board with a value of its own: by its width alone it would be worth more.
+// that customer's wood, and it gives no longer blanks than its board did. A strip carries its
+// worth, as does what comes off a board with a value of its own: by its width alone it would be
+// worth more.
 func offcut(b *Board, c *model.Cut, worth model.Money, date string) model.Board {
 	out := model.Board{ID: c.Offcut, Wood: b.Wood, Bin: b.Bin, Since: date, For: b.For}
 	out.Length, out.Width = c.To-c.From, c.Right-c.Left

@@ -96,8 +96,8 @@ func (k *solver) estimate(m *master, pi []int64, best []int64) (bound float64, t
 }
 
 // prove derives the bound of duals exactly, wherever pieces may lie, and scales them down as far as
-// an unlimited stock asks for. It gives the bound, the duals it holds for, and what each stock gives
-// at most by them.
+// an unlimited stock asks for. It gives the bound, the duals it holds for, and what each stock
+// gives at most by them.
 func (k *solver) prove(least, most []int64, at prices) (bound int64, proven prices, best []int64) {
 	proven = at.clone()
 	pi := proven.duals

@@ -8,8 +8,8 @@ type costs struct {
 	unmet []int64 // by item, what leaving one piece unmet costs
 }
 
-// costsOf gives those of a problem. What leaving a piece unmet costs goes by its length (pieces over
-// ten times the shortest count alike), and is far above any real price.
+// costsOf gives those of a problem. What leaving a piece unmet costs goes by its length (pieces
+// over ten times the shortest count alike), and is far above any real price.
 func costsOf(p *cutting.Problem) costs {
 	const times = 64
 	dearest := dearestOf(p)

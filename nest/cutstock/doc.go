@@ -27,8 +27,8 @@
 //     listed. ties.go picks among plans of the same cost.
 //
 // Floating point is used in the linear programs only. Every plan is valued, and every bound
-// derived, in whole ticks of money. Work is counted on one meter, and budget.go says which share each phase
-// gets: so the same limit gives the same plan on any machine.
+// derived, in whole ticks of money. Work is counted on one meter, and budget.go says which share
+// each phase gets: so the same limit gives the same plan on any machine.
 //
 // # Decisions
 //
@@ -51,10 +51,10 @@
 // many, quota.go puts a price on that stock and item. Without it nothing is proven in small jobs,
 // where one board could give all pieces many times over.
 //
-// What counts as cheaper. Costs are in ticks of money, far finer than any purse; a coin is the least
-// amount that counts ([cutting.Problem]). A plan is proven when none is cheaper by a coin, and no
-// search is for less. Else a search would go on for plans that look the same, and the rounding of
-// duals to whole ticks would keep its last bound just below every plan.
+// What counts as cheaper. Costs are in ticks of money, far finer than any purse; a coin is the
+// least amount that counts ([cutting.Problem]). A plan is proven when none is cheaper by a coin,
+// and no search is for less. Else a search would go on for plans that look the same, and the
+// rounding of duals to whole ticks would keep its last bound just below every plan.
 //
 // Penalties for unmet pieces are 64 times the dearest stock, times up to 10 by their length. The
 // dearest stock costs at most 2^46 parts, and the pieces of one stock may be worth up to 2^59

@@ -9,10 +9,10 @@ import (
 )
 
 // Reopening. Dives end in plans that are good but for a few of their stocks, above all where nodes
-// cannot be listed and a pattern holds many pieces. So some stocks of the incumbent are opened, again and
-// again. What they hold, with the supply not used, is a small program of its own: column generation
-// within just these demands, and an integer program over the columns. What the others hold stays.
-// This is large neighbourhood search (P. Shaw, 1998).
+// cannot be listed and a pattern holds many pieces. So some stocks of the incumbent are opened,
+// again and again. What they hold, with the supply not used, is a small program of its own: column
+// generation within just these demands, and an integer program over the columns. What the others
+// hold stays. This is large neighbourhood search (P. Shaw, 1998).
 //
 // Which are opened is drawn from a fixed sequence: sooner those whose patterns cost more than the
 // duals say their pieces are worth, and then such as hold pieces of the same items.

@@ -136,7 +136,8 @@ func newSolver(ctx context.Context, p *cutting.Problem, opt Options) *solver {
 		opt.Work = 4e9
 	}
 	k := &solver{p: p, opt: opt, ctx: ctx, pricing: newPricing(p),
-		pool: pool{seen: map[string]bool{}}, coin: max(1, p.Coin), bound: math.MinInt64, rootEstimate: math.Inf(-1)}
+		pool: pool{seen: map[string]bool{}}, coin: max(1, p.Coin), bound: math.MinInt64,
+		rootEstimate: math.Inf(-1)}
 	k.costs, k.budget = costsOf(p), budgetOf(opt.Work, k.lists)
 	k.incumbent = k.meetsNothing()
 	return k

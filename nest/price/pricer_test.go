@@ -239,8 +239,8 @@ func TestFill(t *testing.T) {
 }
 
 // A list has each set of counts once, within the demands, worth enough, in a layout that is worth
-// what it says; the layout that was priced is on it, if it is within the demands and worth enough. A
-// pricer that cannot list says so.
+// what it says; the layout that was priced is on it, if it is within the demands and worth enough.
+// A pricer that cannot list says so.
 func TestList(t *testing.T) {
 	listed := 0
 	every(t, func(t *testing.T, r *rand.Rand, g *pricing) {

@@ -76,8 +76,9 @@ func comparePatches(x, y patch) int {
 
 // Equal says whether two boards have the same bound, whatever is cut from them.
 func (a *Board) Equal(o *Board) bool {
-	return a.unit == o.unit && a.from == o.from && a.to == o.to && a.slope == o.slope && a.keep == o.keep &&
-		a.width == o.width && a.inset == o.inset && a.keepWidth == o.keepWidth &&
+	return a.unit == o.unit && a.from == o.from && a.to == o.to && a.slope == o.slope &&
+		a.keep == o.keep && a.width == o.width && a.inset == o.inset &&
+		a.keepWidth == o.keepWidth &&
 		a.over == o.over && a.shortest == o.shortest && a.narrowest == o.narrowest &&
 		a.trimming == o.trimming && slices.Equal(a.patches, o.patches)
 }

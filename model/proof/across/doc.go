@@ -20,8 +20,8 @@
 //
 // gy is a greatest common divisor. It is that of the width of the board, the inset, the rip kerf,
 // kw, the widths of the blanks sawn to width, and the edges of the defects across. Where no blank
-// has a place, the most is u of the whole board. As wide as the board are only gaps between lengths,
-// and what a strip or a blank leaves that is as wide itself.
+// has a place, the most is u of the whole board. As wide as the board are only gaps between
+// lengths, and what a strip or a blank leaves that is as wide itself.
 //
 // # Why a grid is enough
 //

@@ -68,8 +68,8 @@ func (r *boardSearch) lengthMost(index, a, b int) int64 {
 	return max(best, c.best())
 }
 
-// sumLines fills in what all lines before each line are worth in strips, over a length l that starts
-// anywhere from a to b.
+// sumLines fills in what all lines before each line are worth in strips, over a length l that
+// starts anywhere from a to b.
 func (r *boardSearch) sumLines(c *rowAcross, l, a, b int) {
 	c.sum[0] = 0
 	for k := range r.lines {

@@ -22,8 +22,8 @@ const layers = 2
 // the next board.
 type Most struct{ search boardSearch }
 
-// One is the most that one board can give, in ticks; the string says why where that cannot be worked
-// out. items are those that the board holds. The kerfs are those of the job.
+// One is the most that one board can give, in ticks; the string says why where that cannot be
+// worked out. items are those that the board holds. The kerfs are those of the job.
 func (m *Most) One(b *Board, items []Item, kerf, rip model.Length) (int64, string) {
 	return m.search.one(b, items, kerf/b.unit, rip/b.unit)
 }

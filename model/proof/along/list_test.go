@@ -119,8 +119,8 @@ func TestLargeNumbersAreExact(t *testing.T) {
 		}
 		all, refused := l.List(&bar, large, index, kerf, small*by, big.NewInt(need*by), 1000)
 		if !maps.Equal(asWays(all), want) || why+refused != "" {
-			t.Fatalf("board %d: %d times as large the list is %v, small %v, %s%s: %+v items %v kerf "+
-				"%d need %d", n, by, all, few, why, refused, b, items, kerf, need)
+			t.Fatalf("board %d: %d times as large the list is %v, small %v, %s%s: %+v items %v "+
+				"kerf %d need %d", n, by, all, few, why, refused, b, items, kerf, need)
 		}
 		if by == 1<<56 {
 			continue

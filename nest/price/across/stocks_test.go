@@ -104,7 +104,8 @@ func shopStocks(r *rand.Rand, stocks, widths, spots int) (*cutting.Problem, []in
 	for range stocks {
 		s := cutting.Stock{To: n(96*16, 144*16), Keep: 12 * in,
 			Slope: 3 * 50, Supply: 1, Holds: holds}
-		a := &cutting.Across{Width: 11 * in / 2, Inset: in / 16, Keep: 3 * in / 2, Strip: 3 * 30, Trim: true,
+		a := &cutting.Across{Width: 11 * in / 2, Inset: in / 16, Keep: 3 * in / 2, Strip: 3 * 30,
+			Trim:        true,
 			ShortestRip: 12 * in, Narrowest: 3 * in / 4}
 		for range spots {
 			x, y := r.Int64N(s.To-6*in), r.Int64N(a.Width-in)

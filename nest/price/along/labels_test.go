@@ -128,7 +128,8 @@ func TestListHasEveryLayout(t *testing.T) {
 		for _, f := range list {
 			got[fmt.Sprint(cutting.Tally(f.Places))] = f.Worth
 			if f.Worth != p.Worth(&f) {
-				t.Fatalf("problem %d: %v is worth %d, listed with %d\n%+v", n, f.Places, p.Worth(&f),
+				t.Fatalf("problem %d: %v is worth %d, listed with %d\n%+v", n, f.Places,
+					p.Worth(&f),
 					f.Worth, p)
 			}
 		}
@@ -143,7 +144,8 @@ func TestListHasEveryLayout(t *testing.T) {
 }
 
 // everyWorth tries every layout of the first stock at unit resolution and gives for each set of
-// counts, but for none, the most that one is worth: the clear runs of its gaps, keep taken off each.
+// counts, but for none, the most that one is worth: the clear runs of its gaps, keep taken off
+// each.
 func everyWorth(p *cutting.Problem) map[string]int64 {
 	s, out := &p.Stocks[0], map[string]int64{}
 	spot := func(x int64, class int) bool { // class -1: any

@@ -12,8 +12,8 @@ import (
 // Where a piece may start on a linked stock. A block is a row of pieces just a kerf apart. A layout
 // can be shifted until every block leans on something: on an end of the stock, or with a piece or
 // its kerf on an edge of a spot. Between these points its worth is convex in the shift, so that no
-// worth is lost in one of the two directions. So two sets of starts are enough, and both are made of
-// sums of (size + kerf):
+// worth is lost in one of the two directions. So two sets of starts are enough, and both are made
+// of sums of (size + kerf):
 //
 //	forward    from the stock's start, each spot's end, and each spot's start + kerf:
 //	           the sums are starts
