@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/big"
+	"math/bits"
 	"strings"
 )
 
@@ -85,4 +86,69 @@ func (m *Money) UnmarshalJSON(b []byte) error {
 		*m = v
 	}
 	return err
+}
+
+// Rate is a price per length, for showing: Num/Den of 1/10000 currency unit for each length unit,
+// in lowest terms, Den above 0.
+type Rate struct{ Num, Den int64 }
+
+// NewRate reduces num/den; 0/anything, and a den of 0, give the zero rate.
+func NewRate(num, den int64) Rate {
+	if num == 0 || den == 0 {
+		return Rate{0, 1}
+	}
+	g := gcd(num, den)
+	return Rate{num / g, den / g}
+}
+
+// maxRate makes the longest length that is read worth the largest amount of money that is read.
+const maxRate = int64(MaxMoney) / int64(MaxLength)
+
+// ratio is the product of nums over that of dens, at most maxRate. nums are 0 or more, dens above
+// 0.
+func ratio(nums, dens []int64) Rate {
+	num, den := big.NewInt(1), big.NewInt(1)
+	for _, n := range nums {
+		num.Mul(num, big.NewInt(n))
+	}
+	for _, d := range dens {
+		den.Mul(den, big.NewInt(d))
+	}
+	if num.Cmp(new(big.Int).Mul(den, big.NewInt(maxRate))) > 0 {
+		return Rate{maxRate, 1}
+	}
+	return rateOf(num, den)
+}
+
+// rateOf is num/den, den above 0; both are used up.
+func rateOf(num, den *big.Int) Rate {
+	if num.Sign() == 0 {
+		return Rate{0, 1}
+	}
+	g := new(big.Int).GCD(nil, nil, num, den)
+	num.Quo(num, g)
+	den.Quo(den, g)
+	if excess := max(num.BitLen(), den.BitLen()) - 62; excess > 0 { // num down, den up
+		num.Rsh(num, uint(excess))
+		den.Rsh(den, uint(excess)).Add(den, big.NewInt(1))
+	}
+	return NewRate(num.Int64(), den.Int64())
+}
+
+// Of gives rate x length, rounded down; of less than no length 0.
+func (r Rate) Of(length Length) Money {
+	if length <= 0 || r.Num == 0 {
+		return 0
+	}
+	hi, lo := bits.Mul64(uint64(r.Num), uint64(length))
+	q, _ := bits.Div64(hi, lo, uint64(r.Den))
+	return Money(q)
+}
+
+// gcd is the greatest number that divides both.
+func gcd(a, b int64) int64 {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
 }
