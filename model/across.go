@@ -22,6 +22,21 @@ import (
 //
 // A blank shorter than its length or narrower than its strip lies at one side of it. It is trimmed
 // to size by a third cut, where [rip] trimming_cut allows that.
+//
+// A rip is a cut along: on each side of a blank or strip that is sawn off, unless that side is the
+// board's own edge. It takes one rip kerf beyond the side. Two sides that face each other just a
+// kerf apart share one. A rip is as long as what is in hand:
+//
+//   - crosscut first: as long as the length that it rips;
+//   - rip first: as long as the ripped span;
+//   - a trimming cut of a blank narrower than its strip: as long as the blank.
+//
+// The ripped span is all between the trims, unless the plan says otherwise. It may begin where a
+// weak defect ends, and end where one begins. Then the board is crosscut there before it is ripped,
+// a kerf outside the span, and the ends are gaps over the whole width, as between two lengths.
+//
+// No rip runs through a weak defect, of the kinds of [defects] weak: its kerf, over its length, does
+// not overlap the widened rectangle of one. A crosscut may.
 
 // Rect is [From, To] along a board, [Left, Right] across it.
 type Rect struct{ From, To, Left, Right Length }
@@ -94,6 +109,11 @@ func (j *Job) Rippable(b *Board, o Origin, parts []*Part) bool {
 			inset+narrowest+j.Settings.RipKerf+j.KeepWidth(&b.Wood) <= b.Width)
 }
 
+// WeakRects gives the widened weak defects of a board.
+func (j *Job) WeakRects(b *Board) []Rect {
+	return j.WidenedRects(b, func(kind string) bool { return !slices.Contains(j.Settings.Weak, kind) })
+}
+
 // HasRun says whether the blank of a part that a board holds has a place on it: a run between the
 // trims that is clear enough for its face. The run must be clear over the whole width or, where the
 // blank can be ripped safely, over the width of the blank.
@@ -111,21 +131,62 @@ func (j *Job) HasRun(p *Part, b *Board, o Origin) bool {
 	if p.Whole(&b.Wood) || blank.Width < safe.NarrowestRip || b.Length-2*trim < safe.ShortestRip {
 		return false
 	}
-	inset := j.Inset(&b.Wood)
-	for _, left := range append([]Length{inset}, rights(bad)...) { // as far left as it goes
-		if left >= inset && left+blank.Width <= b.Width-inset && clear(left, left+blank.Width) {
+	inset, kerf, weak := j.Inset(&b.Wood), j.Settings.RipKerf, j.WeakRects(b)
+	lefts := []Length{inset, b.Width - inset - blank.Width}
+	for _, r := range bad {
+		lefts = append(lefts, r.Right)
+	}
+	for _, r := range weak { // a rip at either side of the blank is right of it
+		lefts = append(lefts, r.Right+kerf, r.Right-blank.Width)
+	}
+	for _, left := range lefts { // as far left as it goes
+		if right := left + blank.Width; left >= inset && right <= b.Width-inset &&
+			j.hasRunRipped(b, Span{trim, b.Length - trim}, blank.Length, safe.ShortestRip,
+				Meeting(bad, left, right), j.ripsMeet(b, weak, left, right)) {
 			return true
 		}
 	}
 	return false
 }
 
-// rights gives where rectangles end across the board.
-func rights(rects []Rect) (out []Length) {
-	for _, r := range rects {
-		out = append(out, r.Right)
+// ripsMeet gives the spans along a board of those rectangles that the rips beside a blank or strip
+// run into, by their ends sorted. The board's own edge is no rip.
+func (j *Job) ripsMeet(b *Board, rects []Rect, left, right Length) (out []Span) {
+	if k := j.Settings.RipKerf; left > 0 {
+		out = Meeting(rects, left-k, left)
+	}
+	if k := j.Settings.RipKerf; right < b.Width {
+		out = append(out, Meeting(rects, right, right+k)...)
 	}
 	return out
+}
+
+// hasRunRipped says whether a blank so long can be ripped off. bad is what the blank may not lie
+// over, weak what the rips beside it may not run into. A blank long enough to be ripped is a length
+// by itself. A shorter one is cut from a strip over the ripped span.
+func (j *Job) hasRunRipped(b *Board, usable Span, length, shortest Length, bad, weak []Span) bool {
+	holds := func(in Span, not []Span) bool {
+		slices.SortFunc(not, func(a, b Span) int { return cmp.Compare(a.From, b.From) })
+		return slices.ContainsFunc(ClearRuns(in.From, in.To, not),
+			func(run Span) bool { return run.To-run.From >= length })
+	}
+	if length >= shortest {
+		return holds(usable, slices.Concat(bad, weak))
+	}
+	starts, ends := []Length{usable.From}, []Length{usable.To}
+	for _, r := range j.WeakRects(b) {
+		starts, ends = append(starts, r.To), append(ends, r.From)
+	}
+	for _, from := range starts {
+		for _, to := range ends {
+			in := Span{max(from, usable.From), min(to, usable.To)}
+			if in.To-in.From >= shortest && holds(in, bad) &&
+				!slices.ContainsFunc(weak, func(r Span) bool { return r.From < in.To && r.To > in.From }) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // Meeting gives the spans along the board of those rectangles that reach into [left, right] of its

@@ -7,6 +7,7 @@ type Measure struct {
 	Value                   Money
 	Cash                    Money // for what is bought and used, with tax
 	Handling                Money
+	Ripping                 Money
 	RackUsed                Money  // worth of the rack boards used
 	RackReturned            Money  // worth of the offcuts that go back
 	Length                  Length // of all boards used
@@ -39,6 +40,7 @@ func (m *Measure) add(p *Plan) {
 		m.RackUsed += c.Rack
 		m.RackReturned += c.Credit
 		m.Handling += c.Handling
+		m.Ripping += c.Ripping
 	}
 	for from := 0; from < len(p.Cuts); {
 		to := from

@@ -3,7 +3,8 @@ package model
 // Plan is a plan as written to the out folder: what the cut list, the buy list, the rack after, the
 // setups, the costs and the proof say. Reading the written files gives the same Plan again.
 type Plan struct {
-	// purchases + worth of rack boards used + handling - worth of offcuts returned, rounded once
+	// purchases + worth of rack boards used + handling + rips - worth of offcuts returned, rounded
+	// once
 	Value      Money
 	Date       string // since of every offcut: YYYY-MM-DD, or empty
 	Bound      Money  // no plan that meets the same pieces is cheaper than this
@@ -93,10 +94,11 @@ type Setup struct {
 	Pieces int64
 }
 
-// Cost is one row of costs.csv. Cost = Yard + Rack + Handling - Credit; all rows sum to the plan's
-// value. What a board costs and its offcuts are credited with is shared exactly among its pieces,
-// by length, or by area where it is ripped, a kerf with each. Only the sums are rounded: Yard, Rack
-// and Handling of all rows by [Valuation.Shown], Credit so that the rows sum to the value. Such a
+// Cost is one row of costs.csv. Cost = Yard + Rack + Handling + Ripping - Credit; all rows sum to
+// the plan's value. What a board costs, its rips with it, and its offcuts are credited with is
+// shared exactly among its pieces, by length, or by area where it is ripped, a kerf with each. Only
+// the sums are rounded: Yard, Rack, Handling and Ripping of all rows by [Valuation.Shown], Credit
+// so that the rows sum to the value. Such a
 // total is dealt out by largest remainder: each row has its share rounded down, and a unit too many
 // or too few goes to the row that is then farthest below, or above, its share; of equals to the
 // first. Tally is the volume of its blanks in millionths of a board foot, or of a cubic metre in a
@@ -107,6 +109,7 @@ type Cost struct {
 	Yard       Money
 	Rack       Money
 	Handling   Money
+	Ripping    Money
 	Credit     Money
 	Tally      int64
 }
@@ -120,12 +123,15 @@ type Shortage struct {
 }
 
 // Placement is one board used: the yard's line it was bought by (0 for a rack board), how it is
-// laid out, and its pieces in the order of the cuts.
+// laid out, and its pieces in the order of the cuts. RipFrom and RipTo are where the board is
+// crosscut before it is ripped first; both 0: nowhere but at its trims.
 type Placement struct {
-	Board  string  `json:"board"`
-	Offer  int     `json:"yard,omitempty"` // line of yard.csv
-	First  First   `json:"first,omitempty"`
-	Pieces []Piece `json:"pieces"`
+	Board   string  `json:"board"`
+	Offer   int     `json:"yard,omitempty"` // line of yard.csv
+	First   First   `json:"first,omitempty"`
+	RipFrom Length  `json:"rip_from,omitempty"`
+	RipTo   Length  `json:"rip_to,omitempty"`
+	Pieces  []Piece `json:"pieces"`
 }
 
 // First is the kind of cut by which a board is broken down.

@@ -136,10 +136,15 @@ func (s *Settings) Validate(m *Mistakes) {
 		wrong("handling.board", fmt.Sprintf("%s is not between 0 and %s", s.Handling, DearestBoard),
 			"write what it costs to take one board in hand")
 	}
+	if s.Ripping < 0 || s.Ripping > DearestRip {
+		_, per := s.Units.YardUnit()
+		wrong("handling.rip", fmt.Sprintf("%s is not between 0 and %s", s.Ripping, DearestRip),
+			"write what it costs to rip one "+per)
+	}
 	for _, kinds := range []struct {
 		key  string
 		list []string
-	}{{"defects.sound", s.Sound}, {"defects.hidden", s.Hidden}} {
+	}{{"defects.weak", s.Weak}, {"defects.sound", s.Sound}, {"defects.hidden", s.Hidden}} {
 		if slices.Contains(kinds.list, "") {
 			wrong(kinds.key, "one of the kinds is empty", "take it out")
 		}

@@ -39,7 +39,9 @@ type Settings struct {
 	TrimmingCut bool `json:"trimming_cut"`
 
 	Handling Money    `json:"handling"` // for each board used
+	Ripping  Money    `json:"ripping"`  // for each foot of rip, in a mm shop each metre
 	Margin   Length   `json:"margin"`   // kept clear on each side of a defect
+	Weak     []string `json:"weak"`     // kinds of defect that no rip runs through
 	Sound    []string `json:"sound"`    // kinds of defect that a sound face tolerates
 	Hidden   []string `json:"hidden"`   // kinds of defect that a hidden face tolerates
 
@@ -125,6 +127,7 @@ func DefaultSettingsIn(u Unit) Settings {
 		TrimmingCut: true,
 
 		Usable: Fraction{1, 1},
+		Weak:   []string{"split", "shake", "decay"},
 		Sound:  []string{"sound knot", "stain"},
 		Hidden: []string{"sound knot", "stain", "check", "wane", "pitch pocket", "pin hole"},
 	}

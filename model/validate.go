@@ -21,6 +21,7 @@ const (
 	MostCopies          = 1_000_000                // in one row, and of all parts together
 	MostBoards          = 200_000                  // on the rack
 	DearestBoard Money  = 1_000_000 * UnitsOfMoney // price, value or handling of one board
+	DearestRip   Money  = 1_000 * UnitsOfMoney     // of one foot or metre
 )
 
 // Validate adds everything that is wrong with the meaning of a job, row by row and between rows. A

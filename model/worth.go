@@ -38,6 +38,8 @@ import (
 //
 //	2^F x max(2^14, copies wanted) x what the dearest board costs  is at most  2^60
 //
+// with handling, and with three rips as long as the longest board, as no copy has more.
+//
 // So a slope is true to some 10^-7 in a shop of round measures, and 10^-3 where they share nothing.
 // No board of the rack is worth more than [DearestBoard]. Nor is a slope so high that all cells of
 // the board, kept or not, come to 2^59 ticks: where hardly anything is kept of a dear board with a
@@ -58,6 +60,7 @@ type Valuation struct {
 	largest map[WoodKind]*big.Int // the area of the largest board on the rack
 	Unit    Length                // U: every length of the job is a multiple of it
 	Bits    uint                  // F
+	Rip     int64                 // what a rip of one unit costs, in ticks; rounded down once
 	// Guessed lists the kinds of wood on the rack that neither the yard nor a given value sets a
 	// price for, in rack order.
 	Guessed []Wood
@@ -102,6 +105,7 @@ func (j *Job) Valuation() *Valuation {
 	}
 	v.unsold()
 	v.Bits = v.bits()
+	v.Rip = v.ripping()
 	return v
 }
 
@@ -186,9 +190,43 @@ func (v *Valuation) bits() uint {
 		wanted += v.job.Parts[i].Qty
 	}
 	total := big.NewInt(int64(dearest + v.job.Settings.Handling))
+	total.Add(total, v.dearestRips())
 	total.Mul(total, big.NewInt(max(copies, wanted)))
 	return uint(max(0, mostTicks-total.BitLen()))
 }
+
+// dearestRips is what the rips of one copy cost at most: one at either side and one that trims it,
+// each as long as the longest board. It is rounded up.
+func (v *Valuation) dearestRips() *big.Int {
+	if v.job.Settings.Ripping == 0 {
+		return new(big.Int)
+	}
+	var longest Length
+	for i := range v.job.Yard {
+		longest = max(longest, v.job.Yard[i].Length)
+	}
+	for i := range v.job.Rack {
+		longest = max(longest, v.job.Rack[i].Length)
+	}
+	per, _ := v.job.Settings.Units.YardUnit()
+	cost := big.NewInt(3 * int64(longest))
+	cost.Mul(cost, big.NewInt(int64(v.job.Settings.Ripping)))
+	cost.Quo(cost, big.NewInt(int64(per)))
+	return cost.Add(cost, big.NewInt(1))
+}
+
+// ripping is what a rip of one unit costs, in ticks.
+//
+//	ripping = floor( 2^F x money per length x U )
+func (v *Valuation) ripping() int64 {
+	per, _ := v.job.Settings.Units.YardUnit()
+	ticks := big.NewInt(int64(v.job.Settings.Ripping))
+	ticks.Mul(ticks.Lsh(ticks, v.Bits), big.NewInt(int64(v.Unit)))
+	return ticks.Quo(ticks, big.NewInt(int64(per))).Int64()
+}
+
+// RipCost is what rips that are so long in all cost, in ticks.
+func (v *Valuation) RipCost(l Length) int64 { return v.Rip * int64(l/v.Unit) }
 
 // atMost is what a rack board is worth at most: its own value, or what all of its area is.
 func (v *Valuation) atMost(b *Board) Money {

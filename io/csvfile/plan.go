@@ -95,8 +95,9 @@ func (f *File) Costs() (list []model.Cost) {
 			Commission: c.name("commission", row.Commission), Cost: c.money("cost", row.Cost),
 			Yard: c.money("yard_cost", row.Yard),
 			Rack: c.money("rack_cost", row.Rack), Handling: c.money("handling", row.Handling),
-			Credit: c.money("offcut_credit", row.Credit),
-			Tally:  c.tally("tally", row.Tally),
+			Ripping: c.money("ripping", row.Ripping),
+			Credit:  c.money("offcut_credit", row.Credit),
+			Tally:   c.tally("tally", row.Tally),
 		})
 	})
 	return list

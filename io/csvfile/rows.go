@@ -134,6 +134,7 @@ type costRow struct {
 	Yard       number `csv:"yard_cost"`
 	Rack       number `csv:"rack_cost"`
 	Handling   number `csv:"handling"`
+	Ripping    number `csv:"ripping"`
 	Credit     number `csv:"offcut_credit"`
 	Tally      number `csv:"tally"`
 }
@@ -143,5 +144,5 @@ type costRow struct {
 const (
 	partNeeds, commissionNeeds, rackNeeds, defectNeeds, yardNeeds = 7, 1, 4, 4, 4
 	designNeeds, orderNeeds                                       = 6, 3
-	cutNeeds, buyNeeds, setupNeeds, costNeeds                     = 15, 13, 5, 7
+	cutNeeds, buyNeeds, setupNeeds, costNeeds                     = 15, 13, 5, 8
 )

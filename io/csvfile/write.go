@@ -140,7 +140,7 @@ func WriteSetups(w io.Writer, setups []model.Setup, u model.Unit) error {
 func WriteCosts(w io.Writer, costs []model.Cost) error {
 	return writeRows(w, each(costs, func(c *model.Cost) costRow {
 		return costRow{text(c.Commission), moneyCell(c.Cost), moneyCell(c.Yard), moneyCell(c.Rack),
-			moneyCell(c.Handling), moneyCell(c.Credit), tallyCell(c.Tally)}
+			moneyCell(c.Handling), moneyCell(c.Ripping), moneyCell(c.Credit), tallyCell(c.Tally)}
 	}))
 }
 

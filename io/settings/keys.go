@@ -25,6 +25,8 @@ func shopKeys(s *model.Settings) map[string]setter {
 		"tally.hardwood":     choice(model.HardwoodRules)(&s.Tally.Hardwood),
 		"tally.half":         choice(model.HalfRules)(&s.Tally.Half),
 		"handling.board":     money(&s.Handling),
+		"handling.rip":       money(&s.Ripping),
+		"defects.weak":       kinds(&s.Weak),
 		"defects.sound":      kinds(&s.Sound),
 		"defects.hidden":     kinds(&s.Hidden),
 		"reserve.usable":     share(&s.Usable),
