@@ -16,7 +16,8 @@ type Board struct {
 	Slope       model.Slope  // of its offcuts
 	Cost        int64        // price with tax, or worth on the rack; in ticks
 	First       model.First
-	Pieces      []Piece // in the order of the cuts
+	Ripped      model.Span // of a board that is ripped first; zero: all between the trims
+	Pieces      []Piece    // in the order of the cuts
 }
 
 // Piece is a blank where it is cut. One that is not ripped takes the whole width of its board.
@@ -44,6 +45,20 @@ func (b *Board) origin() model.Origin {
 		return model.FromYard
 	}
 	return model.FromRack
+}
+
+// usable is what lies between the trims.
+func (b *Board) usable(job *model.Job) model.Span {
+	trim := job.Settings.TrimFor(b.origin())
+	return model.Span{From: trim, To: b.Length - trim}
+}
+
+// ripped is what of a board that is ripped first is in hand then.
+func (b *Board) ripped(job *model.Job) model.Span {
+	if b.Ripped == (model.Span{}) {
+		return b.usable(job)
+	}
+	return b.Ripped
 }
 
 // ids gives ids to bought boards and offcuts: batch, kind and a number. The numbers of a kind go on

@@ -6,9 +6,9 @@ import (
 	"rackwright/model"
 )
 
-// bills divide what each board costs, and what its offcuts are credited with, among the commissions
-// of its pieces, exactly. A piece bears a share of its board by its length, a kerf with it; where
-// the board is ripped, by its area, a kerf with it both ways.
+// bills divide what each board costs, its rips with it, and what its offcuts are credited with,
+// among the commissions of its pieces, exactly. A piece bears a share of its board by its length, a
+// kerf with it; where the board is ripped, by its area, a kerf with it both ways.
 type bills struct {
 	job   *model.Job
 	worth *model.Valuation
@@ -18,8 +18,8 @@ type bills struct {
 
 // bill is what one commission bears, in ticks.
 type bill struct {
-	yard, rack, handling, credit big.Rat
-	wood                         model.Volume // of the blanks
+	yard, rack, handling, ripping, credit big.Rat
+	wood                                  model.Volume // of the blanks
 }
 
 func newBills(job *model.Job, worth *model.Valuation) *bills {
@@ -42,7 +42,7 @@ func (s *bills) share(b *Board, credit int64) {
 		}
 		total.Add(total, weights[n])
 	}
-	handling := s.worth.Ticks(s.job.Settings.Handling)
+	handling, ripping := s.worth.Ticks(s.job.Settings.Handling), s.worth.RipCost(rips(s.job, b))
 	for n, p := range b.Pieces {
 		row, part := &s.rows[s.at[s.job.Parts[p.Part].Commission]],
 			new(big.Rat).SetFrac(weights[n], total)
@@ -55,14 +55,15 @@ func (s *bills) share(b *Board, credit int64) {
 			bear(&row.rack, b.Cost)
 		}
 		bear(&row.handling, handling)
+		bear(&row.ripping, ripping)
 		bear(&row.credit, credit)
 		row.wood.Add(b.VolumeAcross(p.To-p.From, p.Right-p.Left, s.job.Settings.Units))
 	}
 }
 
 // costs are the bills of all commissions in money, and the plan's value. Only sums are rounded: the
-// value, what is paid, rack and handling; the credit is what is over. Each sum is dealt out to the
-// commissions. The tally of each is rounded once, so that small pieces lose nothing.
+// value, what is paid, rack, handling and ripping; the credit is what is over. Each sum is dealt
+// out to the commissions. The tally of each is rounded once, so that small pieces lose nothing.
 func (s *bills) costs() (out []model.Cost, value model.Money) {
 	out = make([]model.Cost, len(s.rows))
 	net := new(big.Rat)
@@ -78,6 +79,7 @@ func (s *bills) costs() (out []model.Cost, value model.Money) {
 	yard := shown(sum(func(b *bill) *big.Rat { return &b.yard }))
 	rack := shown(sum(func(b *bill) *big.Rat { return &b.rack }))
 	handling := shown(sum(func(b *bill) *big.Rat { return &b.handling }))
+	ripping := shown(sum(func(b *bill) *big.Rat { return &b.ripping }))
 	sum(func(b *bill) *big.Rat { return new(big.Rat).Neg(&b.credit) })
 	value = shown(net)
 	deal := func(total model.Money, of func(*bill) *big.Rat, to func(*model.Cost) *model.Money) {
@@ -96,12 +98,14 @@ func (s *bills) costs() (out []model.Cost, value model.Money) {
 		func(c *model.Cost) *model.Money { return &c.Rack })
 	deal(handling, func(b *bill) *big.Rat { return &b.handling },
 		func(c *model.Cost) *model.Money { return &c.Handling })
-	deal(yard+rack+handling-value, func(b *bill) *big.Rat { return &b.credit },
+	deal(ripping, func(b *bill) *big.Rat { return &b.ripping },
+		func(c *model.Cost) *model.Money { return &c.Ripping })
+	deal(yard+rack+handling+ripping-value, func(b *bill) *big.Rat { return &b.credit },
 		func(c *model.Cost) *model.Money { return &c.Credit })
 	for i := range out {
 		c := &out[i]
 		c.Commission = s.job.Commissions[i].Name
-		c.Cost = c.Yard + c.Rack + c.Handling - c.Credit
+		c.Cost = c.Yard + c.Rack + c.Handling + c.Ripping - c.Credit
 		c.Tally = s.rows[i].wood.Millionths(s.job.Settings.Units)
 	}
 	return out, value

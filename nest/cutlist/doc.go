@@ -7,7 +7,7 @@
 //   - lines.go: what becomes of every place of a board, and by which cut; gaps.go: what lies
 //     between the pieces, an offcut or waste; steps.go: the numbers of the cuts.
 //   - setups.go: the stops and fences of the two saws.
-//   - costs.go: how the commissions share what a board costs.
+//   - costs.go: how the commissions share what a board costs; rips.go: how long its rips are.
 //   - buy.go and reserve.go: what to buy, for the pieces and on top of them.
 //
 // The checker (package check of model) comes to the same rows by rules of its own.

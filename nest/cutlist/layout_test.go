@@ -11,7 +11,7 @@ import (
 )
 
 // tiny makes a board of a few units with a random layout, ripped in one of the two ways or not at
-// all.
+// all. Some that are ripped first have a ripped span of their own.
 func tiny(r *rand.Rand, job *model.Job) *Board {
 	s := &job.Settings
 	s.CrosscutKerf, s.RipKerf, s.Margin = model.Length(1+r.IntN(3)), model.Length(1+r.IntN(3)),
@@ -32,6 +32,11 @@ func tiny(r *rand.Rand, job *model.Job) *Board {
 	outer, inner := model.Along, model.Across
 	if u.First == model.RipFirst {
 		outer, inner = inner, outer
+		if r.IntN(2) == 0 {
+			u.Ripped.From = usable.From + model.Length(r.IntN(6)*r.IntN(2))
+			u.Ripped.To = max(u.Ripped.From+1, usable.To-model.Length(r.IntN(6)*r.IntN(2)))
+			usable.From, usable.To = u.Ripped.From, u.Ripped.To
+		}
 	}
 	kerf := [2]model.Length{s.CrosscutKerf, s.RipKerf}
 	for _, b := range stretches(r, usable.On(outer), kerf[outer], 8) {
@@ -146,6 +151,11 @@ func kindAt(job *model.Job, u *Board, x, y model.Length) model.Kind {
 	trim, kc, kr := job.Settings.RackEnd, job.Settings.CrosscutKerf, job.Settings.RipKerf
 	if x < trim || x >= u.Length-trim {
 		return model.KindTrim
+	}
+	if r := u.Ripped; r.To > 0 && (x < r.From-kc || x >= r.To+kc) {
+		return model.KindWaste
+	} else if r.To > 0 && (x < r.From || x >= r.To) {
+		return model.KindKerf
 	}
 	// within a kerf of a piece this way; in its length or strip, and in the blank's share of it
 	along, across, inBundle, inSlot := false, false, false, false

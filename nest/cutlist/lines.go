@@ -21,8 +21,9 @@ import (
 // Every cut goes from edge to edge of what is in hand then.
 //
 // Rip first takes both trims off before the rips, while the board is whole, so that strips are as
-// long as they will be used. Trimming cuts come last, so that each blank is cut short as late as
-// possible.
+// long as they will be used. With a ripped span of its own the board is crosscut to that span as to
+// a length, so that no rip runs through what is weak at its ends. Trimming cuts come last, so that
+// each blank is cut short as late as possible.
 
 // line is what lies side by side along an axis, cut apart at one level.
 type line []thing
@@ -60,18 +61,16 @@ func (w *writer) cuts(b *Board) []model.Cut {
 		}
 		t.defects = append(t.defects, r)
 	}
-	trim := w.job.Settings.TrimFor(b.origin())
-	usable := model.Rect{From: trim, To: b.Length - trim, Right: b.Width}
-	all := t.row(nil, model.KindTrim, usable.With(model.Along, model.Span{To: trim}))
+	whole := model.Rect{To: b.Length, Right: b.Width}
+	usable := whole.With(model.Along, b.usable(w.job))
+	all := t.row(nil, model.KindTrim, whole.With(model.Along, model.Span{To: usable.From}))
+	lengths := bundles(model.Along, b.Pieces)
 	if b.First == model.RipFirst {
-		from := len(t.rows)
-		strips := t.line(model.Across, usable, b.Pieces)
-		all = append(all, thing{rows: [2]int{from, len(t.rows)}, inside: strips})
-	} else {
-		all = append(all, t.line(model.Along, usable, b.Pieces)...)
+		lengths = []bundle{{b.ripped(w.job), b.Pieces}}
 	}
-	all = t.row(all, model.KindTrim, usable.With(model.Along,
-		model.Span{From: b.Length - trim, To: b.Length}))
+	all = append(all, t.line(model.Along, usable, lengths)...)
+	all = t.row(all, model.KindTrim,
+		whole.With(model.Along, model.Span{From: usable.To, To: b.Length}))
 	t.number(all)
 	return t.rows
 }
@@ -88,15 +87,15 @@ func (t *tiler) row(l line, kind model.Kind, r model.Rect) line {
 	return append(l, thing{kerf: kind == model.KindKerf, rows: [2]int{n, n + 1}})
 }
 
-// line lays out what a rectangle is cut into along an axis: pieces that lie side by side there, or
-// stand in lengths or strips, and what is between.
-func (t *tiler) line(a model.Axis, in model.Rect, pieces []Piece) (l line) {
+// line lays out what a rectangle is cut into along an axis: lengths, strips or blanks that lie side
+// by side there, and what is between.
+func (t *tiler) line(a model.Axis, in model.Rect, of []bundle) (l line) {
 	kerf, span := t.kerf[a], in.On(a)
 	part := func(from, to model.Length) model.Rect {
 		return in.With(a, model.Span{From: from, To: to})
 	}
 	at := span.From
-	for n, b := range bundles(a, pieces) {
+	for n, b := range of {
 		if n > 0 {
 			l = t.row(l, model.KindKerf, part(at, at+kerf))
 			at += kerf
@@ -119,7 +118,7 @@ func (t *tiler) bundle(a model.Axis, in model.Rect, pieces []Piece) thing {
 	if len(pieces) == 1 && pieces[0].Rect == in {
 		t.blank(&pieces[0])
 	} else {
-		x.inside = t.line(a.Other(), in, pieces)
+		x.inside = t.line(a.Other(), in, bundles(a.Other(), pieces))
 	}
 	x.rows[1] = len(t.rows)
 	return x

@@ -57,6 +57,9 @@ func placement(job *model.Job, b *Board) model.Placement {
 	if b.Offer != nil {
 		out.Offer = b.Offer.Where.Line
 	}
+	if b.Ripped != b.usable(job) {
+		out.RipFrom, out.RipTo = b.Ripped.From, b.Ripped.To
+	}
 	for _, p := range b.Pieces {
 		part := &job.Parts[p.Part]
 		piece := model.Piece{Commission: part.Commission, Part: part.Name, Copy: p.Copy,
