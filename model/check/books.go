@@ -269,18 +269,21 @@ func (c *checker) comesOff(u *usedBoard, saw string) (sizes []model.Length) {
 }
 
 // netCost is what one board costs, for its pieces to share, in ticks.
-type netCost struct{ yard, rack, handling, credit int64 }
+type netCost struct{ yard, rack, handling, ripping, credit int64 }
 
-// sum is yard, rack and handling, less the credit for offcuts.
-func (n netCost) sum() int64 { return n.yard + n.rack + n.handling - n.credit }
+// sum is yard, rack, handling and ripping, less the credit for offcuts.
+func (n netCost) sum() int64 { return n.yard + n.rack + n.handling + n.ripping - n.credit }
 
-// netCostOf works out what a board costs, from the job and its offcut rows.
+// netCostOf works out what a board costs, from the job, its rips and its offcut rows.
 func (c *checker) netCostOf(u *usedBoard) netCost {
 	n := netCost{handling: c.worth.Ticks(c.job.Settings.Handling)}
 	if u.offer >= 0 {
 		n.yard = c.worth.Ticks(c.job.PaidFor(&c.job.Yard[u.offer]))
 	} else {
 		n.rack = c.worth.WorthOfBoard(u.board)
+	}
+	if u.ripped != nil {
+		n.ripping = c.worth.RipCost(c.ripLength(u.ripped))
 	}
 	for i := range u.rows {
 		if r := &u.rows[i]; r.Kind == model.KindOffcut && 0 <= r.From && r.From < r.To &&
@@ -303,6 +306,7 @@ const (
 	yardColumn = iota
 	rackColumn
 	handlingColumn
+	rippingColumn
 	creditColumn
 	columns
 )
@@ -329,12 +333,14 @@ func (c *checker) costs() {
 	for i := range min(len(bills), len(c.plan.Costs)) {
 		g := &c.plan.Costs[i]
 		yard, rack := want[yardColumn][i], want[rackColumn][i]
-		handling, credit := want[handlingColumn][i], want[creditColumn][i]
+		handling, ripping := want[handlingColumn][i], want[rippingColumn][i]
+		credit := want[creditColumn][i]
 		c.fields(fmt.Sprintf("costs.csv: line %d", i+2), []field{
 			{"commission", g.Commission, c.job.Commissions[i].Name},
-			{"cost", g.Cost, yard + rack + handling - credit},
+			{"cost", g.Cost, yard + rack + handling + ripping - credit},
 			{"yard_cost", g.Yard, yard}, {"rack_cost", g.Rack, rack},
-			{"handling", g.Handling, handling}, {"offcut_credit", g.Credit, credit},
+			{"handling", g.Handling, handling}, {"ripping", g.Ripping, ripping},
+			{"offcut_credit", g.Credit, credit},
 			{"tally", tallied(g.Tally),
 				tallied(bills[i].wood.Millionths(c.job.Settings.Units))},
 		})
@@ -371,7 +377,8 @@ func (c *checker) bills() ([]bill, *big.Int) {
 				continue
 			}
 			for k, amount := range [columns]int64{yardColumn: u.net.yard, rackColumn: u.net.rack,
-				handlingColumn: u.net.handling, creditColumn: u.net.credit} {
+				handlingColumn: u.net.handling, rippingColumn: u.net.ripping,
+				creditColumn: u.net.credit} {
 				share := new(big.Rat).SetFrac(weights[i], all)
 				share.Mul(share, new(big.Rat).SetInt64(amount))
 				out[at].columns[k].Add(out[at].columns[k], share)
@@ -393,8 +400,8 @@ func (c *checker) totals(bills []bill, value *big.Int) (out [columns]model.Money
 		}
 		out[k] = c.worth.Shown(new(big.Int).Quo(sum.Num(), sum.Denom()))
 	}
-	out[creditColumn] = out[yardColumn] + out[rackColumn] + out[handlingColumn] -
-		c.worth.Shown(value)
+	out[creditColumn] = out[yardColumn] + out[rackColumn] + out[handlingColumn] +
+		out[rippingColumn] - c.worth.Shown(value)
 	return out
 }
 

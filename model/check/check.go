@@ -22,7 +22,7 @@ type Board struct {
 	Rack  int   // index in the job's rack, -1 for a bought board
 	Offer int   // index in the job's yard, -1 for a board of the rack
 	Parts []int // of each piece on it the index in the job's parts
-	Net   int64 // price or worth, with handling, less its offcuts; in ticks
+	Net   int64 // price or worth, with handling and rips, less its offcuts; in ticks
 }
 
 // Check judges a plan by its job: no findings mean that it is accepted. It judges everything but
@@ -80,6 +80,7 @@ type usedBoard struct {
 	firstRow int          // row of the plan's cuts where it starts
 	rows     []model.Cut
 	down     model.First  // the kind of cut that breaks it down
+	span     model.Span   // that is ripped first; none: all between the trims
 	pieces   []laidPiece  // those that name a part of the job, in the order of rows
 	bad      []model.Rect // every defect with its margin, sorted
 	ripped   *rippedBoard // nil where it is not ripped, or its pieces are not right
@@ -118,10 +119,10 @@ func (c *checker) shop(l model.Length) string { return l.Shop(c.job.Settings.Uni
 
 // readBoards splits the cuts into boards, finds out what each of them is, and judges each.
 func (c *checker) readBoards() {
-	lines, down := map[string]int{}, map[string]model.First{}
-	for _, p := range c.plan.Placements {
-		if _, twice := lines[p.Board]; !twice {
-			lines[p.Board], down[p.Board] = p.Offer, p.First
+	placed := map[string]*model.Placement{}
+	for i := range c.plan.Placements {
+		if p := &c.plan.Placements[i]; placed[p.Board] == nil {
+			placed[p.Board] = p
 		}
 	}
 	seen := map[string]bool{}
@@ -130,13 +131,17 @@ func (c *checker) readBoards() {
 		for end < len(c.plan.Cuts) && c.plan.Cuts[end].Board == id {
 			end++
 		}
-		u := c.identify(id, lines)
+		p := placed[id]
+		u := c.identify(id, p)
 		switch {
 		case seen[id]:
 			c.say("cuts.csv: board "+id, "is used twice: its rows do not stand together")
 		case u != nil:
 			u.firstRow, u.rows = start, c.plan.Cuts[start:end]
-			u.bad, u.down = c.job.WidenedRects(u.board, nil), down[id]
+			u.bad = c.job.WidenedRects(u.board, nil)
+			if p != nil {
+				u.down, u.span = p.First, model.Span{From: p.RipFrom, To: p.RipTo}
+			}
 			c.boards = append(c.boards, u)
 			c.judgeBoard(u)
 			u.net = c.netCostOf(u)
@@ -148,9 +153,11 @@ func (c *checker) readBoards() {
 }
 
 // identify says what board an id is: one of the rack, or one bought by a line of the yard.
-func (c *checker) identify(id string, lines map[string]int) *usedBoard {
-	where := "cuts.csv: board " + id
-	line, placed := lines[id]
+func (c *checker) identify(id string, placed *model.Placement) *usedBoard {
+	where, line := "cuts.csv: board "+id, 0
+	if placed != nil {
+		line = placed.Offer
+	}
 	if i, ok := c.rack[id]; ok {
 		if line != 0 {
 			c.say(where, "is a board of the rack, yet plan.json names line %d of yard.csv that "+
@@ -164,7 +171,7 @@ func (c *checker) identify(id string, lines map[string]int) *usedBoard {
 	switch {
 	case id == "":
 		c.say(where, "has no id")
-	case !placed || line == 0:
+	case line == 0:
 		c.say(where, "is not on the rack, and plan.json names no line of yard.csv that it "+
 			"was bought by")
 	case !offered:

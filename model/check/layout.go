@@ -37,6 +37,7 @@ func (c *checker) judgeBoard(u *usedBoard) {
 			u.down, model.CrosscutFirst, model.RipFirst)
 		u.down = model.NotRipped
 	}
+	c.judgeSpan(u)
 	c.judgePieces(u)
 	if u.down == model.NotRipped {
 		c.judgeEndToEnd(u)

@@ -55,8 +55,13 @@ func (b *rippedBoard) words() ripWords {
 func (c *checker) judgePattern(u *usedBoard) *rippedBoard {
 	b := c.findSlabs(u)
 	where, w := "cuts.csv: board "+u.id, b.words()
-	if s := c.usable(u, model.Along); b.way == model.Across {
-		c.judgeRipLength(u, where, "the board between its trims", s.To-s.From)
+	if s := c.slabsReach(u, model.Along); b.way == model.Across {
+		name := "the board between its trims"
+		if u.hasSpan() {
+			name = fmt.Sprintf("the span from %s to %s", c.shop(s.From), c.shop(s.To))
+		}
+		c.judgeRipLength(u, where, name, s.To-s.From)
+		c.judgeInSpan(u, where)
 	}
 	for i := range b.slabs {
 		r, s := &b.slabs[i], b.slabs[i].On(b.way)
@@ -69,6 +74,7 @@ func (c *checker) judgePattern(u *usedBoard) *rippedBoard {
 		}
 		c.judgeSlab(b, r, where, name)
 	}
+	c.judgeWeak(b, where)
 	return b
 }
 
@@ -114,7 +120,9 @@ func (c *checker) judgeSlab(b *rippedBoard, r *slab, where, name string) {
 }
 
 // judgePlainest judges that the board is told in its normal form: nothing is ripped that could
-// stand plain with as many offcuts. rows are those of the board.
+// stand plain with as many offcuts. Where the board stands plain, an end piece outside the ripped
+// span is part of a gap that has the whole width as well, and no less is kept of it. rows are those
+// of the board.
 func (c *checker) judgePlainest(b *rippedBoard, rows []model.Cut) {
 	where := "cuts.csv: board " + b.id
 	offcut := func(beside func(r model.Rect) bool) bool {
@@ -128,8 +136,10 @@ func (c *checker) judgePlainest(b *rippedBoard, rows []model.Cut) {
 	}
 	if b.way == model.Across {
 		strip := &b.slabs[0]
-		couldAll := len(b.slabs) == 1 &&
-			!offcut(func(r model.Rect) bool { return r.On(model.Across) != strip.On(model.Across) })
+		couldAll := len(b.slabs) == 1 && !offcut(func(r model.Rect) bool {
+			return r.From < strip.To && strip.From < r.To && // no end piece: plain, it is one too
+				r.On(model.Across) != strip.On(model.Across)
+		})
 		for i := range strip.blanks {
 			couldAll = couldAll && c.couldStandPlain(b.usedBoard, &strip.blanks[i])
 		}

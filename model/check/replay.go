@@ -16,6 +16,8 @@ import (
 //     kerf of 0.
 //   - A step is one cut. Only dust less than a kerf wide at the edge of a piece goes with the next
 //     cut of the same piece.
+//   - A board with a span of its own is crosscut outside the span, and ripped where the span is what
+//     is in hand.
 //   - After its step a row is a piece by itself, and was none before. Waste and defect rows of one
 //     step that lie together are one piece.
 //
@@ -219,6 +221,9 @@ func (p *replaying) cutOnce(step int, b bench, at int, way model.Axis, kerf mode
 	[]model.Rect, bool) {
 	piece := b.pieces[at]
 	level, why := p.depthAfter(step, piece.depth, way)
+	if why == "" {
+		why = p.whySpan(piece, way, kerf)
+	}
 	if why != "" {
 		return b, nil, p.fail(step, "%s", why)
 	}

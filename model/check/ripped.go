@@ -17,12 +17,18 @@ import (
 //	                 across:  gap | strip | gap | strip | ... | gap
 //	                 in a strip, along, from trim to trim:   gap | blank | ... | gap
 //
+//	with a span of its own
+//	                 along:   trim | gap | span | gap | trim
+//	                 across, in the span:                    gap | strip | ... | gap
+//	                 in a strip, along, over the span:       gap | blank | ... | gap
+//
 // Gaps start at the board's edge or at the trim, and have the kerf of their direction (gap.go). A
 // blank shorter than its length, or narrower than its strip, is trimmed by a third cut, which
 // leaves a kerf and a gap behind it. A length that one blank takes with all its width is plain: it
 // is that blank's row.
 //
 // Steps number the cuts in order. First come those of the board itself (rip first: the trims, then
+// the rips; with a span of its own: the crosscuts, as with a single length, then
 // the rips). Those in each slab follow, slab by slab. Last come the cuts that trim single blanks. A
 // list of pieces is numbered as on a board that is not ripped (layout.go); a slab counts as one
 // piece of its list. A list of one piece needs no cut, so that piece has the number that freed its
@@ -36,7 +42,7 @@ type rippedBoard struct {
 }
 
 // slab is a length or a strip with its blanks in order. It reaches from edge to edge of the board,
-// or from trim to trim.
+// or from end to end of what is ripped.
 type slab struct {
 	model.Rect
 	plain  bool
@@ -80,7 +86,7 @@ func (c *checker) findSlabs(u *usedBoard) *rippedBoard {
 		}
 		full := model.Rect{From: 0, To: u.board.Length, Left: 0,
 			Right: u.board.Width}.With(b.way.Other(),
-			c.usable(u, b.way.Other()))
+			c.slabsReach(u, b.way.Other()))
 		b.slabs = append(b.slabs, slab{Rect: full.With(b.way, s), blanks: []laidPiece{l}})
 	}
 	for i := range b.slabs {
@@ -109,26 +115,14 @@ type laying struct {
 // are left to the plan.
 func (c *checker) layOutRipped(b *rippedBoard) (out []model.Cut) {
 	l := &laying{c: c, b: b}
-	all, x := model.Rect{From: 0, To: b.board.Length, Left: 0, Right: b.board.Width},
-		c.usable(b.usedBoard, model.Along)
-	marked, far := l.rowAt(model.KindTrim,
-		all.With(model.Along, model.Span{From: 0, To: x.From})),
-		l.rowAt(model.KindTrim, all.With(model.Along, model.Span{From: x.To, To: all.To}))
-	if b.way == model.Across {
-		for _, t := range [][]model.Cut{marked, far} {
-			for i := range t {
-				l.cuts++
-				t[i].Step = l.cuts
-			}
-		}
-	}
-	outer := l.list(all.With(model.Along, x), b.way, len(b.slabs), func(i int) model.Cut {
+	marked, in, far, freed := l.ends()
+	outer := l.list(in, b.way, len(b.slabs), func(i int) model.Cut {
 		return b.newRow(model.KindPart, b.slabs[i].Rect)
 	})
 	if b.way == model.Along {
 		outer = slices.Concat(marked, outer, far)
 	}
-	l.numberList(outer, max(1, l.cuts))
+	l.numberList(outer, freed)
 	inner := make([][]model.Cut, 0, len(b.slabs))
 	for i := range outer {
 		if outer[i].Kind == model.KindPart {
@@ -148,6 +142,35 @@ func (c *checker) layOutRipped(b *rippedBoard) (out []model.Cut) {
 		out = slices.Concat(marked, out, far)
 	}
 	return out
+}
+
+// ends gives what lies at either end of a board before and behind its slabs, and where these lie. Of
+// a board that is ripped first it numbers the crosscuts; freed is the number of the one that frees
+// what is ripped.
+func (l *laying) ends() (marked []model.Cut, in model.Rect, far []model.Cut, freed int) {
+	all := model.Rect{From: 0, To: l.b.board.Length, Left: 0, Right: l.b.board.Width}
+	x := l.c.usable(l.b.usedBoard, model.Along)
+	marked = l.rowAt(model.KindTrim, all.With(model.Along, model.Span{From: 0, To: x.From}))
+	far = l.rowAt(model.KindTrim, all.With(model.Along, model.Span{From: x.To, To: all.To}))
+	in = all.With(model.Along, x)
+	switch {
+	case l.b.way == model.Along:
+	case l.b.hasSpan():
+		span := l.b.newRow(model.KindPart, all.With(model.Along, l.b.span))
+		list := slices.Concat(marked, l.list(in, model.Along, 1,
+			func(int) model.Cut { return span }), far)
+		l.numberList(list, 1)
+		at := slices.IndexFunc(list, func(r model.Cut) bool { return r.Kind == model.KindPart })
+		return list[:at:at], span.Rect(), list[at+1:], list[at].Step
+	default:
+		for _, t := range [][]model.Cut{marked, far} {
+			for i := range t {
+				l.cuts++
+				t[i].Step = l.cuts
+			}
+		}
+	}
+	return marked, in, far, max(1, l.cuts)
 }
 
 // rowAt is one row, or none where it would have no size.

@@ -21,8 +21,8 @@ func (p *replaying) depthAfter(step, before int, way model.Axis) (after int, why
 		return 1, ""
 	case model.RipFirst:
 		firstWay = model.Across
-		if way == model.Along && before == 0 && p.has(step, model.KindTrim) {
-			return 0, "" // the trims come off the whole board
+		if way == model.Along && before == 0 && (p.u.hasSpan() || p.has(step, model.KindTrim)) {
+			return 0, "" // the trims and the end pieces come off the whole board
 		}
 	}
 	switch {
@@ -34,6 +34,20 @@ func (p *replaying) depthAfter(step, before int, way model.Axis) (after int, why
 		return 0, "a piece is turned once more after it was trimmed"
 	}
 	return 2, ""
+}
+
+// whySpan says why a cut of a whole board that is ripped over a span of its own is not to be made:
+// the board is crosscut outside the span only, and is ripped where just the span is in hand.
+func (p *replaying) whySpan(piece sawnOff, way model.Axis, kerf model.Span) string {
+	span := p.u.span
+	switch {
+	case !p.u.hasSpan() || piece.depth > 0:
+	case way == model.Along && kerf.To > span.From && kerf.From < span.To:
+		return "the span to be ripped is crosscut before it is ripped"
+	case way == model.Across && piece.On(model.Along) != span:
+		return "a board is ripped before the ends outside the span to be ripped are off"
+	}
+	return ""
 }
 
 func (p *replaying) has(step int, kind model.Kind) bool {
