@@ -26,6 +26,7 @@ func sample() (*model.Job, *model.Plan) {
 	wood := model.Wood{Material: "oak & ash", Section: "2x6", Length: 96 * in, Width: 11 * in / 2,
 		Thickness: 3 * in / 2}
 	settings := model.DefaultSettings()
+	settings.Ripping, settings.Weak = 1000, []string{"split"}
 	settings.Materials = map[string]model.Override{
 		"oak & ash": {Thickness: ptr(model.Length(2032)), Value: &model.Fraction{Num: 1, Den: 4},
 			StripValue: &model.Fraction{Num: 3, Den: 4}}}
@@ -89,6 +90,10 @@ func sample() (*model.Job, *model.Plan) {
 			{Board: "Y3", Offer: 2, First: model.RipFirst,
 				Pieces: []model.Piece{
 					{Commission: "Bench", Part: "Leg", Copy: 3, From: in / 2, To: 35 * in / 2,
+						Right: 17 * in / 8}}},
+			{Board: "Y4", Offer: 2, First: model.RipFirst, RipFrom: 24 * in, RipTo: 191 * in / 2,
+				Pieces: []model.Piece{
+					{Commission: "Bench", Part: "Leg", Copy: 4, From: 24 * in, To: 41 * in,
 						Right: 17 * in / 8}}}},
 	}
 	return job, plan
@@ -132,6 +137,30 @@ func TestWriteReadWrite(t *testing.T) {
 	}
 	if second := written(t, gotJob, gotPlan); !bytes.Equal(first, second) {
 		t.Error(cmp.Diff(string(first), string(second)))
+	}
+}
+
+// A plan written before rips had a price reads as one of no price and no weak defects, and a span
+// without a beginning begins at 0.
+func TestPlansWithoutRipSettings(t *testing.T) {
+	job, plan := sample()
+	text := string(written(t, job, plan))
+	for _, key := range []string{`   "ripping": 0.1000,` + "\n", `   "weak": ["split"],` + "\n",
+		`"rip_from": 195072, `} {
+		if strings.Count(text, key) != 1 {
+			t.Fatalf("%s stands %d times", key, strings.Count(text, key))
+		}
+		text = strings.Replace(text, key, "", 1)
+	}
+	gotJob, gotPlan, err := Read(strings.NewReader(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s := gotJob.Settings; s.Ripping != 0 || len(s.Weak) != 0 {
+		t.Errorf("ripping costs %v, weak are %q", s.Ripping, s.Weak)
+	}
+	if p := gotPlan.Placements[4]; p.RipFrom != 0 || p.RipTo != plan.Placements[4].RipTo {
+		t.Errorf("the span goes from %d to %d", p.RipFrom, p.RipTo)
 	}
 }
 
@@ -225,6 +254,25 @@ func TestBadPlans(t *testing.T) {
 		{"first cut by case", `"first": "crosscut"`, `"first": "Crosscut"`,
 			`board Y2: first "Crosscut" is not known`},
 		{"first cut of no kind", `"first": "rip"`, `"first": 1`, "first holds a number"},
+		{"span that begins below 0", `"rip_from": 195072`, `"rip_from": -1`,
+			"board Y4: rip_from -1 is below 0"},
+		{"span that ends below 0", `"rip_to": 776224`, `"rip_to": -1`,
+			"board Y4: rip_from 195072 is not before rip_to -1"},
+		{"empty span", `"rip_to": 776224`, `"rip_to": 195072`,
+			"board Y4: rip_from 195072 is not before rip_to 195072"},
+		{"span without an end", `, "rip_to": 776224`, "",
+			"board Y4: rip_from 195072 is not before rip_to 0"},
+		{"span of a board that is crosscut first", `"first": "rip", "rip_from"`,
+			`"first": "crosscut", "rip_from"`,
+			`board Y4: it has a span to be ripped first, and first is "crosscut"`},
+		{"span of a board that is not ripped", `"first": "rip", "rip_from"`, `"rip_from"`,
+			`board Y4: it has a span to be ripped first, and first is ""`},
+		{"span twice", `"rip_from": 195072`, `"rip_from": 195072, "Rip_from": 195072`,
+			`field "Rip_from" stands twice`},
+		{"span with a fraction", `"rip_to": 776224`, `"rip_to": 776224.5`,
+			"rip_to holds a number 776224.5"},
+		{"price of ripping out of limits", `"ripping": 0.1000`, `"ripping": 1000.0001`,
+			"handling.rip: 1000.0001 is not between 0 and 1000"},
 		{"width twice", `"left": 1016`, `"left": 1016, "Left": 1016`, `field "Left" stands twice`},
 		{"unknown side", `"left": 1016`, `"side": 1016`, `unknown field "side"`},
 		{"width with a fraction", `"width": 16256, "face"`, `"width": 16256.5, "face"`,

@@ -193,6 +193,19 @@ func scan(data []byte) (top map[string]bool, twice string, at int64) {
 	}
 }
 
+// judgeSpan says what no ripped span can be.
+func judgeSpan(bad func(format string, args ...any), p *model.Placement) {
+	switch {
+	case p.RipFrom < 0:
+		bad("board %s: rip_from %d is below 0", p.Board, int64(p.RipFrom))
+	case p.RipFrom >= p.RipTo:
+		bad("board %s: rip_from %d is not before rip_to %d", p.Board, int64(p.RipFrom),
+			int64(p.RipTo))
+	case p.First != model.RipFirst:
+		bad("board %s: it has a span to be ripped first, and first is %q", p.Board, p.First)
+	}
+}
+
 // judge says what no plan of ours can hold, whatever the job.
 func judge(m *model.Mistakes, doc *document) {
 	bad := func(format string, args ...any) { m.Add(wrong(0, fmt.Sprintf(format, args...))) }
@@ -211,6 +224,9 @@ func judge(m *model.Mistakes, doc *document) {
 		case model.NotRipped, model.CrosscutFirst, model.RipFirst:
 		default:
 			bad("board %s: first %q is not known", p.Board, p.First)
+		}
+		if p.RipFrom != 0 || p.RipTo != 0 {
+			judgeSpan(bad, &p)
 		}
 	}
 	for _, g := range doc.Groups {

@@ -9,7 +9,8 @@
 //   - It splits the cuts into boards and finds the pieces on each (check.go).
 //   - From the pieces alone it lays each board out by the rules. layout.go has the rules of a board
 //     that is not ripped, ripped.go those of a ripped one. gap.go has those of the gaps on both. It
-//     compares the rows of the plan with its own. Where pieces may lie is in pattern.go.
+//     compares the rows of the plan with its own. Where pieces may lie is in pattern.go, what span
+//     may be ripped in spans.go, and where the rips run in rips.go.
 //   - It makes the cuts in the order of their steps, with one piece in hand (replay.go, safe.go).
 //   - Where every board is right it makes the books again: what is bought, the reserve, the rack
 //     after, setups, costs (books.go, reserve.go).
@@ -36,9 +37,10 @@
 // # Trims and steps
 //
 // Rip first takes both trims off first, while the board is whole, so that strips are as long as
-// they will be used. Then come the rips, then the crosscuts. Trimming cuts come last, so that each
-// piece is cut short as late as possible. Every cut has a number of its own, with one exception:
-// dust less than a kerf wide at an edge goes with the next cut of that piece.
+// they will be used. Where the ripped span is the board's own, its ends come off instead, as beside
+// a single length (spans.go). Then come the rips, then the crosscuts. Trimming cuts come last, so
+// that each piece is cut short as late as possible. Every cut has a number of its own, with one
+// exception: dust less than a kerf wide at an edge goes with the next cut of that piece.
 //
 // # Safe sizes
 //

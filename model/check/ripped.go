@@ -144,9 +144,9 @@ func (c *checker) layOutRipped(b *rippedBoard) (out []model.Cut) {
 	return out
 }
 
-// ends gives what lies at either end of a board before and behind its slabs, and where these lie. Of
-// a board that is ripped first it numbers the crosscuts; freed is the number of the one that frees
-// what is ripped.
+// ends gives what lies at either end of a board before and behind its slabs, and where these lie.
+// Of a board that is ripped first it numbers the crosscuts; freed is the number of the one that
+// frees what is ripped.
 func (l *laying) ends() (marked []model.Cut, in model.Rect, far []model.Cut, freed int) {
 	all := model.Rect{From: 0, To: l.b.board.Length, Left: 0, Right: l.b.board.Width}
 	x := l.c.usable(l.b.usedBoard, model.Along)
