@@ -14,7 +14,7 @@ func TestBadOutFiles(t *testing.T) {
 			"copy,face,offcut\n"
 		buyHead = "material,section,length,qty,price,total,tally,width,surface,yard,grade,tax," +
 			"reserve\n"
-		costHead = "commission,cost,yard_cost,rack_cost,handling,offcut_credit,tally\n"
+		costHead = "commission,cost,yard_cost,rack_cost,handling,ripping,offcut_credit,tally\n"
 	)
 	read := func(table func(*File), text string) error {
 		var m model.Mistakes
@@ -56,8 +56,11 @@ func TestBadOutFiles(t *testing.T) {
 		{setups, "saw,setup,stop,board,pieces\nRip,1,3,A1,1\n", 2, "saw", model.CodeWord},
 		{cuts, cutHead + "A1,rack,oak,2x6,1,waste,0,1,0,,,,,,\n", 2, "right", model.CodeEmptyCell},
 		{cuts, cutHead + "A1,rack,oak,2x6,1,waste,0,1,-1,5,,,,,\n", 2, "left", model.CodeLength},
-		{costs, costHead + "Bench,1,1,0,0,0,1.0000001\n", 2, "tally", model.CodeCount},
-		{costs, costHead + "Bench,1,1,0,0,1e2,1\n", 2, "offcut_credit", model.CodeMoney},
+		{costs, costHead + "Bench,1,1,0,0,0,0,1.0000001\n", 2, "tally", model.CodeCount},
+		{costs, costHead + "Bench,1,1,0,0,0,1e2,1\n", 2, "offcut_credit", model.CodeMoney},
+		{costs, costHead + "Bench,1,1,0,0,a foot,0,1\n", 2, "ripping", model.CodeMoney},
+		{costs, strings.Replace(costHead, ",ripping", "", 1) + "Bench,1,1,0,0,0,1\n", 1,
+			"ripping", model.CodeMissingColumn},
 	} {
 		all, ok := read(c.table, c.text).(model.InputErrors)
 		if !ok || len(all) != 1 || all[0].Line != c.line || all[0].Column != c.column ||

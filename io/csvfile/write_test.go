@@ -20,11 +20,11 @@ func TestFormulasAreGuarded(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := "commission,cost,yard_cost,rack_cost,handling,offcut_credit,tally\n" +
-		"'=1+1,0.00,0.00,0.00,0.00,0.00,0\n'+1,0.00,0.00,0.00,0.00,0.00,0\n" +
-		"'-1,0.00,0.00,0.00,0.00,0.00,0\n'@x,0.00,0.00,0.00,0.00,0.00,0\n" +
-		"''=1,0.00,0.00,0.00,0.00,0.00,0\n's,0.00,0.00,0.00,0.00,0.00,0\n" +
-		"a=1,-1.25,0.00,0.00,0.00,0.00,0\n"
+	want := "commission,cost,yard_cost,rack_cost,handling,ripping,offcut_credit,tally\n" +
+		"'=1+1,0.00,0.00,0.00,0.00,0.00,0.00,0\n'+1,0.00,0.00,0.00,0.00,0.00,0.00,0\n" +
+		"'-1,0.00,0.00,0.00,0.00,0.00,0.00,0\n'@x,0.00,0.00,0.00,0.00,0.00,0.00,0\n" +
+		"''=1,0.00,0.00,0.00,0.00,0.00,0.00,0\n's,0.00,0.00,0.00,0.00,0.00,0.00,0\n" +
+		"a=1,-1.25,0.00,0.00,0.00,0.00,0.00,0\n"
 	if d := cmp.Diff(want, b.String()); d != "" {
 		t.Error(d)
 	}
@@ -56,7 +56,7 @@ func TestHeaders(t *testing.T) {
 			return WriteSetups(w,
 				nil, model.Inch)
 		},
-		"commission,cost,yard_cost,rack_cost,handling,offcut_credit," +
+		"commission,cost,yard_cost,rack_cost,handling,ripping,offcut_credit," +
 			"tally\n": func(w io.Writer) error {
 			return WriteCosts(w,
 				nil)

@@ -148,7 +148,8 @@ func TestWriteReadWrite(t *testing.T) {
 			Costs: rapid.SliceOfN(rapid.Custom(func(t *rapid.T) model.Cost {
 				return model.Cost{Commission: draw(t, names), Cost: draw(t, moneys),
 					Yard: draw(t, moneys), Rack: draw(t, moneys), Handling: draw(t, moneys),
-					Credit: draw(t, moneys), Tally: rapid.Int64Range(0, 1e18-1).Draw(t, "tally")}
+					Ripping: draw(t, moneys),
+					Credit:  draw(t, moneys), Tally: rapid.Int64Range(0, 1e18-1).Draw(t, "tally")}
 			}), 0, 4).Draw(t, "costs"),
 		}
 		first := outFolder(t, plan, u)

@@ -52,6 +52,7 @@ strip_value = 0.45
 
 [handling]
 board = 0.125
+rip = "0.03"
 
 [safety]
 shortest_blank = "1' 2 1/2\""
@@ -63,6 +64,7 @@ trimming_cut = false
 
 [defects]
 margin = 6.5
+weak   = ["Split", " brash  Wood "]
 sound  = [" Sound  Knot"]
 hidden = []
 
@@ -112,7 +114,8 @@ func TestReadWhole(t *testing.T) {
 		Offcut: model.OffcutRule{KeepLength: 300 * mm, KeepWidth: 40 * mm,
 			Value: model.Fraction{Num: 7, Den: 20}, StripValue: model.Fraction{Num: 9, Den: 20}},
 		Safety: model.Safety{ShortestBlank: 29 * in / 2, ShortestRip: 310 * mm,
-			NarrowestRip: 20 * mm}, TrimmingCut: false, Handling: 1250, Margin: 65 * mm / 10,
+			NarrowestRip: 20 * mm}, TrimmingCut: false, Handling: 1250, Ripping: 300,
+		Margin: 65 * mm / 10, Weak: []string{"split", "brash wood"},
 		Sound: []string{"sound knot"}, Hidden: []string{},
 		Usable: model.Fraction{Num: 19, Den: 20},
 		Materials: map[string]model.Override{
@@ -124,8 +127,8 @@ func TestReadWhole(t *testing.T) {
 				Usable: &model.Fraction{Num: 4, Den: 5}}, "ash": {ShortestRip: at(25_000 * mm)}},
 		Yards: map[string]model.YardFacts{
 			"North yard": {TaxPercent: &model.Fraction{Num: 33, Den: 4}, LongestLoad: at(96 * in),
-				Where: model.Where{File: "shop.toml", Line: 66}},
-			"sawmill": {Where: model.Where{File: "shop.toml", Line: 69}},
+				Where: model.Where{File: "shop.toml", Line: 68}},
+			"sawmill": {Where: model.Where{File: "shop.toml", Line: 71}},
 		},
 		Sections: map[model.Section]model.Override{
 			"8/4": {Seasoning: &dry, KeepLength: at(8 * in), Value: &model.Fraction{Num: 0, Den: 1},
@@ -276,6 +279,16 @@ func TestBadSettings(t *testing.T) {
 		{"[handling]\nboard = -1", 2, "handling.board", model.CodeSetting,
 			"take one board in hand"},
 		{"[handling]\nboard = \"a\"", 2, "handling.board", model.CodeSetting, "12.50"},
+		{"[handling]\nrip = -0.1", 2, "handling.rip", model.CodeSetting, "to rip one foot"},
+		{"units = \"mm\"\n[handling]\nrip = 1000.01", 3, "handling.rip", model.CodeSetting,
+			"to rip one metre"},
+		{"[handling]\nripping = 0.1", 2, "handling.ripping", model.CodeUnknownKey,
+			"handling.rip"},
+		{"[material.oak.handling]\nrip = 0.1", 1, `material."oak".handling`, model.CodeUnknownKey,
+			"nearest"},
+		{"[defects]\nweak = \"split\"", 2, "defects.weak", model.CodeSetting,
+			`["sound knot", "stain"]`},
+		{"[defects]\nweak = [\" \"]", 2, "defects.weak", model.CodeSetting, "take it out"},
 		{"[defects]\nsound = \"knot\"", 2, "defects.sound", model.CodeSetting,
 			`["sound knot", "stain"]`},
 		{"[defects]\nsound = [\"\"]", 2, "defects.sound", model.CodeSetting, "take it out"},
@@ -390,6 +403,8 @@ func text(t *testing.T, s *model.Settings) string {
 	put(share(s.Offcut.StripValue), "offcut", "strip_value")
 	put(share(s.Usable), "reserve", "usable")
 	put(model.Unmistaken(s.Handling.String()), "handling", "board")
+	put(model.Unmistaken(s.Ripping.String()), "handling", "rip")
+	put(s.Weak, "defects", "weak")
 	put(s.Sound, "defects", "sound")
 	put(s.Hidden, "defects", "hidden")
 	put(s.TrimmingCut, "rip", "trimming_cut")
@@ -471,7 +486,7 @@ func FuzzRead(f *testing.F) {
 	f.Add([]byte("[section.\"2 x 6\".offcut]\nvalue = 0.25\nstrip_value = 0.7"))
 	f.Add([]byte("[material.\" oak\\u00e9 \".offcut]\nvalue = 1e-6\nkeep_length = 0x1F\n" +
 		"[material.ash]\nsafety = {shortest_blank = 1_0}"))
-	f.Add([]byte("units = 'mm'\nhandling.board = 12.3456\ndefects.hidden = [\"A  b\"]\n" +
+	f.Add([]byte("units = 'mm'\nhandling.board = 12.3456\nhandling.rip = 0.25\ndefects.weak = []\ndefects.hidden = [\"A  b\"]\n" +
 		"kerf.rip = 25.4\nkerf.\"crosscut\" = 1"))
 	f.Add([]byte("[kerf]\nrip = 1\n[kerf]\nrip = 1"))
 	f.Add([]byte("[rip]\ntrimming_cut = false\n[safety]\nshortest_rip = \"18\"\n" +
