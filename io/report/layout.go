@@ -11,6 +11,7 @@ import (
 type layout struct {
 	id     string
 	first  model.First
+	span   model.Span  // what is ripped first where that is not all between the trims; or zero
 	size   model.Rect  // the whole board
 	rows   []model.Cut // those that have any size
 	labels []string    // of the rows: parts A, B, ..., offcuts a, b, ...
@@ -35,7 +36,8 @@ func layouts(job *model.Job, plan *model.Plan) map[string]*layout {
 	}
 	for i := range plan.Placements {
 		if l := all[plan.Placements[i].Board]; l != nil {
-			l.first = plan.Placements[i].First
+			x := &plan.Placements[i]
+			l.first, l.span = x.First, model.Span{From: x.RipFrom, To: x.RipTo}
 		}
 	}
 	for i := range job.Rack {
@@ -136,15 +138,24 @@ func (l *layout) sideBySide() (out [][]*model.Cut) {
 	return out
 }
 
-// strip says whether a piece is as long as all that lies between the trims.
-func (l *layout) strip(r model.Rect) bool {
-	from, to := l.size.From, l.size.To
+// usable is what lies between the trims.
+func (l *layout) usable() model.Span {
+	out := l.size.On(model.Along)
 	for _, c := range l.rows {
 		if c.Kind == model.KindTrim && c.From == 0 {
-			from = c.To
+			out.From = c.To
 		} else if c.Kind == model.KindTrim {
-			to = c.From
+			out.To = c.From
 		}
 	}
-	return r.From == from && r.To == to
+	return out
+}
+
+// strip says whether a piece is as long as what is ripped first, and not as wide as the board.
+func (l *layout) strip(r model.Rect) bool {
+	span := l.span
+	if span == (model.Span{}) {
+		span = l.usable()
+	}
+	return r.On(model.Along) == span && (r.Left > 0 || r.Right < l.size.Right)
 }

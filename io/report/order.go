@@ -136,6 +136,10 @@ func (p *printer) order(l *layout) {
 	p.line("Cuts in order, marked out on the whole board from its marked end. Cut on the far "+
 		"side of the mark.%s",
 		fence)
+	if l.span != (model.Span{}) {
+		p.line("Before any rip, crosscut the board to what lies from %s to %s: no rip may run "+
+			"through weak wood%s.", p.exact(l.span.From), p.exact(l.span.To), l.weak(p.job))
+	}
 	for i := range cuts {
 		m := &cuts[i]
 		text := ""
@@ -151,6 +155,20 @@ func (p *printer) order(l *layout) {
 			"wrong, if anything is.",
 			strings.Trim(fmt.Sprint(unknown), "[]"))
 	}
+}
+
+// weak names, in brackets, the kinds of defect of a board that no rip runs through.
+func (l *layout) weak(job *model.Job) string {
+	var kinds []string
+	for _, d := range l.noted {
+		if slices.Contains(job.Settings.Weak, d.Kind) && !slices.Contains(kinds, d.Kind) {
+			kinds = append(kinds, d.Kind)
+		}
+	}
+	if len(kinds) == 0 {
+		return ""
+	}
+	return " (" + strings.Join(kinds, ", ") + ")"
 }
 
 // crosscut words a cut across a piece.
@@ -181,7 +199,7 @@ func (p *printer) crosscut(l *layout, m *made) string {
 	case off.name == theTrim && m.dust.From == m.dust.To: // its saw cut is in the trim
 		return where + ", on the near side of the mark: the trim comes off" + leaving(rest, rests)
 	case l.first == model.RipFirst && piece.Right-piece.Left == l.size.Right &&
-		rest.name == theTrim:
+		rest.name == theTrim && !(l.span != (model.Span{}) && off.kept && off.last):
 		return where + ": the trim at the far end comes off"
 	case off.kept:
 		return fmt.Sprintf("%s: %s comes off, %s long%s", where, off.name,
@@ -195,7 +213,8 @@ func (p *printer) rip(l *layout, m *made) string {
 	piece, near, far := m.piece, m.near, m.far
 	off, rest := l.inHand(near), l.inHand(far)
 	what := "rip"
-	if l.first != model.RipFirst || !l.strip(piece) { // a length, or a blank to be trimmed
+	if whole := piece.Left == 0 && piece.Right == l.size.Right; l.first != model.RipFirst ||
+		!whole && !l.strip(piece) { // a length, or a blank to be trimmed
 		what += " " + l.inHand(piece).name
 	}
 	fence, rests := ", fence "+p.exact(near.Right-near.Left), ""

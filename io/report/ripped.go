@@ -33,10 +33,41 @@ func (p *printer) rippedBoards(plan *model.Plan) {
 	}
 }
 
+// rips counts the rips of a plan and adds up how long they are, as its boards are cut up.
+func rips(job *model.Job, plan *model.Plan) (n int, all model.Length) {
+	for _, l := range layouts(job, plan) {
+		if l.first == model.NotRipped {
+			continue
+		}
+		cuts, _ := l.replay()
+		for i := range cuts {
+			if m := &cuts[i]; m.rip {
+				n, all = n+1, all+m.piece.To-m.piece.From
+			}
+		}
+	}
+	return n, all
+}
+
+// ripping says how many rips cost what they cost; empty where there is neither rip nor price.
+func (p *printer) ripping(plan *model.Plan) string {
+	n, long := rips(p.job, plan)
+	per, unit := p.job.Settings.Units.YardUnit()
+	var told []string
+	if n > 0 { // a saw without a kerf leaves no trace in the rows
+		told = append(told, count(n, "rip"), fmt.Sprintf("%.1f %s", float64(long)/float64(per),
+			map[string]string{"foot": "feet", "metre": "metres"}[unit]))
+	}
+	if rate := p.job.Settings.Ripping; rate > 0 {
+		told = append(told, fmt.Sprintf("at %v a %s", rate, unit))
+	}
+	return strings.Join(told, ", ")
+}
+
 // brokenDown lists the lengths or strips of a board with their blanks, then its offcuts.
 func (p *printer) brokenDown(l *layout) {
 	p.item("  ", "%s, %s %s, %s x %s: %s", l.id, l.rows[0].Material, l.rows[0].Section,
-		p.exact(l.size.To), p.exact(l.size.Right), lowerFirst(kindOfCutting(l.first)))
+		p.exact(l.size.To), p.exact(l.size.Right), l.kindOfCutting())
 	for _, parts := range l.sideBySide() {
 		var size model.Length
 		for _, c := range parts {
@@ -100,7 +131,5 @@ func (p *printer) blanks(l *layout, parts []*model.Cut, size model.Length, allWi
 	}
 	return strings.Join(out, "; ")
 }
-
-func lowerFirst(s string) string { return strings.ToLower(s[:1]) + s[1:] }
 
 func upperFirst(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

@@ -2,7 +2,7 @@ package report
 
 import "rackwright/model"
 
-// Two plans of one board each, written by hand by the rules of cuts.csv. Both kerfs are 1/8", a
+// Plans of one board each, written by hand by the rules of cuts.csv. Both kerfs are 1/8", a
 // yard end is trimmed by 1/2".
 
 type rowsOf struct{ rows []model.Cut }
@@ -105,4 +105,40 @@ func stripsPlan() (*model.Job, *model.Plan) {
 		model.Setup{Saw: "rip", Setup: 1, Stop: 7 * inch / 2, Pieces: 1},
 		model.Setup{Saw: "rip", Setup: 2, Stop: 3 * inch, Pieces: 1},
 		model.Setup{Saw: "rip", Setup: 3, Stop: 5 * inch / 2, Pieces: 1})
+}
+
+// spanPlan is ripped first between a split end and an end that goes back as it is: two strips and
+// a sliver.
+func spanPlan() (*model.Job, *model.Plan) {
+	var s rowsOf
+	s.row(model.KindTrim, 1, 0, 0.5, 0, 7.25)
+	s.row(model.KindDefect, 2, 0.5, 11.5, 0, 7.25)
+	s.row(model.KindWaste, 2, 11.5, 11.625, 0, 7.25)
+	s.row(model.KindKerf, 2, 11.625, 11.75, 0, 7.25)
+	s.part(7, 11.75, 41.75, 0, 3.5, "rail", 1)
+	s.row(model.KindKerf, 7, 41.75, 41.875, 0, 3.5)
+	s.part(7, 41.875, 61.75, 0, 3.5, "cleat", 1)
+	s.row(model.KindKerf, 5, 11.75, 61.75, 3.5, 3.625)
+	s.part(6, 11.75, 61.75, 3.625, 6.625, "stile", 1)
+	s.row(model.KindKerf, 6, 11.75, 61.75, 6.625, 6.75)
+	s.row(model.KindWaste, 6, 11.75, 61.75, 6.75, 7.25)
+	s.row(model.KindKerf, 3, 61.75, 61.875, 0, 7.25)
+	s.offcut(4, 61.875, 95.5, 0, 7.25, "off-1")
+	s.row(model.KindTrim, 4, 95.5, 96, 0, 7.25)
+	for i := range s.rows {
+		s.rows[i].Origin = model.FromRack
+	}
+	job, plan := s.plan(model.RipFirst,
+		model.Setup{Saw: "crosscut", Setup: 1, Stop: 50 * inch, Pieces: 1},
+		model.Setup{Saw: "crosscut", Setup: 2, Stop: 30 * inch, Pieces: 1},
+		model.Setup{Saw: "crosscut", Setup: 3, Stop: 159 * inch / 8, Pieces: 1},
+		model.Setup{Saw: "rip", Setup: 1, Stop: 7 * inch / 2, Pieces: 1},
+		model.Setup{Saw: "rip", Setup: 2, Stop: 3 * inch, Pieces: 1})
+	x := &plan.Placements[0]
+	x.Offer, x.RipFrom, x.RipTo = 0, 47*inch/4, 247*inch/4
+	job.Rack = []model.Board{{ID: x.Board, Wood: job.Yard[0].Wood, Bin: "rack A",
+		Defects: []model.Defect{
+			{From: 0, To: 23 * inch / 2, Right: 29 * inch / 4, Kind: "split"}}}}
+	job.Yard = nil
+	return job, plan
 }

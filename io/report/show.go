@@ -31,7 +31,7 @@ func Show(w io.Writer, job *model.Job, plan *model.Plan, board string, width int
 		from += ", bin " + l.bin
 	}
 	p.line("Board %s, from %s: %s %s, %s x %s. %s.", l.id, from, c.Material, c.Section,
-		p.exact(l.size.To), p.exact(l.size.Right), kindOfCutting(l.first))
+		p.exact(l.size.To), p.exact(l.size.Right), upperFirst(l.kindOfCutting()))
 	p.line("")
 	p.drawing(l)
 	p.line("")
@@ -44,14 +44,21 @@ func Show(w io.Writer, job *model.Job, plan *model.Plan, board string, width int
 }
 
 // kindOfCutting says in which order a board is broken down.
-func kindOfCutting(f model.First) string {
-	switch f {
-	case model.CrosscutFirst:
-		return "Crosscut first, then ripped"
-	case model.RipFirst:
-		return "Ripped first, then crosscut"
+func (l *layout) kindOfCutting() string {
+	usable := l.usable()
+	switch near, far := l.span.From > usable.From, l.span.To < usable.To; {
+	case l.first == model.CrosscutFirst:
+		return "crosscut first, then ripped"
+	case l.first == model.NotRipped:
+		return "crosscut only"
+	case l.span == (model.Span{}):
+		return "ripped first, then crosscut"
+	case near && far:
+		return "both ends crosscut off, then ripped, then crosscut"
+	case near:
+		return "marked end crosscut off, then ripped, then crosscut"
 	}
-	return "Crosscut only"
+	return "far end crosscut off, then ripped, then crosscut"
 }
 
 // boxes are the rows that are no kerfs, each as far as the kerf beyond it.

@@ -36,7 +36,8 @@ func TestShowGolden(t *testing.T) {
 		plan  func() (*model.Job, *model.Plan)
 		width int
 	}{{"crosscut-first", lengthsPlan, 80}, {"rip-first", stripsPlan, 80},
-		{"rip-first-wide", stripsPlan, 140}} {
+		{"rip-first-wide", stripsPlan, 140}, {"ripped-span", spanPlan, 80},
+		{"ripped-span-wide", spanPlan, 140}} {
 		job, plan := c.plan()
 		got := []byte(shown(t, job, plan, "B-1", c.width))
 		if c.width == 80 {

@@ -20,15 +20,19 @@ func Summary(w io.Writer, job *model.Job, plan *model.Plan) error {
 	p.line("%s, %s, %s", count(len(job.Commissions), "commission"), count(len(job.Parts), "part"),
 		count(pieceCount(job), "piece"))
 	p.line("")
-	p.amounts([][3]string{
+	amounts := [][3]string{
 		{"To pay at the yards", Money(m.Cash), count(m.Bought, "board") + taxed(plan)},
 		{"Rack boards used", Money(m.RackUsed),
 			count(m.Boards-m.Bought, "board") + ", at rack value"},
 		{"Offcuts returned", Money(-m.RackReturned),
 			count(m.Offcuts, "offcut") + ", at rack value"},
 		{"Handling", Money(m.Handling), count(m.Boards, "board")},
-		{"Net wood cost", Money(plan.Value), "in " + job.Settings.Currency},
-	})
+	}
+	if text := p.ripping(plan); text != "" {
+		amounts = append(amounts, [3]string{"Ripping", Money(m.Ripping), text})
+	}
+	p.amounts(append(amounts,
+		[3]string{"Net wood cost", Money(plan.Value), "in " + job.Settings.Currency}))
 	p.line("")
 	p.line("Yield %s in parts, %s in offcuts; waste %s (kerf %s, trim %s, defects %s).",
 		share(m.ByKind[model.KindPart], m.Length),
@@ -77,8 +81,12 @@ func Comparison(w io.Writer, job *model.Job, names []string, ways []model.Measur
 	if short {
 		p.line("Short: pieces that are not cut for want of wood.")
 	}
-	p.line("To pay: at the yards. Rack: rack value of the boards used, less that of the " +
-		"offcuts returned. Net: net wood cost, the sum of these two and handling.")
+	charges := " and handling"
+	if job.Settings.Ripping > 0 {
+		charges = ", handling and ripping"
+	}
+	p.line("To pay: at the yards. Rack: rack value of the boards used, less that of the "+
+		"offcuts returned. Net: net wood cost, the sum of these two%s.", charges)
 	p.line("Waste and yield are shares of the length of the boards used, where they are ripped " +
 		"of their area; the rest goes back as offcuts.")
 	p.savings(names, ways)
@@ -282,18 +290,29 @@ func (p *printer) tooSmall(s model.Shortage) {
 	}
 }
 
+// costs lists what the wood of each commission costs; with the rips, where they have a price.
 func (p *printer) costs(plan *model.Plan) {
+	columns := []table.Column{{Name: "commission"}, {Name: "net", Align: table.Right},
+		{Name: "yards", Align: table.Right}, {Name: "rack", Align: table.Right},
+		{Name: "handling", Align: table.Right}, {Name: "offcuts", Align: table.Right},
+		{Name: p.measure(), Align: table.Right}}
+	const offcuts = 5
+	priced := p.job.Settings.Ripping > 0
+	if priced {
+		columns = slices.Insert(columns, offcuts, table.Column{Name: "ripping", Align: table.Right})
+	}
 	var rows [][]string
 	for _, c := range plan.Costs {
-		rows = append(rows, []string{c.Commission, Money(c.Cost), Money(c.Yard), Money(c.Rack),
-			Money(c.Handling), Money(-c.Credit), p.tally(c.Tally)})
+		row := []string{c.Commission, Money(c.Cost), Money(c.Yard), Money(c.Rack),
+			Money(c.Handling), Money(-c.Credit), p.tally(c.Tally)}
+		if priced {
+			row = slices.Insert(row, offcuts, Money(c.Ripping))
+		}
+		rows = append(rows, row)
 	}
 	p.line("")
 	p.line("Net wood cost of each commission")
-	p.table([]table.Column{{Name: "commission"}, {Name: "net", Align: table.Right},
-		{Name: "yards", Align: table.Right}, {Name: "rack", Align: table.Right},
-		{Name: "handling", Align: table.Right}, {Name: "offcuts", Align: table.Right},
-		{Name: p.measure(), Align: table.Right}}, rows)
+	p.table(columns, rows)
 }
 
 // pieceCount is how many pieces are wanted.

@@ -116,3 +116,56 @@ func TestNoUsefulBound(t *testing.T) {
 		t.Errorf("of a plan proven cheapest it says\n%s", text)
 	}
 }
+
+// The summary says how many rips there are, how long they are in all, and what they cost where they
+// have a price; by hand:
+//
+//   - lengthsPlan: two rips of the length of 30 in;
+//   - stripsPlan: two of 95 in, and one of 20 in that trims a blank;
+//   - spanPlan: two of 50 in.
+func TestSummaryOfRips(t *testing.T) {
+	for _, c := range []struct {
+		plan         func() (*model.Job, *model.Plan)
+		feet, metres string
+	}{{lengthsPlan, "2 rips, 5.0 feet", "2 rips, 1.5 metres"},
+		{stripsPlan, "3 rips, 17.5 feet", "3 rips, 5.3 metres"},
+		{spanPlan, "2 rips, 8.3 feet", "2 rips, 2.5 metres"}} {
+		for _, unit := range []model.Unit{model.Inch, model.Millimetre} {
+			job, plan := c.plan()
+			job.Settings.Units = unit
+			length, per := c.feet, "foot"
+			if unit == model.Millimetre {
+				length, per = c.metres, "metre"
+			}
+			told := func() string {
+				var b strings.Builder
+				if err := Summary(&b, job, plan); err != nil {
+					t.Fatal(err)
+				}
+				return b.String()
+			}
+			plan.Costs = []model.Cost{{Commission: "C-1 shelf", Cost: 9_7500, Rack: 8_5000,
+				Handling: 5000, Ripping: 7500}}
+			if text := told(); !strings.Contains(text,
+				"\n  Ripping                      0.75   "+length+"\n  Net wood cost") ||
+				!strings.Contains(text, "\n  commission   net  yards  rack  handling  offcuts  ") {
+				t.Errorf("without a price\n%s", text)
+			}
+			job.Settings.Ripping = 1250
+			if text := told(); !strings.Contains(text,
+				"\n  Ripping                      0.75   "+length+", at 0.125 a "+per+"\n") ||
+				!strings.Contains(text, "  handling  ripping  offcuts  ") ||
+				!strings.Contains(text, "\n  C-1 shelf   9.75   0.00  8.50      0.50     0.75  ") {
+				t.Errorf("with a price\n%s", text)
+			}
+			plan.Placements[0].First, plan.Costs[0].Ripping = model.NotRipped, 0
+			if text := told(); !strings.Contains(text,
+				"\n  Ripping                      0.00   at 0.125 a "+per+"\n") {
+				t.Errorf("with a price and no rip\n%s", text)
+			}
+			if job.Settings.Ripping = 0; strings.Contains(told(), "Ripping  ") {
+				t.Errorf("with neither\n%s", told())
+			}
+		}
+	}
+}
