@@ -15,7 +15,7 @@ import (
 // the maker: no face allows them, and the name may be a slip.
 func UnnamedKinds(job *model.Job) (out []string) {
 	s := &job.Settings
-	named := slices.Concat(s.Sound, s.Hidden)
+	named := slices.Concat(s.Sound, s.Hidden, s.Weak)
 	count, first := map[string]int{}, map[string]string{}
 	var kinds []string
 	for i := range job.Rack {

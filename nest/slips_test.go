@@ -84,3 +84,24 @@ func TestBoardsOnTwoLines(t *testing.T) {
 		}
 	}
 }
+
+// A kind of defect is named by any of the lists of [defects]: by those of the faces, and by that of
+// the kinds that no rip runs through. The nearest name may be of any of them.
+func TestUnnamedKinds(t *testing.T) {
+	job := &model.Job{Settings: model.DefaultSettings()}
+	job.Rack = []model.Board{{ID: "B-1", Wood: orderWood(96)}}
+	for _, kind := range []string{"split", "sound knot", "check", "splitt", "wormy"} {
+		job.Rack[0].Defects = append(job.Rack[0].Defects, model.Defect{To: in, Kind: kind})
+	}
+	want := []string{`names "splitt" (rows: 1, the first of board B-1), so no face allows it; ` +
+		`the nearest that is named is "split"`, `names "wormy" (rows: 1, the first of board B-1)`}
+	got := UnnamedKinds(job)
+	if len(got) != len(want) || !strings.Contains(got[0], want[0]) ||
+		!strings.Contains(got[1], want[1]) {
+		t.Errorf("%q", got)
+	}
+	job.Settings.Weak = nil
+	if got := UnnamedKinds(job); len(got) != 3 || !strings.Contains(got[0], `names "split" (`) {
+		t.Errorf("without weak kinds: %q", got)
+	}
+}
