@@ -24,6 +24,7 @@
 //	holding    Holds, HasRun, Rippable, Tolerates, ForSale, Carried
 //	defects    WidenedRects, ClearRuns
 //	worth      Valuation, SlopeOfBoard, SlopeOfOffer, WorthOfBoard, WorthOfRect, Keep
+//	rips       RipCost
 //	money      PriceOf, TaxOf, PaidFor, ReserveFor, Ticks, Shown, ShownTicks
 //	tally      Kind, VolumeAcross, Add, Millionths, NewTallier, Boards
 //	geometry   On, Other, With, Rect

@@ -149,6 +149,16 @@ func swapped(part string, after int) edit {
 	}
 }
 
+// ripped says in plan.json alone that a board was crosscut to a span before it was ripped; in
+// millimetres.
+func ripped(placement int, from, to int) edit {
+	return tree(func(_ *testing.T, top any) {
+		p := top.(map[string]any)["placements"].([]any)[placement].(map[string]any)
+		p["rip_from"] = json.Number(fmt.Sprint(from * model.UnitsPerMillimetre))
+		p["rip_to"] = json.Number(fmt.Sprint(to * model.UnitsPerMillimetre))
+	})
+}
+
 // TestTamperingWithRips tells lies about ripped boards that a maker would not see.
 func TestTamperingWithRips(t *testing.T) {
 	s := set(t, "ripped", rippedJob)
@@ -280,6 +290,32 @@ func TestTamperingWithRips(t *testing.T) {
 				cell("costs", "commission=C-2 rack", "rack_cost", "+0.1"),
 				cell("costs", "commission=C-1 desk", "cost", "-0.1"),
 				cell("costs", "commission=C-2 rack", "cost", "+0.1"))},
+		{"price of ripping, in the job alone", s,
+			"costs.csv: line 4: ripping is 0.00, it should be",
+			all(leaf("job.settings.ripping", "+1"), alone)},
+		{"price of ripping, with the file", s,
+			"costs.csv: line 4: ripping is 0.00, it should be 0.34", // two rips of 1700 mm
+			all(text("shop.toml", "board = 0.5", "board = 0.5\nrip = 0.1"), takeIn)},
+		{"handling called ripping", s, "costs.csv: line 2: ripping is 0.10, it should be 0.00",
+			all(cell("costs", "commission=C-1 desk", "ripping", "+0.1"),
+				cell("costs", "commission=C-1 desk", "handling", "-0.1"))},
+		{"ripped span of a board that is ripped all over", s,
+			"plan.json: board K-1: the span to be ripped, from 5 mm to 1995 mm, is all between " +
+				"the trims; then it is not to be written",
+			all(ripped(0, 5, 1995))},
+		{"ripped span where no weak defect begins or ends", s,
+			"plan.json: board K-1: the span to be ripped ends at 1950 mm, which is neither the trim " +
+				"nor where a weak defect, with its margin, begins",
+			all(ripped(0, 5, 1950))},
+		{"ripped span of a board that is crosscut first", s,
+			`plan.json: board K-2: it has a span to be ripped first, and first is "crosscut"`,
+			all(ripped(1, 5, 1500))},
+		{"a rip through a weak defect, with the file", s,
+			"cuts.csv: board K-1: the rip beside brace, from 1209 mm to 1909 mm, at 50 mm across, " +
+				"runs through the sound knot that, with its margin, goes from 1496 mm to 1544 mm " +
+				"and across from 6 mm to 51 mm",
+			all(text("shop.toml", `margin = "4"`, `margin = "4"
+weak = ["sound knot"]`), text("defects.csv", "sound knot,10,40", "sound knot,10,47"), takeIn)},
 		{"no trimming cuts, in the job alone", s,
 			"board K-1: brace is narrower than the strip from 0 mm to 60 mm, and trimming_cut of " +
 				"[rip] allows no third cut",

@@ -125,8 +125,8 @@ func (w *walk) step(column string) string {
 			return "0.000123"
 		}
 		return "0.003125"
-	case "price", "total", "tax", "cost", "yard_cost", "rack_cost", "handling", "offcut_credit",
-		"value":
+	case "price", "total", "tax", "cost", "yard_cost", "rack_cost", "handling", "ripping",
+		"offcut_credit", "value":
 		return "0.0001"
 	case "tally":
 		return "0.000001"
