@@ -69,7 +69,7 @@ type formulator struct {
 func (f *formulator) formulate(m members) {
 	f.program.Kerf, f.program.Rip = f.units(f.job.Settings.CrosscutKerf),
 		f.units(f.job.Settings.RipKerf)
-	f.program.Coin = f.worth.Ticks(1)
+	f.program.Coin, f.program.RipCost = f.worth.Ticks(1), f.worth.Rip
 	f.addStocks(m.stocks)
 	f.rank()
 	keys := make([]itemKey, len(m.parts))
@@ -139,7 +139,8 @@ func (f *formulator) stock(s *stock) cutting.Stock {
 	}
 	for _, d := range s.defects() {
 		out.Spots = append(out.Spots, cutting.Spot{From: f.units(d.From), To: f.units(d.To),
-			Tolerated: d.tolerated, Left: f.units(d.Left), Right: f.units(d.Right)})
+			Tolerated: d.tolerated, Left: f.units(d.Left), Right: f.units(d.Right),
+			Weak: d.weak})
 	}
 	if s.rippable {
 		safe := f.job.Settings.SafetyFor(w.Material, w.Section)

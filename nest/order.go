@@ -58,13 +58,14 @@ func (s *stock) supply() int64 {
 }
 
 // compareDefects goes by place along the board, by the faces that tolerate them, by place across
-// it.
+// it, and by whether they are weak.
 func compareDefects(a, b widened) int {
 	c := cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To))
 	for face := range a.tolerated {
 		c = cmp.Or(c, cmp.Compare(btoi(a.tolerated[face]), btoi(b.tolerated[face])))
 	}
-	return cmp.Or(c, cmp.Compare(a.Left, b.Left), cmp.Compare(a.Right, b.Right))
+	return cmp.Or(c, cmp.Compare(a.Left, b.Left), cmp.Compare(a.Right, b.Right),
+		cmp.Compare(btoi(a.weak), btoi(b.weak)))
 }
 
 // itemKey is what makes one item of the copies of parts.

@@ -26,10 +26,11 @@ type stock struct {
 }
 
 // widened is a defect with the margin on every side, between the trims, and the faces that tolerate
-// it.
+// it. No rip runs through a weak one.
 type widened struct {
 	model.Rect
 	tolerated [model.Faces]bool
+	weak      bool
 }
 
 func (s *stock) onHand() bool { return len(s.boards) > 0 }
@@ -141,8 +142,9 @@ func defectsOf(job *model.Job, b *model.Board, usable model.Span) (along, across
 			for face := range w.tolerated {
 				w.tolerated[face] = job.Settings.Tolerates(model.Face(face), d.Kind)
 			}
+			w.weak = slices.Contains(job.Settings.Weak, d.Kind)
 			across = append(across, w)
-			w.Left, w.Right = 0, 0
+			w.Left, w.Right, w.weak = 0, 0, false
 			along = append(along, w)
 		}
 	}

@@ -117,7 +117,7 @@ func (k *solver) fallBack() {
 // had never been asked for.
 func withDemandMet(p *cutting.Problem, unmet []int64) *cutting.Problem {
 	met := &cutting.Problem{Items: slices.Clone(p.Items), Stocks: slices.Clone(p.Stocks),
-		Kerf: p.Kerf, Rip: p.Rip, Coin: p.Coin}
+		Kerf: p.Kerf, Rip: p.Rip, RipCost: p.RipCost, Coin: p.Coin}
 	for i, n := range unmet {
 		met.Items[i].Demand -= n
 	}

@@ -51,7 +51,8 @@ func (p *Problem) dropFromSlab(t *Pattern, n int) Pattern {
 			stay = append(stay, b)
 		}
 	}
-	return p.pushed(Pattern{Stock: t.Stock, First: t.First, Places: placesOf(stay)})
+	return p.pushed(Pattern{Stock: t.Stock, First: t.First, Ripped: t.Ripped,
+		Places: placesOf(stay)})
 }
 
 // shrink makes a slab as large as its largest piece; false where it has none, or where the pieces
@@ -81,8 +82,8 @@ func (p *Problem) shrink(t *Pattern, b *slab) bool {
 				ok = false
 			}
 		}
-		if ok {
-			b.Span, b.Places = Span{from, to}, moved
+		if small := (slab{Span{from, to}, moved}); ok && p.slabClear(t, &small) {
+			*b = small
 			return true
 		}
 	}

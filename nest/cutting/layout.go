@@ -19,7 +19,7 @@ const mostStates = 20000
 // pushed together.
 func (p *Problem) Layout(t Pattern) Pattern {
 	if p.Stocks[t.Stock].Rippable() {
-		t = p.pushed(p.Normal(t))
+		t = p.respanned(p.pushed(p.respanned(p.Normal(t))))
 		t.Worth = p.Worth(&t)
 		return t
 	}

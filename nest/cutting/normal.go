@@ -22,9 +22,12 @@ func (p *Problem) Normal(t Pattern) Pattern {
 	if !s.Rippable() {
 		return t
 	}
+	if t.Ripped == s.extent(Along) {
+		t.Ripped = Span{}
+	}
 	slabs := p.slabs(&t)
-	if t.First == RipFirst && len(slabs) == 1 && p.strippedInVain(t.Stock, &slabs[0]) {
-		t.First, t.Places = CrosscutFirst, slabs[0].Places
+	if t.First == RipFirst && len(slabs) == 1 && p.strippedInVain(&t, &slabs[0]) {
+		t.First, t.Ripped, t.Places = CrosscutFirst, Span{}, slabs[0].Places
 		for n := range t.Places {
 			t.Places[n].Left, t.Places[n].Right = 0, s.Across.Width
 		}
@@ -56,14 +59,13 @@ func (p *Problem) besideInVain(stock int, pl Place, within Span) bool {
 
 // strippedInVain says whether the pieces of the only strip of a pattern may as well take the whole
 // width.
-func (p *Problem) strippedInVain(stock int, b *slab) bool {
-	s := &p.Stocks[stock]
-	all := s.extent(Along)
+func (p *Problem) strippedInVain(t *Pattern, b *slab) bool {
+	s, all := &p.Stocks[t.Stock], p.RippedSpan(t)
 	if s.keeps(all, Span{0, b.From - p.Rip}) || s.keeps(all, Span{b.To + p.Rip, s.Across.Width}) {
 		return false
 	}
 	return !slices.ContainsFunc(b.Places, func(pl Place) bool {
-		return !p.besideInVain(stock, pl, b.Span)
+		return !p.besideInVain(t.Stock, pl, b.Span)
 	})
 }
 

@@ -21,6 +21,8 @@ type Problem struct {
 	Stocks []Stock
 	Kerf   int64 // what a crosscut takes; at least 0
 	Rip    int64 // what a cut along takes; at least 0
+	// ticks of money for each unit of length of a cut along; at least 0
+	RipCost int64
 	// ticks of money in the least amount that counts: a plan that saves less is not cheaper; 0
 	// means 1
 	Coin int64
@@ -76,6 +78,7 @@ type Spot struct {
 	From, To    int64
 	Tolerated   [Classes]bool // by class
 	Left, Right int64
+	Weak        bool // no cut along may meet it; only with Across
 }
 
 // Place is one piece on a stock: a copy of Item at [At, At+Size) of the length and, on a stock with
@@ -97,10 +100,11 @@ const (
 
 // Pattern is a layout of one stock: its pieces in order along the stock (crosscut first, of each
 // length from left to right; rip first, strip by strip), and what the offcuts that it returns are
-// worth.
+// worth, less what its rips cost.
 type Pattern struct {
 	Stock  int
 	First  FirstCut
+	Ripped Span // rip first: one of [Stock.RippedSpans]; zero: the whole length
 	Places []Place
 	Worth  int64
 }
@@ -119,7 +123,8 @@ type Use struct {
 	Times   int64
 }
 
-// Cost of using a pattern once: of its stock, less the worth of the offcuts that it returns.
+// Cost of using a pattern once: of its stock, less the worth of the offcuts that it returns, with
+// its rips.
 func (p *Problem) Cost(t *Pattern) int64 { return p.Stocks[t.Stock].Cost - t.Worth }
 
 // Value is what a plan costs: the cost of all its patterns.

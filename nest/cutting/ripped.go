@@ -11,7 +11,9 @@ import "slices"
 // and is trimmed to size. A length with one piece over the whole width is plain: it is not ripped.
 //
 // Gaps are what pieces leave: between slabs, over all of the other direction; in a slab, between
-// its pieces; and beside a trimmed piece. Each gives up a kerf on every side that faces a piece.
+// its pieces; and beside a trimmed piece. Strips and the gaps between them are as long as the
+// ripped span (rips.go), and before and behind it are gaps over the whole width. Each gap gives up
+// a kerf on every side that faces a piece, or the ripped span.
 //
 // The worth of a gap is that of its lines. A band is a part of the gap's width in which no spot
 // begins or ends: its lines meet the same spots.
@@ -69,6 +71,11 @@ func (p *Problem) gaps(t *Pattern) (out []area) {
 	outer, inner := t.First.Outer(), t.First.Inner()
 	all, deep := s.extent(outer), s.extent(inner)
 	kerf, apart := p.KerfOn(outer), p.KerfOn(inner)
+	if on := p.RippedSpan(t); t.First == RipFirst && on != deep {
+		out = append(out, outer.over(all, Span{deep.From, on.From - apart}),
+			outer.over(all, Span{on.To + apart, deep.To}))
+		deep = on
+	}
 	free := all.From // where what is left begins
 	for n := range slabs {
 		b := &slabs[n]

@@ -1,14 +1,16 @@
 package cutting
 
-// Worth is what the offcuts of a pattern are worth, whatever its field Worth says. On a stock with
-// Across its places may stand in any order, on another they stand in order along the stock.
+// Worth is what the offcuts of a pattern are worth, less what its rips cost, whatever its field
+// Worth says. On a stock with Across its places may stand in any order, on another they stand in
+// order along the stock.
 //
 // Offcuts come from gaps: between two pieces, and between a piece and an end, less a kerf on each
 // side that faces a piece. Where every piece takes the whole width,
 //
 //	worth = Slope x sum over the clear runs of all gaps of  max(0, length of the run - Keep)
 //
-// On a stock with Across the head of ripped.go has the gaps and their worth.
+// On a stock with Across the head of ripped.go has the gaps and their worth, that of rips.go the
+// rips. Their worth may then be below 0.
 func (p *Problem) Worth(t *Pattern) int64 {
 	s := &p.Stocks[t.Stock]
 	if !s.Rippable() {
@@ -17,6 +19,9 @@ func (p *Problem) Worth(t *Pattern) int64 {
 	var sum int64
 	for _, g := range p.gaps(t) {
 		sum += s.worthOfArea(g)
+	}
+	if p.RipCost > 0 {
+		sum -= p.RipCost * p.RipLength(t)
 	}
 	return sum
 }
