@@ -23,8 +23,9 @@ type load struct {
 	stock   int
 	places  []cutting.Place // of a stock without Across, from left to right
 	cut     cutting.FirstCut
-	shelves []shelf // of a stock with Across, in no order
-	items   []int   // of its pieces, as they came
+	ripped  cutting.Span // where it is ripped first
+	shelves []shelf      // of a stock with Across, in no order
+	items   []int        // of its pieces, as they came
 }
 
 // intoOpen puts a piece into an open stock as the rule says, and reports whether one took it.
@@ -87,7 +88,7 @@ func (f *filling) put(b *load, item int) (*load, bool) {
 // along puts a piece at the leftmost start, not before least, where it keeps a kerf from its
 // neighbours and off the spots.
 func (f *filling) along(b *load, item int, least int64) (*load, bool) {
-	l := f.lane(b.stock, cutting.Along)
+	l := f.lane(b, cutting.Along)
 	l.From, l.taken = max(l.From, least), make([]cutting.Span, 0, len(b.places))
 	for _, pl := range b.places {
 		l.taken = append(l.taken, f.p.On(cutting.Along, pl))
@@ -201,7 +202,7 @@ func (f *filling) relaid(old *load, s int) (_ *load, ok bool) {
 
 // pattern is what a load has become, with its worth.
 func (f *filling) pattern(b *load) cutting.Pattern {
-	t := cutting.Pattern{Stock: b.stock, First: b.cut, Places: b.places}
+	t := cutting.Pattern{Stock: b.stock, First: b.cut, Ripped: b.ripped, Places: b.places}
 	if f.p.Stocks[b.stock].Rippable() {
 		shelves := slices.Clone(b.shelves)
 		slices.SortFunc(shelves, func(x, y shelf) int { return cmp.Compare(x.From, y.From) })

@@ -10,16 +10,23 @@ import (
 type lane struct {
 	cutting.Span
 	kerf  int64          // parts the things
-	ends  []int64        // of the spots
+	ends  []int64        // of the spots; across, where a rip just clears a weak one, too
 	taken []cutting.Span // by the things that lie there
 }
 
-// lane is what sawn pieces may take of a stock in a direction, nothing taken yet.
-func (f *filling) lane(stock int, a cutting.Axis) lane {
-	s := &f.p.Stocks[stock]
+// lane is what sawn pieces may take of the stock of a load in a direction, nothing taken yet.
+func (f *filling) lane(b *load, a cutting.Axis) lane {
+	s := &f.p.Stocks[b.stock]
 	l := lane{Span: s.Sawable(a), kerf: f.p.KerfOn(a), ends: make([]int64, 0, len(s.Spots))}
+	if a == cutting.Along && b.cut == cutting.RipFirst {
+		l.Span = b.ripped
+	}
 	for n := range s.Spots {
-		l.ends = append(l.ends, s.Spots[n].On(a).To)
+		o := &s.Spots[n]
+		l.ends = append(l.ends, o.On(a).To)
+		if o.Weak && a == cutting.Crosswise {
+			l.ends = append(l.ends, o.Right+l.kerf)
+		}
 	}
 	return l
 }

@@ -1,6 +1,7 @@
 package baseline
 
 import (
+	"cmp"
 	"slices"
 
 	"rackwright/nest/cutting"
@@ -11,7 +12,10 @@ import (
 // wide, as the piece. Another piece goes beside it where the shelf takes the piece, trimmed to its
 // own size if need be. A shelf is put at the leftmost start among the shelves, and a piece among
 // those of its shelf. Such a start is that of the stock (across it: the inset), or lies a kerf
-// after what is there, or at the end of a spot.
+// after what is there, or at the end of a spot, or a kerf after it.
+//
+// A stock is ripped first over its whole length, or else over the longest span that has a place for
+// the first piece.
 
 // shelf is a length or a strip, in the direction in which shelves follow each other.
 type shelf struct {
@@ -22,7 +26,7 @@ type shelf struct {
 
 // with is the load with one piece more.
 func (b *load) with(item int, shelves []shelf) *load {
-	return &load{stock: b.stock, cut: b.cut, shelves: shelves,
+	return &load{stock: b.stock, cut: b.cut, ripped: b.ripped, shelves: shelves,
 		items: append(slices.Clone(b.items), item)}
 }
 
@@ -44,10 +48,13 @@ func (f *filling) intoShelf(b *load, item int) (*load, bool) {
 // begin lays the first piece on a stock. It is a strip where strips are asked for and the piece
 // leaves something beside it, else a length. Where only one of the two goes, it is that one.
 func (f *filling) begin(stock, item int) (*load, bool) {
-	length, strip := &load{stock: stock}, &load{stock: stock, cut: cutting.RipFirst}
-	tries := []*load{length, strip}
-	if f.by == byStrips && f.sawn(strip, item, 0) && f.leavesBeside(strip, item) {
-		slices.Reverse(tries)
+	tries := []*load{{stock: stock}}
+	strips := f.strips(stock)
+	if len(strips) > 0 && f.by == byStrips && f.sawn(strips[0], item, 0) &&
+		f.leavesBeside(strips[0], item) {
+		tries = append(strips, tries...)
+	} else {
+		tries = append(tries, strips...)
 	}
 	for _, b := range tries {
 		if with, ok := f.newShelf(b, item); ok {
@@ -55,6 +62,17 @@ func (f *filling) begin(stock, item int) (*load, bool) {
 		}
 	}
 	return nil, false
+}
+
+// strips are the empty loads of a stock that is ripped first, those over longer spans first.
+func (f *filling) strips(stock int) (out []*load) {
+	for _, on := range f.p.Stocks[stock].RippedSpans() {
+		out = append(out, &load{stock: stock, cut: cutting.RipFirst, ripped: on})
+	}
+	slices.SortStableFunc(out, func(a, b *load) int {
+		return cmp.Compare(b.ripped.To-b.ripped.From, a.ripped.To-a.ripped.From)
+	})
+	return out
 }
 
 // extent is the size of an item in a direction, where it is sawn to its width.
@@ -69,7 +87,7 @@ func (f *filling) extent(item int, a cutting.Axis) int64 {
 func (f *filling) sawn(b *load, item int, long int64) bool {
 	s, it := &f.p.Stocks[b.stock], &f.p.Items[item]
 	if b.cut == cutting.RipFirst {
-		long = s.To - s.From
+		long = b.ripped.To - b.ripped.From
 	}
 	_, asItIs := slices.BinarySearch(s.Across.Whole, item)
 	return !asItIs && it.Width >= s.Across.Narrowest && long >= s.Across.ShortestRip
@@ -94,19 +112,30 @@ func (f *filling) inShelf(b *load, sh *shelf, item int) (cutting.Place, bool) {
 		spare > 0 && !f.trimmable(b, item) {
 		return cutting.Place{}, false
 	}
-	l := f.lane(b.stock, inner)
+	l := f.lane(b, inner)
 	for _, pl := range sh.places {
 		l.taken = append(l.taken, f.p.On(inner, pl))
 	}
 	pl := cutting.Place{Item: item, Right: f.p.Items[item].Width}
 	for _, x := range l.starts(f.extent(item, inner)) {
 		for _, y := range []int64{sh.From, sh.To - deep} {
-			if pl = pl.Put(inner, x).Put(outer, y); f.p.Legal(b.stock, pl) {
+			if pl = pl.Put(inner, x).Put(outer, y); f.p.Legal(b.stock, pl) &&
+				f.ripsClear(b, sh, pl) {
 				return pl, true
 			}
 		}
 	}
 	return cutting.Place{}, false
+}
+
+// ripsClear says whether the rips that a piece of a shelf needs may be made.
+func (f *filling) ripsClear(b *load, sh *shelf, pl cutting.Place) bool {
+	along, across := f.p.On(cutting.Along, pl), f.p.On(cutting.Crosswise, pl)
+	if b.cut == cutting.CrosscutFirst {
+		return f.p.RipClear(b.stock, sh.Span, across)
+	}
+	return f.p.RipClear(b.stock, b.ripped, sh.Span) &&
+		f.p.TrimClear(b.stock, along, across, sh.Span)
 }
 
 // trimmable says whether a piece may be trimmed to its size where its shelf is larger.
@@ -120,7 +149,7 @@ func (f *filling) trimmable(b *load, item int) bool {
 // not ripped. Where only one of the two goes, it is that one.
 func (f *filling) newShelf(b *load, item int) (*load, bool) {
 	outer := b.cut.Outer()
-	l, deep := f.lane(b.stock, outer), f.extent(item, outer)
+	l, deep := f.lane(b, outer), f.extent(item, outer)
 	for _, sh := range b.shelves {
 		l.taken = append(l.taken, sh.Span)
 	}
