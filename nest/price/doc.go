@@ -2,7 +2,7 @@
 // duals (prices of items).
 //
 //	best = max over layouts with at least one piece of
-//	       sum of duals of its pieces + worth of its offcuts
+//	       sum of duals of its pieces + worth of its offcuts - cost of its rips
 //
 // A pattern's reduced cost is the cost of its stock less that sum. So best finds the pattern that a
 // search should add. best also bounds what any pattern can gain.

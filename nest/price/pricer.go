@@ -61,6 +61,10 @@ type Listing struct {
 // Never is minus infinity, with room to add to.
 const Never = -1 << 61
 
+// None says whether a value is minus infinity, whatever was added to it. Rips may make a layout
+// worth less than nothing, but not that much less.
+func None(value int64) bool { return value <= Never/8 }
+
 // GCD is the greatest common divisor of two numbers that are not negative; of 0 and v it is v.
 func GCD(a, b int64) int64 {
 	for b != 0 {

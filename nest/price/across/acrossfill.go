@@ -12,15 +12,23 @@ import "rackwright/nest/price"
 //	f1[y]  the most from y on, where that is still to come; minus infinity at the right edge
 //
 //	f(y) = max of
-//	   f(next y)                            nothing starts at y
-//	   value[k][y] + f(y + width k + kerf)  a thing of width k; full size leads from f1 to f0
-//	   u of [y, z) + f(z + kerf)            a gap, where z - y >= kw
-//	   u of [y, W)                          the last gap, in f0 only, where W - y >= kw
+//	   f(next y)                  nothing starts at y
+//	   p(y) - rip                 a thing at y, with the rip on its left; at the stock's edge none
+//	   u of [y, z) + f(z + kerf)  a gap, where z - y >= kw
+//	   u of [y, W)                the last gap, in f0 only, where W - y >= kw
 //
-// For the code y is start n.
+//	p(y) = max over k of  value[k][y] - rip + t(y + width k + kerf)
+//	                      a thing of width k with the rip on its right; at the stock's edge none;
+//	                      full size leads from f1 to f0
+//	t(y) = max of f(y), p(y)      just a kerf behind a thing: the next one shares the rip
+//
+// For the code y is start n. Where no start is just a kerf behind a thing, f of the next one
+// follows.
 type acrossFill struct {
 	any, full   [][]int64 // by k and n: the best thing, the best of full size; price.Never: none
 	f0, f1      []int64   // by n; last, the right edge
+	t0, t1      []int64   // likewise, of t
+	rip         int64     // what each rip costs
 	areas       areaSums
 	worthTo     []int64 // by n: u of [0, y); last, of the whole width
 	worthBefore []int64 // by n: u of [0, y - kerf); last, of the whole width
@@ -32,6 +40,7 @@ func (f *acrossFill) allocate(widths, starts int) {
 		return
 	}
 	f.f0, f.f1 = make([]int64, starts+1), make([]int64, starts+1)
+	f.t0, f.t1 = make([]int64, starts+1), make([]int64, starts+1)
 	f.worthTo, f.worthBefore = make([]int64, starts+1), make([]int64, starts+1)
 	for range widths {
 		f.any = append(f.any, make([]int64, starts))
@@ -59,32 +68,76 @@ func (f *acrossFill) setGaps(r *pricer, bands []clearBand) {
 func (f *acrossFill) solve(r *pricer) {
 	last := len(r.ys)
 	f.f0[last], f.f1[last] = 0, price.Never
+	f.t0[last], f.t1[last] = 0, price.Never
 	gap0, gap1, far := int64(price.Never), int64(price.Never), last+1
 	for n := last - 1; n >= 0; n-- {
 		best0, best1 := f.f0[n+1], f.f1[n+1]
+		p0, p1 := int64(price.Never), int64(price.Never)
 		for k := range f.any {
-			if v := f.any[k][n]; v >= 0 {
-				next := r.nextAcross[k][n]
-				best0 = max(best0, v+f.f0[next])
-				best1 = max(best1, v+f.f1[next], f.full[k][n]+f.f0[next])
+			if v := f.any[k][n]; !price.None(v) {
+				then0, then1, rip := f.after(r, k, n)
+				p0 = max(p0, v+then0-rip)
+				p1 = max(p1, v+then1-rip, f.full[k][n]+then0-rip)
 			}
 		}
+		left := f.ripLeft(r, n)
+		best0, best1 = max(best0, p0-left), max(best1, p1-left)
 		for far > n+1 && r.gapEndAcross(far-1)-r.ys[n] >= r.across.Keep {
 			far--
 			gap0 = max(gap0, f.f0[far]+f.worthBefore[far])
 			gap1 = max(gap1, f.f1[far]+f.worthBefore[far])
 		}
 		f.f0[n], f.f1[n] = max(best0, gap0-f.worthTo[n]), max(best1, gap1-f.worthTo[n])
+		f.t0[n], f.t1[n] = max(f.f0[n], p0), max(f.f1[n], p1)
 	}
 	r.work += int64(last * (len(f.any) + 2))
 }
 
-// table is f0 for a row that has its full-size thing, f1 for one that has not.
-func (f *acrossFill) table(full bool) []int64 {
-	if full {
-		return f.f0
+// after gives what may follow a thing of width k at start n in a row that has its full-size thing,
+// and in one that has not; and what the rip on the right of the thing costs.
+func (f *acrossFill) after(r *pricer, k, n int) (then0, then1, rip int64) {
+	next := r.nextAcross[k][n]
+	if f.rip == 0 {
+		return f.f0[next], f.f1[next], 0
 	}
-	return f.f1
+	end := r.ys[n] + r.clear.widths[k]
+	if end < r.across.Width {
+		rip = f.rip
+	}
+	if r.touches(next, end) {
+		return f.t0[next], f.t1[next], rip
+	}
+	return f.f0[next], f.f1[next], rip
+}
+
+// follows is after for a row that has its full-size thing, or has not, less the rip.
+func (f *acrossFill) follows(r *pricer, k, n int, full bool) int64 {
+	then0, then1, rip := f.after(r, k, n)
+	if full {
+		return then0 - rip
+	}
+	return then1 - rip
+}
+
+// ripLeft is what the rip on the left of a thing at start n costs where it shares none.
+func (f *acrossFill) ripLeft(r *pricer, n int) int64 {
+	if r.ys[n] == 0 {
+		return 0
+	}
+	return f.rip
+}
+
+// touches says whether a start is just a kerf behind a thing that ends at a point.
+func (r *pricer) touches(start int, end int64) bool {
+	return start < len(r.ys) && r.ys[start] == end+r.p.Rip
+}
+
+// table is f0 for a row that has its full-size thing, f1 for one that has not; and the same of t.
+func (f *acrossFill) table(full bool) (table, touching []int64) {
+	if full {
+		return f.f0, f.t0
+	}
+	return f.f1, f.t1
 }
 
 // traceGap gives the last start to which a gap from start n on leads that gives table[n]; -1: there

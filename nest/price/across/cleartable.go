@@ -143,6 +143,19 @@ func (t *clearTable) worthBeside(i *sawnItem, width int64) int64 {
 	return t.slope(width-i.width-t.p.Rip) * t.beyondKeep(i.size)
 }
 
+// trimming is what the rip costs that trims a piece in a strip so wide.
+func (t *clearTable) trimming(i *sawnItem, width int64) int64 {
+	if i.width == width {
+		return 0
+	}
+	return t.p.RipCost * i.size
+}
+
+// worthTrimmed is worthBeside less what the rip costs.
+func (t *clearTable) worthTrimmed(i *sawnItem, width int64) int64 {
+	return t.worthBeside(i, width) - t.trimming(i, width)
+}
+
 // worthBehind is the worth of what is trimmed off behind a piece in a length so long.
 func (t *clearTable) worthBehind(i *sawnItem, length int64) int64 {
 	return t.slope(i.width) * t.beyondKeep(length-i.size-t.p.Kerf)
@@ -160,7 +173,7 @@ func (t *clearTable) bestAlong(f []int64, slope, length int64) (best int64, tota
 		return best, 0
 	}
 	for at, v := range f[:min(len(f), t.gridIndex(length)+1)] {
-		if v < 0 {
+		if price.None(v) {
 			continue
 		}
 		if v += slope * t.beyondKeep(length-int64(at)*t.grid); v > best {
@@ -181,10 +194,10 @@ func (t *clearTable) update(ask *price.Ask) int64 {
 	t.valueLengths()
 	n := t.gridIndex(t.longest)
 	for k := range t.widths {
-		t.alongStrip[k].compute(t.inStrip[k], t.lens, t.p.Kerf, t.grid, n)
+		t.alongStrip[k].compute(undominated(t.inStrip[k], t.lens, t.longest), t.p.Kerf, t.grid, n)
 		t.alongStrip[k].sumUp()
 	}
-	t.alongStock.compute(t.lengthValues, t.lens, t.p.Kerf, t.grid, n)
+	t.alongStock.compute(undominated(t.lengthValues, t.lens, t.longest), t.p.Kerf, t.grid, n)
 	t.alongStock.sumUp()
 	return 2 * int64(n) * int64(len(t.lens)) * int64(len(t.widths)+1)
 }
@@ -198,7 +211,7 @@ func (t *clearTable) valuePieces(ask *price.Ask) {
 		}
 		for m := range t.sawn {
 			if i := &t.sawn[m]; t.fitsStrip(i, width) {
-				v := ask.Duals[i.item] + t.worthBeside(i, width)
+				v := ask.Duals[i.item] + t.worthTrimmed(i, width)
 				t.inStrip[k][i.j].raise(v, i.width == width)
 			}
 		}
@@ -235,6 +248,8 @@ func (t *clearTable) valueLengths() {
 // The worth of a gap is convex in its width, so that one wide gap is best. Then the pieces touch
 // and start at the inset. But the inset on their left may be too narrow to be worth anything, where
 // a gap just wide enough would be. So the pieces may also start a kerf after such a gap.
+//
+// Touching pieces share their rips: each but the last pays the one on its right.
 func (t *clearTable) bestRow(j int) int64 {
 	if t.lens[j] < t.across.ShortestRip || len(t.widths) == 0 {
 		return price.Never
@@ -247,18 +262,34 @@ func (t *clearTable) bestRow(j int) int64 {
 	if free < 0 {
 		return price.Never
 	}
+	line := t.p.RipCost * t.lens[j]
+	list := undominated(t.inLength[j], t.widths, free)
+	if line > 0 { // a wider piece may reach the edge, and need no rip there
+		list = options(t.inLength[j], t.widths)
+	}
+	for m := range list {
+		list[m].any -= line
+		list[m].full -= line
+	}
 	row := &t.acrossLength
-	row.compute(t.inLength[j], t.widths, t.p.Rip, grid, int(free/grid))
+	row.compute(list, t.p.Rip, grid, int(free/grid))
 	best := int64(price.Never)
 	for at, v := range row.f1 {
-		if v < 0 {
+		if price.None(v) {
 			continue
 		}
 		for _, y := range []int64{t.across.Inset, max(t.across.Inset, t.across.Keep+t.p.Rip)} {
 			end := y + int64(at)*grid // a kerf behind the last piece
 			if end-t.p.Rip <= t.across.Width-t.across.Inset {
 				gaps := t.slope(y-t.p.Rip) + t.slope(t.across.Width-end)
-				best = max(best, v+gaps*t.beyondKeep(t.lens[j]))
+				rips := int64(0) // besides those on the right of each piece
+				if y > 0 {
+					rips += line
+				}
+				if end-t.p.Rip == t.across.Width {
+					rips -= line
+				}
+				best = max(best, v+gaps*t.beyondKeep(t.lens[j])-rips)
 			}
 		}
 	}

@@ -1,10 +1,6 @@
 package across
 
-import (
-	"math"
-
-	"rackwright/nest/price"
-)
+import "rackwright/nest/price"
 
 // knapsack holds the best rows of things without gaps, any number of each thing, by the total T of
 // their sizes + kerfs:
@@ -18,8 +14,9 @@ type knapsack struct {
 	f0UpTo, f1UpTo []int64 // the greatest of f0, f1 for all totals up to T
 }
 
-// compute computes the rows of totals up to n x grid. Each size + kerf is a multiple of grid.
-func (h *knapsack) compute(values []pieceValue, sizes []int64, kerf, grid int64, n int) {
+// compute computes the rows of things of a list, of totals up to n x grid. Each size + kerf is a
+// multiple of grid.
+func (h *knapsack) compute(list []option, kerf, grid int64, n int) {
 	if len(h.f0) != n+1 {
 		h.f0, h.f1 = make([]int64, n+1), make([]int64, n+1)
 	}
@@ -28,13 +25,12 @@ func (h *knapsack) compute(values []pieceValue, sizes []int64, kerf, grid int64,
 		f0[at], f1[at] = price.Never, price.Never
 	}
 	f0[0] = 0
-	list := undominated(values, sizes, math.MaxInt64)
 	for m := range list {
 		list[m].size = (list[m].size + kerf) / grid
 	}
 	for at := 0; at <= n; at++ {
 		b0, b1 := f0[at], f1[at]
-		if b0 < 0 && b1 < 0 {
+		if price.None(b0) && price.None(b1) {
 			continue
 		}
 		for m := range list {
@@ -78,6 +74,16 @@ type option struct {
 	pieceValue
 }
 
+// options are all things that have a value.
+func options(values []pieceValue, sizes []int64) (out []option) {
+	for n, v := range values {
+		if !price.None(v.any) {
+			out = append(out, option{n, sizes[n], v})
+		}
+	}
+	return out
+}
+
 // undominated gives the options up to a size, ascending. A value is price.Never if it is dominated:
 // a smaller thing is worth as much. An option without a value is left out.
 func undominated(values []pieceValue, sizes []int64, longest int64) (out []option) {
@@ -93,7 +99,7 @@ func undominated(values []pieceValue, sizes []int64, longest int64) (out []optio
 		if v.full > best.full {
 			o.full, best.full = v.full, v.full
 		}
-		if o.any >= 0 || o.full >= 0 {
+		if !price.None(o.any) || !price.None(o.full) {
 			out = append(out, o)
 		}
 	}

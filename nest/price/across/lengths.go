@@ -55,7 +55,7 @@ func (r *pricer) searchLengths(rounds int) {
 	changed := len(r.xs) - 1
 	for round := 1; ; round++ {
 		r.solveLengths(changed)
-		if s.bound < 0 || s.bound <= s.best {
+		if price.None(s.bound) || s.bound <= s.best {
 			return
 		}
 		route := r.traceLengths(s.lead, true)
@@ -71,7 +71,9 @@ func (r *pricer) searchLengths(rounds int) {
 		for _, at := range open {
 			changed = max(changed, r.priceLength(at))
 			v := s.value[r.slot(at.t, at.j)]
-			value, possible = value+max(v, 0), possible && v >= 0
+			if value += v; price.None(v) {
+				value, possible = 0, false
+			}
 		}
 		if possible {
 			s.improve(value, route)
@@ -90,7 +92,7 @@ func (r *pricer) searchLengths(rounds int) {
 		}
 	}
 	r.solveLengths(len(r.xs) - 1)
-	if s.bound >= 0 {
+	if !price.None(s.bound) {
 		s.improve(s.bound, r.traceLengths(s.lead, true))
 	}
 }
@@ -168,7 +170,7 @@ func (r *pricer) traceLengths(t int, lead bool) (route []lengthAt) {
 			}
 		}
 		lead = false
-		if length < 0 || best < 0 {
+		if length < 0 || price.None(best) {
 			t++
 			continue
 		}
@@ -182,7 +184,7 @@ func (r *pricer) traceLengths(t int, lead bool) (route []lengthAt) {
 // one gap behind them: the worth of a gap is convex in its length, so that one long gap is best.
 func (r *pricer) searchClearLengths() {
 	best, total := r.clear.bestAlong(r.clear.alongStock.f1, r.stockSlope(), r.extent)
-	if best >= 0 {
+	if !price.None(best) {
 		r.lengths.improve(best, r.traceClearLengths(total, 0))
 	}
 }
@@ -195,8 +197,8 @@ func (r *pricer) traceClearLengths(total int, x int64) (route []lengthAt) {
 		j := len(r.clear.lens) - 1
 		for ; j >= 0; j-- {
 			v, before := r.clear.q[j], total-r.clear.gridIndex(r.clear.lens[j])
-			if v >= 0 && (before == 0 && v == f[total] ||
-				before >= 0 && f[before] >= 0 && f[before]+v == f[total]) {
+			if !price.None(v) && (before == 0 && v == f[total] ||
+				before >= 0 && !price.None(f[before]) && f[before]+v == f[total]) {
 				break
 			}
 		}

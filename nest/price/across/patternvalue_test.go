@@ -21,7 +21,7 @@ type frame struct {
 func (b *bruteForce) frame(first cutting.FirstCut) *frame {
 	along := func(pl cutting.Place) (int64, int64) { return pl.At, pl.At + b.p.Items[pl.Item].Size }
 	across := func(pl cutting.Place) (int64, int64) { return pl.Left, pl.Right }
-	length := [2]int64{b.s.From, b.s.To}
+	length := [2]int64{b.from, b.to}
 	width, inset := [2]int64{0, b.a.Width}, [2]int64{b.a.Inset, b.a.Width - b.a.Inset}
 	if first == cutting.CrosscutFirst {
 		return &frame{first, along, across, length, width, length, inset, b.p.Kerf, b.p.Rip, b.u}
@@ -35,9 +35,19 @@ func (b *bruteForce) value(t *cutting.Pattern) (sum int64, err error) {
 	if len(t.Places) == 0 {
 		return 0, fmt.Errorf("empty pattern")
 	}
-	if t.First == cutting.RipFirst && b.s.To-b.s.From < b.a.ShortestRip {
-		return 0, fmt.Errorf("too short to rip")
+	defer func(from, to int64) { b.from, b.to = from, to }(b.from, b.to)
+	if t.Ripped.To > 0 {
+		b.from, b.to = t.Ripped.From, t.Ripped.To
 	}
+	if t.First == cutting.RipFirst &&
+		!slices.Contains(b.spans(), cutting.Span{From: b.from, To: b.to}) {
+		return 0, fmt.Errorf("not to be ripped over %d to %d", b.from, b.to)
+	}
+	sum, err = b.ripCost(t)
+	if err != nil {
+		return 0, err
+	}
+	sum = b.ends() - sum
 	f := b.frame(t.First)
 	free := f.all[0]
 	for places := t.Places; len(places) > 0; {
@@ -54,6 +64,61 @@ func (b *bruteForce) value(t *cutting.Pattern) (sum int64, err error) {
 		free = to + f.kerf
 	}
 	return sum + f.u(free, f.all[1], f.deep[0], f.deep[1]), nil
+}
+
+// ripCost is what the rips of a pattern cost, by their kerfs, each counted once.
+func (b *bruteForce) ripCost(t *cutting.Pattern) (cost int64, err error) {
+	f := b.frame(t.First)
+	for places := t.Places; len(places) > 0 && err == nil; {
+		slab, from, to := f.firstSlab(places)
+		places = places[len(slab):]
+		kerfs := map[int64]bool{}
+		for _, pl := range slab {
+			if t.First == cutting.CrosscutFirst {
+				kerfs[pl.Left-b.p.Rip], kerfs[pl.Right] = pl.Left > 0, pl.Right < b.a.Width
+			}
+		}
+		for y, made := range kerfs {
+			if made {
+				cost += (to - from) * b.p.RipCost
+				if !b.free(from, to, y) {
+					err = fmt.Errorf("a rip at %d meets a weak spot", y)
+				}
+			}
+		}
+	}
+	if t.First != cutting.RipFirst {
+		return cost, err
+	}
+	strips := map[int64]bool{}
+	rip := func(y, from, to int64) {
+		cost += (to - from) * b.p.RipCost
+		if !b.free(from, to, y) {
+			err = fmt.Errorf("a rip at %d meets a weak spot", y)
+		}
+	}
+	for places := t.Places; len(places) > 0; {
+		slab, from, to := f.firstSlab(places)
+		places = places[len(slab):]
+		if from > 0 {
+			strips[from-b.p.Rip] = true
+		}
+		if to < b.a.Width {
+			strips[to] = true
+		}
+		for _, pl := range slab {
+			end := pl.At + b.p.Items[pl.Item].Size
+			if pl.Left > from {
+				rip(pl.Left-b.p.Rip, pl.At, end)
+			} else if pl.Right < to {
+				rip(pl.Right, pl.At, end)
+			}
+		}
+	}
+	for y := range strips {
+		rip(y, b.from, b.to)
+	}
+	return cost, err
 }
 
 // firstSlab gives the places that make up the first length or strip: those that overlap.

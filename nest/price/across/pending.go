@@ -77,7 +77,7 @@ func (r *pricer) extend(t int) {
 	}
 	for j := noSpot; j < int(r.fitLens[t]); j++ {
 		c := r.slot(t, j)
-		if s.value[c] < 0 {
+		if price.None(s.value[c]) {
 			continue
 		}
 		v := before + s.value[c]

@@ -21,11 +21,13 @@ type pricer struct {
 	clear  *clearTable
 	extent int64 // how long the stock is
 	spots  spots
+	weak   spots // those of them that no rip may meet
 
 	stockBands []band   // of the whole width
 	ys         []int64  // starts across, ascending from 0
 	nextAcross [][]int  // by k and n: the first start a kerf or more after the right edge
 	spotted    [][]bool // by k and n: whether a spot reaches into the strip there
+	strippable [][]bool // by k and n: whether a strip may be ripped off there
 
 	// Only stocks with spots have these.
 	xs        []int64 // starts along, ascending from 0
@@ -39,10 +41,13 @@ type pricer struct {
 	leadGap   []int64  // by t: u of the gap from the near end to it
 	shapes    map[stripAt]*stripShape
 
+	rippers []ripper // where the stock may be ripped first
+
 	// The last pricing.
 	ask     *price.Ask
 	pass    int // counts pricings
 	kind    cutting.FirstCut
+	ripper  *ripper // where the kind is to rip first
 	lengths lengthSearch
 	strips  stripSearch
 	ripped  rippedFill   // of the length valued last
@@ -103,6 +108,12 @@ func (r *pricer) findAndCount(ask *price.Ask, rounds int) int64 {
 // countWork puts the steps since the last time on the meter, and one for the call. Each step counts
 // as two, since it takes longer than a step of the linear program.
 func (r *pricer) countWork() {
+	for n := range r.rippers {
+		if rip := r.rippers[n].pricer; rip != r {
+			r.work += rip.work
+			rip.work = 0
+		}
+	}
 	r.meter.Add(2*r.work + 1)
 	r.work = 0
 }
@@ -110,26 +121,23 @@ func (r *pricer) countWork() {
 // find gives the best value of both kinds of pattern, each searched in at most so many rounds; 0:
 // until it is exact. What it finds is left for Walk.
 func (r *pricer) find(ask *price.Ask, rounds int) int64 {
-	r.reset(ask)
+	r.begin(ask)
 	r.searchLengths(rounds)
 	best := r.lengths.best
-	if r.mayRipFirst() {
-		r.searchStrips(rounds, best)
-		if r.strips.best > best {
-			best, r.kind = r.strips.best, cutting.RipFirst
-		}
+	if v, better := r.searchRipped(rounds, best); better {
+		best, r.kind = v, cutting.RipFirst
 	}
-	if best < 0 && rounds > 0 { // the quick way found nothing; there may yet be something
+	if price.None(best) && rounds > 0 { // the quick way found nothing; there may yet be something
 		return r.find(ask, 0)
 	}
-	if best < 0 {
+	if price.None(best) {
 		best = r.Bare()
 	}
 	return best
 }
 
-// reset begins a pricing, of which nothing is known yet.
-func (r *pricer) reset(ask *price.Ask) {
+// begin begins a pricing, of which nothing is known yet.
+func (r *pricer) begin(ask *price.Ask) {
 	r.ask = ask
 	r.pass++
 	r.work += r.clear.update(ask)
@@ -141,14 +149,19 @@ func (r *pricer) reset(ask *price.Ask) {
 	r.kind = cutting.CrosscutFirst
 }
 
-// mayRipFirst says whether the stock may be ripped before it is crosscut.
-func (r *pricer) mayRipFirst() bool {
-	return r.extent >= r.across.ShortestRip && len(r.clear.widths) > 0
-}
-
 // allAlong is the whole length, allAcross the whole width.
 func (r *pricer) allAlong() cutting.Span  { return cutting.Span{From: 0, To: r.extent} }
 func (r *pricer) allAcross() cutting.Span { return cutting.Span{From: 0, To: r.across.Width} }
+
+// ripClear says whether the rips on both sides of [y, y+width) meet none of the spots.
+func (r *pricer) ripClear(weak spots, y, width int64) bool {
+	if len(weak) == 0 {
+		return true
+	}
+	right := y + width
+	return (y <= 0 || !weak.crossed(cutting.Span{From: y - r.p.Rip, To: y})) &&
+		(right >= r.across.Width || !weak.crossed(cutting.Span{From: right, To: right + r.p.Rip}))
+}
 
 // insideInset says whether a piece or strip may lie at [y, y+width), as far as the inset goes.
 func (r *pricer) insideInset(y, width int64) bool {

@@ -27,17 +27,16 @@ func (only kind) price(r *pricer, ask *price.Ask, rounds int) int64 {
 	case only == bothKinds:
 		return r.Vouch(ask)
 	}
-	r.reset(ask)
+	r.begin(ask)
 	best := int64(price.Never)
 	if only == onlyCrosscut {
 		r.searchLengths(rounds)
 		best = r.lengths.best
-	} else if r.mayRipFirst() {
-		r.searchStrips(rounds, price.Never)
-		best, r.kind = r.strips.best, cutting.RipFirst
+	} else if v, better := r.searchRipped(rounds, best); better {
+		best, r.kind = v, cutting.RipFirst
 	}
 	switch {
-	case best >= 0:
+	case !price.None(best):
 		return best
 	case rounds > 0:
 		return only.price(r, ask, 0)
@@ -50,7 +49,7 @@ func (only kind) price(r *pricer, ask *price.Ask, rounds int) int64 {
 // copies allowed, and begin with the opener where that has a place.
 func TestPricingIsExhaustiveSearch(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 6))
-	total := 6000
+	total := 12000
 	if testing.Short() {
 		total = 1500
 	}
@@ -60,8 +59,10 @@ func TestPricingIsExhaustiveSearch(t *testing.T) {
 		switch {
 		case n%20 == 0:
 			p, duals = tinyStock(r, 13, 30)
-		case n%2 == 0:
+		case n%4 == 0:
 			p, duals = sparseStock(r)
+		case n%4 == 2:
+			p, duals = weakStock(r)
 		}
 		c := &comparison{t: t, n: n, p: p, duals: duals, brute: newBruteForce(p, duals),
 			pricer: newPricer(p, 0, &clearTables{}, &price.Meter{}),
@@ -249,7 +250,7 @@ func TestWalksDiffer(t *testing.T) {
 // onlyStock is a problem with one of its stocks.
 func onlyStock(p *cutting.Problem, stock int) *cutting.Problem {
 	return &cutting.Problem{Items: p.Items, Stocks: p.Stocks[stock : stock+1], Kerf: p.Kerf,
-		Rip: p.Rip}
+		Rip: p.Rip, RipCost: p.RipCost}
 }
 
 // allPricers are the pricers of a problem's stocks, which share tables where they can.

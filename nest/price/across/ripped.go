@@ -15,6 +15,7 @@ type rippedFill struct {
 	sides     []lengthSide // by width
 	sidesFrom []int        // by k: the first side of the width; one more entry
 
+	weak        spots       // those in the length that no rip may meet
 	bands, spare []clearBand // memory for bands of the length, and of something else
 }
 
@@ -64,7 +65,8 @@ func (r *pricer) fillRipped(j int, x, last int64, upper bool) int64 {
 		return price.Never
 	}
 	row.allocate(len(r.clear.widths), len(r.ys))
-	row.along = cutting.Span{From: x, To: x + length}
+	row.along, row.rip = cutting.Span{From: x, To: x + length}, r.p.RipCost*length
+	row.weak = r.weak.within(row.weak[:0], row.along)
 	row.bands = r.bandsOver(row.along, row.bands)
 	if last != x {
 		row.spare = r.bandsOver(cutting.Span{From: last, To: last + length}, row.spare)
@@ -78,7 +80,7 @@ func (r *pricer) fillRipped(j int, x, last int64, upper bool) int64 {
 		for n, y := range r.ys {
 			v := noPiece
 			switch {
-			case !r.insideInset(y, width):
+			case !r.insideInset(y, width) || !r.ripClear(row.weak, y, width):
 			case r.spots.meet(row.along, cutting.Span{From: y, To: y + width}):
 				v = r.bestSide(k, y, upper)
 			default:
@@ -155,7 +157,7 @@ func (r *pricer) firstPlace(item int) (side, start int) {
 			continue
 		}
 		for n, y := range r.ys {
-			if r.insideInset(y, s.width) && s.mayLie(y) {
+			if r.insideInset(y, s.width) && r.ripClear(row.weak, y, s.width) && s.mayLie(y) {
 				return m, n
 			}
 		}

@@ -13,7 +13,17 @@ import (
 // newPricer makes the pricer of a stock with Across. Its table is one of tables, or is added there.
 // The meter counts its work.
 func newPricer(p *cutting.Problem, index int, tables *clearTables, meter *price.Meter) *pricer {
-	s := &p.Stocks[index]
+	r := newStripPricer(p, &p.Stocks[index], index, tables, meter)
+	if len(r.spots) > 0 {
+		r.setUpLengths()
+	}
+	r.setUpRippers(tables)
+	return r
+}
+
+// newStripPricer makes one that knows what strips need, of a stock or of a part of its length.
+func newStripPricer(p *cutting.Problem, s *cutting.Stock, index int, tables *clearTables,
+	meter *price.Meter) *pricer {
 	r := &pricer{p: p, meter: meter, index: index, stock: s, across: s.Across,
 		extent: s.To - s.From, shapes: map[stripAt]*stripShape{}}
 	for _, o := range s.Spots {
@@ -26,16 +36,22 @@ func newPricer(p *cutting.Problem, index int, tables *clearTables, meter *price.
 	slices.SortStableFunc(r.spots, func(a, b cutting.Spot) int {
 		return cmp.Compare(a.From, b.From)
 	})
+	for _, o := range r.spots {
+		if o.Weak {
+			r.weak = append(r.weak, o)
+		}
+	}
 	r.clear = tables.forStock(p, s, stepAcross(p, s))
 	r.clear.longest = max(r.clear.longest, r.extent)
 	r.stockBands = r.bandsOf(r.allAcross())
 	r.ys = r.startsAcross()
 	for _, width := range r.clear.widths {
-		spotted := make([]bool, len(r.ys))
+		spotted, strippable := make([]bool, len(r.ys)), make([]bool, len(r.ys))
 		for n, y := range r.ys {
 			spotted[n] = r.spots.meet(r.allAlong(), cutting.Span{From: y, To: y + width})
+			strippable[n] = r.insideInset(y, width) && r.ripClear(r.weak, y, width)
 		}
-		r.spotted = append(r.spotted, spotted)
+		r.spotted, r.strippable = append(r.spotted, spotted), append(r.strippable, strippable)
 		r.nextAcross = append(r.nextAcross, successors(r.ys, width+p.Rip))
 	}
 	if len(r.spots) > 0 {
@@ -44,7 +60,7 @@ func newPricer(p *cutting.Problem, index int, tables *clearTables, meter *price.
 	return r
 }
 
-// setUpAlong makes what only stocks with spots need.
+// setUpAlong makes what only stocks with spots need along.
 func (r *pricer) setUpAlong() {
 	r.xs = r.startsAlong()
 	n, lens := len(r.xs), r.clear.lens
@@ -58,8 +74,12 @@ func (r *pricer) setUpAlong() {
 			r.nextAlong[t*len(lens)+j] = int32(next)
 		}
 	}
+}
+
+// setUpLengths makes what only stocks with spots need that are crosscut first.
+func (r *pricer) setUpLengths() {
 	r.stockGaps = r.newGapTable(r.stockBands)
-	for _, end := range r.gapEnds[:n] {
+	for _, end := range r.gapEnds[:len(r.xs)] {
 		r.leadGap = append(r.leadGap, r.stockGaps.worth(r.clear.whole, 0, end))
 	}
 	r.groupLengths()

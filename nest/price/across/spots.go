@@ -32,6 +32,26 @@ func (s spots) allow(class int, along, across cutting.Span) bool {
 	return true
 }
 
+// within adds to out the spots that reach into a span of the length.
+func (s spots) within(out spots, along cutting.Span) spots {
+	for n := range s {
+		if s[n].From < along.To && s[n].To > along.From {
+			out = append(out, s[n])
+		}
+	}
+	return out
+}
+
+// crossed says whether a span of the width meets one of the spots, wherever it is along.
+func (s spots) crossed(across cutting.Span) bool {
+	for n := range s {
+		if s[n].Left < across.To && s[n].Right > across.From {
+			return true
+		}
+	}
+	return false
+}
+
 // in gives the spots that reach into an area.
 func (s spots) in(along, across cutting.Span) (out spots) {
 	for n := range s {

@@ -95,6 +95,9 @@ func (r *pricer) startsAcross() []int64 {
 	a.addEnd(c.Width - c.Keep - p.Rip)
 	for _, o := range r.spots {
 		a.addSpot(o.Left, o.Right, r.clear.widths, c.Trim)
+		if o.Weak {
+			a.addWeak(o.Left, o.Right, c.Width, r.clear.widths, c.Trim)
+		}
 	}
 	out := a.closure(r.clear.widths, []int64{c.Keep + p.Rip})
 	if len(out) == 0 || out[0] > 0 {
@@ -135,6 +138,28 @@ func (a *anchors) addSpot(near, far int64, sizes []int64, trim bool) {
 		a.addStart(far - a.kerf - size)
 		a.addEnd(far + size)
 		a.addEnd(near + a.kerf + size)
+	}
+}
+
+// addWeak adds the anchors of a weak spot [near, far) across. A rip on either side of a thing leans
+// on it, or the one that trims a narrower piece in a strip. None goes beyond the edge of the stock.
+func (a *anchors) addWeak(near, far, edge int64, sizes []int64, trim bool) {
+	if !trim {
+		sizes = nil
+	}
+	if far < edge {
+		a.addStart(far + a.kerf)
+		for _, size := range sizes {
+			a.addStart(far - size)
+			a.addEnd(far + a.kerf + size)
+		}
+	}
+	if near > 0 {
+		a.addEnd(near - a.kerf)
+		for _, size := range sizes {
+			a.addStart(near - a.kerf - size)
+			a.addEnd(near + size)
+		}
 	}
 }
 

@@ -17,7 +17,7 @@ func tinyStock(r *rand.Rand, wide, long int64) (*cutting.Problem, []int64) {
 	}
 	width, length := n(3, wide), n(4, long)
 	from := n(0, 2) * f
-	p := &cutting.Problem{Kerf: n(0, 2) * f, Rip: n(0, 2) * g}
+	p := &cutting.Problem{Kerf: n(0, 2) * f, Rip: n(0, 2) * g, RipCost: n(0, 1) * n(0, 20)}
 	a := &cutting.Across{Width: width * g, Inset: n(0, 1) * n(0, 1) * g, Keep: n(0, 4) * g,
 		Trim: r.IntN(4) > 0, ShortestRip: n(0, 1) * n(0, 6) * f, Narrowest: n(0, 2) * g}
 	s := cutting.Stock{From: from, To: from + length*f, Keep: n(0, 4) * f,
@@ -35,7 +35,7 @@ func tinyStock(r *rand.Rand, wide, long int64) (*cutting.Problem, []int64) {
 	}
 	for range n(0, 3) {
 		x, y := n(0, length-1), n(0, width-1)
-		o := cutting.Spot{Left: y * g, Right: n(y+1, min(width, y+3)) * g}
+		o := cutting.Spot{Left: y * g, Right: n(y+1, min(width, y+3)) * g, Weak: r.IntN(2) == 0}
 		o.From, o.To = from+x*f, from+n(x+1, min(length, x+4))*f
 		for class := range o.Tolerated {
 			o.Tolerated[class] = r.IntN(3) == 0
@@ -56,7 +56,7 @@ func tinyStock(r *rand.Rand, wide, long int64) (*cutting.Problem, []int64) {
 func sparseStock(r *rand.Rand) (*cutting.Problem, []int64) {
 	n := func(lo, hi int64) int64 { return lo + r.Int64N(hi-lo+1) }
 	width, length := n(9, 17), n(12, 28)
-	p := &cutting.Problem{Kerf: n(0, 3), Rip: n(0, 3)}
+	p := &cutting.Problem{Kerf: n(0, 3), Rip: n(0, 3), RipCost: n(0, 1) * n(0, 200)}
 	a := &cutting.Across{Width: width, Inset: n(0, 1) * n(0, 2), Keep: n(0, 1) * n(0, 6),
 		Trim: r.IntN(5) > 0, ShortestRip: n(0, 1) * n(0, 9)}
 	s := cutting.Stock{To: length, Keep: n(0, 1) * n(0, 9),
@@ -72,13 +72,28 @@ func sparseStock(r *rand.Rand) (*cutting.Problem, []int64) {
 	}
 	for range n(1, 3) {
 		x, y := n(0, length-1), n(0, width-1)
-		o := cutting.Spot{Left: y, Right: n(y+1, min(width, y+4))}
+		o := cutting.Spot{Left: y, Right: n(y+1, min(width, y+4)), Weak: r.IntN(2) == 0}
 		o.From, o.To = x, n(x+1, min(length, x+5))
 		o.Tolerated[1] = r.IntN(3) == 0
 		s.Spots = append(s.Spots, o)
 	}
 	sortSpots(s.Spots)
 	p.Stocks = []cutting.Stock{s}
+	return p, duals
+}
+
+// weakStock is the same with weak spots and wide insets, so that it pays to saw close to a spot.
+func weakStock(r *rand.Rand) (*cutting.Problem, []int64) {
+	n := func(lo, hi int64) int64 { return lo + r.Int64N(hi-lo+1) }
+	p, duals := sparseStock(r)
+	s := &p.Stocks[0]
+	a := s.Across
+	p.Rip, a.Inset, a.Keep, a.Strip = n(0, 2), n(0, 4), n(0, 5), s.Slope
+	s.Keep = n(0, 3)
+	for i := range s.Spots {
+		s.Spots[i].Weak = r.IntN(4) > 0
+		s.Spots[i].Tolerated = [cutting.Classes]bool{r.IntN(3) == 0, r.IntN(2) == 0}
+	}
 	return p, duals
 }
 

@@ -72,7 +72,7 @@ func (r *pricer) solveStrip(f *stripFill) {
 	f.most = f.most[:0]
 	for _, it := range s.items {
 		f.most = append(f.most,
-			r.ask.Duals[it.item]+r.clear.worthBeside(it.sawnItem, s.width))
+			r.ask.Duals[it.item]+r.clear.worthTrimmed(it.sawnItem, s.width))
 	}
 	list := undominated(r.clear.inStrip[f.k], r.clear.lens, r.extent)
 	limit, valid := int64(0), r.extent // while x >= valid, the strip is clear from x to limit
@@ -131,7 +131,9 @@ func (r *pricer) overSpots(f *stripFill, t int, limit, best0, best1 int64) (int6
 	return best0, best1
 }
 
-// valueBeside is what a piece in a strip is worth, with what is trimmed off beside the piece.
+// valueBeside is what a piece in a strip is worth, with what is trimmed off beside the piece, less
+// the rip that trims it.
 func (r *pricer) valueBeside(it *stripItem, side *stripSide, along cutting.Span) int64 {
-	return r.ask.Duals[it.item] + r.worthOfBands(side.beside, along, r.clear.strip)
+	return r.ask.Duals[it.item] + r.worthOfBands(side.beside, along, r.clear.strip) -
+		side.trimming*it.size
 }

@@ -26,10 +26,10 @@ func (r *pricer) searchStrips(rounds int, beat int64) {
 	r.resetStrips()
 	for round := 1; ; round++ {
 		s.solve(r)
-		if s.f1[0] < 0 || s.f1[0] <= max(beat, s.best) {
+		if price.None(s.f1[0]) || s.f1[0] <= max(beat, s.best) {
 			return
 		}
-		route := r.traceStrips(0, s.f1)
+		route := r.traceStrips(0, false, false)
 		value, known, possible := s.f1[0], true, true
 		for _, at := range route {
 			if s.priced[at.k][at.n] {
@@ -37,8 +37,10 @@ func (r *pricer) searchStrips(rounds int, beat int64) {
 			}
 			value -= s.any[at.k][at.n]
 			r.priceStrip(at)
-			value += max(s.any[at.k][at.n], 0)
-			known, possible = false, possible && s.any[at.k][at.n] >= 0
+			if value += s.any[at.k][at.n]; price.None(s.any[at.k][at.n]) {
+				value, possible = 0, false
+			}
+			known = false
 		}
 		if possible {
 			s.improve(value, route)
@@ -61,7 +63,7 @@ func (r *pricer) searchStrips(rounds int, beat int64) {
 		}
 	}
 	s.solve(r)
-	s.improve(s.f1[0], r.traceStrips(0, s.f1))
+	s.improve(s.f1[0], r.traceStrips(0, false, false))
 }
 
 // resetStrips gives each strip what it is worth where no spot is. That is the strip's value if no
@@ -69,6 +71,7 @@ func (r *pricer) searchStrips(rounds int, beat int64) {
 func (r *pricer) resetStrips() {
 	s := &r.strips
 	s.allocate(len(r.clear.widths), len(r.ys))
+	s.rip = r.p.RipCost * r.extent
 	s.setGaps(r, r.bandsOver(r.allAlong(), nil))
 	if s.priced == nil {
 		for range r.clear.widths {
@@ -77,9 +80,9 @@ func (r *pricer) resetStrips() {
 	}
 	for k, width := range r.clear.widths {
 		bound, _ := r.clear.bestAlong(r.clear.alongStrip[k].f1, r.clear.slope(width), r.extent)
-		for n, y := range r.ys {
+		for n := range r.ys {
 			value, priced := bound, !r.spotted[k][n]
-			if !r.insideInset(y, width) {
+			if !r.strippable[k][n] {
 				value, priced = price.Never, true
 			}
 			s.any[k][n], s.full[k][n], s.priced[k][n] = value, value, priced
@@ -113,29 +116,38 @@ func (r *pricer) priceNeighbours(route []stripAt) {
 	}
 }
 
-// traceStrips gives the strips that the tables choose from start n on, f being f0 or f1. Of equally
-// good choices it takes the first of these: no strip, a narrower strip, a wider one, a gap.
-func (r *pricer) traceStrips(n int, f []int64) (route []stripAt) {
+// traceStrips gives the strips that the tables choose from start n on. full: there is one already;
+// touching: the start is just a kerf behind it. Of equally good choices it takes the first of
+// these: no strip, a narrower strip, a wider one, a gap.
+func (r *pricer) traceStrips(n int, full, touching bool) (route []stripAt) {
 	s := &r.strips
 	for n < len(r.ys) {
+		f, _ := s.table(full)
+		left := s.ripLeft(r, n)
+		if touching {
+			left = 0
+		}
 		best, strip := f[n+1], -1
 		for k := range s.any {
-			if v := s.any[k][n] + s.f0[r.nextAcross[k][n]]; v > best {
+			if v := s.any[k][n] + s.follows(r, k, n, true) - left; v > best {
 				best, strip = v, k
 			}
 		}
+		touching = false
 		if f[n] > best {
 			if to := s.traceGap(r, n, f); to >= 0 {
 				n = to
 				continue
 			}
 		}
-		if strip < 0 || best < 0 {
+		if strip < 0 || price.None(best) {
 			n++
 			continue
 		}
 		route = append(route, stripAt{strip, n})
-		n, f = r.nextAcross[strip][n], s.f0
+		end := r.ys[n] + r.clear.widths[strip]
+		n, full = r.nextAcross[strip][n], true
+		touching = r.touches(n, end)
 	}
 	return route
 }

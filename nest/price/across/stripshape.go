@@ -22,6 +22,9 @@ type stripSide struct {
 	bars   [cutting.Classes]spots // by class: the spots that keep its pieces off
 	limit  [cutting.Classes]int64 // by class: how far its pieces may reach from the x set last
 	beside []band                 // of what is trimmed off; none if that is worth nothing
+	// what each unit of length costs of the rip that trims a piece; 0 where it is as wide as the
+	// strip
+	trimming int64
 }
 
 // stripItem is a sawn item at one side of the strip.
@@ -66,12 +69,23 @@ func (r *pricer) shape(at stripAt) *stripShape {
 // newSide makes the side that is a part of a strip's width.
 func (r *pricer) newSide(part, strip cutting.Span) stripSide {
 	side := stripSide{left: part.From}
-	for class := range side.bars {
-		side.bars[class] = r.spots.barring(nil, class, r.allAlong(), part)
-	}
-	beside := cutting.Span{From: part.To + r.p.Rip, To: strip.To}
+	rip := cutting.Span{From: part.To, To: part.To + r.p.Rip}
+	beside := cutting.Span{From: rip.To, To: strip.To}
 	if part.From > strip.From {
-		beside = cutting.Span{From: strip.From, To: part.From - r.p.Rip}
+		rip = cutting.Span{From: part.From - r.p.Rip, To: part.From}
+		beside = cutting.Span{From: strip.From, To: rip.From}
+	}
+	trimmed := part != strip
+	if trimmed {
+		side.trimming = r.p.RipCost
+	}
+	for class := range side.bars {
+		for _, o := range r.spots {
+			if !o.Tolerated[class] && o.Meets(r.allAlong(), part) ||
+				trimmed && o.Weak && o.Meets(r.allAlong(), rip) {
+				side.bars[class] = append(side.bars[class], o)
+			}
+		}
 	}
 	if r.clear.s0(beside.To-beside.From) > 0 {
 		side.beside = r.bandsOf(beside)

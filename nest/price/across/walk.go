@@ -12,9 +12,13 @@ import (
 // within.go.
 type walker struct {
 	r       *pricer
-	allowed []int64 // copies still allowed, by item; nil: no limit
+	over    cutting.Span // that a ripper rips
+	allowed []int64      // copies still allowed, by item; nil: no limit
 	places  []cutting.Place
 }
+
+// rip lets a ripper lay out strips.
+func (w *walker) rip(rip *ripper) { w.r, w.over = rip.pricer, rip.over }
 
 // Walk gives the pattern that the last pricing found; nil where no piece has a place. With allowed,
 // the copies still allowed by item, it gives a good pattern within these. An opener, an item that
@@ -32,12 +36,17 @@ func (r *pricer) Walk(allowed []int64, opener int) *cutting.Pattern {
 	case kind == cutting.CrosscutFirst:
 		w.placeLengths(r.lengths.route)
 	default:
-		w.placeStrips(r.strips.route)
+		w.rip(r.ripper)
+		w.placeStrips(w.r.strips.route)
 	}
 	if len(w.places) == 0 {
 		return nil
 	}
-	return &cutting.Pattern{Stock: r.index, First: kind, Places: w.places}
+	t := &cutting.Pattern{Stock: r.index, First: kind, Places: w.places}
+	if kind == cutting.RipFirst {
+		t.Ripped = w.over
+	}
+	return t
 }
 
 // mayUse says whether a copy of an item is allowed.
@@ -82,16 +91,24 @@ func (w *walker) openWith(item int) cutting.FirstCut {
 	r := w.r
 	m := r.clear.sawnIndex(item)
 	length, crosscut := r.openingLength(item)
-	strip, rip := stripAt{}, int64(price.Never)
-	if m >= 0 && r.mayRipFirst() {
-		strip, rip = r.openingStrip(&r.clear.sawn[m])
+	strip, ripped, by := stripAt{}, int64(price.Never), (*ripper)(nil)
+	for n := range r.rippers {
+		if rip := &r.rippers[n]; m >= 0 {
+			at, v := rip.openingStrip(&r.clear.sawn[m])
+			if v += rip.ends; v > ripped {
+				strip, ripped, by = at, v, rip
+			}
+		}
 	}
 	switch {
-	case crosscut < 0 && rip < 0:
+	case price.None(crosscut) && price.None(ripped):
 		return r.kind
-	case rip > crosscut:
+	case ripped > crosscut:
+		w.rip(by)
 		w.fillStrip(strip, m)
-		w.placeStrips(r.traceStrips(r.nextAcross[strip.k][strip.n], r.strips.f0))
+		next := w.r.nextAcross[strip.k][strip.n]
+		w.placeStrips(w.r.traceStrips(next, true,
+			w.r.touches(next, w.r.ys[strip.n]+r.clear.widths[strip.k])))
 		return cutting.RipFirst
 	}
 	w.fillLength(length.j, length.x, item)
@@ -144,11 +161,11 @@ func (r *pricer) openingLength(item int) (at lengthAt, value int64) {
 // besideOpener is the most to be had beside an item in length j at x, where the item is as long as
 // the length.
 func (r *pricer) besideOpener(j int, x int64, item int) int64 {
-	if r.priceRipped(j, x) < 0 {
+	if price.None(r.priceRipped(j, x)) {
 		return 0
 	}
 	if m, n := r.firstPlace(item); m >= 0 {
-		return max(0, r.ripped.f0[r.nextAcross[r.ripped.sides[m].k][n]])
+		return max(0, r.ripped.besideFirst(r, m, n))
 	}
 	return 0
 }
@@ -160,8 +177,9 @@ func (r *pricer) mayLieRipped(item int, along cutting.Span) bool {
 	if it.Size < r.across.ShortestRip || !r.clear.mayBeSawn(item) {
 		return false
 	}
+	weak := r.weak.within(nil, along)
 	return slices.ContainsFunc(r.ys, func(y int64) bool {
-		return r.insideInset(y, it.Width) &&
+		return r.insideInset(y, it.Width) && r.ripClear(weak, y, it.Width) &&
 			r.spots.allow(it.Class, along, cutting.Span{From: y, To: y + it.Width})
 	})
 }
@@ -173,12 +191,12 @@ func (r *pricer) openingStrip(i *sawnItem) (at stripAt, value int64) {
 		return stripAt{}, price.Never
 	}
 	dual := r.ask.Duals[i.item]
-	for n, y := range r.ys {
-		if !r.insideInset(y, i.width) {
+	for n := range r.ys {
+		if !r.strippable[i.k][n] {
 			continue
 		}
 		at := stripAt{i.k, n}
-		after := r.strips.f0[r.nextAcross[i.k][n]]
+		after := r.strips.follows(r, i.k, n, true) - r.strips.ripLeft(r, n)
 		if !r.spotted[i.k][n] {
 			f0, behind := r.clear.alongStrip[i.k].f0, r.extent-i.size-r.p.Kerf
 			best, _ := r.clear.bestAlong(f0, r.clear.slope(i.width), behind)

@@ -1,5 +1,7 @@
 package across
 
+import "rackwright/nest/price"
+
 // fillClear puts the best row into a strip without spots. Sawn item m, which is as wide as the
 // strip, goes first if m is not negative. fillClear says whether there is a row.
 func (w *walker) fillClear(at stripAt, m int) bool {
@@ -14,7 +16,7 @@ func (w *walker) fillClear(at stripAt, m int) bool {
 	}
 	f := t.alongStrip[at.k].table(full)
 	best, total := t.bestAlong(f, t.slope(t.widths[at.k]), r.extent-x)
-	if best < 0 {
+	if price.None(best) {
 		return full
 	}
 	for total > 0 {
@@ -39,7 +41,7 @@ func (r *pricer) lastPiece(k, total int, full bool) *sawnItem {
 			continue
 		}
 		v := rows.table(full || i.k == k)[before]
-		if v >= 0 && v+r.ask.Duals[i.item]+t.worthBeside(i, width) == value {
+		if !price.None(v) && v+r.ask.Duals[i.item]+t.worthTrimmed(i, width) == value {
 			return i
 		}
 	}
@@ -72,7 +74,7 @@ func (w *walker) fillAllowed(at stripAt, m int) bool {
 func (w *walker) nextAllowed(k int, free int64, full bool) int {
 	t := w.r.clear
 	rows, width := &t.alongStrip[k], t.widths[k]
-	best, next := int64(-1), -1
+	best, next := int64(price.Never), -1
 	if full {
 		best = t.slope(width) * t.beyondKeep(free)
 	}
@@ -85,8 +87,8 @@ func (w *walker) nextAllowed(k int, free int64, full bool) int {
 		if full || i.k == k {
 			behind = rows.f0UpTo
 		}
-		v := w.r.ask.Duals[i.item] + t.worthBeside(i, width) + behind[(free-i.size)/t.grid]
-		if v > best {
+		v := w.r.ask.Duals[i.item] + t.worthTrimmed(i, width) + behind[(free-i.size)/t.grid]
+		if v > best && !price.None(v) {
 			best, next = v, m
 		}
 	}

@@ -1,6 +1,9 @@
 package across
 
-import "rackwright/nest/cutting"
+import (
+	"rackwright/nest/cutting"
+	"rackwright/nest/price"
+)
 
 // fillStrip puts pieces into a strip. If m is not negative, sawn item m goes first, which is as
 // wide as the strip. fillStrip says whether any piece was put.
@@ -90,7 +93,7 @@ func (w *walker) nextInStrip(f *stripFill, t int, full bool) (item *stripItem, n
 		}
 		after := int(r.nextAlong[r.slot(t, it.j)])
 		follows, _ := f.table(full || it.full)
-		if v := r.valueBeside(it, side, along) + follows[after]; v > best && v >= 0 {
+		if v := r.valueBeside(it, side, along) + follows[after]; v > best && !price.None(v) {
 			best, item, next = v, it, after
 		}
 	}

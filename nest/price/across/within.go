@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"rackwright/nest/cutting"
+	"rackwright/nest/price"
 )
 
 // Walks within copies. The tables know no limit of copies. A walk that has a limit puts lengths one
@@ -18,11 +19,12 @@ import (
 func (w *walker) chooseKind(opener int) cutting.FirstCut {
 	allowed, kind := w.allowed, w.r.kind
 	var best []cutting.Place
-	value := int64(-1)
+	value := int64(price.Never)
 	try := func(first cutting.FirstCut, choose func(opener int)) {
 		w.allowed, w.places = slices.Clone(allowed), nil
 		choose(opener)
-		sum := int64(0)
+		sum := -w.r.p.RipCost * w.r.p.RipLength(&cutting.Pattern{Stock: w.r.index, First: first,
+			Ripped: w.over, Places: w.places})
 		for _, pl := range w.places {
 			sum += w.r.ask.Duals[pl.Item]
 		}
@@ -31,7 +33,8 @@ func (w *walker) chooseKind(opener int) cutting.FirstCut {
 		}
 	}
 	try(cutting.CrosscutFirst, w.chooseLengths)
-	if w.r.mayRipFirst() {
+	if rip := w.r.likeliest(); rip != nil {
+		w.rip(rip)
 		try(cutting.RipFirst, w.chooseStrips)
 	}
 	w.places = best
@@ -51,7 +54,7 @@ func (w *walker) chooseLengths(opener int) {
 		return true
 	}
 	if opener >= 0 && w.mayUse(opener) {
-		if at, value := r.openingLength(opener); value >= 0 {
+		if at, value := r.openingLength(opener); !price.None(value) {
 			fill(at.j, at.x, opener)
 		}
 	}
@@ -90,7 +93,7 @@ func (w *walker) usableLengths() []bool {
 // bestLength is the usable length that gives most at x, start t, with what may follow; -1: none may
 // lie there.
 func (r *pricer) bestLength(x int64, t int, usable []bool) int {
-	best, length := int64(-1), -1
+	best, length := int64(price.Never), -1
 	for j, size := range r.clear.lens {
 		if !usable[j] || x+size > r.extent {
 			continue
@@ -102,7 +105,7 @@ func (r *pricer) bestLength(x int64, t int, usable []bool) int {
 		} else {
 			follows = max(0, r.clear.alongStock.f1UpTo[(r.extent-x-size)/r.clear.grid])
 		}
-		if v >= 0 && v+follows > best {
+		if !price.None(v) && v+follows > best {
 			best, length = v+follows, j
 		}
 	}
@@ -115,7 +118,7 @@ func (w *walker) chooseStrips(opener int) {
 	m := r.clear.sawnIndex(opener)
 	if m >= 0 && w.mayUse(opener) {
 		at, value := r.openingStrip(&r.clear.sawn[m])
-		if value >= 0 && w.fillStrip(at, m) {
+		if !price.None(value) && w.fillStrip(at, m) {
 			n = r.nextAcross[at.k][at.n]
 		}
 	}
@@ -147,13 +150,13 @@ func (w *walker) usableWidths() []bool {
 // bestStrip is the usable width of a strip that gives most at start n, with what may follow; -1:
 // none may lie there.
 func (r *pricer) bestStrip(n int, usable []bool) int {
-	best, strip := int64(-1), -1
+	best, strip := int64(price.Never), -1
 	for k := range r.clear.widths {
 		v := r.strips.any[k][n]
-		if v < 0 || !usable[k] {
+		if price.None(v) || !usable[k] {
 			continue
 		}
-		if v += r.strips.f0[r.nextAcross[k][n]]; v > best {
+		if v += r.strips.follows(r, k, n, true); v > best {
 			best, strip = v, k
 		}
 	}
