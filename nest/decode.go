@@ -89,6 +89,8 @@ func (d *decoder) layouts(g *group, uses []cutting.Use) (out []layout) {
 		for range u.Times {
 			b := d.board(&g.stocks[t.Stock], taken[t.Stock])
 			b.First = laidOut(&g.program.Stocks[t.Stock], &t)
+			b.Ripped = model.Span{From: model.Length(t.Ripped.From) * d.worth.Unit,
+				To: model.Length(t.Ripped.To) * d.worth.Unit}
 			taken[t.Stock]++
 			out = append(out, layout{b, t.Places})
 		}
