@@ -20,14 +20,16 @@ type Board struct {
 	over                model.Length // what a sawn blank is wider than its part
 	shortest, narrowest model.Length // that may be ripped, and ripped off
 	trimming            bool         // a third cut may trim a blank
+	ripping             int64        // what a rip costs: ticks for one unit of its length
 	patches             []patch
 }
 
-// patch is a defect with its margin, clipped to the board and to its usable span, and which faces
-// tolerate it.
+// patch is a defect with its margin, clipped to the board and to its usable span, which faces
+// tolerate it, and whether it is weak: then no rip runs through it.
 type patch struct {
 	model.Rect
 	tolerated [model.Faces]bool
+	weak      bool
 }
 
 // Item is a blank as a board gives it. Make it with [Board.Item].
@@ -48,12 +50,13 @@ func NewBoard(job *model.Job, worth *model.Valuation, b *model.Board, o model.Or
 		keepWidth: job.KeepWidth(&b.Wood) / u,
 		over:      2 * job.Settings.AllowanceFor(b.Material).Edge / u,
 		shortest:  (safe.ShortestRip + u - 1) / u, narrowest: safe.NarrowestRip / u,
-		trimming: job.Settings.TrimmingCut}
+		trimming: job.Settings.TrimmingCut, ripping: worth.Rip}
 	for _, d := range b.Defects {
 		for _, r := range job.WidenedRects(&model.Board{Wood: b.Wood, Defects: []model.Defect{d}},
 			nil) {
 			s := patch{Rect: model.Rect{From: max(r.From/u, a.from), To: min(r.To/u, a.to),
-				Left: r.Left / u, Right: r.Right / u}}
+				Left: r.Left / u, Right: r.Right / u},
+				weak: slices.Contains(job.Settings.Weak, d.Kind)}
 			for f := model.Show; f < model.Faces; f++ {
 				s.tolerated[f] = job.Settings.Tolerates(f, d.Kind)
 			}
@@ -71,7 +74,8 @@ func NewBoard(job *model.Job, worth *model.Valuation, b *model.Board, o model.Or
 func comparePatches(x, y patch) int {
 	return cmp.Or(cmp.Compare(x.From, y.From), cmp.Compare(x.To, y.To),
 		cmp.Compare(integer.OfFlags(x.tolerated[:]), integer.OfFlags(y.tolerated[:])),
-		cmp.Compare(x.Left, y.Left), cmp.Compare(x.Right, y.Right))
+		cmp.Compare(x.Left, y.Left), cmp.Compare(x.Right, y.Right),
+		cmp.Compare(integer.OfFlags([]bool{x.weak}), integer.OfFlags([]bool{y.weak})))
 }
 
 // Equal says whether two boards have the same bound, whatever is cut from them.
@@ -80,7 +84,7 @@ func (a *Board) Equal(o *Board) bool {
 		a.keep == o.keep && a.width == o.width && a.inset == o.inset &&
 		a.keepWidth == o.keepWidth &&
 		a.over == o.over && a.shortest == o.shortest && a.narrowest == o.narrowest &&
-		a.trimming == o.trimming && slices.Equal(a.patches, o.patches)
+		a.trimming == o.trimming && a.ripping == o.ripping && slices.Equal(a.patches, o.patches)
 }
 
 // Item gives the blank of a part on this board: length is that of the blank and width that of the

@@ -3,6 +3,7 @@ package across
 import (
 	"fmt"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"rackwright/model"
@@ -30,7 +31,9 @@ func TestBoardsAlikeAcross(t *testing.T) {
 		"shortest": func(a *Board) { a.shortest++ }, "narrowest": func(a *Board) {
 			a.narrowest++
 		}, "trimming": func(a *Board) { a.trimming = !a.trimming },
-		"left": func(a *Board) { a.patches[0].Left++ }, "right": func(a *Board) {
+		"ripping": func(a *Board) { a.ripping++ },
+		"weak":    func(a *Board) { a.patches[0].weak = !a.patches[0].weak },
+		"left":    func(a *Board) { a.patches[0].Left++ }, "right": func(a *Board) {
 			a.patches[0].Right++
 		}, "from": func(a *Board) { a.patches[0].From++ },
 		"face": func(a *Board) {
@@ -70,6 +73,9 @@ func randomJob(r *rand.Rand, longest, widest int) (*model.Job, model.Length) {
 	s.Safety = model.Safety{ShortestRip: in(0, 5) + model.Length(r.IntN(int(unit))),
 		NarrowestRip: in(0, 2)}
 	s.TrimmingCut = r.IntN(3) > 0
+	s.Weak = handmade.Pick(r, nil, []string{"split"}, []string{"shake", "split", "knot"})
+	// a board of 9000 is some 10 x 6; dear rips cost some 100 for each of its length
+	s.Ripping = model.Money(r.Int64N(handmade.Pick[int64](r, 1, 1e5, 1e6, 1e7)))
 	return job, unit
 }
 
@@ -131,7 +137,7 @@ func TestWorthOnTheGridIsTheTrueOne(t *testing.T) {
 func TestBoardOfAJobGivesItsBestLayout(t *testing.T) {
 	r := rand.New(rand.NewPCG(57, 58))
 	var most Most
-	var coarse, over, strips, between int
+	var coarse, over, strips, between, rips, weak int
 	for n := range 4000 {
 		job, unit := randomJob(r, 10, 6)
 		b, s := &job.Rack[0], &job.Settings
@@ -162,6 +168,12 @@ func TestBoardOfAJobGivesItsBestLayout(t *testing.T) {
 				model.Rect{From: from * u, To: to * u, Left: left * u, Right: right * u}, bad)
 		}
 		e.short = func(l model.Length) bool { return l*v.Unit < s.Safety.ShortestRip }
+		e.rips = func(l model.Length) int64 { return v.RipCost(l * v.Unit) }
+		e.weak = nil
+		for _, w := range job.WeakRects(b) {
+			e.weak = append(e.weak, model.Rect{From: w.From / v.Unit, To: w.To / v.Unit,
+				Left: w.Left / v.Unit, Right: w.Right / v.Unit})
+		}
 		if s.Safety.ShortestRip%v.Unit != 0 {
 			between++
 		}
@@ -176,13 +188,24 @@ func TestBoardOfAJobGivesItsBestLayout(t *testing.T) {
 		if a.over > 0 {
 			over++
 		}
+		free := *a
+		free.ripping, free.patches = 0, slices.Clone(a.patches)
+		for k := range free.patches {
+			free.patches[k].weak = false
+		}
+		if more, _ := most.One(&free, items, s.CrosscutKerf, s.RipKerf); more > want {
+			if rips++; a.ripping == 0 {
+				weak++
+			}
+		}
 		if slope.Strip > 0 && slope.Strip < slope.Whole {
 			strips++
 		}
 	}
-	if coarse < 500 || over < 500 || strips < 500 || between < 300 {
+	if coarse < 500 || over < 500 || strips < 500 || between < 300 || rips < 100 || weak < 20 {
 		t.Errorf("%d boards with a unit above 1, %d with an allowance, %d with strips of less "+
-			"worth, %d with a shortest rip between units: too few", coarse, over, strips, between)
+			"worth, %d with a shortest rip between units, %d give less for their rips, %d for "+
+			"weak defects alone: too few", coarse, over, strips, between, rips, weak)
 	}
 }
 
@@ -203,7 +226,7 @@ func TestAcrossOfABoard(t *testing.T) {
 	}
 	// from 4 with the margin, but for the trim
 	if want := (patch{model.Rect{From: 6, To: 9, Left: 0, Right: 3},
-		[model.Faces]bool{model.Hidden: true}}); len(a.patches) != 1 ||
+		[model.Faces]bool{model.Hidden: true}, false}); len(a.patches) != 1 ||
 		a.patches[0] != want {
 		t.Errorf("%+v, want %+v", a.patches, want)
 	}

@@ -10,12 +10,22 @@ import (
 // toGrid brings patches, lines and blanks onto the grid.
 func (r *boardSearch) toGrid() {
 	r.spots = r.spots[:0]
-	edges := []int{0, r.m}
 	for _, p := range r.patches {
 		g := gridPatch{int(int64(p.From-r.from) / r.gx), int(int64(p.To-r.from) / r.gx),
-			int(int64(p.Left) / r.gy), int(int64(p.Right) / r.gy), p.tolerated}
-		r.spots, edges = append(r.spots, g), append(edges, g.left, g.right)
+			int(int64(p.Left) / r.gy), int(int64(p.Right) / r.gy), p.tolerated, p.weak}
+		r.spots = append(r.spots, g)
 	}
+	r.cutLines()
+	r.takeBlanks()
+}
+
+// cutLines cuts the width into lines that meet the same defects.
+func (r *boardSearch) cutLines() {
+	edges := append(r.cuts[:0], 0, r.m)
+	for _, s := range r.spots {
+		edges = append(edges, s.left, s.right)
+	}
+	r.cuts = edges
 	slices.Sort(edges)
 	edges = slices.Compact(edges)
 	r.lines = r.lines[:0]
@@ -34,7 +44,6 @@ func (r *boardSearch) toGrid() {
 		one.runs = slices.Collect(outside(one.blocks, r.n))
 		r.lines = append(r.lines, one)
 	}
-	r.takeBlanks()
 }
 
 // takeBlanks brings the blanks onto the grid; of those alike the one with the highest dual.
@@ -76,6 +85,9 @@ func (r *boardSearch) takeBlanks() {
 		return a.length == b.length && a.width == b.width && a.face == b.face
 	})
 }
+
+// ripWorth is what one rip over so many steps costs, in ticks.
+func (r *boardSearch) ripWorth(steps int) int64 { return r.ripping * int64(steps) * r.gx }
 
 // runKept is what counts of a clear run of so many steps, in length units.
 func (r *boardSearch) runKept(steps int) int64 {

@@ -46,6 +46,7 @@ type guesses struct {
 	sizes  []int
 	rounds int
 	eager  bool // every range is worked out at once, as that costs less than another round
+	rough  bool // what give says where a size meets no defect may be more than it gives
 }
 
 // meets looks at a size that starts anywhere from a to b:
@@ -79,7 +80,7 @@ func (g *guesses) start(sizes []int, lo, hi int) {
 			cuts := g.cuts(size, lo, hi-size+1)
 			for c := 1; c < len(cuts); c++ {
 				one := guess{cuts[c-1], cuts[c] - 1, free, guessed}
-				if some, _ := g.meets(one.a, one.b, size); !some {
+				if some, _ := g.meets(one.a, one.b, size); !some && !g.rough {
 					one.known = exactly
 				} else if g.eager {
 					g.workOut(k, &one)

@@ -10,11 +10,11 @@ import (
 // whole width. Any other length is a row of blanks across, at least one of them as long as the
 // length. Only a length that is long enough may be ripped. A blank shorter than the length lies at
 // one end of it. What is trimmed off that blank beyond a kerf is worth something where it is as
-// wide as kw.
+// wide as kw. Each rip is as long as the length. A plain length has none.
 //
 // For a length that may start anywhere from a to b the value is the most that it gives, or more. Of
-// the defects only those are seen that it meets wherever it starts. Of what is worth something the
-// most is taken. With a = b the value is exact.
+// the defects only those are seen that it meets wherever it starts, the weak ones among them. Of
+// what is worth something the most is taken. With a = b the value is exact.
 
 // side is a place of a blank in a length, or in a strip: all of it, or at one end or edge of it.
 type side struct {
@@ -47,6 +47,12 @@ func (r *boardSearch) lengthMost(index, a, b int) int64 {
 	c := &r.column
 	c.layers = 1
 	r.sumLines(c, l, a, b)
+	c.ripsCost(r.ripWorth(l))
+	for k := range r.spots {
+		if p := &r.spots[k]; p.weak && p.from < a+l && p.to > b {
+			c.shutRips(p.left, p.right)
+		}
+	}
 	for k := range r.widths {
 		for y := range c.exact[k] {
 			c.exact[k][y], c.other[k][y] = impossible, impossible

@@ -44,6 +44,7 @@ type boardSearch struct {
 	widths                      []int // of those that may be sawn to width, rising
 	blanks                      []blank
 	row, strip                  rowAlong
+	clearStrips                 [][]int64 // by width: what a clear strip from a place to U gives
 	column                      rowAcross
 	board                       rowAcross
 	lengthGuesses, stripGuesses guesses
@@ -51,12 +52,14 @@ type boardSearch struct {
 	left                        []band
 	bars, blocked               []gridSpan
 	sums                        []int64
+	cuts                        []int
 }
 
 // gridPatch is a patch on the grid.
 type gridPatch struct {
 	from, to, left, right int
 	tolerated             [model.Faces]bool
+	weak                  bool
 }
 
 // blank is an item on the grid, of those alike the one with the highest dual.
@@ -83,7 +86,7 @@ func (r *boardSearch) one(b *Board, items []Item, kerf, rip model.Length) (int64
 		return 0, why
 	}
 	r.toGrid()
-	most := bestOfBoth(r.crosscutFirst(), r.ripFirst())
+	most := r.ripSpans(bestOfBoth(r.crosscutFirst(), r.ripFirst()))
 	if most <= impossible {
 		most = r.rectWorth(0, r.n, 0, r.m)
 	}
@@ -123,8 +126,13 @@ func (r *boardSearch) measure(kerf, rip model.Length) string {
 	return ""
 }
 
-// fits says whether no value on the board can reach 2^61. Each blank takes an area of its own, with
-// a kerf on two sides.
+// mostRips is how many rips over the whole board a layout may be charged with before there is one
+// that is worth more: a piece, and one more of a sort that is still to come, each with a rip on
+// both sides, and one that trims it.
+const mostRips = 6
+
+// fits says whether no value on the board can reach 2^61, or -2^61. Each blank takes an area of its
+// own, with a kerf on two sides.
 func (r *boardSearch) fits(kerf, rip model.Length) bool {
 	most := new(big.Int)
 	area := new(big.Int).Mul(big.NewInt(int64(r.to-r.from+kerf)),
@@ -138,5 +146,7 @@ func (r *boardSearch) fits(kerf, rip model.Length) bool {
 		}
 	}
 	all := new(big.Int).Mul(big.NewInt(r.slope.Whole), big.NewInt(int64(r.width)))
-	return most.Add(most, all.Mul(all, big.NewInt(int64(r.to-r.from)))).BitLen() <= 61
+	most.Add(most, all.Mul(all, big.NewInt(int64(r.to-r.from))))
+	rips := new(big.Int).Mul(big.NewInt(r.ripping), big.NewInt(mostRips*int64(r.to-r.from)))
+	return most.Add(most, rips).BitLen() <= 61
 }

@@ -2,6 +2,7 @@ package across
 
 import (
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -11,7 +12,8 @@ import (
 )
 
 // everyLayout tries all layouts of a rippable board of both kinds, at every unit of length and
-// width, and adds up the worth of what is left line by line and unit by unit. Values are in ticks.
+// width, and over every span that may be ripped. It adds up the worth of what is left line by line
+// and unit by unit, and what each rip costs. Values are in ticks; never is that of no layout.
 type everyLayout struct {
 	b       *Board
 	items   []Item
@@ -21,8 +23,12 @@ type everyLayout struct {
 	sample  *rand.Rand // some layouts only, at random; nil: all
 	// what is left, where that is not worked out here
 	worth func(from, to, left, right model.Length) int64
-	short func(l model.Length) bool // what is too short to be ripped, likewise
+	short func(l model.Length) bool  // what is too short to be ripped, likewise
+	rips  func(l model.Length) int64 // what a rip costs, likewise
+	weak  []model.Rect               // what no rip runs through
 }
+
+const never = -1 << 60
 
 // tooShort says whether a piece so long may not be ripped.
 func (e *everyLayout) tooShort(l model.Length) bool {
@@ -38,8 +44,44 @@ func (e *everyLayout) skip(ways model.Length) bool {
 }
 
 func newEveryLayout(b *Board, items []Item, kc, kr model.Length) *everyLayout {
-	return &everyLayout{b: b, items: items, kc: kc, kr: kr, most: -1,
+	e := &everyLayout{b: b, items: items, kc: kc, kr: kr, most: never,
 		covered: map[[4]model.Length]int64{}}
+	for _, p := range b.patches {
+		if p.weak {
+			e.weak = append(e.weak, p.Rect)
+		}
+	}
+	return e
+}
+
+// rip adds to a value what one rip costs, whose kerf is [from, to) x [left, right); never where it
+// runs through a weak defect.
+func (e *everyLayout) rip(value int64, from, to, left, right model.Length) int64 {
+	for _, w := range e.weak {
+		if w.From < to && w.To > from && w.Left < right && w.Right > left {
+			return never
+		}
+	}
+	if value <= never {
+		return never
+	}
+	if e.rips != nil {
+		return value - e.rips(to-from)
+	}
+	return value - int64(to-from)*e.b.ripping
+}
+
+// sides adds what the rips on both sides of [y, y+w) cost, over [from, to). The piece before ends
+// at free, if it is not the first. The board's own edges are no rips, and a piece that ends a kerf
+// before shares its rip.
+func (e *everyLayout) sides(value int64, from, to, free, y, w model.Length, first bool) int64 {
+	if y > 0 && (first || y > free+e.kr) {
+		value = e.rip(value, from, to, y-e.kr, y)
+	}
+	if y+w < e.b.width {
+		value = e.rip(value, from, to, y+w, y+w+e.kr)
+	}
+	return value
 }
 
 // left is what a rectangle that is left is worth: the whole slope where it has the board's width,
@@ -94,7 +136,7 @@ func (e *everyLayout) legal(i *Item, x, y, w model.Length) bool {
 
 // inLength tries all contents of the length [x, x+l).
 func (e *everyLayout) inLength(x, l model.Length) int64 {
-	a, best := e.b, int64(-1)
+	a, best := e.b, int64(never)
 	for k := range e.items {
 		if i := &e.items[k]; i.length == l && e.legal(i, x, 0, a.width) {
 			best = max(best, i.dual)
@@ -134,8 +176,10 @@ func (e *everyLayout) inLength(x, l model.Length) int64 {
 					continue
 				}
 				then := func(worth int64) {
-					place(y+i.width, false, full ||
-						i.length == l, sum+gap(y, false)+i.dual+worth)
+					if v := e.sides(sum+gap(y, false)+i.dual+worth, x, x+l, free, y, i.width,
+						first); v > never {
+						place(y+i.width, false, full || i.length == l, v)
+					}
 				}
 				if e.legal(i, x, y, i.width) {
 					then(e.left(x+i.length+e.kc, x+l, y, y+i.width))
@@ -150,9 +194,9 @@ func (e *everyLayout) inLength(x, l model.Length) int64 {
 	return best
 }
 
-// inStrip tries all contents of the strip [y, y+w).
-func (e *everyLayout) inStrip(y, w model.Length) int64 {
-	a, best := e.b, int64(-1)
+// inStrip tries all contents of the strip [y, y+w) over a span.
+func (e *everyLayout) inStrip(span model.Span, y, w model.Length) int64 {
+	a, best := e.b, int64(never)
 	var place func(free model.Length, first, full bool, sum int64)
 	place = func(free model.Length, first, full bool, sum int64) {
 		gap := func(to model.Length, last bool) int64 {
@@ -166,36 +210,41 @@ func (e *everyLayout) inStrip(y, w model.Length) int64 {
 			return e.left(from, to, y, y+w)
 		}
 		if full {
-			best = max(best, sum+gap(e.b.to, true))
+			best = max(best, sum+gap(span.To, true))
 		}
 		start := free + e.kc
 		if first {
 			start = free
 		}
-		for x := start; x < e.b.to; x++ {
+		for x := start; x < span.To; x++ {
 			for k := range e.items {
 				i := &e.items[k]
-				if i.whole || i.width < a.narrowest || x+i.length > e.b.to || i.width > w ||
+				if i.whole || i.width < a.narrowest || x+i.length > span.To || i.width > w ||
 					i.width < w && (!a.trimming || e.tooShort(i.length)) {
 					continue
 				}
-				if e.skip(e.b.to - start) {
+				if e.skip(span.To - start) {
 					continue
 				}
-				then := func(worth int64) {
-					place(x+i.length, false, full ||
-						i.width == w, sum+gap(x, false)+i.dual+worth)
+				then := func(rip model.Length, left int64) {
+					v := sum + gap(x, false) + i.dual + left
+					if i.width < w { // one rip trims it
+						v = e.rip(v, x, x+i.length, rip, rip+e.kr)
+					}
+					if v > never {
+						place(x+i.length, false, full || i.width == w, v)
+					}
 				}
 				if e.legal(i, x, y, i.width) {
-					then(e.left(x, x+i.length, y+i.width+e.kr, y+w))
+					then(y+i.width, e.left(x, x+i.length, y+i.width+e.kr, y+w))
 				}
 				if at := y + w - i.width; i.width < w && e.legal(i, x, at, i.width) {
-					then(e.left(x, x+i.length, y, at-e.kr))
+					then(at-e.kr, e.left(x, x+i.length, y, at-e.kr))
 				}
 			}
 		}
 	}
-	place(e.b.from, true, false, 0)
+	place(span.From, true, false, 0)
 	return best
 }
 
@@ -222,7 +271,7 @@ func (e *everyLayout) crosscut() {
 					v = e.inLength(x, i.length)
 					known[[2]model.Length{x, i.length}] = v
 				}
-				if v >= 0 {
+				if v > never {
 					place(x+i.length, false, sum+v+e.left(from, x-e.kc, 0, a.width))
 				}
 			}
@@ -231,11 +280,43 @@ func (e *everyLayout) crosscut() {
 	place(e.b.from, true, 0)
 }
 
-// rip tries all rows of strips.
-func (e *everyLayout) rip() {
+// ripFirst tries all rows of strips, over every span: from where the board is trimmed, or a weak
+// defect ends, to where it is trimmed, or a weak defect begins.
+func (e *everyLayout) ripFirst() {
+	e.ripOver(model.Span{From: e.b.from, To: e.b.to})
+	e.ripOwnSpans()
+}
+
+// ripOwnSpans leaves out the whole of the board between its trims.
+func (e *everyLayout) ripOwnSpans() {
+	done := map[model.Span]bool{{From: e.b.from, To: e.b.to}: true}
+	for from := e.b.from; from < e.b.to; from++ {
+		for to := from + 1; to <= e.b.to; to++ {
+			begins, ends := from == e.b.from, to == e.b.to
+			for _, w := range e.weak {
+				begins, ends = begins || w.To == from, ends || w.From == to
+			}
+			if s := (model.Span{From: from, To: to}); begins && ends && !done[s] {
+				done[s] = true
+				e.ripOver(s)
+			}
+		}
+	}
+}
+
+// ripOver tries all rows of strips over one span. What lies outside it is left as wide as the
+// board.
+func (e *everyLayout) ripOver(span model.Span) {
 	a, known := e.b, map[[2]model.Length]int64{}
-	if e.tooShort(e.b.to - e.b.from) {
+	if e.tooShort(span.To - span.From) {
 		return
+	}
+	ends := int64(0)
+	if span.From > a.from {
+		ends += e.left(a.from, span.From-e.kc, 0, a.width)
+	}
+	if span.To < a.to {
+		ends += e.left(span.To+e.kc, a.to, 0, a.width)
 	}
 	var place func(free model.Length, first bool, sum int64)
 	place = func(free model.Length, first bool, sum int64) {
@@ -243,7 +324,7 @@ func (e *everyLayout) rip() {
 		if first {
 			from = free
 		} else {
-			e.most = max(e.most, sum+e.left(e.b.from, e.b.to, from, a.width))
+			e.most = max(e.most, sum+e.left(span.From, span.To, from, a.width))
 		}
 		for y := max(from, a.inset); y < a.width; y++ {
 			done := map[model.Length]bool{}
@@ -255,23 +336,27 @@ func (e *everyLayout) rip() {
 				done[i.width] = true
 				v, worked := known[[2]model.Length{y, i.width}]
 				if !worked {
-					v = e.inStrip(y, i.width)
+					v = e.inStrip(span, y, i.width)
 					known[[2]model.Length{y, i.width}] = v
 				}
-				if v >= 0 {
-					place(y+i.width, false, sum+v+e.left(e.b.from, e.b.to, from, y-e.kr))
+				if v <= never {
+					continue
+				}
+				if v = e.sides(sum+v+e.left(span.From, span.To, from, y-e.kr), span.From, span.To,
+					free, y, i.width, first); v > never {
+					place(y+i.width, false, v)
 				}
 			}
 		}
 	}
-	place(0, true, 0)
+	place(0, true, ends)
 }
 
 // best is the most of all layouts.
 func (e *everyLayout) best() int64 {
 	e.crosscut()
-	e.rip()
-	if e.most < 0 {
+	e.ripFirst()
+	if e.most == never {
 		e.most = e.left(e.b.from, e.b.to, 0, e.b.width)
 	}
 	return e.most
@@ -325,6 +410,15 @@ func randomRipped(r *rand.Rand, longest, widest int, unit model.Length) (b *Boar
 	return sortPatches(b), items, in(0, 3), in(0, 3)
 }
 
+// setRips gives rips a price, none, small or dear, and makes some of the defects weak.
+func setRips(r *rand.Rand, b *Board) {
+	b.ripping = handmade.Pick[int64](r, 0, 0, 1, 2, 5, 20)
+	for k := range b.patches {
+		b.patches[k].weak = r.IntN(2) == 0
+	}
+	*b = *sortPatches(b)
+}
+
 // sortPatches puts the patches of a board as NewBoard does.
 func sortPatches(b *Board) *Board {
 	sorted := *b
@@ -337,7 +431,8 @@ func sortPatches(b *Board) *Board {
 	return &sorted
 }
 
-// kinds works out the most of each kind of layout by itself, below 0 where there is none.
+// kinds works out the most of each kind of layout by itself, without spans of their own; impossible
+// where there is none.
 func kinds(one *boardSearch, b *Board, items []Item, kc, kr model.Length) (crosscut, rip int64) {
 	one.Board, one.items = b, items
 	if why := one.measure(kc, kr); why != "" {
@@ -346,6 +441,39 @@ func kinds(one *boardSearch, b *Board, items []Item, kc, kr model.Length) (cross
 	one.toGrid()
 	none := kindSearch{find: func() int64 { return impossible }}
 	return bestOfBoth(one.crosscutFirst(), none), bestOfBoth(none, one.ripFirst())
+}
+
+// judged is what each kind of layout gives, and the board; impossible where there is none.
+type judged struct{ crosscut, rip, spans, board int64 }
+
+// judge works out what a board gives, and fails where its best layout of any kind gives anything
+// else.
+func (one *boardSearch) judge(t *testing.T, n int, b *Board, items []Item, kc,
+	kr model.Length) judged {
+	t.Helper()
+	e := newEveryLayout(b, items, kc, kr)
+	var most [3]int64
+	for k, try := range []func(){e.crosscut,
+		func() { e.ripOver(model.Span{From: b.from, To: b.to}) }, e.ripOwnSpans} {
+		e.most = never
+		try()
+		most[k] = e.most
+	}
+	var out judged
+	out.crosscut, out.rip = kinds(one, b, items, kc, kr)
+	out.spans = one.ripSpans(impossible)
+	if got := [3]int64{max(out.crosscut, never), max(out.rip, never),
+		max(out.spans, never)}; got != most {
+		t.Fatalf("%d: %+v, items %+v, kerfs %d and %d: %d; the best layouts %d", n, *b, items, kc,
+			kr, got, most)
+	}
+	got, why := one.one(b, items, kc, kr)
+	if want := e.best(); got != want || why != "" {
+		t.Fatalf("%d: %+v, items %+v, kerfs %d and %d: gives %d %s, the best layout %d", n, *b,
+			items, kc, kr, got, why, want)
+	}
+	out.board = got
+	return out
 }
 
 // What a board gives is what its best layout gives, of all there are, and so for each kind by
@@ -360,27 +488,11 @@ func TestRippedBoardGivesItsBestLayout(t *testing.T) {
 	for n := range rounds {
 		b, items, kc, kr := randomRipped(r, handmade.Pick(r, 8, 11, 14),
 			handmade.Pick(r, 4, 6, 8), 1)
-		e := newEveryLayout(b, items, kc, kr)
-		var most [2]int64
-		for k, try := range []func(){e.crosscut, e.rip} {
-			e.most = -1
-			try()
-			most[k] = max(e.most, -1)
-		}
-		crosscut, rip := kinds(&one, b, items, kc, kr)
-		if max(crosscut, -1) != most[0] || max(rip, -1) != most[1] {
-			t.Fatalf("%d: %+v, items %+v, kerfs %d and %d: %d and %d; the best layouts %d and %d",
-				n, *b, items, kc, kr, crosscut, rip, most[0], most[1])
-		}
-		got, why := one.one(b, items, kc, kr)
-		if want := e.best(); got != want || why != "" {
-			t.Fatalf("%d: %+v, items %+v, kerfs %d and %d: gives %d %s, the best layout %d", n,
-				*b, items, kc, kr, got, why, want)
-		}
-		if got == 0 {
+		got := one.judge(t, n, b, items, kc, kr)
+		if got.board == 0 {
 			nothing++
 		}
-		if rip > crosscut {
+		if got.rip > got.crosscut {
 			ripping++
 		}
 	}
@@ -390,14 +502,59 @@ func TestRippedBoardGivesItsBestLayout(t *testing.T) {
 	}
 }
 
+// So where rips cost money and may not run through some of the defects.
+func TestRipsAreCountedAndKeepOffWeakDefects(t *testing.T) {
+	r := rand.New(rand.NewPCG(61, 62))
+	var one boardSearch
+	rounds, ripping, spanned, below, weak, dear := 40_000, 0, 0, 0, 0, 0
+	if testing.Short() {
+		rounds = 3000
+	}
+	for n := range rounds {
+		b, items, kc, kr := randomRipped(r, handmade.Pick(r, 8, 11, 14),
+			handmade.Pick(r, 4, 6, 8), 1)
+		setRips(r, b)
+		got := one.judge(t, n, b, items, kc, kr)
+		if first := max(got.spans, got.rip); first > got.crosscut {
+			if ripping++; got.spans > got.rip {
+				spanned++
+			}
+		} else if first > impossible && first < 0 {
+			below++
+		}
+		free := *b
+		free.ripping = 0
+		if v, _ := one.one(&free, items, kc, kr); v > got.board {
+			dear++
+		}
+		free.patches = slices.Clone(b.patches)
+		for k := range free.patches {
+			free.patches[k].weak = false
+		}
+		free.ripping = b.ripping
+		if v, _ := one.one(&free, items, kc, kr); v > got.board {
+			weak++
+		}
+	}
+	if ripping < rounds/40 || spanned < rounds/200 || below < rounds/50 || weak < rounds/20 ||
+		dear < rounds/20 {
+		t.Errorf("of %d boards %d are better ripped first, %d of them over a span of their own, "+
+			"of %d the strips are worth less than their rips, %d give less for weak defects, %d "+
+			"for what rips cost", rounds, ripping, spanned, below, weak, dear)
+	}
+}
+
 // No layout off the grid is better: here its steps are two or three units, and layouts are tried at
 // every unit.
 func TestTheGridOfARippedBoardIsEnough(t *testing.T) {
 	r := rand.New(rand.NewPCG(33, 34))
 	var one boardSearch
-	for n := range 1500 {
+	for n := range 4000 {
 		unit := model.Length(2 + r.IntN(2))
 		b, items, kc, kr := randomRipped(r, 6, 4, unit)
+		if n%2 == 0 {
+			setRips(r, b)
+		}
 		e := newEveryLayout(b, items, kc, kr)
 		want := e.best()
 		if got, why := one.one(b, items, kc, kr); got != want || why != "" {
@@ -424,8 +581,10 @@ func largerBoard(r *rand.Rand) (b *Board, items []Item, kerf, rip model.Length) 
 		p.To, p.Right = min(b.to, p.From+1+model.Length(r.IntN(12))),
 			min(w, p.Left+1+model.Length(r.IntN(int(w)/2)))
 		p.tolerated[model.Hidden] = r.IntN(2) == 0
+		p.weak = r.IntN(2) == 0
 		b.patches = append(b.patches, p)
 	}
+	b.ripping = r.Int64N(handmade.Pick[int64](r, 1, 40, 400))
 	for range 1 + r.IntN(8) {
 		i := Item{length: model.Length(8 + r.IntN(40)), width: model.Length(3 + r.IntN(int(w)-5)),
 			face: model.Face(r.IntN(model.Faces))}
@@ -507,14 +666,14 @@ func TestNoLayoutGivesMoreThanTheBound(t *testing.T) {
 		e.sample = r
 		for range 20 {
 			e.crosscut()
-			e.rip()
+			e.ripFirst()
 		}
 		got, why := one.one(b, items, kc, kr)
 		if why != "" || got < e.most {
 			t.Fatalf("%d: %+v, items %+v, kerfs %d and %d: gives %d %s, a layout %d", n, *b, items,
 				kc, kr, got, why, e.most)
 		}
-		if e.most >= 0 {
+		if e.most > never {
 			layouts++
 			if e.most*10 > got*9 {
 				near++

@@ -1,5 +1,7 @@
 package across
 
+import "slices"
+
 // The two outer searches: boards that are crosscut first, and boards that are ripped first.
 
 // kindSearch is the search for the best layout of one kind. find gives the value of the best layout
@@ -66,28 +68,55 @@ func (r *boardSearch) crosscutFirst() kindSearch {
 	}}
 }
 
-// ripFirst searches the layouts that are ripped first: rows of strips across.
+// ripFirst searches the layouts that are ripped first over the whole of the board. It notes what
+// clear strips give that are not as long, where spans of their own may be ripped (spans.go).
 func (r *boardSearch) ripFirst() kindSearch {
 	if int64(r.n)*r.gx < int64(r.shortest) || len(r.widths) == 0 {
 		return kindSearch{find: func() int64 { return impossible }}
 	}
+	weak := slices.ContainsFunc(r.spots, func(s gridPatch) bool { return s.weak })
+	if weak {
+		r.clearStrips = makeRows(r.clearStrips, len(r.widths), r.n+1)
+	}
+	r.stripGuesses.rough = false
+	return r.ripRows(func(width int) int64 {
+		v := r.asIfClear(func() int64 { return r.stripMost(width, r.edge, r.edge) })
+		if weak {
+			copy(r.clearStrips[width], r.strip.a[r.strip.layers-1])
+		}
+		return v
+	})
+}
+
+// ripRows searches the rows of strips across. clear is what the strip of an index gives where it
+// meets no defect.
+func (r *boardSearch) ripRows(clear func(width int) int64) kindSearch {
 	c := &r.board
 	c.size(r.m, r.rip, r.narrow, r.edge, r.widths)
 	g := &r.stripGuesses
 	g.values = c.exact
 	g.give = func(index, a, b int) int64 {
 		if a < 0 {
-			return r.asIfClear(func() int64 { return r.stripMost(index, r.edge, r.edge) })
+			return clear(index)
 		}
 		return r.stripMost(index, a, b)
 	}
 	g.events = g.events[:0]
 	for _, s := range r.spots {
 		g.events = append(g.events, gridSpan{s.left, s.right})
+		if s.weak { // or the kerf of a trimming rip that reaches beyond the strip
+			g.events = append(g.events, gridSpan{s.left - r.rip, s.right + r.rip})
+		}
 	}
 	g.start(r.widths, r.edge, r.m-r.edge)
 	r.sumLines(c, r.n, 0, 0)
 	c.layers = 1
+	c.ripsCost(r.ripWorth(r.n))
+	for _, s := range r.spots {
+		if s.weak {
+			c.shutRips(s.left, s.right)
+		}
+	}
 	var layout []placedAt
 	most := int64(impossible)
 	find := func() int64 {

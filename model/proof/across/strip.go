@@ -7,11 +7,14 @@ import (
 
 // What a strip gives (rip first): a row of blanks along it, at least one of them as wide as the
 // strip. A blank narrower than the strip must be long enough to be ripped, and lies at one edge of
-// the strip. What is trimmed off it beyond a kerf is worth something where it is as wide as kw.
+// the strip. It is trimmed by one rip as long as the blank. What is trimmed off it beyond a kerf is
+// worth something where it is as wide as kw. The rips on both sides of the strip are those of the
+// row of strips.
 //
 // For a strip that may start anywhere from a to b the value is the most that it gives, or more:
 //
-//   - Of the defects only those are seen that the strip meets wherever it lies.
+//   - Of the defects only those are seen that the strip, or the trimming rip, meets wherever the
+//     strip lies.
 //   - Of the lines of a gap, so many of each kind are counted as it has wherever the strip lies.
 //     All its other lines are taken to be clear.
 //
@@ -72,15 +75,24 @@ func (r *boardSearch) addOptions(i *blank, s side, a, b int, exact bool) {
 	if s.leftHi > s.leftLo {
 		left = r.findBands(s.leftLo, s.leftHi, a, b, r.left[:0])
 	}
+	value, rip := i.value, -1 // where the trimming rip begins across the strip
+	if !exact {
+		value -= r.ripWorth(l)
+		if rip = s.hi; s.lo > 0 {
+			rip = s.lo - r.rip
+		}
+	}
 	bars := r.bars[:0]
 	for k := range r.spots {
-		if p := &r.spots[k]; !p.tolerated[i.face] && p.left < a+s.hi && p.right > b+s.lo {
+		p := &r.spots[k]
+		if !p.tolerated[i.face] && p.left < a+s.hi && p.right > b+s.lo ||
+			!exact && p.weak && p.left < a+rip+r.rip && p.right > b+rip {
 			bars = append(bars, gridSpan{p.from - l + 1, p.to}) // no start there
 		}
 	}
 	r.left, r.bars = left, bars
 	for free := range outside(bars, r.n-l+1) {
-		r.addBetween(i.value, l, free.from, free.to-1, left, exact)
+		r.addBetween(value, l, free.from, free.to-1, left, exact)
 	}
 }
 
@@ -106,7 +118,7 @@ func (r *boardSearch) addBetween(value int64, l, a, b int, left []band, exact bo
 			continue
 		}
 		add(at, from-1, value+clear, nil)
-		values, most := make([]int64, to-from+1), int64(0)
+		values, most := make([]int64, to-from+1), int64(impossible)
 		for x := from; x <= to; x++ {
 			values[x-from] = value + r.bandsWorth(left, x, x+l)
 			most = max(most, values[x-from])
