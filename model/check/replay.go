@@ -16,7 +16,7 @@ import (
 //     kerf of 0.
 //   - A step is one cut. Only dust less than a kerf wide at the edge of a piece goes with the next
 //     cut of the same piece.
-//   - A board with a span of its own is crosscut outside the span, and ripped where the span is what
+//   - A board with a span of its own is crosscut outside the span, and ripped where just the span
 //     is in hand.
 //   - After its step a row is a piece by itself, and was none before. Waste and defect rows of one
 //     step that lie together are one piece.

@@ -160,6 +160,7 @@ func drawn(r *rand.Rand) (*model.Job, *usedBoard) {
 		Offcut: model.OffcutRule{KeepLength: length(30), KeepWidth: length(12),
 			Value: model.Fraction{Num: 1, Den: 2}},
 		Safety: model.Safety{ShortestRip: 5, NarrowestRip: 3, ShortestBlank: length(30)},
+		Weak:   []string{"split"},
 	}}
 	if kerfless < 2 {
 		job.Settings.CrosscutKerf = 0
@@ -179,6 +180,12 @@ func drawn(r *rand.Rand) (*model.Job, *usedBoard) {
 		model.Across: {From: inset, To: board.Width - inset}}
 	if u.down == model.RipFirst {
 		way = model.Across
+		if r.IntN(2) == 0 {
+			u.span = drawnSpan(r, job.Settings.Margin, room[model.Along], &board)
+		}
+	}
+	if u.hasSpan() {
+		room[model.Along] = u.span
 	}
 	kerf := map[model.Axis]model.Length{model.Along: job.Settings.CrosscutKerf,
 		model.Across: job.Settings.RipKerf}
@@ -244,18 +251,45 @@ func drawn(r *rand.Rand) (*model.Job, *usedBoard) {
 	return job, u
 }
 
+// drawnSpan draws a span to be ripped and the weak defects that it begins behind and ends before;
+// it is none where it would be all between the trims.
+func drawnSpan(r *rand.Rand, margin model.Length, between model.Span,
+	b *model.Board) model.Span {
+	s := between
+	split := func(from, to model.Length) {
+		d := model.Defect{From: max(0, from), To: min(b.Length, to), Kind: "split"}
+		d.Left = model.Length(r.IntN(int(b.Width)))
+		d.Right = d.Left + 1 + model.Length(r.IntN(int(b.Width-d.Left)))
+		b.Defects = append(b.Defects, d)
+	}
+	if end := between.From + 1 + model.Length(r.IntN(20)); r.IntN(3) > 0 && end > margin {
+		s.From = end
+		split(end-margin-1-model.Length(r.IntN(20)), end-margin)
+	}
+	start := between.To - 1 - model.Length(r.IntN(20))
+	if r.IntN(3) > 0 && start+margin < b.Length {
+		s.To = start
+		split(start+margin, start+margin+1+model.Length(r.IntN(20)))
+	}
+	if s == between {
+		return model.Span{}
+	}
+	return s
+}
+
 // Whatever legal pattern is drawn, the rules find nothing wrong with it, the rows they make cover
 // the board and are those that the saw's replay frees, and where a cut ends at another one, and so
 // can only come after it, the two cannot change places.
 func TestLaidOutBoardsCanBeCut(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 8))
-	boards, swaps, trims, offcuts, kerfless := 0, 0, 0, 0, 0
+	boards, swaps, trims, offcuts, kerfless, spans := 0, 0, 0, 0, 0, 0
 	for range 6000 {
 		job, u := drawn(r)
 		if len(u.rows) == 0 {
 			continue
 		}
 		k := newChecker(job, &model.Plan{})
+		k.judgeSpan(u)
 		k.judgePieces(u)
 		b := k.judgePattern(u)
 		if len(k.found) > 0 {
@@ -269,6 +303,9 @@ func TestLaidOutBoardsCanBeCut(t *testing.T) {
 			t.Fatalf("%v %+v\n%+v\n%v\n%v", u.down, job.Settings, *u.board, u.rows, k.found)
 		}
 		boards++
+		if u.hasSpan() {
+			spans++
+		}
 		if job.Settings.CrosscutKerf == 0 || job.Settings.RipKerf == 0 {
 			kerfless++
 		}
@@ -305,11 +342,12 @@ func TestLaidOutBoardsCanBeCut(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d boards, %d with a kerf of 0, %d swaps, %d trims, %d offcuts", boards, kerfless,
-		swaps, trims, offcuts)
-	if boards < 5000 || swaps < 2000 || trims < 5000 || offcuts < 5000 || kerfless < 2000 {
-		t.Errorf("only %d boards, %d with a kerf of 0, %d swaps, %d trims, %d offcuts", boards,
-			kerfless, swaps, trims, offcuts)
+	t.Logf("%d boards, %d with a kerf of 0, %d with a span, %d swaps, %d trims, %d offcuts", boards,
+		kerfless, spans, swaps, trims, offcuts)
+	if boards < 5000 || swaps < 2000 || trims < 5000 || offcuts < 5000 || kerfless < 2000 ||
+		spans < 1000 {
+		t.Errorf("only %d boards, %d with a kerf of 0, %d with a span, %d swaps, %d trims, %d "+
+			"offcuts", boards, kerfless, spans, swaps, trims, offcuts)
 	}
 }
 

@@ -5,7 +5,7 @@ import "rackwright/model"
 // The rips of a board, from its pieces. A side of a blank or strip that is not the board's own edge
 // is sawn by a rip, a kerf wide, beyond the side. Two sides a kerf apart face the same rip.
 //
-//	crosscut first: the sides of the blanks in each length that is not plain, as long as the length
+//	crosscut first: the sides of the blanks in each length that is not plain, as long as it
 //	rip first:      the sides of the strips, as long as the span that is ripped
 //	                of a blank narrower than its strip the one side inside the strip, as long as
 //	                the blank

@@ -56,8 +56,8 @@ func TestCheckRefusesSpans(t *testing.T) {
 			Want: "begins at 18\""},
 		{What: "begins at the end of the board", Spoil: span(0, 288*s), Want: "begins at 0\""},
 		{What: "ends within the defect", Spoil: span(62*s, 289*s),
-			Want: "the span to be ripped ends at 18\u00a01/16\", which is neither the trim nor where " +
-				"a weak defect, with its margin, begins"},
+			Want: "the span to be ripped ends at 18\u00a01/16\", which is neither the trim nor " +
+				"where a weak defect, with its margin, begins"},
 		{What: "ends where a defect ends", Spoil: span(62*s, 302*s), Want: "ends at 18\u00a07/8\""},
 		{What: "ends at the end of the board", Spoil: span(62*s, 400*s), Want: "ends at 25\""},
 		{What: "all between the trims", Spoil: span(4*s, 396*s),
@@ -71,11 +71,11 @@ func TestCheckRefusesSpans(t *testing.T) {
 				"goes from 18\" to 18\u00a07/8\" and across from 0\" to 5\u00a01/2\""},
 		{What: "of lengths", Spoil: func(j *model.Job, p *model.Plan) {
 			p.Placements[1].RipFrom, p.Placements[1].RipTo = 4*s, 48*s
-		}, Want: "plan.json: board C1: has a span to be ripped, from 1/4\" to 3\", yet is not ripped " +
-			"first"},
+		}, Want: "plan.json: board C1: has a span to be ripped, from 1/4\" to 3\", yet is not " +
+			"ripped first"},
 		{What: "another one, of none of the blanks", Spoil: span(302*s, 396*s),
-			Want: "cuts.csv: board S1: leg goes from 3\u00a07/8\" to 10\u00a01/8\", but only the span " +
-				"from 18\u00a07/8\" to 24\u00a03/4\" is ripped"},
+			Want: "cuts.csv: board S1: leg goes from 3\u00a07/8\" to 10\u00a01/8\", but only the " +
+				"span from 18\u00a07/8\" to 24\u00a03/4\" is ripped"},
 		{What: "to another end", Spoil: span(62*s, 396*s), Want: "runs through the split"},
 		{What: "with another margin", Spoil: func(j *model.Job, p *model.Plan) {
 			j.Settings.Margin = s
@@ -88,7 +88,7 @@ func TestCheckRefusesSpans(t *testing.T) {
 		}, Want: "begins at"},
 		{What: "shorter than what is ripped", Spoil: func(j *model.Job, p *model.Plan) {
 			j.Settings.Safety.ShortestRip = 227 * s
-		}, Want: "the span from 3\u00a07/8\" to 18\" is ripped, and is 14\u00a01/8\" long, less than"},
+		}, Want: "the span from 3\u00a07/8\" to 18\" is ripped, and is 14\u00a01/8\" long"},
 		{What: "ends crosscut after the first rip", Spoil: func(j *model.Job, p *model.Plan) {
 			swapSteps(p.Cuts[:22], 3, 5)
 		}, Want: "cuts.csv: board S1, line 7: step is 3, it should be 5"},
@@ -122,13 +122,13 @@ func TestNoRipRunsThroughAWeakDefect(t *testing.T) {
 		want                  string       // empty: it lies between the rips
 	}{
 		{"left of a length's blanks", c1, 20, 30, 0, 6,
-			"board C1: the rip beside leg, from 1/4\" to 6\u00a01/2\", at 0\" across, runs through " +
-				"the split that, with its margin, goes from 1\u00a01/4\" to 1\u00a07/8\" and across " +
-				"from 0\" to 3/8\""},
+			"board C1: the rip beside leg, from 1/4\" to 6\u00a01/2\", at 0\" across, runs " +
+				"through the split that, with its margin, goes from 1\u00a01/4\" to " +
+				"1\u00a07/8\" and across from 0\" to 3/8\""},
 		{"inside the first blank", c1, 20, 30, 2, 42, ""},
 		{"between a length's blanks", c1, 20, 30, 38, 45,
-			"board C1: the rip beside leg, from 1/4\" to 6\u00a01/2\", at 2\u00a05/8\" across, runs " +
-				"through the split that"},
+			"board C1: the rip beside leg, from 1/4\" to 6\u00a01/2\", at 2\u00a05/8\" across, " +
+				"runs through the split that"},
 		{"at the start of a length", c1, 0, 5, 38, 45, "the rip beside leg"},
 		{"in its trim", c1, 0, 4, 38, 45, ""},
 		{"behind a length", c1, 104, 110, 38, 88, ""},
@@ -145,10 +145,11 @@ func TestNoRipRunsThroughAWeakDefect(t *testing.T) {
 		{"before the span", s1, 4, 62, 0, 88, ""},
 		{"behind the span", s1, 288, 396, 0, 88, ""},
 		{"right of the strips", s1, 62, 70, 77, 85,
-			"board S1: the rip beside a strip, from 3\u00a07/8\" to 18\", at 4\u00a011/16\" across"},
+			"board S1: the rip beside a strip, from 3\u00a07/8\" to 18\", at 4\u00a011/16\""},
 		{"beside the last of them", s1, 62, 70, 78, 85, ""},
 		{"at the blank that is trimmed", s1, 200, 210, 12, 20,
-			"board S1: the rip beside slat, from 10\u00a01/4\" to 16\u00a01/2\", at 1\u00a03/16\" across"},
+			"board S1: the rip beside slat, from 10\u00a01/4\" to 16\u00a01/2\", at " +
+				"1\u00a03/16\" across"},
 		{"beside it", s1, 200, 210, 10, 19, ""},
 		{"behind it", s1, 264, 270, 12, 40, ""},
 	} {

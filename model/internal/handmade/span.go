@@ -71,18 +71,18 @@ func Spanned() (*model.Job, *model.Plan) {
 
 	// Rips: 192 cost 30, so those of S1 cost 778 x 30 / 192 = 121.5625, those of C1 46.875.
 	//
-	// Worth, in cells of a sixteenth both ways; a line keeps its runs less 80 each. S1 has a value of
-	// its own, 900: 18 lines have the runs 226 and 98, 70 have 288 and 98, that is 18 x (146 + 18) +
-	// 70 x (208 + 18) = 18772 cells. C1 goes by the yard, 2000 for 400 x 88, half of which is 1/35.2
-	// a cell: 10 lines have the runs 48 and 328, 78 have 400, that is 10 x 248 + 78 x 320 = 27440
-	// cells, 779.545. A strip keeps 3/5.
+	// Worth, in cells of a sixteenth both ways; a line keeps its runs less 80 each. S1 has a value
+	// of its own, 900: 18 lines have the runs 226 and 98, 70 have 288 and 98, that is 18 x (146 +
+	// 18) + 70 x (208 + 18) = 18772 cells. C1 goes by the yard, 2000 for 400 x 88, half of which is
+	// 1/35.2 a cell: 10 lines have the runs 48 and 328, 78 have 400, that is 10 x 248 + 78 x 320 =
+	// 27440 cells, 779.545. A strip keeps 3/5.
 	//
 	//	N1 20 x 17 =  340, a strip  9.780      N4  20 x 20 =  400, a strip  6.818
 	//	N2 24 x 30 =  720, a strip 20.712      N5  88 x 88 = 7744           220
 	//	N3 14 x 88 = 1232          59.067
 	//
-	// S1 costs 900 + 5 + 121.5625 - 89.559 = 937.004, C1 779.545 + 5 + 46.875 - 226.818 = 604.602. The
-	// value is 1541.606.
+	// S1 costs 900 + 5 + 121.5625 - 89.559 = 937.004, C1 779.545 + 5 + 46.875 - 226.818 = 604.602.
+	// The value is 1541.606.
 	left := func(id, bin string, length, width model.Length, value *model.Money) model.Board {
 		w := twoBySix(length)
 		w.Width = width * Sixteenth
@@ -107,8 +107,8 @@ func Spanned() (*model.Job, *model.Plan) {
 			{Saw: "rip", Setup: 3, Stop: 20 * Sixteenth, Board: "S1", Pieces: 1},
 			{Saw: "rip", Setup: 3, Stop: 20 * Sixteenth, Board: "C1", Pieces: 1},
 		},
-		// Shares by (length + 2) x (width + 3): rail 4026, slat 2346, leg 4386, plank 11102. Of S1 X
-		// has the rail, 4026 of 10758, of C1 the plank, 11102 of 17834. Y has 6732 of each.
+		// Shares by (length + 2) x (width + 3): rail 4026, slat 2346, leg 4386, plank 11102. Of S1
+		// X has the rail, 4026 of 10758, of C1 the plank, 11102 of 17834. Y has 6732 of each.
 		//
 		//	              X         Y      sum             so
 		//	rack      822.092   857.453   1679.545, 1680   822  858
@@ -142,7 +142,8 @@ func spanJob() *model.Job {
 		job.Parts[i].Qty = wanted
 	}
 	split := func(from, to, left, right model.Length) model.Defect {
-		return model.Defect{From: from * s, To: to * s, Left: left * s, Right: right * s, Kind: "split"}
+		return model.Defect{From: from * s, To: to * s, Left: left * s, Right: right * s,
+			Kind: "split"}
 	}
 	job.Rack = []model.Board{
 		{ID: "S1", Wood: twoBySix(400), Bin: "A", Value: new(model.Money(900)),
