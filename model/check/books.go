@@ -236,8 +236,8 @@ func (c *checker) setups() {
 }
 
 // comesOff gives the sizes, by stop or fence, of the pieces with blanks in them that come off a
-// saw. These are a ripped span of its own, the slabs, the blanks cut from them, and once more the
-// blanks that are then trimmed. On a board that is not ripped each blank is a length.
+// saw. These are the slabs, the blanks cut from them, and once more the blanks that are then
+// trimmed. On a board that is not ripped each blank is a length.
 func (c *checker) comesOff(u *usedBoard, saw string) (sizes []model.Length) {
 	size := func(way model.Axis, rect model.Rect) {
 		if (way == model.Along) == (saw == sawCrosscut) {
@@ -249,9 +249,6 @@ func (c *checker) comesOff(u *usedBoard, saw string) (sizes []model.Length) {
 			size(model.Along, l.rect())
 		}
 		return sizes
-	}
-	if u.hasSpan() {
-		size(model.Along, model.Rect{From: u.span.From, To: u.span.To})
 	}
 	way := u.ripped.way
 	for i := range u.ripped.slabs {

@@ -95,13 +95,12 @@ func Spanned() (*model.Job, *model.Plan) {
 		Rack: []model.Board{left("N1", "A", 100, 17, new(model.Money(10))),
 			left("N2", "A", 104, 30, new(model.Money(21))), n3,
 			left("N4", "C", 100, 20, new(model.Money(7))), left("N5", "C", 168, 88, nil)},
-		// The span comes off the crosscut saw like a length of 226, then what is cut from it.
+		// The span is cut at a mark, not to a stop.
 		Setups: []model.Setup{
-			{Saw: "crosscut", Setup: 1, Stop: 226 * Sixteenth, Board: "S1", Pieces: 1},
-			{Saw: "crosscut", Setup: 2, Stop: 120 * Sixteenth, Board: "S1", Pieces: 1},
-			{Saw: "crosscut", Setup: 2, Stop: 120 * Sixteenth, Board: "C1", Pieces: 1},
-			{Saw: "crosscut", Setup: 3, Stop: 100 * Sixteenth, Board: "S1", Pieces: 2},
-			{Saw: "crosscut", Setup: 3, Stop: 100 * Sixteenth, Board: "C1", Pieces: 1},
+			{Saw: "crosscut", Setup: 1, Stop: 120 * Sixteenth, Board: "S1", Pieces: 1},
+			{Saw: "crosscut", Setup: 1, Stop: 120 * Sixteenth, Board: "C1", Pieces: 1},
+			{Saw: "crosscut", Setup: 2, Stop: 100 * Sixteenth, Board: "S1", Pieces: 2},
+			{Saw: "crosscut", Setup: 2, Stop: 100 * Sixteenth, Board: "C1", Pieces: 1},
 			{Saw: "rip", Setup: 1, Stop: 40 * Sixteenth, Board: "S1", Pieces: 1},
 			{Saw: "rip", Setup: 1, Stop: 40 * Sixteenth, Board: "C1", Pieces: 1},
 			{Saw: "rip", Setup: 2, Stop: 30 * Sixteenth, Board: "S1", Pieces: 1},
