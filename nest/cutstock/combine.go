@@ -56,7 +56,7 @@ func (k *solver) promising(root *master, beside float64) *master {
 		return nil
 	}
 	slack := (k.cutoff()-beside)/root.unit - root.lp.Value()
-	some := &pool{seen: map[string]bool{}}
+	some := &pool{seen: map[string]*column{}}
 	for j, c := range root.pool.cols {
 		if root.lp.ReducedCost(root.index(j)) <= slack {
 			some.add(c)

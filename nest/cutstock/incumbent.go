@@ -33,7 +33,7 @@ func (k *solver) offer(uses []cutting.Use) {
 	}
 	sol.tie = tieOf(k.p, sol.uses)
 	if cmp.Or(cmp.Compare(sol.short, k.incumbent.short), cmp.Compare(sol.value, k.incumbent.value),
-		cmp.Compare(sol.tie, k.incumbent.tie)) < 0 {
+		sol.tie.compare(k.incumbent.tie)) < 0 {
 		k.incumbent = sol
 	}
 }
@@ -107,13 +107,13 @@ func (k *solver) trimmed(uses []cutting.Use) solution {
 // surplus is the place of a pattern whose piece is not wanted and whose absence gains most worth;
 // -1 if there is none.
 func (k *solver) surplus(unmet []int64, t *cutting.Pattern) int {
-	at, gain := -1, int64(-1)
+	at, gain := -1, int64(0)
 	for n, pl := range t.Places {
 		if unmet[pl.Item] >= 0 {
 			continue
 		}
 		w := k.p.Drop(t, n)
-		if w.Worth > gain {
+		if at < 0 || w.Worth > gain {
 			at, gain = n, w.Worth
 		}
 	}

@@ -12,9 +12,10 @@ import (
 // column is a pattern with its counts, as the master sees it.
 type column struct {
 	cutting.Pattern
-	cost   int64
-	items  []int // distinct, ascending
-	counts []int64
+	cost       int64
+	items      []int // distinct, ascending
+	counts     []int64
+	cuts, rips int64 // how many cuts, how long the rips; of a stock with Across
 }
 
 // key tells columns apart: two of one stock with the same counts differ in worth only.
@@ -40,6 +41,9 @@ func newColumn(p *cutting.Problem, t cutting.Pattern) *column {
 	t.Worth = p.Worth(&t)
 	c := &column{Pattern: t, cost: p.Cost(&t)}
 	c.items, c.counts = cutting.Tally(t.Places)
+	if p.Stocks[t.Stock].Rippable() {
+		c.cuts, c.rips = p.Cuts(&t)
+	}
 	return c
 }
 
@@ -68,18 +72,22 @@ type master struct {
 	quotas []quota            // a row for each, after those of the stocks
 }
 
-// pool holds every column found, each once.
+// pool holds every column found, each once, laid out as the ties ask for.
 type pool struct {
 	cols []*column
-	seen map[string]bool
+	seen map[string]*column
 }
 
+// add takes a column, and says whether there was none of its key.
 func (l *pool) add(c *column) bool {
 	k := c.key()
-	if l.seen[k] {
+	if had := l.seen[k]; had != nil {
+		if c.rips < had.rips || c.rips == had.rips && c.cuts < had.cuts {
+			had.Pattern, had.rips, had.cuts = c.Pattern, c.rips, c.cuts
+		}
 		return false
 	}
-	l.seen[k] = true
+	l.seen[k] = c
 	l.cols = append(l.cols, c)
 	return true
 }

@@ -129,7 +129,7 @@ func (k *solver) replan(open, stay []cutting.Use) {
 			s.Supply -= u.Times
 		}
 	}
-	some := &pool{seen: map[string]bool{}}
+	some := &pool{seen: map[string]*column{}}
 	m := newMaster(&part, k.costs, some, nil)
 	m.strict = true
 	for _, c := range k.pool.cols {

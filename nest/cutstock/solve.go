@@ -84,7 +84,7 @@ type solution struct {
 	unmet []int64
 	short int64
 	value int64
-	tie   int64
+	tie   tie
 }
 
 // Solve finds a cheap plan for a problem and a bound on the cheapest. Where supply is short it
@@ -136,7 +136,7 @@ func newSolver(ctx context.Context, p *cutting.Problem, opt Options) *solver {
 		opt.Work = 4e9
 	}
 	k := &solver{p: p, opt: opt, ctx: ctx, pricing: newPricing(p),
-		pool: pool{seen: map[string]bool{}}, coin: max(1, p.Coin), bound: math.MinInt64,
+		pool: pool{seen: map[string]*column{}}, coin: max(1, p.Coin), bound: math.MinInt64,
 		rootEstimate: math.Inf(-1)}
 	k.costs, k.budget = costsOf(p), budgetOf(opt.Work, k.lists)
 	k.incumbent = k.meetsNothing()

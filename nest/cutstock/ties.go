@@ -1,65 +1,123 @@
 package cutstock
 
 import (
+	"cmp"
 	"math"
 
 	"rackwright/nest/cutting"
 	"rackwright/nest/lp"
 )
 
-// Ties. Of the plans that cost the same, the one of fewest stocks is wanted, then of those with the
-// lowest sum of Rank. A second integer program finds it, over the patterns that a plan of the
-// incumbent's cost may use (list.go):
+// Ties. Of the plans that cost the same, the one of fewest stocks is wanted, then the one with the
+// shortest rips, then the lowest sum of Rank, then the fewest cuts. A second integer program finds
+// it:
 //
-//	min   sum over uses of (tieOfStock + Rank)
+//	min   sum over uses of (tieOfStock + Rank), or
+//	      sum over uses of (1 + length of rips / twice that of the incumbent's) where stocks are ripped
 //	s.t.  the demands, the supplies, and  sum of costs <= the incumbent's
 //
-// by branch and bound on single patterns, as far as a small share of the work goes.
+// by branch and bound on single patterns, as far as a small share of the work goes. The patterns are
+// all that a plan of the incumbent's cost may use, where they can be listed (list.go). Else they are
+// those found and the incumbent's own.
 
 // tieOfStock is above the sum of Rank over any plan's stocks of one kind: a stock less is better
 // than any ranks.
 const tieOfStock = 1 << 20
 
-// tieOf is what a plan is judged by where costs are equal.
-func tieOf(p *cutting.Problem, uses []cutting.Use) int64 {
-	var sum int64
-	for _, u := range uses {
-		sum += u.Times * (tieOfStock + p.Stocks[u.Pattern.Stock].Rank)
+// tie is what a plan is judged by where costs are equal.
+type tie struct{ stocks, rips, rank, cuts int64 }
+
+// compare is below 0 where a is the better one.
+func (a tie) compare(b tie) int {
+	return cmp.Or(cmp.Compare(a.stocks, b.stocks), cmp.Compare(a.rips, b.rips),
+		cmp.Compare(a.rank, b.rank), cmp.Compare(a.cuts, b.cuts))
+}
+
+// tieOf is that of a plan.
+func tieOf(p *cutting.Problem, uses []cutting.Use) (t tie) {
+	for i := range uses {
+		u := &uses[i]
+		cuts, rips := p.Cuts(&u.Pattern)
+		t.stocks += u.Times
+		t.rips += u.Times * rips
+		t.rank += u.Times * p.Stocks[u.Pattern.Stock].Rank
+		t.cuts += u.Times * cuts
 	}
-	return sum
+	return t
+}
+
+// tieSearch is a search for a plan of the incumbent's cost that is better to have.
+type tieSearch struct {
+	*solver
+	list []*column
+	rips int64 // of the incumbent at the start; 0: none of the stocks can be ripped
 }
 
 // ties looks for a plan of the same cost that is better to have.
 func (k *solver) ties(root *master, steps int64) {
-	if k.incumbent.short > 0 || k.rootPrices.duals == nil || !k.lists {
+	if k.incumbent.short > 0 || k.rootPrices.duals == nil {
 		return
 	}
-	n := k.node(root)
-	if n == nil {
-		return
-	}
-	list, ok := k.list(n, k.incumbent.value)
-	if !ok {
+	t := &tieSearch{solver: k}
+	if !t.find(root) {
 		return
 	}
 	search := branchAndBound[*lp.Problem]{
-		program: func(m *lp.Problem) (*lp.Problem, int) { return m, len(list) },
-		beaten: func(m *lp.Problem) bool {
-			return m.Value()*tieOfStock > float64(k.incumbent.tie)-0.5
-		},
-		split: func(m *lp.Problem) []*lp.Problem { return k.splitTie(m, list) },
-		done:  func() bool { return false },
+		program: func(m *lp.Problem) (*lp.Problem, int) { return m, len(t.list) },
+		beaten:  func(m *lp.Problem) bool { return m.Value() > t.goal() },
+		split:   t.split,
+		done:    func() bool { return false },
 	}
-	search.run(k, k.tieProgram(list), steps)
+	search.run(k, t.program(), steps)
 }
 
-// splitTie gives the two children of a solved node, by the pattern whose use is least whole; none
+// find lists the patterns of which a plan of the incumbent's cost may be made; false where there is
+// nothing to look for.
+func (t *tieSearch) find(root *master) (ok bool) {
+	if t.lists {
+		if n := t.node(root); n != nil {
+			t.list, ok = t.solver.list(n, t.incumbent.value)
+		}
+		return ok
+	}
+	if t.rips = t.incumbent.tie.rips; t.rips == 0 {
+		return false
+	}
+	m := t.promising(root, 0)
+	if m == nil {
+		return false
+	}
+	for _, u := range t.incumbent.uses {
+		m.pool.add(newColumn(t.p, u.Pattern))
+	}
+	t.list = m.pool.cols
+	return true
+}
+
+// cost is what a use of a pattern counts in the program.
+func (t *tieSearch) cost(e *column) float64 {
+	if t.rips == 0 {
+		return float64(tieOfStock+t.p.Stocks[e.Stock].Rank) / tieOfStock
+	}
+	return 1 + float64(e.rips)/float64(2*t.rips)
+}
+
+// goal is what a better plan comes to at most: less than the incumbent by half the least amount.
+func (t *tieSearch) goal() float64 {
+	now := t.incumbent.tie
+	if t.rips == 0 {
+		return (float64(now.stocks*tieOfStock+now.rank) - 0.5) / tieOfStock
+	}
+	return float64(now.stocks) + (float64(now.rips)-0.5)/float64(2*t.rips)
+}
+
+// split gives the two children of a solved node, by the pattern whose use is least whole; none
 // where all are whole: then the plan is offered.
-func (k *solver) splitTie(m *lp.Problem, list []*column) []*lp.Problem {
-	at := leastWhole(len(list), m.X)
+func (t *tieSearch) split(m *lp.Problem) []*lp.Problem {
+	at := leastWhole(len(t.list), m.X)
 	if at < 0 {
-		k.offer(wholeUses(nil, len(list), m.X, func(j int) *cutting.Pattern {
-			return &list[j].Pattern
+		t.offer(wholeUses(nil, len(t.list), m.X, func(j int) *cutting.Pattern {
+			return &t.list[j].Pattern
 		}))
 		return nil
 	}
@@ -70,25 +128,24 @@ func (k *solver) splitTie(m *lp.Problem, list []*column) []*lp.Problem {
 	return []*lp.Problem{down, m}
 }
 
-func (k *solver) tieProgram(list []*column) *lp.Problem {
-	p, m := k.p, lp.New()
+func (t *tieSearch) program() *lp.Problem {
+	p, m := t.p, lp.New()
 	for i := range p.Items {
 		m.AddRow(float64(p.Items[i].Demand), math.Inf(1))
 	}
 	for s := range p.Stocks {
 		m.AddRow(0, upper(p.Stocks[s].Supply))
 	}
-	cost := m.AddRow(math.Inf(-1), float64(k.incumbent.value)/k.costs.unit)
-	for _, e := range list {
+	cost := m.AddRow(math.Inf(-1), float64(t.incumbent.value)/t.costs.unit)
+	for _, e := range t.list {
 		var rows []int
 		var coefs []float64
 		for n, i := range e.items {
 			rows, coefs = append(rows, i), append(coefs, float64(e.counts[n]))
 		}
 		rows, coefs = append(rows, len(p.Items)+e.Stock, cost),
-			append(coefs, 1, float64(p.Cost(&e.Pattern))/k.costs.unit)
-		m.AddColumn(float64(tieOfStock+p.Stocks[e.Stock].Rank)/tieOfStock, 0, math.Inf(1), rows,
-			coefs)
+			append(coefs, 1, float64(p.Cost(&e.Pattern))/t.costs.unit)
+		m.AddColumn(t.cost(e), 0, math.Inf(1), rows, coefs)
 	}
 	return m
 }

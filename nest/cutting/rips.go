@@ -51,49 +51,77 @@ func (s *Stock) RippedSpans() (out []Span) {
 	return out
 }
 
-// lines is how many rips free things at these spans of the width, in order.
-func (p *Problem) lines(s *Stock, things []Span) (n int64) {
-	shared := int64(0) // a thing that starts here needs none on its left
+// sawn is how many cuts in one direction free things in a span, in order.
+func (p *Problem) sawn(a Axis, in Span, things []Span) (cuts int64) {
+	shared := in.From // a thing that starts here needs none before it
 	for _, t := range things {
 		if t.From != shared {
-			n++
+			cuts++
 		}
-		if t.To < s.Across.Width {
-			n++
+		if t.To < in.To {
+			cuts++
 		}
-		shared = t.To + p.Rip
+		shared = t.To + p.KerfOn(a)
 	}
-	return n
+	return cuts
 }
 
 // RipLength is how long the rips of a pattern are in all.
-func (p *Problem) RipLength(t *Pattern) (sum int64) {
+func (p *Problem) RipLength(t *Pattern) int64 {
+	_, rips := p.Cuts(t)
+	return rips
+}
+
+// Cuts are how many cuts a pattern takes, the trims of the stock's ends apart, and how long those
+// of them are in all that are rips.
+func (p *Problem) Cuts(t *Pattern) (cuts, ripLength int64) {
 	s := &p.Stocks[t.Stock]
+	all := s.extent(Along)
 	if !s.Rippable() {
-		return 0
+		var pieces []Span
+		for _, pl := range t.Places {
+			pieces = append(pieces, p.On(Along, pl))
+		}
+		return p.sawn(Along, all, pieces), 0
 	}
-	var strips []Span
-	slabs := p.slabs(t)
+	saw := func(a Axis, in Span, things []Span, long int64) {
+		n := p.sawn(a, in, things)
+		if cuts += n; a == Crosswise {
+			ripLength += n * long
+		}
+	}
+	outer, inner := t.First.Outer(), t.First.Inner()
+	var spans []Span
+	slabs, on := p.slabs(t), p.RippedSpan(t)
 	for n := range slabs {
 		b := &slabs[n]
+		spans = append(spans, b.Span)
+		if s.plain(t.First, b) {
+			continue
+		}
 		var pieces []Span
 		for _, pl := range b.Places {
-			across := p.On(Crosswise, pl)
-			pieces = append(pieces, across)
-			if t.First == RipFirst && across != b.Span {
-				sum += p.Items[pl.Item].Size
+			pieces = append(pieces, p.On(inner, pl))
+			if p.On(outer, pl) == b.Span {
+				continue
+			}
+			if cuts++; outer == Crosswise {
+				ripLength += p.Items[pl.Item].Size
 			}
 		}
-		if t.First == CrosscutFirst && !s.plain(t.First, b) {
-			sum += p.lines(s, pieces) * (b.To - b.From)
+		if inner == Along {
+			saw(Along, on, pieces, 0)
+		} else {
+			saw(Crosswise, s.extent(Crosswise), pieces, b.To-b.From)
 		}
-		strips = append(strips, b.Span)
 	}
-	if t.First == RipFirst {
-		on := p.RippedSpan(t)
-		sum += p.lines(s, strips) * (on.To - on.From)
+	if outer == Crosswise {
+		saw(Along, all, []Span{on}, 0)
+		saw(Crosswise, s.extent(Crosswise), spans, on.To-on.From)
+	} else {
+		saw(Along, all, spans, 0)
 	}
-	return sum
+	return cuts, ripLength
 }
 
 // RipClear says whether the rips on both sides of a thing at a span of the width, so far along, may

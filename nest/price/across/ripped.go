@@ -15,7 +15,7 @@ type rippedFill struct {
 	sides     []lengthSide // by width
 	sidesFrom []int        // by k: the first side of the width; one more entry
 
-	weak        spots       // those in the length that no rip may meet
+	weak         spots       // those in the length that no rip may meet
 	bands, spare []clearBand // memory for bands of the length, and of something else
 }
 
