@@ -21,15 +21,16 @@
 //	d       copies of an item
 //	pi      its dual, whole and at least 0
 //	z       boards of a stock, from least to most, as the splits above the leaf leave them
-//	best    the most that one board of the stock can give in pieces, at their duals, and offcuts
+//	best    the most that one board of the stock can give in pieces, at their duals, and offcuts,
+//	        less what its rips cost
 //	cost    what one board costs
 //
 //	bound = sum over items of pi d
 //	      + sum over stocks of min( least (cost - best), most (cost - best) )
 //
-// Why: a board of a plan costs cost less its offcuts, and its pieces and offcuts give at most best.
-// The rooms along and across work best out, exactly. The group's bound is the least over its
-// leaves. A leaf may carry a list that proves more (list.go, cuts.go).
+// Why: a board of a plan costs cost and its rips, less its offcuts. Its pieces and offcuts, less
+// its rips, give at most best. The rooms along and across work best out, exactly. The group's bound
+// is the least over its leaves. A leaf may carry a list that proves more (list.go, cuts.go).
 //
 // Bound and value are compared as they are. A group is optimal where the bound is less than 1/10000
 // of the currency below the value: no plan is cheaper by so much, or more. Its bound is then stated

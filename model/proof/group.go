@@ -265,7 +265,7 @@ func (p *proof) judgeGroup(g int) {
 	}
 }
 
-// valueOf is what the boards of a group cost, less their offcuts, in ticks.
+// valueOf is what the boards of a group cost with their rips, less their offcuts, in ticks.
 func (p *proof) valueOf(g int) *big.Int {
 	value := new(big.Int)
 	for _, u := range p.used {

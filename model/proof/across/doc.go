@@ -1,7 +1,8 @@
 // Package across works out the most that one board can give if it may be ripped.
 //
 //	Most.One    the most that one board gives at given duals, of all layouts of both kinds: blanks
-//	            at their duals, at least one of them, with any number of copies, and gaps at u
+//	            at their duals, at least one of them, with any number of copies, and gaps at u,
+//	            less what its rips cost
 //
 // The symbols are the same in all files:
 //
@@ -9,6 +10,7 @@
 //	W        the width of the board
 //	keep     keep_length
 //	kw       the least width of an offcut that is not as wide as the board
+//	c        what a rip costs for each length unit, in ticks
 //	gx, gy   the steps of the grid, along and across
 //	s0       the worth of one step across for each length unit, in ticks
 //	u        the worth of a gap:
@@ -21,7 +23,20 @@
 // gy is a greatest common divisor. It is that of the width of the board, the inset, the rip kerf,
 // kw, the widths of the blanks sawn to width, and the edges of the defects across. Where no blank
 // has a place, the most is u of the whole board. As wide as the board are only gaps between
-// lengths, and what a strip or a blank leaves that is as wide itself.
+// lengths, those outside a ripped span, and what a strip or a blank leaves that is as wide itself.
+//
+// # Rips
+//
+// A rip lies on each side of a blank or strip but at the board's own edge. Two sides a rip kerf
+// apart share one. None runs into a weak defect: with k the rip kerf, [y, y + k) meets none over
+// the length of the rip.
+//
+//	crosscut first    a length of l that is ripped     c l  for each rip
+//	rip first         a ripped span [p, q)             c (q - p)  for each rip beside a strip
+//	                  a blank of l in a wider strip    c l
+//
+// A layout may be worth less than nothing. Where there is one with a piece, the best of these is
+// the most all the same: a board that is used gives a piece.
 //
 // # Why a grid is enough
 //
@@ -34,12 +49,15 @@
 // passes kw. At such a place the value may jump, but then the position at the place itself has the
 // better value. So the value is greatest where as many of these conditions hold as there are
 // positions. Each condition says that the difference of two positions equals a sum of what gy
-// divides, so all positions are on the grid.
+// divides, so all positions are on the grid. Rips change nothing of this. How many there are is
+// constant but where two sides come to share one, or a side comes to the board's own edge. Both are
+// conditions of this kind, and there the value is the better one. A weak defect [L, R) bars a rip
+// at y only where L - k < y < R, so the two ends of that are conditions, too.
 //
 // Then hold the positions across. The worth of a run is max(0, run - keep). It is convex in the
 // positions along, until one passes the edge of a defect or makes a kerf less than whole. So the
 // value is greatest in a corner of these conditions, which is on the grid likewise. keep need not
-// be on it.
+// be on it. The lengths of rips are those of blanks and spans, whatever the positions along.
 //
 // # The search
 //
@@ -49,12 +67,15 @@
 //	crosscut first     a length at x, a row of blanks across    a row of lengths along
 //	rip first          a strip at y, a row of blanks along      a row of strips across
 //
+// A board that is ripped first over a span of its own is searched as a board by itself (spans.go).
+//
 // What a length or a strip gives depends on where it lies only by the defects that it meets. So the
 // outer search begins with what it gives anywhere at best. It works out what it gives in truth only
 // where the best layout found that way has it, until that layout has none but true values.
 //
 //	most.go, grid.go, board.go     the board on its grid
 //	searches.go, guess.go          the two outer searches, and their guesses
+//	spans.go                       boards ripped first between weak defects
 //	length.go, strip.go            what a length and a strip give
 //	rowacross.go                   the best row of pieces across
 //	rowalong.go, gap.go            the best row of pieces along, and the gaps in it

@@ -22,8 +22,9 @@ const layers = 2
 // the next board.
 type Most struct{ search boardSearch }
 
-// One is the most that one board can give, in ticks; the string says why where that cannot be
-// worked out. items are those that the board holds. The kerfs are those of the job.
+// One is the most that one board can give, less what its rips cost, in ticks. It may be below 0.
+// The string says why where it cannot be worked out. items are those that the board holds. The
+// kerfs are those of the job.
 func (m *Most) One(b *Board, items []Item, kerf, rip model.Length) (int64, string) {
 	return m.search.one(b, items, kerf/b.unit, rip/b.unit)
 }

@@ -758,19 +758,33 @@ func shopBoard(r *rand.Rand, defects int, spread int64) (*Board, []Item) {
 	return sortPatches(b), items
 }
 
+// tenthAFoot is the price of a rip where the board of shopBoard is worth 36.
+const tenthAFoot = 3 << 26
+
 func BenchmarkRipped(b *testing.B) {
 	for _, c := range []struct {
-		name    string
-		defects int
-		spread  int64
-	}{{"clear", 0, 200}, {"three defects", 3, 200}, {"three defects, duals alike", 3, 20},
-		{"six defects", 6, 200}, {"twenty defects", 20, 200}} {
+		name          string
+		defects, weak int
+		spread, rip   int64
+	}{{"clear", 0, 0, 200, 0}, {"three defects", 3, 0, 200, 0},
+		{"three defects, duals alike", 3, 0, 20, 0}, {"six defects", 6, 0, 200, 0},
+		{"twenty defects", 20, 0, 200, 0}, {"clear, rips priced", 0, 0, 200, tenthAFoot},
+		{"three defects, rips priced", 3, 0, 200, tenthAFoot},
+		{"three defects, dear rips", 3, 0, 200, 10 * tenthAFoot},
+		{"three defects, one weak", 3, 1, 200, tenthAFoot},
+		{"three defects, one weak, duals alike", 3, 1, 20, tenthAFoot},
+		{"six defects, three weak", 6, 3, 200, tenthAFoot},
+		{"six weak defects", 6, 6, 200, tenthAFoot}, {"twenty weak defects", 20, 20, 200, 0}} {
 		b.Run(c.name, func(b *testing.B) {
 			r := rand.New(rand.NewPCG(41, 42))
 			var one boardSearch
 			worst := 0.0
 			for range b.N {
 				bar, items := shopBoard(r, c.defects, c.spread)
+				for k := range c.weak {
+					bar.patches[k].weak = true
+				}
+				bar.ripping = c.rip
 				start := time.Now()
 				if _, why := one.one(bar, items, 2, 2); why != "" {
 					b.Fatal(why)

@@ -7,7 +7,7 @@ import "slices"
 //
 //	sum(y)   the worth of all lines before y, over the length of the gaps
 //	k, W     the kerf and the width
-//	c        what one rip costs
+//	d        what one rip costs: c times its length
 //
 // A gap [a,b) is worth sum(b) - sum(a) where it is at least kw wide, else nothing. It never has the
 // whole width, as there is a piece.
@@ -18,9 +18,9 @@ import "slices"
 //
 //	B(q)   a piece starts at q, the rip before it not counted:
 //	       the most of its value + A(q + its width)
-//	C(q)   B(q) - c where there may be a rip before q, else nothing
+//	C(q)   B(q) - d where there may be a rip before q, else nothing
 //	A(p)   a piece ends at p; s = p + k; 0 where p = W; nothing where no rip may be at p; else
-//	       -c + max of  B(s)                               it shares the rip
+//	       -d + max of  B(s)                               it shares the rip
 //	                    C(q)                               for q >= s
 //	                    sum(q - k) - sum(s) + C(q)         for q >= s + k + kw
 //	                    the worth of [s,W)                 with no piece any more
@@ -39,7 +39,7 @@ type rowAcross struct {
 	widths               []int
 	exact, other         [][]int64 // value of exact pieces and of others, by width and position
 	sum                  []int64
-	line                 int64  // c
+	line                 int64  // d
 	shut                 []bool // by q up to W + k: no rip may lie at [q - k, q)
 
 	a, b [layers][]int64

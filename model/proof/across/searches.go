@@ -104,9 +104,6 @@ func (r *boardSearch) ripRows(clear func(width int) int64) kindSearch {
 	g.events = g.events[:0]
 	for _, s := range r.spots {
 		g.events = append(g.events, gridSpan{s.left, s.right})
-		if s.weak { // or the kerf of a trimming rip that reaches beyond the strip
-			g.events = append(g.events, gridSpan{s.left - r.rip, s.right + r.rip})
-		}
 	}
 	g.start(r.widths, r.edge, r.m-r.edge)
 	r.sumLines(c, r.n, 0, 0)

@@ -18,7 +18,8 @@ import (
 //   - Of the lines of a gap, so many of each kind are counted as it has wherever the strip lies.
 //     All its other lines are taken to be clear.
 //
-// With a = b the value is exact.
+// With a = b the value is exact. The kerf of a trimming rip may reach beyond the strip. A weak
+// defect there bars the rip beside the strip as well, so no such strip is in any layout.
 
 // findBands adds the bands of [y+lo, y+hi), as they are for all y from a to b. There are none where
 // such a gap is worth nothing.
