@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -49,6 +50,80 @@ func TestTheRackBoardOfAProofWithRips(t *testing.T) {
 	plan.Groups[0].Bound, plan.Bound, plan.Groups[0].Proof = want, want, model.Feasible
 	for _, f := range bounds(job, plan) {
 		t.Errorf("%s: %s", f.Where, f.What)
+	}
+}
+
+// dearSlats is the job of slats where a rip over the whole of a board costs 100. The one between
+// the two slats is shared, so the plan costs 1500. At 750 each the board gives 2 x 750 - 100 =
+// 1400, what it costs. One slat with the rest of the width gives 750 + 144 - 100, a plain length
+// 750.
+func dearSlats() (*model.Job, *model.Plan) {
+	job, plan := handmade.Slats()
+	job.Settings.Ripping = 100 / 20 * 12 * model.UnitsPerInch // a foot
+	g := &plan.Groups[0]
+	g.Certificate.Root.Duals[0] = handmade.SlatsTicks(750)
+	g.Value, g.Bound, plan.Value, plan.Bound = 1500, 1500, 1500, 1500
+	return job, plan
+}
+
+func TestBoundsKnowWhatRipsCost(t *testing.T) {
+	for _, f := range bounds(dearSlats()) {
+		t.Errorf("%s: %s", f.Where, f.What)
+	}
+	leaf := func(p *model.Plan) *model.CertNode { return &p.Groups[0].Certificate.Root }
+	for _, s := range []handmade.Spoilt{
+		{What: "dual that goes with rips for nothing", Spoil: func(j *model.Job, p *model.Plan) {
+			leaf(p).Duals[0] = handmade.SlatsTicks(700)
+		}, Want: "the certificate proves 0.14"},
+		// 3 x (2 x 800 - 100 - 1400) less than 1600
+		{What: "dual too high", Spoil: func(j *model.Job, p *model.Plan) {
+			leaf(p).Duals[0] = handmade.SlatsTicks(800)
+		}, Want: "the certificate proves 0.13"},
+		{What: "rips for less", Spoil: func(j *model.Job, p *model.Plan) {
+			j.Settings.Ripping /= 2 // 1500 - 3 x 50
+		}, Want: "the certificate proves 0.135"},
+	} {
+		t.Run(s.What, func(t *testing.T) {
+			job, plan := dearSlats()
+			s.Spoil(job, plan)
+			handmade.Want(t, bounds(job, plan), s.Want)
+		})
+	}
+}
+
+// A board of the rack has a defect of 3 x 4 in one corner and is worth 700. It keeps 3 x 16 + 4 x
+// (1 + 8) = 84 cells, each worth 25/3, or 5 in a strip. It can give a slat at [4,7], with [0,3]
+// left: 3 lines of 1 + 8, so 700 + 135 = 835, and two boards twice 135 more than they cost. Where
+// the defect is weak the rip at [3,4] runs into it, and no slat can be had. A board with a weak
+// defect is not like one with any other.
+func TestBoundsKnowWeakDefects(t *testing.T) {
+	const bits = 35 // as the dearest board is 1400
+	made := func(weak ...string) (*model.Job, *model.Plan) {
+		job, plan := handmade.Slats()
+		for i := range job.Rack {
+			job.Rack[i].Value, job.Rack[i].Defects[0].Right = new(model.Money(700)), 4
+			job.Rack[i].Defects[0].Kind = "split"
+		}
+		job.Settings.Weak = weak
+		cert := &plan.Groups[0].Certificate
+		cert.Bits, cert.Stocks[0].Cost, cert.Stocks[1].Cost = bits, 700<<bits, 1400<<bits
+		cert.Root.Duals[0] = 700 << bits
+		return job, plan
+	}
+	for _, f := range bounds(made("split")) {
+		t.Errorf("%s: %s", f.Where, f.What)
+	}
+	job, plan := made("shake")
+	handmade.Want(t, bounds(job, plan), "the certificate proves 0.113")
+	job, plan = made("split")
+	job.Rack[1].Defects[0].Kind = "hole"
+	handmade.Want(t, bounds(job, plan), "board R1 and board R2 are not alike")
+	job, plan = made()
+	job.Rack[1].Defects[0].Kind = "hole"
+	if found := bounds(job, plan); slices.ContainsFunc(found, func(f model.Finding) bool {
+		return strings.Contains(f.What, "not alike")
+	}) {
+		t.Errorf("boards of which nothing is weak: %v", found)
 	}
 }
 
