@@ -28,7 +28,7 @@ func Summary(w io.Writer, job *model.Job, plan *model.Plan) error {
 			count(m.Offcuts, "offcut") + ", at rack value"},
 		{"Handling", Money(m.Handling), count(m.Boards, "board")},
 	}
-	if text := p.ripping(plan); text != "" {
+	if text := p.ripping(plan, m.Ripping); text != "" {
 		amounts = append(amounts, [3]string{"Ripping", Money(m.Ripping), text})
 	}
 	p.amounts(append(amounts,

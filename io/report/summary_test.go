@@ -160,7 +160,7 @@ func TestSummaryOfRips(t *testing.T) {
 			}
 			plan.Placements[0].First, plan.Costs[0].Ripping = model.NotRipped, 0
 			if text := told(); !strings.Contains(text,
-				"\n  Ripping                      0.00   at 0.125 a "+per+"\n") {
+				"\n  Ripping                      0.00   0 rips, at 0.125 a "+per+"\n") {
 				t.Errorf("with a price and no rip\n%s", text)
 			}
 			if job.Settings.Ripping = 0; strings.Contains(told(), "Ripping  ") {
