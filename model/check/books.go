@@ -237,7 +237,8 @@ func (c *checker) setups() {
 
 // comesOff gives the sizes, by stop or fence, of the pieces with blanks in them that come off a
 // saw. These are the slabs, the blanks cut from them, and once more the blanks that are then
-// trimmed. On a board that is not ripped each blank is a length.
+// trimmed. A ripped span is none of them: it is cut at a mark, not to a stop. On a board that is
+// not ripped each blank is a length.
 func (c *checker) comesOff(u *usedBoard, saw string) (sizes []model.Length) {
 	size := func(way model.Axis, rect model.Rect) {
 		if (way == model.Along) == (saw == sawCrosscut) {

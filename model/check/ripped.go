@@ -28,11 +28,10 @@ import (
 // is that blank's row.
 //
 // Steps number the cuts in order. First come those of the board itself (rip first: the trims, then
-// the rips; with a span of its own: the crosscuts, as with a single length, then
-// the rips). Those in each slab follow, slab by slab. Last come the cuts that trim single blanks. A
-// list of pieces is numbered as on a board that is not ripped (layout.go); a slab counts as one
-// piece of its list. A list of one piece needs no cut, so that piece has the number that freed its
-// list.
+// the rips; with a span of its own: the crosscuts, as of a single length, then the rips). Those in
+// each slab follow, slab by slab. Last come the cuts that trim single blanks. A list of pieces is
+// numbered as on a board that is not ripped (layout.go); a slab counts as one piece of its list. A
+// list of one piece needs no cut, so that piece has the number that freed its list.
 
 // rippedBoard is a board with its slabs, as the places of its pieces tell.
 type rippedBoard struct {
