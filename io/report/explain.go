@@ -37,8 +37,8 @@ func ExplainParts(w io.Writer, job *model.Job, parts []*model.Part) error {
 }
 
 const chargedFor = "from the yard what the yard asks, from the rack its rack value; without " +
-	"trims, handling and rips, in the board's whole width, of which a blank ripped beside others takes " +
-	"its share"
+	"trims, handling and rips, in the board's whole width, of which a blank ripped beside others " +
+	"takes its share"
 
 // brief is a row of the short list.
 func (p *printer) brief(e *model.Explanation) []string {

@@ -486,7 +486,8 @@ func FuzzRead(f *testing.F) {
 	f.Add([]byte("[section.\"2 x 6\".offcut]\nvalue = 0.25\nstrip_value = 0.7"))
 	f.Add([]byte("[material.\" oak\\u00e9 \".offcut]\nvalue = 1e-6\nkeep_length = 0x1F\n" +
 		"[material.ash]\nsafety = {shortest_blank = 1_0}"))
-	f.Add([]byte("units = 'mm'\nhandling.board = 12.3456\nhandling.rip = 0.25\ndefects.weak = []\ndefects.hidden = [\"A  b\"]\n" +
+	f.Add([]byte("units = 'mm'\nhandling.board = 12.3456\nhandling.rip = 0.25\n" +
+		"defects.weak = []\ndefects.hidden = [\"A  b\"]\n" +
 		"kerf.rip = 25.4\nkerf.\"crosscut\" = 1"))
 	f.Add([]byte("[kerf]\nrip = 1\n[kerf]\nrip = 1"))
 	f.Add([]byte("[rip]\ntrimming_cut = false\n[safety]\nshortest_rip = \"18\"\n" +
