@@ -441,11 +441,20 @@ func TestNoCutCutsOffAPlan(t *testing.T) {
 // optimum is the least cost in ticks of boards that give exactly the copies wanted, within the
 // limits; false where none do.
 func (p *tinyProgram) optimum(limits []useRange) (int64, bool) {
+	return p.cheapest(limits, func(s int) map[brute.Counts]int64 {
+		return brute.Ways(&p.words[s].Board, p.heldByWords(s),
+			p.job.Settings.CrosscutKerf/p.worth.Unit)
+	})
+}
+
+// cheapest is the optimum where a board of a stock can be used in some ways; each says what it
+// gives in ticks besides its pieces.
+func (p *tinyProgram) cheapest(limits []useRange,
+	ways func(stock int) map[brute.Counts]int64) (int64, bool) {
 	wants := p.cert.Items
 	least := map[brute.Counts]int64{{}: 0}
 	for s := range p.words {
-		by := brute.Ways(&p.words[s].Board, p.heldByWords(s),
-			p.job.Settings.CrosscutKerf/p.worth.Unit)
+		by := ways(s)
 		next := map[brute.Counts]int64{}
 		for z, now := int64(0), least; z <= limits[s].most; z++ {
 			if z >= limits[s].least {

@@ -326,6 +326,8 @@ func TestAnyCertificateWithRipsIsJudged(t *testing.T) {
 			job.Parts[0].Width = model.Length(r.IntN(9))
 			plan.Groups[0].Certificate.Items[0].Width = job.Parts[0].Width
 		}
+		job.Settings.Ripping = handmade.Pick(r, 0, 1, model.DearestRip)
+		job.Settings.Weak = handmade.Pick(r, nil, []string{"knot"})
 		share := handmade.Pick(r, 3, 10, 40)
 		handmade.EachValue(reflect.ValueOf(plan).Elem(), "", func(path string, v reflect.Value) {
 			if r.IntN(share) > 0 || !strings.HasPrefix(path, ".Groups[0]") {
