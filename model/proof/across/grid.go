@@ -86,8 +86,8 @@ func (r *boardSearch) takeBlanks() {
 	})
 }
 
-// ripWorth is what one rip over so many steps costs, in ticks.
-func (r *boardSearch) ripWorth(steps int) int64 { return r.ripping * int64(steps) * r.gx }
+// ripCost is what one rip over so many steps costs, in ticks.
+func (r *boardSearch) ripCost(steps int) int64 { return r.ripping * int64(steps) * r.gx }
 
 // runKept is what counts of a clear run of so many steps, in length units.
 func (r *boardSearch) runKept(steps int) int64 {

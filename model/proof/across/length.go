@@ -47,7 +47,7 @@ func (r *boardSearch) lengthMost(index, a, b int) int64 {
 	c := &r.column
 	c.layers = 1
 	r.sumLines(c, l, a, b)
-	c.ripsCost(r.ripWorth(l))
+	c.ripsCost(r.ripCost(l))
 	for k := range r.spots {
 		if p := &r.spots[k]; p.weak && p.from < a+l && p.to > b {
 			c.shutRips(p.left, p.right)

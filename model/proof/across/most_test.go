@@ -722,7 +722,11 @@ func TestRippedRefusesWhatItCannotReckonWith(t *testing.T) {
 	if _, why := one.one(b, items, kc, kr); !strings.Contains(why, "too large") {
 		t.Errorf("a dual of 2^60: %q", why)
 	}
-	items[0].dual = 1
+	items[0].dual, b.ripping = 1, 1<<55
+	if _, why := one.one(b, items, kc, kr); why != tooLarge {
+		t.Errorf("rips at 2^55 a unit: %q", why)
+	}
+	b.ripping = 0
 	b.to = b.from + maxAlong + 1
 	items[0].length, kc = 1, 1
 	if _, why := one.one(b, items, kc, kr); !strings.Contains(why,

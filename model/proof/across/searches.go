@@ -108,7 +108,7 @@ func (r *boardSearch) ripRows(clear func(width int) int64) kindSearch {
 	g.start(r.widths, r.edge, r.m-r.edge)
 	r.sumLines(c, r.n, 0, 0)
 	c.layers = 1
-	c.ripsCost(r.ripWorth(r.n))
+	c.ripsCost(r.ripCost(r.n))
 	for _, s := range r.spots {
 		if s.weak {
 			c.shutRips(s.left, s.right)

@@ -5,8 +5,7 @@ import (
 	"slices"
 )
 
-// Boards that are ripped first over a span of their own, so that no rip runs into a weak defect
-// outside it.
+// Boards that are ripped first over a span of their own: no rip runs into a weak defect outside it.
 //
 //	[p, q)   the span: p is S or where a weak defect ends, q is U or where one begins
 //	the most = what a board that is only [p, q) long gives, ripped first over all of it

@@ -78,7 +78,7 @@ func (r *boardSearch) addOptions(i *blank, s side, a, b int, exact bool) {
 	}
 	value, rip := i.value, -1 // where the trimming rip begins across the strip
 	if !exact {
-		value -= r.ripWorth(l)
+		value -= r.ripCost(l)
 		if rip = s.hi; s.lo > 0 {
 			rip = s.lo - r.rip
 		}
