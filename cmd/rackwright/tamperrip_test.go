@@ -86,6 +86,38 @@ margin = "4"
 `,
 }
 
+// splitJob is a board that can be ripped behind its split end only: its cleats are too short to be
+// ripped one by one, and too many for all of the width. Its rips have a price.
+var splitJob = files{
+	"parts.csv": `commission,part,qty,material,length,width,thickness,face
+C-1 gate,cleat,5,ash,250,50,25,hidden
+C-2 stile,step,4,ash,280,50,25,hidden
+`,
+	"rack.csv": `board,material,section,length,width,thickness,value
+S-1,ash,4/4,2400,150,30,6.00
+`,
+	"defects.csv": `board,from,to,kind,left,right
+S-1,0,1000,split,,
+S-1,2350,2390,loose knot,0,150
+`,
+	"yard.csv": `material,section,length,price,width,thickness
+`,
+	"shop.toml": `units = "mm"
+batch = "split"
+
+[allowance]
+length = "0"
+edge = "0"
+
+[offcut]
+strip_value = 1.0
+
+[handling]
+board = 0.5
+rip = 0.25
+`,
+}
+
 // across moves all that lies on a board between two measures across, in cuts.csv and in plan.json;
 // both are whole millimetres.
 func across(board string, from, to, by int64) edit {
@@ -161,7 +193,7 @@ func ripped(placement int, from, to int) edit {
 
 // TestTamperingWithRips tells lies about ripped boards that a maker would not see.
 func TestTamperingWithRips(t *testing.T) {
-	s := set(t, "ripped", rippedJob)
+	s, split := set(t, "ripped", rippedJob), set(t, "split", splitJob)
 	tell(t, []lie{
 		{"width of a trimmed piece", s,
 			"board K-1, line 5: the blank of brace goes across from 0 mm to 51 mm; it is to be " +
@@ -316,6 +348,42 @@ func TestTamperingWithRips(t *testing.T) {
 				"and across from 6 mm to 51 mm",
 			all(text("shop.toml", `margin = "4"`, `margin = "4"
 weak = ["sound knot"]`), text("defects.csv", "sound knot,10,40", "sound knot,10,47"), takeIn)},
+		{"ripped span begun later", split,
+			"plan.json: board S-1: the span to be ripped begins at 1007 mm, which is neither the trim " +
+				"nor where a weak defect, with its margin, ends",
+			all(ripped(0, 1007, 2400))},
+		{"ripped span begun at the mark of the split", split,
+			"plan.json: board S-1: the span to be ripped begins at 1000 mm, which is neither the trim " +
+				"nor where a weak defect, with its margin, ends",
+			all(ripped(0, 1000, 2400))},
+		{"ripped span that goes to all of the board", split,
+			"plan.json: board S-1: the span to be ripped, from 0 mm to 2400 mm, is all between " +
+				"the trims; then it is not to be written",
+			all(ripped(0, 0, 2400))},
+		{"ripped span that ends before it begins", split,
+			"plan.json: board S-1: rip_from 321920 is not before rip_to 321920",
+			all(ripped(0, 1006, 1006))},
+		{"no ripped span", split,
+			"cuts.csv: board S-1: the rip beside a strip, from 0 mm to 2400 mm, at 50 mm across, runs " +
+				"through the split that, with its margin, goes from 0 mm to 1006 mm and across " +
+				"from 0 mm to 150 mm",
+			all(ripped(0, 0, 0))},
+		{"split end called an offcut", split,
+			"cuts.csv: board S-1, line 2: offcut from 0 mm to 1000 mm stands where the rules make " +
+				"defect from 0 mm to 1000 mm",
+			all(cell("cuts", "kind=defect", "kind", "offcut"),
+				cell("cuts", "kind=offcut", "offcut", "split-off-9"))},
+		{"length of the split, with the file", split,
+			"plan.json: board S-1: the span to be ripped begins at 1006 mm, which is neither the trim " +
+				"nor where a weak defect, with its margin, ends",
+			all(text("defects.csv", "0,1000,split", "0,1001,split"), takeIn)},
+		{"price of the rips, with the file", split,
+			"costs.csv: line 2: ripping is 0.3678, it should be 0.3826",
+			all(text("shop.toml", "rip = 0.25", "rip = 0.26"), takeIn)},
+		{"ripping called handling", split,
+			"costs.csv: line 2: ripping is 0.2678, it should be 0.3678",
+			all(cell("costs", "commission=C-1 gate", "ripping", "-0.1"),
+				cell("costs", "commission=C-1 gate", "handling", "+0.1"))},
 		{"no trimming cuts, in the job alone", s,
 			"board K-1: brace is narrower than the strip from 0 mm to 60 mm, and trimming_cut of " +
 				"[rip] allows no third cut",

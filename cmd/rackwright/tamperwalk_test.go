@@ -385,7 +385,7 @@ func (w *walk) other(what string, changed files, job *model.Job) {
 	}
 }
 
-// TestEveryFieldIsJudged changes every field of every file of four plans, in every way that suits
+// TestEveryFieldIsJudged changes every field of every file of five plans, in every way that suits
 // it: each change is rejected, or else the plan reads as it was, or the change is one of those that
 // state nothing false.
 func TestEveryFieldIsJudged(t *testing.T) {
@@ -394,7 +394,7 @@ func TestEveryFieldIsJudged(t *testing.T) {
 	let := make([]int, len(harmless))
 	bench, rail, hurried := set(t, "bench", benchJob), set(t, "rail", railJob).split(t),
 		set(t, "hurried", railJob, "--time", "1ns")
-	ripped := set(t, "ripped", rippedJob)
+	ripped, split := set(t, "ripped", rippedJob), set(t, "split", splitJob)
 	for _, part := range []struct {
 		*scene
 		tables  []string
@@ -402,6 +402,7 @@ func TestEveryFieldIsJudged(t *testing.T) {
 	}{
 		{bench, []string{"cuts", "buy", "rack", "defects", "setups", "costs"}, nil},
 		{ripped, []string{"cuts", "rack", "defects", "setups", "costs"}, nil},
+		{split, []string{"cuts", "setups", "costs"}, nil},
 		{rail, []string{"buy", "setups", "costs"}, []string{".job"}},
 		{hurried, nil, []string{".job", ".placements"}},
 	} {
@@ -412,7 +413,7 @@ func TestEveryFieldIsJudged(t *testing.T) {
 		tables := w.tried
 		w.document(part.leftOut)
 		document := w.tried
-		if w.scene == bench || w.scene == ripped {
+		if w.scene == bench || w.scene == ripped || w.scene == split {
 			w.inputs()
 		}
 		t.Logf("%s: %d changes of tables, %d of plan.json, %d of the job; %d rejected, %d read "+
