@@ -72,6 +72,16 @@ func withRips(r dice, job *model.Job) {
 			}
 		}
 	}
+	for i := range job.Rack { // split at an end
+		if b := &job.Rack[i]; b.Length > 40*in && r.IntN(3) == 0 {
+			to := model.Length(2+r.IntN(18)) * in
+			b.Defects = append(b.Defects, model.Defect{To: to, Right: b.Width, Kind: "split"})
+		}
+	}
+	s.Ripping = pick[model.Money](r, 1, 50_000, 1000, 0)
+	if r.IntN(2) == 0 { // some of them tolerated
+		s.Weak = []string{"split", "check", "sound knot", "loose knot"}
+	}
 }
 
 // Jobs for the rip saw: every way of planning makes plans that the checker accepts (Compare asks
@@ -80,7 +90,7 @@ func withRips(r dice, job *model.Job) {
 func TestPlansOfRippedJobs(t *testing.T) {
 	r := rand.New(rand.NewPCG(41, 1))
 	met := map[string]int{}
-	for n := range 60 {
+	for n := range 100 {
 		job := randomJob(r)
 		withRips(r, job)
 		var m model.Mistakes
@@ -101,7 +111,8 @@ func TestPlansOfRippedJobs(t *testing.T) {
 	}
 	t.Log(met)
 	for _, what := range []string{"rip", "crosscut", "trimmed along", "trimmed across",
-		"beside a defect", "offcut of part of the width", "optimal", "feasible"} {
+		"beside a defect", "offcut of part of the width", "optimal", "feasible",
+		"over a part of the length", "paid for its rips"} {
 		if met[what] < 5 {
 			t.Errorf("%s: met %d times only", what, met[what])
 		}
@@ -113,11 +124,19 @@ func tellRips(job *model.Job, plan *model.Plan, met map[string]int) {
 	for _, g := range plan.Groups {
 		met[string(g.Proof)]++
 	}
+	for _, c := range plan.Costs {
+		if c.Ripping > 0 {
+			met["paid for its rips"]++
+		}
+	}
 	for _, p := range plan.Placements {
 		if p.First == model.NotRipped {
 			continue
 		}
 		met[string(p.First)]++
+		if p.RipTo > 0 {
+			met["over a part of the length"]++
+		}
 		for _, a := range p.Pieces {
 			if slices.ContainsFunc(p.Pieces, func(b model.Piece) bool {
 				return p.First == model.CrosscutFirst && a.From >= b.From && a.To <= b.To &&

@@ -24,6 +24,10 @@ func TestRippedPlansOfRules(t *testing.T) {
 		job.Settings.Offcut.KeepWidth = model.Length(r.IntN(24)) * in / 8
 		job.Settings.RipKerf = model.Length(1+r.IntN(2)) * in / 8
 		job.Settings.CrosscutKerf = max(job.Settings.CrosscutKerf, in/16)
+		job.Settings.Ripping = model.Money(r.Int64N(3) * 500)
+		if r.IntN(2) == 0 {
+			job.Settings.Weak = []string{"loose knot", "sound knot", "check", "split"}
+		}
 		for i := range job.Parts {
 			job.Parts[i].Width = min(job.Parts[i].Width, model.Length(8+r.IntN(16))*in/8)
 			job.Parts[i].Qty += r.Int64N(6)
