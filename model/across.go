@@ -35,8 +35,8 @@ import (
 // weak defect ends, and end where one begins. Then the board is crosscut there before it is ripped,
 // a kerf outside the span, and the ends are gaps over the whole width, as between two lengths.
 //
-// No rip runs through a weak defect, of the kinds of [defects] weak: its kerf, over its length, does
-// not overlap the widened rectangle of one. A crosscut may.
+// No rip runs through a weak defect, of the kinds of [defects] weak: its kerf, over its length,
+// does not overlap the widened rectangle of one. A crosscut may.
 
 // Rect is [From, To] along a board, [Left, Right] across it.
 type Rect struct{ From, To, Left, Right Length }
@@ -111,7 +111,9 @@ func (j *Job) Rippable(b *Board, o Origin, parts []*Part) bool {
 
 // WeakRects gives the widened weak defects of a board.
 func (j *Job) WeakRects(b *Board) []Rect {
-	return j.WidenedRects(b, func(kind string) bool { return !slices.Contains(j.Settings.Weak, kind) })
+	return j.WidenedRects(b, func(kind string) bool {
+		return !slices.Contains(j.Settings.Weak, kind)
+	})
 }
 
 // HasRun says whether the blank of a part that a board holds has a place on it: a run between the
@@ -181,7 +183,9 @@ func (j *Job) hasRunRipped(b *Board, usable Span, length, shortest Length, bad, 
 		for _, to := range ends {
 			in := Span{max(from, usable.From), min(to, usable.To)}
 			if in.To-in.From >= shortest && holds(in, bad) &&
-				!slices.ContainsFunc(weak, func(r Span) bool { return r.From < in.To && r.To > in.From }) {
+				!slices.ContainsFunc(weak, func(r Span) bool {
+					return r.From < in.To && r.To > in.From
+				}) {
 				return true
 			}
 		}

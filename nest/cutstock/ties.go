@@ -13,12 +13,13 @@ import (
 // it:
 //
 //	min   sum over uses of (tieOfStock + Rank), or
-//	      sum over uses of (1 + length of rips / twice that of the incumbent's) where stocks are ripped
+//	      where stocks are ripped
+//	      sum over uses of (1 + length of rips / twice that of the incumbent's)
 //	s.t.  the demands, the supplies, and  sum of costs <= the incumbent's
 //
-// by branch and bound on single patterns, as far as a small share of the work goes. The patterns are
-// all that a plan of the incumbent's cost may use, where they can be listed (list.go). Else they are
-// those found and the incumbent's own.
+// by branch and bound on single patterns, as far as a small share of the work goes. The patterns
+// are all that a plan of the incumbent's cost may use, where they can be listed (list.go). Else
+// they are those found and the incumbent's own.
 
 // tieOfStock is above the sum of Rank over any plan's stocks of one kind: a stock less is better
 // than any ranks.

@@ -58,7 +58,8 @@ func TestTiesAreExhaustiveSearch(t *testing.T) {
 }
 
 // Of random jobs that are ripped, with rips that cost nothing: a plan of the same cost with shorter
-// rips, or as long ones and fewer cuts, is taken in place of the one found first, on as many stocks.
+// rips, or as long ones and fewer cuts, is taken in place of the one found first, on as many
+// stocks.
 func TestTiesTakeShorterRips(t *testing.T) {
 	rng := rand.New(rand.NewPCG(9, 8))
 	shorter, fewer := 0, 0
@@ -103,8 +104,8 @@ func TestTiesTakeShorterRips(t *testing.T) {
 	}
 }
 
-// Of two layouts of the same pieces that are worth the same, the pool keeps the one with the shorter
-// rips: lengths of 10 are ripped in place of all 20.
+// Of two layouts of the same pieces that are worth the same, the pool keeps the one with the
+// shorter rips: lengths of 10 are ripped in place of all 20.
 func TestPoolKeepsShorterRips(t *testing.T) {
 	p := &cutting.Problem{Items: []cutting.Item{{Size: 10, Width: 4}},
 		Stocks: []cutting.Stock{{To: 20, Cost: 9, Across: &cutting.Across{Width: 8, Trim: true}}}}

@@ -97,8 +97,8 @@ type part struct {
 }
 
 // bestRow is the most that a row of parts is worth. It fills [start, end), its parts lie in [lo,
-// hi), a kerf apart. parts gives those that may lie at a point, gap what a gap is worth. cut is what
-// it costs to part them from what is beside them.
+// hi), a kerf apart. parts gives those that may lie at a point, gap what a gap is worth. cut is
+// what it costs to part them from what is beside them.
 func bestRow(start, end, lo, hi, kerf, cut int64, parts func(int64) []part,
 	gap func(from, to int64) int64) int64 {
 	type state struct {
