@@ -15,7 +15,7 @@
 //	                    |GGG|HHHHH|.|    a strip is cut into pieces behind each other
 //
 // [Problem.Legal] says where a piece may lie, [Problem.Worth] what the offcuts of a pattern are
-// worth. [Problem.Greedy] fills a stock, [Problem.Drop] takes a piece out, [Problem.Layout] lays
+// worth, less what its rips cost (rips.go). [Problem.Greedy] fills a stock, [Problem.Drop] takes a piece out, [Problem.Layout] lays
 // pieces out anew, [Problem.Normal] gives the normal form.
 //
 // All lengths are whole units, all costs and worths whole ticks of money: worth is linear, so that

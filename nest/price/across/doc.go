@@ -14,6 +14,7 @@
 //	g     a step: everything across is a multiple of it
 //	u     the worth of an area
 //	s0    that of one unit of length of one step
+//	rip   what one rip costs: RipCost times its length
 //
 // A thing is a length, a strip or a piece. A row is a number of things one after the other, with
 // gaps between them: the pieces of a length or strip, or the lengths or strips of a stock. A piece
@@ -43,6 +44,20 @@
 // Rip first. The strip w wide at y is worth V(w, y): the best row of pieces along it, at least one
 // of them w wide. A narrower piece lies at one side of the strip. A recursion across the stock
 // chooses the strips and the gaps between them (strips.go).
+//
+// # Rips
+//
+// A thing across has a rip on each side, but at the stock's edge. It is as long as the length, or
+// as the stock that is ripped first. Two things just a kerf apart share one: a row across has a
+// second table for starts that touch the thing before (acrossfill.go). A piece narrower than its
+// strip has a rip of its own length, which its value bears. So a value may be below nothing, and
+// only price.None means that there is no such thing.
+//
+// No rip meets a weak spot. That only bars places: of a piece in a length by the spots in the
+// length, of a strip by all, of a trimmed piece by those that its rip meets beside it.
+//
+// A stock with weak spots may be ripped first over a part of its length. Each such span is priced
+// as a stock of its own, with the worth of the two ends added (ripper.go).
 //
 // # One piece at least
 //
@@ -80,7 +95,13 @@
 //     shorter (narrower) than its length (strip) may lie at the near side. It ends z after the
 //     start, and its remainder starts a kerf after that;
 //   - across, a kerf after a gap of kw that begins at the edge of the stock, or at a block that
-//     leans itself.
+//     leans itself;
+//   - across, where a rip just clears a weak spot: the thing starts a kerf behind the spot, or ends
+//     a kerf before it; or a rip on the other side does, and it ends where the spot ends, or starts
+//     where the spot starts; and likewise the rip that trims a piece of size z in a strip.
+//
+// Rips change none of that: while a block is shifted their number stays the same, and falls only
+// where it touches another block or an edge.
 //
 // Things may end at the mirror images of these. Behind a block that leans, the starts are sums
 // forward of sizes + kerfs; before it, they are sums backward. The starts along do not depend on
