@@ -15,8 +15,8 @@
 //	                    |GGG|HHHHH|.|    a strip is cut into pieces behind each other
 //
 // [Problem.Legal] says where a piece may lie, [Problem.Worth] what the offcuts of a pattern are
-// worth, less what its rips cost (rips.go). [Problem.Greedy] fills a stock, [Problem.Drop] takes a piece out, [Problem.Layout] lays
-// pieces out anew, [Problem.Normal] gives the normal form.
+// worth, less what its rips cost (rips.go). [Problem.Greedy] fills a stock, [Problem.Drop] takes a
+// piece out, [Problem.Layout] lays pieces out anew, [Problem.Normal] gives the normal form.
 //
 // All lengths are whole units, all costs and worths whole ticks of money: worth is linear, so that
 // nothing is rounded. Spans are half open, [From, To). Indices: i item, s stock, n anything else; t
