@@ -1,14 +1,15 @@
 // Package cutstock searches: it solves one cutting-stock program to a plan with a proven bound.
 //
 //	min   sum (c_s - v_p) x_p       x_p: how often pattern p of stock s is used
-//	                                v_p: worth of the offcuts that p returns
+//	                                v_p: worth of the offcuts that p returns, less its rips
 //	s.t.  sum a_ip x_p >= d_i       for each item i          dual pi_i >= 0
 //	      sum of p of s x_p <= u_s  for each stock s         dual mu_s <= 0
 //	      x whole
 //
 // Demands are met with ">=": so the duals are never negative. Surplus pieces are taken out at the
-// end, and that never costs more. Supply may fall short: each item has a column of its own that
-// meets it at a price above any real one. What such columns meet in the end is unmet.
+// end. That costs no more, but where a strip becomes narrower and its rip would meet a weak spot.
+// Supply may fall short: each item has a column of its own that meets it at a price above any real
+// one. What such columns meet in the end is unmet.
 //
 // # The way of a search
 //
