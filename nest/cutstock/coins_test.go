@@ -13,7 +13,7 @@ const coin = 1 << 20
 // inCoins is a problem whose money is in whole units, in ticks.
 func inCoins(p *cutting.Problem) *cutting.Problem {
 	q := *p
-	q.Coin, q.Stocks = coin, slices.Clone(p.Stocks)
+	q.Coin, q.RipCost, q.Stocks = coin, p.RipCost*coin, slices.Clone(p.Stocks)
 	for s := range q.Stocks {
 		st := &q.Stocks[s]
 		st.Cost, st.Slope = st.Cost*coin, st.Slope*coin

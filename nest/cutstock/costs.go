@@ -4,7 +4,7 @@ import "rackwright/nest/cutting"
 
 // costs are what the linear programs of one problem reckon with.
 type costs struct {
-	unit  float64 // parts in one unit of a program, so that the dearest stock costs 100
+	unit  float64 // parts in one unit of a program, so that the dearest use of a stock costs 100
 	unmet []int64 // by item, what leaving one piece unmet costs
 }
 
@@ -25,10 +25,17 @@ func costsOf(p *cutting.Problem) costs {
 	return c
 }
 
+// dearestOf is what one more piece costs at most: the dearest stock with the rips that a piece may
+// need, one at either side and one that trims it, each as long as the stock.
 func dearestOf(p *cutting.Problem) int64 {
 	var c int64
-	for s := range p.Stocks {
-		c = max(c, p.Stocks[s].Cost)
+	for n := range p.Stocks {
+		s := &p.Stocks[n]
+		cost := s.Cost
+		if s.Rippable() {
+			cost += 3 * p.RipCost * (s.To - s.From)
+		}
+		c = max(c, cost)
 	}
 	return c
 }

@@ -70,3 +70,17 @@ func TestLimitsOfCopiesBound(t *testing.T) {
 		t.Errorf("only %d limits were used", limited)
 	}
 }
+
+// Rips may cost far more than the stock: a piece that must be ripped is no less wanted for that,
+// and the bound knows.
+func TestDearRipsLeaveNothingUnmet(t *testing.T) {
+	p := &cutting.Problem{RipCost: 1000, Items: []cutting.Item{{Size: 10, Width: 4, Demand: 1}},
+		Stocks: []cutting.Stock{{To: 10, Cost: 1, Supply: 1, Holds: []int{0},
+			Spots:  []cutting.Spot{{To: 10, Left: 5, Right: 8}},
+			Across: &cutting.Across{Width: 8}}}}
+	if r := solveWhole(p, Options{Work: 1e7}); r.Value != 10_001 || r.Bound != 10_001 ||
+		r.Unmet[0] != 0 {
+		t.Errorf("value %d, bound %d, unmet %v; one rip of 10 costs 10000", r.Value, r.Bound,
+			r.Unmet)
+	}
+}
