@@ -16,7 +16,7 @@ const mostStates = 20000
 // A piece is tried right after the one before, behind each spot, and ending at each spot or at the
 // stock's end. A state is the point reached and how many pieces of each item are left. Dynamic
 // programming finds the best ending of each state once. On a stock with Across pieces are only
-// pushed together.
+// pushed together, and the ripped span is chosen anew.
 func (p *Problem) Layout(t Pattern) Pattern {
 	if p.Stocks[t.Stock].Rippable() {
 		t = p.respanned(p.pushed(p.respanned(p.Normal(t))))
