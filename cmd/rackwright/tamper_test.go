@@ -468,11 +468,12 @@ func TestTampering(t *testing.T) {
 			all(leaf("bound", "-1"), leaf(group+"bound", "-1"))},
 		{"bound made the value, with all that follows", hurried,
 			"group spruce 38x140mm: the bound is stated as", all(tree(closeGap))},
-		{"value", bench, "plan.json: value: is 36.0656; the boards used, less their offcuts, " +
-			"cost 36.0657",
+		{"value", bench, "plan.json: value: is 36.0656; the boards used, with " +
+			"handling and rips, less their offcuts, cost 36.0657",
 			all(leaf("value", "-0.0001"))},
 		{"value, in its group as well", bench,
-			"group pine 1x8: the value is 16.3864, its boards, less their offcuts, cost 16.3865",
+			"group pine 1x8: the value is 16.3864, its boards, with handling and rips, " +
+				"less their offcuts, cost 16.3865",
 			all(leaf("value", "-0.0001"), leaf(group+"value", "-0.0001"))},
 		{"proof", hurried, `makes it "feasible"`, all(leaf(group+"proof", `"optimal"`))},
 		{"proof made less of", bench,

@@ -445,7 +445,8 @@ weak = ["sound knot"]`), text("defects.csv", "sound knot,10,40", "sound knot,10,
 				"1496 mm to 1544 mm and across from 6 mm to 44 mm",
 			all(text("defects.csv", "sound knot,10,40", "split,10,40"), takeIn)},
 		{"a defect in the job alone", s,
-			"plan.json: value: is 22.8377; the boards used, less their offcuts, cost 22.8272",
+			"plan.json: value: is 22.8377; the boards used, with handling and rips, " +
+				"less their offcuts, cost 22.8272",
 			all(leaf("job.rack[0].defects[0].left", "-320"), alone)},
 	})
 }

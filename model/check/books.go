@@ -325,7 +325,8 @@ func (c *checker) costs() {
 		want[k] = c.largestRemainder(totals[k], shares)
 	}
 	if shown := c.worth.Shown(value); c.plan.Value != shown {
-		c.say("plan.json: value", "is %v; the boards used, less their offcuts, cost %v",
+		c.say("plan.json: value", "is %v; the boards used, with handling and rips, "+
+			"less their offcuts, cost %v",
 			c.plan.Value, shown)
 	}
 	if len(c.plan.Costs) != len(bills) {

@@ -225,7 +225,8 @@ func TestCheckRefusesRipCosts(t *testing.T) {
 		}, Want: "costs.csv: line 2: ripping is 0.0074, it should be 0.0149"},
 		{What: "another price and the value", Spoil: func(j *model.Job, p *model.Plan) {
 			j.Settings.Ripping = 60
-		}, Want: "plan.json: value: is 0.1542; the boards used, less their offcuts, cost 0.171"},
+		}, Want: "plan.json: value: is 0.1542; the boards used, with handling and rips, " +
+			"less their offcuts, cost 0.171"},
 		{What: "no price", Spoil: func(j *model.Job, p *model.Plan) {
 			j.Settings.Ripping = 0
 		}, Want: "costs.csv: line 3: ripping is 0.0094, it should be 0.00"},

@@ -42,7 +42,8 @@ func (p *proof) judgeTotals() {
 		bound.Add(bound, big.NewInt(int64(g.Bound)))
 		if g.Value != v {
 			p.say("plan.json: group "+g.Name,
-				"the value is %v, its boards, less their offcuts, cost %v", g.Value, v)
+				"the value is %v, its boards, with handling and rips, "+
+					"less their offcuts, cost %v", g.Value, v)
 		}
 	}
 	if bound.Cmp(big.NewInt(int64(p.plan.Bound))) != 0 {

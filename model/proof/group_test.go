@@ -205,7 +205,8 @@ func TestBoundsRefuses(t *testing.T) {
 		{What: "value", Spoil: func(j *model.Job, p *model.Plan) {
 			p.Groups[0].Value++
 			p.Value++
-		}, Want: "the value is 0.3614, its boards, less their offcuts, cost 0.3613"},
+		}, Want: "the value is 0.3614, its boards, with handling and rips, " +
+			"less their offcuts, cost 0.3613"},
 		{What: "proof", Spoil: func(j *model.Job, p *model.Plan) {
 			p.Groups[0].Proof = model.Optimal
 		}, Want: `the proof is "optimal"`},
@@ -222,7 +223,8 @@ func TestBoundsRefuses(t *testing.T) {
 		}, Want: "the bounds of the groups do not add up"},
 		{What: "a group of no boards with a value", Spoil: func(j *model.Job, p *model.Plan) {
 			p.Groups = append(p.Groups, model.Group{Name: "none", Value: 1})
-		}, Want: "group none: the value is 0.0001, its boards, less their offcuts, cost 0"},
+		}, Want: "group none: the value is 0.0001, its boards, with handling and rips, less " +
+			"their offcuts, cost 0"},
 	})
 }
 
