@@ -17,6 +17,7 @@ package benchmarks
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/csv"
 	"fmt"
 	"math/rand/v2"
@@ -42,6 +43,7 @@ type month struct {
 	digit  int // 1 to 10: which of the shops
 	few    bool
 	rips   bool
+	kerfs  Kerfs
 	metric bool
 	step   int // all lengths are multiples of it
 	length int // allowance on a part's length
@@ -63,10 +65,15 @@ func newMonth(seed int64, stream uint64) *month {
 	return m
 }
 
+// Kerfs are those of a shop, as shop.toml has them; an empty one is as the seed draws it. Nothing
+// else of a month hangs on them.
+type Kerfs struct{ Crosscut, Rip string }
+
 // Month gives the files of a month by name: parts.csv, commissions.csv, rack.csv, defects.csv,
 // yard.csv, shop.toml.
-func Month(seed int64) map[string][]byte {
+func Month(seed int64, kerfs Kerfs) map[string][]byte {
 	m := newMonth(seed, 0)
+	m.kerfs = kerfs
 	all := inchWoods
 	if m.metric {
 		all = metricWoods
@@ -85,7 +92,9 @@ func Month(seed int64) map[string][]byte {
 }
 
 // WriteMonth writes a month as a job folder.
-func WriteMonth(dir string, seed int64) error { return writeFiles(dir, Month(seed)) }
+func WriteMonth(dir string, seed int64, kerfs Kerfs) error {
+	return writeFiles(dir, Month(seed, kerfs))
+}
 
 func writeFiles(dir string, files map[string][]byte) error {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
@@ -223,6 +232,7 @@ shortest_blank = %[13]q
 %[16]s
 [defects]
 margin = %[14]q
-`, units, currency, m.digit, kerf, yardEnd, rackEnd, m.write(m.length), allowances,
-		keep, keepWidth, value, handling, shortest, margin, rip, safety)
+`, units, currency, m.digit, cmp.Or(m.kerfs.Crosscut, kerf), yardEnd, rackEnd,
+		m.write(m.length), allowances, keep, keepWidth, value, handling, shortest, margin,
+		cmp.Or(m.kerfs.Rip, rip), safety)
 }

@@ -88,7 +88,9 @@ func actual(t *testing.T, section string) (width, thickness model.Length) {
 
 func TestMonthIsFixedByItsSeed(t *testing.T) {
 	for seed := int64(1); seed <= seeds; seed++ {
-		a, b, next := benchmarks.Month(seed), benchmarks.Month(seed), benchmarks.Month(seed+1)
+		a := benchmarks.Month(seed, benchmarks.Kerfs{})
+		b := benchmarks.Month(seed, benchmarks.Kerfs{})
+		next := benchmarks.Month(seed+1, benchmarks.Kerfs{})
 		names := slices.Sorted(maps.Keys(a))
 		if want := []string{"commissions.csv", "defects.csv", "parts.csv", "rack.csv", "shop.toml",
 			"yard.csv"}; !slices.Equal(names, want) {
@@ -107,10 +109,10 @@ func TestMonthIsFixedByItsSeed(t *testing.T) {
 
 func TestWriteMonthWritesEveryFile(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "new")
-	if err := benchmarks.WriteMonth(dir, 4); err != nil {
+	if err := benchmarks.WriteMonth(dir, 4, benchmarks.Kerfs{}); err != nil {
 		t.Fatal(err)
 	}
-	for name, want := range benchmarks.Month(4) {
+	for name, want := range benchmarks.Month(4, benchmarks.Kerfs{}) {
 		if got, err := os.ReadFile(filepath.Join(dir, name)); err != nil ||
 			!bytes.Equal(got, want) {
 			t.Errorf("%s: %v, or other bytes", name, err)
@@ -130,7 +132,7 @@ type group struct {
 func TestMonthsAreWhatTheyClaim(t *testing.T) {
 	for seed := int64(1); seed <= seeds; seed++ {
 		t.Run(strconv.FormatInt(seed, 10), func(t *testing.T) {
-			files := benchmarks.Month(seed)
+			files := benchmarks.Month(seed, benchmarks.Kerfs{})
 			s := settings(t, files)
 			groups := map[string]*group{}
 			checkParts(t, files, &s, groups)
@@ -277,7 +279,7 @@ func TestTenShopsDiffer(t *testing.T) {
 	trims, keeps := map[string]int{}, map[string]int{}
 	handled, fine := 0, 0
 	for seed := int64(1); seed <= seeds; seed++ {
-		files := benchmarks.Month(seed)
+		files := benchmarks.Month(seed, benchmarks.Kerfs{})
 		s := settings(t, files)
 		units[s.Units]++
 		kerfs[s.Kerf.Crosscut]++

@@ -45,9 +45,9 @@ type ripDefect struct {
 //
 // Units, kerfs, trims, margin and the rest vary as in [Month]; in many the rip kerf is not the
 // crosscut kerf.
-func RipMonth(seed int64, pieces int) map[string][]byte {
+func RipMonth(seed int64, pieces int, kerfs Kerfs) map[string][]byte {
 	m := &ripMonth{month: newMonth(seed, 1), pieces: pieces}
-	m.rips = true
+	m.rips, m.kerfs = true, kerfs
 	sized, random := inchSized, inchRandom
 	if m.metric {
 		sized, random = metricSized, metricRandom
@@ -75,8 +75,8 @@ func RipMonth(seed int64, pieces int) map[string][]byte {
 }
 
 // WriteRipMonth writes a month with rips as a job folder.
-func WriteRipMonth(dir string, seed int64, pieces int) error {
-	return writeFiles(dir, RipMonth(seed, pieces))
+func WriteRipMonth(dir string, seed int64, pieces int, kerfs Kerfs) error {
+	return writeFiles(dir, RipMonth(seed, pieces, kerfs))
 }
 
 // partsOf draws the parts of one group: of few lengths, as many pieces as are its share, the narrow

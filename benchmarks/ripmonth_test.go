@@ -18,13 +18,14 @@ import (
 
 func TestRipMonthIsFixedByItsSeed(t *testing.T) {
 	for seed := int64(1); seed <= seeds; seed++ {
-		a, b, next := benchmarks.RipMonth(seed, 400), benchmarks.RipMonth(seed, 400),
-			benchmarks.RipMonth(seed+1, 400)
+		a := benchmarks.RipMonth(seed, 400, benchmarks.Kerfs{})
+		b := benchmarks.RipMonth(seed, 400, benchmarks.Kerfs{})
+		next := benchmarks.RipMonth(seed+1, 400, benchmarks.Kerfs{})
 		if !maps.EqualFunc(a, b, bytes.Equal) {
 			t.Errorf("seed %d gives other files the second time", seed)
 		}
 		if bytes.Equal(a["parts.csv"], next["parts.csv"]) ||
-			bytes.Equal(a["parts.csv"], benchmarks.Month(seed)["parts.csv"]) {
+			bytes.Equal(a["parts.csv"], benchmarks.Month(seed, benchmarks.Kerfs{})["parts.csv"]) {
 			t.Errorf("seed %d wants the same parts as another month", seed)
 		}
 	}
@@ -36,7 +37,7 @@ func TestMonthsStayAsMeasured(t *testing.T) {
 	sum := sha256.New()
 	for _, first := range []int64{1, 101} {
 		for seed := first; seed < first+seeds; seed++ {
-			files := benchmarks.Month(seed)
+			files := benchmarks.Month(seed, benchmarks.Kerfs{})
 			for _, name := range slices.Sorted(maps.Keys(files)) {
 				sum.Write(files[name])
 			}
@@ -52,7 +53,7 @@ func TestMonthsStayAsMeasured(t *testing.T) {
 func ripJob(t *testing.T, seed int64, pieces int) *model.Job {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "new")
-	if err := benchmarks.WriteRipMonth(dir, seed, pieces); err != nil {
+	if err := benchmarks.WriteRipMonth(dir, seed, pieces, benchmarks.Kerfs{}); err != nil {
 		t.Fatal(err)
 	}
 	job, notes, err := folder.ReadJob(os.DirFS(dir))

@@ -4,11 +4,13 @@
 //
 //	go run ./benchmarks/months -seeds 1-10
 //	go run ./benchmarks/months -rips -pieces 400 -seeds 1-10
+//	go run ./benchmarks/months -crosscut 2.8mm -rip 2.4mm -seeds 1-10    with these kerfs
 //	go run ./benchmarks/months -write DIR -seeds 1-10    only writes the job folders
 package main
 
 import (
 	"context"
+	"errors"
 	"flag"
 	"fmt"
 	"io"
@@ -33,6 +35,7 @@ import (
 type row struct {
 	seed         int64
 	units        model.Unit
+	kerfs        benchmarks.Kerfs // those asked for
 	pieces       int
 	time         time.Duration
 	value, bound model.Money
@@ -107,25 +110,35 @@ func months(ctx context.Context, args []string, out, progress io.Writer) error {
 	rips := flags.Bool("rips", false, "months with rips")
 	pieces := flags.Int("pieces", 400, "pieces of a month with rips, 100 to 5000")
 	write := flags.String("write", "", "only write the months, as job folders below this `folder`")
+	crosscut := flags.String("crosscut", "", "`kerf` of the crosscut saw in every month, such as"+
+		" 2.8mm; a bare number is in inches")
+	rip := flags.String("rip", "", "`kerf` of the rip saw in every month")
 	if err := flags.Parse(args); err != nil {
 		return err
 	}
 	if *pieces < 100 || *pieces > 5000 {
 		return fmt.Errorf("-pieces %d: write 100 to 5000, such as 400 or 1000", *pieces)
 	}
+	of := maker{rips: *rips, pieces: *pieces}
+	var wrong [2]error
+	of.kerfs.Crosscut, wrong[0] = parseKerf("crosscut", *crosscut)
+	of.kerfs.Rip, wrong[1] = parseKerf("rip", *rip)
+	if err := errors.Join(wrong[:]...); err != nil {
+		return err
+	}
 	seeds, err := parseSeeds(*list)
 	if err != nil {
 		return err
 	}
 	if *write != "" {
-		return writeMonths(*write, seeds, *rips, *pieces)
+		return of.writeAll(*write, seeds)
 	}
 	if *rips {
-		return ripMonths(ctx, seeds, *pieces, out, progress)
+		return ripMonths(ctx, of, seeds, out, progress)
 	}
 	var rows []row
 	for _, seed := range seeds {
-		r, err := run(ctx, seed)
+		r, err := run(ctx, of, seed)
 		if err != nil {
 			return fmt.Errorf("month %d: %w", seed, err)
 		}
@@ -136,37 +149,67 @@ func months(ctx context.Context, args []string, out, progress io.Writer) error {
 	return printTable(out, rows)
 }
 
-// writeMonths writes each month as a job folder: month1, ripmonth1 and so on.
-func writeMonths(dir string, seeds []int64, rips bool, pieces int) error {
+// maker makes the months that are asked for.
+type maker struct {
+	rips   bool
+	pieces int // of a month with rips
+	kerfs  benchmarks.Kerfs
+}
+
+// write writes one month as a job folder.
+func (m maker) write(dir string, seed int64) error {
+	if m.rips {
+		return benchmarks.WriteRipMonth(dir, seed, m.pieces, m.kerfs)
+	}
+	return benchmarks.WriteMonth(dir, seed, m.kerfs)
+}
+
+// writeAll writes each month into a folder of its own: month1, ripmonth1 and so on.
+func (m maker) writeAll(dir string, seeds []int64) error {
+	name := "month"
+	if m.rips {
+		name = "ripmonth"
+	}
 	for _, seed := range seeds {
-		month := filepath.Join(dir, fmt.Sprint("month", seed))
-		err := error(nil)
-		if rips {
-			month = filepath.Join(dir, fmt.Sprint("ripmonth", seed))
-			err = benchmarks.WriteRipMonth(month, seed, pieces)
-		} else {
-			err = benchmarks.WriteMonth(month, seed)
-		}
-		if err != nil {
+		if err := m.write(filepath.Join(dir, fmt.Sprint(name, seed)), seed); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
+// parseKerf gives a kerf as any shop reads it: what is written without a unit is in inches.
+func parseKerf(flag, kerf string) (string, error) {
+	if kerf == "" {
+		return "", nil
+	}
+	l, rounded, err := model.ParseLength(kerf, model.Inch)
+	switch {
+	case err != nil:
+		return "", fmt.Errorf("-%s: %w", flag, err)
+	case rounded || l > model.WidestKerf:
+		return "", fmt.Errorf("-%s %s: write at most 1 in, in 64ths of an inch or tenths of a"+
+			" millimetre, such as 1/8 or 2.8mm", flag, kerf)
+	}
+	if metric, _, _ := model.ParseLength(kerf, model.Millimetre); metric != l {
+		kerf += "in"
+	}
+	return kerf, nil
+}
+
 // run writes one month into a folder of its own and plans it.
-func run(ctx context.Context, seed int64) (row, error) {
+func run(ctx context.Context, of maker, seed int64) (row, error) {
 	dir, err := os.MkdirTemp("", "month")
 	if err != nil {
 		return row{}, err
 	}
 	defer os.RemoveAll(dir)
-	if err := benchmarks.WriteMonth(dir, seed); err != nil {
+	if err := of.write(dir, seed); err != nil {
 		return row{}, err
 	}
 	start := time.Now()
 	r, err := planFolder(ctx, dir)
-	r.seed, r.time = seed, time.Since(start)
+	r.seed, r.kerfs, r.time = seed, of.kerfs, time.Since(start)
 	return r, err
 }
 
@@ -203,6 +246,17 @@ func (r *row) gap() string {
 	return fmt.Sprintf("%d.%03d", thousandths/1000, thousandths%1000)
 }
 
+// named gives the seed, and with it the kerfs where they were asked for.
+func (r *row) named() string {
+	name := strconv.FormatInt(r.seed, 10)
+	for _, k := range [][2]string{{"crosscut", r.kerfs.Crosscut}, {"rip", r.kerfs.Rip}} {
+		if k[1] != "" {
+			name += ", " + k[0] + " " + k[1]
+		}
+	}
+	return name
+}
+
 // seconds gives the time with one decimal.
 func (r *row) seconds() string {
 	tenths := r.time.Milliseconds() / 100
@@ -227,7 +281,7 @@ func printTable(w io.Writer, rows []row) error {
 		"bound", "gap %", "verdict")
 	for i := range rows {
 		r := &rows[i]
-		err := t.Append(strconv.FormatInt(r.seed, 10), string(r.units), strconv.Itoa(r.pieces),
+		err := t.Append(r.named(), string(r.units), strconv.Itoa(r.pieces),
 			r.smaller.String(), r.larger.String(),
 			r.seconds(), r.value.String(), r.bound.String(), r.gap(), r.verdict)
 		if err != nil {

@@ -7,11 +7,14 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
 	"time"
 
+	"rackwright/benchmarks"
+	"rackwright/io/folder"
 	"rackwright/model"
 )
 
@@ -29,10 +32,10 @@ func TestSeedsAreReadAsRanges(t *testing.T) {
 func TestTableIsMarkdown(t *testing.T) {
 	var b bytes.Buffer
 	err := printTable(&b, []row{
-		{1, model.Inch, 402, 12340 * time.Millisecond, 12345678, 12345677, proven{2, 3},
-			proven{0, 2}, "feasible"},
-		{10, model.Millimetre, 398, 900 * time.Millisecond, 9000000, 9000000, proven{},
-			proven{5, 5}, "optimal"},
+		{1, model.Inch, benchmarks.Kerfs{}, 402, 12340 * time.Millisecond, 12345678, 12345677,
+			proven{2, 3}, proven{0, 2}, "feasible"},
+		{10, model.Millimetre, benchmarks.Kerfs{Rip: "2mm"}, 398, 900 * time.Millisecond, 9000000,
+			9000000, proven{}, proven{5, 5}, "optimal"},
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -45,12 +48,49 @@ func TestTableIsMarkdown(t *testing.T) {
 	want := []string{"1", "in", "402", "2", "of", "3", "0", "of", "2", "12.3", "s", "1234.5678",
 		"1234.5677", "0.001", "feasible"}
 	if len(lines) != 4 || !slices.Equal(cells[2], want) || !strings.Contains(lines[0], "gap %") ||
-		!strings.Contains(lines[3], " 0.000 ") {
+		!strings.Contains(lines[3], " 0.000 ") || !strings.Contains(lines[3], " 10, rip 2mm |") {
 		t.Errorf("table:\n%s", b.String())
 	}
 	for _, l := range lines {
 		if strings.Count(l, "|") != 11 {
 			t.Errorf("not ten columns: %s", l)
+		}
+	}
+}
+
+// Both saws are set apart, a bare number is in inches in a metric shop too, and nothing but the
+// kerfs is another.
+func TestKerfsAreThoseAskedFor(t *testing.T) {
+	dir := t.TempDir()
+	for _, args := range [][]string{{"-rips"}, {}} {
+		args = append(args, "-seeds", "1,3", "-write")
+		for name, kerfs := range map[string][]string{"drawn": nil,
+			"set": {"-crosscut", "2.8mm", "-rip", "1/16"}} {
+			at := []string{filepath.Join(dir, name)}
+			err := months(t.Context(), slices.Concat(args, at, kerfs), io.Discard, io.Discard)
+			if err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	for _, month := range []string{"month1", "month3", "ripmonth1", "ripmonth3"} {
+		drawn, _, err := folder.ReadJob(os.DirFS(filepath.Join(dir, "drawn", month)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		set, notes, err := folder.ReadJob(os.DirFS(filepath.Join(dir, "set", month)))
+		if err != nil || len(notes) > 0 {
+			t.Fatal(notes, err)
+		}
+		if s := &set.Settings; s.CrosscutKerf != 28*model.UnitsPerMillimetre/10 ||
+			s.RipKerf != model.UnitsPerInch/16 {
+			t.Errorf("%s: kerfs of %d and %d", month, s.CrosscutKerf, s.RipKerf)
+		}
+		set.Settings.CrosscutKerf = drawn.Settings.CrosscutKerf
+		set.Settings.RipKerf = drawn.Settings.RipKerf
+		set.Inputs = drawn.Inputs
+		if !reflect.DeepEqual(set, drawn) {
+			t.Errorf("%s: more than its kerfs is another", month)
 		}
 	}
 }
@@ -66,7 +106,7 @@ func TestEachMonthIsPlannedInAFolder(t *testing.T) {
 		files, err := filepath.Glob(filepath.Join(dir, "*"))
 		return row{pieces: len(files), value: 10, bound: 9, verdict: "feasible"}, err
 	}
-	r, err := run(context.Background(), 3)
+	r, err := run(context.Background(), maker{}, 3)
 	if err != nil || r.seed != 3 || r.pieces != 6 || r.gap() != "10.000" {
 		t.Errorf("row %+v, %v", r, err)
 	}
@@ -90,6 +130,13 @@ func TestMonthsAreOnlyWritten(t *testing.T) {
 		err := months(t.Context(), append(args, "-write", dir), io.Discard, io.Discard)
 		if err != nil {
 			t.Fatal(err)
+		}
+	}
+	for _, bad := range []string{"x", "2mm.", "0.3mm", "26mm", "-1/8"} {
+		err := months(t.Context(), []string{"-seeds", "1", "-write", dir, "-rip", bad}, io.Discard,
+			io.Discard)
+		if ok := bad == "0.3mm"; (err == nil) != ok {
+			t.Errorf("a kerf of %s: %v", bad, err)
 		}
 	}
 	for _, month := range []string{"month3", "month4", "ripmonth2"} {

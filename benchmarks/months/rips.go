@@ -11,7 +11,6 @@ import (
 
 	"github.com/olekukonko/tablewriter/tw"
 
-	"rackwright/benchmarks"
 	"rackwright/io/folder"
 	"rackwright/model"
 	"rackwright/model/check"
@@ -33,11 +32,11 @@ type ripRow struct {
 
 // ripMonths plans months with rips and prints what came out. A month with a plan that the checker
 // rejects is told of too; then it fails at the end.
-func ripMonths(ctx context.Context, seeds []int64, pieces int, out, progress io.Writer) error {
+func ripMonths(ctx context.Context, of maker, seeds []int64, out, progress io.Writer) error {
 	var rows []ripRow
 	rejected := 0
 	for _, seed := range seeds {
-		r, err := runRips(ctx, seed, pieces)
+		r, err := runRips(ctx, of, seed)
 		if err != nil {
 			return fmt.Errorf("month %d with rips: %w", seed, err)
 		}
@@ -60,13 +59,13 @@ func ripMonths(ctx context.Context, seeds []int64, pieces int, out, progress io.
 
 // runRips writes one month with rips into a folder of its own and plans it three times: as it is,
 // without ripping, and by the simple rules.
-func runRips(ctx context.Context, seed int64, pieces int) (ripRow, error) {
+func runRips(ctx context.Context, of maker, seed int64) (ripRow, error) {
 	dir, err := os.MkdirTemp("", "month")
 	if err != nil {
 		return ripRow{}, err
 	}
 	defer os.RemoveAll(dir)
-	if err := benchmarks.WriteRipMonth(dir, seed, pieces); err != nil {
+	if err := of.write(dir, seed); err != nil {
 		return ripRow{}, err
 	}
 	job, _, err := folder.ReadJob(os.DirFS(dir))
@@ -78,7 +77,8 @@ func runRips(ctx context.Context, seed int64, pieces int) (ripRow, error) {
 	if p == nil {
 		return ripRow{}, wrong
 	}
-	r := ripRow{row: row{seed: seed, units: job.Settings.Units, time: time.Since(start)}}
+	r := ripRow{row: row{seed: seed, kerfs: of.kerfs, units: job.Settings.Units,
+		time: time.Since(start)}}
 	r.tell(job, p)
 	unripped, alsoWrong := nest.Plan(ctx, withoutRips(job), nest.Options{})
 	if unripped == nil {
@@ -179,7 +179,7 @@ func printRips(w io.Writer, rows []ripRow) error {
 		"best rule", "verdict")
 	for i := range rows {
 		r := &rows[i]
-		err := t.Append(strconv.FormatInt(r.seed, 10), string(r.units), strconv.Itoa(r.pieces),
+		err := t.Append(r.named(), string(r.units), strconv.Itoa(r.pieces),
 			r.seconds(), r.value.String(), r.bound.String(), r.gap(),
 			fmt.Sprintf("%d / %d / %d", r.crosscut, r.rip, r.plain), r.saving(r.unripped),
 			r.saving(r.rule), r.ruleName, r.verdict)

@@ -49,7 +49,7 @@ func TestSavingIsOfTheOther(t *testing.T) {
 // the place of a defect. With them most boards for sale are.
 func TestWithoutRips(t *testing.T) {
 	dir := t.TempDir()
-	if err := benchmarks.WriteRipMonth(dir, 3, 400); err != nil {
+	if err := benchmarks.WriteRipMonth(dir, 3, 400, benchmarks.Kerfs{}); err != nil {
 		t.Fatal(err)
 	}
 	job, _, err := folder.ReadJob(os.DirFS(dir))
@@ -130,7 +130,7 @@ func TestTenMonthsWithRipsVerify(t *testing.T) {
 	ripFirst := 0
 	for seed := int64(1); seed <= 10; seed++ {
 		dir := t.TempDir()
-		if err := benchmarks.WriteRipMonth(dir, seed, 400); err != nil {
+		if err := benchmarks.WriteRipMonth(dir, seed, 400, benchmarks.Kerfs{}); err != nil {
 			t.Fatal(err)
 		}
 		job, _, err := folder.ReadJob(os.DirFS(dir))
