@@ -215,6 +215,8 @@ type CertStock struct {
 	Yard   int      `json:"yard,omitempty"`
 	Cost   int64    `json:"cost"`   // in ticks
 	Supply *int64   `json:"supply"` // null: any number
+	// what one board gives is bounded by area, not worked out
+	Rough bool `json:"rough,omitempty"`
 }
 
 // CertNode is a part of all plans: a split in two, or a leaf with the duals of its items. Copies

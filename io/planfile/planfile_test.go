@@ -67,7 +67,7 @@ func sample() (*model.Job, *model.Plan) {
 							Stocks: []int{0, 1}}},
 					Stocks: []model.CertStock{ // 7.25 and 12.50 in ticks of 2^-26
 						{Boards: []string{"A1"}, Cost: 72500 << 26, Supply: ptr(int64(1))},
-						{Yard: 2, Cost: 125000 << 26}},
+						{Yard: 2, Cost: 125000 << 26, Rough: true}},
 					Root: model.CertNode{Split: &model.CertSplit{Stock: 1, AtMost: 1,
 						Low: model.CertNode{Duals: []int64{-5}},
 						High: model.CertNode{Split: &model.CertSplit{Stock: 0, AtMost: 0,
@@ -161,6 +161,25 @@ func TestPlansWithoutRipSettings(t *testing.T) {
 	}
 	if p := gotPlan.Placements[4]; p.RipFrom != 0 || p.RipTo != plan.Placements[4].RipTo {
 		t.Errorf("the span goes from %d to %d", p.RipFrom, p.RipTo)
+	}
+}
+
+// A stock of a plan written before stocks could be rough is not rough.
+func TestStocksWithoutRough(t *testing.T) {
+	job, plan := sample()
+	text := string(written(t, job, plan))
+	const rough = `, "rough": true`
+	if strings.Count(text, rough) != 1 {
+		t.Fatalf("%s stands %d times", rough, strings.Count(text, rough))
+	}
+	_, got, err := Read(strings.NewReader(strings.Replace(text, rough, "", 1)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for n, s := range got.Groups[0].Certificate.Stocks {
+		if s.Rough {
+			t.Errorf("stock %d is rough", n)
+		}
 	}
 }
 

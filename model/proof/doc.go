@@ -29,8 +29,9 @@
 //	      + sum over stocks of min( least (cost - best), most (cost - best) )
 //
 // Why: a board of a plan costs cost and its rips, less its offcuts. Its pieces and offcuts, less
-// its rips, give at most best. The rooms along and across work best out, exactly. The group's bound
-// is the least over its leaves. A leaf may carry a list that proves more (list.go, cuts.go).
+// its rips, give at most best. The rooms along and across work best out, exactly, but for stocks
+// that are rough. The group's bound is the least over its leaves. A leaf may carry a list that
+// proves more (list.go, cuts.go).
 //
 // Bound and value are compared as they are. A group is optimal where the bound is less than 1/10000
 // of the currency below the value: no plan is cheaper by so much, or more. Its bound is then stated
@@ -44,6 +45,13 @@
 // added to what it gives. In small jobs, where one board could give all pieces many times over,
 // nothing is proven without such prices.
 //
+// # Rough stocks
+//
+// Where the measures of a shop share little, or a board holds very many blanks, to work best out
+// takes too long. A certificate may therefore call a stock rough. Then best is what one board gives
+// by area alone (rough.go of along and of across). That is no less than the exact best. So a stock
+// that is called rough without need proves less, never more.
+//
 // # Lists and cuts
 //
 // Branching alone, over columns or over counts, leaves thousands of nodes where one or two rounds
@@ -54,7 +62,8 @@
 //
 // The target is part of it, since another target would make another list, and so other cuts. Groups
 // with a board that can be ripped have no lists. A list of all useful patterns would be one of all
-// useful rows in all useful lengths. Such groups are closed by branching, or keep a gap.
+// useful rows in all useful lengths. Such groups are closed by branching, or keep a gap. So are
+// groups with a rough stock, as its patterns cannot be listed.
 //
 // # Limits of work
 //

@@ -106,11 +106,14 @@ func (t *treeProof) leaf(n *model.CertNode, limits []useRange, where string) *bi
 	if n.List != nil {
 		t.judgeList(where+", list", t.cert, n.List)
 		if s := slices.IndexFunc(t.stocks, func(s stock) bool {
-			return s.across != nil
+			return s.across != nil || s.rough
 		}); s >= 0 {
-			t.say(where, "has a list, but %s, of stock %d, can be ripped; lists are for "+
-				"groups without such boards",
-				t.woodName(t.stocks[s].woods[0]), s)
+			why := "can be ripped"
+			if t.stocks[s].across == nil {
+				why = "is bounded by its length alone"
+			}
+			t.say(where, "has a list, but %s, of stock %d, %s; lists are for groups without "+
+				"such boards", t.woodName(t.stocks[s].woods[0]), s, why)
 		}
 	}
 	if len(t.found) > before {
@@ -170,10 +173,9 @@ func (t *treeProof) byDuals(leaf *model.CertNode, limits []useRange, where strin
 		out.sum.Add(out.sum,
 			new(big.Int).Mul(big.NewInt(d), big.NewInt(t.cert.Items[k].Demand)))
 	}
-	kerf := t.job.Settings.CrosscutKerf
 	var longest model.Length
 	for s := range t.stocks {
-		if b := t.stocks[s].along; b != nil {
+		if b := t.stocks[s].along; b != nil && !t.stocks[s].rough {
 			longest = max(longest, b.To-b.From)
 		}
 	}
@@ -182,16 +184,15 @@ func (t *treeProof) byDuals(leaf *model.CertNode, limits []useRange, where strin
 		if out.most[s] == 0 {
 			continue
 		}
-		one, why := &t.stocks[s].oneBoard, ""
+		one, why := &t.stocks[s], ""
 		back := new(big.Int)
 		if one.across != nil {
 			lowered := lowerDuals(t.cert, leaf, s, back)
-			out.gives[s], why = t.ripped.One(one.across,
-				itemsAcross(t.cert, one.across, t.items[s], lowered), kerf,
-				t.job.Settings.RipKerf)
+			out.gives[s], why = t.mostAcross(one,
+				itemsAcross(t.cert, one.across, t.items[s], lowered))
 		} else {
 			out.held[s] = t.itemsAlong(t.cert, t.items[s], leaf.Duals)
-			out.gives[s], why = t.most.One(one.along, out.held[s], kerf/t.worth.Unit, longest)
+			out.gives[s], why = t.mostAlong(one, out.held[s], longest)
 		}
 		if why != "" {
 			t.say(where, "%s on stock %d", why, s)
@@ -206,6 +207,25 @@ func (t *treeProof) byDuals(leaf *model.CertNode, limits []useRange, where strin
 		}
 	}
 	return out
+}
+
+// mostAcross is the most that one board of a stock gives that can be ripped, or its rough bound.
+func (p *proof) mostAcross(s *stock, items []across.Item) (int64, string) {
+	set := &p.job.Settings
+	if s.rough {
+		return s.across.Rough(items, set.CrosscutKerf, set.RipKerf)
+	}
+	return p.ripped.One(s.across, items, set.CrosscutKerf, set.RipKerf)
+}
+
+// mostAlong is the most that one board of a stock gives that cannot be ripped, or its rough bound.
+// No board of those worked out is longer than longest between its trims.
+func (p *proof) mostAlong(s *stock, items []along.Item, longest model.Length) (int64, string) {
+	kerf := p.job.Settings.CrosscutKerf / p.worth.Unit
+	if s.rough {
+		return s.along.Rough(items, kerf)
+	}
+	return p.most.One(s.along, items, kerf, longest)
 }
 
 // lowerDuals gives the duals of a leaf less the prices of its limits of copies on one stock. It

@@ -286,6 +286,8 @@ func TestNoValueOfACertificateWithRipsIsLeftUnjudged(t *testing.T) {
 			changes = append(changes, func(v reflect.Value) {
 				v.SetUint(v.Uint() + 1)
 			}, func(v reflect.Value) { v.SetUint(v.Uint() - 1) })
+		case reflect.Bool:
+			changes = append(changes, func(v reflect.Value) { v.SetBool(!v.Bool()) })
 		default:
 			one := int64(1)
 			if strings.Contains(path, ".Duals[") { // a tick more or less proves the same money
@@ -303,7 +305,9 @@ func TestNoValueOfACertificateWithRipsIsLeftUnjudged(t *testing.T) {
 						change(other)
 					}
 				})
-			if seen++; len(bounds(job, plan)) == 0 && path != ".Groups[0].Name" {
+			// two slats take all of the board by area (rough_test.go)
+			same := path == ".Groups[0].Certificate.Stocks[1].Rough"
+			if seen++; len(bounds(job, plan)) == 0 && path != ".Groups[0].Name" && !same {
 				t.Errorf("change %d of %s: the plan is accepted", n, path)
 			}
 		}
@@ -344,6 +348,8 @@ func TestAnyCertificateWithRipsIsJudged(t *testing.T) {
 				v.SetString(handmade.Pick(r, "", "R1", "R2", "B1", "optimal"))
 			case reflect.Uint:
 				v.SetUint(handmade.Pick(r, uint64(0), 1, 33, 64, math.MaxUint))
+			case reflect.Bool:
+				v.SetBool(!v.Bool())
 			default:
 				if n := handmade.Pick(r, int64(0), 1, -1, 2, 7, 20, 1<<31, 1<<40, 1<<62+1,
 					math.MaxInt64,

@@ -58,6 +58,7 @@ func (b *oneBoard) net(gives int64) *big.Int {
 type stock struct {
 	oneBoard
 	supply int64 // unlimited: any number
+	rough  bool  // what one board gives is bounded by area, not worked out
 	woods  []int
 }
 
@@ -68,6 +69,7 @@ func (p *proof) judgeStocks(g int, where string) []stock {
 	out := make([]stock, len(cert.Stocks))
 	for i := range cert.Stocks {
 		claim, s := &cert.Stocks[i], &out[i]
+		s.rough = claim.Rough
 		where := fmt.Sprintf("%s, stock %d", where, i)
 		if (len(claim.Boards) == 0) == (claim.Yard == 0) {
 			p.say(where, "is to be either boards of the rack or a line of the yard")

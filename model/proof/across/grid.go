@@ -50,13 +50,10 @@ func (r *boardSearch) cutLines() {
 func (r *boardSearch) takeBlanks() {
 	r.lengths, r.widths, r.blanks = r.lengths[:0], r.widths[:0], r.blanks[:0]
 	fits := func(i *Item) bool { return i.length > 0 && i.length <= r.to-r.from }
-	safe := func(i *Item) bool {
-		return !i.whole && i.width > 0 && i.width >= r.narrowest && i.width <= r.width-2*r.inset
-	}
 	for k := range r.items {
 		if i := &r.items[k]; fits(i) {
 			r.lengths = append(r.lengths, int(int64(i.length)/r.gx))
-			if safe(i) {
+			if r.saws(i) {
 				r.widths = append(r.widths, int(int64(i.width)/r.gy))
 			}
 		}
@@ -72,7 +69,7 @@ func (r *boardSearch) takeBlanks() {
 		}
 		b := blank{width: -1, face: i.face, value: i.dual}
 		b.length, _ = slices.BinarySearch(r.lengths, int(int64(i.length)/r.gx))
-		if safe(i) {
+		if r.saws(i) {
 			b.width, _ = slices.BinarySearch(r.widths, int(int64(i.width)/r.gy))
 		}
 		r.blanks = append(r.blanks, b)
