@@ -26,6 +26,19 @@ func Compare(ctx context.Context, jobs []*model.Job, opt Options) ([]Entry, erro
 	return compare(jobs, opt, solver(ctx))
 }
 
+// ByRules plans a job by each simple rule, as [Compare] does, and by nothing else.
+func ByRules(job *model.Job, date string) ([]Entry, error) {
+	var out []Entry
+	for _, rule := range baseline.Rules() {
+		plans, err := alone(byRule(job, rule, date))
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, Entry{rule.String(), plans})
+	}
+	return out, nil
+}
+
 // compare does so, given how to plan a job with a search.
 func compare(jobs []*model.Job, opt Options, plan planner) ([]Entry, error) {
 	silent := opt

@@ -263,6 +263,24 @@ func TestInterrupted(t *testing.T) {
 	}
 }
 
+// The rules alone give what they give beside the other ways.
+func TestRulesAloneAreThoseCompared(t *testing.T) {
+	r := rand.New(rand.NewPCG(14, 14))
+	for n := range 10 {
+		job := randomJob(r)
+		withRips(r, job)
+		all, err := Compare(t.Context(), []*model.Job{job}, Options{Work: 1, Date: "2027-03-01"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		alone, err := ByRules(job, "2027-03-01")
+		if err != nil || len(alone) != len(all)-2 || !reflect.DeepEqual(alone, all[:len(alone)]) {
+			t.Errorf("job %d: %d rules alone, %d ways, or other plans; %v", n, len(alone),
+				len(all), err)
+		}
+	}
+}
+
 // Months in sequence: each stands on the rack that the one before left, in every way of planning;
 // wood is neither made nor lost.
 func TestMonthsFollowEachOther(t *testing.T) {

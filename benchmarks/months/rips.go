@@ -16,7 +16,6 @@ import (
 	"rackwright/model/check"
 	"rackwright/model/proof"
 	"rackwright/nest"
-	"rackwright/nest/baseline"
 )
 
 // ripRow is what is told of one month with rips.
@@ -88,7 +87,7 @@ func runRips(ctx context.Context, of maker, seed int64) (ripRow, error) {
 	if n := missing(unripped); n != r.missing {
 		r.verdict += fmt.Sprintf(", without ripping %d short", n)
 	}
-	r.wrong = errors.Join(wrong, alsoWrong, r.byRules(ctx, job))
+	r.wrong = errors.Join(wrong, alsoWrong, r.byRules(job))
 	return r, ctx.Err()
 }
 
@@ -146,13 +145,13 @@ func withoutRips(job *model.Job) *model.Job {
 }
 
 // byRules keeps the cheapest of the plans by simple rules that give as many pieces as the row's
-// own. The solver's plans in the comparison are of no use here and have next to no work.
-func (r *ripRow) byRules(ctx context.Context, job *model.Job) error {
-	entries, err := nest.Compare(ctx, []*model.Job{job}, nest.Options{Work: 1})
+// own.
+func (r *ripRow) byRules(job *model.Job) error {
+	entries, err := nest.ByRules(job, "")
 	if err != nil {
 		return err
 	}
-	for _, e := range entries[:len(baseline.Rules())] {
+	for _, e := range entries {
 		for _, p := range e.Plans {
 			if missing(p) <= r.missing && (r.ruleName == "" || p.Value < r.rule) {
 				r.rule, r.ruleName = p.Value, e.Name
