@@ -1,4 +1,7 @@
-// Package benchmarks makes the months that rackwright is measured on. All of them are invented.
+// Package benchmarks makes the jobs that rackwright is measured on.
+//
+// All of them are invented, and a seed fixes every byte. They are months, here and with rips in
+// [RipMonth], jobs of many sizes in [ManySizes], and small jobs of extreme settings in [Extreme].
 //
 // A month is a job folder:
 //
@@ -9,10 +12,9 @@
 //     wanted;
 //   - a yard with 5 lengths a section.
 //
-// A seed fixes every byte. The last digit of the seed fixes the shop: 3, 6 and 9 are in
-// millimetres, 7 measures to 1/32 in, the others to 1/16 in. The shops 2, 5 and 9 charge for
-// handling. Seeds above 100 make months of fewer types of blank: 6 to 9 lengths in a group. Months
-// with rips, in which many parts are narrow, are told of at [RipMonth].
+// The last digit of the seed fixes the shop: 3, 6 and 9 are in millimetres, 7 measures to 1/32 in,
+// the others to 1/16 in. The shops 2, 5 and 9 charge for handling. Seeds above 100 make months of
+// fewer types of blank: 6 to 9 lengths in a group.
 package benchmarks
 
 import (
@@ -64,10 +66,6 @@ func newMonth(seed int64, stream uint64) *month {
 	}
 	return m
 }
-
-// Kerfs are those of a shop, as shop.toml has them; an empty one is as the seed draws it. Nothing
-// else of a month hangs on them.
-type Kerfs struct{ Crosscut, Rip string }
 
 // Month gives the files of a month by name: parts.csv, commissions.csv, rack.csv, defects.csv,
 // yard.csv, shop.toml.

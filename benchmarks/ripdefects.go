@@ -5,20 +5,24 @@ import (
 	"slices"
 )
 
-// defectRows gives half the boards 1 to 4 defects each, none longer than a third of its board. Half
-// of all have a span of the width.
-func (m *ripMonth) defectRows() []byte {
-	var all []ripDefect
-	var narrower []int // indices of those that need not go from edge to edge
+// someDefects draws 1 to 4 defects on each of half the boards.
+func (m *ripMonth) someDefects() (all []ripDefect) {
 	with := m.rng.Perm(len(m.boards))[:len(m.boards)/2]
 	slices.Sort(with)
 	for _, n := range with {
 		for range 1 + m.rng.IntN(4) {
-			d := m.defectOf(n)
-			if _, may := across[d.kind]; may {
-				narrower = append(narrower, len(all))
-			}
-			all = append(all, d)
+			all = append(all, m.defectOf(n))
+		}
+	}
+	return all
+}
+
+// defectRows writes defects, and gives half of all a span of the width.
+func (m *ripMonth) defectRows(all []ripDefect) []byte {
+	var narrower []int // indices of those that need not go from edge to edge
+	for i := range all {
+		if _, may := across[all[i].kind]; may {
+			narrower = append(narrower, i)
 		}
 	}
 	m.rng.Shuffle(len(narrower), func(i, j int) {
@@ -39,7 +43,7 @@ func (m *ripMonth) defectRows() []byte {
 	return table([]string{"board", "from", "to", "kind", "left", "right"}, rows)
 }
 
-// defectOf draws a defect that goes from edge to edge.
+// defectOf draws a defect that goes from edge to edge and is no longer than a third of its board.
 func (m *ripMonth) defectOf(board int) ripDefect {
 	length, step := m.boards[board].length, m.size(4, 1)
 	k := defectKinds[m.rng.IntN(len(defectKinds))]

@@ -46,22 +46,39 @@ type ripDefect struct {
 // Units, kerfs, trims, margin and the rest vary as in [Month]; in many the rip kerf is not the
 // crosscut kerf.
 func RipMonth(seed int64, pieces int, kerfs Kerfs) map[string][]byte {
-	m := &ripMonth{month: newMonth(seed, 1), pieces: pieces}
+	m := newRipMonth(seed, 1, groups, kerfs)
+	m.pieces = pieces
+	boards := min(mostBoardsOfGroup, max(4, boardsOfRipGroup*pieces/piecesOfRipMonth))
+	return m.files(m.partsOf, func(int) int { return boards }, m.someDefects)
+}
+
+// newRipMonth draws the woods: of [groups] the last is of random widths.
+func newRipMonth(seed int64, stream uint64, woods int, kerfs Kerfs) *ripMonth {
+	m := &ripMonth{month: newMonth(seed, stream)}
 	m.rips, m.kerfs = true, kerfs
 	sized, random := inchSized, inchRandom
 	if m.metric {
 		sized, random = metricSized, metricRandom
 	}
-	for _, i := range m.rng.Perm(len(sized))[:groups-1] {
+	for _, i := range m.rng.Perm(len(sized))[:min(woods, groups-1)] {
 		m.woods = append(m.woods, sized[i])
 	}
-	m.woods = append(m.woods, random[m.rng.IntN(len(random))])
+	if woods == groups {
+		m.woods = append(m.woods, random[m.rng.IntN(len(random))])
+	}
+	return m
+}
+
+// files draws what is wanted of each wood and on the rack, so many boards of each, and then their
+// defects.
+func (m *ripMonth) files(parts func(wood int) []ripPart, boards func(wood int) int,
+	defects func() []ripDefect) map[string][]byte {
 	names := m.names()
 	files := map[string][]byte{"shop.toml": m.shop()} // first: it sets the allowance
 	for w := range m.woods {
-		of := m.partsOf(w)
+		of := parts(w)
 		m.parts = append(m.parts, of...)
-		m.boards = append(m.boards, m.boardsOf(w, of)...)
+		m.boards = append(m.boards, m.boardsOf(w, boards(w), of)...)
 	}
 	m.rng.Shuffle(len(m.boards), func(i, j int) {
 		m.boards[i], m.boards[j] = m.boards[j], m.boards[i]
@@ -69,7 +86,7 @@ func RipMonth(seed int64, pieces int, kerfs Kerfs) map[string][]byte {
 	files["commissions.csv"] = m.commissions(names)
 	files["parts.csv"] = m.partRows(names)
 	files["rack.csv"] = m.boardRows()
-	files["defects.csv"] = m.defectRows()
+	files["defects.csv"] = m.defectRows(defects())
 	files["yard.csv"] = m.yardRows()
 	return files
 }
@@ -133,14 +150,13 @@ func (m *ripMonth) widthOf(w int, narrow bool) int {
 	return wood.wide[m.rng.IntN(len(wood.wide))]
 }
 
-// boardsOf draws the rack boards of one wood: many short, few long, all together a share of the
+// boardsOf draws the n rack boards of one wood: many short, few long, all together a share of the
 // area wanted.
-func (m *ripMonth) boardsOf(w int, parts []ripPart) []ripBoard {
+func (m *ripMonth) boardsOf(w, n int, parts []ripPart) []ripBoard {
 	wood, wanted := &m.woods[w], 0
 	for _, p := range parts {
 		wanted += p.qty * (p.length + m.length) * p.width
 	}
-	n := min(mostBoardsOfGroup, max(4, boardsOfRipGroup*m.pieces/piecesOfRipMonth))
 	boards, weights, sum, across := make([]ripBoard, n), make([]int, n), 0, 0
 	for i := range boards {
 		boards[i] = ripBoard{wood: w, width: m.measured(wood)}

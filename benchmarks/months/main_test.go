@@ -14,28 +14,20 @@ import (
 	"time"
 
 	"rackwright/benchmarks"
+	"rackwright/benchmarks/told"
 	"rackwright/io/folder"
 	"rackwright/model"
 )
 
-func TestSeedsAreReadAsRanges(t *testing.T) {
-	if got, err := parseSeeds("2,5,7-9"); err != nil || !slices.Equal(got, []int64{2, 5, 7, 8, 9}) {
-		t.Errorf("got %v, %v", got, err)
-	}
-	for _, bad := range []string{"", "x", "3-1", "1-", "1,,2", "1-99999"} {
-		if got, err := parseSeeds(bad); err == nil {
-			t.Errorf("%q is read as %v", bad, got)
-		}
-	}
-}
-
 func TestTableIsMarkdown(t *testing.T) {
 	var b bytes.Buffer
 	err := printTable(&b, []row{
-		{1, model.Inch, benchmarks.Kerfs{}, 402, 12340 * time.Millisecond, 12345678, 12345677,
-			proven{2, 3}, proven{0, 2}, "feasible"},
-		{10, model.Millimetre, benchmarks.Kerfs{Rip: "2mm"}, 398, 900 * time.Millisecond, 9000000,
-			9000000, proven{}, proven{5, 5}, "optimal"},
+		{told.Row{Seed: 1, Units: model.Inch, Pieces: 402, Time: 12340 * time.Millisecond,
+			Value: 12345678, Bound: 12345677, Verdict: "feasible"}, benchmarks.Kerfs{},
+			proven{2, 3}, proven{0, 2}},
+		{told.Row{Seed: 10, Units: model.Millimetre, Pieces: 398, Time: 900 * time.Millisecond,
+			Value: 9000000, Bound: 9000000, Verdict: "optimal"}, benchmarks.Kerfs{Rip: "2mm"},
+			proven{}, proven{5, 5}},
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -104,10 +96,10 @@ func TestEachMonthIsPlannedInAFolder(t *testing.T) {
 	planFolder = func(_ context.Context, dir string) (row, error) {
 		folder = dir
 		files, err := filepath.Glob(filepath.Join(dir, "*"))
-		return row{pieces: len(files), value: 10, bound: 9, verdict: "feasible"}, err
+		return row{Row: told.Row{Pieces: len(files), Value: 10, Bound: 9}}, err
 	}
 	r, err := run(context.Background(), maker{}, 3)
-	if err != nil || r.seed != 3 || r.pieces != 6 || r.gap() != "10.000" {
+	if err != nil || r.Seed != 3 || r.Pieces != 6 || r.Gap() != "10.000" {
 		t.Errorf("row %+v, %v", r, err)
 	}
 	if _, err := os.Stat(folder); !errors.Is(err, os.ErrNotExist) {

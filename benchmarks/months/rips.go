@@ -9,12 +9,9 @@ import (
 	"strconv"
 	"time"
 
-	"github.com/olekukonko/tablewriter/tw"
-
+	"rackwright/benchmarks/told"
 	"rackwright/io/folder"
 	"rackwright/model"
-	"rackwright/model/check"
-	"rackwright/model/proof"
 	"rackwright/nest"
 )
 
@@ -23,10 +20,7 @@ type ripRow struct {
 	row
 	crosscut, rip, plain int         // boards laid out crosscut first, rip first, not ripped at all
 	unripped             model.Money // value of the same job where nothing may be ripped
-	rule                 model.Money // value of the cheapest plan by a simple rule
-	ruleName             string
-	missing              int   // pieces that the plan does not give
-	wrong                error // what the checker finds in any of the plans
+	wrong                error       // what the checker finds in any of the plans
 }
 
 // ripMonths plans months with rips and prints what came out. A month with a plan that the checker
@@ -40,7 +34,7 @@ func ripMonths(ctx context.Context, of maker, seeds []int64, out, progress io.Wr
 			return fmt.Errorf("month %d with rips: %w", seed, err)
 		}
 		fmt.Fprintf(progress, "month %d with rips: %s, gap %s %%, %s\n", seed,
-			r.time.Round(time.Millisecond), r.gap(), r.verdict)
+			r.Time.Round(time.Millisecond), r.Gap(), r.Verdict)
 		if r.wrong != nil {
 			rejected++
 			fmt.Fprintln(progress, r.wrong)
@@ -76,27 +70,24 @@ func runRips(ctx context.Context, of maker, seed int64) (ripRow, error) {
 	if p == nil {
 		return ripRow{}, wrong
 	}
-	r := ripRow{row: row{seed: seed, kerfs: of.kerfs, units: job.Settings.Units,
-		time: time.Since(start)}}
-	r.tell(job, p)
+	took := time.Since(start)
+	r := ripRow{row: row{Row: told.Of(job, p), kerfs: of.kerfs}}
+	r.Seed, r.Time = seed, took
+	r.count(p)
 	unripped, alsoWrong := nest.Plan(ctx, withoutRips(job), nest.Options{})
 	if unripped == nil {
 		return r, alsoWrong
 	}
 	r.unripped = unripped.Value
-	if n := missing(unripped); n != r.missing {
-		r.verdict += fmt.Sprintf(", without ripping %d short", n)
+	if n := told.Missing(unripped); n != r.Missing {
+		r.Verdict += fmt.Sprintf(", without ripping %d short", n)
 	}
-	r.wrong = errors.Join(wrong, alsoWrong, r.byRules(job))
+	r.wrong = errors.Join(wrong, alsoWrong, r.ByRules(job))
 	return r, ctx.Err()
 }
 
-// tell counts what is in a plan and what both parts of the checker say of it.
-func (r *ripRow) tell(job *model.Job, p *model.Plan) {
-	r.value, r.bound, r.missing = p.Value, p.Bound, missing(p)
-	for i := range job.Parts {
-		r.pieces += int(job.Parts[i].Qty)
-	}
+// count counts the boards of a plan by how they are laid out.
+func (r *ripRow) count(p *model.Plan) {
 	for _, b := range p.Placements {
 		switch b.First {
 		case model.CrosscutFirst:
@@ -107,26 +98,6 @@ func (r *ripRow) tell(job *model.Job, p *model.Plan) {
 			r.plain++
 		}
 	}
-	reading, found := check.Check(job, p)
-	r.verdict = "cuts " + judged(len(found)) + ", bound " + judged(len(proof.Bounds(reading)))
-	if r.missing > 0 {
-		r.verdict += fmt.Sprintf(", %d pieces short", r.missing)
-	}
-}
-
-func judged(mistakes int) string {
-	if mistakes == 0 {
-		return "accepted"
-	}
-	return fmt.Sprintf("rejected (%d)", mistakes)
-}
-
-// missing counts the pieces that a plan does not give.
-func missing(p *model.Plan) (n int) {
-	for _, s := range p.Shortages {
-		n += len(s.Copies)
-	}
-	return n
 }
 
 // withoutRips is a job in which no board is long enough to be ripped.
@@ -144,44 +115,16 @@ func withoutRips(job *model.Job) *model.Job {
 	return &out
 }
 
-// byRules keeps the cheapest of the plans by simple rules that give as many pieces as the row's
-// own.
-func (r *ripRow) byRules(job *model.Job) error {
-	entries, err := nest.ByRules(job, "")
-	if err != nil {
-		return err
-	}
-	for _, e := range entries {
-		for _, p := range e.Plans {
-			if missing(p) <= r.missing && (r.ruleName == "" || p.Value < r.rule) {
-				r.rule, r.ruleName = p.Value, e.Name
-			}
-		}
-	}
-	return nil
-}
-
-// saving is 100 (other - value) / other with one decimal; "-" where other is not above 0.
-func (r *ripRow) saving(other model.Money) string {
-	if other <= 0 {
-		return "-"
-	}
-	return fmt.Sprintf("%.1f", 100*float64(other-r.value)/float64(other))
-}
-
 func printRips(w io.Writer, rows []ripRow) error {
-	right, left := tw.AlignRight, tw.AlignLeft
-	t := markdown(w, right, left, right, right, right, right, right, right, right, right, left,
-		left)
-	t.Header("seed", "units", "pieces", "time", "value", "bound", "gap %",
+	t := told.Markdown(w, "seed", " units", "pieces", "time", "value", "bound", "gap %",
 		"crosscut first / rip first / plain", "saved by ripping %", "saved against best rule %",
-		"best rule", "verdict")
+		" best rule", " verdict")
 	for i := range rows {
 		r := &rows[i]
-		err := t.Append(r.named(), string(r.units), strconv.Itoa(r.pieces),
-			r.seconds(), r.value.String(), r.bound.String(), r.gap(),
-			fmt.Sprintf("%d / %d / %d", r.crosscut, r.rip, r.plain), r.saving(r.unripped),
-			r.saving(r.rule), r.ruleName, r.verdict)
+		err := t.Append(r.named(), string(r.Units), strconv.Itoa(r.Pieces),
+			r.Seconds(), r.Value.String(), r.Bound.String(), r.Gap(),
+			fmt.Sprintf("%d / %d / %d", r.crosscut, r.rip, r.plain), r.Saving(r.unripped),
+			r.Saving(r.Rule), r.RuleName, r.Verdict)
 		if err != nil {
 			return err
 		}

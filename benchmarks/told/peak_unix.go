@@ -1,0 +1,21 @@
+//go:build unix
+
+package told
+
+import (
+	"runtime"
+	"syscall"
+)
+
+// PeakMemory is the most memory, in MiB, that the process has had so far; 0 where the system does
+// not say.
+func PeakMemory() int64 {
+	var u syscall.Rusage
+	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
+		return 0
+	}
+	if runtime.GOOS == "darwin" { // there in bytes, elsewhere in KiB
+		return int64(u.Maxrss) >> 20
+	}
+	return int64(u.Maxrss) >> 10
+}
