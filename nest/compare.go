@@ -23,14 +23,14 @@ type Entry struct {
 // rip, by lengths and by strips, the widest blanks first, and the cheapest of these plans counts.
 // Offcuts are worth the same. Every plan passes the same checker; those of the rules have no bound.
 func Compare(ctx context.Context, jobs []*model.Job, opt Options) ([]Entry, error) {
-	return compare(jobs, opt, solver(ctx))
+	return compare(ctx, jobs, opt, solver(ctx))
 }
 
 // ByRules plans a job by each simple rule, as [Compare] does, and by nothing else.
 func ByRules(job *model.Job, date string) ([]Entry, error) {
 	var out []Entry
 	for _, rule := range baseline.Rules() {
-		plans, err := alone(byRule(job, rule, date))
+		plans, err := alone(byRule(context.Background(), job, rule, date))
 		if err != nil {
 			return nil, err
 		}
@@ -40,13 +40,14 @@ func ByRules(job *model.Job, date string) ([]Entry, error) {
 }
 
 // compare does so, given how to plan a job with a search.
-func compare(jobs []*model.Job, opt Options, plan planner) ([]Entry, error) {
+func compare(ctx context.Context, jobs []*model.Job, opt Options,
+	plan planner) ([]Entry, error) {
 	silent := opt
 	silent.Observe = nil
 	var ways []way
 	for _, rule := range baseline.Rules() {
 		ways = append(ways, way{rule.String(), func(job *model.Job) ([]*model.Plan, error) {
-			return alone(byRule(job, rule, opt.Date))
+			return alone(byRule(ctx, job, rule, opt.Date))
 		}})
 	}
 	ways = append(ways,
@@ -86,12 +87,13 @@ type way struct {
 func alone(plan *model.Plan, err error) ([]*model.Plan, error) { return []*model.Plan{plan}, err }
 
 // byRule plans a job by a simple rule.
-func byRule(job *model.Job, rule baseline.Rule, date string) (*model.Plan, error) {
+func byRule(ctx context.Context, job *model.Job, rule baseline.Rule,
+	date string) (*model.Plan, error) {
 	worth := job.Valuation()
 	groups, short := formulate(job, worth)
 	var uses [][]cutting.Use
 	for _, g := range groups {
-		uses = append(uses, g.byRule(rule, g.list))
+		uses = append(uses, g.byRule(ctx, rule, g.list))
 	}
 	out := newDecoder(job, worth).write(groups, uses, short, date)
 	return out, judge(job, out, false)

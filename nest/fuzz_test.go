@@ -274,7 +274,7 @@ func accepted(t *testing.T, written fstest.MapFS) {
 // noWorse compares a plan with those of the simple rules.
 func noWorse(t *testing.T, job *model.Job, plan *model.Plan) {
 	for _, rule := range baseline.Rules() {
-		simple, err := byRule(job, rule, "2027-03-01")
+		simple, err := byRule(t.Context(), job, rule, "2027-03-01")
 		if err != nil {
 			t.Fatal(rule, err)
 		}

@@ -118,7 +118,7 @@ func onlyOwnBounds(t *testing.T, observe func(Event)) func(Event) {
 // compareOwnBounds is [Compare], and the checker must not refuse any bound that was found.
 func compareOwnBounds(t *testing.T, job *model.Job, opt Options) []Entry {
 	t.Helper()
-	entries, err := compare([]*model.Job{job}, opt,
+	entries, err := compare(t.Context(), []*model.Job{job}, opt,
 		func(job *model.Job, opt Options) (*model.Plan, error) {
 			return ownBound(t, job, opt), nil
 		})

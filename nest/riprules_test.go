@@ -48,7 +48,7 @@ func TestRippedPlansOfRules(t *testing.T) {
 			var boards []*cutlist.Board
 			var parts int64
 			for _, g := range groups {
-				uses := g.byRule(rule, g.list)
+				uses := g.byRule(t.Context(), rule, g.list)
 				b, _ := d.boards(g, uses)
 				boards, parts = append(boards, b...), parts+g.program.Value(uses)
 			}

@@ -19,19 +19,22 @@ func (g *group) solve(ctx context.Context, work int64,
 			sorted = append(sorted, i)
 		}
 	}
-	for _, rule := range baseline.Rules() {
-		opt.Starts = append(opt.Starts, g.byRule(rule, sorted))
-		opt.Fallbacks = append(opt.Fallbacks, g.byRule(rule, g.list))
+	for n, rule := range baseline.Rules() {
+		if n > 0 && ctx.Err() != nil {
+			break
+		}
+		opt.Starts = append(opt.Starts, g.byRule(ctx, rule, sorted))
+		opt.Fallbacks = append(opt.Fallbacks, g.byRule(ctx, rule, g.list))
 	}
 	return cutstock.Solve(ctx, &g.program, opt)
 }
 
 // byRule fills the stocks by a simple rule, the items in the order of a list.
-func (g *group) byRule(rule baseline.Rule, list []int) []cutting.Use {
+func (g *group) byRule(ctx context.Context, rule baseline.Rule, list []int) []cutting.Use {
 	onHand := make([]bool, len(g.stocks))
 	for n := range g.stocks {
 		onHand[n] = g.stocks[n].onHand()
 	}
-	uses, _ := baseline.Plan(&g.program, onHand, list, rule)
+	uses, _ := baseline.Plan(ctx, &g.program, onHand, list, rule)
 	return uses
 }

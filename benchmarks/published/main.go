@@ -171,7 +171,8 @@ func (i *instance) solve(work int64) cutstock.Result {
 			list = append(list, n)
 		}
 	}
-	uses, _ := baseline.Plan(&i.problem, []bool{false}, list, baseline.FirstFitDecreasing)
+	uses, _ := baseline.Plan(context.Background(), &i.problem, []bool{false}, list,
+		baseline.FirstFitDecreasing)
 	return cutstock.Solve(context.Background(), &i.problem,
 		cutstock.Options{Work: work, Starts: [][]cutting.Use{uses}})
 }

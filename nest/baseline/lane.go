@@ -16,19 +16,32 @@ type lane struct {
 
 // lane is what sawn pieces may take of the stock of a load in a direction, nothing taken yet.
 func (f *filling) lane(b *load, a cutting.Axis) lane {
-	s := &f.p.Stocks[b.stock]
-	l := lane{Span: s.Sawable(a), kerf: f.p.KerfOn(a), ends: make([]int64, 0, len(s.Spots))}
-	if a == cutting.Along && b.cut == cutting.RipFirst {
-		l.Span = b.ripped
-	}
-	for n := range s.Spots {
-		o := &s.Spots[n]
-		l.ends = append(l.ends, o.On(a).To)
-		if o.Weak && a == cutting.Crosswise {
-			l.ends = append(l.ends, o.Right+l.kerf)
+	return lane{Span: f.reach(b, a), kerf: f.p.KerfOn(a), ends: f.endsOn(b.stock, a)}
+}
+
+// endsOn are the ends of the spots of a stock in a direction, as a lane has them.
+func (f *filling) endsOn(stock int, a cutting.Axis) []int64 {
+	known := &f.ends[a][stock]
+	if *known == nil {
+		*known = []int64{}
+		for _, o := range f.p.Stocks[stock].Spots {
+			*known = append(*known, o.On(a).To)
+			if o.Weak && a == cutting.Crosswise {
+				*known = append(*known, o.Right+f.p.KerfOn(a))
+			}
 		}
+		slices.Sort(*known)
+		*known = slices.Compact(*known)
 	}
-	return l
+	return *known
+}
+
+// reach is what sawn pieces may take of the stock of a load in a direction.
+func (f *filling) reach(b *load, a cutting.Axis) cutting.Span {
+	if a == cutting.Along && b.cut == cutting.RipFirst {
+		return b.ripped
+	}
+	return f.p.Stocks[b.stock].Sawable(a)
 }
 
 // starts are the points where a thing of a size is tried, ascending, a kerf from what lies there.

@@ -2,7 +2,7 @@
 //
 // Its plans are what others are compared with, and what a search starts from.
 //
-// Every rule takes one piece after another and never moves it again:
+// Every rule takes one piece after another, alike ones together (runs.go), and never moves it again:
 //
 //	first fit                 into the first open stock where it fits, in the order of opening
 //	first fit, longest first  the same, the pieces sorted by size
@@ -27,6 +27,7 @@ package baseline
 
 import (
 	"cmp"
+	"context"
 	"math/bits"
 	"slices"
 
@@ -55,11 +56,14 @@ func (r Rule) String() string {
 // which the copies were asked for. The demands of the problem are not looked at. onHand says for
 // each stock whether it lies there already; the others are bought. Costs are at least 0.
 //
-// It gives one use, of one time, for each stock taken, in the order of opening, and the copies of
-// each item that no stock could give. The same input gives the same plan.
-func Plan(p *cutting.Problem, onHand []bool, list []int, rule Rule) (uses []cutting.Use,
-	unmet []int64) {
-	uses, unmet = wholeWidth(p, onHand, list, rule)
+// It gives the stocks taken, in the order of opening, alike ones that follow each other as one use;
+// and the copies of each item that no stock could give. The same input gives the same plan. Once
+// the context has ended, the plan is completed in a hurry (runs.go): it is as whole, and not as
+// good.
+func Plan(ctx context.Context, p *cutting.Problem, onHand []bool, list []int,
+	rule Rule) (uses []cutting.Use, unmet []int64) {
+	runs := runsOf(list)
+	uses, unmet = wholeWidth(ctx, p, onHand, runs, rule)
 	if !slices.ContainsFunc(p.Stocks, func(s cutting.Stock) bool { return s.Rippable() }) {
 		return uses, unmet
 	}
@@ -69,7 +73,10 @@ func Plan(p *cutting.Problem, onHand []bool, list []int, rule Rule) (uses []cutt
 	}
 	for _, by := range []way{byLengths, byStrips} {
 		for _, order := range orders {
-			u, m := fill(p, onHand, list, rule, by, order)
+			if ctx.Err() != nil && sizeOf(p, unmet) == 0 {
+				return uses, unmet
+			}
+			u, m := fill(ctx, p, onHand, runs, rule, by, order)
 			if cmp.Or(cmp.Compare(sizeOf(p, m), sizeOf(p, unmet)),
 				cmp.Compare(p.Value(u), p.Value(uses))) < 0 {
 				uses, unmet = u, m

@@ -2,6 +2,7 @@ package baseline
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"rackwright/nest/cutting"
@@ -24,10 +25,12 @@ type shelf struct {
 	places []cutting.Place
 }
 
-// with is the load with one piece more.
-func (b *load) with(item int, shelves []shelf) *load {
-	return &load{stock: b.stock, cut: b.cut, ripped: b.ripped, shelves: shelves,
+// with is a load with one piece more, the last of shelf n.
+func (f *filling) with(b *load, item int, shelves []shelf, n int) *load {
+	with := &load{stock: b.stock, cut: b.cut, ripped: b.ripped, shelves: shelves,
 		items: append(slices.Clone(b.items), item)}
+	with.room = f.roomOnShelves(with, b, n)
+	return with
 }
 
 // intoShelf puts a piece into the first shelf that takes it, else into a new one.
@@ -39,7 +42,7 @@ func (f *filling) intoShelf(b *load, item int) (*load, bool) {
 		if pl, ok := f.inShelf(b, &b.shelves[n], item); ok {
 			shelves := slices.Clone(b.shelves)
 			shelves[n].places = append(slices.Clone(shelves[n].places), pl)
-			return b.with(item, shelves), true
+			return f.with(b, item, shelves, n), true
 		}
 	}
 	return f.newShelf(b, item)
@@ -48,11 +51,11 @@ func (f *filling) intoShelf(b *load, item int) (*load, bool) {
 // begin lays the first piece on a stock. It is a strip where strips are asked for and the piece
 // leaves something beside it, else a length. Where only one of the two goes, it is that one.
 func (f *filling) begin(stock, item int) (*load, bool) {
-	tries := []*load{{stock: stock}}
+	tries := []*load{f.empty[stock]}
 	strips := f.strips(stock)
 	if len(strips) > 0 && f.by == byStrips && f.sawn(strips[0], item, 0) &&
 		f.leavesBeside(strips[0], item) {
-		tries = append(strips, tries...)
+		tries = slices.Concat(strips, tries)
 	} else {
 		tries = append(tries, strips...)
 	}
@@ -65,14 +68,19 @@ func (f *filling) begin(stock, item int) (*load, bool) {
 }
 
 // strips are the empty loads of a stock that is ripped first, those over longer spans first.
-func (f *filling) strips(stock int) (out []*load) {
-	for _, on := range f.p.Stocks[stock].RippedSpans() {
-		out = append(out, &load{stock: stock, cut: cutting.RipFirst, ripped: on})
+func (f *filling) strips(stock int) []*load {
+	out := &f.stripped[stock]
+	if *out != nil {
+		return *out
 	}
-	slices.SortStableFunc(out, func(a, b *load) int {
+	*out = []*load{}
+	for _, on := range f.p.Stocks[stock].RippedSpans() {
+		*out = append(*out, &load{stock: stock, cut: cutting.RipFirst, ripped: on})
+	}
+	slices.SortStableFunc(*out, func(a, b *load) int {
 		return cmp.Compare(b.ripped.To-b.ripped.From, a.ripped.To-a.ripped.From)
 	})
-	return out
+	return *out
 }
 
 // extent is the size of an item in a direction, where it is sawn to its width.
@@ -98,9 +106,27 @@ func (f *filling) sawn(b *load, item int, long int64) bool {
 func (f *filling) leavesBeside(b *load, item int) bool {
 	s, it := &f.p.Stocks[b.stock], &f.p.Items[item]
 	left := s.Across.Width - s.Across.Inset - it.Width - f.p.Rip
-	return left >= s.Across.Keep || slices.ContainsFunc(s.Holds, func(i int) bool {
-		return f.sawn(b, i, it.Size) && f.p.Items[i].Width <= left-s.Across.Inset
-	})
+	long := it.Size
+	if b.cut == cutting.RipFirst {
+		long = b.ripped.To - b.ripped.From
+	}
+	return left >= s.Across.Keep || long >= s.Across.ShortestRip &&
+		f.narrowestOn(b.stock) <= left-s.Across.Inset
+}
+
+// narrowestOn is the width of the narrowest piece that may be sawn from a stock.
+func (f *filling) narrowestOn(stock int) int64 {
+	if f.narrowest[stock] == 0 {
+		least, s := int64(math.MaxInt64), &f.p.Stocks[stock]
+		for _, i := range s.Holds {
+			_, asItIs := slices.BinarySearch(s.Across.Whole, i)
+			if w := f.p.Items[i].Width; !asItIs && w >= s.Across.Narrowest {
+				least = min(least, w)
+			}
+		}
+		f.narrowest[stock] = least
+	}
+	return f.narrowest[stock]
 }
 
 // inShelf finds a place for a piece in a ripped length or a strip: at the leftmost start, at one of
@@ -158,7 +184,8 @@ func (f *filling) newShelf(b *load, item int) (*load, bool) {
 		for _, rip := range []bool{ripped, !ripped} {
 			sh := shelf{Span: cutting.Span{From: at, To: at + deep}}
 			if ok := f.furnish(b, &sh, item, rip); ok {
-				return b.with(item, append(slices.Clone(b.shelves), sh)), true
+				return f.with(b, item, append(slices.Clone(b.shelves), sh),
+					len(b.shelves)), true
 			}
 		}
 	}

@@ -2,6 +2,7 @@ package baseline
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"slices"
 
@@ -18,34 +19,36 @@ const (
 )
 
 // fill fills stocks in one way, none of them with Across where they are not ripped.
-func fill(p *cutting.Problem, onHand []bool, list []int, rule Rule, by way,
+func fill(ctx context.Context, p *cutting.Problem, onHand []bool, list []run, rule Rule, by way,
 	order []int) (uses []cutting.Use, unmet []int64) {
-	f := &filling{p: p, onHand: onHand, order: order, by: by, used: make([]int64, len(p.Stocks))}
+	f := &filling{p: p, onHand: onHand, order: order, by: by, used: make([]int64, len(p.Stocks)),
+		narrowest: make([]int64, len(p.Stocks)), stripped: make([][]*load, len(p.Stocks)), ctx: ctx}
+	for a := range f.ends {
+		f.ends[a] = make([][]int64, len(p.Stocks))
+	}
+	for s := range p.Stocks {
+		f.empty = append(f.empty, &load{stock: s})
+	}
 	unmet = make([]int64, len(p.Items))
-	for _, i := range inOrder(p, list, rule, by) {
-		if !f.intoOpen(i, rule) && !f.intoNew(i) {
-			unmet[i]++
-		}
+	for _, r := range inOrder(p, list, rule, by) {
+		unmet[r.item] += f.place(r, rule)
 	}
 	if rule == BestFitDecreasing {
 		f.exchange()
 	}
-	for _, b := range f.open {
-		uses = append(uses, cutting.Use{Pattern: f.pattern(b), Times: 1})
-	}
-	return uses, unmet
+	return f.uses(), unmet
 }
 
 // wholeWidth fills stocks as if none could be ripped: every piece takes the whole width, and so
 // does every spot.
-func wholeWidth(p *cutting.Problem, onHand []bool, list []int, rule Rule) (uses []cutting.Use,
-	unmet []int64) {
+func wholeWidth(ctx context.Context, p *cutting.Problem, onHand []bool, list []run,
+	rule Rule) (uses []cutting.Use, unmet []int64) {
 	q := *p
 	q.Stocks = slices.Clone(p.Stocks)
 	for n := range q.Stocks {
 		q.Stocks[n].Across = nil
 	}
-	uses, unmet = fill(&q, onHand, list, rule, unripped, openingOrder(p, onHand, nil))
+	uses, unmet = fill(ctx, &q, onHand, list, rule, unripped, openingOrder(p, onHand, nil))
 	for n := range uses {
 		t := &uses[n].Pattern
 		if a := p.Stocks[t.Stock].Across; a != nil {
@@ -59,15 +62,15 @@ func wholeWidth(p *cutting.Problem, onHand []bool, list []int, rule Rule) (uses 
 }
 
 // inOrder is the list in the order in which a rule takes it.
-func inOrder(p *cutting.Problem, list []int, rule Rule, by way) []int {
+func inOrder(p *cutting.Problem, list []run, rule Rule, by way) (out []run) {
 	if rule == FirstFit {
 		return list
 	}
 	wide := itemWidths(p)
 	list = slices.Clone(list)
-	slices.SortStableFunc(list, func(a, b int) int {
-		x, y := &p.Items[a], &p.Items[b]
-		size, width := cmp.Compare(y.Size, x.Size), cmp.Compare(wide[b], wide[a])
+	slices.SortStableFunc(list, func(a, b run) int {
+		x, y := &p.Items[a.item], &p.Items[b.item]
+		size, width := cmp.Compare(y.Size, x.Size), cmp.Compare(wide[b.item], wide[a.item])
 		switch by {
 		case unripped:
 			width = 0
@@ -76,7 +79,14 @@ func inOrder(p *cutting.Problem, list []int, rule Rule, by way) []int {
 		}
 		return cmp.Or(size, width, cmp.Compare(x.Class, y.Class))
 	})
-	return list
+	for _, r := range list {
+		if last := len(out) - 1; last >= 0 && out[last].item == r.item {
+			out[last].copies += r.copies
+		} else {
+			out = append(out, r)
+		}
+	}
+	return out
 }
 
 // itemWidths are those that items take of stocks with Across, the most where they differ; what none
