@@ -13,14 +13,14 @@ import (
 // The reference: the rules as they are told, one piece after the other and every load asked anew
 // for each. What the package gives is compared with it.
 
-// oneByOne fills stocks by one rule. The list holds an item index for each copy wanted, in the order in
-// which the copies were asked for. The demands of the problem are not looked at. onHand says for
+// oneByOne fills stocks by one rule. The list holds an item index for each copy wanted, in the
+// order in which the copies were asked for. The demands of the problem are not looked at. onHand says for
 // each stock whether it lies there already; the others are bought. Costs are at least 0.
 //
 // It gives one use, of one time, for each stock taken, in the order of opening, and the copies of
 // each item that no stock could give. The same input gives the same plan.
-func oneByOne(p *cutting.Problem, onHand []bool, list []int, rule baseline.Rule) (uses []cutting.Use,
-	unmet []int64) {
+func oneByOne(p *cutting.Problem, onHand []bool, list []int,
+	rule baseline.Rule) (uses []cutting.Use, unmet []int64) {
 	uses, unmet = wholeWidth(p, onHand, list, rule)
 	if !slices.ContainsFunc(p.Stocks, func(s cutting.Stock) bool { return s.Rippable() }) {
 		return uses, unmet
@@ -533,8 +533,8 @@ func fill(p *cutting.Problem, onHand []bool, list []int, rule baseline.Rule, by 
 
 // wholeWidth fills stocks as if none could be ripped: every piece takes the whole width, and so
 // does every spot.
-func wholeWidth(p *cutting.Problem, onHand []bool, list []int, rule baseline.Rule) (uses []cutting.Use,
-	unmet []int64) {
+func wholeWidth(p *cutting.Problem, onHand []bool, list []int,
+	rule baseline.Rule) (uses []cutting.Use, unmet []int64) {
 	q := *p
 	q.Stocks = slices.Clone(p.Stocks)
 	for n := range q.Stocks {

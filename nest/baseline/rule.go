@@ -2,7 +2,8 @@
 //
 // Its plans are what others are compared with, and what a search starts from.
 //
-// Every rule takes one piece after another, alike ones together (runs.go), and never moves it again:
+// Every rule takes one piece after another, alike ones together (runs.go), and never moves it
+// again:
 //
 //	first fit                 into the first open stock where it fits, in the order of opening
 //	first fit, longest first  the same, the pieces sorted by size

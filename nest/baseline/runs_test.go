@@ -155,8 +155,8 @@ func TestManyCopies(t *testing.T) {
 			boards += u.Times
 			pieces += u.Times * int64(len(u.Pattern.Places))
 		}
-		// 50,001 copies: two beside one another on each stock that is bought, three on each on hand,
-		// where 42 + 1 + 42 + 1 + 42 = 128, but for one that has a piece of 20 first
+		// two copies on each stock that is bought, three on each on hand, where 42 + 1 + 42 + 1 +
+		// 42 = 128, but for one that has the piece of 20
 		if pieces != copies+2 || boards < 100+(copies-300)/2 || boards > 102+(copies-298)/2 ||
 			slices.Max(unmet) > 0 || len(uses) > 6 {
 			t.Errorf("%s: %d pieces on %d stocks in %d uses, unmet %v", rule, pieces, boards,

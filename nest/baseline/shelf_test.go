@@ -281,7 +281,8 @@ func TestShelvesByHand(t *testing.T) {
 			}
 			list = append(list, i)
 		}
-		uses, unmet := baseline.Plan(context.Background(), p, []bool{false}, list, baseline.BestFitDecreasing)
+		uses, unmet := baseline.Plan(context.Background(), p, []bool{false}, list,
+			baseline.BestFitDecreasing)
 		var got string
 		for n, u := range singly(uses) {
 			if n > 0 {
