@@ -1,10 +1,16 @@
 package benchmarks
 
-import "fmt"
+import (
+	"cmp"
+	"fmt"
+
+	"rackwright/model"
+)
 
 // Sizes say how large a job of many sizes is.
 type Sizes struct {
-	Rows    int // of the cut list, each of a size of its own and of 3 to 7 pieces
+	Rows    int // of the cut list, each of a size of its own
+	Qty     int // of each row; 0: 3 to 7 pieces
 	Boards  int // on the rack
 	Defects int // of each board on the rack
 	Woods   int // materials and sections, 1 to 5; of five the last is hardwood of random widths
@@ -13,6 +19,7 @@ type Sizes struct {
 // The most of each that ManySizes makes: what a month of a very large shop has, and some more.
 const (
 	mostRows    = 5000
+	mostQty     = 100_000 // and of all rows together model.MostCopies
 	mostBoards  = 5000
 	mostDefects = 20
 )
@@ -22,8 +29,9 @@ func (s Sizes) Fault() error {
 	for _, n := range []struct {
 		what             string
 		n, least, atMost int
-	}{{"rows", s.Rows, 1, mostRows}, {"boards", s.Boards, 0, mostBoards},
-		{"defects", s.Defects, 0, mostDefects}, {"woods", s.Woods, 1, groups}} {
+	}{{"rows", s.Rows, 1, mostRows},
+		{"pieces a row", s.Qty, 0, min(mostQty, model.MostCopies/max(1, s.Rows))},
+		{"boards", s.Boards, 0, mostBoards}, {"defects", s.Defects, 0, mostDefects}, {"woods", s.Woods, 1, groups}} {
 		if n.n < n.least || n.n > n.atMost {
 			return fmt.Errorf("%d %s: write %d to %d", n.n, n.what, n.least, n.atMost)
 		}
@@ -33,13 +41,19 @@ func (s Sizes) Fault() error {
 
 // ManySizes gives the files of a job with rips in which hardly two parts are alike. All else is as
 // in a month of [RipMonth]: units, kerfs and the shop's other settings, how long the boards are,
-// which defects they have, and the yard.
+// which defects they have, and the yard. No board on the rack is longer than 16 ft or 4.8 m.
 func ManySizes(seed int64, s Sizes, kerfs Kerfs) map[string][]byte {
 	m := newRipMonth(seed, 3, s.Woods, kerfs)
 	share := func(all, wood int) int { return all*(wood+1)/s.Woods - all*wood/s.Woods }
 	return m.files(
-		func(wood int) []ripPart { return m.unlike(wood, share(s.Rows, wood)) },
-		func(wood int) int { return share(s.Boards, wood) },
+		func(wood int) []ripPart { return m.unlike(wood, share(s.Rows, wood), s.Qty) },
+		func(wood int, of []ripPart) []ripBoard {
+			boards := m.boardsOf(wood, share(s.Boards, wood), of)
+			for i := range boards {
+				boards[i].length = min(boards[i].length, m.size(16*12*32, 4800))
+			}
+			return boards
+		},
 		func() (all []ripDefect) {
 			for n := range m.boards {
 				for range s.Defects {
@@ -57,13 +71,13 @@ func WriteManySizes(dir string, seed int64, s Sizes, kerfs Kerfs) error {
 
 // unlike draws that many parts of one wood, no two of one length and width. One in six is as wide
 // as the wood comes.
-func (m *ripMonth) unlike(w, rows int) (parts []ripPart) {
+func (m *ripMonth) unlike(w, rows, qty int) (parts []ripPart) {
 	wood := &m.woods[w]
 	narrowest, widest := wood.narrow[len(wood.narrow)-1], wood.wide[0]
 	met := map[[2]int]bool{}
 	for len(parts) < rows {
 		p := ripPart{part: part{wood: w, commission: m.rng.IntN(commissions),
-			qty: 3 + m.rng.IntN(5)}}
+			qty: cmp.Or(qty, 3+m.rng.IntN(5))}}
 		u := m.rng.IntN(1000)
 		p.length = (m.size(14*32, 360) + m.between(0, m.size(58*32, 1480), m.step)*u/1000) /
 			m.step * m.step

@@ -33,6 +33,15 @@ func TestManySizesAreWhatTheyClaim(t *testing.T) {
 			if len(job.Rack) != s.Boards {
 				t.Errorf("%d boards", len(job.Rack))
 			}
+			if s.Woods == 1 {
+				s.Qty = 6
+				files := benchmarks.ManySizes(seed, s, benchmarks.Kerfs{})
+				again, _, err := folder.ReadJob(benchmarks.FS(files))
+				if err != nil {
+					t.Fatal(err)
+				}
+				checkUnlike(t, again, s)
+			}
 			for i := range job.Rack {
 				if n := len(job.Rack[i].Defects); n != s.Defects {
 					t.Errorf("board %s has %d defects", job.Rack[i].ID, n)
@@ -58,7 +67,7 @@ func checkUnlike(t *testing.T, job *model.Job, s benchmarks.Sizes) {
 			met[of] = true
 		}
 		woods[wood] = true
-		if pieces += p.Qty; p.Qty < 3 || p.Qty > 7 {
+		if pieces += p.Qty; p.Qty < 3 || p.Qty > 7 || s.Qty > 0 && p.Qty != int64(s.Qty) {
 			t.Errorf("%d pieces of %s", p.Qty, p.Name)
 		}
 		if !slices.ContainsFunc(job.Yard, func(o model.Offer) bool {
@@ -75,7 +84,7 @@ func checkUnlike(t *testing.T, job *model.Job, s benchmarks.Sizes) {
 		t.Errorf("%d rows of %d woods, %d of them narrower than a board", len(job.Parts),
 			len(woods), ripped)
 	}
-	if pieces < 9*int64(s.Rows)/2 || pieces > 11*int64(s.Rows)/2 {
+	if s.Qty == 0 && (pieces < 9*int64(s.Rows)/2 || pieces > 11*int64(s.Rows)/2) {
 		t.Errorf("%d pieces in %d rows", pieces, s.Rows)
 	}
 }
@@ -87,6 +96,7 @@ func TestSizesThatCannotBeMade(t *testing.T) {
 	}
 	for _, s := range []benchmarks.Sizes{{Rows: 0, Woods: 1}, {Rows: 1}, {Rows: 1, Woods: 6},
 		{Rows: 5001, Woods: 1}, {Rows: 1, Woods: 1, Boards: -1},
+		{Rows: 1, Woods: 1, Qty: 100_001}, {Rows: 5000, Woods: 1, Qty: 201},
 		{Rows: 1, Woods: 1, Defects: 21}} {
 		if s.Fault() == nil {
 			t.Errorf("%+v can be made", s)

@@ -48,8 +48,10 @@ type ripDefect struct {
 func RipMonth(seed int64, pieces int, kerfs Kerfs) map[string][]byte {
 	m := newRipMonth(seed, 1, groups, kerfs)
 	m.pieces = pieces
-	boards := min(mostBoardsOfGroup, max(4, boardsOfRipGroup*pieces/piecesOfRipMonth))
-	return m.files(m.partsOf, func(int) int { return boards }, m.someDefects)
+	n := min(mostBoardsOfGroup, max(4, boardsOfRipGroup*pieces/piecesOfRipMonth))
+	return m.files(m.partsOf, func(wood int, of []ripPart) []ripBoard {
+		return m.boardsOf(wood, n, of)
+	}, m.someDefects)
 }
 
 // newRipMonth draws the woods: of [groups] the last is of random widths.
@@ -69,16 +71,16 @@ func newRipMonth(seed int64, stream uint64, woods int, kerfs Kerfs) *ripMonth {
 	return m
 }
 
-// files draws what is wanted of each wood and on the rack, so many boards of each, and then their
-// defects.
-func (m *ripMonth) files(parts func(wood int) []ripPart, boards func(wood int) int,
+// files draws what is wanted of each wood and is on the rack, and then the boards' defects.
+func (m *ripMonth) files(parts func(wood int) []ripPart,
+	boards func(wood int, of []ripPart) []ripBoard,
 	defects func() []ripDefect) map[string][]byte {
 	names := m.names()
 	files := map[string][]byte{"shop.toml": m.shop()} // first: it sets the allowance
 	for w := range m.woods {
 		of := parts(w)
 		m.parts = append(m.parts, of...)
-		m.boards = append(m.boards, m.boardsOf(w, boards(w), of)...)
+		m.boards = append(m.boards, boards(w, of)...)
 	}
 	m.rng.Shuffle(len(m.boards), func(i, j int) {
 		m.boards[i], m.boards[j] = m.boards[j], m.boards[i]

@@ -31,7 +31,8 @@ func sizes(ctx context.Context, args []string, out, progress io.Writer) error {
 	flags := flag.NewFlagSet("sizes", flag.ContinueOnError)
 	flags.SetOutput(progress)
 	var s benchmarks.Sizes
-	flags.IntVar(&s.Rows, "rows", 200, "rows of the cut list, each of 3 to 7 pieces")
+	flags.IntVar(&s.Rows, "rows", 200, "rows of the cut list")
+	flags.IntVar(&s.Qty, "qty", 0, "pieces of each row; 0: 3 to 7")
 	flags.IntVar(&s.Boards, "boards", 50, "boards on the rack")
 	flags.IntVar(&s.Defects, "defects", 3, "defects of each board on the rack")
 	flags.IntVar(&s.Woods, "woods", 1, "materials and sections, 1 to 5")
