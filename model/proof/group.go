@@ -1,6 +1,7 @@
 package proof
 
 import (
+	"context"
 	"fmt"
 	"math/big"
 	"slices"
@@ -17,7 +18,12 @@ import (
 // Bounds judges the groups of a plan: it derives each bound again from its certificate, and no
 // findings mean that all of them are proven. It trusts the reading, which [check.Check] judges.
 func Bounds(r *check.Reading) []model.Finding {
-	p := newProof(r)
+	found, _ := NewProver(r.Job).Bounds(context.Background(), r)
+	return found
+}
+
+// judge judges all groups and what they add up to.
+func (p *proof) judge() {
 	for i := range p.plan.Groups {
 		p.judgeGroup(i)
 	}
@@ -30,7 +36,6 @@ func Bounds(r *check.Reading) []model.Finding {
 		}
 	}
 	p.judgeTotals()
-	return p.found
 }
 
 // judgeTotals judges that the plan's value is dealt out to the groups by largest remainder, and
@@ -85,12 +90,12 @@ func (p *proof) dealt() []model.Money {
 // proof is what the certificates of all groups are judged by. A wood is a board of the rack or a
 // line of the yard; woods are numbered in this order.
 type proof struct {
-	job     *model.Job
+	*Prover
+	ctx     context.Context
+	late    bool // it ended before all bounds were derived
 	plan    *model.Plan
 	worth   *model.Valuation
 	used    []check.Board
-	rack    map[string]int // id to index in job.Rack
-	offers  map[int]int    // line of yard.csv to index in job.Yard
 	found   []model.Finding
 	demands map[demandKey]*demand
 	inOrder []*demand
@@ -99,8 +104,6 @@ type proof struct {
 	most    along.Most
 	ripped  across.Most
 	lister  along.Lister
-
-	rippable []bool // by wood
 }
 
 // demandKey tells items apart. held is the set of woods that hold the blank, a bit each; a line
@@ -121,19 +124,12 @@ type demand struct {
 	group  int // that counts it, or -1
 }
 
-// newProof finds the demands of the job, and which woods can be ripped.
-func newProof(r *check.Reading) *proof {
-	p := &proof{job: r.Job, plan: r.Plan, worth: r.Worth, used: r.Boards, rack: map[string]int{},
-		offers: map[int]int{}, demands: map[demandKey]*demand{},
-		owner: make([]int, len(r.Job.Rack)+len(r.Job.Yard))}
+// newProof finds the demands of a plan.
+func newProof(ctx context.Context, v *Prover, r *check.Reading) *proof {
+	p := &proof{Prover: v, ctx: ctx, plan: r.Plan, worth: r.Worth, used: r.Boards,
+		demands: map[demandKey]*demand{}, owner: make([]int, len(v.job.Rack)+len(v.job.Yard))}
 	for w := range p.owner {
 		p.owner[w] = -1
-	}
-	for i := range p.job.Rack {
-		p.rack[p.job.Rack[i].ID] = i
-	}
-	for i := range p.job.Yard {
-		p.offers[p.job.Yard[i].Where.Line] = i
 	}
 	placed := make([]int64, len(p.job.Parts))
 	for _, u := range p.used {
@@ -141,17 +137,17 @@ func newProof(r *check.Reading) *proof {
 			placed[part]++
 		}
 	}
-	held := p.heldSets()
-	p.findRippable(held)
 	ripped := map[string]bool{} // sets with a wood that can be ripped
 	for i := range p.job.Parts {
 		part := &p.job.Parts[i]
-		rip, known := ripped[held[i]]
+		rip, known := ripped[p.held[i]]
 		if !known {
-			rip = slices.ContainsFunc(woodsIn(held[i]), func(w int) bool { return p.rippable[w] })
-			ripped[held[i]] = rip
+			rip = slices.ContainsFunc(woodsIn(p.held[i]), func(w int) bool {
+				return p.rippable[w]
+			})
+			ripped[p.held[i]] = rip
 		}
-		key := demandKey{p.job.BlankLength(part), 0, part.Face, held[i]}
+		key := demandKey{p.job.BlankLength(part), 0, part.Face, p.held[i]}
 		if rip {
 			key.width = part.Width
 		}
@@ -183,7 +179,7 @@ func (p *proof) faceName(f model.Face) string {
 }
 
 // heldSets gives by part the set of woods that hold it.
-func (p *proof) heldSets() []string {
+func (p *Prover) heldSets() []string {
 	out := make([]string, len(p.job.Parts))
 	sets := map[model.Part]string{} // parts alike in all that Holds looks at share theirs
 	for i := range p.job.Parts {
@@ -202,7 +198,7 @@ func (p *proof) heldSets() []string {
 }
 
 // board gives one wood as Holds looks at it.
-func (p *proof) board(w int) (*model.Board, model.Origin) {
+func (p *Prover) board(w int) (*model.Board, model.Origin) {
 	if w < len(p.job.Rack) {
 		return &p.job.Rack[w], model.FromRack
 	}
@@ -218,7 +214,7 @@ func (p *proof) woodName(w int) string {
 }
 
 // isAny says whether there is any board of a wood.
-func (p *proof) isAny(w int) bool {
+func (p *Prover) isAny(w int) bool {
 	i := w - len(p.job.Rack)
 	if i < 0 {
 		return true
@@ -228,9 +224,10 @@ func (p *proof) isAny(w int) bool {
 }
 
 // heldBy is the set of woods that hold a part.
-func (p *proof) heldBy(part *model.Part) string {
-	set := make([]byte, (len(p.owner)+7)/8)
-	for w := range p.owner {
+func (p *Prover) heldBy(part *model.Part) string {
+	woods := len(p.job.Rack) + len(p.job.Yard)
+	set := make([]byte, (woods+7)/8)
+	for w := range woods {
 		board, origin := p.board(w)
 		if ok, _ := p.job.Holds(part, board, origin); ok && p.isAny(w) {
 			set[w/8] |= 1 << (w % 8)
@@ -251,7 +248,7 @@ func (p *proof) judgeGroup(g int) {
 	}
 	var bound *big.Int
 	if len(p.found) == before {
-		bound = p.judgeBound(group, where, stocks, items)
+		bound = p.derived(group, where, stocks, items)
 	}
 	value := p.valueOf(g)
 	p.exact = append(p.exact, value)

@@ -14,6 +14,11 @@ import (
 // What the nodes of a certificate prove. A node is a leaf, or a split of its plans in two: those
 // that use at most so many boards of a stock, and those that use more. So every plan lies in a
 // leaf. What a leaf proves by its duals says the head of doc.go.
+//
+// Where all duals are 0 nothing needs to be searched. The pieces give nothing, and no offcuts of a
+// board are worth more than the board as it lies there: cutting never raises worth (package model).
+// So that is what such a leaf reckons with. It is less than the board costs, and the leaf proves
+// that nothing is cheaper than 0.
 
 const (
 	unlimited = math.MaxInt64 // boards of a stock
@@ -173,6 +178,9 @@ func (t *treeProof) byDuals(leaf *model.CertNode, limits []useRange, where strin
 		out.sum.Add(out.sum,
 			new(big.Int).Mul(big.NewInt(d), big.NewInt(t.cert.Items[k].Demand)))
 	}
+	free := leaf.List == nil && !slices.ContainsFunc(leaf.Duals, func(d int64) bool {
+		return d != 0
+	})
 	var longest model.Length
 	for s := range t.stocks {
 		if b := t.stocks[s].along; b != nil && !t.stocks[s].rough {
@@ -184,9 +192,15 @@ func (t *treeProof) byDuals(leaf *model.CertNode, limits []useRange, where strin
 		if out.most[s] == 0 {
 			continue
 		}
+		if t.ctx.Err() != nil {
+			t.late = true
+			return nil
+		}
 		one, why := &t.stocks[s], ""
 		back := new(big.Int)
-		if one.across != nil {
+		if free && !one.rough {
+			out.gives[s] = t.bare(one.woods[0])
+		} else if one.across != nil {
 			lowered := lowerDuals(t.cert, leaf, s, back)
 			out.gives[s], why = t.mostAcross(one,
 				itemsAcross(t.cert, one.across, t.items[s], lowered))

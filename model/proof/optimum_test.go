@@ -1,6 +1,7 @@
 package proof
 
 import (
+	"context"
 	"math"
 	"math/big"
 	"math/rand/v2"
@@ -106,6 +107,7 @@ func boardByWords(job *model.Job, worth *model.Valuation, w int) *wordBoard {
 func randomProgram(r *rand.Rand) *tinyProgram {
 	job := randomJob(r)
 	p := &tinyProgram{treeProof: &treeProof{proof: newProof(
+		context.Background(), NewProver(job),
 		&check.Reading{Job: job, Plan: &model.Plan{}, Worth: job.Valuation()}), steps: listWork}}
 	p.cert = &model.Certificate{Bits: p.worth.Bits}
 	for w := range p.owner {

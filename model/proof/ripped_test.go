@@ -220,7 +220,7 @@ func TestWhichWoodsCanBeRipped(t *testing.T) {
 	}
 	reading := &check.Reading{Job: job, Plan: &model.Plan{}, Worth: job.Valuation()}
 	start := time.Now()
-	p := newProof(reading)
+	p := newProof(t.Context(), NewProver(job), reading)
 	took := time.Since(start)
 	yes := 0
 	for w := range job.Rack {
@@ -436,7 +436,8 @@ func TestLimitsOfCopies(t *testing.T) {
 // A board that can be ripped is like none that cannot, and boards of unlike costs are not alike.
 func TestBoardsAlike(t *testing.T) {
 	job, _ := handmade.Slats()
-	p := newProof(&check.Reading{Job: job, Plan: &model.Plan{}, Worth: job.Valuation()})
+	p := newProof(t.Context(), NewProver(job),
+		&check.Reading{Job: job, Plan: &model.Plan{}, Worth: job.Valuation()})
 	first, dear := p.look(0), p.look(0)
 	if same := p.look(0); !first.equal(&same) {
 		t.Error("a board is not like itself")

@@ -1,6 +1,7 @@
 package proof
 
 import (
+	"context"
 	"math/big"
 	"math/rand/v2"
 	"slices"
@@ -63,7 +64,7 @@ func randomRipJob(r *rand.Rand) *model.Job {
 func randomRipProgram(r *rand.Rand) (*tinyProgram, []map[brute.Counts]int64) {
 	job := randomRipJob(r)
 	p := &tinyProgram{treeProof: &treeProof{proof: newProof(
-		&check.Reading{Job: job, Plan: &model.Plan{}, Worth: job.Valuation()}), steps: listWork}}
+		context.Background(), NewProver(job), &check.Reading{Job: job, Plan: &model.Plan{}, Worth: job.Valuation()}), steps: listWork}}
 	p.cert = &model.Certificate{Bits: p.worth.Bits}
 	for i := range job.Parts {
 		part := &job.Parts[i]

@@ -22,14 +22,11 @@ type oneBoard struct {
 // look gives one board of a wood as its bound sees it.
 func (p *proof) look(w int) oneBoard {
 	board, origin := p.board(w)
-	b, slope := oneBoard{cost: p.worth.Ticks(p.job.Settings.Handling)}, model.Slope{}
+	b, slope := oneBoard{cost: p.worth.Ticks(p.job.Settings.Handling)}, p.slope(w)
 	if origin == model.FromRack {
-		slope = p.worth.SlopeOfBoard(board)
 		b.cost += p.worth.WorthOfBoard(board)
 	} else {
-		offer := &p.job.Yard[w-len(p.job.Rack)]
-		slope = p.worth.SlopeOfOffer(offer)
-		b.cost += p.worth.Ticks(p.job.PaidFor(offer))
+		b.cost += p.worth.Ticks(p.job.PaidFor(&p.job.Yard[w-len(p.job.Rack)]))
 	}
 	if p.rippable[w] {
 		b.across = across.NewBoard(p.job, p.worth, board, origin, slope)
@@ -37,6 +34,23 @@ func (p *proof) look(w int) oneBoard {
 		b.along = along.NewBoard(p.job, p.worth, board, origin, slope)
 	}
 	return b
+}
+
+// slope is that of the offcuts of one wood.
+func (p *proof) slope(w int) model.Slope {
+	if w < len(p.job.Rack) {
+		return p.worth.SlopeOfBoard(&p.job.Rack[w])
+	}
+	return p.worth.SlopeOfOffer(&p.job.Yard[w-len(p.job.Rack)])
+}
+
+// bare is what one board of a wood is worth between its trims, as it lies there, in ticks.
+func (p *proof) bare(w int) int64 {
+	board, origin := p.board(w)
+	trim := p.job.Settings.TrimFor(origin)
+	return p.worth.WorthOfRect(p.slope(w), &board.Wood,
+		model.Rect{From: trim, To: board.Length - trim, Right: board.Width},
+		p.job.WidenedRects(board, nil))
 }
 
 // equal says whether two boards have the same bound, whatever is cut from them.
@@ -120,17 +134,17 @@ func (p *proof) judgeStocks(g int, where string) []stock {
 	return out
 }
 
-// findRippable finds the woods that can be ripped; held is by part the set of woods that hold it.
-// Of parts alike in material and width one is enough.
-func (p *proof) findRippable(held []string) {
+// findRippable finds the woods that can be ripped. Of parts alike in material and width one is enough.
+func (p *Prover) findRippable() {
 	type kind struct {
 		material string
 		width    model.Length
 	}
-	seen := make([]map[kind]bool, len(p.owner))
-	parts := make([][]*model.Part, len(p.owner))
+	woods := len(p.job.Rack) + len(p.job.Yard)
+	seen := make([]map[kind]bool, woods)
+	parts := make([][]*model.Part, woods)
 	done := map[kind]map[string]bool{}
-	for i, set := range held {
+	for i, set := range p.held {
 		part := &p.job.Parts[i]
 		k := kind{part.Material, part.Width}
 		if done[k][set] {
@@ -150,7 +164,7 @@ func (p *proof) findRippable(held []string) {
 			}
 		}
 	}
-	p.rippable = make([]bool, len(p.owner))
+	p.rippable = make([]bool, woods)
 	for w := range parts {
 		board, origin := p.board(w)
 		p.rippable[w] = p.job.Rippable(board, origin, parts[w])
