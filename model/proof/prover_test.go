@@ -40,8 +40,8 @@ func TestAtDualsOf0NoBoardGivesMoreThanItIsWorth(t *testing.T) {
 			}
 			bare := p.bare(one.woods[0])
 			if why != "" || gives > bare || bare > one.cost {
-				t.Fatalf("job %d, stock %d: gives %d %s, is worth %d and costs %d: %+v", n, s, gives,
-					why, bare, one.cost, p.job)
+				t.Fatalf("job %d, stock %d: gives %d %s, is worth %d and costs %d: %+v", n, s,
+					gives, why, bare, one.cost, p.job)
 			}
 			if gives == bare {
 				equal++

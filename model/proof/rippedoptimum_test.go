@@ -64,7 +64,8 @@ func randomRipJob(r *rand.Rand) *model.Job {
 func randomRipProgram(r *rand.Rand) (*tinyProgram, []map[brute.Counts]int64) {
 	job := randomRipJob(r)
 	p := &tinyProgram{treeProof: &treeProof{proof: newProof(
-		context.Background(), NewProver(job), &check.Reading{Job: job, Plan: &model.Plan{}, Worth: job.Valuation()}), steps: listWork}}
+		context.Background(), NewProver(job),
+		&check.Reading{Job: job, Plan: &model.Plan{}, Worth: job.Valuation()}), steps: listWork}}
 	p.cert = &model.Certificate{Bits: p.worth.Bits}
 	for i := range job.Parts {
 		part := &job.Parts[i]

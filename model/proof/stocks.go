@@ -134,7 +134,8 @@ func (p *proof) judgeStocks(g int, where string) []stock {
 	return out
 }
 
-// findRippable finds the woods that can be ripped. Of parts alike in material and width one is enough.
+// findRippable finds the woods that can be ripped. Of parts alike in material and width one is
+// enough.
 func (p *Prover) findRippable() {
 	type kind struct {
 		material string
