@@ -59,6 +59,45 @@
 // value is greatest in a corner of these conditions, which is on the grid likewise. keep need not
 // be on it. The lengths of rips are those of blanks and spans, whatever the positions along.
 //
+// # Which places are enough
+//
+// Of the points of the grid few are needed. A thing is a length, a strip or a blank. Things touch
+// where they lie just a kerf apart. Take a best layout, hold one axis, and on the other shift a
+// block of things that touch each other, all else held. The layout stays legal and its value convex
+// in the shift, until one of these holds:
+//
+//   - The block touches another thing, so that there are fewer blocks, or an end of what may be
+//     sawn.
+//   - A gap, or what is left beside a blank, that grows at its far end meets a defect there; or one
+//     that shrinks at its near end has just come clear of a defect. Where such an end goes over any
+//     other edge of a defect the value bends upwards, so the shift goes on.
+//   - A blank is just clear of a defect that it may not lie over, or a rip of a weak one.
+//   - Across, a gap is just kw wide. From then on both its sides are shifted as one block.
+//
+// A convex value is greatest at an end of its stretch. Nor is it ever less there than just before,
+// as all conditions are closed. So there is a best layout in which each block has one of these. It
+// then holds a thing that starts at an anchor, or that has an anchor just a kerf behind its end:
+//
+//	k                    the kerf along the axis; [L, R) a defect on it
+//	near end, far + k    along of the span, across of what may be sawn
+//	R, L + k             of each defect; across, of a weak one, L and R + k as well
+//	kw + k, W - kw       across: a gap kw wide lies at the edge of the board
+//	a + s + k, a - s - k    for each anchor a of a defect and each size s of a blank that may be
+//	                     shorter than its length, or narrower than its strip
+//
+// The last are those of a blank shorter than its length, or narrower than its strip, and of what is
+// left beside it: one of its two ends is s or s + k away from an end of the other. Blanks along a
+// strip have none of these.
+//
+// The parts are all sizes, each + k, and across kw + k. What follows the anchor in the block starts
+// at the anchor + a sum of parts, as does the point a kerf behind the block. What comes before it
+// starts at the anchor - a sum of parts. These are the places. Shifting on one axis moves nothing
+// on the other, so places on both are enough together. Where there is no defect, all gaps of a row
+// along are best merged into one, at either end: there one anchor is enough.
+//
+// Blanks of any size may start at a place. Where no place is just a kerf behind one, the row along
+// goes on at the next place. So a blank that is longer and worth no more is never needed.
+//
 // # The search
 //
 // Layouts are searched in two steps, one inside the other.
@@ -73,7 +112,25 @@
 // outer search begins with what it gives anywhere at best. It works out what it gives in truth only
 // where the best layout found that way has it, until that layout has none but true values.
 //
+// # Limits
+//
+// What a board may ask for is limited, so that its memory stays below some 200 MB. Past a limit it
+// is refused. A solver that asks for an exact proof keeps to these:
+//
+//	n, m          (U - S) / gx and W / gy: at most maxAlong = 2^23 and maxAcross = 2^19
+//	defects       between the trims, alike ones once: at most maxPatches = 2^7
+//	X             places of lengths, or of blanks along strips, the more of both: at most
+//	              maxPlaces = 2^19
+//	widths x Y    Y: places across, likewise: at most maxCells = 2^20
+//	steps         (defects + 1) x blanks x (lengths x Y + widths x X): at most maxSteps = 2^32
+//
+// gx and gy are as above. Blanks are those no longer than the span, those alike in length, width
+// and face counted once; widths are those that may be sawn. X is no more than n + k/gx + 1, and Y
+// no more than m + r/gy + 1, for the kerfs k and r. So where n + k/gx is below 2^19, and widths x
+// (m + r/gy + 1) no more than 2^20, these two limits are kept whatever the sizes are.
+//
 //	most.go, grid.go, board.go     the board on its grid
+//	reach.go, places.go            the places
 //	searches.go, guess.go          the two outer searches, and their guesses
 //	spans.go                       boards ripped first between weak defects
 //	length.go, strip.go            what a length and a strip give

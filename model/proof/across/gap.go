@@ -63,7 +63,7 @@ type cellPair struct {
 	both  int64         // worth of the runs that hold both cells
 	fixed int64         // worth of the runs between
 	most  [layers]int64 // of beta(t) + F(t+k) in cell j
-	at    [layers]int32 // t + k of it
+	then  [layers]int32 // the place t + k of it
 }
 
 // beyondKeep is what a run gives beyond keep, in length units.
@@ -80,7 +80,7 @@ func (r *rowAlong) takeApart(bands []band) {
 	slices.Sort(r.edges)
 	r.edges = slices.Compact(r.edges)
 	cells := len(r.edges) - 1
-	r.pairs, r.own = make([][]cellPair, cells), make([]int64, cells)
+	r.pairs, r.own, r.bends = make([][]cellPair, cells), make([]int64, cells), r.bends[:0]
 	for i := range cells {
 		r.pairs[i] = make([]cellPair, cells-i)
 		for j := i + 1; j <= cells; j++ {
@@ -100,7 +100,7 @@ func (r *rowAlong) takeApart(bands []band) {
 // is U.
 func (r *rowAlong) pairOf(bands []band, i, j int) cellPair {
 	var p cellPair
-	end := r.edges[j] // of what is passed for sure
+	end, from := r.edges[j], len(r.bends) // end: of what is passed for sure
 	for _, b := range bands {
 		for _, c := range b.clear {
 			here, there := c.from <= r.edges[i] && c.to >= r.edges[i+1], c.from <= end && c.to > end
@@ -114,11 +114,23 @@ func (r *rowAlong) pairOf(bands []band, i, j int) cellPair {
 			case c.from >= r.edges[i+1] && c.to <= end:
 				p.fixed += b.worth * beyondKeep(int64(c.to-c.from)*r.grid, r.keep)
 			case c.from >= r.edges[i+1] && there:
-				p.right = append(p.right, bend{int64(c.from) * r.grid, b.worth})
+				r.addBend(from, bend{int64(c.from) * r.grid, b.worth})
 			}
 		}
 	}
+	p.right = r.bends[from:len(r.bends):len(r.bends)]
 	return p
+}
+
+// addBend adds a bend to those from an index on, of which no two start at one place.
+func (r *rowAlong) addBend(from int, b bend) {
+	for k := from; k < len(r.bends); k++ {
+		if r.bends[k].at == b.at {
+			r.bends[k].worth += b.worth
+			return
+		}
+	}
+	r.bends = append(r.bends, b)
 }
 
 // beta is beta(t), with what hangs on t of the runs that hold both cells.
@@ -136,23 +148,25 @@ func (r *rowAlong) closeCell(cell int) {
 		p := &r.pairs[i][cell-i-1]
 		p.most = [layers]int64{impossible, impossible}
 		if cell == len(r.edges)-1 { // U
-			p.most[0], p.at[0] = p.beta(int64(r.n)*r.grid, r.keep), int32(r.n)
+			p.most[0], p.then[0] = p.beta(int64(r.n)*r.grid, r.keep), int32(r.places.n)
 		}
 	}
 	if cell == len(r.edges)-1 {
 		return
 	}
+	first, end := r.places.within(r.edges[cell]+r.kerf, min(r.edges[cell+1]-1+r.kerf, r.n-1))
 	for layer := range r.layers {
 		f := r.f[layer]
-		for t := r.edges[cell]; t < r.edges[cell+1] && t+r.kerf < r.n; t++ {
-			v := f[t+r.kerf]
-			if v <= impossible || t+1 < r.edges[cell+1] && v == f[t+r.kerf+1] {
+		for n := first; n < end; n++ {
+			v := f[n]
+			if v <= impossible || n+1 < end && v == f[n+1] {
 				continue
 			}
+			t := int64(int(r.places.at[n])-r.kerf) * r.grid
 			for i := range cell {
 				p := &r.pairs[i][cell-i-1]
-				if b := p.beta(int64(t)*r.grid, r.keep) + v; b > p.most[layer] {
-					p.most[layer], p.at[layer] = b, int32(t+r.kerf)
+				if b := p.beta(t, r.keep) + v; b > p.most[layer] {
+					p.most[layer], p.then[layer] = b, int32(n)
 				}
 			}
 		}

@@ -38,6 +38,7 @@ const (
 // guesses are those of all sizes of one direction.
 type guesses struct {
 	bySize [][]guess // in the order of their places
+	places *places   // where they may start
 	values [][]int64 // by size and place, where they are wanted so; else nil
 	// what the size of an index gives that starts anywhere from a to b; a -1: where it meets no
 	// defect
@@ -71,15 +72,18 @@ func (g *guesses) start(sizes []int, lo, hi int) {
 	for k, size := range sizes {
 		list := g.bySize[k][:0]
 		if g.values != nil {
-			for x := range g.values[k] {
-				g.values[k][x] = impossible
+			for n := range g.values[k] {
+				g.values[k][n] = impossible
 			}
 		}
 		if lo+size <= hi {
 			free := g.give(k, -1, -1)
 			cuts := g.cuts(size, lo, hi-size+1)
 			for c := 1; c < len(cuts); c++ {
-				one := guess{cuts[c-1], cuts[c] - 1, free, guessed}
+				one := guess{value: free, known: guessed}
+				if !g.narrow(&one, cuts[c-1], cuts[c]-1) {
+					continue
+				}
 				if some, _ := g.meets(one.a, one.b, size); !some && !g.rough {
 					one.known = exactly
 				} else if g.eager {
@@ -93,7 +97,17 @@ func (g *guesses) start(sizes []int, lo, hi int) {
 	}
 }
 
-// cuts are the places from lo to hi where a size begins or ceases to meet a defect, these two
+// narrow makes a guess one for the places from a to b; false where there is none.
+func (g *guesses) narrow(one *guess, a, b int) bool {
+	first, end := g.places.within(a, b)
+	if first >= end {
+		return false
+	}
+	one.a, one.b = int(g.places.at[first]), int(g.places.at[end-1])
+	return true
+}
+
+// cuts are the points from lo to hi where a size begins or ceases to meet a defect, these two
 // included.
 func (g *guesses) cuts(size, lo, hi int) []int {
 	cuts := []int{lo, hi}
@@ -113,9 +127,9 @@ func (g *guesses) setValues(k int, one guess) {
 	if g.values == nil {
 		return
 	}
-	values := g.values[k]
-	for x := one.a; x <= one.b; x++ {
-		values[x] = one.value
+	first, end := g.places.within(one.a, one.b)
+	for n := first; n < end; n++ {
+		g.values[k][n] = one.value
 	}
 }
 
@@ -150,8 +164,9 @@ func (g *guesses) refine(k, n int) {
 		return
 	}
 	var smaller []guess
-	for part, size := range cutRange(one.a, one.b) {
-		s := guess{part, part + size - 1, one.value, guessed}
+	first, end := g.places.within(one.a, one.b)
+	for part, size := range cutRange(first, end-1) {
+		s := guess{int(g.places.at[part]), int(g.places.at[part+size-1]), one.value, guessed}
 		g.workOut(k, &s)
 		smaller = append(smaller, s)
 	}

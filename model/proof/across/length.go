@@ -1,6 +1,7 @@
 package across
 
 import (
+	"cmp"
 	"slices"
 
 	"rackwright/model"
@@ -54,8 +55,8 @@ func (r *boardSearch) lengthMost(index, a, b int) int64 {
 		}
 	}
 	for k := range r.widths {
-		for y := range c.exact[k] {
-			c.exact[k][y], c.other[k][y] = impossible, impossible
+		for i := range c.exact[k] {
+			c.exact[k][i], c.other[k][i] = impossible, impossible
 		}
 	}
 	for k := range r.blanks {
@@ -74,17 +75,26 @@ func (r *boardSearch) lengthMost(index, a, b int) int64 {
 	return max(best, c.best())
 }
 
-// sumLines fills in what all lines before each line are worth in strips, over a length l that
-// starts anywhere from a to b.
+// sumLines fills in what all lines before each place are worth in strips, and before a rip there,
+// over a length l that starts anywhere from a to b.
 func (r *boardSearch) sumLines(c *rowAcross, l, a, b int) {
-	c.sum[0] = 0
+	var all int64  // up to where the lines begin
+	n, rip := 0, 0 // so many places are done
 	for k := range r.lines {
 		one := &r.lines[k]
 		v := r.s0Strip * r.lineKept(one, 0, l, a, b)
-		for y := one.left; y < one.right; y++ {
-			c.sum[y+1] = c.sum[y] + v
+		for ; n < c.places.n && int(c.places.at[n]) <= one.right; n++ {
+			c.sum[n] = all + int64(int(c.places.at[n])-one.left)*v
 		}
+		for ; rip < c.places.n && int(c.places.at[rip])-c.kerf <= one.right; rip++ {
+			c.before[rip] = all + int64(max(0, int(c.places.at[rip])-c.kerf-one.left))*v
+		}
+		all += int64(one.right-one.left) * v
 	}
+	for ; n < c.places.n; n++ {
+		c.sum[n] = all
+	}
+	c.sum[c.places.n] = all
 }
 
 // barred says whether a piece of the whole width meets a defect, wherever it starts, that its face
@@ -108,20 +118,29 @@ func (r *boardSearch) raiseAcross(i *blank, s side, a, b int, values []int64) {
 	bars := r.bars[:0]
 	for k := range r.spots {
 		if p := &r.spots[k]; !p.tolerated[i.face] && p.from < a+s.hi && p.to > b+s.lo {
-			bars = append(bars, gridSpan{p.left - w, p.right}) // no place between
+			bars = append(bars, gridSpan{p.left - w + 1, p.right}) // no place there
 		}
 	}
+	slices.SortFunc(bars, func(a, b gridSpan) int { return cmp.Compare(a.from, b.from) })
 	r.sums, r.bars = sums, bars
-	for y := r.edge; y+w <= r.m-r.edge; y++ {
-		if slices.ContainsFunc(bars, func(p gridSpan) bool { return p.from < y && y < p.to }) {
-			continue
-		}
-		v := i.value
-		for k := range counted {
-			if n := min(counted[k].right, y+w) - max(counted[k].left, y); n > 0 {
-				v += int64(n) * sums[k]
+	for free := range outside(bars, r.m-r.edge-w+1) {
+		first, end := r.column.places.within(max(free.from, r.edge), free.to-1)
+		for n := first; n < end; n++ {
+			v := i.value
+			if len(counted) > 0 {
+				v += r.besideWorth(counted, sums, int(r.column.places.at[n]), w)
 			}
+			values[n] = max(values[n], v)
 		}
-		values[y] = max(values[y], v)
 	}
+}
+
+// besideWorth is what is left beside a blank that is w wide at y; each of the lines counts so much.
+func (r *boardSearch) besideWorth(counted []lines, sums []int64, y, w int) (v int64) {
+	for k := range counted {
+		if n := min(counted[k].right, y+w) - max(counted[k].left, y); n > 0 {
+			v += int64(n) * sums[k]
+		}
+	}
+	return v
 }

@@ -10,11 +10,6 @@ import (
 
 const tooLarge = "the duals are too large to reckon with"
 
-const (
-	maxAlong  = 1 << 23 // positions along a board
-	maxAcross = 1 << 19 // and across it
-)
-
 // layers: rows with what a row must have, and rows in which it is yet to come.
 const layers = 2
 
@@ -37,15 +32,20 @@ type boardSearch struct {
 	n, m      int   // U and W on it
 	kerf, rip int   // the kerfs on it
 	// inset and kw on it; narrow above m: only all the width is wide enough
-	edge, narrow                int
-	s0Whole, s0Strip            int64 // s0 as wide as the board, and of a strip
-	lines                       []lines
-	spots                       []gridPatch
-	lengths                     []int // of the blanks, rising
-	widths                      []int // of those that may be sawn to width, rising
-	blanks                      []blank
-	row, strip                  rowAlong
-	clearStrips                 [][]int64 // by width: what a clear strip from a place to U gives
+	edge, narrow     int
+	s0Whole, s0Strip int64 // s0 as wide as the board, and of a strip
+	lines            []lines
+	spots            []gridPatch
+	lengths          []int // of the blanks, rising
+	widths           []int // of those that may be sawn to width, rising
+	blanks           []blank
+	row, strip       rowAlong
+	// where lengths start; blanks along strips, with defects and without; what lies across in
+	// lengths, and strips
+	ofLengths, ofBlanks, ofClear, ofColumn, ofBoard places
+
+	ownSpans                    []ownSpan
+	clearStrips                 [][]int64 // by width and span: what a clear strip so long gives
 	column                      rowAcross
 	board                       rowAcross
 	lengthGuesses, stripGuesses guesses
@@ -53,7 +53,7 @@ type boardSearch struct {
 	left                        []band
 	bars, blocked               []gridSpan
 	sums                        []int64
-	cuts                        []int
+	cuts, parts, anchors        []int
 }
 
 // gridPatch is a patch on the grid.
@@ -87,6 +87,9 @@ func (r *boardSearch) one(b *Board, items []Item, kerf, rip model.Length) (int64
 		return 0, why
 	}
 	r.toGrid()
+	if why := r.findPlaces(); why != "" {
+		return 0, why
+	}
 	most := r.ripSpans(bestOfBoth(r.crosscutFirst(), r.ripFirst()))
 	if most <= impossible {
 		most = r.rectWorth(0, r.n, 0, r.m)

@@ -439,6 +439,9 @@ func kinds(one *boardSearch, b *Board, items []Item, kc, kr model.Length) (cross
 		panic(why)
 	}
 	one.toGrid()
+	if why := one.findPlaces(); why != "" {
+		panic(why)
+	}
 	none := kindSearch{find: func() int64 { return impossible }}
 	return bestOfBoth(one.crosscutFirst(), none), bestOfBoth(none, one.ripFirst())
 }
@@ -597,8 +600,28 @@ func largerBoard(r *rand.Rand) (b *Board, items []Item, kerf, rip model.Length) 
 	return sortPatches(b), items, model.Length(r.IntN(4)), model.Length(r.IntN(4))
 }
 
-// The guesses lead to what comes out where the value of every length and strip is worked out at
-// every place, and none is below any value that it stands for.
+// everywhere makes every point of a board a place, and makes it ready for a search.
+func (r *boardSearch) everywhere() {
+	for _, p := range []*places{&r.ofLengths, &r.ofBlanks, &r.ofClear} {
+		allPlaces(p, r.n+r.kerf)
+	}
+	for _, p := range []*places{&r.ofColumn, &r.ofBoard} {
+		allPlaces(p, r.m+r.rip)
+	}
+	r.crosscutFirst()
+	r.ripFirst()
+}
+
+func allPlaces(p *places, last int) {
+	var all []int
+	for x := range last + 1 {
+		all = append(all, x)
+	}
+	p.reach(last, nil, nil, all)
+}
+
+// The guesses lead to what comes out where the value of every length and strip is worked out, and
+// pieces may start at every point of the grid. None is below any value that it stands for.
 func TestGuessesLeadToTheBestLayout(t *testing.T) {
 	r := rand.New(rand.NewPCG(35, 36))
 	var one, other boardSearch
@@ -607,6 +630,7 @@ func TestGuessesLeadToTheBestLayout(t *testing.T) {
 		b, items, kc, kr := largerBoard(r)
 		crosscut, ripping := kinds(&one, b, items, kc, kr)
 		kinds(&other, b, items, kc, kr) // makes it ready
+		other.everywhere()
 		g := &other.lengthGuesses
 		g.bySize = g.bySize[:0]
 		row := &other.row
@@ -619,8 +643,9 @@ func TestGuessesLeadToTheBestLayout(t *testing.T) {
 						option{length: size, a: x, b: x, exact: true, value: v, kind: k})
 				}
 				for c := range one.lengthGuesses.bySize[k] {
-					if old := &one.lengthGuesses.bySize[k][c]; old.a <= x && x <= old.b &&
-						old.value < v {
+					old := &one.lengthGuesses.bySize[k][c]
+					_, is := one.ofLengths.is(x)
+					if is && old.a <= x && x <= old.b && old.value < one.lengthMost(k, x, x) {
 						t.Fatalf("%d: a length of %d at %d gives %d, guessed %d from %d to %d", n,
 							size, x, v, old.value, old.a, old.b)
 					}
@@ -639,9 +664,11 @@ func TestGuessesLeadToTheBestLayout(t *testing.T) {
 		c := &other.board
 		for k, size := range other.widths {
 			for y := other.edge; y+size <= other.m-other.edge; y++ {
-				v := other.stripMost(k, y, y)
-				if old := one.board.exact[k][y]; old < v {
-					t.Fatalf("%d: a strip of %d at %d gives %d, guessed %d", n, size, y, v, old)
+				v := other.stripMost(&other.ofBlanks, k, y, y)
+				at, is := one.ofBoard.is(y)
+				old := one.board.exact[k]
+				if is && old[at] < one.stripMost(&one.ofBlanks, k, y, y) {
+					t.Fatalf("%d: a strip of %d at %d gives %d, guessed %d", n, size, y, v, old[at])
 				}
 				c.exact[k][y] = v
 			}

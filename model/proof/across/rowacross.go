@@ -31,33 +31,39 @@ import "slices"
 //
 // Two layers: a row must have a piece of one sort, an exact one, as wide or long as what it lies
 // in. In one layer the row has it, in the other it is yet to come.
+//
+// Pieces start at places, and a kerf behind each there is one: B, C and A(s - k) stand by place, of
+// which each is a q and an s.
 
 // rowAcross is the search for the best row across.
 type rowAcross struct {
 	m, kerf, keep, inset int // W, k, kw, and where no piece lies at either edge
 	layers               int // how many are used
+	places               *places
 	widths               []int
-	exact, other         [][]int64 // value of exact pieces and of others, by width and position
-	sum                  []int64
-	line                 int64  // d
-	shut                 []bool // by q up to W + k: no rip may lie at [q - k, q)
+	exact, other         [][]int64 // value of exact pieces and of others, by width and place
+	sum, before          []int64   // sum(q) and sum(q - k) by place; the last of sum is sum(W)
+	line                 int64     // d
+	shut                 []bool    // by place: no rip may lie at [q - k, q)
 
 	a, b [layers][]int64
 	any  [layers][]int64 // the most of C from here on
 	gap  [layers][]int64 // the most of sum(q - k) + C(q) from here on
 }
 
-// size makes room for a board.
-func (c *rowAcross) size(m, kerf, keep, inset int, widths []int) {
-	c.m, c.kerf, c.keep, c.inset, c.widths = m, kerf, keep, inset, widths
-	c.sum = slices.Grow(c.sum[:0], m+1)[:m+1]
+// size makes room for a board whose pieces start at some places.
+func (c *rowAcross) size(at *places, m, kerf, keep, inset int, widths []int) {
+	c.places, c.m, c.kerf, c.keep, c.inset, c.widths = at, m, kerf, keep, inset, widths
+	for _, s := range []*[]int64{&c.sum, &c.before} {
+		*s = slices.Grow((*s)[:0], at.n+1)[:at.n+1]
+	}
 	for layer := range layers {
 		for _, s := range []*[]int64{&c.b[layer], &c.any[layer], &c.gap[layer], &c.a[layer]} {
-			*s = slices.Grow((*s)[:0], m+2)[:m+2]
+			*s = slices.Grow((*s)[:0], at.n+1)[:at.n+1]
 		}
 	}
-	c.exact, c.other = makeRows(c.exact, len(widths), m+1), makeRows(c.other, len(widths), m+1)
-	c.shut = slices.Grow(c.shut[:0], m+kerf+1)[:m+kerf+1]
+	c.exact, c.other = makeRows(c.exact, len(widths), at.n), makeRows(c.other, len(widths), at.n)
+	c.shut = slices.Grow(c.shut[:0], at.n)[:at.n]
 }
 
 // ripsCost sets what one rip costs, and that it may lie anywhere.
@@ -68,8 +74,9 @@ func (c *rowAcross) ripsCost(each int64) {
 
 // shutRips lets no rip run into [left, right).
 func (c *rowAcross) shutRips(left, right int) {
-	for q := max(0, left+1); q < min(right+c.kerf, len(c.shut)); q++ {
-		c.shut[q] = true
+	first, end := c.places.within(max(0, left+1), right+c.kerf-1)
+	for i := first; i < end; i++ {
+		c.shut[i] = true
 	}
 }
 
@@ -86,99 +93,97 @@ func makeRows(old [][]int64, rows, cols int) [][]int64 {
 
 // best is the most of a row across with an exact piece in it; impossible where there is none.
 func (c *rowAcross) best() int64 {
+	n := c.places.n
 	for layer := range c.layers {
-		c.any[layer][c.m+1], c.gap[layer][c.m+1] = impossible, impossible
+		c.any[layer][n], c.gap[layer][n] = impossible, impossible
 	}
 	most := int64(impossible)
-	for y := c.m; y >= 0; y-- {
-		c.start(y)
+	for i := n - 1; i >= 0; i-- {
+		y := int(c.places.at[i])
+		c.start(i, y)
 		for layer := range c.layers {
-			b := c.ripped(layer, y)
-			c.any[layer][y], c.gap[layer][y] = max(c.any[layer][y+1], b), c.gap[layer][y+1]
+			b := c.ripped(layer, i)
+			c.any[layer][i], c.gap[layer][i] = max(c.any[layer][i+1], b), c.gap[layer][i+1]
 			if b > impossible && y >= c.kerf {
-				c.gap[layer][y] = max(c.gap[layer][y], b+c.sum[y-c.kerf])
+				c.gap[layer][i] = max(c.gap[layer][i], b+c.before[i])
 			}
-			c.a[layer][y] = c.after(layer, y)
+			c.a[layer][i] = c.after(layer, i, y)
 		}
-		most = max(most, c.first(c.layers-1, y))
+		most = max(most, c.first(c.layers-1, i, y))
 	}
 	return most
 }
 
-// ripped is C(q).
-func (c *rowAcross) ripped(layer, q int) int64 {
-	if b := c.b[layer][q]; b > impossible && !c.shut[q] {
+// ripped is C of a place.
+func (c *rowAcross) ripped(layer, i int) int64 {
+	if b := c.b[layer][i]; b > impossible && !c.shut[i] {
 		return b - c.line
 	}
 	return impossible
 }
 
-// first is the most of a row whose first piece starts at q.
-func (c *rowAcross) first(layer, q int) int64 {
-	b := c.b[layer][q]
+// first is the most of a row whose first piece starts at a place, which is at q.
+func (c *rowAcross) first(layer, i, q int) int64 {
+	b := c.b[layer][i]
 	if q > 0 {
-		b = c.ripped(layer, q)
+		b = c.ripped(layer, i)
 	}
-	if b > impossible {
-		b += c.gapBefore(q)
+	if to := q - c.kerf; b > impossible && to > 0 && to >= c.keep { // the gap before it
+		b += c.before[i]
 	}
 	return b
 }
 
-// gapBefore is what the gap before the first piece is worth, which starts at q.
-func (c *rowAcross) gapBefore(q int) int64 {
-	if to := q - c.kerf; to > 0 && to >= c.keep {
-		return c.sum[to]
-	}
-	return 0
-}
-
-// start works out B(y).
-func (c *rowAcross) start(y int) {
+// start works out B of a place, which is at y.
+func (c *rowAcross) start(i, y int) {
 	b0, b1 := int64(impossible), int64(impossible)
 	for k, w := range c.widths {
 		if y < c.inset || y+w > c.m-c.inset {
 			continue
 		}
-		a := c.a[0][y+w]
-		if a <= impossible {
+		exact, other := c.exact[k][i], int64(impossible)
+		if c.layers > 1 {
+			other = c.other[k][i]
+		}
+		if exact <= impossible && other <= impossible {
 			continue
 		}
-		if v := c.exact[k][y]; v > impossible {
-			b0, b1 = max(b0, v+a), max(b1, v+a)
+		next, is := c.places.is(y + w + c.kerf)
+		if !is || c.a[0][next] <= impossible {
+			continue
 		}
-		if c.layers > 1 {
-			if v := c.other[k][y]; v > impossible {
-				b0 = max(b0, v+a)
-				if a := c.a[1][y+w]; a > impossible {
-					b1 = max(b1, v+a)
-				}
+		a := c.a[0][next]
+		if exact > impossible {
+			b0, b1 = max(b0, exact+a), max(b1, exact+a)
+		}
+		if other > impossible {
+			b0 = max(b0, other+a)
+			if a := c.a[1][next]; a > impossible {
+				b1 = max(b1, other+a)
 			}
 		}
 	}
-	c.b[0][y], c.b[1][y] = b0, b1
+	c.b[0][i], c.b[1][i] = b0, b1
 }
 
-// after works out A(p).
-func (c *rowAcross) after(layer, p int) int64 {
-	s := p + c.kerf
+// after works out A(s - k) of a place at s.
+func (c *rowAcross) after(layer, i, s int) int64 {
 	most := int64(impossible)
-	if p < c.m && c.shut[s] {
+	edge := s-c.kerf == c.m
+	if !edge && c.shut[i] {
 		return most
 	}
 	if layer == 0 {
 		most = 0
 		if s < c.m && c.m-s >= c.keep {
-			most = c.sum[c.m] - c.sum[s]
+			most = c.sum[c.places.n] - c.sum[i]
 		}
 	}
-	if s <= c.m {
-		most = max(most, c.b[layer][s], c.any[layer][s])
-		if q := s + c.kerf + c.keep; q <= c.m && c.gap[layer][q] > impossible {
-			most = max(most, c.gap[layer][q]-c.sum[s])
-		}
+	most = max(most, c.b[layer][i], c.any[layer][i])
+	if next, _ := c.places.within(s+c.kerf+c.keep, c.m); c.gap[layer][next] > impossible {
+		most = max(most, c.gap[layer][next]-c.sum[i])
 	}
-	if p < c.m && most > impossible {
+	if !edge && most > impossible {
 		most -= c.line
 	}
 	return most
@@ -186,43 +191,50 @@ func (c *rowAcross) after(layer, p int) int64 {
 
 // trace gives the pieces of a best row, in one layer, whose worth is most.
 func (c *rowAcross) trace(most int64, out []placedAt) []placedAt {
-	b, a := c.b[0], c.a[0]
-	q := 0
-	for q < c.m && (b[q] == impossible || c.first(0, q) != most) {
-		q++
+	b, a, n := c.b[0], c.a[0], c.places.n
+	i := 0
+	for i < n && (b[i] == impossible || c.first(0, i, int(c.places.at[i])) != most) {
+		i++
 	}
-	for q <= c.m {
-		p := -1
+	for i < n {
+		next, y := -1, int(c.places.at[i])
 		for k, w := range c.widths {
-			if y := q; y >= c.inset && y+w <= c.m-c.inset && c.exact[k][y] > impossible &&
-				a[y+w] > impossible && c.exact[k][y]+a[y+w] == b[y] {
-				out, p = append(out, placedAt{k, y}), y+w
+			if y < c.inset || y+w > c.m-c.inset || c.exact[k][i] <= impossible {
+				continue
+			}
+			if to, is := c.places.is(y + w + c.kerf); is && a[to] > impossible &&
+				c.exact[k][i]+a[to] == b[i] {
+				out, next = append(out, placedAt{k, y}), to
 				break
 			}
 		}
-		if p < 0 {
+		if next < 0 {
 			break
 		}
-		q = c.nextPiece(p)
+		i = c.nextPiece(next)
 	}
 	return out
 }
 
-// nextPiece finds the piece that A(p) goes on with; beyond the edge where that is none.
-func (c *rowAcross) nextPiece(p int) int {
-	s, want := p+c.kerf, c.a[0][p]+c.line
-	if p < c.m && s <= c.m && c.b[0][s] > impossible && c.b[0][s] == want {
-		return s
+// nextPiece finds the piece that A goes on with of a place; beyond all where that is none.
+func (c *rowAcross) nextPiece(i int) int {
+	s, n := int(c.places.at[i]), c.places.n
+	if s-c.kerf == c.m {
+		return n
 	}
-	for q := s; p < c.m && q <= c.m; q++ {
-		b := c.ripped(0, q)
+	want := c.a[0][i] + c.line
+	if c.b[0][i] > impossible && c.b[0][i] == want {
+		return i
+	}
+	for k := i; k < n; k++ {
+		b := c.ripped(0, k)
 		if b <= impossible {
 			continue
 		}
-		if b == want || q-c.kerf-s >= c.keep && q-c.kerf >= s &&
-			b+c.sum[q-c.kerf]-c.sum[s] == want {
-			return q
+		gap := int(c.places.at[k]) - c.kerf - s
+		if b == want || gap >= c.keep && gap >= 0 && b+c.before[k]-c.sum[i] == want {
+			return k
 		}
 	}
-	return c.m + 1
+	return n
 }

@@ -2,6 +2,7 @@ package across
 
 import (
 	"cmp"
+	"math"
 	"slices"
 )
 
@@ -17,7 +18,8 @@ import (
 //	               u(s,t) + F(t + k)     for s < t
 //	               u(s,U)                with no piece any more
 //
-// The best t is found cell by cell (gap.go). Two layers, as in rowacross.go.
+// The best t is found cell by cell (gap.go). Two layers, as in rowacross.go. F and A are worked out
+// at places only. Where none is just a kerf behind a piece, it goes on at the next one.
 //
 // What may start at x is a list of options that stays the same for a stretch of the board. A(s)
 // falls along the board, so one option dominates another where it is no longer, of no less value,
@@ -31,8 +33,9 @@ type option struct {
 	length, a, b int
 	exact        bool
 	value        int64
-	values       []int64 // by position from a on, of which value is the most; nil: all are value
-	kind         int     // index of its length
+	beside       []band // where not nil, value counts these as clear; they are not all over
+	clear        int64  // what they count so
+	kind         int    // index of its length
 }
 
 // rowAlong is the search for the best row.
@@ -40,13 +43,15 @@ type rowAlong struct {
 	n, kerf    int   // U, k
 	grid, keep int64 // length units of a step; keep in length units
 	layers     int   // how many are used
+	places     *places
 	options    []option
 	edges      []int        // of the cells
 	pairs      [][]cellPair // by i, then j - i - 1; the last j is U itself
 	own        []int64      // worth of the runs that hold a cell
+	bends      []bend       // those of the pairs
 
-	f, a [layers][]int64
-	then [layers][]int32 // the position in F that A(s) goes on with; n for none
+	f, a [layers][]int64 // by place
+	then [layers][]int32 // the place in F that A(s) goes on with; their number for none
 
 	ahead  int            // so many options have come
 	here   []*option      // of these, what may start here
@@ -59,48 +64,61 @@ type neededOption struct {
 	advance int // its length and a kerf
 	exact   bool
 	value   int64
-	option  *option // where it has values, else nil
+	option  *option // where it has something beside it, else nil
 }
 
-// prepare makes room for a board; the bands are what gaps are worth by.
-func (r *rowAlong) prepare(n, kerf int, grid, keep int64, bands []band) {
-	r.n, r.kerf, r.grid, r.keep = n, kerf, grid, keep
+// prepare makes room for a board whose pieces start at some places; the bands are what gaps are
+// worth by.
+func (r *rowAlong) prepare(at *places, n, kerf int, grid, keep int64, bands []band) {
+	r.places, r.n, r.kerf, r.grid, r.keep = at, n, kerf, grid, keep
 	r.takeApart(bands)
 	for layer := range layers {
-		r.f[layer] = slices.Grow(r.f[layer][:0], n+1)[:n+1]
-		r.a[layer] = slices.Grow(r.a[layer][:0], n+1)[:n+1]
-		r.then[layer] = slices.Grow(r.then[layer][:0], n+1)[:n+1]
+		r.f[layer] = slices.Grow(r.f[layer][:0], at.n+1)[:at.n+1]
+		r.a[layer] = slices.Grow(r.a[layer][:0], at.n+1)[:at.n+1]
+		r.then[layer] = slices.Grow(r.then[layer][:0], at.n+1)[:at.n+1]
 	}
 }
 
 // fill works out F and A from the cell in which top lies down to S.
 func (r *rowAlong) fill(top int) {
+	at := r.places.at
 	if top >= r.n-1 {
 		top = r.n - 1
-		for layer := range layers {
-			r.f[layer][r.n], r.a[layer][r.n], r.then[layer][r.n] = impossible, 0, int32(r.n)
+		for i := r.places.n; i >= 0 && (i == r.places.n || int(at[i]) >= r.n); i-- {
+			for layer := range r.layers {
+				r.f[layer][i], r.a[layer][i], r.then[layer][i] = impossible, 0,
+					int32(r.places.n)
+			}
+			r.a[1][i] = impossible
 		}
-		r.a[1][r.n] = impossible
 		r.closeCell(len(r.edges) - 1)
 	}
 	r.sortOptions()
 	cell, _ := slices.BinarySearch(r.edges, top+1)
-	r.here, r.ahead, r.next = r.here[:0], 0, r.edges[cell]
+	r.here, r.ahead, r.next = r.here[:0], 0, math.MaxInt
+	i := r.places.from(r.edges[cell]) - 1
 	for cell--; cell >= 0; cell-- {
 		var best [layers]int64
-		var at [layers]int32
+		var then [layers]int32
 		for layer := range r.layers {
 			best[layer] = impossible
 		}
-		for x := r.edges[cell+1] - 1; x >= r.edges[cell]; x-- {
-			r.start(x)
-			for layer := range r.layers {
-				if t := x + r.kerf; r.own[cell] > 0 && t < r.n && r.f[layer][t] > impossible {
-					if v := r.own[cell]*int64(x)*r.grid + r.f[layer][t]; v > best[layer] {
-						best[layer], at[layer] = v, int32(t)
+		from, to := r.edges[cell], r.edges[cell+1]
+		_, gaps := r.places.within(0, min(to-1+r.kerf, r.n-1)) // behind gaps that end in the cell
+		for ; i >= 0 && int(at[i]) >= from; i-- {
+			s := int(at[i])
+			r.start(i, s)
+			for ; gaps > 0 && int(at[gaps-1])-r.kerf >= s; gaps-- {
+				t := int64(int(at[gaps-1]) - r.kerf)
+				for layer := range r.layers {
+					f := r.f[layer][gaps-1]
+					if v := r.own[cell]*t*r.grid + f; f > impossible && v > best[layer] {
+						best[layer], then[layer] = v, int32(gaps-1)
 					}
 				}
-				r.after(layer, cell, x, best[layer], at[layer])
+			}
+			for layer := range r.layers {
+				r.after(layer, cell, i, best[layer], then[layer])
 			}
 		}
 		if cell > 0 {
@@ -138,7 +156,7 @@ func (r *rowAlong) choose(x int) {
 			continue
 		}
 		s := neededOption{c.length + r.kerf, c.exact, c.value, nil}
-		if c.values != nil {
+		if c.beside != nil {
 			s.option = c
 		} else {
 			any = max(any, v)
@@ -150,20 +168,20 @@ func (r *rowAlong) choose(x int) {
 	}
 }
 
-// start works out F(x).
-func (r *rowAlong) start(x int) {
+// start works out F(x) of one place.
+func (r *rowAlong) start(i, x int) {
 	if x < r.next {
 		r.choose(x)
 	}
-	f0, f1, a0, a1 := r.f[0][x+1], int64(impossible), r.a[0], r.a[1]
+	f0, f1, a0, a1 := r.f[0][i+1], int64(impossible), r.a[0], r.a[1]
 	if r.layers > 1 {
-		f1 = r.f[1][x+1]
+		f1 = r.f[1][i+1]
 	}
 	for k := range r.needed {
 		s := &r.needed[k]
-		v, next := s.value, min(x+s.advance, r.n)
-		if s.option != nil {
-			v = s.option.values[x-s.option.a]
+		v, next := s.value, r.places.from(x+s.advance)
+		if o := s.option; o != nil {
+			v += r.bandsWorth(o.beside, x, x+o.length) - o.clear
 		}
 		with := v + a0[next]
 		f0 = max(f0, with)
@@ -173,23 +191,30 @@ func (r *rowAlong) start(x int) {
 			f1 = max(f1, v+a)
 		}
 	}
-	r.f[0][x] = f0
+	r.f[0][i] = f0
 	if r.layers > 1 {
-		r.f[1][x] = f1
+		r.f[1][i] = f1
 	}
 }
 
-// after works out A(x); here is the best of the gaps that end in the cell of x, and at is their t +
-// k.
-func (r *rowAlong) after(layer, cell, x int, here int64, at int32) {
-	best, then := r.f[layer][x], int32(x)
-	if layer == 0 && best < 0 && x > 0 { // nothing more; at S itself there is a piece to come
-		best, then = 0, int32(r.n)
+// after works out A of one place in a cell; here is the best of the gaps that end in the cell, and
+// then what follows them.
+func (r *rowAlong) after(layer, cell, i int, here int64, then int32) {
+	s := int64(r.places.at[i])
+	r.a[layer][i], r.then[layer][i] = r.afterAt(layer, cell, i, s, here, then)
+}
+
+// afterAt is A(s), and what it goes on with: i is the first place at s or behind it.
+func (r *rowAlong) afterAt(layer, cell, i int, s, here int64, then int32) (int64, int32) {
+	best, next := r.f[layer][i], int32(i)
+	if layer == 0 && best < 0 && s > 0 { // nothing more; at S itself there is a piece to come
+		best, next = 0, int32(r.places.n)
 	}
-	s := int64(x) * r.grid
+	last := s == 0
+	s *= r.grid
 	if here > impossible {
 		if v := here - r.own[cell]*(s+r.keep); v > best {
-			best, then = v, at
+			best, next = v, then
 		}
 	}
 	alpha, pairs := -r.own[cell]*s, r.pairs[cell]
@@ -198,38 +223,57 @@ func (r *rowAlong) after(layer, cell, x int, here int64, at int32) {
 		if p.ends > 0 {
 			alpha += p.ends * (s + beyondKeep(int64(r.edges[cell+1+j])*r.grid-s, r.keep))
 		}
-		if j == len(pairs)-1 && x == 0 {
+		if j == len(pairs)-1 && last {
 			break
 		}
 		if v := p.most[layer] + alpha; v > best && p.most[layer] > impossible {
-			best, then = v, p.at[layer]
+			best, next = v, p.then[layer]
 		}
 	}
-	r.a[layer][x], r.then[layer][x] = best, then
+	return best, next
+}
+
+// bandsWorth is what bands are worth between two points along the board.
+func (r *rowAlong) bandsWorth(bands []band, from, to int) (sum int64) {
+	for _, b := range bands {
+		for _, c := range b.clear {
+			if f, t := max(c.from, from), min(c.to, to); f < t {
+				sum += b.worth * beyondKeep(int64(t-f)*r.grid, r.keep)
+			}
+		}
+	}
+	return sum
 }
 
 // best is the most of a row with an exact piece in it; impossible where there is none.
 func (r *rowAlong) best() int64 { return r.a[r.layers-1][0] }
+
+// behind is A(s) of a place, with an exact piece still to come.
+func (r *rowAlong) behind(s int) int64 { return r.a[r.layers-1][r.places.from(s)] }
 
 // placedAt is a piece of a row: the index of its length, and where it starts.
 type placedAt struct{ kind, at int }
 
 // trace gives the pieces of a best row, in one layer.
 func (r *rowAlong) trace(out []placedAt) []placedAt {
-	f, a := r.f[0], r.a[0]
-	for s := 0; s < r.n; {
-		x := int(r.then[0][s])
-		for x < r.n && f[x] == f[x+1] {
-			x++
+	f, a, at := r.f[0], r.a[0], r.places.at
+	for s := 0; s < r.places.n; {
+		i := int(r.then[0][s])
+		for i < r.places.n && f[i] == f[i+1] {
+			i++
 		}
+		if i == r.places.n { // nothing more
+			break
+		}
+		x := int(at[i])
 		k := slices.IndexFunc(r.options, func(c option) bool {
-			return c.a <= x && x <= c.b && c.value+a[min(x+c.length+r.kerf, r.n)] == f[x]
+			return c.a <= x && x <= c.b && c.value+a[r.places.from(x+c.length+r.kerf)] == f[i]
 		})
-		if k < 0 { // nothing more
+		if k < 0 {
 			break
 		}
 		out = append(out, placedAt{r.options[k].kind, x})
-		s = x + r.options[k].length + r.kerf
+		s = r.places.from(x + r.options[k].length + r.kerf)
 	}
 	return out
 }

@@ -1,7 +1,5 @@
 package across
 
-import "slices"
-
 // The two outer searches: boards that are crosscut first, and boards that are ripped first.
 
 // kindSearch is the search for the best layout of one kind. find gives the value of the best layout
@@ -28,8 +26,9 @@ func bestOfBoth(a, b kindSearch) int64 {
 
 // crosscutFirst searches the layouts that are crosscut first: rows of lengths along.
 func (r *boardSearch) crosscutFirst() kindSearch {
-	r.column.size(r.m, r.rip, r.narrow, r.edge, r.widths)
+	r.column.size(&r.ofColumn, r.m, r.rip, r.narrow, r.edge, r.widths)
 	g := &r.lengthGuesses
+	g.places = &r.ofLengths
 	g.eager = true
 	g.give = func(index, a, b int) int64 {
 		if a < 0 {
@@ -43,7 +42,7 @@ func (r *boardSearch) crosscutFirst() kindSearch {
 	}
 	g.start(r.lengths, 0, r.n)
 	row := &r.row
-	row.prepare(r.n, r.kerf, r.gx, int64(r.keep), r.findBands(0, r.m, 0, 0, nil))
+	row.prepare(&r.ofLengths, r.n, r.kerf, r.gx, int64(r.keep), r.findBands(0, r.m, 0, 0, nil))
 	row.layers = 1
 	var layout []placedAt
 	top := r.n
@@ -74,15 +73,12 @@ func (r *boardSearch) ripFirst() kindSearch {
 	if int64(r.n)*r.gx < int64(r.shortest) || len(r.widths) == 0 {
 		return kindSearch{find: func() int64 { return impossible }}
 	}
-	weak := slices.ContainsFunc(r.spots, func(s gridPatch) bool { return s.weak })
-	if weak {
-		r.clearStrips = makeRows(r.clearStrips, len(r.widths), r.n+1)
-	}
+	r.clearStrips = makeRows(r.clearStrips, len(r.widths), len(r.ownSpans))
 	r.stripGuesses.rough = false
 	return r.ripRows(func(width int) int64 {
-		v := r.asIfClear(func() int64 { return r.stripMost(width, r.edge, r.edge) })
-		if weak {
-			copy(r.clearStrips[width], r.strip.a[r.strip.layers-1])
+		v := r.asIfClear(func() int64 { return r.stripMost(&r.ofClear, width, r.edge, r.edge) })
+		for n, s := range r.ownSpans {
+			r.clearStrips[width][n] = r.strip.behind(r.n - (s.to - s.from))
 		}
 		return v
 	})
@@ -92,14 +88,14 @@ func (r *boardSearch) ripFirst() kindSearch {
 // meets no defect.
 func (r *boardSearch) ripRows(clear func(width int) int64) kindSearch {
 	c := &r.board
-	c.size(r.m, r.rip, r.narrow, r.edge, r.widths)
+	c.size(&r.ofBoard, r.m, r.rip, r.narrow, r.edge, r.widths)
 	g := &r.stripGuesses
-	g.values = c.exact
+	g.places, g.values = &r.ofBoard, c.exact
 	g.give = func(index, a, b int) int64 {
 		if a < 0 {
 			return clear(index)
 		}
-		return r.stripMost(index, a, b)
+		return r.stripMost(&r.ofBlanks, index, a, b)
 	}
 	g.events = g.events[:0]
 	for _, s := range r.spots {

@@ -70,15 +70,16 @@ func (r *boardSearch) endWorth(from, to int) int64 {
 // ripSpans is the most of all layouts that are ripped first over a span of their own, or floor
 // where they give no more. The board is ready, and was searched ripped first.
 func (r *boardSearch) ripSpans(floor int64) int64 {
-	n, spans := r.n, r.spans()
+	n, spans := r.n, r.ownSpans
 	if len(spans) == 0 || len(r.widths) == 0 {
 		return floor
 	}
 	spots := slices.Clone(r.spots)
 	r.stripGuesses.rough = true
-	for _, s := range spans {
+	for k, s := range spans {
 		r.clip(spots, s.gridSpan)
-		search := r.ripRows(func(width int) int64 { return r.clearStrips[width][n-r.n] })
+		r.reachSpan()
+		search := r.ripRows(func(width int) int64 { return r.clearStrips[width][k] })
 		for {
 			v := search.find()
 			if v <= impossible || v+s.ends <= floor {

@@ -43,11 +43,12 @@ func (r *boardSearch) findBands(lo, hi, a, b int, out []band) []band {
 	return out
 }
 
-// stripMost is the most that the strip of an index gives that starts anywhere from a to b.
-func (r *boardSearch) stripMost(index, a, b int) int64 {
+// stripMost is the most that the strip of an index gives that starts anywhere from a to b. Its
+// blanks start at some places.
+func (r *boardSearch) stripMost(at *places, index, a, b int) int64 {
 	w := r.widths[index]
 	row := &r.strip
-	row.prepare(r.n, r.kerf, r.gx, int64(r.keep), r.findBands(0, w, a, b, nil))
+	row.prepare(at, r.n, r.kerf, r.gx, int64(r.keep), r.findBands(0, w, a, b, nil))
 	row.layers, row.options = 1, row.options[:0]
 	for k := range r.blanks {
 		i := &r.blanks[k]
@@ -98,36 +99,36 @@ func (r *boardSearch) addOptions(i *blank, s side, a, b int, exact bool) {
 }
 
 // addBetween adds the options of a blank that may start anywhere from a to b, with left beside it.
-// An option has one value where left is clear, else one by place.
+// An option has one value where left is clear, else one by place, with that of a clear left as the
+// most.
 func (r *boardSearch) addBetween(value int64, l, a, b int, left []band, exact bool) {
 	row := &r.strip
-	add := func(from, to int, v int64, values []int64) {
-		if from <= to {
-			row.options = append(row.options,
-				option{length: l, a: from, b: to, exact: exact, value: v, values: values})
-		}
-	}
 	clear := int64(0)
 	for _, one := range left {
 		clear += one.worth
 	}
 	clear *= beyondKeep(int64(l)*r.gx, int64(r.keep))
+	spans := r.notClear(l, left, clear > 0)
+	if value += clear; len(spans) > 0 {
+		left = slices.Clone(left) // it is needed again
+	}
+	add := func(from, to int, beside []band) {
+		if from <= to {
+			row.options = append(row.options, option{length: l, a: from, b: to, exact: exact,
+				value: value, beside: beside, clear: clear})
+		}
+	}
 	at := a
-	for _, s := range r.notClear(l, left, clear > 0) {
+	for _, s := range spans {
 		from, to := max(s.from, at), min(s.to-1, b)
 		if from > to {
 			continue
 		}
-		add(at, from-1, value+clear, nil)
-		values, most := make([]int64, to-from+1), int64(impossible)
-		for x := from; x <= to; x++ {
-			values[x-from] = value + r.bandsWorth(left, x, x+l)
-			most = max(most, values[x-from])
-		}
-		add(from, to, most, values)
+		add(at, from-1, nil)
+		add(from, to, left)
 		at = to + 1
 	}
-	add(at, b, value+clear, nil)
+	add(at, b, nil)
 }
 
 // notClear gives where something l long starts that meets what is not clear in some band, by start;
@@ -144,16 +145,4 @@ func (r *boardSearch) notClear(l int, bands []band, matters bool) []gridSpan {
 	}
 	slices.SortFunc(r.blocked, func(a, b gridSpan) int { return cmp.Compare(a.from, b.from) })
 	return r.blocked
-}
-
-// bandsWorth is what bands are worth between two places along the board.
-func (r *boardSearch) bandsWorth(bands []band, from, to int) (sum int64) {
-	for _, b := range bands {
-		for _, c := range b.clear {
-			if f, t := max(c.from, from), min(c.to, to); f < t {
-				sum += b.worth * beyondKeep(int64(t-f)*r.gx, int64(r.keep))
-			}
-		}
-	}
-	return sum
 }
