@@ -19,13 +19,18 @@
 // The map:
 //
 //	maker.go                  which stock has which pricer
-//	separate.go, knapsack.go  the first pricer; fillings.go: its list of layouts
+//	separate.go, knapsack.go  the first pricer; front.go: the sums of pieces that it looks at;
+//	                          fillings.go: its list of layouts
 //	linked.go, cursor.go      the second pricer, its recursion; walk.go: its layouts; labels.go:
 //	                          its list of layouts
 //	starts.go                 where a piece may start, so that no layout is missed
 //	layouts.go                the layouts of a list, by their counts
 //
 // Decisions:
+//
+// Nothing goes by units of length. With a kerf in millimetres in an inch shop a board has a hundred
+// thousand of them, and some dozens of sums or starts that count. Work is still counted by lengths,
+// as of a table, up to a limit: so that a round measure has the plans that it had.
 //
 // Demands bound the copies. In one clear run an item has at most as many copies as are wanted. That
 // is exact for a stock of one run and a valid relaxation for several. On linked stocks copies are

@@ -47,55 +47,45 @@ func (r *separate) List(l *price.Listing, best, least int64) ([]cutting.Pattern,
 	return s.found.all(), ok
 }
 
-// tailKey is what stocks of one knapsack with the same tails have in common.
+// tailKey is what stocks of one knapsack share the work for their tails by.
 type tailKey struct {
 	slope, keep int64
 }
 
-// tails gives, by n and t, the most that a length of t steps can give: by pieces of items[n:] of
-// the knapsack, and the stretch behind them. A kerf behind each piece, and one behind the stretch,
-// are part of the length. A length between two steps counts as the longer one, so that no tail is
-// too small.
-func (l *fillings) tails() [][]int64 {
-	r, n := l.r, l.r.knapsack
-	known, key := n.tailsOf(l.Listing), tailKey{r.s.Slope, r.s.Keep}
-	if old, ok := known[key]; ok {
-		return old
+// tails gives, by n, the most that a length can give: by pieces of items[n:] of the knapsack, and
+// the stretch behind them. A kerf behind each piece, and one behind the stretch, are part of the
+// length. It counts the steps of a table by lengths, the first time for a slope and a length to
+// keep.
+func (l *fillings) tails() []*scale {
+	n, s := l.r.knapsack, l.r.s
+	tails := n.tailsOf(l.Listing)
+	out := make([]*scale, len(tails))
+	for m, t := range tails {
+		out[m] = t.scales.get(t.front, 0, s.Slope)
 	}
-	size := len(n.h) + 1
-	tails := make([][]int64, len(n.items)+1)
-	last := make([]int64, size)
-	for t := range last {
-		last[t] = r.worth(int64(t)*n.step - r.p.Kerf)
+	if key := (tailKey{s.Slope, s.Keep}); !n.counted[key] {
+		n.counted[key] = true
+		l.steps += n.tailSteps(l.Ask)
 	}
-	tails[len(n.items)] = last
-	for m := len(n.items) - 1; m >= 0; m-- {
-		i, after := n.items[m], tails[m+1]
-		full, now := int((r.p.Items[i].Size+r.p.Kerf)/n.step), make([]int64, size)
-		for t := range now {
-			v := after[t]
-			for c := int64(1); c <= l.Ask.Demand[i] && int(c)*full <= t; c++ {
-				v = max(v, c*l.Ask.Duals[i]+after[t-int(c)*full])
-				l.steps++
-			}
-			now[t] = v
-		}
-		tails[m] = now
-		l.steps += int64(size)
-	}
-	known[key] = tails
-	return tails
+	return out
+}
+
+// most is the most of tails from n on in a length; a length between two steps counts as the longer
+// one.
+func (l *fillings) most(tails []*scale, n int, length int64) int64 {
+	step, kerf := l.r.knapsack.step, l.r.p.Kerf
+	v, _, _ := tails[n].most((length+step-1)/step*step-kerf, kerf, l.r.s.Keep)
+	return v
 }
 
 // fillRuns finds the fillings of each run that can be part of a layout on the list; false where the
 // search is too long.
 func (l *fillings) fillRuns() bool {
 	r, tails := l.r, l.tails()
-	step := r.knapsack.step
 	l.ahead, l.ways = make([]int64, len(r.runs)+1), make([][]filling, len(r.runs))
 	for j := len(r.runs) - 1; j >= 0; j-- {
 		length := r.runs[j].To - r.runs[j].From
-		l.ahead[j] = l.ahead[j+1] + tails[0][(length+r.p.Kerf+step-1)/step]
+		l.ahead[j] = l.ahead[j+1] + l.most(tails, 0, length+r.p.Kerf)
 	}
 	for j, run := range r.runs {
 		others := l.ahead[0] - l.ahead[j] + l.ahead[j+1]
@@ -144,7 +134,7 @@ func (l *fillings) join(j int, value, worth int64) bool {
 // filler finds the fillings of one run.
 type filler struct {
 	l     *fillings
-	tails [][]int64
+	tails []*scale
 	least int64 // what a filling is worth at least
 	items []int // of the filling under way
 	out   []filling
@@ -157,7 +147,7 @@ func (f *filler) fill(n int, left, value int64) bool {
 	if l.steps++; l.steps > stepsOfList {
 		return false
 	}
-	if value+f.tails[n][(left+r.knapsack.step-1)/r.knapsack.step] < f.least {
+	if value+l.most(f.tails, n, left) < f.least {
 		return true
 	}
 	if n == len(r.knapsack.items) {

@@ -7,109 +7,107 @@ import (
 	"rackwright/nest/price"
 )
 
-// knapsack is a bounded knapsack over one set of items.
-//
-//	T      a length that pieces take, each with a kerf behind it
-//	h(T)   the greatest sum of duals of pieces that take T, no item with more copies than wanted
-//
-// Copies are split into batches by powers of two. Each batch is one layer of the dynamic program.
+// knapsack is a bounded knapsack over one set of items: the front of the lengths that pieces take,
+// each with a kerf behind it, and of the duals that they have. No item has more copies than wanted.
 type knapsack struct {
 	p     *cutting.Problem
 	holds []int
-	items []int   // longest first
-	step  int64   // every size + kerf is a multiple of it
-	h     []int64 // by T / step; -1: no set of pieces takes T
-	round int     // Ask.Round of what h was made for
+	items []int // longest first
+	step  int64 // every size + kerf is a multiple of it
+	round int   // Ask.Round of what the front was made for
 
-	batches []batch
+	adder
+	front  front
+	scales scales
 
 	listing *price.Listing // that of the tails
-	tails   map[tailKey][][]int64
-}
-
-// batch is a number of copies of an item, and where taking them was better.
-type batch struct {
-	item  int
-	count int64
-	took  []uint64 // a bit for each T / step
+	tails   []*tail
+	counted map[tailKey]bool // whose work for the tails is counted
 }
 
 // newKnapsack makes one for lengths up to longest.
 func newKnapsack(p *cutting.Problem, items []int, longest int64) *knapsack {
-	n := &knapsack{p: p, holds: items, items: slices.Clone(items), round: -1}
+	n := &knapsack{p: p, holds: items, items: slices.Clone(items), round: -1,
+		adder: adder{longest: longest + p.Kerf}}
 	cutting.SortBySize(p, n.items)
 	slices.Reverse(n.items)
 	for _, i := range items {
 		n.step = price.GCD(n.step, p.Items[i].Size+p.Kerf)
 	}
 	n.step = max(1, n.step)
-	n.h = make([]int64, (longest+p.Kerf)/n.step+1)
 	return n
 }
 
-// tailsOf are the tails made so far for one listing (fillings.go).
-func (n *knapsack) tailsOf(l *price.Listing) map[tailKey][][]int64 {
-	if n.listing != l {
-		n.listing, n.tails = l, map[tailKey][][]int64{}
-	}
-	return n.tails
-}
-
-// fill makes h for one ask, once.
-func (n *knapsack) fill(a *price.Ask) {
+// fill makes the front for one ask, once, and gives the steps beyond those of [knapsack.steps].
+func (n *knapsack) fill(a *price.Ask) int64 {
 	if n.round == a.Round {
-		return
+		return 0
 	}
 	n.round = a.Round
-	for t := range n.h {
-		n.h[t] = -1
-	}
-	n.h[0] = 0
-	used := 0
+	n.scales = scales{}
+	n.front = n.adder.start(n.front)
 	for _, i := range n.items {
-		size := (n.p.Items[i].Size + n.p.Kerf) / n.step
-		copies := min(a.Demand[i], int64(len(n.h)-1)/size)
-		for c := int64(1); copies > 0; c *= 2 {
-			c = min(c, copies)
-			if used == len(n.batches) {
-				n.batches = append(n.batches, batch{took: make([]uint64, len(n.h)/64+1)})
-			}
-			l := &n.batches[used]
-			l.item, l.count = i, c
-			n.put(l, int(c*size), c*a.Duals[i])
-			used++
-			copies -= c
-		}
+		n.front = n.adder.add(n.front, i, a.Demand[i], n.p.Items[i].Size+n.p.Kerf, a.Duals[i])
 	}
-	n.batches = n.batches[:used]
+	return max(0, n.merged-n.steps())
 }
 
-// put lets h take the copies of a batch, of a size in steps and a value all together.
-func (n *knapsack) put(l *batch, size int, value int64) {
-	clear(l.took)
-	for t := len(n.h) - 1; t >= size; t-- {
-		if before := n.h[t-size]; before >= 0 && before+value > n.h[t] {
-			n.h[t] = before + value
-			l.took[t/64] |= 1 << (t % 64)
-		}
-	}
-}
+// scale is the front with a slope; the empty sum does not count.
+func (n *knapsack) scale(slope int64) *scale { return n.scales.get(n.front, 1, slope) }
 
-// pieces are the items that h is made of at t = T / step, longest first.
-func (n *knapsack) pieces(t int) (items []int) {
-	for at := len(n.batches) - 1; at >= 0; at-- {
-		l := &n.batches[at]
-		if l.took[t/64]>>(t%64)&1 == 0 {
-			continue
-		}
-		t -= int(l.count * (n.p.Items[l.item].Size + n.p.Kerf) / n.step)
-		for range l.count {
-			items = append(items, l.item)
-		}
-	}
+// pieces are the items of a sum of the front, longest first.
+func (n *knapsack) pieces(at int) []int {
+	items := n.adder.pieces(n.front[at])
 	slices.Reverse(items)
 	return items
 }
 
+// finest is how many lengths are counted at most where work is counted by lengths: a finer measure
+// makes hardly more work.
+const finest = 1 << 13
+
+// lengths is how many there are to count work by.
+func (n *knapsack) lengths() int64 { return min(n.longest/n.step+1, finest) }
+
 // steps are about those of one fill.
-func (n *knapsack) steps() int64 { return int64(len(n.h)) * int64(2*len(n.items)) }
+func (n *knapsack) steps() int64 { return n.lengths() * int64(2*len(n.items)) }
+
+// tail is what some of the items can give together: those from one place in the knapsack's order
+// on.
+type tail struct {
+	front
+	scales
+}
+
+// tailsOf gives the tails for one listing, by where they begin; the last has no item.
+func (n *knapsack) tailsOf(l *price.Listing) []*tail {
+	if n.listing == l {
+		return n.tails
+	}
+	n.listing, n.counted = l, map[tailKey]bool{}
+	n.tails = make([]*tail, len(n.items)+1)
+	a := adder{longest: n.longest + n.step} // lengths are rounded up to steps
+	f := a.start(nil)
+	for m := len(n.items); ; m-- {
+		n.tails[m] = &tail{front: slices.Clone(f)}
+		if m == 0 {
+			return n.tails
+		}
+		i := n.items[m-1]
+		f = a.add(f, i, l.Ask.Demand[i], n.p.Items[i].Size+n.p.Kerf, l.Ask.Duals[i])
+	}
+}
+
+// tailSteps are the steps of a table of the tails by lengths.
+func (n *knapsack) tailSteps(a *price.Ask) (steps int64) {
+	all := n.longest/n.step + 2
+	some := min(all, finest)
+	for _, i := range n.items {
+		steps += some
+		each := max(1, (n.p.Items[i].Size+n.p.Kerf)/n.step*some/all)
+		for c := int64(1); c <= a.Demand[i] && c*each < some; c++ {
+			steps += some - c*each
+		}
+	}
+	return steps
+}

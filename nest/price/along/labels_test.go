@@ -105,25 +105,45 @@ func TestListLosesNothing(t *testing.T) {
 	}
 }
 
+// stretched multiplies all lengths but the kerf.
+func stretched(p *cutting.Problem, by int64) {
+	for i := range p.Items {
+		p.Items[i].Size *= by
+	}
+	for s := range p.Stocks {
+		st := &p.Stocks[s]
+		st.From, st.To, st.Keep = st.From*by, st.To*by, st.Keep*by
+		for k := range st.Spots {
+			st.Spots[k].From, st.Spots[k].To = st.Spots[k].From*by, st.Spots[k].To*by
+		}
+	}
+}
+
 // A list of everything has each set of counts that any layout at unit resolution has, with the most
-// that such a layout is worth.
+// that such a layout is worth. Some kerfs share nothing with the sizes.
 func TestListHasEveryLayout(t *testing.T) {
 	r := rand.New(rand.NewPCG(47, 1))
-	sets := 0
+	sets, linked, apart := 0, 0, 0
 	for n := range 6000 {
 		p := spotted(r, 1)
 		p.Stocks = p.Stocks[:1]
 		st := &p.Stocks[0]
 		st.Keep, st.Slope = r.Int64N(3), 1+r.Int64N(9)
-		if !tradable(p, st) {
-			continue
+		if by := r.Int64N(4); by > 1 {
+			stretched(p, by)
+			p.Kerf = r.Int64N(4)
+		}
+		if tradable(p, st) {
+			linked++
+		} else {
+			apart++
 		}
 		a := &price.Ask{Duals: make([]int64, len(p.Items))}
 		for _, it := range p.Items {
 			a.Demand = append(a.Demand, it.Demand)
 		}
 		l := &price.Listing{Ask: a, Most: 1 << 20}
-		list, ok := newLinked(p, 0, &price.Meter{}).List(l, 1<<55, -1<<55)
+		list, ok := NewMaker(p, &price.Meter{}).Pricer(0).List(l, 1<<55, -1<<55)
 		got := map[string]int64{}
 		for _, f := range list {
 			got[fmt.Sprint(cutting.Tally(f.Places))] = f.Worth
@@ -138,8 +158,9 @@ func TestListHasEveryLayout(t *testing.T) {
 			t.Fatalf("problem %d: listed %v, %t\nevery layout %v\n%+v", n, got, ok, want, p)
 		}
 	}
-	if sets < 3000 {
-		t.Errorf("%d sets of counts: too few to tell", sets)
+	if sets < 3000 || linked < 1000 || apart < 1000 {
+		t.Errorf("%d sets of counts, %d linked stocks, %d others: too few to tell", sets, linked,
+			apart)
 	}
 }
 

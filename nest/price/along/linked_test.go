@@ -94,8 +94,12 @@ func TestPriceIsExhaustiveSearch(t *testing.T) {
 	linked, total := 0, 10000
 	for n := range total {
 		p, duals := tiny(r)
-		if n%2 == 0 {
+		switch n % 3 {
+		case 0:
 			p, duals = coarse(r)
+		case 1:
+			p, duals = coarse(r)
+			p.Kerf = r.Int64N(9) // it shares nothing with the sizes
 		}
 		want := exhaust(p, duals)
 		pr := newLinked(p, 0, &price.Meter{})

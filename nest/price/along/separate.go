@@ -11,15 +11,12 @@ import (
 //
 //	R      the length of a run
 //	T      what the pieces in it take, a kerf behind each, at most R + kerf
-//	h(T)   the most that pieces which take T give: knapsack.go
+//	h(T)   the most that pieces which take T give: the front of knapsack.go
 //	w(t)   the worth of a stretch of length t: slope x max(0, t - keep)
 //
 //	best = sum over runs of  max over T of  h(T) + w(R - T),   T > 0 in at least one run
 //
 // With one run this is exact. With several it is a bound that lets each run have all copies.
-
-// largestTable is the longest knapsack for which worths are kept in a table.
-const largestTable = 1 << 13
 
 // separate prices one stock by its clear runs.
 type separate struct {
@@ -29,27 +26,16 @@ type separate struct {
 	s        *cutting.Stock
 	runs     []cutting.Span // clear runs, ascending
 	knapsack *knapsack
-	offcut   [][]int64 // by run and T / step: w(R - T); nil where that is not kept
 
 	// The last pricing.
 	asked *price.Ask
-	taken []int // by run: the T / step that is best
+	taken []int // by run: the sum of the front that is best; 0: the empty one
 }
 
 func newSeparate(p *cutting.Problem, index int, n *knapsack, m *price.Meter) *separate {
 	r := &separate{p: p, m: m, index: index, s: &p.Stocks[index], knapsack: n}
 	r.runs = r.s.ClearRuns()
 	r.taken = make([]int, len(r.runs))
-	if len(n.h) > largestTable {
-		return r
-	}
-	for _, run := range r.runs {
-		var w []int64
-		for t := int64(0); t*n.step <= run.To-run.From; t++ {
-			w = append(w, r.worth(run.To-run.From-t*n.step))
-		}
-		r.offcut = append(r.offcut, w)
-	}
 	return r
 }
 
@@ -67,9 +53,8 @@ func (r *separate) Fill(left []int64, _ price.Asker) *cutting.Pattern {
 func (r *separate) Vouch(a *price.Ask) int64 { return r.Price(a) }
 
 func (r *separate) Price(a *price.Ask) int64 {
-	r.m.Add(int64(len(r.runs)+1) * int64(len(r.knapsack.h)))
 	r.asked = a
-	r.knapsack.fill(a)
+	r.m.Add(int64(len(r.runs)+1)*r.knapsack.lengths() + r.knapsack.fill(a))
 	var sum int64
 	used, least, at := false, int64(price.Never), 0
 	for j := range r.runs {
@@ -94,28 +79,14 @@ func (r *separate) Price(a *price.Ask) int64 {
 }
 
 // fillRun gives three facts of a run of which so many units are used up already: its value empty,
-// its greatest value with pieces, and the T / step of these.
+// its greatest value with pieces, and the sum of these.
 func (r *separate) fillRun(j int, used int64) (empty, best int64, taken int) {
-	n, length := r.knapsack, r.runs[j].To-r.runs[j].From-used
-	empty, best = r.worth(length), price.Never
-	last := (length + r.p.Kerf) / n.step
-	for t := 1; length+r.p.Kerf >= 0 && t < len(n.h) && int64(t) <= last; t++ {
-		v := n.h[t]
-		if v < 0 {
-			continue
-		}
-		if used == 0 && r.offcut != nil {
-			if t < len(r.offcut[j]) {
-				v += r.offcut[j][t]
-			}
-		} else {
-			v += r.worth(length - int64(t)*n.step)
-		}
-		if v > best {
-			best, taken = v, t
-		}
+	length := r.runs[j].To - r.runs[j].From - used
+	best, taken, ok := r.knapsack.scale(r.s.Slope).most(length, r.p.Kerf, r.s.Keep)
+	if !ok {
+		best = price.Never
 	}
-	return empty, best, taken
+	return r.worth(length), best, taken
 }
 
 func (r *separate) Walk(allowed []int64, opener int) *cutting.Pattern {
