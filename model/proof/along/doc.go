@@ -33,4 +33,8 @@
 //	           not linked      linked
 //	the most   runs.go         table.go
 //	the list   fill.go         rows.go, labels.go
+//	over       stairs.go       places.go
+//
+// The last line is what both go over in place of units of length. With a kerf in millimetres in an
+// inch shop a board has a hundred thousand units, and some dozens of stairs or places.
 package along

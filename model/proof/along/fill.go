@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"rackwright/model"
-	"rackwright/model/proof/internal/integer"
 )
 
 // The list of a board that is not linked: the ways to fill each clear run by itself, then all sums
@@ -22,13 +21,16 @@ type filled struct {
 
 // listSeparate lists a board that is not linked.
 func (l *Lister) listSeparate() {
+	follow := l.follow()
+	if l.cells > maxCells {
+		l.why = tooLong
+		return
+	}
 	var runs []*runFill
 	later := int64(0) // the best of the runs that follow
 	for _, r := range l.bar.clearRuns() {
-		one := &runFill{Lister: l, length: r.To - r.From, here: make([]uint16, len(l.items))}
-		if !one.prepare() {
-			return
-		}
+		one := &runFill{Lister: l, free: r.To - r.From + l.kerf, most: follow,
+			here: make([]uint16, len(l.items))}
 		runs = append(runs, one)
 		later += one.best()
 	}
@@ -88,81 +90,51 @@ func (l *Lister) sum(sums, ways []filled, later int64) []filled {
 	return out
 }
 
-// runFill is the search in one clear run. Free length is counted in steps that all l + k share.
-// most[i][c] is the most that the items from i on give where c steps are free, with the worth of
-// what is then left. It is exact, so no branch of the search is in vain.
+// follow gives by i the most that the items from i on give, with the worth of what is then left.
+func (l *Lister) follow() []slide {
+	most := make([]slide, len(l.items)+1)
+	s := []stair{{}}
+	for i := len(l.items); ; i-- {
+		most[i] = newSlide(s, l.bar.Slope, int64(l.kerf), int64(l.bar.Keep))
+		l.cells += int64(len(s) + len(most[i].bends))
+		if i == 0 {
+			return most
+		}
+		it := &l.items[i-1]
+		s = addItem(s, int64(it.Length+l.kerf), it.Dual, it.Demand,
+			int64(l.bar.To-l.bar.From+l.kerf), true)
+	}
+}
+
+// runFill is the search in one clear run. Free is the length of the run and a kerf. The slides of
+// what follows are exact, so no branch of the search is in vain.
 type runFill struct {
 	*Lister
-	length model.Length
-	step   int64
-	free   int
-	size   []int
-	most   [][]int64
-	here   []uint16
-	ways   []filled
+	free model.Length
+	most []slide
+	here []uint16
+	ways []filled
 }
 
 // best is the most that the run gives.
-func (r *runFill) best() int64 { return r.most[0][r.free] }
+func (r *runFill) best() int64 { return r.most[0].at(int64(r.free)) }
 
-// prepare fills the table.
-func (r *runFill) prepare() bool {
-	n := len(r.items)
-	for _, i := range r.items {
-		r.step = integer.GCD(r.step, int64(i.Length+r.kerf))
-	}
-	r.step = max(r.step, 1)
-	if n > 0 {
-		r.free = int(min(int64(r.length+r.kerf)/r.step, maxCells))
-	}
-	r.cells += int64(r.free+1) * int64(n+1)
-	if r.cells > maxCells {
-		r.why = fineMeasure
-		return false
-	}
-	r.most = make([][]int64, n+1)
-	for i := range r.most {
-		r.most[i] = make([]int64, r.free+1)
-	}
-	for c := range r.most[n] {
-		r.most[n][c] = r.worthLeft(c)
-	}
-	for _, i := range r.items {
-		r.size = append(r.size, int(int64(i.Length+r.kerf)/r.step))
-	}
-	for i := n - 1; i >= 0; i-- {
-		then, now, size, dual := r.most[i+1], r.most[i], r.size[i], r.items[i].Dual
-		copy(now, then)
-		for copies := 1; copies <= int(r.items[i].Demand) && copies*size <= r.free; copies++ {
-			all := int64(copies) * dual
-			for c, v := range then[:r.free+1-copies*size] {
-				now[c+copies*size] = max(now[c+copies*size], v+all)
-			}
-		}
-	}
-	return true
-}
-
-// worthLeft is the worth of the run where c steps are free.
-func (r *runFill) worthLeft(c int) int64 {
-	return r.bar.worth(r.length - model.Length(int64(r.free-c)*r.step))
-}
-
-// fill notes each way to go on with items from i on in c free steps that gives at least need.
-func (r *runFill) fill(i, c int, value, need int64) {
+// fill notes each way to go on with items from i on in a free length that gives at least need.
+func (r *runFill) fill(i int, free model.Length, value, need int64) {
 	if !r.Lister.countStep() {
 		return
 	}
 	if i == len(r.items) {
-		r.ways = append(r.ways, filled{r.met.number(r.here), value + r.most[i][c], r.worthLeft(c)})
+		worth := r.bar.worth(free - r.kerf)
+		r.ways = append(r.ways, filled{r.met.number(r.here), value + worth, worth})
 		return
 	}
-	for n := 0; n <= int(r.items[i].Demand) && c >= 0; n++ {
-		if value+r.most[i+1][c] >= need {
+	for n := 0; n <= int(r.items[i].Demand) && free >= 0; n++ {
+		if value+r.most[i+1].at(int64(free)) >= need {
 			r.here[i] = uint16(n)
-			r.fill(i+1, c, value, need)
+			r.fill(i+1, free, value, need)
 		}
-		c, value = c-r.size[i], value+r.items[i].Dual
+		free, value = free-r.items[i].Length-r.kerf, value+r.items[i].Dual
 	}
 	r.here[i] = 0
 }

@@ -1,7 +1,5 @@
 package along
 
-import "slices"
-
 // The search for the patterns of a linked board, by labels from S on. A label is what stands before
 // a position: the counts, the worth so far, and what the row there owes. A label dominates another
 // that differs from it in worth alone and has no more, since the same can follow both. A label goes
@@ -17,7 +15,7 @@ type label struct {
 
 // labelKey is all that what can follow hangs on.
 type labelKey struct {
-	x      int32 // position
+	x      int32 // number of the place; U and beyond are one
 	vector int32 // number of the counts so far
 	last   int16 // the item before, plus one, where the next piece may yet touch it; else 0
 	owes   owing
@@ -33,7 +31,7 @@ func (c *labelSearch) list(l *Lister) {
 	}
 	clear(c.at)
 	c.labels = append(c.labels[:0], label{}, label{})
-	c.head = make([]int32, c.n+c.gap+1)
+	c.head = make([]int32, len(c.points)+1)
 	c.head[0] = 1
 	for x := 0; x < len(c.head) && c.why == ""; x++ {
 		for id := c.head[x]; id > 0 && c.why == ""; id = c.labels[id].next {
@@ -45,15 +43,16 @@ func (c *labelSearch) list(l *Lister) {
 // grow adds what can follow a label: the pieces after it by the gap between. l.worth takes in the
 // runs that the gap has passed.
 func (c *labelSearch) grow(l label) {
-	x := int(l.x)
-	if x < c.n {
-		c.piece(l, x, l.owes, true)
+	x, k := c.n, len(c.stretch)
+	if int(l.x) < len(c.points) {
+		x, k = c.points[l.x], int(c.in[l.x])
+		c.piece(l, int(l.x), l.owes, true)
 	}
 	if l.owes != owesNothing {
 		return
 	}
 	c.startRows(l, x+1, x+c.gap)
-	for k := c.stretchAt(x); k < len(c.stretch); k++ {
+	for ; k < len(c.stretch); k++ {
 		s := c.stretch[k]
 		from := max(x, s.lo)
 		if !s.clear {
@@ -65,15 +64,20 @@ func (c *labelSearch) grow(l label) {
 			continue
 		}
 		passed := l.worth
-		if l.duals+passed+c.rise[from] >= c.need {
-			for r := from + c.table.reach; r < s.hi && r+c.gap < c.n; r++ {
+		if l.duals+passed+c.rise[c.table.index(from)] >= c.need {
+			for n := c.firstOf(c.right, from+c.table.reach+c.gap); n < len(c.right); n++ {
+				y := int(c.right[n])
+				r := c.points[y] - c.gap
+				if r >= s.hi {
+					break
+				}
 				l.worth = passed + c.least + int64(r-from-c.table.reach)*c.perStep
-				c.piece(l, r+c.gap, owesRight, false)
+				c.piece(l, y, owesRight, false)
 			}
 		}
 		l.worth = passed + c.least + int64(s.hi-from-c.table.reach)*c.perStep
 		if y := s.hi + c.gap; y < c.n {
-			c.piece(l, y, owesNothing, false)
+			c.piece(l, c.table.index(y), owesNothing, false)
 		}
 	}
 	if l.vector > 0 && l.duals+l.worth >= c.need {
@@ -81,44 +85,38 @@ func (c *labelSearch) grow(l label) {
 	}
 }
 
-// stretchAt is the stretch at a position.
-func (c *labelSearch) stretchAt(x int) int {
-	if x >= c.n {
-		return len(c.stretch)
-	}
-	return int(c.in[x])
-}
-
 // startRows starts rows at lo to hi, after gaps that lose nothing where the row slides to the left.
 func (c *labelSearch) startRows(l label, lo, hi int) {
-	if lo > hi || lo >= c.n || l.duals+l.worth+c.far[lo] < c.need {
+	if lo > hi || lo >= c.n || l.duals+l.worth+c.far[c.table.index(lo)] < c.need {
 		return
 	}
-	k, _ := slices.BinarySearch(c.rows, int32(lo))
-	for ; k < len(c.rows) && int(c.rows[k]) <= hi; k++ {
-		c.piece(l, int(c.rows[k]), owesLeft, false)
+	for k := c.firstOf(c.left, lo); k < len(c.left) && c.points[c.left[k]] <= hi; k++ {
+		c.piece(l, int(c.left[k]), owesLeft, false)
 	}
 }
 
-// piece adds each piece that may come at y.
+// piece adds each piece that may come at a place.
 func (c *labelSearch) piece(l label, y int, owes owing, touching bool) {
 	if most := c.follow[owes][y]; !c.countStep() || most == nowhere ||
 		l.duals+l.worth+most < c.need {
 		return
 	}
 	for i := range c.items {
-		end := y + c.size[i]
 		if !c.fits(i, y) || int64(c.met.countsAt(l.vector)[i]) >= c.items[i].Demand ||
 			touching && i+1 < int(l.last) && c.mayChangePlaces(int(l.last)-1, i, y) {
 			continue
 		}
+		behind := c.behind(i, y)
+		if behind < 0 {
+			continue
+		}
 		then := label{worth: l.worth, duals: l.duals + c.items[i].Dual}
-		then.x, then.owes = int32(end+c.gap), c.owedAfter(owes, i, y)
-		if most := c.follow[then.owes][then.x]; !c.countStep() || most == nowhere ||
+		then.x, then.owes = int32(behind), c.owedAfter(owes, i, y)
+		if most := c.follow[then.owes][behind]; !c.countStep() || most == nowhere ||
 			then.duals+then.worth+most < c.need {
 			continue
 		}
-		if end+c.gap < c.n {
+		if behind < len(c.points) {
 			then.last = int16(i + 1)
 		}
 		then.vector = c.met.oneMore(l.vector, i)
@@ -142,6 +140,6 @@ func (c *labelSearch) note(l label) {
 // mayChangePlaces says whether item i may stand before item a instead of behind it, where a ends a
 // kerf before y.
 func (c *labelSearch) mayChangePlaces(a, i, y int) bool {
-	x := y - c.gap - c.size[a]
-	return c.fits(i, x) && c.fits(a, x+c.size[i]+c.gap)
+	x := c.points[y] - c.gap - c.size[a]
+	return c.fitsAt(i, x) && c.fitsAt(a, x+c.size[i]+c.gap)
 }

@@ -47,6 +47,7 @@ const (
 	maxCells = 1 << 24    // of the tables for it
 
 	fineMeasure = "its lengths share too small a measure"
+	tooLong     = "that takes too long"
 )
 
 // Pattern is what one board can be used for: how many of which items, and w*, the greatest worth of
@@ -197,7 +198,7 @@ func (l *Lister) countStep() bool {
 	l.steps++
 	if l.why == "" && (l.steps > maxSteps ||
 		max(len(l.met.ids), len(l.search.labels)) > maxMet) {
-		l.why = "that takes too long"
+		l.why = tooLong
 	}
 	return l.why == ""
 }

@@ -150,7 +150,6 @@ func TestListsHaveLimits(t *testing.T) {
 	}{
 		{"more than 20000 in the leaf", 90, nil, 9},
 		{"takes too long", 120, knots, 9},
-		{"too small a measure", model.MaxLength, nil, 9},
 		{"too small a measure", model.MaxLength, knots, 9},
 		{"too many pieces", 1 << 20, nil, math.MaxInt64},
 	} {

@@ -6,7 +6,9 @@ import (
 	"rackwright/model"
 )
 
-// The list of a linked board. Positions lie on the grid of table.go.
+// The list of a linked board. Positions lie on the grid of table.go. The rows below are all against
+// something: so where a piece starts, and its end + k, are places of places.go, or U and beyond.
+// Places go by their numbers here.
 //
 // Gaps. With x the end of a piece plus k and y the start of the next piece:
 //
@@ -54,23 +56,26 @@ type labelSearch struct {
 	*Lister
 	table   table // that of F
 	n, gap  int   // U, k
+	points  []int // the places
 	size    []int // of the items
 	stretch []stretch
-	in      []int32              // the stretch at a position
-	barred  [model.Faces][]int32 // the first position from here on that a face does not tolerate
-	least   int64                // the worth of the shortest run that is worth anything
-	perStep int64                // what each step more is worth
+	in      []int32            // the stretch of a place
+	barred  [model.Faces][]int // by place, the first position from it on that bars a face
+	least   int64              // the worth of the shortest run that is worth anything
+	perStep int64              // what each step more is worth
 
-	follow [owings][]int64 // the most of a piece here and what follows, by what is owed
-	// by position x: the most of w(r - x) + follow[owesRight][r + k], over the positions r >= x +
+	// by place, the most of a piece there and what follows, by what is owed; at last, U
+	follow [owings][]int64
+	// by place x: the most of w(r - x) + follow[owesRight][r + k], over the positions r >= x +
 	// reach of the run that x lies in; nowhere: there is none
-	rise []int64
-	rows []int32 // where a row that owes to the left may start, rising
-	far  []int64 // the most of follow[owesLeft] from here on
+	rise  []int64
+	left  []int32 // places where a row that owes to the left may start, rising
+	right []int32 // the same to the right
+	far   []int64 // the most of follow[owesLeft] from here on
 
 	labels []label
 	at     map[labelKey]int32
-	head   []int32 // the first label at a position; 0 for none
+	head   []int32 // the first label at a place; 0 for none
 }
 
 // nowhere is below all that can follow, and leaves room to add to.
@@ -82,30 +87,34 @@ type stretch struct {
 	clear  bool
 }
 
-// measure brings the board onto its grid; false where that has too many positions.
+// measure brings the board onto its grid; false where that has too many places.
 func (c *labelSearch) measure(l *Lister) bool {
 	c.Lister = l
 	items := make([]Item, len(l.items))
 	for k, i := range l.items {
 		items[k] = i.Item
 	}
-	grid := l.bar.gridStep(items, l.kerf)
-	l.cells = int64(l.bar.To-l.bar.From) / grid * int64(len(l.items)+8)
-	if l.cells > maxCells {
+	t := &c.table
+	t.start(l.bar, items, l.kerf)
+	if t.n > maxPositions || !t.places.fill(t, items, maxCells/(len(items)+8)) {
 		c.why = fineMeasure
 		return false
 	}
+	c.n, c.gap, c.points = t.n, t.kerf, t.places.points
+	l.cells = int64(t.n/64) + int64(len(c.points))*int64(len(l.items)+8)
+	t.fill()
 	c.size = c.size[:0]
 	for _, i := range items {
-		c.size = append(c.size, int(int64(i.Length)/grid))
+		c.size = append(c.size, int(int64(i.Length)/t.step))
 	}
-	c.table.fill(l.bar, items, l.kerf)
-	c.n, c.gap = c.table.n, c.table.kerf
-	c.least = l.bar.worth(model.Length(int64(c.table.reach) * grid))
-	c.perStep = l.bar.Slope * grid
+	c.least = l.bar.worth(model.Length(int64(t.reach) * t.step))
+	c.perStep = l.bar.Slope * t.step
 	c.cutUp()
 	for f := range c.barred {
-		c.barred[f] = c.firstBarred(model.Face(f))
+		c.barred[f] = c.barred[f][:0]
+		for _, x := range c.points {
+			c.barred[f] = append(c.barred[f], t.barredFrom(model.Face(f), x))
+		}
 	}
 	c.lookAhead()
 	return true
@@ -114,7 +123,6 @@ func (c *labelSearch) measure(l *Lister) bool {
 // cutUp cuts the board into runs and blocks.
 func (c *labelSearch) cutUp() {
 	c.stretch = c.stretch[:0]
-	c.in = make([]int32, c.n)
 	at := 0
 	for _, r := range append(c.bar.clearRuns(), model.Span{From: c.bar.To, To: c.bar.To}) {
 		lo, hi := c.table.at(r.From), c.table.at(r.To)
@@ -125,89 +133,112 @@ func (c *labelSearch) cutUp() {
 			c.stretch = append(c.stretch, stretch{lo, hi, true})
 		}
 	}
-	for k, s := range c.stretch {
-		for x := s.lo; x < s.hi; x++ {
-			c.in[x] = int32(k)
+	c.in = c.in[:0]
+	k := 0
+	for _, x := range c.points {
+		for c.stretch[k].hi <= x {
+			k++
 		}
+		c.in = append(c.in, int32(k))
 	}
 }
 
-// firstBarred gives by position x the first position from x on in a spot that the face does not
-// tolerate; n: there is none.
-func (c *labelSearch) firstBarred(f model.Face) []int32 {
-	free := make([]int32, c.n+1)
-	for x := range free {
-		free[x] = int32(c.n)
-	}
-	for _, s := range c.bar.Spots {
-		for x := c.table.at(s.From); x < c.table.at(s.To) && !s.Tolerated[f]; x++ {
-			free[x] = int32(x)
-		}
-	}
-	for x := c.n - 1; x >= 0; x-- {
-		if free[x] != int32(x) {
-			free[x] = free[x+1]
-		}
-	}
-	return free
+// fits says whether an item may lie at a place.
+func (c *labelSearch) fits(i, place int) bool {
+	return c.barred[c.items[i].Face][place] >= c.points[place]+c.size[i]
 }
 
-// fits says whether an item may lie at y.
-func (c *labelSearch) fits(i, y int) bool {
-	return int(c.barred[c.items[i].Face][y]) >= y+c.size[i]
+// fitsAt says whether an item may lie at a position.
+func (c *labelSearch) fitsAt(i, y int) bool {
+	return c.table.barredFrom(c.items[i].Face, y) >= y+c.size[i]
+}
+
+// behind is the place behind an item at another, its kerf paid; U and beyond are one. It is -1
+// where that is no place: so no row that is against something can go on there.
+func (c *labelSearch) behind(i, place int) int {
+	return c.table.find(c.points[place]+c.size[i]+c.gap, c.n)
 }
 
 // lookAhead fills what can follow from the far end.
 func (c *labelSearch) lookAhead() {
+	n := len(c.points)
 	c.follow[owesNothing] = c.table.f[0]
 	for o := owesLeft; o < owings; o++ {
-		c.follow[o] = slices.Repeat([]int64{nowhere}, c.n+c.gap+1)
+		c.follow[o] = slices.Repeat([]int64{nowhere}, n+1)
 	}
-	c.rise = make([]int64, c.n)
-	row := c.follow[owesRight]
-	for k := len(c.stretch) - 1; k >= 0; k-- {
-		s := c.stretch[k]
-		rise := int64(nowhere)
-		for x := s.hi - 1; x >= s.lo; x-- {
-			c.followPiece(x)
-			if rise > nowhere {
-				rise += c.perStep
-			}
-			if r := x + c.table.reach; s.clear && r < s.hi && row[r+c.gap] > nowhere {
-				rise = max(rise, c.least+row[r+c.gap])
-			}
-			c.rise[x] = rise
-		}
+	for y := n - 1; y >= 0; y-- {
+		c.followPiece(y)
 	}
-	c.rows, c.far = c.rows[:0], slices.Repeat([]int64{nowhere}, c.n+1)
-	for y := c.n - 1; y >= 0; y-- {
+	c.left, c.right, c.far = c.left[:0], c.right[:0], slices.Repeat([]int64{nowhere}, n+1)
+	for y := n - 1; y >= 0; y-- {
 		if c.follow[owesLeft][y] > nowhere {
-			c.rows = append(c.rows, int32(y))
+			c.left = append(c.left, int32(y))
+		}
+		if c.follow[owesRight][y] > nowhere {
+			c.right = append(c.right, int32(y))
 		}
 		c.far[y] = max(c.far[y+1], c.follow[owesLeft][y])
 	}
-	slices.Reverse(c.rows)
+	slices.Reverse(c.left)
+	slices.Reverse(c.right)
+	c.lookAcross()
 }
 
-// followPiece fills the most of a piece at x and what follows, where something is owed.
+// lookAcross fills the most of a gap of some worth and the row behind it that owes to the right.
+func (c *labelSearch) lookAcross() {
+	c.rise = slices.Repeat([]int64{nowhere}, len(c.points))
+	next := len(c.right)
+	run, most := -1, int64(nowhere) // of the run: least + follow, and each step up to r
+	for x := len(c.points) - 1; x >= 0; x-- {
+		if k := int(c.in[x]); k != run {
+			run, most = k, nowhere
+			next = c.firstOf(c.right, c.stretch[k].hi+c.gap)
+		}
+		if !c.stretch[run].clear {
+			continue
+		}
+		for next > 0 {
+			y := int(c.right[next-1])
+			r := c.points[y] - c.gap
+			if r < c.points[x]+c.table.reach {
+				break
+			}
+			most = max(most, c.follow[owesRight][y]+c.least+int64(r-c.table.reach)*c.perStep)
+			next--
+		}
+		if most > nowhere {
+			c.rise[x] = most - int64(c.points[x])*c.perStep
+		}
+	}
+}
+
+// firstOf is where those of some places begin that lie at a position or later.
+func (c *labelSearch) firstOf(some []int32, x int) int {
+	at, _ := slices.BinarySearch(some, int32(c.table.index(x)))
+	return at
+}
+
+// followPiece fills the most of a piece at a place and what follows, where something is owed.
 func (c *labelSearch) followPiece(x int) {
 	for i := range c.items {
 		if !c.fits(i, x) {
 			continue
 		}
-		for o := owesLeft; o < owings; o++ {
-			if v := c.follow[c.owedAfter(o, i, x)][x+c.size[i]+c.gap]; v > nowhere {
+		y := c.behind(i, x)
+		for o := owesLeft; o < owings && y >= 0; o++ {
+			if v := c.follow[c.owedAfter(o, i, x)][y]; v > nowhere {
 				c.follow[o][x] = max(c.follow[o][x], c.items[i].Dual+v)
 			}
 		}
 	}
 }
 
-// owedAfter says what is still owed after a piece of item i at y.
-func (c *labelSearch) owedAfter(o owing, i, y int) owing {
-	free, end := c.barred[c.items[i].Face], y+c.size[i]
-	if o == owesRight && int(free[end]) == end ||
-		o == owesLeft && y > 0 && int(free[y-1]) == y-1 {
+// owedAfter says what is still owed after a piece of item i at a place.
+func (c *labelSearch) owedAfter(o owing, i, place int) owing {
+	face, y := c.items[i].Face, c.points[place]
+	end := y + c.size[i]
+	if o == owesRight && c.table.barredFrom(face, end) == end ||
+		o == owesLeft && c.table.barredBefore(face, y) {
 		return owesNothing
 	}
 	return o

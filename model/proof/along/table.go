@@ -30,7 +30,8 @@ import (
 //
 // Why the grid is enough. Between its points all edges of spots stand still, and so do the kerfs
 // that are not whole. There the worth of each run is convex in the places of the pieces, so the sum
-// is greatest at points of the grid.
+// is greatest at points of the grid. And of these only the places count: see places.go. F(x) is
+// worked out there, and stands for all x back to the place before.
 //
 // The best r is found without trying all. Where r - x is longer than keep,
 //
@@ -46,12 +47,14 @@ type table struct {
 	*Board
 	items []Item // none dominated by another
 	step  int64
-	n     int             // U
-	kerf  int             // at most n: from U on all is 0
-	f     [layers][]int64 // F by layer; from n to n + kerf the layer's end
+	n     int // U
+	kerf  int // at most n: from U on all is 0
+	places
+	blocks [model.Faces][]block
+	f      [layers][]int64 // F by layer and number of the place; at last the layer's end
 
-	places []placing // blanks that fit in the present stretch, the last start first
-	reach  int       // the shortest run longer than keep; above n where none is worth anything
+	fitting []placing // blanks that fit in the present stretch, the last start first
+	reach   int       // the shortest run longer than keep; above n where none is worth anything
 
 	gap  [layers]int64 // G at the start of the clear run last done
 	spot [layers]int64 // D at the start of the block last done
@@ -72,17 +75,25 @@ type placing struct {
 
 // best is the most that a linked board can give.
 func (t *table) best(b *Board, items []Item, kerf model.Length) int64 {
-	t.fill(b, items, kerf)
+	t.start(b, items, kerf)
+	t.places.fill(t, t.items, maxPositions)
+	t.fill()
 	if best := t.f[1][0]; best >= 0 {
 		return best
 	}
 	return t.f[0][0]
 }
 
-// fill works out F, over the stretches between the edges of spots from the far end on; within each,
-// the same blanks fit.
-func (t *table) fill(b *Board, items []Item, kerf model.Length) {
-	t.start(b, items, kerf)
+// fill works out F at the places, over the stretches between the edges of spots from the far end
+// on; within each, the same blanks fit.
+func (t *table) fill() {
+	b := t.Board
+	for layer, end := range layerEnds {
+		f := slices.Grow(t.f[layer][:0], len(t.points)+1)[:len(t.points)+1]
+		f[len(f)-1] = end
+		t.f[layer] = f
+		t.gap[layer], t.spot[layer] = end, end
+	}
 	edges := []model.Length{b.From, b.To}
 	for _, s := range b.Spots {
 		edges = append(edges, s.From, s.To)
@@ -108,14 +119,7 @@ func (t *table) start(b *Board, items []Item, kerf model.Length) {
 	t.Board, t.step = b, b.gridStep(items, kerf)
 	t.n = t.at(b.To)
 	t.kerf = int(min(int64(kerf)/t.step, int64(t.n)))
-	for layer, end := range layerEnds {
-		f := slices.Grow(t.f[layer][:0], t.n+t.kerf+1)[:t.n+t.kerf+1]
-		for x := t.n; x < len(f); x++ {
-			f[x] = end
-		}
-		t.f[layer] = f
-		t.gap[layer], t.spot[layer] = end, end
-	}
+	t.blocks = t.blocksOf()
 	t.keepBest(items)
 	t.reach = t.n + 1
 	if b.Slope > 0 {
@@ -161,20 +165,21 @@ func (t *table) allow(lo model.Length) {
 			}
 		}
 	}
-	t.places = t.places[:0]
+	t.fitting = t.fitting[:0]
 	for _, i := range t.items {
 		if last := limit[i.Face] - i.Length; last >= lo {
-			t.places = append(t.places, placing{t.at(t.From+i.Length) + t.kerf, t.at(last), i.Dual})
+			t.fitting = append(t.fitting,
+				placing{t.at(t.From+i.Length) + t.kerf, t.at(last), i.Dual})
 		}
 	}
-	slices.SortFunc(t.places, func(a, b placing) int { return cmp.Compare(b.last, a.last) })
+	slices.SortFunc(t.fitting, func(a, b placing) int { return cmp.Compare(b.last, a.last) })
 }
 
 // bestPiece is the best of some blanks at x, with what follows it.
-func bestPiece(f []int64, x int, places []placing) int64 {
+func (t *table) bestPiece(x int, fitting []placing) int64 {
 	most := layerEnds[1]
-	for i := range places {
-		most = max(most, places[i].dual+f[x+places[i].advance])
+	for i := range fitting {
+		most = max(most, fitting[i].dual+t.f[0][t.index(x+fitting[i].advance)])
 	}
 	return most
 }
@@ -182,20 +187,19 @@ func bestPiece(f []int64, x int, places []placing) int64 {
 // block fills the stretch [lo, hi) within a block of spots.
 func (t *table) block(lo, hi int) {
 	active := 0
-	for x := hi - 1; x >= lo; x-- {
-		for active < len(t.places) && t.places[active].last >= x {
+	for n := t.index(hi) - 1; n >= 0 && t.points[n] >= lo; n-- {
+		x := t.points[n]
+		for active < len(t.fitting) && t.fitting[active].last >= x {
 			active++
 		}
-		cut := bestPiece(t.f[0], x, t.places[:active])
+		cut, next := t.bestPiece(x, t.fitting[:active]), t.index(x+t.kerf)
 		for layer, f := range t.f {
-			most := max(f[x+1], cut)
-			kerf := most
-			if t.kerf > 0 {
-				kerf = f[x+t.kerf]
-			}
-			t.spot[layer] = max(kerf, t.gap[layer])
-			f[x] = max(most, t.spot[layer])
+			f[n] = max(f[n+1], cut)
+			f[n] = max(f[n], f[next], t.gap[layer])
 		}
+	}
+	for layer, f := range t.f {
+		t.spot[layer] = max(f[t.index(lo+t.kerf)], t.gap[layer])
 	}
 }
 
@@ -203,34 +207,40 @@ func (t *table) block(lo, hi int) {
 func (t *table) run(lo, hi int) {
 	by := t.Slope * t.step
 	beyond := [layers]int64{layerEnds[1], layerEnds[1]} // the most of slope r + F(r + k)
-	r := hi
-	for x, active := hi-1, 0; x >= lo; x-- {
-		for active < len(t.places) && t.places[active].last >= x {
+	far := false                                        // some r is far enough from x
+
+	// of the places r + k, those before this number are not taken yet
+	r, active := t.index(hi+t.kerf), 0
+	for n := t.index(hi) - 1; n >= 0 && t.points[n] >= lo; n-- {
+		x := t.points[n]
+		for active < len(t.fitting) && t.fitting[active].last >= x {
 			active++
 		}
-		if r-x >= t.reach {
-			for layer, f := range t.f {
-				after := t.spot[layer]
-				if r < hi {
-					after = f[r+t.kerf]
-				}
-				beyond[layer] = max(beyond[layer], by*int64(r)+after)
+		if !far && hi-x >= t.reach {
+			far = true
+			for layer := range beyond {
+				beyond[layer] = by*int64(hi) + t.spot[layer]
 			}
-			r--
 		}
-		cut := bestPiece(t.f[0], x, t.places[:active])
+		for far && r > 0 && t.points[r-1]-t.kerf-x >= t.reach {
+			r--
+			for layer, f := range t.f {
+				beyond[layer] = max(beyond[layer], by*int64(t.points[r]-t.kerf)+f[r])
+			}
+		}
+		cut, next := t.bestPiece(x, t.fitting[:active]), t.index(x+t.kerf)
 		for layer, f := range t.f {
-			most := max(f[x+1], cut)
+			most := max(f[n+1], cut)
 			g := most
 			if t.kerf > 0 {
-				g = f[x+t.kerf]
+				g = f[next]
 			}
 			g = max(g, t.spot[layer])
-			if r < hi {
+			if far {
 				g = max(g, beyond[layer]-by*int64(x)-t.Slope*int64(t.Keep))
 			}
 			t.gap[layer] = g
-			f[x] = max(most, g)
+			f[n] = max(most, g)
 		}
 	}
 }

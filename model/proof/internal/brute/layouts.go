@@ -207,7 +207,7 @@ func MostOfAny(b *along.Board, items []along.Item, kerf model.Length) int64 {
 }
 
 // RandomBoard is a small board with spots of all sorts, its blanks and the kerf, in units of which
-// all lengths but keep are a multiple.
+// all lengths but keep and some kerfs are a multiple.
 func RandomBoard(r *rand.Rand, longest int, unit model.Length) (along.Board, []along.Item,
 	model.Length) {
 	n := model.Length(1 + r.IntN(longest))
@@ -231,6 +231,9 @@ func RandomBoard(r *rand.Rand, longest int, unit model.Length) (along.Board, []a
 			strings.Compare(fmt.Sprint(x.Tolerated), fmt.Sprint(y.Tolerated)))
 	})
 	kerf := model.Length(r.IntN(4)) * unit
+	if r.IntN(3) == 0 {
+		kerf = model.Length(r.IntN(4 * int(unit))) // and share nothing with the sizes
+	}
 	var items []along.Item
 	for range r.IntN(4) {
 		length := model.Length(1 + r.IntN(7))
