@@ -107,7 +107,7 @@ func (t *treeProof) leaf(n *model.CertNode, limits []useRange, where string) *bi
 			t.say(where, "has a dual below 0: %d", d)
 		}
 	}
-	t.judgeCopies(where, t.cert, n, t.stocks)
+	t.judgeCopies(n, where)
 	if n.List != nil {
 		t.judgeList(where+", list", t.cert, n.List)
 		if s := slices.IndexFunc(t.stocks, func(s stock) bool {
@@ -136,29 +136,59 @@ func (t *treeProof) leaf(n *model.CertNode, limits []useRange, where string) *bi
 
 // judgeCopies judges that the limits of copies of a leaf make sense: each stands once, at a dual no
 // higher than the item's own.
-func (p *proof) judgeCopies(where string, cert *model.Certificate, l *model.CertNode,
-	stocks []stock) {
-	seen := map[[2]int]bool{}
+func (t *treeProof) judgeCopies(l *model.CertNode, where string) {
+	items := min(len(t.cert.Items), len(l.Duals))
+	before := len(t.found)
 	for _, c := range l.Copies {
 		switch {
-		case c.Stock < 0 || c.Stock >= len(stocks) || c.Item < 0 ||
-			c.Item >= min(len(cert.Items), len(l.Duals)):
-			p.say(where, "limits the copies of item %d on stock %d, which are not there", c.Item,
+		case c.Stock < 0 || c.Stock >= len(t.stocks) || c.Item < 0 || c.Item >= items:
+			t.say(where, "limits the copies of item %d on stock %d, which are not there", c.Item,
 				c.Stock)
-		case stocks[c.Stock].across == nil:
-			p.say(where, "limits copies on stock %d, which cannot be ripped", c.Stock)
-		case !slices.Contains(cert.Items[c.Item].Stocks, c.Stock):
-			p.say(where, "limits the copies of item %d on stock %d, which does not hold it", c.Item,
+		case t.stocks[c.Stock].across == nil:
+			t.say(where, "limits copies on stock %d, which cannot be ripped", c.Stock)
+		case !t.holds(c.Stock, c.Item):
+			t.say(where, "limits the copies of item %d on stock %d, which does not hold it", c.Item,
 				c.Stock)
-		case seen[[2]int{c.Stock, c.Item}]:
-			p.say(where, "limits the copies of item %d on stock %d twice", c.Item, c.Stock)
 		case c.Dual < 1 || c.Dual > l.Duals[c.Item]:
-			p.say(where, "limits the copies of item %d on stock %d at a dual of %d; it is to be "+
+			t.say(where, "limits the copies of item %d on stock %d at a dual of %d; it is to be "+
 				"from 1 to %d",
 				c.Item, c.Stock, c.Dual, l.Duals[c.Item])
 		}
-		seen[[2]int{c.Stock, c.Item}] = true
 	}
+	if len(t.found) > before {
+		return
+	}
+	limited := make([]int, items) // by item the last stock that limits it, and 1
+	for s, copies := range copiesOf(l, len(t.stocks)) {
+		for _, c := range copies {
+			if limited[c.Item] == s+1 {
+				t.say(where, "limits the copies of item %d on stock %d twice", c.Item, c.Stock)
+			}
+			limited[c.Item] = s + 1
+		}
+	}
+}
+
+// holds says whether an item names a stock.
+func (t *treeProof) holds(stock, item int) bool {
+	_, held := slices.BinarySearch(t.items[stock], item)
+	return held
+}
+
+// copiesOf gives the limits of copies of a leaf by stock.
+func copiesOf(leaf *model.CertNode, stocks int) [][]model.CertCopies {
+	counts := make([]int, stocks)
+	for _, c := range leaf.Copies {
+		counts[c.Stock]++
+	}
+	out, all := make([][]model.CertCopies, stocks), make([]model.CertCopies, len(leaf.Copies))
+	for s, n := range counts {
+		out[s], all = all[:0:n], all[n:]
+	}
+	for _, c := range leaf.Copies {
+		out[c.Stock] = append(out[c.Stock], c)
+	}
+	return out
 }
 
 // leafProof is what one leaf proves by its duals, and what it reckons with by stock; in ticks.
@@ -166,14 +196,14 @@ type leafProof struct {
 	sum         *big.Int // proven
 	least, most []int64  // boards that the leaf allows
 	gives       []int64  // the most that one board can give
-	held        [][]along.Item
+	duals       []int64  // of the items
 }
 
 // byDuals is what one leaf proves by its duals; nil where that is nothing, which it then says.
 func (t *treeProof) byDuals(leaf *model.CertNode, limits []useRange, where string) *leafProof {
 	n := len(t.stocks)
 	out := &leafProof{new(big.Int), make([]int64, n), make([]int64, n), make([]int64, n),
-		make([][]along.Item, n)}
+		leaf.Duals}
 	for k, d := range leaf.Duals {
 		out.sum.Add(out.sum,
 			new(big.Int).Mul(big.NewInt(d), big.NewInt(t.cert.Items[k].Demand)))
@@ -181,6 +211,7 @@ func (t *treeProof) byDuals(leaf *model.CertNode, limits []useRange, where strin
 	free := leaf.List == nil && !slices.ContainsFunc(leaf.Duals, func(d int64) bool {
 		return d != 0
 	})
+	copies := copiesOf(leaf, n)
 	var longest model.Length
 	for s := range t.stocks {
 		if b := t.stocks[s].along; b != nil && !t.stocks[s].rough {
@@ -201,12 +232,12 @@ func (t *treeProof) byDuals(leaf *model.CertNode, limits []useRange, where strin
 		if free && !one.rough {
 			out.gives[s] = t.bare(one.woods[0])
 		} else if one.across != nil {
-			lowered := lowerDuals(t.cert, leaf, s, back)
+			lowered := lowerDuals(t.cert, leaf.Duals, copies[s], back)
 			out.gives[s], why = t.mostAcross(one,
 				itemsAcross(t.cert, one.across, t.items[s], lowered))
 		} else {
-			out.held[s] = t.itemsAlong(t.cert, t.items[s], leaf.Duals)
-			out.gives[s], why = t.mostAlong(one, out.held[s], longest)
+			out.gives[s], why = t.mostAlong(one, t.itemsAlong(t.cert, t.items[s], leaf.Duals),
+				longest)
 		}
 		if why != "" {
 			t.say(where, "%s on stock %d", why, s)
@@ -244,14 +275,15 @@ func (p *proof) mostAlong(s *stock, items []along.Item, longest model.Length) (i
 
 // lowerDuals gives the duals of a leaf less the prices of its limits of copies on one stock. It
 // adds to back what these prices give back.
-func lowerDuals(cert *model.Certificate, leaf *model.CertNode, s int, back *big.Int) []int64 {
-	duals := slices.Clone(leaf.Duals)
-	for _, c := range leaf.Copies {
-		if c.Stock == s {
-			duals[c.Item] -= c.Dual
-			back.Add(back, new(big.Int).Mul(big.NewInt(c.Dual),
-				big.NewInt(cert.Items[c.Item].Demand)))
-		}
+func lowerDuals(cert *model.Certificate, duals []int64, copies []model.CertCopies,
+	back *big.Int) []int64 {
+	if len(copies) == 0 {
+		return duals
+	}
+	duals = slices.Clone(duals)
+	for _, c := range copies {
+		duals[c.Item] -= c.Dual
+		back.Add(back, new(big.Int).Mul(big.NewInt(c.Dual), big.NewInt(cert.Items[c.Item].Demand)))
 	}
 	return duals
 }

@@ -106,7 +106,8 @@ func (c *listProof) makeLists(slack *big.Int) bool {
 			c.listed[s] = c.listed[alike]
 			continue
 		}
-		found, why := c.lister.List(one.along, c.leaf.held[s], c.items[s],
+		found, why := c.lister.List(one.along,
+			c.itemsAlong(c.cert, c.items[s], c.leaf.duals), c.items[s],
 			c.job.Settings.CrosscutKerf/c.worth.Unit, c.leaf.gives[s], need, left)
 		if *c.work -= c.lister.Work(); *c.work < 0 {
 			why = "the lists of the group take too long"

@@ -132,7 +132,9 @@ func TestLeafBoundWithRipsIsNeverAboveTheOptimum(t *testing.T) {
 					got.sum, want, p.job, leaf)
 			}
 			for s := range ways {
-				v, some := valueOf(ways[s], lowerDuals(p.cert, leaf, s, new(big.Int)))
+				lowered := lowerDuals(p.cert, leaf.Duals, copiesOf(leaf, len(p.stocks))[s],
+					new(big.Int))
+				v, some := valueOf(ways[s], lowered)
 				if some && v > got.gives[s] {
 					t.Fatalf("job %d: stock %d gives %d, a layout %d: %+v, leaf %+v", n, s,
 						got.gives[s], v, p.job, leaf)

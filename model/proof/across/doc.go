@@ -122,7 +122,7 @@
 //	X             places of lengths, or of blanks along strips, the more of both: at most
 //	              maxPlaces = 2^19
 //	widths x Y    Y: places across, likewise: at most maxCells = 2^20
-//	steps         (defects + 1) x blanks x (lengths x Y + widths x X): at most maxSteps = 2^32
+//	steps         (defects + 1) x blanks x (lengths x Y + widths x X): at most maxSteps = 2^31
 //
 // gx and gy are as above. Blanks are those no longer than the span, those alike in length, width
 // and face counted once; widths are those that may be sawn. X is no more than n + k/gx + 1, and Y

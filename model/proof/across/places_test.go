@@ -305,7 +305,7 @@ func TestBoardsPastTheLimitsAreRefused(t *testing.T) {
 	for k := range items {
 		items[k].width = model.Length(1 + k%2)
 	}
-	if _, why := one.one(b, items, 1, 1); !strings.Contains(why, "steps, over 4294967296") {
+	if _, why := one.one(b, items, 1, 1); !strings.Contains(why, "steps, over 2147483648") {
 		t.Errorf("%d blanks: %q", len(items), why)
 	}
 }

@@ -11,7 +11,7 @@ const (
 	maxPlaces   = 1 << 19 // places along
 	maxCells    = 1 << 20 // widths x places across
 	maxPatches  = 1 << 7  // defects
-	maxSteps    = 1 << 32 // of one look at all lengths and strips
+	maxSteps    = 1 << 31 // of one look at all lengths and strips
 	tooManyWays = "has too many places, blanks or defects to be worked out: %d %s, over %d,"
 )
 
