@@ -150,6 +150,14 @@ func (c *certifier) list(proof *cutstock.ListProof) *model.CertList {
 	return out
 }
 
+// usesOf are the patterns used for each group.
+func usesOf(results []cutstock.Result) (uses [][]cutting.Use) {
+	for n := range results {
+		uses = append(uses, results[n].Uses)
+	}
+	return uses
+}
+
 // watch tells what a search reports of one group; nil where nobody listens.
 func watch(observe func(Event), worth *model.Valuation, n, groups int,
 	name string) func(cutstock.Event) {

@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"rackwright/model"
+	"rackwright/model/check"
 	"rackwright/nest/baseline"
 	"rackwright/nest/cutting"
 )
@@ -90,11 +91,15 @@ func alone(plan *model.Plan, err error) ([]*model.Plan, error) { return []*model
 func byRule(ctx context.Context, job *model.Job, rule baseline.Rule,
 	date string) (*model.Plan, error) {
 	worth := job.Valuation()
-	groups, short := formulate(job, worth)
+	groups, short, err := formulate(ctx, job, worth)
+	if err != nil {
+		return nil, err
+	}
 	var uses [][]cutting.Use
 	for _, g := range groups {
 		uses = append(uses, g.byRule(ctx, rule, g.list))
 	}
 	out := newDecoder(job, worth).write(groups, uses, short, date)
-	return out, judge(job, out, false)
+	_, found := check.Check(job, out)
+	return out, rejected(found)
 }

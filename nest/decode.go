@@ -86,8 +86,13 @@ func (d *decoder) layouts(g *group, uses []cutting.Use) (out []layout) {
 	taken := make([]int, len(g.stocks))
 	for _, u := range uses {
 		t := g.program.Normal(u.Pattern)
-		for range u.Times {
-			b := d.board(&g.stocks[t.Stock], taken[t.Stock])
+		var bought cutlist.Board // alike ones are looked up once
+		for n := range u.Times {
+			b := &cutlist.Board{}
+			if *b = bought; n == 0 || g.stocks[t.Stock].onHand() {
+				b = d.board(&g.stocks[t.Stock], taken[t.Stock])
+				bought = *b
+			}
 			b.First = laidOut(&g.program.Stocks[t.Stock], &t)
 			b.Ripped = model.Span{From: model.Length(t.Ripped.From) * d.worth.Unit,
 				To: model.Length(t.Ripped.To) * d.worth.Unit}

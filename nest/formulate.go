@@ -2,6 +2,7 @@ package nest
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -37,9 +38,11 @@ type copyOf struct {
 	copy int64
 }
 
-// formulate sorts the job into groups, and names the parts that nothing can hold.
-func formulate(job *model.Job, worth *model.Valuation) ([]*group, []model.Shortage) {
-	s := &grouper{job: job, stocks: stocksOf(job, worth)}
+// formulate sorts the job into groups, and names the parts that nothing can hold. An error is the
+// context's.
+func formulate(ctx context.Context, job *model.Job,
+	worth *model.Valuation) ([]*group, []model.Shortage, error) {
+	s := &grouper{ctx: ctx, job: job, stocks: stocksOf(job, worth)}
 	sets, short := s.split()
 	var groups []*group
 	names := map[string]int{}
@@ -50,9 +53,11 @@ func formulate(job *model.Job, worth *model.Valuation) ([]*group, []model.Shorta
 		if names[g.name]++; names[g.name] > 1 {
 			g.name = fmt.Sprintf("%s (%d)", g.name, names[g.name])
 		}
-		groups = append(groups, g)
+		if groups = append(groups, g); ctx.Err() != nil {
+			return nil, nil, ctx.Err()
+		}
 	}
-	return groups, short
+	return groups, short, ctx.Err()
 }
 
 // formulator makes the program of one group.

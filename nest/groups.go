@@ -1,6 +1,7 @@
 package nest
 
 import (
+	"context"
 	"slices"
 
 	"rackwright/model"
@@ -8,6 +9,7 @@ import (
 
 // grouper finds out which parts and which wood belong together.
 type grouper struct {
+	ctx    context.Context // once it has ended nothing is of use any more
 	job    *model.Job
 	stocks []stock
 	holds  [][]int // for each part that can be cut, the stocks that hold it
@@ -25,6 +27,9 @@ type members struct {
 // hold.
 func (s *grouper) split() (sets []members, short []model.Shortage) {
 	for i := range s.job.Parts {
+		if s.ctx.Err() != nil {
+			return nil, nil
+		}
 		held, reason := s.holders(&s.job.Parts[i])
 		if reason != "" {
 			short = append(short, shortOfAll(&s.job.Parts[i], reason))

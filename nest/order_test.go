@@ -1,6 +1,7 @@
 package nest
 
 import (
+	"context"
 	"fmt"
 	"strings"
 	"testing"
@@ -64,7 +65,7 @@ func knot(b *model.Board, kind string, left, right model.Length) {
 
 // orderOf writes down the stocks of each group and, after a bar, its items, each by its parts.
 func orderOf(job *model.Job) string {
-	groups, short := formulate(job, job.Valuation())
+	groups, short, _ := formulate(context.Background(), job, job.Valuation())
 	var out []string
 	for _, g := range groups {
 		var words []string

@@ -7,9 +7,9 @@ import (
 	"reflect"
 	"slices"
 	"testing"
+	"time"
 
 	"rackwright/model"
-	"rackwright/nest/cutstock"
 )
 
 const in = model.UnitsPerInch
@@ -351,24 +351,26 @@ func TestDoubtfulBoundFallsBack(t *testing.T) {
 	r := rand.New(rand.NewPCG(8, 8))
 	for range 20 {
 		job := randomJob(r)
-		worth := job.Valuation()
-		groups, short := formulate(job, worth)
-		var results []cutstock.Result
-		for _, g := range groups {
-			results = append(results, g.solve(context.Background(), 1e7, nil))
-		}
-		if len(results) == 0 {
+		worth, told := job.Valuation(), 0
+		groups, short, _ := formulate(t.Context(), job, worth)
+		if len(groups) == 0 {
 			continue
 		}
-		want := results[0].Value
-		results[0].Bound -= 2 * worth.Ticks(1) // not what is proven
-		told := 0
-		plan, err := settle(newDecoder(job, worth), groups, results, short,
-			Options{Observe: func(e Event) {
+		p := &planning{job: job, worth: worth, groups: groups, short: short, ctx: t.Context(),
+			opt: Options{Work: 1e7, Threads: 1, Observe: func(e Event) {
 				if e.Phase == PlainBound && e.Group == told {
 					told++
 				}
-			}})
+			}}}
+		defer p.limit(time.Now())()
+		v := newProving(p)
+		defer v.close()
+		p.byRules()
+		p.solve(func() {})
+		results := p.known
+		want := results[0].Value
+		results[0].Bound -= 2 * worth.Ticks(1) // not what is proven
+		plan, err := v.settle()
 		if err != nil || told != len(groups) {
 			t.Fatalf("%v; told of %d of %d groups", err, told, len(groups))
 		}

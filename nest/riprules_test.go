@@ -43,7 +43,7 @@ func TestRippedPlansOfRules(t *testing.T) {
 		}
 		for _, rule := range baseline.Rules() {
 			worth := job.Valuation()
-			groups, _ := formulate(job, worth)
+			groups, _, _ := formulate(t.Context(), job, worth)
 			d := newDecoder(job, worth)
 			var boards []*cutlist.Board
 			var parts int64
@@ -213,7 +213,7 @@ func TestTwoRailsOfOneTwoBySix(t *testing.T) {
 	job.Parts = []model.Part{{Commission: "C", Name: "rail", Qty: 2, Material: "fir",
 		Length: 30 * in, Width: 5 * in / 2, Thickness: w.Thickness}}
 	worth := job.Valuation()
-	groups, short := formulate(job, worth)
+	groups, short, _ := formulate(t.Context(), job, worth)
 	if len(groups) != 1 || len(short) > 0 || groups[0].program.Stocks[0].Across == nil {
 		t.Fatalf("%d groups, short %v", len(groups), short)
 	}

@@ -4,29 +4,28 @@ import (
 	"context"
 
 	"rackwright/nest/baseline"
-	"rackwright/nest/cutstock"
 	"rackwright/nest/cutting"
 )
 
-// solve starts from what the simple rules give, in an order that does not depend on the input's; it
-// gives no plan that is worse than what they give in the order of the list.
-func (g *group) solve(ctx context.Context, work int64,
-	observe func(cutstock.Event)) cutstock.Result {
-	opt := cutstock.Options{Work: work, Observe: observe}
+// byRules gives what the simple rules give, first those in an order that does not depend on the
+// input's, from which a search starts. Then come as many in the order of the list: a search gives
+// no plan that is worse. At least one of each is given, whatever ends.
+func (g *group) byRules(ctx context.Context) [][]cutting.Use {
 	var sorted []int
 	for i := range g.program.Items {
 		for range g.program.Items[i].Demand {
 			sorted = append(sorted, i)
 		}
 	}
+	var starts, fallbacks [][]cutting.Use
 	for n, rule := range baseline.Rules() {
 		if n > 0 && ctx.Err() != nil {
 			break
 		}
-		opt.Starts = append(opt.Starts, g.byRule(ctx, rule, sorted))
-		opt.Fallbacks = append(opt.Fallbacks, g.byRule(ctx, rule, g.list))
+		starts = append(starts, g.byRule(ctx, rule, sorted))
+		fallbacks = append(fallbacks, g.byRule(ctx, rule, g.list))
 	}
-	return cutstock.Solve(ctx, &g.program, opt)
+	return append(starts, fallbacks...)
 }
 
 // byRule fills the stocks by a simple rule, the items in the order of a list.

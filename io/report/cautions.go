@@ -16,17 +16,18 @@ const Caution = "Cutting can maim. The machine's own manual, local rules and pro
 
 // hazards are what a list of cuts gives cause to be careful of. Trade: common practice.
 type hazards struct {
-	short    int          // blanks below shortest_blank
-	shortest model.Length // of them
-	stops    int          // stop-block settings
-	ripped   int          // blanks narrower than their board, which are ripped to width
-	eased    int          // of them, out of boards with eased edges
-	fences   int          // fence settings
-	tense    int          // blanks that the plan rips from construction lumber
-	longest  model.Length // rip of them
-	narrow   int          // blanks and offcuts that the plan rips narrower than narrowStrip
-	thinnest model.Length // of them
-	dusty    []string     // materials whose dust is known to harm
+	short    int             // blanks below shortest_blank
+	shortest model.Length    // of them
+	stops    int             // stop-block settings
+	ripped   int             // blanks narrower than their board, which are ripped to width
+	eased    int             // of them, out of boards with eased edges
+	fences   int             // fence settings
+	tense    int             // blanks that the plan rips from construction lumber
+	longest  model.Length    // rip of them
+	narrow   int             // blanks and offcuts that the plan rips narrower than narrowStrip
+	thinnest model.Length    // of them
+	dusty    []string        // materials whose dust is known to harm
+	looked   map[string]bool // materials, whether they are among them
 }
 
 // cautions prints the caution of every list and those that apply to this one.
@@ -87,7 +88,7 @@ func narrowStrip(job *model.Job) model.Length {
 // planHazards are those of the crosscuts of a plan and of the blanks that it leaves wider than they
 // are to be.
 func planHazards(job *model.Job, plan *model.Plan) *hazards {
-	h := &hazards{}
+	h := &hazards{looked: map[string]bool{}}
 	parts := map[[2]string]*model.Part{}
 	for i := range job.Parts {
 		p := &job.Parts[i]
@@ -175,7 +176,7 @@ func lumber(job *model.Job, material string, s model.Section) bool {
 // finalHazards are those of the last cuts of some parts. They are crosscuts, so there is no
 // ripping.
 func finalHazards(job *model.Job, parts []*model.Part) *hazards {
-	h, stops := &hazards{}, map[model.Length]bool{}
+	h, stops := &hazards{looked: map[string]bool{}}, map[model.Length]bool{}
 	for _, p := range parts {
 		h.blank(job, p, p.Section, int(p.Qty))
 		stops[p.Length] = true
@@ -192,8 +193,11 @@ func (h *hazards) blank(job *model.Job, p *model.Part, s model.Section, qty int)
 		}
 		h.short += qty
 	}
-	if !slices.Contains(h.dusty, p.Material) && harmful(job, p.Material) {
-		h.dusty = append(h.dusty, p.Material)
+	if !h.looked[p.Material] {
+		h.looked[p.Material] = true
+		if harmful(job, p.Material) {
+			h.dusty = append(h.dusty, p.Material)
+		}
 	}
 }
 

@@ -1,8 +1,8 @@
 package check
 
 import (
-	"cmp"
 	"fmt"
+	"maps"
 	"math/big"
 	"slices"
 
@@ -204,22 +204,23 @@ const (
 func (c *checker) setups() {
 	var want []model.Setup
 	for _, saw := range []string{sawCrosscut, sawRip} {
-		var stops []model.Length
-		pieces := make([]map[model.Length]int64, len(c.boards))
-		for i, u := range c.boards {
-			pieces[i] = map[model.Length]int64{}
+		at := map[model.Length][]model.Setup{} // by stop, of each board that has pieces of it
+		for _, u := range c.boards {
 			for _, stop := range c.comesOff(u, saw) {
-				pieces[i][stop]++
-				stops = append(stops, stop)
+				rows := at[stop]
+				if n := len(rows); n == 0 || rows[n-1].Board != u.id {
+					rows = append(rows, model.Setup{Saw: saw, Stop: stop, Board: u.id})
+				}
+				rows[len(rows)-1].Pieces++
+				at[stop] = rows
 			}
 		}
-		slices.SortFunc(stops, func(a, b model.Length) int { return cmp.Compare(b, a) })
-		for k, stop := range slices.Compact(stops) {
-			for i, u := range c.boards {
-				if n := pieces[i][stop]; n > 0 {
-					want = append(want,
-						model.Setup{Saw: saw, Setup: k + 1, Stop: stop, Board: u.id, Pieces: n})
-				}
+		stops := slices.Sorted(maps.Keys(at))
+		slices.Reverse(stops)
+		for k, stop := range stops {
+			for _, row := range at[stop] {
+				row.Setup = k + 1
+				want = append(want, row)
 			}
 		}
 	}

@@ -22,14 +22,20 @@ type Prover struct {
 	rippable []bool         // by wood
 
 	mu    sync.Mutex
-	known map[[sha256.Size]byte]*big.Int // by certificate the bound derived, in ticks
+	known map[[sha256.Size]byte]*derivation // by certificate
+}
+
+// derivation is the bound of one certificate, under way or done.
+type derivation struct {
+	over  chan struct{} // closed when it is over
+	bound *big.Int      // in ticks; nil as long as nothing is derived
 }
 
 // NewProver makes one that knows nothing yet but the job: which wood holds which part, and what can
 // be ripped.
 func NewProver(job *model.Job) *Prover {
 	p := &Prover{job: job, rack: map[string]int{}, offers: map[int]int{},
-		known: map[[sha256.Size]byte]*big.Int{}}
+		known: map[[sha256.Size]byte]*derivation{}}
 	for i := range job.Rack {
 		p.rack[job.Rack[i].ID] = i
 	}
@@ -41,8 +47,8 @@ func NewProver(job *model.Job) *Prover {
 	return p
 }
 
-// Bounds is as the function of this name, for a plan of the prover's job. It ends soon after the
-// context has: then not all bounds are derived, and it is not done.
+// Bounds is as the function of this name, for a plan of the prover's job. Once the context has
+// ended it ends after the board under way: then not all bounds are derived, and it is not done.
 func (p *Prover) Bounds(ctx context.Context, r *check.Reading) (found []model.Finding, done bool) {
 	judged := newProof(ctx, p, r)
 	judged.judge()
@@ -53,27 +59,60 @@ func (p *Prover) Bounds(ctx context.Context, r *check.Reading) (found []model.Fi
 func (p *Prover) Knows(c *model.Certificate) bool {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	return p.known[sumOf(c)] != nil
+	d := p.known[sumOf(c)]
+	return d != nil && d.bound != nil
 }
 
-// derived is the bound of a group, from memory where its certificate has been worked out before.
+// derived is the bound of a group. Where its certificate has been worked out before, it is that;
+// where it is just being worked out, it is waited for.
 func (p *proof) derived(group *model.Group, where string, stocks []stock,
 	items [][]int) *big.Int {
 	sum := sumOf(&group.Certificate)
+	for {
+		d, mine := p.derivation(sum)
+		if mine {
+			before := len(p.found)
+			bound := p.judgeBound(group, where, stocks, items)
+			p.end(sum, d, bound, len(p.found) == before)
+			return bound
+		}
+		select {
+		case <-d.over:
+		default:
+			select {
+			case <-d.over:
+			case <-p.ctx.Done():
+				p.late = true
+				return nil
+			}
+		}
+		if d.bound != nil {
+			return d.bound
+		}
+	}
+}
+
+// derivation gives that of a certificate, and whether the caller has to carry it out.
+func (p *Prover) derivation(sum [sha256.Size]byte) (d *derivation, mine bool) {
 	p.mu.Lock()
-	bound := p.known[sum]
-	p.mu.Unlock()
-	if bound != nil {
-		return bound
+	defer p.mu.Unlock()
+	if d = p.known[sum]; d == nil {
+		d, mine = &derivation{over: make(chan struct{})}, true
+		p.known[sum] = d
 	}
-	before := len(p.found)
-	bound = p.judgeBound(group, where, stocks, items)
-	if bound != nil && len(p.found) == before {
-		p.mu.Lock()
-		p.known[sum] = bound
-		p.mu.Unlock()
+	return d, mine
+}
+
+// end keeps a bound that is accepted, and forgets what came to nothing.
+func (p *Prover) end(sum [sha256.Size]byte, d *derivation, bound *big.Int, accepted bool) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if accepted && bound != nil {
+		d.bound = bound
+	} else {
+		delete(p.known, sum)
 	}
-	return bound
+	close(d.over)
 }
 
 // sumOf tells certificates apart.

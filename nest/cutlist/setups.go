@@ -33,8 +33,8 @@ func setups(boards []*Board) []model.Setup {
 	return append(saws[model.Along].sorted(), saws[model.Across].sorted()...)
 }
 
-// counter counts what comes off one saw. Until the setups are sorted, the number of each is that of
-// its board.
+// counter counts what comes off one saw, board by board. Until the setups are sorted, the number of
+// each is that of its board.
 type counter struct {
 	saw  string
 	rows []model.Setup
@@ -42,15 +42,14 @@ type counter struct {
 
 func (c *counter) add(board int, b *Board, size model.Span) {
 	stop := size.To - size.From
-	n := slices.IndexFunc(c.rows, func(s model.Setup) bool {
-		return s.Board == b.ID && s.Stop == stop
-	})
-	if n < 0 {
-		n = len(c.rows)
-		c.rows = append(c.rows,
-			model.Setup{Saw: c.saw, Setup: board, Stop: stop, Board: b.ID})
+	for n := len(c.rows) - 1; n >= 0 && c.rows[n].Setup == board; n-- {
+		if c.rows[n].Stop == stop {
+			c.rows[n].Pieces++
+			return
+		}
 	}
-	c.rows[n].Pieces++
+	c.rows = append(c.rows,
+		model.Setup{Saw: c.saw, Setup: board, Stop: stop, Board: b.ID, Pieces: 1})
 }
 
 // sorted gives the setups by their stop, longest first, then by board, and numbers them by their

@@ -109,6 +109,9 @@ func (k *solver) prove(least, most []int64, at prices) (bound int64, proven pric
 	}
 	best = make([]int64, len(k.pricers))
 	for s := 0; s < len(best); s++ {
+		if k.ctx.Err() != nil {
+			return math.MinInt64, proven, best
+		}
 		duals, back := k.dualsFor(s, proven)
 		best[s] = k.pricers[s].Vouch(k.ask(duals, demand)) + back
 		c, v := k.p.Stocks[s].Cost, k.bare[s]
@@ -131,6 +134,23 @@ func (k *solver) prove(least, most []int64, at prices) (bound int64, proven pric
 		}
 	}
 	return sum.bound(), proven, best
+}
+
+// Free is the bound that needs no search, with its proof: all duals are 0. Then no layout is worth
+// more than the bare stock, for cutting never raises worth.
+func Free(p *cutting.Problem) (int64, *Proof) {
+	var sum total
+	for s := range p.Stocks {
+		net := p.Cost(&cutting.Pattern{Worth: p.Worth(&cutting.Pattern{Stock: s}), Stock: s})
+		switch {
+		case net >= 0:
+		case p.Stocks[s].Supply == cutting.Any:
+			return math.MinInt64, nil
+		default:
+			sum.add(net, p.Stocks[s].Supply)
+		}
+	}
+	return sum.bound(), &Proof{Leaf: &Leaf{Duals: make([]int64, len(p.Items))}}
 }
 
 // total is a sum of products, exact.

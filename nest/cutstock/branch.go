@@ -122,6 +122,9 @@ func (k *solver) node(m *master) *node {
 	}
 	n := &node{m: m, least: m.least, most: m.most}
 	n.relaxed, at, n.best = k.prove(m.least, m.most, at)
+	if k.ctx.Err() != nil {
+		return nil
+	}
 	n.duals = at.duals
 	n.claim = &claim{at, nil, n.relaxed}
 	n.stock, n.used = m.fractionalStock()
@@ -146,7 +149,7 @@ func (k *solver) worthFinishing(n *node) bool {
 func (k *solver) leaves(t *tree) {
 	if cert, bound := k.proof(t.root); bound > k.bound {
 		k.bound, k.cert = bound, cert
-		k.observe("branching")
+		k.found()
 	}
 }
 

@@ -24,6 +24,9 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 		at.quotas = k.quotaDuals(m, at.duals)
 		found := 0
 		for s, r := range k.pricers {
+			if k.ctx.Err() != nil {
+				return at, false
+			}
 			if m.most[s] == 0 {
 				best[s] = k.bare[s]
 				continue
@@ -38,8 +41,8 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 		if found == 0 && !m.strict { // the quick way found nothing more; the exact one may
 			found = k.exactColumns(m, at, best)
 		}
-		if found == 0 {
-			return at, true
+		if found == 0 { // unless the context has ended, there are none
+			return at, k.ctx.Err() == nil
 		}
 		if k.over() {
 			return at, false
@@ -50,6 +53,9 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 // exactColumns prices those stocks exactly whose pricing is quick, and takes their columns.
 func (k *solver) exactColumns(m *master, at prices, best []int64) (found int) {
 	for s, r := range k.pricers {
+		if k.ctx.Err() != nil {
+			return found
+		}
 		if r.Traits().Quick && m.most[s] != 0 {
 			pi, back := k.dualsFor(s, at)
 			best[s] = r.Vouch(k.ask(pi, m.demand)) + back

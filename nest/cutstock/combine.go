@@ -31,7 +31,7 @@ func (k *solver) combineBeside(root *master, stay []cutting.Use, steps int64) {
 		split: func(m *master) []*master { return k.split(m, stay) },
 		done: func() bool {
 			if visited++; visited%64 == 0 {
-				k.observe("columns")
+				k.observe(k.phase)
 			}
 			return k.closed()
 		},

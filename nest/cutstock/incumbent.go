@@ -35,6 +35,7 @@ func (k *solver) offer(uses []cutting.Use) {
 	if cmp.Or(cmp.Compare(sol.short, k.incumbent.short), cmp.Compare(sol.value, k.incumbent.value),
 		sol.tie.compare(k.incumbent.tie)) < 0 {
 		k.incumbent = sol
+		k.found()
 	}
 }
 
@@ -49,6 +50,9 @@ func (k *solver) completed(uses []cutting.Use, unmet []int64) []cutting.Use {
 	out := slices.Clone(uses)
 	for s := range k.p.Stocks {
 		for n := used[s]; k.p.Stocks[s].Supply == cutting.Any || n < k.p.Stocks[s].Supply; n++ {
+			if k.ctx.Err() != nil {
+				return out
+			}
 			t := k.pricers[s].Fill(left, k.ask)
 			if t == nil {
 				break

@@ -1,6 +1,7 @@
 package cutstock
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -18,11 +19,14 @@ type Options struct {
 	Fallbacks [][]cutting.Use
 	// called as the search goes on, from the goroutine of Solve; nil means silent
 	Observe func(Event)
+	// Found is called with what Solve would give if it ended now, whenever that has become better,
+	// from the goroutine of Solve; nil means that nobody asks. Nothing of it is changed afterwards.
+	Found func(Result)
 }
 
 // Event is what is known at a moment of the search.
 type Event struct {
-	Phase  string // what the search has just done, in a word or two
+	Phase  string // what the search is doing, in a word or two
 	Value  int64  // of the incumbent
 	Bound  int64  // where Proven
 	Proven bool   // a bound is known
@@ -66,7 +70,11 @@ type solver struct {
 	pool   pool
 
 	incumbent solution
-	bound     int64 // proven
+	floor     Result  // known before the search; its plan counts while it is better
+	missing   []int64 // copies of each item that no stock can give and that p does not ask for
+	phase     string
+	free      Result // the bound that needs no search
+	bound     int64  // proven
 	cert      *Proof
 
 	plainBound int64 // of the relaxation without branching
@@ -90,20 +98,47 @@ type solution struct {
 // Solve finds a cheap plan for a problem and a bound on the cheapest. Where supply is short it
 // first finds what can be met (least unmet length, as far as the search sees), and value and bound
 // are those of plans that meet just that.
+//
+// Once the context has ended, Solve ends soon; what it has found until then it gives, or else the
+// best of the plans already known, with a bound that needs no search.
 func Solve(ctx context.Context, p *cutting.Problem, opt Options) Result {
+	floor := Known(ctx, p, slices.Concat(opt.Starts, opt.Fallbacks))
+	if opt.Observe != nil {
+		opt.Observe(Event{Phase: "tables", Value: floor.Value})
+	}
+	if ctx.Err() != nil {
+		return floor
+	}
 	k := newSolver(ctx, p, opt)
+	k.floor = floor
 	k.search()
 	k.fallBack()
-	if k.incumbent.short > 0 {
+	if k.incumbent.short > 0 && ctx.Err() == nil {
 		met := withDemandMet(p, k.incumbent.unmet)
 		unmet := k.incumbent.unmet
+		floor = k.result()
 		opt.Starts = [][]cutting.Use{k.incumbent.uses}
 		k = newSolver(ctx, met, opt)
+		k.floor, k.missing = floor, unmet
 		k.search()
 		k.fallBack()
-		k.incumbent.unmet = unmet
 	}
 	k.observe("done")
+	return k.result()
+}
+
+// Known is the best of some plans, with the bound that needs no search.
+func Known(ctx context.Context, p *cutting.Problem, plans [][]cutting.Use) Result {
+	k := &solver{p: p, ctx: ctx, coin: max(1, p.Coin), bound: math.MinInt64}
+	k.free.Bound, k.free.Certificate = Free(p)
+	k.incumbent = k.meetsNothing()
+	for _, uses := range plans {
+		sol := k.trimmed(uses)
+		if cmp.Or(cmp.Compare(sol.short, k.incumbent.short),
+			cmp.Compare(sol.value, k.incumbent.value)) < 0 {
+			k.incumbent = sol
+		}
+	}
 	return k.result()
 }
 
@@ -139,6 +174,7 @@ func newSolver(ctx context.Context, p *cutting.Problem, opt Options) *solver {
 		pool: pool{seen: map[string]*column{}}, coin: max(1, p.Coin), bound: math.MinInt64,
 		rootEstimate: math.Inf(-1)}
 	k.costs, k.budget = costsOf(p), budgetOf(opt.Work, k.lists)
+	k.free.Bound, k.free.Certificate = Free(p)
 	k.incumbent = k.meetsNothing()
 	return k
 }
@@ -146,11 +182,21 @@ func newSolver(ctx context.Context, p *cutting.Problem, opt Options) *solver {
 // over says that the search must end.
 func (k *solver) over() bool { return k.meter.Steps >= k.opt.Work || k.ctx.Err() != nil }
 
+// observe tells what the search is doing, and what it knows.
 func (k *solver) observe(phase string) {
+	k.phase = phase
 	if k.opt.Observe != nil {
 		k.opt.Observe(Event{Phase: phase, Value: k.incumbent.value, Bound: k.bound,
 			Proven: k.cert != nil, Done: phase == "done"})
 	}
+}
+
+// found tells that more is known.
+func (k *solver) found() {
+	if k.opt.Found != nil {
+		k.opt.Found(k.result())
+	}
+	k.observe(k.phase)
 }
 
 // closed says that the incumbent is proven: no plan is cheaper by a coin.
@@ -161,8 +207,8 @@ func (k *solver) goal() int64 { return k.incumbent.value - k.coin + 1 }
 
 func (k *solver) search() {
 	if root := k.plans(); !k.over() {
-		k.ties(root, k.budget.ties)
 		k.observe("ties")
+		k.ties(root, k.budget.ties)
 	}
 }
 
@@ -174,12 +220,11 @@ func (k *solver) plans() *master {
 			k.pool.add(newColumn(k.p, uses[i].Pattern))
 		}
 	}
-	k.observe("start")
+	k.observe("relaxation")
 	root := newMaster(k.p, k.costs, &k.pool, nil)
 	k.generate(root)
 	root = k.limitCopies(root)
 	k.certify(root)
-	k.observe("relaxation")
 	if k.closed() || k.over() {
 		return root
 	}
@@ -194,8 +239,8 @@ func (k *solver) plans() *master {
 		{"columns again", func() { k.combine(root, k.budget.columnsAgain) }},
 		{"reopening", func() { k.reopen(k.budget.reopening) }},
 	} {
-		step.run()
 		k.observe(step.phase)
+		step.run()
 		if k.closed() || k.over() {
 			return root
 		}
@@ -222,26 +267,52 @@ func (k *solver) certify(root *master) {
 		k.rootPrices.duals = make([]int64, len(k.p.Items))
 	}
 	b, at, _ := k.prove(root.least, root.most, k.rootPrices)
-	if b < 0 { // no plan costs less than nothing, and duals of 0 prove it
-		b, at, _ = k.prove(root.least, root.most, prices{duals: make([]int64, len(k.p.Items))})
+	cert := &Proof{Leaf: &Leaf{Duals: at.duals, Quotas: k.leafQuotas(at)}}
+	if b < k.free.Bound {
+		b, cert = k.free.Bound, k.free.Certificate
 	}
 	if b > k.bound {
-		k.bound, k.cert = b, &Proof{Leaf: &Leaf{Duals: at.duals, Quotas: k.leafQuotas(at)}}
+		k.bound, k.cert = b, cert
 		k.plainBound, k.plain = k.bound, k.cert
+		k.found()
 	}
 }
 
+// result is what is known now.
 func (k *solver) result() Result {
-	r := Result{Uses: k.incumbent.uses, Unmet: k.incumbent.unmet, Value: k.incumbent.value,
-		Bound: k.bound, Certificate: k.cert, PlainBound: k.plainBound, Plain: k.plain}
+	r := Result{Uses: k.incumbent.uses, Unmet: slices.Clone(k.incumbent.unmet),
+		Value: k.incumbent.value, Bound: k.bound, Certificate: k.cert, PlainBound: k.plainBound,
+		Plain: k.plain}
+	for i, n := range k.missing {
+		r.Unmet[i] += n
+	}
+	proven := k.cert != nil && k.incumbent.short == 0
+	if was := &k.floor; was.Unmet != nil && cmp.Or(
+		cmp.Compare(shortOf(k.p, was.Unmet), shortOf(k.p, r.Unmet)),
+		cmp.Compare(was.Value, r.Value)) < 0 {
+		proven = proven && slices.Equal(was.Unmet, r.Unmet)
+		r.Uses, r.Unmet, r.Value = was.Uses, was.Unmet, was.Value
+	}
+	if !proven { // for what this plan meets
+		r.Bound, r.Certificate = k.free.Bound, k.free.Certificate
+		r.PlainBound, r.Plain = r.Bound, r.Certificate
+	}
 	switch {
-	case k.closed():
-	case k.ctx.Err() == context.DeadlineExceeded:
+	case proven && r.Value-k.coin < r.Bound:
+	case context.Cause(k.ctx) == context.DeadlineExceeded:
 		r.Ended = Clock
 	case k.ctx.Err() != nil:
 		r.Ended = Interrupted
-	case k.meter.Steps >= k.opt.Work:
+	case k.pricing != nil && k.meter.Steps >= k.opt.Work:
 		r.Ended = WorkLimit
 	}
 	return r
+}
+
+// shortOf is how long unmet pieces are together.
+func shortOf(p *cutting.Problem, unmet []int64) (sum int64) {
+	for i, n := range unmet {
+		sum += n * p.Items[i].Size
+	}
+	return sum
 }

@@ -1,0 +1,233 @@
+package nest
+
+import (
+	"context"
+	"slices"
+	"sync"
+	"time"
+
+	"rackwright/model"
+	"rackwright/model/check"
+	"rackwright/model/proof"
+	"rackwright/nest/cutstock"
+)
+
+// Judging a plan takes its time, too: the checker derives each bound again, by code of its own. It
+// may take as long as the search did to find it. So that no bound is lost when a search is ended:
+//
+//   - Judging is rehearsed while the search goes on, with what it has come to. A certificate that
+//     the checker has worked out then need not be worked out again in the end.
+//   - What that took is kept in reserve before the clock runs out.
+//   - Once the time is out, judging has half a second more. A group whose certificate is not worked
+//     out by then has the last one that is; else the one that needs no search.
+
+// grace is how long bounds are derived after a plan is to stand.
+const grace = 500 * time.Millisecond
+
+// proving is how the plan under way is judged.
+type proving struct {
+	*planning
+	prover  func() *proof.Prover
+	lasting context.Context // ends after the grace
+	close   func()          // to be called when all is done
+
+	mine   sync.Mutex
+	judged []cutstock.Result // by group the last whose bound is derived; without a certificate: none
+}
+
+func newProving(p *planning) *proving {
+	v := &proving{planning: p, judged: make([]cutstock.Result, len(p.groups)),
+		prover: sync.OnceValue(func() *proof.Prover { return proof.NewProver(p.job) })}
+	lasting, end := context.WithCancel(context.WithoutCancel(p.ctx))
+	v.lasting = lasting
+	stop := context.AfterFunc(p.ctx, func() { time.AfterFunc(grace, end) })
+	v.close = func() {
+		stop()
+		end()
+	}
+	if !p.ends.IsZero() {
+		time.AfterFunc(time.Until(p.ends)+grace, end)
+	}
+	if len(p.job.Parts)*(len(p.job.Rack)+len(p.job.Yard)) > 1e5 {
+		go v.prover() // it takes a while to find out which wood holds which part
+	}
+	return v
+}
+
+// draft is a plan that is laid out and checked, its proof apart.
+type draft struct {
+	plan    *model.Plan
+	reading *check.Reading
+}
+
+// lay writes down a plan of what was found for each group, and has its cuts checked.
+func (v *proving) lay(results []cutstock.Result) (*draft, error) {
+	d := &draft{plan: newDecoder(v.job, v.worth).write(v.groups, usesOf(results), v.short,
+		v.opt.Date)}
+	d.certify(v, results)
+	var found []model.Finding
+	d.reading, found = check.Check(v.job, d.plan)
+	return d, rejected(found)
+}
+
+// certify writes down what is proven of each group, in a plan that shares all else with the one
+// before.
+func (d *draft) certify(v *proving, results []cutstock.Result) {
+	plan := *d.plan
+	plan.Groups, plan.Bound = nil, 0
+	for n, g := range v.groups {
+		plan.Groups = append(plan.Groups, certify(v.job, v.worth, g, &results[n]))
+	}
+	settleValues(&plan, v.worth, results)
+	d.plan = &plan
+	if d.reading != nil {
+		reading := *d.reading
+		reading.Plan = d.plan
+		d.reading = &reading
+	}
+}
+
+// bounds has the bounds of a plan derived again, unless the grace is over before.
+func (v *proving) bounds(d *draft) (found []model.Finding, done bool) {
+	type judgement struct {
+		found []model.Finding
+		done  bool
+	}
+	judged, reading := make(chan judgement, 1), d.reading
+	go func() {
+		found, done := v.prover().Bounds(v.lasting, reading)
+		judged <- judgement{found, done}
+	}()
+	select {
+	case j := <-judged:
+		return j.found, j.done
+	case <-v.lasting.Done():
+	}
+	select {
+	case j := <-judged:
+		return j.found, j.done
+	case <-time.After(moment):
+		return nil, false
+	}
+}
+
+// rehearse judges what the search has come to, again and again, as long as it goes on: soon where a
+// clock will end it, else once it takes its time. It takes a small part of the time only.
+func (v *proving) rehearse() {
+	wait, share := 3*time.Second, time.Duration(20)
+	if v.clock != nil {
+		wait, share = min(wait, max(v.opt.Clock/20, 100*time.Millisecond)), 5
+	}
+	for known := []cutstock.Result(nil); ; {
+		select {
+		case <-v.search.Done():
+			return
+		case <-time.After(wait):
+		}
+		results := v.sofar()
+		if slices.EqualFunc(known, results, func(a, b cutstock.Result) bool {
+			return a.Certificate == b.Certificate
+		}) {
+			wait = 200 * time.Millisecond
+			continue
+		}
+		known = results
+		begun := time.Now()
+		d, err := v.lay(results)
+		if err != nil {
+			return // the same comes out in the end
+		}
+		laid := time.Since(begun)
+		v.reserve(laid * 3 / 2)
+		if _, done := v.bounds(d); done {
+			v.note(d, results)
+		}
+		took := time.Since(begun)
+		v.reserve(laid*3/2 + min((took-laid)*3/2, v.opt.Clock/4))
+		wait = max(200*time.Millisecond, share*took)
+	}
+}
+
+// note keeps those bounds that have been derived.
+func (v *proving) note(d *draft, results []cutstock.Result) {
+	v.mine.Lock()
+	defer v.mine.Unlock()
+	for n := range results {
+		if v.prover().Knows(&d.plan.Groups[n].Certificate) {
+			v.judged[n] = results[n]
+		}
+	}
+}
+
+// settle writes the plan and has it judged. Where the cuts are right and a bound is not, that is a
+// fault of ours that shall not cost the maker a plan: the plain bounds, which are proven by less,
+// stand in for it, and an event of phase [PlainBound] tells so of each group.
+func (v *proving) settle() (*model.Plan, error) {
+	results := v.sofar()
+	v.tellAll(results, Judging)
+	d, err := v.lay(results)
+	if err != nil {
+		return d.plan, err
+	}
+	found, done := v.bounds(d)
+	if !done {
+		v.inTime(d, results)
+		found, _ = v.prover().Bounds(context.Background(), d.reading)
+	}
+	if len(found) == 0 {
+		v.tellRest(results)
+		return d.plan, nil
+	}
+	whole := d.plan
+	for n := range results {
+		results[n].Bound, results[n].Certificate = results[n].PlainBound, results[n].Plain
+	}
+	v.tellAll(results, PlainBound)
+	d.certify(v, results)
+	if again, done := v.bounds(d); done && len(again) == 0 {
+		return d.plan, nil
+	}
+	return whole, rejected(found)
+}
+
+// inTime leaves those bounds that have been derived in time. In place of others it puts the last
+// that has been, if it is of a plan that meets the same, or else the one that needs no search.
+func (v *proving) inTime(d *draft, results []cutstock.Result) {
+	v.mine.Lock()
+	defer v.mine.Unlock()
+	for n := range results {
+		r, known := &results[n], &v.judged[n]
+		if v.prover().Knows(&d.plan.Groups[n].Certificate) {
+			continue
+		}
+		if known.Certificate != nil && slices.Equal(known.Unmet, r.Unmet) {
+			r.Bound, r.Certificate = known.Bound, known.Certificate
+		} else {
+			r.Bound, r.Certificate = cutstock.Free(&v.groups[n].program)
+		}
+	}
+	d.certify(v, results)
+}
+
+// tellAll tells of all groups that they are in a phase.
+func (v *proving) tellAll(results []cutstock.Result, phase string) {
+	for n := range results {
+		v.tellOf(n, &results[n], phase, phase == PlainBound || v.done[n])
+	}
+}
+
+// tellRest tells of the groups that have not told so themselves that they are done.
+func (v *proving) tellRest(results []cutstock.Result) {
+	for n := range results {
+		if !v.done[n] {
+			v.tellOf(n, &results[n], "done", true)
+		}
+	}
+}
+
+func (v *proving) tellOf(n int, r *cutstock.Result, phase string, done bool) {
+	if tell := watch(v.opt.Observe, v.worth, n, len(v.groups), v.groups[n].name); tell != nil {
+		tell(cutstock.Event{Phase: phase, Value: r.Value, Bound: r.Bound, Proven: true,
+			Done: done})
+	}
+}

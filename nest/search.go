@@ -1,0 +1,163 @@
+package nest
+
+import (
+	"context"
+	"slices"
+	"sync"
+	"time"
+
+	"golang.org/x/sync/errgroup"
+
+	"rackwright/model"
+	"rackwright/nest/cutstock"
+	"rackwright/nest/cutting"
+)
+
+// Ends. A search may be ended by its work, which it counts itself, by the clock, or from outside.
+// The clock and the outside end it at any moment, also in the middle of a table that takes minutes.
+// So a search is not waited for. It hands over what it knows whenever that becomes better. Once it
+// is to end it has a moment to end by itself; then the last that it handed over stands, and what it
+// still finds is not taken in.
+
+// moment is how long an ended search is waited for.
+const moment = 100 * time.Millisecond
+
+// planning is a plan under way.
+type planning struct {
+	job    *model.Job
+	worth  *model.Valuation
+	groups []*group
+	short  []model.Shortage // parts that nothing holds
+	opt    Options
+
+	ctx    context.Context         // ends from outside
+	search context.Context         // ends with it, or by the clock
+	end    context.CancelCauseFunc // of the search
+	clock  *time.Timer             // that ends it; nil: none
+	ends   time.Time               // when a plan is to stand; zero: no matter when
+
+	starts [][][]cutting.Use // by group, the plans of the simple rules
+	mu     sync.Mutex
+	over   bool              // nothing is taken in any more
+	done   []bool            // by group
+	known  []cutstock.Result // by group, the last that was handed over
+}
+
+// limit sets the ends; what it gives is to be called when all is done.
+func (p *planning) limit(begun time.Time) func() {
+	p.search, p.end = context.WithCancelCause(p.ctx)
+	if p.opt.Clock == 0 {
+		return func() { p.end(nil) }
+	}
+	p.ends = begun.Add(p.opt.Clock)
+	if p.opt.Clock < time.Millisecond {
+		p.end(context.DeadlineExceeded)
+	}
+	p.clock = time.AfterFunc(p.opt.Clock, func() { p.end(context.DeadlineExceeded) })
+	return func() {
+		p.clock.Stop()
+		p.end(nil)
+	}
+}
+
+// reserve ends the search so long before a plan is to stand.
+func (p *planning) reserve(d time.Duration) {
+	if p.clock != nil && p.search.Err() == nil {
+		p.clock.Reset(max(0, time.Until(p.ends)-d))
+	}
+}
+
+// each does something for each group, so many at a time as there are threads.
+func (p *planning) each(do func(n int, g *group)) {
+	var all errgroup.Group
+	all.SetLimit(p.opt.Threads)
+	for n, g := range p.groups {
+		all.Go(func() error {
+			do(n, g)
+			return nil
+		})
+	}
+	all.Wait()
+}
+
+// byRules plans each group by the simple rules, in a hurry once the search is to end.
+func (p *planning) byRules() {
+	p.done = make([]bool, len(p.groups))
+	p.known = make([]cutstock.Result, len(p.groups))
+	p.starts = make([][][]cutting.Use, len(p.groups))
+	p.each(func(n int, g *group) {
+		p.tell(n, cutstock.Event{Phase: SimpleRules})
+		p.starts[n] = g.byRules(p.search)
+		p.known[n] = cutstock.Known(p.search, &g.program, p.starts[n])
+	})
+}
+
+// solve searches all groups until they are done, or the search is ended. Beside it something else
+// goes on.
+func (p *planning) solve(beside func()) {
+	pieces := 0
+	for _, g := range p.groups {
+		pieces += len(g.list)
+	}
+	finished := make(chan struct{})
+	go func() {
+		defer close(finished)
+		p.each(func(n int, g *group) {
+			// A group has the share of the work that it has of the pieces.
+			part := max(1, p.opt.Work/int64(pieces)*int64(len(g.list)))
+			half := len(p.starts[n]) / 2
+			r := cutstock.Solve(p.search, &g.program, cutstock.Options{Work: part,
+				Starts: p.starts[n][:half], Fallbacks: p.starts[n][half:],
+				Observe: func(e cutstock.Event) { p.tell(n, e) },
+				Found:   func(r cutstock.Result) { p.take(n, r, false) }})
+			p.take(n, r, true)
+		})
+	}()
+	go beside()
+	select {
+	case <-finished:
+	case <-p.search.Done():
+		select {
+		case <-finished:
+		case <-time.After(moment):
+		}
+	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.over = true
+	for n := range p.known {
+		if r := &p.known[n]; !p.done[n] && r.Value-p.worth.Ticks(1) >= r.Bound {
+			r.Ended = cutstock.Interrupted
+			if context.Cause(p.search) == context.DeadlineExceeded {
+				r.Ended = cutstock.Clock
+			}
+		}
+	}
+}
+
+// take takes in what a search hands over.
+func (p *planning) take(n int, r cutstock.Result, done bool) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if !p.over {
+		p.known[n], p.done[n] = r, done
+	}
+}
+
+// sofar is what all groups have come to.
+func (p *planning) sofar() []cutstock.Result {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return slices.Clone(p.known)
+}
+
+// tell hands on what a search tells of a group, as long as the search is not over.
+func (p *planning) tell(n int, e cutstock.Event) {
+	p.mu.Lock()
+	over := p.over
+	p.mu.Unlock()
+	if tell := watch(p.opt.Observe, p.worth, n, len(p.groups), p.groups[n].name); tell != nil &&
+		!over {
+		tell(e)
+	}
+}
