@@ -65,10 +65,9 @@ func Plan(ctx context.Context, job *model.Job, opt Options) (*model.Plan, error)
 	if opt.Threads == 0 {
 		opt.Threads = runtime.GOMAXPROCS(0)
 	}
-	p := &planning{job: job, worth: job.Valuation(), opt: opt, ctx: ctx}
+	p := &planning{job: job, opt: opt, ctx: ctx}
 	defer p.limit(begun)()
-	var err error
-	if p.groups, p.short, err = formulate(ctx, job, p.worth); err != nil {
+	if err := p.formulate(); err != nil {
 		return nil, err
 	}
 	v := newProving(p)
@@ -76,6 +75,22 @@ func Plan(ctx context.Context, job *model.Job, opt Options) (*model.Plan, error)
 	p.byRules()
 	p.solve(v.rehearse)
 	return v.settle()
+}
+
+// formulate makes the programs of the job; an error is the context's, which is heeded at once.
+func (p *planning) formulate() (err error) {
+	made := aside(func() *planning {
+		out := &planning{worth: p.job.Valuation()}
+		out.groups, out.short, _ = formulate(p.ctx, p.job, out.worth)
+		return out
+	})
+	select {
+	case m := <-made:
+		out := m.get()
+		p.worth, p.groups, p.short = out.worth, out.groups, out.short
+	case <-p.ctx.Done():
+	}
+	return p.ctx.Err()
 }
 
 // rejected turns what the checker finds into an error: a plan of ours that it does not accept is a

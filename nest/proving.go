@@ -33,6 +33,15 @@ type proving struct {
 
 	mine   sync.Mutex
 	judged []cutstock.Result // by group the last whose bound is derived; without a certificate: none
+	last   *rehearsal        // nil: there was none
+}
+
+// rehearsal is a plan of what a search had come to.
+type rehearsal struct {
+	results []cutstock.Result
+	laid    chan struct{} // closed once the rest is known
+	*draft
+	err error
 }
 
 func newProving(p *planning) *proving {
@@ -93,19 +102,19 @@ func (v *proving) bounds(d *draft) (found []model.Finding, done bool) {
 		found []model.Finding
 		done  bool
 	}
-	judged, reading := make(chan judgement, 1), d.reading
-	go func() {
+	reading := d.reading
+	judged := aside(func() judgement {
 		found, done := v.prover().Bounds(v.lasting, reading)
-		judged <- judgement{found, done}
-	}()
+		return judgement{found, done}
+	})
 	select {
 	case j := <-judged:
-		return j.found, j.done
+		return j.get().found, j.value.done
 	case <-v.lasting.Done():
 	}
 	select {
 	case j := <-judged:
-		return j.found, j.done
+		return j.get().found, j.value.done
 	case <-time.After(moment):
 		return nil, false
 	}
@@ -133,10 +142,16 @@ func (v *proving) rehearse() {
 		}
 		known = results
 		begun := time.Now()
-		d, err := v.lay(results)
-		if err != nil {
+		r := &rehearsal{results: results, laid: make(chan struct{})}
+		v.mine.Lock()
+		v.last = r
+		v.mine.Unlock()
+		r.draft, r.err = v.lay(results)
+		close(r.laid)
+		if r.err != nil {
 			return // the same comes out in the end
 		}
+		d := r.draft
 		laid := time.Since(begun)
 		v.reserve(laid * 3 / 2)
 		if _, done := v.bounds(d); done {
@@ -165,7 +180,7 @@ func (v *proving) note(d *draft, results []cutstock.Result) {
 func (v *proving) settle() (*model.Plan, error) {
 	results := v.sofar()
 	v.tellAll(results, Judging)
-	d, err := v.lay(results)
+	d, err := v.laidOut(results)
 	if err != nil {
 		return d.plan, err
 	}
@@ -188,6 +203,26 @@ func (v *proving) settle() (*model.Plan, error) {
 		return d.plan, nil
 	}
 	return whole, rejected(found)
+}
+
+// laidOut is the plan of what was found, laid out and checked: that of the last rehearsal, where
+// the search has found no other since.
+func (v *proving) laidOut(results []cutstock.Result) (*draft, error) {
+	v.mine.Lock()
+	r := v.last
+	v.mine.Unlock()
+	if r == nil || !slices.EqualFunc(r.results, results, func(a, b cutstock.Result) bool {
+		return len(a.Uses) == len(b.Uses) && (len(a.Uses) == 0 || &a.Uses[0] == &b.Uses[0]) &&
+			slices.Equal(a.Unmet, b.Unmet)
+	}) {
+		return v.lay(results)
+	}
+	if <-r.laid; r.err != nil {
+		return r.draft, r.err
+	}
+	d := *r.draft
+	d.certify(v, results)
+	return &d, nil
 }
 
 // inTime leaves those bounds that have been derived in time. In place of others it puts the last

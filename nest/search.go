@@ -88,7 +88,9 @@ func (p *planning) byRules() {
 	p.each(func(n int, g *group) {
 		p.tell(n, cutstock.Event{Phase: SimpleRules})
 		p.starts[n] = g.byRules(p.search)
-		p.known[n] = cutstock.Known(p.search, &g.program, p.starts[n])
+		r := cutstock.Known(p.search, &g.program, p.starts[n])
+		p.known[n] = r
+		p.tell(n, cutstock.Event{Phase: "waiting", Value: r.Value, Bound: r.Bound, Proven: true})
 	})
 }
 
@@ -99,9 +101,7 @@ func (p *planning) solve(beside func()) {
 	for _, g := range p.groups {
 		pieces += len(g.list)
 	}
-	finished := make(chan struct{})
-	go func() {
-		defer close(finished)
+	finished := aside(func() struct{} {
 		p.each(func(n int, g *group) {
 			// A group has the share of the work that it has of the pieces.
 			part := max(1, p.opt.Work/int64(pieces)*int64(len(g.list)))
@@ -112,13 +112,16 @@ func (p *planning) solve(beside func()) {
 				Found:   func(r cutstock.Result) { p.take(n, r, false) }})
 			p.take(n, r, true)
 		})
-	}()
+		return struct{}{}
+	})
 	go beside()
 	select {
-	case <-finished:
+	case all := <-finished:
+		all.get()
 	case <-p.search.Done():
 		select {
-		case <-finished:
+		case all := <-finished:
+			all.get()
 		case <-time.After(moment):
 		}
 	}

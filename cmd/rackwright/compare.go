@@ -46,13 +46,14 @@ func (c *compareCommand) Run(e *env) error {
 
 // compare plans jobs in every way and shows how it goes on.
 func (e *env) compare(jobs []*model.Job, s *search) ([]nest.Entry, error) {
-	opt, show, err := s.options(e)
+	opt, err := s.options(e)
 	if err != nil {
 		return nil, err
 	}
-	entries, err := nest.Compare(e.ctx, jobs, opt)
-	show.end()
-	return entries, err
+	show := newProgress(e, "planning by simple rules, and one commission at a time")
+	defer show.end()
+	opt.Observe = show.observe
+	return nest.Compare(e.ctx, jobs, opt)
 }
 
 // comparison prints the ways of planning side by side.

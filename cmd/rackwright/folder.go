@@ -21,7 +21,12 @@ func (e *env) readJob(dir string) (*model.Job, error) {
 	} else if !info.IsDir() {
 		return nil, refuse("%s: is a file; name the job folder that it lies in", dir)
 	}
-	job, notes, err := folder.ReadJob(os.DirFS(dir))
+	var job *model.Job
+	var notes []model.Note
+	err := e.unlessInterrupted(func() (err error) {
+		job, notes, err = folder.ReadJob(os.DirFS(dir))
+		return err
+	})
 	if err == nil && job.Settings.Batch == "" {
 		if job.Settings.Batch = model.BatchOf(nameOf(dir)); job.Settings.Batch == "" {
 			notes = append(notes, model.Note{File: "shop.toml", Column: "batch",

@@ -13,7 +13,9 @@ import (
 	"os"
 	"os/signal"
 	"runtime"
+	"runtime/debug"
 	"syscall"
+	"time"
 
 	"github.com/alecthomas/kong"
 
@@ -76,6 +78,35 @@ type env struct {
 	stdout io.Writer // both [visible]
 	stderr io.Writer
 	quiet  bool
+	// when the program began
+	started time.Time
+}
+
+// unlessInterrupted does something; once the program is interrupted it is not waited for, and
+// nothing of it may be used then.
+func (e *env) unlessInterrupted(do func() error) error {
+	type end struct {
+		err      error
+		panicked any
+	}
+	ended := make(chan end, 1)
+	go func() {
+		defer func() {
+			if r := recover(); r != nil {
+				ended <- end{panicked: fmt.Sprintf("%v\n%s", r, debug.Stack())}
+			}
+		}()
+		ended <- end{err: do()}
+	}()
+	select {
+	case <-e.ctx.Done():
+		return e.ctx.Err()
+	case n := <-ended:
+		if n.panicked != nil {
+			panic(n.panicked)
+		}
+		return n.err
+	}
 }
 
 func main() {
@@ -87,6 +118,7 @@ func main() {
 
 // run is the program: arguments in, exit code out.
 func run(ctx context.Context, args []string, stdout, stderr io.Writer) (code int) {
+	started := time.Now()
 	defer func() {
 		if r := recover(); r != nil {
 			fmt.Fprintf(stderr, "rackwright: a fault of the program, not of the input: %v\n", r)
@@ -123,7 +155,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) (code int
 		fmt.Fprintf(errs, "rackwright: %v\nrackwright: see %s --help\n", err, help)
 		return exitBad
 	}
-	return finish(k.Run(&env{ctx, out, errs, c.Quiet}), errs)
+	return finish(k.Run(&env{ctx, out, errs, c.Quiet, started}), errs)
 }
 
 // finish prints an error, if there is one, and finds its exit code.
@@ -143,8 +175,11 @@ func finish(err error, stderr io.Writer) int {
 	case errors.As(err, &ours):
 		fmt.Fprintf(stderr, "rackwright: %v\n", err)
 		return exitBad
-	case errors.Is(err, context.Canceled):
+	case err == context.Canceled:
 		fmt.Fprintln(stderr, "rackwright: interrupted before there was a plan; nothing is written")
+		return exitInterrupted
+	case errors.Is(err, context.Canceled):
+		fmt.Fprintf(stderr, "rackwright: interrupted: %v\n", err)
 		return exitInterrupted
 	}
 	fmt.Fprintf(stderr, "rackwright: %v\n", err)

@@ -20,20 +20,20 @@ type search struct {
 	Date string        `help:"Date (YYYY-MM-DD) written as since of every offcut." placeholder:"DATE"`
 }
 
-func (s *search) options(e *env) (nest.Options, *progress, error) {
+// options are those that the flags ask for.
+func (s *search) options(e *env) (nest.Options, error) {
 	if s.Date != "" && !model.ValidDate(s.Date) {
-		return nest.Options{}, nil, refuse("--date %q: not a date; write it as YYYY-MM-DD", s.Date)
+		return nest.Options{}, refuse("--date %q: not a date; write it as YYYY-MM-DD", s.Date)
 	}
 	if s.Work < 0 || s.Work > 1e9 {
-		return nest.Options{}, nil,
+		return nest.Options{},
 			refuse("--work %d: write a whole number from 0 to 1000000000", s.Work)
 	}
 	if s.Time < 0 {
-		return nest.Options{}, nil,
+		return nest.Options{},
 			refuse("--time %v: write a time above 0, such as 20s or 2m", s.Time)
 	}
-	p := newProgress(e)
-	return nest.Options{Work: s.Work * 1e6, Clock: s.Time, Date: s.Date, Observe: p.observe}, p, nil
+	return nest.Options{Work: s.Work * 1e6, Clock: s.Time, Date: s.Date}, nil
 }
 
 type planCommand struct {
@@ -47,6 +47,8 @@ func (c *planCommand) Help() string {
 }
 
 func (c *planCommand) Run(e *env) error {
+	show := newProgress(e, "reading "+c.Jobdir)
+	defer show.end()
 	job, err := e.readJob(c.Jobdir)
 	if err != nil {
 		return err
@@ -58,22 +60,26 @@ func (c *planCommand) Run(e *env) error {
 	if out, err = e.outFolder(out, c.Jobdir); err != nil {
 		return err
 	}
-	plan, err := e.plan(job, &c.search)
+	plan, err := e.plan(job, &c.search, show)
 	if err != nil {
 		return err
 	}
+	show.end()
 	return e.deliver(job, plan, out)
 }
 
-// plan plans a job and shows how it goes on.
-func (e *env) plan(job *model.Job, s *search) (*model.Plan, error) {
-	opt, show, err := s.options(e)
+// plan plans a job and shows how it goes on. The clock runs from the start of the program.
+func (e *env) plan(job *model.Job, s *search, show *progress) (*model.Plan, error) {
+	opt, err := s.options(e)
 	if err != nil {
 		return nil, err
 	}
-	plan, err := nest.Plan(e.ctx, job, opt)
-	show.end()
-	return plan, err
+	if opt.Clock > 0 {
+		opt.Clock = max(1, opt.Clock-time.Since(e.started))
+	}
+	show.enter("sorting parts and boards")
+	opt.Observe = show.observe
+	return nest.Plan(e.ctx, job, opt)
 }
 
 // deliver writes a plan and prints its summary.

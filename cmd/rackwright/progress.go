@@ -11,25 +11,33 @@ import (
 	"golang.org/x/term"
 
 	"rackwright/io/report"
-	"rackwright/model"
 	"rackwright/nest"
 )
 
-// progress shows on stderr how the search goes on: one line written over on a terminal, plain lines
-// in a pipe, nothing when quiet.
+// progress shows on stderr how a plan comes about: one line written over on a terminal, plain lines
+// in a pipe, nothing when quiet. The first comes within a second, and one at least every two.
 type progress struct {
 	mu       sync.Mutex
-	w        io.Writer
+	w        io.Writer // nil: nothing is shown, or no more
 	terminal bool
 	width    int
-	groups   []nest.Event
+	stage    string       // what is done before there are groups
+	groups   []nest.Event // the last of each
 	last     time.Time
 	started  time.Time
 	shown    bool
+	ended    chan struct{}
 }
 
-func newProgress(e *env) *progress {
-	p := &progress{started: time.Now()}
+// When lines come of themselves: the first, and then every so often.
+const (
+	firstLine = 800 * time.Millisecond
+	nextLine  = 2 * time.Second
+)
+
+// newProgress shows what is done from now on, at first a stage.
+func newProgress(e *env, stage string) *progress {
+	p := &progress{started: time.Now(), stage: stage, ended: make(chan struct{})}
 	if e.quiet {
 		return p
 	}
@@ -40,7 +48,40 @@ func newProgress(e *env) *progress {
 			p.width = 80
 		}
 	}
+	go p.run(p.ended)
 	return p
+}
+
+// run shows lines of itself until the end.
+func (p *progress) run(ended <-chan struct{}) {
+	for wait := firstLine; ; wait = nextLine {
+		select {
+		case <-ended:
+			return
+		case <-time.After(wait):
+			p.mu.Lock()
+			p.show()
+			p.mu.Unlock()
+		}
+	}
+}
+
+// show shows the line as it is now.
+func (p *progress) show() {
+	switch {
+	case p.w == nil:
+	case p.terminal:
+		p.over(p.line())
+	default:
+		fmt.Fprintln(p.w, p.line())
+	}
+}
+
+// enter says what is done now.
+func (p *progress) enter(stage string) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.stage, p.groups = stage, nil
 }
 
 func (p *progress) observe(ev nest.Event) {
@@ -49,48 +90,63 @@ func (p *progress) observe(ev nest.Event) {
 	if p.w == nil {
 		return
 	}
-	if p.groups == nil {
+	if len(p.groups) != ev.Groups {
 		p.groups = make([]nest.Event, ev.Groups)
 	}
+	told := p.groups[ev.Group].Done
 	p.groups[ev.Group] = ev
 	if p.terminal {
 		if now := time.Now(); ev.Done || now.Sub(p.last) > 100*time.Millisecond {
 			p.last = now
-			p.over(p.line())
+			p.show()
 		}
 		return
 	}
-	if ev.Done {
+	if ev.Done && !told {
 		fmt.Fprintf(p.w, "%s: net wood cost %s, %s\n", ev.Name, report.Money(ev.Value),
-			proven(ev.Value, ev.Bound))
+			proven(&ev))
 	}
 }
 
-// line sums up the groups begun so far.
+// line sums up what is done and what is known so far.
 func (p *progress) line() string {
-	var value, bound model.Money
-	done, bounded := 0, true
+	seconds := int(time.Since(p.started).Seconds())
+	if p.groups == nil {
+		return fmt.Sprintf("%s, %d s", p.stage, seconds)
+	}
+	var all nest.Event
+	done, doing := 0, ""
+	all.Proven = true
+	planned := true
 	for _, g := range p.groups {
-		value += g.Value
-		bound += g.Bound
-		bounded = bounded && (g.Proven || g.Name == "")
-		if g.Done {
+		planned = planned && g.Name != "" && g.Phase != nest.SimpleRules
+		all.Proven = all.Proven && g.Proven
+		if all.Value += g.Value; g.Proven {
+			all.Bound += g.Bound
+		}
+		switch {
+		case g.Done:
 			done++
+		case doing == "":
+			doing = g.Phase
 		}
 	}
-	text := fmt.Sprintf("%d of %d groups done, %d s: net wood cost %s", done, len(p.groups),
-		int(time.Since(p.started).Seconds()), report.Money(value))
-	if bounded {
-		text += ", " + proven(value, bound)
+	text := fmt.Sprintf("%d of %d groups done, %d s", done, len(p.groups), seconds)
+	if doing != "" {
+		text += ", " + doing
+	}
+	if planned {
+		text += fmt.Sprintf(": net wood cost %s, %s", report.Money(all.Value), proven(&all))
 	}
 	return text
 }
 
 // proven is the bound of a net wood cost with its gap, where it tells anything.
-func proven(value, bound model.Money) string {
+func proven(ev *nest.Event) string {
+	value, bound := ev.Value, ev.Bound
 	gap := report.Percent(value-bound, value)
 	switch {
-	case !report.Useful(bound, value):
+	case !ev.Proven || !report.Useful(bound, value):
 		return report.NoUsefulBound
 	case value <= 0:
 		gap = report.Money(value - bound)
@@ -106,10 +162,18 @@ func (p *progress) over(text string) {
 	p.shown = true
 }
 
-// end clears the line.
+// end clears the line; nothing is shown any more.
 func (p *progress) end() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.ended == nil {
+		return
+	}
+	close(p.ended)
+	p.ended = nil
 	if p.shown {
 		p.over("")
 		fmt.Fprint(p.w, "\r")
 	}
+	p.w = nil
 }

@@ -1,14 +1,18 @@
 package main
 
 import (
+	"bufio"
 	"bytes"
+	"io"
+	"strings"
 	"testing"
 	"time"
 
 	"rackwright/nest"
 )
 
-// What is said of a search is its net wood cost, with a bound only where that tells anything.
+// What is said of a search is what it does and its net wood cost, with a bound only where that tells
+// anything.
 func TestProgressTells(t *testing.T) {
 	for _, c := range []struct {
 		ev         nest.Event
@@ -22,11 +26,18 @@ func TestProgressTells(t *testing.T) {
 			Done: true},
 			"oak 4/4: net wood cost 200.00, no useful bound yet\n",
 			"1 of 1 groups done, 0 s: net wood cost 200.00, no useful bound yet"},
+		{nest.Event{Name: "oak 4/4", Groups: 1, Value: 200_0000, Proven: true, Done: true},
+			"oak 4/4: net wood cost 200.00, no useful bound yet\n",
+			"1 of 1 groups done, 0 s: net wood cost 200.00, no useful bound yet"},
 		{nest.Event{Name: "oak 4/4", Groups: 1, Proven: true, Done: true},
 			"oak 4/4: net wood cost 0.00, bound 0.00, gap 0.00\n",
 			"1 of 1 groups done, 0 s: net wood cost 0.00, bound 0.00, gap 0.00"},
-		{nest.Event{Name: "oak 4/4", Groups: 2, Value: 200_0000}, "",
-			"0 of 2 groups done, 0 s: net wood cost 200.00"},
+		{nest.Event{Name: "oak 4/4", Groups: 1, Value: 200_0000, Phase: "dives"}, "",
+			"0 of 1 groups done, 0 s, dives: net wood cost 200.00, no useful bound yet"},
+		{nest.Event{Name: "oak 4/4", Groups: 1, Phase: nest.SimpleRules}, "",
+			"0 of 1 groups done, 0 s, simple rules"},
+		{nest.Event{Name: "oak 4/4", Groups: 2, Value: 200_0000, Phase: "dives"}, "",
+			"0 of 2 groups done, 0 s, dives"},
 	} {
 		var b bytes.Buffer
 		p := &progress{w: &b, started: time.Now()}
@@ -36,6 +47,50 @@ func TestProgressTells(t *testing.T) {
 		}
 		if got := p.line(); got != c.line {
 			t.Errorf("%+v on a terminal is %q, want %q", c.ev, got, c.line)
+		}
+	}
+}
+
+// Lines come of themselves, also in a pipe, also before anything is told, until the end; when quiet
+// there are none.
+func TestProgressGoesOn(t *testing.T) {
+	for _, quiet := range []bool{false, true} {
+		r, w := io.Pipe()
+		lines := make(chan string, 100)
+		go func() {
+			for s := bufio.NewScanner(r); s.Scan(); {
+				lines <- s.Text()
+			}
+		}()
+		p := newProgress(&env{stderr: w, quiet: quiet}, "reading march")
+		select {
+		case got := <-lines:
+			if quiet || !strings.HasPrefix(got, "reading march, ") {
+				t.Errorf("quiet %v: %q", quiet, got)
+			}
+		case <-time.After(3 * firstLine):
+			if !quiet {
+				t.Error("no line")
+			}
+		}
+		p.observe(nest.Event{Name: "oak 4/4", Groups: 1, Value: 200_0000, Phase: "dives"})
+		if !quiet {
+			select {
+			case got := <-lines:
+				if !strings.Contains(got, "dives: net wood cost 200.00, no useful bound yet") {
+					t.Errorf("then %q", got)
+				}
+			case <-time.After(5 * nextLine):
+				t.Error("no second line")
+			}
+		}
+		p.end()
+		p.observe(nest.Event{Name: "oak 4/4", Groups: 1, Value: 200_0000, Done: true})
+		p.end()
+		select {
+		case got := <-lines:
+			t.Errorf("quiet %v: after the end %q", quiet, got)
+		case <-time.After(firstLine / 8):
 		}
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"rackwright/io/folder"
 	"rackwright/model"
@@ -238,7 +239,7 @@ func (s *scene) verify(t *testing.T, changed files, withJob bool) (code int, sai
 	if withJob {
 		v.Job = s.dir
 	}
-	code = finish(v.Run(&env{t.Context(), &out, &err, true}), &err)
+	code = finish(v.Run(&env{t.Context(), &out, &err, true, time.Now()}), &err)
 	if code == exitDone {
 		same = s.readsTheSame(t)
 	}

@@ -2,6 +2,8 @@ package main
 
 import (
 	"bytes"
+	"context"
+	"errors"
 	"fmt"
 	"os"
 
@@ -20,12 +22,24 @@ type verifyCommand struct {
 func (c *verifyCommand) Help() string { return "Example: rackwright verify march/out --job march" }
 
 func (c *verifyCommand) Run(e *env) error {
-	job, plan, err := readPlan(c.Outdir)
+	var job *model.Job
+	var plan *model.Plan
+	var found []model.Finding
+	err := e.unlessInterrupted(func() (err error) {
+		if job, plan, err = readPlan(c.Outdir); err != nil {
+			return err
+		}
+		var reading *check.Reading
+		reading, found = check.Check(job, plan)
+		found = append(found, proof.Bounds(reading)...)
+		return nil
+	})
+	if errors.Is(err, context.Canceled) {
+		return fmt.Errorf("%s: the plan is not judged (%w)", c.Outdir, err)
+	}
 	if err != nil {
 		return err
 	}
-	reading, found := check.Check(job, plan)
-	found = append(found, proof.Bounds(reading)...)
 	if c.Job != "" {
 		more, err := sameJob(c.Job, job)
 		if err != nil {

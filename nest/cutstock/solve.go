@@ -298,7 +298,7 @@ func (k *solver) result() Result {
 		r.PlainBound, r.Plain = r.Bound, r.Certificate
 	}
 	switch {
-	case proven && r.Value-k.coin < r.Bound:
+	case r.Value-k.coin < r.Bound:
 	case context.Cause(k.ctx) == context.DeadlineExceeded:
 		r.Ended = Clock
 	case k.ctx.Err() != nil:
