@@ -175,7 +175,7 @@ func finish(err error, stderr io.Writer) int {
 	case errors.As(err, &ours):
 		fmt.Fprintf(stderr, "rackwright: %v\n", err)
 		return exitBad
-	case err == context.Canceled:
+	case errors.Is(err, context.Canceled) && err.Error() == context.Canceled.Error():
 		fmt.Fprintln(stderr, "rackwright: interrupted before there was a plan; nothing is written")
 		return exitInterrupted
 	case errors.Is(err, context.Canceled):
