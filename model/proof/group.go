@@ -128,6 +128,7 @@ type demand struct {
 func newProof(ctx context.Context, v *Prover, r *check.Reading) *proof {
 	p := &proof{Prover: v, ctx: ctx, plan: r.Plan, worth: r.Worth, used: r.Boards,
 		demands: map[demandKey]*demand{}, owner: make([]int, len(v.job.Rack)+len(v.job.Yard))}
+	p.ripped.Stop = func() bool { return ctx.Err() != nil }
 	for w := range p.owner {
 		p.owner[w] = -1
 	}

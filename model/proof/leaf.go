@@ -223,8 +223,7 @@ func (t *treeProof) byDuals(leaf *model.CertNode, limits []useRange, where strin
 		if out.most[s] == 0 {
 			continue
 		}
-		if t.ctx.Err() != nil {
-			t.late = true
+		if t.isLate() {
 			return nil
 		}
 		one, why := &t.stocks[s], ""
@@ -239,6 +238,9 @@ func (t *treeProof) byDuals(leaf *model.CertNode, limits []useRange, where strin
 			out.gives[s], why = t.mostAlong(one, t.itemsAlong(t.cert, t.items[s], leaf.Duals),
 				longest)
 		}
+		if t.isLate() { // so it may not be worked out
+			return nil
+		}
 		if why != "" {
 			t.say(where, "%s on stock %d", why, s)
 			return nil
@@ -252,6 +254,12 @@ func (t *treeProof) byDuals(leaf *model.CertNode, limits []useRange, where strin
 		}
 	}
 	return out
+}
+
+// isLate says whether the context has ended, and notes it.
+func (p *proof) isLate() bool {
+	p.late = p.late || p.ctx.Err() != nil
+	return p.late
 }
 
 // mostAcross is the most that one board of a stock gives that can be ripped, or its rough bound.

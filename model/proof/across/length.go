@@ -37,6 +37,9 @@ func (r *boardSearch) placesIn(size, outer, kerf int) []side {
 func (r *boardSearch) lengthMost(index, a, b int) int64 {
 	l := r.lengths[index]
 	best := int64(impossible)
+	if r.ends() {
+		return best
+	}
 	for k := range r.blanks { // plain
 		if i := &r.blanks[k]; i.length == index && i.value > best && !r.barred(i.face, a+l, b) {
 			best = i.value

@@ -15,12 +15,16 @@ const layers = 2
 
 // Most works out the most that boards can give. Its zero value is ready; it keeps what serves for
 // the next board.
-type Most struct{ search boardSearch }
+type Most struct {
+	Stop   func() bool // where not nil, true ends a search under way
+	search boardSearch
+}
 
 // One is the most that one board can give, less what its rips cost, in ticks. It may be below 0.
 // The string says why where it cannot be worked out. items are those that the board holds. The
 // kerfs are those of the job.
 func (m *Most) One(b *Board, items []Item, kerf, rip model.Length) (int64, string) {
+	m.search.stop, m.search.stopped = m.Stop, false
 	return m.search.one(b, items, kerf/b.unit, rip/b.unit)
 }
 
@@ -54,6 +58,9 @@ type boardSearch struct {
 	bars, blocked               []gridSpan
 	sums                        []int64
 	cuts, parts, anchors        []int
+
+	stop    func() bool // as in Most
+	stopped bool
 }
 
 // gridPatch is a patch on the grid.
@@ -91,6 +98,9 @@ func (r *boardSearch) one(b *Board, items []Item, kerf, rip model.Length) (int64
 		return 0, why
 	}
 	most := r.ripSpans(bestOfBoth(r.crosscutFirst(), r.ripFirst()))
+	if r.stopped {
+		return 0, "the search was stopped"
+	}
 	if most <= impossible {
 		most = r.rectWorth(0, r.n, 0, r.m)
 	}
@@ -128,6 +138,12 @@ func (r *boardSearch) measure(kerf, rip model.Length) string {
 	}
 	r.s0Whole, r.s0Strip = b.slope.Whole*gy, b.slope.Strip*gy
 	return ""
+}
+
+// ends says whether the search is to end. Then no length and no strip gives anything any more.
+func (r *boardSearch) ends() bool {
+	r.stopped = r.stopped || r.stop != nil && r.stop()
+	return r.stopped
 }
 
 // mostRips is how many rips over the whole board a layout may be charged with before there is one

@@ -2,6 +2,7 @@ package across
 
 import (
 	"math/rand/v2"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -307,5 +308,69 @@ func TestBoardsPastTheLimitsAreRefused(t *testing.T) {
 	}
 	if _, why := one.one(b, items, 1, 1); !strings.Contains(why, "steps, over 2147483648") {
 		t.Errorf("%d blanks: %q", len(items), why)
+	}
+}
+
+// A board at the limits of places takes no more than 200 MiB, and gives what it gives by hand: of
+// pieces of 1 x 1 with kerfs of 1, as many as fit.
+func TestMemoryAtTheLimits(t *testing.T) {
+	if testing.Short() {
+		t.Skip("some seconds")
+	}
+	b := &Board{unit: 1, to: maxPlaces - 2, width: maxCells/2 - 2, trimming: true,
+		patches: []patch{{Rect: model.Rect{From: maxPlaces - 3, To: maxPlaces - 2,
+			Left: maxCells/2 - 3, Right: maxCells/2 - 2}}}}
+	items := []Item{{length: 1, width: 1, dual: 5}, {length: 2, width: 2, dual: 5}}
+	var one boardSearch
+	got, why := one.one(b, items, 1, 1)
+	const along, across = (maxPlaces - 1) / 2, (maxCells/2 - 1) / 2
+	if want := int64(5 * along * across); got != want || why != "" {
+		t.Errorf("gives %d %s, want %d", got, why, want)
+	}
+	if one.ofBlanks.n != maxPlaces || one.ofBoard.n*len(one.widths) != maxCells {
+		t.Errorf("%d places along and %d across, %d widths", one.ofBlanks.n, one.ofBoard.n,
+			len(one.widths))
+	}
+	runtime.GC()
+	var m runtime.MemStats
+	runtime.ReadMemStats(&m)
+	if m.HeapAlloc > 200<<20 {
+		t.Errorf("%d MiB", m.HeapAlloc>>20)
+	}
+	t.Logf("%d MiB in use", m.HeapAlloc>>20)
+	runtime.KeepAlive(&one)
+}
+
+// A search that is stopped ends, and says so; the next one is as if there had been none.
+func TestSearchesCanBeStopped(t *testing.T) {
+	r := rand.New(rand.NewPCG(97, 98))
+	var most Most
+	stopped, later := 0, 0
+	for n := range 300 {
+		b, items, kc, kr := largerBoard(r)
+		most.Stop = nil
+		want, _ := most.One(b, items, kc, kr)
+		looks := r.IntN(20)
+		most.Stop = func() bool {
+			looks--
+			return looks < 0
+		}
+		switch got, why := most.One(b, items, kc, kr); {
+		case why == "" && got != want:
+			t.Fatalf("%d: gives %d, want %d", n, got, want)
+		case why == "":
+			later++
+		case !strings.Contains(why, "stopped"):
+			t.Fatalf("%d: %s", n, why)
+		default:
+			stopped++
+		}
+		most.Stop = nil
+		if got, why := most.One(b, items, kc, kr); got != want || why != "" {
+			t.Fatalf("%d: then gives %d %s, want %d", n, got, why, want)
+		}
+	}
+	if stopped < 100 || later < 20 {
+		t.Errorf("%d were stopped, %d not", stopped, later)
 	}
 }

@@ -77,6 +77,9 @@ func (r *boardSearch) ripFirst() kindSearch {
 	r.stripGuesses.rough = false
 	return r.ripRows(func(width int) int64 {
 		v := r.asIfClear(func() int64 { return r.stripMost(&r.ofClear, width, r.edge, r.edge) })
+		if r.stopped {
+			return impossible
+		}
 		for n, s := range r.ownSpans {
 			r.clearStrips[width][n] = r.strip.behind(r.n - (s.to - s.from))
 		}

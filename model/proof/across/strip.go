@@ -47,6 +47,9 @@ func (r *boardSearch) findBands(lo, hi, a, b int, out []band) []band {
 // blanks start at some places.
 func (r *boardSearch) stripMost(at *places, index, a, b int) int64 {
 	w := r.widths[index]
+	if r.ends() {
+		return impossible
+	}
 	row := &r.strip
 	row.prepare(at, r.n, r.kerf, r.gx, int64(r.keep), r.findBands(0, w, a, b, nil))
 	row.layers, row.options = 1, row.options[:0]
