@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // Species is a wood of the movement table: how much of its width it gains or loses for each 1 % of
@@ -61,13 +62,8 @@ var speciesTable = []Species{
 // FindSpecies looks a wood up by its name or a short name of the trade, whatever its case, blanks
 // and dashes. The error says what is wrong; what to write.
 func FindSpecies(name string) (*Species, error) {
-	for i := range speciesTable {
-		s := &speciesTable[i]
-		if slices.ContainsFunc(append([]string{s.Name}, s.also...), func(n string) bool {
-			return foldSpecies(n) == foldSpecies(name)
-		}) {
-			return s, nil
-		}
+	if s := byFoldedName()[foldSpecies(name)]; s != nil {
+		return s, nil
 	}
 	if foldSpecies(name) == "" {
 		return nil, fmt.Errorf("the species is missing; write one such as red oak")
@@ -77,9 +73,23 @@ func FindSpecies(name string) (*Species, error) {
 		name, nearestSpecies(name))
 }
 
-func foldSpecies(s string) string {
-	return FoldName(strings.NewReplacer("-", "", ",", "").Replace(s))
-}
+// byFoldedName is the table by all names, folded; of woods of one name it has the first.
+var byFoldedName = sync.OnceValue(func() map[string]*Species {
+	out := map[string]*Species{}
+	for i := range speciesTable {
+		s := &speciesTable[i]
+		for _, n := range append([]string{s.Name}, s.also...) {
+			if n = foldSpecies(n); out[n] == nil {
+				out[n] = s
+			}
+		}
+	}
+	return out
+})
+
+var dashes = strings.NewReplacer("-", "", ",", "")
+
+func foldSpecies(s string) string { return FoldName(dashes.Replace(s)) }
 
 // nearestSpecies names the woods that share the last word, as an oak is most like the other oaks;
 // else the one most like it in spelling.
@@ -116,9 +126,5 @@ func SpeciesNames() []string {
 // of its own name; nil where neither is known.
 func (s *Settings) SpeciesFor(material string) *Species {
 	setWhereGiven(&material, s.Materials[material].Species)
-	found, err := FindSpecies(material)
-	if err != nil {
-		return nil
-	}
-	return found
+	return byFoldedName()[foldSpecies(material)]
 }

@@ -11,6 +11,14 @@ type checkCommand struct {
 	Jobdir string `arg:"" help:"Job folder."`
 }
 
+// pieceCount is how many pieces are wanted.
+func pieceCount(job *model.Job) (n int64) {
+	for i := range job.Parts {
+		n += job.Parts[i].Qty
+	}
+	return n
+}
+
 func (c *checkCommand) Help() string { return "Example: rackwright check march" }
 
 func (c *checkCommand) Run(e *env) error {
@@ -21,13 +29,9 @@ func (c *checkCommand) Run(e *env) error {
 	if e.quiet {
 		return nil
 	}
-	pieces := int64(0)
-	for i := range job.Parts {
-		pieces += job.Parts[i].Qty
-	}
 	fmt.Fprintln(e.stdout, report.Wrap(fmt.Sprintf(
 		"No mistakes. Commissions %d, parts %d, pieces %d; rack boards %d, yard rows %d.",
-		len(job.Commissions), len(job.Parts), pieces, len(job.Rack), len(job.Yard))))
+		len(job.Commissions), len(job.Parts), pieceCount(job), len(job.Rack), len(job.Yard))))
 	for _, r := range append(nest.Remarks(job), nest.UnnamedKinds(job)...) {
 		fmt.Fprintln(e.stdout, r)
 	}

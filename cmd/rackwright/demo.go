@@ -48,7 +48,7 @@ func (c *demoCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	if err := e.deliver(job, entries[len(entries)-1].Plans[0], out); err != nil &&
+	if err := e.deliver(job, entries[len(entries)-1].Plans[0], out, nil); err != nil &&
 		!errors.Is(err, errShort) {
 		return err
 	}

@@ -64,8 +64,7 @@ func (c *planCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	show.end()
-	return e.deliver(job, plan, out)
+	return e.deliver(job, plan, out, show)
 }
 
 // plan plans a job and shows how it goes on. The clock runs from the start of the program.
@@ -75,15 +74,21 @@ func (e *env) plan(job *model.Job, s *search, show *progress) (*model.Plan, erro
 		return nil, err
 	}
 	if opt.Clock > 0 {
-		opt.Clock = max(1, opt.Clock-time.Since(e.started))
+		opt.Clock = max(1, opt.Clock-time.Since(e.started)-min(toWrite(job), opt.Clock/2))
 	}
 	show.enter("sorting parts and boards")
 	opt.Observe = show.observe
 	return nest.Plan(e.ctx, job, opt)
 }
 
+// toWrite is about how long it takes to write a plan and to sum it up.
+func toWrite(job *model.Job) time.Duration {
+	return time.Duration(pieceCount(job)) * 20 * time.Microsecond
+}
+
 // deliver writes a plan and prints its summary.
-func (e *env) deliver(job *model.Job, plan *model.Plan, out string) error {
+func (e *env) deliver(job *model.Job, plan *model.Plan, out string, show *progress) error {
+	show.enter("writing the plan")
 	files, err := folder.Encode(job, plan)
 	if err != nil {
 		return err
@@ -93,6 +98,7 @@ func (e *env) deliver(job *model.Job, plan *model.Plan, out string) error {
 			"right, or name another",
 			out, err)
 	}
+	show.end()
 	if !e.quiet {
 		if err := report.Summary(e.stdout, job, plan); err != nil {
 			return err
@@ -126,7 +132,10 @@ func (e *env) remarks(job *model.Job, plan *model.Plan) {
 	if slices.ContainsFunc(plan.Groups, func(g model.Group) bool {
 		return g.Ended == model.Interrupted
 	}) {
-		fmt.Fprintln(e.stderr,
-			"interrupted: this is the best plan found until then; its bound is proven all the same")
+		said := "interrupted: this is the best plan found until then"
+		if report.Useful(plan.Bound, plan.Value) {
+			said += "; its bound is proven all the same"
+		}
+		fmt.Fprintln(e.stderr, said)
 	}
 }

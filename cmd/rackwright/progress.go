@@ -77,8 +77,11 @@ func (p *progress) show() {
 	}
 }
 
-// enter says what is done now.
+// enter says what is done now. Without a progress it does nothing, as end does.
 func (p *progress) enter(stage string) {
+	if p == nil {
+		return
+	}
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	p.stage, p.groups = stage, nil
@@ -126,7 +129,9 @@ func (p *progress) line() string {
 		}
 		switch {
 		case g.Done:
-			done++
+			if done++; g.Phase == nest.Judging {
+				doing = g.Phase
+			}
 		case doing == "":
 			doing = g.Phase
 		}
@@ -164,6 +169,9 @@ func (p *progress) over(text string) {
 
 // end clears the line; nothing is shown any more.
 func (p *progress) end() {
+	if p == nil {
+		return
+	}
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	if p.ended == nil {

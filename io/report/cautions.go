@@ -168,9 +168,11 @@ func (h *hazards) rip(job *model.Job, c *model.Cut, width model.Length) {
 // its species is not known for a hardwood.
 func lumber(job *model.Job, material string, s model.Section) bool {
 	thick, wide := s.Nominal()
+	if thick == 0 || wide == 0 || !strings.HasSuffix(string(s), "mm") {
+		return thick > 0 && wide > 0
+	}
 	species := job.Settings.SpeciesFor(material)
-	return thick > 0 && wide > 0 &&
-		(!strings.HasSuffix(string(s), "mm") || species == nil || conifer(species))
+	return species == nil || conifer(species)
 }
 
 // finalHazards are those of the last cuts of some parts. They are crosscuts, so there is no
