@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"rackwright/io/report"
+	"rackwright/model"
 	"rackwright/nest"
 )
 
