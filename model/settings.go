@@ -156,7 +156,11 @@ func (s *Settings) ConditionFor(material string, section Section) Condition {
 
 // AllowanceFor gives the allowances of one material.
 func (s *Settings) AllowanceFor(material string) Allowance {
-	a, o := s.Allowance, s.Materials[material]
+	a := s.Allowance
+	o, own := s.Materials[material]
+	if !own {
+		return a
+	}
 	setWhereGiven(&a.Length, o.Length)
 	setWhereGiven(&a.Edge, o.Edge)
 	setWhereGiven(&a.Thickness, o.Thickness)

@@ -1,6 +1,9 @@
 package model
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // Span is [From, To] along a board.
 type Span struct{ From, To Length }
@@ -63,13 +66,18 @@ const TooLongToCarry = "every board for sale that would do is longer than the lo
 // what the maker says of the board, and at the length between the trims. It does not look at
 // defects; see [Job.HasRun].
 func (j *Job) Holds(p *Part, w *Board, o Origin) (bool, string) {
+	other := [...]bool{
+		p.Board != "" && (o != FromRack || !w.Answers(p.Board)),
+		p.Material != w.Material,
+		p.Section != "" && p.Section != w.Section,
+	}
+	if n := slices.Index(other[:], true); n >= 0 { // most boards are other wood: no blank is sized
+		return false, Hindrances[n]
+	}
 	a := j.Settings.AllowanceFor(p.Material)
 	b := j.BlankIn(p, &w.Wood)
 	usable := w.Width - 2*j.insetOf(p, &w.Wood)
 	for n, hindered := range [...]bool{
-		p.Board != "" && (o != FromRack || !w.Answers(p.Board)),
-		p.Material != w.Material,
-		p.Section != "" && p.Section != w.Section,
 		b.Width > usable,
 		b.Thickness > w.Thickness,
 		w.Thickness-b.Thickness > a.PlaneLimit,
@@ -79,7 +87,7 @@ func (j *Job) Holds(p *Part, w *Board, o Origin) (bool, string) {
 		w.Untouched,
 	} {
 		if hindered {
-			return false, Hindrances[n]
+			return false, Hindrances[len(other)+n]
 		}
 	}
 	return true, ""
