@@ -102,12 +102,13 @@ type solution struct {
 // Once the context has ended, Solve ends soon; what it has found until then it gives, or else the
 // best of the plans already known, with a bound that needs no search.
 func Solve(ctx context.Context, p *cutting.Problem, opt Options) Result {
-	floor := Known(ctx, p, slices.Concat(opt.Starts, opt.Fallbacks))
+	plans := slices.Concat(opt.Starts, opt.Fallbacks)
+	floor := Known(ctx, p, plans)
 	if opt.Observe != nil {
 		opt.Observe(Event{Phase: "tables", Value: floor.Value})
 	}
 	if ctx.Err() != nil {
-		return floor
+		return Known(ctx, p, plans) // ended by then
 	}
 	k := newSolver(ctx, p, opt)
 	k.floor = floor
