@@ -357,10 +357,8 @@ func (c *checker) bills() ([]bill, *big.Int) {
 	out := make([]bill, len(c.job.Commissions))
 	for i := range out {
 		order[c.job.Commissions[i].Name] = i
-		for k := range out[i].columns {
-			out[i].columns[k] = new(big.Rat)
-		}
 	}
+	shares := make([][columns][]*big.Rat, len(out))
 	value := new(big.Int)
 	for _, u := range c.boards {
 		value.Add(value, big.NewInt(u.net.sum()))
@@ -382,25 +380,46 @@ func (c *checker) bills() ([]bill, *big.Int) {
 			for k, amount := range [columns]int64{yardColumn: u.net.yard, rackColumn: u.net.rack,
 				handlingColumn: u.net.handling, rippingColumn: u.net.ripping,
 				creditColumn: u.net.credit} {
-				share := new(big.Rat).SetFrac(weights[i], all)
-				share.Mul(share, new(big.Rat).SetInt64(amount))
-				out[at].columns[k].Add(out[at].columns[k], share)
+				if amount != 0 {
+					share := new(big.Rat).SetFrac(weights[i], all)
+					share.Mul(share, new(big.Rat).SetInt64(amount))
+					shares[at][k] = append(shares[at][k], share)
+				}
 			}
 			out[at].wood.Add(
 				u.board.VolumeAcross(l.To-l.From, l.Right-l.Left, c.job.Settings.Units))
 		}
 	}
+	for i := range out {
+		for k := range out[i].columns {
+			out[i].columns[k] = sumOf(shares[i][k])
+		}
+	}
 	return out, value
+}
+
+// sumOf adds up fractions, by halves: their denominators share little, so that each step of a
+// running sum would be longer than the one before.
+func sumOf(all []*big.Rat) *big.Rat {
+	switch n := len(all); n {
+	case 0:
+		return new(big.Rat)
+	case 1:
+		return all[0]
+	default:
+		return new(big.Rat).Add(sumOf(all[:n/2]), sumOf(all[n/2:]))
+	}
 }
 
 // totals are the sums of the columns in money. The credit makes up what the others come to more
 // than the value.
 func (c *checker) totals(bills []bill, value *big.Int) (out [columns]model.Money) {
 	for k := range out {
-		sum := new(big.Rat)
+		var shares []*big.Rat
 		for i := range bills {
-			sum.Add(sum, bills[i].columns[k])
+			shares = append(shares, bills[i].columns[k])
 		}
+		sum := sumOf(shares)
 		out[k] = c.worth.Shown(new(big.Int).Quo(sum.Num(), sum.Denom()))
 	}
 	out[creditColumn] = out[yardColumn] + out[rackColumn] + out[handlingColumn] +
