@@ -1,11 +1,13 @@
 package across
 
 import (
+	"fmt"
 	"math/rand/v2"
 	"runtime"
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"rackwright/model"
 	"rackwright/model/internal/handmade"
@@ -372,5 +374,41 @@ func TestSearchesCanBeStopped(t *testing.T) {
 	}
 	if stopped < 100 || later < 20 {
 		t.Errorf("%d were stopped, %d not", stopped, later)
+	}
+}
+
+// BenchmarkOddKerfs works out the boards of a shop in sixteenths of an inch with kerfs of 2.8 and
+// 2.4 mm, so that the grid is 127 times as fine. It says how many times the steps and the places
+// of 1/8 in that is, and how many times the time.
+func BenchmarkOddKerfs(b *testing.B) {
+	for _, defects := range []int{0, 3, 6} {
+		b.Run(fmt.Sprintf("%d defects", defects), func(b *testing.B) {
+			r := rand.New(rand.NewPCG(41, 42))
+			var one boardSearch
+			var took [2]time.Duration
+			var steps, found [2]int
+			for range b.N {
+				round, items := shopBoard(r, defects, 200)
+				fine, same := scaledUp(round, items, 127) // of 1/80 mm
+				fine.slope.Whole, fine.slope.Strip = round.slope.Whole/127/127,
+					round.slope.Strip/127/127
+				for k, c := range []struct {
+					board     *Board
+					items     []Item
+					kerf, rip model.Length
+				}{{round, items, 2, 2}, {fine, same, 224, 192}} {
+					start := time.Now()
+					if _, why := one.one(c.board, c.items, c.kerf, c.rip); why != "" {
+						b.Fatal(why)
+					}
+					took[k] += time.Since(start)
+					steps[k] += one.n
+					found[k] += one.ofLengths.n + one.ofBlanks.n
+				}
+			}
+			b.ReportMetric(float64(steps[1])/float64(steps[0]), "times-steps")
+			b.ReportMetric(float64(found[1])/float64(found[0]), "times-places")
+			b.ReportMetric(float64(took[1])/float64(took[0]), "times-time")
+		})
 	}
 }
