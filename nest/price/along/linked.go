@@ -47,14 +47,16 @@ type linked struct {
 	s     *cutting.Stock
 
 	starts []int64                  // ascending; starts[0] = From
+	first  buckets                  // where to look for a start
 	items  [cutting.Classes][]int   // held items of a class, shortest first
 	fits   [cutting.Classes][]int32 // by start: how many items of the class may start there
 	runs   []cutting.Span           // clear runs, ascending
 
 	// The last pricing.
-	duals []int64
-	f     [2][]int64 // F by layer; one more entry than starts, the stock's end
-	enter [2][]int64 // by layer: G at the start of each run
+	duals  []int64
+	pieces []int64    // by start: the most of a piece there with what follows it
+	f      [2][]int64 // F by layer; one more entry than starts, the stock's end
+	enter  [2][]int64 // by layer: G at the start of each run
 
 	walked int64 // steps of walks, not yet counted
 }
@@ -78,6 +80,7 @@ func newLinked(p *cutting.Problem, index int, m *price.Meter) *linked {
 		}
 	}
 	n := len(r.starts)
+	r.first, r.pieces = newBuckets(r.starts), make([]int64, n)
 	for layer, end := range []int64{0, price.Never} {
 		r.f[layer] = make([]int64, n+1)
 		r.f[layer][n] = end
@@ -114,6 +117,7 @@ func (r *linked) solve(a *price.Ask) int64 {
 	for t := len(r.starts) - 1; t >= 0; t-- {
 		c.moveTo(t)
 		piece := r.piece(t, c)
+		r.pieces[t] = piece
 		for layer := range 2 {
 			f, g := r.f[layer], c.gap(layer)
 			f[t] = max(f[t+1], piece, g)

@@ -108,6 +108,10 @@ func (f *startFinder) backward() []uint64 {
 		end(spot.To - f.p.Kerf)
 	}
 	for i := f.n; i > 0; i-- {
+		if ends[i/64]<<(63-i%64) == 0 {
+			i &^= 63
+			continue
+		}
 		if ends[i/64]>>(i%64)&1 == 0 {
 			continue
 		}
@@ -147,4 +151,49 @@ func (c *clearFor) reach(class int, x int64) int64 {
 		return spans[n].To
 	}
 	return x
+}
+
+// buckets part the way from the first start to the last into equal lengths, hardly more than there
+// are starts, and say of each which start is the first in it or behind it.
+type buckets struct {
+	shift uint // a bucket is 2^shift long
+	first []int32
+}
+
+func newBuckets(starts []int64) buckets {
+	if len(starts) == 0 {
+		return buckets{}
+	}
+	from, long := starts[0], starts[len(starts)-1]-starts[0]
+	b := buckets{shift: uint(bits.Len64(uint64(long / int64(len(starts))))), first: []int32{0}}
+	for t, x := range starts {
+		for n := (x - from) >> b.shift; int64(len(b.first)) <= n; {
+			b.first = append(b.first, int32(t))
+		}
+	}
+	b.first = append(b.first, int32(len(starts)))
+	return b
+}
+
+// find gives the first start at or after x.
+func (b *buckets) find(starts []int64, x int64) int {
+	if len(starts) == 0 || x <= starts[0] {
+		return 0
+	}
+	n := (x - starts[0]) >> b.shift
+	if n >= int64(len(b.first)-1) {
+		return len(starts)
+	}
+	lo, hi := int(b.first[n]), int(b.first[n+1])
+	for hi-lo > 8 {
+		if mid := (lo + hi) / 2; starts[mid] < x {
+			lo = mid + 1
+		} else {
+			hi = mid
+		}
+	}
+	for lo < hi && starts[lo] < x {
+		lo++
+	}
+	return lo
 }

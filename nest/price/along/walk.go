@@ -50,10 +50,7 @@ func (w *walker) put(item, t int) int {
 func (w *walker) allows(item int) bool { return w.left == nil || w.left[item] > 0 }
 
 // at is the first start at or after x.
-func (r *linked) at(x int64) int {
-	t, _ := slices.BinarySearch(r.starts, x)
-	return t
-}
+func (r *linked) at(x int64) int { return r.first.find(r.starts, x) }
 
 // step takes the best of F at start t and gives the next start. Of equals it takes a piece before
 // nothing, and nothing before a gap. A gap is looked for only where it may be better than both,
@@ -63,7 +60,7 @@ func (w *walker) step(t int) int {
 	x := r.starts[t]
 	f := r.f[w.layer]
 	best, item := f[t+1], -1
-	for q := len(r.items) - 1; q >= 0; q-- {
+	for q := len(r.items) - 1; q >= 0 && r.pieces[t] >= best; q-- {
 		for n := int(r.fits[q][t]) - 1; n >= 0; n-- {
 			i := r.items[q][n]
 			if v := r.duals[i] + r.f[0][r.at(x+r.p.Items[i].Size+r.p.Kerf)]; v >= best &&
