@@ -1,8 +1,6 @@
 package along
 
 import (
-	"slices"
-
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
 )
@@ -15,8 +13,8 @@ type cursor struct {
 	t int   // the start at which the cursor stands
 	x int64 // where that is
 
-	// by class and item: behind the item's piece at x, its kerf paid
-	after    [cutting.Classes][]int
+	pieces   [cutting.Classes]followed
+	steps    []int    // the stock's end, and the starts where F falls, the last first
 	pastKerf int      // of x + kerf
 	run      int      // the first clear run that ends after x
 	inRun    bool     // x lies in it
@@ -25,13 +23,77 @@ type cursor struct {
 	best     [2]int64 // by layer: the greatest slope (y - k) + F(y) of these
 }
 
+// followed is the most of a piece of a class with what follows it. That changes only where a piece
+// ends at a start where F falls, or where other items fit: elsewhere nothing is looked up.
+type followed struct {
+	items []follower // shortest first
+	fits  int        // how many of them may start
+	best  int64
+	until int64 // best stands for starts above it
+}
+
+// follower is an item, and which of cursor.steps lies behind its piece, the nearest.
+type follower struct {
+	advance int64 // size + kerf
+	dual    int64
+	at      int
+}
+
 func (r *linked) newCursor() *cursor {
 	n := len(r.starts)
-	c := &cursor{r: r, t: n, pastKerf: n, run: len(r.runs), pastRun: n, next: n}
-	for q := range r.items {
-		c.after[q] = slices.Repeat([]int{n}, len(r.items[q]))
+	c := &cursor{r: r, t: n, pastKerf: n, run: len(r.runs), pastRun: n, next: n, steps: []int{n}}
+	for q, items := range r.items {
+		c.pieces[q] = followed{items: make([]follower, len(items)), best: price.Never,
+			until: price.Never}
+		for k, i := range items {
+			c.pieces[q].items[k] = follower{r.p.Items[i].Size + r.p.Kerf, r.duals[i], 0}
+		}
 	}
 	return c
+}
+
+// noteStep takes in F at the start of the cursor.
+func (c *cursor) noteStep() {
+	f := c.r.f[0]
+	if f[c.t] == f[c.t+1] {
+		return
+	}
+	c.steps = append(c.steps, c.t)
+	for q := range c.pieces {
+		if p := &c.pieces[q]; len(p.items) > 0 {
+			p.until = max(p.until, c.x-p.items[0].advance)
+		}
+	}
+}
+
+// piece is the most that a piece at the cursor's start gives with what follows it.
+func (c *cursor) piece() int64 {
+	best := int64(price.Never)
+	for q := range c.pieces {
+		p := &c.pieces[q]
+		if fits := int(c.r.fits[q][c.t]); fits != p.fits || c.x <= p.until {
+			p.fits = fits
+			c.follow(p)
+		}
+		best = max(best, p.best)
+	}
+	return best
+}
+
+// follow looks up what follows the pieces of a class.
+func (c *cursor) follow(p *followed) {
+	starts, f := c.r.starts, c.r.f[0]
+	p.best, p.until = price.Never, price.Never
+	for k := range p.items[:p.fits] {
+		i := &p.items[k]
+		for i.at+1 < len(c.steps) && starts[c.steps[i.at+1]] >= c.x+i.advance {
+			i.at++
+		}
+		if i.at+1 < len(c.steps) {
+			p.until = max(p.until, starts[c.steps[i.at+1]]-i.advance)
+		}
+		p.best = max(p.best, i.dual+f[c.steps[i.at]])
+	}
 }
 
 // back moves an index down to that of x.
@@ -46,11 +108,6 @@ func (r *linked) back(i int, x int64) int {
 func (c *cursor) moveTo(t int) {
 	r, k := c.r, c.r.p.Kerf
 	c.t, c.x = t, r.starts[t]
-	for q := range r.items {
-		for n, i := range r.items[q][:r.fits[q][t]] {
-			c.after[q][n] = r.back(c.after[q][n], c.x+r.p.Items[i].Size+k)
-		}
-	}
 	c.pastKerf = r.back(c.pastKerf, c.x+k)
 	for c.run > 0 && r.runs[c.run-1].To > c.x {
 		c.run--

@@ -116,7 +116,7 @@ func (r *linked) solve(a *price.Ask) int64 {
 	c := r.newCursor()
 	for t := len(r.starts) - 1; t >= 0; t-- {
 		c.moveTo(t)
-		piece := r.piece(t, c)
+		piece := c.piece()
 		r.pieces[t] = piece
 		for layer := range 2 {
 			f, g := r.f[layer], c.gap(layer)
@@ -125,25 +125,12 @@ func (r *linked) solve(a *price.Ask) int64 {
 				r.enter[layer][c.run] = g
 			}
 		}
+		c.noteStep()
 	}
 	if best := r.f[1][0]; best >= 0 {
 		return best
 	}
 	return r.f[0][0]
-}
-
-// piece is the most that a piece at start t gives with what follows it.
-func (r *linked) piece(t int, c *cursor) int64 {
-	f := r.f[0]
-	best := int64(price.Never)
-	for q := range r.items {
-		for n, i := range r.items[q][:r.fits[q][t]] {
-			if v := r.duals[i] + f[c.after[q][n]]; v > best {
-				best = v
-			}
-		}
-	}
-	return best
 }
 
 // worth is w.

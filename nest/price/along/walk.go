@@ -63,8 +63,11 @@ func (w *walker) step(t int) int {
 	for q := len(r.items) - 1; q >= 0 && r.pieces[t] >= best; q-- {
 		for n := int(r.fits[q][t]) - 1; n >= 0; n-- {
 			i := r.items[q][n]
-			if v := r.duals[i] + r.f[0][r.at(x+r.p.Items[i].Size+r.p.Kerf)]; v >= best &&
-				w.allows(i) && (item < 0 || v > best) {
+			if !w.allows(i) {
+				continue
+			}
+			v := r.duals[i] + r.f[0][r.at(x+r.p.Items[i].Size+r.p.Kerf)]
+			if v > best || v == best && item < 0 {
 				best, item = v, i
 			}
 		}
