@@ -28,6 +28,10 @@ import (
 // dealWork is the most that is tried to mend the deal of one group, in swaps looked at.
 const dealWork = 2_000_000
 
+// mostPairs is how many pairs of a part and a board of one item the rule looks at, each several
+// times; where there are more they are dealt in turn.
+const mostPairs = 1 << 20
+
 // mostSwaps are tried together.
 const mostSwaps = 3
 
@@ -140,6 +144,10 @@ func (d *dealing) byRule(n int, blanks, parts []count) {
 		order[i] = i
 	}
 	slices.SortStableFunc(parts, func(a, b count) int { return cmp.Compare(b.n, a.n) })
+	if len(parts)*len(blanks) > mostPairs {
+		d.inTurn(n, blanks, parts)
+		return
+	}
 	for _, p := range parts {
 		has := func(i int) int { return btoi(d.whose[blanks[i].id].get(d.commission(p.id)) > 0) }
 		slices.SortFunc(order, func(a, b int) int {
@@ -157,6 +165,29 @@ func (d *dealing) byRule(n int, blanks, parts []count) {
 			}
 			k := min(p.n, blanks[i].n)
 			blanks[i].n, p.n, at = blanks[i].n-k, p.n-k, at+1
+			d.give(&d.items[n][i], p.id, k)
+		}
+	}
+}
+
+// inTurn deals out an item of too many parts and boards to look at each pair: in turn, from the
+// board that has most to that which has least.
+func (d *dealing) inTurn(n int, blanks, parts []count) {
+	order := make([]int, len(blanks))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		return cmp.Compare(blanks[b].n, blanks[a].n)
+	})
+	for _, p := range parts {
+		for p.n > 0 {
+			i := order[0]
+			k := min(p.n, blanks[i].n)
+			if blanks[i].n -= k; blanks[i].n == 0 {
+				order = order[1:]
+			}
+			p.n -= k
 			d.give(&d.items[n][i], p.id, k)
 		}
 	}

@@ -155,3 +155,38 @@ func TestDealOfManyBoards(t *testing.T) {
 		t.Errorf("%d pairs of a board and a part, of boards that give three blanks each", p)
 	}
 }
+
+// Where there are too many parts and boards to look at each pair, every copy is dealt once all the
+// same, and most parts come from few boards.
+func TestLargeDealsAreWhole(t *testing.T) {
+	const many = 1100
+	g := &group{items: []item{{}}}
+	var boards [][]int
+	for n := range many {
+		for c := range 2 + n%3 {
+			g.items[0].copies = append(g.items[0].copies, copyOf{n, int64(c + 1)})
+		}
+		boards = append(boards, make([]int, 2+n%3))
+	}
+	met := []int{len(g.items[0].copies)}
+	if len(boards)*many <= mostPairs {
+		t.Fatalf("%d pairs are not many", len(boards)*many)
+	}
+	dealt := g.deal(boards, met, func(p int) int { return p % 7 })
+	seen := map[copyOf]bool{}
+	for b, copies := range dealt {
+		if len(copies) != len(boards[b]) {
+			t.Fatalf("board %d has %d blanks and %d copies", b, len(boards[b]), len(copies))
+		}
+		for _, c := range copies {
+			if seen[c] {
+				t.Fatalf("%v is dealt twice", c)
+			}
+			seen[c] = true
+		}
+	}
+	if parts, _ := spread(dealt, func(p int) int { return p % 7 }); len(seen) != met[0] ||
+		parts > 2*many {
+		t.Errorf("%d of %d copies dealt, %d pairs of boards and parts", len(seen), met[0], parts)
+	}
+}

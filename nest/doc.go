@@ -4,10 +4,11 @@
 //
 //	group       which parts and boards belong together                      stocks.go, groups.go
 //	formulate   each group as a cutting-stock program                       formulate.go, order.go
-//	solve       from the plans of the simple rules on, groups side by side  solve.go
+//	begin       each group by the simple rules                              solve.go
+//	solve       from these plans on, groups side by side, until it ends     search.go
 //	decode      patterns as boards, blanks dealt to parts                   decode.go, deal.go
 //	certify     what is found and proven, in trade words                    certify.go
-//	check       the independent checker judges the plan                     plan.go
+//	check       the independent checker judges the plan, in time            proving.go
 //
 // The words of the trade and those of the engine meet in formulate.go, decode.go and certify.go.
 // The rows of a plan are written by package cutlist, the engine's words are those of package

@@ -2,6 +2,7 @@ package nest
 
 import (
 	"context"
+	"fmt"
 	"math/rand/v2"
 	"sync/atomic"
 	"testing"
@@ -104,15 +105,14 @@ func manySizes(r *rand.Rand, rows, boards int) *model.Job {
 	job.Yard = []model.Offer{{Wood: wood, Price: 20_0000,
 		Where: model.Where{File: "yard.csv", Line: 2}}}
 	for n := range rows {
-		job.Parts = append(job.Parts, model.Part{Commission: "C1", Name: "p" + string(rune('a'+n%26)) +
-			string(rune('a'+n/26%26)) + string(rune('a'+n/676)), Qty: 1 + r.Int64N(4),
+		job.Parts = append(job.Parts, model.Part{Commission: "C1", Name: fmt.Sprint("p", n), Qty: 1 + r.Int64N(4),
 			Material: wood.Material, Section: wood.Section, Thickness: wood.Thickness,
 			Length: model.Length(160+r.Int64N(800)) * in / 16,
 			Width:  model.Length(8+r.Int64N(24)) * in / 8,
 			Where:  model.Where{File: "parts.csv", Line: n + 2}})
 	}
 	for n := range boards {
-		b := model.Board{ID: "R" + string(rune('a'+n%26)) + string(rune('a'+n/26)), Wood: wood}
+		b := model.Board{ID: fmt.Sprint("R", n+1), Wood: wood}
 		b.Length = model.Length(48+r.Int64N(144)) * in
 		for range 4 {
 			from := model.Length(r.Int64N(int64(b.Length - 2*in)))

@@ -32,7 +32,7 @@ type proving struct {
 	close   func()          // to be called when all is done
 
 	mine   sync.Mutex
-	judged []cutstock.Result // by group the last whose bound is derived; without a certificate: none
+	judged []cutstock.Result // by group the last whose bound is derived; no certificate: none
 	last   *rehearsal        // nil: there was none
 }
 

@@ -11,8 +11,8 @@ import (
 	"rackwright/nest"
 )
 
-// What is said of a search is what it does and its net wood cost, with a bound only where that tells
-// anything.
+// What is said of a search is what it does and its net wood cost, with a bound only where that
+// tells anything.
 func TestProgressTells(t *testing.T) {
 	for _, c := range []struct {
 		ev         nest.Event
