@@ -12,7 +12,7 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 	for {
 		m.sync()
 		before := m.lp.Work()
-		status := m.lp.Solve()
+		status := k.solve(m.lp)
 		k.meter.Add(m.lp.Work() - before)
 		if status != lp.Optimal {
 			return prices{}, false

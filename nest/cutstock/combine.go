@@ -52,7 +52,7 @@ func (k *solver) cutoff() float64 {
 // the limits of a master, beside uses of a cost.
 func (k *solver) promising(root *master, beside float64) *master {
 	root.sync()
-	if root.lp.Solve() != lp.Optimal {
+	if k.solve(root.lp) != lp.Optimal {
 		return nil
 	}
 	slack := (k.cutoff()-beside)/root.unit - root.lp.Value()

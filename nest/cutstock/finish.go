@@ -137,7 +137,7 @@ func (f *finisher) relax() *relaxation {
 		}
 		m.lp.AddColumn(float64(e.cost)/m.unit, 0, math.Inf(1), at, coefs)
 	}
-	status := m.lp.Solve()
+	status := f.k.solve(m.lp)
 	f.k.meter.Add(m.lp.Work() + int64(2*len(f.list)*len(m.rowOf)))
 	if status != lp.Optimal {
 		return nil

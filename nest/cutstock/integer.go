@@ -28,7 +28,7 @@ func (b *branchAndBound[N]) run(k *solver, root N, steps int64) {
 		open = open[:len(open)-1]
 		m, columns := b.program(top)
 		before := m.Work()
-		status := m.Solve()
+		status := k.solve(m)
 		k.meter.Add(m.Work() - before + int64(columns))
 		if status == lp.Optimal && !b.beaten(m) {
 			open = append(open, b.split(top)...)

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"rackwright/nest/cutting"
+	"rackwright/nest/lp"
 )
 
 // Options say how much work a solution is worth. The zero value works.
@@ -178,6 +179,12 @@ func newSolver(ctx context.Context, p *cutting.Problem, opt Options) *solver {
 	k.free.Bound, k.free.Certificate = Free(p)
 	k.incumbent = k.meetsNothing()
 	return k
+}
+
+// solve solves a linear program, unless the context ends.
+func (k *solver) solve(m *lp.Problem) lp.Status {
+	m.Stop = func() bool { return k.ctx.Err() != nil }
+	return m.Solve()
 }
 
 // over says that the search must end.

@@ -29,7 +29,7 @@ const (
 	Optimal    Status = iota
 	Infeasible        // no point obeys all rows and bounds
 	Unbounded         // the value falls without end
-	Stalled           // the limit of iterations came first
+	Stalled           // the limit of iterations came first, or Stop
 )
 
 func (s Status) String() string {
@@ -42,6 +42,10 @@ func (s Status) String() string {
 // Problem is a linear program and the basis it was last solved with. It is not safe for concurrent
 // use; clones are independent of each other. Make one with New.
 type Problem struct {
+	// Stop is asked every few iterations of Solve: once it is true Solve ends as Stalled. Nil means
+	// never. Clones have the same.
+	Stop func() bool
+
 	m, n  int
 	start []int32 // column j has entries start[j] to start[j+1]
 	cells []entry

@@ -175,6 +175,30 @@ func TestWorkGrows(t *testing.T) {
 	}
 }
 
+// TestStop checks that Solve ends soon once it is to stop, and goes on from there later.
+func TestStop(t *testing.T) {
+	for seed := range 20 {
+		g := cutting(source(seed), 60, 20, 600)
+		whole := g.build()
+		if s := whole.Solve(); s != Optimal || whole.iterations < 40 {
+			t.Fatalf("seed %d: %v after %d iterations", seed, s, whole.iterations)
+		}
+		p, asked := g.build(), 0
+		p.Stop = func() bool {
+			asked++
+			return asked == 2
+		}
+		if s := p.Solve(); s != Stalled || asked != 2 || p.iterations > 32 {
+			t.Fatalf("seed %d: %v, asked %d times in %d iterations", seed, s, asked, p.iterations)
+		}
+		p.Stop = nil
+		if s := p.Solve(); s != Optimal ||
+			math.Abs(p.Value()-whole.Value()) > 1e-6*(1+math.Abs(p.Value())) {
+			t.Fatalf("seed %d: then %v, %g for %g", seed, s, p.Value(), whole.Value())
+		}
+	}
+}
+
 // TestRepeatedRow checks that a row named twice gets the sum, and that sums of nought do no harm.
 func TestRepeatedRow(t *testing.T) {
 	p := New()

@@ -131,5 +131,9 @@ func (p *Problem) exchange(q, r int32, atUpper bool, dOut float64) {
 	p.work += int64(len(p.nz))
 }
 
-// tooMany tells that Solve has done more pivots than any sound run needs.
-func (p *Problem) tooMany() bool { return p.iterations > 20000+50*(p.m+p.n) }
+// tooMany tells that Solve has done more pivots than any sound run needs, or is to stop.
+func (p *Problem) tooMany() bool {
+	const between = 16
+	return p.iterations > 20000+50*(p.m+p.n) ||
+		p.Stop != nil && p.iterations%between == 0 && p.Stop()
+}
