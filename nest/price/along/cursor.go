@@ -27,7 +27,8 @@ type cursor struct {
 // ends at a start where F falls, or where other items fit: elsewhere nothing is looked up.
 type followed struct {
 	items []follower // shortest first
-	fits  int        // how many of them may start
+	known []fit      // those of the cursor's start and before it
+	fits  int        // how many items may start
 	best  int64
 	until int64 // best stands for starts above it
 }
@@ -43,8 +44,8 @@ func (r *linked) newCursor() *cursor {
 	n := len(r.starts)
 	c := &cursor{r: r, t: n, pastKerf: n, run: len(r.runs), pastRun: n, next: n, steps: []int{n}}
 	for q, items := range r.items {
-		c.pieces[q] = followed{items: make([]follower, len(items)), best: price.Never,
-			until: price.Never}
+		c.pieces[q] = followed{items: make([]follower, len(items)), known: r.fits[q],
+			best: price.Never, until: price.Never}
 		for k, i := range items {
 			c.pieces[q].items[k] = follower{r.p.Items[i].Size + r.p.Kerf, r.duals[i], 0}
 		}
@@ -71,7 +72,10 @@ func (c *cursor) piece() int64 {
 	best := int64(price.Never)
 	for q := range c.pieces {
 		p := &c.pieces[q]
-		if fits := int(c.r.fits[q][c.t]); fits != p.fits || c.x <= p.until {
+		for int(p.known[len(p.known)-1].from) > c.t {
+			p.known = p.known[:len(p.known)-1]
+		}
+		if fits := int(p.known[len(p.known)-1].items); fits != p.fits || c.x <= p.until {
 			p.fits = fits
 			c.follow(p)
 		}

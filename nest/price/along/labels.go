@@ -20,6 +20,10 @@ import (
 //	dominated    an earlier label has the same counts and no less worth, and no clear run begins
 //	             or ends between the two points: it leads to all that the later one leads to
 
+// mostOfList is how many starts there may be for the list of a stock, times its items and 8 more.
+// The checker's limit is twice as high.
+const mostOfList = 1 << 23
+
 // label is a layout of the pieces up to x.
 type label struct {
 	x      int64 // behind the last piece, its kerf paid
@@ -31,8 +35,11 @@ type label struct {
 }
 
 func (r *linked) List(l *price.Listing, best, least int64) ([]cutting.Pattern, bool) {
-	if best < least {
+	switch {
+	case best < least:
 		return nil, true
+	case len(r.starts) > mostOfList/(len(r.s.Holds)+8):
+		return nil, false
 	}
 	r.solve(l.Ask)
 	s := &labels{Listing: l, r: r, least: least, at: make([][]*label, len(r.starts)+1),
@@ -112,7 +119,7 @@ func (s *labels) extend(t int, b *label) bool {
 			continue
 		}
 		for q := range r.items {
-			for _, i := range r.items[q][:r.fits[q][u]] {
+			for _, i := range r.fitting(q, u) {
 				after := r.starts[u] + r.p.Items[i].Size + r.p.Kerf
 				to := r.at(after)
 				if b.counts[i] == s.Ask.Demand[i] ||

@@ -68,7 +68,7 @@ func TestListLosesNothing(t *testing.T) {
 			if !tradable(p, &p.Stocks[s]) {
 				continue
 			}
-			pr := newLinked(p, s, &price.Meter{})
+			pr := newLinked(p, s, &price.Meter{}, &tables{})
 			list := func(best, least int64) map[string]int64 {
 				l := &price.Listing{Ask: a, Most: 1 << 20}
 				found, ok := pr.List(l, best, least)

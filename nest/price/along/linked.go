@@ -1,6 +1,9 @@
 package along
 
 import (
+	"slices"
+	"sort"
+
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
 )
@@ -46,47 +49,72 @@ type linked struct {
 	index int
 	s     *cutting.Stock
 
-	starts []int64                  // ascending; starts[0] = From
-	first  buckets                  // where to look for a start
-	items  [cutting.Classes][]int   // held items of a class, shortest first
-	fits   [cutting.Classes][]int32 // by start: how many items of the class may start there
-	runs   []cutting.Span           // clear runs, ascending
+	starts []int64                // ascending; starts[0] = From
+	first  buckets                // where to look for a start
+	items  [cutting.Classes][]int // held items of a class, shortest first
+	fits   [cutting.Classes][]fit // how many items of the class may start where
+	runs   []cutting.Span         // clear runs, ascending
 
 	// The last pricing.
-	duals  []int64
-	pieces []int64    // by start: the most of a piece there with what follows it
-	f      [2][]int64 // F by layer; one more entry than starts, the stock's end
-	enter  [2][]int64 // by layer: G at the start of each run
+	asked *price.Ask
+	duals []int64
+	*tables
+	enter [2][]int64 // by layer: G at the start of each run
 
 	walked int64 // steps of walks, not yet counted
 }
 
-// newLinked prices a stock.
-func newLinked(p *cutting.Problem, index int, m *price.Meter) *linked {
+// fit is how many items of a class may start at a start and the next ones.
+type fit struct {
+	from  int32 // number of the start
+	items int32
+}
+
+// tables are what a pricing fills. Stocks share them: those that a layout is asked of after another
+// stock was priced fill them again.
+type tables struct {
+	of     *linked
+	pieces []int64    // by start: the most of a piece there with what follows it
+	f      [2][]int64 // F by layer; one more entry than starts, the stock's end
+}
+
+// newLinked prices a stock; it may share tables with others.
+func newLinked(p *cutting.Problem, index int, m *price.Meter, shared *tables) *linked {
 	s := &p.Stocks[index]
-	r := &linked{p: p, m: m, index: index, s: s, runs: s.ClearRuns(), starts: startsOf(p, s)}
+	r := &linked{p: p, m: m, index: index, s: s, runs: s.ClearRuns(), starts: startsOf(p, s),
+		tables: shared}
 	for _, i := range s.Holds {
 		r.items[p.Items[i].Class] = append(r.items[p.Items[i].Class], i)
 	}
 	spans := clearOf(p, s)
 	for q := range r.items {
 		cutting.SortBySize(p, r.items[q])
-		r.fits[q] = make([]int32, len(r.starts))
+		old := -1
 		for t, x := range r.starts {
-			for free, n := spans.reach(q, x)-x, 0; n < len(r.items[q]) &&
-				p.Items[r.items[q][n]].Size <= free; n++ {
-				r.fits[q][t] = int32(n + 1)
+			free := spans.reach(q, x) - x
+			n := sort.Search(len(r.items[q]), func(n int) bool {
+				return p.Items[r.items[q][n]].Size > free
+			})
+			if n != old {
+				old = n
+				r.fits[q] = append(r.fits[q], fit{int32(t), int32(n)})
 			}
 		}
 	}
-	n := len(r.starts)
-	r.first, r.pieces = newBuckets(r.starts), make([]int64, n)
-	for layer, end := range []int64{0, price.Never} {
-		r.f[layer] = make([]int64, n+1)
-		r.f[layer][n] = end
+	r.first = newBuckets(r.starts)
+	for layer := range r.enter {
 		r.enter[layer] = make([]int64, len(r.runs))
 	}
 	return r
+}
+
+// fitting are the items of a class that may start at a start, shortest first.
+func (r *linked) fitting(q, t int) []int {
+	after := sort.Search(len(r.fits[q]), func(n int) bool { return int(r.fits[q][n].from) > t })
+	if after == 0 {
+		return nil
+	}
+	return r.items[q][:r.fits[q][after-1].items]
 }
 
 func (r *linked) Bare() int64 { return r.p.Worth(&cutting.Pattern{Stock: r.index}) }
@@ -106,15 +134,24 @@ func (r *linked) Price(a *price.Ask) int64 {
 	return best
 }
 
-// steps are those of one pricing.
-func (r *linked) steps() int64 { return int64(16+2*len(r.s.Holds)) * int64(len(r.starts)) }
+// steps are those of one pricing. Where starts are many, most lie where nothing is looked up.
+func (r *linked) steps() int64 {
+	n := int64(len(r.starts))
+	return int64(16+2*len(r.s.Holds))*min(n, finest) + 8*max(0, n-finest)
+}
 
 // solve fills F and gives best: where no piece may lie anywhere, the value of the empty stock
 // stands in for minus infinity.
 func (r *linked) solve(a *price.Ask) int64 {
-	r.duals = a.Duals
+	r.asked, r.duals, r.of = a, a.Duals, r
+	n := len(r.starts)
+	r.pieces = slices.Grow(r.pieces[:0], n)[:n]
+	for layer, end := range []int64{0, price.Never} {
+		r.f[layer] = slices.Grow(r.f[layer][:0], n+1)[:n+1]
+		r.f[layer][n] = end
+	}
 	c := r.newCursor()
-	for t := len(r.starts) - 1; t >= 0; t-- {
+	for t := n - 1; t >= 0; t-- {
 		c.moveTo(t)
 		piece := c.piece()
 		r.pieces[t] = piece

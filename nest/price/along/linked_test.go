@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math/rand/v2"
+	"reflect"
 	"slices"
 	"testing"
 
@@ -102,7 +103,7 @@ func TestPriceIsExhaustiveSearch(t *testing.T) {
 			p.Kerf = r.Int64N(9) // it shares nothing with the sizes
 		}
 		want := exhaust(p, duals)
-		pr := newLinked(p, 0, &price.Meter{})
+		pr := newLinked(p, 0, &price.Meter{}, &tables{})
 		got := pr.Price(&price.Ask{Duals: duals})
 		if got != want {
 			t.Fatalf("case %d: recursion %d, exhaustive search %d\n%+v\nduals %v", n, got, want, p,
@@ -117,6 +118,47 @@ func TestPriceIsExhaustiveSearch(t *testing.T) {
 	}
 	if linked < 2000 {
 		t.Errorf("of %d boards only %d linked: too few to tell", total, linked)
+	}
+}
+
+// Stocks share their tables. A layout asked of one after another was priced is the one that it had
+// found, and a start is found by buckets where a search finds it.
+func TestSharedTablesAreFilledAgain(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 6))
+	walked := 0
+	for n := range 500 {
+		p := spotted(r, 3)
+		k := NewMaker(p, &price.Meter{})
+		a := &price.Ask{Duals: make([]int64, len(p.Items)), Demand: make([]int64, len(p.Items)),
+			Round: 1}
+		for i := range p.Items {
+			a.Duals[i], a.Demand[i] = r.Int64N(5000), p.Items[i].Demand
+		}
+		var pricers []price.Pricer
+		var want []*cutting.Pattern
+		for s := range p.Stocks {
+			pricers = append(pricers, k.Pricer(s))
+			pricers[s].Price(a)
+			want = append(want, pricers[s].Walk(nil, -1))
+		}
+		for s, pr := range pricers {
+			if !reflect.DeepEqual(pr.Walk(nil, -1), want[s]) {
+				t.Fatalf("problem %d: stock %d has another layout\n%+v", n, s, p)
+			}
+			l, linked := pr.(*linked)
+			if !linked {
+				continue
+			}
+			walked++
+			for x := l.s.From - 2; x <= l.s.To+2; x++ {
+				if at, _ := slices.BinarySearch(l.starts, x); l.at(x) != at {
+					t.Fatalf("problem %d: %d is found at %d of %v", n, x, l.at(x), l.starts)
+				}
+			}
+		}
+	}
+	if walked < 300 {
+		t.Errorf("%d linked stocks are too few to tell", walked)
 	}
 }
 

@@ -15,6 +15,7 @@ type Maker struct {
 	longest   int64 // of all stocks
 	m         *price.Meter
 	knapsacks []*knapsack
+	shared    tables
 }
 
 // NewMaker gives a maker of pricers that count their work on a meter.
@@ -30,7 +31,7 @@ func NewMaker(p *cutting.Problem, m *price.Meter) *Maker {
 func (k *Maker) Pricer(stock int) price.Pricer {
 	s := &k.p.Stocks[stock]
 	if tradable(k.p, s) {
-		return newLinked(k.p, stock, k.m)
+		return newLinked(k.p, stock, k.m, &k.shared)
 	}
 	return newSeparate(k.p, stock, k.knapsackOf(s.Holds), k.m)
 }

@@ -15,6 +15,9 @@ const walkSteps, walkStepsEach = 1 << 16, 4
 // Walk follows the last pricing from the stock's start. With allowed it takes the best step allowed
 // at each start.
 func (r *linked) Walk(allowed []int64, opener int) *cutting.Pattern {
+	if r.of != r {
+		r.solve(r.asked)
+	}
 	w := walker{r: r, left: slices.Clone(allowed), layer: 1,
 		until: r.walked + walkSteps + walkStepsEach*int64(len(r.starts))}
 	t := 0
@@ -61,8 +64,7 @@ func (w *walker) step(t int) int {
 	f := r.f[w.layer]
 	best, item := f[t+1], -1
 	for q := len(r.items) - 1; q >= 0 && r.pieces[t] >= best; q-- {
-		for n := int(r.fits[q][t]) - 1; n >= 0; n-- {
-			i := r.items[q][n]
+		for _, i := range slices.Backward(r.fitting(q, t)) {
 			if !w.allows(i) {
 				continue
 			}
