@@ -123,7 +123,7 @@ func (v *proving) bounds(d *draft) (found []model.Finding, done bool) {
 // rehearse judges what the search has come to, again and again, as long as it goes on: soon where a
 // clock will end it, else once it takes its time. It takes a small part of the time only.
 func (v *proving) rehearse() {
-	wait, share := 3*time.Second, time.Duration(20)
+	wait, share := time.Second, time.Duration(20)
 	if v.clock != nil {
 		wait, share = min(wait, max(v.opt.Clock/20, 100*time.Millisecond)), 5
 	}
