@@ -5,8 +5,10 @@ package main
 import (
 	"bufio"
 	"bytes"
+	"fmt"
 	"io"
 	"maps"
+	"math/rand/v2"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -100,6 +102,92 @@ func TestInterrupted(t *testing.T) {
 			return g.Ended == model.Interrupted
 		}) {
 			t.Errorf("%v: no group is said to be interrupted", c.signal)
+		}
+	}
+}
+
+// many is a job of many sizes on boards with many defects, all to be ripped, whose tables and
+// searches take far longer than the tests wait.
+func many(t *testing.T) string {
+	r := rand.New(rand.NewPCG(5, 7))
+	var parts, rack, defects strings.Builder
+	for n := range 300 {
+		fmt.Fprintf(&parts, "C-%02d,p%d,%d,white pine,1x6,%d %d/16,%d %d/4,3/4,%s\n", r.IntN(9), n,
+			1+r.IntN(6), 12+r.IntN(48), 1+r.IntN(15), 1+r.IntN(3), 1+r.IntN(3),
+			[]string{"show", "sound", "hidden"}[r.IntN(3)])
+	}
+	for n := range 100 {
+		long := 60 + r.IntN(130)
+		fmt.Fprintf(&rack, "B-%03d,white pine,1x6,%d\n", n+1, long)
+		for range 3 {
+			from, left := r.IntN(long-4), r.IntN(4)
+			fmt.Fprintf(&defects, "B-%03d,%d,%d,knot,%d,%d\n", n+1, from, from+1+r.IntN(2), left,
+				left+1)
+		}
+	}
+	dir := t.TempDir()
+	lay(t, dir, map[string]string{
+		"shop.toml": "units = \"in\"\nbatch = \"27\"\n[handling]\nboard = 0.40\n",
+		"parts.csv": "commission,part,qty,material,section,length,width,thickness,face\n" +
+			parts.String(),
+		"rack.csv":    "board,material,section,length\n" + rack.String(),
+		"defects.csv": "board,from,to,kind,left,right\n" + defects.String(),
+		"yard.csv":    "material,section,length,price\nwhite pine,1x6,12',19.20\n"})
+	return dir
+}
+
+// Whenever a large job is interrupted it ends soon, with a plan that verify accepts, or, where
+// there was none yet, with nothing written; and by the clock it ends with a plan. How soon is not
+// measured: the machine may have other work.
+func TestLargeJobsEnd(t *testing.T) {
+	for n, after := range []time.Duration{20 * time.Millisecond, 300 * time.Millisecond,
+		900 * time.Millisecond, 2500 * time.Millisecond, 0} {
+		job := many(t)
+		out := filepath.Join(job, "out")
+		cmd := exec.Command("rackwright", "plan", job)
+		if after == 0 {
+			cmd.Args = append(cmd.Args, "--time", "1s")
+		}
+		var said strings.Builder
+		cmd.Stderr = &said
+		if err := cmd.Start(); err != nil {
+			t.Fatal(err)
+		}
+		if after > 0 {
+			time.Sleep(after)
+			sent := []os.Signal{syscall.SIGTERM, os.Interrupt}[n%2]
+			if err := cmd.Process.Signal(sent); err != nil {
+				t.Fatal(err)
+			}
+		}
+		hung := time.AfterFunc(time.Minute, func() { cmd.Process.Kill() })
+		cmd.Wait()
+		hung.Stop()
+		code := cmd.ProcessState.ExitCode()
+		early := after > 0 && after < 2*time.Second // there may be no plan yet, nor any listening
+		if early && (code == exitInterrupted || code < 0) {
+			if _, err := os.Stat(out); err == nil {
+				t.Errorf("after %v: no plan, yet something is written", after)
+			}
+			continue
+		}
+		if code != exitDone {
+			t.Errorf("after %v: exit code %d, and says:\n%s", after, code, said.String())
+			continue
+		}
+		if code, stderr := rackwright(t, "verify", out, "--job", job); code != exitDone {
+			t.Errorf("after %v: verify ends with %d and says:\n%s", after, code, stderr)
+		}
+		_, plan, err := readPlan(out)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := model.Interrupted
+		if after == 0 {
+			want = model.Clock
+		}
+		if g := plan.Groups[0]; g.Ended != want {
+			t.Errorf("after %v: the search is %s", after, g.Ended)
 		}
 	}
 }
