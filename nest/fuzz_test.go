@@ -307,7 +307,11 @@ func FuzzPlan(f *testing.F) {
 		defer cancel()
 		opt := Options{Work: work, Threads: 1, Date: "2027-03-01"}
 		if interrupt {
-			opt.Observe = func(Event) { cancel() }
+			opt.Observe = func(e Event) {
+				if e.Phase == "tables" { // all rules have been followed
+					cancel()
+				}
+			}
 		}
 		opt.Observe = onlyOwnBounds(t, opt.Observe)
 		plan, err := Plan(ctx, job, opt)
