@@ -203,7 +203,7 @@ func TestPlacesOfLargerBoardsAreEnough(t *testing.T) {
 			spots++
 		}
 	}
-	if few < rounds/10 || spots < rounds/20 {
+	if few < rounds/10 || spots < rounds/25 {
 		t.Errorf("of %d boards %d have few places along, %d few across between defects", rounds,
 			few, spots)
 	}
