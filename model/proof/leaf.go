@@ -15,10 +15,11 @@ import (
 // that use at most so many boards of a stock, and those that use more. So every plan lies in a
 // leaf. What a leaf proves by its duals says the head of doc.go.
 //
-// Where all duals are 0 nothing needs to be searched. The pieces give nothing, and no offcuts of a
-// board are worth more than the board as it lies there: cutting never raises worth (package model).
-// So that is what such a leaf reckons with. It is less than the board costs, and the leaf proves
-// that nothing is cheaper than 0.
+// Where all duals are 0 hardly anything needs to be searched. The pieces give nothing, and no
+// offcuts of a board are worth more than the board as it lies there: cutting never raises worth
+// (package model). So no board gives more than it costs, and a stock of which a leaf allows none
+// adds nothing, whatever exactly its boards give. Without splits such a leaf proves that nothing is
+// cheaper than 0.
 
 const (
 	unlimited = math.MaxInt64 // boards of a stock
@@ -228,9 +229,10 @@ func (t *treeProof) byDuals(leaf *model.CertNode, limits []useRange, where strin
 		}
 		one, why := &t.stocks[s], ""
 		back := new(big.Int)
-		if free && !one.rough {
-			out.gives[s] = t.bare(one.woods[0])
-		} else if one.across != nil {
+		if free && out.least[s] == 0 && t.bare(one.woods[0]) <= one.cost {
+			continue
+		}
+		if one.across != nil {
 			lowered := lowerDuals(t.cert, leaf.Duals, copies[s], back)
 			out.gives[s], why = t.mostAcross(one,
 				itemsAcross(t.cert, one.across, t.items[s], lowered))
