@@ -102,6 +102,7 @@ func newLinked(p *cutting.Problem, index int, m *price.Meter, shared *tables) *l
 		}
 	}
 	r.first = newBuckets(r.starts)
+	m.Add(max(0, int64(len(r.starts))-finest) * int64(len(s.Holds))) // to find them
 	for layer := range r.enter {
 		r.enter[layer] = make([]int64, len(r.runs))
 	}
