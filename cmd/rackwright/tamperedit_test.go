@@ -6,7 +6,6 @@ import (
 	"encoding/csv"
 	"encoding/hex"
 	"encoding/json"
-	"fmt"
 	"math/big"
 	"slices"
 	"strconv"
@@ -116,38 +115,6 @@ func closeGap(t *testing.T, top any) {
 	group := of["groups"].([]any)[0].(map[string]any)
 	of["bound"], group["bound"], group["proof"], group["ended"] = of["value"], group["value"],
 		"optimal", "finished"
-}
-
-func eachLeaf(top any, do func(leaf map[string]any)) {
-	var walk func(node map[string]any)
-	walk = func(node map[string]any) {
-		split, has := node["split"].(map[string]any)
-		if !has {
-			do(node)
-			return
-		}
-		walk(split["low"].(map[string]any))
-		walk(split["high"].(map[string]any))
-	}
-	for _, g := range top.(map[string]any)["groups"].([]any) {
-		walk(g.(map[string]any)["certificate"].(map[string]any)["root"].(map[string]any))
-	}
-}
-
-// duals makes every dual of every leaf num/den of what it is.
-func duals(num, den int64) edit {
-	return tree(func(t *testing.T, top any) {
-		eachLeaf(top, func(leaf map[string]any) {
-			list := leaf["duals"].([]any)
-			for i := range list {
-				n, err := list[i].(json.Number).Int64()
-				if err != nil {
-					t.Fatal(err)
-				}
-				list[i] = json.Number(fmt.Sprint(n / den * num))
-			}
-		})
-	})
 }
 
 // text changes a file of the job in one place.

@@ -49,7 +49,7 @@
 //
 // Where the measures of a shop share little, or a board holds very many blanks, to work best out
 // takes too long. A certificate may therefore call a stock rough. Then best is what one board gives
-// by area alone (rough.go of along and of across). That is no less than the exact best. So a stock
+// by area alone (along/rough.go, across/rough.go). That is no less than the exact best. So a stock
 // that is called rough without need proves less, never more.
 //
 // # Lists and cuts
