@@ -110,10 +110,9 @@ func (s *summary) tell(p *model.Plan) {
 func (s *summary) print(w io.Writer, work int64) error {
 	t := told.Markdown(w, "jobs", "thrown away", "steps each", "failed", "no board used",
 		"proven optimal", "no useful bound", "slowest", "MiB")
-	slowest := told.Row{Time: s.slowest}
 	err := t.Append(strconv.Itoa(s.jobs), strconv.Itoa(s.thrown), strconv.FormatInt(work, 10),
 		strconv.Itoa(len(s.failed)), strconv.Itoa(s.empty), strconv.Itoa(s.proven),
-		strconv.Itoa(s.useless), fmt.Sprintf("%s (%d)", slowest.Seconds(), s.slowestSeed),
+		strconv.Itoa(s.useless), fmt.Sprintf("%s (%d)", told.Seconds(s.slowest), s.slowestSeed),
 		strconv.FormatInt(told.PeakMemory(), 10))
 	if err != nil {
 		return err

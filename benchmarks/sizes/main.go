@@ -58,12 +58,12 @@ func sizes(ctx context.Context, args []string, out, progress io.Writer) error {
 	if err != nil {
 		return err
 	}
-	start := time.Now()
+	start, before := time.Now(), told.CPUTime()
 	plan, err := nest.Plan(ctx, job, opt)
 	if err != nil {
 		return err
 	}
-	took, peak := time.Since(start), told.PeakMemory()
+	took, cpu, peak := time.Since(start), told.CPUTime()-before, told.PeakMemory()
 	fmt.Fprintf(progress, "planned in %s, %d MiB; now the simple rules\n",
 		took.Round(time.Millisecond), peak)
 	r := told.Of(job, plan)
@@ -71,7 +71,7 @@ func sizes(ctx context.Context, args []string, out, progress io.Writer) error {
 	if err := r.ByRules(job); err != nil {
 		return err
 	}
-	if err := printTable(out, s, kerfs, &r, peak); err != nil {
+	if err := printTable(out, s, kerfs, &r, cpu, peak); err != nil {
 		return err
 	}
 	if *memory > 0 && peak > *memory {
@@ -82,8 +82,9 @@ func sizes(ctx context.Context, args []string, out, progress io.Writer) error {
 
 // printTable writes a table for a README.
 func printTable(w io.Writer, s benchmarks.Sizes, kerfs benchmarks.Kerfs, r *told.Row,
-	peak int64) error {
-	t := told.Markdown(w, "seed", "woods", "rows", "pieces", "boards", "defects", "time", "MiB",
+	cpu time.Duration, peak int64) error {
+	t := told.Markdown(w, "seed", "woods", "rows", "pieces", "boards", "defects", "time", "CPU",
+		"MiB",
 		"value", "best rule's", "bound", "gap %", " verdict")
 	rule := "-"
 	if r.RuleName != "" {
@@ -91,8 +92,8 @@ func printTable(w io.Writer, s benchmarks.Sizes, kerfs benchmarks.Kerfs, r *told
 	}
 	err := t.Append(strconv.FormatInt(r.Seed, 10)+kerfs.String(), strconv.Itoa(s.Woods),
 		strconv.Itoa(s.Rows), strconv.Itoa(r.Pieces), strconv.Itoa(s.Boards),
-		strconv.Itoa(s.Boards*s.Defects), r.Seconds(), strconv.FormatInt(peak, 10),
-		r.Value.String(), rule, r.Bound.String(), r.Gap(), r.Verdict)
+		strconv.Itoa(s.Boards*s.Defects), r.Seconds(), told.Seconds(cpu),
+		strconv.FormatInt(peak, 10), r.Value.String(), rule, r.Bound.String(), r.Gap(), r.Verdict)
 	if err != nil {
 		return err
 	}

@@ -122,8 +122,11 @@ func (r *Row) Saving(other model.Money) string {
 }
 
 // Seconds gives the time with one decimal.
-func (r *Row) Seconds() string {
-	tenths := r.Time.Milliseconds() / 100
+func (r *Row) Seconds() string { return Seconds(r.Time) }
+
+// Seconds gives a time with one decimal, cut off.
+func Seconds(d time.Duration) string {
+	tenths := d.Milliseconds() / 100
 	return fmt.Sprintf("%d.%d s", tenths/10, tenths%10)
 }
 

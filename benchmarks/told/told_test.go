@@ -57,9 +57,9 @@ func TestOfCountsPieces(t *testing.T) {
 	}
 }
 
-// A hundred MiB that are written to are told of.
-func TestPeakMemoryGrows(t *testing.T) {
-	before := PeakMemory()
+// A hundred MiB that are written to are told of, and the work that it is.
+func TestUsageGrows(t *testing.T) {
+	before, cpu := PeakMemory(), CPUTime()
 	if before == 0 {
 		t.Skip("the system does not say")
 	}
@@ -69,5 +69,8 @@ func TestPeakMemoryGrows(t *testing.T) {
 	}
 	if after := PeakMemory(); after < before || after < 100 || block[1024] != 1 {
 		t.Errorf("%d MiB, before %d", after, before)
+	}
+	if after := CPUTime(); after <= cpu {
+		t.Errorf("CPU time %v, before %v", after, cpu)
 	}
 }

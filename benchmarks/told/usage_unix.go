@@ -5,6 +5,7 @@ package told
 import (
 	"runtime"
 	"syscall"
+	"time"
 )
 
 // PeakMemory is the most memory, in MiB, that the process has had so far; 0 where the system does
@@ -18,4 +19,14 @@ func PeakMemory() int64 {
 		return int64(u.Maxrss) >> 20
 	}
 	return int64(u.Maxrss) >> 10
+}
+
+// CPUTime is the time that cores have worked for the process so far, all of them together; 0 where
+// the system does not say.
+func CPUTime() time.Duration {
+	var u syscall.Rusage
+	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
+		return 0
+	}
+	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
 }
