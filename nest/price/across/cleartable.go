@@ -22,7 +22,7 @@ type clearTable struct {
 	holds  []int      // the items, by size, then index
 	lenOf  []int      // by item of holds: the index of its length
 	sawn   []sawnItem // by size, then index
-	grid   int64      // each size + kerf is a multiple of it
+	places *places    // the totals of rows along; nil: not yet made
 
 	// s0 of an offcut as wide as the stock, and of a narrower one
 	whole, strip int64
@@ -39,6 +39,7 @@ type clearTable struct {
 	alongStrip   []knapsack               // by k: rows of pieces along a strip
 	alongStock   knapsack                 // rows of lengths along a stock
 	acrossLength knapsack                 // rows of pieces across a length, each in turn
+	placesAcross *places                  // the totals of these; nil: not yet made
 }
 
 // sawnItem is an item that can be sawn to its own width.
@@ -71,12 +72,10 @@ func newClearTable(p *cutting.Problem, s *cutting.Stock, step int64) *clearTable
 	cutting.SortBySize(p, t.holds)
 	for _, i := range t.holds {
 		t.lens = append(t.lens, p.Items[i].Size)
-		t.grid = price.GCD(t.grid, p.Items[i].Size+p.Kerf)
 		if t.mayBeSawn(i) {
 			t.widths = append(t.widths, p.Items[i].Width)
 		}
 	}
-	t.grid = max(1, t.grid)
 	slices.Sort(t.widths)
 	t.lens, t.widths = slices.Compact(t.lens), slices.Compact(t.widths)
 	for _, i := range t.holds {
@@ -161,23 +160,17 @@ func (t *clearTable) worthBehind(i *sawnItem, length int64) int64 {
 	return t.slope(i.width) * t.beyondKeep(length-i.size-t.p.Kerf)
 }
 
-// gridIndex is a size + kerf as an index of the knapsacks along.
-func (t *clearTable) gridIndex(size int64) int { return int((size + t.p.Kerf) / t.grid) }
-
 // bestAlong is the most that one row of f, and one gap behind the row, are worth in so much length.
-// f is of a knapsack along, slope that of the gap. It gives the index of the row as well.
+// f is of a knapsack along, slope that of the gap. It gives the total of the row as well.
 // price.Never: there is no row.
-func (t *clearTable) bestAlong(f []int64, slope, length int64) (best int64, total int) {
+func (t *clearTable) bestAlong(f front, slope, length int64) (best, total int64) {
 	best = price.Never
-	if length+t.p.Kerf < 0 {
-		return best, 0
-	}
-	for at, v := range f[:min(len(f), t.gridIndex(length)+1)] {
-		if price.None(v) {
-			continue
+	for _, row := range f {
+		if row.total > length+t.p.Kerf {
+			break
 		}
-		if v += slope * t.beyondKeep(length-int64(at)*t.grid); v > best {
-			best, total = v, at
+		if v := row.value + slope*t.beyondKeep(length-row.total); v > best {
+			best, total = v, row.total
 		}
 	}
 	return best, total
@@ -192,14 +185,21 @@ func (t *clearTable) update(ask *price.Ask) int64 {
 	t.round = ask.Round
 	t.valuePieces(ask)
 	t.valueLengths()
-	n := t.gridIndex(t.longest)
-	for k := range t.widths {
-		t.alongStrip[k].compute(undominated(t.inStrip[k], t.lens, t.longest), t.p.Kerf, t.grid, n)
-		t.alongStrip[k].sumUp()
+	if t.places == nil || t.places.most != t.longest+t.p.Kerf {
+		t.places = newPlaces(t.lens, t.p.Kerf, t.longest+t.p.Kerf)
 	}
-	t.alongStock.compute(undominated(t.lengthValues, t.lens, t.longest), t.p.Kerf, t.grid, n)
-	t.alongStock.sumUp()
-	return 2 * int64(n) * int64(len(t.lens)) * int64(len(t.widths)+1)
+	for k := range t.widths {
+		t.alongStrip[k].compute(t.places, undominated(t.inStrip[k], t.lens, t.longest), 0)
+	}
+	t.alongStock.compute(t.places, undominated(t.lengthValues, t.lens, t.longest), 0)
+	return t.steps()
+}
+
+// steps are about those of one update. Where most multiples of the grid are places all are counted:
+// then the work is known before.
+func (t *clearTable) steps() int64 {
+	n := min(t.places.most/t.places.grid, 4*int64(t.places.count))
+	return 2 * n * int64(len(t.lens)) * int64(len(t.widths)+1)
 }
 
 // valuePieces computes what pieces are worth in strips, in ripped lengths, and over the whole
@@ -254,10 +254,6 @@ func (t *clearTable) bestRow(j int) int64 {
 	if t.lens[j] < t.across.ShortestRip || len(t.widths) == 0 {
 		return price.Never
 	}
-	grid := int64(0)
-	for _, width := range t.widths {
-		grid = price.GCD(grid, width+t.p.Rip)
-	}
 	free := t.across.Width - 2*t.across.Inset + t.p.Rip
 	if free < 0 {
 		return price.Never
@@ -271,15 +267,15 @@ func (t *clearTable) bestRow(j int) int64 {
 		list[m].any -= line
 		list[m].full -= line
 	}
-	row := &t.acrossLength
-	row.compute(list, t.p.Rip, grid, int(free/grid))
+	if t.placesAcross == nil {
+		t.placesAcross = newPlaces(t.widths, t.p.Rip, free)
+	}
+	// A row that reaches the edge needs a rip less, so that it may be worth more than a shorter one.
+	t.acrossLength.compute(t.placesAcross, list, line)
 	best := int64(price.Never)
-	for at, v := range row.f1 {
-		if price.None(v) {
-			continue
-		}
+	for _, row := range t.acrossLength.f1 {
 		for _, y := range []int64{t.across.Inset, max(t.across.Inset, t.across.Keep+t.p.Rip)} {
-			end := y + int64(at)*grid // a kerf behind the last piece
+			end := y + row.total // a kerf behind the last piece
 			if end-t.p.Rip <= t.across.Width-t.across.Inset {
 				gaps := t.slope(y-t.p.Rip) + t.slope(t.across.Width-end)
 				rips := int64(0) // besides those on the right of each piece
@@ -289,7 +285,7 @@ func (t *clearTable) bestRow(j int) int64 {
 				if end-t.p.Rip == t.across.Width {
 					rips -= line
 				}
-				best = max(best, v+gaps*t.beyondKeep(t.lens[j])-rips)
+				best = max(best, row.value+gaps*t.beyondKeep(t.lens[j])-rips)
 			}
 		}
 	}

@@ -1,70 +1,157 @@
 package across
 
-import "rackwright/nest/price"
+import (
+	"cmp"
+	"math/bits"
+	"slices"
+
+	"rackwright/nest/price"
+)
 
 // knapsack holds the best rows of things without gaps, any number of each thing, by the total T of
 // their sizes + kerfs:
 //
-//	f0[T/grid]  the most that a row of total T is worth
-//	f1[T/grid]  the most that one is worth with a thing of full size in it
+//	f0(T)  the most that a row of total T is worth
+//	f1(T)  the most that one is worth with a thing of full size in it
 //
-// price.Never: there is no such row.
-type knapsack struct {
-	f0, f1         []int64
-	f0UpTo, f1UpTo []int64 // the greatest of f0, f1 for all totals up to T
+// A row that is worth no more than a shorter one is left out.
+type knapsack struct{ f0, f1 front }
+
+// front is the rows of one table that are worth more than all shorter ones, ascending.
+type front []rowTotal
+
+// rowTotal is the total of a row, and what the row is worth.
+type rowTotal struct{ total, value int64 }
+
+// at is the value of the row of just that total; price.Never: there is none.
+func (f front) at(total int64) int64 {
+	if n := f.first(total); n < len(f) && f[n].total == total {
+		return f[n].value
+	}
+	return price.Never
 }
 
-// compute computes the rows of things of a list, of totals up to n x grid. Each size + kerf is a
-// multiple of grid.
-func (h *knapsack) compute(list []option, kerf, grid int64, n int) {
-	if len(h.f0) != n+1 {
-		h.f0, h.f1 = make([]int64, n+1), make([]int64, n+1)
+// upTo is the most that a row of at most that total is worth; price.Never: there is none.
+func (f front) upTo(total int64) int64 {
+	if n := f.first(total + 1); n > 0 {
+		return f[n-1].value
 	}
-	f0, f1 := h.f0, h.f1
-	for at := range f0 {
-		f0[at], f1[at] = price.Never, price.Never
-	}
-	f0[0] = 0
-	for m := range list {
-		list[m].size = (list[m].size + kerf) / grid
-	}
-	for at := 0; at <= n; at++ {
-		b0, b1 := f0[at], f1[at]
-		if price.None(b0) && price.None(b1) {
-			continue
-		}
-		for m := range list {
-			o := &list[m]
-			to := at + int(o.size)
-			if to > n {
-				break
-			}
-			f0[to] = max(f0[to], b0+o.any)
-			f1[to] = max(f1[to], b1+o.any, b0+o.full)
-		}
-	}
+	return price.Never
+}
+
+// first is the index of the first row of at least that total.
+func (f front) first(total int64) int {
+	n, _ := slices.BinarySearchFunc(f, total, func(r rowTotal, total int64) int {
+		return cmp.Compare(r.total, total)
+	})
+	return n
 }
 
 // table is f0 for a row that has its full-size thing elsewhere, f1 for one that has not.
-func (h *knapsack) table(full bool) []int64 {
+func (h *knapsack) table(full bool) front {
 	if full {
 		return h.f0
 	}
 	return h.f1
 }
 
-// sumUp computes f0UpTo and f1UpTo.
-func (h *knapsack) sumUp() {
-	h.f0UpTo, h.f1UpTo = runningMax(h.f0UpTo, h.f0), runningMax(h.f1UpTo, h.f1)
+// compute computes the rows of things of a list, of the totals of p. A row is left out where a
+// shorter one is worth as much and slack more.
+func (h *knapsack) compute(p *places, list []option, slack int64) {
+	h.f0, h.f1 = h.f0[:0], h.f1[:0]
+	f0, f1 := p.clear()
+	f0[0] = 0
+	least0, least1 := int64(price.Never), int64(price.Never) // what a longer row must pass
+	at := 0
+	for word, set := range p.words {
+		for ; set != 0; set &= set - 1 {
+			total := p.grid * int64(64*word+bits.TrailingZeros64(set))
+			b0, b1 := f0[at], f1[at]
+			at++
+			if b0 <= least0 || price.None(b0) {
+				b0 = price.Never
+			} else {
+				h.f0 = append(h.f0, rowTotal{total, b0})
+				least0 = max(least0, b0-slack)
+			}
+			if b1 <= least1 || price.None(b1) {
+				b1 = price.Never
+			} else {
+				h.f1 = append(h.f1, rowTotal{total, b1})
+				least1 = max(least1, b1-slack)
+			}
+			if price.None(b0) && price.None(b1) {
+				continue
+			}
+			for m := range list {
+				o := &list[m]
+				end := total + o.size + p.kerf
+				if end > p.most {
+					break
+				}
+				to := p.index(end)
+				f0[to] = max(f0[to], b0+o.any)
+				f1[to] = max(f1[to], b1+o.any, b0+o.full)
+			}
+		}
+	}
 }
 
-// runningMax gives, in out, by index the greatest of f up to there.
-func runningMax(out, f []int64) []int64 {
-	out = append(out[:0], f...)
-	for n := 1; n < len(out); n++ {
-		out[n] = max(out[n], out[n-1])
+// places are the totals that rows of things can have: sums of sizes + kerfs. With a kerf that shares
+// nothing with the sizes they are far fewer than the multiples of the grid that all of them share.
+type places struct {
+	kerf, most int64 // no total is more than most
+	grid       int64
+	words      []uint64 // a bit for each multiple of the grid
+	before     []int32  // by word: how many places are in earlier ones
+	count      int
+	f0, f1     []int64 // memory for a knapsack
+}
+
+// newPlaces makes the places of things of some sizes, ascending, each at least 1.
+func newPlaces(sizes []int64, kerf, most int64) *places {
+	p := &places{kerf: kerf, most: most}
+	for _, size := range sizes {
+		p.grid = price.GCD(p.grid, size+kerf)
 	}
-	return out
+	p.grid = max(1, p.grid)
+	p.words = make([]uint64, most/p.grid/64+1)
+	p.words[0] = 1
+	for word := range p.words {
+		for done := uint64(0); p.words[word]&^done != 0; {
+			bit := (p.words[word] &^ done) & -(p.words[word] &^ done)
+			done |= bit
+			total := p.grid * int64(64*word+bits.TrailingZeros64(bit))
+			for _, size := range sizes {
+				end := total + size + kerf
+				if end > most {
+					break
+				}
+				at := end / p.grid
+				p.words[at/64] |= 1 << (at % 64)
+			}
+		}
+		p.before = append(p.before, int32(p.count))
+		p.count += bits.OnesCount64(p.words[word])
+	}
+	return p
+}
+
+// index is how many places are before one.
+func (p *places) index(total int64) int {
+	at := total / p.grid
+	return int(p.before[at/64]) + bits.OnesCount64(p.words[at/64]&(1<<(at%64)-1))
+}
+
+// clear gives tables with no row for any place.
+func (p *places) clear() (f0, f1 []int64) {
+	if p.f0 == nil {
+		p.f0, p.f1 = make([]int64, p.count), make([]int64, p.count)
+	}
+	for at := range p.f0 {
+		p.f0[at], p.f1[at] = price.Never, price.Never
+	}
+	return p.f0, p.f1
 }
 
 // option is a thing of one size and the most that it may be worth.

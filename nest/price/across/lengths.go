@@ -189,16 +189,19 @@ func (r *pricer) searchClearLengths() {
 	}
 }
 
-// traceClearLengths gives the lengths of the best row of a total, an index of alongStock, from x
-// on, longer ones first.
-func (r *pricer) traceClearLengths(total int, x int64) (route []lengthAt) {
+// traceClearLengths gives the lengths of the best row of a total of alongStock, from x on, longer
+// ones first.
+func (r *pricer) traceClearLengths(total, x int64) (route []lengthAt) {
 	f := r.clear.alongStock.f1
 	for total > 0 {
+		value := f.at(total)
 		j := len(r.clear.lens) - 1
 		for ; j >= 0; j-- {
-			v, before := r.clear.q[j], total-r.clear.gridIndex(r.clear.lens[j])
-			if !price.None(v) && (before == 0 && v == f[total] ||
-				before >= 0 && !price.None(f[before]) && f[before]+v == f[total]) {
+			v, before := r.clear.q[j], total-r.clear.lens[j]-r.p.Kerf
+			if price.None(v) || before < 0 {
+				continue
+			}
+			if b := f.at(before); before == 0 && v == value || !price.None(b) && b+v == value {
 				break
 			}
 		}
@@ -207,7 +210,7 @@ func (r *pricer) traceClearLengths(total int, x int64) (route []lengthAt) {
 		}
 		route = append(route, lengthAt{j, -1, x})
 		x += r.clear.lens[j] + r.p.Kerf
-		total -= r.clear.gridIndex(r.clear.lens[j])
+		total -= r.clear.lens[j] + r.p.Kerf
 	}
 	return route
 }

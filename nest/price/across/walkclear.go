@@ -22,25 +22,25 @@ func (w *walker) fillClear(at stripAt, m int) bool {
 	for total > 0 {
 		i := r.lastPiece(at.k, total, full)
 		put(i)
-		total -= t.gridIndex(i.size)
+		total -= i.size + r.p.Kerf
 		full = full || i.k == at.k
 	}
 	return true
 }
 
-// lastPiece is a piece with which the best row of a total may end in a strip of width k. total is
-// an index of alongStrip. full: a piece of full size is elsewhere in the strip.
-func (r *pricer) lastPiece(k, total int, full bool) *sawnItem {
+// lastPiece is a piece with which the best row of a total of alongStrip may end in a strip of width
+// k. full: a piece of full size is elsewhere in the strip.
+func (r *pricer) lastPiece(k int, total int64, full bool) *sawnItem {
 	t := r.clear
 	rows, width := &t.alongStrip[k], t.widths[k]
-	value := rows.table(full)[total]
+	value := rows.table(full).at(total)
 	for m := range t.sawn {
 		i := &t.sawn[m]
-		before := total - t.gridIndex(i.size)
+		before := total - i.size - r.p.Kerf
 		if before < 0 || !t.fitsStrip(i, width) {
 			continue
 		}
-		v := rows.table(full || i.k == k)[before]
+		v := rows.table(full || i.k == k).at(before)
 		if !price.None(v) && v+r.ask.Duals[i.item]+t.worthTrimmed(i, width) == value {
 			return i
 		}
@@ -83,11 +83,8 @@ func (w *walker) nextAllowed(k int, free int64, full bool) int {
 		if i.size > free || !w.mayUse(i.item) || !t.fitsStrip(i, width) {
 			continue
 		}
-		behind := rows.f1UpTo
-		if full || i.k == k {
-			behind = rows.f0UpTo
-		}
-		v := w.r.ask.Duals[i.item] + t.worthTrimmed(i, width) + behind[(free-i.size)/t.grid]
+		v := w.r.ask.Duals[i.item] + t.worthTrimmed(i, width) +
+			rows.table(full || i.k == k).upTo(free-i.size)
 		if v > best && !price.None(v) {
 			best, next = v, m
 		}

@@ -103,7 +103,7 @@ func (r *pricer) bestLength(x int64, t int, usable []bool) int {
 			c := r.slot(t, j)
 			v, follows = r.lengths.value[c], r.lengths.f[r.nextAlong[c]]
 		} else {
-			follows = max(0, r.clear.alongStock.f1UpTo[(r.extent-x-size)/r.clear.grid])
+			follows = max(0, r.clear.alongStock.f1.upTo(r.extent-x-size))
 		}
 		if !price.None(v) && v+follows > best {
 			best, length = v+follows, j
