@@ -178,28 +178,21 @@ func (t *clearTable) bestAlong(f front, slope, length int64) (best, total int64)
 
 // update computes all values of one round of pricing, unless they are those of the last one. It
 // gives the steps taken.
-func (t *clearTable) update(ask *price.Ask) int64 {
+func (t *clearTable) update(ask *price.Ask) (steps int64) {
 	if t.round == ask.Round {
 		return 0
 	}
 	t.round = ask.Round
 	t.valuePieces(ask)
-	t.valueLengths()
+	steps = int64(len(t.sawn)*(len(t.widths)+len(t.lens))) + t.valueLengths()
 	if t.places == nil || t.places.most != t.longest+t.p.Kerf {
 		t.places = newPlaces(t.lens, t.p.Kerf, t.longest+t.p.Kerf)
 	}
 	for k := range t.widths {
-		t.alongStrip[k].compute(t.places, undominated(t.inStrip[k], t.lens, t.longest), 0)
+		steps += t.alongStrip[k].compute(t.places, undominated(t.inStrip[k], t.lens, t.longest), 0)
 	}
-	t.alongStock.compute(t.places, undominated(t.lengthValues, t.lens, t.longest), 0)
-	return t.steps()
-}
-
-// steps are about those of one update. Where most multiples of the grid are places all are counted:
-// then the work is known before.
-func (t *clearTable) steps() int64 {
-	n := min(t.places.most/t.places.grid, 4*int64(t.places.count))
-	return 2 * n * int64(len(t.lens)) * int64(len(t.widths)+1)
+	list := undominated(t.lengthValues, t.lens, t.longest)
+	return steps + t.alongStock.compute(t.places, list, 0)
 }
 
 // valuePieces computes what pieces are worth in strips, in ripped lengths, and over the whole
@@ -234,29 +227,33 @@ func (t *clearTable) valuePieces(ask *price.Ask) {
 	}
 }
 
-// valueLengths computes what lengths are worth: ripped, and at their best.
-func (t *clearTable) valueLengths() {
+// valueLengths computes what lengths are worth: ripped, and at their best. It gives the steps
+// taken.
+func (t *clearTable) valueLengths() (steps int64) {
 	for j := range t.lens {
-		t.ripped[j] = t.bestRow(j)
+		row, taken := t.bestRow(j)
+		t.ripped[j], steps = row, steps+taken
 		t.q[j] = max(slices.Max(t.plain[j][:]), t.ripped[j])
 		t.lengthValues[j] = pieceValue{t.q[j], t.q[j]}
 	}
+	return steps
 }
 
-// bestRow is the most that a row of pieces across length j is worth, with the gaps beside the row.
+// bestRow is the most that a row of pieces across length j is worth, with the gaps beside the row;
+// and the steps taken.
 //
 // The worth of a gap is convex in its width, so that one wide gap is best. Then the pieces touch
 // and start at the inset. But the inset on their left may be too narrow to be worth anything, where
 // a gap just wide enough would be. So the pieces may also start a kerf after such a gap.
 //
 // Touching pieces share their rips: each but the last pays the one on its right.
-func (t *clearTable) bestRow(j int) int64 {
+func (t *clearTable) bestRow(j int) (best, steps int64) {
 	if t.lens[j] < t.across.ShortestRip || len(t.widths) == 0 {
-		return price.Never
+		return price.Never, 1
 	}
 	free := t.across.Width - 2*t.across.Inset + t.p.Rip
 	if free < 0 {
-		return price.Never
+		return price.Never, 1
 	}
 	line := t.p.RipCost * t.lens[j]
 	list := undominated(t.inLength[j], t.widths, free)
@@ -271,8 +268,8 @@ func (t *clearTable) bestRow(j int) int64 {
 		t.placesAcross = newPlaces(t.widths, t.p.Rip, free)
 	}
 	// A row that reaches the edge needs a rip less, so that it may be worth more than a shorter one.
-	t.acrossLength.compute(t.placesAcross, list, line)
-	best := int64(price.Never)
+	steps = t.acrossLength.compute(t.placesAcross, list, line)
+	best = price.Never
 	for _, row := range t.acrossLength.f1 {
 		for _, y := range []int64{t.across.Inset, max(t.across.Inset, t.across.Keep+t.p.Rip)} {
 			end := y + row.total // a kerf behind the last piece
@@ -289,5 +286,5 @@ func (t *clearTable) bestRow(j int) int64 {
 			}
 		}
 	}
-	return best
+	return best, steps
 }

@@ -56,13 +56,14 @@ func (h *knapsack) table(full bool) front {
 }
 
 // compute computes the rows of things of a list, of the totals of p. A row is left out where a
-// shorter one is worth as much and slack more.
-func (h *knapsack) compute(p *places, list []option, slack int64) {
+// shorter one is worth as much and slack more. It gives the steps taken.
+func (h *knapsack) compute(p *places, list []option, slack int64) (steps int64) {
 	h.f0, h.f1 = h.f0[:0], h.f1[:0]
 	f0, f1 := p.clear()
 	f0[0] = 0
 	least0, least1 := int64(price.Never), int64(price.Never) // what a longer row must pass
 	at := 0
+	steps = int64(p.count / 4)
 	for word, set := range p.words {
 		for ; set != 0; set &= set - 1 {
 			total := p.grid * int64(64*word+bits.TrailingZeros64(set))
@@ -86,7 +87,7 @@ func (h *knapsack) compute(p *places, list []option, slack int64) {
 			for m := range list {
 				o := &list[m]
 				end := total + o.size + p.kerf
-				if end > p.most {
+				if steps++; end > p.most {
 					break
 				}
 				to := p.index(end)
@@ -95,6 +96,7 @@ func (h *knapsack) compute(p *places, list []option, slack int64) {
 			}
 		}
 	}
+	return steps
 }
 
 // places are the totals that rows of things can have: sums of sizes + kerfs. With a kerf that shares
