@@ -7,6 +7,7 @@ import (
 	"rackwright/nest/price"
 	"rackwright/nest/price/across"
 	"rackwright/nest/price/along"
+	"rackwright/nest/price/coarse"
 )
 
 // pricing is the pricers of a problem's stocks, and what a search must know of all of them.
@@ -16,6 +17,8 @@ type pricing struct {
 	pricers  []price.Pricer // by stock
 	bare     []int64        // by stock, what it is worth without a piece
 	lists    bool           // all of them list
+	coarse   bool           // some have a coarse way
+	fine     bool           // which is not asked for now
 	perRound int64          // steps that each round takes for what pricers share
 	asked    *price.Ask     // the last round
 	longest  int64          // of the stocks
@@ -27,13 +30,18 @@ type pricing struct {
 func newPricing(p *cutting.Problem) *pricing {
 	out := &pricing{p: p, meter: &price.Meter{}, lists: true}
 	plain, rippable := along.NewMaker(p, out.meter), across.NewMaker(p, out.meter)
+	up, rounded := coarse.Kerfs(p)
+	coarser := across.NewMaker(up, out.meter)
 	for s := range p.Stocks {
 		stock := &p.Stocks[s]
 		out.longest = max(out.longest, stock.To-stock.From)
 		var r price.Pricer
 		if stock.Rippable() {
 			out.widest = max(out.widest, stock.Across.Width)
-			r = rippable.Pricer(s)
+			if r = rippable.Pricer(s); rounded {
+				r = coarse.NewPricer(p, coarser.Pricer(s), r)
+				out.coarse = true
+			}
 		} else {
 			r = plain.Pricer(s)
 		}
@@ -53,7 +61,7 @@ func (r *pricing) copiesOn(i int) int64 {
 // ask gives a round of pricing at duals with so many copies wanted: the last one, if it was of the
 // same.
 func (r *pricing) ask(duals, wanted []int64) *price.Ask {
-	if r.asked != nil && slices.Equal(r.asked.Duals, duals) &&
+	if r.asked != nil && r.asked.Fine == r.fine && slices.Equal(r.asked.Duals, duals) &&
 		slices.Equal(r.asked.Demand, wanted) {
 		return r.asked
 	}
@@ -63,6 +71,6 @@ func (r *pricing) ask(duals, wanted []int64) *price.Ask {
 	}
 	r.meter.Add(r.perRound)
 	r.asked = &price.Ask{Duals: slices.Clone(duals), Demand: slices.Clone(wanted),
-		Round: round}
+		Fine: r.fine, Round: round}
 	return r.asked
 }
