@@ -1,6 +1,8 @@
 package across
 
 import (
+	"slices"
+
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
 )
@@ -46,6 +48,11 @@ type pricer struct {
 	// The last pricing.
 	ask     *price.Ask
 	pass    int // counts pricings
+	vouched struct {
+		duals []int64
+		pass  int // the pricing in which best was found
+		best  int64
+	}
 	kind    cutting.FirstCut
 	ripper  *ripper // where the kind is to rip first
 	lengths lengthSearch
@@ -70,8 +77,15 @@ func (r *pricer) Bare() int64 {
 func (r *pricer) Price(ask *price.Ask) int64 { return r.findAndCount(ask, quickRounds) }
 
 // Vouch gives the greatest value of any pattern; where no piece has a place, that of the bare
-// stock.
-func (r *pricer) Vouch(ask *price.Ask) int64 { return r.findAndCount(ask, 0) }
+// stock. A search proves its bound at the duals at which it last looked for columns: then the
+// answer is known.
+func (r *pricer) Vouch(ask *price.Ask) int64 {
+	if v := &r.vouched; v.pass != r.pass || !slices.Equal(v.duals, ask.Duals) {
+		v.best = r.findAndCount(ask, 0)
+		v.duals, v.pass = ask.Duals, r.pass
+	}
+	return r.vouched.best
+}
 
 // List has no answer: see Copies, lists and cuts in doc.go.
 func (r *pricer) List(*price.Listing, int64, int64) ([]cutting.Pattern, bool) { return nil, false }
