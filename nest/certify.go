@@ -25,7 +25,9 @@ func certify(job *model.Job, worth *model.Valuation, g *group, r *cutstock.Resul
 	c.wanted(r.Unmet)
 	cert := model.Certificate{Bits: worth.Bits, Root: c.node(r.Certificate)}
 	for s := range g.stocks {
-		cert.Stocks = append(cert.Stocks, c.stock(s))
+		stock := c.stock(s)
+		stock.Rough = r.Certificate.Rough != nil && r.Certificate.Rough[s]
+		cert.Stocks = append(cert.Stocks, stock)
 	}
 	cert.Items = c.items
 	return model.Group{Name: g.name, Ended: ended[r.Ended], Certificate: cert}

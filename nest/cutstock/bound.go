@@ -3,8 +3,10 @@ package cutstock
 import (
 	"math"
 	"math/big"
+	"slices"
 
 	"rackwright/nest/cutting"
+	"rackwright/nest/price/rough"
 )
 
 // The bound. Everything is in whole ticks of money.
@@ -22,12 +24,14 @@ import (
 //
 //	theta = (c_s - best_s(0)) / (best_s(pi) - best_s(0)).
 //
-// Quotas (quota.go) make best_s smaller.
+// Quotas (quota.go) make best_s smaller. Where exact pricing takes too long, a bound by area takes
+// its place (area.go).
 
 // Proof proves a bound of all plans, or of a part of them: by a leaf, or by a split in two.
 type Proof struct {
 	Leaf  *Leaf
 	Split *Split // nil: there is a leaf
+	Rough []bool // at the root, by stock: what it gives is bounded by area; nil: of none
 }
 
 // Split parts plans by how many of a stock they use: at most AtMost, or more.
@@ -97,8 +101,10 @@ func (k *solver) estimate(m *master, pi []int64, best []int64) (bound float64, t
 
 // prove derives the bound of duals exactly, wherever pieces may lie, and scales them down as far as
 // an unlimited stock asks for. It gives the bound, the duals it holds for, and what each stock
-// gives at most by them.
-func (k *solver) prove(least, most []int64, at prices) (bound int64, proven prices, best []int64) {
+// gives at most by them. False where a stock takes too long to price; before there is a tree its
+// bound by area will do.
+func (k *solver) prove(least, most []int64, at prices) (bound int64, proven prices, best []int64,
+	ok bool) {
 	proven = at.clone()
 	pi := proven.duals
 	demand := make([]int64, len(pi))
@@ -110,12 +116,18 @@ func (k *solver) prove(least, most []int64, at prices) (bound int64, proven pric
 	best = make([]int64, len(k.pricers))
 	for s := 0; s < len(best); s++ {
 		if k.ctx.Err() != nil {
-			return math.MinInt64, proven, best
+			return math.MinInt64, proven, best, false
 		}
 		duals, back := k.dualsFor(s, proven)
-		best[s] = k.pricers[s].Vouch(k.ask(duals, demand)) + back
+		if best[s], ok = k.vouch(s, duals, demand); !ok {
+			return math.MinInt64, proven, best, false
+		}
+		best[s] += back
 		c, v := k.p.Stocks[s].Cost, k.bare[s]
 		if most[s] == cutting.Any && best[s] > c {
+			if !slices.ContainsFunc(pi, func(d int64) bool { return d > 0 }) {
+				return math.MinInt64, proven, best, true // by area even offcuts are worth more
+			}
 			theta := float64(c-v) / float64(best[s]-v)
 			proven.lower(theta)
 			s = -1
@@ -133,7 +145,26 @@ func (k *solver) prove(least, most []int64, at prices) (bound int64, proven pric
 			sum.add(r, least[s])
 		}
 	}
-	return sum.bound(), proven, best
+	return sum.bound(), proven, best, true
+}
+
+// vouch gives a value that no pattern of a stock exceeds: the best, or a bound by area where that
+// takes too long. False where it does in a tree, of which all leaves are to go by the same bounds.
+func (k *solver) vouch(s int, duals, wanted []int64) (int64, bool) {
+	if k.rough[s] {
+		return rough.ByArea(k.p, s, duals), true
+	}
+	before := k.meter.Steps
+	v, ok := k.pricers[s].Vouch(k.ask(duals, wanted))
+	k.vouching += k.meter.Steps - before
+	switch {
+	case k.tree:
+		return v, ok
+	case ok && k.vouching < k.opt.Work/2:
+		return v, true
+	}
+	k.rough[s] = true
+	return rough.ByArea(k.p, s, duals), true
 }
 
 // Free is the bound that needs no search, with its proof: all duals are 0. Then no layout is worth

@@ -3,6 +3,7 @@ package cutstock
 import (
 	"container/heap"
 	"math"
+	"slices"
 )
 
 // node is a part of the search tree: limits on the use of stocks (in its master), and what is
@@ -49,6 +50,8 @@ type tree struct {
 // belongs to one, the proof is at its end. The search goes on for plans in such nodes, until the
 // least bound reaches the incumbent.
 func (k *solver) branch(root *master) {
+	k.tree = true
+	defer func() { k.tree = false }()
 	top := k.node(root)
 	if top == nil {
 		return
@@ -121,8 +124,9 @@ func (k *solver) node(m *master) *node {
 		return nil
 	}
 	n := &node{m: m, least: m.least, most: m.most}
-	n.relaxed, at, n.best = k.prove(m.least, m.most, at)
-	if k.ctx.Err() != nil {
+	var ok bool
+	n.relaxed, at, n.best, ok = k.prove(m.least, m.most, at)
+	if !ok || k.ctx.Err() != nil {
 		return nil
 	}
 	n.duals = at.duals
@@ -148,7 +152,7 @@ func (k *solver) worthFinishing(n *node) bool {
 // leaves makes the certificate of a tree, where it proves more than is known.
 func (k *solver) leaves(t *tree) {
 	if cert, bound := k.proof(t.root); bound > k.bound {
-		k.bound, k.cert = bound, cert
+		k.bound, k.cert = bound, cert.withRough(k.rough)
 		k.found()
 	}
 }
@@ -165,6 +169,16 @@ func (k *solver) proof(n *node) (*Proof, int64) {
 	}
 	c := n.claim
 	return &Proof{Leaf: &Leaf{Duals: c.at.duals, Quotas: k.leafQuotas(c.at), List: c.list}}, c.bound
+}
+
+// withRough is a proof in which some stocks are bounded by area.
+func (p *Proof) withRough(stocks []bool) *Proof {
+	if !slices.Contains(stocks, true) {
+		return p
+	}
+	out := *p
+	out.Rough = slices.Clone(stocks)
+	return &out
 }
 
 // nodes is a heap by bound.

@@ -62,8 +62,10 @@ func (k *solver) exactColumns(m *master, at prices, best []int64) (found int) {
 		}
 		if r.Traits().Quick && m.most[s] != 0 {
 			pi, back := k.dualsFor(s, at)
-			best[s] = r.Vouch(k.ask(pi, m.demand)) + back
-			found += k.columns(m, s, pi, back, best[s])
+			v, ok := k.vouch(s, pi, m.demand)
+			if best[s] = v + back; ok && !k.rough[s] {
+				found += k.columns(m, s, pi, back, best[s])
+			}
 		}
 	}
 	return found

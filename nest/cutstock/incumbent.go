@@ -40,7 +40,7 @@ func (k *solver) offer(uses []cutting.Use) {
 }
 
 // completed adds stocks that are still there for what a plan leaves unmet, each as full as its
-// pricer fills it.
+// pricer fills it; once the search is over, as it can be filled without one.
 func (k *solver) completed(uses []cutting.Use, unmet []int64) []cutting.Use {
 	left := slices.Clone(unmet)
 	used := make([]int64, len(k.p.Stocks))
@@ -53,7 +53,12 @@ func (k *solver) completed(uses []cutting.Use, unmet []int64) []cutting.Use {
 			if k.ctx.Err() != nil {
 				return out
 			}
-			t := k.pricers[s].Fill(left, k.ask)
+			var t *cutting.Pattern
+			if k.over() {
+				t = k.p.Greedy(s, left)
+			} else {
+				t = k.pricers[s].Fill(left, k.ask)
+			}
 			if t == nil {
 				break
 			}

@@ -21,7 +21,7 @@ func TestListIsComplete(t *testing.T) {
 		root := newMaster(p, k.costs, &k.pool, nil)
 		pi, _ := k.generate(root)
 		k.certify(root)
-		lb, at, best := k.prove(root.least, root.most, pi)
+		lb, at, best, _ := k.prove(root.least, root.most, pi)
 		duals := at.duals
 		k.incumbent.value = lb + r.Int64N(400*coin)
 		list, ok := k.list(&node{m: root, least: root.least, most: root.most, duals: duals,

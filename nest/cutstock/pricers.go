@@ -8,6 +8,7 @@ import (
 	"rackwright/nest/price/across"
 	"rackwright/nest/price/along"
 	"rackwright/nest/price/coarse"
+	"rackwright/nest/price/rough"
 )
 
 // pricing is the pricers of a problem's stocks, and what a search must know of all of them.
@@ -16,6 +17,7 @@ type pricing struct {
 	meter    *price.Meter
 	pricers  []price.Pricer // by stock
 	bare     []int64        // by stock, what it is worth without a piece
+	rough    []bool         // by stock: what it gives is bounded by area
 	lists    bool           // all of them list
 	coarse   bool           // some have a coarse way
 	fine     bool           // which is not asked for now
@@ -26,24 +28,31 @@ type pricing struct {
 }
 
 // newPricing makes the pricer of every stock: across where pieces may lie beside each other, else
-// along.
-func newPricing(p *cutting.Problem) *pricing {
-	out := &pricing{p: p, meter: &price.Meter{}, lists: true}
-	plain, rippable := along.NewMaker(p, out.meter), across.NewMaker(p, out.meter)
+// along; and rough where its tables would not fit in so much memory, or one round of pricing would
+// take too much of the work.
+func newPricing(p *cutting.Problem, work, memory int64) *pricing {
+	out := &pricing{p: p, meter: &price.Meter{}, lists: true, rough: make([]bool, len(p.Stocks))}
+	budget := &price.Budget{Memory: memory, Pricing: work / 32, Round: work / 8}
+	plain, rippable := along.NewMaker(p, out.meter), across.NewMaker(p, out.meter, budget)
 	up, rounded := coarse.Kerfs(p)
-	coarser := across.NewMaker(up, out.meter)
+	coarser := across.NewMaker(up, out.meter, budget)
 	for s := range p.Stocks {
 		stock := &p.Stocks[s]
 		out.longest = max(out.longest, stock.To-stock.From)
 		var r price.Pricer
 		if stock.Rippable() {
 			out.widest = max(out.widest, stock.Across.Width)
-			if r = rippable.Pricer(s); rounded {
-				r = coarse.NewPricer(p, coarser.Pricer(s), r)
-				out.coarse = true
+			r = rippable.Pricer(s)
+			if rounded && r != nil {
+				if q := coarser.Pricer(s); q != nil {
+					r, out.coarse = coarse.NewPricer(p, q, r), true
+				}
 			}
 		} else {
 			r = plain.Pricer(s)
+		}
+		if r == nil {
+			r, out.rough[s] = rough.NewPricer(p, s, out.meter), true
 		}
 		out.pricers, out.bare = append(out.pricers, r), append(out.bare, r.Bare())
 		out.lists = out.lists && r.Traits().Lists

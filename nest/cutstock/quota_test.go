@@ -62,7 +62,7 @@ func TestLimitsOfCopiesBound(t *testing.T) {
 		}
 		root := newMaster(k.p, k.costs, &k.pool, nil)
 		at, _ := k.generate(root)
-		if b, _, _ := k.prove(root.least, root.most, at); roundUp(b) > r.Bound {
+		if b, _, _, _ := k.prove(root.least, root.most, at); roundUp(b) > r.Bound {
 			t.Errorf("program %d: %d without limits, %d with them", n, roundUp(b), r.Bound)
 		}
 	}

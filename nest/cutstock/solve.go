@@ -14,6 +14,7 @@ import (
 type Options struct {
 	// basic steps, about a nanosecond each; the same number gives the same plan. Zero means 4e9
 	Work   int64
+	Memory int64           // bytes for tables. Zero means 256 MiB
 	Starts [][]cutting.Use // plans already known, each legal; zero means none
 	// Fallbacks are plans that count at the end only, so that they cannot change the way of the
 	// search; zero means none.
@@ -77,6 +78,8 @@ type solver struct {
 	free      Result // the bound that needs no search
 	bound     int64  // proven
 	cert      *Proof
+	tree      bool  // there is one whose leaves may be proven
+	vouching  int64 // steps of exact pricing so far
 
 	plainBound int64 // of the relaxation without branching
 	plain      *Proof
@@ -141,7 +144,16 @@ func Known(ctx context.Context, p *cutting.Problem, plans [][]cutting.Use) Resul
 			k.incumbent = sol
 		}
 	}
+	k.beginByArea()
 	return k.result()
+}
+
+// beginByArea begins with the bound by area, where it says more than the one that needs no search.
+func (k *solver) beginByArea() {
+	if bound, cert := byArea(k.p); cert != nil && bound > k.free.Bound {
+		k.bound, k.cert = bound, cert
+		k.plainBound, k.plain = bound, cert
+	}
 }
 
 func (k *solver) fallBack() {
@@ -172,11 +184,15 @@ func newSolver(ctx context.Context, p *cutting.Problem, opt Options) *solver {
 	if opt.Work == 0 {
 		opt.Work = 4e9
 	}
-	k := &solver{p: p, opt: opt, ctx: ctx, pricing: newPricing(p),
+	if opt.Memory == 0 {
+		opt.Memory = 1 << 28
+	}
+	k := &solver{p: p, opt: opt, ctx: ctx, pricing: newPricing(p, opt.Work, opt.Memory),
 		pool: pool{seen: map[string]*column{}}, coin: max(1, p.Coin), bound: math.MinInt64,
 		rootEstimate: math.Inf(-1)}
 	k.costs, k.budget = costsOf(p), budgetOf(opt.Work, k.lists)
 	k.free.Bound, k.free.Certificate = Free(p)
+	k.beginByArea()
 	k.incumbent = k.meetsNothing()
 	return k
 }
@@ -274,8 +290,9 @@ func (k *solver) certify(root *master) {
 	if k.rootPrices.duals == nil {
 		k.rootPrices.duals = make([]int64, len(k.p.Items))
 	}
-	b, at, _ := k.prove(root.least, root.most, k.rootPrices)
-	cert := &Proof{Leaf: &Leaf{Duals: at.duals, Quotas: k.leafQuotas(at)}}
+	b, at, _, _ := k.prove(root.least, root.most, k.rootPrices)
+	leaf := &Proof{Leaf: &Leaf{Duals: at.duals, Quotas: k.leafQuotas(at)}}
+	cert := leaf.withRough(k.rough)
 	if b < k.free.Bound {
 		b, cert = k.free.Bound, k.free.Certificate
 	}

@@ -10,12 +10,13 @@ type Pricer interface {
 	// Price gives a value that no layout exceeds; with Traits.Quick, a value that a layout has.
 	// Layouts with more copies than Ask.Demand need not count.
 	Price(a *Ask) int64
-	// Vouch gives a value that no layout exceeds, wherever its pieces may lie.
-	Vouch(a *Ask) int64
+	// Vouch gives a value that no layout exceeds, wherever its pieces may lie; false where that
+	// takes more steps than Budget.Pricing.
+	Vouch(a *Ask) (int64, bool)
 	// Walk gives the layout that the last pricing found; nil where no piece has a place. With
 	// allowed, the copies still allowed by item, it keeps to it: the layout is then good, not
 	// always the best. An opener, an item, goes first if it can; -1: none in particular. Of the
-	// opener at least one copy is allowed.
+	// opener at least one copy is allowed. Nil as well where the search would be long.
 	Walk(allowed []int64, opener int) *cutting.Pattern
 	// Fill gives a layout of as much of what is left as goes in, and takes it from there; nil
 	// where nothing fits.
@@ -54,6 +55,26 @@ type Meter struct{ Steps int64 }
 
 // Add counts so many more.
 func (m *Meter) Add(n int64) { m.Steps += n }
+
+// Budget is what the pricers of one program may take.
+type Budget struct {
+	Memory  int64 // bytes left for their tables
+	Pricing int64 // steps of one exact pricing
+	Round   int64 // steps left for one quick pricing of each stock
+}
+
+// Take takes memory, and steps of a quick pricing; false where there is not so much left of both.
+func (b *Budget) Take(memory, round int64) bool {
+	if memory > b.Memory || round > b.Round {
+		return false
+	}
+	b.Memory -= memory
+	b.Round -= round
+	return true
+}
+
+// Unlimited is a budget for whatever is asked.
+func Unlimited() *Budget { return &Budget{Memory: 1 << 60, Pricing: 1 << 60, Round: 1 << 60} }
 
 // Listing is one list over all stocks of a node.
 type Listing struct {

@@ -60,7 +60,7 @@ type pricing struct {
 func newPricing(r *rand.Rand, p *cutting.Problem) *pricing {
 	g := &pricing{p: p, ask: &price.Ask{}}
 	if p.Stocks[0].Across != nil {
-		g.Pricer = across.NewMaker(p, &g.meter).Pricer(0)
+		g.Pricer = across.NewMaker(p, &g.meter, price.Unlimited()).Pricer(0)
 	} else {
 		g.Pricer = along.NewMaker(p, &g.meter).Pricer(0)
 	}
@@ -166,7 +166,7 @@ func TestValues(t *testing.T) {
 		priced := g.Price(g.ask)
 		first := g.Walk(nil, -1)
 		between := g.meter.Steps
-		vouched := g.Vouch(g.ask)
+		vouched, _ := g.Vouch(g.ask)
 		if before >= between || between >= g.meter.Steps {
 			t.Fatalf("steps %d, %d, %d", before, between, g.meter.Steps)
 		}
@@ -246,7 +246,7 @@ func TestList(t *testing.T) {
 	every(t, func(t *testing.T, r *rand.Rand, g *pricing) {
 		g.Price(g.ask)
 		best := g.Walk(nil, -1)
-		vouched := g.Vouch(g.ask)
+		vouched, _ := g.Vouch(g.ask)
 		least := vouched - r.Int64N(vouched+1)
 		l := &price.Listing{Ask: g.ask, Most: 1 << 20}
 		list, ok := g.List(l, vouched, least)

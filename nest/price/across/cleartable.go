@@ -22,7 +22,7 @@ type clearTable struct {
 	holds  []int      // the items, by size, then index
 	lenOf  []int      // by item of holds: the index of its length
 	sawn   []sawnItem // by size, then index
-	places *places    // the totals of rows along; nil: not yet made
+	places *places    // the totals of rows along
 
 	// s0 of an offcut as wide as the stock, and of a narrower one
 	whole, strip int64
@@ -39,7 +39,7 @@ type clearTable struct {
 	alongStrip   []knapsack               // by k: rows of pieces along a strip
 	alongStock   knapsack                 // rows of lengths along a stock
 	acrossLength knapsack                 // rows of pieces across a length, each in turn
-	placesAcross *places                  // the totals of these; nil: not yet made
+	placesAcross *places                  // the totals of these; nil: there can be none
 }
 
 // sawnItem is an item that can be sawn to its own width.
@@ -64,7 +64,7 @@ func (v *pieceValue) raise(value int64, full bool) {
 	}
 }
 
-// newClearTable makes a table for a stock, without values yet.
+// newClearTable makes a table for a stock, without tables and values yet.
 func newClearTable(p *cutting.Problem, s *cutting.Stock, step int64) *clearTable {
 	t := &clearTable{p: p, stock: s, across: s.Across, step: step, round: -1,
 		whole: s.Slope * step, strip: s.Across.Strip * step}
@@ -87,6 +87,11 @@ func newClearTable(p *cutting.Problem, s *cutting.Stock, step int64) *clearTable
 			t.sawn = append(t.sawn, sawnItem{i, it.Class, it.Size, it.Width, j, k})
 		}
 	}
+	return t
+}
+
+// makeTables makes the tables of a table that has none yet.
+func (t *clearTable) makeTables() {
 	for range t.widths {
 		t.inStrip = append(t.inStrip, make([]pieceValue, len(t.lens)))
 	}
@@ -97,7 +102,6 @@ func newClearTable(p *cutting.Problem, s *cutting.Stock, step int64) *clearTable
 	t.ripped, t.q = make([]int64, len(t.lens)), make([]int64, len(t.lens))
 	t.lengthValues = make([]pieceValue, len(t.lens))
 	t.alongStrip = make([]knapsack, len(t.widths))
-	return t
 }
 
 // mayBeSawn says whether an item can be sawn to its own width at all.
@@ -185,9 +189,6 @@ func (t *clearTable) update(ask *price.Ask) (steps int64) {
 	t.round = ask.Round
 	t.valuePieces(ask)
 	steps = int64(len(t.sawn)*(len(t.widths)+len(t.lens))) + t.valueLengths()
-	if t.places == nil || t.places.most != t.longest+t.p.Kerf {
-		t.places = newPlaces(t.lens, t.p.Kerf, t.longest+t.p.Kerf)
-	}
 	for k := range t.widths {
 		steps += t.alongStrip[k].compute(t.places, undominated(t.inStrip[k], t.lens, t.longest), 0)
 	}
@@ -239,6 +240,9 @@ func (t *clearTable) valueLengths() (steps int64) {
 	return steps
 }
 
+// freeAcross is what rows of pieces may take of the width, a kerf behind the last one included.
+func (t *clearTable) freeAcross() int64 { return t.across.Width - 2*t.across.Inset + t.p.Rip }
+
 // bestRow is the most that a row of pieces across length j is worth, with the gaps beside the row;
 // and the steps taken.
 //
@@ -251,7 +255,7 @@ func (t *clearTable) bestRow(j int) (best, steps int64) {
 	if t.lens[j] < t.across.ShortestRip || len(t.widths) == 0 {
 		return price.Never, 1
 	}
-	free := t.across.Width - 2*t.across.Inset + t.p.Rip
+	free := t.freeAcross()
 	if free < 0 {
 		return price.Never, 1
 	}
@@ -263,9 +267,6 @@ func (t *clearTable) bestRow(j int) (best, steps int64) {
 	for m := range list {
 		list[m].any -= line
 		list[m].full -= line
-	}
-	if t.placesAcross == nil {
-		t.placesAcross = newPlaces(t.widths, t.p.Rip, free)
 	}
 	// A row that reaches the edge needs a rip less, so that it may be worth more than a shorter one.
 	steps = t.acrossLength.compute(t.placesAcross, list, line)

@@ -110,7 +110,11 @@ type places struct {
 	f0, f1     []int64 // memory for a knapsack
 }
 
-// newPlaces makes the places of things of some sizes, ascending, each at least 1.
+// mostPlaces is how many places a table may have.
+const mostPlaces = 1 << 18
+
+// newPlaces makes the places of things of some sizes, ascending, each at least 1; nil where they
+// are too many.
 func newPlaces(sizes []int64, kerf, most int64) *places {
 	p := &places{kerf: kerf, most: most}
 	for _, size := range sizes {
@@ -134,10 +138,15 @@ func newPlaces(sizes []int64, kerf, most int64) *places {
 			}
 		}
 		p.before = append(p.before, int32(p.count))
-		p.count += bits.OnesCount64(p.words[word])
+		if p.count += bits.OnesCount64(p.words[word]); p.count > mostPlaces {
+			return nil
+		}
 	}
 	return p
 }
+
+// memory is what the places take, in bytes, besides those for knapsacks.
+func (p *places) memory() int64 { return 12 * int64(len(p.words)) }
 
 // index is how many places are before one.
 func (p *places) index(total int64) int {

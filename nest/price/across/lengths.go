@@ -52,7 +52,7 @@ func (r *pricer) searchLengths(rounds int) {
 		return
 	}
 	r.resetLengths()
-	changed := len(r.xs) - 1
+	changed, begun := len(r.xs)-1, r.work
 	for round := 1; ; round++ {
 		r.solveLengths(changed)
 		if price.None(s.bound) || s.bound <= s.best {
@@ -81,7 +81,7 @@ func (r *pricer) searchLengths(rounds int) {
 		if len(open) == 0 {
 			return
 		}
-		if rounds > 0 && round >= rounds {
+		if rounds > 0 && round >= rounds || rounds == 0 && r.longer(begun) {
 			break
 		}
 		changed = max(changed, r.pricePending())

@@ -12,21 +12,24 @@ import (
 type Maker struct {
 	p      *cutting.Problem
 	meter  *price.Meter
-	tables clearTables
+	budget *price.Budget
+	tables []*clearTable
 }
 
-// NewMaker makes a maker for the stocks of p. Its pricers count their work on the meter.
-func NewMaker(p *cutting.Problem, meter *price.Meter) *Maker {
-	return &Maker{p: p, meter: meter}
+// NewMaker makes a maker for the stocks of p. Its pricers count their work on the meter, and keep
+// to a budget.
+func NewMaker(p *cutting.Problem, meter *price.Meter, budget *price.Budget) *Maker {
+	return &Maker{p: p, meter: meter, budget: budget}
 }
 
-// Pricer makes the pricer of a stock that has Across.
+// Pricer makes the pricer of a stock that has Across; nil where its tables would be too large, or a
+// pricing too long.
 func (k *Maker) Pricer(stock int) price.Pricer {
-	return newPricer(k.p, stock, &k.tables, k.meter)
+	if r := k.newPricer(stock); r != nil {
+		return r
+	}
+	return nil
 }
-
-// clearTables are the tables made so far.
-type clearTables []*clearTable
 
 // tableKey is what stocks that share a table have in common, besides the items that they hold.
 type tableKey struct {
@@ -35,20 +38,56 @@ type tableKey struct {
 	trim                                                  bool
 }
 
-// forStock gives the table of a stock and a step across: one made before, or a new one.
-func (all *clearTables) forStock(p *cutting.Problem, s *cutting.Stock, step int64) *clearTable {
+// tableOf gives the table of a stock and a step across: one made before, or a new one; nil where it
+// would be too large.
+func (k *Maker) tableOf(s *cutting.Stock, step int64) *clearTable {
 	a := s.Across
 	key := tableKey{step: step, keep: s.Keep, slope: s.Slope, strip: a.Strip, width: a.Width,
 		inset:           a.Inset,
 		narrowestOffcut: a.Keep, shortestRip: a.ShortestRip, narrowest: a.Narrowest, trim: a.Trim}
-	for _, t := range *all {
+	for _, t := range k.tables {
 		if t.key == key && slices.Equal(t.stock.Holds, s.Holds) &&
 			slices.Equal(t.across.Whole, a.Whole) {
 			return t
 		}
 	}
-	t := newClearTable(p, s, step)
+	t := newClearTable(k.p, s, step)
+	k.meter.Add(int64(len(t.holds)))
+	lens, widths := int64(len(t.lens)), int64(len(t.widths))
+	if !k.budget.Take(32*lens*widths, 0) {
+		return nil
+	}
+	t.makeTables()
 	t.key = key
-	*all = append(*all, t)
+	k.tables = append(k.tables, t)
 	return t
+}
+
+// takeRows takes from the budget what the rows of a table need for stocks so long; false where that
+// is not left.
+func (k *Maker) takeRows(t *clearTable, extent int64) bool {
+	if extent <= t.longest {
+		return true
+	}
+	t.longest = extent
+	if t.places = newPlaces(t.lens, k.p.Kerf, extent+k.p.Kerf); t.places == nil {
+		k.meter.Add(mostPlaces)
+		return false
+	}
+	if t.placesAcross == nil && t.freeAcross() >= 0 {
+		if t.placesAcross = newPlaces(t.widths, k.p.Rip, t.freeAcross()); t.placesAcross == nil {
+			k.meter.Add(mostPlaces)
+			return false
+		}
+		k.meter.Add(int64(t.placesAcross.count * len(t.widths)))
+	}
+	lens, widths, places := int64(len(t.lens)), int64(len(t.widths)), int64(t.places.count)
+	k.meter.Add(places * lens)
+	steps := (widths+1)*places*(1+lens/4) + int64(len(t.sawn))*(lens+widths)
+	if t.placesAcross != nil {
+		steps += lens * int64(t.placesAcross.count) * (1 + widths/4)
+	}
+	// A front is rarely longer than this.
+	front := min(places, 4096)
+	return k.budget.Take(16*places+16*front*(widths+1)+t.places.memory(), 2*steps)
 }

@@ -60,6 +60,8 @@ type pricer struct {
 	ripped  rippedFill   // of the length valued last
 	fills   []*stripFill // of the strips valued last, oldest first
 	work    int64        // not yet on the meter
+	most    int64        // work of one exact search; past it the search is too long
+	tooLong bool         // the last pricing was
 
 	scratch []int64
 }
@@ -77,14 +79,14 @@ func (r *pricer) Bare() int64 {
 func (r *pricer) Price(ask *price.Ask) int64 { return r.findAndCount(ask, quickRounds) }
 
 // Vouch gives the greatest value of any pattern; where no piece has a place, that of the bare
-// stock. A search proves its bound at the duals at which it last looked for columns: then the
-// answer is known.
-func (r *pricer) Vouch(ask *price.Ask) int64 {
+// stock; false where that takes too long. A search proves its bound at the duals at which it last
+// looked for columns: then the answer is known.
+func (r *pricer) Vouch(ask *price.Ask) (int64, bool) {
 	if v := &r.vouched; v.pass != r.pass || !slices.Equal(v.duals, ask.Duals) {
 		v.best = r.findAndCount(ask, 0)
 		v.duals, v.pass = ask.Duals, r.pass
 	}
-	return r.vouched.best
+	return r.vouched.best, !r.tooLong
 }
 
 // List has no answer: see Copies, lists and cuts in doc.go.
@@ -144,16 +146,27 @@ func (r *pricer) find(ask *price.Ask, rounds int) int64 {
 	if price.None(best) && rounds > 0 { // the quick way found nothing; there may yet be something
 		return r.find(ask, 0)
 	}
+	r.tooLong = r.tooLong || slices.ContainsFunc(r.rippers, func(rip ripper) bool {
+		return rip.tooLong
+	})
 	if price.None(best) {
 		best = r.Bare()
 	}
 	return best
 }
 
+// longer says whether an exact search has become too long, and remembers it. At most so much work
+// had been done when it began.
+func (r *pricer) longer(begun int64) bool {
+	r.tooLong = r.tooLong || r.work-begun > r.most
+	return r.tooLong
+}
+
 // begin begins a pricing, of which nothing is known yet.
 func (r *pricer) begin(ask *price.Ask) {
 	r.ask = ask
 	r.pass++
+	r.tooLong = false
 	r.work += r.clear.update(ask)
 	for _, f := range r.fills {
 		f.stale = true

@@ -13,10 +13,10 @@ type ripper struct {
 	ends int64
 }
 
-// setUpRippers makes the rippers of a stock.
-func (r *pricer) setUpRippers(tables *clearTables) {
+// setUpRippers makes the rippers of a stock; false where the budget is too small.
+func (r *pricer) setUpRippers(k *Maker) bool {
 	if len(r.clear.widths) == 0 {
-		return
+		return true
 	}
 	for _, on := range r.stock.RippedSpans() {
 		if on.From == r.stock.From && on.To == r.stock.To {
@@ -27,11 +27,15 @@ func (r *pricer) setUpRippers(tables *clearTables) {
 		span.From, span.To = on.From, on.To
 		near := cutting.Span{To: on.From - r.stock.From - r.p.Kerf}
 		far := cutting.Span{From: on.To - r.stock.From + r.p.Kerf, To: r.extent}
-		r.rippers = append(r.rippers, ripper{over: on,
-			pricer: newStripPricer(r.p, &span, r.index, tables, r.meter),
+		over := k.newStripPricer(&span, r.index)
+		if over == nil {
+			return false
+		}
+		r.rippers = append(r.rippers, ripper{over: on, pricer: over,
 			ends: r.worthOfBands(r.stockBands, near, r.clear.whole) +
 				r.worthOfBands(r.stockBands, far, r.clear.whole)})
 	}
+	return true
 }
 
 // searchRipped finds the best pattern that is ripped first, in at most so many rounds; 0: until it

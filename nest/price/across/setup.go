@@ -10,22 +10,27 @@ import (
 
 // What a pricer knows of its stock before it is asked anything.
 
-// newPricer makes the pricer of a stock with Across. Its table is one of tables, or is added there.
-// The meter counts its work.
-func newPricer(p *cutting.Problem, index int, tables *clearTables, meter *price.Meter) *pricer {
-	r := newStripPricer(p, &p.Stocks[index], index, tables, meter)
+// newPricer makes the pricer of a stock with Across; nil where the budget is too small.
+func (k *Maker) newPricer(index int) *pricer {
+	r := k.newStripPricer(&k.p.Stocks[index], index)
+	if r == nil {
+		return nil
+	}
 	if len(r.spots) > 0 {
 		r.setUpLengths()
 	}
-	r.setUpRippers(tables)
+	if !r.setUpRippers(k) {
+		return nil
+	}
 	return r
 }
 
-// newStripPricer makes one that knows what strips need, of a stock or of a part of its length.
-func newStripPricer(p *cutting.Problem, s *cutting.Stock, index int, tables *clearTables,
-	meter *price.Meter) *pricer {
-	r := &pricer{p: p, meter: meter, index: index, stock: s, across: s.Across,
-		extent: s.To - s.From, shapes: map[stripAt]*stripShape{}}
+// newStripPricer makes one that knows what strips need, of a stock or of a part of its length; nil
+// where the budget is too small.
+func (k *Maker) newStripPricer(s *cutting.Stock, index int) *pricer {
+	p := k.p
+	r := &pricer{p: p, meter: k.meter, most: k.budget.Pricing / 2, index: index, stock: s,
+		across: s.Across, extent: s.To - s.From, shapes: map[stripAt]*stripShape{}}
 	for _, o := range s.Spots {
 		o.From, o.To = max(0, o.From-s.From), min(r.extent, o.To-s.From)
 		o.Left, o.Right = max(0, o.Left), min(s.Across.Width, o.Right)
@@ -41,10 +46,18 @@ func newStripPricer(p *cutting.Problem, s *cutting.Stock, index int, tables *cle
 			r.weak = append(r.weak, o)
 		}
 	}
-	r.clear = tables.forStock(p, s, stepAcross(p, s))
-	r.clear.longest = max(r.clear.longest, r.extent)
+	r.clear = k.tableOf(s, stepAcross(p, s))
+	if r.clear == nil || !k.takeRows(r.clear, r.extent) {
+		return nil
+	}
 	r.stockBands = r.bandsOf(r.allAcross())
-	r.ys = r.startsAcross()
+	few := true
+	if r.ys, few = r.startsAcross(); few && len(r.spots) > 0 {
+		r.xs, few = r.startsAlong()
+	}
+	if !few || !k.takeStarts(r) {
+		return nil
+	}
 	for _, width := range r.clear.widths {
 		spotted, strippable := make([]bool, len(r.ys)), make([]bool, len(r.ys))
 		for n, y := range r.ys {
@@ -60,9 +73,27 @@ func newStripPricer(p *cutting.Problem, s *cutting.Stock, index int, tables *cle
 	return r
 }
 
+// takeStarts takes from the budget what a pricer needs for its starts; false where that is not
+// left, or a search would be too long.
+func (k *Maker) takeStarts(r *pricer) bool {
+	xs, ys := int64(len(r.xs)), int64(len(r.ys))
+	lens, widths, sawn := int64(len(r.clear.lens)), int64(len(r.clear.widths)),
+		int64(len(r.clear.sawn))
+	k.meter.Add(xs*lens*int64(1+len(r.spots)) + ys*widths*int64(1+len(r.spots)))
+	// A quick pricing solves some rows along the stock and across it, fills some strips, and rips
+	// some lengths.
+	const some = 8
+	steps := some * (xs*lens + ys*widths)
+	if len(r.spots) > 0 {
+		steps += some * (xs*(lens+sawn) + 2*ys*(widths+sawn))
+	}
+	// Of a place along 4 + 4 bytes are for tables, 8 + 1 for values; of one across 10 and 33.
+	memory := xs*(17*lens+16*mostFills+64) + ys*(43*widths+64)
+	return k.budget.Take(memory, 2*steps)
+}
+
 // setUpAlong makes what only stocks with spots need along.
 func (r *pricer) setUpAlong() {
-	r.xs = r.startsAlong()
 	n, lens := len(r.xs), r.clear.lens
 	for _, x := range r.xs {
 		r.gapEnds = append(r.gapEnds, x-r.p.Kerf)

@@ -44,34 +44,50 @@ func (a *anchors) addEnd(x int64) {
 	a.mark(a.starts, x+a.kerf)
 }
 
-// closure gives all starts before to, ascending. They are of two sorts:
+// mostStarts is how many starts an axis may have.
+const mostStarts = 1 << 17
+
+// closure gives all starts before to, ascending; false where they are too many. They are of two
+// sorts:
 //
 //   - starts of anchors, plus a sum of parts;
 //   - ends of anchors, minus a sum of parts, minus the size of the thing that ends there.
 //
 // A part is a size + kerf, or one of gaps.
-func (a *anchors) closure(sizes, gaps []int64) (out []int64) {
+func (a *anchors) closure(sizes, gaps []int64) (out []int64, ok bool) {
 	parts := slices.Clone(gaps)
 	for _, size := range sizes {
 		parts = append(parts, size+a.kerf)
 	}
-	for i := int64(0); i < int64(len(a.starts))*64; i++ {
-		if a.starts[i/64]>>(i%64)&1 != 0 {
+	count := 0
+	for w := range a.starts {
+		for done := uint64(0); a.starts[w]&^done != 0; {
+			if count++; count > mostStarts {
+				return nil, false
+			}
+			bit := bits.TrailingZeros64(a.starts[w] &^ done)
+			done |= 1 << bit
+			x := a.from + a.grid*int64(64*w+bit)
 			for _, part := range parts {
-				a.mark(a.starts, a.from+i*a.grid+part)
+				a.mark(a.starts, x+part)
 			}
 		}
 	}
-	for i := int64(len(a.ends))*64 - 1; i >= 0; i-- {
-		if a.ends[i/64]>>(i%64)&1 == 0 {
-			continue
-		}
-		x := a.from + i*a.grid
-		for _, part := range parts {
-			a.mark(a.ends, x-part)
-		}
-		for _, size := range sizes {
-			a.mark(a.starts, x-size)
+	count = 0
+	for w := len(a.ends) - 1; w >= 0; w-- {
+		for done := uint64(0); a.ends[w]&^done != 0; {
+			if count++; count > mostStarts {
+				return nil, false
+			}
+			bit := 63 - bits.LeadingZeros64(a.ends[w]&^done)
+			done |= 1 << bit
+			x := a.from + a.grid*int64(64*w+bit)
+			for _, part := range parts {
+				a.mark(a.ends, x-part)
+			}
+			for _, size := range sizes {
+				a.mark(a.starts, x-size)
+			}
 		}
 	}
 	for w, word := range a.starts {
@@ -81,12 +97,12 @@ func (a *anchors) closure(sizes, gaps []int64) (out []int64) {
 			}
 		}
 	}
-	return out
+	return out, true
 }
 
-// startsAcross gives the starts across, ascending. The first is 0, where a gap at the left edge
-// starts.
-func (r *pricer) startsAcross() []int64 {
+// startsAcross gives the starts across, ascending; false where they are too many. The first is 0,
+// where a gap at the left edge starts.
+func (r *pricer) startsAcross() ([]int64, bool) {
 	p, c := r.p, r.across
 	a := newAnchors(0, c.Width, r.clear.step, p.Rip)
 	a.addStart(c.Inset)
@@ -99,15 +115,15 @@ func (r *pricer) startsAcross() []int64 {
 			a.addWeak(o.Left, o.Right, c.Width, r.clear.widths, c.Trim)
 		}
 	}
-	out := a.closure(r.clear.widths, []int64{c.Keep + p.Rip})
+	out, ok := a.closure(r.clear.widths, []int64{c.Keep + p.Rip})
 	if len(out) == 0 || out[0] > 0 {
 		out = slices.Insert(out, 0, 0)
 	}
-	return out
+	return out, ok
 }
 
-// startsAlong gives the starts along, ascending. The first is 0.
-func (r *pricer) startsAlong() []int64 {
+// startsAlong gives the starts along, ascending; false where they are too many. The first is 0.
+func (r *pricer) startsAlong() ([]int64, bool) {
 	grid := price.GCD(r.p.Kerf, r.extent)
 	for _, size := range r.clear.lens {
 		grid = price.GCD(grid, size)

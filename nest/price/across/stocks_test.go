@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"rackwright/nest/cutting"
+	"rackwright/nest/price"
 )
 
 // tinyStock is a problem of one random stock with Across, so wide and long at most, and duals.
@@ -140,3 +141,6 @@ func shopStocks(r *rand.Rand, stocks, widths, spots int) (*cutting.Problem, []in
 func sortSpots(spots []cutting.Spot) {
 	slices.SortStableFunc(spots, func(x, y cutting.Spot) int { return cmp.Compare(x.From, y.From) })
 }
+
+// anyMaker makes pricers whatever they take.
+func anyMaker(p *cutting.Problem, m *price.Meter) *Maker { return NewMaker(p, m, price.Unlimited()) }

@@ -22,7 +22,7 @@ type stripAt struct{ k, n int }
 // Each round takes the best route by what is known. It prices the strips of the route of which only
 // a bound is known.
 func (r *pricer) searchStrips(rounds int, beat int64) {
-	s := &r.strips
+	s, begun := &r.strips, r.work
 	r.resetStrips()
 	for round := 1; ; round++ {
 		s.solve(r)
@@ -48,7 +48,7 @@ func (r *pricer) searchStrips(rounds int, beat int64) {
 		if known {
 			return
 		}
-		if rounds > 0 && round >= rounds {
+		if rounds > 0 && round >= rounds || rounds == 0 && r.longer(begun) {
 			break
 		}
 		if round > ownRounds {

@@ -73,7 +73,7 @@ func TestTwoStageOptima(t *testing.T) {
 		p.Stocks = []cutting.Stock{s}
 		for c, only := range []kind{onlyCrosscut, onlyRip, onlyCrosscut, onlyRip} {
 			a.Trim = c < 2
-			pr := newPricer(p, 0, &clearTables{}, &price.Meter{})
+			pr := anyMaker(p, &price.Meter{}).newPricer(0)
 			q := &price.Ask{Duals: values, Demand: make([]int64, len(values)), Round: 1}
 			want := number(t, f[1+c])
 			if got := only.price(pr, q, 0); got != want {

@@ -85,8 +85,8 @@ func (r *Pricer) Price(a *price.Ask) int64 {
 	return r.last.Price(a)
 }
 
-// Vouch gives a value that no pattern exceeds.
-func (r *Pricer) Vouch(a *price.Ask) int64 {
+// Vouch gives a value that no pattern exceeds; false where that takes too long.
+func (r *Pricer) Vouch(a *price.Ask) (int64, bool) {
 	r.last = r.fine
 	return r.fine.Vouch(a)
 }
