@@ -91,6 +91,7 @@ func (k *solver) columns(m *master, s int, pi []int64, back, best int64) (found 
 		if t == nil {
 			return
 		}
+		k.meter.Add(32 * int64(len(t.Places)))
 		c := newColumn(k.p, *t)
 		v := c.Worth + back
 		for n, i := range c.items {
@@ -105,7 +106,7 @@ func (k *solver) columns(m *master, s int, pi []int64, back, best int64) (found 
 	}
 	try(-1)
 	for _, i := range stock.Holds {
-		if m.demand[i] > 0 && pi[i] > 0 {
+		if m.demand[i] > 0 && pi[i] > 0 && !k.over() {
 			try(i)
 		}
 	}

@@ -16,6 +16,7 @@ type clearTable struct {
 	key     tableKey
 	step    int64 // everything across is a multiple of it
 	longest int64 // extent of the longest stock
+	tooLong int64 // an extent for which rows take too much; 0: none is known
 
 	lens   []int64    // sizes of the items, ascending, each once
 	widths []int64    // widths of the sawn items, ascending, each once

@@ -66,28 +66,33 @@ func (k *Maker) tableOf(s *cutting.Stock, step int64) *clearTable {
 // takeRows takes from the budget what the rows of a table need for stocks so long; false where that
 // is not left.
 func (k *Maker) takeRows(t *clearTable, extent int64) bool {
-	if extent <= t.longest {
+	switch {
+	case extent <= t.longest:
 		return true
-	}
-	t.longest = extent
-	if t.places = newPlaces(t.lens, k.p.Kerf, extent+k.p.Kerf); t.places == nil {
-		k.meter.Add(mostPlaces)
+	case t.tooLong > 0 && extent >= t.tooLong:
 		return false
 	}
-	if t.placesAcross == nil && t.freeAcross() >= 0 {
-		if t.placesAcross = newPlaces(t.widths, k.p.Rip, t.freeAcross()); t.placesAcross == nil {
-			k.meter.Add(mostPlaces)
-			return false
-		}
-		k.meter.Add(int64(t.placesAcross.count * len(t.widths)))
+	along, across := newPlaces(t.lens, k.p.Kerf, extent+k.p.Kerf), t.placesAcross
+	if along != nil && across == nil && t.freeAcross() >= 0 {
+		across = newPlaces(t.widths, k.p.Rip, t.freeAcross())
 	}
-	lens, widths, places := int64(len(t.lens)), int64(len(t.widths)), int64(t.places.count)
+	if along == nil || across == nil && t.freeAcross() >= 0 {
+		k.meter.Add(mostPlaces)
+		t.tooLong = extent
+		return false
+	}
+	lens, widths, places := int64(len(t.lens)), int64(len(t.widths)), int64(along.count)
 	k.meter.Add(places * lens)
 	steps := (widths+1)*places*(1+lens/4) + int64(len(t.sawn))*(lens+widths)
-	if t.placesAcross != nil {
-		steps += lens * int64(t.placesAcross.count) * (1 + widths/4)
+	if across != nil {
+		steps += lens * int64(across.count) * (1 + widths/4)
 	}
 	// A front is rarely longer than this.
 	front := min(places, 4096)
-	return k.budget.Take(16*places+16*front*(widths+1)+t.places.memory(), 2*steps)
+	if !k.budget.Take(16*places+16*front*(widths+1)+along.memory(), 2*steps) {
+		t.tooLong = extent
+		return false
+	}
+	t.longest, t.places, t.placesAcross = extent, along, across
+	return true
 }
