@@ -54,28 +54,21 @@ func (g *greedy) put(item int, from int64) (at int64, ok bool) {
 	if g.s.Rippable() {
 		pl.Right = g.s.Across.Width
 	}
-	row := []Place(nil)
 	at, ok = g.s.earliest(Along, from, func(at int64) bool {
 		pl.At = at
-		if g.sawn(item, g.p.Items[item].Size) {
-			if row = g.row(item, at); len(row) > 0 {
-				return true
-			}
-		}
-		return g.p.Legal(g.pattern.Stock, pl)
+		return len(g.row(item, at)) > 0 || g.p.Legal(g.pattern.Stock, pl)
 	})
-	switch {
-	case !ok:
+	if !ok {
 		return 0, false
-	case len(row) > 0 && row[0].At == at:
-		g.pattern.Places = append(g.pattern.Places, row...)
-		for _, other := range row {
-			g.left[other.Item]--
-		}
-	default:
+	}
+	row := g.row(item, at)
+	if len(row) == 0 {
 		pl.At = at
-		g.pattern.Places = append(g.pattern.Places, pl)
-		g.left[item]--
+		row = []Place{pl}
+	}
+	g.pattern.Places = append(g.pattern.Places, row...)
+	for _, other := range row {
+		g.left[other.Item]--
 	}
 	return at, true
 }
@@ -88,9 +81,12 @@ func (g *greedy) sawn(item int, long int64) bool {
 }
 
 // row lays pieces beside each other in the length of an item at a point, the item first; nil where
-// it has no place.
+// it has no place there, or cannot be sawn to its width.
 func (g *greedy) row(item int, at int64) (row []Place) {
 	length := Span{at, at + g.p.Items[item].Size}
+	if !g.sawn(item, g.p.Items[item].Size) {
+		return nil
+	}
 	y := g.s.Sawable(Crosswise).From
 	taken := map[int]int64{}
 	try := func(i int) bool {
