@@ -90,7 +90,7 @@ func withRips(r dice, job *model.Job) {
 func TestPlansOfRippedJobs(t *testing.T) {
 	r := rand.New(rand.NewPCG(41, 1))
 	met := map[string]int{}
-	for n := range 130 {
+	for n := range 160 {
 		job := randomJob(r)
 		withRips(r, job)
 		var m model.Mistakes

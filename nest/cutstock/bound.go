@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"rackwright/nest/cutting"
+	"rackwright/nest/price"
 	"rackwright/nest/price/rough"
 )
 
@@ -119,7 +120,7 @@ func (k *solver) prove(least, most []int64, at prices) (bound int64, proven pric
 			return math.MinInt64, proven, best, false
 		}
 		duals, back := k.dualsFor(s, proven)
-		if best[s], ok = k.vouch(s, duals, demand); !ok {
+		if best[s], ok = k.vouch(s, duals, demand, k.floorOf(s, least[s], back)); !ok {
 			return math.MinInt64, proven, best, false
 		}
 		best[s] += back
@@ -148,14 +149,23 @@ func (k *solver) prove(least, most []int64, at prices) (bound int64, proven pric
 	return sum.bound(), proven, best, true
 }
 
+// floorOf is a value of a stock below which the bound is the same, where so many must be used at
+// least: what the stock costs, if that is none.
+func (k *solver) floorOf(s int, least, back int64) int64 {
+	if floor := k.p.Stocks[s].Cost - back; least == 0 && floor >= k.bare[s] {
+		return floor
+	}
+	return price.Never
+}
+
 // vouch gives a value that no pattern of a stock exceeds: the best, or a bound by area where that
 // takes too long. False where it does in a tree, of which all leaves are to go by the same bounds.
-func (k *solver) vouch(s int, duals, wanted []int64) (int64, bool) {
+func (k *solver) vouch(s int, duals, wanted []int64, floor int64) (int64, bool) {
 	if k.rough[s] {
 		return rough.ByArea(k.p, s, duals), true
 	}
 	before := k.meter.Steps
-	v, ok := k.pricers[s].Vouch(k.ask(duals, wanted))
+	v, ok := k.pricers[s].Vouch(k.ask(duals, wanted), floor)
 	k.vouching += k.meter.Steps - before
 	switch {
 	case k.tree:

@@ -35,7 +35,7 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 			best[s] = r.Price(k.ask(pi, m.demand)) + back
 			found += k.columns(m, s, pi, back, best[s])
 		}
-		if found == 0 && !m.strict && !k.fine { // now with the true kerfs
+		if found == 0 && !m.strict && !k.fine && !k.tree { // now with the true kerfs
 			k.fine = true
 			continue
 		}
@@ -62,7 +62,7 @@ func (k *solver) exactColumns(m *master, at prices, best []int64) (found int) {
 		}
 		if r.Traits().Quick && m.most[s] != 0 {
 			pi, back := k.dualsFor(s, at)
-			v, ok := k.vouch(s, pi, m.demand)
+			v, ok := k.vouch(s, pi, m.demand, k.floorOf(s, m.least[s], back))
 			if best[s] = v + back; ok && !k.rough[s] {
 				found += k.columns(m, s, pi, back, best[s])
 			}

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"rackwright/nest/cutting"
+	"rackwright/nest/price"
 )
 
 // kinds are two optima: of layouts that are crosscut first, and of those that are ripped first.
@@ -139,7 +140,7 @@ func TestTwoStagePricing(t *testing.T) {
 			for i, it := range e.items {
 				values, demand = append(values, it[2]*coin), append(demand, p.Items[i].Demand)
 			}
-			got, _ := k.pricers[0].Vouch(k.ask(values, demand))
+			got, _ := k.pricers[0].Vouch(k.ask(values, demand), price.Never)
 			if want := e.unbounded.of(trim).better() * coin; got != want {
 				t.Errorf("%s, trimming %t: %d, optimum %d", e.name, trim, got/coin, want/coin)
 			}

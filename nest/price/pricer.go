@@ -11,8 +11,9 @@ type Pricer interface {
 	// Layouts with more copies than Ask.Demand need not count.
 	Price(a *Ask) int64
 	// Vouch gives a value that no layout exceeds, wherever its pieces may lie; false where that
-	// takes more steps than Budget.Pricing.
-	Vouch(a *Ask) (int64, bool)
+	// takes more steps than Budget.Pricing. Where the best layout is worth no more than floor, it
+	// may give floor, which is no less than Bare or else Never.
+	Vouch(a *Ask, floor int64) (int64, bool)
 	// Walk gives the layout that the last pricing found; nil where no piece has a place. With
 	// allowed, the copies still allowed by item, it keeps to it: the layout is then good, not
 	// always the best. An opener, an item, goes first if it can; -1: none in particular. Of the

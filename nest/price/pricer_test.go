@@ -166,7 +166,7 @@ func TestValues(t *testing.T) {
 		priced := g.Price(g.ask)
 		first := g.Walk(nil, -1)
 		between := g.meter.Steps
-		vouched, _ := g.Vouch(g.ask)
+		vouched, _ := g.Vouch(g.ask, price.Never)
 		if before >= between || between >= g.meter.Steps {
 			t.Fatalf("steps %d, %d, %d", before, between, g.meter.Steps)
 		}
@@ -246,7 +246,7 @@ func TestList(t *testing.T) {
 	every(t, func(t *testing.T, r *rand.Rand, g *pricing) {
 		g.Price(g.ask)
 		best := g.Walk(nil, -1)
-		vouched, _ := g.Vouch(g.ask)
+		vouched, _ := g.Vouch(g.ask, price.Never)
 		least := vouched - r.Int64N(vouched+1)
 		l := &price.Listing{Ask: g.ask, Most: 1 << 20}
 		list, ok := g.List(l, vouched, least)

@@ -39,7 +39,7 @@ func benchmark(b *testing.B, widths, spots int, way string) {
 		}
 		switch way {
 		case "vouch":
-			pr.Vouch(ask)
+			pr.Vouch(ask, price.Never)
 		case "columns":
 			pr.Price(ask)
 			for i := range p.Items {
@@ -49,7 +49,7 @@ func benchmark(b *testing.B, widths, spots int, way string) {
 			v := pr.Price(ask)
 			b.StopTimer()
 			before := m.Steps
-			if best, _ := pr.Vouch(ask); best > v {
+			if best, _ := pr.Vouch(ask, price.Never); best > v {
 				less++
 			}
 			m.Steps = before

@@ -55,7 +55,8 @@ func (r *pricer) searchLengths(rounds int) {
 	changed, begun := len(r.xs)-1, r.work
 	for round := 1; ; round++ {
 		r.solveLengths(changed)
-		if price.None(s.bound) || s.bound <= s.best {
+		if price.None(s.bound) || s.bound <= max(s.best, r.floor) {
+			r.below = r.below || !price.None(s.bound)
 			return
 		}
 		route := r.traceLengths(s.lead, true)
@@ -145,7 +146,7 @@ func (r *pricer) solveLengths(last int) {
 			s.lead, s.bound = t, v
 		}
 	}
-	r.work += int64((last + 1) * (lens + len(r.stockGaps.edges)))
+	r.work += int64((last + 1) * (lens + len(r.stockGaps.edges)) / quick)
 }
 
 // traceLengths gives the lengths that the tables choose from start t on; with lead, one starts at

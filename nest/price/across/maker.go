@@ -89,7 +89,7 @@ func (k *Maker) takeRows(t *clearTable, extent int64) bool {
 	}
 	// A front is rarely longer than this.
 	front := min(places, 4096)
-	if !k.budget.Take(16*places+16*front*(widths+1)+along.memory(), 2*steps) {
+	if !k.budget.Take(16*places+16*front*(widths+1)+along.memory(), slow*steps) {
 		t.tooLong = extent
 		return false
 	}

@@ -51,7 +51,7 @@ func (r *pricer) pricePending() (last int) {
 		s.before[t] = max(before, gap+slope*end)
 		r.extend(t)
 	}
-	r.work += int64(n * len(r.clear.lens))
+	r.work += int64(n * len(r.clear.lens) / quick)
 	for _, o := range s.pending {
 		c := r.slot(o.t, o.j)
 		if s.priced[c] || s.before[o.t]+s.value[c]+s.f[r.nextAlong[c]] < o.through {

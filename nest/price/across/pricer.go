@@ -50,9 +50,11 @@ type pricer struct {
 	pass    int // counts pricings
 	vouched struct {
 		duals []int64
+		floor int64
 		pass  int // the pricing in which best was found
 		best  int64
 	}
+	floor   int64 // an exact search need find nothing worth less
 	kind    cutting.FirstCut
 	ripper  *ripper // where the kind is to rip first
 	lengths lengthSearch
@@ -62,6 +64,7 @@ type pricer struct {
 	work    int64        // not yet on the meter
 	most    int64        // work of one exact search; past it the search is too long
 	tooLong bool         // the last pricing was
+	below   bool         // the last pricing found that some patterns are worth no more than floor
 
 	scratch []int64
 }
@@ -78,15 +81,18 @@ func (r *pricer) Bare() int64 {
 // Price gives a value that some pattern has; where no piece has a place, that of the bare stock.
 func (r *pricer) Price(ask *price.Ask) int64 { return r.findAndCount(ask, quickRounds) }
 
-// Vouch gives the greatest value of any pattern; where no piece has a place, that of the bare
-// stock; false where that takes too long. A search proves its bound at the duals at which it last
-// looked for columns: then the answer is known.
-func (r *pricer) Vouch(ask *price.Ask) (int64, bool) {
-	if v := &r.vouched; v.pass != r.pass || !slices.Equal(v.duals, ask.Duals) {
-		v.best = r.findAndCount(ask, 0)
-		v.duals, v.pass = ask.Duals, r.pass
+// Vouch gives the greatest value of any pattern, or floor if that is more; where no piece has a
+// place, that of the bare stock; false where that takes too long. A search proves its bound at the
+// duals at which it last looked for columns: then the answer is known.
+func (r *pricer) Vouch(ask *price.Ask, floor int64) (int64, bool) {
+	v := &r.vouched
+	if v.pass != r.pass || v.floor > floor || !slices.Equal(v.duals, ask.Duals) {
+		r.floor = floor
+		v.best = max(floor, r.findAndCount(ask, 0))
+		v.duals, v.floor, v.pass = ask.Duals, floor, r.pass
+		r.floor = price.Never
 	}
-	return r.vouched.best, !r.tooLong
+	return max(floor, v.best), !r.tooLong
 }
 
 // List has no answer: see Copies, lists and cuts in doc.go.
@@ -121,8 +127,11 @@ func (r *pricer) findAndCount(ask *price.Ask, rounds int) int64 {
 	return best
 }
 
-// countWork puts the steps since the last time on the meter, and one for the call. Each step counts
-// as two, since it takes longer than a step of the linear program.
+// A step here takes longer than one of the linear program: it counts as slow of these. Of the steps
+// along a stock, which are quick, so many count as one.
+const slow, quick = 4, 4
+
+// countWork puts the steps since the last time on the meter, and one for the call.
 func (r *pricer) countWork() {
 	for n := range r.rippers {
 		if rip := r.rippers[n].pricer; rip != r {
@@ -130,7 +139,7 @@ func (r *pricer) countWork() {
 			rip.work = 0
 		}
 	}
-	r.meter.Add(2*r.work + 1)
+	r.meter.Add(slow*r.work + 1)
 	r.work = 0
 }
 
@@ -140,7 +149,7 @@ func (r *pricer) find(ask *price.Ask, rounds int) int64 {
 	r.begin(ask)
 	r.searchLengths(rounds)
 	best := r.lengths.best
-	if v, better := r.searchRipped(rounds, best); better {
+	if v, better := r.searchRipped(rounds, max(best, r.floor)); better {
 		best, r.kind = v, cutting.RipFirst
 	}
 	if price.None(best) && rounds > 0 { // the quick way found nothing; there may yet be something
@@ -150,7 +159,11 @@ func (r *pricer) find(ask *price.Ask, rounds int) int64 {
 		return rip.tooLong
 	})
 	if price.None(best) {
-		best = r.Bare()
+		if best = r.Bare(); r.below || slices.ContainsFunc(r.rippers, func(rip ripper) bool {
+			return rip.below
+		}) {
+			best = r.floor
+		}
 	}
 	return best
 }
@@ -166,7 +179,7 @@ func (r *pricer) longer(begun int64) bool {
 func (r *pricer) begin(ask *price.Ask) {
 	r.ask = ask
 	r.pass++
-	r.tooLong = false
+	r.tooLong, r.below = false, false
 	r.work += r.clear.update(ask)
 	for _, f := range r.fills {
 		f.stale = true

@@ -25,7 +25,7 @@ func (only kind) price(r *pricer, ask *price.Ask, rounds int) int64 {
 	case only == bothKinds && rounds > 0:
 		return r.Price(ask)
 	case only == bothKinds:
-		best, _ := r.Vouch(ask)
+		best, _ := r.Vouch(ask, price.Never)
 		return best
 	}
 	r.begin(ask)
@@ -193,7 +193,7 @@ func TestStocksShareTables(t *testing.T) {
 				one := onlyStock(p, s)
 				want, _ := newBruteForce(one, duals).best(bothKinds)
 				quick := pr.Price(ask)
-				got, _ := pr.Vouch(ask)
+				got, _ := pr.Vouch(ask, price.Never)
 				if got != want || quick > want {
 					t.Fatalf("case %d, round %d, stock %d: vouched for %d, quick %d, "+
 						"exhaustive search %d\n%+v\n%+v\nduals %v", n, round, s, got, quick, want,
@@ -262,4 +262,35 @@ func allPricers(p *cutting.Problem, m *price.Meter) (out []*pricer) {
 		out = append(out, k.newPricer(s))
 	}
 	return out
+}
+
+// A floor below the best changes nothing; above it the floor comes out. No floor is below what the
+// bare stock is worth.
+func TestVouchWithFloor(t *testing.T) {
+	r := rand.New(rand.NewPCG(12, 9))
+	below, above := 0, 0
+	for n := range 3000 {
+		p, duals := weakStock(r)
+		if n%2 == 0 {
+			p, duals = tinyStock(r, 12, 30)
+		}
+		ask := &price.Ask{Duals: duals, Demand: make([]int64, len(p.Items)), Round: 1}
+		best, _ := anyMaker(p, &price.Meter{}).newPricer(0).Vouch(ask, price.Never)
+		floor := best - 5 + r.Int64N(11)
+		if floor < anyMaker(p, &price.Meter{}).newPricer(0).Bare() {
+			continue
+		}
+		got, _ := anyMaker(p, &price.Meter{}).newPricer(0).Vouch(ask, floor)
+		if got != max(best, floor) {
+			t.Fatalf("stock %d: %d with a floor of %d, %d without", n, got, floor, best)
+		}
+		if floor < best {
+			below++
+		} else {
+			above++
+		}
+	}
+	if below < 300 || above < 500 {
+		t.Errorf("%d floors below the best, %d above", below, above)
+	}
 }

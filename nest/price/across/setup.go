@@ -29,8 +29,8 @@ func (k *Maker) newPricer(index int) *pricer {
 // where the budget is too small.
 func (k *Maker) newStripPricer(s *cutting.Stock, index int) *pricer {
 	p := k.p
-	r := &pricer{p: p, meter: k.meter, most: k.budget.Pricing / 2, index: index, stock: s,
-		across: s.Across, extent: s.To - s.From, shapes: map[stripAt]*stripShape{}}
+	r := &pricer{p: p, meter: k.meter, most: k.budget.Pricing / slow, floor: price.Never,
+		index: index, stock: s, across: s.Across, extent: s.To - s.From, shapes: map[stripAt]*stripShape{}}
 	for _, o := range s.Spots {
 		o.From, o.To = max(0, o.From-s.From), min(r.extent, o.To-s.From)
 		o.Left, o.Right = max(0, o.Left), min(s.Across.Width, o.Right)
@@ -89,7 +89,7 @@ func (k *Maker) takeStarts(r *pricer) bool {
 	}
 	// Of a place along 4 + 4 bytes are for tables, 8 + 1 for values; of one across 10 and 33.
 	memory := xs*(17*lens+16*mostFills+64) + ys*(43*widths+64)
-	return k.budget.Take(memory, 2*steps)
+	return k.budget.Take(memory, slow*steps)
 }
 
 // setUpAlong makes what only stocks with spots need along.

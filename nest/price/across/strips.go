@@ -27,6 +27,7 @@ func (r *pricer) searchStrips(rounds int, beat int64) {
 	for round := 1; ; round++ {
 		s.solve(r)
 		if price.None(s.f1[0]) || s.f1[0] <= max(beat, s.best) {
+			r.below = r.below || !price.None(s.f1[0])
 			return
 		}
 		route := r.traceStrips(0, false, false)

@@ -85,7 +85,7 @@ func TestListLosesNothing(t *testing.T) {
 				}
 				return out
 			}
-			best, _ := pr.Vouch(a)
+			best, _ := pr.Vouch(a, price.Never)
 			all := list(1<<55, -1<<55)
 			for _, least := range all {
 				some := list(best, least)

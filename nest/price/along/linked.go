@@ -126,7 +126,7 @@ func (r *linked) Fill(left []int64, _ price.Asker) *cutting.Pattern {
 	return r.p.Greedy(r.index, left)
 }
 
-func (r *linked) Vouch(a *price.Ask) (int64, bool) { return r.Price(a), true }
+func (r *linked) Vouch(a *price.Ask, _ int64) (int64, bool) { return r.Price(a), true }
 
 func (r *linked) Price(a *price.Ask) int64 {
 	best := r.solve(a)

@@ -50,7 +50,7 @@ func (r *separate) Fill(left []int64, _ price.Asker) *cutting.Pattern {
 	return r.p.Greedy(r.index, left)
 }
 
-func (r *separate) Vouch(a *price.Ask) (int64, bool) { return r.Price(a), true }
+func (r *separate) Vouch(a *price.Ask, _ int64) (int64, bool) { return r.Price(a), true }
 
 func (r *separate) Price(a *price.Ask) int64 {
 	r.asked = a

@@ -85,10 +85,11 @@ func (r *Pricer) Price(a *price.Ask) int64 {
 	return r.last.Price(a)
 }
 
-// Vouch gives a value that no pattern exceeds; false where that takes too long.
-func (r *Pricer) Vouch(a *price.Ask) (int64, bool) {
+// Vouch gives the most that a pattern is worth, and at least floor; false where that takes too
+// long.
+func (r *Pricer) Vouch(a *price.Ask, floor int64) (int64, bool) {
 	r.last = r.fine
-	return r.fine.Vouch(a)
+	return r.fine.Vouch(a, floor)
 }
 
 // Walk gives the pattern of the last pricing, laid out with the true kerfs.

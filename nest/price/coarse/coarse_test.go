@@ -77,7 +77,7 @@ func TestPatternsAreLaidOutWithTheTrueKerfs(t *testing.T) {
 		for _, pl := range t1.Places {
 			got += ask.Duals[pl.Item]
 		}
-		best, _ := r.Vouch(ask)
+		best, _ := r.Vouch(ask, price.Never)
 		if got < value || got > best {
 			t.Fatalf("ask %d: %d found, %d when laid out, %d at best\n%+v", n, value, got, best, t1)
 		}

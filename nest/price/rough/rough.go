@@ -120,7 +120,7 @@ func (r *Pricer) Price(a *price.Ask) int64 {
 }
 
 // Vouch vouches for nothing.
-func (r *Pricer) Vouch(*price.Ask) (int64, bool) { return 0, false }
+func (r *Pricer) Vouch(*price.Ask, int64) (int64, bool) { return 0, false }
 
 // Walk gives the pattern of the last pricing, or a greedy one within the copies allowed. It has no
 // openers.

@@ -66,7 +66,7 @@ func TestNoLessThanExact(t *testing.T) {
 			exact = along.NewMaker(p, m).Pricer(0)
 		}
 		ask := &price.Ask{Duals: duals, Demand: demand, Round: 1}
-		best, ok := exact.Vouch(ask)
+		best, ok := exact.Vouch(ask, price.Never)
 		if by := rough.ByArea(p, 0, duals); !ok || by < best {
 			t.Fatalf("problem %d: %d by area, %d exactly\n%+v\nduals %v", n, by, best, p, duals)
 		}
@@ -75,7 +75,7 @@ func TestNoLessThanExact(t *testing.T) {
 			t.Fatalf("problem %d: a greedy pattern is worth %d, the best %d\n%+v\nduals %v\n%+v", n,
 				v, best, p, duals, r.Walk(nil, -1))
 		}
-		if v, ok := r.Vouch(ask); ok {
+		if v, ok := r.Vouch(ask, price.Never); ok {
 			t.Fatalf("problem %d: it vouches for %d", n, v)
 		}
 	}
