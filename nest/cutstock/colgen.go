@@ -9,7 +9,7 @@ import "rackwright/nest/lp"
 func (k *solver) generate(m *master) (at prices, done bool) {
 	duals := make([]float64, len(k.p.Items))
 	best := make([]int64, len(k.pricers))
-	for k.fine = !k.coarse; ; {
+	for {
 		m.sync()
 		before := m.lp.Work()
 		status := k.solve(m.lp)
@@ -35,11 +35,7 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 			best[s] = r.Price(k.ask(pi, m.demand)) + back
 			found += k.columns(m, s, pi, back, best[s])
 		}
-		if found == 0 && !m.strict && !k.fine && !k.tree { // now with the true kerfs
-			k.fine = true
-			continue
-		}
-		if !m.strict && k.fine {
+		if !m.strict {
 			k.noteDuals(m, at, best)
 		}
 		if found == 0 && !m.strict { // the quick way found nothing more; the exact one may

@@ -7,7 +7,6 @@ import (
 	"rackwright/nest/price"
 	"rackwright/nest/price/across"
 	"rackwright/nest/price/along"
-	"rackwright/nest/price/coarse"
 	"rackwright/nest/price/rough"
 )
 
@@ -19,8 +18,6 @@ type pricing struct {
 	bare     []int64        // by stock, what it is worth without a piece
 	rough    []bool         // by stock: what it gives is bounded by area
 	lists    bool           // all of them list
-	coarse   bool           // some have a coarse way
-	fine     bool           // which is not asked for now
 	perRound int64          // steps that each round takes for what pricers share
 	asked    *price.Ask     // the last round
 	longest  int64          // of the stocks
@@ -32,21 +29,16 @@ type pricing struct {
 // take too much of the work.
 func newPricing(p *cutting.Problem, work, memory int64) *pricing {
 	out := &pricing{p: p, meter: &price.Meter{}, lists: true, rough: make([]bool, len(p.Stocks))}
-	budget := &price.Budget{Memory: memory, Pricing: work / 32, Round: work / 8}
+	budget := &price.Budget{Memory: memory, Pricing: work / 8, Round: work / 2}
 	plain, rippable := along.NewMaker(p, out.meter), across.NewMaker(p, out.meter, budget)
-	up, rounded := coarse.Kerfs(p)
-	coarser := across.NewMaker(up, out.meter, budget)
 	for s := range p.Stocks {
 		stock := &p.Stocks[s]
 		out.longest = max(out.longest, stock.To-stock.From)
 		var r price.Pricer
 		if stock.Rippable() {
 			out.widest = max(out.widest, stock.Across.Width)
-			r = rippable.Pricer(s)
-			if rounded && r != nil {
-				if q := coarser.Pricer(s); q != nil {
-					r, out.coarse = coarse.NewPricer(p, q, r), true
-				}
+			if q := rippable.Pricer(s); q != nil {
+				r = q
 			}
 		} else {
 			r = plain.Pricer(s)
@@ -70,7 +62,7 @@ func (r *pricing) copiesOn(i int) int64 {
 // ask gives a round of pricing at duals with so many copies wanted: the last one, if it was of the
 // same.
 func (r *pricing) ask(duals, wanted []int64) *price.Ask {
-	if r.asked != nil && r.asked.Fine == r.fine && slices.Equal(r.asked.Duals, duals) &&
+	if r.asked != nil && slices.Equal(r.asked.Duals, duals) &&
 		slices.Equal(r.asked.Demand, wanted) {
 		return r.asked
 	}
@@ -80,6 +72,6 @@ func (r *pricing) ask(duals, wanted []int64) *price.Ask {
 	}
 	r.meter.Add(r.perRound)
 	r.asked = &price.Ask{Duals: slices.Clone(duals), Demand: slices.Clone(wanted),
-		Fine: r.fine, Round: round}
+		Round: round}
 	return r.asked
 }

@@ -24,6 +24,8 @@ type Options struct {
 	// Found is called with what Solve would give if it ended now, whenever that has become better,
 	// from the goroutine of Solve; nil means that nobody asks. Nothing of it is changed afterwards.
 	Found func(Result)
+
+	bounds bool // a good plan is among the starts: the work is for its proof
 }
 
 // Event is what is known at a moment of the search.
@@ -113,6 +115,9 @@ func Solve(ctx context.Context, p *cutting.Problem, opt Options) Result {
 	}
 	if ctx.Err() != nil {
 		return Known(ctx, p, plans) // ended by then
+	}
+	if up, ok := roundedUp(p); ok {
+		opt = coarsely(ctx, p, up, floor, opt)
 	}
 	k := newSolver(ctx, p, opt)
 	k.floor = floor
@@ -254,15 +259,19 @@ func (k *solver) plans() *master {
 	}
 	for _, step := range []struct {
 		phase string
+		plans bool // it proves nothing
 		run   func()
 	}{
-		{"dives", func() { k.dives(root) }},
-		{"columns", func() { k.combine(root, k.budget.columns) }},
-		{"reopening", func() { k.reopen(k.budget.reopeningFirst) }},
-		{"branching", func() { k.branch(root) }},
-		{"columns again", func() { k.combine(root, k.budget.columnsAgain) }},
-		{"reopening", func() { k.reopen(k.budget.reopening) }},
+		{"dives", true, func() { k.dives(root) }},
+		{"columns", true, func() { k.combine(root, k.budget.columns) }},
+		{"reopening", true, func() { k.reopen(k.budget.reopeningFirst) }},
+		{"branching", false, func() { k.branch(root) }},
+		{"columns again", true, func() { k.combine(root, k.budget.columnsAgain) }},
+		{"reopening", false, func() { k.reopen(k.budget.reopening) }},
 	} {
+		if step.plans && k.opt.bounds {
+			continue
+		}
 		k.observe(step.phase)
 		step.run()
 		if k.closed() || k.over() {

@@ -1,6 +1,9 @@
 package cutting
 
-import "slices"
+import (
+	"iter"
+	"slices"
+)
 
 // pushed moves the slabs of a stock with Across, and the pieces in each, in the same order: as near
 // to the start of what is sawn and the left edge as they may lie. Where that loses worth it moves
@@ -62,4 +65,80 @@ func (p *Problem) shifted(outer Axis, b *slab, at int64) slab {
 		moved[i] = pl.Put(outer, p.On(outer, pl).From-b.From+at)
 	}
 	return slab{Span{at, b.To - b.From + at}, moved}
+}
+
+// Closed lays out a pattern that was made for wider kerfs, by axis: things that are just such a
+// kerf apart are drawn together, to the near side or to the far one, whichever is worth more.
+func (p *Problem) Closed(t Pattern, kerfs [2]int64) Pattern {
+	best := p.Layout(t)
+	if !p.Stocks[t.Stock].Rippable() {
+		return best
+	}
+	for _, far := range []bool{false, true} {
+		if out := p.Layout(p.drawn(t, kerfs, far)); out.Worth > best.Worth {
+			best = out
+		}
+	}
+	return best
+}
+
+// drawn draws things together that are just a kerf apart, as far as they may lie there.
+func (p *Problem) drawn(t Pattern, kerfs [2]int64, far bool) Pattern {
+	s, slabs := &p.Stocks[t.Stock], p.slabs(&t)
+	outer, inner := t.First.Outer(), t.First.Inner()
+	was := make([]Span, len(slabs))
+	for n := range slabs {
+		was[n] = slabs[n].Span
+	}
+	for n, at := range p.targets(outer, kerfs[outer], was, far) {
+		moved := p.shifted(outer, &slabs[n], at(func(m int) Span { return slabs[m].Span }))
+		if p.allLegal(t.Stock, moved.Places) && p.slabClear(&t, &moved) {
+			slabs[n] = moved
+		}
+	}
+	for n := range slabs {
+		b := &slabs[n]
+		if s.plain(t.First, b) {
+			continue
+		}
+		on := make([]Span, len(b.Places))
+		for i, pl := range b.Places {
+			on[i] = p.On(inner, pl)
+		}
+		for i, at := range p.targets(inner, kerfs[inner], on, far) {
+			moved := b.Places[i].Put(inner,
+				at(func(m int) Span { return p.On(inner, b.Places[m]) }))
+			if p.Legal(t.Stock, moved) && p.slabClear(&t, &slab{b.Span, []Place{moved}}) {
+				b.Places[i] = moved
+			}
+		}
+	}
+	return Pattern{Stock: t.Stock, First: t.First, Ripped: t.Ripped, Places: placesOf(slabs)}
+}
+
+// targets gives those of some things in order that have another just a kerf away on the side to
+// which they are drawn, in the order in which they move, and where each then starts, by where the
+// others are.
+func (p *Problem) targets(a Axis, kerf int64, was []Span,
+	far bool) iter.Seq2[int, func(func(int) Span) int64] {
+	return func(yield func(int, func(func(int) Span) int64) bool) {
+		for i := 1; i < len(was); i++ {
+			n, by := i, i-1
+			if far {
+				n, by = len(was)-1-i, len(was)-i
+			}
+			if max(was[n].From, was[by].From)-min(was[n].To, was[by].To) != kerf {
+				continue
+			}
+			at := func(now func(int) Span) int64 {
+				if far {
+					return now(by).From - p.KerfOn(a) - (was[n].To - was[n].From)
+				}
+				return now(by).To + p.KerfOn(a)
+			}
+			if !yield(n, at) {
+				return
+			}
+		}
+	}
 }

@@ -1,0 +1,73 @@
+package cutstock
+
+import (
+	"context"
+	"testing"
+
+	"rackwright/nest/cutting"
+)
+
+// Units of 1/320 mm, of which an inch has 8,128.
+const inch, mm = 8128, 320
+
+// awkwardShop is a small program of an inch shop whose saws have such kerfs.
+func awkwardShop(kerf, rip int64) *cutting.Problem {
+	p := &cutting.Problem{Kerf: kerf, Rip: rip, Coin: 1}
+	for n, size := range []int64{13, 17, 22, 29} {
+		p.Items = append(p.Items, cutting.Item{Size: size*inch + inch/8*int64(n),
+			Width: inch * int64(3+n) / 2, Class: n % 3, Demand: int64(4 + n)})
+	}
+	all := []int{0, 1, 2, 3}
+	for n, long := range []int64{60, 72, 96} {
+		s := cutting.Stock{To: long * inch, Cost: long * inch * 90, Supply: cutting.Any, Slope: 8,
+			Keep: 12 * inch, Holds: all, Across: &cutting.Across{Width: 11 * inch / 2,
+				Inset: inch / 8, Keep: inch, Strip: 5, Trim: true, ShortestRip: 12 * inch,
+				Narrowest: inch}}
+		if n == 0 {
+			s.Supply, s.Cost = 2, long*inch*60
+			s.Spots = []cutting.Spot{{From: 20 * inch, To: 21 * inch, Right: inch, Weak: true},
+				{From: 40 * inch, To: 42 * inch, Left: 2 * inch, Right: 3 * inch,
+					Tolerated: [3]bool{false, false, true}}}
+		}
+		p.Stocks = append(p.Stocks, s)
+	}
+	return p
+}
+
+func TestKerfsAreRoundedUpToWhatSizesShare(t *testing.T) {
+	for _, c := range []struct{ kerf, rip, wantKerf, wantRip int64 }{
+		{28 * mm / 10, 24 * mm / 10, inch / 8, inch / 8}, // 2.8 mm, 2.4 mm
+		{inch / 8, inch / 8, 0, 0},                       // they share it already
+		{0, 0, 0, 0},
+		{inch / 8, 3 * mm, inch / 8, inch / 8},
+	} {
+		up, ok := roundedUp(awkwardShop(c.kerf, c.rip))
+		if !ok && c.wantKerf == 0 {
+			continue
+		}
+		if ok != (c.wantKerf > 0) || up.Kerf != c.wantKerf || up.Rip != c.wantRip {
+			t.Errorf("kerfs %d and %d become %d and %d (%t), not %d and %d", c.kerf, c.rip, up.Kerf,
+				up.Rip, ok, c.wantKerf, c.wantRip)
+		}
+	}
+}
+
+// With a thinner blade no plan is dearer than with the one to which it is rounded up, and no bound
+// is above that of any of its plans.
+func TestAwkwardKerfs(t *testing.T) {
+	opt := Options{Work: 2e8}
+	thick := Solve(context.Background(), awkwardShop(inch/8, inch/8), opt)
+	p := awkwardShop(28*mm/10, 24*mm/10)
+	thin := Solve(context.Background(), p, opt)
+	if thin.Value > thick.Value || thin.Bound > thin.Value || thin.Bound > thick.Value {
+		t.Errorf("thin kerfs: value %d, bound %d; thick: value %d, bound %d", thin.Value, thin.Bound,
+			thick.Value, thick.Bound)
+	}
+	for _, u := range thin.Uses {
+		for _, pl := range u.Pattern.Places {
+			if !p.Legal(u.Pattern.Stock, pl) {
+				t.Errorf("%+v may not lie there", pl)
+			}
+		}
+	}
+}
