@@ -16,8 +16,8 @@ type budget struct {
 }
 
 // budgetOf shares out the work; where nodes cannot be listed, branching leaves a quarter to
-// reopening.
-func budgetOf(work int64, lists bool) budget {
+// reopening. A plan that is to be bettered is reopened for as much first.
+func budgetOf(work int64, lists, better bool) budget {
 	b := budget{
 		columns:        work / 64,
 		reopeningFirst: work / 64,
@@ -32,6 +32,9 @@ func budgetOf(work int64, lists bool) budget {
 		b.reopeningFirst = 0
 		b.branching -= work / 4
 		b.reopening = work
+	}
+	if better {
+		b.reopeningFirst = work / 4
 	}
 	return b
 }

@@ -17,11 +17,11 @@ func TestBudgetIsPinned(t *testing.T) {
 			columnsNode: 1 << 15, columnsAgain: 1 << 17, reopening: 1 << 20,
 			columnsOpen: 1 << 12, ties: 1 << 15}},
 	} {
-		if got := budgetOf(work, c.lists); got != c.want {
+		if got := budgetOf(work, c.lists, false); got != c.want {
 			t.Errorf("lists %t: %+v, not %+v", c.lists, got, c.want)
 		}
 	}
-	if got := budgetOf(16e9, true).ties; got != 1<<28 {
+	if got := budgetOf(16e9, true, false).ties; got != 1<<28 {
 		t.Errorf("ties get %d of 16e9 steps, not 2^28", got)
 	}
 }

@@ -60,8 +60,11 @@ func kerfUp(kerf, measure int64) (int64, bool) {
 	return kerf, false
 }
 
-// Of the work limit three quarters go into the first search and a half into the second: steps are
-// shorter where starts are many, and two searches are to be about as long as one.
+// Either search may take five eighths of the work limit: steps are shorter where starts are many,
+// and the two are to be about as long as one.
+//
+// A plan of wider kerfs is not the best of the true ones. Strips that fill a board exactly then
+// leave a shaving, which takes a rip. So the second search begins with planning stocks anew.
 
 // coarsely looks for a plan with kerfs rounded up. It gives the options of the search that follows,
 // for which the plan is a start. What is known before stays the bound meanwhile.
@@ -73,7 +76,7 @@ func coarsely(ctx context.Context, p, up *cutting.Problem, known Result, opt Opt
 		}
 		return out
 	}
-	first := Options{Work: opt.Work / 4 * 3, Memory: opt.Memory}
+	first := Options{Work: opt.Work / 8 * 5, Memory: opt.Memory}
 	if observe := opt.Observe; observe != nil {
 		first.Observe = func(e Event) {
 			e.Value, e.Bound, e.Proven, e.Done = min(e.Value, known.Value), known.Bound, true, false
@@ -88,7 +91,7 @@ func coarsely(ctx context.Context, p, up *cutting.Problem, known Result, opt Opt
 	k := newSolver(ctx, up, first)
 	k.search()
 	opt.Starts = append([][]cutting.Use{laidOut(k.incumbent.uses)}, opt.Starts...)
-	opt.Work = max(1, opt.Work/2)
+	opt.Work = max(1, opt.Work/8*5)
 	opt.bounds = true
 	return opt
 }

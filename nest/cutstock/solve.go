@@ -25,7 +25,7 @@ type Options struct {
 	// from the goroutine of Solve; nil means that nobody asks. Nothing of it is changed afterwards.
 	Found func(Result)
 
-	bounds bool // a good plan is among the starts: the work is for its proof
+	bounds bool // a good plan is among the starts: it is to be bettered, and proven
 }
 
 // Event is what is known at a moment of the search.
@@ -195,7 +195,7 @@ func newSolver(ctx context.Context, p *cutting.Problem, opt Options) *solver {
 	k := &solver{p: p, opt: opt, ctx: ctx, pricing: newPricing(p, opt.Work, opt.Memory),
 		pool: pool{seen: map[string]*column{}}, coin: max(1, p.Coin), bound: math.MinInt64,
 		rootEstimate: math.Inf(-1)}
-	k.costs, k.budget = costsOf(p), budgetOf(opt.Work, k.lists)
+	k.costs, k.budget = costsOf(p), budgetOf(opt.Work, k.lists, opt.bounds)
 	k.free.Bound, k.free.Certificate = Free(p)
 	k.beginByArea()
 	k.incumbent = k.meetsNothing()
@@ -264,7 +264,7 @@ func (k *solver) plans() *master {
 	}{
 		{"dives", true, func() { k.dives(root) }},
 		{"columns", true, func() { k.combine(root, k.budget.columns) }},
-		{"reopening", true, func() { k.reopen(k.budget.reopeningFirst) }},
+		{"reopening", false, func() { k.reopen(k.budget.reopeningFirst) }},
 		{"branching", false, func() { k.branch(root) }},
 		{"columns again", true, func() { k.combine(root, k.budget.columnsAgain) }},
 		{"reopening", false, func() { k.reopen(k.budget.reopening) }},
