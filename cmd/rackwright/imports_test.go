@@ -43,6 +43,8 @@ var arrows = []struct {
 		"nest/price/along prices a stock and knows neither the search nor the other pricers"},
 	{"nest/price/across", []string{"nest/cutting", "nest/price"}, false,
 		"nest/price/across prices a stock and knows neither the search nor the other pricers"},
+	{"nest/price/coarse", []string{"nest/cutting", "nest/price"}, false,
+		"nest/price/coarse has two pricers of a stock, whatever they are"},
 	{"nest/price/rough", []string{"nest/cutting", "nest/price"}, false,
 		"nest/price/rough prices a stock without tables, and knows no other pricer"},
 	{"nest/price", []string{"nest/cutting"}, false,

@@ -16,7 +16,8 @@ type budget struct {
 }
 
 // budgetOf shares out the work; where nodes cannot be listed, branching leaves a quarter to
-// reopening. A plan that is to be bettered is reopened for as much first.
+// reopening. A plan that is to be bettered is reopened for an eighth before and an
+// eighth after.
 func budgetOf(work int64, lists, better bool) budget {
 	b := budget{
 		columns:        work / 64,
@@ -34,7 +35,8 @@ func budgetOf(work int64, lists, better bool) budget {
 		b.reopening = work
 	}
 	if better {
-		b.reopeningFirst = work / 4
+		b.reopeningFirst = work / 8
+		b.branching += work / 8
 	}
 	return b
 }

@@ -14,7 +14,8 @@ import (
 //
 // So a plan is looked for with kerfs rounded up, first. What is found is legal with the true kerfs,
 // and is laid out with them. The rest of the work goes into the program as it is: that proves the
-// bound, and finds the patterns that only fit with the true kerfs.
+// bound, and finds the patterns that only fit with the true kerfs. Most of its columns are again
+// found with kerfs rounded up (package coarse).
 
 const (
 	// mostMore is by what part of itself a kerf is rounded up at most: one in so many.
@@ -60,8 +61,7 @@ func kerfUp(kerf, measure int64) (int64, bool) {
 	return kerf, false
 }
 
-// Either search may take five eighths of the work limit: steps are shorter where starts are many,
-// and the two are to be about as long as one.
+// The first search may take half as much work as the second.
 //
 // A plan of wider kerfs is not the best of the true ones. Strips that fill a board exactly then
 // leave a shaving, which takes a rip. So the second search begins with planning stocks anew.
@@ -76,7 +76,7 @@ func coarsely(ctx context.Context, p, up *cutting.Problem, known Result, opt Opt
 		}
 		return out
 	}
-	first := Options{Work: opt.Work / 8 * 5, Memory: opt.Memory}
+	first := Options{Work: opt.Work / 2, Memory: opt.Memory}
 	if observe := opt.Observe; observe != nil {
 		first.Observe = func(e Event) {
 			e.Value, e.Bound, e.Proven, e.Done = min(e.Value, known.Value), known.Bound, true, false
@@ -91,7 +91,6 @@ func coarsely(ctx context.Context, p, up *cutting.Problem, known Result, opt Opt
 	k := newSolver(ctx, up, first)
 	k.search()
 	opt.Starts = append([][]cutting.Use{laidOut(k.incumbent.uses)}, opt.Starts...)
-	opt.Work = max(1, opt.Work/8*5)
-	opt.bounds = true
+	opt.up = up
 	return opt
 }

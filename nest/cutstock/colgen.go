@@ -9,6 +9,7 @@ import "rackwright/nest/lp"
 func (k *solver) generate(m *master) (at prices, done bool) {
 	duals := make([]float64, len(k.p.Items))
 	best := make([]int64, len(k.pricers))
+	k.fine = !k.coarse
 	for {
 		m.sync()
 		before := m.lp.Work()
@@ -35,7 +36,11 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 			best[s] = r.Price(k.ask(pi, m.demand)) + back
 			found += k.columns(m, s, pi, back, best[s])
 		}
-		if !m.strict {
+		if found == 0 && !m.strict && !k.fine && !k.tree { // now with the true kerfs
+			k.fine = true
+			continue
+		}
+		if !m.strict && k.fine {
 			k.noteDuals(m, at, best)
 		}
 		if found == 0 && !m.strict { // the quick way found nothing more; the exact one may

@@ -7,6 +7,7 @@ import (
 	"rackwright/nest/price"
 	"rackwright/nest/price/across"
 	"rackwright/nest/price/along"
+	"rackwright/nest/price/coarse"
 	"rackwright/nest/price/rough"
 )
 
@@ -18,6 +19,8 @@ type pricing struct {
 	bare     []int64        // by stock, what it is worth without a piece
 	rough    []bool         // by stock: what it gives is bounded by area
 	lists    bool           // all of them list
+	coarse   bool           // some have a coarse way
+	fine     bool           // which is not asked for now
 	perRound int64          // steps that each round takes for what pricers share
 	asked    *price.Ask     // the last round
 	longest  int64          // of the stocks
@@ -26,11 +29,15 @@ type pricing struct {
 
 // newPricing makes the pricer of every stock: across where pieces may lie beside each other, else
 // along; and rough where its tables would not fit in so much memory, or one round of pricing would
-// take too much of the work.
-func newPricing(p *cutting.Problem, work, memory int64) *pricing {
+// take too much of the work. Where up is not nil columns are first looked for with its kerfs.
+func newPricing(p, up *cutting.Problem, work, memory int64) *pricing {
 	out := &pricing{p: p, meter: &price.Meter{}, lists: true, rough: make([]bool, len(p.Stocks))}
 	budget := &price.Budget{Memory: memory, Pricing: work / 8, Round: work / 2}
 	plain, rippable := along.NewMaker(p, out.meter), across.NewMaker(p, out.meter, budget)
+	var coarser *across.Maker
+	if up != nil {
+		coarser = across.NewMaker(up, out.meter, budget)
+	}
 	for s := range p.Stocks {
 		stock := &p.Stocks[s]
 		out.longest = max(out.longest, stock.To-stock.From)
@@ -39,6 +46,11 @@ func newPricing(p *cutting.Problem, work, memory int64) *pricing {
 			out.widest = max(out.widest, stock.Across.Width)
 			if q := rippable.Pricer(s); q != nil {
 				r = q
+			}
+			if r != nil && up != nil {
+				if q := coarser.Pricer(s); q != nil {
+					r, out.coarse = coarse.NewPricer(p, up, q, r), true
+				}
 			}
 		} else {
 			r = plain.Pricer(s)
@@ -62,7 +74,7 @@ func (r *pricing) copiesOn(i int) int64 {
 // ask gives a round of pricing at duals with so many copies wanted: the last one, if it was of the
 // same.
 func (r *pricing) ask(duals, wanted []int64) *price.Ask {
-	if r.asked != nil && slices.Equal(r.asked.Duals, duals) &&
+	if r.asked != nil && r.asked.Fine == r.fine && slices.Equal(r.asked.Duals, duals) &&
 		slices.Equal(r.asked.Demand, wanted) {
 		return r.asked
 	}
@@ -72,6 +84,6 @@ func (r *pricing) ask(duals, wanted []int64) *price.Ask {
 	}
 	r.meter.Add(r.perRound)
 	r.asked = &price.Ask{Duals: slices.Clone(duals), Demand: slices.Clone(wanted),
-		Round: round}
+		Fine: r.fine, Round: round}
 	return r.asked
 }

@@ -25,7 +25,8 @@ type Options struct {
 	// from the goroutine of Solve; nil means that nobody asks. Nothing of it is changed afterwards.
 	Found func(Result)
 
-	bounds bool // a good plan is among the starts: it is to be bettered, and proven
+	// the program with kerfs rounded up; a good plan of it is among the starts. Nil: there is none
+	up *cutting.Problem
 }
 
 // Event is what is known at a moment of the search.
@@ -192,10 +193,10 @@ func newSolver(ctx context.Context, p *cutting.Problem, opt Options) *solver {
 	if opt.Memory == 0 {
 		opt.Memory = 1 << 28
 	}
-	k := &solver{p: p, opt: opt, ctx: ctx, pricing: newPricing(p, opt.Work, opt.Memory),
+	k := &solver{p: p, opt: opt, ctx: ctx, pricing: newPricing(p, opt.up, opt.Work, opt.Memory),
 		pool: pool{seen: map[string]*column{}}, coin: max(1, p.Coin), bound: math.MinInt64,
 		rootEstimate: math.Inf(-1)}
-	k.costs, k.budget = costsOf(p), budgetOf(opt.Work, k.lists, opt.bounds)
+	k.costs, k.budget = costsOf(p), budgetOf(opt.Work, k.lists, opt.up != nil)
 	k.free.Bound, k.free.Certificate = Free(p)
 	k.beginByArea()
 	k.incumbent = k.meetsNothing()
@@ -269,7 +270,7 @@ func (k *solver) plans() *master {
 		{"columns again", true, func() { k.combine(root, k.budget.columnsAgain) }},
 		{"reopening", false, func() { k.reopen(k.budget.reopening) }},
 	} {
-		if step.plans && k.opt.bounds {
+		if step.plans && k.opt.up != nil {
 			continue
 		}
 		k.observe(step.phase)

@@ -35,6 +35,8 @@ type Asker func(duals, wanted []int64) *Ask
 type Traits struct {
 	// Quick: Price may miss the best layout. Vouch finds it, and leaves it for Walk.
 	Quick bool
+	// Coarse: Price misses fewer if Ask.Fine says so, and takes longer.
+	Coarse bool
 	// Lists: List can answer.
 	Lists bool
 	// Copies: a layout may have more copies than are wanted, and a quota can limit them.
@@ -45,6 +47,7 @@ type Traits struct {
 type Ask struct {
 	Duals  []int64 // of the items
 	Demand []int64 // how many copies of each item count
+	Fine   bool    // Price is not to be coarse
 	Round  int     // differs from that of every other ask of the same search
 }
 

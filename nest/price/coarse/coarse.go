@@ -1,0 +1,77 @@
+// Package coarse prices stocks with two pricers: a quick one of a program whose kerfs are rounded
+// up, and a fine one of the program itself.
+//
+// A pattern found with kerfs rounded up is legal with the true ones, and is laid out with them.
+// What is lost are patterns that only fit with the true kerfs. So the last columns of a relaxation
+// are asked of the fine pricer, and bounds of it alone.
+package coarse
+
+import (
+	"rackwright/nest/cutting"
+	"rackwright/nest/price"
+)
+
+// Pricer prices one stock of a problem. Price looks at patterns with kerfs rounded up, unless it is
+// asked to be fine; all else is asked of the fine pricer.
+type Pricer struct {
+	p        *cutting.Problem
+	kerfs    [2]int64 // of the other program, by axis
+	up, fine price.Pricer
+	last     price.Pricer // that of the last pricing
+}
+
+// NewPricer makes one for a stock of p, of its pricers with the kerfs of another program and with
+// its own.
+func NewPricer(p, other *cutting.Problem, up, fine price.Pricer) *Pricer {
+	return &Pricer{p: p, kerfs: [2]int64{other.Kerf, other.Rip}, up: up, fine: fine, last: fine}
+}
+
+// Bare is what the stock is worth without a piece.
+func (r *Pricer) Bare() int64 { return r.fine.Bare() }
+
+// Traits say that there is a coarse way.
+func (r *Pricer) Traits() price.Traits {
+	t := r.fine.Traits()
+	t.Quick, t.Coarse = true, true
+	return t
+}
+
+// Price gives a value that some pattern has.
+func (r *Pricer) Price(a *price.Ask) int64 {
+	if r.last = r.up; a.Fine {
+		r.last = r.fine
+	}
+	return r.last.Price(a)
+}
+
+// Vouch gives what the fine pricer vouches for.
+func (r *Pricer) Vouch(a *price.Ask, floor int64) (int64, bool) {
+	r.last = r.fine
+	return r.fine.Vouch(a, floor)
+}
+
+// Walk gives the pattern of the last pricing, laid out with the true kerfs.
+func (r *Pricer) Walk(allowed []int64, opener int) *cutting.Pattern {
+	return r.laidOut(r.last.Walk(allowed, opener))
+}
+
+// Fill gives a pattern of what is left, laid out with the true kerfs.
+func (r *Pricer) Fill(left []int64, ask price.Asker) *cutting.Pattern {
+	if t := r.laidOut(r.up.Fill(left, ask)); t != nil {
+		return t
+	}
+	return r.fine.Fill(left, ask)
+}
+
+// List is that of the true kerfs.
+func (r *Pricer) List(l *price.Listing, best, least int64) ([]cutting.Pattern, bool) {
+	return r.fine.List(l, best, least)
+}
+
+func (r *Pricer) laidOut(t *cutting.Pattern) *cutting.Pattern {
+	if t == nil || r.last == r.fine {
+		return t
+	}
+	out := r.p.Closed(*t, r.kerfs)
+	return &out
+}
