@@ -14,6 +14,9 @@ import (
 type Options struct {
 	// basic steps over all groups; the same number gives the same plan. Zero means DefaultWork
 	Work int64
+	// bytes for the tables of the search; zero means DefaultMemory. Where it is not enough, wood is
+	// looked at more roughly
+	Memory int64
 	// after which a plan stands, its proof judged, and the same input may give another plan. Zero
 	// means none
 	Clock   time.Duration
@@ -24,6 +27,9 @@ type Options struct {
 
 // DefaultWork plans a month of 400 to 600 pieces in well under 20 seconds on two cores.
 const DefaultWork = 16e9
+
+// DefaultMemory is what the tables of the search may take.
+const DefaultMemory = 512 << 20
 
 // Event is what is known of one group at a moment of its search.
 type Event struct {
@@ -61,6 +67,9 @@ func Plan(ctx context.Context, job *model.Job, opt Options) (*model.Plan, error)
 	}
 	if opt.Work == 0 {
 		opt.Work = DefaultWork
+	}
+	if opt.Memory == 0 {
+		opt.Memory = DefaultMemory
 	}
 	if opt.Threads == 0 {
 		opt.Threads = runtime.GOMAXPROCS(0)

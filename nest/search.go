@@ -97,16 +97,18 @@ func (p *planning) byRules() {
 // solve searches all groups until they are done, or the search is ended. Beside it something else
 // goes on.
 func (p *planning) solve(beside func()) {
-	pieces := 0
+	pieces, boards := 0, 0
 	for _, g := range p.groups {
-		pieces += len(g.list)
+		pieces, boards = pieces+len(g.list), boards+len(g.program.Stocks)
 	}
 	finished := aside(func() struct{} {
 		p.each(func(n int, g *group) {
-			// A group has the share of the work that it has of the pieces.
+			// A group has the share of the work that it has of the pieces, and of the memory that
+			// it has of the boards: with any number of threads the same.
 			part := max(1, p.opt.Work/int64(pieces)*int64(len(g.list)))
 			half := len(p.starts[n]) / 2
 			r := cutstock.Solve(p.search, &g.program, cutstock.Options{Work: part,
+				Memory: max(1, p.opt.Memory/int64(boards)*int64(len(g.program.Stocks))),
 				Starts: p.starts[n][:half], Fallbacks: p.starts[n][half:],
 				Observe: func(e cutstock.Event) { p.tell(n, e) },
 				Found:   func(r cutstock.Result) { p.take(n, r, false) }})

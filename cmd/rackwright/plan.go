@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"slices"
 	"time"
 
@@ -15,9 +16,10 @@ import (
 
 // search are the flags of every command that runs the solver.
 type search struct {
-	Work int64         `help:"Work limit, in millions of basic steps: the same number gives the same plan on any machine. 0 is the default of ${default_work}." default:"0" placeholder:"N"`
-	Time time.Duration `help:"Time after which the search ends (such as 20s or 2m). Plans may then differ from run to run." placeholder:"TIME"`
-	Date string        `help:"Date (YYYY-MM-DD) written as since of every offcut." placeholder:"DATE"`
+	Work   int64         `help:"Work limit, in millions of basic steps: the same number gives the same plan on any machine. 0 is the default of ${default_work}." default:"0" placeholder:"N"`
+	Memory int64         `help:"Memory for the tables of the search, in MiB. Where it is not enough, boards are looked at more roughly." default:"512" placeholder:"MIB"`
+	Time   time.Duration `help:"Time after which the search ends (such as 20s or 2m). Plans may then differ from run to run." placeholder:"TIME"`
+	Date   string        `help:"Date (YYYY-MM-DD) written as since of every offcut." placeholder:"DATE"`
 }
 
 // options are those that the flags ask for.
@@ -33,7 +35,14 @@ func (s *search) options(e *env) (nest.Options, error) {
 		return nest.Options{},
 			refuse("--time %v: write a time above 0, such as 20s or 2m", s.Time)
 	}
-	return nest.Options{Work: s.Work * 1e6, Clock: s.Time, Date: s.Date}, nil
+	if s.Memory < 1 || s.Memory > 1<<20 {
+		return nest.Options{},
+			refuse("--memory %d: write a whole number of MiB from 1 to %d", s.Memory, 1<<20)
+	}
+	// What is no longer used is collected before all of it is half as much again.
+	debug.SetMemoryLimit(s.Memory << 20 / 2 * 3)
+	return nest.Options{Work: s.Work * 1e6, Memory: s.Memory << 20, Clock: s.Time, Date: s.Date},
+		nil
 }
 
 type planCommand struct {

@@ -82,6 +82,9 @@ func (k *Maker) takeStarts(r *pricer) bool {
 	k.meter.Add(xs*lens*int64(1+len(r.spots)) + ys*widths*int64(1+len(r.spots)))
 	// A quick pricing solves some rows along the stock and across it, fills some strips, and rips
 	// some lengths.
+	if !r.provable() {
+		return false
+	}
 	const some = 8
 	steps := some * (xs*lens + ys*widths)
 	if len(r.spots) > 0 {
@@ -90,6 +93,20 @@ func (k *Maker) takeStarts(r *pricer) bool {
 	// Of a place along 4 + 4 bytes are for tables, 8 + 1 for values; of one across 10 and 33.
 	memory := xs*(17*lens+16*mostFills+64) + ys*(43*widths+64)
 	return k.budget.Take(memory, slow*steps)
+}
+
+// provable says whether the checker can derive again what the stock gives at most. Its own limits
+// (model/proof/across) are above these: it counts places of its own, about as many as there are
+// starts here.
+func (r *pricer) provable() bool {
+	const most, spots, places, cells, steps = 1 << 23, 1 << 7, 1 << 18, 1 << 19, 1 << 30
+	grid, kerf, rip := r.gridAlong(), r.p.Kerf, r.p.Rip
+	x := min(r.extent/grid+kerf/grid+1, int64(2*max(len(r.xs), r.clear.places.count)+64))
+	y := min(r.across.Width/r.clear.step+rip/r.clear.step+1, int64(2*len(r.ys)+64))
+	lens, widths := int64(len(r.clear.lens)), int64(len(r.clear.widths))
+	each := int64(len(r.spots)+1) * int64(len(r.clear.holds))
+	return r.extent/grid <= most && len(r.spots) <= spots && x <= places &&
+		widths*y <= cells && each <= steps/(lens*y+widths*x+1)
 }
 
 // setUpAlong makes what only stocks with spots need along.

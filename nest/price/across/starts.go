@@ -124,6 +124,17 @@ func (r *pricer) startsAcross() ([]int64, bool) {
 
 // startsAlong gives the starts along, ascending; false where they are too many. The first is 0.
 func (r *pricer) startsAlong() ([]int64, bool) {
+	a := newAnchors(0, r.extent, r.gridAlong(), r.p.Kerf)
+	a.mark(a.starts, 0)
+	a.mark(a.ends, r.extent)
+	for _, o := range r.spots {
+		a.addSpot(o.From, o.To, r.clear.lens, r.across.Trim)
+	}
+	return a.closure(r.clear.lens, nil)
+}
+
+// gridAlong is the greatest measure of which everything along the stock is a multiple.
+func (r *pricer) gridAlong() int64 {
 	grid := price.GCD(r.p.Kerf, r.extent)
 	for _, size := range r.clear.lens {
 		grid = price.GCD(grid, size)
@@ -131,13 +142,7 @@ func (r *pricer) startsAlong() ([]int64, bool) {
 	for _, o := range r.spots {
 		grid = price.GCD(price.GCD(grid, o.From), o.To)
 	}
-	a := newAnchors(0, r.extent, grid, r.p.Kerf)
-	a.mark(a.starts, 0)
-	a.mark(a.ends, r.extent)
-	for _, o := range r.spots {
-		a.addSpot(o.From, o.To, r.clear.lens, r.across.Trim)
-	}
-	return a.closure(r.clear.lens, nil)
+	return max(1, grid)
 }
 
 // addSpot adds the anchors of a spot [near, far). Things lean on its edges. With trim, a piece of
