@@ -436,7 +436,7 @@ func TestTampering(t *testing.T) {
 			"rack.csv: line 3: the defects of board B-3 in defects.csv are not those it has",
 			all(text("defects.csv", "B-3,3,4", "B-3,3,5"), takeIn)},
 		{"dual", hurried, "the bound is stated as",
-			all(leaf(cert+"root.duals[0]", "+1000000000000"))},
+			all(leaf(cert+"root.duals[0]", "-10000000000"))},
 		{"duals raised, and the bound with them", hurried,
 			"of which there is any number, would give more than it costs",
 			all(leaf(cert+"root.duals[0]", "+100000000000000000"), leaf(group+"bound", "+0.01"),
