@@ -170,7 +170,7 @@ func (k *solver) vouch(s int, duals, wanted []int64, floor int64) (int64, bool) 
 	switch {
 	case k.tree:
 		return v, ok
-	case ok && k.vouching < k.opt.Work/2:
+	case ok && (k.vouching < k.opt.Work/16 || k.vouching < k.opt.Work/2 && !k.over()):
 		return v, true
 	}
 	k.rough[s] = true

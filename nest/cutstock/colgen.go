@@ -1,6 +1,11 @@
 package cutstock
 
-import "rackwright/nest/lp"
+import (
+	"slices"
+
+	"rackwright/nest/cutting"
+	"rackwright/nest/lp"
+)
 
 // generate solves the relaxation: the program over the columns found, then the columns that its
 // duals ask for, until there are none. In a strict master a column keeps to the copies still
@@ -10,11 +15,12 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 	duals := make([]float64, len(k.p.Items))
 	best := make([]int64, len(k.pricers))
 	k.fine = !k.coarse
-	for {
+	long := false
+	for round := 0; ; round++ {
 		m.sync()
-		before := m.lp.Work()
+		begun := m.lp.Work()
 		status := k.solve(m.lp)
-		k.meter.Add(m.lp.Work() - before)
+		k.meter.Add(m.lp.Work() - begun)
 		if status != lp.Optimal {
 			return prices{}, false
 		}
@@ -24,6 +30,7 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 		at.duals = k.wholeDuals(duals, m.unit)
 		at.quotas = k.quotaDuals(m, at.duals)
 		found := 0
+		before, all := k.meter.Steps, !long || round%someRounds == 0
 		for s, r := range k.pricers {
 			if k.ctx.Err() != nil {
 				return at, false
@@ -32,9 +39,22 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 				best[s] = k.bare[s]
 				continue
 			}
+			if !all && m.most[s] != cutting.Any {
+				continue
+			}
 			pi, back := k.dualsFor(s, at)
 			best[s] = r.Price(k.ask(pi, m.demand)) + back
 			found += k.columns(m, s, pi, back, best[s])
+		}
+		if all {
+			long = !k.tree && k.meter.Steps-before > k.opt.Work/longRound
+		} else if found == 0 {
+			round = -1 // all of them next
+			continue
+		} else if k.over() {
+			return at, false
+		} else {
+			continue
 		}
 		if found == 0 && !m.strict && !k.fine && !k.tree { // now with the true kerfs
 			k.fine = true
@@ -51,6 +71,10 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 		}
 		if k.over() {
 			return at, false
+		}
+		if !m.strict && !k.tree && k.meter.Steps > k.hasty { // a long relaxation may not be ended
+			k.hastyDive(m)
+			k.hasty = max(k.hasty, k.meter.Steps) * 3 / 2
 		}
 	}
 }
@@ -71,6 +95,14 @@ func (k *solver) exactColumns(m *master, at prices, best []int64) (found int) {
 	}
 	return found
 }
+
+// Where a round of pricing takes more than one in longRound of all work, only the stocks of which
+// there is any number are priced in each, and all of them in one of someRounds, or where the others
+// give nothing more.
+const longRound, someRounds = 128, 8
+
+// mostOpeners is how many items are tried first on a stock, in one round of pricing.
+const mostOpeners = 64
 
 // columns adds to the pool those columns of one stock that its duals, with what its quotas give
 // back, ask for: the best, and the best that begin with each of the items.
@@ -106,7 +138,13 @@ func (k *solver) columns(m *master, s int, pi []int64, back, best int64) (found 
 		}
 	}
 	try(-1)
-	for _, i := range stock.Holds {
+	// Of very many items some are tried each time, in turn.
+	holds := stock.Holds
+	if n := len(holds); n > mostOpeners {
+		k.turn = (k.turn + mostOpeners) % n
+		holds = append(slices.Clone(holds[k.turn:]), holds[:k.turn]...)[:mostOpeners]
+	}
+	for _, i := range holds {
 		if m.demand[i] > 0 && pi[i] > 0 && !k.over() {
 			try(i)
 		}

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"rackwright/nest/cutting"
+	"rackwright/nest/lp"
 )
 
 // discrepancies are the dives of a limited-discrepancy search (W. D. Harvey, M. L. Ginsberg, 1995):
@@ -48,6 +49,34 @@ func (k *solver) diveBeside(root *master, stay []cutting.Use, second uint) {
 		if uses = append(uses, fixed...); k.over() {
 			break
 		}
+	}
+	k.offer(uses)
+}
+
+// hastyDive walks down to a plan over the columns found so far, without any pricing.
+func (k *solver) hastyDive(root *master) {
+	m := root.clone()
+	m.sync()
+	m.purge()
+	var uses []cutting.Use
+	for !k.over() {
+		m.sync()
+		before := m.lp.Work()
+		status := m.lp.Solve()
+		if k.meter.Add(m.lp.Work() - before); status != lp.Optimal {
+			break
+		}
+		fixed := m.fixWhole()
+		if len(fixed) == 0 {
+			j := m.nearest(false)
+			if j < 0 {
+				break
+			}
+			m.fix(m.pool.cols[j], 1)
+			fixed = []cutting.Use{{Pattern: m.pool.cols[j].Pattern, Times: 1}}
+		}
+		m.purge()
+		uses = append(uses, fixed...)
 	}
 	k.offer(uses)
 }

@@ -83,6 +83,8 @@ type solver struct {
 	cert      *Proof
 	tree      bool  // there is one whose leaves may be proven
 	vouching  int64 // steps of exact pricing so far
+	hasty     int64 // steps at which a relaxation under way is dived into
+	turn      int   // of the items tried first
 
 	plainBound int64 // of the relaxation without branching
 	plain      *Proof
@@ -199,6 +201,7 @@ func newSolver(ctx context.Context, p *cutting.Problem, opt Options) *solver {
 	k.costs, k.budget = costsOf(p), budgetOf(opt.Work, k.lists, opt.up != nil)
 	k.free.Bound, k.free.Certificate = Free(p)
 	k.beginByArea()
+	k.hasty = opt.Work / 16
 	k.incumbent = k.meetsNothing()
 	return k
 }

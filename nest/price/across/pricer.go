@@ -91,8 +91,22 @@ func (r *pricer) Vouch(ask *price.Ask, floor int64) (int64, bool) {
 		v.best = max(floor, r.findAndCount(ask, 0))
 		v.duals, v.floor, v.pass = ask.Duals, floor, r.pass
 		r.floor = price.Never
+	} else { // another stock may have had the tables that it shares made for other duals
+		r.refresh(ask)
 	}
 	return max(floor, v.best), !r.tooLong
+}
+
+// refresh makes the shared tables those of an ask again, at whose duals the last pricing was.
+func (r *pricer) refresh(ask *price.Ask) {
+	r.ask = ask
+	r.work += r.clear.update(ask)
+	for n := range r.rippers {
+		if rip := r.rippers[n].pricer; rip != r {
+			rip.ask = ask
+			r.work += rip.clear.update(ask)
+		}
+	}
 }
 
 // List has no answer: see Copies, lists and cuts in doc.go.

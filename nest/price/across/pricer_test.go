@@ -294,3 +294,46 @@ func TestVouchWithFloor(t *testing.T) {
 		t.Errorf("%d floors below the best, %d above", below, above)
 	}
 }
+
+// Stocks that share a table may be asked at different duals. One that is asked again at its own
+// finds its table as it was.
+func TestSharedTableAtOtherDuals(t *testing.T) {
+	r := rand.New(rand.NewPCG(31, 4))
+	for n := range 40 {
+		p, duals := shopStocks(r, 4, 3, n%2)
+		k := anyMaker(p, &price.Meter{})
+		var all []*pricer
+		for s := range p.Stocks {
+			all = append(all, k.newPricer(s))
+		}
+		demand := make([]int64, len(p.Items))
+		for i := range demand {
+			demand[i] = 9
+		}
+		own := func(s int) []int64 {
+			out := slices.Clone(duals)
+			for i := s; i < len(out); i += 2 {
+				out[i] /= int64(2 + s)
+			}
+			return out
+		}
+		for round := range 6 {
+			for s, pr := range all {
+				ask := &price.Ask{Duals: own(s), Demand: demand, Round: 10*round + s + 1}
+				best, _ := pr.Vouch(ask, price.Never)
+				w := pr.Walk(nil, -1)
+				if w == nil {
+					continue
+				}
+				got := p.Worth(w)
+				for _, pl := range w.Places {
+					got += ask.Duals[pl.Item]
+				}
+				if got != best {
+					t.Fatalf("stocks %d, round %d: stock %d gives %d, its pattern %d", n, round, s,
+						best, got)
+				}
+			}
+		}
+	}
+}
