@@ -161,6 +161,9 @@ func (k *solver) floorOf(s int, least, back int64) int64 {
 // vouch gives a value that no pattern of a stock exceeds: the best, or a bound by area where that
 // takes too long. False where it does in a tree, of which all leaves are to go by the same bounds.
 func (k *solver) vouch(s int, duals, wanted []int64, floor int64) (int64, bool) {
+	if k.long && !k.tree && k.p.Stocks[s].Supply != cutting.Any {
+		k.rough[s] = true // one after the other they would take too long
+	}
 	if k.rough[s] {
 		return rough.ByArea(k.p, s, duals), true
 	}

@@ -15,7 +15,6 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 	duals := make([]float64, len(k.p.Items))
 	best := make([]int64, len(k.pricers))
 	k.fine = !k.coarse
-	long := false
 	for round := 0; ; round++ {
 		m.sync()
 		begun := m.lp.Work()
@@ -30,7 +29,7 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 		at.duals = k.wholeDuals(duals, m.unit)
 		at.quotas = k.quotaDuals(m, at.duals)
 		found := 0
-		before, all := k.meter.Steps, !long || round%someRounds == 0
+		before, all := k.meter.Steps, !k.long || !m.strict && round%someRounds == someRounds-1
 		for s, r := range k.pricers {
 			if k.ctx.Err() != nil {
 				return at, false
@@ -46,14 +45,18 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 			best[s] = r.Price(k.ask(pi, m.demand)) + back
 			found += k.columns(m, s, pi, back, best[s])
 		}
-		if all {
-			long = !k.tree && k.meter.Steps-before > k.opt.Work/longRound
-		} else if found == 0 {
-			round = -1 // all of them next
-			continue
-		} else if k.over() {
+		switch {
+		case all:
+			k.long = k.long || !k.tree && k.meter.Steps-before > k.opt.Work/longRound
+		case k.over():
 			return at, false
-		} else {
+		case found > 0:
+			k.diveInHaste(m)
+			continue
+		case m.strict:
+			return at, true
+		default:
+			round = someRounds - 2 // all of them next
 			continue
 		}
 		if found == 0 && !m.strict && !k.fine && !k.tree { // now with the true kerfs
@@ -72,11 +75,17 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 		if k.over() {
 			return at, false
 		}
-		if !m.strict && !k.tree && k.meter.Steps > k.hasty { // a long relaxation may not be ended
-			k.hastyDive(m)
-			k.hasty = max(k.hasty, k.meter.Steps) * 3 / 2
-		}
+		k.diveInHaste(m)
 	}
+}
+
+// diveInHaste dives into a long relaxation now and then, as it may never be ended.
+func (k *solver) diveInHaste(m *master) {
+	if m.strict || k.tree || k.meter.Steps <= k.hasty {
+		return
+	}
+	k.hasty = max(k.hasty, k.meter.Steps) * 3 / 2
+	k.hastyDive(m)
 }
 
 // exactColumns prices those stocks exactly whose pricing is quick, and takes their columns.
@@ -99,10 +108,10 @@ func (k *solver) exactColumns(m *master, at prices, best []int64) (found int) {
 // Where a round of pricing takes more than one in longRound of all work, only the stocks of which
 // there is any number are priced in each, and all of them in one of someRounds, or where the others
 // give nothing more.
-const longRound, someRounds = 128, 8
+const longRound, someRounds = 128, 40
 
 // mostOpeners is how many items are tried first on a stock, in one round of pricing.
-const mostOpeners = 64
+const mostOpeners = 32
 
 // columns adds to the pool those columns of one stock that its duals, with what its quotas give
 // back, ask for: the best, and the best that begin with each of the items.

@@ -53,7 +53,8 @@ func (k *solver) diveBeside(root *master, stay []cutting.Use, second uint) {
 	k.offer(uses)
 }
 
-// hastyDive walks down to a plan over the columns found so far, without any pricing.
+// hastyDive walks down to a plan over the columns found so far, without any pricing as long as they
+// reach.
 func (k *solver) hastyDive(root *master) {
 	m := root.clone()
 	m.sync()
@@ -78,7 +79,7 @@ func (k *solver) hastyDive(root *master) {
 		m.purge()
 		uses = append(uses, fixed...)
 	}
-	k.offer(uses)
+	k.diveBeside(m, uses, 0)
 }
 
 // fixWhole uses every column as often as the relaxation does in whole, as far as that is still

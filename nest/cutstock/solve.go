@@ -85,6 +85,7 @@ type solver struct {
 	vouching  int64 // steps of exact pricing so far
 	hasty     int64 // steps at which a relaxation under way is dived into
 	turn      int   // of the items tried first
+	long      bool  // a round of pricing takes long
 
 	plainBound int64 // of the relaxation without branching
 	plain      *Proof
@@ -201,7 +202,7 @@ func newSolver(ctx context.Context, p *cutting.Problem, opt Options) *solver {
 	k.costs, k.budget = costsOf(p), budgetOf(opt.Work, k.lists, opt.up != nil)
 	k.free.Bound, k.free.Certificate = Free(p)
 	k.beginByArea()
-	k.hasty = opt.Work / 16
+	k.hasty = opt.Work / 2
 	k.incumbent = k.meetsNothing()
 	return k
 }
