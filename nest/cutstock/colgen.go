@@ -108,7 +108,11 @@ func (k *solver) exactColumns(m *master, at prices, best []int64) (found int) {
 // Where a round of pricing takes more than one in longRound of all work, only the stocks of which
 // there is any number are priced in each, and all of them in one of someRounds, or where the others
 // give nothing more.
-const longRound, someRounds = 128, 40
+const longRound, someRounds = 12, 40
+
+// mostPieces is how many pieces a column may have: those with more have far more copies than are
+// wanted, or belong to programs that no search ends.
+const mostPieces = 1 << 13
 
 // mostOpeners is how many items are tried first on a stock, in one round of pricing.
 const mostOpeners = 32
@@ -134,6 +138,9 @@ func (k *solver) columns(m *master, s int, pi []int64, back, best int64) (found 
 			return
 		}
 		k.meter.Add(32 * int64(len(t.Places)))
+		if len(t.Places) > mostPieces {
+			return
+		}
 		c := newColumn(k.p, *t)
 		v := c.Worth + back
 		for n, i := range c.items {

@@ -14,6 +14,9 @@ type Maker struct {
 	meter  *price.Meter
 	budget *price.Budget
 	tables []*clearTable
+
+	pricers    []*pricer
+	shapeItems int // of all strip shapes that these keep
 }
 
 // NewMaker makes a maker for the stocks of p. Its pricers count their work on the meter, and keep

@@ -15,6 +15,7 @@ const quickRounds = 3
 //
 // Indices: j length, k width, t start along, n start across, m sawn item, side or option.
 type pricer struct {
+	maker  *Maker
 	p      *cutting.Problem
 	meter  *price.Meter
 	index  int // of the stock

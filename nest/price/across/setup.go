@@ -29,7 +29,7 @@ func (k *Maker) newPricer(index int) *pricer {
 // where the budget is too small.
 func (k *Maker) newStripPricer(s *cutting.Stock, index int) *pricer {
 	p := k.p
-	r := &pricer{p: p, meter: k.meter, most: k.budget.Pricing / slow, floor: price.Never,
+	r := &pricer{maker: k, p: p, meter: k.meter, most: k.budget.Pricing / slow, floor: price.Never,
 		index: index, stock: s, across: s.Across, extent: s.To - s.From, shapes: map[stripAt]*stripShape{}}
 	for _, o := range s.Spots {
 		o.From, o.To = max(0, o.From-s.From), min(r.extent, o.To-s.From)
@@ -70,6 +70,7 @@ func (k *Maker) newStripPricer(s *cutting.Stock, index int) *pricer {
 	if len(r.spots) > 0 {
 		r.setUpAlong()
 	}
+	k.pricers = append(k.pricers, r)
 	return r
 }
 
@@ -90,8 +91,9 @@ func (k *Maker) takeStarts(r *pricer) bool {
 	if len(r.spots) > 0 {
 		steps += some * (xs*(lens+sawn) + 2*ys*(widths+sawn))
 	}
-	// Of a place along 4 + 4 bytes are for tables, 8 + 1 for values; of one across 10 and 33.
-	memory := xs*(17*lens+16*mostFills+64) + ys*(43*widths+64)
+	// Of a place along 4 + 4 bytes are for tables, 8 + 1 for values and some for groups; of one
+	// across 10 and 33.
+	memory := xs*(25*lens+16*mostFills+64) + ys*(43*widths+64)
 	return k.budget.Take(memory, slow*steps)
 }
 

@@ -34,13 +34,24 @@ type stripItem struct {
 	full bool
 }
 
+// mostShapeItems is about how many items the shapes have that all pricers of a maker keep: at 64
+// bytes each, and four times that of a side.
+const mostShapeItems = 1 << 20
+
 // shape gives the shape of a strip, made at first use.
 func (r *pricer) shape(at stripAt) *stripShape {
 	if s := r.shapes[at]; s != nil {
 		return s
 	}
+	if r.maker.shapeItems > mostShapeItems { // none is kept for good
+		r.maker.shapeItems = 0
+		for _, other := range r.maker.pricers {
+			clear(other.shapes)
+		}
+	}
 	s := &stripShape{width: r.clear.widths[at.k], y: r.ys[at.n]}
 	r.shapes[at] = s
+	defer func() { r.maker.shapeItems += 16 + len(s.items) + 4*len(s.sides) }()
 	across := cutting.Span{From: s.y, To: s.y + s.width}
 	s.spots = r.spots.in(r.allAlong(), across)
 	if s.offcuts = r.clear.s0(s.width) > 0; s.offcuts {
