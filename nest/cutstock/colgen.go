@@ -47,7 +47,7 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 		}
 		switch {
 		case all:
-			k.long = k.long || !k.tree && k.meter.Steps-before > k.opt.Work/longRound
+			k.long = k.long || !k.tree && !k.coarse && k.meter.Steps-before > k.opt.Work/longRound
 		case k.over():
 			return at, false
 		case found > 0:
@@ -108,7 +108,7 @@ func (k *solver) exactColumns(m *master, at prices, best []int64) (found int) {
 // Where a round of pricing takes more than one in longRound of all work, only the stocks of which
 // there is any number are priced in each, and all of them in one of someRounds, or where the others
 // give nothing more.
-const longRound, someRounds = 12, 40
+const longRound, someRounds = 48, 40
 
 // mostPieces is how many pieces a column may have: those with more have far more copies than are
 // wanted, or belong to programs that no search ends.
