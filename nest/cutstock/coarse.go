@@ -21,7 +21,7 @@ const (
 	// mostMore is by what part of itself a kerf is rounded up at most: one in so many.
 	mostMore = 2
 	// leastGain is how many times coarser the measure must become.
-	leastGain = 4
+	leastGain = 8
 )
 
 // roundedUp is the problem with its kerfs rounded up to a measure that the sizes of its items

@@ -27,6 +27,10 @@
 //   - reopen.go plans some stocks of the incumbent anew, again and again, where nodes cannot be
 //     listed. ties.go picks among plans of the same cost.
 //
+// With awkward kerfs coarse.go looks for a plan with kerfs rounded up, first. Where tables would be
+// too large, or a pricing too long, area.go bounds what a stock gives, and package rough looks for
+// its patterns.
+//
 // Floating point is used in the linear programs only. Every plan is valued, and every bound
 // derived, in whole ticks of money. Work is counted on one meter, and budget.go says which share
 // each phase gets: so the same limit gives the same plan on any machine.

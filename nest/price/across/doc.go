@@ -114,6 +114,20 @@
 // bounds, and to see that no column is missing. A round prices some lengths besides those that it
 // chose: pending.go says which.
 //
+// # Rows without gaps
+//
+// Where no spot is, a row is known by its total of sizes + kerfs (knapsack.go). Its tables have a
+// row for each total that can be, and no row that a shorter one is worth as much as. With a kerf
+// that shares nothing with the sizes these are some hundreds, where the multiples of the measure
+// that all share are a hundred thousand.
+//
+// # Limits
+//
+// A [Maker] keeps to a budget. It makes no pricer of a stock whose tables would take more memory
+// than is left, one quick pricing of which would take more steps than are left, or whose places
+// would be too many for the checker. An exact pricing that takes too many steps is broken off. Nor
+// need it tell values apart below a floor, under which the bound is the same.
+//
 // # Copies, lists and cuts
 //
 // A pattern may have any number of copies of an item. To count them, demands would have to be
