@@ -161,7 +161,7 @@ func (k *solver) floorOf(s int, least, back int64) int64 {
 // vouch gives a value that no pattern of a stock exceeds: the best, or a bound by area where that
 // takes too long. False where it does in a tree, of which all leaves are to go by the same bounds.
 func (k *solver) vouch(s int, duals, wanted []int64, floor int64) (int64, bool) {
-	if k.long && !k.tree && k.p.Stocks[s].Supply != cutting.Any {
+	if k.long && !k.tree && !k.lists && k.p.Stocks[s].Supply != cutting.Any {
 		k.rough[s] = true // one after the other they would take too long
 	}
 	if k.rough[s] {
@@ -171,7 +171,7 @@ func (k *solver) vouch(s int, duals, wanted []int64, floor int64) (int64, bool) 
 	v, ok := k.pricers[s].Vouch(k.ask(duals, wanted), floor)
 	k.vouching += k.meter.Steps - before
 	switch {
-	case k.tree:
+	case k.tree || k.lists: // no list goes with a bound by area
 		return v, ok
 	case ok && (k.vouching < k.opt.Work/16 || k.vouching < k.opt.Work/2 && !k.over()):
 		return v, true

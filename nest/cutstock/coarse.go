@@ -72,7 +72,8 @@ func coarsely(ctx context.Context, p, up *cutting.Problem, known Result, opt Opt
 	laidOut := func(uses []cutting.Use) []cutting.Use {
 		out := make([]cutting.Use, len(uses))
 		for n, u := range uses {
-			out[n] = cutting.Use{Pattern: p.Closed(u.Pattern, [2]int64{up.Kerf, up.Rip}), Times: u.Times}
+			closed := p.Closed(u.Pattern, [2]int64{up.Kerf, up.Rip})
+			out[n] = cutting.Use{Pattern: closed, Times: u.Times}
 		}
 		return out
 	}

@@ -60,8 +60,8 @@ func TestAwkwardKerfs(t *testing.T) {
 	p := awkwardShop(28*mm/10, 24*mm/10)
 	thin := Solve(context.Background(), p, opt)
 	if thin.Value > thick.Value || thin.Bound > thin.Value || thin.Bound > thick.Value {
-		t.Errorf("thin kerfs: value %d, bound %d; thick: value %d, bound %d", thin.Value, thin.Bound,
-			thick.Value, thick.Bound)
+		t.Errorf("thin kerfs: value %d, bound %d; thick: value %d, bound %d", thin.Value,
+			thin.Bound, thick.Value, thick.Bound)
 	}
 	for _, u := range thin.Uses {
 		for _, pl := range u.Pattern.Places {

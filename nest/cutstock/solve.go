@@ -132,6 +132,9 @@ func Solve(ctx context.Context, p *cutting.Problem, opt Options) Result {
 		unmet := k.incumbent.unmet
 		floor = k.result()
 		opt.Starts = [][]cutting.Use{k.incumbent.uses}
+		if opt.up != nil {
+			opt.up, _ = roundedUp(met)
+		}
 		k = newSolver(ctx, met, opt)
 		k.floor, k.missing = floor, unmet
 		k.search()

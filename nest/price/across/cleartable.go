@@ -269,7 +269,7 @@ func (t *clearTable) bestRow(j int) (best, steps int64) {
 		list[m].any -= line
 		list[m].full -= line
 	}
-	// A row that reaches the edge needs a rip less, so that it may be worth more than a shorter one.
+	// A row that reaches the edge needs a rip less: so it may be worth more than a shorter one.
 	steps = t.acrossLength.compute(t.placesAcross, list, line)
 	best = price.Never
 	for _, row := range t.acrossLength.f1 {

@@ -99,8 +99,8 @@ func (h *knapsack) compute(p *places, list []option, slack int64) (steps int64) 
 	return steps
 }
 
-// places are the totals that rows of things can have: sums of sizes + kerfs. With a kerf that shares
-// nothing with the sizes they are far fewer than the multiples of the grid that all of them share.
+// places are the totals that rows of things can have: sums of sizes + kerfs. With a kerf that
+// shares nothing with the sizes they are far fewer than the multiples of the grid that all share.
 type places struct {
 	kerf, most int64 // no total is more than most
 	grid       int64

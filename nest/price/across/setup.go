@@ -30,7 +30,8 @@ func (k *Maker) newPricer(index int) *pricer {
 func (k *Maker) newStripPricer(s *cutting.Stock, index int) *pricer {
 	p := k.p
 	r := &pricer{maker: k, p: p, meter: k.meter, most: k.budget.Pricing / slow, floor: price.Never,
-		index: index, stock: s, across: s.Across, extent: s.To - s.From, shapes: map[stripAt]*stripShape{}}
+		index: index, stock: s, across: s.Across, extent: s.To - s.From,
+		shapes: map[stripAt]*stripShape{}}
 	for _, o := range s.Spots {
 		o.From, o.To = max(0, o.From-s.From), min(r.extent, o.To-s.From)
 		o.Left, o.Right = max(0, o.Left), min(s.Across.Width, o.Right)

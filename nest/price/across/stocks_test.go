@@ -143,4 +143,6 @@ func sortSpots(spots []cutting.Spot) {
 }
 
 // anyMaker makes pricers whatever they take.
-func anyMaker(p *cutting.Problem, m *price.Meter) *Maker { return NewMaker(p, m, price.Unlimited()) }
+func anyMaker(p *cutting.Problem, m *price.Meter) *Maker {
+	return NewMaker(p, m, price.Unlimited())
+}
