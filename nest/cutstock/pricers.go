@@ -32,7 +32,8 @@ type pricing struct {
 // take too much of the work. Where up is not nil columns are first looked for with its kerfs.
 func newPricing(p, up *cutting.Problem, work, memory int64) *pricing {
 	out := &pricing{p: p, meter: &price.Meter{}, lists: true, rough: make([]bool, len(p.Stocks))}
-	budget := &price.Budget{Memory: memory, Pricing: work / 8, Round: work / 2}
+	budget := &price.Budget{Memory: memory, Pricing: work / 8, Round: work / 2,
+		Checked: true}
 	plain, rippable := along.NewMaker(p, out.meter), across.NewMaker(p, out.meter, budget)
 	var coarser *across.Maker
 	if up != nil {

@@ -62,6 +62,7 @@ type Budget struct {
 	Memory  int64 // bytes left for their tables
 	Pricing int64 // steps of one exact pricing
 	Round   int64 // steps left for one quick pricing of each stock
+	Checked bool  // the checker is to derive again what the stocks give: its limits hold, too
 }
 
 // Take takes memory, and steps of a quick pricing; false where there is not so much left of both.

@@ -337,3 +337,29 @@ func TestSharedTableAtOtherDuals(t *testing.T) {
 		}
 	}
 }
+
+// A maker makes no pricer past its budget, or past what the checker takes.
+func TestMakerKeepsToItsBudget(t *testing.T) {
+	r := rand.New(rand.NewPCG(2, 8))
+	p, _ := shopStocks(r, 1, 3, 2)
+	made := func(b price.Budget) bool {
+		return NewMaker(p, &price.Meter{}, &b).Pricer(0) != nil
+	}
+	all := *price.Unlimited()
+	all.Checked = true
+	little, short := all, all
+	little.Memory, short.Round = 1000, 1000
+	if !made(all) || made(little) || made(short) {
+		t.Errorf("made with all %t, with little memory %t, with few steps %t", made(all),
+			made(little), made(short))
+	}
+	spot := p.Stocks[0].Spots[0]
+	for range 200 { // one more than 128 defects the checker does not take
+		spot.From, spot.To = spot.From+1, spot.From+2
+		p.Stocks[0].Spots = append(p.Stocks[0].Spots, spot)
+	}
+	if made(all) || !made(*price.Unlimited()) {
+		t.Errorf("with 200 defects: made with the checker's limits %t, without %t", made(all),
+			made(*price.Unlimited()))
+	}
+}

@@ -84,7 +84,7 @@ func (k *Maker) takeStarts(r *pricer) bool {
 	k.meter.Add(xs*lens*int64(1+len(r.spots)) + ys*widths*int64(1+len(r.spots)))
 	// A quick pricing solves some rows along the stock and across it, fills some strips, and rips
 	// some lengths.
-	if !r.provable() {
+	if k.budget.Checked && !r.provable() {
 		return false
 	}
 	const some = 8
