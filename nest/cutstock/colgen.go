@@ -112,7 +112,7 @@ const longRound, someRounds = 48, 40
 
 // mostPieces is how many pieces a column may have: those with more have far more copies than are
 // wanted, or belong to programs that no search ends.
-const mostPieces = 1 << 13
+const mostPieces = 1 << 12
 
 // mostOpeners is how many items are tried first on a stock, in one round of pricing.
 const mostOpeners = 32

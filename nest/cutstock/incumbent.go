@@ -113,6 +113,9 @@ func (k *solver) trimmed(uses []cutting.Use) solution {
 	return sol
 }
 
+// manyPieces is how many pieces a pattern has of which the first surplus one will do.
+const manyPieces = 64
+
 // surplus is the place of a pattern whose piece is not wanted and whose absence gains most worth;
 // -1 if there is none.
 func (k *solver) surplus(unmet []int64, t *cutting.Pattern) int {
@@ -120,6 +123,9 @@ func (k *solver) surplus(unmet []int64, t *cutting.Pattern) int {
 	for n, pl := range t.Places {
 		if unmet[pl.Item] >= 0 {
 			continue
+		}
+		if len(t.Places) > manyPieces {
+			return n
 		}
 		w := k.p.Drop(t, n)
 		if at < 0 || w.Worth > gain {
