@@ -316,9 +316,6 @@ func TestBoardsPastTheLimitsAreRefused(t *testing.T) {
 // A board at the limits of places takes no more than 200 MiB, and gives what it gives by hand: of
 // pieces of 1 x 1 with kerfs of 1, as many as fit.
 func TestMemoryAtTheLimits(t *testing.T) {
-	if testing.Short() {
-		t.Skip("some seconds")
-	}
 	b := &Board{unit: 1, to: maxPlaces - 2, width: maxCells/2 - 2, trimming: true,
 		patches: []patch{{Rect: model.Rect{From: maxPlaces - 3, To: maxPlaces - 2,
 			Left: maxCells/2 - 3, Right: maxCells/2 - 2}}}}
