@@ -105,7 +105,8 @@ func manySizes(r *rand.Rand, rows, boards int) *model.Job {
 	job.Yard = []model.Offer{{Wood: wood, Price: 20_0000,
 		Where: model.Where{File: "yard.csv", Line: 2}}}
 	for n := range rows {
-		job.Parts = append(job.Parts, model.Part{Commission: "C1", Name: fmt.Sprint("p", n), Qty: 1 + r.Int64N(4),
+		job.Parts = append(job.Parts, model.Part{Commission: "C1", Name: fmt.Sprint("p", n),
+			Qty:      1 + r.Int64N(4),
 			Material: wood.Material, Section: wood.Section, Thickness: wood.Thickness,
 			Length: model.Length(160+r.Int64N(800)) * in / 16,
 			Width:  model.Length(8+r.Int64N(24)) * in / 8,

@@ -70,6 +70,6 @@
 // A certificate may come from a file and ask for any amount of work, so all of it is limited. Most
 // limits here are well above what the solver allows itself, and must stay so: else a plan of ours
 // would fail its own check. Two numbers are not limits of that kind. They decide what a cut is, so
-// both sides must have them equal: [MostDen] and [MostCoef]. Package across says what one board that
-// can be ripped may ask for. Past that a stock must be rough.
+// both sides must have them equal: [MostDen] and [MostCoef]. Package across says what one board
+// that can be ripped may ask for. Past that a stock must be rough.
 package proof

@@ -14,8 +14,8 @@ import (
 // for each. What the package gives is compared with it.
 
 // oneByOne fills stocks by one rule. The list holds an item index for each copy wanted, in the
-// order in which the copies were asked for. The demands of the problem are not looked at. onHand says for
-// each stock whether it lies there already; the others are bought. Costs are at least 0.
+// order in which the copies were asked for. The demands of the problem are not looked at. onHand
+// says for each stock whether it lies there already; the others are bought. Costs are at least 0.
 //
 // It gives one use, of one time, for each stock taken, in the order of opening, and the copies of
 // each item that no stock could give. The same input gives the same plan.
