@@ -27,7 +27,7 @@ func (c *showCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	used := report.UsedBoards(plan)
+	used := report.UsedBoards(job, plan)
 	switch {
 	case len(used) == 0:
 		return refuse("%s: the plan cuts no board", c.Outdir)

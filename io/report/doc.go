@@ -5,7 +5,6 @@
 //
 //	printer.go             the one way to print: lines, tables, lengths, money, shares
 //	summary.go, buy.go     what a plan does, what to buy, and ways of planning side by side
-//	layout.go              the boards of a plan, as it cuts them
 //	ripped.go              ripped boards in the summary
 //	show.go, drawing.go    one board, drawn
 //	order.go               its cuts in words

@@ -4,22 +4,19 @@ import (
 	"fmt"
 	"strings"
 
+	"rackwright/io/layout"
 	"rackwright/model"
 )
 
 // rippedBoards tells how the first boards that are ripped are broken down; the rest are named.
 func (p *printer) rippedBoards(plan *model.Plan) {
-	all, told, more := layouts(p.job, plan), 0, []string(nil)
-	for i := range plan.Placements {
-		if plan.Placements[i].First == model.NotRipped {
+	told, more := 0, []string(nil)
+	for _, l := range layout.Boards(p.job, plan) {
+		if l.First == model.NotRipped {
 			continue
 		}
 		if told == mostNames {
-			more = append(more, plan.Placements[i].Board)
-			continue
-		}
-		l := all[plan.Placements[i].Board]
-		if l == nil {
+			more = append(more, l.ID)
 			continue
 		}
 		if told++; told == 1 {
@@ -35,14 +32,14 @@ func (p *printer) rippedBoards(plan *model.Plan) {
 
 // rips counts the rips of a plan and adds up how long they are, as its boards are cut up.
 func rips(job *model.Job, plan *model.Plan) (n int, all model.Length) {
-	for _, l := range layouts(job, plan) {
-		if l.first == model.NotRipped {
+	for _, l := range layout.Boards(job, plan) {
+		if l.First == model.NotRipped {
 			continue
 		}
-		cuts, _ := l.replay()
+		cuts, _ := l.Cuts()
 		for i := range cuts {
-			if m := &cuts[i]; m.rip {
-				n, all = n+1, all+m.piece.To-m.piece.From
+			if m := &cuts[i]; m.Rip {
+				n, all = n+1, all+m.Piece.To-m.Piece.From
 			}
 		}
 	}
@@ -69,27 +66,27 @@ func (p *printer) ripping(plan *model.Plan, cost model.Money) string {
 }
 
 // brokenDown lists the lengths or strips of a board with their blanks, then its offcuts.
-func (p *printer) brokenDown(l *layout) {
-	p.item("  ", "%s, %s %s, %s x %s: %s", l.id, l.rows[0].Material, l.rows[0].Section,
-		p.exact(l.size.To), p.exact(l.size.Right), l.kindOfCutting())
-	for _, parts := range l.sideBySide() {
+func (p *printer) brokenDown(l *layout.Board) {
+	p.item("  ", "%s, %s %s, %s x %s: %s", l.ID, l.Rows[0].Material, l.Rows[0].Section,
+		p.exact(l.Size.To), p.exact(l.Size.Right), kindOfCutting(l))
+	for _, parts := range l.SideBySide() {
 		var size model.Length
 		for _, c := range parts {
-			span := c.Rect().On(l.axis())
+			span := c.Rect().On(l.Axis())
 			size = max(size, span.To-span.From)
 		}
 		head, allWide := fmt.Sprintf("strip %s wide, crosscut to ", p.exact(size)), false
-		if l.first == model.CrosscutFirst {
+		if l.First == model.CrosscutFirst {
 			head = fmt.Sprintf("length %s, ripped to ", p.exact(size))
 			if allWide = len(parts) == 1 && parts[0].Left == 0 &&
-				parts[0].Right == l.size.Right; allWide {
+				parts[0].Right == l.Size.Right; allWide {
 				head = fmt.Sprintf("length %s, all the width: ", p.exact(size))
 			}
 		}
 		p.item("    ", "%s%s", head, p.blanks(l, parts, size, allWide))
 	}
 	var left []string
-	for _, c := range l.rows {
+	for _, c := range l.Rows {
 		if c.Kind == model.KindOffcut {
 			left = append(left,
 				fmt.Sprintf("%s, %s x %s", c.Offcut, p.exact(c.To-c.From), p.exact(c.Right-c.Left)))
@@ -102,7 +99,7 @@ func (p *printer) brokenDown(l *layout) {
 
 // blanks names the blanks of a length or strip, each behind its size in the other direction. A
 // blank that is trimmed to less than size has that said as well.
-func (p *printer) blanks(l *layout, parts []*model.Cut, size model.Length, allWide bool) string {
+func (p *printer) blanks(l *layout.Board, parts []*model.Cut, size model.Length, allWide bool) string {
 	type alike struct {
 		commission, part string
 		long, wide       model.Length
@@ -120,7 +117,7 @@ func (p *printer) blanks(l *layout, parts []*model.Cut, size model.Length, allWi
 		text := fmt.Sprintf("%s, %s %s", k.commission, k.part, strings.Join(few(copies[k]), ", "))
 		switch {
 		case allWide:
-		case l.first == model.RipFirst:
+		case l.First == model.RipFirst:
 			text = p.exact(k.long) + ": " + text
 			if k.wide < size {
 				text += ", trimmed to " + p.exact(k.wide) + " wide"

@@ -3,8 +3,10 @@ package report
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
+	"rackwright/io/layout"
 	"rackwright/model"
 )
 
@@ -19,19 +21,19 @@ const (
 // is longer than width. The drawing is ASCII; names stand as they were given.
 func Show(w io.Writer, job *model.Job, plan *model.Plan, board string, width int) error {
 	p := printer{w: w, job: job, width: width}
-	l := layouts(job, plan)[board]
+	l := boardOf(job, plan, board)
 	if l == nil {
 		return fmt.Errorf("the plan does not use board %s", board)
 	}
-	c, from := &l.rows[0], "the yard"
+	c, from := &l.Rows[0], "the yard"
 	if c.Origin == model.FromRack {
 		from = "the rack"
 	}
-	if l.bin != "" {
-		from += ", bin " + l.bin
+	if l.Bin != "" {
+		from += ", bin " + l.Bin
 	}
-	p.line("Board %s, from %s: %s %s, %s x %s. %s.", l.id, from, c.Material, c.Section,
-		p.exact(l.size.To), p.exact(l.size.Right), upperFirst(l.kindOfCutting()))
+	p.line("Board %s, from %s: %s %s, %s x %s. %s.", l.ID, from, c.Material, c.Section,
+		p.exact(l.Size.To), p.exact(l.Size.Right), upperFirst(kindOfCutting(l)))
 	p.line("")
 	p.drawing(l)
 	p.line("")
@@ -39,19 +41,48 @@ func Show(w io.Writer, job *model.Job, plan *model.Plan, board string, width int
 	p.line("")
 	p.order(l)
 	p.line("")
-	p.cautions(planHazards(job, l.alone(plan)))
+	p.cautions(planHazards(job, alone(plan, l)))
 	return p.err
 }
 
+// boardOf finds a board that a plan cuts; nil: it cuts none of that id.
+func boardOf(job *model.Job, plan *model.Plan, id string) *layout.Board {
+	all := layout.Boards(job, plan)
+	i := slices.IndexFunc(all, func(l *layout.Board) bool { return l.ID == id })
+	if i < 0 {
+		return nil
+	}
+	return all[i]
+}
+
+// UsedBoards lists the boards that a plan cuts, in the order of its cuts.
+func UsedBoards(job *model.Job, plan *model.Plan) (ids []string) {
+	for _, l := range layout.Boards(job, plan) {
+		ids = append(ids, l.ID)
+	}
+	return ids
+}
+
+// alone is the part of a plan that is of this board.
+func alone(plan *model.Plan, l *layout.Board) *model.Plan {
+	out := &model.Plan{Cuts: l.Rows}
+	for _, s := range plan.Setups {
+		if s.Board == l.ID {
+			out.Setups = append(out.Setups, s)
+		}
+	}
+	return out
+}
+
 // kindOfCutting says in which order a board is broken down.
-func (l *layout) kindOfCutting() string {
-	usable := l.usable()
-	switch near, far := l.span.From > usable.From, l.span.To < usable.To; {
-	case l.first == model.CrosscutFirst:
+func kindOfCutting(l *layout.Board) string {
+	usable := l.Usable()
+	switch near, far := l.Span.From > usable.From, l.Span.To < usable.To; {
+	case l.First == model.CrosscutFirst:
 		return "crosscut first, then ripped"
-	case l.first == model.NotRipped:
+	case l.First == model.NotRipped:
 		return "crosscut only"
-	case l.span == (model.Span{}):
+	case l.Span == (model.Span{}):
 		return "ripped first, then crosscut"
 	case near && far:
 		return "both ends crosscut off, then ripped, then crosscut"
@@ -62,13 +93,13 @@ func (l *layout) kindOfCutting() string {
 }
 
 // boxes are the rows that are no kerfs, each as far as the kerf beyond it.
-func (l *layout) boxes() (out []box) {
-	cuts, _ := l.replay()
-	for i, c := range l.rows {
+func boxes(l *layout.Board) (out []box) {
+	cuts, _ := l.Cuts()
+	for i, c := range l.Rows {
 		if c.Kind == model.KindKerf {
 			continue
 		}
-		b := box{Rect: c.Rect(), label: l.labels[i], fill: ' '}
+		b := box{Rect: c.Rect(), label: l.Labels[i], fill: ' '}
 		switch c.Kind {
 		case model.KindTrim:
 			b.fill = trimSign
@@ -79,10 +110,10 @@ func (l *layout) boxes() (out []box) {
 		}
 		for range 2 { // a gap may be two kerfs
 			for _, k := range cuts {
-				switch d := k.dust; {
-				case !k.rip && d.From == b.To && d.Left < c.Right && c.Left < d.Right:
+				switch d := k.Dust; {
+				case !k.Rip && d.From == b.To && d.Left < c.Right && c.Left < d.Right:
 					b.To = d.To
-				case k.rip && d.Left == b.Right && d.From < c.To && c.From < d.To:
+				case k.Rip && d.Left == b.Right && d.From < c.To && c.From < d.To:
 					b.Right = d.Right
 				}
 			}
@@ -92,28 +123,28 @@ func (l *layout) boxes() (out []box) {
 	return out
 }
 
-func (p *printer) drawing(l *layout) {
+func (p *printer) drawing(l *layout.Board) {
 	unit, end := model.Length(model.UnitsPerInch),
-		strings.ReplaceAll(p.exact(l.size.To), model.NoBreakSpace, " ")
+		strings.ReplaceAll(p.exact(l.Size.To), model.NoBreakSpace, " ")
 	if p.job.Settings.Units == model.Millimetre {
 		unit = 25 * model.UnitsPerMillimetre
 	}
 	var bad []model.Rect
-	for _, d := range l.noted {
+	for _, d := range l.Noted {
 		bad = append(bad, model.Rect{From: d.From, To: d.To, Left: d.Left, Right: d.Right})
 	}
 	const start = "marked end"
 	p.raw(fmt.Sprintf("%s%*s", start, p.columns()-len(start), end))
-	for _, line := range draw(l.boxes(), bad, l.size, p.columns(), unit) {
+	for _, line := range draw(boxes(l), bad, l.Size, p.columns(), unit) {
 		p.raw(line)
 	}
 	p.line("The left edge is on top. Lengths are to scale, except where a short piece needs room.")
 }
 
 // legend says what stands behind the letters and signs of a drawing.
-func (p *printer) legend(l *layout) {
+func (p *printer) legend(l *layout.Board) {
 	met := map[model.Kind]bool{}
-	for i, c := range l.rows {
+	for i, c := range l.Rows {
 		met[c.Kind] = true
 		what := ""
 		switch c.Kind {
@@ -124,14 +155,14 @@ func (p *printer) legend(l *layout) {
 		default:
 			continue
 		}
-		p.item(fmt.Sprintf("  %-3s", l.labels[i]), "%s: %s x %s; %s", what, p.exact(c.To-c.From),
+		p.item(fmt.Sprintf("  %-3s", l.Labels[i]), "%s: %s x %s; %s", what, p.exact(c.To-c.From),
 			p.exact(c.Right-c.Left), p.place(l, c.Rect()))
 	}
-	for _, d := range l.noted {
+	for _, d := range l.Noted {
 		p.item(fmt.Sprintf("  %-3c", defectSign), "%s: %s", d.Kind,
 			p.place(l, model.Rect{From: d.From, To: d.To, Left: d.Left, Right: d.Right}))
 	}
-	if met[model.KindDefect] && len(l.noted) == 0 {
+	if met[model.KindDefect] && len(l.Noted) == 0 {
 		p.item(fmt.Sprintf("  %-3c", defectSign), "defect")
 	}
 	if met[model.KindTrim] {
@@ -143,9 +174,9 @@ func (p *printer) legend(l *layout) {
 }
 
 // place says where a rectangle lies, measured from the marked end and from the left edge.
-func (p *printer) place(l *layout, r model.Rect) string {
+func (p *printer) place(l *layout.Board, r model.Rect) string {
 	text := fmt.Sprintf("from %s to %s", p.exact(r.From), p.exact(r.To))
-	if r.Left == 0 && r.Right == l.size.Right {
+	if r.Left == 0 && r.Right == l.Size.Right {
 		return text + ", all the width"
 	}
 	return text + fmt.Sprintf(", across from %s to %s", p.exact(r.Left), p.exact(r.Right))

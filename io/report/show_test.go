@@ -14,6 +14,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
+	"rackwright/io/layout"
 	"rackwright/model"
 )
 
@@ -312,15 +313,15 @@ func TestShowAnyBoard(t *testing.T) {
 		if strings.ContainsFunc(drawing, func(r rune) bool { return r > '~' }) {
 			t.Fatalf("not ASCII:\n%s", drawing)
 		}
-		l := layouts(job, plan)["B-1"]
-		boxesLie(t, l, l.boxes(), drawing, width)
+		l := boardOf(job, plan, "B-1")
+		boxesLie(t, l, boxes(l), drawing, width)
 		cutsFree(t, l, text)
 	})
 }
 
 // boxesLie sees that no box covers another, and that each letter stands where there is room.
-func boxesLie(t *rapid.T, l *layout, boxes []box, drawing string, width int) {
-	x, y := scales(boxes, l.size, width-1, inch)
+func boxesLie(t *rapid.T, l *layout.Board, boxes []box, drawing string, width int) {
+	x, y := scales(boxes, l.Size, width-1, inch)
 	met := map[[2]int]int{}
 	for i, b := range boxes {
 		for row := y.at(b.Left) + 1; row < y.at(b.Right); row++ {
@@ -341,14 +342,14 @@ func boxesLie(t *rapid.T, l *layout, boxes []box, drawing string, width int) {
 	}
 }
 
-func cutsFree(t *rapid.T, l *layout, text string) {
+func cutsFree(t *rapid.T, l *layout.Board, text string) {
 	_, list, found := strings.Cut(text, "Cuts in order")
 	list, _, _ = strings.Cut(list, "Cutting can maim")
 	last, steps := 0, cutLine.FindAllStringSubmatch(list, -1)
-	for i := range l.rows {
-		last = max(last, l.rows[i].Step)
+	for i := range l.Rows {
+		last = max(last, l.Rows[i].Step)
 	}
-	if len(l.rows) == 1 {
+	if len(l.Rows) == 1 {
 		if found || !strings.Contains(text, "No cut: ") {
 			t.Fatalf("a board that is one piece:\n%s", text)
 		}
@@ -367,7 +368,7 @@ func cutsFree(t *rapid.T, l *layout, text string) {
 	for _, m := range released.FindAllStringSubmatch(list, -1) {
 		got = append(got, m[1])
 	}
-	for _, label := range l.labels {
+	for _, label := range l.Labels {
 		if label != "" {
 			want = append(want, label)
 		}
@@ -403,7 +404,7 @@ func TestShowNonsense(t *testing.T) {
 					Kind: "knot"}}}}
 		var b bytes.Buffer
 		if err := Show(&b, job, plan, "B-1", 80); err != nil {
-			if layouts(job, plan)["B-1"] != nil {
+			if boardOf(job, plan, "B-1") != nil {
 				t.Fatal(err)
 			}
 			return
@@ -464,7 +465,7 @@ func TestScale(t *testing.T) {
 	}
 	for n, want := range map[int]string{0: "A", 25: "Z", 26: "AA", 51: "AZ", 52: "BA", 701: "ZZ",
 		702: "AAA"} {
-		if got := letters(n, 'A'); got != want {
+		if got := layout.Letters(n, 'A'); got != want {
 			t.Errorf("%d is %s, want %s", n, got, want)
 		}
 	}
