@@ -51,6 +51,8 @@ var arrows = []struct {
 		"nest/price says what a pricer is, and makes none"},
 	{"nest/cutstock", []string{"nest/lp", "nest/cutting", "nest/price/..."}, false,
 		"nest/cutstock knows no words of the trade"},
+	{"nest/openstacks", nil, false,
+		"nest/openstacks puts products in a sequence and knows neither boards nor saws"},
 	{"nest/baseline", []string{"nest/cutting"}, false,
 		"nest/baseline knows no words of the trade, and nothing of the search"},
 	{"nest/cutlist", []string{"model"}, false,
