@@ -1,6 +1,7 @@
 package report
 
 import (
+	"fmt"
 	"slices"
 	"strconv"
 
@@ -34,6 +35,21 @@ func taxed(plan *model.Plan) string {
 // reserve tells what else to buy as not all of it is clear, with its money, and where there is not
 // enough for sale.
 func (p *printer) reserve(plan *model.Plan) {
+	why, missing := Reserve(p.job, plan)
+	if why != "" {
+		p.line("")
+		p.line("%s", why)
+		p.purchases(plan, true, "To buy as well")
+	}
+	for _, text := range missing {
+		p.line("")
+		p.line("%s", text)
+	}
+}
+
+// Reserve says why more is to be bought than is cut, empty where it is not, and what of it is not
+// for sale.
+func Reserve(job *model.Job, plan *model.Plan) (why string, missing []string) {
 	bought, spare := map[model.WoodKind]model.Length{}, map[model.WoodKind]model.Length{}
 	var order []model.WoodKind
 	var paid model.Money
@@ -49,20 +65,18 @@ func (p *printer) reserve(plan *model.Plan) {
 		}
 	}
 	if paid > 0 {
-		p.line("")
-		p.line("Reserve, as not all bought wood is clear ([reserve] usable): %s more, tax "+
-			"included. It is not in the net wood cost, nor in that of any commission.",
+		why = fmt.Sprintf("Reserve, as not all bought wood is clear ([reserve] usable): %s more, "+
+			"tax included. It is not in the net wood cost, nor in that of any commission.",
 			Money(paid))
-		p.purchases(plan, true, "To buy as well")
 	}
 	for _, k := range order {
-		if missing := p.job.Settings.ReserveFor(k.Material, bought[k]) - spare[k]; missing > 0 {
-			p.line("")
-			p.line("The reserve of %s %s is %s too short: no more is for sale of what "+
-				"holds its parts.",
-				k.Material, k.Section, missing.AtYard(p.job.Settings.Units))
+		if short := job.Settings.ReserveFor(k.Material, bought[k]) - spare[k]; short > 0 {
+			missing = append(missing, fmt.Sprintf("The reserve of %s %s is %s too short: no more "+
+				"is for sale of what holds its parts.",
+				k.Material, k.Section, short.AtYard(job.Settings.Units)))
 		}
 	}
+	return why, missing
 }
 
 // purchases prints the rows of buy.csv that are used, or those of the reserve, yard by yard with

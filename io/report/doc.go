@@ -5,6 +5,7 @@
 //
 //	printer.go             the one way to print: lines, tables, lengths, money, shares
 //	summary.go, buy.go     what a plan does, what to buy, and ways of planning side by side
+//	words.go               what the summary says, text by text, for pages and papers
 //	ripped.go              ripped boards in the summary
 //	show.go, drawing.go    one board, drawn
 //	order.go               its cuts in words

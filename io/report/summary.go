@@ -1,7 +1,6 @@
 package report
 
 import (
-	"cmp"
 	"fmt"
 	"io"
 	"slices"
@@ -16,32 +15,14 @@ import (
 // what is proven of it.
 func Summary(w io.Writer, job *model.Job, plan *model.Plan) error {
 	p := printer{w: w, job: job}
-	m := model.MeasureOf(plan)
 	p.line("%s, %s, %s", count(len(job.Commissions), "commission"), count(len(job.Parts), "part"),
 		count(pieceCount(job), "piece"))
 	p.line("")
-	amounts := [][3]string{
-		{"To pay at the yards", Money(m.Cash), count(m.Bought, "board") + taxed(plan)},
-		{"Rack boards used", Money(m.RackUsed),
-			count(m.Boards-m.Bought, "board") + ", at rack value"},
-		{"Offcuts returned", Money(-m.RackReturned),
-			count(m.Offcuts, "offcut") + ", at rack value"},
-		{"Handling", Money(m.Handling), count(m.Boards, "board")},
-	}
-	if text := p.ripping(plan, m.Ripping); text != "" {
-		amounts = append(amounts, [3]string{"Ripping", Money(m.Ripping), text})
-	}
-	p.amounts(append(amounts,
-		[3]string{"Net wood cost", Money(plan.Value), "in " + job.Settings.Currency}))
+	p.amounts(Amounts(job, plan))
 	p.line("")
-	p.line("Yield %s in parts, %s in offcuts; waste %s (kerf %s, trim %s, defects %s).",
-		share(m.ByKind[model.KindPart], m.Length),
-		share(m.ByKind[model.KindOffcut], m.Length), share(m.Waste(), m.Length),
-		share(m.ByKind[model.KindKerf], m.Length),
-		share(m.ByKind[model.KindTrim], m.Length), share(m.ByKind[model.KindDefect], m.Length))
-	t := job.TallyOf(plan)
-	p.line("Tally in %s: %s bought, %s used from the rack, %s in offcuts returned, %s in blanks.",
-		p.measure(), p.tally(t.Bought), p.tally(t.Rack), p.tally(t.Returned), p.tally(t.Blanks))
+	for _, text := range UseOfWood(job, plan) {
+		p.line("%s", text)
+	}
 	p.proof(plan)
 	p.shortages(plan)
 	p.buy(plan)
@@ -89,51 +70,11 @@ func Comparison(w io.Writer, job *model.Job, names []string, ways []model.Measur
 		"offcuts returned. Net: net wood cost, the sum of these two%s.", charges)
 	p.line("Waste and yield are shares of the length of the boards used, where they are ripped " +
 		"of their area; the rest goes back as offcuts.")
-	p.savings(names, ways)
-	return p.err
-}
-
-// savings quotes the strongest rule first, then one commission at a time, the last but one of the
-// ways.
-func (p *printer) savings(names []string, ways []model.Measure) {
-	best, alone := &ways[len(ways)-1], len(ways)-2
-	var order []int
-	for i := range alone {
-		order = append(order, i)
-	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		return cmp.Compare(ways[a].Value, ways[b].Value)
-	})
 	p.line("")
-	for n, i := range append(order, alone) {
-		m, whom := &ways[i], names[i]
-		if n == 0 {
-			whom = "the strongest rule (" + whom + ")"
-		}
-		if m.Short != best.Short {
-			p.line("Against %s: not comparable, it cuts other pieces (%d short, the plan %d).",
-				whom, m.Short, best.Short)
-			continue
-		}
-		if m.Value == best.Value {
-			p.line("Against %s: the same net wood cost; you pay %s at the yards.", whom,
-				less(m.Cash-best.Cash))
-			continue
-		}
-		p.line("Against %s: the plan saves %s of net wood cost (%s); you pay %s at the yards.",
-			whom, Money(m.Value-best.Value),
-			Percent(m.Value-best.Value, m.Value), less(m.Cash-best.Cash))
+	for _, text := range Savings(names, ways, true) {
+		p.line("%s", text)
 	}
-}
-
-func less(m model.Money) string {
-	switch {
-	case m < 0:
-		return Money(-m) + " more"
-	case m == 0:
-		return "as much"
-	}
-	return Money(m) + " less"
+	return p.err
 }
 
 func (p *printer) amounts(rows [][3]string) {
@@ -142,58 +83,20 @@ func (p *printer) amounts(rows [][3]string) {
 	}
 }
 
-// proof says in plain words what bound and gap mean.
+// proof says in plain words what bound and gap mean, and what is proven of each group.
 func (p *printer) proof(plan *model.Plan) {
 	p.line("")
-	gap := plan.Value - plan.Bound
-	switch {
-	case len(plan.Groups) == 0:
-		p.line("Nothing was cut, so there is nothing to prove.")
-	case gap == 0:
-		p.line("Proven: with these blanks, boards and settings no plan for the same pieces " +
-			"is cheaper.")
-	case !Useful(plan.Bound, plan.Value):
-		p.line("%s: how near this plan is to the cheapest is not known. A longer search may "+
-			"tell: `rackwright help proof`.",
-			upperFirst(NoUsefulBound))
-	default:
-		p.line("Proven: with these blanks, boards and settings no plan for the same pieces has a "+
-			"net wood cost below %s.",
-			Bound(plan.Bound, plan.Value))
-		text := "This one is at most " + p.gap(gap) + " above the cheapest possible"
-		if plan.Value > 0 {
-			text += " (gap " + Percent(gap, plan.Value) + ")"
-		}
-		p.line("%s.", text)
+	for _, text := range Proof(p.job, plan) {
+		p.line("%s", text)
 	}
-	var rows [][]string
-	ended, proven := map[model.Ended]int{}, 0
-	for i := range plan.Groups {
-		g, n := &plan.Groups[i], int64(0)
-		for _, it := range g.Certificate.Items {
-			n += it.Demand
-		}
-		bound, gap := Bound(g.Bound, g.Value), Percent(g.Value-g.Bound, g.Value)
-		switch {
-		case !Useful(g.Bound, g.Value):
-			bound, gap = "-", "-"
-		case g.Value <= 0:
-			gap = p.gap(g.Value - g.Bound)
-		}
-		if ended[g.Ended]++; g.Proof == model.Optimal {
-			proven++
-		}
-		rows = append(rows, []string{shortGroup(g.Name), strconv.FormatInt(n, 10), Money(g.Value),
-			bound, gap, Proven(g)})
-	}
-	if len(rows) > 0 {
+	if len(plan.Groups) > 0 {
+		columns, rows := Groups(p.job, plan)
 		p.line("")
-		p.table([]table.Column{{Name: "group"}, {Name: "pieces", Align: table.Right},
-			{Name: "net cost", Align: table.Right}, {Name: "bound", Align: table.Right},
-			{Name: "gap", Align: table.Right}, {Name: "proof"}}, rows)
+		p.table(columns, rows)
 	}
-	if proven < len(plan.Groups) {
-		p.searches(ended)
+	if text := Searches(plan); text != "" {
+		p.line("")
+		p.line("%s", text)
 	}
 }
 
@@ -232,36 +135,6 @@ func SearchWords(e model.Ended) string {
 	return string(e)
 }
 
-// searches tells why the searches ended.
-func (p *printer) searches(ended map[model.Ended]int) {
-	var told []string
-	for _, e := range []model.Ended{model.Finished, model.WorkLimit, model.Clock,
-		model.Interrupted} {
-		if n := ended[e]; n > 0 {
-			told = append(told, count(n, "group")+" "+SearchWords(e))
-		}
-	}
-	p.line("")
-	p.line("Search: %s.", strings.Join(told, ", "))
-}
-
-// shortGroup names the material of a group once, where several sections of it stand side by side.
-func shortGroup(name string) string {
-	woods := strings.Split(name, ", ")
-	out, before := woods[:0:0], ""
-	for _, w := range woods {
-		material, section := w, ""
-		if at := strings.LastIndex(w, " "); at >= 0 {
-			material, section = w[:at], w[at+1:]
-		}
-		if material == before && section != "" {
-			w = section
-		}
-		out, before = append(out, w), material
-	}
-	return strings.Join(out, ", ")
-}
-
 func (p *printer) shortages(plan *model.Plan) {
 	if len(plan.Shortages) == 0 {
 		return
@@ -269,23 +142,8 @@ func (p *printer) shortages(plan *model.Plan) {
 	p.line("")
 	p.line("Short: these cannot be cut from what is on the rack and for sale.")
 	for _, s := range plan.Shortages {
-		p.line("  %s, %s, %s: %s", s.Commission, s.Part, count(len(s.Copies), "copy"), s.Reason)
-		p.tooSmall(s)
-	}
-}
-
-// tooSmall says of a shortage for want of width or thickness what is needed and what there is.
-func (p *printer) tooSmall(s model.Shortage) {
-	if s.Reason != model.TooNarrow && s.Reason != model.TooThin {
-		return
-	}
-	for i := range p.job.Parts {
-		if part := &p.job.Parts[i]; part.Commission == s.Commission && part.Name == s.Part {
-			for _, r := range p.job.Explain(part, p.job.Valuation()).Refused {
-				if r.Reason == s.Reason {
-					p.line("    %s", p.needs(&r))
-				}
-			}
+		for n, text := range Shortage(p.job, &s) {
+			p.line("%*s%s", 2+2*min(n, 1), "", text)
 		}
 	}
 }
