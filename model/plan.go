@@ -1,7 +1,8 @@
 package model
 
 // Plan is a plan as written to the out folder: what the cut list, the buy list, the rack after, the
-// setups, the costs and the proof say. Reading the written files gives the same Plan again.
+// setups, the order of work, the costs and the proof say. Reading the written files gives the same
+// Plan again.
 type Plan struct {
 	// purchases + worth of rack boards used + handling + rips - worth of offcuts returned, rounded
 	// once
@@ -12,6 +13,8 @@ type Plan struct {
 	Buy        []Purchase
 	Rack       []Board // after the cuts, with their defects
 	Setups     []Setup
+	Order      []Sawing // of the cuts, in the way that Work names
+	Work       Work
 	Costs      []Cost
 	Shortages  []Shortage
 	Groups     []Group

@@ -141,6 +141,15 @@ func (s *Settings) Validate(m *Mistakes) {
 		wrong("handling.rip", fmt.Sprintf("%s is not between 0 and %s", s.Ripping, DearestRip),
 			"write what it costs to rip one "+per)
 	}
+	for _, w := range []struct {
+		key string
+		is  Minutes
+	}{{"work.setting", s.Work.Setting}, {"work.lift", s.Work.Lift}} {
+		if w.is < 0 || w.is > LongestMinutes {
+			wrong(w.key, fmt.Sprintf("%s is not between 0 and %s", w.is, LongestMinutes),
+				"write how many minutes it takes")
+		}
+	}
 	for _, kinds := range []struct {
 		key  string
 		list []string

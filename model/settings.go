@@ -38,12 +38,13 @@ type Settings struct {
 	// cut
 	TrimmingCut bool `json:"trimming_cut"`
 
-	Handling Money    `json:"handling"` // for each board used
-	Ripping  Money    `json:"ripping"`  // for each foot of rip, in a mm shop each metre
-	Margin   Length   `json:"margin"`   // kept clear on each side of a defect
-	Weak     []string `json:"weak"`     // kinds of defect that no rip runs through
-	Sound    []string `json:"sound"`    // kinds of defect that a sound face tolerates
-	Hidden   []string `json:"hidden"`   // kinds of defect that a hidden face tolerates
+	Handling Money     `json:"handling"` // for each board used
+	Ripping  Money     `json:"ripping"`  // for each foot of rip, in a mm shop each metre
+	Work     WorkTimes `json:"work"`     // what moving a stop and lifting a piece take
+	Margin   Length    `json:"margin"`   // kept clear on each side of a defect
+	Weak     []string  `json:"weak"`     // kinds of defect that no rip runs through
+	Sound    []string  `json:"sound"`    // kinds of defect that a sound face tolerates
+	Hidden   []string  `json:"hidden"`   // kinds of defect that a hidden face tolerates
 
 	Usable Fraction `json:"usable"` // share of bought boards that is expected to be clear
 
@@ -79,6 +80,13 @@ type Safety struct {
 	ShortestBlank Length `json:"shortest_blank"`
 	ShortestRip   Length `json:"shortest_rip"`  // no shorter piece is ripped
 	NarrowestRip  Length `json:"narrowest_rip"` // no narrower piece is ripped off
+}
+
+// WorkTimes are how long it takes to move a stop or fence and to test it, and to take up a board or
+// piece and put it away.
+type WorkTimes struct {
+	Setting Minutes `json:"setting"`
+	Lift    Minutes `json:"lift"`
 }
 
 // Fraction is Num/Den with Den above 0, in lowest terms.
@@ -125,6 +133,7 @@ func DefaultSettingsIn(u Unit) Settings {
 		Offcut:    OffcutRule{Value: Fraction{1, 2}, StripValue: Fraction{3, 5}},
 
 		TrimmingCut: true,
+		Work:        WorkTimes{Setting: 3 * UnitsOfMinute / 2, Lift: UnitsOfMinute / 2},
 
 		Usable: Fraction{1, 1},
 		Weak:   []string{"split", "shake", "decay"},

@@ -2,11 +2,13 @@ package nest
 
 import (
 	"cmp"
+	"context"
 	"slices"
 
 	"rackwright/model"
 	"rackwright/nest/cutlist"
 	"rackwright/nest/cutting"
+	"rackwright/nest/sawing"
 )
 
 // decoder turns patterns into boards and pieces.
@@ -39,7 +41,8 @@ func (d *decoder) write(groups []*group, uses [][]cutting.Use, short []model.Sho
 		b, s := d.boards(g, uses[n])
 		boards, short = append(boards, b...), append(short, s...)
 	}
-	out := cutlist.Write(d.job, d.worth, boards, date)
+	out, units := cutlist.Write(d.job, d.worth, boards, date)
+	sawing.Write(context.TODO(), d.job, out, units, "")
 	out.Shortages = inOrder(d.job, short)
 	return out
 }

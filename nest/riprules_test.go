@@ -52,7 +52,7 @@ func TestRippedPlansOfRules(t *testing.T) {
 				b, _ := d.boards(g, uses)
 				boards, parts = append(boards, b...), parts+g.program.Value(uses)
 			}
-			plan := cutlist.Write(job, worth, boards, "2027-03-01")
+			plan, _ := cutlist.Write(job, worth, boards, "2027-03-01")
 			if value := worth.ShownTicks(parts); plan.Value != value {
 				t.Fatalf("job %d, %s: the books say %v, the engine %v", n, rule, plan.Value, value)
 			}

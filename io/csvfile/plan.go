@@ -88,6 +88,23 @@ func (f *File) Setups() (list []model.Setup) {
 	return list
 }
 
+// Order reads order.csv.
+func (f *File) Order() (list []model.Sawing) {
+	eachRow(f, orderedNeeds, func(c Cells, row orderedRow) {
+		s := model.Sawing{
+			Pass: int(c.count("pass", row.Pass, 1)), Sequence: int(c.count("sequence", row.Sequence, 1)),
+			Saw:   c.word("saw", row.Saw, model.Crosscut, model.Rip),
+			Board: c.name("board", row.Board), Step: int(c.count("step", row.Step, 1)),
+			Piece: c.name("piece", row.Piece),
+		}
+		if row.Setting != "" { // else it is cut at its mark
+			s.Setting = c.length("setting", row.Setting)
+		}
+		list = append(list, s)
+	})
+	return list
+}
+
 // Costs reads costs.csv.
 func (f *File) Costs() (list []model.Cost) {
 	eachRow(f, costNeeds, func(c Cells, row costRow) {

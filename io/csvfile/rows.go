@@ -128,6 +128,16 @@ type setupRow struct {
 	Pieces number `csv:"pieces"`
 }
 
+type orderedRow struct {
+	Pass     number `csv:"pass"`
+	Sequence number `csv:"sequence"`
+	Saw      number `csv:"saw"`
+	Setting  number `csv:"setting"`
+	Board    text   `csv:"board"`
+	Step     number `csv:"step"`
+	Piece    text   `csv:"piece"`
+}
+
 type costRow struct {
 	Commission text   `csv:"commission"`
 	Cost       number `csv:"cost"`
@@ -144,5 +154,5 @@ type costRow struct {
 const (
 	partNeeds, commissionNeeds, rackNeeds, defectNeeds, yardNeeds = 7, 1, 4, 4, 4
 	designNeeds, orderNeeds                                       = 6, 3
-	cutNeeds, buyNeeds, setupNeeds, costNeeds                     = 15, 13, 5, 8
+	cutNeeds, buyNeeds, setupNeeds, costNeeds, orderedNeeds       = 15, 13, 5, 8, 7
 )

@@ -136,6 +136,19 @@ func WriteSetups(w io.Writer, setups []model.Setup, u model.Unit) error {
 	}))
 }
 
+// WriteOrder writes order.csv in the shop's unit. A cut at its mark has no setting.
+func WriteOrder(w io.Writer, order []model.Sawing, u model.Unit) error {
+	return writeRows(w, each(order, func(s *model.Sawing) orderedRow {
+		row := orderedRow{Pass: countCell(int64(s.Pass)), Sequence: countCell(int64(s.Sequence)),
+			Saw: number(s.Saw), Board: text(s.Board), Step: countCell(int64(s.Step)),
+			Piece: text(s.Piece)}
+		if s.Setting != 0 {
+			row.Setting = lengthCell(s.Setting, u)
+		}
+		return row
+	}))
+}
+
 // WriteCosts writes costs.csv.
 func WriteCosts(w io.Writer, costs []model.Cost) error {
 	return writeRows(w, each(costs, func(c *model.Cost) costRow {

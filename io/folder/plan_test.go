@@ -31,7 +31,7 @@ func TestReadOutMissing(t *testing.T) {
 	}
 	const code = " " + model.CodeMissingFile
 	want := strings.Join([]string{"buy.csv" + code, "costs.csv" + code, "cuts.csv" + code,
-		"defects.csv" + code, "rack.csv" + code, "setups.csv" + code}, "\n")
+		"defects.csv" + code, "order.csv" + code, "rack.csv" + code, "setups.csv" + code}, "\n")
 	if got := strings.Join(files, "\n"); got != want {
 		t.Errorf("got\n%s", got)
 	}
@@ -44,6 +44,9 @@ func TestPlanWriteReadWrite(t *testing.T) {
 		"parts.csv": part("1600")})
 	plan := ripped()
 	plan.Value, plan.Bound, plan.Date = 1234500, 1230001, "2027-03-01"
+	plan.Work = model.Work{Order: model.LeastTime, Ways: []model.WayOfWork{
+		{Way: model.LeastTime, Settings: 2, Lifts: 2, Minutes: 4000, Open: 1},
+		{Way: model.LeastClutter, Settings: 2, Lifts: 2, Minutes: 4000, Open: 1, Exact: true}}}
 	plan.Costs = []model.Cost{{Commission: "Bench", Cost: 1234500, Tally: 8_123_456}}
 	plan.Shortages = []model.Shortage{{Commission: "Bench", Part: "Leg", Copies: []int64{4},
 		Reason: "no board is wide enough"}}

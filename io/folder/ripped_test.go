@@ -35,6 +35,12 @@ func ripped() *model.Plan {
 		},
 		Setups: []model.Setup{{Saw: "crosscut", Setup: 1, Stop: 40 * in, Board: "B-1", Pieces: 2},
 			{Saw: "rip", Setup: 1, Stop: 21 * in / 8, Board: "B-1", Pieces: 1}},
+		Order: []model.Sawing{
+			{Pass: 2, Sequence: 1, Saw: "rip", Setting: 21 * in / 8, Board: "B-1", Step: 1,
+				Piece: "C-1, rail, 1; C-1, rail, 2; off-1"},
+			{Pass: 3, Sequence: 2, Saw: "crosscut", Setting: 40 * in, Board: "B-1", Step: 2,
+				Piece: "C-1, rail, 1"},
+			{Pass: 3, Sequence: 3, Saw: "crosscut", Board: "B-1", Step: 3, Piece: "waste"}},
 		Rack: []model.Board{{ID: "off-1", Wood: wood, Defects: []model.Defect{
 			{From: 5 * in, To: 6 * in, Right: wood.Width, Kind: "check"},
 			{From: 30 * in, To: 31 * in, Left: in, Right: 2 * in, Kind: "sound knot"},

@@ -145,6 +145,12 @@ func TestWriteReadWrite(t *testing.T) {
 					Setup: int(draw(t, counts)), Stop: draw(t, lengths), Board: draw(t, names),
 					Pieces: draw(t, counts)}
 			}), 0, 4).Draw(t, "setups"),
+			Order: rapid.SliceOfN(rapid.Custom(func(t *rapid.T) model.Sawing {
+				return model.Sawing{Pass: int(draw(t, counts)), Sequence: int(draw(t, counts)),
+					Saw:     draw(t, rapid.SampledFrom([]string{model.Crosscut, model.Rip})),
+					Setting: draw(t, lengths), Board: draw(t, names), Step: int(draw(t, counts)),
+					Piece: draw(t, names)}
+			}), 0, 4).Draw(t, "order"),
 			Costs: rapid.SliceOfN(rapid.Custom(func(t *rapid.T) model.Cost {
 				return model.Cost{Commission: draw(t, names), Cost: draw(t, moneys),
 					Yard: draw(t, moneys), Rack: draw(t, moneys), Handling: draw(t, moneys),

@@ -219,6 +219,7 @@ func TestColumnsOut(t *testing.T) {
 		"cuts.csv":   func(w io.Writer) error { return csvfile.WriteCuts(w, nil, model.Inch) },
 		"buy.csv":    func(w io.Writer) error { return csvfile.WriteBuy(w, nil, model.Inch) },
 		"setups.csv": func(w io.Writer) error { return csvfile.WriteSetups(w, nil, model.Inch) },
+		"order.csv":  func(w io.Writer) error { return csvfile.WriteOrder(w, nil, model.Inch) },
 		"costs.csv":  func(w io.Writer) error { return csvfile.WriteCosts(w, nil) },
 	} {
 		var out bytes.Buffer

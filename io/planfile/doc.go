@@ -9,6 +9,7 @@
 //	groups                           value, bound, proof and certificate of each
 //	job                              as it was read, with the hashes of its files
 //	placements                       which piece lies where on which board
+//	work                             which way order.csv follows, what each way takes
 //
 // Lengths are whole units of 1/320 mm. Money is in units of the currency with four decimals. Faces
 // go by their names, and an empty list is []. The same plan gives the same bytes.

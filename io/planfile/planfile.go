@@ -10,9 +10,10 @@ import (
 
 // Format and Version stand at the top of each file. Version 1 knew no rips: its settings lack what
 // a check of them needs. Version 2 rounded worth run by run, so its values and bounds are others.
+// Version 3 knew no order of work.
 const (
 	Format  = "rackwright plan"
-	Version = 3
+	Version = 4
 )
 
 const maxBytes = 256 << 20
@@ -29,6 +30,7 @@ type document struct {
 	Groups     []model.Group     `json:"groups"`
 	Job        snapshot          `json:"job"`
 	Placements []model.Placement `json:"placements"`
+	Work       model.Work        `json:"work"`
 }
 
 // snapshot is [model.Job] under the names of the file.
@@ -41,7 +43,7 @@ type snapshot struct {
 	Inputs      []model.Input      `json:"inputs"`
 }
 
-// Write writes the job and its plan. Cuts, Buy, Rack, Setups and Costs of the plan have files of
+// Write writes the job and its plan. Cuts, Buy, Rack, Setups, Order and Costs of the plan have files of
 // their own.
 func Write(w io.Writer, job *model.Job, plan *model.Plan) error {
 	var compact bytes.Buffer
@@ -52,6 +54,7 @@ func Write(w io.Writer, job *model.Job, plan *model.Plan) error {
 		Value: plan.Value, Bound: plan.Bound,
 		Shortages: list(plan.Shortages), Groups: groups(plan.Groups),
 		Placements: list(plan.Placements),
+		Work:       model.Work{Order: plan.Work.Order, Ways: list(plan.Work.Ways)},
 		Job: snapshot{job.Settings, list(job.Commissions), list(job.Parts), list(job.Rack),
 			list(job.Yard), list(job.Inputs)},
 	})

@@ -95,8 +95,15 @@ func sample() (*model.Job, *model.Plan) {
 				Pieces: []model.Piece{
 					{Commission: "Bench", Part: "Leg", Copy: 4, From: 24 * in, To: 41 * in,
 						Right: 17 * in / 8}}}},
+		Work: work(),
 	}
 	return job, plan
+}
+
+func work() model.Work {
+	return model.Work{Order: model.LeastClutter, Ways: []model.WayOfWork{
+		{Way: model.LeastTime, Settings: 2, Lifts: 5, Minutes: 5500, Open: 1},
+		{Way: model.LeastClutter, Settings: 4, Lifts: 5, Minutes: 8500, Open: 1, Exact: true}}}
 }
 
 func written(t interface{ Fatal(...any) }, job *model.Job, plan *model.Plan) []byte {
@@ -186,7 +193,8 @@ func TestStocksWithoutRough(t *testing.T) {
 // An empty plan has empty lists, not null, and reads back.
 func TestEmptyPlan(t *testing.T) {
 	b := written(t, &model.Job{Settings: model.DefaultSettings()},
-		&model.Plan{Groups: []model.Group{{Proof: model.Feasible, Ended: model.Clock}}})
+		&model.Plan{Groups: []model.Group{{Proof: model.Feasible, Ended: model.Clock}},
+			Work: work()})
 	for _, list := range []string{"shortages", "placements", "commissions", "parts", "rack", "yard",
 		"inputs", "items", "stocks"} {
 		if !bytes.Contains(b, []byte(`"`+list+`": []`)) {
@@ -208,26 +216,42 @@ func TestBadPlans(t *testing.T) {
 		{"cut off", good[len(good)/2:], "", "it cannot be read (unexpected EOF)"},
 		{"trailing data", "", "{}", "something follows"},
 		{"other format", `"rackwright plan"`, `"plan"`, `the format is "plan"`},
-		{"later version", `"version": 3`, `"version": 4`,
-			"version 4 is not known, this program reads version 3; plan the job anew"},
-		{"version 1", `"version": 3`, `"version": 1`,
-			"it is of version 1, by a program that knew no rips; this program reads version 3; " +
+		{"later version", `"version": 4`, `"version": 5`,
+			"version 5 is not known, this program reads version 4; plan the job anew"},
+		{"version 1", `"version": 4`, `"version": 1`,
+			"it is of version 1, by a program that knew no rips; this program reads version 4; " +
 				"plan the job anew"},
-		{"version 2", `"version": 3`, `"version": 2`,
+		{"version 2", `"version": 4`, `"version": 2`,
 			"it is of version 2, by a program that rounded rack values otherwise; this " +
-				"program reads version 3; plan the job anew"},
-		{"unknown field", `"version": 3`, `"version": 3, "extra": 0`, `unknown field "extra"`},
+				"program reads version 4; plan the job anew"},
+		{"version 3", `"version": 4`, `"version": 3`,
+			"it is of version 3, by a program that knew no order of work; this program " +
+				"reads version 4; plan the job anew"},
+		{"order that is none", `"order": "clutter"`, `"order": "mess"`,
+			`work: order "mess" is not known`},
+		{"way left away", `, {"way": "clutter", "settings": 4, "lifts": 5, "minutes": 8.500, ` +
+			`"open": 1, "exact": true}`, "", "work: there are 1 ways, not 2"},
+		{"ways the other way round", `{"way": "time"`, `{"way": "clutter"`,
+			`work: way 1 is "clutter", not "time"`},
+		{"settings below 0", `"settings": 2`, `"settings": -2`,
+			`work: a number of way "time" is below 0`},
+		{"minutes of four decimals", `"minutes": 8.500`, `"minutes": 8.5001`,
+			"more than three decimals"},
+		{"minutes below 0", `"minutes": 8.500`, `"minutes": -8.500`, "no number of minutes"},
+		{"setting that takes too long", `"setting": 1.500`, `"setting": 1000.001`,
+			"work.setting: 1000.001 is not between 0 and 1000"},
+		{"unknown field", `"version": 4`, `"version": 4, "extra": 0`, `unknown field "extra"`},
 		{"unknown field below", `"bits": `, `"scale": 1, "bits": `, `unknown field "scale"`},
 		{"missing field", `"bound": 123.0001,` + "\n \"shortages\"", `"shortages"`,
 			`field "bound" is missing`},
-		{"field twice", `"version": 3`, `"version": 3, "version": 1`,
+		{"field twice", `"version": 4`, `"version": 4, "version": 1`,
 			`field "version" stands twice`},
-		{"field twice by case", `"version": 3`, `"version": 3, "Version": 1`,
+		{"field twice by case", `"version": 4`, `"version": 4, "Version": 1`,
 			`field "Version" stands twice`},
 		{"field twice below", `"bits": 26`, `"bits": 26, "bits": 1`,
 			`field "bits" stands twice`},
 		{"bits below 0", `"bits": 26`, `"bits": -1`, "bits holds a number -1"},
-		{"wrong kind", `"version": 3`, `"version": "1"`, "version holds a string"},
+		{"wrong kind", `"version": 4`, `"version": "1"`, "version holds a string"},
 		{"money of five decimals", "123.4500", "123.45001", "more than four decimals"},
 		{"money by exponent", "123.4500", "1e2", "exponent"},
 		{"length with a fraction", `"length": 138176`, `"length": 138176.5`,
@@ -328,7 +352,7 @@ func TestBadPlans(t *testing.T) {
 		})
 	}
 	// What else a plan of another version lacks or holds is not told.
-	old := strings.NewReplacer(`"version": 3`, `"version": 1`, `"trimming_cut": true`,
+	old := strings.NewReplacer(`"version": 4`, `"version": 1`, `"trimming_cut": true`,
 		`"trim_cut": "yes"`, `"qty": 4`, `"qty": 0`).Replace(good)
 	_, _, err := Read(strings.NewReader(old))
 	if all, ok := err.(model.InputErrors); !ok || len(all) != 1 ||
@@ -336,7 +360,7 @@ func TestBadPlans(t *testing.T) {
 		t.Errorf("want the version only, got %v", err)
 	}
 	_, _, err = Read(strings.NewReader(
-		strings.Replace(good, `"version": 3,`, `"version": true,`, 1)))
+		strings.Replace(good, `"version": 4,`, `"version": true,`, 1)))
 	if all, ok := err.(model.InputErrors); !ok || all[0].Line != 3 {
 		t.Errorf("want line 3, got %v", err)
 	}
@@ -366,7 +390,8 @@ func TestLayoutKeepsJSON(t *testing.T) {
 func FuzzRead(f *testing.F) {
 	job, plan := sample()
 	f.Add(written(f, job, plan))
-	f.Add(written(f, &model.Job{Settings: model.DefaultSettings()}, &model.Plan{}))
+	f.Add(written(f, &model.Job{Settings: model.DefaultSettings()},
+		&model.Plan{Work: work()}))
 	f.Add([]byte(`{"format": "rackwright plan", "groups": [{"certificate": {"root": {"split": ` +
 		`{"stock": 1, "at_most": 2, "low": {}, "high": {"split": {}}}}}}]}`))
 	f.Add([]byte(`{"format": "rackwright plan", "groups": [{"certificate": {"root": {"list": ` +

@@ -8,6 +8,7 @@ import (
 	"io"
 	"reflect"
 	"regexp"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -18,7 +19,7 @@ import (
 const fileName = "plan.json" // what errors call the file
 
 // Read reads a plan as [Write] wrote it: the job as it was planned, and the plan with Value, Bound,
-// Shortages, Groups and Placements. It refuses unknown and double fields, missing ones of the top
+// Shortages, Groups, Placements and Work. It refuses unknown and double fields, missing ones of the top
 // level, and anything after the end; and a job that could not have been read from files. Whether
 // the plan is true is for package check to say.
 func Read(r io.Reader) (*model.Job, *model.Plan, error) {
@@ -40,7 +41,8 @@ func Read(r io.Reader) (*model.Job, *model.Plan, error) {
 	}
 	job := model.Job(doc.Job)
 	plan := &model.Plan{Date: doc.Date, Value: doc.Value, Bound: doc.Bound,
-		Shortages: doc.Shortages, Groups: doc.Groups, Placements: doc.Placements}
+		Shortages: doc.Shortages, Groups: doc.Groups, Placements: doc.Placements,
+		Work: doc.Work}
 	m.AddAll(fileName, inside(&job))
 	judge(&m, &doc)
 	if err := m.Err(); err != nil {
@@ -135,7 +137,8 @@ func ofOtherVersion(data []byte) *model.InputError {
 		*top.Version == Version {
 		return nil // the strict reading says what is wrong
 	}
-	olds := map[int]string{1: "knew no rips", 2: "rounded rack values otherwise"}
+	olds := map[int]string{1: "knew no rips", 2: "rounded rack values otherwise",
+		3: "knew no order of work"}
 	if old, known := olds[*top.Version]; known {
 		return wrong(0, fmt.Sprintf(
 			"it is of version %d, by a program that %s; this program reads version %d",
@@ -206,6 +209,26 @@ func judgeSpan(bad func(format string, args ...any), p *model.Placement) {
 	}
 }
 
+// judgeWork says what no order of work can be.
+func judgeWork(bad func(format string, args ...any), w *model.Work) {
+	known := []model.Way{model.LeastTime, model.LeastClutter}
+	if !slices.Contains(known, w.Order) {
+		bad("work: order %q is not known", w.Order)
+	}
+	if len(w.Ways) != len(known) {
+		bad("work: there are %d ways, not %d", len(w.Ways), len(known))
+		return
+	}
+	for n, way := range w.Ways {
+		if way.Way != known[n] {
+			bad("work: way %d is %q, not %q", n+1, way.Way, known[n])
+		}
+		if way.Settings < 0 || way.Lifts < 0 || way.Minutes < 0 || way.Open < 0 {
+			bad("work: a number of way %q is below 0", way.Way)
+		}
+	}
+}
+
 // judge says what no plan of ours can hold, whatever the job.
 func judge(m *model.Mistakes, doc *document) {
 	bad := func(format string, args ...any) { m.Add(wrong(0, fmt.Sprintf(format, args...))) }
@@ -219,6 +242,7 @@ func judge(m *model.Mistakes, doc *document) {
 	if doc.Date != "" && !model.ValidDate(doc.Date) {
 		bad("the date is %q, which is no date", doc.Date)
 	}
+	judgeWork(bad, &doc.Work)
 	for _, p := range doc.Placements {
 		switch p.First {
 		case model.NotRipped, model.CrosscutFirst, model.RipFirst:

@@ -26,6 +26,8 @@ func shopKeys(s *model.Settings) map[string]setter {
 		"tally.half":         choice(model.HalfRules)(&s.Tally.Half),
 		"handling.board":     money(&s.Handling),
 		"handling.rip":       money(&s.Ripping),
+		"work.setting":       minutes(&s.Work.Setting),
+		"work.lift":          minutes(&s.Work.Lift),
 		"defects.weak":       kinds(&s.Weak),
 		"defects.sound":      kinds(&s.Sound),
 		"defects.hidden":     kinds(&s.Hidden),
@@ -119,6 +121,20 @@ func money(at *model.Money) setter {
 			return err
 		}
 		m, err := model.ParseMoney(text)
+		if err == nil {
+			*at = m
+		}
+		return err
+	}
+}
+
+func minutes(at *model.Minutes) setter {
+	return func(v any, _ model.Unit) error {
+		text, ok := number(v)
+		if !ok {
+			return fmt.Errorf("this is no number of minutes; write one without quotes, such as 1.5")
+		}
+		m, err := model.ParseMinutes(text)
 		if err == nil {
 			*at = m
 		}

@@ -54,6 +54,10 @@ strip_value = 0.45
 board = 0.125
 rip = "0.03"
 
+[work]
+setting = 2.25
+lift = 0
+
 [safety]
 shortest_blank = "1' 2 1/2\""
 shortest_rip   = 310
@@ -115,6 +119,7 @@ func TestReadWhole(t *testing.T) {
 			Value: model.Fraction{Num: 7, Den: 20}, StripValue: model.Fraction{Num: 9, Den: 20}},
 		Safety: model.Safety{ShortestBlank: 29 * in / 2, ShortestRip: 310 * mm,
 			NarrowestRip: 20 * mm}, TrimmingCut: false, Handling: 1250, Ripping: 300,
+		Work:   model.WorkTimes{Setting: 2250, Lift: 0},
 		Margin: 65 * mm / 10, Weak: []string{"split", "brash wood"},
 		Sound: []string{"sound knot"}, Hidden: []string{},
 		Usable: model.Fraction{Num: 19, Den: 20},
@@ -127,8 +132,8 @@ func TestReadWhole(t *testing.T) {
 				Usable: &model.Fraction{Num: 4, Den: 5}}, "ash": {ShortestRip: at(25_000 * mm)}},
 		Yards: map[string]model.YardFacts{
 			"North yard": {TaxPercent: &model.Fraction{Num: 33, Den: 4}, LongestLoad: at(96 * in),
-				Where: model.Where{File: "shop.toml", Line: 68}},
-			"sawmill": {Where: model.Where{File: "shop.toml", Line: 71}},
+				Where: model.Where{File: "shop.toml", Line: 72}},
+			"sawmill": {Where: model.Where{File: "shop.toml", Line: 75}},
 		},
 		Sections: map[model.Section]model.Override{
 			"8/4": {Seasoning: &dry, KeepLength: at(8 * in), Value: &model.Fraction{Num: 0, Den: 1},
@@ -404,6 +409,9 @@ func text(t *testing.T, s *model.Settings) string {
 	put(share(s.Usable), "reserve", "usable")
 	put(model.Unmistaken(s.Handling.String()), "handling", "board")
 	put(model.Unmistaken(s.Ripping.String()), "handling", "rip")
+	minutes := func(m model.Minutes) float64 { return float64(m) / model.UnitsOfMinute }
+	put(minutes(s.Work.Setting), "work", "setting")
+	put(minutes(s.Work.Lift), "work", "lift")
 	put(s.Weak, "defects", "weak")
 	put(s.Sound, "defects", "sound")
 	put(s.Hidden, "defects", "hidden")

@@ -92,7 +92,7 @@ func TestRowsOfRandomLayouts(t *testing.T) {
 		if len(u.Pieces) == 0 {
 			continue
 		}
-		cuts := newWriter(job).cuts(u)
+		cuts, _ := newWriter(job).cuts(u)
 		if why := everyUnit(job, u, cuts); why != "" {
 			t.Fatalf("layout %d, %s first: %s\n%+v\n%+v", n, u.First, why, u.Pieces, cuts)
 		}

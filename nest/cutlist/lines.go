@@ -43,10 +43,11 @@ type tiler struct {
 	bad     [][]model.Rect  // widened defects, by the face that does not tolerate them
 	defects []model.Rect    // as recorded; on a board that is not ripped from edge to edge
 	rows    []model.Cut
+	units   []Unit
 }
 
-// cuts gives the rows of a board, with their steps.
-func (w *writer) cuts(b *Board) []model.Cut {
+// cuts gives the rows of a board, with their steps, and its cuts by what is in hand.
+func (w *writer) cuts(b *Board) ([]model.Cut, []Unit) {
 	t := tiler{writer: w, board: b, kerf: [2]model.Length{model.Along: w.job.Settings.CrosscutKerf,
 		model.Across: w.job.Settings.RipKerf}}
 	for f := range model.Face(model.Faces) {
@@ -72,7 +73,7 @@ func (w *writer) cuts(b *Board) []model.Cut {
 	all = t.row(all, model.KindTrim,
 		whole.With(model.Along, model.Span{From: usable.To, To: b.Length}))
 	t.number(all)
-	return t.rows
+	return t.rows, t.units
 }
 
 // row adds a rectangle to the rows, and to the line that it is a thing of; an empty one is neither.

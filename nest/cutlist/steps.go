@@ -4,13 +4,17 @@ package cutlist
 // number of its own, but dust less than a kerf wide at an edge goes with the next cut of that
 // piece.
 
-// number numbers the cuts of a board.
+// number numbers the cuts of a board, and lists them by what is in hand.
 func (t *tiler) number(board line) {
-	last := 0 // cut
+	last, pass := 0, 0 // cut
 	for level := []line{board}; len(level) > 0; {
 		var next []line
+		pass++
 		for _, l := range level {
-			last += t.steps(l, last)
+			if n := t.steps(l, last); n > 0 {
+				t.units = append(t.units, t.unit(l, pass, last, n))
+				last += n
+			}
 			for _, x := range l {
 				if x.inside != nil {
 					next = append(next, x.inside)

@@ -4,8 +4,10 @@ import "rackwright/model"
 
 // Write writes down what a set of boards and their pieces mean: the cuts, what to buy, the rack
 // after, setups and costs. Every offcut has the date as its `since`. The boards stand in the plan
-// in their order; bought ones get their ids. Shortages, groups and the bound are left open.
-func Write(job *model.Job, worth *model.Valuation, boards []*Board, date string) *model.Plan {
+// in their order; bought ones get their ids. Shortages, groups and the bound are left open, and so
+// is the order of work: the units are what it is to be made of, board by board.
+func Write(job *model.Job, worth *model.Valuation, boards []*Board, date string) (*model.Plan,
+	[]Unit) {
 	w := &writer{job: job, worth: worth, ids: newIDs(job)}
 	p := &model.Plan{Date: date}
 	for _, b := range boards {
@@ -15,10 +17,15 @@ func Write(job *model.Job, worth *model.Valuation, boards []*Board, date string)
 	}
 	used := map[string]bool{}
 	var offcuts []model.Board
+	var all []Unit
 	perCommission := newBills(job, worth)
-	for _, b := range boards {
+	for n, b := range boards {
 		used[b.ID] = true
-		cuts := w.cuts(b)
+		cuts, units := w.cuts(b)
+		for _, u := range units {
+			u.Board = n
+			all = append(all, u)
+		}
 		p.Cuts = append(p.Cuts, cuts...)
 		p.Placements = append(p.Placements, placement(job, b))
 		var credit int64
@@ -41,7 +48,7 @@ func Write(job *model.Job, worth *model.Valuation, boards []*Board, date string)
 	p.Buy = purchases(job, boards)
 	p.Setups = setups(boards)
 	p.Costs, p.Value = perCommission.costs()
-	return p
+	return p, all
 }
 
 // writer is what the boards of one plan share.

@@ -16,7 +16,8 @@ func newWriter(job *model.Job) *writer {
 
 // write writes down a plan of one board.
 func write(job *model.Job, b *Board, date string) *model.Plan {
-	return Write(job, job.Valuation(), []*Board{b}, date)
+	plan, _ := Write(job, job.Valuation(), []*Board{b}, date)
+	return plan
 }
 
 // rowsOf writes rows as "step kind x [y]", in sixteenths of an inch.
@@ -80,7 +81,7 @@ func TestRowsCrosscutFirst(t *testing.T) {
 		[5]float64{1, 20.125, 34, 0, 8}, [5]float64{1, 46, 60, 0, 8})
 	u.Defects = []model.Defect{
 		{From: 15 * in, To: 17 * in, Left: 4 * in, Right: 6 * in, Kind: "split"}}
-	cuts := newWriter(job).cuts(u)
+	cuts, _ := newWriter(job).cuts(u)
 	compareRows(t, rowsOf(cuts), []string{
 		"4 a 1 0-320 [0-48]", "4 kerf 0-320 [48-50]",
 		"7 b 2 0-224 [50-80]", "7 kerf 224-226 [50-80]", "7 waste 226-240 [50-80]",
