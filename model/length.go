@@ -199,15 +199,6 @@ func (l Length) Shop(u Unit) string {
 	return fmt.Sprintf(`%s%d%s%d/%d"`, sign, whole, NoBreakSpace, num, den)
 }
 
-// AtYard writes the length of a board as a yard says it: in an inch shop 12' where it is whole
-// feet; else as [Length.Shop] does.
-func (l Length) AtYard(u Unit) string {
-	if foot, _ := u.YardUnit(); u != Millimetre && l > 0 && l%foot == 0 {
-		return fmt.Sprintf("%d'", l/foot)
-	}
-	return l.Shop(u)
-}
-
 // YardUnit is the length that yards price wood by, with its name: a foot, in a millimetre shop a
 // metre.
 func (u Unit) YardUnit() (Length, string) {

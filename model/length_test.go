@@ -230,25 +230,3 @@ func FuzzParseLength(f *testing.F) {
 		}
 	})
 }
-
-// A yard says 12', where that is what it is; a metric shop never does.
-func TestAtYard(t *testing.T) {
-	for _, c := range []struct {
-		l    Length
-		u    Unit
-		want string
-	}{
-		{144 * UnitsPerInch, Inch, "12'"},
-		{12 * UnitsPerInch, Inch, "1'"},
-		{150 * UnitsPerInch, Inch, `150"`},
-		{144*UnitsPerInch + 1, Inch, `144"`},
-		{289 * UnitsPerInch / 2, Inch, "144\u00a01/2\""},
-		{0, Inch, `0"`},
-		{144 * UnitsPerInch, Millimetre, "3657.6\u00a0mm"},
-		{3000 * UnitsPerMillimetre, Millimetre, "3000\u00a0mm"},
-	} {
-		if got := c.l.AtYard(c.u); got != c.want {
-			t.Errorf("%d in %s is %s, want %s", c.l, c.u, got, c.want)
-		}
-	}
-}

@@ -123,6 +123,7 @@ func (s *Settings) Validate(m *Mistakes) {
 			fmt.Sprintf("write at most %d letters a to z, digits, points or dashes, no dash first",
 				LongestBatch))
 	}
+	choice(r, "display.inch", s.Display.Inch, InchFractions)
 	choice(r, "seasoning", s.Condition.Seasoning, Seasonings)
 	choice(r, "surface", s.Condition.Surface, Surfaces)
 	choice(r, "tally.hardwood", s.Tally.Hardwood, HardwoodRules)

@@ -22,6 +22,8 @@ type Settings struct {
 	// of the job folder, see [BatchOf]
 	Batch string `json:"batch,omitempty"`
 
+	Display Display `json:"display"` // how lengths are shown
+
 	Condition Condition `json:"condition"` // how wood comes whose sizes no row gives
 	Tally     TallyRule `json:"tally"`     // how boards bought are tallied
 
@@ -128,6 +130,7 @@ func DefaultSettingsIn(u Unit) Settings {
 	s := Settings{
 		Units:     u,
 		Currency:  "USD",
+		Display:   Display{SixtyFourth},
 		Condition: Condition{Dry, Rough},
 		Tally:     TallyRule{SurfaceMeasure, HalfUp},
 		Offcut:    OffcutRule{Value: Fraction{1, 2}, StripValue: Fraction{3, 5}},

@@ -119,7 +119,7 @@ rack.csv: fir 1x8: no part can use it (boards: 1); carried over`, func(j *model.
 		{"a board for sale as long as the load", "", func(j *model.Job) { load(j, 60*in) }},
 		{"a board for sale longer than the load",
 			`yard.csv:2: length: never bought, as 5' is longer than what the vehicle carries ` +
-				`from north, 59"; see yards."north".longest_load in shop.toml`,
+				"from north, 4'\u00a011\"" + `; see yards."north".longest_load in shop.toml`,
 			func(j *model.Job) {
 				load(j, 59*in)
 				j.Rack = append(j.Rack, board("R2", 60*in))

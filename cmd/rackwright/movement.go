@@ -62,10 +62,10 @@ func (c *movementCommand) Run(e *env) error {
 			report.Wrap(fmt.Sprintf(
 				"No part is %s wide or wider; --wider-than lists narrower ones, --species and "+
 					"--width reckon one width.",
-				least.Shop(u))))
+				job.Settings.Show(least))))
 		return nil
 	}
-	return c.report(e, u, wide, season)
+	return c.report(e, job, wide, season)
 }
 
 // one reckons a single width. What is written in metric is answered in metric.
@@ -92,17 +92,17 @@ func (c *movementCommand) one(e *env, season movement.Season) error {
 	if e.quiet {
 		return nil
 	}
-	return c.report(e, u, []movement.Wide{
+	return c.report(e, &model.Job{Settings: model.DefaultSettingsIn(u)}, []movement.Wide{
 		{Material: species.Name, Species: species, Parts: []*model.Part{{Width: width}}}}, season)
 }
 
-func (c *movementCommand) report(e *env, u model.Unit, wide []movement.Wide,
+func (c *movementCommand) report(e *env, job *model.Job, wide []movement.Wide,
 	season movement.Season) error {
 	how := movement.FlatSawn
 	if c.Sawn == "quarter" {
 		how = movement.QuarterSawn
 	}
-	return report.Movement(e.stdout, u, wide, season, how)
+	return report.Movement(e.stdout, job, wide, season, how)
 }
 
 // season reads how dry and how damp the wood becomes; no year is like another's, so there is no

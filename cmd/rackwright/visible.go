@@ -11,13 +11,14 @@ import (
 )
 
 // visible writes for people: lines as they are, but for signs of a name that would steer the
-// terminal. Each call takes whole characters.
+// terminal. Blanks are plain, so that what is printed can be searched for. Each call takes whole
+// characters.
 type visible struct{ io.Writer }
 
 func (v visible) Write(b []byte) (int, error) {
 	lines := strings.Split(string(b), "\n")
 	for i := range lines {
-		lines[i] = model.Visible(lines[i])
+		lines[i] = strings.ReplaceAll(model.Visible(lines[i]), model.NoBreakSpace, " ")
 	}
 	if _, err := io.WriteString(v.Writer, strings.Join(lines, "\n")); err != nil {
 		return 0, err

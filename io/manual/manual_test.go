@@ -299,10 +299,19 @@ func TestLengths(t *testing.T) {
 				width, row[2], row[3])
 		}
 	}
-	feet := model.Length(144 * model.UnitsPerInch)
-	shown := fmt.Sprintf("`%s`, not `%s`.", feet.AtYard(model.Inch), feet.Shop(model.Inch))
-	if !strings.Contains(all, shown) {
-		t.Errorf("of lengths at the yard it is not said: %s", shown)
+	shop := model.DefaultSettings()
+	for _, inches := range []model.Length{144, 126} {
+		l := inches * model.UnitsPerInch
+		shown := fmt.Sprintf("`%s`, not `%s`", shop.ShowAtYard(l), shop.Show(l))
+		if !strings.Contains(all, strings.ReplaceAll(shown, model.NoBreakSpace, " ")) {
+			t.Errorf("of lengths at the yard it is not said: %s", shown)
+		}
+	}
+	shop.Display.Inch = model.ThirtySecond
+	odd := shop.Show(35*model.UnitsPerInch + 9*model.UnitsPerInch/64)
+	if shown := "35 9/64 in is shown as `" + strings.ReplaceAll(odd, model.NoBreakSpace,
+		" ") + "`"; !strings.Contains(all, shown) {
+		t.Errorf("of rounded lengths it is not said: %s", shown)
 	}
 	metre := model.Length(1000 * model.UnitsPerMillimetre)
 	limits := fmt.Sprintf("A board may be up to %d m long and %g m wide.",

@@ -73,7 +73,7 @@ func Reserve(job *model.Job, plan *model.Plan) (why string, missing []string) {
 		if short := job.Settings.ReserveFor(k.Material, bought[k]) - spare[k]; short > 0 {
 			missing = append(missing, fmt.Sprintf("The reserve of %s %s is %s too short: no more "+
 				"is for sale of what holds its parts.",
-				k.Material, k.Section, short.AtYard(job.Settings.Units)))
+				k.Material, k.Section, job.Settings.ShowAtYard(short)))
 		}
 	}
 	return why, missing
@@ -129,7 +129,6 @@ func (p *printer) purchasesOf(plan *model.Plan, list []model.Purchase) {
 			rows[i] = append(rows[i], cell(&list[i]))
 		}
 	}
-	units := p.job.Settings.Units
 	column(true, "qty", table.Right, func(b *model.Purchase) string {
 		return strconv.FormatInt(b.Qty, 10)
 	})
@@ -140,10 +139,10 @@ func (p *printer) purchasesOf(plan *model.Plan, list []model.Purchase) {
 	})
 	column(grades, "grade", table.Left, func(b *model.Purchase) string { return b.Grade })
 	column(widths, "width", table.Right, func(b *model.Purchase) string {
-		return b.Width.Shop(units)
+		return p.show(b.Width)
 	})
 	column(true, "length", table.Right, func(b *model.Purchase) string {
-		return b.Length.AtYard(units)
+		return p.job.Settings.ShowAtYard(b.Length)
 	})
 	column(true, "each", table.Right, func(b *model.Purchase) string { return Money(b.Price) })
 	column(true, "total", table.Right, func(b *model.Purchase) string { return Money(b.Total) })

@@ -36,7 +36,7 @@ func (p *printer) cautions(h *hazards) {
 	if h.short > 0 {
 		p.line("  Short stock (%s below shortest_blank, the shortest %s): a jig or clamp holds "+
 			"it, never a hand.",
-			count(h.short, "blank"), p.exact(h.shortest))
+			count(h.short, "blank"), p.show(h.shortest))
 	}
 	if h.stops > 0 {
 		p.line("  Stop block (%s): a loose piece between it and the blade is caught and thrown; "+
@@ -62,12 +62,12 @@ func (p *printer) cautions(h *hazards) {
 			"wood close the kerf behind the blade, and it throws the piece back. Riving knife or "+
 			"splitter behind the blade, the outfeed supported, nothing forced; what pinches is "+
 			"stopped and left to the machine's manual.",
-			count(h.tense, "blank"), p.exact(h.longest))
+			count(h.tense, "blank"), p.show(h.longest))
 	}
 	if h.narrow > 0 {
 		p.line("  Narrow strips (%s under %s, the narrowest %s): push stick or push block by the "+
 			"machine's manual, no hand between blade and fence.",
-			count(h.narrow, "piece"), p.exact(narrowStrip(p.job)), p.exact(h.thinnest))
+			count(h.narrow, "piece"), p.show(narrowStrip(p.job)), p.show(h.thinnest))
 	}
 	if len(h.dusty) > 0 {
 		p.line("  Dust (%s) harms whoever breathes it: extraction on, a mask that fits, for "+

@@ -11,7 +11,7 @@ import (
 )
 
 // ExplainParts says of several parts, briefly, how long their blanks are and which wood is the
-// cheapest for each. It ends with the final cuts.
+// cheapest for each. It ends with the final cuts. No length is rounded, as in [Explain].
 func ExplainParts(w io.Writer, job *model.Job, parts []*model.Part) error {
 	p := printer{w: w, job: job}
 	worth := job.Valuation()
@@ -58,7 +58,7 @@ func (p *printer) brief(e *model.Explanation) []string {
 func wood(c *model.Choice) string { return fmt.Sprintf("%s %s", c.Section, c.Origin) }
 
 // Explain tells the whole story of one part. Every number in it can be found again with a pencil
-// from the others; alike are all parts of the same stop.
+// from the others, so no length is rounded; alike are all parts of the same stop.
 func Explain(w io.Writer, job *model.Job, part *model.Part, alike []*model.Part) error {
 	p := printer{w: w, job: job}
 	e := job.Explain(part, job.Valuation())

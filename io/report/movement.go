@@ -15,14 +15,14 @@ const AverageOnly = "Caution: these are averages, and wood varies from board to 
 	"them against your own practice."
 
 // Movement tells a maker how much wide parts move over the year, and what slot or gap that asks
-// for. Parts without a name are single widths.
-func Movement(w io.Writer, u model.Unit, wide []movement.Wide, s movement.Season,
+// for. Parts without a name are single widths. Of job only the settings count.
+func Movement(w io.Writer, job *model.Job, wide []movement.Wide, s movement.Season,
 	how movement.Sawn) error {
-	p := printer{w: w}
+	p, u := printer{w: w, job: job}, job.Settings.Units
 	p.line("Moisture of the wood over the year: %s to %s.", condition(s, 0), condition(s, 1))
 	for _, m := range wide {
 		p.line("")
-		p.moving(u, &m, s, how)
+		p.moving(&m, s, how)
 	}
 	p.line("")
 	if slices.ContainsFunc(wide, func(m movement.Wide) bool { return m.Species != nil }) {
@@ -63,8 +63,8 @@ func condition(s movement.Season, end int) string {
 }
 
 // moving lists the parts of one material.
-func (p *printer) moving(u model.Unit, m *movement.Wide, s movement.Season, how movement.Sawn) {
-	name := m.Material
+func (p *printer) moving(m *movement.Wide, s movement.Season, how movement.Sawn) {
+	u, name := p.job.Settings.Units, m.Material
 	if m.Species == nil {
 		p.line(`%s: species not known; name it with species = "..." below [material.%q] in `+
 			`shop.toml (rackwright movement --help lists the names).`,
@@ -87,7 +87,7 @@ func (p *printer) moving(u model.Unit, m *movement.Wide, s movement.Season, how 
 	}
 	var rows [][]string
 	for _, part := range m.Parts {
-		row := []string{part.Width.Shop(u)}
+		row := []string{p.show(part.Width)}
 		if named {
 			row = append([]string{part.Commission, part.Name}, row...)
 		}

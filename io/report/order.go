@@ -27,7 +27,7 @@ func (p *printer) order(l *layout.Board) {
 		fence)
 	if l.Span != (model.Span{}) {
 		p.line("Before any rip, crosscut the board to what lies from %s to %s: no rip may run "+
-			"through weak wood%s.", p.exact(l.Span.From), p.exact(l.Span.To), weak(p.job, l))
+			"through weak wood%s.", p.show(l.Span.From), p.show(l.Span.To), weak(p.job, l))
 	}
 	for i := range cuts {
 		m := &cuts[i]
@@ -64,13 +64,13 @@ func weak(job *model.Job, l *layout.Board) string {
 func (p *printer) crosscut(l *layout.Board, m *layout.Cut) string {
 	piece, near, far := m.Piece, m.Near, m.Far
 	off, rest := l.InHand(near), l.InHand(far)
-	where := "crosscut at " + p.exact(near.To)
+	where := "crosscut at " + p.show(near.To)
 	if piece.Left != 0 || piece.Right != l.Size.Right { // a strip, or a blank to be trimmed
 		where = "crosscut " + l.InHand(piece).Name
 	}
 	rests := ""
 	if rest.Kept {
-		rests = ", " + p.exact(far.To-far.From) + " long"
+		rests = ", " + p.show(far.To-far.From) + " long"
 	}
 	switch {
 	case near.From == near.To && far.From == far.To:
@@ -80,11 +80,11 @@ func (p *printer) crosscut(l *layout.Board, m *layout.Cut) string {
 		if piece.From == 0 {
 			end = "marked end"
 		}
-		return fmt.Sprintf("%s: shave %s off the %s%s", where, p.exact(far.From-piece.From), end,
+		return fmt.Sprintf("%s: shave %s off the %s%s", where, p.show(far.From-piece.From), end,
 			leaving(rest, rests))
 	case far.From == far.To:
-		return fmt.Sprintf("%s: shave %s off the far end%s", where, p.exact(piece.To-near.To),
-			leaving(off, ", "+p.exact(near.To-near.From)+" long"))
+		return fmt.Sprintf("%s: shave %s off the far end%s", where, p.show(piece.To-near.To),
+			leaving(off, ", "+p.show(near.To-near.From)+" long"))
 	case off.Name == layout.TheTrim && m.Dust.From == m.Dust.To: // its saw cut is in the trim
 		return where + ", on the near side of the mark: the trim comes off" + leaving(rest, rests)
 	case l.First == model.RipFirst && piece.Right-piece.Left == l.Size.Right &&
@@ -92,7 +92,7 @@ func (p *printer) crosscut(l *layout.Board, m *layout.Cut) string {
 		return where + ": the trim at the far end comes off"
 	case off.Kept:
 		return fmt.Sprintf("%s: %s comes off, %s long%s", where, off.Name,
-			p.exact(near.To-near.From), leaving(rest, rests))
+			p.show(near.To-near.From), leaving(rest, rests))
 	}
 	return fmt.Sprintf("%s: %s comes off%s", where, off.Name, leaving(rest, rests))
 }
@@ -106,28 +106,28 @@ func (p *printer) rip(l *layout.Board, m *layout.Cut) string {
 		!whole && !l.Strip(piece) { // a length, or a blank to be trimmed
 		what += " " + l.InHand(piece).Name
 	}
-	fence, rests := ", fence "+p.exact(near.Right-near.Left), ""
+	fence, rests := ", fence "+p.show(near.Right-near.Left), ""
 	if rest.Kept {
-		rests = ", " + p.exact(far.Right-far.Left) + " wide"
+		rests = ", " + p.show(far.Right-far.Left) + " wide"
 	}
 	if rest.Last && rest.Kept && !off.Parts { // what is to have its width is against the fence
-		fence, rests = ", fence "+p.exact(far.Right-far.Left), ""
+		fence, rests = ", fence "+p.show(far.Right-far.Left), ""
 	}
-	farFence := ", fence " + p.exact(far.Right-far.Left)
+	farFence := ", fence " + p.show(far.Right-far.Left)
 	switch {
 	case near.Left == near.Right && far.Left == far.Right:
 		return what + ": the saw takes all of it"
 	case near.Left == near.Right:
 		return fmt.Sprintf("%s%s: shave %s off the left edge%s", what, farFence,
-			p.exact(far.Left-piece.Left), leaving(rest, ""))
+			p.show(far.Left-piece.Left), leaving(rest, ""))
 	case far.Left == far.Right:
 		return fmt.Sprintf("%s%s: shave %s off the right edge%s", what, fence,
-			p.exact(piece.Right-near.Right), leaving(off, ""))
+			p.show(piece.Right-near.Right), leaving(off, ""))
 	case off.Kept || rest.Last && rest.Kept:
 		return fmt.Sprintf("%s%s: %s comes off%s", what, fence, off.Name, leaving(rest, rests))
 	}
 	return fmt.Sprintf("%s%s: %s of %s off the left edge", what, farFence,
-		p.exact(near.Right-near.Left), off.Name)
+		p.show(near.Right-near.Left), off.Name)
 }
 
 // leaving says what stays where that is done, and its size.

@@ -114,14 +114,11 @@ func broken(text string, width int) string {
 	return strings.Join(words, " ")
 }
 
-// exact is a length as the shop writes it where that is no rounding, else with all its decimals.
-func (p *printer) exact(l model.Length) string {
-	u := p.job.Settings.Units
-	if u == model.Inch && l%(model.UnitsPerInch/64) != 0 {
-		return l.Decimal(u) + model.NoBreakSpace + "in"
-	}
-	return l.Shop(u)
-}
+// show is a length as the shop has it, rounded with a mark where need be.
+func (p *printer) show(l model.Length) string { return p.job.Settings.Show(l) }
+
+// exact is a length without any rounding.
+func (p *printer) exact(l model.Length) string { return l.Exact(p.job.Settings.Units) }
 
 // Money prints an amount to the nearest hundredth, halves away from zero.
 func Money(m model.Money) string {

@@ -68,19 +68,19 @@ func (p *printer) ripping(plan *model.Plan, cost model.Money) string {
 // brokenDown lists the lengths or strips of a board with their blanks, then its offcuts.
 func (p *printer) brokenDown(l *layout.Board) {
 	p.item("  ", "%s, %s %s, %s x %s: %s", l.ID, l.Rows[0].Material, l.Rows[0].Section,
-		p.exact(l.Size.To), p.exact(l.Size.Right), kindOfCutting(l))
+		p.show(l.Size.To), p.show(l.Size.Right), kindOfCutting(l))
 	for _, parts := range l.SideBySide() {
 		var size model.Length
 		for _, c := range parts {
 			span := c.Rect().On(l.Axis())
 			size = max(size, span.To-span.From)
 		}
-		head, allWide := fmt.Sprintf("strip %s wide, crosscut to ", p.exact(size)), false
+		head, allWide := fmt.Sprintf("strip %s wide, crosscut to ", p.show(size)), false
 		if l.First == model.CrosscutFirst {
-			head = fmt.Sprintf("length %s, ripped to ", p.exact(size))
+			head = fmt.Sprintf("length %s, ripped to ", p.show(size))
 			if allWide = len(parts) == 1 && parts[0].Left == 0 &&
 				parts[0].Right == l.Size.Right; allWide {
-				head = fmt.Sprintf("length %s, all the width: ", p.exact(size))
+				head = fmt.Sprintf("length %s, all the width: ", p.show(size))
 			}
 		}
 		p.item("    ", "%s%s", head, p.blanks(l, parts, size, allWide))
@@ -89,7 +89,7 @@ func (p *printer) brokenDown(l *layout.Board) {
 	for _, c := range l.Rows {
 		if c.Kind == model.KindOffcut {
 			left = append(left,
-				fmt.Sprintf("%s, %s x %s", c.Offcut, p.exact(c.To-c.From), p.exact(c.Right-c.Left)))
+				fmt.Sprintf("%s, %s x %s", c.Offcut, p.show(c.To-c.From), p.show(c.Right-c.Left)))
 		}
 	}
 	if len(left) > 0 {
@@ -118,14 +118,14 @@ func (p *printer) blanks(l *layout.Board, parts []*model.Cut, size model.Length,
 		switch {
 		case allWide:
 		case l.First == model.RipFirst:
-			text = p.exact(k.long) + ": " + text
+			text = p.show(k.long) + ": " + text
 			if k.wide < size {
-				text += ", trimmed to " + p.exact(k.wide) + " wide"
+				text += ", trimmed to " + p.show(k.wide) + " wide"
 			}
 		default:
-			text = p.exact(k.wide) + ": " + text
+			text = p.show(k.wide) + ": " + text
 			if k.long < size {
-				text += ", trimmed to " + p.exact(k.long) + " long"
+				text += ", trimmed to " + p.show(k.long) + " long"
 			}
 		}
 		out = append(out, text)

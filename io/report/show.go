@@ -33,7 +33,7 @@ func Show(w io.Writer, job *model.Job, plan *model.Plan, board string, width int
 		from += ", bin " + l.Bin
 	}
 	p.line("Board %s, from %s: %s %s, %s x %s. %s.", l.ID, from, c.Material, c.Section,
-		p.exact(l.Size.To), p.exact(l.Size.Right), upperFirst(kindOfCutting(l)))
+		p.show(l.Size.To), p.show(l.Size.Right), upperFirst(kindOfCutting(l)))
 	p.line("")
 	p.drawing(l)
 	p.line("")
@@ -125,7 +125,7 @@ func boxes(l *layout.Board) (out []box) {
 
 func (p *printer) drawing(l *layout.Board) {
 	unit, end := model.Length(model.UnitsPerInch),
-		strings.ReplaceAll(p.exact(l.Size.To), model.NoBreakSpace, " ")
+		strings.ReplaceAll(p.show(l.Size.To), model.NoBreakSpace, " ")
 	if p.job.Settings.Units == model.Millimetre {
 		unit = 25 * model.UnitsPerMillimetre
 	}
@@ -155,8 +155,8 @@ func (p *printer) legend(l *layout.Board) {
 		default:
 			continue
 		}
-		p.item(fmt.Sprintf("  %-3s", l.Labels[i]), "%s: %s x %s; %s", what, p.exact(c.To-c.From),
-			p.exact(c.Right-c.Left), p.place(l, c.Rect()))
+		p.item(fmt.Sprintf("  %-3s", l.Labels[i]), "%s: %s x %s; %s", what, p.show(c.To-c.From),
+			p.show(c.Right-c.Left), p.place(l, c.Rect()))
 	}
 	for _, d := range l.Noted {
 		p.item(fmt.Sprintf("  %-3c", defectSign), "%s: %s", d.Kind,
@@ -175,9 +175,9 @@ func (p *printer) legend(l *layout.Board) {
 
 // place says where a rectangle lies, measured from the marked end and from the left edge.
 func (p *printer) place(l *layout.Board, r model.Rect) string {
-	text := fmt.Sprintf("from %s to %s", p.exact(r.From), p.exact(r.To))
+	text := fmt.Sprintf("from %s to %s", p.show(r.From), p.show(r.To))
 	if r.Left == 0 && r.Right == l.Size.Right {
 		return text + ", all the width"
 	}
-	return text + fmt.Sprintf(", across from %s to %s", p.exact(r.Left), p.exact(r.Right))
+	return text + fmt.Sprintf(", across from %s to %s", p.show(r.Left), p.show(r.Right))
 }

@@ -18,6 +18,7 @@ func shopKeys(s *model.Settings) map[string]setter {
 		"units":              unit(&s.Units),
 		"currency":           word(&s.Currency),
 		"batch":              word(&s.Batch),
+		"display.inch":       choice(model.InchFractions)(&s.Display.Inch),
 		"offcut.value":       share(&s.Offcut.Value),
 		"offcut.strip_value": share(&s.Offcut.StripValue),
 		"seasoning":          choice(model.Seasonings)(&s.Condition.Seasoning),

@@ -26,6 +26,7 @@ currency = "EUR"
 batch    = "M-4.b"
 seasoning = "green"
 surface  = "s2s"
+display.inch = " 1/32 "
 
 [kerf]
 crosscut = "1/8 in"
@@ -110,6 +111,7 @@ func TestReadWhole(t *testing.T) {
 	at := func(l model.Length) *model.Length { return &l }
 	want := model.Settings{
 		Units: "mm", Currency: "EUR", Batch: "M-4.b",
+		Display:      model.Display{Inch: model.ThirtySecond},
 		Condition:    model.Condition{Seasoning: model.Green, Surface: model.S2S},
 		Tally:        model.TallyRule{Hardwood: model.ExactVolume, Half: model.HalfAlternate},
 		CrosscutKerf: in / 8, RipKerf: 32 * mm / 10, YardEnd: 12 * mm, RackEnd: 5 * mm,
@@ -132,8 +134,8 @@ func TestReadWhole(t *testing.T) {
 				Usable: &model.Fraction{Num: 4, Den: 5}}, "ash": {ShortestRip: at(25_000 * mm)}},
 		Yards: map[string]model.YardFacts{
 			"North yard": {TaxPercent: &model.Fraction{Num: 33, Den: 4}, LongestLoad: at(96 * in),
-				Where: model.Where{File: "shop.toml", Line: 72}},
-			"sawmill": {Where: model.Where{File: "shop.toml", Line: 75}},
+				Where: model.Where{File: "shop.toml", Line: 73}},
+			"sawmill": {Where: model.Where{File: "shop.toml", Line: 76}},
 		},
 		Sections: map[model.Section]model.Override{
 			"8/4": {Seasoning: &dry, KeepLength: at(8 * in), Value: &model.Fraction{Num: 0, Den: 1},
@@ -305,6 +307,8 @@ func TestBadSettings(t *testing.T) {
 			"seasoning, which stands before all tables"},
 		{"[tally]\nhalf = \"down\"", 2, "tally.half", model.CodeSetting,
 			`write "up" or "alternate"`},
+		{"[display]\ninch = \"1/8\"", 2, "display.inch", model.CodeSetting,
+			`write "1/64" or "1/32" or "1/16"`},
 		{"[tally]\nhardwood = \"surface\"", 2, "tally.hardwood", model.CodeSetting,
 			`write "surface measure" or "exact"`},
 		{"[material.oak]\nsurface = \"S4S\"", 2, `material."oak".surface`, model.CodeSetting,
@@ -400,6 +404,7 @@ func text(t *testing.T, s *model.Settings) string {
 	put(string(s.Units), "units")
 	put(s.Currency, "currency")
 	put(s.Batch, "batch")
+	put(string(s.Display.Inch), "display", "inch")
 	put(string(s.Condition.Seasoning), "seasoning")
 	put(string(s.Condition.Surface), "surface")
 	put(string(s.Tally.Hardwood), "tally", "hardwood")
