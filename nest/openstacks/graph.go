@@ -17,15 +17,19 @@ package openstacks
 
 // graph has the customers that need something as nodes.
 type graph struct {
-	n    int
-	near []set // N(c); empty if c needs nothing
-	live set   // those who need something
+	n     int
+	near  []set // N(c); empty if c needs nothing
+	wants []set // products, by customer
+	live  set   // those who need something
+	// biggest is how many customers that product of c has which has most; 0 if c needs nothing.
+	biggest []int
 }
 
 func newGraph(needs [][]bool) *graph {
-	g := &graph{n: len(needs), live: newSet(len(needs))}
-	for range needs {
+	g := &graph{n: len(needs), live: newSet(len(needs)), biggest: make([]int, len(needs))}
+	for _, row := range needs {
 		g.near = append(g.near, newSet(g.n))
+		g.wants = append(g.wants, newSet(len(row)))
 	}
 	if g.n == 0 {
 		return g
@@ -35,10 +39,12 @@ func newGraph(needs [][]bool) *graph {
 		for c := range needs {
 			if needs[c][p] {
 				clients.add(c)
+				g.wants[c].add(p)
 			}
 		}
 		for c := range clients.all {
 			g.near[c].unite(clients)
+			g.biggest[c] = max(g.biggest[c], clients.size())
 		}
 		g.live.unite(clients)
 	}
@@ -54,21 +60,4 @@ func (g *graph) value(order []int) (most int) {
 		closed.add(c)
 	}
 	return most
-}
-
-// greedy closes next who opens fewest others; of these the first.
-func (g *graph) greedy() (order []int) {
-	closed, opened := newSet(g.n), newSet(g.n)
-	for range g.live.size() {
-		best, least := -1, 0
-		for c := range g.live.all {
-			if more := g.near[c].without(opened); !closed.has(c) && (best < 0 || more < least) {
-				best, least = c, more
-			}
-		}
-		opened.unite(g.near[best])
-		closed.add(best)
-		order = append(order, best)
-	}
-	return order
 }

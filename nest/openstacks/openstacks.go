@@ -18,7 +18,7 @@ type Result struct {
 	// Blocks are all products, each once, in sequence. A block ends where a customer closes, or
 	// where the sequence does. Products of one block may be permuted: Open stays a limit.
 	Blocks [][]int
-	// Open is the most customers that are open at once.
+	// Open is the most customers that are open at once, in whatever way blocks are permuted.
 	Open int
 	// Exact says that no sequence has fewer open at once.
 	Exact bool
@@ -30,13 +30,22 @@ func (r Result) Order() []int { return slices.Concat(r.Blocks...) }
 // Sequence finds a sequence of products with few customers open at once, where customer c needs
 // product p if needs[c][p]. All rows are of one length.
 //
-// Of the customers that can close next without a customer more open at once, the one of lowest rank
-// does; rank is nil or has a number for each customer. Products that nobody needs come last.
-// Once ctx has ended, what is known by then is returned at once.
+// With up to 20 customers the sequence is exact, and mostly with up to 50. Beyond that the search
+// may run out of work. Then the sequence is the best that it found, or that a simple rule gives:
+// who opens fewest others closes next, from each customer as the first.
+//
+// At each closing, of all customers that can close next without more open at once, the one of
+// lowest rank does. The rank is nil, or a number for each customer; equal ones: who opens fewest
+// others, then the first. Products that nobody needs come last. Once ctx has ended, what is known
+// is returned at once.
 func Sequence(ctx context.Context, needs [][]bool, rank []int64) Result {
 	g := newGraph(needs)
-	order := g.greedy()
-	return Result{Blocks: blocks(needs, order), Open: g.value(order)}
+	order, bound := g.plan(func(n int) *budget { return newBudget(ctx, n, work) })
+	if rank != nil && g.n > 0 {
+		order = g.byRank(order, g.value(order), rank, newBudget(ctx, g.live.size(), work))
+	}
+	open := g.value(order)
+	return Result{Blocks: blocks(needs, order), Open: open, Exact: open == bound}
 }
 
 // Open counts the most customers that are open at once in a sequence of products, straight from
