@@ -30,7 +30,7 @@ func (r Result) Order() []int { return slices.Concat(r.Blocks...) }
 // Sequence finds a sequence of products with few customers open at once, where customer c needs
 // product p if needs[c][p]. All rows are of one length.
 //
-// With up to 20 customers the sequence is exact, and mostly with up to 50. Beyond that the search
+// With up to 20 customers the sequence is exact, and mostly with up to 60. Beyond that the search
 // may run out of work. Then the sequence is the best that it found, or that a simple rule gives:
 // who opens fewest others closes next, from each customer as the first.
 //

@@ -216,6 +216,32 @@ func TestRankOfStrangers(t *testing.T) {
 	}
 }
 
+// Work is enough for all of these matrices, whether hardly anybody shares a product or all do.
+func TestMatricesOfManyCustomersAreProven(t *testing.T) {
+	for _, customers := range []int{20, 30, 40, 50, 60} {
+		for _, share := range []int{2, 3, 4, 6, 8} {
+			rng := rand.New(rand.NewPCG(uint64(customers), uint64(share)))
+			for _, products := range []int{customers / 2, customers, 2 * customers} {
+				needs := make([][]bool, customers)
+				for c := range needs {
+					needs[c] = make([]bool, products)
+				}
+				for p := range products {
+					for range 1 + rng.IntN(2*share-1) {
+						needs[rng.IntN(customers)][p] = true
+					}
+				}
+				r := openstacks.Sequence(t.Context(), needs, ranks(rng, customers))
+				if !r.Exact {
+					t.Errorf("%d customers, %d products for %d of them: %d is not proven",
+						customers, products, share, r.Open)
+				}
+				judge(t, rng, needs, r)
+			}
+		}
+	}
+}
+
 // Without time there still is a sequence, and it is proven where that needs no search.
 func TestEndedContext(t *testing.T) {
 	ctx, cancel := context.WithCancel(t.Context())
