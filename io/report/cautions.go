@@ -30,50 +30,61 @@ type hazards struct {
 	looked   map[string]bool // materials, whether they are among them
 }
 
-// cautions prints the caution of every list and those that apply to this one.
-func (p *printer) cautions(h *hazards) {
-	p.line("%s", Caution)
-	if h.short > 0 {
-		p.line("  Short stock (%s below shortest_blank, the shortest %s): a jig or clamp holds "+
-			"it, never a hand.",
-			count(h.short, "blank"), p.show(h.shortest))
+// Cautions are the caution of every list that tells someone to cut, and below it those that apply
+// to the cuts of a plan, or of some boards of it: see [Only]. Blanks within lengths do not break.
+func Cautions(job *model.Job, plan *model.Plan) []string {
+	return cautionsOf(job, planHazards(job, plan))
+}
+
+// FinalCautions are [Cautions] for the last cuts of some parts, which are crosscuts.
+func FinalCautions(job *model.Job, parts []*model.Part) []string {
+	return cautionsOf(job, finalHazards(job, parts))
+}
+
+// cautions prints those that [Cautions] or [FinalCautions] give.
+func (p *printer) cautions(texts []string) {
+	for n, text := range texts {
+		p.line("%*s%s", 2*min(n, 1), "", text)
 	}
-	if h.stops > 0 {
-		p.line("  Stop block (%s): a loose piece between it and the blade is caught and thrown; "+
-			"keep it held until the blade has stopped, or have the stop clear of it before the "+
-			"cut.",
-			count(h.stops, "setting"))
-	}
-	if h.ripped > 0 {
-		eased := ""
-		if h.eased > 0 {
-			eased = fmt.Sprintf(", %d with eased edges", h.eased)
+}
+
+func cautionsOf(job *model.Job, h *hazards) []string {
+	out, show := []string{Caution}, job.Settings.Show
+	say := func(applies bool, format string, args ...any) {
+		if applies {
+			out = append(out, fmt.Sprintf(format, args...))
 		}
-		if h.fences > 0 {
-			eased += "; " + count(h.fences, "fence setting")
-		}
-		p.line("  Ripping (%s out of wider boards%s): what rocks or pinches is kicked back. A "+
-			"straight edge to the fence and a flat face to the table first; riving knife, push "+
-			"stick, nobody in line with the blade.",
-			count(h.ripped, "blank"), eased)
 	}
-	if h.tense > 0 {
-		p.line("  Long rips (%s from construction lumber, the longest cut %s): stresses in the "+
-			"wood close the kerf behind the blade, and it throws the piece back. Riving knife or "+
-			"splitter behind the blade, the outfeed supported, nothing forced; what pinches is "+
-			"stopped and left to the machine's manual.",
-			count(h.tense, "blank"), p.show(h.longest))
+	say(h.short > 0, "Short stock (%s below shortest_blank, the shortest %s): a jig or clamp holds "+
+		"it, never a hand.",
+		count(h.short, "blank"), show(h.shortest))
+	say(h.stops > 0, "Stop block (%s): a loose piece between it and the blade is caught and "+
+		"thrown; keep it held until the blade has stopped, or have the stop clear of it before "+
+		"the cut.",
+		count(h.stops, "setting"))
+	eased := ""
+	if h.eased > 0 {
+		eased = fmt.Sprintf(", %d with eased edges", h.eased)
 	}
-	if h.narrow > 0 {
-		p.line("  Narrow strips (%s under %s, the narrowest %s): push stick or push block by the "+
-			"machine's manual, no hand between blade and fence.",
-			count(h.narrow, "piece"), p.show(narrowStrip(p.job)), p.show(h.thinnest))
+	if h.fences > 0 {
+		eased += "; " + count(h.fences, "fence setting")
 	}
-	if len(h.dusty) > 0 {
-		p.line("  Dust (%s) harms whoever breathes it: extraction on, a mask that fits, for "+
-			"sweeping too.",
-			strings.Join(few(h.dusty), ", "))
-	}
+	say(h.ripped > 0, "Ripping (%s out of wider boards%s): what rocks or pinches is kicked back. A "+
+		"straight edge to the fence and a flat face to the table first; riving knife, push "+
+		"stick, nobody in line with the blade.",
+		count(h.ripped, "blank"), eased)
+	say(h.tense > 0, "Long rips (%s from construction lumber, the longest cut %s): stresses in the "+
+		"wood close the kerf behind the blade, and it throws the piece back. Riving knife or "+
+		"splitter behind the blade, the outfeed supported, nothing forced; what pinches is "+
+		"stopped and left to the machine's manual.",
+		count(h.tense, "blank"), show(h.longest))
+	say(h.narrow > 0, "Narrow strips (%s under %s, the narrowest %s): push stick or push block by "+
+		"the machine's manual, no hand between blade and fence.",
+		count(h.narrow, "piece"), show(narrowStrip(job)), show(h.thinnest))
+	say(len(h.dusty) > 0, "Dust (%s) harms whoever breathes it: extraction on, a mask that fits, "+
+		"for sweeping too.",
+		strings.Join(few(h.dusty), ", "))
+	return out
 }
 
 // narrowStrip is the width of a rip under which a hand at the fence comes too near to the blade:

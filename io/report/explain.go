@@ -385,5 +385,5 @@ func (p *printer) finalCuts(parts []*model.Part) {
 		{Name: "off", Align: table.Right}, {Name: "qty", Align: table.Right},
 		{Name: "part"}, {Name: "commission"}}, rows)
 	p.line("")
-	p.cautions(finalHazards(p.job, parts))
+	p.cautions(FinalCautions(p.job, parts))
 }

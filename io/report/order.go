@@ -13,37 +13,71 @@ import (
 
 // order writes the cuts as a numbered list.
 func (p *printer) order(l *layout.Board) {
+	for _, text := range AboveCuts(p.job, l) {
+		p.line("%s", text)
+	}
 	cuts, unknown := l.Cuts()
-	if len(cuts) == 0 && len(unknown) == 0 {
-		p.line("No cut: the board is taken as it is.")
-		return
-	}
-	fence := ""
-	if slices.ContainsFunc(cuts, func(m layout.Cut) bool { return m.Rip }) {
-		fence = " A fence setting is the width that passes between fence and blade."
-	}
-	p.line("Cuts in order, marked out on the whole board from its marked end. Cut on the far "+
-		"side of the mark.%s",
-		fence)
-	if l.Span != (model.Span{}) {
-		p.line("Before any rip, crosscut the board to what lies from %s to %s: no rip may run "+
-			"through weak wood%s.", p.show(l.Span.From), p.show(l.Span.To), weak(p.job, l))
-	}
 	for i := range cuts {
-		m := &cuts[i]
-		text := ""
-		if m.Rip {
-			text = p.rip(l, m)
-		} else {
-			text = p.crosscut(l, m)
-		}
-		p.item(fmt.Sprintf(" %3d  ", m.Step), "%s", text)
+		p.item(fmt.Sprintf(" %3d  ", cuts[i].Step), "%s", p.cut(l, &cuts[i]))
 	}
 	if len(unknown) > 0 {
 		p.line("The rows of cuts.csv do not tell step %s; `rackwright verify` says what is "+
 			"wrong, if anything is.",
 			strings.Trim(fmt.Sprint(unknown), "[]"))
 	}
+}
+
+// AboveCuts is what stands above the cuts of a board: how they are marked out, and which of them no
+// rip may come before. Blanks within lengths do not break.
+func AboveCuts(job *model.Job, l *layout.Board) []string {
+	cuts, unknown := l.Cuts()
+	if len(cuts) == 0 && len(unknown) == 0 {
+		return []string{"No cut: the board is taken as it is."}
+	}
+	text := "Cuts in order, marked out on the whole board from its marked end. Cut on the far " +
+		"side of the mark."
+	if slices.ContainsFunc(cuts, func(m layout.Cut) bool { return m.Rip }) {
+		text += " A fence setting is the width that passes between fence and blade."
+	}
+	out := []string{text}
+	if l.Span != (model.Span{}) {
+		out = append(out, fmt.Sprintf("Before any rip, crosscut the board to what lies from %s to "+
+			"%s: no rip may run through weak wood%s.",
+			job.Settings.Show(l.Span.From), job.Settings.Show(l.Span.To), weak(job, l)))
+	}
+	return out
+}
+
+// CutsInWords tells the cuts of a board, those of step n in the text n-1. A step is one cut, and one
+// more where an edge is shaved first; its text is empty where the rows do not tell it. Blanks within
+// lengths do not break.
+func CutsInWords(job *model.Job, l *layout.Board) []string {
+	p := printer{job: job}
+	cuts, unknown := l.Cuts()
+	steps := 0
+	for i := range cuts {
+		steps = max(steps, cuts[i].Step)
+	}
+	for _, n := range unknown {
+		steps = max(steps, n)
+	}
+	out := make([]string, steps)
+	for i := range cuts {
+		at := &out[cuts[i].Step-1]
+		if *at != "" {
+			*at += "; "
+		}
+		*at += p.cut(l, &cuts[i])
+	}
+	return out
+}
+
+// cut words one cut.
+func (p *printer) cut(l *layout.Board, m *layout.Cut) string {
+	if m.Rip {
+		return p.rip(l, m)
+	}
+	return p.crosscut(l, m)
 }
 
 // weak names, in brackets, the kinds of defect of a board that no rip runs through.

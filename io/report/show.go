@@ -41,7 +41,7 @@ func Show(w io.Writer, job *model.Job, plan *model.Plan, board string, width int
 	p.line("")
 	p.order(l)
 	p.line("")
-	p.cautions(planHazards(job, alone(plan, l)))
+	p.cautions(Cautions(job, Only(plan, l)))
 	return p.err
 }
 
@@ -63,12 +63,20 @@ func UsedBoards(job *model.Job, plan *model.Plan) (ids []string) {
 	return ids
 }
 
-// alone is the part of a plan that is of this board.
-func alone(plan *model.Plan, l *layout.Board) *model.Plan {
-	out := &model.Plan{Cuts: l.Rows}
+// Only is the part of a plan that is of some of its boards, to have their cautions alone.
+func Only(plan *model.Plan, boards ...*layout.Board) *model.Plan {
+	out, among := &model.Plan{}, map[string]bool{}
+	for _, l := range boards {
+		out.Cuts, among[l.ID] = append(out.Cuts, l.Rows...), true
+	}
 	for _, s := range plan.Setups {
-		if s.Board == l.ID {
+		if among[s.Board] {
 			out.Setups = append(out.Setups, s)
+		}
+	}
+	for _, x := range plan.Placements {
+		if among[x.Board] {
+			out.Placements = append(out.Placements, x)
 		}
 	}
 	return out

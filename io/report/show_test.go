@@ -493,3 +493,45 @@ func TestShowNoKerf(t *testing.T) {
 		}
 	}
 }
+
+// The cuts in words are those that a board's list has, by their steps; where a strip's edge is
+// shaved its step has two of them.
+func TestCutsInWords(t *testing.T) {
+	for _, sample := range []func() (*model.Job, *model.Plan){lengthsPlan, stripsPlan, spanPlan} {
+		job, plan := sample()
+		var shown bytes.Buffer
+		if err := Show(&shown, job, plan, "B-1", 140); err != nil {
+			t.Fatal(err)
+		}
+		for n, text := range CutsInWords(job, layout.Boards(job, plan)[0]) {
+			for _, cut := range strings.Split(text, "; ") {
+				line := fmt.Sprintf("\n %3d  %s\n", n+1,
+					strings.ReplaceAll(cut, model.NoBreakSpace, " "))
+				if cut == "" || !strings.Contains(shown.String(), line) {
+					t.Errorf("step %d is %q, not as in\n%s", n+1, cut, &shown)
+				}
+			}
+		}
+	}
+	job := &model.Job{Settings: model.DefaultSettings()}
+	whole := &layout.Board{Size: model.Rect{To: 96 * inch, Right: 6 * inch},
+		Rows:   []model.Cut{{Kind: model.KindPart, To: 96 * inch, Right: 6 * inch}},
+		Labels: []string{"A"}}
+	if cuts, above := CutsInWords(job, whole), AboveCuts(job, whole); len(cuts) != 0 ||
+		len(above) != 1 || above[0] != "No cut: the board is taken as it is." {
+		t.Errorf("of a board that is not cut it says %q, %q", above, cuts)
+	}
+}
+
+// The cautions of some boards are those of a plan that has no others.
+func TestCautionsOfBoards(t *testing.T) {
+	job, plan := lengthsPlan()
+	boards := layout.Boards(job, plan)
+	all, none := Cautions(job, Only(plan, boards...)), Cautions(job, Only(plan))
+	if !slices.Equal(all, Cautions(job, plan)) || len(all) < 3 || all[0] != Caution {
+		t.Errorf("of all boards they are %q", all)
+	}
+	if !slices.Equal(none, []string{Caution}) {
+		t.Errorf("of no board they are %q", none)
+	}
+}

@@ -30,7 +30,7 @@ func Summary(w io.Writer, job *model.Job, plan *model.Plan) error {
 	p.costs(plan)
 	p.rippedBoards(plan)
 	p.line("")
-	p.cautions(planHazards(job, plan))
+	p.cautions(Cautions(job, plan))
 	return p.err
 }
 
