@@ -87,7 +87,7 @@ func (k *sketch) narrowest() model.Length {
 }
 
 // show writes a length.
-func (k *sketch) show(l model.Length) string { return clean(l.Shop(k.s.Units)) }
+func (k *sketch) show(l model.Length) string { return clean(k.s.Show(l)) }
 
 // scene puts the layers together, moved down to below the head and what stands on the board.
 func (k *sketch) scene(top, bottom int) *Scene {
