@@ -2,6 +2,7 @@ package nest
 
 import (
 	"context"
+	"errors"
 
 	"rackwright/model"
 	"rackwright/model/check"
@@ -27,12 +28,13 @@ func Compare(ctx context.Context, jobs []*model.Job, opt Options) ([]Entry, erro
 	return compare(ctx, jobs, opt, solver(ctx))
 }
 
-// ByRules plans a job by each simple rule, as [Compare] does, and by nothing else.
-func ByRules(job *model.Job, date string) ([]Entry, error) {
+// ByRules plans a job by each simple rule, as [Compare] does, and by nothing else. The error is the
+// context's when it ended before there were all of the plans.
+func ByRules(ctx context.Context, job *model.Job, date string) ([]Entry, error) {
 	var out []Entry
 	for _, rule := range baseline.Rules() {
-		plans, err := alone(byRule(context.Background(), job, rule, date))
-		if err != nil {
+		plans, err := alone(byRule(ctx, job, rule, date))
+		if err := errors.Join(err, ctx.Err()); err != nil { // one cut short is not the rule's
 			return nil, err
 		}
 		out = append(out, Entry{rule.String(), plans})

@@ -273,7 +273,7 @@ func TestRulesAloneAreThoseCompared(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		alone, err := ByRules(job, "2027-03-01")
+		alone, err := ByRules(t.Context(), job, "2027-03-01")
 		if err != nil || len(alone) != len(all)-2 || !reflect.DeepEqual(alone, all[:len(alone)]) {
 			t.Errorf("job %d: %d rules alone, %d ways, or other plans; %v", n, len(alone),
 				len(all), err)

@@ -86,7 +86,7 @@ func judged(mistakes int) string {
 // ByRules keeps the cheapest of the plans by simple rules that give as many pieces as the row's
 // own. The error is a fault of a rule.
 func (r *Row) ByRules(job *model.Job) error {
-	entries, err := nest.ByRules(job, "")
+	entries, err := nest.ByRules(context.Background(), job, "")
 	if err != nil {
 		return err
 	}
