@@ -48,8 +48,9 @@ func (c *demoCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	if err := e.deliver(job, entries[len(entries)-1].Plans[0], out, nil); err != nil &&
-		!errors.Is(err, errShort) {
+	all := len(entries) - 1 // the rules come first, then one commission at a time
+	if err := e.deliver(job, entries[all].Plans[0], waysOf(entries[:all-1]), out,
+		nil); err != nil && !errors.Is(err, errShort) {
 		return err
 	}
 	v := verifyCommand{Outdir: out, Job: dir}

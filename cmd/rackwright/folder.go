@@ -115,7 +115,7 @@ func (e *env) outFolder(out, jobDir string) (string, error) {
 	entries = slices.DeleteFunc(entries, isSystemFile)
 	isPlan := len(entries) == 0
 	for _, f := range entries {
-		if !slices.Contains(folder.PlanFiles(), f.Name()) || !f.Type().IsRegular() {
+		if !slices.Contains(folder.OutFiles(), f.Name()) || !f.Type().IsRegular() {
 			return "", refuse(
 				"%s: holds %s, which is no file of a plan; name another folder with --out, or "+
 					"an empty one",

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -9,6 +10,7 @@ import (
 	"time"
 
 	"rackwright/io/folder"
+	"rackwright/io/page"
 	"rackwright/io/report"
 	"rackwright/model"
 	"rackwright/nest"
@@ -69,39 +71,56 @@ func (c *planCommand) Run(e *env) error {
 	if out, err = e.outFolder(out, c.Jobdir); err != nil {
 		return err
 	}
-	plan, err := e.plan(job, &c.search, show)
+	plan, ways, err := e.plan(job, &c.search, show)
 	if err != nil {
 		return err
 	}
-	return e.deliver(job, plan, out, show)
+	return e.deliver(job, plan, ways, out, show)
 }
 
-// plan plans a job and shows how it goes on. The clock runs from the start of the program.
-func (e *env) plan(job *model.Job, s *search, show *progress) (*model.Plan, error) {
+// plan plans a job and shows how it goes on; besides, it has the job planned by the simple rules.
+// The clock runs from the start of the program.
+func (e *env) plan(job *model.Job, s *search, show *progress) (*model.Plan, []page.Way, error) {
 	opt, err := s.options(e)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
+	var until time.Time
 	if opt.Clock > 0 {
-		opt.Clock = max(1, opt.Clock-time.Since(e.started)-min(toWrite(job), opt.Clock/2))
+		writing := min(toWrite(job), opt.Clock/2)
+		until = e.started.Add(opt.Clock - writing)
+		opt.Clock = max(1, time.Until(until))
 	}
 	show.enter("sorting parts and boards")
 	opt.Observe = show.observe
-	return nest.Plan(e.ctx, job, opt)
+	rules := e.beginRules(job, opt.Date)
+	plan, err := nest.Plan(e.ctx, job, opt)
+	if err != nil {
+		rules.stop()
+		return nil, nil, err
+	}
+	show.enter("planning by simple rules, too")
+	return plan, e.wait(rules, until), nil
 }
 
 // toWrite is about how long it takes to write a plan and to sum it up.
 func toWrite(job *model.Job) time.Duration {
-	return time.Duration(pieceCount(job)) * 20 * time.Microsecond
+	return time.Duration(pieceCount(job)) * 100 * time.Microsecond
 }
 
-// deliver writes a plan and prints its summary.
-func (e *env) deliver(job *model.Job, plan *model.Plan, out string, show *progress) error {
+// deliver writes a plan and prints its summary. The page sets it against the ways.
+func (e *env) deliver(job *model.Job, plan *model.Plan, ways []page.Way, out string,
+	show *progress) error {
 	show.enter("writing the plan")
 	files, err := folder.Encode(job, plan)
 	if err != nil {
 		return err
 	}
+	var b bytes.Buffer
+	if err := page.Write(&b, job, plan, ways); err != nil {
+		return err
+	}
+	files[folder.Page] = b.Bytes()
 	if err := writeFolder(out, files); err != nil {
 		return refuse("%s: the plan cannot be written (%v); the folder is as it was: put that "+
 			"right, or name another",

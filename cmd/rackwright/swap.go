@@ -139,7 +139,7 @@ func aboveIsFolder(path string) error {
 // sweep removes a folder of plan files. Anything else in it is not ours and stays, which is an
 // error.
 func sweep(dir string) error {
-	for _, name := range folder.PlanFiles() {
+	for _, name := range folder.OutFiles() {
 		if err := os.Remove(filepath.Join(dir, name)); err != nil &&
 			!errors.Is(err, fs.ErrNotExist) {
 			return err

@@ -43,6 +43,12 @@ var planFiles = map[string]func(w io.Writer, job *model.Job, plan *model.Plan) e
 // PlanFiles gives the names of the files of an out folder, in their order.
 func PlanFiles() []string { return slices.Sorted(maps.Keys(planFiles)) }
 
+// Page is the plan as a page to look at. It lies beside the files of a plan and is never read back.
+const Page = "report.html"
+
+// OutFiles gives the names of all that an out folder may hold, in their order.
+func OutFiles() []string { return slices.Sorted(slices.Values(append(PlanFiles(), Page))) }
+
 // Encode gives the bytes of every file of an out folder.
 func Encode(job *model.Job, plan *model.Plan) (map[string][]byte, error) {
 	files := map[string][]byte{}

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"rackwright/io/layout"
 	"rackwright/io/table"
 	"rackwright/model"
 )
@@ -218,3 +219,6 @@ func Shortage(job *model.Job, s *model.Shortage) []string {
 	}
 	return out
 }
+
+// HowCut says in which order a board is broken down.
+func HowCut(l *layout.Board) string { return kindOfCutting(l) }

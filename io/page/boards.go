@@ -1,0 +1,87 @@
+package page
+
+import (
+	"fmt"
+	"html/template"
+	"slices"
+	"strings"
+
+	"rackwright/io/layout"
+	"rackwright/io/report"
+	"rackwright/model"
+)
+
+// board is one that the plan cuts, in the list of boards.
+type board struct {
+	Anchor  string
+	ID      string
+	Wood    string
+	Size    string
+	From    string // rack and bin, or yard
+	How     string // in which order it is broken down
+	Pieces  []piece
+	Cuts    []string
+	Drawing template.HTML
+
+	// for the filters: indices of its commissions joined by blanks, of its material and its bin
+	Commissions, Material, Bin string
+	layout                     *layout.Board
+}
+
+// piece is a part or an offcut of a board.
+type piece struct{ Letter, Name, Size string }
+
+// bought is the bin of boards that are not on the rack yet.
+const bought = "bought, in no bin yet"
+
+// boards lists those that the plan cuts, in the order of its cuts.
+func (v *view) boards(all []*layout.Board) {
+	commissions := map[string]int{}
+	for i := range v.job.Commissions {
+		commissions[v.job.Commissions[i].Name] = i
+	}
+	for n, l := range all {
+		b := &board{Anchor: fmt.Sprintf("b%d", n+1), ID: model.Visible(l.ID), layout: l,
+			Wood: model.Visible(l.Material() + " " + string(l.Section())),
+			Size: v.size(l.Size.To, l.Size.Right), How: report.HowCut(l)}
+		bin := model.Visible(l.Bin)
+		switch {
+		case l.Origin() != model.FromRack:
+			b.From, bin = "from the yard", bought
+		case bin == "":
+			b.From, bin = "from the rack", "in no bin"
+		default:
+			b.From = "from the rack, bin " + bin
+		}
+		b.Material = index(&v.Materials, model.Visible(l.Material()))
+		b.Bin = index(&v.Bins, bin)
+		var whose []string
+		for i := range l.Rows {
+			c := &l.Rows[i]
+			p := piece{Letter: l.Labels[i], Size: v.size(c.To-c.From, c.Right-c.Left)}
+			switch c.Kind {
+			case model.KindPart:
+				p.Name = model.Visible(fmt.Sprintf("%s, %s, copy %d", c.Commission, c.Part, c.Copy))
+				if n := fmt.Sprint(commissions[c.Commission]); !slices.Contains(whose, n) {
+					whose = append(whose, n)
+				}
+			case model.KindOffcut:
+				p.Name = model.Visible("offcut " + c.Offcut)
+			default:
+				continue
+			}
+			b.Pieces = append(b.Pieces, p)
+		}
+		b.Commissions = strings.Join(whose, " ")
+		v.Boards = append(v.Boards, b)
+	}
+}
+
+// index is that of a text in a list, which takes it in if it is new.
+func index(list *[]string, text string) string {
+	n := slices.Index(*list, text)
+	if n < 0 {
+		n, *list = len(*list), append(*list, text)
+	}
+	return fmt.Sprint(n)
+}

@@ -1,0 +1,202 @@
+package page
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"embed"
+	"encoding/base64"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"html/template"
+	"io"
+	"strings"
+
+	"rackwright/io/layout"
+	"rackwright/io/report"
+	"rackwright/io/table"
+	"rackwright/model"
+)
+
+//go:embed parts
+var parts embed.FS
+
+// Way is a way of planning the same job by a simple rule, to set the plan against.
+type Way struct {
+	Name    string
+	Measure model.Measure
+}
+
+// view is what the templates show. Texts are visible; templates escape them.
+type view struct {
+	job  *model.Job
+	plan *model.Plan
+
+	Key         string // of this plan, for what the browser remembers
+	Units       string
+	Title       string
+	Size        string // how many commissions, parts and pieces
+	Date        string
+	Amounts     [][3]string
+	Wood        []string
+	Proof       []string
+	Chart       template.HTML // empty: there are no ways to set the plan against
+	Savings     []string
+	Shortages   [][]string
+	Yards       []yard
+	Reserve     []yard
+	ReserveWhy  string
+	Missing     []string
+	Work        *work
+	Cautions    []string
+	Boards      []*board
+	Bins        []string
+	Materials   []string
+	Commissions []*commission
+	Costs       *grid
+	Offcuts     []offcut
+	Groups      *grid
+	Searches    string
+}
+
+// grid is a table: its columns, and rows of cells.
+type grid struct {
+	Columns []table.Column
+	Rows    [][]string
+}
+
+// Write writes the page. Ways are the simple rules' plans of the job; none: the page says that the
+// plan was not set against them.
+func Write(w io.Writer, job *model.Job, plan *model.Plan, ways []Way) error {
+	pages, err := templates()
+	if err != nil {
+		return err
+	}
+	v, err := newView(job, plan, ways)
+	if err != nil {
+		return err
+	}
+	var b bytes.Buffer
+	if err := pages.ExecuteTemplate(&b, "page.html", v); err != nil {
+		return err
+	}
+	_, err = w.Write(b.Bytes())
+	return err
+}
+
+// templates reads the templates. Style and script stand in the page as they are; the page allows
+// this script and no other.
+func templates() (*template.Template, error) {
+	style, err := parts.ReadFile("parts/page.css")
+	if err != nil {
+		return nil, err
+	}
+	script, err := parts.ReadFile("parts/page.js")
+	if err != nil {
+		return nil, err
+	}
+	sum := sha256.Sum256(script)
+	policy := "default-src 'none'; style-src 'unsafe-inline'; script-src 'sha256-" +
+		base64.StdEncoding.EncodeToString(sum[:]) + "'"
+	return template.New("").Funcs(template.FuncMap{
+		"policy": func() template.HTMLAttr {
+			return template.HTMLAttr(`content="` + policy + `"`)
+		},
+		"style":  func() template.HTML { return template.HTML("<style>" + string(style) + "</style>") },
+		"script": func() template.HTML { return template.HTML("<script>" + string(script) + "</script>") },
+		"right":  func(c table.Column) bool { return c.Align == table.Right },
+		"count":  report.Count,
+	}).ParseFS(parts, "parts/*.html")
+}
+
+func newView(job *model.Job, plan *model.Plan, ways []Way) (*view, error) {
+	key, err := keyOf(job, plan)
+	if err != nil {
+		return nil, err
+	}
+	v := &view{job: job, plan: plan, Key: key, Title: "Plan", Date: plan.Date,
+		Amounts: report.Amounts(job, plan), Wood: report.UseOfWood(job, plan),
+		Proof: report.Proof(job, plan), Searches: report.Searches(plan)}
+	if job.Settings.Batch != "" {
+		v.Title = "Plan " + model.Visible(job.Settings.Batch)
+	}
+	v.Size = strings.Join([]string{report.Count(len(job.Commissions), "commission"),
+		report.Count(len(job.Parts), "part"), report.Count(pieces(job), "piece")}, ", ")
+	for i := range plan.Shortages {
+		v.Shortages = append(v.Shortages, visible(report.Shortage(job, &plan.Shortages[i])))
+	}
+	if len(plan.Groups) > 0 {
+		columns, rows := report.Groups(job, plan)
+		for i := range rows {
+			rows[i] = visible(rows[i])
+		}
+		v.Groups = &grid{columns, rows}
+	}
+	if err := v.compare(ways); err != nil {
+		return nil, err
+	}
+	v.buy()
+	all := layout.Boards(job, plan)
+	v.boards(all)
+	v.order()
+	v.Cautions = visible(report.Cautions(job, plan))
+	v.commissions()
+	v.offcuts()
+	return v, nil
+}
+
+// compare sets the plan against the simple rules.
+func (v *view) compare(ways []Way) error {
+	if len(ways) == 0 {
+		return nil
+	}
+	ways = append(ways[:len(ways):len(ways)], Way{"this plan", model.MeasureOf(v.plan)})
+	var names []string
+	var measures []model.Measure
+	for _, w := range ways {
+		names, measures = append(names, w.Name), append(measures, w.Measure)
+	}
+	var b bytes.Buffer
+	if err := Savings(&b, v.job, v.plan, ways[:len(ways)-1]); err != nil {
+		return err
+	}
+	v.Chart = template.HTML(b.String())
+	v.Savings = report.Savings(names, measures, false)
+	return nil
+}
+
+// keyOf tells plans apart: the same for the same work.
+func keyOf(job *model.Job, plan *model.Plan) (string, error) {
+	sum := sha256.New()
+	err := json.NewEncoder(sum).Encode(struct {
+		Units model.Unit
+		Cuts  []model.Cut
+		Buy   []model.Purchase
+	}{job.Settings.Units, plan.Cuts, plan.Buy})
+	return hex.EncodeToString(sum.Sum(nil)[:8]), err
+}
+
+// pieces is how many pieces are wanted.
+func pieces(job *model.Job) (n int) {
+	for i := range job.Parts {
+		n += int(job.Parts[i].Qty)
+	}
+	return n
+}
+
+// visible are texts with their signs made visible.
+func visible(texts []string) []string {
+	out := make([]string, len(texts))
+	for i, t := range texts {
+		out[i] = model.Visible(t)
+	}
+	return out
+}
+
+// size is a length by a width.
+func (v *view) size(long, wide model.Length) string {
+	return fmt.Sprintf("%s × %s", v.length(long), v.length(wide))
+}
+
+func (v *view) length(l model.Length) string { return v.job.Settings.Show(l) }
+func (v *view) atYard(l model.Length) string { return v.job.Settings.ShowAtYard(l) }
