@@ -220,6 +220,10 @@ type CertStock struct {
 	Supply *int64   `json:"supply"` // null: any number
 	// what one board gives is bounded by area, not worked out
 	Rough bool `json:"rough,omitempty"`
+	// what one board gives is worked out on a coarser grid of these steps, along and across; 0: on
+	// its own
+	Grid       Length `json:"grid,omitempty"`
+	GridAcross Length `json:"grid_across,omitempty"`
 }
 
 // CertNode is a part of all plans: a split in two, or a leaf with the duals of its items. Copies

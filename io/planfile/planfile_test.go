@@ -66,7 +66,8 @@ func sample() (*model.Job, *model.Plan) {
 						{Length: 17 * in, Width: 2 * in, Face: model.Hidden, Demand: 4,
 							Stocks: []int{0, 1}}},
 					Stocks: []model.CertStock{ // 7.25 and 12.50 in ticks of 2^-26
-						{Boards: []string{"A1"}, Cost: 72500 << 26, Supply: ptr(int64(1))},
+						{Boards: []string{"A1"}, Cost: 72500 << 26, Supply: ptr(int64(1)),
+							Grid: in / 16, GridAcross: in / 32},
 						{Yard: 2, Cost: 125000 << 26, Rough: true}},
 					Root: model.CertNode{Split: &model.CertSplit{Stock: 1, AtMost: 1,
 						Low: model.CertNode{Duals: []int64{-5}},
@@ -171,21 +172,23 @@ func TestPlansWithoutRipSettings(t *testing.T) {
 	}
 }
 
-// A stock of a plan written before stocks could be rough is not rough.
+// A stock of a plan written before stocks could be rough, or on a grid, is neither.
 func TestStocksWithoutRough(t *testing.T) {
 	job, plan := sample()
 	text := string(written(t, job, plan))
-	const rough = `, "rough": true`
-	if strings.Count(text, rough) != 1 {
-		t.Fatalf("%s stands %d times", rough, strings.Count(text, rough))
+	for _, gone := range []string{`, "rough": true`, `, "grid": 508, "grid_across": 254`} {
+		if strings.Count(text, gone) != 1 {
+			t.Fatalf("%s stands %d times", gone, strings.Count(text, gone))
+		}
+		text = strings.Replace(text, gone, "", 1)
 	}
-	_, got, err := Read(strings.NewReader(strings.Replace(text, rough, "", 1)))
+	_, got, err := Read(strings.NewReader(text))
 	if err != nil {
 		t.Fatal(err)
 	}
 	for n, s := range got.Groups[0].Certificate.Stocks {
-		if s.Rough {
-			t.Errorf("stock %d is rough", n)
+		if s.Rough || s.Grid != 0 || s.GridAcross != 0 {
+			t.Errorf("stock %d is %+v", n, s)
 		}
 	}
 }

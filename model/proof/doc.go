@@ -30,8 +30,8 @@
 //
 // Why: a board of a plan costs cost and its rips, less its offcuts. Its pieces and offcuts, less
 // its rips, give at most best. The rooms along and across work best out, exactly, but for stocks
-// that are rough. The group's bound is the least over its leaves. A leaf may carry a list that
-// proves more (list.go, cuts.go).
+// that are rough or on a coarser grid. The group's bound is the least over its leaves. A leaf may
+// carry a list that proves more (list.go, cuts.go).
 //
 // Bound and value are compared as they are. A group is optimal where the bound is less than 1/10000
 // of the currency below the value: no plan is cheaper by so much, or more. Its bound is then stated
@@ -52,6 +52,12 @@
 // by area alone (along/rough.go, across/rough.go). That is no less than the exact best. So a stock
 // that is called rough without need proves less, never more.
 //
+// # Coarser grids
+//
+// Or a certificate names the steps of a grid for a stock, along and across. Then best is worked out
+// for blanks, kerfs and defects rounded down to the grid and a board rounded up (along/coarser.go,
+// across/coarser.go), where that is less than by area. It is no less than the exact best either.
+//
 // # Lists and cuts
 //
 // Branching alone, over columns or over counts, leaves thousands of nodes where one or two rounds
@@ -63,7 +69,7 @@
 // The target is part of it, since another target would make another list, and so other cuts. Groups
 // with a board that can be ripped have no lists. A list of all useful patterns would be one of all
 // useful rows in all useful lengths. Such groups are closed by branching, or keep a gap. So are
-// groups with a rough stock, as its patterns cannot be listed.
+// groups with a stock that is rough or on a coarser grid, as its patterns cannot be listed.
 //
 // # Limits of work
 //

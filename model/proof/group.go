@@ -102,6 +102,7 @@ type proof struct {
 	owner   []int      // by wood the group that names it, or -1
 	exact   []*big.Int // by group its value, in ticks
 	most    along.Most
+	onGrid  along.Most // of stocks on a coarser grid
 	ripped  across.Most
 	lister  along.Lister
 }

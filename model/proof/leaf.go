@@ -112,11 +112,15 @@ func (t *treeProof) leaf(n *model.CertNode, limits []useRange, where string) *bi
 	if n.List != nil {
 		t.judgeList(where+", list", t.cert, n.List)
 		if s := slices.IndexFunc(t.stocks, func(s stock) bool {
-			return s.across != nil || s.rough
+			return s.across != nil || s.rough || s.onGrid()
 		}); s >= 0 {
 			why := "can be ripped"
-			if t.stocks[s].across == nil {
+			switch {
+			case t.stocks[s].across != nil:
+			case t.stocks[s].rough:
 				why = "is bounded by its length alone"
+			default:
+				why = "is worked out on a coarser grid"
 			}
 			t.say(where, "has a list, but %s, of stock %d, %s; lists are for groups without "+
 				"such boards", t.woodName(t.stocks[s].woods[0]), s, why)
@@ -264,21 +268,29 @@ func (p *proof) isLate() bool {
 	return p.late
 }
 
-// mostAcross is the most that one board of a stock gives that can be ripped, or its rough bound.
+// mostAcross is the most that one board of a stock gives that can be ripped, or its bound on a
+// coarser grid or by area.
 func (p *proof) mostAcross(s *stock, items []across.Item) (int64, string) {
 	set := &p.job.Settings
-	if s.rough {
+	switch {
+	case s.rough:
 		return s.across.Rough(items, set.CrosscutKerf, set.RipKerf)
+	case s.onGrid():
+		return p.ripped.OnGrid(s.across, items, set.CrosscutKerf, set.RipKerf, s.grid,
+			s.gridAcross)
 	}
 	return p.ripped.One(s.across, items, set.CrosscutKerf, set.RipKerf)
 }
 
-// mostAlong is the most that one board of a stock gives that cannot be ripped, or its rough bound.
-// No board of those worked out is longer than longest between its trims.
+// mostAlong is the most that one board of a stock gives that cannot be ripped, or its bound on a
+// coarser grid or by length. No board of those worked out is longer than longest between its trims.
 func (p *proof) mostAlong(s *stock, items []along.Item, longest model.Length) (int64, string) {
 	kerf := p.job.Settings.CrosscutKerf / p.worth.Unit
-	if s.rough {
+	switch {
+	case s.rough:
 		return s.along.Rough(items, kerf)
+	case s.onGrid():
+		return p.onGrid.OnGrid(s.along, items, kerf, longest, s.grid)
 	}
 	return p.most.One(s.along, items, kerf, longest)
 }

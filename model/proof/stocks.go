@@ -73,7 +73,9 @@ type stock struct {
 	oneBoard
 	supply int64 // unlimited: any number
 	rough  bool  // what one board gives is bounded by area, not worked out
-	woods  []int
+	// the steps of the coarser grid on which it is worked out, in units; 0: as it is
+	grid, gridAcross model.Length
+	woods            []int
 }
 
 // judgeStocks finds the stocks of a certificate in the job. It judges that they are what they claim
@@ -85,6 +87,7 @@ func (p *proof) judgeStocks(g int, where string) []stock {
 		claim, s := &cert.Stocks[i], &out[i]
 		s.rough = claim.Rough
 		where := fmt.Sprintf("%s, stock %d", where, i)
+		p.judgeGrid(claim, s, where)
 		if (len(claim.Boards) == 0) == (claim.Yard == 0) {
 			p.say(where, "is to be either boards of the rack or a line of the yard")
 			continue
@@ -121,6 +124,9 @@ func (p *proof) judgeStocks(g int, where string) []stock {
 		if len(s.woods) == 0 {
 			continue
 		}
+		if s.across == nil && s.gridAcross > 0 {
+			p.say(where, "has a grid across, but %s cannot be ripped", p.woodName(s.woods[0]))
+		}
 		if claim.Cost != s.cost {
 			p.say(where, "%s costs %v (%d ticks) with handling, not %v (%d)",
 				p.woodName(s.woods[0]), p.worth.ShownTicks(s.cost), s.cost,
@@ -133,6 +139,27 @@ func (p *proof) judgeStocks(g int, where string) []stock {
 	}
 	return out
 }
+
+// judgeGrid judges the grid of a stock.
+func (p *proof) judgeGrid(claim *model.CertStock, s *stock, where string) {
+	u := p.worth.Unit
+	s.grid, s.gridAcross = claim.Grid/u, claim.GridAcross/u
+	for _, step := range []model.Length{claim.Grid, claim.GridAcross} {
+		if step != 0 && (step < 2*u || step%u != 0 || step > maxGrid) {
+			p.say(where, "%d is no step of a coarser grid; it is to be a multiple of %d, from "+
+				"%d to %d", step, u, 2*u, maxGrid)
+		}
+	}
+	if s.rough && s.onGrid() {
+		p.say(where, "is bounded by area and has a grid as well")
+	}
+}
+
+// maxGrid is the greatest step of a grid: half a metre.
+const maxGrid = 500 * model.UnitsPerMillimetre
+
+// onGrid says whether what a board gives is worked out on a coarser grid.
+func (s *stock) onGrid() bool { return s.grid > 0 || s.gridAcross > 0 }
 
 // findRippable finds the woods that can be ripped. Of parts alike in material and width one is
 // enough.
