@@ -76,6 +76,8 @@ var arrows = []struct {
 	{"io/table", nil, true, "io/table sets cells in columns, whatever they say"},
 	{"io/layout", []string{"model"}, false,
 		"io/layout reads what a plan says of its boards, for whoever words or draws it"},
+	{"io/drawing", []string{"model", "io/layout"}, true,
+		"io/drawing draws what a plan says of a board; words beside it are for io/report"},
 	{"io/report", []string{"model", "model/movement", "io/table", "io/layout"}, false,
 		"io/report words a plan for people; it reads no file and knows no form of one"},
 	{"io/page", []string{"model", "io/layout", "io/report", "io/table"}, false,

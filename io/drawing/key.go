@@ -1,0 +1,36 @@
+package drawing
+
+import (
+	"fmt"
+
+	"rackwright/model"
+)
+
+// pieceLine tells all of a piece that has a letter.
+func (k *sketch) pieceLine(i int) KeyLine {
+	c := &k.b.Rows[i]
+	what := "offcut " + c.Offcut
+	if c.Kind == model.KindPart {
+		what = fmt.Sprintf("%s, %s %d", c.Commission, c.Part, c.Copy)
+	}
+	text := fmt.Sprintf("%s; %s x %s, %s", what, k.show(c.To-c.From), k.show(c.Right-c.Left),
+		k.place(c.Rect()))
+	switch {
+	case c.Kind == model.KindPart:
+		text += fmt.Sprintf("; face: %v", c.Face)
+	case k.b.Bin != "":
+		text += "; bin " + k.b.Bin
+	}
+	return KeyLine{k.b.Labels[i], clean(text)}
+}
+
+// place says where a rectangle lies.
+func (k *sketch) place(r model.Rect) string {
+	text := fmt.Sprintf("from %s to %s", k.show(r.From), k.show(r.To))
+	if r.Left == 0 && r.Right == k.b.Size.Right {
+		return text
+	}
+	return text + fmt.Sprintf(", across from %s to %s", k.show(r.Left), k.show(r.Right))
+}
+
+func (k *sketch) keep(line KeyLine) { k.key = append(k.key, line) }
