@@ -69,8 +69,9 @@ func (c *Cut) Rect() Rect { return Rect{From: c.From, To: c.To, Left: c.Left, Ri
 
 // Purchase is one row of buy.csv: how many boards of one offer to buy. Price is that of one board,
 // Total = Qty x Price, and Tax is on top of it. Tally is what the yard will count for them, in
-// millionths as that of [Cost]. Reserve rows stand after all others: nothing is cut from their
-// boards, and neither value nor costs know of them.
+// millionths as that of [Cost]. Boards are the ids of the boards, in the order of the cuts. Reserve
+// rows stand after all others: nothing is cut from their boards, which have no ids, and neither
+// value nor costs know of them.
 type Purchase struct {
 	Material string
 	Section  Section
@@ -85,6 +86,7 @@ type Purchase struct {
 	Grade    string
 	Tax      Money
 	Reserve  bool
+	Boards   []string
 }
 
 // Setup is one row of setups.csv: Pieces cut from one board with the stop at one length.

@@ -71,6 +71,7 @@ func (f *File) Buy() (list []model.Purchase) {
 			Yard:    string(row.Yard), Grade: string(row.Grade),
 			Tax: c.money("tax", row.Tax), Reserve: row.Reserve != "" &&
 				c.word("reserve", row.Reserve, yes) == yes,
+			Boards: strings.Fields(string(row.Boards)),
 		})
 	})
 	return list

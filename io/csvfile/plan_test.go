@@ -1,11 +1,20 @@
 package csvfile
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
 	"rackwright/model"
 )
+
+// read reads one table; the error is all that is wrong in it.
+func read(table func(*File), text string) error {
+	var m model.Mistakes
+	table(&File{Name: "table.csv", Data: []byte(text), Unit: model.Inch, Mistakes: &m,
+		Notes: new([]model.Note)})
+	return m.Err()
+}
 
 // Each mistake in a file of the out folder is refused with its place.
 func TestBadOutFiles(t *testing.T) {
@@ -13,15 +22,9 @@ func TestBadOutFiles(t *testing.T) {
 		cutHead = "board,origin,material,section,step,kind,from,to,left,right,commission,part," +
 			"copy,face,offcut\n"
 		buyHead = "material,section,length,qty,price,total,tally,width,surface,yard,grade,tax," +
-			"reserve\n"
+			"reserve,boards\n"
 		costHead = "commission,cost,yard_cost,rack_cost,handling,ripping,offcut_credit,tally\n"
 	)
-	read := func(table func(*File), text string) error {
-		var m model.Mistakes
-		table(&File{Name: "table.csv", Data: []byte(text), Unit: model.Inch, Mistakes: &m,
-			Notes: new([]model.Note)})
-		return m.Err()
-	}
 	cuts := func(f *File) { f.Cuts() }
 	costs := func(f *File) { f.Costs() }
 	buy := func(f *File) { f.Buy() }
@@ -44,13 +47,15 @@ func TestBadOutFiles(t *testing.T) {
 		{cuts, cutHead + "A1,rack,oak,2x6,1,offcut,0,1,0,5,,,,,\n", 2, "offcut",
 			model.CodeEmptyCell},
 		{cuts, cutHead + "A1,rack,oak,2x6,-1,waste,0,1,0,5,,,,,\n", 2, "step", model.CodeCount},
-		{buy, buyHead + "oak,2x6,96,0,1,0,8,5,,,,0,\n", 2, "qty", model.CodeCount},
-		{buy, buyHead + "oak,2x6,96,1,1,1,,5,,,,0,\n", 2, "tally", model.CodeEmptyCell},
-		{buy, buyHead + "oak,2x6,96,1,1,1,-8,5,,,,0,\n", 2, "tally", model.CodeCount},
-		{buy, strings.Replace(buyHead, ",tally", "", 1) + "oak,2x6,96,1,1,1,5,,,,0,\n", 1, "tally",
+		{buy, buyHead + "oak,2x6,96,0,1,0,8,5,,,,0,,\n", 2, "qty", model.CodeCount},
+		{buy, buyHead + "oak,2x6,96,1,1,1,,5,,,,0,,\n", 2, "tally", model.CodeEmptyCell},
+		{buy, buyHead + "oak,2x6,96,1,1,1,-8,5,,,,0,,\n", 2, "tally", model.CodeCount},
+		{buy, strings.Replace(buyHead, ",tally", "", 1) + "oak,2x6,96,1,1,1,5,,,,0,,\n", 1, "tally",
 			model.CodeMissingColumn},
-		{buy, buyHead + "oak,2x6,96,1,1,1,8,5,,,,,\n", 2, "tax", model.CodeEmptyCell},
-		{buy, buyHead + "oak,2x6,96,1,1,1,8,5,,,,0,no\n", 2, "reserve", model.CodeWord},
+		{buy, buyHead + "oak,2x6,96,1,1,1,8,5,,,,,,\n", 2, "tax", model.CodeEmptyCell},
+		{buy, buyHead + "oak,2x6,96,1,1,1,8,5,,,,0,no,\n", 2, "reserve", model.CodeWord},
+		{buy, strings.Replace(buyHead, ",boards", "", 1) + "oak,2x6,96,1,1,1,8,5,,,,0,\n", 1,
+			"boards", model.CodeMissingColumn},
 		{setups, "saw,setup,stop,board,pieces\ncrosscut,1,,A1,1\n", 2, "stop", model.CodeEmptyCell},
 		{setups, "saw,setup,stop,board,pieces\nband,1,3,A1,1\n", 2, "saw", model.CodeWord},
 		{setups, "saw,setup,stop,board,pieces\nRip,1,3,A1,1\n", 2, "saw", model.CodeWord},
@@ -68,5 +73,28 @@ func TestBadOutFiles(t *testing.T) {
 			t.Errorf("%q: want line %d, column %s, code %s; got %v", c.text, c.line, c.column,
 				c.code, all)
 		}
+	}
+}
+
+// The ids of many boards are more than a cell may hold elsewhere.
+func TestManyBoards(t *testing.T) {
+	one := model.Purchase{Material: "oak", Section: "2x6", Qty: 1}
+	written := func(n int) string {
+		one.Boards = slices.Repeat([]string{"m-buy-1"}, n)
+		var b strings.Builder
+		if err := WriteBuy(&b, []model.Purchase{one}, model.Inch); err != nil {
+			t.Fatal(err)
+		}
+		return b.String()
+	}
+	var back []model.Purchase
+	buy := func(f *File) { back = f.Buy() }
+	if err := read(buy, written(200_000)); err != nil || len(back) != 1 ||
+		!slices.Equal(back[0].Boards, one.Boards) {
+		t.Errorf("of 200000 boards %d rows are read, %.200v", len(back), err)
+	}
+	all, _ := read(buy, written(1<<21+1)).(model.InputErrors)
+	if len(all) != 1 || all[0].Code != model.CodeTooBig || all[0].Column != "boards" {
+		t.Errorf("of 16 MB of ids it is said: %.200v", all)
 	}
 }

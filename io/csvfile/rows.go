@@ -118,6 +118,7 @@ type buyRow struct {
 	Grade    text   `csv:"grade"`
 	Tax      number `csv:"tax"`
 	Reserve  number `csv:"reserve"`
+	Boards   text   `csv:"boards"`
 }
 
 type setupRow struct {
@@ -154,5 +155,5 @@ type costRow struct {
 const (
 	partNeeds, commissionNeeds, rackNeeds, defectNeeds, yardNeeds = 7, 1, 4, 4, 4
 	designNeeds, orderNeeds                                       = 6, 3
-	cutNeeds, buyNeeds, setupNeeds, costNeeds, orderedNeeds       = 15, 13, 5, 8, 7
+	cutNeeds, buyNeeds, setupNeeds, costNeeds, orderedNeeds       = 15, 14, 5, 8, 7
 )

@@ -22,6 +22,7 @@ const MaxBytes = 64 << 20
 // Limits within a file; what is above is refused before it is worked on.
 const (
 	maxCell = 64 << 10
+	maxList = 16 << 20 // of the ids in column boards: the longest for each row of cuts.csv
 	maxRows = 200_000
 )
 
@@ -210,11 +211,14 @@ func (s *sheet) rightCells(cells []string, line int) bool {
 		return false
 	}
 	for i, c := range cells {
-		name := s.column(i)
+		name, most := s.column(i), maxCell
+		if name == "boards" {
+			most = maxList
+		}
 		switch {
-		case len(c) > maxCell:
+		case len(c) > most:
 			s.wrong(model.CodeTooBig, line, name,
-				fmt.Sprintf("the cell has more than %d kB", maxCell>>10), "shorten it")
+				fmt.Sprintf("the cell has more than %d kB", most>>10), "shorten it")
 		case !utf8.ValidString(c):
 			if !s.foreign { // one is enough: the whole file must be saved again
 				s.add(textfile.Foreign(s.file, line, name, firstForeign(c)))

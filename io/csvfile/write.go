@@ -70,14 +70,14 @@ func WriteCuts(w io.Writer, cuts []model.Cut, u model.Unit) error {
 	}))
 }
 
-// WriteBuy writes buy.csv in the shop's unit.
+// WriteBuy writes buy.csv in the shop's unit. Ids of bought boards have no blanks in them.
 func WriteBuy(w io.Writer, buy []model.Purchase, u model.Unit) error {
 	return writeRows(w, each(buy, func(p *model.Purchase) buyRow {
 		row := buyRow{text(p.Material), number(p.Section), lengthCell(p.Length, u),
 			countCell(p.Qty),
 			moneyCell(p.Price), moneyCell(p.Total), tallyCell(p.Tally),
 			lengthCell(p.Width, u), number(p.Surface), text(p.Yard), text(p.Grade),
-			moneyCell(p.Tax), ""}
+			moneyCell(p.Tax), "", text(strings.Join(p.Boards, " "))}
 		if p.Reserve {
 			row.Reserve = yes
 		}

@@ -39,7 +39,7 @@ func TestHeaders(t *testing.T) {
 				nil, model.Inch)
 		},
 		"material,section,length,qty,price,total,tally,width,surface,yard,grade,tax," +
-			"reserve\n": func(w io.Writer) error {
+			"reserve,boards\n": func(w io.Writer) error {
 			return WriteBuy(w,
 				nil, model.Inch)
 		},

@@ -166,7 +166,8 @@ func FuzzReadOut(f *testing.F) {
 		},
 		Buy: []model.Purchase{
 			{Material: "oak", Section: "2x6", Length: 96 * in, Qty: 2, Price: 125000, Total: 250000,
-				Width: wood.Width, Yard: "-north", Grade: "No. 2", Tax: 20625, Reserve: true}},
+				Width: wood.Width, Yard: "-north", Grade: "No. 2", Tax: 20625, Reserve: true,
+				Boards: []string{"m-buy-1", "=m-buy-2"}}},
 		Rack: []model.Board{{ID: "A1", Wood: wood, Bin: "B 3", Value: &value, Since: "2026-01-31",
 			Note: "it's \"wet\"",
 			Defects: []model.Defect{{From: in, To: 2 * in, Right: wood.Width, Kind: "knot"},

@@ -138,7 +138,9 @@ func TestWriteReadWrite(t *testing.T) {
 					Surface: draw(t,
 						rapid.SampledFrom([]model.Surface{"", model.Rough, model.S2S})),
 					Yard: draw(t, notes), Grade: draw(t, notes), Tax: draw(t, moneys),
-					Reserve: rapid.Bool().Draw(t, "")}
+					Reserve: rapid.Bool().Draw(t, ""),
+					Boards: rapid.SliceOfN(rapid.StringMatching(`=?[a-zA-Z0-9._]{1,24}-buy-\d{1,12}`),
+						0, 3).Draw(t, "boards")}
 			}), 0, 4).Draw(t, "buy"),
 			Setups: rapid.SliceOfN(rapid.Custom(func(t *rapid.T) model.Setup {
 				return model.Setup{Saw: draw(t, rapid.SampledFrom([]string{"crosscut", "rip"})),

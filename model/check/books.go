@@ -15,21 +15,22 @@ import (
 // purchases judges buy.csv. It has one row for each offer that boards are bought of, in the order
 // of the yard, then one for each offer of the reserve.
 func (c *checker) purchases() {
-	count := make([]int64, len(c.job.Yard))
+	count, ids := make([]int64, len(c.job.Yard)), make([][]string, len(c.job.Yard))
 	for _, u := range c.boards {
 		if u.offer >= 0 {
 			count[u.offer]++
+			ids[u.offer] = append(ids[u.offer], u.id)
 		}
 	}
 	var want []model.Purchase
 	yard := model.NewTallier(&c.job.Settings)
-	row := func(o *model.Offer, n int64, reserve bool) {
+	row := func(o *model.Offer, n int64, reserve bool, ids []string) {
 		price := c.job.PriceOf(o)
 		want = append(want, model.Purchase{Material: o.Material, Section: o.Section,
 			Length: o.Length, Qty: n, Price: price, Total: model.Money(n) * price,
 			Tally: yard.Boards(&o.Wood, n).Millionths(c.job.Settings.Units), Width: o.Width,
 			Surface: o.Surface, Yard: o.Yard, Grade: o.Grade,
-			Tax: model.Money(n) * c.job.TaxOf(o), Reserve: reserve})
+			Tax: model.Money(n) * c.job.TaxOf(o), Reserve: reserve, Boards: ids})
 	}
 	for i, n := range count {
 		o := &c.job.Yard[i]
@@ -42,12 +43,12 @@ func (c *checker) purchases() {
 				o.Where.Line, *o.Available)
 		}
 		if n > 0 {
-			row(o, n, false)
+			row(o, n, false, ids[i])
 		}
 	}
 	for i, n := range c.reserve(count) {
 		if n > 0 {
-			row(&c.job.Yard[i], n, true)
+			row(&c.job.Yard[i], n, true, nil) // nothing is cut from them, so they have no ids
 		}
 	}
 	for i := range max(len(want), len(c.plan.Buy)) {
@@ -71,8 +72,25 @@ func (c *checker) purchases() {
 			{"width", g.Width, w.Width}, {"surface", string(g.Surface), string(w.Surface)},
 			{"yard", g.Yard, w.Yard}, {"grade", g.Grade, w.Grade},
 			{"tax", g.Tax, w.Tax}, {"reserve", yes(g.Reserve), yes(w.Reserve)},
+			firstUnlike(g.Boards, w.Boards),
 		})
 	}
+}
+
+// firstUnlike is the first of the ids of a row that is not as it should be; or that of the first
+// row, which then is.
+func firstUnlike(got, want []string) field {
+	at := func(ids []string, n int) string {
+		if n < len(ids) {
+			return ids[n]
+		}
+		return ""
+	}
+	n := 0
+	for n < max(len(got), len(want))-1 && at(got, n) == at(want, n) {
+		n++
+	}
+	return field{fmt.Sprintf("id %d of boards", n+1), at(got, n), at(want, n)}
 }
 
 // field is one field of a row, as the plan has it and as it should be.

@@ -18,7 +18,7 @@ func TestCheckJudgesYardAndReserve(t *testing.T) {
 		j, p := handmade.Tiny()
 		j.Settings.Usable = model.Fraction{Num: 9, Den: 10}
 		r := p.Buy[0]
-		r.Reserve = true
+		r.Reserve, r.Boards = true, nil
 		p.Buy = append(p.Buy, r)
 		return j, p
 	}

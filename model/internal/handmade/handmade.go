@@ -66,9 +66,9 @@ func Tiny() (*model.Job, *model.Plan) {
 		},
 		Buy: []model.Purchase{
 			{Material: "oak", Section: "4/4", Length: 106, Qty: 1, Price: 1000, Total: 1000,
-				Width: 6 * model.UnitsPerInch},
+				Width: 6 * model.UnitsPerInch, Boards: []string{"B1"}},
 			{Material: "oak", Section: "4/4", Length: 206, Qty: 1, Price: 2100, Total: 2100,
-				Width: 6 * model.UnitsPerInch},
+				Width: 6 * model.UnitsPerInch, Boards: []string{"B2"}},
 		}, // no whole foot, so no surface measure
 		Rack: []model.Board{
 			job.Rack[2], job.Rack[3], job.Rack[4],

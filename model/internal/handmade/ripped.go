@@ -110,7 +110,8 @@ func Ripped() (*model.Job, *model.Plan) {
 		Value: 2775, Date: "2026-02-01", Cuts: b.Rows,
 		// 2 x 6 in nominal, 25 in long, over 144.
 		Buy: []model.Purchase{{Material: "fir", Section: "2x6", Length: 400 * Sixteenth, Qty: 1,
-			Price: 2000, Total: 2000, Tally: 2_083_333, Width: 88 * Sixteenth}},
+			Price: 2000, Total: 2000, Tally: 2_083_333, Width: 88 * Sixteenth,
+			Boards: []string{"B1"}}},
 		Rack: []model.Board{job.Rack[1], n1, left("N2", 100, 17, 6), left("N3", 188, 40, 74),
 			left("N4", 142, 30, 32)},
 		// Lengths of 120, 100 and 120 come off R1, and the slat that is trimmed; off the strips of
