@@ -7,9 +7,9 @@
 
 GO ?= go
 
-.PHONY: test reference months ripmonths bench fuzz
+.PHONY: test reference readers months ripmonths bench fuzz
 
-test: reference
+test: reference readers
 	@test -z "$$(gofmt -l cmd nest model io benchmarks)" || { echo "gofmt would change:"; gofmt -l cmd nest model io benchmarks; exit 1; }
 	$(GO) vet ./...
 	$(GO) tool staticcheck ./...
@@ -29,6 +29,14 @@ reference:
 	$(GO) vet -tags lpsolve ./nest/...
 	$(GO) tool staticcheck -tags lpsolve ./nest/...
 	CGO_ENABLED=1 $(GO) test -tags lpsolve -run Reference ./nest/...
+
+# Readers of what is printed, which others wrote: for tests only, too.
+READERS = command -v pdftotext >/dev/null
+readers:
+	@$(READERS) || { \
+		root=; test "$$(id -u)" = 0 || root=sudo; \
+		$$root apt-get update && $$root apt-get install -y --no-install-recommends poppler-utils; $(READERS); \
+	} || { echo "The tests need the Debian package poppler-utils, and it could not be installed: install it by hand." >&2; exit 1; }
 
 months:
 	$(GO) run ./benchmarks/months -seeds 1-10,101-110

@@ -161,7 +161,7 @@ func (k *sketch) paragraph(out *Scene, text string, y int, bold bool) int {
 // column writes a text from x to the right margin.
 func (k *sketch) column(out *Scene, text string, x, y int, bold bool) int {
 	size := k.opt.Text
-	for _, line := range wrap(text, bold, size, k.opt.Width-margin-x) {
+	for _, line := range Wrap(text, bold, size, k.opt.Width-margin-x) {
 		out.Shapes = append(out.Shapes, &Text{X: x, Y: y + size*above/100,
 			Wide: TextWidth(line, bold, size), Size: size, Bold: bold, Text: line})
 		y += pitch(size)

@@ -1,7 +1,7 @@
 // Package drawing draws a board as it lies at the saw, to scale, once for all who show it.
 //
 // Start at [Board], which lays out a [Scene]: rectangles, lines and texts, in whole micrometres.
-// [Scene.SVG] writes it, with the same geometry in each form.
+// [Scene.SVG], [Scene.PDF] and [Scene.PNG] write it, each with the same geometry.
 //
 //	scene.go   what a drawing is made of
 //	fonts.go   the fonts, and how wide a text is
@@ -17,6 +17,8 @@
 //	signs.go   the signs with their meaning
 //	tape.go    the tape, and labels as they are written
 //	svg.go     a scene as SVG
+//	pdf.go     a scene on a page of a PDF
+//	png.go     a scene as a picture in greys; its texts are in glyphs.go
 //
 // Decided: every text is measured before it is placed, so that nothing overflows or overlaps. What
 // has no room stands in the key, which names it by its letter or by the number of its cut. Nothing

@@ -214,7 +214,7 @@ func (h setting) line(l []run, wide int) (text string, all, fits bool) {
 			text += x.text
 			continue
 		}
-		short, n := cutTo(x.text, false, size, room[0])
+		short, n := CutTo(x.text, false, size, room[0])
 		if room = room[1:]; short != x.text && n < fewestLetters {
 			return "", false, false
 		}
@@ -240,40 +240,47 @@ func shares(names []int, room int) []int {
 
 // block writes lines in the middle of a room, the letter in bold before the first.
 func (k *sketch) block(room Rect, letter string, indent int, lines []string, how setting) {
-	size := how.size
-	deep := (len(lines)-1)*pitch(size) + size
+	deep := (len(lines)-1)*pitch(how.size) + how.size
 	for i, line := range lines {
-		wide := TextWidth(line, false, size)
-		all := wide
+		head := Text{Size: how.size, Up: how.up}
+		head.Wide = TextWidth(line, false, how.size)
+		down := i*pitch(how.size) + how.size*above/100 - deep/2 // of its baseline, from the middle
 		if i == 0 {
-			all += indent
+			head.Wide += indent
 		}
-		down := i*pitch(size) + size*above/100 - deep/2 // of its baseline, from the middle
-		at := func(along, wide int, bold bool, text string) {
-			t := &Text{X: room.X + room.Wide/2 - all/2 + along, Y: room.Y + room.High/2 + down,
-				Wide: wide, Size: size, Bold: bold, Text: text}
-			if how.up {
-				t.X = room.X + room.Wide/2 + down
-				t.Y, t.Up = room.Y+room.High/2+all/2-along, true
-			}
-			k.text(t)
+		head.X, head.Y = room.X+room.Wide/2-head.Wide/2, room.Y+room.High/2+down
+		if how.up {
+			head.X, head.Y = room.X+room.Wide/2+down, room.Y+room.High/2+head.Wide/2
 		}
-		along := 0
+		k.paper(&head)
+		rest := head
 		if i == 0 && letter != "" {
-			at(0, TextWidth(letter, true, size), true, letter)
-			along = indent
+			head.Bold, head.Text = true, letter
+			head.Wide = TextWidth(letter, true, how.size)
+			k.texts = append(k.texts, &head)
+			if how.up {
+				rest.Y -= indent
+			} else {
+				rest.X += indent
+			}
 		}
-		if line != "" {
-			at(along, wide, false, line)
+		if rest.Text = line; line != "" {
+			rest.Wide = TextWidth(line, false, how.size)
+			k.texts = append(k.texts, &rest)
 		}
 	}
 }
 
-// text puts a text on top of all else, on paper: there may be a hatch or a line under it.
-func (k *sketch) text(t *Text) {
+// paper puts paper under a text: there may be a hatch or a line. Nothing else may be written there.
+func (k *sketch) paper(t *Text) {
 	const rim = 250
 	box := t.Box()
-	k.texts = append(k.texts, &Rect{X: box.X - rim, Y: box.Y, Wide: box.Wide + 2*rim,
-		High: box.High, Fill: Paper}, t)
 	k.taken = append(k.taken, box)
+	if t.Up {
+		box.Y, box.High = box.Y-rim, box.High+2*rim
+	} else {
+		box.X, box.Wide = box.X-rim, box.Wide+2*rim
+	}
+	box.Fill = Paper
+	k.texts = append(k.texts, &box)
 }

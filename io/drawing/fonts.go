@@ -62,9 +62,9 @@ func metricsOf(bold bool) *metrics {
 	return &both[0]
 }
 
-// drawable writes a text with the characters that the font has; marks and joiners that stand on
+// Drawable writes a text with the characters that the font has; marks and joiners that stand on
 // others go. SVG keeps the text as it is: its viewer may have more fonts.
-func drawable(text string) string {
+func Drawable(text string) string {
 	have := metricsOf(false).advance
 	return strings.Map(func(r rune) rune {
 		switch {
@@ -81,7 +81,7 @@ func drawable(text string) string {
 // character without a glyph counts as the box that stands for it.
 func TextWidth(text string, bold bool, size int) int {
 	m, sum := metricsOf(bold), 0
-	for _, r := range drawable(text) {
+	for _, r := range Drawable(text) {
 		sum += m.advance[r]
 	}
 	return (sum*size + m.em - 1) / m.em
@@ -92,9 +92,9 @@ func clean(text string) string {
 	return strings.Join(strings.Fields(model.Visible(text)), " ")
 }
 
-// cutTo cuts a text so that it is at most wide, and ends it with an ellipsis where it is cut; it
+// CutTo cuts a text so that it is at most wide, and ends it with an ellipsis where it is cut; it
 // says how many of its characters stand there.
-func cutTo(text string, bold bool, size, wide int) (string, int) {
+func CutTo(text string, bold bool, size, wide int) (string, int) {
 	runes := []rune(text)
 	if TextWidth(text, bold, size) <= wide {
 		return text, len(runes)
@@ -108,8 +108,8 @@ func cutTo(text string, bold bool, size, wide int) (string, int) {
 	return "", 0
 }
 
-// wrap breaks a text at blanks in lines that are at most wide; a longer word is parted.
-func wrap(text string, bold bool, size, wide int) (lines []string) {
+// Wrap breaks a text at blanks in lines that are at most wide; a longer word is parted.
+func Wrap(text string, bold bool, size, wide int) (lines []string) {
 	line := ""
 	for _, word := range strings.Fields(text) {
 		if line != "" && TextWidth(line+" "+word, bold, size) <= wide {

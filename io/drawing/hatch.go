@@ -63,7 +63,8 @@ func ceil(n, step int) int {
 }
 
 // dashed is the outline of a rectangle in dashes.
-func dashed(r Rect, dash, gap int) (out []Segment) {
+func dashed(r Rect) (out []Segment) {
+	const dash, gap = 1500, 900
 	x2, y2 := r.X+r.Wide, r.Y+r.High
 	for x := r.X; x < x2; x += dash + gap {
 		out = append(out, Segment{x, r.Y, min(x+dash, x2), r.Y},

@@ -21,7 +21,7 @@ func (k *sketch) board() {
 		case model.KindWaste, model.KindDefect:
 			k.hatched(r, wasteHatch)
 		case model.KindOffcut:
-			k.signs = append(k.signs, &Lines{dashed(inset(r, frameIn), 1500, 900), Black, piecePen})
+			k.mark(dashed(inset(r, frameIn)), Black, piecePen)
 		case model.KindPart:
 			k.hatched(band(r), faceHatch(c.Face))
 		}
@@ -63,7 +63,12 @@ func (k *sketch) hatched(r Rect, h hatch) {
 	if h.bold {
 		pen, ink = boldPen, Black
 	}
-	if all := h.lines(r); len(all) > 0 {
+	k.mark(h.lines(r), ink, pen)
+}
+
+// mark draws lines among the signs.
+func (k *sketch) mark(all []Segment, ink Ink, pen int) {
+	if len(all) > 0 {
 		k.signs = append(k.signs, &Lines{all, ink, pen})
 	}
 }

@@ -1,8 +1,6 @@
 package drawing
 
-import (
-	"rackwright/model"
-)
+import "rackwright/model"
 
 // sign is what a drawing uses without a word, with what it means.
 type sign struct {
@@ -32,7 +30,16 @@ func faceSign(f model.Face) sign {
 	}}
 }
 
-// signs lists what the rows of a board, and its defects, need.
+// cutSign is the number of a cut.
+func cutSign(size int) sign {
+	return sign{"the third cut", func(r Rect) []Shape {
+		wide := TextWidth("3:", false, size)
+		return []Shape{&Text{X: r.X + (r.Wide-wide)/2, Y: r.Y + size, Wide: wide, Size: size,
+			Text: "3:"}}
+	}}
+}
+
+// signsMet lists what the rows of a board, its defects and its cuts need.
 func (k *sketch) signsMet() (out []sign) {
 	kinds, faces := map[model.Kind]bool{}, map[model.Face]bool{}
 	for i := range k.b.Rows {
@@ -51,6 +58,9 @@ func (k *sketch) signsMet() (out []sign) {
 			out = append(out, s.sign)
 		}
 	}
+	if len(k.cuts) > 0 {
+		out = append(out, cutSign(k.opt.Text))
+	}
 	return out
 }
 
@@ -65,7 +75,7 @@ var allSigns = []struct {
 	{faceSign(model.Sound), "", model.Sound, hatch{}},
 	{faceSign(model.Hidden), "", model.Hidden, hatch{}},
 	{sign{"offcut", func(r Rect) []Shape {
-		return []Shape{&Lines{dashed(inset(r, frameIn), 1500, 900), Black, piecePen}}
+		return []Shape{&Lines{dashed(inset(r, frameIn)), Black, piecePen}}
 	}}, model.KindOffcut, -1, hatch{}},
 	{hatchSign("trim", trimHatch), model.KindTrim, -1, hatch{}},
 	{hatchSign("waste", wasteHatch), model.KindWaste, -1, hatch{}},
@@ -85,6 +95,7 @@ func Signs(opt Options) *Scene {
 		list = append(list, s.sign)
 		out.Desc += s.text + ". "
 	}
+	list = append(list, cutSign(opt.Text))
 	end := out.legend(list, opt, margin)
 	out.Height = end + margin
 	return out.onPaper()

@@ -58,7 +58,7 @@ func (k *sketch) spots() {
 		}
 		line := KeyLine{"#", fmt.Sprintf("%s: %s", kind,
 			k.place(model.Rect{From: d.From, To: d.To, Left: d.Left, Right: d.Right}))}
-		text, _ := cutTo(kind, false, k.opt.Text, 10*k.opt.Text)
+		text, _ := CutTo(kind, false, k.opt.Text, 10*k.opt.Text)
 		k.top = append(k.top, label{at: r.X + r.Wide/2, on: r.Y, text: text, key: line,
 			always: text != kind})
 	}

@@ -69,7 +69,7 @@ func (k *sketch) number(at model.Length, x, y, size int) {
 		}
 	}
 	if t.X+t.Wide <= k.x+k.wide {
-		k.text(t)
+		k.texts = append(k.texts, t)
 	}
 }
 
@@ -80,8 +80,8 @@ func (k *sketch) note(y int) int {
 		text += fmt.Sprintf(" Width drawn %d times.", k.times)
 	}
 	size := k.small()
-	for _, line := range wrap(text, false, size, k.opt.Width-2*margin) {
-		k.text(&Text{X: margin, Y: y + size*above/100, Size: size, Text: line,
+	for _, line := range Wrap(text, false, size, k.opt.Width-2*margin) {
+		k.texts = append(k.texts, &Text{X: margin, Y: y + size*above/100, Size: size, Text: line,
 			Wide: TextWidth(line, false, size)})
 		y += pitch(size)
 	}
