@@ -1,8 +1,7 @@
 package model
 
-// Plan is a plan as written to the out folder: what the cut list, the buy list, the rack after, the
-// setups, the order of work, the costs and the proof say. Reading the written files gives the same
-// Plan again.
+// Plan is a plan as written to the out folder: what the cut list, the order of work, the buy list,
+// the rack after, the costs and the proof say. Reading the written files gives the same Plan again.
 type Plan struct {
 	// purchases + worth of rack boards used + handling + rips - worth of offcuts returned, rounded
 	// once
@@ -11,8 +10,7 @@ type Plan struct {
 	Bound      Money  // no plan that meets the same pieces is cheaper than this
 	Cuts       []Cut  // board by board, each from its marked end on
 	Buy        []Purchase
-	Rack       []Board // after the cuts, with their defects
-	Setups     []Setup
+	Rack       []Board  // after the cuts, with their defects
 	Order      []Sawing // of the cuts, in the way that Work names
 	Work       Work
 	Costs      []Cost
@@ -87,16 +85,6 @@ type Purchase struct {
 	Tax      Money
 	Reserve  bool
 	Boards   []string
-}
-
-// Setup is one row of setups.csv: Pieces cut from one board with the stop at one length.
-// Setups are numbered from 1, longest stop first; boards in the order of the cuts.
-type Setup struct {
-	Saw    string // "crosscut" or "rip"
-	Setup  int
-	Stop   Length
-	Board  string
-	Pieces int64
 }
 
 // Cost is one row of costs.csv. Cost = Yard + Rack + Handling + Ripping - Credit; all rows sum to

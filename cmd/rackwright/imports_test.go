@@ -57,7 +57,7 @@ var arrows = []struct {
 		"nest/baseline knows no words of the trade, and nothing of the search"},
 	{"nest/cutlist", []string{"model"}, false,
 		"nest/cutlist writes rows in the words of the trade and knows nothing of the search"},
-	{"nest/sawing", []string{"model", "nest/cutlist"}, false,
+	{"nest/sawing", []string{"model", "nest/cutlist", "nest/openstacks"}, false,
 		"nest/sawing orders the cuts of a plan that is written down, whatever found it"},
 	{"nest/internal/sawtest", []string{"model"}, false,
 		"the saw is for the tests of nest's rooms"},

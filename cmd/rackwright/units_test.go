@@ -169,7 +169,7 @@ func sameInBothUnits(t *testing.T, n int, job map[string]string) (in *model.Plan
 	}
 	a, b := plans[0], plans[1]
 	if !reflect.DeepEqual(a.Placements, b.Placements) || !reflect.DeepEqual(a.Groups, b.Groups) ||
-		!reflect.DeepEqual(a.Cuts, b.Cuts) || !reflect.DeepEqual(a.Setups, b.Setups) {
+		!reflect.DeepEqual(a.Cuts, b.Cuts) || !reflect.DeepEqual(a.Order, b.Order) {
 		t.Fatalf("job %d: two plans:\n%+v\n%+v", n, a.Placements, b.Placements)
 	}
 	for _, p := range a.Placements {

@@ -77,18 +77,6 @@ func (f *File) Buy() (list []model.Purchase) {
 	return list
 }
 
-// Setups reads setups.csv.
-func (f *File) Setups() (list []model.Setup) {
-	eachRow(f, setupNeeds, func(c Cells, row setupRow) {
-		list = append(list, model.Setup{
-			Saw:   c.word("saw", row.Saw, "crosscut", "rip"),
-			Setup: int(c.count("setup", row.Setup, 1)), Stop: c.length("stop", row.Stop),
-			Board: c.name("board", row.Board), Pieces: c.count("pieces", row.Pieces, 1),
-		})
-	})
-	return list
-}
-
 // Order reads order.csv.
 func (f *File) Order() (list []model.Sawing) {
 	eachRow(f, orderedNeeds, func(c Cells, row orderedRow) {

@@ -28,7 +28,8 @@ func TestBadOutFiles(t *testing.T) {
 	cuts := func(f *File) { f.Cuts() }
 	costs := func(f *File) { f.Costs() }
 	buy := func(f *File) { f.Buy() }
-	setups := func(f *File) { f.Setups() }
+	order := func(f *File) { f.Order() }
+	const orderHead = "pass,sequence,saw,setting,board,step,piece\n"
 	for _, c := range []struct {
 		table  func(*File)
 		text   string
@@ -56,9 +57,14 @@ func TestBadOutFiles(t *testing.T) {
 		{buy, buyHead + "oak,2x6,96,1,1,1,8,5,,,,0,no,\n", 2, "reserve", model.CodeWord},
 		{buy, strings.Replace(buyHead, ",boards", "", 1) + "oak,2x6,96,1,1,1,8,5,,,,0,\n", 1,
 			"boards", model.CodeMissingColumn},
-		{setups, "saw,setup,stop,board,pieces\ncrosscut,1,,A1,1\n", 2, "stop", model.CodeEmptyCell},
-		{setups, "saw,setup,stop,board,pieces\nband,1,3,A1,1\n", 2, "saw", model.CodeWord},
-		{setups, "saw,setup,stop,board,pieces\nRip,1,3,A1,1\n", 2, "saw", model.CodeWord},
+		{order, orderHead + "1,1,band,3,A1,1,trim\n", 2, "saw", model.CodeWord},
+		{order, orderHead + "1,1,Rip,3,A1,1,trim\n", 2, "saw", model.CodeWord},
+		{order, orderHead + "1,1,rip,3 a,A1,1,trim\n", 2, "setting", model.CodeLength},
+		{order, orderHead + "1,1,rip,3,A1,1,\n", 2, "piece", model.CodeEmptyCell},
+		{order, orderHead + "1,1,rip,3,,1,trim\n", 2, "board", model.CodeEmptyCell},
+		{order, orderHead + "0,1,rip,3,A1,1,trim\n", 2, "pass", model.CodeCount},
+		{order, orderHead + "1,0,rip,3,A1,1,trim\n", 2, "sequence", model.CodeCount},
+		{order, orderHead + "1,1,rip,3,A1,0,trim\n", 2, "step", model.CodeCount},
 		{cuts, cutHead + "A1,rack,oak,2x6,1,waste,0,1,0,,,,,,\n", 2, "right", model.CodeEmptyCell},
 		{cuts, cutHead + "A1,rack,oak,2x6,1,waste,0,1,-1,5,,,,,\n", 2, "left", model.CodeLength},
 		{costs, costHead + "Bench,1,1,0,0,0,0,1.0000001\n", 2, "tally", model.CodeCount},

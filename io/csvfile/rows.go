@@ -121,14 +121,6 @@ type buyRow struct {
 	Boards   text   `csv:"boards"`
 }
 
-type setupRow struct {
-	Saw    number `csv:"saw"`
-	Setup  number `csv:"setup"`
-	Stop   number `csv:"stop"`
-	Board  text   `csv:"board"`
-	Pieces number `csv:"pieces"`
-}
-
 type orderedRow struct {
 	Pass     number `csv:"pass"`
 	Sequence number `csv:"sequence"`
@@ -155,5 +147,5 @@ type costRow struct {
 const (
 	partNeeds, commissionNeeds, rackNeeds, defectNeeds, yardNeeds = 7, 1, 4, 4, 4
 	designNeeds, orderNeeds                                       = 6, 3
-	cutNeeds, buyNeeds, setupNeeds, costNeeds, orderedNeeds       = 15, 14, 5, 8, 7
+	cutNeeds, buyNeeds, costNeeds, orderedNeeds                   = 15, 14, 8, 7
 )

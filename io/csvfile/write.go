@@ -127,15 +127,6 @@ func WriteDefects(w io.Writer, rack []model.Board, u model.Unit) error {
 	return writeRows(w, rows)
 }
 
-// WriteSetups writes setups.csv in the shop's unit.
-func WriteSetups(w io.Writer, setups []model.Setup, u model.Unit) error {
-	return writeRows(w, each(setups, func(s *model.Setup) setupRow {
-		return setupRow{number(s.Saw), countCell(int64(s.Setup)), lengthCell(s.Stop, u),
-			text(s.Board),
-			countCell(s.Pieces)}
-	}))
-}
-
 // WriteOrder writes order.csv in the shop's unit. A cut at its mark has no setting.
 func WriteOrder(w io.Writer, order []model.Sawing, u model.Unit) error {
 	return writeRows(w, each(order, func(s *model.Sawing) orderedRow {

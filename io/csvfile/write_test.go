@@ -52,8 +52,8 @@ func TestHeaders(t *testing.T) {
 			return WriteDefects(w,
 				nil, model.Inch)
 		},
-		"saw,setup,stop,board,pieces\n": func(w io.Writer) error {
-			return WriteSetups(w,
+		"pass,sequence,saw,setting,board,step,piece\n": func(w io.Writer) error {
+			return WriteOrder(w,
 				nil, model.Inch)
 		},
 		"commission,cost,yard_cost,rack_cost,handling,ripping,offcut_credit," +

@@ -173,8 +173,8 @@ func FuzzReadOut(f *testing.F) {
 			Defects: []model.Defect{{From: in, To: 2 * in, Right: wood.Width, Kind: "knot"},
 				{From: 0, To: 9 * in, Left: in, Right: 2 * in, Kind: "check"}}},
 			{ID: "A2", Wood: wood}},
-		Setups: []model.Setup{
-			{Saw: "crosscut", Setup: 1, Stop: 33 * in / 2, Board: "A1", Pieces: 4}},
+		Order: []model.Sawing{{Pass: 1, Sequence: 1, Saw: "crosscut", Setting: 33 * in / 2,
+			Board: "A1", Step: 1, Piece: "Bench, Leg, 1"}},
 		Costs: []model.Cost{{Commission: "Bench", Cost: -5000, Yard: 250000, Handling: 1,
 			Credit: 255001, Tally: 8_123_456}},
 	}, model.Inch)

@@ -28,9 +28,6 @@ var planFiles = map[string]func(w io.Writer, job *model.Job, plan *model.Plan) e
 	"defects.csv": func(w io.Writer, job *model.Job, plan *model.Plan) error {
 		return csvfile.WriteDefects(w, plan.Rack, job.Settings.Units)
 	},
-	"setups.csv": func(w io.Writer, job *model.Job, plan *model.Plan) error {
-		return csvfile.WriteSetups(w, plan.Setups, job.Settings.Units)
-	},
 	"order.csv": func(w io.Writer, job *model.Job, plan *model.Plan) error {
 		return csvfile.WriteOrder(w, plan.Order, job.Settings.Units)
 	},
@@ -82,13 +79,12 @@ func ReadPlan(fsys fs.FS) (*model.Job, *model.Plan, error) {
 	return job, plan, nil
 }
 
-// readTables reads what a plan has in tables: Cuts, Buy, Rack with its defects, Setups, Order and Costs.
+// readTables reads what a plan has in tables: Cuts, Buy, Rack with its defects, Order and Costs.
 // Lengths are in the shop's unit.
 func readTables(fsys fs.FS, u model.Unit, plan *model.Plan) error {
 	r := &reader{fsys: fsys, unit: u, ours: true}
 	plan.Cuts = rows(r, "cuts.csv", (*csvfile.File).Cuts)
 	plan.Buy = rows(r, "buy.csv", (*csvfile.File).Buy)
-	plan.Setups = rows(r, "setups.csv", (*csvfile.File).Setups)
 	plan.Order = rows(r, "order.csv", (*csvfile.File).Order)
 	plan.Costs = rows(r, "costs.csv", (*csvfile.File).Costs)
 	after := &model.Job{Settings: model.DefaultSettingsIn(u)} // as next month's would begin

@@ -31,7 +31,7 @@ func TestReadOutMissing(t *testing.T) {
 	}
 	const code = " " + model.CodeMissingFile
 	want := strings.Join([]string{"buy.csv" + code, "costs.csv" + code, "cuts.csv" + code,
-		"defects.csv" + code, "order.csv" + code, "rack.csv" + code, "setups.csv" + code}, "\n")
+		"defects.csv" + code, "order.csv" + code, "rack.csv" + code}, "\n")
 	if got := strings.Join(files, "\n"); got != want {
 		t.Errorf("got\n%s", got)
 	}

@@ -33,8 +33,6 @@ func ripped() *model.Plan {
 			row(model.KindKerf, 1, 0, 96*in, 21*in/8, 11*in/4),
 			offcut(row(model.KindOffcut, 1, 0, 96*in, 11*in/4, 29*in/4), "off-1"),
 		},
-		Setups: []model.Setup{{Saw: "crosscut", Setup: 1, Stop: 40 * in, Board: "B-1", Pieces: 2},
-			{Saw: "rip", Setup: 1, Stop: 21 * in / 8, Board: "B-1", Pieces: 1}},
 		Order: []model.Sawing{
 			{Pass: 2, Sequence: 1, Saw: "rip", Setting: 21 * in / 8, Board: "B-1", Step: 1,
 				Piece: "C-1, rail, 1; C-1, rail, 2; off-1"},

@@ -142,11 +142,6 @@ func TestWriteReadWrite(t *testing.T) {
 					Boards: rapid.SliceOfN(rapid.StringMatching(`=?[a-zA-Z0-9._]{1,24}-buy-\d{1,12}`),
 						0, 3).Draw(t, "boards")}
 			}), 0, 4).Draw(t, "buy"),
-			Setups: rapid.SliceOfN(rapid.Custom(func(t *rapid.T) model.Setup {
-				return model.Setup{Saw: draw(t, rapid.SampledFrom([]string{"crosscut", "rip"})),
-					Setup: int(draw(t, counts)), Stop: draw(t, lengths), Board: draw(t, names),
-					Pieces: draw(t, counts)}
-			}), 0, 4).Draw(t, "setups"),
 			Order: rapid.SliceOfN(rapid.Custom(func(t *rapid.T) model.Sawing {
 				return model.Sawing{Pass: int(draw(t, counts)), Sequence: int(draw(t, counts)),
 					Saw:     draw(t, rapid.SampledFrom([]string{model.Crosscut, model.Rip})),

@@ -216,11 +216,10 @@ func asked(t *testing.T, name string) (known, needed []string) {
 func TestColumnsOut(t *testing.T) {
 	_, plan, _ := strings.Cut(text(t, "files"), "\n## The plan\n")
 	for name, write := range map[string]func(io.Writer) error{
-		"cuts.csv":   func(w io.Writer) error { return csvfile.WriteCuts(w, nil, model.Inch) },
-		"buy.csv":    func(w io.Writer) error { return csvfile.WriteBuy(w, nil, model.Inch) },
-		"setups.csv": func(w io.Writer) error { return csvfile.WriteSetups(w, nil, model.Inch) },
-		"order.csv":  func(w io.Writer) error { return csvfile.WriteOrder(w, nil, model.Inch) },
-		"costs.csv":  func(w io.Writer) error { return csvfile.WriteCosts(w, nil) },
+		"cuts.csv":  func(w io.Writer) error { return csvfile.WriteCuts(w, nil, model.Inch) },
+		"buy.csv":   func(w io.Writer) error { return csvfile.WriteBuy(w, nil, model.Inch) },
+		"order.csv": func(w io.Writer) error { return csvfile.WriteOrder(w, nil, model.Inch) },
+		"costs.csv": func(w io.Writer) error { return csvfile.WriteCosts(w, nil) },
 	} {
 		var out bytes.Buffer
 		if err := write(&out); err != nil {

@@ -43,7 +43,7 @@ type snapshot struct {
 	Inputs      []model.Input      `json:"inputs"`
 }
 
-// Write writes the job and its plan. Cuts, Buy, Rack, Setups, Order and Costs of the plan have files of
+// Write writes the job and its plan. Cuts, Buy, Rack, Order and Costs of the plan have files of
 // their own.
 func Write(w io.Writer, job *model.Job, plan *model.Plan) error {
 	var compact bytes.Buffer

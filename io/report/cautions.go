@@ -125,12 +125,35 @@ func planHazards(job *model.Job, plan *model.Plan) *hazards {
 			}
 		}
 	}
-	settings := map[bool]map[int]bool{true: {}, false: {}}
-	for i := range plan.Setups {
-		settings[plan.Setups[i].Saw == "rip"][plan.Setups[i].Setup] = true
-	}
-	h.stops, h.fences = len(settings[false]), len(settings[true])
+	h.settings(plan)
 	return h
+}
+
+// settings counts how often stop and fence are set in the order of work of a plan: to another
+// length, or for another wood.
+func (h *hazards) settings(plan *model.Plan) {
+	type stand struct {
+		material string
+		section  model.Section
+		setting  model.Length
+	}
+	stands, woods := map[string]stand{}, map[string]stand{}
+	for i := range plan.Cuts {
+		c := &plan.Cuts[i]
+		woods[c.Board] = stand{material: c.Material, section: c.Section}
+	}
+	for i := range plan.Order {
+		s := &plan.Order[i]
+		at := woods[s.Board]
+		if at.setting = s.Setting; s.Setting == 0 || stands[s.Saw] == at {
+			continue // it is cut at its mark, or nothing is moved
+		}
+		if stands[s.Saw] = at; s.Saw == model.Rip {
+			h.fences++
+		} else {
+			h.stops++
+		}
+	}
 }
 
 // surfacesOf says how the boards come that a plan uses, by their ids; those that are finished on

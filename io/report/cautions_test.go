@@ -23,8 +23,8 @@ func cautious() (*model.Job, *model.Plan) {
 	waste := model.Cut{Kind: model.KindWaste, Material: "pine", Section: "38x140mm",
 		From: 12 * inch, To: 14 * inch, Right: 5 * inch}
 	return job, &model.Plan{Cuts: []model.Cut{cut, waste},
-		Setups: []model.Setup{{Setup: 1, Board: "R1", Pieces: 1},
-			{Setup: 1, Board: "R2", Pieces: 1}}}
+		Order: []model.Sawing{{Saw: model.Crosscut, Setting: 12 * inch, Board: "R1"},
+			{Saw: model.Crosscut, Setting: 12 * inch, Board: "R3"}}}
 }
 
 // again adds a part like the first one, and its cut.
@@ -77,10 +77,10 @@ func TestCautionsWhereTheyApply(t *testing.T) {
 	}{
 		{"a safe blank", func(*model.Job, *model.Plan) {}, []string{stop}, []string{stop}},
 		{"nothing is cut", func(j *model.Job, p *model.Plan) {
-			p.Cuts, p.Setups = nil, nil
+			p.Cuts, p.Order = nil, nil
 		}, nil, []string{stop}},
 		{"two settings", func(j *model.Job, p *model.Plan) {
-			p.Setups[1].Setup = 2
+			p.Order[1].Setting *= 2
 			again(j, p, "long rail", 1, func(p *model.Part) { p.Length *= 2 })
 		}, []string{"Stop block (2 settings)"}, []string{"Stop block (2 settings)"}},
 		{"a blank a hair too short", func(j *model.Job, p *model.Plan) {
@@ -135,8 +135,8 @@ func TestCautionsWhereTheyApply(t *testing.T) {
 					To: 13 * inch, Left: 3 * inch, Right: 4 * inch},
 				model.Cut{Board: "R2", Kind: model.KindOffcut, Material: "pine", Section: "2x10",
 					To: 13 * inch, Left: 5 * inch, Right: 7 * inch, Offcut: "O"})
-			p.Setups = append(p.Setups, model.Setup{Saw: "rip", Setup: 1, Board: "R2"},
-				model.Setup{Saw: "rip", Setup: 2, Board: "R2"})
+			p.Order = append(p.Order, model.Sawing{Saw: model.Rip, Setting: 3 * inch, Board: "R2"},
+				model.Sawing{Saw: model.Rip, Setting: 2 * inch, Board: "R2"})
 			j.Rack = []model.Board{
 				{ID: "R2", Wood: model.Wood{Material: "pine", Section: "2x10", Length: 13 * inch,
 					Width: 7 * inch, Thickness: inch}}}
@@ -153,7 +153,7 @@ func TestCautionsWhereTheyApply(t *testing.T) {
 			p.Cuts = append(p.Cuts,
 				model.Cut{Board: "R2", Kind: model.KindKerf, Material: "walnut", Section: "8/4",
 					To: 90 * inch, Left: 8 * inch, Right: 9 * inch})
-			p.Setups = append(p.Setups, model.Setup{Saw: "rip", Setup: 1, Board: "R2"})
+			p.Order = append(p.Order, model.Sawing{Saw: model.Rip, Setting: 8 * inch, Board: "R2"})
 		}, []string{stop, "Ripping (1 blank out of wider boards; 1 fence setting)",
 			"Dust (walnut)"}, []string{stop, "Dust (walnut)"}},
 		{"metric, known for a hardwood and not", func(j *model.Job, p *model.Plan) {

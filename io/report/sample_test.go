@@ -24,7 +24,7 @@ func (s *rowsOf) offcut(step int, from, to, left, right float64, id string) {
 	s.row(model.KindOffcut, step, from, to, left, right).Offcut = id
 }
 
-func (s *rowsOf) plan(first model.First, setups ...model.Setup) (*model.Job, *model.Plan) {
+func (s *rowsOf) plan(first model.First, order ...model.Sawing) (*model.Job, *model.Plan) {
 	job := &model.Job{Settings: model.DefaultSettings(),
 		Commissions: []model.Commission{{Name: "C-1 shelf"}}}
 	job.Yard = []model.Offer{{
@@ -47,10 +47,10 @@ func (s *rowsOf) plan(first model.First, setups ...model.Setup) (*model.Job, *mo
 					Width:  min(c.Right-c.Left, 57*inch/8) - inch/8, Thickness: 3 * inch / 4})
 		}
 	}
-	for i := range setups {
-		setups[i].Board = "B-1"
+	for i := range order {
+		order[i].Board = "B-1"
 	}
-	return job, &model.Plan{Cuts: s.rows, Placements: []model.Placement{p}, Setups: setups}
+	return job, &model.Plan{Cuts: s.rows, Placements: []model.Placement{p}, Order: order}
 }
 
 // lengthsPlan is crosscut first: a plain length, one ripped into a blank, a shorter one that is
@@ -71,10 +71,10 @@ func lengthsPlan() (*model.Job, *model.Plan) {
 	s.offcut(4, 60.75, 95.5, 0, 7.25, "off-2")
 	s.row(model.KindTrim, 4, 95.5, 96, 0, 7.25)
 	return s.plan(model.CrosscutFirst,
-		model.Setup{Saw: "crosscut", Setup: 1, Stop: 30 * inch, Pieces: 2},
-		model.Setup{Saw: "crosscut", Setup: 2, Stop: 24 * inch, Pieces: 1},
-		model.Setup{Saw: "rip", Setup: 1, Stop: 21 * inch / 8, Pieces: 1},
-		model.Setup{Saw: "rip", Setup: 2, Stop: 2 * inch, Pieces: 1})
+		model.Sawing{Saw: "crosscut", Setting: 30 * inch},
+		model.Sawing{Saw: "crosscut", Setting: 24 * inch},
+		model.Sawing{Saw: "rip", Setting: 21 * inch / 8},
+		model.Sawing{Saw: "rip", Setting: 2 * inch})
 }
 
 // stripsPlan is ripped first: a strip with two blanks and a waste, one with a narrower blank that
@@ -99,12 +99,12 @@ func stripsPlan() (*model.Job, *model.Plan) {
 	s.row(model.KindWaste, 4, 0.5, 95.5, 6.75, 7.25)
 	s.row(model.KindTrim, 2, 95.5, 96, 0, 7.25)
 	return s.plan(model.RipFirst,
-		model.Setup{Saw: "crosscut", Setup: 1, Stop: 50 * inch, Pieces: 1},
-		model.Setup{Saw: "crosscut", Setup: 2, Stop: 40 * inch, Pieces: 2},
-		model.Setup{Saw: "crosscut", Setup: 3, Stop: 20 * inch, Pieces: 1},
-		model.Setup{Saw: "rip", Setup: 1, Stop: 7 * inch / 2, Pieces: 1},
-		model.Setup{Saw: "rip", Setup: 2, Stop: 3 * inch, Pieces: 1},
-		model.Setup{Saw: "rip", Setup: 3, Stop: 5 * inch / 2, Pieces: 1})
+		model.Sawing{Saw: "crosscut", Setting: 50 * inch},
+		model.Sawing{Saw: "crosscut", Setting: 40 * inch},
+		model.Sawing{Saw: "crosscut", Setting: 20 * inch},
+		model.Sawing{Saw: "rip", Setting: 7 * inch / 2},
+		model.Sawing{Saw: "rip", Setting: 3 * inch},
+		model.Sawing{Saw: "rip", Setting: 5 * inch / 2})
 }
 
 // spanPlan is ripped first between a split end and an end that goes back as it is: two strips and
@@ -129,11 +129,11 @@ func spanPlan() (*model.Job, *model.Plan) {
 		s.rows[i].Origin = model.FromRack
 	}
 	job, plan := s.plan(model.RipFirst,
-		model.Setup{Saw: "crosscut", Setup: 1, Stop: 50 * inch, Pieces: 1},
-		model.Setup{Saw: "crosscut", Setup: 2, Stop: 30 * inch, Pieces: 1},
-		model.Setup{Saw: "crosscut", Setup: 3, Stop: 159 * inch / 8, Pieces: 1},
-		model.Setup{Saw: "rip", Setup: 1, Stop: 7 * inch / 2, Pieces: 1},
-		model.Setup{Saw: "rip", Setup: 2, Stop: 3 * inch, Pieces: 1})
+		model.Sawing{Saw: "crosscut", Setting: 50 * inch},
+		model.Sawing{Saw: "crosscut", Setting: 30 * inch},
+		model.Sawing{Saw: "crosscut", Setting: 159 * inch / 8},
+		model.Sawing{Saw: "rip", Setting: 7 * inch / 2},
+		model.Sawing{Saw: "rip", Setting: 3 * inch})
 	x := &plan.Placements[0]
 	x.Offer, x.RipFrom, x.RipTo = 0, 47*inch/4, 247*inch/4
 	job.Rack = []model.Board{{ID: x.Board, Wood: job.Yard[0].Wood, Bin: "rack A",

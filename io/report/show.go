@@ -69,9 +69,9 @@ func Only(plan *model.Plan, boards ...*layout.Board) *model.Plan {
 	for _, l := range boards {
 		out.Cuts, among[l.ID] = append(out.Cuts, l.Rows...), true
 	}
-	for _, s := range plan.Setups {
+	for _, s := range plan.Order {
 		if among[s.Board] {
-			out.Setups = append(out.Setups, s)
+			out.Order = append(out.Order, s)
 		}
 	}
 	for _, x := range plan.Placements {

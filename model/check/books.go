@@ -2,15 +2,13 @@ package check
 
 import (
 	"fmt"
-	"maps"
 	"slices"
 
 	"rackwright/model"
 )
 
-// The books of a plan: what is bought, the rack after, and the stops of the saw; what each
-// commission costs is in costs.go. Each is made again from the cuts and the job, and compared row
-// by row.
+// The books of a plan: what is bought and the rack after; what each commission costs is in
+// costs.go. Each is made again from the cuts and the job, and compared row by row.
 
 // purchases judges buy.csv. It has one row for each offer that boards are bought of, in the order
 // of the yard, then one for each offer of the reserve.
@@ -208,82 +206,4 @@ func (c *checker) sameBoard(where string, g, w *model.Board) {
 			"it has %d, or a span or kind differs",
 			w.ID, len(g.Defects), len(w.Defects))
 	}
-}
-
-// The saws of setups.csv, as it names them.
-const (
-	sawCrosscut = "crosscut"
-	sawRip      = "rip"
-)
-
-// setups judges setups.csv. It has a setup for each length that comes off the crosscut saw, the
-// longest ahead, then one for each width that comes off the rip fence, the widest ahead. Each setup
-// has a row for each board.
-func (c *checker) setups() {
-	var want []model.Setup
-	for _, saw := range []string{sawCrosscut, sawRip} {
-		at := map[model.Length][]model.Setup{} // by stop, of each board that has pieces of it
-		for _, u := range c.boards {
-			for _, stop := range c.comesOff(u, saw) {
-				rows := at[stop]
-				if n := len(rows); n == 0 || rows[n-1].Board != u.id {
-					rows = append(rows, model.Setup{Saw: saw, Stop: stop, Board: u.id})
-				}
-				rows[len(rows)-1].Pieces++
-				at[stop] = rows
-			}
-		}
-		stops := slices.Sorted(maps.Keys(at))
-		slices.Reverse(stops)
-		for k, stop := range stops {
-			for _, row := range at[stop] {
-				row.Setup = k + 1
-				want = append(want, row)
-			}
-		}
-	}
-	if len(c.plan.Setups) != len(want) {
-		c.say("setups.csv", "has %d rows, the cuts need %d", len(c.plan.Setups), len(want))
-	}
-	for i := range min(len(want), len(c.plan.Setups)) {
-		g, w := &c.plan.Setups[i], &want[i]
-		c.fields(fmt.Sprintf("setups.csv: line %d", i+2), []field{
-			{"saw", g.Saw, w.Saw}, {"setup", g.Setup, w.Setup}, {"stop", g.Stop, w.Stop},
-			{"board", g.Board, w.Board}, {"pieces", g.Pieces, w.Pieces},
-		})
-	}
-}
-
-// comesOff gives the sizes, by stop or fence, of the pieces with blanks in them that come off a
-// saw. These are the slabs, the blanks cut from them, and once more the blanks that are then
-// trimmed. A ripped span is none of them: it is cut at a mark, not to a stop. On a board that is
-// not ripped each blank is a length.
-func (c *checker) comesOff(u *usedBoard, saw string) (sizes []model.Length) {
-	size := func(way model.Axis, rect model.Rect) {
-		if (way == model.Along) == (saw == sawCrosscut) {
-			sizes = append(sizes, rect.On(way).To-rect.On(way).From)
-		}
-	}
-	if u.ripped == nil {
-		for _, l := range u.pieces {
-			size(model.Along, l.rect())
-		}
-		return sizes
-	}
-	way := u.ripped.way
-	for i := range u.ripped.slabs {
-		r := &u.ripped.slabs[i]
-		size(way, r.Rect)
-		if r.plain {
-			continue
-		}
-		for k := range r.blanks {
-			l := &r.blanks[k]
-			size(way.Other(), l.rect())
-			if u.ripped.trimmed(r, l) {
-				size(way, l.rect())
-			}
-		}
-	}
-	return sizes
 }

@@ -35,7 +35,7 @@ func Check(job *model.Job, plan *model.Plan) (*Reading, []model.Finding) {
 		c.placements()
 		c.purchases()
 		c.rackAfter()
-		c.setups()
+		c.order()
 		c.costs()
 		c.reasons()
 		c.groups()
@@ -83,6 +83,7 @@ type usedBoard struct {
 	span     model.Span   // that is ripped first; none: all between the trims
 	pieces   []laidPiece  // those that name a part of the job, in the order of rows
 	bad      []model.Rect // every defect with its margin, sorted
+	sawn     []sawn       // its cuts, one a step
 	ripped   *rippedBoard // nil where it is not ripped, or its pieces are not right
 	net      netCost
 }

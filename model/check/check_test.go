@@ -361,25 +361,6 @@ func TestCheckRefusesBooks(t *testing.T) {
 			p.Rack[3].Defects = p.Rack[3].Defects[:1]
 		}, Want: "line 5: the defects of board N1"},
 
-		{What: "setup saw", Spoil: func(j *model.Job, p *model.Plan) {
-			p.Setups[0].Saw = "rip"
-		}, Want: "setups.csv: line 2: saw"},
-		{What: "setup number", Spoil: func(j *model.Job, p *model.Plan) {
-			p.Setups[0].Setup = 2
-		}, Want: "setups.csv: line 2: setup"},
-		{What: "setup stop", Spoil: func(j *model.Job, p *model.Plan) {
-			p.Setups[0].Stop++
-		}, Want: "setups.csv: line 2: stop"},
-		{What: "setup board", Spoil: func(j *model.Job, p *model.Plan) {
-			p.Setups[0].Board = "B2"
-		}, Want: "setups.csv: line 2: board"},
-		{What: "setup pieces", Spoil: func(j *model.Job, p *model.Plan) {
-			p.Setups[0].Pieces++
-		}, Want: "setups.csv: line 2: pieces"},
-		{What: "setup missing", Spoil: func(j *model.Job, p *model.Plan) {
-			p.Setups = p.Setups[1:]
-		}, Want: "setups.csv: has 5 rows"},
-
 		{What: "cost commission", Spoil: func(j *model.Job, p *model.Plan) {
 			p.Costs[0].Commission = "Bench"
 		}, Want: "costs.csv: line 2: commission"},
@@ -472,6 +453,7 @@ func TestCheckAcceptsWhatIsFree(t *testing.T) {
 	job, plan := handmade.Tiny()
 	plan.Cuts[0].Copy, plan.Cuts[11].Copy = 2, 1
 	plan.Placements[0].Pieces[0].Copy, plan.Placements[2].Pieces[0].Copy = 2, 1
+	plan.Order[0].Piece, plan.Order[5].Piece = "Bench, leg, 2", "Bench, leg, 1"
 	plan.Date, plan.Rack[3].Since, plan.Rack[4].Since = "", "", ""
 	plan.Rack[0].Where = model.Where{File: "rack.csv", Line: 7}
 	for _, f := range checked(job, plan) {

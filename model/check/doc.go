@@ -13,7 +13,9 @@
 //     may be ripped in spans.go, and where the rips run in rips.go.
 //   - It makes the cuts in the order of their steps, with one piece in hand (replay.go, safe.go).
 //   - Where every board is right it makes the books again: what is bought, the reserve, the rack
-//     after, setups, costs (books.go, reserve.go).
+//     after, the costs (books.go, reserve.go, costs.go).
+//   - It judges the order of work against the cuts that it replayed, and counts what it takes
+//     (sawn.go, order.go).
 //   - It makes the words again: reasons of shortages, names of groups (words.go).
 //
 // The checker shares no code with what made the plan but the meaning of words in package model; its

@@ -250,7 +250,7 @@ func (c *checker) text(v any) string {
 			return "no face"
 		}
 		return v.String()
-	case int, int64, model.Money:
+	case int, int64, model.Money, model.Minutes:
 		return fmt.Sprint(v)
 	case tallied:
 		return fmt.Sprintf("%d.%06d", v/1_000_000, v%1_000_000)

@@ -52,12 +52,16 @@ const mostTries = 20_000
 type bench struct {
 	pieces   []sawnOff
 	trimming bool // the cuts that trim have begun
+	made     []sawn
+	units    int // taken in hand so far
 }
 
-// sawnOff is a piece on the bench, and how far it is broken down.
+// sawnOff is a piece on the bench, how far it is broken down, and what it is cut from.
 type sawnOff struct {
 	model.Rect
 	depth int
+	unit  int
+	hand  model.Rect // the unit, before it was cut
 }
 
 // replay judges that a board can be cut in the order of its steps.
@@ -120,6 +124,7 @@ func (p *replaying) cutFrom(step int, b bench) bool {
 				p.where(piece.Rect))
 		}
 	}
+	p.u.sawn = p.tell(b.made)
 	return true
 }
 
@@ -245,9 +250,11 @@ func (p *replaying) cutOnce(step int, b bench, at int, way model.Axis, kerf mode
 	if !p.judgeSafety(step, piece.Rect, way, came) {
 		return b, nil, false
 	}
+	s := p.saw(step, piece, level, way, kerf, &b)
 	pieces := make([]sawnOff, len(came))
 	for i, r := range came {
-		pieces[i] = sawnOff{r, level}
+		pieces[i] = sawnOff{r, level, s.unit, s.hand}
 	}
-	return bench{slices.Concat(b.pieces[:at], pieces, b.pieces[at+1:]), level == 3}, came, true
+	return bench{slices.Concat(b.pieces[:at], pieces, b.pieces[at+1:]), level == 3,
+		append(slices.Clip(b.made), s), max(b.units, s.unit+1)}, came, true
 }

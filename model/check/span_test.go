@@ -101,10 +101,9 @@ func TestCheckRefusesSpans(t *testing.T) {
 		{What: "defect of the end piece lost", Spoil: func(j *model.Job, p *model.Plan) {
 			p.Rack[2].Defects = nil
 		}, Want: "rack.csv: line 4: the defects of board N3"},
-		{What: "a setup for the span", Spoil: func(j *model.Job, p *model.Plan) {
-			p.Setups = append([]model.Setup{{Saw: "crosscut", Setup: 1, Stop: 226 * s, Board: "S1",
-				Pieces: 1}}, p.Setups...)
-		}, Want: "setups.csv: has 10 rows, the cuts need 9"},
+		{What: "a setting for the span", Spoil: func(j *model.Job, p *model.Plan) {
+			p.Order[2].Setting = 226 * s
+		}, Want: "order.csv: line 4: setting is 14\u00a01/8\", it should be 0\""},
 		{What: "a span that just is long enough", Spoil: func(j *model.Job, p *model.Plan) {
 			j.Settings.Safety.ShortestRip = 226 * s // longer than the blank that is trimmed
 		}, Want: "slat is ripped, and is 6\u00a01/4\" long"},

@@ -114,7 +114,9 @@ func TestAnyPlanIsJudged(t *testing.T) {
 		}
 		judgeAll(job, plan)
 	}
-	if len(judgeAll(&model.Job{}, &model.Plan{})) != 0 {
+	work := model.Work{Order: model.LeastTime, Ways: []model.WayOfWork{{Way: model.LeastTime},
+		{Way: model.LeastClutter, Exact: true}}}
+	if len(judgeAll(&model.Job{}, &model.Plan{Work: work})) != 0 {
 		t.Error("nothing to do and nothing done is refused")
 	}
 }

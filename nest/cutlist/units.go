@@ -15,36 +15,33 @@ type Unit struct {
 	Cuts  []model.Sawing
 }
 
-// unit lists the cuts that part a line, the first of them after so many made before.
+// unit lists the cuts that part a line, the first of them after so many made before. A kerf behind
+// a kerf is a thing of its own that a cut takes away: dust.
 func (t *tiler) unit(l line, pass, before, cuts int) (u Unit) {
 	var things []thing
-	for _, x := range l {
-		if !x.kerf {
+	for n, x := range l {
+		if !x.kerf || n > 0 && l[n-1].kerf {
 			things = append(things, x)
 		}
 	}
-	end := t.rect(l[len(l)-1])
 	shaved := l[len(l)-1].kerf // dust at the far end
+	if len(things) == 1 && !shaved {
+		things = append([]thing{{kerf: true}}, things...) // dust at the near end
+	}
+	end := t.rect(l[len(l)-1])
 	saw, a := model.Crosscut, model.Along
 	if pass%2 == 0 {
 		saw, a = model.Rip, model.Across
 	}
 	for k := range cuts {
-		var near, far thing // no rows: there is nothing on that side
-		rest := things[min(k+1, len(things)):]
-		near = things[min(k, len(things)-1)]
-		if k == len(things)-1 && !shaved { // a single thing, shaved at its near end
-			near, rest = thing{}, things[k:]
-		}
 		c := cut{t: t, pass: pass, last: k == cuts-1}
-		if c.near = t.named(near); len(rest) > 0 {
-			far = rest[0]
-			c.far = t.named(far)
-			c.far.size = end.On(a).To - t.rect(far).On(a).From
-			c.farDone = len(rest) == 1 && !shaved
-		}
-		if near.rows != ([2]int{}) {
+		if near := things[k]; !near.kerf {
+			c.near = t.named(near)
 			c.near.size = t.rect(near).On(a).To - t.rect(near).On(a).From
+		}
+		if rest := things[k+1:]; len(rest) > 0 {
+			c.far = t.named(rest[0])
+			c.far.size = end.On(a).To - t.rect(rest[0]).On(a).From
 		}
 		u.Cuts = append(u.Cuts, model.Sawing{Pass: pass, Saw: saw, Setting: c.setting(),
 			Board: t.board.ID, Step: before + k + 1, Piece: c.piece()})
@@ -93,8 +90,7 @@ type cut struct {
 	t         *tiler
 	pass      int
 	near, far side
-	farDone   bool // the far side is not cut again in this pass
-	last      bool // of its unit
+	last      bool // of its unit: the far side is not cut again in this pass
 }
 
 // setting is the length between stop and blade, or the width between fence and blade.
@@ -108,7 +104,7 @@ func (c *cut) setting() model.Length {
 		switch {
 		case c.near.parts && !c.isSpan(&c.near):
 			return c.near.size
-		case c.far.parts && c.farDone && !c.isSpan(&c.far):
+		case c.far.parts && c.last && !c.isSpan(&c.far):
 			return c.far.size
 		}
 		return 0
@@ -118,7 +114,7 @@ func (c *cut) setting() model.Length {
 		return c.far.size
 	case c.far.size == 0 || c.near.parts:
 		return c.near.size
-	case len(c.near.kept) > 0 && !(c.farDone && c.far.whole && len(c.far.kept) > 0):
+	case len(c.near.kept) > 0 && !(c.last && c.far.whole && len(c.far.kept) > 0):
 		return c.near.size
 	}
 	return c.far.size
@@ -132,7 +128,7 @@ func (c *cut) isSpan(s *side) bool {
 // piece names what comes off; after the last cut also what is left.
 func (c *cut) piece() string {
 	sides := []*side{&c.near}
-	if c.last || c.near.size == 0 {
+	if c.last {
 		sides = append(sides, &c.far)
 	}
 	var kept []string

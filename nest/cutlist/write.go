@@ -3,7 +3,7 @@ package cutlist
 import "rackwright/model"
 
 // Write writes down what a set of boards and their pieces mean: the cuts, what to buy, the rack
-// after, setups and costs. Every offcut has the date as its `since`. The boards stand in the plan
+// after and the costs. Every offcut has the date as its `since`. The boards stand in the plan
 // in their order; bought ones get their ids. Shortages, groups and the bound are left open, and so
 // is the order of work: the units are what it is to be made of, board by board.
 func Write(job *model.Job, worth *model.Valuation, boards []*Board, date string) (*model.Plan,
@@ -46,7 +46,6 @@ func Write(job *model.Job, worth *model.Valuation, boards []*Board, date string)
 	}
 	p.Rack = append(p.Rack, offcuts...)
 	p.Buy = purchases(job, boards)
-	p.Setups = setups(boards)
 	p.Costs, p.Value = perCommission.costs()
 	return p, all
 }

@@ -17,17 +17,14 @@ func Write(ctx context.Context, job *model.Job, plan *model.Plan, units []cutlis
 	if way == "" {
 		way = model.LeastTime
 	}
-	plan.Work = model.Work{Order: way}
-	for _, w := range []struct {
-		way   model.Way
-		order []cut
-	}{{model.LeastTime, s.leastTime()}, {model.LeastClutter, s.leastClutter()}} {
-		m := s.measure(w.order)
-		m.Way = w.way
-		plan.Work.Ways = append(plan.Work.Ways, m)
-		if w.way == way {
-			plan.Order = s.rows(w.order)
-		}
+	time := s.leastTime()
+	clutter, exact := s.leastClutter(ctx, time)
+	ways := []model.WayOfWork{s.measure(time), s.measure(clutter)}
+	ways[0].Way, ways[1].Way, ways[1].Exact = model.LeastTime, model.LeastClutter, exact
+	plan.Work = model.Work{Order: way, Ways: ways}
+	plan.Order = s.rows(time)
+	if way == model.LeastClutter {
+		plan.Order = s.rows(clutter)
 	}
 }
 
@@ -40,7 +37,9 @@ type shop struct {
 	units   []cutlist.Unit
 	wood    []wood  // by board
 	whose   [][]int // by board, the commissions that have a blank of it
+	unitsOf [][]int // by board
 	parties int     // how many commissions there are
+	due     []int64 // by commission its rank, who is due first the lowest
 }
 
 // wood is what a setting of a saw holds for, besides its length.
@@ -52,7 +51,9 @@ type wood struct {
 func newShop(job *model.Job, plan *model.Plan, units []cutlist.Unit) *shop {
 	s := &shop{job: job, units: units}
 	number := map[string]int{}
+	var due []string
 	for i := range job.Commissions {
+		due = append(due, job.Commissions[i].Due)
 		number[job.Commissions[i].Name] = i
 	}
 	woods := map[string]wood{}
@@ -71,7 +72,12 @@ func newShop(job *model.Job, plan *model.Plan, units []cutlist.Unit) *shop {
 		}
 		s.whose = append(s.whose, whose)
 	}
+	s.unitsOf = make([][]int, len(plan.Placements))
+	for n := range units {
+		s.unitsOf[units[n].Board] = append(s.unitsOf[units[n].Board], n)
+	}
 	s.parties = len(job.Commissions)
+	s.due = byDue(due)
 	return s
 }
 
@@ -86,21 +92,15 @@ func (s *shop) rows(order []cut) (out []model.Sawing) {
 }
 
 // leastTime goes pass by pass.
-func (s *shop) leastTime() []cut {
-	all := s.leastClutter()
-	slices.SortStableFunc(all, func(a, b cut) int {
-		return cmp.Compare(s.pass(a.unit), s.pass(b.unit))
-	})
-	return all
-}
-
-// leastClutter goes board by board.
-func (s *shop) leastClutter() (all []cut) {
+func (s *shop) leastTime() (all []cut) {
 	for n := range s.units {
 		for k := range s.units[n].Cuts {
 			all = append(all, cut{n, k})
 		}
 	}
+	slices.SortStableFunc(all, func(a, b cut) int {
+		return cmp.Compare(s.pass(a.unit), s.pass(b.unit))
+	})
 	return all
 }
 

@@ -76,14 +76,23 @@ func Tiny() (*model.Job, *model.Plan) {
 				Defects: []model.Defect{at(5, 6, "sound knot"), at(27, 28, "pin hole")}},
 			{ID: "N2", Wood: oak(56), Since: "2026-02-01"},
 		},
-		Setups: []model.Setup{
-			{Saw: "crosscut", Setup: 1, Stop: 70, Board: "B1", Pieces: 1},
-			{Saw: "crosscut", Setup: 1, Stop: 70, Board: "B2", Pieces: 2},
-			{Saw: "crosscut", Setup: 2, Stop: 30, Board: "R1", Pieces: 1},
-			{Saw: "crosscut", Setup: 2, Stop: 30, Board: "R2", Pieces: 1},
-			{Saw: "crosscut", Setup: 3, Stop: 18, Board: "R1", Pieces: 1},
-			{Saw: "crosscut", Setup: 3, Stop: 18, Board: "B1", Pieces: 1},
-		},
+		// The stop is set to 18 and 30 for R1, stays for R2, is set to 18 and 70 for B1 and stays for
+		// B2: 4 settings, in either way. Each board is lifted once.
+		Order: orderOf(1,
+			sawn(1, 18, "R1", 1, "Bench, leg, 1"),
+			sawn(1, 0, "R1", 2, "waste"),
+			sawn(1, 30, "R1", 3, "Table, rail, 2"),
+			sawn(1, 30, "R2", 1, "N1; Table, rail, 1"),
+			sawn(1, 0, "B1", 1, "trim"),
+			sawn(1, 18, "B1", 2, "Bench, leg, 2"),
+			sawn(1, 0, "B1", 3, "waste"),
+			sawn(1, 70, "B1", 4, "Table, top, 1"),
+			sawn(1, 0, "B1", 5, "waste"),
+			sawn(1, 0, "B2", 1, "trim"),
+			sawn(1, 70, "B2", 2, "Bench, shelf, 2"),
+			sawn(1, 70, "B2", 3, "Bench, shelf, 1"),
+			sawn(1, 0, "B2", 4, "N2")),
+		Work: twoWays(4, 4, 4),
 		// Shares by blank + kerf, of Bench and of Table. R1, 20 : 32 of 52: worth 89.62 is 34.47
 		// and 55.15, handling 5 is 1.92 and 3.08. B1, 20 : 72 of 92: price 1000 is 217.39 and
 		// 782.61, handling 1.09 and 3.91. B2 is all Bench's, R2 all Table's.
@@ -148,6 +157,7 @@ func tinyJob() *model.Job {
 	return &model.Job{
 		Settings: model.Settings{
 			Units: model.Inch, Currency: "USD", CrosscutKerf: 2, YardEnd: 3, Handling: 5, Margin: 1,
+			Work:      workTimes,
 			Allowance: model.Allowance{Length: 1},
 			Offcut:    model.OffcutRule{KeepLength: 10, Value: model.Fraction{Num: 1, Den: 2}},
 			Sound:     []string{"sound knot"}, Hidden: []string{"sound knot", "check"},

@@ -114,21 +114,31 @@ func Ripped() (*model.Job, *model.Plan) {
 			Boards: []string{"B1"}}},
 		Rack: []model.Board{job.Rack[1], n1, left("N2", 100, 17, 6), left("N3", 188, 40, 74),
 			left("N4", 142, 30, 32)},
-		// Lengths of 120, 100 and 120 come off R1, and the slat that is trimmed; off the strips of
-		// B1 two of each. Widths: the four blanks ripped from the lengths of R1; the two strips of
-		// B1, and the slat that is trimmed.
-		Setups: []model.Setup{
-			{Saw: "crosscut", Setup: 1, Stop: 120 * Sixteenth, Board: "R1", Pieces: 2},
-			{Saw: "crosscut", Setup: 1, Stop: 120 * Sixteenth, Board: "B1", Pieces: 2},
-			{Saw: "crosscut", Setup: 2, Stop: 100 * Sixteenth, Board: "R1", Pieces: 2},
-			{Saw: "crosscut", Setup: 2, Stop: 100 * Sixteenth, Board: "B1", Pieces: 2},
-			{Saw: "rip", Setup: 1, Stop: 40 * Sixteenth, Board: "R1", Pieces: 1},
-			{Saw: "rip", Setup: 1, Stop: 40 * Sixteenth, Board: "B1", Pieces: 1},
-			{Saw: "rip", Setup: 2, Stop: 30 * Sixteenth, Board: "R1", Pieces: 1},
-			{Saw: "rip", Setup: 2, Stop: 30 * Sixteenth, Board: "B1", Pieces: 1},
-			{Saw: "rip", Setup: 3, Stop: 20 * Sixteenth, Board: "R1", Pieces: 2},
-			{Saw: "rip", Setup: 3, Stop: 20 * Sixteenth, Board: "B1", Pieces: 1},
-		},
+		// Pass by pass. Crosscuts 120, 100, 120, then 100, 120 of the strips; rips 30, 20, 40, 30,
+		// then 20: 10 settings. Lifted are two boards, two lengths and the span, the slat of R1
+		// and two strips, the slat of B1: 9. Board by board R1 takes 120, 100, 120, 30, 20, 40,
+		// 100, and B1 30, as the fence is at 40, then 120, as the stop is at 100, and 20.
+		Order: orderOf(Sixteenth,
+			sawn(1, 120, "R1", 1, "X, rail, 1; Y, slat, 1; N1"),
+			sawn(1, 100, "R1", 2, "Y, slat, 2; Y, leg, 1"),
+			sawn(1, 0, "R1", 3, "waste"),
+			sawn(1, 120, "R1", 4, "X, plank, 1"),
+			sawn(1, 0, "B1", 1, "trim"),
+			sawn(1, 0, "B1", 2, "ripped span"),
+			sawn(2, 30, "R1", 5, "X, rail, 1"),
+			sawn(2, 20, "R1", 6, "Y, slat, 1; N1"),
+			sawn(2, 20, "R1", 7, "Y, slat, 2"),
+			sawn(2, 40, "R1", 8, "Y, leg, 1"),
+			sawn(2, 40, "B1", 3, "Y, leg, 2; Y, slat, 3; N2; N3"),
+			sawn(2, 30, "B1", 4, "X, rail, 2; X, rail, 3; N4"),
+			sawn(3, 100, "R1", 9, "Y, slat, 1"),
+			sawn(3, 100, "B1", 5, "Y, leg, 2"),
+			sawn(3, 100, "B1", 6, "Y, slat, 3; N2; N3"),
+			sawn(3, 0, "B1", 7, "waste"),
+			sawn(3, 120, "B1", 8, "X, rail, 2"),
+			sawn(3, 120, "B1", 9, "X, rail, 3; N4"),
+			sawn(4, 20, "B1", 10, "Y, slat, 3; N2")),
+		Work: twoWays(9, 10, 10),
 		// Shares by (length + 2) x (width + 3): rail 4026, slat 2346, leg 4386, plank 11102. Of R1
 		// X has a rail and the plank, 15128 of 24206, and Y 9078. Of B1 X has two rails, 8052 of
 		// 14784, and Y 6732.
@@ -211,7 +221,7 @@ func ripJob() *model.Job {
 	return &model.Job{
 		Settings: model.Settings{
 			Units: model.Inch, Currency: "USD", CrosscutKerf: 2 * s, RipKerf: 3 * s, YardEnd: 4 * s,
-			Handling: 5, Margin: 2 * s, TrimmingCut: true,
+			Handling: 5, Margin: 2 * s, TrimmingCut: true, Work: workTimes,
 			Allowance: model.Allowance{Length: 2 * s, Edge: s, EasedEdge: 3 * s},
 			Offcut: model.OffcutRule{KeepLength: 80 * s, KeepWidth: 12 * s,
 				Value: model.Fraction{Num: 1, Den: 2}, StripValue: model.Fraction{Num: 3, Den: 5}},

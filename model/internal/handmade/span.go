@@ -95,18 +95,28 @@ func Spanned() (*model.Job, *model.Plan) {
 		Rack: []model.Board{left("N1", "A", 100, 17, new(model.Money(10))),
 			left("N2", "A", 104, 30, new(model.Money(21))), n3,
 			left("N4", "C", 100, 20, new(model.Money(7))), left("N5", "C", 168, 88, nil)},
-		// The span is cut at a mark, not to a stop.
-		Setups: []model.Setup{
-			{Saw: "crosscut", Setup: 1, Stop: 120 * Sixteenth, Board: "S1", Pieces: 1},
-			{Saw: "crosscut", Setup: 1, Stop: 120 * Sixteenth, Board: "C1", Pieces: 1},
-			{Saw: "crosscut", Setup: 2, Stop: 100 * Sixteenth, Board: "S1", Pieces: 2},
-			{Saw: "crosscut", Setup: 2, Stop: 100 * Sixteenth, Board: "C1", Pieces: 1},
-			{Saw: "rip", Setup: 1, Stop: 40 * Sixteenth, Board: "S1", Pieces: 1},
-			{Saw: "rip", Setup: 1, Stop: 40 * Sixteenth, Board: "C1", Pieces: 1},
-			{Saw: "rip", Setup: 2, Stop: 30 * Sixteenth, Board: "S1", Pieces: 1},
-			{Saw: "rip", Setup: 3, Stop: 20 * Sixteenth, Board: "S1", Pieces: 1},
-			{Saw: "rip", Setup: 3, Stop: 20 * Sixteenth, Board: "C1", Pieces: 1},
-		},
+		// Pass by pass. Crosscuts 100, 120 of C1; rips 40, 30 of the span and 40, 20 of the length;
+		// crosscuts 100, 120 of the strips; the slat of S1 is ripped at 20, where the fence is: 8
+		// settings. Lifted are two boards, span and length, two strips, the slat: 7. Board by board
+		// S1 takes 40, 30, 100, 120, 20, and C1 100, 120, 40, 20. The span is cut at its mark.
+		Order: orderOf(Sixteenth,
+			sawn(1, 0, "S1", 1, "trim"),
+			sawn(1, 0, "S1", 2, "waste"),
+			sawn(1, 0, "S1", 3, "ripped span"),
+			sawn(1, 0, "S1", 4, "N3"),
+			sawn(1, 0, "C1", 1, "trim"),
+			sawn(1, 100, "C1", 2, "Y, leg, 2; Y, slat, 2; N4"),
+			sawn(1, 120, "C1", 3, "X, plank, 1"),
+			sawn(1, 0, "C1", 4, "N5"),
+			sawn(2, 40, "S1", 5, "Y, leg, 1; N1; Y, slat, 1"),
+			sawn(2, 30, "S1", 6, "X, rail, 1; N2"),
+			sawn(2, 40, "C1", 5, "Y, leg, 2"),
+			sawn(2, 20, "C1", 6, "Y, slat, 2; N4"),
+			sawn(3, 100, "S1", 7, "Y, leg, 1"),
+			sawn(3, 100, "S1", 8, "N1; Y, slat, 1"),
+			sawn(3, 120, "S1", 9, "X, rail, 1; N2"),
+			sawn(4, 20, "S1", 10, "N1; Y, slat, 1")),
+		Work: twoWays(7, 8, 9),
 		// Shares by (length + 2) x (width + 3): rail 4026, slat 2346, leg 4386, plank 11102. Of S1
 		// X has the rail, 4026 of 10758, of C1 the plank, 11102 of 17834. Y has 6732 of each.
 		//
