@@ -85,7 +85,7 @@ var arrows = []struct {
 	{"benchmarks/...", []string{"model", "model/check", "model/proof", "io/...", "nest/...",
 		"benchmarks/..."}, true, "benchmarks stand above all but cmd"},
 	{"cmd/...", []string{"model", "model/check", "model/proof", "model/movement", "io/folder",
-		"io/report", "io/page", "io/manual", "nest"}, true,
+		"io/layout", "io/report", "io/drawing", "io/page", "io/manual", "nest"}, true,
 		"cmd wires the others together, and leaves the files to io/folder"},
 }
 

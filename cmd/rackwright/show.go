@@ -13,13 +13,16 @@ import (
 type showCommand struct {
 	Outdir string `arg:"" help:"Folder that a plan was written to."`
 	Board  string `arg:"" help:"Board that the plan cuts, by its id in cuts.csv."`
+	SVG    string `name:"svg" help:"Write the drawing to this file, to scale, as SVG." placeholder:"FILE"`
+	PNG    string `name:"png" help:"Write the drawing to this file, to scale, as PNG." placeholder:"FILE"`
 }
 
 func (c *showCommand) Help() string {
 	return `Example: rackwright show march/out W-12
 
 A drawing of one board in plain characters: where its blanks and offcuts lie, and its cuts in order,
-crosscuts and rips with their fence settings.`
+crosscuts and rips with their fence settings. With --svg or --png it is a picture to scale, in a
+file, and nothing is printed.`
 }
 
 func (c *showCommand) Run(e *env) error {
@@ -34,6 +37,8 @@ func (c *showCommand) Run(e *env) error {
 	case !slices.Contains(used, c.Board):
 		return refuse("%s: the plan does not cut board %q; the nearest is %s; it cuts %s", c.Outdir,
 			c.Board, model.Nearest(c.Board, used), strings.Join(used, ", "))
+	case c.SVG != "" || c.PNG != "":
+		return c.pictures(e, job, plan)
 	case e.quiet:
 		return nil
 	}

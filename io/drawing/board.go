@@ -13,10 +13,12 @@ import (
 type Options struct {
 	Width int // of the whole picture, in micrometres; 0: 250 mm
 	Text  int // size of texts, in micrometres; 0: 3 mm
-	// Alone makes a picture that stands for itself: with Head on top and below the board the signs
-	// that it shows, its key and Foot, paragraph by paragraph.
-	Alone      bool
-	Head, Foot []string
+	// Alone makes a picture that stands for itself: with Head on top, paragraph by paragraph, and
+	// below the board the signs that it shows, its key and Foot. A line of Foot without a letter is
+	// a paragraph, too.
+	Alone bool
+	Head  []string
+	Foot  []KeyLine
 }
 
 // usual gives the options left out.
@@ -49,10 +51,10 @@ type sketch struct {
 	opt  Options
 	cuts []layout.Cut
 
-	wood, signs, lines, texts []Shape
-	taken                     []Rect // by texts and what they must not cover
-	top, below                []label
-	key                       []KeyLine
+	signs, lines, papers, texts []Shape
+	taken                       []Rect // by texts and what they must not cover
+	top, below                  []label
+	key                         []KeyLine
 }
 
 // Board draws a board as it lies at the saw, to scale: its marked end on the left, its left edge on
@@ -101,7 +103,7 @@ func (k *sketch) scene(top, bottom int) *Scene {
 	}
 	dy := y - top
 	var board []Shape
-	for _, layer := range [][]Shape{k.wood, k.signs, k.lines, k.texts} {
+	for _, layer := range [][]Shape{k.signs, k.lines, k.papers, k.texts} {
 		for _, s := range layer {
 			board = append(board, s.moved(dy))
 		}
@@ -114,8 +116,8 @@ func (k *sketch) scene(top, bottom int) *Scene {
 		for _, line := range out.Key {
 			y = k.keyLine(out, line, y)
 		}
-		for _, p := range k.opt.Foot {
-			y = k.paragraph(out, clean(p), y+k.opt.Text/2, false)
+		for _, line := range k.opt.Foot {
+			y = k.footLine(out, KeyLine{line.Letter, clean(line.Text)}, y)
 		}
 	}
 	out.Height = y + margin
@@ -167,6 +169,14 @@ func (k *sketch) column(out *Scene, text string, x, y int, bold bool) int {
 		y += pitch(size)
 	}
 	return y
+}
+
+// footLine writes a line of the key, or a paragraph a little apart.
+func (k *sketch) footLine(out *Scene, line KeyLine, y int) int {
+	if line.Letter == "" {
+		return k.paragraph(out, line.Text, y+k.opt.Text/2, false)
+	}
+	return k.keyLine(out, line, y)
 }
 
 // keyLine writes a line of the key, its letter before it.

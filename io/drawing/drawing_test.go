@@ -18,7 +18,7 @@ func anyScene(t *rapid.T) (*sketch, *Scene) {
 	opt := Options{Width: rapid.SampledFrom([]int{0, 80_000, 180_000, 277_000}).Draw(t, "width"),
 		Text:  rapid.SampledFrom([]int{0, 2400, 4200}).Draw(t, "text"),
 		Alone: rapid.Bool().Draw(t, "alone"), Head: []string{"Board " + nasty[9]},
-		Foot: []string{strings.Repeat("Cutting can maim. ", 9)}}
+		Foot: []KeyLine{{"", strings.Repeat("Cutting can maim. ", 9)}, {"1", nasty[9]}}}
 	k := &sketch{b: b, s: s, opt: opt.usual()}
 	return k, k.draw()
 }

@@ -282,5 +282,5 @@ func (k *sketch) paper(t *Text) {
 		box.X, box.Wide = box.X-rim, box.Wide+2*rim
 	}
 	box.Fill = Paper
-	k.texts = append(k.texts, &box)
+	k.papers = append(k.papers, &box)
 }

@@ -89,7 +89,13 @@ func TextWidth(text string, bold bool, size int) int {
 
 // clean makes a text one line of visible characters and plain blanks.
 func clean(text string) string {
-	return strings.Join(strings.Fields(model.Visible(text)), " ")
+	text = strings.Join(strings.Fields(model.Visible(text)), " ")
+	return strings.Map(func(r rune) rune {
+		if r == 0xfffe || r == 0xffff { // XML must not have them
+			return noGlyph
+		}
+		return r
+	}, text)
 }
 
 // CutTo cuts a text so that it is at most wide, and ends it with an ellipsis where it is cut; it

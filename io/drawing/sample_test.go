@@ -13,7 +13,7 @@ import (
 
 // nasty are names such as input may have.
 var nasty = []string{"leg", "C-06 coffee table", "apron, long", "שולחן מטבח", "🪑 chair",
-	"<script>alert(1)</script>", "a\x1b[31mred\u202e\n", "e\u0301tage\u0300re", "x",
+	"<script>alert(1)</script>", "a\x1b[31mred\u202e\n", "e\u0301tage\u0300re", "x\uffff\xff",
 	"a name that is much longer than any board of the shop and goes on for two hundred signs or " +
 		"so, as somebody has pasted the whole letter of the customer into the cell of the " +
 		"table that should say what the part is"}

@@ -32,10 +32,10 @@ func faceSign(f model.Face) sign {
 
 // cutSign is the number of a cut.
 func cutSign(size int) sign {
-	return sign{"the third cut", func(r Rect) []Shape {
-		wide := TextWidth("3:", false, size)
+	return sign{"the first cut", func(r Rect) []Shape {
+		wide := TextWidth("1:", false, size)
 		return []Shape{&Text{X: r.X + (r.Wide-wide)/2, Y: r.Y + size, Wide: wide, Size: size,
-			Text: "3:"}}
+			Text: "1:"}}
 	}}
 }
 

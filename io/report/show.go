@@ -25,15 +25,7 @@ func Show(w io.Writer, job *model.Job, plan *model.Plan, board string, width int
 	if l == nil {
 		return fmt.Errorf("the plan does not use board %s", board)
 	}
-	c, from := &l.Rows[0], "the yard"
-	if c.Origin == model.FromRack {
-		from = "the rack"
-	}
-	if l.Bin != "" {
-		from += ", bin " + l.Bin
-	}
-	p.line("Board %s, from %s: %s %s, %s x %s. %s.", l.ID, from, c.Material, c.Section,
-		p.show(l.Size.To), p.show(l.Size.Right), upperFirst(kindOfCutting(l)))
+	p.line("%s", BoardInWords(job, l))
 	p.line("")
 	p.drawing(l)
 	p.line("")
@@ -43,6 +35,20 @@ func Show(w io.Writer, job *model.Job, plan *model.Plan, board string, width int
 	p.line("")
 	p.cautions(Cautions(job, Only(plan, l)))
 	return p.err
+}
+
+// BoardInWords says which board it is, where it comes from and how it is cut. Blanks within lengths
+// do not break.
+func BoardInWords(job *model.Job, l *layout.Board) string {
+	from, show := "the yard", job.Settings.Show
+	if l.Origin() == model.FromRack {
+		from = "the rack"
+	}
+	if l.Bin != "" {
+		from += ", bin " + l.Bin
+	}
+	return fmt.Sprintf("Board %s, from %s: %s %s, %s x %s. %s.", l.ID, from, l.Material(),
+		l.Section(), show(l.Size.To), show(l.Size.Right), upperFirst(kindOfCutting(l)))
 }
 
 // boardOf finds a board that a plan cuts; nil: it cuts none of that id.
