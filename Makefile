@@ -1,5 +1,6 @@
 # make test     all checks, as CI runs them; installs what they need
 # make reference   of these, the comparison with lp_solve and CBC
+# make readers  what reads papers in the tests: text, pictures, codes
 # make months   twenty invented months: time, value, bound, gap and verdict of each
 # make ripmonths   ten invented months with rips: the same, and what ripping saves
 # make bench    speed of the parts, as ratios of one run
@@ -31,12 +32,12 @@ reference:
 	CGO_ENABLED=1 $(GO) test -tags lpsolve -run Reference ./nest/...
 
 # Readers of what is printed, which others wrote: for tests only, too.
-READERS = command -v pdftotext >/dev/null
+READERS = command -v pdftotext >/dev/null && command -v pdftoppm >/dev/null && command -v zbarimg >/dev/null
 readers:
 	@$(READERS) || { \
 		root=; test "$$(id -u)" = 0 || root=sudo; \
-		$$root apt-get update && $$root apt-get install -y --no-install-recommends poppler-utils; $(READERS); \
-	} || { echo "The tests need the Debian package poppler-utils, and it could not be installed: install it by hand." >&2; exit 1; }
+		$$root apt-get update && $$root apt-get install -y --no-install-recommends poppler-utils zbar-tools; $(READERS); \
+	} || { echo "The tests need the Debian packages poppler-utils and zbar-tools, and they could not be installed: install them by hand." >&2; exit 1; }
 
 months:
 	$(GO) run ./benchmarks/months -seeds 1-10,101-110

@@ -160,6 +160,7 @@ func (s *Settings) Validate(m *Mistakes) {
 		}
 	}
 	r.usable("reserve.usable", s.Usable)
+	s.labels(r)
 	for _, name := range slices.Sorted(maps.Keys(s.Yards)) {
 		r.yard(fmt.Sprintf("yards.%q.", name), s.Yards[name])
 	}

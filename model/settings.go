@@ -50,6 +50,8 @@ type Settings struct {
 
 	Usable Fraction `json:"usable"` // share of bought boards that is expected to be clear
 
+	Labels LabelSheet `json:"labels"`
+
 	Materials map[string]Override  `json:"materials,omitempty"`
 	Sections  map[Section]Override `json:"sections,omitempty"`
 	Yards     map[string]YardFacts `json:"yards,omitempty"`
@@ -138,6 +140,7 @@ func DefaultSettingsIn(u Unit) Settings {
 		TrimmingCut: true,
 		Work:        WorkTimes{Setting: 3 * UnitsOfMinute / 2, Lift: UnitsOfMinute / 2},
 
+		Labels: DefaultLabels(),
 		Usable: Fraction{1, 1},
 		Weak:   []string{"split", "shake", "decay"},
 		Sound:  []string{"sound knot", "stain"},

@@ -335,6 +335,9 @@ func cutLengths(j *Job) []*Length {
 	s := &j.Settings
 	free = append(free, &s.Allowance.Thickness, &s.Allowance.ThicknessS2S, &s.Allowance.PlaneLimit,
 		&s.Safety.ShortestBlank, &s.Safety.ShortestRip)
+	for _, l := range s.Labels.Lengths() {
+		free = append(free, l.Value)
+	}
 	for _, o := range s.Materials {
 		free = append(free, o.Thickness, o.ThicknessS2S, o.PlaneLimit, o.ShortestBlank,
 			o.ShortestRip)

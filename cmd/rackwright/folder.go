@@ -124,7 +124,7 @@ func (e *env) outFolder(out, jobDir string) (string, error) {
 		isPlan = isPlan || f.Name() == "plan.json"
 	}
 	if !isPlan {
-		return "", refuse("%s: holds CSV files but no plan.json, so it is not a plan of this "+
+		return "", refuse("%s: holds files of a plan but no plan.json, so it is not a plan of this "+
 			"program; name another folder with --out",
 			out)
 	}

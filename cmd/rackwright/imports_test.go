@@ -82,10 +82,12 @@ var arrows = []struct {
 		"io/report words a plan for people; it reads no file and knows no form of one"},
 	{"io/page", []string{"model", "io/layout", "io/report", "io/table"}, false,
 		"io/page sets the words of a plan out for a browser; it reads no file"},
+	{"io/papers", []string{"model", "io/layout", "io/report"}, true,
+		"io/papers sets on paper what io/report words, and reads no file"},
 	{"benchmarks/...", []string{"model", "model/check", "model/proof", "io/...", "nest/...",
 		"benchmarks/..."}, true, "benchmarks stand above all but cmd"},
 	{"cmd/...", []string{"model", "model/check", "model/proof", "model/movement", "io/folder",
-		"io/layout", "io/report", "io/drawing", "io/page", "io/manual", "nest"}, true,
+		"io/layout", "io/report", "io/drawing", "io/page", "io/papers", "io/manual", "nest"}, true,
 		"cmd wires the others together, and leaves the files to io/folder"},
 }
 

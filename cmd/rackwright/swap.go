@@ -18,6 +18,8 @@ import (
 //	.out.lock   who holds it may write; the system lets it go when the run ends, however it ends
 //	.out.new    the plan being written; where nobody holds the lock a killed run left it, and the
 //	            next run removes it
+//	.out.papers papers being written; where nobody holds the lock a killed run left it, and the
+//	            next run that prints removes it
 //	.out.old    the plan before: .out.new is written, out becomes .out.old, .out.new becomes out,
 //	            and .out.old is removed
 //

@@ -43,8 +43,14 @@ func PlanFiles() []string { return slices.Sorted(maps.Keys(planFiles)) }
 // Page is the plan as a page to look at. It lies beside the files of a plan and is never read back.
 const Page = "report.html"
 
+// Papers gives the names of the papers that are made of a plan, in their order. They may lie beside
+// its files, too, and are never read back.
+func Papers() []string { return []string{"bench.pdf", "labels.pdf", "yard.pdf"} }
+
 // OutFiles gives the names of all that an out folder may hold, in their order.
-func OutFiles() []string { return slices.Sorted(slices.Values(append(PlanFiles(), Page))) }
+func OutFiles() []string {
+	return slices.Sorted(slices.Values(append(append(PlanFiles(), Papers()...), Page)))
+}
 
 // Encode gives the bytes of every file of an out folder.
 func Encode(job *model.Job, plan *model.Plan) (map[string][]byte, error) {

@@ -35,9 +35,16 @@ func shopKeys(s *model.Settings) map[string]setter {
 		"reserve.usable":     share(&s.Usable),
 
 		"rip.trimming_cut": yesNo(&s.TrimmingCut),
+
+		"labels.sheet":   choice(model.LabelSheets)(&s.Labels.Sheet),
+		"labels.columns": count(&s.Labels.Columns),
+		"labels.rows":    count(&s.Labels.Rows),
 	}
 	for _, l := range s.Lengths() {
 		keys[l.Key] = length(l.Value)
+	}
+	for _, l := range s.Labels.Lengths() {
+		keys["labels."+l.Key] = metric(l.Value)
 	}
 	return keys
 }
@@ -102,6 +109,22 @@ func length(at *model.Length) setter {
 			*at = l
 		}
 		return err
+	}
+}
+
+// metric is a length whose bare number is in millimetres, whatever the shop's unit is.
+func metric(at *model.Length) setter {
+	return func(v any, _ model.Unit) error { return length(at)(v, model.Millimetre) }
+}
+
+func count(at *int64) setter {
+	return func(v any, _ model.Unit) error {
+		n, ok := v.(int64)
+		if !ok {
+			return fmt.Errorf("this is no whole number; write one without quotes, such as 3")
+		}
+		*at = n
+		return nil
 	}
 }
 

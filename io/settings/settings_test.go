@@ -103,6 +103,16 @@ safety.shortest_blank = 250
 safety.narrowest_rip = "1 in"
 [material.ash]
 safety = { shortest_rip = "25m" }
+[labels]
+sheet = "A4"
+columns = 2
+rows = 5
+top = 10.5
+bottom = "1/2 in"
+left = 0
+right = "1cm"
+column_gap = 2.5
+row_gap = 3
 `
 
 func TestReadWhole(t *testing.T) {
@@ -124,6 +134,8 @@ func TestReadWhole(t *testing.T) {
 		Work:   model.WorkTimes{Setting: 2250, Lift: 0},
 		Margin: 65 * mm / 10, Weak: []string{"split", "brash wood"},
 		Sound: []string{"sound knot"}, Hidden: []string{},
+		Labels: model.LabelSheet{Sheet: model.A4, Columns: 2, Rows: 5, Top: 105 * mm / 10,
+			Bottom: in / 2, Right: 10 * mm, ColumnGap: 25 * mm / 10, RowGap: 3 * mm},
 		Usable: model.Fraction{Num: 19, Den: 20},
 		Materials: map[string]model.Override{
 			"white oak": {Seasoning: &dry, Surface: &rough, Thickness: at(in / 4),
@@ -305,6 +317,15 @@ func TestBadSettings(t *testing.T) {
 		{"surface = 2", 1, "surface", model.CodeSetting, `in quotes, such as "rough"`},
 		{"[defects]\nseasoning = \"green\"", 2, "defects.seasoning", model.CodeUnknownKey,
 			"seasoning, which stands before all tables"},
+		{"[labels]\ncolumns = 0", 2, "labels.columns", model.CodeSetting,
+			"write how many there are on your sheet"},
+		{"[labels]\nrows = 8.5", 2, "labels.rows", model.CodeSetting, "such as 3"},
+		{"[labels]\nsheet = \"a5\"", 2, "labels.sheet", model.CodeSetting, `or "letter"`},
+		{"[labels]\ntop = -1", 2, "labels.top", model.CodeSetting, "0 or more"},
+		{"[labels]\nleft = \"1m\"", 2, "labels.left", model.CodeSetting,
+			"measure it on your sheet"},
+		{"[labels]\ncolumns = 7", 2, "labels.columns", model.CodeSetting,
+			"fewer columns or rows"},
 		{"[tally]\nhalf = \"down\"", 2, "tally.half", model.CodeSetting,
 			`write "up" or "alternate"`},
 		{"[display]\ninch = \"1/8\"", 2, "display.inch", model.CodeSetting,
@@ -421,6 +442,12 @@ func text(t *testing.T, s *model.Settings) string {
 	put(s.Sound, "defects", "sound")
 	put(s.Hidden, "defects", "hidden")
 	put(s.TrimmingCut, "rip", "trimming_cut")
+	put(string(s.Labels.Sheet), "labels", "sheet")
+	put(s.Labels.Columns, "labels", "columns")
+	put(s.Labels.Rows, "labels", "rows")
+	for _, l := range s.Labels.Lengths() {
+		put(model.Unmistaken(l.Value.Decimal(model.Millimetre)), "labels", l.Key)
+	}
 	put(string(s.Condition.Seasoning), "seasoning")
 	put(string(s.Condition.Surface), "surface")
 	put(string(s.Tally.Hardwood), "tally", "hardwood")

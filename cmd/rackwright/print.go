@@ -1,0 +1,203 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"rackwright/io/papers"
+	"rackwright/model"
+	"rackwright/model/check"
+)
+
+type printCommand struct {
+	Outdir string `arg:"" help:"Folder that a plan was written to."`
+	Paper  string `help:"Size of the paper, a4 or letter. Left out, it is letter in an inch shop, a4 in a mm shop." enum:"a4,letter," default:"" placeholder:"SIZE"`
+	To     string `help:"Folder for the papers; OUTDIR if left out, where a new plan replaces them." placeholder:"DIR"`
+	From   int64  `help:"First label that is free on a sheet in use, counted row by row." default:"1" placeholder:"N"`
+}
+
+func (c *printCommand) Help() string {
+	return `Example: rackwright print march/out --from 9
+
+Writes what a maker carries: yard.pdf is what to buy, bench.pdf a sheet for each commission,
+labels.pdf a label for each bought board, blank and offcut. See ` + "`rackwright help papers`."
+}
+
+func (c *printCommand) Run(e *env) error {
+	const stamp = "plan.json"
+	before, _ := os.ReadFile(filepath.Join(c.Outdir, stamp))
+	job, plan, err := readPlan(c.Outdir)
+	if err != nil {
+		return err
+	}
+	if each := job.Settings.Labels.Columns * job.Settings.Labels.Rows; c.From < 1 || c.From > each {
+		return refuse("--from %d: a sheet has %d labels; write a number from 1 to %d", c.From, each,
+			each)
+	}
+	var files map[string][]byte
+	err = e.unlessInterrupted(func() error {
+		if _, found := check.Check(job, plan); len(found) > 0 {
+			return refuse("%s: the plan is rejected (%s: %s), and nobody should cut by it; see "+
+				"`rackwright verify`, and plan the job anew", c.Outdir, found[0].Where,
+				found[0].What)
+		}
+		files, err = encodePapers(job, plan, papers.Options{Paper: model.Paper(c.Paper),
+			Job: jobName(c.Outdir), From: c.From})
+		return err
+	})
+	if errors.Is(err, context.Canceled) {
+		return fmt.Errorf("%s: no paper is written (%w)", c.Outdir, err)
+	}
+	if err != nil {
+		return err
+	}
+	to := c.To
+	if to == "" {
+		to = c.Outdir
+	}
+	err = writePapers(follow(to), files, func() error {
+		if c.To != "" {
+			return nil
+		}
+		if now, err := os.ReadFile(filepath.Join(c.Outdir, stamp)); err != nil ||
+			!bytes.Equal(now, before) {
+			return errors.New("another plan was put there meanwhile")
+		}
+		return nil
+	})
+	if err != nil {
+		return refuse("%s: the papers cannot be written (%v); the folder is as it was: put that "+
+			"right, or name another with --to", to, err)
+	}
+	if !e.quiet {
+		fmt.Fprintln(e.stdout, "Written, to be printed at full size:")
+		for _, p := range papers.All() {
+			fmt.Fprintf(e.stdout, "  %s\n", filepath.Join(to, p.File))
+		}
+	}
+	return nil
+}
+
+// jobName is the name of the job folder that an out folder lies in, or else its own.
+func jobName(out string) string {
+	name := nameOf(out)
+	if whole, err := filepath.Abs(follow(out)); err == nil && name == "out" {
+		return filepath.Base(filepath.Dir(whole))
+	}
+	return name
+}
+
+func encodePapers(job *model.Job, plan *model.Plan, opt papers.Options) (map[string][]byte, error) {
+	files := map[string][]byte{}
+	for _, p := range papers.All() {
+		var b bytes.Buffer
+		if err := p.Write(&b, job, plan, opt); err != nil {
+			return nil, fmt.Errorf("%s: %w", p.File, err)
+		}
+		files[p.File] = b.Bytes()
+	}
+	return files, nil
+}
+
+// writePapers puts papers into a folder, all or none: they are written beside it first, each
+// then takes the place of the one before. Just ahead of that, with nobody else writing there, ready
+// may refuse. After an error the folder is as it was. After a run that was killed meanwhile each
+// paper is whole, some of them perhaps still those before.
+func writePapers(dir string, files map[string][]byte, ready func() error) (err error) {
+	dir, err = filepath.Abs(dir)
+	if err != nil {
+		return err
+	}
+	if err := os.MkdirAll(dir, 0o777); err != nil {
+		return err
+	}
+	unlock, err := lock(dir)
+	if err != nil {
+		return err
+	}
+	defer unlock()
+	if err := ready(); err != nil {
+		return err
+	}
+	beside := beside(dir, "papers")
+	if err := os.RemoveAll(beside); err != nil { // of a killed run
+		return err
+	}
+	if err := os.Mkdir(beside, 0o777); err != nil {
+		return err
+	}
+	defer os.RemoveAll(beside)
+	for _, name := range paperNames() {
+		if err := errors.Join(foreign(filepath.Join(dir, name)),
+			writeFile(filepath.Join(beside, name), files[name])); err != nil {
+			return err
+		}
+	}
+	if err := errors.Join(syncFolder(beside), swapFiles(dir, beside, paperNames())); err != nil {
+		return err
+	}
+	return syncFolder(dir)
+}
+
+// swapFiles moves files from one folder into another. After an error those that were there are
+// there again.
+func swapFiles(dir, from string, names []string) (err error) {
+	var done []string
+	defer func() {
+		if err == nil {
+			return
+		}
+		for _, name := range done {
+			at, old := filepath.Join(dir, name), filepath.Join(from, "old."+name)
+			back := rename(old, at)
+			if errors.Is(back, fs.ErrNotExist) {
+				back = os.Remove(at)
+			}
+			if back != nil {
+				err = fmt.Errorf("%w; nor can %s be put back: %w", err, name, back)
+			}
+		}
+	}()
+	for _, name := range names {
+		at := filepath.Join(dir, name)
+		if data, err := os.ReadFile(at); err == nil {
+			if err := writeFile(filepath.Join(from, "old."+name), data); err != nil {
+				return err
+			}
+		} else if !errors.Is(err, fs.ErrNotExist) {
+			return err
+		}
+	}
+	for _, name := range names {
+		if err := rename(filepath.Join(from, name), filepath.Join(dir, name)); err != nil {
+			return err
+		}
+		done = append(done, name)
+	}
+	return nil
+}
+
+// foreign is an error where a file is there that is no paper of this program.
+func foreign(path string) error {
+	data, err := os.ReadFile(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err == nil && !bytes.Contains(data, []byte("/Producer ("+papers.Producer+")")) {
+		err = fmt.Errorf("%s is there and is none of them", filepath.Base(path))
+	}
+	return err
+}
+
+// paperNames are the files of all papers.
+func paperNames() (out []string) {
+	for _, p := range papers.All() {
+		out = append(out, p.File)
+	}
+	return out
+}

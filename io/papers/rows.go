@@ -1,0 +1,98 @@
+package papers
+
+// column is one of a table: its head, its width, and whether its cells end at its right side.
+type column struct {
+	head  string
+	width float64
+	right bool
+}
+
+const (
+	between = 2.5 // columns
+	kept    = 60  // rows that are not higher than this stay on one page
+)
+
+// rows sets a table with a box to tick before each row. Its head stands on each page again. A
+// column of width 0 takes what the others leave.
+func (s *sheet) rows(columns []column, cells [][]string, size float64) {
+	s.set(size, false)
+	s.indent = s.boxSize() + between
+	columns = s.spread(columns)
+	head := func() {
+		s.set(small, false)
+		s.rowLine(columns, func(c int) string { return columns[c].head })
+		s.y += s.line() + 0.8
+		s.rule(side, s.w-side, s.y-0.4, fine)
+		s.set(size, false)
+	}
+	s.need(3 * s.line())
+	head()
+	before := s.again
+	s.again = func() {
+		if before != nil {
+			before()
+		}
+		head()
+	}
+	for _, row := range cells {
+		s.row(columns, row)
+	}
+	s.again = before
+}
+
+// spread gives a column of width 0 what is left.
+func (s *sheet) spread(columns []column) (out []column) {
+	left := s.w - 2*side - s.indent
+	for n, c := range columns {
+		if left -= c.width; n > 0 {
+			left -= between
+		}
+	}
+	for _, c := range columns {
+		if c.width == 0 {
+			c.width = left
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+func (s *sheet) row(columns []column, cells []string) {
+	broken, most := make([][]string, len(columns)), 1
+	for c := range columns {
+		broken[c] = s.lines(cells[c], columns[c].width)
+		most = max(most, len(broken[c]))
+	}
+	const room = 1.6
+	if height := float64(most)*s.line() + room; height <= kept {
+		s.need(height)
+	}
+	for n := range most {
+		s.need(s.line() + room)
+		if n == 0 {
+			s.box(side, s.y)
+		}
+		s.rowLine(columns, func(c int) string {
+			if n < len(broken[c]) {
+				return broken[c][n]
+			}
+			return ""
+		})
+		s.y += s.line()
+	}
+	s.y += room
+	s.rule(side, s.w-side, s.y-room/2, hair)
+}
+
+// rowLine sets one line of a row.
+func (s *sheet) rowLine(columns []column, cell func(c int) string) {
+	x := side + s.indent
+	for c, col := range columns {
+		if col.right {
+			s.putRight(x+col.width, s.y, cell(c))
+		} else {
+			s.put(x, s.y, cell(c))
+		}
+		x += col.width + between
+	}
+}
