@@ -17,6 +17,7 @@
 //	signs.go   the signs with their meaning
 //	tape.go    the tape, and labels as they are written
 //	svg.go     a scene as SVG
+//	inline.go  a scene as short SVG within a page, which has the styles
 //	pdf.go     a scene on a page of a PDF
 //	png.go     a scene as a picture in greys; its texts are in glyphs.go
 //
