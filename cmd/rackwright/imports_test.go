@@ -80,7 +80,7 @@ var arrows = []struct {
 		"io/drawing draws what a plan says of a board; words beside it are for io/report"},
 	{"io/report", []string{"model", "model/movement", "io/table", "io/layout"}, false,
 		"io/report words a plan for people; it reads no file and knows no form of one"},
-	{"io/page", []string{"model", "io/layout", "io/report", "io/table"}, false,
+	{"io/page", []string{"model", "io/layout", "io/drawing", "io/report", "io/table"}, false,
 		"io/page sets the words of a plan out for a browser; it reads no file"},
 	{"io/papers", []string{"model", "io/layout", "io/report"}, true,
 		"io/papers sets on paper what io/report words, and reads no file"},

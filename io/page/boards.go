@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"rackwright/io/drawing"
 	"rackwright/io/layout"
 	"rackwright/io/report"
 	"rackwright/model"
@@ -14,6 +15,8 @@ import (
 // board is one that the plan cuts, in the list of boards.
 type board struct {
 	Anchor  string
+	Picture string // anchor of its drawing
+	InOrder bool   // its drawing stands in the order of work
 	ID      string
 	Wood    string
 	Size    string
@@ -21,12 +24,22 @@ type board struct {
 	How     string // in which order it is broken down
 	Pieces  []piece
 	Cuts    []string
-	Drawing template.HTML
+	Drawing *drawn
 
 	// for the filters: indices of its commissions joined by blanks, of its material and its bin
 	Commissions, Material, Bin string
 	layout                     *layout.Board
 }
+
+// drawn is a board's drawing.
+type drawn struct {
+	SVG        template.HTML
+	Key        []drawing.KeyLine
+	Wide, High int
+}
+
+// A drawing is drawn for a screen of usual width; on a phone it can be moved to and fro.
+var onScreen = drawing.Options{Width: 160_000, Text: 3000}
 
 // piece is a part or an offcut of a board.
 type piece struct{ Letter, Name, Size string }
@@ -35,13 +48,14 @@ type piece struct{ Letter, Name, Size string }
 const bought = "bought, in no bin yet"
 
 // boards lists those that the plan cuts, in the order of its cuts.
-func (v *view) boards(all []*layout.Board) {
+func (v *view) boards(all []*layout.Board) (err error) {
 	commissions := map[string]int{}
 	for i := range v.job.Commissions {
 		commissions[v.job.Commissions[i].Name] = i
 	}
 	for n, l := range all {
-		b := &board{Anchor: fmt.Sprintf("b%d", n+1), ID: model.Visible(l.ID), layout: l,
+		b := &board{Anchor: fmt.Sprintf("b%d", n+1),
+			Picture: fmt.Sprintf("d%d", n+1), ID: model.Visible(l.ID), layout: l,
 			Wood: model.Visible(l.Material() + " " + string(l.Section())),
 			Size: v.size(l.Size.To, l.Size.Right), How: report.HowCut(l)}
 		bin := model.Visible(l.Bin)
@@ -73,8 +87,29 @@ func (v *view) boards(all []*layout.Board) {
 			b.Pieces = append(b.Pieces, p)
 		}
 		b.Commissions = strings.Join(whose, " ")
+		if b.Drawing, err = v.drawing(l); err != nil {
+			return err
+		}
 		v.Boards = append(v.Boards, b)
 	}
+	return nil
+}
+
+// drawing draws a board, with the lines that its picture has no room for. What the picture tells who
+// cannot see it stands beside it on the page.
+func (v *view) drawing(l *layout.Board) (*drawn, error) {
+	return picture(drawing.Board(l, &v.job.Settings, onScreen))
+}
+
+func picture(s *drawing.Scene) (*drawn, error) {
+	var b strings.Builder
+	if err := s.Inline(&b); err != nil {
+		return nil, err
+	}
+	for i := range s.Key {
+		s.Key[i].Text = unbroken(s.Key[i].Text)
+	}
+	return &drawn{template.HTML(b.String()), s.Key, s.Width, s.Height}, nil
 }
 
 // index is that of a text in a list, which takes it in if it is new.

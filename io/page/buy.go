@@ -76,7 +76,11 @@ func (v *view) purchase(i int) purchase {
 	if b.Tax != 0 {
 		money += ", tax " + report.Money(b.Tax)
 	}
-	return purchase{Tick: fmt.Sprintf("y%d", i+1), Qty: b.Qty,
+	boards := ""
+	if len(b.Boards) > 0 {
+		boards = model.Visible(strings.Join(b.Boards, ", "))
+	}
+	return purchase{Boards: boards, Tick: fmt.Sprintf("y%d", i+1), Qty: b.Qty,
 		Wood: model.Visible(b.Material + " " + string(b.Section)), Length: v.atYard(b.Length),
 		Facts: model.Visible(strings.Join(facts, ", ")), Money: money}
 }

@@ -51,6 +51,7 @@ type visit struct {
 
 // sawn is one cut.
 type sawn struct {
+	Step  int    // number of the cut on its board
 	Set   string // how stop or fence is to be set for it; empty: as it stands
 	Words string
 	Off   string // the blanks and offcuts that come off
@@ -125,7 +126,7 @@ func (o *orderer) take(rows []model.Sawing) {
 		return // a plan edited by hand
 	}
 	first := o.words[b] == nil
-	if first {
+	if b.InOrder = true; first {
 		o.words[b] = append(report.CutsInWords(o.job, b.layout), "")
 	}
 	number := rows[0].Pass
@@ -206,7 +207,7 @@ func (o *orderer) visit(b *board, rows []model.Sawing, first, held bool) *visit 
 	x := &visit{Tick: fmt.Sprintf("w%d", rows[0].Sequence), Board: b, First: first, Held: held}
 	for i := range rows {
 		s := &rows[i]
-		cut := sawn{Off: model.Visible(s.Piece)}
+		cut := sawn{Step: s.Step, Off: model.Visible(s.Piece)}
 		if n := min(max(s.Step, 1), len(o.words[b])); n > 0 {
 			cut.Words = model.Visible(o.words[b][n-1])
 		}

@@ -10,8 +10,10 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"regexp"
 	"strings"
 
+	"rackwright/io/drawing"
 	"rackwright/io/layout"
 	"rackwright/io/report"
 	"rackwright/io/table"
@@ -49,6 +51,7 @@ type view struct {
 	Missing     []string
 	Work        *work
 	Cautions    []string
+	Signs       *drawn // what the drawings use without a word
 	Boards      []*board
 	Bins        []string
 	Materials   []string
@@ -115,8 +118,8 @@ func newView(job *model.Job, plan *model.Plan, ways []Way) (*view, error) {
 		return nil, err
 	}
 	v := &view{job: job, plan: plan, Key: key, Title: "Plan", Date: plan.Date,
-		Amounts: report.Amounts(job, plan), Wood: report.UseOfWood(job, plan),
-		Proof: report.Proof(job, plan), Searches: report.Searches(plan)}
+		Amounts: report.Amounts(job, plan), Wood: visible(report.UseOfWood(job, plan)),
+		Proof: visible(report.Proof(job, plan)), Searches: report.Searches(plan)}
 	if job.Settings.Batch != "" {
 		v.Title = "Plan " + model.Visible(job.Settings.Batch)
 	}
@@ -137,7 +140,12 @@ func newView(job *model.Job, plan *model.Plan, ways []Way) (*view, error) {
 	}
 	v.buy()
 	all := layout.Boards(job, plan)
-	v.boards(all)
+	if err := v.boards(all); err != nil {
+		return nil, err
+	}
+	if v.Signs, err = picture(drawing.Signs(onScreen)); err != nil {
+		return nil, err
+	}
 	v.order()
 	v.Cautions = visible(report.Cautions(job, plan))
 	v.commissions()
@@ -161,7 +169,7 @@ func (v *view) compare(ways []Way) error {
 		return err
 	}
 	v.Chart = template.HTML(b.String())
-	v.Savings = report.Savings(names, measures, false)
+	v.Savings = visible(report.Savings(names, measures, false))
 	return nil
 }
 
@@ -184,13 +192,20 @@ func pieces(job *model.Job) (n int) {
 	return n
 }
 
-// visible are texts with their signs made visible.
+// visible are texts with their signs made visible. Neither a length nor a share breaks in two.
 func visible(texts []string) []string {
 	out := make([]string, len(texts))
 	for i, t := range texts {
-		out[i] = model.Visible(t)
+		out[i] = unbroken(model.Visible(t))
 	}
 	return out
+}
+
+var mixed = regexp.MustCompile(`(\d) (\d+/\d+)`) // a whole number and a fraction
+
+func unbroken(text string) string {
+	text = strings.ReplaceAll(text, " %", model.NoBreakSpace+"%")
+	return mixed.ReplaceAllString(text, "$1"+model.NoBreakSpace+"$2")
 }
 
 // size is a length by a width.
