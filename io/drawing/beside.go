@@ -58,7 +58,7 @@ func (k *sketch) atSide(side []rip) {
 	for i := range side {
 		d := side[i].cut.Dust
 		labels = append(labels, label{at: (k.across(d.Left) + k.across(d.Right)) / 2,
-			wide: k.opt.Text, text: side[i].text, key: side[i].key})
+			wide: k.opt.Text, text: side[i].text, key: []KeyLine{side[i].key}})
 	}
 	slices.SortStableFunc(labels, byPlace)
 	gap := pitch(k.opt.Text) - k.opt.Text
@@ -93,9 +93,7 @@ func (k *sketch) pens(all []Segment) {
 // inKey gives labels that have no room a line in the key.
 func (k *sketch) inKey(labels []label, dropped []int) {
 	for _, i := range dropped {
-		if l := &labels[i]; !l.always {
-			k.keep(l.key)
-		}
+		k.key = append(k.key, labels[i].key...)
 	}
 }
 
@@ -106,19 +104,16 @@ func (k *sketch) overLengths(list []rip) {
 		same := func(r rip) bool {
 			return r.cut.Piece.From == piece.From && r.cut.Piece.To == piece.To
 		}
-		var texts, fences []string
+		over := label{at: (k.along(piece.From) + k.along(piece.To)) / 2, on: k.across(piece.Left)}
+		var texts []string
 		for _, r := range list {
 			if same(r) {
-				texts = append(texts, r.text)
-				fences = append(fences, r.key.Letter)
+				texts, over.key = append(texts, r.text), append(over.key, r.key)
 			}
 		}
-		first := list[0]
+		over.text = strings.Join(texts, ", ")
+		k.top = append(k.top, over)
 		list = slices.DeleteFunc(list, same)
-		x := (k.along(piece.From) + k.along(piece.To)) / 2
-		k.top = append(k.top, label{at: x, on: k.across(first.cut.Piece.Left),
-			text: strings.Join(texts, ", "),
-			key:  KeyLine{strings.Join(fences, ", "), "fence: " + strings.Join(texts, ", ")}})
 	}
 }
 
@@ -135,10 +130,10 @@ func (k *sketch) crosscuts() {
 		slices.Sort(list)
 		number := spans(slices.Compact(list))
 		k.below = append(k.below, label{at: k.along(at), on: k.high, text: number + ": " + k.show(at),
-			key: KeyLine{number, "crosscut at " + k.show(at)}})
+			key: []KeyLine{{number, "crosscut at " + k.show(at)}}})
 	}
 	if _, cut := steps[k.b.Size.To]; !cut {
-		k.below = append(k.below, label{at: k.x + k.wide, on: k.high, text: k.show(k.b.Size.To), always: true})
+		k.below = append(k.below, label{at: k.x + k.wide, on: k.high, text: k.show(k.b.Size.To)})
 	}
 	slices.SortFunc(k.below, func(a, b label) int {
 		return cmp.Or(byPlace(a, b), cmp.Compare(a.text, b.text))

@@ -110,6 +110,7 @@ func (k *sketch) scene(top, bottom int) *Scene {
 	}
 	out.Shapes = append(out.Shapes, board...)
 	y = bottom + dy
+	sortKey(k.key)
 	out.Key = k.key
 	if k.opt.Alone {
 		y = out.legend(k.signsMet(), k.opt, y+k.opt.Text/2)

@@ -27,26 +27,55 @@ func anyScene(t *rapid.T) (*sketch, *Scene) {
 func TestTextsHaveTheirRoom(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		_, scene := anyScene(t)
-		paper := Rect{Wide: scene.Width, High: scene.Height}
-		var boxes []Rect
-		var texts []*Text
-		for _, s := range scene.Shapes {
-			x, ok := s.(*Text)
-			if !ok {
-				continue
-			}
-			box := x.Box()
-			if !box.inside(paper) {
-				t.Errorf("%q leaves the drawing: %+v in %+v", x.Text, box, paper)
-			}
-			for i, other := range boxes {
-				if box.overlaps(other, 0) {
-					t.Errorf("%q lies on %q: %+v, %+v", x.Text, texts[i].Text, box, other)
-				}
-			}
-			boxes, texts = append(boxes, box), append(texts, x)
-		}
+		haveRoom(t, scene)
 	})
+}
+
+func haveRoom(t interface{ Errorf(string, ...any) }, scene *Scene) {
+	paper := Rect{Wide: scene.Width, High: scene.Height}
+	var texts []*Text
+	for _, s := range scene.Shapes {
+		x, ok := s.(*Text)
+		if !ok {
+			continue
+		}
+		if !x.Box().inside(paper) {
+			t.Errorf("%q leaves the drawing: %+v in %+v", x.Text, x.Box(), paper)
+		}
+		if wide := TextWidth(x.Text, x.Bold, x.Size); wide != x.Wide {
+			t.Errorf("%q is %d wide, not %d", x.Text, wide, x.Wide)
+		}
+		for _, other := range texts {
+			if x.Box().overlaps(other.Box(), 0) {
+				t.Errorf("%q lies on %q: %+v, %+v", x.Text, other.Text, x.Box(), other.Box())
+			}
+		}
+		texts = append(texts, x)
+	}
+}
+
+// told says whether every piece is named in the drawing or its key, and described.
+func told(t interface{ Errorf(string, ...any) }, k *sketch, scene *Scene) {
+	drawn := map[string]bool{}
+	for _, s := range scene.Shapes {
+		if x, ok := s.(*Text); ok && x.Bold {
+			drawn[x.Text] = true
+		}
+	}
+	for _, line := range scene.Key {
+		drawn[line.Letter] = true
+	}
+	for i, letter := range k.b.Labels {
+		if letter == "" {
+			continue
+		}
+		if !drawn[letter] {
+			t.Errorf("%s is not told", letter)
+		}
+		if line := k.pieceLine(i); !strings.Contains(scene.Desc, line.Text) {
+			t.Errorf("the description lacks %q", line.Text)
+		}
+	}
 }
 
 // Every part and offcut is named: by its letter in the drawing or the key, or by all of its words
@@ -54,26 +83,7 @@ func TestTextsHaveTheirRoom(t *testing.T) {
 func TestEveryPieceIsTold(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		k, scene := anyScene(t)
-		drawn := map[string]bool{}
-		for _, s := range scene.Shapes {
-			if x, ok := s.(*Text); ok && x.Bold {
-				drawn[x.Text] = true
-			}
-		}
-		for _, line := range scene.Key {
-			drawn[line.Letter] = true
-		}
-		for i, letter := range k.b.Labels {
-			if letter == "" {
-				continue
-			}
-			if !drawn[letter] {
-				t.Errorf("%s is not told", letter)
-			}
-			if line := k.pieceLine(i); !strings.Contains(scene.Desc, line.Text) {
-				t.Errorf("the description lacks %q", line.Text)
-			}
-		}
+		told(t, k, scene)
 		var a, b bytes.Buffer
 		again := (&sketch{b: k.b, s: k.s, opt: k.opt}).draw()
 		if scene.SVG(&a) != nil || again.SVG(&b) != nil || !bytes.Equal(a.Bytes(), b.Bytes()) {
@@ -173,7 +183,7 @@ func TestScale(t *testing.T) {
 		{2000, 100, 100, 20_000, 2},    // 10 mm are too low for three lines
 		{2000, 100, 20, 30_000, 3},     // a strip of 20 mm needs a line, 4.5 mm
 		{20_000, 100, 100, 12_000, 12}, // 1 mm
-		{300, 300, 300, 66_666, 1},     // not higher than a third of the width
+		{300, 300, 300, 50_000, 1},     // not higher than a quarter of the width
 	} {
 		s := newScale(model.Rect{To: model.Length(c.long * mm), Right: model.Length(c.wide * mm)},
 			model.Length(c.narrowest*mm), 0, 200_000, 3000)

@@ -1,7 +1,10 @@
 package drawing
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
+	"strconv"
 
 	"rackwright/model"
 )
@@ -33,4 +36,25 @@ func (k *sketch) place(r model.Rect) string {
 	return text + fmt.Sprintf(", across from %s to %s", k.show(r.Left), k.show(r.Right))
 }
 
-func (k *sketch) keep(line KeyLine) { k.key = append(k.key, line) }
+// sortKey puts the pieces first, then the defects and then the cuts, by their numbers.
+func sortKey(key []KeyLine) {
+	slices.SortStableFunc(key, func(a, b KeyLine) int { return cmp.Compare(rank(a), rank(b)) })
+}
+
+// rank is 0 for a piece, 1 for a defect and more for a cut.
+func rank(line KeyLine) int {
+	if line.Letter == defectLetter {
+		return 1
+	}
+	number, n := line.Letter, 0
+	for n < len(number) && '0' <= number[n] && number[n] <= '9' {
+		n++
+	}
+	if step, err := strconv.Atoi(number[:n]); err == nil {
+		return step + 1
+	}
+	return 0
+}
+
+// defectLetter stands before a defect in the key.
+const defectLetter = "#"

@@ -13,9 +13,7 @@ type label struct {
 	text string
 	bold bool
 	wide int
-	key  KeyLine // where there is no room for it
-	// always says that its line is in the key anyway
-	always bool
+	key  []KeyLine // where there is no room for it, unless they are there anyway
 }
 
 // standing says where a label stands: in which row, where its line passes the first, and where its

@@ -123,9 +123,9 @@ func (k *sketch) pieces() {
 			at := k.rect(c.Rect())
 			letter := k.b.Labels[i]
 			k.top = append(k.top, label{at: at.X + at.Wide/2, on: at.Y + min(at.High/2, 1000),
-				text: letter, bold: true, always: true})
+				text: letter, bold: true})
 		}
-		k.keep(k.pieceLine(i))
+		k.key = append(k.key, k.pieceLine(i))
 	}
 }
 

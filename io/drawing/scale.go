@@ -25,12 +25,12 @@ func (s *scale) rect(r model.Rect) Rect {
 }
 
 // newScale draws a board to scale, as long as there is room for; shorter where it would be higher
-// than a third of that. Where it or its narrowest piece is too low for a line of text, the width
+// than a quarter of that. Where it or its narrowest piece is too low for a line of text, the width
 // is drawn some whole number of times too wide.
 func newScale(size model.Rect, narrowest model.Length, x, room, text int) scale {
 	long, broad := int64(size.To), int64(size.Right)
 	s := scale{x: x, wide: room, size: size}
-	most := int64(max(room/3, 4*text))
+	most := int64(max(room/4, 4*text))
 	if int64(room)*broad/long > most {
 		s.wide = int(max(1, most*long/broad))
 	}

@@ -56,10 +56,15 @@ func (k *sketch) spots() {
 				continue
 			}
 		}
-		line := KeyLine{"#", fmt.Sprintf("%s: %s", kind,
+		line := KeyLine{defectLetter, fmt.Sprintf("%s: %s", kind,
 			k.place(model.Rect{From: d.From, To: d.To, Left: d.Left, Right: d.Right}))}
 		text, _ := CutTo(kind, false, k.opt.Text, 10*k.opt.Text)
-		k.top = append(k.top, label{at: r.X + r.Wide/2, on: r.Y, text: text, key: line,
-			always: text != kind})
+		over := label{at: r.X + r.Wide/2, on: r.Y, text: text}
+		if text == kind {
+			over.key = []KeyLine{line}
+		} else {
+			k.key = append(k.key, line)
+		}
+		k.top = append(k.top, over)
 	}
 }

@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"strings"
 
 	"rackwright/model"
 )
@@ -32,8 +33,10 @@ func (k *sketch) steps(size int) (fine, numbered model.Length) {
 		if fine == 0 && room(g) >= 1000 {
 			fine = g
 		}
+		// the number before the last one may be the longest
 		last := k.b.Size.To / g * g
-		wide := TextWidth(last.Decimal(k.s.Units), false, size) + 2*size
+		wide := 2*size + max(TextWidth(k.numeral(last), false, size),
+			TextWidth(k.numeral(max(0, last-g)), false, size))
 		if numbered == 0 && fine > 0 && g%fine == 0 && room(g) >= wide {
 			numbered = g
 		}
@@ -59,9 +62,15 @@ func (k *sketch) tape(y int) int {
 	return y + low
 }
 
+// numeral is a number of the tape, without its unit.
+func (k *sketch) numeral(at model.Length) string {
+	text := clean(at.Exact(k.s.Units))
+	return strings.TrimSuffix(strings.TrimSuffix(text, `"`), " mm")
+}
+
 // number writes a number of the tape beside its tick, where no cut is in its way.
 func (k *sketch) number(at model.Length, x, y, size int) {
-	t := &Text{X: x + 300, Y: y - 600, Size: size, Text: at.Decimal(k.s.Units)}
+	t := &Text{X: x + 300, Y: y - 600, Size: size, Text: k.numeral(at)}
 	t.Wide = TextWidth(t.Text, false, size)
 	for i := range k.below {
 		if cut := k.below[i].at; cut > x && cut < t.X+t.Wide+200 {
