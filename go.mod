@@ -13,6 +13,7 @@ require (
 	github.com/pelletier/go-toml/v2 v2.3.1
 	github.com/rogpeppe/go-internal v1.16.0
 	golang.org/x/image v0.48.0
+	golang.org/x/net v0.62.0
 	golang.org/x/sync v0.25.0
 	golang.org/x/term v0.48.0
 	pgregory.net/rapid v1.3.0

@@ -365,6 +365,13 @@ func TestOneWordForOneThing(t *testing.T) {
 	}
 	root, literals := os.DirFS("../.."), 0
 	for file := range readSources(t).paths {
+		if strings.HasPrefix(file, "io/page/") && strings.HasSuffix(file, ".html") {
+			text, err := fs.ReadFile(root, file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			texts[file] = string(text)
+		}
 		if !strings.HasSuffix(file, ".go") || strings.HasSuffix(file, "_test.go") ||
 			!regexp.MustCompile(`^(?:cmd|io|model|nest/[a-z]+\.go)`).MatchString(file) ||
 			strings.HasPrefix(file, "model/internal/") {

@@ -23,7 +23,6 @@ type board struct {
 	From    string // rack and bin, or yard
 	How     string // in which order it is broken down
 	Pieces  []piece
-	Cuts    []string
 	Drawing *drawn
 
 	// for the filters: indices of its commissions joined by blanks, of its material and its bin
@@ -75,15 +74,16 @@ func (v *view) boards(all []*layout.Board) (err error) {
 			p := piece{Letter: l.Labels[i], Size: v.size(c.To-c.From, c.Right-c.Left)}
 			switch c.Kind {
 			case model.KindPart:
-				p.Name = model.Visible(fmt.Sprintf("%s, %s, copy %d", c.Commission, c.Part, c.Copy))
+				p.Name = fmt.Sprintf("%s, %s, copy %d", c.Commission, c.Part, c.Copy)
 				if n := fmt.Sprint(commissions[c.Commission]); !slices.Contains(whose, n) {
 					whose = append(whose, n)
 				}
 			case model.KindOffcut:
-				p.Name = model.Visible("offcut " + c.Offcut)
+				p.Name = "offcut " + c.Offcut
 			default:
 				continue
 			}
+			p.Name = model.Visible(p.Name)
 			b.Pieces = append(b.Pieces, p)
 		}
 		b.Commissions = strings.Join(whose, " ")
@@ -95,8 +95,8 @@ func (v *view) boards(all []*layout.Board) (err error) {
 	return nil
 }
 
-// drawing draws a board, with the lines that its picture has no room for. What the picture tells who
-// cannot see it stands beside it on the page.
+// drawing draws a board, with the lines that its picture has no room for. What it tells who cannot
+// see it stands beside it on the page.
 func (v *view) drawing(l *layout.Board) (*drawn, error) {
 	return picture(drawing.Board(l, &v.job.Settings, onScreen))
 }

@@ -156,8 +156,8 @@ type atOne struct {
 	rows []model.Sawing
 }
 
-// parts parts the rows of a board by their settings. Cuts at their marks go with the cut before, the
-// first ones with the cut after.
+// parts parts the rows of a board by their settings. Cuts at their marks go with the cut before,
+// the first ones with the cut after.
 func (o *orderer) parts(b *board, rows []model.Sawing) (out []atOne) {
 	from, at := 0, setting{}
 	for i := range rows {
