@@ -12,10 +12,10 @@ type hatch struct {
 
 // The hatches of what is neither part nor offcut, of faces and of defects.
 var (
-	trimHatch    = hatch{apart: 1100, rising: true}
-	wasteHatch   = hatch{apart: 2600, falling: true}
-	soundFace    = hatch{apart: 900, rising: true}
-	hiddenFace   = hatch{apart: 900, rising: true, falling: true}
+	trimHatch    = hatch{apart: 1200, rising: true}
+	wasteHatch   = hatch{apart: 3000, falling: true}
+	soundFace    = hatch{apart: 2000, rising: true}
+	hiddenFace   = hatch{apart: 1500, rising: true, falling: true}
 	mildSpot     = hatch{apart: 900, lengthwise: true}
 	middlingSpot = hatch{apart: 900, across: true}
 	badSpot      = hatch{apart: 900, lengthwise: true, across: true}

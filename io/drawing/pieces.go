@@ -116,6 +116,8 @@ func (k *sketch) pieces() {
 			continue
 		case model.KindPart:
 			r.High -= band(r).High
+		case model.KindOffcut:
+			r = inset(r, frameIn)
 		}
 		if whole := k.fit(r, k.wordings(i)); whole == inFull {
 			continue
@@ -139,11 +141,7 @@ func (k *sketch) wordings(i int) []words {
 	short := []words{plain(letter, true, size), plain(letter, true, "", size),
 		plain(letter, true, "")}
 	if c.Kind == model.KindOffcut {
-		id, bin := clean(c.Offcut), ""
-		if k.b.Bin != "" {
-			bin = "bin " + clean(k.b.Bin)
-		}
-		return append(full(letter, id, "", bin, size), short...)
+		return append(full(letter, clean(c.Offcut), "", clean(bin(k.b.Bin)), size), short...)
 	}
 	return append(full(letter, clean(c.Commission), clean(c.Part), fmt.Sprint(c.Copy), size),
 		short...)

@@ -30,7 +30,7 @@ func graduations(u model.Unit) (out []model.Length) {
 func (k *sketch) steps(size int) (fine, numbered model.Length) {
 	room := func(l model.Length) int { return k.along(l) - k.x }
 	for _, g := range graduations(k.s.Units) {
-		if fine == 0 && room(g) >= 1000 {
+		if fine == 0 && room(g) >= 2000 {
 			fine = g
 		}
 		// the number before the last one may be the longest
