@@ -82,7 +82,7 @@ var arrows = []struct {
 		"io/report words a plan for people; it reads no file and knows no form of one"},
 	{"io/page", []string{"model", "io/layout", "io/drawing", "io/report", "io/table"}, false,
 		"io/page sets the words of a plan out for a browser; it reads no file"},
-	{"io/papers", []string{"model", "io/layout", "io/report"}, true,
+	{"io/papers", []string{"model", "io/layout", "io/drawing", "io/report"}, true,
 		"io/papers sets on paper what io/report words, and reads no file"},
 	{"benchmarks/...", []string{"model", "model/check", "model/proof", "io/...", "nest/...",
 		"benchmarks/..."}, true, "benchmarks stand above all but cmd"},

@@ -48,7 +48,7 @@ type commands struct {
 	Plan     planCommand     `cmd:"" help:"Plan a job folder and write the plan."`
 	Verify   verifyCommand   `cmd:"" help:"Check a written plan again, bound included, by code apart from the solver."`
 	Show     showCommand     `cmd:"" help:"Draw one board of a written plan: its blanks, its offcuts, its cuts in order."`
-	Print    printCommand    `cmd:"" help:"Write the papers of a plan: for the yard and the bench, and labels."`
+	Print    printCommand    `cmd:"" help:"Write the papers of a plan: for the yard, the saw and the bench, and labels."`
 	Compare  compareCommand  `cmd:"" help:"Plan a job by simple first-fit rules and by the solver, side by side."`
 	Check    checkCommand    `cmd:"" help:"Read and judge a job folder only: all mistakes at once."`
 	Explain  explainCommand  `cmd:"" help:"Why each blank is as big as it is, what can hold it, and what its wood costs."`
@@ -68,7 +68,7 @@ Examples:
   rackwright plan march --date 2027-03-01
   rackwright verify march/out --job march
   rackwright show march/out W-12
-  rackwright print march/out            papers for the yard and the bench, labels
+  rackwright print march/out            papers for the yard, the saw and the bench
   rackwright compare march
   rackwright explain march "C-01 hall bench" cleat
   rackwright movement march --moisture 6-10

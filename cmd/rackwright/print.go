@@ -24,8 +24,9 @@ type printCommand struct {
 func (c *printCommand) Help() string {
 	return `Example: rackwright print march/out --from 9
 
-Writes what a maker carries: yard.pdf is what to buy, bench.pdf a sheet for each commission,
-labels.pdf a label for each bought board, blank and offcut. See ` + "`rackwright help papers`."
+Writes what a maker carries: yard.pdf is what to buy, saw.pdf the order of work with a drawing
+of each board, bench.pdf a sheet for each commission, labels.pdf a label for each bought board, blank
+and offcut. See ` + "`rackwright help papers`."
 }
 
 func (c *printCommand) Run(e *env) error {

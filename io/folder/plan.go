@@ -45,7 +45,7 @@ const Page = "report.html"
 
 // Papers gives the names of the papers that are made of a plan, in their order. They may lie beside
 // its files, too, and are never read back.
-func Papers() []string { return []string{"bench.pdf", "labels.pdf", "yard.pdf"} }
+func Papers() []string { return []string{"bench.pdf", "labels.pdf", "saw.pdf", "yard.pdf"} }
 
 // OutFiles gives the names of all that an out folder may hold, in their order.
 func OutFiles() []string {

@@ -162,7 +162,7 @@ func (s *bench) finalCuts(parts []*model.Part) {
 		cells = append(cells, row)
 	}
 	s.rows([]column{{"stop", widths[0], true}, {"blank", widths[1], true},
-		{"off", widths[2], true}, {"qty", 12, true}, {"part", 0, false}}, cells, plainType)
+		{"off", widths[2], true}, {"qty", 12, true}, {head: "part"}}, cells, plainType)
 }
 
 // numbers lists copies; three or more that follow each other as the first to the last.

@@ -9,6 +9,7 @@
 //	signs.go     which signs the fonts have, and what stands for the others
 //	pieces.go    what comes off the saw, in order, each with its id
 //	yard.go      what to buy
+//	saw.go       the order of work, with a drawing of each board
 //	bench.go     a sheet for each commission
 //	labels.go    labels on their grid
 //	code.go      the code on a label that a telephone reads

@@ -162,7 +162,7 @@ func (s *sheet) label(l *label, x, y, w, h float64) {
 	for n, text := range lines {
 		fit := size
 		s.set(fit, text.bold)
-		for fit > smallest && s.width(text.text) > width {
+		for fit > max(smallest, 0.7*size) && s.width(text.text) > width {
 			fit -= 0.25
 			s.set(fit, text.bold)
 		}

@@ -14,5 +14,5 @@ type Paper struct {
 
 // All are the papers of a plan, in the order in which they are needed.
 func All() []Paper {
-	return []Paper{{"yard.pdf", Yard}, {"bench.pdf", Bench}, {"labels.pdf", Labels}}
+	return []Paper{{"yard.pdf", Yard}, {"saw.pdf", Saw}, {"bench.pdf", Bench}, {"labels.pdf", Labels}}
 }

@@ -109,7 +109,7 @@ func TestLabelsFollowTheSaw(t *testing.T) {
 func TestTexts(t *testing.T) {
 	readers(t, "pdftotext")
 	for _, sample := range samples(t) {
-		for _, paper := range model.Papers {
+		for _, paper := range sample.papers() {
 			opt := Options{Paper: paper, Job: "jobs of March"}
 			files := papersOf(t, sample, opt)
 			bought, blanks, offcuts := ids(newShop(sample.job, sample.plan))
@@ -197,7 +197,7 @@ func pagesOf(t *testing.T, pdf []byte) []page {
 func TestEverythingIsOnThePage(t *testing.T) {
 	readers(t, "pdftotext")
 	for _, sample := range samples(t) {
-		for _, paper := range model.Papers {
+		for _, paper := range sample.papers() {
 			wide, high := paper.Size()
 			for name, pdf := range papersOf(t, sample, Options{Paper: paper, Job: longName}) {
 				for n, p := range pagesOf(t, pdf) {

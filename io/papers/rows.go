@@ -1,14 +1,28 @@
 package papers
 
-// column is one of a table: its head, its width, and whether its cells end at its right side.
+import "strings"
+
+// column is one of a table: its head, its width, and whether its cells end at its right
+// side.
 type column struct {
 	head  string
 	width float64
 	right bool
 }
 
+// loud stands before a cell that is bold.
+const loud = "\x01"
+
+// bare is a cell without its mark, in the type that the mark asks for.
+func (s *sheet) bare(cell string) string {
+	text, isLoud := strings.CutPrefix(cell, loud)
+	s.set(s.size, isLoud)
+	return text
+}
+
 const (
 	between = 2.5 // columns
+	room    = 1.6 // below a row
 	kept    = 60  // rows that are not higher than this stay on one page
 )
 
@@ -57,13 +71,30 @@ func (s *sheet) spread(columns []column) (out []column) {
 	return out
 }
 
-func (s *sheet) row(columns []column, cells []string) {
-	broken, most := make([][]string, len(columns)), 1
+// broken breaks the cells of a row, and counts its lines.
+func (s *sheet) broken(columns []column, cells []string) (broken [][]string, lines int) {
 	for c := range columns {
-		broken[c] = s.lines(cells[c], columns[c].width)
-		most = max(most, len(broken[c]))
+		cell := s.lines(s.bare(cells[c]), columns[c].width)
+		if s.bold {
+			for n := range cell {
+				cell[n] = loud + cell[n]
+			}
+		}
+		broken = append(broken, cell)
+		lines = max(lines, len(broken[c]))
 	}
-	const room = 1.6
+	s.set(s.size, false)
+	return broken, lines
+}
+
+// rowHeight is how high a row is.
+func (s *sheet) rowHeight(columns []column, cells []string) float64 {
+	_, lines := s.broken(columns, cells)
+	return float64(lines)*s.line() + room
+}
+
+func (s *sheet) row(columns []column, cells []string) {
+	broken, most := s.broken(columns, cells)
 	if height := float64(most)*s.line() + room; height <= kept {
 		s.need(height)
 	}
@@ -88,11 +119,13 @@ func (s *sheet) row(columns []column, cells []string) {
 func (s *sheet) rowLine(columns []column, cell func(c int) string) {
 	x := side + s.indent
 	for c, col := range columns {
+		text := s.bare(cell(c))
 		if col.right {
-			s.putRight(x+col.width, s.y, cell(c))
+			s.putRight(x+col.width, s.y, text)
 		} else {
-			s.put(x, s.y, cell(c))
+			s.put(x, s.y, text)
 		}
 		x += col.width + between
 	}
+	s.set(s.size, false)
 }

@@ -40,6 +40,14 @@ func planOf(t testing.TB, name string, fsys fs.FS, date string) sample {
 	return sample{name, job, plan}
 }
 
+// papers are the sizes to look at: of a large plan one is enough.
+func (s *sample) papers() []model.Paper {
+	if len(s.plan.Cuts) > 1000 {
+		return []model.Paper{model.A4}
+	}
+	return model.Papers
+}
+
 var planned struct {
 	sync.Once
 	list []sample

@@ -7,9 +7,8 @@ import (
 	"time"
 
 	"codeberg.org/go-pdf/fpdf"
-	"golang.org/x/image/font/gofont/gobold"
-	"golang.org/x/image/font/gofont/goregular"
 
+	"rackwright/io/drawing"
 	"rackwright/model"
 )
 
@@ -65,8 +64,7 @@ func newPDF(p model.Paper, title string) *fpdf.Fpdf {
 	pdf.SetLang("en")
 	pdf.SetAutoPageBreak(false, 0)
 	pdf.SetMargins(0, 0, 0)
-	pdf.AddUTF8FontFromBytes("go", "", goregular.TTF)
-	pdf.AddUTF8FontFromBytes("go", "B", gobold.TTF)
+	drawing.AddFonts(pdf)
 	return pdf
 }
 
@@ -153,7 +151,7 @@ func (s *sheet) set(size float64, bold bool) {
 	if bold {
 		style = "B"
 	}
-	s.pdf.SetFont("go", style, size)
+	s.pdf.SetFont(drawing.Family, style, size)
 }
 
 // line is the height of a line of the type in use; base is from its top to the foot of the letters.
