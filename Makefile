@@ -1,6 +1,7 @@
 # make test     all checks, as CI runs them; installs what they need
 # make reference   of these, the comparison with lp_solve and CBC
 # make readers  what reads papers in the tests: text, pictures, codes
+# make browser  of these, the page in a browser
 # make months   twenty invented months: time, value, bound, gap and verdict of each
 # make ripmonths   ten invented months with rips: the same, and what ripping saves
 # make bench    speed of the parts, as ratios of one run
@@ -8,9 +9,9 @@
 
 GO ?= go
 
-.PHONY: test reference readers months ripmonths bench fuzz
+.PHONY: test reference readers browser months ripmonths bench fuzz
 
-test: reference readers
+test: reference readers browser
 	@test -z "$$(gofmt -l cmd nest model io benchmarks)" || { echo "gofmt would change:"; gofmt -l cmd nest model io benchmarks; exit 1; }
 	$(GO) vet ./...
 	$(GO) tool staticcheck ./...
@@ -38,6 +39,17 @@ readers:
 		root=; test "$$(id -u)" = 0 || root=sudo; \
 		$$root apt-get update && $$root apt-get install -y --no-install-recommends poppler-utils zbar-tools; $(READERS); \
 	} || { echo "The tests need the Debian packages poppler-utils and zbar-tools, and they could not be installed: install them by hand." >&2; exit 1; }
+
+# A browser and a font, for the tests of the page only.
+BROWSER = command -v chromium >/dev/null && test -d /usr/share/fonts/truetype/dejavu
+browser: readers
+	@$(BROWSER) || { \
+		root=; test "$$(id -u)" = 0 || root=sudo; \
+		$$root apt-get update && $$root apt-get install -y --no-install-recommends chromium fonts-dejavu-core; $(BROWSER); \
+	} || { echo "The tests need the Debian packages chromium and fonts-dejavu-core, and they could not be installed: install them by hand." >&2; exit 1; }
+	$(GO) vet -tags browser ./io/page
+	$(GO) tool staticcheck -tags browser ./io/page
+	$(GO) test -tags browser -run Browser ./io/page
 
 months:
 	$(GO) run ./benchmarks/months -seeds 1-10,101-110

@@ -4,7 +4,11 @@ package page
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -170,6 +174,51 @@ func TestBrowserFilters(t *testing.T) {
 	do(t, ctx, chromedp.Click("#filter button"))
 	if got := get[[]string](t, ctx, listed); len(got) != len(v.Boards) {
 		t.Errorf("after all, %d shown", len(got))
+	}
+}
+
+// On paper every board is drawn and every commission told, nothing is hidden that is to be done, and
+// what is for the screen alone is left out.
+func TestBrowserPrints(t *testing.T) {
+	ctx, s := tab(t), ripped(t)
+	do(t, ctx, chromedp.Navigate(s.file(t)))
+	pdf, err := chromedp.Run(ctx, chromedp.PrintToPDF(chromedp.PDFPaper(chromedp.PaperA4)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	name := filepath.Join(t.TempDir(), "report.pdf")
+	if err := os.WriteFile(name, pdf, 0o666); err != nil {
+		t.Fatal(err)
+	}
+	out, err := exec.Command("pdftotext", "-layout", name, "-").Output()
+	if errors.Is(err, exec.ErrNotFound) {
+		t.Skip("the Debian package poppler-utils is not installed; `make readers` installs it")
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	packed := strings.Join(strings.Fields(string(out)), "")
+	has := func(what string, least int) {
+		t.Helper()
+		what = strings.Join(strings.Fields(what), "")
+		if n := strings.Count(packed, what); n < least {
+			t.Errorf("%q is printed %d times, not %d", what, n, least)
+		}
+	}
+	for _, x := range s.plan.Placements {
+		has(x.Board, 2) // in the order of work, and in the list of boards
+	}
+	has("Marked end left", len(s.plan.Placements)) // once in each drawing
+	for _, c := range s.job.Commissions {
+		has(c.Name, 1)
+	}
+	for _, p := range s.job.Parts {
+		has(p.Name, 1)
+	}
+	for _, screen := range []string{"Show all", "Skip to", "of 63 done"} {
+		if strings.Contains(packed, strings.Join(strings.Fields(screen), "")) {
+			t.Errorf("%q is printed", screen)
+		}
 	}
 }
 
