@@ -77,7 +77,7 @@ func run(data, only string, sample int, work int64, out io.Writer) error {
 			fmt.Sprintf("%.2f s", slowest.Seconds())})
 	}
 	right := func(name string) table.Column { return table.Column{Name: name, Align: table.Right} }
-	return table.Write(out, []table.Column{{Name: "class"}, right("instances"),
+	return table.Write(out, 100, []table.Column{{Name: "class"}, right("instances"),
 		right("optimum found"), right("proven"), right("mean"), right("slowest")}, rows)
 }
 

@@ -64,7 +64,7 @@ func (e *env) comparison(job *model.Job, entries []nest.Entry) error {
 		names, ways = append(names, x.Name), append(ways, model.MeasureOf(x.Plans...))
 	}
 	if !e.quiet {
-		if err := report.Comparison(e.stdout, job, names, ways); err != nil {
+		if err := report.Comparison(e.stdout, job, names, ways, e.columns()); err != nil {
 			return err
 		}
 	}

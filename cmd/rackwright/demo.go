@@ -53,6 +53,9 @@ func (c *demoCommand) Run(e *env) error {
 		nil); err != nil && !errors.Is(err, errShort) {
 		return err
 	}
+	if !e.quiet {
+		fmt.Fprintln(e.stdout)
+	}
 	v := verifyCommand{Outdir: out, Job: dir}
 	if err := v.Run(e); err != nil {
 		return err

@@ -30,7 +30,7 @@ func (c *explainCommand) Run(e *env) error {
 		return err
 	}
 	if c.Part == "" {
-		return report.ExplainParts(e.stdout, job, parts)
+		return report.ExplainParts(e.stdout, job, parts, e.columns())
 	}
 	var alike []*model.Part
 	for i := range job.Parts {
@@ -38,7 +38,7 @@ func (c *explainCommand) Run(e *env) error {
 			alike = append(alike, p)
 		}
 	}
-	return report.Explain(e.stdout, job, parts[0], alike)
+	return report.Explain(e.stdout, job, parts[0], alike, e.columns())
 }
 
 // parts gives the parts that are asked for: all, those of one commission, or one; by commission, in

@@ -5,9 +5,12 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"testing"
 
+	"rackwright/io/folder"
 	"rackwright/io/manual"
+	"rackwright/io/report"
 )
 
 // rackwright help TOPIC prints the file of that topic, byte for byte.
@@ -47,5 +50,35 @@ func TestManualSamplesPlan(t *testing.T) {
 		if code != 0 || !regexp.MustCompile(x.says).Match(out.Bytes()) {
 			t.Errorf("%s: exit code %d\n%s%s", x.command, code, &out, &errs)
 		}
+	}
+}
+
+// What the summary says of an out folder names each of its files once, and commands that there are.
+func TestSummaryNamesTheFiles(t *testing.T) {
+	var named []string
+	for _, f := range report.OutFiles {
+		named = append(named, f.Names...)
+	}
+	slices.Sort(named)
+	there := slices.Sorted(slices.Values(append(folder.PlanFiles(), folder.Page)))
+	if !slices.Equal(named, there) {
+		t.Errorf("named are %q, written are %q", named, there)
+	}
+	var told, usage bytes.Buffer
+	if err := report.Files(&told, "out", 80); err != nil {
+		t.Fatal(err)
+	}
+	if code := run(t.Context(), []string{"--help"}, &usage, &usage); code != exitDone {
+		t.Fatal(&usage)
+	}
+	name := regexp.MustCompile("`rackwright (\\w+) out`")
+	commands := name.FindAllStringSubmatch(told.String(), -1)
+	for _, c := range commands {
+		if !regexp.MustCompile(`(?m)^  ` + c[1] + ` `).MatchString(usage.String()) {
+			t.Errorf("there is no command %s in\n%s", c[1], &usage)
+		}
+	}
+	if len(commands) < 2 {
+		t.Errorf("no command is named in\n%s", &told)
 	}
 }

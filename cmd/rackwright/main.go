@@ -47,7 +47,7 @@ var errShort = errors.New("some pieces are short")
 type commands struct {
 	Plan     planCommand     `cmd:"" help:"Plan a job folder and write the plan."`
 	Verify   verifyCommand   `cmd:"" help:"Check a written plan again, bound included, by code apart from the solver."`
-	Show     showCommand     `cmd:"" help:"Draw one board of a written plan: its blanks, its offcuts, its cuts in order."`
+	Show     showCommand     `cmd:"" help:"List the boards of a written plan, or draw one: its blanks, its offcuts, its cuts in order."`
 	Print    printCommand    `cmd:"" help:"Write the papers of a plan: for the yard, the saw and the bench, and labels."`
 	Compare  compareCommand  `cmd:"" help:"Plan a job by simple first-fit rules and by the solver, side by side."`
 	Check    checkCommand    `cmd:"" help:"Read and judge a job folder only: all mistakes at once."`
@@ -67,6 +67,7 @@ Examples:
   rackwright check march                is the input sound?
   rackwright plan march --date 2027-03-01
   rackwright verify march/out --job march
+  rackwright show march/out             the boards of the plan
   rackwright show march/out W-12
   rackwright print march/out            papers for the yard, the saw and the bench
   rackwright compare march

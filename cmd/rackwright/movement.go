@@ -102,7 +102,7 @@ func (c *movementCommand) report(e *env, job *model.Job, wide []movement.Wide,
 	if c.Sawn == "quarter" {
 		how = movement.QuarterSawn
 	}
-	return report.Movement(e.stdout, job, wide, season, how)
+	return report.Movement(e.stdout, job, wide, season, how, e.columns())
 }
 
 // season reads how dry and how damp the wood becomes; no year is like another's, so there is no

@@ -128,11 +128,14 @@ func (e *env) deliver(job *model.Job, plan *model.Plan, ways []page.Way, out str
 	}
 	show.end()
 	if !e.quiet {
-		if err := report.Summary(e.stdout, job, plan); err != nil {
+		if err := report.Summary(e.stdout, job, plan, e.columns()); err != nil {
 			return err
 		}
 		e.remarks(job, plan)
 		fmt.Fprintf(e.stdout, "\nWritten to %s\n", fromHere(out))
+		if err := report.Files(e.stdout, fromHere(out), e.columns()); err != nil {
+			return err
+		}
 	}
 	if len(plan.Shortages) > 0 {
 		return errShort

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 
 	"rackwright/io/table"
 	"rackwright/model"
@@ -109,12 +110,15 @@ func (p *printer) purchases(plan *model.Plan, reserve bool, title string) {
 // purchasesOf prints rows of buy.csv; columns that say nothing in all of them are left out.
 func (p *printer) purchasesOf(plan *model.Plan, list []model.Purchase) {
 	some := func(said func(b model.Purchase) bool) bool { return slices.ContainsFunc(list, said) }
-	widths := some(func(b model.Purchase) bool { // random ones: the length does not say which board
+	random := func(b model.Purchase) bool { // the length does not say which board
 		return slices.ContainsFunc(plan.Buy, func(o model.Purchase) bool {
 			return o.Material == b.Material && o.Section == b.Section && o.Width != b.Width
 		})
-	})
-	surfaces := some(func(b model.Purchase) bool { return b.Surface != "" })
+	}
+	size := "length"
+	if some(random) {
+		size = "size"
+	}
 	grades := some(func(b model.Purchase) bool { return b.Grade != "" })
 	tax := some(func(b model.Purchase) bool { return b.Tax != 0 })
 	var columns []table.Column
@@ -133,16 +137,16 @@ func (p *printer) purchasesOf(plan *model.Plan, list []model.Purchase) {
 		return strconv.FormatInt(b.Qty, 10)
 	})
 	column(true, "material", table.Left, func(b *model.Purchase) string { return b.Material })
-	column(true, "section", table.Left, func(b *model.Purchase) string { return string(b.Section) })
-	column(surfaces, "surface", table.Left, func(b *model.Purchase) string {
-		return string(b.Surface)
+	column(true, "section", table.Left, func(b *model.Purchase) string {
+		return strings.TrimSpace(string(b.Section) + " " + string(b.Surface))
 	})
 	column(grades, "grade", table.Left, func(b *model.Purchase) string { return b.Grade })
-	column(widths, "width", table.Right, func(b *model.Purchase) string {
-		return p.show(b.Width)
-	})
-	column(true, "length", table.Right, func(b *model.Purchase) string {
-		return p.job.Settings.ShowAtYard(b.Length)
+	column(true, size, table.Right, func(b *model.Purchase) string {
+		length := p.job.Settings.ShowAtYard(b.Length)
+		if random(*b) {
+			return p.show(b.Width) + " x " + length
+		}
+		return length
 	})
 	column(true, "each", table.Right, func(b *model.Purchase) string { return Money(b.Price) })
 	column(true, "total", table.Right, func(b *model.Purchase) string { return Money(b.Total) })

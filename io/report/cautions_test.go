@@ -206,8 +206,8 @@ func TestCautionsWhereTheyApply(t *testing.T) {
 			parts = append(parts, &job.Parts[i])
 		}
 		var summary, list, story bytes.Buffer
-		for _, err := range []error{Summary(&summary, job, plan), ExplainParts(&list, job, parts),
-			Explain(&story, job, parts[0], parts)} {
+		for _, err := range []error{Summary(&summary, job, plan, 80),
+			ExplainParts(&list, job, parts, 80), Explain(&story, job, parts[0], parts, 80)} {
 			if err != nil {
 				t.Fatal(err)
 			}

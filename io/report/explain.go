@@ -11,9 +11,10 @@ import (
 )
 
 // ExplainParts says of several parts, briefly, how long their blanks are and which wood is the
-// cheapest for each. It ends with the final cuts. No length is rounded, as in [Explain].
-func ExplainParts(w io.Writer, job *model.Job, parts []*model.Part) error {
-	p := printer{w: w, job: job}
+// cheapest for each. It ends with the final cuts. No length is rounded, as in [Explain], and no
+// line is longer than width.
+func ExplainParts(w io.Writer, job *model.Job, parts []*model.Part, width int) error {
+	p := printer{w: w, job: job, width: width}
 	worth := job.Valuation()
 	for n := 0; n < len(parts); {
 		name, rows := parts[n].Commission, [][]string(nil)
@@ -58,9 +59,11 @@ func (p *printer) brief(e *model.Explanation) []string {
 func wood(c *model.Choice) string { return fmt.Sprintf("%s %s", c.Section, c.Origin) }
 
 // Explain tells the whole story of one part. Every number in it can be found again with a pencil
-// from the others, so no length is rounded; alike are all parts of the same stop.
-func Explain(w io.Writer, job *model.Job, part *model.Part, alike []*model.Part) error {
-	p := printer{w: w, job: job}
+// from the others, so no length is rounded; alike are all parts of the same stop. No line is longer
+// than width.
+func Explain(w io.Writer, job *model.Job, part *model.Part, alike []*model.Part,
+	width int) error {
+	p := printer{w: w, job: job, width: width}
 	e := job.Explain(part, job.Valuation())
 	p.line("%s of %s (%s:%d): %d of %s, %v face", part.Name, part.Commission, part.Where.File,
 		part.Where.Line, part.Qty, part.Material, part.Face)

@@ -15,10 +15,11 @@ const AverageOnly = "Caution: these are averages, and wood varies from board to 
 	"them against your own practice."
 
 // Movement tells a maker how much wide parts move over the year, and what slot or gap that asks
-// for. Parts without a name are single widths. Of job only the settings count.
+// for. Parts without a name are single widths. Of job only the settings count. No line is longer
+// than width.
 func Movement(w io.Writer, job *model.Job, wide []movement.Wide, s movement.Season,
-	how movement.Sawn) error {
-	p, u := printer{w: w, job: job}, job.Settings.Units
+	how movement.Sawn, width int) error {
+	p, u := printer{w: w, job: job, width: width}, job.Settings.Units
 	p.line("Moisture of the wood over the year: %s to %s.", condition(s, 0), condition(s, 1))
 	for _, m := range wide {
 		p.line("")

@@ -6,7 +6,6 @@ import (
 	"math/big"
 	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"rackwright/io/table"
 	"rackwright/model"
@@ -16,12 +15,12 @@ import (
 type printer struct {
 	w     io.Writer
 	job   *model.Job // whose units, currency and settings count
-	width int        // of a line; 0: usualWidth, and longer where a word is
+	width int        // of a line; 0: UsualWidth
 	err   error
 }
 
-// usualWidth is that of a line where nobody says how wide it may be.
-const usualWidth = 80
+// UsualWidth is how many columns a line has where nobody says how many it may have.
+const UsualWidth = 80
 
 // line prints a text, broken over as many lines as it needs. Names in it are visible.
 func (p *printer) line(format string, args ...any) {
@@ -29,12 +28,7 @@ func (p *printer) line(format string, args ...any) {
 		return
 	}
 	text := model.Visible(fmt.Sprintf(format, args...))
-	if p.width > 0 {
-		text = wrap(broken(text, p.width-8), p.width)
-	} else {
-		text = Wrap(text)
-	}
-	p.raw(text)
+	p.raw(wrap(broken(text, p.columns()-8), p.columns()))
 }
 
 // raw prints one line as it is.
@@ -46,37 +40,43 @@ func (p *printer) raw(text string) {
 
 // item prints a text with its head before it; the lines of a long one stand below each other.
 func (p *printer) item(head, format string, args ...any) {
-	room := p.columns() - len(head)
+	wide := table.Width(head)
+	room := p.columns() - wide
 	text := wrap(broken(model.Visible(fmt.Sprintf(format, args...)), room), room)
-	p.raw(head + strings.ReplaceAll(text, "\n", "\n"+strings.Repeat(" ", len(head))))
+	text = head + strings.ReplaceAll(text, "\n", "\n"+strings.Repeat(" ", wide))
+	p.raw(strings.TrimRight(text, " "))
 }
 
 // columns is how wide a line may be.
 func (p *printer) columns() int {
 	if p.width == 0 {
-		return usualWidth
+		return UsualWidth
 	}
 	return p.width
 }
 
 // table prints rows under their columns. Names in the cells are visible.
 func (p *printer) table(columns []table.Column, rows [][]string) {
-	if p.err != nil {
-		return
+	if p.err == nil {
+		p.err = table.Write(p.w, p.columns(), columns, visible(rows))
 	}
+}
+
+// visible are rows whose names do not steer a terminal.
+func visible(rows [][]string) [][]string {
 	shown := make([][]string, len(rows))
 	for i, row := range rows {
 		for _, cell := range row {
 			shown[i] = append(shown[i], model.Visible(cell))
 		}
 	}
-	p.err = table.Write(p.w, columns, shown)
+	return shown
 }
 
 // Wrap breaks a text at blanks so that no line is longer than 80 columns, if its words allow; lines
 // after the first keep its indent. No line is broken within a length or before a percent sign.
 // What is printed has plain blanks there, so that it can be searched for.
-func Wrap(text string) string { return wrap(text, usualWidth) }
+func Wrap(text string) string { return wrap(text, UsualWidth) }
 
 // wrap is [Wrap] for lines of at most so many columns.
 func wrap(text string, most int) string {
@@ -85,7 +85,7 @@ func wrap(text string, most int) string {
 	var out strings.Builder
 	column := 0
 	for n, word := range strings.Split(text, " ") {
-		width := utf8.RuneCountInString(word)
+		width := table.Width(word)
 		switch {
 		case n == 0:
 		case column+1+width > most && column > indent:
@@ -105,14 +105,12 @@ func wrap(text string, most int) string {
 func broken(text string, width int) string {
 	words := strings.Split(text, " ")
 	for i, w := range words {
-		var pieces []string
-		for r := []rune(w); len(r) > 0; r = r[min(width, len(r)):] {
-			pieces = append(pieces, string(r[:min(width, len(r))]))
-		}
-		words[i] = strings.Join(pieces, " ")
+		words[i] = strings.Join(table.Break(w, width), " ")
 	}
 	return strings.Join(words, " ")
 }
+
+func upperFirst(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
 // show is a length as the shop has it, rounded with a mark where need be.
 func (p *printer) show(l model.Length) string { return p.job.Settings.Show(l) }

@@ -29,8 +29,7 @@ func shown(t interface{ Fatal(...any) }, job *model.Job, plan *model.Plan, board
 	return b.String()
 }
 
-// The drawings of both ways to rip a board, and what the summary says of them, are as they stand in
-// testdata.
+// The drawings of both ways to rip a board are as they stand in testdata.
 func TestShowGolden(t *testing.T) {
 	for _, c := range []struct {
 		name  string
@@ -41,15 +40,6 @@ func TestShowGolden(t *testing.T) {
 		{"ripped-span-wide", spanPlan, 140}} {
 		job, plan := c.plan()
 		got := []byte(shown(t, job, plan, "B-1", c.width))
-		if c.width == 80 {
-			var b bytes.Buffer
-			if err := Summary(&b, job, plan); err != nil {
-				t.Fatal(err)
-			}
-			_, rest, _ := strings.Cut(b.String(), "\nRipped boards")
-			list, _, _ := strings.Cut(rest, "\n\n")
-			got = fmt.Appendf(got, "\nIn the summary:\nRipped boards%s\n", list)
-		}
 		file := "testdata/show-" + c.name + ".txt"
 		if *update {
 			if err := os.WriteFile(file, got, 0o666); err != nil {
@@ -63,35 +53,6 @@ func TestShowGolden(t *testing.T) {
 		if d := cmp.Diff(string(want), string(got)); d != "" {
 			t.Errorf("%s: %s", c.name, d)
 		}
-	}
-}
-
-// Of many ripped boards the summary tells the first; how each is broken down, blanks that are alike
-// together.
-func TestManyRippedBoards(t *testing.T) {
-	job, plan := stripsPlan()
-	cuts, placement := plan.Cuts, plan.Placements[0]
-	for n := 2; n <= 9; n++ {
-		id := fmt.Sprintf("B-%d", n)
-		for _, c := range cuts {
-			c.Board = id
-			plan.Cuts = append(plan.Cuts, c)
-		}
-		placement.Board = id
-		plan.Placements = append(plan.Placements, placement)
-	}
-	plan.Placements[1].First = model.NotRipped
-	var b bytes.Buffer
-	if err := Summary(&b, job, plan); err != nil {
-		t.Fatal(err)
-	}
-	for id, want := range map[string]int{"B-1": 1, "B-2": 0, "B-3": 1, "B-7": 1, "B-8": 0} {
-		if got := strings.Count(b.String(), "  "+id+", pine 1x8, "); got != want {
-			t.Errorf("board %s is told %d times", id, got)
-		}
-	}
-	if !strings.Contains(b.String(), "\n  and 2 ripped boards more: B-8, B-9\n") {
-		t.Errorf("the rest is not named in\n%s", b.String())
 	}
 }
 

@@ -5,16 +5,15 @@ import (
 	"io"
 	"slices"
 	"strconv"
-	"strings"
 
 	"rackwright/io/table"
 	"rackwright/model"
 )
 
 // Summary tells a maker what a plan does with money and wood, what it costs each commission, and
-// what is proven of it.
-func Summary(w io.Writer, job *model.Job, plan *model.Plan) error {
-	p := printer{w: w, job: job}
+// what is proven of it. No line is longer than width.
+func Summary(w io.Writer, job *model.Job, plan *model.Plan, width int) error {
+	p := printer{w: w, job: job, width: width}
 	p.line("%s, %s, %s", count(len(job.Commissions), "commission"), count(len(job.Parts), "part"),
 		count(pieceCount(job), "piece"))
 	p.line("")
@@ -28,16 +27,16 @@ func Summary(w io.Writer, job *model.Job, plan *model.Plan) error {
 	p.buy(plan)
 	p.reserve(plan)
 	p.costs(plan)
-	p.rippedBoards(plan)
 	p.line("")
 	p.cautions(Cautions(job, plan))
 	return p.err
 }
 
 // Comparison sets the plan of the solver, the last one, beside those of the simple rules and that
-// of one commission at a time.
-func Comparison(w io.Writer, job *model.Job, names []string, ways []model.Measure) error {
-	p := printer{w: w, job: job}
+// of one commission at a time. No line is longer than width.
+func Comparison(w io.Writer, job *model.Job, names []string, ways []model.Measure,
+	width int) error {
+	p := printer{w: w, job: job, width: width}
 	short := slices.ContainsFunc(ways, func(m model.Measure) bool { return m.Short > 0 })
 	var rows [][]string
 	for i := range ways {
@@ -78,8 +77,12 @@ func Comparison(w io.Writer, job *model.Job, names []string, ways []model.Measur
 }
 
 func (p *printer) amounts(rows [][3]string) {
+	wide := 12
 	for _, r := range rows {
-		p.line("%s", strings.TrimRight(fmt.Sprintf("  %-20s %12s   %s", r[0], r[1], r[2]), " "))
+		wide = max(wide, len(r[1]))
+	}
+	for _, r := range rows {
+		p.item(fmt.Sprintf("  %-20s %*s   ", r[0], wide, r[1]), "%s", r[2])
 	}
 }
 

@@ -139,7 +139,7 @@ func TestSummaryOfRips(t *testing.T) {
 			}
 			told := func() string {
 				var b strings.Builder
-				if err := Summary(&b, job, plan); err != nil {
+				if err := Summary(&b, job, plan, 80); err != nil {
 					t.Fatal(err)
 				}
 				return b.String()

@@ -1,4 +1,6 @@
 // Package table sets cells in columns: plain tables for a terminal.
+//
+// Start at [Write]. A table is never wider than it may be: fit.go says which columns give way.
 package table
 
 import (
@@ -26,12 +28,18 @@ type Column struct {
 }
 
 // Write prints rows under their columns, indented by two blanks, a rule of dashes under the head.
-// Cells are not broken over lines.
-func Write(w io.Writer, columns []Column, rows [][]string) error {
+// Where that is wider than width columns, cells are broken over lines, those of columns that lean
+// to the left first; where even so it is too wide, each row is a paragraph that names its cells.
+// Nothing is left out.
+func Write(w io.Writer, width int, columns []Column, rows [][]string) error {
+	wide, fits := fit(width, columns, rows)
+	if !fits {
+		return paragraphs(w, width, columns, rows)
+	}
 	align := make([]tw.Align, len(columns))
 	head := make([]any, len(columns))
 	for i, c := range columns {
-		head[i] = unbroken(c.Name)
+		head[i] = strings.Join(Break(c.Name, wide[i]), "\n")
 		if align[i] = tw.AlignLeft; c.Align == Right {
 			align[i] = tw.AlignRight
 		}
@@ -39,8 +47,11 @@ func Write(w io.Writer, columns []Column, rows [][]string) error {
 	var out strings.Builder
 	t := tablewriter.NewTable(&out,
 		tablewriter.WithHeaderAutoFormat(tw.Off),
+		tablewriter.WithHeaderAutoWrap(tw.WrapNone),
+		tablewriter.WithRowAutoWrap(tw.WrapNone),
+		tablewriter.WithTrimSpace(tw.Off),
 		tablewriter.WithAlignment(align),
-		tablewriter.WithPadding(tw.Padding{Left: "", Right: "  ", Overwrite: true}),
+		tablewriter.WithPadding(tw.Padding{Left: "", Right: gap, Overwrite: true}),
 		tablewriter.WithRenderer(renderer.NewBlueprint()),
 		tablewriter.WithRendition(tw.Rendition{
 			Borders: tw.Border{Left: tw.Off, Right: tw.Off, Top: tw.Off, Bottom: tw.Off},
@@ -55,7 +66,7 @@ func Write(w io.Writer, columns []Column, rows [][]string) error {
 	for _, r := range rows {
 		cells := make([]any, len(r))
 		for i, c := range r {
-			cells[i] = unbroken(c)
+			cells[i] = strings.Join(Break(c, wide[i]), "\n")
 		}
 		if err := t.Append(cells...); err != nil {
 			return err
@@ -64,21 +75,21 @@ func Write(w io.Writer, columns []Column, rows [][]string) error {
 	if err := t.Render(); err != nil {
 		return err
 	}
-	for n, line := range strings.Split(strings.TrimRight(out.String(), "\n"), "\n") {
-		line = strings.TrimRight(strings.ReplaceAll(line, noBreakSpace, " "), " ")
-		if n == 1 {
-			// the rule reaches under the padding of the last column
-			line = strings.TrimSuffix(line, "--")
+	rule := strings.Repeat("-", sum(wide)+len(gap)*(len(wide)-1))
+	for line := range strings.Lines(out.String()) {
+		line = strings.TrimRight(strings.ReplaceAll(line, noBreakSpace, " "), " \n")
+		if strings.HasPrefix(line, rule) { // it reaches under the gap after the last column
+			line = rule
 		}
-		if _, err := io.WriteString(w, "  "+line+"\n"); err != nil {
+		if _, err := io.WriteString(w, indent+line+"\n"); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// unbroken keeps a cell on one line: the package wraps at blanks. What is printed has blanks again,
-// so that a name in it can be searched for.
-func unbroken(s string) string { return strings.ReplaceAll(s, " ", noBreakSpace) }
-
-const noBreakSpace = "\u00a0"
+const (
+	indent       = "  "
+	gap          = "  " // between columns
+	noBreakSpace = "\u00a0"
+)
