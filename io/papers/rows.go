@@ -71,10 +71,13 @@ func (s *sheet) spread(columns []column) (out []column) {
 	return out
 }
 
-// broken breaks the cells of a row, and counts its lines.
+// broken breaks the cells of a row, where they say so and where they must, and counts its lines.
 func (s *sheet) broken(columns []column, cells []string) (broken [][]string, lines int) {
 	for c := range columns {
-		cell := s.lines(s.bare(cells[c]), columns[c].width)
+		var cell []string
+		for text := range strings.SplitSeq(s.bare(cells[c]), "\n") {
+			cell = append(cell, s.lines(text, columns[c].width)...)
+		}
 		if s.bold {
 			for n := range cell {
 				cell[n] = loud + cell[n]

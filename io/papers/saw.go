@@ -3,8 +3,10 @@ package papers
 import (
 	"fmt"
 	"io"
+	"regexp"
 	"slices"
 	"strings"
+	"unicode"
 
 	"rackwright/io/drawing"
 	"rackwright/io/layout"
@@ -49,6 +51,9 @@ func Saw(w io.Writer, job *model.Job, plan *model.Plan, opt Options) error {
 	s.uncut(list)
 	return s.write(w)
 }
+
+// copyNumber is that of a piece, after its commission and part.
+var copyNumber = regexp.MustCompile(`, (\d+(?:;|$))`)
 
 // saw is the paper, and how things stand at the saw.
 type saw struct {
@@ -193,7 +198,30 @@ func (s *saw) scene(b *layout.Board) *drawing.Scene {
 
 // heightOf is what a drawing takes with its key.
 func (s *saw) heightOf(d *drawing.Scene) float64 {
-	return float64(d.Height)/1000 + 2 + float64(len(d.Key))*keyType*point*lead
+	s.set(keyType, false)
+	height := float64(d.Height)/1000 + 2.5
+	for _, pair := range s.key(d) {
+		height += float64(max(len(pair[0]), len(pair[1]))) * s.line()
+	}
+	return height
+}
+
+// key breaks what has no room in a drawing into lines, two texts beside each other. Cuts are left
+// out: each of them has its row.
+func (s *saw) key(d *drawing.Scene) (pairs [][2][]string) {
+	n := 0
+	for _, k := range d.Key {
+		if k.Letter != "" && unicode.IsDigit(rune(k.Letter[0])) {
+			continue
+		}
+		lines := s.lines(strings.TrimSpace(k.Letter+"  "+k.Text), s.w/2-side-2)
+		if n%2 == 0 {
+			pairs = append(pairs, [2][]string{})
+		}
+		pairs[n/2][n%2] = lines
+		n++
+	}
+	return pairs
 }
 
 // board sets the drawing of a board, its key, and what is to be done before any rip.
@@ -204,8 +232,16 @@ func (s *saw) board(b *layout.Board, d *drawing.Scene) {
 	s.pdf.SetFillColor(0, 0, 0)
 	s.y += float64(d.Height)/1000 + 1.5
 	s.set(keyType, false)
-	for _, k := range d.Key {
-		s.para(side, strings.TrimSpace(k.Letter+"  "+k.Text))
+	for _, pair := range s.key(d) {
+		for n := range max(len(pair[0]), len(pair[1])) {
+			s.need(s.line())
+			for k, lines := range pair {
+				if n < len(lines) {
+					s.put([]float64{side, s.w / 2}[k], s.y, lines[n])
+				}
+			}
+			s.y += s.line()
+		}
 	}
 	for _, text := range report.AboveCuts(s.job, b)[1:] {
 		s.para(side, text)
@@ -258,7 +294,8 @@ func (s *saw) cells(b *layout.Board, row *model.Sawing, setting string) []string
 	if strings.Contains(text, off+" comes off") { // the trim, or waste
 		off = ""
 	}
-	return []string{fmt.Sprint(row.Sequence), setting, text, off}
+	off = copyNumber.ReplaceAllString(off, ","+model.NoBreakSpace+"$1")
+	return []string{fmt.Sprint(row.Sequence), setting, text, strings.ReplaceAll(off, "; ", ";\n")}
 }
 
 // uncut shows the boards that no saw touches.
