@@ -1,0 +1,93 @@
+package main
+
+import (
+	"maps"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// On a disk that fills up at any paper, or has no room for another file, the papers before stay, of
+// a folder that had none there are none, and nothing is left beside it.
+func TestPrintOnFullDisk(t *testing.T) {
+	plan := planned(t, jobA)
+	for _, c := range []struct {
+		options, what string
+		before        bool
+	}{{"size=2m", "room", true}, {"size=2m", "room", false}, {"nr_inodes=60", "files", true}} {
+		dir := disk(t, c.options)
+		out := filepath.Join(dir, "out")
+		lay(t, out, plan)
+		if c.before {
+			if code, stderr := rackwright(t, "print", out, "--quiet"); code != exitDone {
+				t.Fatal(stderr)
+			}
+		}
+		before := contents(t, out)
+		used := fill(t, dir, c.what)
+		failed := 0
+		for free := 0; ; free++ {
+			if free > used {
+				t.Fatalf("%s: no paper can be written at all", c.what)
+			}
+			leave(t, dir, c.what, used, free)
+			code, stderr := rackwright(t, "print", out, "--quiet", "--from", "5")
+			if code == exitDone {
+				break
+			}
+			failed++
+			if code != exitBad || strings.Count(stderr, "\n") != 1 ||
+				!strings.HasPrefix(stderr, "rackwright: "+out+": the papers cannot be written (") ||
+				!strings.Contains(stderr, "no space left on device") {
+				t.Errorf("%s: with %d free, exit code %d, and says:\n%s", c.what, free, code,
+					stderr)
+			}
+			if !maps.Equal(contents(t, out), before) || strings.Contains(names(t, dir), ".out") {
+				t.Fatalf("%s: with %d free, the papers are not as they were; there is %s", c.what,
+					free, names(t, dir))
+			}
+		}
+		after := contents(t, out)
+		if failed < 5 || after["labels.pdf"] == before["labels.pdf"] ||
+			strings.Contains(names(t, dir), ".out") {
+			t.Errorf("%s: after %d failures there is %s", c.what, failed, names(t, dir))
+		}
+		for name := range plan {
+			if after[name] != plan[name] {
+				t.Errorf("%s: %s of the plan is no longer as it was", c.what, name)
+			}
+		}
+	}
+}
+
+// Where another run put a new plan in place meanwhile, no papers of the old one go there; and where
+// one file cannot be put in its place, those before are there again.
+func TestPapersAllOrNone(t *testing.T) {
+	out := filepath.Join(t.TempDir(), "out")
+	lay(t, out, planned(t, jobA))
+	if code, stderr := rackwright(t, "print", out, "--quiet"); code != exitDone {
+		t.Fatal(stderr)
+	}
+	before := contents(t, out)
+	files := map[string][]byte{}
+	for _, name := range paperNames() {
+		files[name] = []byte("new")
+	}
+	err := writePapers(out, files, func() error { return os.ErrDeadlineExceeded })
+	if err == nil || !maps.Equal(contents(t, out), before) {
+		t.Error("papers are written though another plan is there", err)
+	}
+	last := filepath.Join(out, paperNames()[len(files)-1])
+	if err := os.Remove(last); err != nil {
+		t.Fatal(err)
+	}
+	delete(before, filepath.Base(last))
+	// The last paper is missing among the new ones, so that it cannot be moved.
+	from := filepath.Join(t.TempDir(), "from")
+	lay(t, from, map[string]string{paperNames()[0]: "new", paperNames()[1]: "new"})
+	if err := swapFiles(out, from, paperNames()); err == nil ||
+		!maps.Equal(contents(t, out), before) {
+		t.Error("some papers are new and some are not", err)
+	}
+}
