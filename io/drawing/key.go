@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
-	"strings"
 
 	"rackwright/model"
 )
@@ -23,17 +22,9 @@ func (k *sketch) pieceLine(i int) KeyLine {
 	case c.Kind == model.KindPart:
 		text += fmt.Sprintf("; face: %v", c.Face)
 	case k.b.Bin != "":
-		text += "; " + bin(k.b.Bin)
+		text += "; " + k.b.InBin()
 	}
 	return KeyLine{k.b.Labels[i], clean(text)}
-}
-
-// bin says bin before the name of one that does not say so itself.
-func bin(name string) string {
-	if name == "" || strings.HasPrefix(strings.ToLower(name), "bin ") {
-		return name
-	}
-	return "bin " + name
 }
 
 // place says where a rectangle lies.

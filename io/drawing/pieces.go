@@ -141,7 +141,7 @@ func (k *sketch) wordings(i int) []words {
 	short := []words{plain(letter, true, size), plain(letter, true, "", size),
 		plain(letter, true, "")}
 	if c.Kind == model.KindOffcut {
-		return append(full(letter, clean(c.Offcut), "", clean(bin(k.b.Bin)), size), short...)
+		return append(full(letter, clean(c.Offcut), "", clean(k.b.InBin()), size), short...)
 	}
 	return append(full(letter, clean(c.Commission), clean(c.Part), fmt.Sprint(c.Copy), size),
 		short...)

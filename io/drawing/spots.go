@@ -52,7 +52,8 @@ func (k *sketch) spots() {
 		r, kind := k.spot(d), clean(d.Kind)
 		free := !slices.ContainsFunc(k.taken, func(t Rect) bool { return t.overlaps(r, 0) })
 		if free {
-			if _, ok := k.writeAny([]Rect{r}, plain("", false, kind), setting{size: k.opt.Text}); ok {
+			if _, ok := k.writeAny(k.within(r), plain("", false, kind),
+				setting{size: k.opt.Text}); ok {
 				continue
 			}
 		}
@@ -67,4 +68,19 @@ func (k *sketch) spots() {
 		}
 		k.top = append(k.top, over)
 	}
+}
+
+// within is what of a rectangle lies in each piece, the largest first: no text may hide a kerf.
+func (k *sketch) within(r Rect) (out []Rect) {
+	for i := range k.b.Rows {
+		p := k.rect(k.b.Rows[i].Rect())
+		x, y := max(r.X, p.X), max(r.Y, p.Y)
+		in := Rect{X: x, Y: y, Wide: min(r.X+r.Wide, p.X+p.Wide) - x,
+			High: min(r.Y+r.High, p.Y+p.High) - y}
+		if k.b.Rows[i].Kind != model.KindKerf && in.Wide > 0 && in.High > 0 {
+			out = append(out, in)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Rect) int { return b.Wide*b.High - a.Wide*a.High })
+	return out
 }

@@ -6,4 +6,5 @@
 //	layout.go  a board with its rows and their letters
 //	cuts.go    its cuts, in order
 //	hand.go    what a piece in hand is
+//	fence.go   what the fence is set to in a rip
 package layout

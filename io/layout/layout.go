@@ -3,6 +3,7 @@ package layout
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"rackwright/model"
 )
@@ -77,6 +78,14 @@ func Letters(n int, first byte) string {
 func (b *Board) Origin() model.Origin   { return b.Rows[0].Origin }
 func (b *Board) Material() string       { return b.Rows[0].Material }
 func (b *Board) Section() model.Section { return b.Rows[0].Section }
+
+// InBin names the bin of a board, as bin 4 where its name is 4 or bin 4; empty where it has none.
+func (b *Board) InBin() string {
+	if b.Bin == "" || strings.HasPrefix(strings.ToLower(b.Bin), "bin ") {
+		return b.Bin
+	}
+	return "bin " + b.Bin
+}
 
 func isWaste(k model.Kind) bool {
 	return k == model.KindWaste || k == model.KindDefect || k == model.KindKerf

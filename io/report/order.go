@@ -140,19 +140,15 @@ func (p *printer) rip(l *layout.Board, m *layout.Cut) string {
 		!whole && !l.Strip(piece) { // a length, or a blank to be trimmed
 		what += " " + l.InHand(piece).Name
 	}
-	fence, rests := ", fence "+p.show(near.Right-near.Left), ""
-	if rest.Kept {
+	fence, rests := ", fence "+p.show(l.Fence(m)), ""
+	if rest.Kept && (!rest.Last || off.Parts) { // else it is what the fence is set to
 		rests = ", " + p.show(far.Right-far.Left) + " wide"
 	}
-	if rest.Last && rest.Kept && !off.Parts { // what is to have its width is against the fence
-		fence, rests = ", fence "+p.show(far.Right-far.Left), ""
-	}
-	farFence := ", fence " + p.show(far.Right-far.Left)
 	switch {
 	case near.Left == near.Right && far.Left == far.Right:
 		return what + ": the saw takes all of it"
 	case near.Left == near.Right:
-		return fmt.Sprintf("%s%s: shave %s off the left edge%s", what, farFence,
+		return fmt.Sprintf("%s%s: shave %s off the left edge%s", what, fence,
 			p.show(far.Left-piece.Left), leaving(rest, ""))
 	case far.Left == far.Right:
 		return fmt.Sprintf("%s%s: shave %s off the right edge%s", what, fence,
@@ -160,7 +156,7 @@ func (p *printer) rip(l *layout.Board, m *layout.Cut) string {
 	case off.Kept || rest.Last && rest.Kept:
 		return fmt.Sprintf("%s%s: %s comes off%s", what, fence, off.Name, leaving(rest, rests))
 	}
-	return fmt.Sprintf("%s%s: %s of %s off the left edge", what, farFence,
+	return fmt.Sprintf("%s%s: %s of %s off the left edge", what, fence,
 		p.show(near.Right-near.Left), off.Name)
 }
 

@@ -45,7 +45,7 @@ func BoardInWords(job *model.Job, l *layout.Board) string {
 		from = "the rack"
 	}
 	if l.Bin != "" {
-		from += ", bin " + l.Bin
+		from += ", " + l.InBin()
 	}
 	return fmt.Sprintf("Board %s, from %s: %s %s, %s x %s. %s.", l.ID, from, l.Material(),
 		l.Section(), show(l.Size.To), show(l.Size.Right), upperFirst(kindOfCutting(l)))
