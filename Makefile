@@ -5,11 +5,12 @@
 # make months   twenty invented months: time, value, bound, gap and verdict of each
 # make ripmonths   ten invented months with rips: the same, and what ripping saves
 # make bench    speed of the parts, as ratios of one run
+# make pictures the pictures of README.md, as the demo gives them now
 # make fuzz     every fuzz target for a minute, or as long as FUZZTIME says
 
 GO ?= go
 
-.PHONY: test reference readers browser months ripmonths bench fuzz
+.PHONY: test reference readers browser months ripmonths bench pictures fuzz
 
 test: reference readers browser
 	@test -z "$$(gofmt -l cmd nest model io benchmarks)" || { echo "gofmt would change:"; gofmt -l cmd nest model io benchmarks; exit 1; }
@@ -59,6 +60,9 @@ ripmonths:
 
 bench:
 	$(GO) test -run '^$$' -bench . -benchtime 1s ./nest/...
+
+pictures:
+	$(GO) test ./cmd/rackwright -run 'Scripts/demo$$' -count=1 -update
 
 # The planner first, where most can go wrong. The first failure ends it, with the input that failed. Go's fuzzer sometimes calls it a failure
 # that its time is up ("context deadline exceeded"): then there is no such input, and those of the tests pass.

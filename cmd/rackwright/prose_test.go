@@ -432,3 +432,23 @@ func session(ts *testscript.TestScript, neg bool, args []string) {
 		at += i + len(lines) - 1
 	}
 }
+
+// pictured: a file is the picture of README.md that testdata/pictures has by that name; -update puts
+// it there.
+func pictured(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: pictured FILE")
+	}
+	kept, now := "testdata/pictures/"+args[0], ts.ReadFile(args[0])
+	if *update {
+		ts.Check(os.WriteFile("../../"+kept, []byte(now), 0o666))
+	}
+	readme, err := os.ReadFile("../../README.md")
+	ts.Check(err)
+	if !strings.Contains(string(readme), "]("+kept+")") {
+		ts.Fatalf("README.md does not show %s", kept)
+	}
+	if was, err := os.ReadFile("../../" + kept); err != nil || string(was) != now {
+		ts.Fatalf("%s is not what is drawn now; look at it, then run make pictures", kept)
+	}
+}

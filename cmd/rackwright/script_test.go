@@ -47,7 +47,8 @@ func TestScripts(t *testing.T) {
 			"recode": recode,
 			"sparse": sparse,
 
-			"session": session,
+			"session":  session,
+			"pictured": pictured,
 		},
 	})
 }

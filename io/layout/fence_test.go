@@ -13,7 +13,8 @@ func strips(kinds []model.Kind, widths ...model.Length) *Board {
 	for i, kind := range kinds {
 		row := func(kind model.Kind, wide model.Length) {
 			rows = append(rows, model.Cut{Board: "B", Step: min(i+1, len(kinds)-1), Kind: kind,
-				To: 100, Left: left, Right: left + wide, Offcut: "off", Commission: "C", Part: "p", Copy: int64(i)})
+				To: 100, Left: left, Right: left + wide, Offcut: "off", Commission: "C", Part: "p",
+				Copy: int64(i)})
 			left += wide
 		}
 		row(kind, widths[i])
