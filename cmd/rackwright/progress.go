@@ -11,6 +11,8 @@ import (
 	"golang.org/x/term"
 
 	"rackwright/io/report"
+	"rackwright/io/table"
+	"rackwright/model"
 	"rackwright/nest"
 )
 
@@ -159,11 +161,10 @@ func proven(ev *nest.Event) string {
 	return fmt.Sprintf("bound %s, gap %s", report.Bound(bound, value), gap)
 }
 
+// over writes a text over the line that is shown. What has no room is cut off.
 func (p *progress) over(text string) {
-	if len(text) > p.width-1 {
-		text = text[:p.width-1]
-	}
-	fmt.Fprint(p.w, "\r"+text+strings.Repeat(" ", p.width-1-len(text)))
+	text = table.Break(model.Visible(text), p.width-1)[0]
+	fmt.Fprint(p.w, "\r"+text+strings.Repeat(" ", p.width-1-table.Width(text)))
 	p.shown = true
 }
 

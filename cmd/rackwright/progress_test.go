@@ -8,6 +8,8 @@ import (
 	"testing"
 	"time"
 
+	"rackwright/io/table"
+	"rackwright/model"
 	"rackwright/nest"
 )
 
@@ -91,6 +93,20 @@ func TestProgressGoesOn(t *testing.T) {
 		case got := <-lines:
 			t.Errorf("quiet %v: after the end %q", quiet, got)
 		case <-time.After(firstLine / 8):
+		}
+	}
+}
+
+// The line on a terminal never goes on to the next one, nor does a name in it steer the terminal.
+func TestProgressLine(t *testing.T) {
+	for _, stage := range []string{"", "reading march", "reading a\x1b[31m\r\u202eb",
+		"reading " + strings.Repeat("x", 300), "reading " + strings.Repeat("楢の厚板", 40)} {
+		var b bytes.Buffer
+		p := &progress{w: &b, width: 60}
+		p.over(stage)
+		line := strings.TrimPrefix(b.String(), "\r")
+		if table.Width(line) != 59 || line != model.Visible(line) || !p.shown {
+			t.Errorf("%q is shown as %d columns, %q", stage, table.Width(line), line)
 		}
 	}
 }

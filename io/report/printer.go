@@ -19,8 +19,9 @@ type printer struct {
 	err   error
 }
 
-// UsualWidth is how many columns a line has where nobody says how many it may have.
-const UsualWidth = 80
+// UsualWidth is how many columns a line has where nobody says how many it may have; longest is how
+// many a line of sentences has at most, as longer ones are hard to read.
+const UsualWidth, longest = 80, 100
 
 // line prints a text, broken over as many lines as it needs. Names in it are visible.
 func (p *printer) line(format string, args ...any) {
@@ -28,7 +29,8 @@ func (p *printer) line(format string, args ...any) {
 		return
 	}
 	text := model.Visible(fmt.Sprintf(format, args...))
-	p.raw(wrap(broken(text, p.columns()-8), p.columns()))
+	wide := min(longest, p.columns())
+	p.raw(wrap(broken(text, wide-8), wide))
 }
 
 // raw prints one line as it is.
