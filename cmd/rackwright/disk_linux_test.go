@@ -8,6 +8,8 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+
+	"rackwright/io/report"
 )
 
 // disk is a small disk of its own, in memory.
@@ -62,6 +64,48 @@ func TestFullDisk(t *testing.T) {
 		if failed < 5 || !maps.Equal(contents(t, out), b) ||
 			strings.Contains(names(t, dir), ".out") {
 			t.Errorf("%s: after %d failures there is %s", c.what, failed, names(t, dir))
+		}
+	}
+}
+
+// On a disk that fills up, the picture that was there stays, and nothing is left beside it.
+func TestPictureOnFullDisk(t *testing.T) {
+	out := filepath.Join(t.TempDir(), "out")
+	lay(t, out, planned(t, jobA))
+	job, plan, err := readPlan(out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	board := report.UsedBoards(job, plan)[0]
+	for _, c := range []struct{ options, what string }{{"size=64k", "room"},
+		{"nr_inodes=8", "files"}} {
+		dir := disk(t, c.options)
+		picture := filepath.Join(dir, "board.svg")
+		if err := os.WriteFile(picture, []byte("the one before"), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		used := fill(t, dir, c.what)
+		for free := 0; ; free++ {
+			if free > used {
+				t.Fatalf("%s: no picture can be written at all", c.what)
+			}
+			leave(t, dir, c.what, used, free)
+			code, stderr := rackwright(t, "show", out, board, "--svg", picture, "--quiet")
+			is, err := os.ReadFile(picture)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if code == exitDone {
+				if free == 0 || !bytes.HasSuffix(is, []byte("</svg>\n")) {
+					t.Errorf("%s: with %d free there is %.30q", c.what, free, is)
+				}
+				break
+			}
+			if code != exitBad || !strings.Contains(stderr, "no space left on device") ||
+				string(is) != "the one before" || strings.Contains(names(t, dir), ".board") {
+				t.Fatalf("%s: with %d free, exit code %d, there is %s, and it says:\n%s", c.what,
+					free, code, names(t, dir), stderr)
+			}
 		}
 	}
 }
