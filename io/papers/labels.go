@@ -100,8 +100,16 @@ func (s *shop) boughtLabel(b *model.Purchase, id string) label {
 		}
 	}
 	return label{id, []line{{id, true, false}, {b.Material + " " + string(b.Section), false, false},
-		{s.job.Settings.ShowAtYard(b.Length) + " x " + s.length(b.Width), false, false},
+		{s.atYard(b.Length, b.Width), false, false},
 		{strings.Join(where, ", "), false, true}, {"measured ____________", false, false}}}
+}
+
+// atYard writes the size of a board as a yard says it.
+func (s *shop) atYard(length, width model.Length) string {
+	if s.job.Settings.Units == model.Millimetre {
+		return s.sizes(length, width)
+	}
+	return s.job.Settings.ShowAtYard(length) + " x " + s.length(width)
 }
 
 func (s *shop) offcutLabel(p *piece) label {

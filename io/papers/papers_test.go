@@ -171,17 +171,7 @@ type page struct {
 
 func pagesOf(t *testing.T, pdf []byte) []page {
 	t.Helper()
-	text := strings.Join(textOf(t, pdf, "-bbox"), "\f")
-	if text == "" { // its form has no page breaks
-		cmd := exec.Command("pdftotext", "-bbox", "-enc", "UTF-8", "-", "-")
-		cmd.Stdin = bytes.NewReader(pdf)
-		out, err := cmd.Output()
-		if err != nil {
-			t.Fatal(err)
-		}
-		text = string(out)
-	}
-	_, body, _ := strings.Cut(text, "<doc>")
+	_, body, _ := strings.Cut(takenOut(t, pdf, "-bbox"), "<doc>")
 	body, _, _ = strings.Cut(body, "</doc>")
 	var doc struct {
 		Pages []page `xml:"page"`

@@ -171,13 +171,18 @@ func (s *shop) inOrder(of map[string][]*piece) (out []*piece) {
 // length writes a length for people.
 func (s *shop) length(l model.Length) string { return s.job.Settings.Show(l) }
 
-// sizes writes lengths as they are said: length by width by thickness.
+// sizes writes lengths as they are said: length by width by thickness. Millimetres stand at the end
+// only.
 func (s *shop) sizes(list ...model.Length) string {
+	const unit = model.NoBreakSpace + "mm"
 	var words []string
 	for _, l := range list {
 		if l > 0 {
 			words = append(words, s.length(l))
 		}
+	}
+	for n := range max(0, len(words)-1) {
+		words[n] = strings.TrimSuffix(words[n], unit)
 	}
 	return strings.Join(words, " x ")
 }

@@ -133,12 +133,17 @@ func readers(t *testing.T, name string) {
 // (poppler-utils).
 func textOf(t *testing.T, pdf []byte, args ...string) []string {
 	t.Helper()
+	pages := strings.Split(takenOut(t, pdf, args...), "\f")
+	return pages[:len(pages)-1]
+}
+
+func takenOut(t *testing.T, pdf []byte, args ...string) string {
+	t.Helper()
 	cmd := exec.Command("pdftotext", append(args, "-enc", "UTF-8", "-", "-")...)
 	cmd.Stdin = bytes.NewReader(pdf)
 	out, err := cmd.Output()
 	if err != nil {
 		t.Fatal(err)
 	}
-	pages := strings.Split(string(out), "\f")
-	return pages[:len(pages)-1]
+	return string(out)
 }

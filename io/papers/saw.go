@@ -112,7 +112,6 @@ func (s *saw) lift(rows []model.Sawing) {
 		return // no plan of ours: there is no such board
 	}
 	s.toPass(rows[0].Pass)
-	columns := s.cols
 	_, again := s.page[b.ID]
 	var scene *drawing.Scene
 	height := boardType*point*lead + 3
@@ -122,7 +121,7 @@ func (s *saw) lift(rows []model.Sawing) {
 	}
 	s.set(cutType, false)
 	for i := range rows {
-		height += s.rowHeight(columns, s.cells(b, &rows[i], ""))
+		height += s.rowHeight(s.cells(b, &rows[i], ""))
 	}
 	s.need(min(height, s.floor-top-under-1))
 	s.heading(b, again)
@@ -137,7 +136,7 @@ func (s *saw) lift(rows []model.Sawing) {
 	}
 	s.set(cutType, false)
 	for i := range rows {
-		s.row(columns, s.cells(b, &rows[i], s.setting(b, &rows[i])))
+		s.row(s.cells(b, &rows[i], s.setting(b, &rows[i])))
 	}
 	s.again = nil
 	s.y += 3
@@ -280,7 +279,10 @@ func (s *saw) columns() []column {
 		{width: setting}, {}, {width: 55}})
 }
 
-func (s *saw) cells(b *layout.Board, row *model.Sawing, setting string) []string {
+// cells are those of a cut, with their columns.
+func (s *saw) cells(b *layout.Board, row *model.Sawing, setting string) ([]column, []string) {
+	wide := slices.Clone(s.cols[:3])
+	wide[2].width += between + s.cols[3].width
 	words, known := s.words[b.ID]
 	if !known {
 		words = report.CutsInWords(s.job, b)
@@ -294,8 +296,12 @@ func (s *saw) cells(b *layout.Board, row *model.Sawing, setting string) []string
 	if strings.Contains(text, off+" comes off") { // the trim, or waste
 		off = ""
 	}
+	if off == "" { // the words of the cut may take its place
+		return wide, []string{fmt.Sprint(row.Sequence), setting, text}
+	}
 	off = copyNumber.ReplaceAllString(off, ","+model.NoBreakSpace+"$1")
-	return []string{fmt.Sprint(row.Sequence), setting, text, strings.ReplaceAll(off, "; ", ";\n")}
+	return s.cols, []string{fmt.Sprint(row.Sequence), setting, text,
+		strings.ReplaceAll(off, "; ", ";\n")}
 }
 
 // uncut shows the boards that no saw touches.

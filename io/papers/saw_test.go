@@ -61,7 +61,7 @@ func TestSawPaperFollowsTheOrder(t *testing.T) {
 				t.Errorf("%s: board %s is missing", sample.name, b.ID)
 			}
 			for _, words := range report.CutsInWords(sample.job, b) {
-				if !strings.Contains(cuts, unbroken(words)) {
+				if w := unbroken(words); !strings.Contains(cuts, w) && !strings.Contains(text, w) {
 					t.Errorf("%s: of %s it is not said: %s", sample.name, b.ID, words)
 				}
 			}
