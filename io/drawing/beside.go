@@ -31,7 +31,8 @@ func (k *sketch) rips() (side, lengths []rip) {
 			continue
 		}
 		text := "fence " + k.show(fence)
-		r := rip{c, fmt.Sprintf("%d: %s", c.Step, text), KeyLine{strconv.Itoa(c.Step), text}}
+		number := strconv.Itoa(k.numberOf(c.Step))
+		r := rip{c, number + ": " + text, KeyLine{number, text}}
 		if c.Piece.To >= usable.To && k.b.First == model.RipFirst {
 			side = append(side, r)
 		} else {
@@ -123,7 +124,7 @@ func (k *sketch) crosscuts() {
 	steps := map[model.Length][]int{}
 	for i := range k.cuts {
 		if c := &k.cuts[i]; !c.Rip {
-			steps[c.Dust.From] = append(steps[c.Dust.From], c.Step)
+			steps[c.Dust.From] = append(steps[c.Dust.From], k.numberOf(c.Step))
 		}
 	}
 	for at, list := range steps {

@@ -13,6 +13,8 @@ import (
 type Options struct {
 	Width int // of the whole picture, in micrometres; 0: 250 mm
 	Text  int // size of texts, in micrometres; 0: 3 mm
+	// Numbers are those of the cuts, by step, where they are not to be numbered as on the board.
+	Numbers map[int]int
 	// Alone makes a picture that stands for itself: with Head on top, paragraph by paragraph, and
 	// below the board the signs that it shows, its key and Foot. A line of Foot without a letter is
 	// a paragraph, too.
@@ -86,6 +88,14 @@ func (k *sketch) narrowest() model.Length {
 		}
 	}
 	return out
+}
+
+// numberOf is that of a cut.
+func (k *sketch) numberOf(step int) int {
+	if n, other := k.opt.Numbers[step]; other {
+		return n
+	}
+	return step
 }
 
 // show writes a length.

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"flag"
 	"os"
+	"slices"
+	"strings"
 	"testing"
 
 	"rackwright/io/layout"
@@ -32,5 +34,32 @@ func TestSmallBoard(t *testing.T) {
 	}
 	if !bytes.Equal(out.Bytes(), want) {
 		t.Errorf("the drawing is another one than %s: look at it, then run with -update", file)
+	}
+}
+
+// The cuts are numbered as they are on the board, or as the caller has it: once each.
+func TestNumbers(t *testing.T) {
+	s, job, plan := smallBoard()
+	b := layout.Boards(job, plan)[0]
+	texts := func(opt Options) (all []string) {
+		for _, shape := range Board(b, s, opt).Shapes {
+			if x, ok := shape.(*Text); ok && strings.Contains(x.Text, ": ") {
+				all = append(all, x.Text)
+			}
+		}
+		slices.Sort(all)
+		return all
+	}
+	for _, c := range []struct {
+		opt  Options
+		want []string
+	}{
+		{Options{}, []string{`1: 1/4"`, `2: 30 1/4"`, `3: 48 3/8"`, `4: fence 2 1/2"`}},
+		{Options{Numbers: map[int]int{1: 17, 2: 18, 3: 19, 4: 203}},
+			[]string{`17: 1/4"`, `18: 30 1/4"`, `19: 48 3/8"`, `203: fence 2 1/2"`}},
+	} {
+		if got := texts(c.opt); !slices.Equal(got, c.want) {
+			t.Errorf("%q, want %q", got, c.want)
+		}
 	}
 }

@@ -30,10 +30,15 @@ var passes = [...]string{"", "first crosscuts", "rips", "last crosscuts", "last 
 func Saw(w io.Writer, job *model.Job, plan *model.Plan, opt Options) error {
 	s := &saw{sheet: newSheet(job, plan, opt, "At the saw"), job: job, plan: plan,
 		boards: map[string]*layout.Board{}, words: map[string][]string{}, page: map[string]int{},
-		stands: map[string]stand{}}
+		stands: map[string]stand{}, numbers: map[string]map[int]int{}}
 	list := layout.Boards(job, plan)
 	for _, b := range list {
-		s.boards[b.ID] = b
+		s.boards[b.ID], s.numbers[b.ID] = b, map[int]int{}
+	}
+	for _, row := range plan.Order {
+		if of := s.numbers[row.Board]; of != nil {
+			of[row.Step] = row.Sequence
+		}
 	}
 	s.footer(report.Cautions(job, plan))
 	s.sheet.page()
@@ -62,10 +67,12 @@ type saw struct {
 	plan   *model.Plan
 	boards map[string]*layout.Board
 	words  map[string][]string // of the cuts of a board, by step
-	cols   []column
-	page   map[string]int // that a board is drawn on
-	pass   int
-	stands map[string]stand // by saw
+	// of the cuts of a board in the order of work, by step
+	numbers map[string]map[int]int
+	cols    []column
+	page    map[string]int // that a board is drawn on
+	pass    int
+	stands  map[string]stand // by saw
 }
 
 // stand is where a stop or fence stands, and for which wood.
@@ -190,9 +197,10 @@ func (s *saw) heading(b *layout.Board, again bool) {
 	s.y += boardType*point*lead + 1
 }
 
+// scene draws a board with its cuts numbered as in the rows.
 func (s *saw) scene(b *layout.Board) *drawing.Scene {
-	return drawing.Board(b, &s.job.Settings,
-		drawing.Options{Width: int((s.w - 2*side) * 1000), Text: drawn})
+	return drawing.Board(b, &s.job.Settings, drawing.Options{Width: int((s.w - 2*side) * 1000),
+		Text: drawn, Numbers: s.numbers[b.ID]})
 }
 
 // heightOf is what a drawing takes with its key.
