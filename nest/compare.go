@@ -101,7 +101,7 @@ func byRule(ctx context.Context, job *model.Job, rule baseline.Rule,
 	for _, g := range groups {
 		uses = append(uses, g.byRule(ctx, rule, g.list))
 	}
-	out := newDecoder(job, worth).write(groups, uses, short, date)
+	out, _ := newDecoder(job, worth).write(groups, uses, short, date)
 	_, found := check.Check(job, out)
 	return out, rejected(found)
 }

@@ -2,7 +2,6 @@ package nest
 
 import (
 	"cmp"
-	"context"
 	"slices"
 
 	"rackwright/model"
@@ -32,9 +31,10 @@ func newDecoder(job *model.Job, worth *model.Valuation) *decoder {
 }
 
 // write writes down what the patterns used for each group mean, and which copies are short besides
-// those of parts that nothing holds.
+// those of parts that nothing holds. The cuts are in a plain order of work; the units are for a
+// better one.
 func (d *decoder) write(groups []*group, uses [][]cutting.Use, short []model.Shortage,
-	date string) *model.Plan {
+	date string) (*model.Plan, []cutlist.Unit) {
 	var boards []*cutlist.Board
 	short = slices.Clone(short)
 	for n, g := range groups {
@@ -42,9 +42,9 @@ func (d *decoder) write(groups []*group, uses [][]cutting.Use, short []model.Sho
 		boards, short = append(boards, b...), append(short, s...)
 	}
 	out, units := cutlist.Write(d.job, d.worth, boards, date)
-	sawing.Write(context.TODO(), d.job, out, units, "")
+	sawing.Plain(d.job, out, units)
 	out.Shortages = inOrder(d.job, short)
-	return out
+	return out, units
 }
 
 // layout is a board and how the engine lays it out.

@@ -21,6 +21,7 @@ type Options struct {
 	// means none
 	Clock   time.Duration
 	Threads int         // groups solved at a time. Zero means one for each core
+	Order   model.Way   // that the cuts are put in. Zero means [model.LeastTime]
 	Date    string      // YYYY-MM-DD, written as `since` of every offcut. Zero means none
 	Observe func(Event) // called as groups go on, from several goroutines; nil means silent
 }

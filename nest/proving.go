@@ -9,7 +9,9 @@ import (
 	"rackwright/model"
 	"rackwright/model/check"
 	"rackwright/model/proof"
+	"rackwright/nest/cutlist"
 	"rackwright/nest/cutstock"
+	"rackwright/nest/sawing"
 )
 
 // Judging a plan takes its time, too: the checker derives each bound again, by code of its own. It
@@ -66,13 +68,15 @@ func newProving(p *planning) *proving {
 // draft is a plan that is laid out and checked, its proof apart.
 type draft struct {
 	plan    *model.Plan
+	units   []cutlist.Unit
 	reading *check.Reading
 }
 
 // lay writes down a plan of what was found for each group, and has its cuts checked.
 func (v *proving) lay(results []cutstock.Result) (*draft, error) {
-	d := &draft{plan: newDecoder(v.job, v.worth).write(v.groups, usesOf(results), v.short,
-		v.opt.Date)}
+	d := &draft{}
+	d.plan, d.units = newDecoder(v.job, v.worth).write(v.groups, usesOf(results), v.short,
+		v.opt.Date)
 	d.certify(v, results)
 	var found []model.Finding
 	d.reading, found = check.Check(v.job, d.plan)
@@ -174,9 +178,7 @@ func (v *proving) note(d *draft, results []cutstock.Result) {
 	}
 }
 
-// settle writes the plan and has it judged. Where the cuts are right and a bound is not, that is a
-// fault of ours that shall not cost the maker a plan: the plain bounds, which are proven by less,
-// stand in for it, and an event of phase [PlainBound] tells so of each group.
+// settle writes the plan, has it judged, and puts its cuts in order meanwhile.
 func (v *proving) settle() (*model.Plan, error) {
 	results := v.sofar()
 	v.tellAll(results, Judging)
@@ -184,6 +186,30 @@ func (v *proving) settle() (*model.Plan, error) {
 	if err != nil {
 		return d.plan, err
 	}
+	ordered := v.order(d)
+	plan, err := v.prove(d, results)
+	if err != nil {
+		return plan, err
+	}
+	better := (<-ordered).get()
+	plan.Order, plan.Work = better.Order, better.Work
+	_, found := check.Check(v.job, plan)
+	return plan, rejected(found)
+}
+
+// order works out the order of work of a plan, beside whatever else is done.
+func (v *proving) order(d *draft) <-chan outcome[model.Plan] {
+	plan := *d.plan
+	return aside(func() model.Plan {
+		sawing.Write(v.lasting, v.job, &plan, d.units, v.opt.Order)
+		return plan
+	})
+}
+
+// prove has the bounds of a plan judged. Where the cuts are right and a bound is not, that is a
+// fault of ours that shall not cost the maker a plan: the plain bounds, which are proven by less,
+// stand in for it, and an event of phase [PlainBound] tells so of each group.
+func (v *proving) prove(d *draft, results []cutstock.Result) (*model.Plan, error) {
 	found, done := v.bounds(d)
 	if !done {
 		v.inTime(d, results)

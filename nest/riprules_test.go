@@ -205,7 +205,7 @@ func TestTwoRailsOfOneTwoBySix(t *testing.T) {
 		t.Fatalf("%d groups, short %v", len(groups), short)
 	}
 	unit := int64(in / 16 / worth.Unit)
-	plan := newDecoder(job, worth).write(groups, [][]cutting.Use{{{Times: 1,
+	plan, _ := newDecoder(job, worth).write(groups, [][]cutting.Use{{{Times: 1,
 		Pattern: cutting.Pattern{Places: []cutting.Place{
 			{Left: 45 * unit, Right: 87 * unit}, {Left: unit, Right: 43 * unit}}}}}}, nil,
 		"2027-03-01")

@@ -8,44 +8,58 @@ import (
 	"rackwright/nest/openstacks"
 )
 
+// Least clutter: boards one after the other, each through all its passes.
+//
+// A commission is open from the first board that has a blank of it to the last. Which boards come
+// when is the minimisation of open stacks: commissions are its customers, boards its products. It
+// gives blocks of boards, in which any order has no more open. In a block the boards are put in an
+// order of few minutes (block.go): next comes the one that saves most by where stop and fence
+// stand, then single boards are moved as long as that saves more.
+
 // leastClutter goes board by board, with the fewest commissions open at once; exact says whether
 // that is proven. The order of least time is one to fall back upon: its boards, in the order of
 // their first cuts, have no more open than it has itself.
 func (s *shop) leastClutter(ctx context.Context, time []cut) (order []cut, exact bool) {
 	boards := s.sawnBoards(time)
 	needs := make([][]bool, s.parties)
-	least := 0
+	for who := range needs {
+		needs[who] = make([]bool, len(boards))
+	}
 	for n, b := range boards {
-		least = max(least, len(s.whose[b]))
 		for _, who := range s.whose[b] {
-			if needs[who] == nil {
-				needs[who] = make([]bool, len(boards))
-			}
 			needs[who][n] = true
 		}
 	}
-	for who := range needs {
-		if needs[who] == nil {
-			needs[who] = make([]bool, len(boards))
-		}
-	}
 	found := openstacks.Sequence(ctx, needs, s.due)
-	blocks := found.Blocks
-	if found.Open > s.open(s.boardByBoard(boards)) {
-		blocks, found.Exact = nil, false
-		for n := range boards {
-			blocks = append(blocks, []int{n})
-		}
+	var asTime [][]int
+	for n := range boards {
+		asTime = append(asTime, []int{n})
 	}
-	var sequence []int
-	for _, block := range blocks {
-		slices.Sort(block)
+	if found.Open > openstacks.Open(needs, slices.Concat(asTime...)) {
+		found.Blocks, found.Exact = asTime, false
+	}
+	saws := newSaws(s)
+	for _, block := range found.Blocks {
+		slices.Sort(block) // those of one setting stand together in the order of least time
+		var b []int
 		for _, n := range block {
-			sequence = append(sequence, boards[n])
+			b = append(b, boards[n])
+		}
+		order = append(order, saws.sawBlock(ctx, b)...)
+	}
+	return order, found.Exact
+}
+
+// boardByBoard makes all cuts of one board after those of another, as the units stand.
+func (s *shop) boardByBoard(boards []int) (order []cut) {
+	for _, b := range boards {
+		for _, u := range s.unitsOf[b] {
+			for k := range s.units[u].Cuts {
+				order = append(order, cut{u, k})
+			}
 		}
 	}
-	order = s.boardByBoard(sequence)
-	return order, found.Exact || s.open(order) == least
+	return order
 }
 
 // sawnBoards lists the boards that are cut, in the order of their first cuts.
@@ -60,22 +74,12 @@ func (s *shop) sawnBoards(order []cut) (boards []int) {
 	return boards
 }
 
-// boardByBoard makes all cuts of one board after those of another.
-func (s *shop) boardByBoard(boards []int) (order []cut) {
-	for _, b := range boards {
-		for _, u := range s.unitsOf[b] {
-			for k := range s.units[u].Cuts {
-				order = append(order, cut{u, k})
-			}
-		}
-	}
-	return order
-}
-
 // byDue gives each commission a rank by its due date; those that have none come last.
 func byDue(due []string) (ranks []int64) {
 	dates := slices.Clone(due)
-	slices.SortFunc(dates, later)
+	slices.SortFunc(dates, func(a, b string) int {
+		return cmp.Or(compareBool(a == "", b == ""), cmp.Compare(a, b))
+	})
 	dates = slices.Compact(dates)
 	for _, d := range due {
 		ranks = append(ranks, int64(slices.Index(dates, d)))
@@ -83,10 +87,7 @@ func byDue(due []string) (ranks []int64) {
 	return ranks
 }
 
-func later(a, b string) int {
-	return cmp.Or(compareBool(a == "", b == ""), cmp.Compare(a, b))
-}
-
+// compareBool puts false before true.
 func compareBool(a, b bool) int {
 	switch {
 	case a == b:

@@ -14,8 +14,7 @@ func (s *shop) measure(order []cut) (m model.WayOfWork) {
 	stands := map[string]stand{} // by saw
 	for n, c := range order {
 		row := &s.units[c.unit].Cuts[c.at]
-		to := stand{s.wood[s.units[c.unit].Board], row.Setting}
-		if row.Setting > 0 && stands[row.Saw] != to {
+		if to := s.stand(c); to.length > 0 && stands[row.Saw] != to {
 			stands[row.Saw] = to
 			m.Settings++
 		}

@@ -14,18 +14,42 @@ import (
 func Write(ctx context.Context, job *model.Job, plan *model.Plan, units []cutlist.Unit,
 	way model.Way) {
 	s := newShop(job, plan, units)
-	if way == "" {
-		way = model.LeastTime
-	}
-	time := s.leastTime()
+	time := s.leastTime(ctx)
 	clutter, exact := s.leastClutter(ctx, time)
-	ways := []model.WayOfWork{s.measure(time), s.measure(clutter)}
-	ways[0].Way, ways[1].Way, ways[1].Exact = model.LeastTime, model.LeastClutter, exact
-	plan.Work = model.Work{Order: way, Ways: ways}
-	plan.Order = s.rows(time)
+	s.fill(plan, time, clutter, exact)
 	if way == model.LeastClutter {
-		plan.Order = s.rows(clutter)
+		plan.Work.Order, plan.Order = way, s.rows(clutter)
 	}
+}
+
+// Plain fills them as well, at once: the boards in both orders come as they stand in the plan.
+func Plain(job *model.Job, plan *model.Plan, units []cutlist.Unit) {
+	s := newShop(job, plan, units)
+	var passes []cut
+	for n := range units {
+		for k := range units[n].Cuts {
+			passes = append(passes, cut{n, k})
+		}
+	}
+	slices.SortStableFunc(passes, func(a, b cut) int {
+		return cmp.Compare(s.pass(a.unit), s.pass(b.unit))
+	})
+	s.fill(plan, passes, s.boardByBoard(s.sawnBoards(passes)), false)
+}
+
+// fill writes down what both orders take, and that of least time. An order is known to be the one
+// of fewest commissions open where no more are open than have blanks of one board.
+func (s *shop) fill(plan *model.Plan, time, clutter []cut, exact bool) {
+	ways, least := []model.WayOfWork{s.measure(time), s.measure(clutter)}, 0
+	for b, whose := range s.whose {
+		if len(s.unitsOf[b]) > 0 {
+			least = max(least, len(whose))
+		}
+	}
+	ways[0].Way, ways[1].Way = model.LeastTime, model.LeastClutter
+	ways[1].Exact = exact || ways[1].Open == least
+	plan.Work = model.Work{Order: model.LeastTime, Ways: ways}
+	plan.Order = s.rows(time)
 }
 
 // cut is one cut: an index of the units, and one of the cuts of that unit.
@@ -89,19 +113,6 @@ func (s *shop) rows(order []cut) (out []model.Sawing) {
 		out = append(out, row)
 	}
 	return out
-}
-
-// leastTime goes pass by pass.
-func (s *shop) leastTime() (all []cut) {
-	for n := range s.units {
-		for k := range s.units[n].Cuts {
-			all = append(all, cut{n, k})
-		}
-	}
-	slices.SortStableFunc(all, func(a, b cut) int {
-		return cmp.Compare(s.pass(a.unit), s.pass(b.unit))
-	})
-	return all
 }
 
 func (s *shop) pass(unit int) int { return s.units[unit].Cuts[0].Pass }
