@@ -37,7 +37,7 @@ func (c *compareCommand) Run(e *env) error {
 		}
 		jobs = append(jobs, job)
 	}
-	entries, err := e.compare(jobs, &c.search)
+	entries, err := e.compare(jobs, &c.search, "")
 	if err != nil {
 		return err
 	}
@@ -45,14 +45,14 @@ func (c *compareCommand) Run(e *env) error {
 }
 
 // compare plans jobs in every way and shows how it goes on.
-func (e *env) compare(jobs []*model.Job, s *search) ([]nest.Entry, error) {
+func (e *env) compare(jobs []*model.Job, s *search, order model.Way) ([]nest.Entry, error) {
 	opt, err := s.options(e)
 	if err != nil {
 		return nil, err
 	}
 	show := newProgress(e, "planning by simple rules, and one commission at a time")
 	defer show.end()
-	opt.Observe = show.observe
+	opt.Observe, opt.Order = show.observe, order
 	return nest.Compare(e.ctx, jobs, opt)
 }
 

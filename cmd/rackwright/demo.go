@@ -20,6 +20,7 @@ var demoFiles embed.FS
 
 type demoCommand struct {
 	Dir string `arg:"" optional:"" help:"Folder to write the invented month to; ${default_demo} if left out."`
+	ordering
 	search
 }
 
@@ -44,7 +45,7 @@ func (c *demoCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	entries, err := e.compare([]*model.Job{job}, &c.search)
+	entries, err := e.compare([]*model.Job{job}, &c.search, c.Order)
 	if err != nil {
 		return err
 	}

@@ -24,7 +24,7 @@ type search struct {
 	Date   string        `help:"Date (YYYY-MM-DD) written as since of every offcut." placeholder:"DATE"`
 }
 
-// options are those that the flags ask for.
+// options are those that the flags ask for; the order of work is left open.
 func (s *search) options(e *env) (nest.Options, error) {
 	if s.Date != "" && !model.ValidDate(s.Date) {
 		return nest.Options{}, refuse("--date %q: not a date; write it as YYYY-MM-DD", s.Date)
@@ -47,9 +47,15 @@ func (s *search) options(e *env) (nest.Options, error) {
 		nil
 }
 
+// ordering is the flag of the commands that write a plan.
+type ordering struct {
+	Order model.Way `help:"Order of work of order.csv: time takes the fewest minutes, clutter has the fewest commissions begun and not finished at once." enum:"time,clutter" default:"time"`
+}
+
 type planCommand struct {
 	Jobdir string `arg:"" help:"Job folder: parts.csv or orders.csv, rack.csv, yard.csv, and what else there is."`
 	Out    string `help:"Folder for the plan; JOBDIR/out if left out." placeholder:"DIR"`
+	ordering
 	search
 }
 
@@ -71,7 +77,7 @@ func (c *planCommand) Run(e *env) error {
 	if out, err = e.outFolder(out, c.Jobdir); err != nil {
 		return err
 	}
-	plan, ways, err := e.plan(job, &c.search, show)
+	plan, ways, err := e.plan(job, &c.search, c.Order, show)
 	if err != nil {
 		return err
 	}
@@ -80,7 +86,8 @@ func (c *planCommand) Run(e *env) error {
 
 // plan plans a job and shows how it goes on; besides, it has the job planned by the simple rules.
 // The clock runs from the start of the program.
-func (e *env) plan(job *model.Job, s *search, show *progress) (*model.Plan, []page.Way, error) {
+func (e *env) plan(job *model.Job, s *search, order model.Way, show *progress) (*model.Plan,
+	[]page.Way, error) {
 	opt, err := s.options(e)
 	if err != nil {
 		return nil, nil, err
@@ -92,7 +99,7 @@ func (e *env) plan(job *model.Job, s *search, show *progress) (*model.Plan, []pa
 		opt.Clock = max(1, time.Until(until))
 	}
 	show.enter("sorting parts and boards")
-	opt.Observe = show.observe
+	opt.Observe, opt.Order = show.observe, order
 	rules := e.beginRules(job, opt.Date)
 	plan, err := nest.Plan(e.ctx, job, opt)
 	if err != nil {

@@ -27,6 +27,7 @@ func Summary(w io.Writer, job *model.Job, plan *model.Plan, width int) error {
 	p.buy(plan)
 	p.reserve(plan)
 	p.costs(plan)
+	p.work(plan)
 	p.line("")
 	p.cautions(Cautions(job, plan))
 	return p.err
