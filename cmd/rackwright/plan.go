@@ -112,7 +112,7 @@ func (e *env) plan(job *model.Job, s *search, order model.Way, show *progress) (
 
 // toWrite is about how long it takes to write a plan and to sum it up.
 func toWrite(job *model.Job) time.Duration {
-	return time.Duration(pieceCount(job)) * 100 * time.Microsecond
+	return time.Duration(pieceCount(job)) * 200 * time.Microsecond
 }
 
 // deliver writes a plan and prints its summary. The page sets it against the ways.

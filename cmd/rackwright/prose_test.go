@@ -452,3 +452,16 @@ func pictured(ts *testscript.TestScript, neg bool, args []string) {
 		ts.Fatalf("%s is not what is drawn now; look at it, then run make pictures", kept)
 	}
 }
+
+// charted: takes the chart out of a page and puts it into a file of its own.
+func charted(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: charted PAGE FILE")
+	}
+	chart := regexp.MustCompile(`(?s)<svg [^>]*class="chart".*?</svg>\n`).
+		FindString(ts.ReadFile(args[0]))
+	if chart == "" {
+		ts.Fatalf("%s has no chart", args[0])
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[1]), []byte(chart), 0o666))
+}

@@ -49,6 +49,7 @@ func TestScripts(t *testing.T) {
 
 			"session":  session,
 			"pictured": pictured,
+			"charted":  charted,
 		},
 	})
 }

@@ -18,6 +18,7 @@ import (
 // Measures are whole units of the picture, about a pixel on a phone.
 const (
 	chartWide = 340
+	around    = 8   // what stands beside the bars
 	barsWide  = 214 // of the longest bar; its amount stands behind it
 	barHigh   = 18
 	barBelow  = 22 // top of a bar below the top of its row
@@ -50,12 +51,15 @@ func Savings(w io.Writer, job *model.Job, plan *model.Plan, ways []Way) error {
 	if c.boundText != "" {
 		high += 20
 	}
-	c.printf(`<svg xmlns="http://www.w3.org/2000/svg" class="chart" viewBox="0 0 %d %d" `+
-		`width="%[1]d" height="%[2]d" role="img" aria-labelledby="chart-t chart-d" `+
-		`font-family="system-ui, sans-serif" font-size="13" fill="#1d1b16">`, chartWide, high)
+	c.printf(`<svg xmlns="http://www.w3.org/2000/svg" class="chart" viewBox="%d %[1]d %d %d" `+
+		`width="%[2]d" height="%[3]d" role="img" aria-labelledby="chart-t chart-d" `+
+		`font-family="system-ui, sans-serif" font-size="13" fill="#1d1b16">`, -around,
+		chartWide+2*around, high+2*around)
 	c.printf(`<title id="chart-t">Net wood cost in %s, by simple rules and by this plan</title>`,
 		html.EscapeString(model.Visible(job.Settings.Currency)))
 	c.printf(`<desc id="chart-d">%s</desc>`, html.EscapeString(c.told()))
+	c.printf(`<rect class="sheet" x="%d" y="%[1]d" width="100%%" height="100%%" fill="#fff"/>`,
+		-around)
 	for n := range c.bars {
 		c.draw(n)
 	}

@@ -2,6 +2,7 @@ package page
 
 import (
 	"encoding/xml"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -13,7 +14,7 @@ type drawnChart struct {
 	Rects []struct {
 		Class string `xml:"class,attr"`
 		X     int    `xml:"x,attr"`
-		Width int    `xml:"width,attr"`
+		Width string `xml:"width,attr"`
 	} `xml:"rect"`
 	Texts []string `xml:"text"`
 	Desc  string   `xml:"desc"`
@@ -31,6 +32,7 @@ func chartOf(t *testing.T, value, bound model.Money, ways []Way) *drawnChart {
 	if err := xml.Unmarshal([]byte(out.String()), &c); err != nil {
 		t.Fatal(err)
 	}
+	c.Rects = c.Rects[1:] // the sheet
 	for _, s := range c.Texts {
 		if s != "" && !strings.Contains(c.Desc, s) {
 			t.Errorf("the description lacks %q", s)
@@ -48,8 +50,8 @@ func TestChartIsToScale(t *testing.T) {
 		t.Fatalf("%d bars", len(c.Rects))
 	}
 	for i, want := range []int{barsWide, barsWide * 3 / 4, barsWide / 2} {
-		if r := c.Rects[i]; r.X != 0 || r.Width != want {
-			t.Errorf("bar %d is from %d, %d wide, in place of %d", i, r.X, r.Width, want)
+		if r := c.Rects[i]; r.X != 0 || r.Width != strconv.Itoa(want) {
+			t.Errorf("bar %d is from %d, %s wide, in place of %d", i, r.X, r.Width, want)
 		}
 	}
 	if c.Rects[2].Class != "plan" || c.Rects[0].Class != "rule" {
@@ -68,8 +70,9 @@ func TestChartIsToScale(t *testing.T) {
 func TestChartBelowZero(t *testing.T) {
 	const unit = model.UnitsOfMoney
 	c := chartOf(t, -50*unit, -50*unit, []Way{{"a", model.Measure{Value: 50 * unit}}})
-	if a, b := c.Rects[0], c.Rects[1]; a.X != barsWide/2 || a.Width != barsWide/2 || b.X != 0 ||
-		b.Width != barsWide/2 {
+	half := strconv.Itoa(barsWide / 2)
+	if a, b := c.Rects[0], c.Rects[1]; a.X != barsWide/2 || a.Width != half || b.X != 0 ||
+		b.Width != half {
 		t.Errorf("bars %+v", c.Rects)
 	}
 	if c := chartOf(t, 0, 0, []Way{{"a", model.Measure{}}}); len(c.Rects) != 2 {

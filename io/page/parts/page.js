@@ -23,10 +23,12 @@
     if (pass) count(pass);
   });
 
-  // A drawing waits as text until it comes into view, or until the page is printed.
+  // A drawing waits as text until it comes into view, or until the page is printed. Its texts take
+  // the room that was measured for them.
   const draw = (figure) => {
-    const text = figure.querySelector("noscript");
-    if (text) text.outerHTML = text.textContent;
+    const waiting = figure.querySelector("noscript");
+    if (waiting) waiting.outerHTML = waiting.textContent;
+    for (const text of all("text", figure)) text.setAttribute("lengthAdjust", "spacingAndGlyphs");
   };
   const seen = new IntersectionObserver((entries) => {
     for (const entry of entries) {

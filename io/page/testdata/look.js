@@ -114,7 +114,7 @@ window.look = (() => {
     for (const e of all("svg text")) if (shown(e)) judge(e, getComputedStyle(e).fill, 4.5);
     for (const e of all("svg path, svg rect")) {
       const s = getComputedStyle(e);
-      if (shown(e) && !e.matches(".w, .fw, .halo, .fg")) {
+      if (shown(e) && !e.matches(".w, .fw, .halo, .sheet, .fg")) {
         judge(e, s.stroke === "none" ? s.fill : s.stroke, 3);
       }
     }
