@@ -83,7 +83,8 @@ type setting struct {
 func (k *sketch) fit(r Rect, list []words) written {
 	rooms := k.rooms(r)
 	for _, level := range []setting{{size: k.opt.Text}, {size: k.small()},
-		{size: k.opt.Text, cut: true}, {size: k.opt.Text, short: true}} {
+		{size: k.opt.Text, cut: true}, {size: k.opt.Text, short: true},
+		{size: k.small(), short: true}} {
 		for _, w := range list {
 			if w.short != level.short {
 				continue

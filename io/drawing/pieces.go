@@ -23,7 +23,7 @@ func (k *sketch) board() {
 		case model.KindOffcut:
 			k.mark(dashed(inset(r, frameIn)), Black, piecePen)
 		case model.KindPart:
-			k.hatched(band(r), faceHatch(c.Face))
+			k.hatched(k.band(r), faceHatch(c.Face))
 		}
 		x2, y2 := r.X+r.Wide, r.Y+r.High
 		pens = append(pens, Segment{r.X, r.Y, x2, r.Y}, Segment{x2, r.Y, x2, y2},
@@ -82,9 +82,11 @@ func inset(r Rect, by int) Rect {
 // bandHigh is how high the band is that tells the face of a part, at most.
 const bandHigh = 1300
 
-// band is that band: along the right edge of a part, below its text.
-func band(r Rect) Rect {
+// band is that band: along the right edge of a part, below its text, lower where the text needs
+// room.
+func (k *sketch) band(r Rect) Rect {
 	high := min(bandHigh, r.High/4)
+	high = max(min(high, r.High-pad-k.opt.Text), min(high, r.High/8))
 	return Rect{X: r.X, Y: r.Y + r.High - high, Wide: r.Wide, High: high}
 }
 
@@ -115,7 +117,7 @@ func (k *sketch) pieces() {
 		case model.KindKerf:
 			continue
 		case model.KindPart:
-			r.High -= band(r).High
+			r.High -= k.band(r).High
 		case model.KindOffcut:
 			r = inset(r, frameIn)
 		}
