@@ -37,7 +37,8 @@ func BoardList(w io.Writer, job *model.Job, plan *model.Plan, width int) error {
 	}
 	p.table(columns, rows)
 	p.line("")
-	p.line("%s. Ripped: first, last (after crosscuts), or not at all. From: bin, or bought.",
+	p.line("%s. Ripped: first, last (after crosscuts), or not at all. From: its bin, rack if "+
+		"it has none, or bought.",
 		upperFirst(count(len(boards), "board")))
 	return p.err
 }

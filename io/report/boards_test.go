@@ -55,8 +55,8 @@ func TestBoardList(t *testing.T) {
   R-4    rack    pine 1x8, 60" x 7 1/4"  no      3
   R-5    rack    pine 1x8, 80" x 7 1/4"  no      4
 
-6 boards. Ripped: first, last (after crosscuts), or not at all. From: bin, or
-bought.
+6 boards. Ripped: first, last (after crosscuts), or not at all. From: its bin,
+rack if it has none, or bought.
 `, 92: `
   board  from    wood                    ripped  pieces + offcuts  for
   ---------------------------------------------------------------------------------------
@@ -67,7 +67,8 @@ bought.
   R-4    rack    pine 1x8, 60" x 7 1/4"  no      3                 C-1, x; C-2, x; C-3, x
   R-5    rack    pine 1x8, 80" x 7 1/4"  no      4                 C-1, x; C-2, x; 2 more
 
-6 boards. Ripped: first, last (after crosscuts), or not at all. From: bin, or bought.
+6 boards. Ripped: first, last (after crosscuts), or not at all. From: its bin, rack if it
+has none, or bought.
 `} {
 		var b bytes.Buffer
 		if err := BoardList(&b, job, plan, width); err != nil {
