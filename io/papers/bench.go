@@ -40,6 +40,7 @@ func (s *bench) commission(c *model.Commission) {
 	s.footer(report.FinalCautions(s.shop.job, parts))
 	s.page()
 	s.set(headType, true)
+	s.mark(c.Name, 0)
 	s.para(side, c.Name)
 	s.set(plainType, false)
 	if c.Due != "" {

@@ -30,7 +30,7 @@ var passes = [...]string{"", "first crosscuts", "rips", "last crosscuts", "last 
 func Saw(w io.Writer, job *model.Job, plan *model.Plan, opt Options) error {
 	s := &saw{sheet: newSheet(job, plan, opt, "At the saw"), job: job, plan: plan,
 		boards: map[string]*layout.Board{}, words: map[string][]string{}, page: map[string]int{},
-		stands: map[string]stand{}, numbers: map[string]map[int]int{}}
+		links: map[string]int{}, stands: map[string]stand{}, numbers: map[string]map[int]int{}}
 	list := layout.Boards(job, plan)
 	for _, b := range list {
 		s.boards[b.ID], s.numbers[b.ID] = b, map[int]int{}
@@ -71,6 +71,8 @@ type saw struct {
 	numbers map[string]map[int]int
 	cols    []column
 	page    map[string]int // that a board is drawn on
+	links   map[string]int // to there
+	level   int            // of a board in the outline
 	pass    int
 	stands  map[string]stand // by saw
 }
@@ -166,6 +168,10 @@ func (s *saw) toPass(pass int) {
 		s.y += 2
 	}
 	s.need(60)
+	if s.plan.Work.Order != model.LeastClutter {
+		s.mark(name, 0)
+		s.level = 1
+	}
 	s.para(side, name)
 	s.y += 1
 }
@@ -193,6 +199,13 @@ func (s *saw) heading(b *layout.Board, again bool) {
 		}
 	}
 	s.set(plainType, false)
+	if again {
+		s.pdf.Link(x, s.y, s.width(text), boardType*point*lead, s.links[b.ID])
+	} else {
+		s.links[b.ID] = s.pdf.AddLink()
+		s.pdf.SetLink(s.links[b.ID], s.y, s.pdf.PageNo())
+		s.mark(b.ID, s.level)
+	}
 	s.put(x, s.y+(boardType-plainType)*point*(lead+capped)/2, s.cut(text, s.w-side-x))
 	s.y += boardType*point*lead + 1
 }
@@ -324,6 +337,8 @@ func (s *saw) uncut(list []*layout.Board) {
 			s.set(woodType, true)
 			s.y += 2
 			s.need(60)
+			s.mark("Boards without a cut", 0)
+			s.level = 1
 			s.para(side, "Boards without a cut")
 		}
 		scene := s.scene(b)

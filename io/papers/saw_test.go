@@ -22,7 +22,7 @@ func TestSawPaperFollowsTheOrder(t *testing.T) {
 	for _, sample := range samples(t) {
 		pdf := papersOf(t, sample, Options{})["saw.pdf"]
 		pages := textOf(t, pdf, "-layout")
-		next := 1
+		next, links := 1, 0
 		for n, page := range pages {
 			for _, m := range number.FindAllStringSubmatch(page, -1) {
 				row := &sample.plan.Order[next-1]
@@ -37,6 +37,7 @@ func TestSawPaperFollowsTheOrder(t *testing.T) {
 				next++
 			}
 			for _, m := range again.FindAllStringSubmatch(page, -1) {
+				links++
 				on, _ := strconv.Atoi(m[2])
 				if on > n+1 || !strings.Contains(pages[on-1], m[1]+" ") {
 					t.Errorf("%s: page %d says that %s is drawn on page %d", sample.name, n+1, m[1],
@@ -46,6 +47,9 @@ func TestSawPaperFollowsTheOrder(t *testing.T) {
 			if !strings.Contains(unbroken(page), unbroken(report.Caution)) {
 				t.Errorf("%s: page %d has no caution", sample.name, n+1)
 			}
+		}
+		if n := bytes.Count(pdf, []byte("/Subtype /Link")); n != links {
+			t.Errorf("%s: %d links to drawings, %d boards come up again", sample.name, n, links)
 		}
 		if next-1 != len(sample.plan.Order) {
 			t.Errorf("%s: %d cuts of %d", sample.name, next-1, len(sample.plan.Order))

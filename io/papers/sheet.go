@@ -51,14 +51,19 @@ type sheet struct {
 	again        func()  // heads what goes on from one page to the next; or nil
 }
 
-// newPDF is a document without pages, the same bytes whenever it is written.
-func newPDF(p model.Paper, title string) *fpdf.Fpdf {
+// newPDF is a document without pages, the same bytes whenever it is written: its date is that of the
+// plan, or none.
+func newPDF(p model.Paper, title, date string) *fpdf.Fpdf {
 	w, h := p.Size()
 	pdf := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm",
 		Size: fpdf.SizeType{Wd: millimetres(w), Ht: millimetres(h)}})
 	pdf.SetCatalogSort(true)
-	pdf.SetCreationDate(time.Unix(0, 0).UTC())
-	pdf.SetModificationDate(time.Unix(0, 0).UTC())
+	made, err := time.Parse(time.DateOnly, date)
+	if err != nil {
+		made = time.Unix(0, 0).UTC()
+	}
+	pdf.SetCreationDate(made)
+	pdf.SetModificationDate(made)
 	pdf.SetProducer(Producer, false)
 	pdf.SetTitle(title, true)
 	pdf.SetLang("en")
@@ -80,7 +85,7 @@ func newSheet(job *model.Job, plan *model.Plan, opt Options, title string) *shee
 	if s.paper == "" {
 		s.paper = model.PaperOf(s.unit)
 	}
-	s.pdf = newPDF(s.paper, title+", "+s.about)
+	s.pdf = newPDF(s.paper, title+", "+s.about, plan.Date)
 	w, h := s.paper.Size()
 	s.w, s.h = millimetres(w), millimetres(h)
 	s.set(plainType, false)
@@ -221,6 +226,9 @@ func (s *sheet) para(x float64, text string) {
 		s.y += s.line()
 	}
 }
+
+// mark puts what begins at y into the outline of the file, for who reads it on a screen.
+func (s *sheet) mark(text string, level int) { s.pdf.Bookmark(printable(text), level, s.y) }
 
 // box draws a box to tick beside a line of the type in use whose top is at y.
 func (s *sheet) box(x, y float64) {

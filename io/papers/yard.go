@@ -72,6 +72,7 @@ func (s *yard) from(name string) {
 		title = "At the yard"
 	}
 	s.set(headType, true)
+	s.mark(title, 0)
 	s.para(side, title)
 	s.set(boardType, false)
 	text := fmt.Sprintf("%s, %s %s, the longest %s. To pay: %s %s", report.Count(int(qty), "board"),
