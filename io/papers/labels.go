@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"rackwright/io/layout"
 	"rackwright/model"
 )
 
@@ -113,9 +114,9 @@ func (s *shop) atYard(length, width model.Length) string {
 }
 
 func (s *shop) offcutLabel(p *piece) label {
-	bin := "____________"
+	bin := "bin ____________"
 	if p.bin != "" {
-		bin = p.bin
+		bin = (&layout.Board{Bin: p.bin}).InBin()
 	}
 	from := "from " + p.row.Board
 	if s.plan.Date != "" {
@@ -123,7 +124,7 @@ func (s *shop) offcutLabel(p *piece) label {
 	}
 	return label{ascii(p.id), []line{{p.id, true, false},
 		{p.row.Material + " " + string(p.row.Section), false, false},
-		{s.sizes(p.size[:]...), false, false}, {"bin " + bin, false, false},
+		{s.sizes(p.size[:]...), false, false}, {bin, false, false},
 		{"offcut " + from, false, true}}}
 }
 
