@@ -10,6 +10,7 @@ import (
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/image/math/fixed"
+	"golang.org/x/text/unicode/norm"
 
 	"rackwright/model"
 )
@@ -62,8 +63,8 @@ func metricsOf(bold bool) *metrics {
 	return &both[0]
 }
 
-// Drawable writes a text with the characters that the font has; marks and joiners that stand on
-// others go. SVG keeps the text as it is: its viewer may have more fonts.
+// Drawable writes a text with the characters that the font has. Letters and their accents are one
+// character where there is one; other marks and joiners go. SVG keeps the text as it is: its viewer may have more fonts.
 func Drawable(text string) string {
 	have := metricsOf(false).advance
 	return strings.Map(func(r rune) rune {
@@ -74,7 +75,7 @@ func Drawable(text string) string {
 			return -1
 		}
 		return noGlyph
-	}, text)
+	}, norm.NFC.String(text))
 }
 
 // TextWidth is how wide a line of text of a size is, in micrometres as the size, rounded up. A

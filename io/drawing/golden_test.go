@@ -63,3 +63,38 @@ func TestNumbers(t *testing.T) {
 		}
 	}
 }
+
+// What the font has is drawn: Latin, Greek and Cyrillic letters, as its makers say. Else a box is.
+func TestDrawable(t *testing.T) {
+	for text, want := range map[string]string{
+		"Étagère, e\u0301tage\u0300re": "Étagère, étagère",
+		"3/16 ½ ⅜ × ±":                 "3/16 ½ ⅜ × ±",
+		"ель σκάλα":                    "ель σκάλα",
+		"שולחן":                        "□□□□□",
+		"🪑 a":                          "□ a",
+		"👩\u200d🔧":                     "□□",
+		"x\u20dd":                      "x",
+		"木":                            "□",
+		"~ 35 1/4\" … –":               "~ 35 1/4\" … –",
+	} {
+		if got := Drawable(text); got != want {
+			t.Errorf("%q is drawn %q, want %q", text, got, want)
+		}
+	}
+}
+
+// A text is as wide as the sum of its advances. Of 2048 units to an em a digit has 1139 in both
+// fonts: read in the tables head, cmap and hmtx of their files by hand, as OpenType lays them down.
+func TestTextWidth(t *testing.T) {
+	for _, c := range []struct {
+		text string
+		size int
+		want int
+	}{{"", 3000, 0}, {"0", 2048, 1139}, {"0123456789", 2048, 11390}, {"00", 1, 2}} {
+		for _, bold := range []bool{false, true} {
+			if got := TextWidth(c.text, bold, c.size); got != c.want {
+				t.Errorf("%q, %v: %d, want %d", c.text, bold, got, c.want)
+			}
+		}
+	}
+}
