@@ -31,7 +31,7 @@ and offcut. See ` + "`rackwright help papers`."
 
 func (c *printCommand) Run(e *env) error {
 	const stamp = "plan.json"
-	before, _ := os.ReadFile(filepath.Join(c.Outdir, stamp))
+	then, _ := os.ReadFile(filepath.Join(c.Outdir, stamp))
 	job, plan, err := readPlan(c.Outdir)
 	if err != nil {
 		return err
@@ -40,33 +40,21 @@ func (c *printCommand) Run(e *env) error {
 		return refuse("--from %d: a sheet has %d labels; write a number from 1 to %d", c.From, each,
 			each)
 	}
-	var files map[string][]byte
-	err = e.unlessInterrupted(func() error {
-		if _, found := check.Check(job, plan); len(found) > 0 {
-			return refuse("%s: the plan is rejected (%s: %s), and nobody should cut by it; see "+
-				"`rackwright verify`, and plan the job anew", c.Outdir, found[0].Where,
-				found[0].What)
-		}
-		files, err = encodePapers(job, plan, papers.Options{Paper: model.Paper(c.Paper),
-			Job: jobName(c.Outdir), From: c.From})
-		return err
-	})
-	if errors.Is(err, context.Canceled) {
-		return fmt.Errorf("%s: no paper is written (%w)", c.Outdir, err)
-	}
+	files, err := c.encode(e, job, plan)
 	if err != nil {
 		return err
 	}
-	to := c.To
-	if to == "" {
+	to, isOut := c.To, c.To == "" || sameFolder(c.To, c.Outdir)
+	if c.To == "" {
 		to = c.Outdir
 	}
-	err = writePapers(follow(to), files, func() error {
-		if c.To != "" {
-			return nil
-		}
-		if now, err := os.ReadFile(filepath.Join(c.Outdir, stamp)); err != nil ||
-			!bytes.Equal(now, before) {
+	whole, err := filepath.Abs(follow(to))
+	if err != nil {
+		return refuse("%s: %v", to, err)
+	}
+	err = writePapers(whole, isOut, files, func() error {
+		if now, err := os.ReadFile(filepath.Join(c.Outdir, stamp)); isOut &&
+			(err != nil || !bytes.Equal(now, then)) {
 			return errors.New("another plan was put there meanwhile")
 		}
 		return nil
@@ -82,6 +70,32 @@ func (c *printCommand) Run(e *env) error {
 		}
 	}
 	return nil
+}
+
+// encode gives the bytes of all papers of a plan that passes the checks.
+func (c *printCommand) encode(e *env, job *model.Job, plan *model.Plan) (map[string][]byte, error) {
+	var files map[string][]byte
+	err := e.unlessInterrupted(func() (err error) {
+		if _, found := check.Check(job, plan); len(found) > 0 {
+			return refuse("%s: the plan is rejected (%s: %s), and nobody should cut by it; see "+
+				"`rackwright verify`, and plan the job anew", c.Outdir, found[0].Where,
+				found[0].What)
+		}
+		files, err = encodePapers(job, plan, papers.Options{Paper: model.Paper(c.Paper),
+			Job: jobName(c.Outdir), From: c.From})
+		return err
+	})
+	if errors.Is(err, context.Canceled) {
+		return nil, fmt.Errorf("%s: no paper is written (%w)", c.Outdir, err)
+	}
+	return files, err
+}
+
+// sameFolder says whether two paths lead to the same folder.
+func sameFolder(a, b string) bool {
+	x, errX := os.Stat(a)
+	y, errY := os.Stat(b)
+	return errX == nil && errY == nil && os.SameFile(x, y)
 }
 
 // jobName is the name of the job folder that an out folder lies in, or else its own.
@@ -105,19 +119,23 @@ func encodePapers(job *model.Job, plan *model.Plan, opt papers.Options) (map[str
 	return files, nil
 }
 
-// writePapers puts papers into a folder, all or none: they are written beside it first, each
-// then takes the place of the one before. Just ahead of that, with nobody else writing there, ready
-// may refuse. After an error the folder is as it was. After a run that was killed meanwhile each
-// paper is whole, some of them perhaps still those before.
-func writePapers(dir string, files map[string][]byte, ready func() error) (err error) {
-	dir, err = filepath.Abs(dir)
-	if err != nil {
-		return err
-	}
+// writePapers puts papers into a folder, all or none: they are written to a stage first, each then
+// takes the place of the one before. Just ahead of that, with nobody else writing there, ready may
+// refuse. After an error the folder is as it was. After a run that was killed meanwhile each paper
+// is whole, some of them perhaps still those before.
+//
+// The stage of an out folder lies beside it, as all that swap.go writes. Any other folder has it
+// inside: its own disk may be another one than that of the folder above.
+func writePapers(dir string, isOut bool, files map[string][]byte, ready func() error) (err error) {
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return err
 	}
-	unlock, err := lock(dir)
+	stage, locked := beside(dir, "papers"), dir
+	if !isOut {
+		locked = filepath.Join(dir, "rackwright-papers")
+		stage = beside(locked, "new")
+	}
+	unlock, err := lock(locked)
 	if err != nil {
 		return err
 	}
@@ -125,24 +143,42 @@ func writePapers(dir string, files map[string][]byte, ready func() error) (err e
 	if err := ready(); err != nil {
 		return err
 	}
-	beside := beside(dir, "papers")
-	if err := os.RemoveAll(beside); err != nil { // of a killed run
+	if err := sweepPapers(stage); err != nil { // of a killed run
 		return err
 	}
-	if err := os.Mkdir(beside, 0o777); err != nil {
+	if err := os.Mkdir(stage, 0o777); err != nil {
 		return err
 	}
-	defer os.RemoveAll(beside)
+	defer func() { err = errors.Join(err, sweepPapers(stage)) }()
 	for _, name := range paperNames() {
 		if err := errors.Join(foreign(filepath.Join(dir, name)),
-			writeFile(filepath.Join(beside, name), files[name])); err != nil {
+			writeFile(filepath.Join(stage, name), files[name])); err != nil {
 			return err
 		}
 	}
-	if err := errors.Join(syncFolder(beside), swapFiles(dir, beside, paperNames())); err != nil {
+	if err := errors.Join(syncFolder(stage), swapFiles(dir, stage, paperNames())); err != nil {
 		return err
 	}
 	return syncFolder(dir)
+}
+
+// before is the name on a stage of a paper that is there already.
+func before(name string) string { return "before-" + name }
+
+// sweepPapers removes a stage. Anything else in it is not ours and stays, which is an error.
+func sweepPapers(stage string) error {
+	for _, name := range paperNames() {
+		for _, n := range []string{name, before(name)} {
+			if err := os.Remove(filepath.Join(stage, n)); err != nil &&
+				!errors.Is(err, fs.ErrNotExist) {
+				return err
+			}
+		}
+	}
+	if err := os.Remove(stage); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	return nil
 }
 
 // swapFiles moves files from one folder into another. After an error those that were there are
@@ -154,7 +190,7 @@ func swapFiles(dir, from string, names []string) (err error) {
 			return
 		}
 		for _, name := range done {
-			at, old := filepath.Join(dir, name), filepath.Join(from, "old."+name)
+			at, old := filepath.Join(dir, name), filepath.Join(from, before(name))
 			back := rename(old, at)
 			if errors.Is(back, fs.ErrNotExist) {
 				back = os.Remove(at)
@@ -167,7 +203,7 @@ func swapFiles(dir, from string, names []string) (err error) {
 	for _, name := range names {
 		at := filepath.Join(dir, name)
 		if data, err := os.ReadFile(at); err == nil {
-			if err := writeFile(filepath.Join(from, "old."+name), data); err != nil {
+			if err := writeFile(filepath.Join(from, before(name)), data); err != nil {
 				return err
 			}
 		} else if !errors.Is(err, fs.ErrNotExist) {

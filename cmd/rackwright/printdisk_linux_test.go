@@ -61,6 +61,23 @@ func TestPrintOnFullDisk(t *testing.T) {
 	}
 }
 
+// A disk of its own may be printed to, full or not, and nothing but papers is left there.
+func TestPrintToAnotherDisk(t *testing.T) {
+	out, dir := filepath.Join(t.TempDir(), "out"), disk(t, "size=2m")
+	lay(t, out, planned(t, jobA))
+	lay(t, dir, map[string]string{"note.txt": "mine"})
+	used := fill(t, dir, "room")
+	if code, stderr := rackwright(t, "print", out, "--to", dir); code != exitBad ||
+		!strings.Contains(stderr, "no space left on device") || names(t, dir) != "full note.txt" {
+		t.Errorf("full: exit code %d, there is %s, and it says:\n%s", code, names(t, dir), stderr)
+	}
+	leave(t, dir, "room", used, used)
+	if code, stderr := rackwright(t, "print", out, "--to", dir); code != exitDone ||
+		names(t, dir) != "bench.pdf full labels.pdf note.txt saw.pdf yard.pdf" {
+		t.Errorf("exit code %d, there is %s, and it says:\n%s", code, names(t, dir), stderr)
+	}
+}
+
 // Where another run put a new plan in place meanwhile, no papers of the old one go there; and where
 // one file cannot be put in its place, those before are there again.
 func TestPapersAllOrNone(t *testing.T) {
@@ -74,7 +91,7 @@ func TestPapersAllOrNone(t *testing.T) {
 	for _, name := range paperNames() {
 		files[name] = []byte("new")
 	}
-	err := writePapers(out, files, func() error { return os.ErrDeadlineExceeded })
+	err := writePapers(out, true, files, func() error { return os.ErrDeadlineExceeded })
 	if err == nil || !maps.Equal(contents(t, out), before) {
 		t.Error("papers are written though another plan is there", err)
 	}

@@ -25,9 +25,8 @@ func (s *saw) heading(b *layout.Board, again bool) {
 	if again {
 		text = fmt.Sprintf("again, drawn on page %d", s.page[b.ID])
 	} else {
-		show := s.job.Settings.Show
-		text = fmt.Sprintf("%s %s, %s x %s", b.Material(), b.Section(), show(b.Size.To),
-			show(b.Size.Right))
+		text = fmt.Sprintf("%s %s, %s", b.Material(), b.Section(),
+			sizes(&s.job.Settings, b.Size.To, b.Size.Right))
 		switch {
 		case b.Origin() == model.FromYard:
 			text += ", bought"

@@ -171,14 +171,16 @@ func (s *shop) inOrder(of map[string][]*piece) (out []*piece) {
 // length writes a length for people.
 func (s *shop) length(l model.Length) string { return s.job.Settings.Show(l) }
 
+func (s *shop) sizes(list ...model.Length) string { return sizes(&s.job.Settings, list...) }
+
 // sizes writes lengths as they are said: length by width by thickness. Millimetres stand at the end
 // only.
-func (s *shop) sizes(list ...model.Length) string {
+func sizes(s *model.Settings, list ...model.Length) string {
 	const unit = model.NoBreakSpace + "mm"
 	var words []string
 	for _, l := range list {
 		if l > 0 {
-			words = append(words, s.length(l))
+			words = append(words, s.Show(l))
 		}
 	}
 	for n := range max(0, len(words)-1) {
