@@ -24,8 +24,8 @@ import (
 
 // width is how many states are kept, work how many letters may be looked at in all.
 const (
-	width = 120
-	work  = 20_000_000
+	width = 250
+	work  = 12_000_000
 )
 
 // beamState is how far all classes are, after some settings.
@@ -47,16 +47,21 @@ type beam struct {
 	class []int   // by unit
 	of    [][]int // units, by class
 	word  [][]letter
-	total int // letters of all units
+	rest  [][][]many // letters that are left, by class and how many are cut
+	total int        // letters of all units
+
+	most, then []int // by letter, for use within a step
 }
 
 // beam finds good orders, one for each setting that they may end with.
 func (w *words) beam(ctx context.Context, start letter) (found []plan) {
-	b := &beam{words: w, class: w.classes()}
+	b := &beam{words: w, class: w.classes(), most: make([]int, len(w.letters)),
+		then: make([]int, len(w.letters))}
 	letters := 0
 	for u, c := range b.class {
 		if c == len(b.of) {
 			b.of, b.word = append(b.of, nil), append(b.word, w.word[u])
+			b.rest = append(b.rest, restsOf(w.word[u]))
 			letters += len(w.word[u])
 		}
 		b.of[c] = append(b.of[c], u)
@@ -85,53 +90,54 @@ func (w *words) beam(ctx context.Context, start letter) (found []plan) {
 
 // settingsToCome are at least so many: of each letter the most that one unit still has of it.
 func (b *beam) settingsToCome(done []uint16) (n int) {
-	for l := range b.letters {
-		n += b.mostOf(l, done)
+	most := make([]int, len(b.letters))
+	for c, at := range done {
+		for _, m := range b.rest[c][at] {
+			most[m.letter] = max(most[m.letter], m.n)
+		}
+	}
+	for _, m := range most {
+		n += m
 	}
 	return n
 }
 
-func (b *beam) mostOf(l letter, done []uint16) (most int) {
+// available gives, by letter, the classes whose next letter it is.
+func (b *beam) available(s *beamState) (cut [][]int) {
+	counts, total := make([]int, len(b.letters)), 0
 	for c, word := range b.word {
-		n := 0
-		for _, m := range word[done[c]:] {
-			if m == l {
-				n++
-			}
+		if int(s.done[c]) < len(word) {
+			counts[word[s.done[c]]]++
+			total++
 		}
-		most = max(most, n)
 	}
-	return most
-}
-
-// children are the states after one more setting, without how far their classes are.
-func (b *beam) children(s *beamState) (out []*beamState) {
-	cut := make([][]int, len(b.letters)) // classes whose next letter it is
+	all := make([]int, total)
+	cut = make([][]int, len(b.letters))
+	for l, n := range counts {
+		cut[l], all = all[:0:n], all[n:]
+	}
 	for c, word := range b.word {
 		if int(s.done[c]) < len(word) {
 			l := word[s.done[c]]
 			cut[l] = append(cut[l], c)
 		}
 	}
+	return cut
+}
+
+// children are the states after one more setting, without how far their classes are.
+func (b *beam) children(s *beamState) (out []*beamState) {
+	cut := b.available(s)
 	// of each letter the most that is left, and what of it is left beside the classes cut now
-	most, then := make([]int, len(b.letters)), make([]int, len(b.letters))
+	clear(b.most)
+	clear(b.then)
 	for c, word := range b.word {
-		rest := word[s.done[c]:]
-		for n, l := range rest {
-			if slices.Contains(rest[:n], l) {
-				continue
+		for _, m := range b.rest[c][s.done[c]] {
+			b.most[m.letter] = max(b.most[m.letter], m.n)
+			if word[s.done[c]] == m.letter {
+				m.n--
 			}
-			count := 0
-			for _, m := range rest {
-				if m == l {
-					count++
-				}
-			}
-			most[l] = max(most[l], count)
-			if n == 0 {
-				count--
-			}
-			then[l] = max(then[l], count)
+			b.then[m.letter] = max(b.then[m.letter], m.n)
 		}
 	}
 	for l, classes := range cut {
@@ -139,7 +145,7 @@ func (b *beam) children(s *beamState) (out []*beamState) {
 			continue
 		}
 		t := &beamState{at: l, cut: classes, out: -1, carries: s.carries,
-			settings: s.settings + 1, parent: s, toCome: s.toCome - most[l] + then[l]}
+			settings: s.settings + 1, parent: s, toCome: s.toCome - b.most[l] + b.then[l]}
 		if l == s.at {
 			t.settings-- // only at the start: later on all of them are cut at once
 		}
@@ -197,65 +203,4 @@ func (b *beam) best(all []*beamState, keep int) (out []*beamState) {
 		}
 	}
 	return out
-}
-
-// planOf goes back over the states of a whole order, and settles who is carried: from the last
-// setting on, at each somebody who is free to be and is not the one that is carried on from it.
-func (b *beam) planOf(s *beamState, start letter) plan {
-	var path []*beamState
-	for ; s.parent != nil; s = s.parent {
-		path = append(path, s)
-	}
-	slices.Reverse(path)
-	into := make([]int, len(path)+1) // unit carried to each setting; -1: none
-	into[len(path)] = -1
-	for n := len(path) - 1; n >= 0; n-- {
-		into[n] = -1
-		if n > 0 {
-			into[n] = b.carried(path[n-1], path[n], into[n+1])
-		}
-	}
-	var visits []visit
-	cutOnce := func(u int) {
-		if n := len(visits) - 1; n >= 0 && visits[n].unit == u {
-			visits[n].letters++
-			return
-		}
-		visits = append(visits, visit{u, 1})
-	}
-	for n, s := range path {
-		if into[n] >= 0 {
-			cutOnce(into[n])
-		}
-		for _, c := range s.cut {
-			for _, u := range b.of[c] {
-				if u != into[n] && u != into[n+1] {
-					cutOnce(u)
-				}
-			}
-		}
-		if into[n+1] >= 0 && into[n+1] != into[n] {
-			cutOnce(into[n+1])
-		}
-	}
-	p := plan{visits: visits}
-	p.cost, p.end = b.cost(visits, start)
-	return p
-}
-
-// carried finds a unit to be carried from one setting to the next, where another one, or none, is
-// carried on from there.
-func (b *beam) carried(from, to *beamState, on int) int {
-	single := len(to.cut) == 1 && len(b.of[to.cut[0]]) == 1
-	for _, c := range from.cut {
-		if int(from.done[c]) == len(b.word[c]) || b.word[c][from.done[c]] != to.at {
-			continue
-		}
-		for _, u := range b.of[c] {
-			if c != from.out && (u != on || single) {
-				return u
-			}
-		}
-	}
-	return -1
 }

@@ -6,7 +6,7 @@
 //
 //   - time.go: pass by pass, in the fewest minutes. Each pass and kind of wood is a problem of its
 //     own (words.go says which), solved exactly where it is small (exact.go), else by a beam search
-//     (beam.go).
+//     (beam.go, carry.go).
 //   - clutter.go: board by board, with the fewest commissions open at once, then in few minutes.
 //   - measure.go counts what an order takes, whichever way it goes.
 //

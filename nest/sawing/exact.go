@@ -6,18 +6,31 @@ import (
 	"slices"
 )
 
-// An exact search, for few units: A* over how many letters of each unit are cut and which unit is
-// in hand. The setting that there is then is that unit's last letter. Units of the same word may
-// change places, so states are told apart by how many units of a word are how far.
+// An exact search, for few units or where the bounds are good: A* over how many letters of each
+// unit are cut and which unit is in hand. The setting that there is then is that unit's last letter.
+//
+// Units of the same word may change places. So a state says how many units stand at each place: a
+// class of words and a count of letters that are cut. What one unit at a place can do, all can.
 
-// mostStates is how many states an exact search may come to.
-const mostStates = 20_000
+// mostStates is how many states an exact search may come to, mostTries how many ways to them.
+const (
+	mostStates = 15_000
+	mostTries  = 150_000
+)
+
+// place is a class of words, so many letters of which are cut.
+type place struct {
+	next letter // none: the word is cut
+	rest []many // letters that are left, each once
+}
 
 // state is how far all units are.
 type state struct {
-	done   []uint8 // letters, by unit
-	hand   int     // unit; -1: none
-	at     letter  // setting
+	units  []byte // how many stand at each place
+	hand   int    // place of the unit in hand; -1: none
+	at     letter // setting
+	left   int    // letters
+	begun  int    // units that are not done
 	cost   int64
 	bound  int64 // cost and the least that is still to come
 	parent int   // state before the last letter was cut; -1: none
@@ -26,10 +39,12 @@ type state struct {
 // search is an exact search under way.
 type search struct {
 	*words
-	class  []int // by unit; units of one word are of one class
+	places []place
 	states []state
 	queue  []int // states, a heap by bound
 	best   map[string]int64
+	most   []int // by letter, for the bound
+	tries  int
 }
 
 func (q *search) Len() int { return len(q.queue) }
@@ -47,16 +62,16 @@ func (q *search) Pop() any {
 }
 
 // exact finds the order that takes the fewest minutes, then those that end with other settings and
-// take less than one setting more; nil where that takes too many states.
+// take less than one setting more; nil where that takes too much.
 func (w *words) exact(start letter) (found []plan) {
-	for _, word := range w.word {
-		if len(word) > 255 {
-			return nil
-		}
+	if len(w.units) > 255 {
+		return nil
 	}
-	q := &search{words: w, class: w.classes(), best: map[string]int64{}}
-	q.add(state{done: make([]uint8, len(w.units)), hand: -1, at: start, parent: -1})
-	for q.Len() > 0 && len(q.states) < mostStates {
+	q := &search{words: w, best: map[string]int64{}, most: make([]int, len(w.letters))}
+	first := state{hand: -1, at: start, parent: -1, begun: len(w.units)}
+	starts := q.findPlaces(&first)
+	q.add(first)
+	for q.Len() > 0 && len(q.states) < mostStates && q.tries < mostTries {
 		n := heap.Pop(q).(int)
 		s := q.states[n]
 		if len(found) > 0 && s.bound >= found[0].cost+w.setting {
@@ -65,18 +80,41 @@ func (w *words) exact(start letter) (found []plan) {
 		if s.cost > q.best[q.key(&s)] {
 			continue // there is a cheaper way to it
 		}
-		whole := true
-		for u := range w.units {
-			if int(s.done[u]) < len(w.word[u]) {
-				whole = false
-				q.cutNext(n, u)
-			}
+		if s.left == 0 && !slices.ContainsFunc(found, func(p plan) bool { return p.end == s.at }) {
+			found = append(found, plan{q.visits(n, starts), s.cost, s.at})
 		}
-		if whole && !slices.ContainsFunc(found, func(p plan) bool { return p.end == s.at }) {
-			found = append(found, plan{q.visits(n), s.cost, s.at})
+		for p, units := range s.units {
+			if units > 0 && q.places[p].next != none {
+				q.cutNext(n, p)
+			}
 		}
 	}
 	return found
+}
+
+// findPlaces lists the places of all classes, and gives the one where each unit begins.
+func (q *search) findPlaces(first *state) (starts []int) {
+	class, at := q.classes(), map[int]int{}
+	for u, word := range q.word {
+		begin, known := at[class[u]]
+		if !known {
+			begin = len(q.places)
+			at[class[u]] = begin
+			rests := restsOf(word)
+			for n := range len(word) + 1 {
+				p := place{next: none, rest: rests[n]}
+				if n < len(word) {
+					p.next = word[n]
+				}
+				q.places = append(q.places, p)
+				first.units = append(first.units, 0)
+			}
+		}
+		first.units[begin]++
+		first.left += len(word)
+		starts = append(starts, begin)
+	}
+	return starts
 }
 
 // classes numbers the words, equal ones alike.
@@ -94,13 +132,19 @@ func (w *words) classes() []int {
 	return class
 }
 
-// cutNext cuts the next letter of a unit.
-func (q *search) cutNext(from, u int) {
-	s := q.states[from]
-	next := q.word[u][s.done[u]]
-	t := state{done: slices.Clone(s.done), hand: u, at: next, cost: s.cost, parent: from}
-	t.done[u]++
-	if s.hand != u {
+// cutNext cuts the next letter of a unit at a place; of the one in hand if it is there.
+func (q *search) cutNext(from, p int) {
+	q.tries++
+	s := &q.states[from]
+	next := q.places[p].next
+	t := state{units: slices.Clone(s.units), hand: p + 1, at: next, cost: s.cost, parent: from,
+		left: s.left - 1, begun: s.begun}
+	t.units[p]--
+	t.units[p+1]++
+	if q.places[p+1].next == none {
+		t.begun--
+	}
+	if s.hand != p {
 		t.cost += q.lift
 	}
 	if s.at != next {
@@ -109,7 +153,7 @@ func (q *search) cutNext(from, u int) {
 	q.add(t)
 }
 
-// add takes a state in, unless there is a cheaper way to it.
+// add takes a state in, unless there is a way to it that is as cheap.
 func (q *search) add(s state) {
 	key := q.key(&s)
 	if best, known := q.best[key]; known && best <= s.cost {
@@ -123,70 +167,50 @@ func (q *search) add(s state) {
 
 // key tells states apart.
 func (q *search) key(s *state) string {
-	type far struct {
-		class int
-		done  uint8
-		hand  bool
-	}
-	all := make([]far, len(s.done))
-	for u, done := range s.done {
-		all[u] = far{q.class[u], done, u == s.hand}
-	}
-	slices.SortFunc(all, func(a, b far) int {
-		return cmp.Or(cmp.Compare(a.class, b.class), cmp.Compare(a.done, b.done),
-			compareBool(a.hand, b.hand))
-	})
-	key := make([]byte, 0, len(all)+3)
-	for n, f := range all {
-		key = append(key, f.done)
-		if f.hand {
-			key = append(key, 255, byte(n), byte(n>>8))
-		}
-	}
-	return string(key)
+	return string(append(slices.Clip(s.units), byte(s.hand), byte(s.hand>>8)))
 }
 
 // toCome is the least that is still to come: words.go has the bounds.
 func (q *search) toCome(s *state) int64 {
-	most := make([]int, len(q.letters))
-	left, units := 0, 0
-	for u, done := range s.done {
-		rest := q.word[u][done:]
-		for n, l := range rest {
-			again := 1
-			for _, m := range rest[:n] {
-				if m == l {
-					again++
-				}
+	clear(q.most)
+	for p, units := range s.units {
+		if units > 0 {
+			for _, m := range q.places[p].rest {
+				q.most[m.letter] = max(q.most[m.letter], m.n)
 			}
-			most[l] = max(most[l], again)
-		}
-		left += len(rest)
-		if len(rest) > 0 && u != s.hand {
-			units++
 		}
 	}
-	settings := 0
-	for l, n := range most {
+	settings, units := 0, s.begun
+	for l, n := range q.most {
 		if settings += n; n > 0 && l == s.at {
 			settings-- // the setting there is may do for the first
 		}
 	}
-	takes := func(settings int) int64 {
-		return q.setting*int64(settings) + q.lift*int64(max(left-settings, units))
+	if s.hand >= 0 && q.places[s.hand].next != none {
+		units-- // it is lifted already
 	}
-	return min(takes(settings), takes(max(settings, left-units)))
+	takes := func(settings int) int64 {
+		return q.setting*int64(settings) + q.lift*int64(max(s.left-settings, units))
+	}
+	return min(takes(settings), takes(max(settings, s.left-units)))
 }
 
-// visits goes back over the states to the first.
-func (q *search) visits(n int) (out []visit) {
+// visits goes back over the states to the first, and gives each unit what one at its place did.
+func (q *search) visits(n int, starts []int) (out []visit) {
+	var path []int
 	for ; q.states[n].parent >= 0; n = q.states[n].parent {
-		if u := q.states[n].hand; len(out) > 0 && out[len(out)-1].unit == u {
-			out[len(out)-1].letters++
-		} else {
-			out = append(out, visit{u, 1})
-		}
+		path = append(path, n)
 	}
-	slices.Reverse(out)
+	at := slices.Clone(starts)
+	hand := -1
+	for _, n := range slices.Backward(path) {
+		from := q.states[n].hand - 1
+		if hand < 0 || at[hand] != from {
+			hand = slices.Index(at, from)
+			out = append(out, visit{unit: hand})
+		}
+		at[hand]++
+		out[len(out)-1].letters++
+	}
 	return out
 }

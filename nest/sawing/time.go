@@ -62,7 +62,7 @@ func (s *shop) woods() (out []wood) {
 }
 
 // mostMeetings is how many settings are looked at as the one in which two passes meet.
-const mostMeetings = 8
+const mostMeetings = 4
 
 // meet lets two passes of one saw meet in a setting, where that saves minutes: a wood that comes
 // last in one comes first in the other.

@@ -161,6 +161,28 @@ func (w *words) solve(ctx context.Context, start letter) []plan {
 	return out
 }
 
+// many is a letter and how often it comes.
+type many struct {
+	letter
+	n int
+}
+
+// restsOf gives the letters that are left of a word, after none is cut, after one and so on.
+func restsOf(word []letter) [][]many {
+	out := make([][]many, len(word)+1)
+	for n := range word {
+		for _, l := range word[n:] {
+			k := slices.IndexFunc(out[n], func(m many) bool { return m.letter == l })
+			if k < 0 {
+				out[n] = append(out[n], many{l, 1})
+			} else {
+				out[n][k].n++
+			}
+		}
+	}
+	return out
+}
+
 // unitByUnit finishes each unit before the next one: the fewest lifts. Next comes a unit that
 // begins with the setting there is, if any does.
 func (w *words) unitByUnit(start letter) plan {
