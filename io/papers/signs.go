@@ -9,6 +9,7 @@ import (
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/sfnt"
+	"golang.org/x/text/unicode/norm"
 
 	"rackwright/model"
 )
@@ -51,13 +52,14 @@ func (g *glyphs) have(r rune) bool {
 }
 
 // printable writes a text with signs that the fonts have. Any other sign is an escape such as
-// \u{1f600}, so that no name loses one in silence.
+// \u{1f600}, so that no name loses one in silence. A letter and its accent are one sign where there
+// is one.
 func printable(s string) string {
 	if plain(s) {
 		return s
 	}
 	var out strings.Builder
-	for _, r := range model.Visible(s) {
+	for _, r := range model.Visible(norm.NFC.String(s)) {
 		if r < utf8.RuneSelf || inFonts().have(r) {
 			out.WriteRune(r)
 		} else {
@@ -73,7 +75,7 @@ func ascii(s string) string {
 		return s
 	}
 	var out strings.Builder
-	for _, r := range model.Visible(s) {
+	for _, r := range model.Visible(norm.NFC.String(s)) {
 		if r < utf8.RuneSelf {
 			out.WriteRune(r)
 		} else {
