@@ -104,7 +104,7 @@ func (k *sketch) row(labels []label, edge, way, end int) int {
 	for i := range labels {
 		labels[i].wide = TextWidth(labels[i].text, labels[i].bold, size)
 	}
-	where := rows{from: margin, end: end, gap: size / 2, far: 6 * size, most: 2}
+	where := rows{from: margin, end: end, gap: size * 3 / 4, far: 6 * size, most: 2}
 	all, dropped := where.stand(labels)
 	k.inKey(labels, dropped)
 	if len(all) == 0 {
