@@ -13,10 +13,24 @@ type Job struct {
 }
 
 // Input names one file that the job was read from, relative to the job folder with slashes, and the
-// hex SHA-256 of its bytes.
+// hex SHA-256 of its bytes. A file of the shop folder has [Above] before its name.
 type Input struct {
 	Name   string `json:"name"`
 	SHA256 string `json:"sha256"`
+}
+
+// Above leads from a job folder to the shop folder that it lies in.
+const Above = "../"
+
+// Source is what to call a file of the job by: its name, with [Above] before it where it was read
+// from the shop folder.
+func (j *Job) Source(name string) string {
+	for _, in := range j.Inputs {
+		if in.Name == Above+name {
+			return in.Name
+		}
+	}
+	return name
 }
 
 // Commission is one customer order. Due is YYYY-MM-DD, or empty.

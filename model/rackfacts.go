@@ -131,7 +131,7 @@ func (j *Job) contradicted(p *Part, from []*Board, r row) string {
 		fmt.Sprintf("is reserved for %q, the part is of %q", best.For, p.Commission),
 		"is to stay untouched",
 	}[nearest]
-	if sized := nearest > 2 && nearest < 8; sized && r.m.count["shop.toml"] > 0 {
+	if sized := nearest > 2 && nearest < 8; sized && r.m.count[j.Source("shop.toml")] > 0 {
 		return "" // by settings that are not the shop's
 	}
 	return board + cause

@@ -105,9 +105,10 @@ func (j *Job) Validate(m *Mistakes) {
 		}
 	}
 	for _, in := range j.Inputs {
-		if !fs.ValidPath(in.Name) {
+		if !fs.ValidPath(strings.TrimPrefix(in.Name, Above)) {
 			m.Add(&InputError{Code: CodePlan,
-				Cause:  fmt.Sprintf("%q is no name of a file inside the job folder", in.Name),
+				Cause: fmt.Sprintf("%q is no name of a file in the job folder or the shop folder",
+					in.Name),
 				Remedy: "plan the job anew"})
 		}
 	}
@@ -172,7 +173,8 @@ func (j *Job) validateNames(at func(Where) row) {
 			"give each part of a commission a name of its own, or put both in one row", p.Where)
 	}
 	for _, name := range slices.Sorted(maps.Keys(j.Settings.Materials)) {
-		same(materials, fmt.Sprintf("material.%q", name), name, Where{File: "shop.toml"})
+		same(materials, fmt.Sprintf("material.%q", name), name,
+			Where{File: j.Source("shop.toml")})
 	}
 	j.validateYards(at, yards, same)
 }

@@ -165,7 +165,13 @@ func TestValidate(t *testing.T) {
 			j.Settings.Sections = map[Section]Override{"2x99": {}}
 		}},
 		{"input outside the folder", "", CodePlan, func(j *Job) {
-			j.Inputs = []Input{{Name: "../parts.csv"}}
+			j.Inputs = []Input{{Name: "../../shop.toml"}}
+		}},
+		{"input outside the shop folder", "", CodePlan, func(j *Job) {
+			j.Inputs = []Input{{Name: "../designs/../../x.csv"}}
+		}},
+		{"input by a path of the whole disk", "", CodePlan, func(j *Job) {
+			j.Inputs = []Input{{Name: "..//etc/x.csv"}}
 		}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
