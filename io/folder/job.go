@@ -16,7 +16,12 @@ import (
 // designs/NAME.csv that it names (parts or orders may be missing), commissions.csv (optional),
 // rack.csv, defects.csv (optional) and yard.csv. The error is [model.InputErrors] with every
 // mistake of every file, and the job is then nil.
-func ReadJob(fsys fs.FS) (*model.Job, []model.Note, error) {
+func ReadJob(fsys fs.FS) (*model.Job, []model.Note, error) { return ReadMonth(fsys, nil) }
+
+// ReadMonth is [ReadJob] for a job folder with another folder above it, which is nil where there is
+// none. Where that is a shop folder, what the job folder has no file for is read from there: see
+// [ShopFiles]. Such files are named with [model.Above] before their names.
+func ReadMonth(fsys, shop fs.FS) (*model.Job, []model.Note, error) {
 	r := &jobReader{reader: &reader{fsys: fsys, unit: model.Inch}, job: &model.Job{}}
 	entries, err := fs.ReadDir(fsys, ".")
 	if err != nil {
@@ -26,11 +31,14 @@ func ReadJob(fsys fs.FS) (*model.Job, []model.Note, error) {
 	for _, e := range entries {
 		r.names = append(r.names, e.Name())
 	}
+	if shop != nil {
+		r.look(shop)
+	}
 	job := r.job
 	job.Settings = r.settings()
 	r.unit = job.Settings.Units
 	r.yard()
-	boards := r.rack(job, false)
+	boards := !r.parted && r.rack(job, false)
 	commissions := r.commissions()
 	r.parts()
 	r.orders()
@@ -53,6 +61,7 @@ type jobReader struct {
 	sources  []string        // files that say which parts are wanted
 	complete bool            // every row of them could be given
 	known    map[string]bool // commissions
+	parted   bool            // the rack is in one folder and its defects in the other
 }
 
 // forget takes out what names a board or a commission that may have stood in a row which could not
@@ -73,7 +82,7 @@ func forget(job *model.Job, boards, commissions bool) {
 // settings reads shop.toml. After mistakes in it the files are judged by the default settings, in
 // its units where they were readable.
 func (r *jobReader) settings() model.Settings {
-	const name = "shop.toml"
+	name := r.name("shop.toml")
 	data, ok := r.file(name, false, 1<<20)
 	if !ok {
 		return model.DefaultSettings()
@@ -82,13 +91,17 @@ func (r *jobReader) settings() model.Settings {
 	if err != nil {
 		r.m.AddAll(name, err)
 		s = model.DefaultSettingsIn(s.Units)
+	} else if s.Batch != "" && r.above["shop.toml"] {
+		r.notes = append(r.notes, model.Note{File: name, Column: "batch",
+			Text: "it begins the new ids of every month, so that ids may come twice; leave it " +
+				"out, then the name of the month's folder begins them"})
 	}
 	return s
 }
 
 // yard reads yard.csv.
 func (r *jobReader) yard() {
-	f, ok := r.table("yard.csv", true)
+	f, ok := r.table(r.name("yard.csv"), true)
 	ok = ok && f.Yard(&r.job.Settings, func(o model.Offer) { r.job.Yard = append(r.job.Yard, o) })
 	if !ok { // which yards there are is not known
 		r.job.Settings.Yards = nil
@@ -163,13 +176,13 @@ func (r *jobReader) partFiles() ([]string, bool) {
 	return files, ok
 }
 
-// listed gives the CSV files of a folder in the job folder; false where it cannot be read.
+// listed gives the CSV files of a folder below one that is read; false where it cannot be read.
 func (r *jobReader) listed(within string) (files []string, ok bool) {
 	if r.isLink(within) {
 		r.m.Add(linked(within))
 		return nil, false
 	}
-	entries, err := fs.ReadDir(r.fsys, within)
+	entries, err := fs.ReadDir(r.at(within))
 	if err != nil {
 		r.m.Add(unreadable(within, err, "see that it is a folder that can be read"))
 		return nil, false

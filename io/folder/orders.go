@@ -60,10 +60,10 @@ func (r *jobReader) orders() {
 
 // designs lists the folder designs, where there is one.
 func (r *jobReader) designs() (out []*design) {
-	if !slices.Contains(r.names, "designs") {
+	if !slices.Contains(r.names, "designs") && !r.above["designs"] {
 		return nil
 	}
-	files, ok := r.listed("designs")
+	files, ok := r.listed(r.name("designs"))
 	r.complete = r.complete && ok
 	first := map[string]string{}
 	for _, f := range files {
@@ -158,7 +158,7 @@ func (b *orderBook) find(c csvfile.Cells, wanted string) *design {
 		}
 		names = append(names, d.name)
 	}
-	cause, remedy := fmt.Sprintf("there is no %.100s", "designs/"+wanted+".csv"),
+	cause, remedy := fmt.Sprintf("there is no %.100s", b.name("designs")+"/"+wanted+".csv"),
 		"put it into the folder"
 	if len(names) > 0 {
 		remedy += ", or write " + model.Nearest(wanted, names)
@@ -203,6 +203,7 @@ func (b *orderBook) bring(c csvfile.Cells, commission string, d *design) (out []
 }
 
 // idle tells of designs that no order names; mistakes in them do not stand in the way of a plan.
+// Those of a shop folder are for all months, and need not be named in this one.
 func (b *orderBook) idle() {
 	var names []string
 	for _, d := range b.designs {
@@ -210,7 +211,7 @@ func (b *orderBook) idle() {
 			continue
 		}
 		names = append(names, d.name)
-		alone := &reader{fsys: b.fsys, unit: b.unit}
+		alone := &reader{fsys: b.fsys, shop: b.shop, unit: b.unit}
 		alone.read(d)
 		if err, wrong := alone.m.Err().(model.InputErrors); wrong {
 			b.notes = append(b.notes,
@@ -218,7 +219,7 @@ func (b *orderBook) idle() {
 					Text: err[0].Cause + "; no order names the design"})
 		}
 	}
-	if len(names) > 0 {
+	if len(names) > 0 && !b.above["designs"] {
 		b.notes = append(b.notes,
 			model.Note{File: "designs", Text: "no order names " + strings.Join(names, ", ")})
 	}

@@ -13,7 +13,7 @@ import (
 func (r *reader) rack(job *model.Job, needDefects bool) (complete bool) {
 	at := map[string]int{}       // boards by id, also those with mistakes in their rows
 	pieces := map[string]int64{} // qty of the rows that were parted
-	f, ok := r.table("rack.csv", true)
+	f, ok := r.table(r.name("rack.csv"), true)
 	ok = ok && f.Rack(&job.Settings, func(b model.Board, qty int64) {
 		if qty > 1 {
 			pieces[b.ID] = qty
@@ -30,7 +30,7 @@ func (r *reader) rack(job *model.Job, needDefects bool) (complete bool) {
 		}
 	})
 	complete = ok && len(job.Rack) <= model.MostBoards
-	if f, ok := r.table("defects.csv", needDefects); ok {
+	if f, ok := r.table(r.name("defects.csv"), needDefects); ok {
 		f.Defects(func(c csvfile.Cells, id string) *model.Board {
 			if i, known := at[id]; known {
 				return &job.Rack[i]

@@ -15,15 +15,34 @@ import (
 	"rackwright/model"
 )
 
-// reader reads the files of one folder.
+// reader reads the files of one folder, and of the shop folder above it.
 type reader struct {
-	fsys   fs.FS
-	names  []string // what lies in the folder; none where nobody asks
-	unit   model.Unit
-	ours   bool          // the folder is an out folder
-	inputs []model.Input // files read so far
-	notes  []model.Note
-	m      model.Mistakes
+	fsys     fs.FS
+	names    []string        // what lies in the folder; none where nobody asks
+	shop     fs.FS           // the folder above; nil where there is none, or nobody asks
+	above    map[string]bool // what is taken from it
+	notTaken string          // why nothing is taken from it, though it would be of use
+	unit     model.Unit
+	ours     bool          // the folder is an out folder
+	inputs   []model.Input // files read so far
+	notes    []model.Note
+	m        model.Mistakes
+}
+
+// name is what a file is called by where it is read from.
+func (r *reader) name(file string) string {
+	if r.above[file] {
+		return model.Above + file
+	}
+	return file
+}
+
+// at gives the folder that a file lies in, and its name there.
+func (r *reader) at(name string) (fs.FS, string) {
+	if inShop, above := strings.CutPrefix(name, model.Above); above {
+		return r.shop, inShop
+	}
+	return r.fsys, name
 }
 
 // table gives a CSV file of the folder to be read; false where it is not there or not readable.
@@ -39,7 +58,8 @@ func (r *reader) file(name string, required bool, limit int64) ([]byte, bool) {
 	const remedy = "see that it is a plain file that may be read"
 	data, refused := []byte(nil), (*model.InputError)(nil)
 	// before it is opened: opening a pipe would wait for its writer
-	info, err := fs.Stat(r.fsys, name)
+	fsys, within := r.at(name)
+	info, err := fs.Stat(fsys, within)
 	switch {
 	case r.isLink(name):
 		refused = linked(name)
@@ -55,7 +75,7 @@ func (r *reader) file(name string, required bool, limit int64) ([]byte, bool) {
 	case info.Size() > limit:
 		refused = textfile.TooBig(name, limit)
 	default:
-		f, err := r.fsys.Open(name)
+		f, err := fsys.Open(within)
 		if err != nil {
 			refused = unreadable(name, err, remedy)
 			break
@@ -84,7 +104,7 @@ func SystemFile(name string) bool {
 // isLink says whether a name of the folder leads elsewhere; what lies there can change or be
 // nobody's business, and no hash of the folder tells.
 func (r *reader) isLink(name string) bool {
-	info, err := fs.Lstat(r.fsys, name)
+	info, err := fs.Lstat(r.at(name))
 	return err == nil && info.Mode()&fs.ModeSymlink != 0
 }
 
@@ -104,6 +124,11 @@ func (r *reader) missing(name string) {
 			n == strings.TrimSuffix(name, ".csv") {
 			remedy = fmt.Sprintf("rename %s to %s", n, name)
 		}
+	}
+	if r.shop != nil && r.notTaken != "" && there(r.shop, name) {
+		remedy += fmt.Sprintf("; %s%s is not read: %s", model.Above, name, r.notTaken)
+	} else if r.above != nil && slices.Contains(ShopFiles(), name) {
+		remedy += ", or into the shop folder above"
 	}
 	r.m.Add(&model.InputError{Code: model.CodeMissingFile, File: name, Cause: "the file is missing",
 		Remedy: remedy})
