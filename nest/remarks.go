@@ -143,12 +143,12 @@ func (r *reviewer) idle(used []bool) (out []string) {
 		switch c := perWood[k]; {
 		case c.idle == c.all:
 			out = append(out, fmt.Sprintf(
-				"rack.csv: %s %s: no part can use it (boards: %d); carried over", k.Material,
-				k.Section, c.all))
+				"%s: %s %s: no part can use it (boards: %d); carried over",
+				r.job.Source("rack.csv"), k.Material, k.Section, c.all))
 		case c.idle > 0:
 			out = append(out, fmt.Sprintf(
-				"rack.csv: %s %s: no part can use %d of %d boards, the first is %s; carried over",
-				k.Material, k.Section, c.idle, c.all, c.example))
+				"%s: %s %s: no part can use %d of %d boards, the first is %s; carried over",
+				r.job.Source("rack.csv"), k.Material, k.Section, c.idle, c.all, c.example))
 		}
 	}
 	return out
@@ -220,9 +220,9 @@ func guessed(job *model.Job, worth *model.Valuation) (out []string) {
 	_, unit := job.Settings.Units.YardUnit()
 	for _, w := range worth.Guessed {
 		out = append(out, fmt.Sprintf(
-			"rack.csv: no yard sells %s %s, and no board of it has a value: its rack value is a "+
+			"%s: no yard sells %s %s, and no board of it has a value: its rack value is a "+
 				"guess, 1 %s a %s; give a value to one of its boards",
-			w.Material, w.Section, job.Settings.Currency, unit))
+			job.Source("rack.csv"), w.Material, w.Section, job.Settings.Currency, unit))
 	}
 	return out
 }
@@ -232,7 +232,7 @@ func guessed(job *model.Job, worth *model.Valuation) (out []string) {
 func dearOffcuts(job *model.Job) (out []string) {
 	warn := func(key string, v *model.Fraction) {
 		if v != nil && v.Num*5 > v.Den*4 {
-			out = append(out, "shop.toml: "+key+"offcut.value: above 0.8 wood on hand counts "+
+			out = append(out, job.Source("shop.toml")+": "+key+"offcut.value: above 0.8 wood on hand counts "+
 				"nearly as much as new wood, so that little of it is used up; the default is 0.5")
 		}
 	}

@@ -29,8 +29,9 @@ func UnnamedKinds(job *model.Job) (out []string) {
 		}
 	}
 	for _, k := range kinds {
-		text := fmt.Sprintf("defects.csv: kind: no list of [defects] in shop.toml names %q "+
-			"(rows: %d, the first of board %s), so no face allows it", k, count[k], first[k])
+		text := fmt.Sprintf("%s: kind: no list of [defects] in shop.toml names %q "+
+			"(rows: %d, the first of board %s), so no face allows it",
+			job.Source("defects.csv"), k, count[k], first[k])
 		if len(named) > 0 {
 			if near := model.Nearest(k, named); model.Alike(k, near) {
 				text += fmt.Sprintf("; the nearest that is named is %q", near)

@@ -230,7 +230,7 @@ func (p *printer) names(w *model.Woods) string {
 			strings.Join(few(names), ", ")))
 	}
 	list(len(w.Rack), "rack board", "", "", func(i int) string { return w.Rack[i].ID })
-	list(len(w.Yard), "row", " of yard.csv", "line ", func(i int) string {
+	list(len(w.Yard), "row", " of "+p.job.Source("yard.csv"), "line ", func(i int) string {
 		return strconv.Itoa(w.Yard[i].Where.Line)
 	})
 	return strings.Join(parts, ", ")

@@ -16,6 +16,9 @@ func Summary(w io.Writer, job *model.Job, plan *model.Plan, width int) error {
 	p := printer{w: w, job: job, width: width}
 	p.line("%s, %s, %s", count(len(job.Commissions), "commission"), count(len(job.Parts), "part"),
 		count(pieceCount(job), "piece"))
+	if from := Shop(job); from != "" {
+		p.line("%s", from)
+	}
 	p.line("")
 	p.amounts(Amounts(job, plan))
 	p.line("")

@@ -33,6 +33,27 @@ func Amounts(job *model.Job, plan *model.Plan) [][3]string {
 		[3]string{"Net wood cost", Money(plan.Value), "in " + job.Settings.Currency})
 }
 
+// Shop says what the job takes from the shop folder above it; empty where that is nothing.
+func Shop(job *model.Job) string {
+	var names []string
+	designs := 0
+	for _, in := range job.Inputs {
+		switch name, shop := strings.CutPrefix(in.Name, model.Above); {
+		case shop && strings.HasPrefix(name, "designs/"):
+			designs++
+		case shop:
+			names = append(names, name)
+		}
+	}
+	if designs > 0 {
+		names = append(names, count(designs, "design"))
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return "From the shop folder above: " + strings.Join(names, ", ") + "."
+}
+
 // UseOfWood says what becomes of the wood: yield and waste, and the tally.
 func UseOfWood(job *model.Job, plan *model.Plan) []string {
 	p, m, t := printer{job: job}, model.MeasureOf(plan), job.TallyOf(plan)
