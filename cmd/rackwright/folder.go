@@ -14,7 +14,7 @@ import (
 
 // The files of a job folder and of an out folder; swap.go puts an out folder in place.
 
-// readJob reads a job folder and prints what is odd in it.
+// readJob reads a job folder, with what it takes from its shop folder, and prints what is odd in it.
 func (e *env) readJob(dir string) (*model.Job, error) {
 	if info, err := os.Stat(dir); err != nil {
 		return nil, refuse("%s: there is no such folder; name a job folder", dir)
@@ -24,12 +24,12 @@ func (e *env) readJob(dir string) (*model.Job, error) {
 	var job *model.Job
 	var notes []model.Note
 	err := e.unlessInterrupted(func() (err error) {
-		job, notes, err = folder.ReadJob(os.DirFS(dir))
+		job, notes, err = readMonth(dir)
 		return err
 	})
 	if err == nil && job.Settings.Batch == "" {
 		if job.Settings.Batch = model.BatchOf(nameOf(dir)); job.Settings.Batch == "" {
-			notes = append(notes, model.Note{File: "shop.toml", Column: "batch",
+			notes = append(notes, model.Note{File: job.Source("shop.toml"), Column: "batch",
 				Text: "the name of the job folder has no letter a to z and no digit for new ids; " +
 					"write a batch that is another one each month"})
 		}
@@ -43,15 +43,7 @@ func (e *env) readJob(dir string) (*model.Job, error) {
 }
 
 // nameOf is the name of a folder itself, whatever path or link leads to it.
-func nameOf(dir string) string {
-	if real, err := filepath.EvalSymlinks(dir); err == nil {
-		dir = real
-	}
-	if whole, err := filepath.Abs(dir); err == nil {
-		dir = whole
-	}
-	return filepath.Base(dir)
-}
+func nameOf(dir string) string { return filepath.Base(wholePath(dir)) }
 
 // readPlan reads an out folder back: the job it was made for, and the plan.
 func readPlan(dir string) (*model.Job, *model.Plan, error) {

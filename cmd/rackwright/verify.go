@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"strings"
 
 	"rackwright/io/folder"
 	"rackwright/io/report"
@@ -74,35 +75,14 @@ func sameJob(dir string, in *model.Job) (found []model.Finding, err error) {
 	if _, err := os.Stat(dir); err != nil {
 		return nil, refuse("%s: there is no such folder; name the job folder with --job", dir)
 	}
-	job, _, err := folder.ReadJob(os.DirFS(dir))
+	job, _, err := readMonth(dir)
 	if err != nil {
 		return nil, err
 	}
 	if job.Settings.Batch == "" { // of the folder's name then, which may be another one now
 		job.Settings.Batch = in.Settings.Batch
 	}
-	then := map[string]string{}
-	for _, f := range in.Inputs {
-		then[f.Name] = f.SHA256
-	}
-	for _, f := range job.Inputs {
-		switch sum, known := then[f.Name]; {
-		case !known:
-			found = append(found,
-				model.Finding{Where: f.Name, What: "was not there when the plan was made"})
-		case sum != f.SHA256:
-			found = append(found,
-				model.Finding{Where: f.Name, What: "has changed since the plan was made"})
-		}
-		delete(then, f.Name)
-	}
-	for _, f := range in.Inputs {
-		if _, gone := then[f.Name]; gone {
-			found = append(found,
-				model.Finding{Where: f.Name,
-					What: "was read when the plan was made, and is no longer there"})
-		}
-	}
+	found = sameInputs(job, in)
 	now, err := folder.Encode(job, &model.Plan{})
 	if err != nil {
 		return nil, err
@@ -116,4 +96,34 @@ func sameJob(dir string, in *model.Job) (found []model.Finding, err error) {
 			What: "is not what these files say"})
 	}
 	return found, nil
+}
+
+// sameInputs compares the files of a job with those that were read when the plan was made.
+func sameInputs(now, then *model.Job) (found []model.Finding) {
+	sums := map[string]string{}
+	for _, f := range then.Inputs {
+		sums[f.Name] = f.SHA256
+	}
+	say := func(f model.Input, what string) {
+		found = append(found, model.Finding{Where: f.Name, What: what})
+	}
+	for _, f := range now.Inputs {
+		switch sum, known := sums[f.Name]; {
+		case !known && strings.HasPrefix(f.Name, model.Above):
+			say(f, "was not read when the plan was made")
+		case !known:
+			say(f, "was not there when the plan was made")
+		case sum != f.SHA256:
+			say(f, "has changed since the plan was made")
+		}
+		delete(sums, f.Name)
+	}
+	for _, f := range then.Inputs {
+		if _, gone := sums[f.Name]; gone && strings.HasPrefix(f.Name, model.Above) {
+			say(f, "was read when the plan was made, and is no longer")
+		} else if gone {
+			say(f, "was read when the plan was made, and is no longer there")
+		}
+	}
+	return found
 }
