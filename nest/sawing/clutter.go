@@ -11,10 +11,9 @@ import (
 // Least clutter: boards one after the other, each through all its passes.
 //
 // A commission is open from the first board that has a blank of it to the last. Which boards come
-// when is the minimisation of open stacks: commissions are its customers, boards its products. It
-// gives blocks of boards, in which any order has no more open. In a block the boards are put in an
-// order of few minutes (block.go): next comes the one that saves most by where stop and fence
-// stand, then single boards are moved as long as that saves more.
+// when is the minimisation of open stacks: commissions are its customers, boards its products.
+// Then boards are moved to where stop and fence stand as they need them, as long as no more
+// commissions are open (moves.go).
 
 // leastClutter goes board by board, with the fewest commissions open at once; exact says whether
 // that is proven. The order of least time is one to fall back upon: its boards, in the order of
@@ -38,16 +37,14 @@ func (s *shop) leastClutter(ctx context.Context, time []cut) (order []cut, exact
 	if found.Open > openstacks.Open(needs, slices.Concat(asTime...)) {
 		found.Blocks, found.Exact = asTime, false
 	}
-	saws := newSaws(s)
+	var sequence []int
 	for _, block := range found.Blocks {
 		slices.Sort(block) // those of one setting stand together in the order of least time
-		var b []int
 		for _, n := range block {
-			b = append(b, boards[n])
+			sequence = append(sequence, boards[n])
 		}
-		order = append(order, saws.sawBlock(ctx, b)...)
 	}
-	return order, found.Exact
+	return newSaws(s).sawAll(ctx, sequence), found.Exact
 }
 
 // boardByBoard makes all cuts of one board after those of another, as the units stand.

@@ -89,6 +89,46 @@ func TestDueFirst(t *testing.T) {
 	}
 }
 
+// What a move changes is what all boards take after it, less what they took before; and commissions
+// are counted as from the cuts.
+func TestChangeOfAMove(t *testing.T) {
+	r := rand.New(rand.NewPCG(8, 9))
+	for range 100 {
+		s := randomShop(r, 7, 3)
+		q := &sequence{saws: newSaws(s), open: make([]int, s.parties)}
+		for b, units := range s.unitsOf {
+			if len(units) > 0 {
+				q.boards = append(q.boards, b)
+			}
+		}
+		q.settle(t.Context())
+		takes := func(boards []int) (all int64) {
+			var at stands
+			for _, b := range boards {
+				m, then := q.saw(t.Context(), b, at)
+				all, at = all+m, then
+			}
+			return all
+		}
+		if got, want := q.mostOpen(), s.open(s.boardByBoard(q.boards)); got != want {
+			t.Fatalf("%d open, want %d", got, want)
+		}
+		for from := range q.boards {
+			for to := range q.boards {
+				moved := slices.Delete(slices.Clone(q.boards), from, from+1)
+				moved = slices.Insert(moved, to, q.boards[from])
+				want := takes(moved) - takes(q.boards)
+				if from == to {
+					continue
+				}
+				if got := q.change(t.Context(), from, to); got != want {
+					t.Fatalf("from %d to %d: %d, want %d", from, to, got, want)
+				}
+			}
+		}
+	}
+}
+
 func TestByDue(t *testing.T) {
 	got := byDue([]string{"2027-03-09", "", "2027-03-02", "2027-03-09"})
 	if want := []int64{1, 2, 0, 1}; !slices.Equal(got, want) {
