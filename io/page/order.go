@@ -12,7 +12,8 @@ import (
 // work is the order of work, in passes one after the other.
 type work struct {
 	Ways     *grid
-	ByBoards bool // one pass: board by board
+	Words    []string // of the ways
+	ByBoards bool     // one pass: board by board
 	Passes   []*pass
 }
 
@@ -77,7 +78,8 @@ func (v *view) order() {
 	for _, b := range v.Boards {
 		o.boards[b.layout.ID] = b
 	}
-	v.Work = &work{Ways: v.waysOfWork(), ByBoards: o.byBoards}
+	v.Work = &work{Ways: v.waysOfWork(), Words: visible(report.OrderOfWork(v.plan)),
+		ByBoards: o.byBoards}
 	for from := 0; from < len(rows); {
 		to := from + 1
 		for to < len(rows) && rows[to].Board == rows[from].Board &&
@@ -93,12 +95,12 @@ func (v *view) order() {
 func (v *view) waysOfWork() *grid {
 	g := &grid{}
 	for _, name := range []string{"way of working", "settings", "lifts", "minutes",
-		"commissions open"} {
+		"most commissions open"} {
 		g.Columns = append(g.Columns, table.Column{Name: name, Align: table.Right})
 	}
 	g.Columns[0].Align = table.Left
 	for _, w := range v.plan.Work.Ways {
-		name := "least " + string(w.Way)
+		name := report.WayWords(w.Way)
 		if w.Way == v.plan.Work.Order {
 			name += " (this order)"
 		}

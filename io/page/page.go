@@ -109,7 +109,23 @@ func templates() (*template.Template, error) {
 		"script": element("script", script),
 		"right":  func(c table.Column) bool { return c.Align == table.Right },
 		"count":  report.Count,
+		"said":   said,
 	}).ParseFS(parts, "parts/*.html")
+}
+
+// said is a text with what stands in quotes of code set as code.
+func said(text string) template.HTML {
+	var out strings.Builder
+	for n, part := range strings.Split(text, "`") {
+		if n > 0 {
+			out.WriteString([]string{"</code>", "<code>"}[n%2])
+		}
+		out.WriteString(template.HTMLEscapeString(part))
+	}
+	if strings.Count(text, "`")%2 == 1 {
+		out.WriteString("</code>")
+	}
+	return template.HTML(out.String())
 }
 
 // element has a text of ours in it, as it is.

@@ -123,7 +123,12 @@ func TestPageTellsAll(t *testing.T) {
 		}
 		for _, said := range slices.Concat(report.Proof(s.job, s.plan),
 			report.UseOfWood(s.job, s.plan)) {
-			has("sum", said)
+			has("sum", strings.ReplaceAll(said, "`", ""))
+		}
+		if s.plan.Order != nil {
+			for _, said := range report.OrderOfWork(s.plan) {
+				has("work", strings.ReplaceAll(said, "`", ""))
+			}
 		}
 		if boards := len(s.plan.Placements); len(elements(root, "figure")) < boards {
 			t.Errorf("%s: %d figures for %d boards", name, len(elements(root, "figure")), boards)
