@@ -12,43 +12,6 @@ import (
 // A setter takes over one value as the file has it; its error says what is wrong; what to write.
 type setter func(v any, u model.Unit) error
 
-// shopKeys are all keys but those of single materials and sections.
-func shopKeys(s *model.Settings) map[string]setter {
-	keys := map[string]setter{
-		"units":              unit(&s.Units),
-		"currency":           word(&s.Currency),
-		"batch":              word(&s.Batch),
-		"display.inch":       choice(model.InchFractions)(&s.Display.Inch),
-		"offcut.value":       share(&s.Offcut.Value),
-		"offcut.strip_value": share(&s.Offcut.StripValue),
-		"seasoning":          choice(model.Seasonings)(&s.Condition.Seasoning),
-		"surface":            choice(model.Surfaces)(&s.Condition.Surface),
-		"tally.hardwood":     choice(model.HardwoodRules)(&s.Tally.Hardwood),
-		"tally.half":         choice(model.HalfRules)(&s.Tally.Half),
-		"handling.board":     money(&s.Handling),
-		"handling.rip":       money(&s.Ripping),
-		"work.setting":       minutes(&s.Work.Setting),
-		"work.lift":          minutes(&s.Work.Lift),
-		"defects.weak":       kinds(&s.Weak),
-		"defects.sound":      kinds(&s.Sound),
-		"defects.hidden":     kinds(&s.Hidden),
-		"reserve.usable":     share(&s.Usable),
-
-		"rip.trimming_cut": yesNo(&s.TrimmingCut),
-
-		"labels.sheet":   choice(model.LabelSheets)(&s.Labels.Sheet),
-		"labels.columns": count(&s.Labels.Columns),
-		"labels.rows":    count(&s.Labels.Rows),
-	}
-	for _, l := range s.Lengths() {
-		keys[l.Key] = length(l.Value)
-	}
-	for _, l := range s.Labels.Lengths() {
-		keys["labels."+l.Key] = metric(l.Value)
-	}
-	return keys
-}
-
 // overrideKeys are the keys of one material, or of one section, which has no allowances and is of
 // no species.
 func overrideKeys(o *model.Override, material bool) map[string]setter {
