@@ -53,6 +53,7 @@ type commands struct {
 	Check    checkCommand    `cmd:"" help:"Read and judge a job folder only: all mistakes at once."`
 	Explain  explainCommand  `cmd:"" help:"Why each blank is as big as it is, what can hold it, and what its wood costs."`
 	Movement movementCommand `cmd:"" help:"How much wide parts move over the year, and the slot or gap that it asks for."`
+	New      newCommand      `cmd:"" help:"Write an empty shop folder with its first month, to be filled in."`
 	Demo     demoCommand     `cmd:"" help:"Write an invented month of commissions, plan it and compare."`
 	Help     helpCommand     `cmd:"" help:"The manual: print one topic, or list them all."`
 
@@ -73,6 +74,7 @@ Examples:
   rackwright compare march
   rackwright explain march "C-01 hall bench" cleat
   rackwright movement march --moisture 6-10
+  rackwright new shop --month 2027-03   an empty shop folder, to be filled in
   rackwright help files                 what a job folder holds`
 
 // env is what a command needs of the world.

@@ -4,6 +4,7 @@ import (
 	"io"
 	"strings"
 
+	"rackwright/io/table"
 	"rackwright/model"
 )
 
@@ -22,6 +23,22 @@ var OutFiles = []File{
 	{[]string{"costs.csv"}, "what the wood of each commission costs"},
 	{[]string{"rack.csv", "defects.csv"}, "the rack after: next month's job folder takes both"},
 	{[]string{"plan.json"}, "the plan with its proof, for the commands below"},
+}
+
+// ShopFiles are the files of an empty shop folder; those of a month's folder stand in MonthFiles.
+var ShopFiles = []File{
+	{[]string{"shop.toml"}, "kerfs, allowances and all else that is the shop's own"},
+	{[]string{"yard.csv"}, "what is for sale"},
+	{[]string{"rack.csv"}, "the boards on hand"},
+	{[]string{"defects.csv"}, "their knots, checks and splits"},
+	{[]string{"designs"}, "a list of parts for each thing made again and again"},
+}
+
+// MonthFiles are those of the month in it.
+var MonthFiles = []File{
+	{[]string{"parts.csv"}, "the parts of the month"},
+	{[]string{"orders.csv"}, "how many of which design it has"},
+	{[]string{"commissions.csv"}, "when each commission is due"},
 }
 
 // outCommands are the commands that open an out folder, with what they do.
@@ -43,6 +60,34 @@ func Files(w io.Writer, out string, width int) error {
 	for _, c := range outCommands {
 		p.raw(model.Visible("  `rackwright " + c[0] + " " + shellWord(out) + "` " + c[1]))
 	}
+	return p.err
+}
+
+// NewShop tells which files an empty shop folder has, with its month in the folder job, and what to
+// do with them.
+func NewShop(w io.Writer, month, job string, width int) error {
+	p := printer{w: w, width: width}
+	wide := 24
+	for _, f := range MonthFiles {
+		wide = max(wide, table.Width(model.Visible(month+"/"+f.Names[0]))+2)
+	}
+	list := func(within string, files []File) {
+		for _, f := range files {
+			name := model.Visible(within + f.Names[0])
+			p.item("  "+name+strings.Repeat(" ", wide-table.Width(name)), "%s", f.Holds)
+		}
+	}
+	list("", ShopFiles)
+	list(month+"/", MonthFiles)
+	p.raw("")
+	p.line("Each table has its header line. Fill in the rack, the yard, and the parts of the " +
+		"month; `rackwright help files` tells the columns. What you do not need may stay empty.")
+	p.raw("")
+	for _, c := range [][2]string{{"check", "reads and judges it"}, {"plan", "plans it"}} {
+		p.raw(model.Visible("  `rackwright " + c[0] + " " + shellWord(job) + "` " + c[1]))
+	}
+	p.raw("")
+	p.line("The next month is a folder beside this one, with tables like these.")
 	return p.err
 }
 
