@@ -82,7 +82,7 @@ func TestInterrupted(t *testing.T) {
 		}
 		out := filepath.Join(job, "out")
 		if got := slices.Sorted(maps.Keys(contents(t, out))); !slices.Equal(got,
-			folder.OutFiles()) ||
+			slices.Sorted(slices.Values(append(folder.PlanFiles(), folder.Page)))) ||
 			strings.Contains(names(t, job), ".out") {
 			t.Errorf("%v: out holds %v, and beside it is %s", c.signal, got, names(t, job))
 		}
