@@ -57,14 +57,14 @@ func (v *view) boards(all []*layout.Board) (err error) {
 			Picture: fmt.Sprintf("d%d", n+1), ID: model.Visible(l.ID), layout: l,
 			Wood: model.Visible(l.Material() + " " + string(l.Section())),
 			Size: v.size(l.Size.To, l.Size.Right), How: report.HowCut(l)}
-		bin := model.Visible(l.Bin)
+		bin := model.Visible(l.InBin())
 		switch {
 		case l.Origin() != model.FromRack:
 			b.From, bin = "from the yard", bought
 		case bin == "":
 			b.From, bin = "from the rack", "in no bin"
 		default:
-			b.From = "from the rack, bin " + bin
+			b.From = "from the rack, " + bin
 		}
 		b.Material = index(&v.Materials, model.Visible(l.Material()))
 		b.Bin = index(&v.Bins, bin)

@@ -112,10 +112,6 @@ type offcut struct {
 
 // offcuts lists those that go back, in the order of the cuts, with the bin of their board.
 func (v *view) offcuts() {
-	bins := map[string]string{}
-	for i := range v.plan.Rack {
-		bins[v.plan.Rack[i].ID] = v.plan.Rack[i].Bin
-	}
 	for _, b := range v.Boards {
 		for i := range b.layout.Rows {
 			c := &b.layout.Rows[i]
@@ -124,7 +120,7 @@ func (v *view) offcuts() {
 			}
 			v.Offcuts = append(v.Offcuts, offcut{Tick: fmt.Sprintf("o%d", len(v.Offcuts)+1),
 				ID: model.Visible(c.Offcut), Wood: b.Wood, Size: v.size(c.To-c.From, c.Right-c.Left),
-				Bin: model.Visible(bins[c.Offcut]), Board: source{Anchor: b.Anchor, ID: b.ID}})
+				Bin: model.Visible(b.layout.InBin()), Board: source{Anchor: b.Anchor, ID: b.ID}})
 		}
 	}
 }

@@ -99,6 +99,17 @@ func TestPageTellsAll(t *testing.T) {
 				has("offcuts", c.Offcut)
 			}
 		}
+		for _, b := range s.plan.Rack { // an offcut goes back to the bin that the plan says
+			if slices.ContainsFunc(s.plan.Cuts, func(c model.Cut) bool {
+				return c.Offcut == b.ID
+			}) && b.Bin != "" {
+				in := b.Bin
+				if !strings.HasPrefix(in, "bin ") {
+					in = "bin " + in
+				}
+				has("offcuts", b.ID+", "+in)
+			}
+		}
 		for _, b := range s.plan.Buy {
 			has("buy", fmt.Sprintf("%d × %s %s", b.Qty, b.Material, b.Section))
 			for _, id := range b.Boards {

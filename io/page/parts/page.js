@@ -38,13 +38,14 @@
   for (const figure of all(".draw")) seen.observe(figure);
   addEventListener("beforeprint", () => all("#work .draw").forEach(draw));
 
-  // A board of the list that is opened shows the drawing that the order of work has, too.
+  // A board of the list that is opened shows the drawing that the order of work has, too. What has
+  // no room in it stands below it anyhow.
   document.addEventListener("toggle", (event) => {
     const copy = event.target.querySelector("[data-of]");
     const figure = copy && document.getElementById(copy.dataset.of);
     if (!figure || !event.target.open) return;
     draw(figure);
-    copy.replaceChildren(...figure.cloneNode(true).childNodes);
+    copy.replaceChildren(figure.firstElementChild.cloneNode(true));
     copy.hidden = false;
   }, true);
 
