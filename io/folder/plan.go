@@ -47,9 +47,13 @@ const Page = "report.html"
 // its files, too, and are never read back.
 func Papers() []string { return []string{"bench.pdf", "labels.pdf", "saw.pdf", "yard.pdf"} }
 
+// former are files that plans of older versions have: a new plan takes their place.
+var former = []string{"setups.csv"}
+
 // OutFiles gives the names of all that an out folder may hold, in their order.
 func OutFiles() []string {
-	return slices.Sorted(slices.Values(append(append(PlanFiles(), Papers()...), Page)))
+	return slices.Sorted(slices.Values(slices.Concat(PlanFiles(), Papers(), former,
+		[]string{Page})))
 }
 
 // Encode gives the bytes of every file of an out folder.
