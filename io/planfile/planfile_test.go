@@ -337,7 +337,7 @@ func TestBadPlans(t *testing.T) {
 		{"setting out of limits", `"crosscut_kerf": 1016`, `"crosscut_kerf": 9999999`,
 			"wider than any saw's"},
 		{"input outside the folders", `"name": "parts.csv"`, `"name": "../../parts.csv"`,
-			"no name of a file inside"},
+			"no name of a file in the job folder"},
 		{"other encoding", "oak & ash", "oak \xe9 ash", "byte E9"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
