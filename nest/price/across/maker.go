@@ -97,5 +97,6 @@ func (k *Maker) takeRows(t *clearTable, extent int64) bool {
 		return false
 	}
 	t.longest, t.places, t.placesAcross = extent, along, across
+	t.round = -1 // what is known by then is of shorter rows
 	return true
 }

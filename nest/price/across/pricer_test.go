@@ -338,6 +338,32 @@ func TestSharedTableAtOtherDuals(t *testing.T) {
 	}
 }
 
+// A longer stock may come later than prices were asked for: then its rows are those of its own
+// length, and the shorter one is worth what it was.
+func TestLongerStockComesLater(t *testing.T) {
+	r := rand.New(rand.NewPCG(31, 5))
+	longer := 0
+	for n := range 40 {
+		p, duals := shopStocks(r, 2, 3, n%2)
+		if p.Stocks[0].To < p.Stocks[1].To {
+			longer++
+		}
+		ask := &price.Ask{Duals: duals, Demand: make([]int64, len(p.Items)), Round: 1}
+		k := anyMaker(p, &price.Meter{})
+		first := k.newPricer(0)
+		was, _ := first.Vouch(ask, price.Never)
+		got, _ := k.newPricer(1).Vouch(ask, price.Never)
+		want, _ := anyMaker(p, &price.Meter{}).newPricer(1).Vouch(ask, price.Never)
+		first.pass++ // so that it is priced again
+		if again, _ := first.Vouch(ask, price.Never); got != want || again != was {
+			t.Fatalf("case %d: %d and later %d, alone %d and %d", n, again, got, was, want)
+		}
+	}
+	if longer < 10 {
+		t.Errorf("%d are longer: too few to tell", longer)
+	}
+}
+
 // A maker makes no pricer past its budget, or past what the checker takes.
 func TestMakerKeepsToItsBudget(t *testing.T) {
 	r := rand.New(rand.NewPCG(2, 8))
