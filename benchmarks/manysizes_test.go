@@ -12,6 +12,7 @@ import (
 	"rackwright/benchmarks"
 	"rackwright/io/folder"
 	"rackwright/model"
+	"rackwright/nest"
 )
 
 // Jobs of many sizes are what they claim: so many rows of so many pieces, no two of one size, each
@@ -86,6 +87,29 @@ func checkUnlike(t *testing.T, job *model.Job, s benchmarks.Sizes) {
 	}
 	if s.Qty == 0 && (pieces < 9*int64(s.Rows)/2 || pieces > 11*int64(s.Rows)/2) {
 		t.Errorf("%d pieces in %d rows", pieces, s.Rows)
+	}
+}
+
+// Boards of many sizes are bounded on coarser grids, where to work out what they give would take
+// too long. The checker derives the same bound on them: else there is no plan but an error.
+func TestManySizesAreBoundedOnGrids(t *testing.T) {
+	s := benchmarks.Sizes{Rows: 70, Boards: 10, Defects: 3, Woods: 1}
+	job, _, err := folder.ReadJob(benchmarks.FS(benchmarks.ManySizes(2, s, benchmarks.Kerfs{})))
+	if err != nil {
+		t.Fatal(err)
+	}
+	plan, err := nest.Plan(t.Context(), job, nest.Options{Work: 2e9, Threads: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	grids := 0
+	for _, stock := range plan.Groups[0].Certificate.Stocks {
+		if stock.Grid > 0 {
+			grids++
+		}
+	}
+	if grids < s.Boards/3 || plan.Bound*10 < plan.Value*8 {
+		t.Errorf("%d stocks are on grids, value %v, bound %v", grids, plan.Value, plan.Bound)
 	}
 }
 

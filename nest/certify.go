@@ -26,7 +26,13 @@ func certify(job *model.Job, worth *model.Valuation, g *group, r *cutstock.Resul
 	cert := model.Certificate{Bits: worth.Bits, Root: c.node(r.Certificate)}
 	for s := range g.stocks {
 		stock := c.stock(s)
-		stock.Rough = r.Certificate.Rough != nil && r.Certificate.Rough[s]
+		if p := r.Certificate; p.Rough != nil {
+			stock.Rough = p.Rough[s]
+		}
+		if p := r.Certificate; p.Grids != nil {
+			stock.Grid = model.Length(p.Grids[s].Along) * worth.Unit
+			stock.GridAcross = model.Length(p.Grids[s].Across) * worth.Unit
+		}
 		cert.Stocks = append(cert.Stocks, stock)
 	}
 	cert.Items = c.items

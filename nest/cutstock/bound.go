@@ -25,14 +25,17 @@ import (
 //
 //	theta = (c_s - best_s(0)) / (best_s(pi) - best_s(0)).
 //
-// Quotas (quota.go) make best_s smaller. Where exact pricing takes too long, a bound by area takes
-// its place (area.go).
+// Quotas (quota.go) make best_s smaller. Where exact pricing takes too long, a bound on a coarser
+// grid takes its place (grids.go), or one by area (area.go).
 
 // Proof proves a bound of all plans, or of a part of them: by a leaf, or by a split in two.
 type Proof struct {
 	Leaf  *Leaf
 	Split *Split // nil: there is a leaf
-	Rough []bool // at the root, by stock: what it gives is bounded by area; nil: of none
+	// At the root, by stock: what it gives is bounded by area; the grid on which it is worked out,
+	// zero: its own. Nil: of none.
+	Rough []bool
+	Grids []rough.Grid
 }
 
 // Split parts plans by how many of a stock they use: at most AtMost, or more.
@@ -115,7 +118,9 @@ func (k *solver) prove(least, most []int64, at prices) (bound int64, proven pric
 		}
 	}
 	best = make([]int64, len(k.pricers))
-	for s := 0; s < len(best); s++ {
+	order := k.provingOrder()
+	for n := 0; n < len(best); n++ {
+		s := order[n]
 		if k.ctx.Err() != nil {
 			return math.MinInt64, proven, best, false
 		}
@@ -124,14 +129,14 @@ func (k *solver) prove(least, most []int64, at prices) (bound int64, proven pric
 			return math.MinInt64, proven, best, false
 		}
 		best[s] += back
-		c, v := k.p.Stocks[s].Cost, k.bare[s]
+		c, v := k.p.Stocks[s].Cost, k.bareOf(s)
 		if most[s] == cutting.Any && best[s] > c {
 			if !slices.ContainsFunc(pi, func(d int64) bool { return d > 0 }) {
 				return math.MinInt64, proven, best, true // by area even offcuts are worth more
 			}
 			theta := float64(c-v) / float64(best[s]-v)
 			proven.lower(theta)
-			s = -1
+			n = -1
 		}
 	}
 	var sum total
@@ -149,6 +154,22 @@ func (k *solver) prove(least, most []int64, at prices) (bound int64, proven pric
 	return sum.bound(), proven, best, true
 }
 
+// provingOrder is the order in which stocks are priced for a bound. Those of any number may lower
+// the duals: where others take long they come first.
+func (k *solver) provingOrder() []int {
+	order := make([]int, len(k.p.Stocks))
+	for s := range order {
+		order[s] = s
+	}
+	if k.long || k.anyInexact() {
+		slices.SortStableFunc(order, func(a, b int) int {
+			any := func(s int) int { return int(min(0, k.p.Stocks[s].Supply)) }
+			return any(a) - any(b)
+		})
+	}
+	return order
+}
+
 // floorOf is a value of a stock below which the bound is the same, where so many must be used at
 // least: what the stock costs, if that is none.
 func (k *solver) floorOf(s int, least, back int64) int64 {
@@ -158,26 +179,23 @@ func (k *solver) floorOf(s int, least, back int64) int64 {
 	return price.Never
 }
 
-// vouch gives a value that no pattern of a stock exceeds: the best, or a bound by area where that
-// takes too long. False where it does in a tree, of which all leaves are to go by the same bounds.
+// vouch gives a value that no pattern of a stock exceeds: the best, or a bound on a coarser grid or
+// by area where that takes too long. False where it does in a tree, of which all leaves are to go by
+// the same bounds.
 func (k *solver) vouch(s int, duals, wanted []int64, floor int64) (int64, bool) {
-	if k.long && !k.tree && !k.lists && k.p.Stocks[s].Supply != cutting.Any {
-		k.rough[s] = true // one after the other they would take too long
+	// one after the other, many would take too long
+	if !k.bounds[s].inexact && (!k.long || k.tree || k.lists || k.p.Stocks[s].Supply == cutting.Any) {
+		before := k.meter.Steps
+		v, ok := k.pricers[s].Vouch(k.ask(duals, wanted), floor)
+		k.vouching += k.meter.Steps - before
+		switch {
+		case k.tree || k.lists: // no list goes with a bound on a coarser grid
+			return v, ok
+		case ok && (k.vouching < k.opt.Work/16 || k.vouching < k.opt.Work/2 && !k.over()):
+			return v, true
+		}
 	}
-	if k.rough[s] {
-		return rough.ByArea(k.p, s, duals), true
-	}
-	before := k.meter.Steps
-	v, ok := k.pricers[s].Vouch(k.ask(duals, wanted), floor)
-	k.vouching += k.meter.Steps - before
-	switch {
-	case k.tree || k.lists: // no list goes with a bound by area
-		return v, ok
-	case ok && (k.vouching < k.opt.Work/16 || k.vouching < k.opt.Work/2 && !k.over()):
-		return v, true
-	}
-	k.rough[s] = true
-	return rough.ByArea(k.p, s, duals), true
+	return k.onGrid(s, duals, wanted, floor)
 }
 
 // Free is the bound that needs no search, with its proof: all duals are 0. Then no layout is worth

@@ -3,7 +3,8 @@ package cutstock
 import (
 	"container/heap"
 	"math"
-	"slices"
+
+	"rackwright/nest/price/rough"
 )
 
 // node is a part of the search tree: limits on the use of stocks (in its master), and what is
@@ -152,7 +153,7 @@ func (k *solver) worthFinishing(n *node) bool {
 // leaves makes the certificate of a tree, where it proves more than is known.
 func (k *solver) leaves(t *tree) {
 	if cert, bound := k.proof(t.root); bound > k.bound {
-		k.bound, k.cert = bound, cert.withRough(k.rough)
+		k.bound, k.cert = bound, k.withBounds(cert)
 		k.found()
 	}
 }
@@ -171,13 +172,16 @@ func (k *solver) proof(n *node) (*Proof, int64) {
 	return &Proof{Leaf: &Leaf{Duals: c.at.duals, Quotas: k.leafQuotas(c.at), List: c.list}}, c.bound
 }
 
-// withRough is a proof in which some stocks are bounded by area.
-func (p *Proof) withRough(stocks []bool) *Proof {
-	if !slices.Contains(stocks, true) {
+// withBounds is a proof in which the bounds of some stocks are not exact.
+func (k *solver) withBounds(p *Proof) *Proof {
+	if !k.anyInexact() {
 		return p
 	}
 	out := *p
-	out.Rough = slices.Clone(stocks)
+	out.Rough, out.Grids = make([]bool, len(k.bounds)), make([]rough.Grid, len(k.bounds))
+	for s, b := range k.bounds {
+		out.Rough[s], out.Grids[s] = b.inexact && !b.on, k.gridOf(s)
+	}
 	return &out
 }
 

@@ -42,12 +42,14 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 				continue
 			}
 			pi, back := k.dualsFor(s, at)
+			begun := k.meter.Steps
 			best[s] = r.Price(k.ask(pi, m.demand)) + back
+			k.walking = k.meter.Steps - begun
 			found += k.columns(m, s, pi, back, best[s])
 		}
 		switch {
 		case all:
-			k.long = k.long || !k.tree && !k.coarse && k.meter.Steps-before > k.opt.Work/longRound
+			k.noteLong(k.meter.Steps-before, m, at.duals)
 		case k.over():
 			return at, false
 		case found > 0:
@@ -79,6 +81,30 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 	}
 }
 
+// manyItems is of how many items a program is planned apart.
+const manyItems = 64
+
+// noteLong notes whether a round of pricing of all stocks takes long, by the steps of one. Then plans
+// are looked for apart, and a bound on coarser grids, before the relaxation goes on.
+func (k *solver) noteLong(steps int64, m *master, duals []int64) {
+	if k.long || k.opt.apart || k.tree || k.coarse || steps <= k.opt.Work/longRound {
+		return
+	}
+	k.long = true
+	if m.strict || k.lists || len(k.incumbent.uses) == 0 || len(k.p.Items) < manyItems {
+		return
+	}
+	k.planApart(duals)
+	for s := range k.bounds {
+		k.bounds[s].inexact = k.bounds[s].inexact || k.p.Stocks[s].Supply != cutting.Any
+	}
+	k.reserve = k.opt.Work / 4
+	k.relaxOnGrids(m)
+	k.reserve = 0
+	k.planApart(duals)
+	k.hasty = k.opt.Work // there is a plan to better
+}
+
 // diveInHaste dives into a long relaxation now and then, as it may never be ended.
 func (k *solver) diveInHaste(m *master) {
 	if m.strict || k.tree || k.meter.Steps <= k.hasty {
@@ -97,7 +123,7 @@ func (k *solver) exactColumns(m *master, at prices, best []int64) (found int) {
 		if r.Traits().Quick && m.most[s] != 0 {
 			pi, back := k.dualsFor(s, at)
 			v, ok := k.vouch(s, pi, m.demand, k.floorOf(s, m.least[s], back))
-			if best[s] = v + back; ok && !k.rough[s] {
+			if best[s] = v + back; ok && !k.bounds[s].inexact {
 				found += k.columns(m, s, pi, back, best[s])
 			}
 		}
@@ -117,14 +143,18 @@ const mostPieces = 1 << 12
 // mostOpeners is how many items are tried first on a stock, in one round of pricing.
 const mostOpeners = 32
 
+// threshold is what a column of a stock must be worth so that the relaxation gains by it.
+func (k *solver) threshold(m *master, s int) float64 {
+	// of the dearest stock's cost: below it the relaxation gains nothing that counts
+	const tolerance = 1e-7
+	mu := m.lp.Dual(len(k.p.Items)+s) * m.unit
+	return float64(k.p.Stocks[s].Cost) - mu + tolerance*100*m.unit
+}
+
 // columns adds to the pool those columns of one stock that its duals, with what its quotas give
 // back, ask for: the best, and the best that begin with each of the items.
 func (k *solver) columns(m *master, s int, pi []int64, back, best int64) (found int) {
-	// of the dearest stock's cost: below it the relaxation gains nothing that counts
-	const tolerance = 1e-7
-	stock := &k.p.Stocks[s]
-	mu := m.lp.Dual(len(k.p.Items)+s) * m.unit
-	threshold := float64(stock.Cost) - mu + tolerance*100*m.unit
+	stock, threshold := &k.p.Stocks[s], k.threshold(m, s)
 	if float64(best) <= threshold {
 		return 0
 	}
@@ -138,6 +168,9 @@ func (k *solver) columns(m *master, s int, pi []int64, back, best int64) (found 
 			return
 		}
 		k.meter.Add(32 * int64(len(t.Places)))
+		if k.opt.apart { // there a walk takes long beside a pricing
+			k.meter.Add(k.walking / 4)
+		}
 		if len(t.Places) > mostPieces {
 			return
 		}

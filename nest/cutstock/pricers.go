@@ -17,7 +17,8 @@ type pricing struct {
 	meter    *price.Meter
 	pricers  []price.Pricer // by stock
 	bare     []int64        // by stock, what it is worth without a piece
-	rough    []bool         // by stock: what it gives is bounded by area
+	bounds   []bounded      // by stock, by what its bound goes
+	grids    *grids         // for bounds
 	lists    bool           // all of them list
 	coarse   bool           // some have a coarse way
 	fine     bool           // which is not asked for now
@@ -31,7 +32,9 @@ type pricing struct {
 // along; and rough where its tables would not fit in so much memory, or one round of pricing would
 // take too much of the work. Where up is not nil columns are first looked for with its kerfs.
 func newPricing(p, up *cutting.Problem, work, memory int64) *pricing {
-	out := &pricing{p: p, meter: &price.Meter{}, lists: true, rough: make([]bool, len(p.Stocks))}
+	out := &pricing{p: p, meter: &price.Meter{}, lists: true,
+		bounds: make([]bounded, len(p.Stocks))}
+	out.grids = newGrids(p, out.meter, work, memory/8)
 	budget := &price.Budget{Memory: memory, Pricing: work / 8, Round: work / 2,
 		Checked: true}
 	plain, rippable := along.NewMaker(p, out.meter), across.NewMaker(p, out.meter, budget)
@@ -57,7 +60,8 @@ func newPricing(p, up *cutting.Problem, work, memory int64) *pricing {
 			r = plain.Pricer(s)
 		}
 		if r == nil {
-			r, out.rough[s] = rough.NewPricer(p, s, out.meter), true
+			r = rough.NewPricer(p, s, out.meter)
+			out.bounds[s].inexact = true
 		}
 		out.pricers, out.bare = append(out.pricers, r), append(out.bare, r.Bare())
 		out.lists = out.lists && r.Traits().Lists

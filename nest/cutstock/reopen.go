@@ -31,7 +31,7 @@ func (k *solver) reopen(steps int64) {
 	for size, failed, turns := fewestOpen, 0, 0; turns < reopenTries &&
 		k.meter.Steps < limit && !k.over() && !k.closed(); {
 		before := k.incumbent
-		open, stay := k.choose(rng, size)
+		open, stay := k.choose(rng, size, k.rootPrices.duals)
 		k.replan(open, stay)
 		if cmp.Or(cmp.Compare(k.incumbent.short, before.short),
 			cmp.Compare(k.incumbent.value, before.value)) < 0 {
@@ -50,14 +50,14 @@ func (k *solver) reopen(steps int64) {
 	}
 }
 
-// choose draws the stocks to open, each use by itself, and gives those that stay.
-func (k *solver) choose(rng *rand.Rand, size int) (open, stay []cutting.Use) {
+// choose draws the stocks to open by the duals, each use by itself, and gives those that stay.
+func (k *solver) choose(rng *rand.Rand, size int, duals []int64) (open, stay []cutting.Use) {
 	var all []cutting.Use
 	var excess []float64
 	for _, u := range k.incumbent.uses {
 		e := float64(k.p.Cost(&u.Pattern))
 		for _, pl := range u.Pattern.Places {
-			e -= float64(k.rootPrices.duals[pl.Item])
+			e -= float64(duals[pl.Item])
 		}
 		for range u.Times {
 			all, excess = append(all, cutting.Use{Pattern: u.Pattern, Times: 1}),

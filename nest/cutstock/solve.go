@@ -26,7 +26,8 @@ type Options struct {
 	Found func(Result)
 
 	// the program with kerfs rounded up; a good plan of it is among the starts. Nil: there is none
-	up *cutting.Problem
+	up    *cutting.Problem
+	apart bool // it is of a part of a program (apart.go)
 }
 
 // Event is what is known at a moment of the search.
@@ -83,6 +84,8 @@ type solver struct {
 	cert      *Proof
 	tree      bool  // there is one whose leaves may be proven
 	vouching  int64 // steps of exact pricing so far
+	walking   int64 // steps of the last quick pricing
+	reserve   int64 // steps kept for a bound on coarser grids
 	hasty     int64 // steps at which a relaxation under way is dived into
 	turn      int   // of the items tried first
 	long      bool  // a round of pricing takes long
@@ -217,7 +220,9 @@ func (k *solver) solve(m *lp.Problem) lp.Status {
 }
 
 // over says that the search must end.
-func (k *solver) over() bool { return k.meter.Steps >= k.opt.Work || k.ctx.Err() != nil }
+func (k *solver) over() bool {
+	return k.meter.Steps >= k.opt.Work-k.reserve || k.ctx.Err() != nil
+}
 
 // observe tells what the search is doing, and what it knows.
 func (k *solver) observe(phase string) {
@@ -307,9 +312,19 @@ func (k *solver) certify(root *master) {
 	if k.rootPrices.duals == nil {
 		k.rootPrices.duals = make([]int64, len(k.p.Items))
 	}
-	b, at, _, _ := k.prove(root.least, root.most, k.rootPrices)
+	k.reserve = 0
+	k.certifyAt(root, k.rootPrices)
+	if k.anyInexact() && !k.over() {
+		k.relaxOnGrids(root)
+	}
+}
+
+// certifyAt proves the bound of the root at some prices.
+func (k *solver) certifyAt(root *master, at prices) {
+	k.grids.begin()
+	b, at, _, _ := k.prove(root.least, root.most, at)
 	leaf := &Proof{Leaf: &Leaf{Duals: at.duals, Quotas: k.leafQuotas(at)}}
-	cert := leaf.withRough(k.rough)
+	cert := k.withBounds(leaf)
 	if b < k.free.Bound {
 		b, cert = k.free.Bound, k.free.Certificate
 	}

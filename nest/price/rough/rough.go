@@ -2,7 +2,8 @@
 // with measures that share too little.
 //
 // A [Pricer] finds patterns by one greedy look at the items, those first that are dearest for their
-// area. It vouches for nothing: [ByArea] bounds what the stock gives.
+// area. It vouches for nothing: [ByArea] bounds what the stock gives, and so does the exact pricer
+// of the stock on a coarser grid ([OnGrid]).
 package rough
 
 import (

@@ -1,0 +1,108 @@
+package cutstock
+
+import (
+	"math"
+	"slices"
+
+	"rackwright/nest/cutting"
+	"rackwright/nest/lp"
+)
+
+// The relaxation on coarser grids. On a grid a stock gives a little more than in truth, and where
+// patterns of the relaxation fit just so, much more at its prices. So where stocks are bounded on
+// grids, their columns are looked for there as well, until there are none that gain. Such a column
+// need not be a pattern. But at the prices found then the bound is as good as it can be on these
+// grids. Columns of the other stocks are patterns, and stay.
+
+const (
+	// fewColumns is how many columns of the stocks worked out are too few to go on with them alone.
+	fewColumns = 48
+	// gridOpeners is how many items are tried first on one of the others.
+	gridOpeners = 4
+)
+
+// relaxOnGrids solves that relaxation, and proves a bound at its prices.
+func (k *solver) relaxOnGrids(root *master) {
+	k.observe("coarser grids")
+	some := &pool{seen: map[string]*column{}}
+	for _, c := range k.pool.cols {
+		own := *c
+		some.add(&own)
+	}
+	m := newMaster(k.p, k.costs, some, nil)
+	duals := make([]float64, len(k.p.Items))
+	var at prices
+	for found := 1; found > 0; {
+		m.sync()
+		begun := m.lp.Work()
+		status := k.solve(m.lp)
+		if k.meter.Add(m.lp.Work() - begun); status != lp.Optimal {
+			return
+		}
+		for i := range duals {
+			duals[i] = m.lp.Dual(i)
+		}
+		at.duals = k.wholeDuals(duals, m.unit)
+		if k.over() {
+			break
+		}
+		found = k.columnsOnGrids(m, at.duals)
+	}
+	k.certifyAt(root, at)
+}
+
+// columnsOnGrids adds columns that gain at some duals: of the stocks worked out, and of the others
+// where these have few.
+func (k *solver) columnsOnGrids(m *master, duals []int64) (found int) {
+	ask := k.ask(duals, m.demand)
+	for s, r := range k.pricers {
+		if !k.bounds[s].inexact && k.ctx.Err() == nil {
+			found += k.columns(m, s, duals, 0, r.Price(ask))
+		}
+	}
+	if found >= fewColumns {
+		return found
+	}
+	for s := range k.pricers {
+		if !k.bounds[s].inexact || k.over() {
+			continue
+		}
+		if r := k.gridPricer(s); r != nil && float64(r.Price(ask)) > k.threshold(m, s) {
+			found += k.columnsOf(m, s, r, duals)
+		}
+	}
+	return found
+}
+
+// columnsOf adds those columns of a stock that its pricer has just found on its grid.
+func (k *solver) columnsOf(m *master, s int, r *gridPricer, duals []int64) (found int) {
+	holds := k.p.Stocks[s].Holds
+	openers := []int{-1}
+	for n := range min(gridOpeners, len(holds)) {
+		openers = append(openers, holds[(k.turn+n)%len(holds)])
+	}
+	k.turn += gridOpeners
+	for _, opener := range openers {
+		t := r.Walk(nil, opener)
+		if t == nil || len(t.Places) > mostPieces {
+			continue
+		}
+		c := &column{Pattern: *t, rips: math.MaxInt64} // a pattern of the same counts is better
+		c.Worth, c.Stock = r.program.Worth(t), s
+		c.cost = k.p.Stocks[s].Cost - c.Worth
+		c.items, c.counts = cutting.Tally(t.Places)
+		v := c.Worth
+		for n, i := range c.items {
+			v += duals[i] * c.counts[n]
+		}
+		if float64(v) > k.threshold(m, s) && m.pool.add(c) {
+			found++
+		}
+	}
+	return found
+}
+
+// anyInexact says whether the bound of any stock is not worked out.
+func (k *solver) anyInexact() bool {
+	return slices.ContainsFunc(k.bounds, func(b bounded) bool { return b.inexact })
+}
