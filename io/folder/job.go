@@ -39,6 +39,7 @@ func ReadMonth(fsys, shop fs.FS) (*model.Job, []model.Note, error) {
 	r.unit = job.Settings.Units
 	r.yard()
 	boards := !r.parted && r.rack(job, false)
+	r.leftOut()
 	commissions := r.commissions()
 	r.parts()
 	r.orders()
@@ -62,6 +63,7 @@ type jobReader struct {
 	complete bool            // every row of them could be given
 	known    map[string]bool // commissions
 	parted   bool            // the rack is in one folder and its defects in the other
+	left     bool            // the shop's defects are left out, as the month has a rack of its own
 }
 
 // forget takes out what names a board or a commission that may have stood in a row which could not

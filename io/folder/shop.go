@@ -2,9 +2,11 @@ package folder
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
 	"slices"
 
+	"rackwright/io/csvfile"
 	"rackwright/model"
 )
 
@@ -71,10 +73,36 @@ func (r *jobReader) together(take []string) []string {
 			Remedy: "put both files into one folder: its rows into " + model.Above +
 				"defects.csv, or rack.csv here"})
 	case defects && there(r.fsys, "rack.csv"):
-		r.notes = append(r.notes, model.Note{File: model.Above + "defects.csv",
-			Text: "it is not read, as the job folder has a rack.csv of its own; put the defects " +
-				"of its boards into a defects.csv beside it"})
+		r.left = true
 		return slices.DeleteFunc(take, func(name string) bool { return name == "defects.csv" })
 	}
 	return take
+}
+
+// leftOut tells of defects that are left out with the shop's rack, and yet are of boards that stand
+// in the month's own rack, too.
+func (r *jobReader) leftOut() {
+	if !r.left {
+		return
+	}
+	ids, n := map[string]bool{}, 0
+	for i := range r.job.Rack {
+		ids[r.job.Rack[i].ID] = true
+	}
+	name := model.Above + "defects.csv"
+	alone := &reader{fsys: r.fsys, shop: r.shop, unit: r.unit}
+	if f, ok := alone.table(name, false); ok {
+		f.Defects(func(_ csvfile.Cells, id string) *model.Board {
+			if ids[id] {
+				n++
+			}
+			return nil
+		})
+	}
+	if n > 0 {
+		r.notes = append(r.notes, model.Note{File: name,
+			Text: fmt.Sprintf("it is not read, as the job folder has a rack.csv of its own, but "+
+				"has defects of the boards in that (rows: %d); put them into a defects.csv beside "+
+				"that", n)})
+	}
 }

@@ -195,3 +195,18 @@ func TestRackAndDefectsApart(t *testing.T) {
 		t.Error(err, notes)
 	}
 }
+
+// What only follows from a mistake in the shop's shop.toml is not told: that a board cannot give
+// its part by settings that are not the shop's.
+func TestShopFileMistakeAlone(t *testing.T) {
+	month := jobFolder(map[string]string{"parts.csv": strings.Replace(partHead, "\n", ",board\n",
+		1) + "Bench,Leg,1,oak,95 1/2,2,1,,,A1\n"})
+	for broken, want := range map[string]int{"": 1, "[allowance]\nlength = \"1/4 inn\"\n": 1} {
+		shop := fstest.MapFS{"shop.toml": {Data: []byte(broken)}}
+		_, _, err := ReadMonth(month, shop)
+		all, _ := err.(model.InputErrors)
+		if len(all) != want || (all[0].File == "../shop.toml") != (broken != "") {
+			t.Errorf("%q: %v", broken, err)
+		}
+	}
+}

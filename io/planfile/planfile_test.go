@@ -336,8 +336,8 @@ func TestBadPlans(t *testing.T) {
 		{"job that was never read", `"qty": 4`, `"qty": 0`, "0 is not between 1"},
 		{"setting out of limits", `"crosscut_kerf": 1016`, `"crosscut_kerf": 9999999`,
 			"wider than any saw's"},
-		{"input outside the folder", `"name": "parts.csv"`, `"name": "../parts.csv"`,
-			"no name of a file inside"},
+		{"input outside the folders", `"name": "parts.csv"`, `"name": "../../parts.csv"`,
+			"no name of a file in the job folder"},
 		{"other encoding", "oak & ash", "oak \xe9 ash", "byte E9"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

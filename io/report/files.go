@@ -21,7 +21,7 @@ var OutFiles = []File{
 	{[]string{"buy.csv"}, "what to buy, with the ids of the boards"},
 	{[]string{"cuts.csv"}, "what becomes of each board"},
 	{[]string{"costs.csv"}, "what the wood of each commission costs"},
-	{[]string{"rack.csv", "defects.csv"}, "the rack after: next month's job folder takes both"},
+	{[]string{"rack.csv", "defects.csv"}, "the rack after: next month begins with both"},
 	{[]string{"plan.json"}, "the plan with its proof, for the commands below"},
 }
 
