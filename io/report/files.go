@@ -1,10 +1,10 @@
 package report
 
 import (
+	"fmt"
 	"io"
 	"strings"
 
-	"rackwright/io/table"
 	"rackwright/model"
 )
 
@@ -67,18 +67,16 @@ func Files(w io.Writer, out string, width int) error {
 // do with them.
 func NewShop(w io.Writer, month, job string, width int) error {
 	p := printer{w: w, width: width}
-	wide := 24
-	for _, f := range MonthFiles {
-		wide = max(wide, table.Width(model.Visible(month+"/"+f.Names[0]))+2)
-	}
-	list := func(within string, files []File) {
+	list := func(files []File) {
 		for _, f := range files {
-			name := model.Visible(within + f.Names[0])
-			p.item("  "+name+strings.Repeat(" ", wide-table.Width(name)), "%s", f.Holds)
+			p.item(fmt.Sprintf("  %-18s", f.Names[0]), "%s", f.Holds)
 		}
 	}
-	list("", ShopFiles)
-	list(month+"/", MonthFiles)
+	list(ShopFiles)
+	p.raw("")
+	p.line("In it %s, the job folder of its first month", month)
+	p.raw("")
+	list(MonthFiles)
 	p.raw("")
 	p.line("Each table has its header line. Fill in the rack, the yard, and the parts of the " +
 		"month; `rackwright help files` tells the columns. What you do not need may stay empty.")
