@@ -23,11 +23,11 @@ type board struct {
 	From    string // rack and bin, or yard
 	How     string // in which order it is broken down
 	Pieces  []piece
-	Drawing *drawn
 
 	// for the filters: indices of its commissions joined by blanks, of its material and its bin
 	Commissions, Material, Bin string
 	layout                     *layout.Board
+	settings                   *model.Settings
 }
 
 // drawn is a board's drawing.
@@ -47,7 +47,7 @@ type piece struct{ Letter, Name, Size string }
 const bought = "bought, in no bin yet"
 
 // boards lists those that the plan cuts, in the order of its cuts.
-func (v *view) boards(all []*layout.Board) (err error) {
+func (v *view) boards(all []*layout.Board) {
 	commissions := map[string]int{}
 	for i := range v.job.Commissions {
 		commissions[v.job.Commissions[i].Name] = i
@@ -55,8 +55,9 @@ func (v *view) boards(all []*layout.Board) (err error) {
 	for n, l := range all {
 		b := &board{Anchor: fmt.Sprintf("b%d", n+1),
 			Picture: fmt.Sprintf("d%d", n+1), ID: model.Visible(l.ID), layout: l,
-			Wood: model.Visible(l.Material() + " " + string(l.Section())),
-			Size: v.size(l.Size.To, l.Size.Right), How: report.HowCut(l)}
+			settings: &v.job.Settings,
+			Wood:     model.Visible(l.Material() + " " + string(l.Section())),
+			Size:     v.size(l.Size.To, l.Size.Right), How: report.HowCut(l)}
 		bin := model.Visible(l.InBin())
 		switch {
 		case l.Origin() != model.FromRack:
@@ -87,18 +88,15 @@ func (v *view) boards(all []*layout.Board) (err error) {
 			b.Pieces = append(b.Pieces, p)
 		}
 		b.Commissions = strings.Join(whose, " ")
-		if b.Drawing, err = v.drawing(l); err != nil {
-			return err
-		}
 		v.Boards = append(v.Boards, b)
 	}
-	return nil
 }
 
-// drawing draws a board, with the lines that its picture has no room for. What it tells who cannot
-// see it stands beside it on the page.
-func (v *view) drawing(l *layout.Board) (*drawn, error) {
-	return picture(drawing.Board(l, &v.job.Settings, onScreen))
+// Drawing draws a board, with the lines that its picture has no room for. What it tells who cannot
+// see it stands beside it on the page. It is drawn when it is written, so that no more than one is
+// in memory.
+func (b *board) Drawing() (*drawn, error) {
+	return picture(drawing.Board(b.layout, b.settings, onScreen))
 }
 
 func picture(s *drawing.Scene) (*drawn, error) {

@@ -1,7 +1,6 @@
 package page
 
 import (
-	"bytes"
 	"crypto/sha256"
 	"embed"
 	"encoding/base64"
@@ -69,7 +68,7 @@ type grid struct {
 }
 
 // Write writes the page. Ways are the simple rules' plans of the job; none: the page says that the
-// plan was not set against them.
+// plan was not set against them. After an error a part of it is written.
 func Write(w io.Writer, job *model.Job, plan *model.Plan, ways []Way) error {
 	pages, err := templates()
 	if err != nil {
@@ -79,12 +78,7 @@ func Write(w io.Writer, job *model.Job, plan *model.Plan, ways []Way) error {
 	if err != nil {
 		return err
 	}
-	var b bytes.Buffer
-	if err := pages.ExecuteTemplate(&b, "page.html", v); err != nil {
-		return err
-	}
-	_, err = w.Write(b.Bytes())
-	return err
+	return pages.ExecuteTemplate(w, "page.html", v)
 }
 
 // templates reads the templates. Style and script stand in the page as they are; the page allows
@@ -163,9 +157,7 @@ func newView(job *model.Job, plan *model.Plan, ways []Way) (*view, error) {
 	}
 	v.buy()
 	all := layout.Boards(job, plan)
-	if err := v.boards(all); err != nil {
-		return nil, err
-	}
+	v.boards(all)
 	if v.Signs, err = picture(drawing.Signs(onScreen)); err != nil {
 		return nil, err
 	}
@@ -187,7 +179,7 @@ func (v *view) compare(ways []Way) error {
 	for _, w := range ways {
 		names, measures = append(names, w.Name), append(measures, w.Measure)
 	}
-	var b bytes.Buffer
+	var b strings.Builder
 	if err := Savings(&b, v.job, v.plan, ways[:len(ways)-1]); err != nil {
 		return err
 	}
