@@ -56,7 +56,7 @@ func newGrids(p *cutting.Problem, meter *price.Meter, work, memory int64) *grids
 	return g
 }
 
-// begin begins a proof.
+// begin begins a proof: pricers of the last one are forgotten.
 func (g *grids) begin() {
 	g.makers, g.kept = map[gridKey]*gridMaker{}, map[int]*gridPricer{}
 	g.budget = &price.Budget{Memory: g.memory, Pricing: g.pricing, Round: 1 << 60, Checked: true}

@@ -323,6 +323,7 @@ func (k *solver) certify(root *master) {
 func (k *solver) certifyAt(root *master, at prices) {
 	k.grids.begin()
 	b, at, _, _ := k.prove(root.least, root.most, at)
+	k.grids.begin() // the pricers are not needed for long
 	leaf := &Proof{Leaf: &Leaf{Duals: at.duals, Quotas: k.leafQuotas(at)}}
 	cert := k.withBounds(leaf)
 	if b < k.free.Bound {
