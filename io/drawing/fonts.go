@@ -64,7 +64,8 @@ func metricsOf(bold bool) *metrics {
 }
 
 // Drawable writes a text with the characters that the font has. Letters and their accents are one
-// character where there is one; other marks and joiners go. SVG keeps the text as it is: its viewer may have more fonts.
+// character where there is one; other marks and joiners go. SVG keeps the text as it is: its viewer
+// may have more fonts.
 func Drawable(text string) string {
 	have := metricsOf(false).advance
 	return strings.Map(func(r rune) rune {

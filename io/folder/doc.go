@@ -1,8 +1,8 @@
 // Package folder knows which files there are: a job folder in, an out folder out and back.
 //
-// Start at [ReadJob] or [ReadMonth] for a job, at [NewShop] for one to be filled in, at [Encode] and
-// [ReadPlan] for a plan. All mistakes of all files come out at once, sorted. Whatever is read comes from an [io/fs.FS], and what is written
-// is given as bytes by name. Where a folder lies, and how a new one takes the place of an old one,
+// Start at [ReadJob] or [ReadMonth] for a job, at [NewShop] for one to be filled in, at [Encode]
+// and [ReadPlan] for a plan. All mistakes of all files come out at once, sorted. Whatever is read
+// comes from an [io/fs.FS], and what is written is given as bytes by name. Where a folder lies, and how a new one takes the place of an old one,
 // is for cmd/rackwright. The files themselves are for csvfile, settings and planfile; what is said
 // between the rows of several files is here:
 //

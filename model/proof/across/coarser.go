@@ -29,8 +29,9 @@ import (
 //	price of ripping          by half
 //
 // The price of ripping is x s / (s + 3 g) as well, rounded down, of s = shortest, from 1 to L. A
-// blank that could not be sawn still cannot, and one that could still can. Of the board so changed the exact
-// search works out the most. The bound is that or the rough one (rough.go), whichever is less.
+// blank that could not be sawn still cannot, and one that could still can. Of the board so changed
+// the exact search works out the most. The bound is that or the rough one (rough.go), whichever is
+// less.
 //
 // Why it is never too low. Any layout may be laid out on the changed board, and is worth no less:
 //
