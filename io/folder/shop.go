@@ -26,6 +26,23 @@ func there(fsys fs.FS, name string) bool {
 	return !errors.Is(err, fs.ErrNotExist)
 }
 
+// hasNoSettings says why most folders are no shop folder.
+const hasNoSettings = "has no shop.toml, which makes it a shop folder"
+
+// WhyNoShop says why a folder is no shop folder, as what the folder has or has not; of one that is
+// it says nothing.
+func WhyNoShop(shop fs.FS) string {
+	if !there(shop, "shop.toml") {
+		return hasNoSettings
+	}
+	for _, name := range []string{"parts.csv", "parts", "orders.csv"} {
+		if there(shop, name) {
+			return "has " + name + ", so it is a job folder itself"
+		}
+	}
+	return ""
+}
+
 // look finds which files are taken from the shop folder.
 func (r *jobReader) look(shop fs.FS) {
 	var take []string
@@ -37,17 +54,14 @@ func (r *jobReader) look(shop fs.FS) {
 	if r.shop = shop; len(take) == 0 {
 		return
 	}
-	if !there(shop, "shop.toml") {
-		r.notTaken = "that folder has no shop.toml, which makes it a shop folder"
-		return
-	}
-	for _, name := range []string{"parts.csv", "parts", "orders.csv"} {
-		if there(shop, name) {
-			r.notTaken = "that folder has " + name + ", so it is a job folder itself"
-			r.notes = append(r.notes, model.Note{File: model.Above + take[0],
-				Text: "it is not read: " + r.notTaken})
+	if why := WhyNoShop(shop); why != "" {
+		r.notTaken = "that folder " + why
+		if why == hasNoSettings {
 			return
 		}
+		r.notes = append(r.notes, model.Note{File: model.Above + take[0],
+			Text: "it is not read: " + r.notTaken})
+		return
 	}
 	if r.isLink(model.Above + "shop.toml") {
 		r.m.Add(linked(model.Above + "shop.toml"))
