@@ -24,7 +24,7 @@ func (e *env) readJob(dir string) (*model.Job, error) {
 	var job *model.Job
 	var notes []model.Note
 	err := e.unlessInterrupted(func() (err error) {
-		job, notes, err = readMonth(dir)
+		job, notes, err = e.readByBook(dir)
 		return err
 	})
 	if err == nil && job.Settings.Batch == "" {

@@ -84,10 +84,12 @@ var arrows = []struct {
 		"io/page sets the words of a plan out for a browser; it reads no file"},
 	{"io/papers", []string{"model", "io/layout", "io/drawing", "io/report"}, true,
 		"io/papers sets on paper what io/report words, and reads no file"},
+	{"io/book", []string{"model"}, true,
+		"io/book keeps what happened to boards; what files the rack has is for io/folder"},
 	{"benchmarks/...", []string{"model", "model/check", "model/proof", "io/...", "nest/...",
 		"benchmarks/..."}, true, "benchmarks stand above all but cmd"},
 	{"cmd/...", []string{"model", "model/check", "model/proof", "model/movement", "io/folder",
-		"io/layout", "io/report", "io/drawing", "io/page", "io/papers", "io/manual", "io/table",
+		"io/book", "io/layout", "io/report", "io/drawing", "io/page", "io/papers", "io/manual", "io/table",
 		"nest"}, true,
 		"cmd wires the others together, and leaves the files to io/folder"},
 }

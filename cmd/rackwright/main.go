@@ -54,6 +54,8 @@ type commands struct {
 	Explain  explainCommand  `cmd:"" help:"Why each blank is as big as it is, what can hold it, and what its wood costs."`
 	Movement movementCommand `cmd:"" help:"How much wide parts move over the year, and the slot or gap that it asks for."`
 	New      newCommand      `cmd:"" help:"Write an empty shop folder with its first month, to be filled in."`
+	Rack     rackCommand     `cmd:"" help:"The rack at hand: list it, enter what came, moved and went, undo."`
+	Audit    auditCommand    `cmd:"" help:"Look whether the book of a shop folder is sound, event by event."`
 	Demo     demoCommand     `cmd:"" help:"Write an invented month of commissions, plan it and compare."`
 	Help     helpCommand     `cmd:"" help:"The manual: print one topic, or list them all."`
 
@@ -75,6 +77,7 @@ Examples:
   rackwright explain march "C-01 hall bench" cleat
   rackwright movement march --moisture 6-10
   rackwright new shop --month 2027-03   an empty shop folder, to be filled in
+  rackwright rack list shop             the boards on the rack
   rackwright help files                 what a job folder holds`
 
 // env is what a command needs of the world.
@@ -155,7 +158,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) (code int
 		help := "rackwright"
 		if p, ok := errors.AsType[*kong.ParseError](err); ok && p.Context != nil &&
 			p.Context.Selected() != nil {
-			help += " " + p.Context.Selected().Name
+			help = p.Context.Selected().FullPath()
 		}
 		fmt.Fprintf(errs, "rackwright: %v\nrackwright: see %s --help\n", err, help)
 		return exitBad

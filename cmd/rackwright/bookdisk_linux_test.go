@@ -1,0 +1,123 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+
+	"rackwright/io/book"
+)
+
+// On a disk that fills up an event is entered or not, what is in the files is whole, and with room
+// again the next run goes on.
+func TestBookOnFullDisk(t *testing.T) {
+	dir := disk(t, "size=1m")
+	shop := newShopFolder(t, filepath.Join(dir, "shop"))
+	used := fill(t, dir, "room")
+	for free := 0; ; free++ {
+		if free > used {
+			t.Fatal("no book can be made at all")
+		}
+		leave(t, dir, "room", used, free)
+		code, said := rackwright(t, "rack", "add", shop, "N-1", "pine", "2x4", "70", "--quiet")
+		if code == exitDone {
+			break
+		}
+		if code != exitBad || !strings.HasPrefix(said, "rackwright: "+shop) {
+			t.Fatalf("with %d free, exit code %d, and says:\n%s", free, code, said)
+		}
+		if strings.Contains(said, "event 2 is in the book") { // the files could not be written
+			break
+		}
+	}
+	// events until the disk is full, then room, and all is as it was said
+	b, err := book.Open(filepath.Join(shop, bookFile))
+	if err != nil {
+		t.Fatal(err)
+	}
+	before, err := b.State()
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.Close()
+	entered, failed := before.Last, 0
+	for n := range 400 {
+		code, said := rackwright(t, "rack", "add", shop, fmt.Sprint("M-", n), "pine", "2x4", "70",
+			"--note", strings.Repeat("long ", 200), "--quiet")
+		if code == exitDone {
+			entered++
+			continue
+		}
+		if failed++; code != exitBad || !strings.Contains(said, "rackwright: "+shop) {
+			t.Fatalf("exit code %d, and says:\n%s", code, said)
+		}
+		if strings.Contains(said, "is in the book") {
+			entered++
+		}
+		break
+	}
+	if failed == 0 {
+		t.Fatal("the disk did not fill up")
+	}
+	if err := os.Remove(filepath.Join(dir, "full")); err != nil {
+		t.Fatal(err)
+	}
+	if code, said := rackwright(t, "rack", "write", shop, "--quiet"); code != exitDone {
+		t.Fatal(said)
+	}
+	if b, err = book.Open(filepath.Join(shop, bookFile)); err != nil {
+		t.Fatal(err)
+	}
+	defer b.Close()
+	if a := b.Audit(); len(a.Wrong) > 0 || int64(a.Sound) != entered {
+		t.Errorf("%d events were entered, found is %+v", entered, a)
+	}
+	if code, said := rackwright(t, "audit", shop, "--quiet"); code != exitDone {
+		t.Error(said)
+	}
+}
+
+// On a disk that is read-only the rack is listed and audited and can be planned on; nothing is
+// entered.
+func TestBookOnReadOnlyDisk(t *testing.T) {
+	dir := disk(t, "size=1m")
+	shop := newShopFolder(t, filepath.Join(dir, "shop"))
+	lay(t, filepath.Join(shop, "march"), map[string]string{
+		"parts.csv": "commission,part,qty,material,length,width,thickness\n" +
+			"C-1,rail,1,pine,40,3 1/2,1 1/2\n"})
+	lay(t, shop, map[string]string{"yard.csv": "material,section,length,price\npine,2x4,96,5\n"})
+	ok := func(args ...string) {
+		t.Helper()
+		if code, said := rackwright(t, args...); code != exitDone {
+			t.Errorf("%s: exit code %d, and says:\n%s", strings.Join(args, " "), code, said)
+		}
+	}
+	ok("rack", "move", shop, "B-1", "C")
+	was := names(t, shop)
+	remount := func(flags uintptr) {
+		if err := syscall.Mount("tmpfs", dir, "tmpfs", syscall.MS_REMOUNT|flags, ""); err != nil {
+			t.Fatal(err)
+		}
+	}
+	remount(syscall.MS_RDONLY)
+	ok("rack", "list", shop)
+	ok("rack", "history", shop)
+	ok("audit", shop)
+	ok("check", filepath.Join(shop, "march"))
+	for _, args := range [][]string{{"add", shop, "N-1", "pine", "2x4", "70"},
+		{"scrap", shop, "B-1"}, {"undo", shop}, {"take", shop}, {"write", shop}} {
+		code, said := rackwright(t, append([]string{"rack"}, args...)...)
+		if code != exitBad || !strings.HasSuffix(said, "the book cannot be written (read-only file "+
+			"system); put that right\n") {
+			t.Errorf("%s: exit code %d, and says:\n%s", args[0], code, said)
+		}
+	}
+	remount(0)
+	if is := names(t, shop); is != was {
+		t.Errorf("the shop folder holds %s, and held %s", is, was)
+	}
+	ok("rack", "undo", shop)
+}

@@ -1,0 +1,193 @@
+//go:build unix
+
+package main
+
+import (
+	"fmt"
+	"io/fs"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"testing"
+	"time"
+
+	"rackwright/io/book"
+	"rackwright/io/folder"
+	"rackwright/model"
+)
+
+// ruinedShop is a shop folder whose writers are killed, and what was acknowledged to them.
+type ruinedShop struct {
+	t     *testing.T
+	dir   string
+	done  []string // boards that were added, and that was acknowledged
+	kills int
+	other int // runs that were quicker than the kill
+}
+
+// newShopFolder is a shop folder with two boards.
+func newShopFolder(t *testing.T, dir string) string {
+	t.Helper()
+	lay(t, dir, map[string]string{
+		"shop.toml": "",
+		"rack.csv": "board,material,section,length,bin\n" +
+			"B-1,pine,2x4,96,A\nB-2,pine,2x4,60 1/2,B\n",
+		"defects.csv": "board,from,to,kind\nB-2,12,13,knot\n",
+	})
+	return dir
+}
+
+// Whenever writers are killed, two at once as well: every event that was acknowledged is there, the
+// table is the sum of the events, each file is that of the old rack or of the new one, and the next
+// run puts them right. RACKWRIGHT_KILLS says how many rounds there are.
+func TestBookOutlivesKills(t *testing.T) {
+	rounds := 25
+	if testing.Short() {
+		rounds = 8
+	}
+	if n, err := strconv.Atoi(os.Getenv("RACKWRIGHT_KILLS")); err == nil {
+		rounds = n
+	}
+	s := &ruinedShop{t: t, dir: newShopFolder(t, filepath.Join(t.TempDir(), "shop"))}
+	began := time.Now()
+	if out, err := s.writer("first").CombinedOutput(); err != nil {
+		t.Fatalf("%v: %s", err, out)
+	}
+	takes := time.Since(began)
+	s.done = append(s.done, "first")
+	r := rand.New(rand.NewPCG(3, 5))
+	for n := range rounds {
+		s.round(n, r, takes)
+		s.judge(n)
+	}
+	if s.kills < rounds/4 {
+		t.Errorf("only %d runs were killed while they went on, %d ended before", s.kills, s.other)
+	}
+	t.Logf("%d runs were killed, %d ended before", s.kills, s.other)
+}
+
+// writer adds a board of that id.
+func (s *ruinedShop) writer(id string) *exec.Cmd {
+	return exec.Command("rackwright", "rack", "add", s.dir, id, "pine", "2x4", "70", "--date",
+		"2027-03-02", "--defect", "5;6;knot", "--quiet")
+}
+
+// round runs two writers at once, one of which moves a board or adds one, and kills both.
+func (s *ruinedShop) round(n int, r *rand.Rand, takes time.Duration) {
+	ids := []string{fmt.Sprintf("N-%d", n), fmt.Sprintf("M-%d", n)}
+	runs := []*exec.Cmd{s.writer(ids[0]), s.writer(ids[1])}
+	switch r.IntN(3) {
+	case 0:
+		ids[1] = ""
+		runs[1] = exec.Command("rackwright", "rack", "move", s.dir, "first", fmt.Sprint("bin ", n),
+			"--date", "2027-03-02", "--quiet")
+	case 1:
+		ids[1] = "" // the board added a round before may be there or not
+		runs[1] = exec.Command("rackwright", "rack", "scrap", s.dir, fmt.Sprintf("M-%d", n-1),
+			"--date", "2027-03-02", "--quiet")
+	}
+	ended := make(chan int, len(runs))
+	for i, cmd := range runs {
+		if err := cmd.Start(); err != nil {
+			s.t.Fatal(err)
+		}
+		after := time.Duration(r.Int64N(int64(2 * takes)))
+		timer := time.AfterFunc(after, func() { cmd.Process.Kill() })
+		go func() {
+			cmd.Wait()
+			timer.Stop()
+			ended <- i
+		}()
+	}
+	for range runs {
+		i := <-ended
+		switch state := runs[i].ProcessState; {
+		case state.ExitCode() < 0:
+			s.kills++
+		case state.Success() && ids[i] != "":
+			s.done = append(s.done, ids[i])
+			s.other++
+		default:
+			s.other++
+		}
+	}
+}
+
+// judge looks at the book and the files as the writers left them, and once more after another run.
+func (s *ruinedShop) judge(round int) {
+	t := s.t
+	t.Helper()
+	b, err := book.Open(filepath.Join(s.dir, bookFile))
+	if err != nil {
+		t.Fatalf("round %d: %v", round, err)
+	}
+	events, err := b.Events()
+	if err != nil {
+		t.Fatalf("round %d: %v", round, err)
+	}
+	state, err := b.State()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if a := b.Audit(); len(a.Wrong) > 0 {
+		t.Fatalf("round %d: %q", round, a.Wrong)
+	}
+	b.Close()
+	all := ids(events)
+	for _, id := range s.done {
+		if !slices.Contains(all, id) {
+			t.Fatalf("round %d: board %s was added, and the book has it not", round, id)
+		}
+	}
+	s.whole(round, events, state)
+	if code, said := rackwright(t, "rack", "take", s.dir, "--quiet"); code != exitDone {
+		t.Fatalf("round %d: the files are not put right: %s", round, said)
+	}
+	if code, said := rackwright(t, "audit", s.dir, "--quiet"); code != exitDone {
+		t.Fatalf("round %d: %s", round, said)
+	}
+}
+
+// whole says that each file is the one written before the last event, or the one after it.
+func (s *ruinedShop) whole(round int, events []book.Event, state book.State) {
+	old, now := s.files(events[:state.Written]), s.files(events)
+	for name := range now {
+		is, err := fs.ReadFile(os.DirFS(s.dir), name)
+		if err != nil || string(is) != string(old[name]) && string(is) != string(now[name]) {
+			s.t.Fatalf("round %d: %s is neither old nor new (%v):\n%s", round, name, err, is)
+		}
+	}
+}
+
+func (s *ruinedShop) files(events []book.Event) map[string][]byte {
+	rack, err := book.Rack(events)
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	files, err := folder.EncodeRack(rack, model.Inch)
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	return files
+}
+
+// Writers that nobody kills do not hinder each other: all of them enter their events.
+func TestManyWritersOfABook(t *testing.T) {
+	s := &ruinedShop{t: t, dir: newShopFolder(t, filepath.Join(t.TempDir(), "shop"))}
+	ended := make(chan error, 8)
+	for n := range cap(ended) {
+		go func() { ended <- s.writer(fmt.Sprint("N-", n)).Run() }()
+	}
+	for range cap(ended) {
+		if err := <-ended; err != nil {
+			t.Error(err)
+		}
+	}
+	for n := range cap(ended) {
+		s.done = append(s.done, fmt.Sprint("N-", n))
+	}
+	s.judge(0)
+}

@@ -1,0 +1,279 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"rackwright/io/book"
+	"rackwright/io/folder"
+	"rackwright/io/report"
+	"rackwright/model"
+)
+
+// Commands that read the rack and its book, and enter nothing.
+
+// rackCommand are the commands of the rack at hand; rackentry.go has those that enter events.
+type rackCommand struct {
+	List    rackList    `cmd:"" help:"List the boards on the rack."`
+	Add     rackAdd     `cmd:"" help:"Put a board on the rack."`
+	Move    rackMove    `cmd:"" help:"Put a board into another bin."`
+	Scrap   rackScrap   `cmd:"" help:"Take a board off the rack for good."`
+	History rackHistory `cmd:"" help:"What became of a board, event by event."`
+	Undo    rackUndo    `cmd:"" help:"Enter that an event does not count; nothing is erased."`
+	Take    rackTake    `cmd:"" help:"Show and enter what was changed by hand in rack.csv and defects.csv."`
+	Write   rackWrite   `cmd:"" help:"Write rack.csv and defects.csv as the book has the rack."`
+}
+
+type rackList struct {
+	Shop     string `arg:"" help:"Shop folder."`
+	Material string `help:"Only this wood." placeholder:"NAME"`
+	Section  string `help:"Only this section, such as 2x6." placeholder:"SECTION"`
+	Longer   string `help:"Only boards of this length or longer." placeholder:"LENGTH"`
+	Bin      string `help:"Only this bin." placeholder:"BIN"`
+	Since    string `help:"Only what came on this date (YYYY-MM-DD) or before, so what lies since then or longer." placeholder:"DATE"`
+}
+
+func (c *rackList) Help() string {
+	return "Example: rackwright rack list shop --material oak --longer 30"
+}
+
+func (c *rackList) Run(e *env) error {
+	s, err := openShop(c.Shop)
+	if err != nil {
+		return err
+	}
+	defer s.close()
+	wanted, err := c.filter(s.settings.Units)
+	if err != nil {
+		return err
+	}
+	rack, err := s.rack(e)
+	if err != nil || e.quiet {
+		return err
+	}
+	all := len(rack)
+	rack = slices.DeleteFunc(rack, func(b model.Board) bool { return !wanted(&b) })
+	return report.RackList(e.stdout, &s.settings, rack, all, e.columns())
+}
+
+// filter says which boards the flags ask for.
+func (c *rackList) filter(u model.Unit) (func(*model.Board) bool, error) {
+	var longer model.Length
+	section := model.Section(c.Section)
+	if c.Longer != "" {
+		l, _, err := model.ParseLength(c.Longer, u)
+		if err != nil {
+			return nil, refuse("--longer: %v", err)
+		}
+		longer = l
+	}
+	if c.Section != "" {
+		is, err := model.ParseSection(c.Section)
+		if err != nil {
+			return nil, refuse("--section: %v", err)
+		}
+		section = is
+	}
+	if c.Since != "" && !model.ValidDate(c.Since) {
+		return nil, refuse("--since %q: not a date; write it as YYYY-MM-DD", c.Since)
+	}
+	alike := func(want, is string) bool {
+		return want == "" || model.FoldName(want) == model.FoldName(is)
+	}
+	return func(b *model.Board) bool {
+		return alike(c.Material, b.Material) && (section == "" || section == b.Section) &&
+			b.Length >= longer && alike(c.Bin, b.Bin) &&
+			(c.Since == "" || b.Since != "" && b.Since <= c.Since)
+	}, nil
+}
+
+// rack are the boards on the rack: as the book has them, or as rack.csv has where there is no book.
+func (s *shopBook) rack(e *env) ([]model.Board, error) {
+	job, notes, mistakes := folder.ReadRack(s.files)
+	if s.book == nil {
+		for _, n := range notes {
+			if !e.quiet {
+				fmt.Fprintln(e.stderr, n)
+			}
+		}
+		if mistakes != nil {
+			return nil, mistakes
+		}
+		return job.Rack, nil
+	}
+	rack, err := s.book.Rack()
+	if err != nil {
+		return nil, s.unsound(err)
+	}
+	state, err := s.book.State()
+	if err != nil {
+		return nil, s.unsound(err)
+	}
+	changed := mistakes != nil || len(book.Changes(rack, job.Rack)) > 0
+	if changed && state.Written == state.Last {
+		fmt.Fprintf(e.stderr, "rackwright: rack.csv or defects.csv was changed by hand; this is "+
+			"the rack as the book has it: `rackwright rack take %s` shows what differs\n", s.dir)
+	}
+	return rack, nil
+}
+
+type rackHistory struct {
+	Shop  string `arg:"" help:"Shop folder."`
+	Board string `arg:"" optional:"" help:"Board, by its id; left out: all boards."`
+}
+
+func (c *rackHistory) Help() string { return "Example: rackwright rack history shop B-7" }
+
+func (c *rackHistory) Run(e *env) error {
+	s, err := openShop(c.Shop)
+	if err != nil {
+		return err
+	}
+	defer s.close()
+	if s.book == nil {
+		return noBook(c.Shop)
+	}
+	events, err := s.book.Events()
+	if err != nil {
+		return s.unsound(err)
+	}
+	known := ids(events)
+	if c.Board != "" && !slices.Contains(known, c.Board) {
+		return s.unknown(c.Board, known, "was never on the rack")
+	}
+	if e.quiet {
+		return nil
+	}
+	return e.printEvents(&s.settings, events, c.Board)
+}
+
+// unknown refuses a board that is not meant.
+func (s *shopBook) unknown(id string, known []string, why string) error {
+	if len(known) == 0 {
+		return refuse("board %q %s; there is no other", id, why)
+	}
+	return refuse("board %q %s; the nearest is %s; `rackwright rack list %s` lists all", id, why,
+		model.Nearest(id, known), s.dir)
+}
+
+// ids are the boards that events tell of, as they first came.
+func ids(events []book.Event) (all []string) {
+	seen := map[string]bool{}
+	for _, n := range events {
+		for _, c := range n.Changes {
+			if id := c.ID(); !seen[id] {
+				seen[id] = true
+				all = append(all, id)
+			}
+		}
+	}
+	return all
+}
+
+// printEvents prints what events say, of one board if one is named.
+func (e *env) printEvents(s *model.Settings, events []book.Event, board string) error {
+	var lines []report.RackLine
+	for _, n := range events {
+		kind := string(n.Kind)
+		if n.Of != 0 {
+			kind += " " + strconv.FormatInt(n.Of, 10)
+		}
+		first := true
+		for _, c := range n.Changes {
+			if board != "" && c.ID() != board {
+				continue
+			}
+			l := changeLine(s, c)
+			if first {
+				l.Event, l.Date, l.Kind = strconv.FormatInt(n.Number, 10), n.Date, kind
+			}
+			first = false
+			lines = append(lines, l)
+		}
+	}
+	return report.RackLines(e.stdout, lines, e.columns())
+}
+
+func changeLine(s *model.Settings, c book.Change) report.RackLine {
+	return report.RackLine{Board: c.ID(), What: report.RackChange(s, c.Was, c.Is)}
+}
+
+// onRack finds a board that is on the rack.
+func (s *shopBook) onRack(id string) (*model.Board, error) {
+	rack, err := s.book.Rack()
+	if err != nil {
+		return nil, s.unsound(err)
+	}
+	known := make([]string, len(rack))
+	for i := range rack {
+		if known[i] = rack[i].ID; known[i] == id {
+			return &rack[i], nil
+		}
+	}
+	return nil, s.unknown(id, known, "is not on the rack")
+}
+
+// cells are the parts of a defect as it is written behind a flag.
+func cells(text string) []string {
+	parts := strings.Split(text, ";")
+	for i := range parts {
+		parts[i] = strings.TrimSpace(parts[i])
+	}
+	return parts
+}
+
+type auditCommand struct {
+	Shop string `arg:"" help:"Shop folder."`
+}
+
+func (c *auditCommand) Help() string {
+	return `Example: rackwright audit shop
+
+Looks at the whole book: its file, its tables and triggers, the hash of each event, whether the rack
+is what the events add up to, and whether rack.csv and defects.csv say the same.`
+}
+
+func (c *auditCommand) Run(e *env) error {
+	s, err := openShopFolder(c.Shop)
+	if err != nil {
+		return err
+	}
+	defer s.close()
+	if !s.hasBook() {
+		return noBook(c.Shop)
+	}
+	if s.book, err = book.Open(s.path(bookFile)); err != nil {
+		return refuse("%s: cannot be read (%v)", s.path(bookFile), err)
+	}
+	a := s.book.Audit()
+	for _, w := range a.Wrong {
+		fmt.Fprintf(e.stderr, "%s: %s\n", s.path(bookFile), w)
+	}
+	if len(a.Wrong) > 0 {
+		return refuse("%s: the book is not sound; events that are: %d", c.Shop, a.Sound)
+	}
+	if err := s.auditFiles(e); err != nil {
+		return err
+	}
+	if !e.quiet {
+		fmt.Fprintf(e.stdout, "The book is sound. Events %d, boards on the rack %d; rack.csv "+
+			"and defects.csv say the same.\n", a.Sound, a.Boards)
+	}
+	return nil
+}
+
+// auditFiles says whether the files say what a sound book says.
+func (s *shopBook) auditFiles(e *env) error {
+	rack, err := s.book.Rack()
+	if err != nil {
+		return s.unsound(err)
+	}
+	job, _, err := folder.ReadRack(s.files)
+	if err != nil {
+		fmt.Fprintln(e.stderr, err)
+		return refuse("%s: the book is sound, but these files cannot be compared with it", s.dir)
+	}
+	return s.byHand(book.Changes(rack, job.Rack))
+}

@@ -1,0 +1,104 @@
+package main
+
+import (
+	"fmt"
+	"testing"
+	"testing/fstest"
+
+	"pgregory.net/rapid"
+
+	"rackwright/io/book"
+	"rackwright/io/folder"
+	"rackwright/model"
+)
+
+// drawBoard is a board as a maker may have it.
+func drawBoard(t *rapid.T, id string) model.Board {
+	length := func(name string, most model.Length) model.Length {
+		return model.Length(rapid.Int64Range(1, int64(most)).Draw(t, name))
+	}
+	word := rapid.SampledFrom([]string{"", "A2", "=1+1", "'=x", "bin, 3", `the "long" one`, "Äste",
+		"-7", "a;b"})
+	wood := rapid.SampledFrom([]model.Wood{
+		{Material: "pine", Section: "2x4"}, {Material: "pine, white", Section: "1x6"},
+		{Material: "oak", Section: "4/4", Surface: model.Rough},
+		{Material: "oak", Section: "6/4", Surface: model.S2S},
+		{Material: "@beech", Section: "27x140mm"},
+	}).Draw(t, "wood")
+	wood.Length = length("length", model.LongestBoard)
+	wood.Width = length("width", model.WidestBoard)
+	wood.Thickness = length("thickness", model.WidestBoard)
+	b := model.Board{ID: id, Wood: wood, Bin: word.Draw(t, "bin"), For: word.Draw(t, "for"),
+		Note: word.Draw(t, "note"), Untouched: rapid.Bool().Draw(t, "untouched"),
+		Since: rapid.SampledFrom([]string{"", "2026-12-31"}).Draw(t, "since")}
+	if rapid.Bool().Draw(t, "valued") {
+		v := model.Money(rapid.Int64Range(0, int64(model.DearestBoard)).Draw(t, "value"))
+		b.Value = &v
+	}
+	if rapid.Bool().Draw(t, "crooked") {
+		b.Longest = length("longest", b.Length)
+	}
+	for range rapid.IntRange(0, 3).Draw(t, "defects") {
+		d := model.Defect{To: length("to", b.Length), Right: b.Width, Kind: "sound knot"}
+		d.From = length("from", d.To) - 1
+		if rapid.Bool().Draw(t, "across") {
+			d.Right = length("right", b.Width)
+			d.Left = length("left", d.Right) - 1
+		}
+		b.Defects = append(b.Defects, d)
+	}
+	return b
+}
+
+// What is written of a rack and not touched differs from it in nothing, in either unit: taking it
+// enters nothing.
+func TestUntouchedExportIsTheRack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		unit := rapid.SampledFrom([]model.Unit{model.Inch, model.Millimetre}).Draw(t, "unit")
+		rack := []model.Board{}
+		for n := range rapid.IntRange(0, 5).Draw(t, "boards") {
+			rack = append(rack, drawBoard(t, fmt.Sprint("B-", n)))
+		}
+		files, err := folder.EncodeRack(rack, unit)
+		if err != nil {
+			t.Fatal(err)
+		}
+		shop := fstest.MapFS{
+			"shop.toml": &fstest.MapFile{Data: fmt.Appendf(nil, "units = %q\n", unit)}}
+		for name, data := range files {
+			shop[name] = &fstest.MapFile{Data: data}
+		}
+		job, _, err := folder.ReadRack(shop)
+		if err != nil {
+			t.Fatalf("%v\n%s%s", err, files["rack.csv"], files["defects.csv"])
+		}
+		if changes := book.Changes(rack, job.Rack); len(changes) > 0 {
+			t.Fatalf("it differs in %+v\n%s", changes, files["rack.csv"])
+		}
+	})
+}
+
+// A board named on the command line is the board that a row of rack.csv with the same cells is.
+func TestBoardByFlagsIsThatOfTheRow(t *testing.T) {
+	for _, units := range []string{"in", "mm"} {
+		shop := fstest.MapFS{
+			"shop.toml": &fstest.MapFile{Data: fmt.Appendf(nil, "units = %q\n", units)},
+			"rack.csv": &fstest.MapFile{Data: []byte("board,material,section,length,width,bin," +
+				"value,since,for,longest,note,untouched\n" +
+				"=B,oak,4/4,100mm,70 mm,A 2,1.25,2026-01-05,C-1,50mm,\"a, b\",yes\n")},
+			"defects.csv": &fstest.MapFile{Data: []byte("board,from,to,kind,left,right\n" +
+				"=B,10mm,12mm,Sound  Knot,,\n=B,1mm,2mm,wane,0,5mm\n")}}
+		job, _, err := folder.ReadRack(shop)
+		if err != nil {
+			t.Fatal(err)
+		}
+		c := rackAdd{Board: "=B", Material: "oak", Section: "4/4", Length: "100mm", Width: "70 mm",
+			Bin: "A 2", Value: "1.25", Since: "2026-01-05", For: "C-1", Longest: "50mm",
+			Note: "a, b", Untouched: true,
+			Defect: []string{"10mm; 12mm; Sound  Knot", "1mm;2mm;wane;0;5mm"}}
+		got, err := c.board(&env{}, &job.Settings, "2027-01-01")
+		if err != nil || !book.Same(got, job.Rack[0]) {
+			t.Errorf("%s: it is\n%+v\nnot\n%+v (%v)", units, got, job.Rack[0], err)
+		}
+	}
+}

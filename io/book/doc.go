@@ -1,0 +1,32 @@
+// Package book is the book of a shop: what happened to each board of the rack, event by event.
+//
+// Start at [Open] or [Create]; [Rack] adds events up. An event never changes and never goes. What
+// was wrong is put right by a later one. Each has
+//
+//	number   1, 2, 3 and so on
+//	date     the day, YYYY-MM-DD; the numbers have the order, whatever the clock said
+//	kind     why it came to that
+//	says     canonical JSON: the event that is undone, if one is, and the changes of boards
+//	hash     the SHA-256 over the one before and all of these, so that no event can be altered
+//
+// A change names a board as it was and as it is: without a was it came, without an is it left. So
+// the rack is the sum of all changes whatever their kind, and an event is undone by its changes
+// turned round. Kinds to come can be carried by the same form. A plan that is booked changes no
+// board; one that is received, cut or counted changes boards. Each adds to what is said a key of
+// its own, such as the plan that it is of, and leaves the others as they are.
+//
+//	event.go   what an event says, and its form as JSON
+//	fold.go    what events add up to, and which of them are legal
+//	chain.go   the hashes
+//	changes.go what two racks differ in
+//	store.go   the events and the rack that they add up to, in one SQLite file
+//	schema.go  its tables, triggers and version
+//	audit.go   what may be wrong with such a file
+//	place.go   how the file is opened
+//
+// SQLite opens its file itself, so this room takes a path where others take a reader. All that has
+// to do with it is in place.go. Nothing that is read makes a path: the path is the caller's, whole.
+//
+// The file has a write-ahead log and synchronous FULL: what is entered stays, though the power
+// fail. Where no such log can be had, as on a network file system, it has a rollback journal.
+package book

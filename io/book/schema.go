@@ -1,0 +1,35 @@
+package book
+
+// version is that of the form of the file; mark says that a file is a book at all.
+const (
+	version = 1
+	mark    = 0x5261636b
+)
+
+// schema is what a book is made of, each part by its name in the order of their making. The rack
+// has a row for each id that ever came; says is NULL where the board is gone. The files have one
+// row: the event up to which rack.csv and defects.csv are known to be written.
+var schema = []struct{ name, sql string }{
+	{"events", `CREATE TABLE events (
+	number INTEGER PRIMARY KEY,
+	date   TEXT NOT NULL,
+	kind   TEXT NOT NULL,
+	says   TEXT NOT NULL,
+	hash   TEXT NOT NULL
+) STRICT`},
+	{"rack", `CREATE TABLE rack (
+	place INTEGER PRIMARY KEY,
+	board TEXT NOT NULL UNIQUE,
+	says  TEXT
+) STRICT`},
+	{"files", `CREATE TABLE files (
+	event INTEGER NOT NULL
+) STRICT`},
+	{"events_follow", `CREATE TRIGGER events_follow BEFORE INSERT ON events
+WHEN NEW.number IS NOT (SELECT coalesce(max(number), 0) + 1 FROM events)
+BEGIN SELECT RAISE(ABORT, 'an event has the number after the last'); END`},
+	{"events_stay", `CREATE TRIGGER events_stay BEFORE UPDATE ON events
+BEGIN SELECT RAISE(ABORT, 'an event never changes'); END`},
+	{"events_last", `CREATE TRIGGER events_last BEFORE DELETE ON events
+BEGIN SELECT RAISE(ABORT, 'an event never goes'); END`},
+}
