@@ -174,12 +174,64 @@ func (s *ruinedShop) files(events []book.Event) map[string][]byte {
 	return files
 }
 
-// Writers that nobody kills do not hinder each other: all of them enter their events.
+// A run that is killed while it makes the book leaves a whole book or none.
+func TestBookIsMadeWhole(t *testing.T) {
+	rounds := 12
+	if testing.Short() {
+		rounds = 4
+	}
+	r, takes, kills := rand.New(rand.NewPCG(8, 9)), time.Duration(0), 0
+	for n := range rounds {
+		s := &ruinedShop{t: t, dir: newShopFolder(t, filepath.Join(t.TempDir(), "shop"))}
+		began := time.Now()
+		cmd := s.writer("N-1")
+		if err := cmd.Start(); err != nil {
+			t.Fatal(err)
+		}
+		if n > 0 {
+			time.Sleep(time.Duration(r.Int64N(int64(takes))))
+			cmd.Process.Kill()
+		}
+		cmd.Wait()
+		if n == 0 {
+			takes = time.Since(began)
+		}
+		if cmd.ProcessState.ExitCode() < 0 {
+			kills++
+		} else {
+			s.done = []string{"N-1"}
+		}
+		// which makes the book where there is none
+		if code, said := rackwright(t, "rack", "take", s.dir, "--quiet"); code != exitDone {
+			t.Fatalf("round %d: %s", n, said)
+		}
+		s.judge(n)
+		if is := names(t, s.dir); is != "book.db defects.csv rack.csv shop.toml" {
+			t.Logf("round %d leaves %s", n, is)
+		}
+	}
+	if kills < rounds/3 {
+		t.Errorf("only %d of %d runs were killed while they went on", kills, rounds)
+	}
+}
+
+// Writers that nobody kills do not hinder each other: all of them enter their events. Who reads a
+// month meanwhile finds files that belong together and are as the book has them.
 func TestManyWritersOfABook(t *testing.T) {
 	s := &ruinedShop{t: t, dir: newShopFolder(t, filepath.Join(t.TempDir(), "shop"))}
+	lay(t, filepath.Join(s.dir, "march"), map[string]string{
+		"parts.csv": "commission,part,qty,material,length,width,thickness\n" +
+			"C-1,rail,1,pine,40,3 1/2,1 1/2\n"})
+	lay(t, s.dir, map[string]string{"yard.csv": "material,section,length,price\npine,2x4,96,5\n"})
 	ended := make(chan error, 8)
 	for n := range cap(ended) {
 		go func() { ended <- s.writer(fmt.Sprint("N-", n)).Run() }()
+	}
+	for range 40 {
+		if code, said := rackwright(t, "check", filepath.Join(s.dir, "march"), "--quiet"); code !=
+			exitDone {
+			t.Errorf("check, while others write, ends with %d and says:\n%s", code, said)
+		}
 	}
 	for range cap(ended) {
 		if err := <-ended; err != nil {

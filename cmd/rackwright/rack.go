@@ -245,14 +245,16 @@ func (c *auditCommand) Run(e *env) error {
 		return noBook(c.Shop)
 	}
 	if s.book, err = book.Open(s.path(bookFile)); err != nil {
-		return refuse("%s: cannot be read (%v)", s.path(bookFile), err)
+		return refuse("%s: cannot be read (%v); put a copy of it back, or see `rackwright help "+
+			"book`", s.path(bookFile), err)
 	}
 	a := s.book.Audit()
 	for _, w := range a.Wrong {
 		fmt.Fprintf(e.stderr, "%s: %s\n", s.path(bookFile), w)
 	}
 	if len(a.Wrong) > 0 {
-		return refuse("%s: the book is not sound; events that are: %d", c.Shop, a.Sound)
+		return refuse("%s: the book is not sound, only its first events are: %d; put a copy of it "+
+			"back, or see `rackwright help book`", c.Shop, a.Sound)
 	}
 	if err := s.auditFiles(e); err != nil {
 		return err

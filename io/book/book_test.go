@@ -312,6 +312,30 @@ func TestIllegalEventsAreRefused(t *testing.T) {
 	}
 }
 
+// A book may lie in a folder of any name, and nothing else is made anywhere.
+func TestPlaceMayHaveAnyName(t *testing.T) {
+	all := t.TempDir()
+	for _, name := range []string{"my shop", "a#b", "50%", "%41", "who?mode=memory", "a&b=c;d",
+		"Säge", "file:x"} {
+		dir := filepath.Join(all, name)
+		if err := os.Mkdir(dir, 0o777); err != nil {
+			t.Fatal(err)
+		}
+		b := made(t, dir, plank("B-1", "a", 50))
+		if rack, err := b.Rack(); err != nil || len(rack) != 1 {
+			t.Errorf("%s: %v %v", name, rack, err)
+		}
+		b.Close()
+		if there, err := os.ReadDir(dir); err != nil || len(there) != 1 ||
+			there[0].Name() != "book.db" {
+			t.Errorf("%s holds %v (%v)", name, there, err)
+		}
+	}
+	if there, err := os.ReadDir(all); err != nil || len(there) != 8 {
+		t.Errorf("beside the folders there is %v (%v)", there, err)
+	}
+}
+
 // What is there and is no book, or one of a newer version, is told from a book.
 func TestWhatIsNoBook(t *testing.T) {
 	dir := t.TempDir()

@@ -12,8 +12,8 @@ func Same(a, b model.Board) bool {
 	return reflect.DeepEqual(a, b)
 }
 
-// Changes are what makes one rack of another: first those of boards that were there, in their order,
-// then those that came, in theirs. Order alone is no change.
+// Changes are what makes one rack of another: first those of boards that were there, in their
+// order, then those that came, in theirs. Order alone is no change.
 func Changes(from, to []model.Board) (changes []Change) {
 	now := map[string]*model.Board{}
 	for i := range to {
