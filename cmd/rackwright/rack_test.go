@@ -9,6 +9,7 @@ import (
 
 	"rackwright/io/book"
 	"rackwright/io/folder"
+	"rackwright/io/report"
 	"rackwright/model"
 )
 
@@ -101,4 +102,28 @@ func TestBoardByFlagsIsThatOfTheRow(t *testing.T) {
 			t.Errorf("%s: it is\n%+v\nnot\n%+v (%v)", units, got, job.Rack[0], err)
 		}
 	}
+}
+
+// Whatever two boards of an id differ in, it is said.
+func TestEveryDifferenceIsSaid(t *testing.T) {
+	settings := model.DefaultSettings()
+	rapid.Check(t, func(t *rapid.T) {
+		was := drawBoard(t, "B")
+		is := was
+		other := drawBoard(t, "B")
+		column := rapid.SampledFrom([]func(){
+			func() { is.Material = other.Material }, func() { is.Section = other.Section },
+			func() { is.Length = other.Length }, func() { is.Width = other.Width },
+			func() { is.Thickness = other.Thickness }, func() { is.Surface = other.Surface },
+			func() { is.Bin = other.Bin }, func() { is.Value = other.Value },
+			func() { is.Since = other.Since }, func() { is.For = other.For },
+			func() { is.Untouched = other.Untouched }, func() { is.Longest = other.Longest },
+			func() { is.Note = other.Note }, func() { is.Defects = other.Defects },
+		})
+		column.Draw(t, "column")()
+		said := report.RackChange(&settings, &was, &is)
+		if (said != "") == book.Same(was, is) {
+			t.Fatalf("of\n%+v\nand\n%+v\nit is said: %q", was, is, said)
+		}
+	})
 }
