@@ -232,6 +232,10 @@ func TestManyWritersOfABook(t *testing.T) {
 			exitDone {
 			t.Errorf("check, while others write, ends with %d and says:\n%s", code, said)
 		}
+		if code, said := rackwright(t, "rack", "list", s.dir, "--quiet"); code != exitDone ||
+			said != "" {
+			t.Errorf("list, while others write, ends with %d and says:\n%s", code, said)
+		}
 	}
 	for range cap(ended) {
 		if err := <-ended; err != nil {

@@ -111,6 +111,7 @@ func (s *shopBook) rack(e *env) ([]model.Board, error) {
 	if err != nil {
 		return nil, s.unsound(err)
 	}
+	// what a killed run left behind is put right by the next that writes
 	changed := mistakes != nil || len(book.Changes(rack, job.Rack)) > 0
 	if changed && state.Written == state.Last {
 		fmt.Fprintf(e.stderr, "rackwright: rack.csv or defects.csv was changed by hand; this is "+
@@ -243,6 +244,9 @@ func (c *auditCommand) Run(e *env) error {
 	defer s.close()
 	if !s.hasBook() {
 		return noBook(c.Shop)
+	}
+	if err := s.still(); err != nil {
+		return err
 	}
 	if s.book, err = book.Open(s.path(bookFile)); err != nil {
 		return refuse("%s: cannot be read (%v); put a copy of it back, or see `rackwright help "+

@@ -49,11 +49,8 @@ func (e *env) readByBook(dir string) (*model.Job, []model.Note, error) {
 		return readMonth(dir)
 	}
 	defer s.close()
-	// nobody writes meanwhile; where no lock can be laid nobody can write
-	if unlock, err := lock(s.path(bookFile)); err == nil {
-		defer unlock()
-	} else if busy(err) {
-		return nil, nil, refuse("%s: the rack cannot be read (%v); try again", above, err)
+	if err := s.still(); err != nil {
+		return nil, nil, err
 	}
 	if err := s.open(); err != nil {
 		return nil, nil, err
@@ -94,6 +91,7 @@ type shopBook struct {
 	settings model.Settings
 	book     *book.Book // nil: there is none
 	root     *os.Root
+	unlock   func() // nil: others may write
 }
 
 func (s *shopBook) path(name string) string { return filepath.Join(s.dir, name) }
@@ -103,19 +101,37 @@ func (s *shopBook) close() {
 		s.book.Close()
 	}
 	s.root.Close()
+	if s.unlock != nil {
+		s.unlock()
+	}
 }
 
-// openShop opens a shop folder and its book, where it has one.
+// openShop opens a shop folder to be read, with its book, where it has one.
 func openShop(dir string) (*shopBook, error) {
 	s, err := openShopFolder(dir)
-	if err != nil {
-		return nil, err
+	if err != nil || !s.hasBook() {
+		return s, err
 	}
-	if err := s.open(); err != nil {
+	if err = s.still(); err == nil {
+		err = s.open()
+	}
+	if err != nil {
 		s.close()
 		return nil, err
 	}
 	return s, nil
+}
+
+// still keeps others from writing until the shop folder is closed, so that book and files belong
+// together. Where no lock can be laid nobody can write.
+func (s *shopBook) still() error {
+	unlock, err := lock(s.path(bookFile))
+	if err == nil {
+		s.unlock = unlock
+	} else if busy(err) {
+		return refuse("%s: the rack cannot be read (%v); try again", s.dir, err)
+	}
+	return nil
 }
 
 // openShopFolder opens a shop folder without its book.
