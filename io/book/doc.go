@@ -23,11 +23,11 @@
 //	store.go   the events and the rack that they add up to, in one SQLite file
 //	schema.go  its tables, triggers and version
 //	audit.go   what may be wrong with such a file
-//	place.go   how the file is opened; network_linux.go and network_other.go say where it lies
+//	place.go   how the file is opened; network_linux.go, network_other.go: where it lies
 //
 // SQLite opens its file itself, so this room takes a path where others take a reader. All that has
-// to do with it is in these last three. Nothing that is read makes a path: the path is the caller's,
-// whole.
+// to do with it is in these last three. Nothing that is read makes a path: the path is the
+// caller's, whole.
 //
 // The file has a write-ahead log and synchronous FULL: what is entered stays, though the power
 // fail. Where no such log can be had, as on a network file system, it has a rollback journal.
