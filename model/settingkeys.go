@@ -48,6 +48,7 @@ func (s *Settings) Lengths() []LengthSetting {
 		{"safety.shortest_rip", &s.Safety.ShortestRip, 12 * in, 300 * mm},
 		{"safety.narrowest_rip", &s.Safety.NarrowestRip, 3 * in / 4, 20 * mm},
 		{"defects.margin", &s.Margin, in / 4, 6 * mm},
+		{"count.tolerance", &s.CountTolerance, in / 4, 6 * mm},
 	}
 }
 

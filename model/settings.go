@@ -48,6 +48,9 @@ type Settings struct {
 	Sound    []string  `json:"sound"`    // kinds of defect that a sound face tolerates
 	Hidden   []string  `json:"hidden"`   // kinds of defect that a hidden face tolerates
 
+	// how far what is measured in a count may be off what the book has
+	CountTolerance Length `json:"count_tolerance"`
+
 	Usable Fraction `json:"usable"` // share of bought boards that is expected to be clear
 
 	Labels LabelSheet `json:"labels"`

@@ -127,7 +127,7 @@ func areaOf(w *Wood) *big.Int {
 // noPlaces are lengths that are no part of any place on a board, so that they need not be multiples
 // of the unit.
 var noPlaces = []string{"allowance.thickness", "allowance.thickness_s2s", "allowance.plane_limit",
-	"safety.shortest_blank", "safety.shortest_rip"}
+	"safety.shortest_blank", "safety.shortest_rip", "count.tolerance"}
 
 // unit is the greatest length that all lengths of the job are multiples of which are part of some
 // place on a board: sizes along and across, and what is cut off or kept clear.

@@ -334,7 +334,7 @@ func cutLengths(j *Job) []*Length {
 	var free []*Length
 	s := &j.Settings
 	free = append(free, &s.Allowance.Thickness, &s.Allowance.ThicknessS2S, &s.Allowance.PlaneLimit,
-		&s.Safety.ShortestBlank, &s.Safety.ShortestRip)
+		&s.Safety.ShortestBlank, &s.Safety.ShortestRip, &s.CountTolerance)
 	for _, l := range s.Labels.Lengths() {
 		free = append(free, l.Value)
 	}

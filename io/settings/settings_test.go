@@ -90,6 +90,8 @@ strip_value = 0
 species = "Eastern White Pine"
 [material.shelving.reserve]
 usable = 0.8
+[count]
+tolerance = "9mm"
 [reserve]
 usable = 0.95
 [yards." North yard"]
@@ -134,6 +136,7 @@ func TestReadWhole(t *testing.T) {
 		Work:   model.WorkTimes{Setting: 2250, Lift: 0},
 		Margin: 65 * mm / 10, Weak: []string{"split", "brash wood"},
 		Sound: []string{"sound knot"}, Hidden: []string{},
+		CountTolerance: 9 * mm,
 		Labels: model.LabelSheet{Sheet: model.A4, Columns: 2, Rows: 5, Top: 105 * mm / 10,
 			Bottom: in / 2, Right: 10 * mm, ColumnGap: 25 * mm / 10, RowGap: 3 * mm},
 		Usable: model.Fraction{Num: 19, Den: 20},
@@ -146,8 +149,8 @@ func TestReadWhole(t *testing.T) {
 				Usable: &model.Fraction{Num: 4, Den: 5}}, "ash": {ShortestRip: at(25_000 * mm)}},
 		Yards: map[string]model.YardFacts{
 			"North yard": {TaxPercent: &model.Fraction{Num: 33, Den: 4}, LongestLoad: at(96 * in),
-				Where: model.Where{File: "shop.toml", Line: 73}},
-			"sawmill": {Where: model.Where{File: "shop.toml", Line: 76}},
+				Where: model.Where{File: "shop.toml", Line: 75}},
+			"sawmill": {Where: model.Where{File: "shop.toml", Line: 78}},
 		},
 		Sections: map[model.Section]model.Override{
 			"8/4": {Seasoning: &dry, KeepLength: at(8 * in), Value: &model.Fraction{Num: 0, Den: 1},
@@ -197,7 +200,7 @@ func TestMetricDefaults(t *testing.T) {
 	want.Offcut.KeepLength, want.Offcut.KeepWidth = 3000*tenth, 400*tenth
 	want.Safety = model.Safety{ShortestBlank: 3000 * tenth, ShortestRip: 3000 * tenth,
 		NarrowestRip: 200 * tenth}
-	want.Margin = 60 * tenth
+	want.Margin, want.CountTolerance = 60*tenth, 60*tenth
 	if d := cmp.Diff(want, got); d != "" {
 		t.Error(d)
 	}

@@ -91,6 +91,8 @@ func keyTable(s *model.Settings) []key {
 		{"defects.sound", &s.Sound, kinds(&s.Sound), "what a sound face may show"},
 		{"defects.hidden", &s.Hidden, kinds(&s.Hidden), "what a hidden face may have"},
 
+		long("count.tolerance", "in a count, a length or width this far off is the same"),
+
 		{"tally.hardwood", &s.Tally.Hardwood, choice(model.HardwoodRules)(&s.Tally.Hardwood),
 			`"surface measure" or "exact": what the yard counts`},
 		{"tally.half", &s.Tally.Half, choice(model.HalfRules)(&s.Tally.Half),
