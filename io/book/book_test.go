@@ -344,7 +344,7 @@ func TestWhatIsNoBook(t *testing.T) {
 		t.Errorf("no file: %v", err)
 	}
 	b := made(t, dir)
-	if _, err := b.db.Exec("PRAGMA user_version = 2"); err != nil {
+	if _, err := b.db.Exec("PRAGMA user_version = 3"); err != nil {
 		t.Fatal(err)
 	}
 	if _, err := Open(path); !errors.Is(err, ErrNewer) {
@@ -369,6 +369,44 @@ func TestWhatIsNoBook(t *testing.T) {
 	if _, err := Open(text); err == nil {
 		t.Error("a text is opened as a book")
 	}
+}
+
+// A count asks for a newer form of the file than a book without one has, so that a program that
+// does not know counts refuses it.
+func TestCountLiftsTheForm(t *testing.T) {
+	dir := t.TempDir()
+	b := made(t, dir)
+	form := func() (is int) {
+		if err := b.db.QueryRow("PRAGMA user_version").Scan(&is); err != nil {
+			t.Fatal(err)
+		}
+		return is
+	}
+	before := form()
+	rack, err := b.Rack()
+	if err != nil {
+		t.Fatal(err)
+	}
+	come := model.Board{ID: "found", Wood: model.Wood{Material: "oak", Length: 1}}
+	after := append(slices.Clone(rack), come)
+	if _, err := b.Enter(Event{Date: "2027-04-01", Kind: Counted,
+		Changes: Changes(rack, after)}); err != nil {
+		t.Fatal(err)
+	}
+	if before != oldest || form() != version {
+		t.Errorf("the form is %d, and was %d", form(), before)
+	}
+	if _, err := b.Undo("2027-04-01", 0); err != nil || form() != version {
+		t.Errorf("undone, the form is %d (%v)", form(), err)
+	}
+	if a := b.Audit(); len(a.Wrong) > 0 {
+		t.Error(a.Wrong)
+	}
+	again, err := Open(filepath.Join(dir, "book.db"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	again.Close()
 }
 
 // What is entered is to last: the book keeps a write-ahead log, and each commit is synced.

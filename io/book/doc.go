@@ -13,8 +13,9 @@
 // the rack is the sum of all changes whatever their kind, and an event is undone by its changes
 // turned round. Kinds to come can be carried by the same form. A plan that is booked changes no
 // board; one that is received, cut or counted changes boards. Each adds to what is said a key of
-// its own, such as the plan that it is of, and leaves the others as they are. With new kinds or
-// keys the version in the file goes up, so that an older program refuses what it would misread.
+// its own, such as the plan that it is of, and leaves the others as they are. With the first event
+// of a new kind the version in the file goes up, so that an older program refuses what it would
+// misread.
 //
 //	event.go   what an event says, and its form as JSON
 //	fold.go    what events add up to, and which of them are legal

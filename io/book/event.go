@@ -20,6 +20,7 @@ const (
 	Moved    Kind = "moved"    // a board lies in another bin
 	Scrapped Kind = "scrapped" // a board is gone
 	Taken    Kind = "taken"    // the rack as it was changed by hand
+	Counted  Kind = "counted"  // the rack as it was found in a count
 	Undone   Kind = "undone"   // an earlier event does not count
 )
 

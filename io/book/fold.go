@@ -148,7 +148,7 @@ func legal(e *Event) error {
 			fits = one && !came && !left && onlyMoved(*c.Was, *c.Is)
 		case Scrapped:
 			fits = one && !came && left
-		case Taken, Undone:
+		case Taken, Counted, Undone:
 			fits = !same(c.Was, c.Is)
 		default:
 			return fmt.Errorf("kind %q is not known", e.Kind)

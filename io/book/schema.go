@@ -1,10 +1,20 @@
 package book
 
-// version is that of the form of the file; mark says that a file is a book at all.
+// oldest is the version of the form that a new file has. An event that programs of that version do
+// not know lifts it to that of its kind, at most version; mark says that a file is a book at all.
 const (
-	version = 1
+	oldest  = 1
+	version = 2 // counted events
 	mark    = 0x5261636b
 )
+
+// formOf is the version of the form that an event of a kind asks for.
+func formOf(k Kind) int {
+	if k == Counted {
+		return 2
+	}
+	return oldest
+}
 
 // schema is what a book is made of, each part by its name in the order of their making. The rack
 // has a row for each id that ever came; says is NULL where the board is gone. The files have one

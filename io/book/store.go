@@ -27,7 +27,7 @@ func (b *Book) sound() error {
 		return ErrNotBook
 	case form > version:
 		return ErrNewer
-	case form != version:
+	case form < oldest:
 		return ErrNotBook
 	}
 	return nil
@@ -41,7 +41,7 @@ func (b *Book) begin(date string, boards []Change) error {
 				return err
 			}
 		}
-		set := fmt.Sprintf("PRAGMA application_id = %d; PRAGMA user_version = %d", mark, version)
+		set := fmt.Sprintf("PRAGMA application_id = %d; PRAGMA user_version = %d", mark, oldest)
 		if _, err := tx.Exec(set); err != nil {
 			return err
 		}
@@ -136,6 +136,19 @@ func enter(tx *sql.Tx, e *Event) error {
 	n := entry{number: e.Number, date: e.Date, kind: string(e.Kind), says: text}
 	_, err = tx.Exec("INSERT INTO events VALUES (?, ?, ?, ?, ?)", n.number, n.date, n.kind, n.says,
 		n.sum(hash))
+	if err != nil {
+		return err
+	}
+	return lift(tx, formOf(e.Kind))
+}
+
+// lift brings the file to a version of the form, where it is of an older one.
+func lift(tx *sql.Tx, to int) error {
+	is := 0
+	err := tx.QueryRow("SELECT user_version FROM pragma_user_version").Scan(&is)
+	if err == nil && is < to {
+		_, err = tx.Exec(fmt.Sprintf("PRAGMA user_version = %d", to))
+	}
 	return err
 }
 
