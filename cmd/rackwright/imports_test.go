@@ -59,6 +59,10 @@ var arrows = []struct {
 		"nest/cutlist writes rows in the words of the trade and knows nothing of the search"},
 	{"nest/sawing", []string{"model", "nest/cutlist", "nest/openstacks"}, false,
 		"nest/sawing orders the cuts of a plan that is written down, whatever found it"},
+	{"nest/assign", nil, false,
+		"nest/assign matches things at the least cost, whatever they are"},
+	{"nest/reconcile", []string{"model", "nest/assign"}, false,
+		"nest/reconcile sets a count against the rack, and knows no file and no book"},
 	{"nest/internal/sawtest", []string{"model"}, false,
 		"the saw is for the tests of nest's rooms"},
 	{"nest", []string{"model", "model/check", "model/proof", "nest/cutlist", "nest/cutting",
@@ -90,7 +94,7 @@ var arrows = []struct {
 		"benchmarks/..."}, true, "benchmarks stand above all but cmd"},
 	{"cmd/...", []string{"model", "model/check", "model/proof", "model/movement", "io/folder",
 		"io/book", "io/layout", "io/report", "io/drawing", "io/page", "io/papers", "io/manual", "io/table",
-		"nest"}, true,
+		"nest", "nest/reconcile", "cmd/rackwright/screen"}, true,
 		"cmd wires the others together, and leaves the files to io/folder"},
 }
 

@@ -19,6 +19,7 @@ import (
 
 	"github.com/alecthomas/kong"
 
+	"rackwright/cmd/rackwright/screen"
 	"rackwright/model"
 	"rackwright/nest"
 )
@@ -45,19 +46,21 @@ var errShort = errors.New("some pieces are short")
 
 // commands is the command line.
 type commands struct {
-	Plan     planCommand     `cmd:"" help:"Plan a job folder and write the plan."`
-	Verify   verifyCommand   `cmd:"" help:"Check a written plan again, bound included, by code apart from the solver."`
-	Show     showCommand     `cmd:"" help:"List the boards of a written plan, or draw one: its blanks, its offcuts, its cuts in order."`
-	Print    printCommand    `cmd:"" help:"Write the papers of a plan: for the yard, the saw and the bench, and labels."`
-	Compare  compareCommand  `cmd:"" help:"Plan a job by simple first-fit rules and by the solver, side by side."`
-	Check    checkCommand    `cmd:"" help:"Read and judge a job folder only: all mistakes at once."`
-	Explain  explainCommand  `cmd:"" help:"Why each blank is as big as it is, what can hold it, and what its wood costs."`
-	Movement movementCommand `cmd:"" help:"How much wide parts move over the year, and the slot or gap that it asks for."`
-	New      newCommand      `cmd:"" help:"Write an empty shop folder with its first month, to be filled in."`
-	Rack     rackCommand     `cmd:"" help:"The rack at hand: list it, enter what came, moved and went, undo."`
-	Audit    auditCommand    `cmd:"" help:"Look whether the book of a shop folder is sound, event by event."`
-	Demo     demoCommand     `cmd:"" help:"Write an invented month of commissions, plan it and compare."`
-	Help     helpCommand     `cmd:"" help:"The manual: print one topic, or list them all."`
+	Plan      planCommand      `cmd:"" help:"Plan a job folder and write the plan."`
+	Verify    verifyCommand    `cmd:"" help:"Check a written plan again, bound included, by code apart from the solver."`
+	Show      showCommand      `cmd:"" help:"List the boards of a written plan, or draw one: its blanks, its offcuts, its cuts in order."`
+	Print     printCommand     `cmd:"" help:"Write the papers of a plan: for the yard, the saw and the bench, and labels."`
+	Compare   compareCommand   `cmd:"" help:"Plan a job by simple first-fit rules and by the solver, side by side."`
+	Check     checkCommand     `cmd:"" help:"Read and judge a job folder only: all mistakes at once."`
+	Explain   explainCommand   `cmd:"" help:"Why each blank is as big as it is, what can hold it, and what its wood costs."`
+	Movement  movementCommand  `cmd:"" help:"How much wide parts move over the year, and the slot or gap that it asks for."`
+	New       newCommand       `cmd:"" help:"Write an empty shop folder with its first month, to be filled in."`
+	Rack      rackCommand      `cmd:"" help:"The rack at hand: list it, enter what came, moved and went, undo."`
+	Count     countCommand     `cmd:"" help:"Write the sheet to fill in for a count of the bins."`
+	Reconcile reconcileCommand `cmd:"" help:"Set what was found in a count against the book, and put the book right."`
+	Audit     auditCommand     `cmd:"" help:"Look whether the book of a shop folder is sound, event by event."`
+	Demo      demoCommand      `cmd:"" help:"Write an invented month of commissions, plan it and compare."`
+	Help      helpCommand      `cmd:"" help:"The manual: print one topic, or list them all."`
 
 	Quiet   bool             `help:"Print errors only." short:"q"`
 	Version kong.VersionFlag `help:"Print the version."`
@@ -83,7 +86,7 @@ Examples:
 // env is what a command needs of the world.
 type env struct {
 	ctx    context.Context
-	stdout io.Writer // both [visible]
+	stdout io.Writer // both [screen.Visible]
 	stderr io.Writer
 	quiet  bool
 	// when the program began
@@ -136,7 +139,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) (code int
 		}
 	}()
 	var c commands
-	out, errs := visible{stdout}, visible{stderr}
+	out, errs := screen.Visible{Writer: stdout}, screen.Visible{Writer: stderr}
 	exited := -1
 	parser, err := kong.New(&c, kong.Name("rackwright"), kong.Description(description),
 		kong.Writers(out, errs),

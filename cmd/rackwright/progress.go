@@ -10,6 +10,7 @@ import (
 
 	"golang.org/x/term"
 
+	"rackwright/cmd/rackwright/screen"
 	"rackwright/io/report"
 	"rackwright/io/table"
 	"rackwright/model"
@@ -44,7 +45,7 @@ func newProgress(e *env, stage string) *progress {
 		return p
 	}
 	p.w = e.stderr
-	if f, ok := terminal(e.stderr); ok && os.Getenv("TERM") != "dumb" {
+	if f, ok := screen.Terminal(e.stderr); ok && os.Getenv("TERM") != "dumb" {
 		p.w, p.terminal = f, true // its line is written over by a control character
 		if p.width, _, _ = term.GetSize(int(f.Fd())); p.width < 20 {
 			p.width = 80

@@ -5,6 +5,7 @@ import (
 
 	"golang.org/x/term"
 
+	"rackwright/cmd/rackwright/screen"
 	"rackwright/io/report"
 	"rackwright/model"
 )
@@ -55,7 +56,7 @@ func (c *showCommand) Run(e *env) error {
 // columns is how many columns a line may take: those of the terminal from 80 to 140, and 80 in a
 // pipe.
 func (e *env) columns() int {
-	f, ok := terminal(e.stdout)
+	f, ok := screen.Terminal(e.stdout)
 	if !ok {
 		return report.UsualWidth
 	}

@@ -72,6 +72,17 @@ type defectRow struct {
 	Right number `csv:"right"`
 }
 
+type countRow struct {
+	Bin      text   `csv:"bin"`
+	Board    text   `csv:"board"`
+	Material text   `csv:"material"`
+	Section  number `csv:"section"`
+	Length   number `csv:"length"`
+	Width    number `csv:"width"`
+	Found    number `csv:"found"`
+	Note     text   `csv:"note"`
+}
+
 type yardRow struct {
 	Material  text   `csv:"material"`
 	Section   number `csv:"section"`
@@ -146,6 +157,6 @@ type costRow struct {
 // whole.
 const (
 	partNeeds, commissionNeeds, rackNeeds, defectNeeds, yardNeeds = 7, 1, 4, 4, 4
-	designNeeds, orderNeeds                                       = 6, 3
+	designNeeds, orderNeeds, countNeeds                           = 6, 3, 5
 	cutNeeds, buyNeeds, costNeeds, orderedNeeds                   = 15, 14, 8, 7
 )

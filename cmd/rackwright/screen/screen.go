@@ -1,4 +1,5 @@
-package main
+// Package screen is what the program writes to, a terminal or not, and keeps names from steering it.
+package screen
 
 import (
 	"io"
@@ -10,12 +11,12 @@ import (
 	"rackwright/model"
 )
 
-// visible writes for people: lines as they are, but for signs of a name that would steer the
+// Visible writes for people: lines as they are, but for signs of a name that would steer the
 // terminal. Blanks are plain, so that what is printed can be searched for. Each call takes whole
 // characters.
-type visible struct{ io.Writer }
+type Visible struct{ io.Writer }
 
-func (v visible) Write(b []byte) (int, error) {
+func (v Visible) Write(b []byte) (int, error) {
 	lines := strings.Split(string(b), "\n")
 	for i := range lines {
 		lines[i] = strings.ReplaceAll(model.Visible(lines[i]), model.NoBreakSpace, " ")
@@ -26,9 +27,9 @@ func (v visible) Write(b []byte) (int, error) {
 	return len(b), nil
 }
 
-// terminal gives the terminal behind a writer, if there is one.
-func terminal(w io.Writer) (*os.File, bool) {
-	if v, ok := w.(visible); ok {
+// Terminal gives the terminal behind a writer, if there is one.
+func Terminal(w io.Writer) (*os.File, bool) {
+	if v, ok := w.(Visible); ok {
 		w = v.Writer
 	}
 	f, ok := w.(*os.File)

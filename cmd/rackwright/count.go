@@ -1,0 +1,331 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"rackwright/io/book"
+	"rackwright/io/folder"
+	"rackwright/io/report"
+	"rackwright/model"
+	"rackwright/nest/reconcile"
+)
+
+type countCommand struct {
+	Shop string `arg:"" help:"Shop folder."`
+	To   string `help:"File to write; left out: count.csv in the shop folder." placeholder:"FILE"`
+}
+
+func (c *countCommand) Help() string {
+	return `Example: rackwright count shop
+
+The sheet has a row for each board, bin by bin. Write yes or no into the column found of each, and a
+row for each board that is not there.`
+}
+
+func (c *countCommand) Run(e *env) error {
+	s, err := openShop(c.Shop)
+	if err != nil {
+		return err
+	}
+	defer s.close()
+	rack, err := s.rack(e)
+	if err != nil {
+		return err
+	}
+	sheet, err := folder.EncodeCount(rack, s.settings.Units)
+	if err != nil {
+		return err
+	}
+	to := c.To
+	if to == "" {
+		to = s.path("count.csv")
+	}
+	if is, err := os.ReadFile(to); err == nil && !bytes.Equal(is, sheet) {
+		return refuse("%s: it is there already, and may be filled in; move it away, or name "+
+			"another file with --to", to)
+	}
+	if err := replaceFile(to, sheet); err != nil {
+		return refuse("%s: cannot be written (%v); put that right", to, reason(err))
+	}
+	if !e.quiet {
+		fmt.Fprintf(e.stdout, "Written to %s, boards: %d\n", to, len(rack))
+	}
+	return nil
+}
+
+type reconcileCommand struct {
+	Shop   string `arg:"" help:"Shop folder."`
+	Count  string `arg:"" help:"The sheet of the count, filled in."`
+	Accept bool   `help:"Enter in the book what is to be put right, all of it."`
+	dated
+}
+
+func (c *reconcileCommand) Help() string {
+	return `Example: rackwright reconcile shop shop/count.csv
+
+Shows what agrees, lies in a wrong bin, has another size, is missing or is new. Nothing is entered
+without --accept.`
+}
+
+func (c *reconcileCommand) Run(e *env) error {
+	date, err := c.on()
+	if err != nil {
+		return err
+	}
+	if c.Accept {
+		return e.locked(c.Shop, date, true, func(s *shopBook) error {
+			return c.accept(e, s, date)
+		})
+	}
+	s, err := openShop(c.Shop)
+	if err != nil {
+		return err
+	}
+	defer s.close()
+	rack, err := s.rack(e)
+	if err != nil {
+		return err
+	}
+	n, err := c.count(e, s, rack, date)
+	if err != nil {
+		return err
+	}
+	return n.print(e, "Nothing is entered yet; --accept enters it.")
+}
+
+// accept enters what is to be put right as one event.
+func (c *reconcileCommand) accept(e *env, s *shopBook, date string) error {
+	changes, err := s.settle(e)
+	if err == nil {
+		err = s.byHand(changes)
+	}
+	if err == nil {
+		err = s.writeLast()
+	}
+	if err != nil {
+		return err
+	}
+	rack, err := s.book.Rack()
+	if err != nil {
+		return s.unsound(err)
+	}
+	n, err := c.count(e, s, rack, date)
+	if err != nil {
+		return err
+	}
+	if err := n.print(e, ""); err != nil || n.result.Nothing() {
+		return err
+	}
+	if len(n.result.Doubts) > 0 {
+		return refuse("%s: what may be one of several boards is not guessed; write the ids into the "+
+			"column board, and onto the boards; nothing is entered", c.Count)
+	}
+	for _, m := range n.result.Matches {
+		if m.Measure {
+			return refuse("%s: board %s has defects and another size, so that they must be measured "+
+				"anew; change its rows in rack.csv and defects.csv, then `rackwright rack take %s`; "+
+				"nothing is entered", c.Count, m.Board.ID, c.Shop)
+		}
+	}
+	return s.entered(e, date, func() (book.Event, error) {
+		return s.book.Enter(book.Event{Date: date, Kind: book.Counted,
+			Changes: book.Changes(rack, n.after)})
+	})
+}
+
+// counted is a count set against the rack, and the rack after it.
+type counted struct {
+	shop   *shopBook
+	result *reconcile.Result
+	fresh  []model.Board // what was found and is new
+	after  []model.Board
+}
+
+// count reads the sheet and sets it against the rack.
+func (c *reconcileCommand) count(e *env, s *shopBook, rack []model.Board, date string) (*counted,
+	error) {
+	found, notes, err := folder.ReadCount(os.DirFS(filepath.Dir(c.Count)),
+		filepath.Base(c.Count), s.settings.Units)
+	for _, n := range notes {
+		if !e.quiet {
+			fmt.Fprintln(e.stderr, n)
+		}
+	}
+	if err != nil {
+		return nil, err
+	}
+	n := &counted{shop: s}
+	if n.result, err = reconcile.Count(rack, found, s.settings.CountTolerance); err != nil {
+		return nil, err
+	}
+	if err := n.newBoards(rack, date); err != nil {
+		return nil, err
+	}
+	now := map[string]model.Board{}
+	for _, m := range n.result.Matches {
+		now[m.Board.ID] = m.Is
+	}
+	for _, b := range rack {
+		if is, there := now[b.ID]; there {
+			n.after = append(n.after, is)
+		}
+	}
+	n.after = append(n.after, n.fresh...)
+	var m model.Mistakes
+	job := model.Job{Settings: s.settings, Rack: n.after}
+	job.Settings.Yards = nil
+	if !slices.ContainsFunc(n.result.Matches, func(m reconcile.Match) bool { return m.Measure }) {
+		job.Validate(&m)
+	}
+	return n, m.Err()
+}
+
+// newBoards makes boards of what is new. One without an id has F-1, F-2 and so on, which no board
+// ever had.
+func (n *counted) newBoards(rack []model.Board, date string) error {
+	taken := map[string]bool{}
+	for _, b := range rack {
+		taken[b.ID] = true
+	}
+	if n.shop.book != nil {
+		events, err := n.shop.book.Events()
+		if err != nil {
+			return n.shop.unsound(err)
+		}
+		for _, id := range ids(events) {
+			taken[id] = true
+		}
+	}
+	for _, f := range n.result.New {
+		taken[f.ID] = true
+	}
+	var all model.InputErrors
+	next := 1
+	for _, f := range n.result.New {
+		for f.ID == "" {
+			if id := fmt.Sprint("F-", next); !taken[id] {
+				f.ID = id
+			}
+			next++
+		}
+		b, mistakes, err := n.board(f, date)
+		if err != nil {
+			return err
+		}
+		all = append(all, mistakes...)
+		n.fresh = append(n.fresh, b)
+	}
+	if len(all) > 0 {
+		return all
+	}
+	return nil
+}
+
+// board makes one board of what was found.
+func (n *counted) board(f model.Found, date string) (model.Board, model.InputErrors, error) {
+	size := func(l model.Length) string {
+		if l == 0 {
+			return ""
+		}
+		return l.Decimal(n.shop.settings.Units) + " " + string(n.shop.settings.Units)
+	}
+	b, _, err := folder.ReadBoard(&n.shop.settings, map[string]string{"board": f.ID,
+		"material": f.Material, "section": string(f.Section), "length": size(f.Length),
+		"width": size(f.Width), "bin": f.Bin, "note": f.Note, "since": date}, nil)
+	b.Where = f.Where
+	mistakes, ok := err.(model.InputErrors)
+	for _, m := range mistakes {
+		m.File, m.Line = f.Where.File, f.Where.Line
+	}
+	if err != nil && !ok {
+		return b, nil, err
+	}
+	return b, mistakes, nil
+}
+
+// print tells what came out.
+func (n *counted) print(e *env, besides string) error {
+	if e.quiet {
+		return nil
+	}
+	lines, err := n.lines()
+	if err != nil {
+		return err
+	}
+	var doubts []string
+	for _, d := range n.result.Doubts {
+		doubts = append(doubts, doubtful(&d))
+	}
+	err = report.Counted(e.stdout, &n.shop.settings, lines, doubts, e.columns())
+	if err == nil && n.result.Nothing() {
+		besides = "The count agrees with the book; there is nothing to enter."
+	}
+	if err == nil && besides != "" {
+		_, err = fmt.Fprintln(e.stdout, besides)
+	}
+	return err
+}
+
+// doubtful says what something found may be.
+func doubtful(d *reconcile.Doubt) string {
+	var rows, boards []string
+	for _, f := range d.Found {
+		rows = append(rows, fmt.Sprint(f.Where.Line))
+	}
+	for _, b := range d.Boards {
+		boards = append(boards, b.ID)
+	}
+	if d.New {
+		boards = append(boards, "a new one")
+	}
+	return fmt.Sprintf("in doubt, line %s: it may be %s; write its id if it has one",
+		strings.Join(rows, ", "), strings.Join(boards, " or "))
+}
+
+// lines are what came out, board by board, with what it is worth.
+func (n *counted) lines() (lines []report.CountLine, err error) {
+	job, err := folder.ReadPrices(n.shop.files)
+	if err != nil {
+		return nil, err
+	}
+	for _, m := range n.result.Matches {
+		job.Rack = append(job.Rack, m.Board, m.Is)
+	}
+	job.Rack = append(append(job.Rack, n.result.Missing...), n.fresh...)
+	value := job.Valuation()
+	worth := func(b *model.Board) model.Money {
+		if value.BasisOfBoard(b).From == model.ByGuess {
+			return 0
+		}
+		return value.ShownTicks(value.WorthOfBoard(b))
+	}
+	add := func(head string, was, is *model.Board, line int, sum model.Money) {
+		l := report.CountLine{Head: head, Line: line, Worth: sum}
+		c := book.Change{Was: was, Is: is}
+		l.Board, l.What = c.ID(), report.RackChange(&n.shop.settings, was, is)
+		lines = append(lines, l)
+	}
+	for i := range n.result.Matches {
+		m := &n.result.Matches[i]
+		switch is := worth(&m.Is); {
+		case m.Size:
+			add(report.OtherSize, &m.Board, &m.Is, m.Found.Where.Line, is-worth(&m.Board))
+		case m.Bin:
+			add(report.WrongBin, &m.Board, &m.Is, m.Found.Where.Line, is)
+		default:
+			add(report.Agrees, &m.Board, &m.Is, m.Found.Where.Line, is)
+		}
+	}
+	for i := range n.result.Missing {
+		add(report.Missing, &n.result.Missing[i], nil, 0, -worth(&n.result.Missing[i]))
+	}
+	for i := range n.fresh {
+		add(report.NewFound, nil, &n.fresh[i], n.fresh[i].Where.Line, worth(&n.fresh[i]))
+	}
+	return lines, nil
+}
