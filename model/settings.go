@@ -48,8 +48,8 @@ type Settings struct {
 	Sound    []string  `json:"sound"`    // kinds of defect that a sound face tolerates
 	Hidden   []string  `json:"hidden"`   // kinds of defect that a hidden face tolerates
 
-	// how far what is measured in a count may be off what the book has
-	CountTolerance Length `json:"count_tolerance"`
+	// how far what is measured in a count may be off what the book has; no plan hangs on it
+	CountTolerance Length `json:"-"`
 
 	Usable Fraction `json:"usable"` // share of bought boards that is expected to be clear
 
