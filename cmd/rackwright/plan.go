@@ -100,15 +100,25 @@ func (e *env) plan(job *model.Job, s *search, order model.Way, show *progress) (
 	}
 	show.enter("sorting parts and boards")
 	opt.Observe, opt.Order = show.observe, order
-	rules := e.beginRules(job, opt.Date)
+	var simple *rules
+	if opt.Clock == 0 || pieceCount(job) <= manyPieces {
+		simple = e.beginRules(job, opt.Date)
+		defer simple.stop()
+	}
 	plan, err := nest.Plan(e.ctx, job, opt)
 	if err != nil {
-		rules.stop()
 		return nil, nil, err
 	}
 	show.enter("planning by simple rules, too")
-	return plan, e.wait(rules, until), nil
+	if simple == nil {
+		simple = e.beginRules(job, opt.Date)
+	}
+	return plan, e.wait(simple, until), nil
 }
+
+// manyPieces take the simple rules seconds. With a limit by the clock they are followed after the
+// search then, if there is time left, and take none of it from the search.
+const manyPieces = 2000
 
 // toWrite is about how long it takes to write a plan and to sum it up.
 func toWrite(job *model.Job) time.Duration {
