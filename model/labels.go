@@ -14,7 +14,8 @@ const (
 // Papers are the words for paper.
 var Papers = []Paper{A4, Letter}
 
-// LabelSheets are the words for the sheet of labels; the empty one is the paper of all other papers.
+// LabelSheets are the words for the sheet of labels; the empty one is the paper of all other
+// papers.
 var LabelSheets = []Paper{"", A4, Letter}
 
 // PaperOf is what a shop prints on that names no paper.

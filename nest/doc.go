@@ -12,8 +12,8 @@
 //	check       the independent checker judges the plan, in time            proving.go
 //
 // The words of the trade and those of the engine meet in formulate.go, decode.go and certify.go.
-// The rows of a plan are written by package cutlist and put in order by package sawing. The engine's
-// words are those of package cutting, and its search is package cutstock.
+// The rows of a plan are written by package cutlist and put in order by package sawing. The
+// engine's words are those of package cutting, and its search is package cutstock.
 //
 // [Compare] plans the same jobs by the simple rules of package baseline, and commission by
 // commission. [Remarks] tells what is odd in a job but allowed.

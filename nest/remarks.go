@@ -232,8 +232,9 @@ func guessed(job *model.Job, worth *model.Valuation) (out []string) {
 func dearOffcuts(job *model.Job) (out []string) {
 	warn := func(key string, v *model.Fraction) {
 		if v != nil && v.Num*5 > v.Den*4 {
-			out = append(out, job.Source("shop.toml")+": "+key+"offcut.value: above 0.8 wood on hand counts "+
-				"nearly as much as new wood, so that little of it is used up; the default is 0.5")
+			out = append(out, job.Source("shop.toml")+": "+key+
+				"offcut.value: above 0.8 wood on hand counts nearly as much as new wood, so that "+
+				"little of it is used up; the default is 0.5")
 		}
 	}
 	s := &job.Settings

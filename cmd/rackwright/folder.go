@@ -14,7 +14,8 @@ import (
 
 // The files of a job folder and of an out folder; swap.go puts an out folder in place.
 
-// readJob reads a job folder, with what it takes from its shop folder, and prints what is odd in it.
+// readJob reads a job folder, with what it takes from its shop folder, and prints what is odd in
+// it.
 func (e *env) readJob(dir string) (*model.Job, error) {
 	if info, err := os.Stat(dir); err != nil {
 		return nil, refuse("%s: there is no such folder; name a job folder", dir)

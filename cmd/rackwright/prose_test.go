@@ -433,8 +433,8 @@ func session(ts *testscript.TestScript, neg bool, args []string) {
 	}
 }
 
-// pictured: a file is the picture of README.md that testdata/pictures has by that name; -update puts
-// it there.
+// pictured: a file is the picture of README.md that testdata/pictures has by that name; -update
+// puts it there.
 func pictured(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) != 1 {
 		ts.Fatalf("usage: pictured FILE")

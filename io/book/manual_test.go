@@ -18,7 +18,8 @@ func TestManualListsTheKinds(t *testing.T) {
 	for _, m := range rows.FindAllStringSubmatch(text, -1) {
 		listed = append(listed, Kind(m[1]))
 	}
-	if want := []Kind{Opened, Added, Moved, Scrapped, Taken, Counted, Undone}; !slices.Equal(listed, want) {
+	want := []Kind{Opened, Added, Moved, Scrapped, Taken, Counted, Undone}
+	if !slices.Equal(listed, want) {
 		t.Errorf("the manual lists %v, not %v", listed, want)
 	}
 }

@@ -91,7 +91,8 @@ func step(w *bufio.Writer, command byte, dx, dy int) {
 }
 
 func (t *Text) inline(w *bufio.Writer) {
-	fmt.Fprintf(w, `<text x="%d" y="%d" font-size="%d" textLength="%d"`, unit(t.X), unit(t.Y), unit(t.Size), unit(t.Wide))
+	fmt.Fprintf(w, `<text x="%d" y="%d" font-size="%d" textLength="%d"`, unit(t.X), unit(t.Y),
+		unit(t.Size), unit(t.Wide))
 	if t.Bold {
 		w.WriteString(` class="b"`)
 	}

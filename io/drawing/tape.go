@@ -97,8 +97,8 @@ func (k *sketch) note(y int) int {
 	return y
 }
 
-// row writes labels above an edge (way -1) or below it (way 1), with their lines to the board, up to
-// end; it says how far they go.
+// row writes labels above an edge (way -1) or below it (way 1), with their lines to the board, up
+// to end; it says how far they go.
 func (k *sketch) row(labels []label, edge, way, end int) int {
 	size := k.opt.Text
 	for i := range labels {

@@ -8,8 +8,8 @@ import (
 	"rackwright/model"
 )
 
-// ReadCount reads the sheet of a count from a folder, whose bare numbers are of a unit. The error is
-// [model.InputErrors].
+// ReadCount reads the sheet of a count from a folder, whose bare numbers are of a unit. The error
+// is [model.InputErrors].
 func ReadCount(fsys fs.FS, name string, u model.Unit) ([]model.Found, []model.Note, error) {
 	r := shopReader(fsys)
 	r.unit = u

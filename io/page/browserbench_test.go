@@ -17,8 +17,8 @@ func timed(what string) string {
 		return performance.now() - begun; })()`
 }
 
-// BenchmarkBrowserPage opens the page of some 10,000 pieces and reports the milliseconds until it is
-// there, until its script has run, and those that a filter, a tick and a jump to its end take.
+// BenchmarkBrowserPage opens the page of some 10,000 pieces and reports the milliseconds until it
+// is there, until its script has run, and those that a filter, a tick and a jump to its end take.
 func BenchmarkBrowserPage(b *testing.B) {
 	s := many(b)
 	var out bytes.Buffer

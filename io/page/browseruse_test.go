@@ -178,8 +178,8 @@ func TestBrowserFilters(t *testing.T) {
 	}
 }
 
-// On paper every board is drawn and every commission told, nothing is hidden that is to be done, and
-// what is for the screen alone is left out.
+// On paper every board is drawn and every commission told, nothing is hidden that is to be done,
+// and what is for the screen alone is left out.
 func TestBrowserPrints(t *testing.T) {
 	ctx, s := tab(t), ripped(t)
 	do(t, ctx, chromedp.Navigate(s.file(t)))

@@ -18,7 +18,8 @@ func (s *sheet) code(x, y, size float64, text string) {
 		return
 	}
 	module := size / float64(c.Size+2*quiet)
-	// In hundredths of a point, and each row as high as down to the next one: nothing shows between.
+	// In hundredths of a point, and each row as high as down to the next one: nothing shows
+	// between.
 	at := func(origin float64, n int) int64 {
 		return int64((origin+float64(n+quiet)*module)*100/point + 0.5)
 	}

@@ -247,8 +247,8 @@ func TestSameBytes(t *testing.T) {
 	}
 }
 
-// Each code on the labels reads as its id, by a reader that is not ours (zbar-tools), label by label
-// as with a telephone. Of a plan of many labels it is those of its first pages.
+// Each code on the labels reads as its id, by a reader that is not ours (zbar-tools), label by
+// label as with a telephone. Of a plan of many labels it is those of its first pages.
 func TestCodesAreRead(t *testing.T) {
 	readers(t, "zbarimg")
 	readers(t, "pdftoppm")

@@ -189,8 +189,8 @@ func sizes(s *model.Settings, list ...model.Length) string {
 	return strings.Join(words, " x ")
 }
 
-// asCut says how a blank comes off the saw where that is not the size that it needs: the plan leaves
-// the rest to the bench.
+// asCut says how a blank comes off the saw where that is not the size that it needs: the plan
+// leaves the rest to the bench.
 func (s *shop) asCut(p *piece) string {
 	var words []string
 	if p.size[0] != p.blank.Length {

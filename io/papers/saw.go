@@ -108,7 +108,8 @@ func (s *saw) intro(list []*layout.Board) {
 		cuts, _ := b.Cuts()
 		return slices.ContainsFunc(cuts, func(c layout.Cut) bool { return c.Rip })
 	})
-	s.para(side, report.AboveCuts(s.job, list[max(0, ripped)])[0]+" A setting in bold is one to make; "+
+	s.para(side, report.AboveCuts(s.job, list[max(0, ripped)])[0]+
+		" A setting in bold is one to make; "+
 		"in plain type, stop or fence stands there already.")
 	s.y += 2
 }

@@ -51,8 +51,8 @@ type sheet struct {
 	again        func()  // heads what goes on from one page to the next; or nil
 }
 
-// newPDF is a document without pages, the same bytes whenever it is written: its date is that of the
-// plan, or none.
+// newPDF is a document without pages, the same bytes whenever it is written: its date is that of
+// the plan, or none.
 func newPDF(p model.Paper, title, date string) *fpdf.Fpdf {
 	w, h := p.Size()
 	pdf := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm",

@@ -19,9 +19,9 @@ import (
 const fileName = "plan.json" // what errors call the file
 
 // Read reads a plan as [Write] wrote it: the job as it was planned, and the plan with Value, Bound,
-// Shortages, Groups, Placements and Work. It refuses unknown and double fields, missing ones of the top
-// level, and anything after the end; and a job that could not have been read from files. Whether
-// the plan is true is for package check to say.
+// Shortages, Groups, Placements and Work. It refuses unknown and double fields, missing ones of the
+// top level, and anything after the end; and a job that could not have been read from files.
+// Whether the plan is true is for package check to say.
 func Read(r io.Reader) (*model.Job, *model.Plan, error) {
 	data, refused := textfile.Read(r, fileName, maxBytes)
 	if refused == nil {

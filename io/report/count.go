@@ -9,8 +9,8 @@ import (
 )
 
 // CountLine is what a count found of one board, under one of the heads of [CountHeads]: what it is
-// about, the line of the sheet if there is one, and what that comes to in money. What agrees is only
-// added up.
+// about, the line of the sheet if there is one, and what that comes to in money. What agrees is
+// only added up.
 type CountLine struct {
 	Head, Board, What string
 	Line              int

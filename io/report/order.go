@@ -48,9 +48,9 @@ func AboveCuts(job *model.Job, l *layout.Board) []string {
 	return out
 }
 
-// CutsInWords tells the cuts of a board, those of step n in the text n-1. A step is one cut, and one
-// more where an edge is shaved first; its text is empty where the rows do not tell it. Blanks within
-// lengths do not break.
+// CutsInWords tells the cuts of a board, those of step n in the text n-1. A step is one cut, and
+// one more where an edge is shaved first; its text is empty where the rows do not tell it. Blanks
+// within lengths do not break.
 func CutsInWords(job *model.Job, l *layout.Board) []string {
 	p := printer{job: job}
 	cuts, unknown := l.Cuts()

@@ -8,10 +8,10 @@ import (
 	"rackwright/nest/cutting"
 )
 
-// Large programs. Where a round of pricing takes long the relaxation is not solved for a long while.
-// Before that some stocks of the incumbent are opened at a time, as in reopen.go. What they hold is
-// planned apart, as a program of its own: of few items its tables are small, and so columns are soon
-// found that the whole program would take long for.
+// Large programs. Where a round of pricing takes long the relaxation is not solved for a long
+// while. Before that some stocks of the incumbent are opened at a time, as in reopen.go. What they
+// hold is planned apart, as a program of its own: of few items its tables are small, and so columns
+// are soon found that the whole program would take long for.
 
 const (
 	fewestApart, mostApart = 4, 8

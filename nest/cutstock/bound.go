@@ -180,8 +180,8 @@ func (k *solver) floorOf(s int, least, back int64) int64 {
 }
 
 // vouch gives a value that no pattern of a stock exceeds: the best, or a bound on a coarser grid or
-// by area where that takes too long. False where it does in a tree, of which all leaves are to go by
-// the same bounds.
+// by area where that takes too long. False where it does in a tree, of which all leaves are to go
+// by the same bounds.
 func (k *solver) vouch(s int, duals, wanted []int64, floor int64) (int64, bool) {
 	// one after the other, many would take too long
 	if !k.bounds[s].inexact && (!k.long || k.tree || k.lists || k.p.Stocks[s].Supply == cutting.Any) {

@@ -84,8 +84,8 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 // manyItems is of how many items a program is planned apart.
 const manyItems = 64
 
-// noteLong notes whether a round of pricing of all stocks takes long, by the steps of one. Then plans
-// are looked for apart, and a bound on coarser grids, before the relaxation goes on.
+// noteLong notes whether a round of pricing of all stocks takes long, by the steps of one. Then
+// plans are looked for apart, and a bound on coarser grids, before the relaxation goes on.
 func (k *solver) noteLong(steps int64, m *master, duals []int64) {
 	if k.long || k.opt.apart || k.tree || k.coarse || steps <= k.opt.Work/longRound {
 		return

@@ -9,8 +9,8 @@ import (
 	"rackwright/nest/assign"
 )
 
-// With T the tolerance, and d how far what is found is off a board of the same material and section,
-// in length and in width:
+// With T the tolerance, and d how far what is found is off a board of the same material and
+// section, in length and in width:
 //
 //	cost = d of the length + d of the width, of which one that was not measured is 0
 //	     + 10 T  for each of them that is above T: the board has another size

@@ -26,8 +26,8 @@ func permutations(list []int, do func([]int)) {
 	rec(0)
 }
 
-// The fewest commissions are open: no order of up to six boards has fewer. Boards come one after the
-// other, and no order of the boards as their units stand takes fewer minutes by much.
+// The fewest commissions are open: no order of up to six boards has fewer. Boards come one after
+// the other, and no order of the boards as their units stand takes fewer minutes by much.
 func TestLeastClutterIsLeast(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 12))
 	var ours, theirs model.Minutes

@@ -7,7 +7,8 @@ import (
 )
 
 // An exact search, for few units or where the bounds are good: A* over how many letters of each
-// unit are cut and which unit is in hand. The setting that there is then is that unit's last letter.
+// unit are cut and which unit is in hand. The setting that there is then is that unit's last
+// letter.
 //
 // Units of the same word may change places. So a state says how many units stand at each place: a
 // class of words and a count of letters that are cut. What one unit at a place can do, all can.

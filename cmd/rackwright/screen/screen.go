@@ -1,4 +1,5 @@
-// Package screen is what the program writes to, a terminal or not, and keeps names from steering it.
+// Package screen is what the program writes to, a terminal or not, and keeps names from steering
+// it.
 package screen
 
 import (

@@ -76,8 +76,8 @@ func Tiny() (*model.Job, *model.Plan) {
 				Defects: []model.Defect{at(5, 6, "sound knot"), at(27, 28, "pin hole")}},
 			{ID: "N2", Wood: oak(56), Since: "2026-02-01"},
 		},
-		// The stop is set to 18 and 30 for R1, stays for R2, is set to 18 and 70 for B1 and stays for
-		// B2: 4 settings, in either way. Each board is lifted once.
+		// The stop is set to 18 and 30 for R1, stays for R2, is set to 18 and 70 for B1 and stays
+		// for B2: 4 settings, in either way. Each board is lifted once.
 		Order: orderOf(1,
 			sawn(1, 18, "R1", 1, "Bench, leg, 1"),
 			sawn(1, 0, "R1", 2, "waste"),

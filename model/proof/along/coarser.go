@@ -17,14 +17,14 @@ import (
 // Of these the exact search works out the most, in steps of g. The bound is that or the rough one
 // (rough.go), whichever is less.
 //
-// Why it is never too low: move each piece of a layout from x to [x]. The next one starts at x + l +
-// k or later, so at [x] + [l + k] or later, as [x] + [y] <= [x + y]: the two lie [k] apart. The last
-// one ends by [L + k] - [k]. What starts behind a defect at b starts at [b] or later, what ends
-// before one at a ends by [a + k] - [k]. So the layout may lie so. In it each stretch of a gap in a
-// clear run starts where it did or before. It ends less than a step before, since a piece, a defect
-// and the end of the board each come less than a step before where they were. So the stretch is
-// shorter by g - 1 at most, and what counts of it, beyond a keep that is less by as much, is no less
-// than before. Where a defect has gone, two stretches become one, and that is worth no less.
+// Why it is never too low: move each piece of a layout from x to [x]. The next one starts at x + l
+// + k or later, so at [x] + [l + k] or later, as [x] + [y] <= [x + y]: the two lie [k] apart. The
+// last one ends by [L + k] - [k]. What starts behind a defect at b starts at [b] or later, what
+// ends before one at a ends by [a + k] - [k]. So the layout may lie so. In it each stretch of a gap
+// in a clear run starts where it did or before. It ends less than a step before, since a piece, a
+// defect and the end of the board each come less than a step before where they were. So the stretch
+// is shorter by g - 1 at most, and what counts of it, beyond a keep that is less by as much, is no
+// less than before. Where a defect has gone, two stretches become one, and that is worth no less.
 
 // onGrid gives the board, its blanks and its kerf on a grid of so many units; the string says why
 // where that is too coarse.

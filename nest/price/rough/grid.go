@@ -6,10 +6,10 @@ import (
 	"rackwright/nest/cutting"
 )
 
-// A stock on a coarser grid bounds the stock: every layout of the one has a layout of the other with
-// the same pieces that is worth no less. Let g be the step along and h that across, k and r the
-// kerfs, and |x| the greatest multiple of the step that is no more than x. Points count from the
-// stock's start and its left edge.
+// A stock on a coarser grid bounds the stock: every layout of the one has a layout of the other
+// with the same pieces that is worth no less. Let g be the step along and h that across, k and r
+// the kerfs, and |x| the greatest multiple of the step that is no more than x. Points count from
+// the stock's start and its left edge.
 //
 //	                      along                      across
 //	kerf                  |k|                        |r|
