@@ -38,32 +38,40 @@ func TestFullDisk(t *testing.T) {
 		dir := disk(t, c.options)
 		out := filepath.Join(dir, "out")
 		lay(t, out, a)
-		used := fill(t, dir, c.what)
-		failed := 0
-		for free := 0; ; free++ {
-			if free > used {
-				t.Fatalf("%s: no plan can be written at all", c.what)
-			}
-			leave(t, dir, c.what, used, free)
-			code, stderr := rackwright(t, "plan", jobB, "--out", out, "--quiet")
-			if code == exitDone {
-				break
-			}
-			failed++
-			if code != exitBad || strings.Count(stderr, "\n") != 1 ||
-				!strings.HasPrefix(stderr, "rackwright: "+out+": ") ||
-				!strings.Contains(stderr, "no space left on device") {
-				t.Errorf("%s: with %d free, exit code %d, and says:\n%s", c.what, free, code,
-					stderr)
-			}
-			if !maps.Equal(contents(t, out), a) || strings.Contains(names(t, dir), ".out") {
-				t.Fatalf("%s: with %d free, the old plan is not as it was; there is %s", c.what,
-					free, names(t, dir))
-			}
-		}
+		failed := untilThereIsRoom(t, dir, c.what, "rackwright: "+out+": ", "plan", jobB, "--out",
+			out, "--quiet")
 		if failed < 5 || !maps.Equal(contents(t, out), b) ||
 			strings.Contains(names(t, dir), ".out") {
 			t.Errorf("%s: after %d failures there is %s", c.what, failed, names(t, dir))
+		}
+	}
+}
+
+// untilThereIsRoom runs the program on a full disk, with ever more room, until it is done, and says
+// how often it failed. Each time it is to say why in one line, and leave the folder out in dir as
+// it was, with nothing beside it.
+func untilThereIsRoom(t *testing.T, dir, what, says string, args ...string) (failed int) {
+	t.Helper()
+	out := filepath.Join(dir, "out")
+	before, used := contents(t, out), fill(t, dir, what)
+	for free := 0; ; free++ {
+		if free > used {
+			t.Fatalf("%s: %s never finds room", what, args[0])
+		}
+		leave(t, dir, what, used, free)
+		code, stderr := rackwright(t, args...)
+		if code == exitDone {
+			return failed
+		}
+		failed++
+		if code != exitBad || strings.Count(stderr, "\n") != 1 ||
+			!strings.HasPrefix(stderr, says) ||
+			!strings.Contains(stderr, "no space left on device") {
+			t.Errorf("%s: with %d free, exit code %d, and says:\n%s", what, free, code, stderr)
+		}
+		if !maps.Equal(contents(t, out), before) || strings.Contains(names(t, dir), ".out") {
+			t.Fatalf("%s: with %d free, the folder is not as it was; there is %s", what, free,
+				names(t, dir))
 		}
 	}
 }

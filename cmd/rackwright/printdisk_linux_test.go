@@ -25,29 +25,9 @@ func TestPrintOnFullDisk(t *testing.T) {
 			}
 		}
 		before := contents(t, out)
-		used := fill(t, dir, c.what)
-		failed := 0
-		for free := 0; ; free++ {
-			if free > used {
-				t.Fatalf("%s: no paper can be written at all", c.what)
-			}
-			leave(t, dir, c.what, used, free)
-			code, stderr := rackwright(t, "print", out, "--quiet", "--from", "5")
-			if code == exitDone {
-				break
-			}
-			failed++
-			if code != exitBad || strings.Count(stderr, "\n") != 1 ||
-				!strings.HasPrefix(stderr, "rackwright: "+out+": the papers cannot be written (") ||
-				!strings.Contains(stderr, "no space left on device") {
-				t.Errorf("%s: with %d free, exit code %d, and says:\n%s", c.what, free, code,
-					stderr)
-			}
-			if !maps.Equal(contents(t, out), before) || strings.Contains(names(t, dir), ".out") {
-				t.Fatalf("%s: with %d free, the papers are not as they were; there is %s", c.what,
-					free, names(t, dir))
-			}
-		}
+		failed := untilThereIsRoom(t, dir, c.what,
+			"rackwright: "+out+": the papers cannot be written (", "print", out, "--quiet",
+			"--from", "5")
 		after := contents(t, out)
 		if failed < 5 || after["labels.pdf"] == before["labels.pdf"] ||
 			strings.Contains(names(t, dir), ".out") {
