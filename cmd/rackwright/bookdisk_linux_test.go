@@ -8,6 +8,7 @@ import (
 	"syscall"
 	"testing"
 
+	"rackwright/cmd/rackwright/shopbook"
 	"rackwright/io/book"
 )
 
@@ -34,7 +35,7 @@ func TestBookOnFullDisk(t *testing.T) {
 		}
 	}
 	// events until the disk is full, then room, and all is as it was said
-	b, err := book.Open(filepath.Join(shop, bookFile))
+	b, err := book.Open(filepath.Join(shop, shopbook.BookFile))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -68,7 +69,7 @@ func TestBookOnFullDisk(t *testing.T) {
 	if code, said := rackwright(t, "rack", "write", shop, "--quiet"); code != exitDone {
 		t.Fatal(said)
 	}
-	if b, err = book.Open(filepath.Join(shop, bookFile)); err != nil {
+	if b, err = book.Open(filepath.Join(shop, shopbook.BookFile)); err != nil {
 		t.Fatal(err)
 	}
 	defer b.Close()

@@ -9,11 +9,11 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"slices"
 	"strconv"
 	"testing"
 	"time"
 
+	"rackwright/cmd/rackwright/shopbook"
 	"rackwright/io/book"
 	"rackwright/io/folder"
 	"rackwright/model"
@@ -120,7 +120,7 @@ func (s *ruinedShop) round(n int, r *rand.Rand, takes time.Duration) {
 func (s *ruinedShop) judge(round int) {
 	t := s.t
 	t.Helper()
-	b, err := book.Open(filepath.Join(s.dir, bookFile))
+	b, err := book.Open(filepath.Join(s.dir, shopbook.BookFile))
 	if err != nil {
 		t.Fatalf("round %d: %v", round, err)
 	}
@@ -136,9 +136,14 @@ func (s *ruinedShop) judge(round int) {
 		t.Fatalf("round %d: %q", round, a.Wrong)
 	}
 	b.Close()
-	all := ids(events)
+	came := map[string]bool{}
+	for _, e := range events {
+		for _, c := range e.Changes {
+			came[c.ID()] = true
+		}
+	}
 	for _, id := range s.done {
-		if !slices.Contains(all, id) {
+		if !came[id] {
 			t.Fatalf("round %d: board %s was added, and the book has it not", round, id)
 		}
 	}

@@ -27,17 +27,17 @@ func (c *checkCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	if e.quiet {
+	if e.Quiet {
 		return nil
 	}
-	fmt.Fprintln(e.stdout, report.Wrap(fmt.Sprintf(
+	fmt.Fprintln(e.Stdout, report.Wrap(fmt.Sprintf(
 		"No mistakes. Commissions %d, parts %d, pieces %d; rack boards %d, yard rows %d.",
 		len(job.Commissions), len(job.Parts), pieceCount(job), len(job.Rack), len(job.Yard))))
 	if from := report.Shop(job); from != "" {
-		fmt.Fprintln(e.stdout, report.Wrap(from))
+		fmt.Fprintln(e.Stdout, report.Wrap(from))
 	}
 	for _, r := range append(nest.Remarks(job), nest.UnnamedKinds(job)...) {
-		fmt.Fprintln(e.stdout, r)
+		fmt.Fprintln(e.Stdout, r)
 	}
 	return nil
 }

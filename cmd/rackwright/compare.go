@@ -1,6 +1,7 @@
 package main
 
 import (
+	"rackwright/cmd/rackwright/command"
 	"rackwright/io/report"
 	"rackwright/model"
 	"rackwright/nest"
@@ -20,8 +21,9 @@ func (c *compareCommand) Help() string {
 
 func (c *compareCommand) Run(e *env) error {
 	if len(c.Jobdirs) > 1 && !c.Months {
-		return refuse("compare takes one job folder; to plan several one after the other, " +
-			"add --months")
+		return command.Refuse(
+			"compare takes one job folder; to plan several one after the other, " +
+				"add --months")
 	}
 	var jobs []*model.Job
 	for _, dir := range c.Jobdirs {
@@ -31,7 +33,7 @@ func (c *compareCommand) Run(e *env) error {
 		}
 		if jobs != nil && (job.Settings.Units != jobs[0].Settings.Units ||
 			job.Settings.Currency != jobs[0].Settings.Currency) {
-			return refuse("%s: its units or currency are not those of %s; the sums would "+
+			return command.Refuse("%s: its units or currency are not those of %s; the sums would "+
 				"mean nothing",
 				dir, c.Jobdirs[0])
 		}
@@ -53,7 +55,7 @@ func (e *env) compare(jobs []*model.Job, s *search, order model.Way) ([]nest.Ent
 	show := newProgress(e, "planning by simple rules, and one commission at a time")
 	defer show.end()
 	opt.Observe, opt.Order = show.observe, order
-	return nest.Compare(e.ctx, jobs, opt)
+	return nest.Compare(e.Ctx, jobs, opt)
 }
 
 // comparison prints the ways of planning side by side.
@@ -63,8 +65,8 @@ func (e *env) comparison(job *model.Job, entries []nest.Entry) error {
 	for _, x := range entries {
 		names, ways = append(names, x.Name), append(ways, model.MeasureOf(x.Plans...))
 	}
-	if !e.quiet {
-		if err := report.Comparison(e.stdout, job, names, ways, e.columns()); err != nil {
+	if !e.Quiet {
+		if err := report.Comparison(e.Stdout, job, names, ways, e.Columns()); err != nil {
 			return err
 		}
 	}

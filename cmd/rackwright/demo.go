@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"rackwright/cmd/rackwright/place"
 	"rackwright/model"
 )
 
@@ -32,8 +33,8 @@ func (c *demoCommand) Run(e *env) error {
 	if err := writeDemo(dir); err != nil {
 		return err
 	}
-	if !e.quiet {
-		fmt.Fprintf(e.stdout, "An invented month of an invented shop, written to %s\n\n", dir)
+	if !e.Quiet {
+		fmt.Fprintf(e.Stdout, "An invented month of an invented shop, written to %s\n\n", dir)
 	}
 	job, err := e.readJob(dir)
 	if err != nil {
@@ -52,17 +53,17 @@ func (c *demoCommand) Run(e *env) error {
 		nil); err != nil && !errors.Is(err, errShort) {
 		return err
 	}
-	if !e.quiet {
-		fmt.Fprintln(e.stdout)
+	if !e.Quiet {
+		fmt.Fprintln(e.Stdout)
 	}
 	v := verifyCommand{Outdir: out, Job: dir}
 	if err := v.Run(e); err != nil {
 		return err
 	}
-	if e.quiet {
+	if e.Quiet {
 		return nil
 	}
-	fmt.Fprintln(e.stdout)
+	fmt.Fprintln(e.Stdout)
 	return e.comparison(job, entries)
 }
 
@@ -70,17 +71,18 @@ const defaultDemo = "rackwright-demo"
 
 // writeDemo puts the month in place. A plan may lie in it already.
 func writeDemo(dir string) error {
-	month := folderTree{files: map[string][]byte{}, what: "the demo",
-		beside: []string{"out", oldOf("out"), newOf("out"), beside("out", "lock")}}
+	month := place.Tree{Files: map[string][]byte{}, What: "the demo",
+		Beside: []string{"out", place.OldOf("out"), place.NewOf("out"),
+			place.Beside("out", "lock")}}
 	err := fs.WalkDir(demoFiles, "demo", func(name string, f fs.DirEntry, err error) error {
 		if err != nil || f.IsDir() {
 			return err
 		}
-		month.files[strings.TrimPrefix(name, "demo/")], err = demoFiles.ReadFile(name)
+		month.Files[strings.TrimPrefix(name, "demo/")], err = demoFiles.ReadFile(name)
 		return err
 	})
 	if err != nil {
 		return err
 	}
-	return month.lay(dir)
+	return month.Lay(dir)
 }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"rackwright/cmd/rackwright/command"
 	"rackwright/io/report"
 	"rackwright/model"
 )
@@ -26,11 +27,11 @@ func (c *explainCommand) Run(e *env) error {
 		return err
 	}
 	parts, err := c.parts(job)
-	if err != nil || e.quiet {
+	if err != nil || e.Quiet {
 		return err
 	}
 	if c.Part == "" {
-		return report.ExplainParts(e.stdout, job, parts, e.columns())
+		return report.ExplainParts(e.Stdout, job, parts, e.Columns())
 	}
 	var alike []*model.Part
 	for i := range job.Parts {
@@ -38,7 +39,7 @@ func (c *explainCommand) Run(e *env) error {
 			alike = append(alike, p)
 		}
 	}
-	return report.Explain(e.stdout, job, parts[0], alike, e.columns())
+	return report.Explain(e.Stdout, job, parts[0], alike, e.Columns())
 }
 
 // parts gives the parts that are asked for: all, those of one commission, or one; by commission, in
@@ -67,9 +68,9 @@ func (c *explainCommand) parts(job *model.Job) (out []*model.Part, err error) {
 		})
 		return out, nil
 	case len(names) > 0:
-		return nil, refuse("%s has no part %q; the nearest is %s", c.Commission, c.Part,
+		return nil, command.Refuse("%s has no part %q; the nearest is %s", c.Commission, c.Part,
 			model.Nearest(c.Part, names))
 	}
-	return nil, refuse("there is no part of a commission %q; the nearest commission is %s",
+	return nil, command.Refuse("there is no part of a commission %q; the nearest commission is %s",
 		c.Commission, model.Nearest(c.Commission, commissions))
 }

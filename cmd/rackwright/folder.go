@@ -8,48 +8,49 @@ import (
 	"path/filepath"
 	"slices"
 
+	"rackwright/cmd/rackwright/command"
+	"rackwright/cmd/rackwright/place"
+	"rackwright/cmd/rackwright/shopbook"
 	"rackwright/io/folder"
 	"rackwright/model"
 )
 
-// The files of a job folder and of an out folder; swap.go puts an out folder in place.
+// The files of a job folder and of an out folder; room place puts an out folder in place.
 
 // readJob reads a job folder, with what it takes from its shop folder, and prints what is odd in
 // it.
 func (e *env) readJob(dir string) (*model.Job, error) {
 	if info, err := os.Stat(dir); err != nil {
-		return nil, refuse("%s: there is no such folder; name a job folder", dir)
+		return nil, command.Refuse("%s: there is no such folder; name a job folder", dir)
 	} else if !info.IsDir() {
-		return nil, refuse("%s: is a file; name the job folder that it lies in", dir)
+		return nil, command.Refuse("%s: is a file; name the job folder that it lies in", dir)
 	}
 	var job *model.Job
 	var notes []model.Note
-	err := e.unlessInterrupted(func() (err error) {
-		job, notes, err = e.readByBook(dir)
+	err := e.UnlessInterrupted(func() (err error) {
+		job, notes, err = shopbook.ReadMonth(&e.Env, dir)
 		return err
 	})
 	if err == nil && job.Settings.Batch == "" {
-		if job.Settings.Batch = model.BatchOf(nameOf(dir)); job.Settings.Batch == "" {
+		if job.Settings.Batch = model.BatchOf(place.NameOf(dir)); job.Settings.Batch == "" {
 			notes = append(notes, model.Note{File: job.Source("shop.toml"), Column: "batch",
 				Text: "the name of the job folder has no letter a to z and no digit for new ids; " +
 					"write a batch that is another one each month"})
 		}
 	}
-	if err == nil && !e.quiet {
+	if err == nil && !e.Quiet {
 		for _, n := range notes {
-			fmt.Fprintln(e.stderr, n)
+			fmt.Fprintln(e.Stderr, n)
 		}
 	}
 	return job, err
 }
 
-// nameOf is the name of a folder itself, whatever path or link leads to it.
-func nameOf(dir string) string { return filepath.Base(wholePath(dir)) }
-
 // readPlan reads an out folder back: the job it was made for, and the plan.
 func readPlan(dir string) (*model.Job, *model.Plan, error) {
-	none := refuse("%s: no plan.json can be read there; name a folder that `rackwright plan` "+
-		"has written",
+	none := command.Refuse(
+		"%s: no plan.json can be read there; name a folder that `rackwright plan` "+
+			"has written",
 		dir)
 	// held open, so that all files are of one plan though another be put in its place meanwhile
 	root, err := os.OpenRoot(dir)
@@ -67,23 +68,23 @@ func readPlan(dir string) (*model.Job, *model.Plan, error) {
 // outFolder finds where a plan may be written, before any work is done, and puts back what a killed
 // run left.
 func (e *env) outFolder(out, jobDir string) (string, error) {
-	out, err := filepath.Abs(follow(out))
+	out, err := filepath.Abs(place.Follow(out))
 	if err != nil {
-		return "", refuse("%s: %v", out, err)
+		return "", command.Refuse("%s: %v", out, err)
 	}
 	unreached := func(err error) error {
-		return refuse("%s: cannot be reached (%v); name another folder with --out", out,
-			reason(err))
+		return command.Refuse("%s: cannot be reached (%v); name another folder with --out", out,
+			command.Reason(err))
 	}
 	if _, err := os.Stat(out); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return "", unreached(err)
 	}
-	if back, err := tidy(out); err != nil {
-		return "", refuse("%s: cannot be written (%v); put that right, or name another "+
+	if back, err := place.Tidy(out); err != nil {
+		return "", command.Refuse("%s: cannot be written (%v); put that right, or name another "+
 			"folder with --out",
 			out, err)
 	} else if back {
-		fmt.Fprintf(e.stderr, "rackwright: an earlier run was ended while it wrote; the plan "+
+		fmt.Fprintf(e.Stderr, "rackwright: an earlier run was ended while it wrote; the plan "+
 			"before it is put back in %s\n",
 			out)
 	}
@@ -94,22 +95,23 @@ func (e *env) outFolder(out, jobDir string) (string, error) {
 	case err != nil:
 		return "", unreached(err)
 	case !info.IsDir():
-		return "", refuse("%s: is a file; name a folder for the plan with --out", out)
+		return "", command.Refuse("%s: is a file; name a folder for the plan with --out", out)
 	}
 	if job, err := os.Stat(jobDir); err == nil && os.SameFile(job, info) {
-		return "", refuse("%s: is the job folder itself; the plan needs a folder of its own: "+
-			"leave out --out, or name another",
+		return "", command.Refuse(
+			"%s: is the job folder itself; the plan needs a folder of its own: "+
+				"leave out --out, or name another",
 			out)
 	}
 	entries, err := os.ReadDir(out)
 	if err != nil {
 		return "", unreached(err)
 	}
-	entries = slices.DeleteFunc(entries, isSystemFile)
+	entries = slices.DeleteFunc(entries, place.IsSystemFile)
 	isPlan := len(entries) == 0
 	for _, f := range entries {
 		if !slices.Contains(folder.OutFiles(), f.Name()) || !f.Type().IsRegular() {
-			return "", refuse(
+			return "", command.Refuse(
 				"%s: holds %s, which is no file of a plan; name another folder with --out, or "+
 					"an empty one",
 				out, f.Name())
@@ -117,37 +119,10 @@ func (e *env) outFolder(out, jobDir string) (string, error) {
 		isPlan = isPlan || f.Name() == "plan.json"
 	}
 	if !isPlan {
-		return "", refuse("%s: holds files of a plan but no plan.json, so it is not a plan of this "+
-			"program; name another folder with --out",
+		return "", command.Refuse(
+			"%s: holds files of a plan but no plan.json, so it is not a plan of this "+
+				"program; name another folder with --out",
 			out)
 	}
 	return out, nil
-}
-
-// isSystemFile says whether something in a folder is a file of the operating system's or of a
-// spreadsheet's own.
-func isSystemFile(f fs.DirEntry) bool { return f.Type().IsRegular() && folder.SystemFile(f.Name()) }
-
-// follow follows links, also one to a folder that is not there: a killed run may have left its old
-// plan beside that.
-func follow(path string) string {
-	if real, err := filepath.EvalSymlinks(path); err == nil {
-		return real
-	}
-	to, err := os.Readlink(path)
-	if err != nil {
-		return path
-	}
-	if !filepath.IsAbs(to) {
-		to = filepath.Join(filepath.Dir(path), to)
-	}
-	return to
-}
-
-// reason is what went wrong with a path, without the path.
-func reason(err error) error {
-	if p, ok := errors.AsType[*fs.PathError](err); ok {
-		return p.Err
-	}
-	return err
 }

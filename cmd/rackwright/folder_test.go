@@ -16,6 +16,7 @@ import (
 	"testing"
 	"time"
 
+	"rackwright/cmd/rackwright/place"
 	"rackwright/io/folder"
 )
 
@@ -197,11 +198,11 @@ func TestStrangerBeside(t *testing.T) {
 
 // While another run writes, a run waits, and says so when that takes too long.
 func TestLocked(t *testing.T) {
-	defer func(d time.Duration) { lockWait = d }(lockWait)
-	lockWait = 100 * time.Millisecond
+	defer func(d time.Duration) { place.LockWait = d }(place.LockWait)
+	place.LockWait = 100 * time.Millisecond
 	dir := t.TempDir()
 	out := filepath.Join(dir, "out")
-	unlock, err := lock(out)
+	unlock, err := place.Lock(out)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -211,7 +212,7 @@ func TestLocked(t *testing.T) {
 		strings.Contains(stderr, "bound") {
 		t.Errorf("exit code %d, and says:\n%s", code, stderr)
 	}
-	lockWait = time.Minute
+	place.LockWait = time.Minute
 	time.AfterFunc(50*time.Millisecond, unlock)
 	if code, stderr := rackwright(t, "plan", jobA, "--out", out, "--quiet"); code != exitDone ||
 		names(t, dir) != "out" {
@@ -263,8 +264,8 @@ func TestKilled(t *testing.T) {
 	writing := 20 * time.Millisecond
 	for range runs {
 		next := 1 - now
-		freshBefore, _ := os.Lstat(newOf(out))
-		oldBefore, _ := os.Lstat(oldOf(out))
+		freshBefore, _ := os.Lstat(place.NewOf(out))
+		oldBefore, _ := os.Lstat(place.OldOf(out))
 		cmd := exec.Command("rackwright", "plan", jobs[next], "--out", out, "--quiet")
 		if err := cmd.Start(); err != nil {
 			t.Fatal(err)
@@ -275,11 +276,11 @@ func TestKilled(t *testing.T) {
 		switch rng.IntN(8) {
 		case 0: // anywhere
 		case 1, 2: // about the renames
-			await(newOf(out), freshBefore, 50*time.Microsecond, ended)
-			await(oldOf(out), oldBefore, 0, ended)
+			await(place.NewOf(out), freshBefore, 50*time.Microsecond, ended)
+			await(place.OldOf(out), oldBefore, 0, ended)
 			cmd.Process.Kill()
 		default: // anywhere in the writing
-			await(newOf(out), freshBefore, 50*time.Microsecond, ended)
+			await(place.NewOf(out), freshBefore, 50*time.Microsecond, ended)
 		}
 		began := time.Now()
 		select {
@@ -293,7 +294,7 @@ func TestKilled(t *testing.T) {
 		if strings.Contains(names(t, dir), ".out.new") {
 			seen.halfway++
 		}
-		if old, err := os.Lstat(oldOf(out)); err == nil &&
+		if old, err := os.Lstat(place.OldOf(out)); err == nil &&
 			(oldBefore == nil || !os.SameFile(old, oldBefore)) {
 			seen.swapped++
 		}
@@ -304,7 +305,7 @@ func TestKilled(t *testing.T) {
 			seen.fresh++
 		case maps.Equal(got, plans[now]):
 			seen.old++
-		case got == nil && maps.Equal(contents(t, oldOf(out)), plans[now]):
+		case got == nil && maps.Equal(contents(t, place.OldOf(out)), plans[now]):
 			seen.missing++
 			if _, stderr := rackwright(t, "plan", jobA, "--out", out, "--date",
 				"no date"); !strings.Contains(stderr, "put back in "+out+"\n") ||

@@ -8,6 +8,7 @@ import (
 
 	"github.com/alecthomas/kong"
 
+	"rackwright/cmd/rackwright/command"
 	"rackwright/io/manual"
 	"rackwright/model"
 )
@@ -23,12 +24,12 @@ func (c *helpCommand) Run(e *env, k *kong.Context) error {
 	switch {
 	case c.Topic != "" && !known:
 		return c.unknown(k)
-	case e.quiet:
+	case e.Quiet:
 		return nil
 	case c.Topic == "":
 		text = topics()
 	}
-	_, err := io.WriteString(e.stdout, text)
+	_, err := io.WriteString(e.Stdout, text)
 	return err
 }
 
@@ -53,10 +54,10 @@ func (c *helpCommand) unknown(k *kong.Context) error {
 	if slices.ContainsFunc(k.Model.Children, func(n *kong.Node) bool {
 		return n.Name == c.Topic
 	}) {
-		return refuse("help: %s is a command, not a topic; see rackwright %s --help; the "+
+		return command.Refuse("help: %s is a command, not a topic; see rackwright %s --help; the "+
 			"topics are %s",
 			c.Topic, c.Topic, all)
 	}
-	return refuse("help: there is no topic %.40q; the nearest is %s; all are %s", c.Topic,
+	return command.Refuse("help: there is no topic %.40q; the nearest is %s; all are %s", c.Topic,
 		model.Nearest(c.Topic, names), all)
 }

@@ -18,6 +18,7 @@ import (
 	"testing"
 	"time"
 
+	"rackwright/cmd/rackwright/place"
 	"rackwright/io/folder"
 	"rackwright/model"
 )
@@ -248,7 +249,7 @@ func TestLinkedOut(t *testing.T) {
 	dir := t.TempDir()
 	link, real := filepath.Join(dir, "job", "out"), filepath.Join(dir, "plans", "out")
 	lay(t, filepath.Dir(link), nil)
-	lay(t, oldOf(real), a)
+	lay(t, place.OldOf(real), a)
 	if err := os.Symlink(filepath.Join("..", "plans", "out"), link); err != nil {
 		t.Fatal(err)
 	}

@@ -1,8 +1,8 @@
-// Rackwright is the command line: flags, paths, exit codes, and how a folder is put in place.
+// Rackwright is the command line: flags, paths, exit codes.
 //
 // The program plans a month of commissions for a small furniture shop: which board becomes which
 // part, what to buy, what is left over. This room wires the others together. Each command has a
-// file of its own; swap.go puts folders in place.
+// file of its own; place puts folders in place.
 package main
 
 import (
@@ -13,13 +13,14 @@ import (
 	"os"
 	"os/signal"
 	"runtime"
-	"runtime/debug"
 	"syscall"
 	"time"
 
 	"github.com/alecthomas/kong"
 
+	"rackwright/cmd/rackwright/command"
 	"rackwright/cmd/rackwright/screen"
+	"rackwright/cmd/rackwright/shopbook"
 	"rackwright/model"
 	"rackwright/nest"
 )
@@ -36,31 +37,26 @@ const (
 	exitInterrupted = 130
 )
 
-// refused is an error of the user's: exit 2.
-type refused struct{ error }
-
-func refuse(format string, args ...any) error { return refused{fmt.Errorf(format, args...)} }
-
 // errShort says that all is done but some pieces are short.
 var errShort = errors.New("some pieces are short")
 
 // commands is the command line.
 type commands struct {
-	Plan      planCommand      `cmd:"" help:"Plan a job folder and write the plan."`
-	Verify    verifyCommand    `cmd:"" help:"Check a written plan again, bound included, by code apart from the solver."`
-	Show      showCommand      `cmd:"" help:"List the boards of a written plan, or draw one: its blanks, its offcuts, its cuts in order."`
-	Print     printCommand     `cmd:"" help:"Write the papers of a plan: for the yard, the saw and the bench, and labels."`
-	Compare   compareCommand   `cmd:"" help:"Plan a job by simple first-fit rules and by the solver, side by side."`
-	Check     checkCommand     `cmd:"" help:"Read and judge a job folder only: all mistakes at once."`
-	Explain   explainCommand   `cmd:"" help:"Why each blank is as big as it is, what can hold it, and what its wood costs."`
-	Movement  movementCommand  `cmd:"" help:"How much wide parts move over the year, and the slot or gap that it asks for."`
-	New       newCommand       `cmd:"" help:"Write an empty shop folder with its first month, to be filled in."`
-	Rack      rackCommand      `cmd:"" help:"The rack at hand: list it, enter what came, moved and went, undo."`
-	Count     countCommand     `cmd:"" help:"Write the sheet to fill in for a count of the bins."`
-	Reconcile reconcileCommand `cmd:"" help:"Set what was found in a count against the book, and put the book right."`
-	Audit     auditCommand     `cmd:"" help:"Look whether the book of a shop folder is sound, event by event."`
-	Demo      demoCommand      `cmd:"" help:"Write an invented month of commissions, plan it and compare."`
-	Help      helpCommand      `cmd:"" help:"The manual: print one topic, or list them all."`
+	Plan      planCommand        `cmd:"" help:"Plan a job folder and write the plan."`
+	Verify    verifyCommand      `cmd:"" help:"Check a written plan again, bound included, by code apart from the solver."`
+	Show      showCommand        `cmd:"" help:"List the boards of a written plan, or draw one: its blanks, its offcuts, its cuts in order."`
+	Print     printCommand       `cmd:"" help:"Write the papers of a plan: for the yard, the saw and the bench, and labels."`
+	Compare   compareCommand     `cmd:"" help:"Plan a job by simple first-fit rules and by the solver, side by side."`
+	Check     checkCommand       `cmd:"" help:"Read and judge a job folder only: all mistakes at once."`
+	Explain   explainCommand     `cmd:"" help:"Why each blank is as big as it is, what can hold it, and what its wood costs."`
+	Movement  movementCommand    `cmd:"" help:"How much wide parts move over the year, and the slot or gap that it asks for."`
+	New       newCommand         `cmd:"" help:"Write an empty shop folder with its first month, to be filled in."`
+	Rack      shopbook.Rack      `cmd:"" help:"The rack at hand: list it, enter what came, moved and went, undo."`
+	Count     shopbook.Count     `cmd:"" help:"Write the sheet to fill in for a count of the bins."`
+	Reconcile shopbook.Reconcile `cmd:"" help:"Set what was found in a count against the book, and put the book right."`
+	Audit     shopbook.Audit     `cmd:"" help:"Look whether the book of a shop folder is sound, event by event."`
+	Demo      demoCommand        `cmd:"" help:"Write an invented month of commissions, plan it and compare."`
+	Help      helpCommand        `cmd:"" help:"The manual: print one topic, or list them all."`
 
 	Quiet   bool             `help:"Print errors only." short:"q"`
 	Version kong.VersionFlag `help:"Print the version."`
@@ -83,42 +79,8 @@ Examples:
   rackwright rack list shop             the boards on the rack
   rackwright help files                 what a job folder holds`
 
-// env is what a command needs of the world.
-type env struct {
-	ctx    context.Context
-	stdout io.Writer // both [screen.Visible]
-	stderr io.Writer
-	quiet  bool
-	// when the program began
-	started time.Time
-}
-
-// unlessInterrupted does something; once the program is interrupted it is not waited for, and
-// nothing of it may be used then.
-func (e *env) unlessInterrupted(do func() error) error {
-	type end struct {
-		err      error
-		panicked any
-	}
-	ended := make(chan end, 1)
-	go func() {
-		defer func() {
-			if r := recover(); r != nil {
-				ended <- end{panicked: fmt.Sprintf("%v\n%s", r, debug.Stack())}
-			}
-		}()
-		ended <- end{err: do()}
-	}()
-	select {
-	case <-e.ctx.Done():
-		return e.ctx.Err()
-	case n := <-ended:
-		if n.panicked != nil {
-			panic(n.panicked)
-		}
-		return n.err
-	}
-}
+// env is what a command of this room needs of the world.
+type env struct{ command.Env }
 
 func main() {
 	// on Windows SIGTERM is the closing of the console or of the session
@@ -166,13 +128,14 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) (code int
 		fmt.Fprintf(errs, "rackwright: %v\nrackwright: see %s --help\n", err, help)
 		return exitBad
 	}
-	return finish(k.Run(&env{ctx, out, errs, c.Quiet, started}), errs)
+	e := &env{command.Env{Ctx: ctx, Stdout: out, Stderr: errs, Quiet: c.Quiet, Started: started}}
+	return finish(k.Run(e, &e.Env), errs)
 }
 
 // finish prints an error, if there is one, and finds its exit code.
 func finish(err error, stderr io.Writer) int {
 	var mistakes model.InputErrors
-	var ours refused
+	var ours command.Refused
 	switch {
 	case err == nil:
 		return exitDone

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"rackwright/cmd/rackwright/command"
 	"rackwright/io/report"
 	"rackwright/model"
 	"rackwright/model/movement"
@@ -36,7 +37,7 @@ func (c *movementCommand) Run(e *env) error {
 		return c.one(e, season)
 	}
 	if c.Species != "" || c.Width != "" {
-		return refuse("a job folder has species and widths of its own; leave it out, or " +
+		return command.Refuse("a job folder has species and widths of its own; leave it out, or " +
 			"--species and --width")
 	}
 	job, err := e.readJob(c.Jobdir)
@@ -50,15 +51,15 @@ func (c *movementCommand) Run(e *env) error {
 	}
 	if c.WiderThan != "" {
 		if least, _, err = model.ParseLength(c.WiderThan, u); err != nil {
-			return refuse("--wider-than: %w", err)
+			return command.Refuse("--wider-than: %w", err)
 		}
 	}
 	wide := movement.WideParts(job, least)
 	switch {
-	case e.quiet:
+	case e.Quiet:
 		return nil
 	case len(wide) == 0:
-		fmt.Fprintln(e.stdout,
+		fmt.Fprintln(e.Stdout,
 			report.Wrap(fmt.Sprintf(
 				"No part is %s wide or wider; --wider-than lists narrower ones, --species and "+
 					"--width reckon one width.",
@@ -71,25 +72,26 @@ func (c *movementCommand) Run(e *env) error {
 // one reckons a single width. What is written in metric is answered in metric.
 func (c *movementCommand) one(e *env, season movement.Season) error {
 	if c.Species == "" || c.Width == "" || c.WiderThan != "" {
-		return refuse(`name a job folder (--wider-than is for one), or give --species and ` +
-			`--width, such as --species "red oak" --width 24`)
+		return command.Refuse(
+			`name a job folder (--wider-than is for one), or give --species and ` +
+				`--width, such as --species "red oak" --width 24`)
 	}
 	species, err := model.FindSpecies(c.Species)
 	if err != nil {
-		return refuse("--species: %w", err)
+		return command.Refuse("--species: %w", err)
 	}
 	width, _, err := model.ParseLength(c.Width, model.Inch)
 	if err != nil {
-		return refuse("--width: %w", err)
+		return command.Refuse("--width: %w", err)
 	}
 	if width == 0 || width > model.LongestLength {
-		return refuse("--width %s: write a width above 0 and up to 100 m", c.Width)
+		return command.Refuse("--width %s: write a width above 0 and up to 100 m", c.Width)
 	}
 	u := model.Inch
 	if strings.HasSuffix(strings.ToLower(strings.TrimSpace(c.Width)), "m") {
 		u = model.Millimetre
 	}
-	if e.quiet {
+	if e.Quiet {
 		return nil
 	}
 	return c.report(e, &model.Job{Settings: model.DefaultSettingsIn(u)}, []movement.Wide{
@@ -102,7 +104,7 @@ func (c *movementCommand) report(e *env, job *model.Job, wide []movement.Wide,
 	if c.Sawn == "quarter" {
 		how = movement.QuarterSawn
 	}
-	return report.Movement(e.stdout, job, wide, season, how, e.columns())
+	return report.Movement(e.Stdout, job, wide, season, how, e.Columns())
 }
 
 // season reads how dry and how damp the wood becomes; no year is like another's, so there is no
@@ -110,15 +112,16 @@ func (c *movementCommand) report(e *env, job *model.Job, wide []movement.Wide,
 func (c *movementCommand) season() (s movement.Season, err error) {
 	switch {
 	case (c.Moisture == "") == (c.Climate == ""):
-		return s, refuse(`say how dry and how damp the wood becomes over the year: either ` +
-			`--moisture 6-10, or --climate "70F 30%%, 75F 60%%"`)
+		return s, command.Refuse(
+			`say how dry and how damp the wood becomes over the year: either ` +
+				`--moisture 6-10, or --climate "70F 30%%, 75F 60%%"`)
 	case c.Moisture != "":
 		if s, err = movement.ParseSeason(c.Moisture); err != nil {
-			return s, refuse("--moisture: %w", err)
+			return s, command.Refuse("--moisture: %w", err)
 		}
 	default:
 		if s, err = movement.ParseClimates(c.Climate); err != nil {
-			return s, refuse("--climate: %w", err)
+			return s, command.Refuse("--climate: %w", err)
 		}
 	}
 	return s, nil

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"path/filepath"
 
+	"rackwright/cmd/rackwright/command"
+	"rackwright/cmd/rackwright/place"
 	"rackwright/io/folder"
 	"rackwright/io/report"
 	"rackwright/model"
@@ -26,19 +28,20 @@ func (c *newCommand) Run(e *env) error {
 	}
 	files, err := folder.NewShop(unit, c.Month)
 	if err != nil {
-		return refuse("--month: %v", err)
+		return command.Refuse("--month: %v", err)
 	}
-	shop := folderTree{files: files, what: "the new shop"}
-	if shop.complete(c.Dir) {
-		return refuse("%s: holds an empty shop folder already; fill that in, or name a folder that "+
-			"is new or empty", c.Dir)
+	shop := place.Tree{Files: files, What: "the new shop"}
+	if shop.Complete(c.Dir) {
+		return command.Refuse(
+			"%s: holds an empty shop folder already; fill that in, or name a folder that "+
+				"is new or empty", c.Dir)
 	}
-	if err := shop.lay(c.Dir); err != nil {
+	if err := shop.Lay(c.Dir); err != nil {
 		return err
 	}
-	if e.quiet {
+	if e.Quiet {
 		return nil
 	}
-	fmt.Fprintf(e.stdout, "An empty shop folder, written to %s\n\n", c.Dir)
-	return report.NewShop(e.stdout, c.Month, filepath.Join(c.Dir, c.Month), e.columns())
+	fmt.Fprintf(e.Stdout, "An empty shop folder, written to %s\n\n", c.Dir)
+	return report.NewShop(e.Stdout, c.Month, filepath.Join(c.Dir, c.Month), e.Columns())
 }

@@ -2,15 +2,15 @@ package main
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
 
+	"rackwright/cmd/rackwright/command"
+	"rackwright/cmd/rackwright/place"
 	"rackwright/io/drawing"
 	"rackwright/io/layout"
 	"rackwright/io/report"
@@ -37,7 +37,7 @@ func (c *showCommand) pictures(e *env, job *model.Job, plan *model.Plan) error {
 		}
 		var b bytes.Buffer
 		if err := form.draw(&b); err != nil {
-			return refuse("%s: %v", form.file, err)
+			return command.Refuse("%s: %v", form.file, err)
 		}
 		if err := e.put(form.file, b.Bytes(), c.Outdir); err != nil {
 			return err
@@ -66,42 +66,28 @@ func around(job *model.Job, plan *model.Plan, l *layout.Board) drawing.Options {
 
 // put writes one file, all of it or none, and says so. The folder of a plan holds its plan only.
 func (e *env) put(file string, data []byte, outdir string) error {
-	path, err := filepath.Abs(follow(file))
+	path, err := filepath.Abs(place.Follow(file))
 	if err != nil {
-		return refuse("%s: %v", file, err)
+		return command.Refuse("%s: %v", file, err)
 	}
 	dir := filepath.Dir(path)
 	in, here := os.Stat(dir)
 	plan, there := os.Stat(outdir)
 	if here == nil && there == nil && os.SameFile(in, plan) {
-		return refuse("%s: would lie among the files of the plan; name a file elsewhere", file)
+		return command.Refuse(
+			"%s: would lie among the files of the plan; name a file elsewhere", file)
 	}
 	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
-		return refuse("%s: is there and is no file that can be written anew; name another", file)
+		return command.Refuse(
+			"%s: is there and is no file that can be written anew; name another", file)
 	}
-	if err := replaceFile(path, data); err != nil {
-		return refuse("%s: cannot be written (%v); put that right, or name another file", file,
-			reason(err))
+	if err := place.ReplaceFile(path, data); err != nil {
+		return command.Refuse(
+			"%s: cannot be written (%v); put that right, or name another file", file,
+			command.Reason(err))
 	}
-	if !e.quiet {
-		fmt.Fprintf(e.stderr, "rackwright: written to %s\n", file)
+	if !e.Quiet {
+		fmt.Fprintf(e.Stderr, "rackwright: written to %s\n", file)
 	}
 	return nil
-}
-
-// replaceFile writes a file beside the old one and puts it in its place. After an error the old one
-// is as it was. What a killed run left beside it goes.
-func replaceFile(path string, data []byte) error {
-	fresh := newOf(path)
-	if err := os.Remove(fresh); err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return err
-	}
-	if err := writeFile(fresh, data); err != nil {
-		return err
-	}
-	if err := rename(fresh, path); err != nil {
-		os.Remove(fresh)
-		return err
-	}
-	return syncFolder(filepath.Dir(path))
 }

@@ -3,12 +3,13 @@ package main
 import (
 	"bytes"
 	"fmt"
-	"os"
 	"path/filepath"
 	"runtime/debug"
 	"slices"
 	"time"
 
+	"rackwright/cmd/rackwright/command"
+	"rackwright/cmd/rackwright/place"
 	"rackwright/io/folder"
 	"rackwright/io/page"
 	"rackwright/io/report"
@@ -27,19 +28,20 @@ type search struct {
 // options are those that the flags ask for; the order of work is left open.
 func (s *search) options(e *env) (nest.Options, error) {
 	if s.Date != "" && !model.ValidDate(s.Date) {
-		return nest.Options{}, refuse("--date %q: not a date; write it as YYYY-MM-DD", s.Date)
+		return nest.Options{}, command.Refuse(
+			"--date %q: not a date; write it as YYYY-MM-DD", s.Date)
 	}
 	if s.Work < 0 || s.Work > 1e9 {
 		return nest.Options{},
-			refuse("--work %d: write a whole number from 0 to 1000000000", s.Work)
+			command.Refuse("--work %d: write a whole number from 0 to 1000000000", s.Work)
 	}
 	if s.Time < 0 {
 		return nest.Options{},
-			refuse("--time %v: write a time above 0, such as 20s or 2m", s.Time)
+			command.Refuse("--time %v: write a time above 0, such as 20s or 2m", s.Time)
 	}
 	if s.Memory < 1 || s.Memory > 1<<20 {
 		return nest.Options{},
-			refuse("--memory %d: write a whole number of MiB from 1 to %d", s.Memory, 1<<20)
+			command.Refuse("--memory %d: write a whole number of MiB from 1 to %d", s.Memory, 1<<20)
 	}
 	// What is no longer used is collected before all of it is half as much again.
 	debug.SetMemoryLimit(s.Memory << 20 / 2 * 3)
@@ -95,7 +97,7 @@ func (e *env) plan(job *model.Job, s *search, order model.Way, show *progress) (
 	var until time.Time
 	if opt.Clock > 0 {
 		writing := min(toWrite(job), opt.Clock/2)
-		until = e.started.Add(opt.Clock - writing)
+		until = e.Started.Add(opt.Clock - writing)
 		opt.Clock = max(1, time.Until(until))
 	}
 	show.enter("sorting parts and boards")
@@ -105,7 +107,7 @@ func (e *env) plan(job *model.Job, s *search, order model.Way, show *progress) (
 		simple = e.beginRules(job, opt.Date)
 		defer simple.stop()
 	}
-	plan, err := nest.Plan(e.ctx, job, opt)
+	plan, err := nest.Plan(e.Ctx, job, opt)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -138,19 +140,20 @@ func (e *env) deliver(job *model.Job, plan *model.Plan, ways []page.Way, out str
 		return err
 	}
 	files[folder.Page] = b.Bytes()
-	if err := writeFolder(out, files); err != nil {
-		return refuse("%s: the plan cannot be written (%v); the folder is as it was: put that "+
-			"right, or name another",
+	if err := place.WriteFolder(out, files); err != nil {
+		return command.Refuse(
+			"%s: the plan cannot be written (%v); the folder is as it was: put that "+
+				"right, or name another",
 			out, err)
 	}
 	show.end()
-	if !e.quiet {
-		if err := report.Summary(e.stdout, job, plan, e.columns()); err != nil {
+	if !e.Quiet {
+		if err := report.Summary(e.Stdout, job, plan, e.Columns()); err != nil {
 			return err
 		}
 		e.remarks(job, plan)
-		fmt.Fprintf(e.stdout, "\nWritten to %s\n", fromHere(out))
-		if err := report.Files(e.stdout, fromHere(out), e.columns()); err != nil {
+		fmt.Fprintf(e.Stdout, "\nWritten to %s\n", command.FromHere(out))
+		if err := report.Files(e.Stdout, command.FromHere(out), e.Columns()); err != nil {
 			return err
 		}
 	}
@@ -160,22 +163,10 @@ func (e *env) deliver(job *model.Job, plan *model.Plan, ways []page.Way, out str
 	return nil
 }
 
-// fromHere shortens a path into the folder that the program was started in.
-func fromHere(path string) string {
-	here, err := os.Getwd()
-	if err != nil {
-		return path
-	}
-	if short, err := filepath.Rel(here, path); err == nil && filepath.IsLocal(short) {
-		return short
-	}
-	return path
-}
-
 // remarks are what a maker should know before trusting the numbers.
 func (e *env) remarks(job *model.Job, plan *model.Plan) {
 	for _, r := range nest.Remarks(job) {
-		fmt.Fprintln(e.stderr, r)
+		fmt.Fprintln(e.Stderr, r)
 	}
 	if slices.ContainsFunc(plan.Groups, func(g model.Group) bool {
 		return g.Ended == model.Interrupted
@@ -184,6 +175,6 @@ func (e *env) remarks(job *model.Job, plan *model.Plan) {
 		if report.Useful(plan.Bound, plan.Value) {
 			said += "; its bound is proven all the same"
 		}
-		fmt.Fprintln(e.stderr, said)
+		fmt.Fprintln(e.Stderr, said)
 	}
 }

@@ -9,6 +9,8 @@ import (
 	"os"
 	"path/filepath"
 
+	"rackwright/cmd/rackwright/command"
+	"rackwright/cmd/rackwright/place"
 	"rackwright/io/papers"
 	"rackwright/model"
 	"rackwright/model/check"
@@ -37,7 +39,8 @@ func (c *printCommand) Run(e *env) error {
 		return err
 	}
 	if each := job.Settings.Labels.Columns * job.Settings.Labels.Rows; c.From < 1 || c.From > each {
-		return refuse("--from %d: a sheet has %d labels; write a number from 1 to %d", c.From, each,
+		return command.Refuse(
+			"--from %d: a sheet has %d labels; write a number from 1 to %d", c.From, each,
 			each)
 	}
 	files, err := c.encode(e, job, plan)
@@ -48,9 +51,9 @@ func (c *printCommand) Run(e *env) error {
 	if c.To == "" {
 		to = c.Outdir
 	}
-	whole, err := filepath.Abs(follow(to))
+	whole, err := filepath.Abs(place.Follow(to))
 	if err != nil {
-		return refuse("%s: %v", to, err)
+		return command.Refuse("%s: %v", to, err)
 	}
 	err = writePapers(whole, isOut, files, func() error {
 		if now, err := os.ReadFile(filepath.Join(c.Outdir, stamp)); isOut &&
@@ -60,13 +63,14 @@ func (c *printCommand) Run(e *env) error {
 		return nil
 	})
 	if err != nil {
-		return refuse("%s: the papers cannot be written (%v); the folder is as it was: put that "+
-			"right, or name another with --to", to, err)
+		return command.Refuse(
+			"%s: the papers cannot be written (%v); the folder is as it was: put that "+
+				"right, or name another with --to", to, err)
 	}
-	if !e.quiet {
-		fmt.Fprintln(e.stdout, "Written, to be printed at full size:")
+	if !e.Quiet {
+		fmt.Fprintln(e.Stdout, "Written, to be printed at full size:")
 		for _, p := range papers.All() {
-			fmt.Fprintf(e.stdout, "  %s\n", filepath.Join(to, p.File))
+			fmt.Fprintf(e.Stdout, "  %s\n", filepath.Join(to, p.File))
 		}
 	}
 	return nil
@@ -75,10 +79,11 @@ func (c *printCommand) Run(e *env) error {
 // encode gives the bytes of all papers of a plan that passes the checks.
 func (c *printCommand) encode(e *env, job *model.Job, plan *model.Plan) (map[string][]byte, error) {
 	var files map[string][]byte
-	err := e.unlessInterrupted(func() (err error) {
+	err := e.UnlessInterrupted(func() (err error) {
 		if _, found := check.Check(job, plan); len(found) > 0 {
-			return refuse("%s: the plan is rejected (%s: %s), and nobody should cut by it; see "+
-				"`rackwright verify`, and plan the job anew", c.Outdir, found[0].Where,
+			return command.Refuse(
+				"%s: the plan is rejected (%s: %s), and nobody should cut by it; see "+
+					"`rackwright verify`, and plan the job anew", c.Outdir, found[0].Where,
 				found[0].What)
 		}
 		files, err = encodePapers(job, plan, papers.Options{Paper: model.Paper(c.Paper),
@@ -100,8 +105,8 @@ func sameFolder(a, b string) bool {
 
 // jobName is the name of the job folder that an out folder lies in, or else its own.
 func jobName(out string) string {
-	name := nameOf(out)
-	if whole, err := filepath.Abs(follow(out)); err == nil && name == "out" {
+	name := place.NameOf(out)
+	if whole, err := filepath.Abs(place.Follow(out)); err == nil && name == "out" {
 		return filepath.Base(filepath.Dir(whole))
 	}
 	return name
@@ -124,18 +129,18 @@ func encodePapers(job *model.Job, plan *model.Plan, opt papers.Options) (map[str
 // refuse. After an error the folder is as it was. After a run that was killed meanwhile each paper
 // is whole, some of them perhaps still those before.
 //
-// The stage of an out folder lies beside it, as all that swap.go writes. Any other folder has it
+// The stage of an out folder lies beside it, as all that place writes. Any other folder has it
 // inside: its own disk may be another one than that of the folder above.
 func writePapers(dir string, isOut bool, files map[string][]byte, ready func() error) (err error) {
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return err
 	}
-	stage, locked := beside(dir, "papers"), dir
+	stage, locked := place.Beside(dir, "papers"), dir
 	if !isOut {
 		locked = filepath.Join(dir, "rackwright-papers")
-		stage = beside(locked, "new")
+		stage = place.Beside(locked, "new")
 	}
-	unlock, err := lock(locked)
+	unlock, err := place.Lock(locked)
 	if err != nil {
 		return err
 	}
@@ -152,14 +157,15 @@ func writePapers(dir string, isOut bool, files map[string][]byte, ready func() e
 	defer func() { err = errors.Join(err, sweepPapers(stage)) }()
 	for _, name := range paperNames() {
 		if err := errors.Join(foreign(filepath.Join(dir, name)),
-			writeFile(filepath.Join(stage, name), files[name])); err != nil {
+			place.WriteFile(filepath.Join(stage, name), files[name])); err != nil {
 			return err
 		}
 	}
-	if err := errors.Join(syncFolder(stage), swapFiles(dir, stage, paperNames())); err != nil {
+	err = errors.Join(place.SyncFolder(stage), swapFiles(dir, stage, paperNames()))
+	if err != nil {
 		return err
 	}
-	return syncFolder(dir)
+	return place.SyncFolder(dir)
 }
 
 // before is the name on a stage of a paper that is there already.
@@ -191,7 +197,7 @@ func swapFiles(dir, from string, names []string) (err error) {
 		}
 		for _, name := range done {
 			at, old := filepath.Join(dir, name), filepath.Join(from, before(name))
-			back := rename(old, at)
+			back := place.Rename(old, at)
 			if errors.Is(back, fs.ErrNotExist) {
 				back = os.Remove(at)
 			}
@@ -203,7 +209,7 @@ func swapFiles(dir, from string, names []string) (err error) {
 	for _, name := range names {
 		at := filepath.Join(dir, name)
 		if data, err := os.ReadFile(at); err == nil {
-			if err := writeFile(filepath.Join(from, before(name)), data); err != nil {
+			if err := place.WriteFile(filepath.Join(from, before(name)), data); err != nil {
 				return err
 			}
 		} else if !errors.Is(err, fs.ErrNotExist) {
@@ -211,7 +217,7 @@ func swapFiles(dir, from string, names []string) (err error) {
 		}
 	}
 	for _, name := range names {
-		if err := rename(filepath.Join(from, name), filepath.Join(dir, name)); err != nil {
+		if err := place.Rename(filepath.Join(from, name), filepath.Join(dir, name)); err != nil {
 			return err
 		}
 		done = append(done, name)

@@ -41,11 +41,11 @@ const (
 // newProgress shows what is done from now on, at first a stage.
 func newProgress(e *env, stage string) *progress {
 	p := &progress{started: time.Now(), stage: stage, ended: make(chan struct{})}
-	if e.quiet {
+	if e.Quiet {
 		return p
 	}
-	p.w = e.stderr
-	if f, ok := screen.Terminal(e.stderr); ok && os.Getenv("TERM") != "dumb" {
+	p.w = e.Stderr
+	if f, ok := screen.Terminal(e.Stderr); ok && os.Getenv("TERM") != "dumb" {
 		p.w, p.terminal = f, true // its line is written over by a control character
 		if p.width, _, _ = term.GetSize(int(f.Fd())); p.width < 20 {
 			p.width = 80

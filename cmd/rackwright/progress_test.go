@@ -8,6 +8,7 @@ import (
 	"testing"
 	"time"
 
+	"rackwright/cmd/rackwright/command"
 	"rackwright/io/table"
 	"rackwright/model"
 	"rackwright/nest"
@@ -64,7 +65,7 @@ func TestProgressGoesOn(t *testing.T) {
 				lines <- s.Text()
 			}
 		}()
-		p := newProgress(&env{stderr: w, quiet: quiet}, "reading march")
+		p := newProgress(&env{command.Env{Stderr: w, Quiet: quiet}}, "reading march")
 		select {
 		case got := <-lines:
 			if quiet || !strings.HasPrefix(got, "reading march, ") {

@@ -26,7 +26,7 @@ type ruled struct {
 }
 
 func (e *env) beginRules(job *model.Job, date string) *rules {
-	ctx, stop := context.WithCancel(e.ctx)
+	ctx, stop := context.WithCancel(e.Ctx)
 	r := &rules{make(chan ruled, 1), stop}
 	go func() {
 		var out ruled
@@ -66,7 +66,7 @@ func (e *env) wait(r *rules, until time.Time) []page.Way {
 	select {
 	case made := <-r.made:
 		return e.ways(made)
-	case <-e.ctx.Done():
+	case <-e.Ctx.Done():
 	case <-out:
 	}
 	return nil
@@ -75,7 +75,7 @@ func (e *env) wait(r *rules, until time.Time) []page.Way {
 // ways says what went wrong, if anything did: the plan itself stands all the same.
 func (e *env) ways(made ruled) []page.Way {
 	if made.err != nil && !errors.Is(made.err, context.Canceled) {
-		fmt.Fprintf(e.stderr, "rackwright: a fault of the program, not of the input: the plan is "+
+		fmt.Fprintf(e.Stderr, "rackwright: a fault of the program, not of the input: the plan is "+
 			"not set against simple rules: %v\n", made.err)
 	}
 	return made.ways

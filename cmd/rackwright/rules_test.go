@@ -10,6 +10,7 @@ import (
 	"testing"
 	"time"
 
+	"rackwright/cmd/rackwright/command"
 	"rackwright/io/page"
 )
 
@@ -49,7 +50,7 @@ func TestRulesAreWaitedFor(t *testing.T) {
 	} {
 		var said bytes.Buffer
 		r, stopped := fakeRules(c.made...)
-		got := (&env{ctx: c.ctx, stdout: io.Discard, stderr: &said}).wait(r, c.until)
+		got := (&env{command.Env{Ctx: c.ctx, Stdout: io.Discard, Stderr: &said}}).wait(r, c.until)
 		if len(got) != c.want || !*stopped || strings.Contains(said.String(), "oops") != (c.says != "") {
 			t.Errorf("%s: %v, stopped %v, and says %q", name, got, *stopped, said.String())
 		}
@@ -59,7 +60,7 @@ func TestRulesAreWaitedFor(t *testing.T) {
 // The rules of a job are all there; a program that is interrupted makes none.
 func TestRulesAreMade(t *testing.T) {
 	var said bytes.Buffer
-	e := &env{ctx: t.Context(), stdout: io.Discard, stderr: &said, quiet: true}
+	e := &env{command.Env{Ctx: t.Context(), Stdout: io.Discard, Stderr: &said, Quiet: true}}
 	job, err := e.readJob("../../testdata/jobs/two-commissions")
 	if err != nil {
 		t.Fatal(err)
@@ -77,7 +78,7 @@ func TestRulesAreMade(t *testing.T) {
 	}
 	ctx, interrupt := context.WithCancel(t.Context())
 	interrupt()
-	e.ctx = ctx
+	e.Ctx = ctx
 	if got := e.wait(e.beginRules(job, ""), time.Time{}); got != nil {
 		t.Errorf("interrupted, there are %v", got)
 	}

@@ -3,9 +3,7 @@ package main
 import (
 	"slices"
 
-	"golang.org/x/term"
-
-	"rackwright/cmd/rackwright/screen"
+	"rackwright/cmd/rackwright/command"
 	"rackwright/io/report"
 	"rackwright/model"
 )
@@ -35,34 +33,21 @@ func (c *showCommand) Run(e *env) error {
 	used := report.UsedBoards(job, plan)
 	switch {
 	case c.Board == "" && (c.SVG != "" || c.PNG != ""):
-		return refuse("a picture is of one board; name it behind %s", c.Outdir)
-	case c.Board == "" && e.quiet:
+		return command.Refuse("a picture is of one board; name it behind %s", c.Outdir)
+	case c.Board == "" && e.Quiet:
 		return nil
 	case c.Board == "":
-		return report.BoardList(e.stdout, job, plan, e.columns())
+		return report.BoardList(e.Stdout, job, plan, e.Columns())
 	case len(used) == 0:
-		return refuse("%s: the plan cuts no board", c.Outdir)
+		return command.Refuse("%s: the plan cuts no board", c.Outdir)
 	case !slices.Contains(used, c.Board):
-		return refuse("%s: the plan does not cut board %q; the nearest is %s; show without a "+
-			"board lists all", c.Outdir, c.Board, model.Nearest(c.Board, used))
+		return command.Refuse(
+			"%s: the plan does not cut board %q; the nearest is %s; show without a "+
+				"board lists all", c.Outdir, c.Board, model.Nearest(c.Board, used))
 	case c.SVG != "" || c.PNG != "":
 		return c.pictures(e, job, plan)
-	case e.quiet:
+	case e.Quiet:
 		return nil
 	}
-	return report.Show(e.stdout, job, plan, c.Board, e.columns())
-}
-
-// columns is how many columns a line may take: those of the terminal from 80 to 140, and 80 in a
-// pipe.
-func (e *env) columns() int {
-	f, ok := screen.Terminal(e.stdout)
-	if !ok {
-		return report.UsualWidth
-	}
-	width, _, err := term.GetSize(int(f.Fd()))
-	if err != nil {
-		return report.UsualWidth
-	}
-	return min(140, max(report.UsualWidth, width))
+	return report.Show(e.Stdout, job, plan, c.Board, e.Columns())
 }

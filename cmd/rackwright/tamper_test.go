@@ -10,6 +10,7 @@ import (
 	"testing"
 	"time"
 
+	"rackwright/cmd/rackwright/command"
 	"rackwright/io/folder"
 	"rackwright/model"
 	"rackwright/model/check"
@@ -239,7 +240,8 @@ func (s *scene) verify(t *testing.T, changed files, withJob bool) (code int, sai
 	if withJob {
 		v.Job = s.dir
 	}
-	code = finish(v.Run(&env{t.Context(), &out, &err, true, time.Now()}), &err)
+	code = finish(v.Run(&env{command.Env{Ctx: t.Context(), Stdout: &out, Stderr: &err, Quiet: true,
+		Started: time.Now()}}), &err)
 	if code == exitDone {
 		same = s.readsTheSame(t)
 	}

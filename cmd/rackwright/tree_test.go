@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"rackwright/cmd/rackwright/place"
 	"rackwright/io/folder"
 	"rackwright/io/report"
 	"rackwright/model"
@@ -39,10 +40,10 @@ func TestNewNamesTheFiles(t *testing.T) {
 // A folder that cannot be written whole is not there after it; one that was there is as it was.
 func TestTreeAllOrNothing(t *testing.T) {
 	tooLong := strings.Repeat("z", 300)
-	bad := folderTree{files: map[string][]byte{"a.csv": []byte("a\n"), "b/": nil,
-		"c/d.csv": []byte("d\n"), tooLong: []byte("z\n")}, what: "the test"}
+	bad := place.Tree{Files: map[string][]byte{"a.csv": []byte("a\n"), "b/": nil,
+		"c/d.csv": []byte("d\n"), tooLong: []byte("z\n")}, What: "the test"}
 	dir := t.TempDir()
-	if err := bad.lay(filepath.Join(dir, "new", "shop")); err == nil {
+	if err := bad.Lay(filepath.Join(dir, "new", "shop")); err == nil {
 		t.Error("a name that no disk takes is written")
 	}
 	if got := names(t, filepath.Join(dir, "new")); got != "" {
@@ -50,18 +51,18 @@ func TestTreeAllOrNothing(t *testing.T) {
 	}
 	old := filepath.Join(dir, "old")
 	lay(t, old, map[string]string{".DS_Store": "view"})
-	if err := bad.lay(old); err == nil || names(t, old) != ".DS_Store" {
+	if err := bad.Lay(old); err == nil || names(t, old) != ".DS_Store" {
 		t.Errorf("%v; left is %s", err, names(t, old))
 	}
 
 	// what a killed run has left is made whole
-	good := folderTree{files: maps.Clone(bad.files), what: "the test"}
-	delete(good.files, tooLong)
+	good := place.Tree{Files: maps.Clone(bad.Files), What: "the test"}
+	delete(good.Files, tooLong)
 	lay(t, old, map[string]string{"a.csv": "a"})
-	if good.complete(old) {
+	if good.Complete(old) {
 		t.Error("half a file is taken for a whole one")
 	}
-	if err := good.lay(old); err != nil || !good.complete(old) {
+	if err := good.Lay(old); err != nil || !good.Complete(old) {
 		t.Error(err)
 	}
 	if data, err := os.ReadFile(filepath.Join(old, "c", "d.csv")); string(data) != "d\n" {

@@ -8,6 +8,8 @@ import (
 	"os"
 	"strings"
 
+	"rackwright/cmd/rackwright/command"
+	"rackwright/cmd/rackwright/shopbook"
 	"rackwright/io/folder"
 	"rackwright/io/report"
 	"rackwright/model"
@@ -26,7 +28,7 @@ func (c *verifyCommand) Run(e *env) error {
 	var job *model.Job
 	var plan *model.Plan
 	var found []model.Finding
-	err := e.unlessInterrupted(func() (err error) {
+	err := e.UnlessInterrupted(func() (err error) {
 		if job, plan, err = readPlan(c.Outdir); err != nil {
 			return err
 		}
@@ -49,12 +51,12 @@ func (c *verifyCommand) Run(e *env) error {
 		found = append(more, found...)
 	}
 	for _, f := range found {
-		fmt.Fprintf(e.stderr, "%s: %s\n", f.Where, f.What)
+		fmt.Fprintf(e.Stderr, "%s: %s\n", f.Where, f.What)
 	}
 	if len(found) > 0 {
-		return refuse("%s: the plan is rejected", c.Outdir)
+		return command.Refuse("%s: the plan is rejected", c.Outdir)
 	}
-	if !e.quiet {
+	if !e.Quiet {
 		const noneBelow = "no plan for the same pieces has a net wood cost below "
 		known := fmt.Sprintf(noneBelow+"%v %s, this plan has %v", plan.Bound,
 			job.Settings.Currency, plan.Value)
@@ -64,7 +66,7 @@ func (c *verifyCommand) Run(e *env) error {
 		case !report.Useful(plan.Bound, plan.Value):
 			known = report.NoUsefulBound
 		}
-		fmt.Fprintln(e.stdout, report.Wrap("Accepted: cuts, costs and the remaining rack agree "+
+		fmt.Fprintln(e.Stdout, report.Wrap("Accepted: cuts, costs and the remaining rack agree "+
 			"with the job; "+known+"."))
 	}
 	return nil
@@ -73,9 +75,10 @@ func (c *verifyCommand) Run(e *env) error {
 // sameJob compares the job inside a plan with a job folder, file by file and then as read.
 func sameJob(dir string, in *model.Job) (found []model.Finding, err error) {
 	if _, err := os.Stat(dir); err != nil {
-		return nil, refuse("%s: there is no such folder; name the job folder with --job", dir)
+		return nil, command.Refuse(
+			"%s: there is no such folder; name the job folder with --job", dir)
 	}
-	job, _, err := readMonth(dir)
+	job, _, err := shopbook.ReadFiles(dir)
 	if err != nil {
 		return nil, err
 	}

@@ -1,4 +1,4 @@
-package main
+package shopbook
 
 import (
 	"errors"
@@ -9,6 +9,8 @@ import (
 	"slices"
 	"time"
 
+	"rackwright/cmd/rackwright/command"
+	"rackwright/cmd/rackwright/place"
 	"rackwright/io/book"
 	"rackwright/io/folder"
 	"rackwright/model"
@@ -22,36 +24,37 @@ import (
 // event noted or of the last one. Then, and only then, they are written anew without being asked.
 
 // make makes the book from the files that are there, and says so.
-func (s *shopBook) make(e *env, date string) error {
+func (s *shopBook) make(e *command.Env, date string) error {
 	job, _, err := folder.ReadRack(s.files)
 	if err != nil {
 		return err
 	}
-	fresh := newOf(s.path(bookFile))
+	fresh := place.NewOf(s.path(BookFile))
 	err = book.Create(fresh, date, book.Changes(nil, job.Rack))
 	if err == nil {
-		err = rename(fresh, s.path(bookFile))
+		err = place.Rename(fresh, s.path(BookFile))
 	}
 	if err == nil {
-		err = syncFolder(s.dir)
+		err = place.SyncFolder(s.dir)
 	}
 	if err == nil {
-		s.book, err = book.Open(s.path(bookFile))
+		s.book, err = book.Open(s.path(BookFile))
 	}
 	if err != nil {
 		os.Remove(fresh)
-		return refuse("%s: cannot be made (%v); put that right", s.path(bookFile), reason(err))
+		return command.Refuse(
+			"%s: cannot be made (%v); put that right", s.path(BookFile), command.Reason(err))
 	}
-	if !e.quiet {
-		fmt.Fprintf(e.stderr, "rackwright: the book is made, %s; it begins with the boards of "+
-			"rack.csv: %d\n", s.path(bookFile), len(job.Rack))
+	if !e.Quiet {
+		fmt.Fprintf(e.Stderr, "rackwright: the book is made, %s; it begins with the boards of "+
+			"rack.csv: %d\n", s.path(BookFile), len(job.Rack))
 	}
 	return nil
 }
 
 // settle writes the files anew where a killed run left them behind the book, and says what else
 // they differ from the book in.
-func (s *shopBook) settle(e *env) ([]book.Change, error) {
+func (s *shopBook) settle(e *command.Env) ([]book.Change, error) {
 	state, err := s.book.State()
 	if err != nil {
 		return nil, s.unsound(err)
@@ -71,7 +74,7 @@ func (s *shopBook) settle(e *env) ([]book.Change, error) {
 			return nil, err
 		}
 		if left {
-			fmt.Fprintf(e.stderr, "rackwright: an earlier run was ended while it wrote; rack.csv "+
+			fmt.Fprintf(e.Stderr, "rackwright: an earlier run was ended while it wrote; rack.csv "+
 				"and defects.csv in %s are written anew from the book\n", s.dir)
 			return nil, s.write(state.Last, rack)
 		}
@@ -112,15 +115,17 @@ func (s *shopBook) write(event int64, rack []model.Board) error {
 		if err == nil && string(is) == string(files[name]) {
 			continue
 		}
-		if err := replaceFile(s.path(name), files[name]); err != nil {
-			return refuse("%s: event %d is in the book, but this file cannot be written (%v); put "+
-				"that right, then `rackwright rack write %s`", s.path(name), event, reason(err),
-				s.dir)
+		if err := place.ReplaceFile(s.path(name), files[name]); err != nil {
+			return command.Refuse(
+				"%s: event %d is in the book, but this file cannot be written (%v); put "+
+					"that right, then `rackwright rack write %s`", s.path(name), event,
+				command.Reason(err), s.dir)
 		}
 	}
 	if err := s.book.SetWritten(event); err != nil {
-		return refuse("%s: event %d is in the book, but not that the files are written (%v); put "+
-			"that right, then `rackwright rack write %s`", s.path(bookFile), event, err, s.dir)
+		return command.Refuse(
+			"%s: event %d is in the book, but not that the files are written (%v); put "+
+				"that right, then `rackwright rack write %s`", s.path(BookFile), event, err, s.dir)
 	}
 	return nil
 }
@@ -147,9 +152,10 @@ func (s *shopBook) byHand(changes []book.Change) error {
 	if n := len(changes); n > 1 {
 		boards = fmt.Sprintf("%d boards differ", n)
 	}
-	return refuse("%s: it or defects.csv was changed by hand, and the book does not know (%s); "+
-		"`rackwright rack take %s` shows and enters that, `rackwright rack write %[3]s` puts "+
-		"back what the book has", s.path("rack.csv"), boards, s.dir)
+	return command.Refuse(
+		"%s: it or defects.csv was changed by hand, and the book does not know (%s); "+
+			"`rackwright rack take %s` shows and enters that, `rackwright rack write %[3]s` puts "+
+			"back what the book has", s.path("rack.csv"), boards, s.dir)
 }
 
 // dated is the flag of the commands that enter an event.
@@ -163,14 +169,14 @@ func (d *dated) on() (string, error) {
 		return time.Now().Format(time.DateOnly), nil
 	}
 	if !model.ValidDate(d.Date) {
-		return "", refuse("--date %q: not a date; write it as YYYY-MM-DD", d.Date)
+		return "", command.Refuse("--date %q: not a date; write it as YYYY-MM-DD", d.Date)
 	}
 	return d.Date, nil
 }
 
 // locked opens a shop folder, holding the lock of its book, and does something; where there is no
 // book it is made first, if it may be.
-func (e *env) locked(dir, date string, mayMake bool, do func(*shopBook) error) error {
+func locked(e *command.Env, dir, date string, mayMake bool, do func(*shopBook) error) error {
 	s, err := openShopFolder(dir) // before a lock is laid into a folder that is none
 	if err != nil {
 		return err
@@ -179,9 +185,10 @@ func (e *env) locked(dir, date string, mayMake bool, do func(*shopBook) error) e
 	if !mayMake && !s.hasBook() {
 		return noBook(dir)
 	}
-	unlock, err := lock(s.path(bookFile))
+	unlock, err := place.Lock(s.path(BookFile))
 	if err != nil {
-		return refuse("%s: the book cannot be written (%v); put that right", dir, reason(err))
+		return command.Refuse(
+			"%s: the book cannot be written (%v); put that right", dir, command.Reason(err))
 	}
 	defer unlock()
 	if err := s.open(); err != nil {
@@ -196,19 +203,20 @@ func (e *env) locked(dir, date string, mayMake bool, do func(*shopBook) error) e
 }
 
 func noBook(dir string) error {
-	return refuse("%s: there is no book; the first `rackwright rack add`, `move`, `scrap` or "+
-		"`take` makes it from rack.csv", dir)
+	return command.Refuse(
+		"%s: there is no book; the first `rackwright rack add`, `move`, `scrap` or "+
+			"`take` makes it from rack.csv", dir)
 }
 
 // enter has an event entered in the book of a shop folder whose files are as the book has them, and
 // writes them anew.
-func (e *env) enter(dir string, d *dated, mayMake bool,
+func enter(e *command.Env, dir string, d *dated, mayMake bool,
 	do func(s *shopBook, date string) (book.Event, error)) error {
 	date, err := d.on()
 	if err != nil {
 		return err
 	}
-	return e.locked(dir, date, mayMake, func(s *shopBook) error {
+	return locked(e, dir, date, mayMake, func(s *shopBook) error {
 		changes, err := s.settle(e)
 		if err == nil {
 			err = s.byHand(changes)
@@ -224,7 +232,7 @@ func (e *env) enter(dir string, d *dated, mayMake bool,
 }
 
 // entered has an event entered, writes the files, and prints what the event says.
-func (s *shopBook) entered(e *env, date string, do func() (book.Event, error)) error {
+func (s *shopBook) entered(e *command.Env, date string, do func() (book.Event, error)) error {
 	before, err := s.book.State()
 	if err != nil {
 		return s.unsound(err)
@@ -234,27 +242,28 @@ func (s *shopBook) entered(e *env, date string, do func() (book.Event, error)) e
 		return s.notEntered(err)
 	}
 	if date < before.Date {
-		fmt.Fprintf(e.stderr, "rackwright: event %d has an earlier date, %s, than the one before "+
+		fmt.Fprintf(e.Stderr, "rackwright: event %d has an earlier date, %s, than the one before "+
 			"it, %s; if the clock is wrong, undo it and give --date\n", event.Number, date,
 			before.Date)
 	}
-	if err := s.writeLast(); err != nil || e.quiet {
+	if err := s.writeLast(); err != nil || e.Quiet {
 		return err
 	}
-	return e.printEvents(&s.settings, []book.Event{event}, "")
+	return printEvents(e, &s.settings, []book.Event{event}, "")
 }
 
 // notEntered says why an event is not entered.
 func (s *shopBook) notEntered(err error) error {
-	if _, ours := errors.AsType[refused](err); ours {
+	if _, ours := errors.AsType[command.Refused](err); ours {
 		return err
 	}
 	if _, ours := errors.AsType[model.InputErrors](err); ours {
 		return err
 	}
 	if _, not := errors.AsType[*book.Refused](err); not || errors.Is(err, book.ErrNothing) {
-		return refuse("%s: %v; nothing is entered", s.dir, err)
+		return command.Refuse("%s: %v; nothing is entered", s.dir, err)
 	}
-	return refuse("%s: nothing is entered (%v); put that right, or see `rackwright audit %s`",
-		s.path(bookFile), err, s.dir)
+	return command.Refuse(
+		"%s: nothing is entered (%v); put that right, or see `rackwright audit %s`",
+		s.path(BookFile), err, s.dir)
 }

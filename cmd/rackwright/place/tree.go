@@ -1,4 +1,4 @@
-package main
+package place
 
 import (
 	"bytes"
@@ -10,19 +10,21 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"rackwright/cmd/rackwright/command"
 )
 
-// folderTree is a folder to be written, with folders in it.
-type folderTree struct {
+// Tree is a folder to be written, with folders in it.
+type Tree struct {
 	// by name, with slashes; a name that ends in a slash is an empty folder
-	files  map[string][]byte
-	beside []string // what else may lie in the folder
-	what   string   // what refusals call it
+	Files  map[string][]byte
+	Beside []string // what else may lie in the folder
+	What   string   // what refusals call it
 }
 
-// lay puts the files in place: in a new folder as a whole, and in one that is there what is missing
+// Lay puts the files in place: in a new folder as a whole, and in one that is there what is missing
 // of them.
-func (t *folderTree) lay(dir string) error {
+func (t *Tree) Lay(dir string) error {
 	if _, err := os.Lstat(dir); !errors.Is(err, fs.ErrNotExist) {
 		return t.fill(dir)
 	}
@@ -30,7 +32,7 @@ func (t *folderTree) lay(dir string) error {
 	if err := os.MkdirAll(filepath.Dir(dir), 0o777); err != nil {
 		return cannotMake(dir, err)
 	}
-	unlock, err := lock(dir)
+	unlock, err := Lock(dir)
 	if err != nil {
 		return cannotMake(dir, err)
 	}
@@ -38,23 +40,24 @@ func (t *folderTree) lay(dir string) error {
 	if _, err := os.Lstat(dir); err == nil { // another run was quicker
 		return t.fill(dir)
 	}
-	if err := t.fill(newOf(dir)); err != nil { // a killed run may have left a part of it there
+	if err := t.fill(NewOf(dir)); err != nil { // a killed run may have left a part of it there
 		return err
 	}
-	if err := rename(newOf(dir), dir); err != nil {
+	if err := Rename(NewOf(dir), dir); err != nil {
 		return cannotMake(dir, err)
 	}
 	return nil
 }
 
 func cannotMake(dir string, err error) error {
-	return refuse("%s: cannot be made (%v); name a folder that is new or empty", dir, reason(err))
+	return command.Refuse(
+		"%s: cannot be made (%v); name a folder that is new or empty", dir, command.Reason(err))
 }
 
 // fill writes what is missing. Files that differ are never overwritten; one that ends too soon was
 // being written when a run was killed, and is written again. After an error nothing is left of what
 // was missing.
-func (t *folderTree) fill(dir string) (err error) {
+func (t *Tree) fill(dir string) (err error) {
 	if err := t.only(dir); err != nil {
 		return err
 	}
@@ -74,13 +77,13 @@ func (t *folderTree) fill(dir string) (err error) {
 			return cannotMake(at, err)
 		}
 	}
-	for _, name := range slices.Sorted(maps.Keys(t.files)) {
+	for _, name := range slices.Sorted(maps.Keys(t.Files)) {
 		at := filepath.Join(dir, filepath.FromSlash(name))
 		if strings.HasSuffix(name, "/") {
 			continue
 		}
 		old, err := os.ReadFile(at)
-		if err == nil && len(old) == len(t.files[name]) {
+		if err == nil && len(old) == len(t.Files[name]) {
 			continue
 		}
 		if err == nil {
@@ -89,10 +92,10 @@ func (t *folderTree) fill(dir string) (err error) {
 			err = nil
 		}
 		if err == nil {
-			err = writeFile(at, t.files[name])
+			err = WriteFile(at, t.Files[name])
 		}
 		if err != nil {
-			return refuse("%s: cannot be written (%v)", at, reason(err))
+			return command.Refuse("%s: cannot be written (%v)", at, command.Reason(err))
 		}
 		made = append(made, at)
 	}
@@ -100,9 +103,9 @@ func (t *folderTree) fill(dir string) (err error) {
 }
 
 // folders are those of the tree, itself included.
-func (t *folderTree) folders() map[string]bool {
+func (t *Tree) folders() map[string]bool {
 	all := map[string]bool{".": true}
-	for name := range t.files {
+	for name := range t.Files {
 		for dir := path.Dir(name); dir != "."; dir = path.Dir(dir) {
 			all[dir] = true
 		}
@@ -112,7 +115,7 @@ func (t *folderTree) folders() map[string]bool {
 
 // only refuses a folder that holds anything but the tree, or the beginning of it, what may lie
 // beside, and files of the system's own.
-func (t *folderTree) only(dir string) error {
+func (t *Tree) only(dir string) error {
 	there, folders := os.DirFS(dir), t.folders()
 	return fs.WalkDir(there, ".", func(name string, f fs.DirEntry, err error) error {
 		if name == "." && errors.Is(err, fs.ErrNotExist) {
@@ -121,32 +124,34 @@ func (t *folderTree) only(dir string) error {
 		if err != nil {
 			return cannotMake(dir, err)
 		}
-		if slices.Contains(t.beside, name) || isSystemFile(f) {
+		if slices.Contains(t.Beside, name) || IsSystemFile(f) {
 			return skip(f)
 		}
-		data, isFile := t.files[name]
+		data, isFile := t.Files[name]
 		if f.IsDir() != folders[name] || !f.IsDir() && !isFile {
-			return refuse("%s: holds %s; name a folder that is new or empty for %s", dir, name,
-				t.what)
+			return command.Refuse(
+				"%s: holds %s; name a folder that is new or empty for %s", dir, name,
+				t.What)
 		}
 		if f.IsDir() {
 			return nil
 		}
 		old, err := fs.ReadFile(there, name)
 		if err != nil {
-			return refuse("%s: %v", dir, reason(err))
+			return command.Refuse("%s: %v", dir, command.Reason(err))
 		}
 		if !bytes.HasPrefix(data, old) {
-			return refuse("%s: %s is there already and is not %s's; name a folder that is new or "+
-				"empty", dir, name, t.what)
+			return command.Refuse(
+				"%s: %s is there already and is not %s's; name a folder that is new or "+
+					"empty", dir, name, t.What)
 		}
 		return nil
 	})
 }
 
-// complete says whether all of the tree lies in a folder.
-func (t *folderTree) complete(dir string) bool {
-	for name, data := range t.files {
+// Complete says whether all of the tree lies in a folder.
+func (t *Tree) Complete(dir string) bool {
+	for name, data := range t.Files {
 		at := filepath.Join(dir, filepath.FromSlash(name))
 		if strings.HasSuffix(name, "/") {
 			info, err := os.Stat(at)

@@ -1,4 +1,4 @@
-package main
+package shopbook
 
 import (
 	"fmt"
@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"rackwright/cmd/rackwright/command"
 	"rackwright/io/book"
 	"rackwright/io/folder"
 	"rackwright/io/report"
@@ -14,8 +15,8 @@ import (
 
 // Commands that read the rack and its book, and enter nothing.
 
-// rackCommand are the commands of the rack at hand; rackentry.go has those that enter events.
-type rackCommand struct {
+// Rack are the commands of the rack at hand; entry.go has those that enter events.
+type Rack struct {
 	List    rackList    `cmd:"" help:"List the boards on the rack."`
 	Add     rackAdd     `cmd:"" help:"Put a board on the rack."`
 	Move    rackMove    `cmd:"" help:"Put a board into another bin."`
@@ -39,7 +40,7 @@ func (c *rackList) Help() string {
 	return "Example: rackwright rack list shop --material oak --longer 30"
 }
 
-func (c *rackList) Run(e *env) error {
+func (c *rackList) Run(e *command.Env) error {
 	s, err := openShop(c.Shop)
 	if err != nil {
 		return err
@@ -50,12 +51,12 @@ func (c *rackList) Run(e *env) error {
 		return err
 	}
 	rack, err := s.rack(e)
-	if err != nil || e.quiet {
+	if err != nil || e.Quiet {
 		return err
 	}
 	all := len(rack)
 	rack = slices.DeleteFunc(rack, func(b model.Board) bool { return !wanted(&b) })
-	return report.RackList(e.stdout, &s.settings, rack, all, e.columns())
+	return report.RackList(e.Stdout, &s.settings, rack, all, e.Columns())
 }
 
 // filter says which boards the flags ask for.
@@ -65,19 +66,19 @@ func (c *rackList) filter(u model.Unit) (func(*model.Board) bool, error) {
 	if c.Longer != "" {
 		l, _, err := model.ParseLength(c.Longer, u)
 		if err != nil {
-			return nil, refuse("--longer: %v", err)
+			return nil, command.Refuse("--longer: %v", err)
 		}
 		longer = l
 	}
 	if c.Section != "" {
 		is, err := model.ParseSection(c.Section)
 		if err != nil {
-			return nil, refuse("--section: %v", err)
+			return nil, command.Refuse("--section: %v", err)
 		}
 		section = is
 	}
 	if c.Since != "" && !model.ValidDate(c.Since) {
-		return nil, refuse("--since %q: not a date; write it as YYYY-MM-DD", c.Since)
+		return nil, command.Refuse("--since %q: not a date; write it as YYYY-MM-DD", c.Since)
 	}
 	alike := func(want, is string) bool {
 		return want == "" || model.FoldName(want) == model.FoldName(is)
@@ -90,12 +91,12 @@ func (c *rackList) filter(u model.Unit) (func(*model.Board) bool, error) {
 }
 
 // rack are the boards on the rack: as the book has them, or as rack.csv has where there is no book.
-func (s *shopBook) rack(e *env) ([]model.Board, error) {
+func (s *shopBook) rack(e *command.Env) ([]model.Board, error) {
 	job, notes, mistakes := folder.ReadRack(s.files)
 	if s.book == nil {
 		for _, n := range notes {
-			if !e.quiet {
-				fmt.Fprintln(e.stderr, n)
+			if !e.Quiet {
+				fmt.Fprintln(e.Stderr, n)
 			}
 		}
 		if mistakes != nil {
@@ -114,7 +115,7 @@ func (s *shopBook) rack(e *env) ([]model.Board, error) {
 	// what a killed run left behind is put right by the next that writes
 	changed := mistakes != nil || len(book.Changes(rack, job.Rack)) > 0
 	if changed && state.Written == state.Last {
-		fmt.Fprintf(e.stderr, "rackwright: rack.csv or defects.csv was changed by hand; this is "+
+		fmt.Fprintf(e.Stderr, "rackwright: rack.csv or defects.csv was changed by hand; this is "+
 			"the rack as the book has it: `rackwright rack take %s` shows what differs\n", s.dir)
 	}
 	return rack, nil
@@ -127,7 +128,7 @@ type rackHistory struct {
 
 func (c *rackHistory) Help() string { return "Example: rackwright rack history shop B-7" }
 
-func (c *rackHistory) Run(e *env) error {
+func (c *rackHistory) Run(e *command.Env) error {
 	s, err := openShop(c.Shop)
 	if err != nil {
 		return err
@@ -144,18 +145,19 @@ func (c *rackHistory) Run(e *env) error {
 	if c.Board != "" && !slices.Contains(known, c.Board) {
 		return s.unknown(c.Board, known, "was never on the rack")
 	}
-	if e.quiet {
+	if e.Quiet {
 		return nil
 	}
-	return e.printEvents(&s.settings, events, c.Board)
+	return printEvents(e, &s.settings, events, c.Board)
 }
 
 // unknown refuses a board that is not meant.
 func (s *shopBook) unknown(id string, known []string, why string) error {
 	if len(known) == 0 {
-		return refuse("board %q %s; there is no other", id, why)
+		return command.Refuse("board %q %s; there is no other", id, why)
 	}
-	return refuse("board %q %s; the nearest is %s; `rackwright rack list %s` lists all", id, why,
+	return command.Refuse(
+		"board %q %s; the nearest is %s; `rackwright rack list %s` lists all", id, why,
 		model.Nearest(id, known), s.dir)
 }
 
@@ -174,7 +176,7 @@ func ids(events []book.Event) (all []string) {
 }
 
 // printEvents prints what events say, of one board if one is named.
-func (e *env) printEvents(s *model.Settings, events []book.Event, board string) error {
+func printEvents(e *command.Env, s *model.Settings, events []book.Event, board string) error {
 	var lines []report.RackLine
 	for _, n := range events {
 		kind := string(n.Kind)
@@ -194,7 +196,7 @@ func (e *env) printEvents(s *model.Settings, events []book.Event, board string) 
 			lines = append(lines, l)
 		}
 	}
-	return report.RackLines(e.stdout, lines, e.columns())
+	return report.RackLines(e.Stdout, lines, e.Columns())
 }
 
 func changeLine(s *model.Settings, c book.Change) report.RackLine {
@@ -223,63 +225,4 @@ func cells(text string) []string {
 		parts[i] = strings.TrimSpace(parts[i])
 	}
 	return parts
-}
-
-type auditCommand struct {
-	Shop string `arg:"" help:"Shop folder."`
-}
-
-func (c *auditCommand) Help() string {
-	return `Example: rackwright audit shop
-
-Looks at the whole book: its file, its tables and triggers, the hash of each event, whether the rack
-is what the events add up to, and whether rack.csv and defects.csv say the same.`
-}
-
-func (c *auditCommand) Run(e *env) error {
-	s, err := openShopFolder(c.Shop)
-	if err != nil {
-		return err
-	}
-	defer s.close()
-	if !s.hasBook() {
-		return noBook(c.Shop)
-	}
-	if err := s.still(); err != nil {
-		return err
-	}
-	if s.book, err = book.Open(s.path(bookFile)); err != nil {
-		return refuse("%s: cannot be read (%v); put a copy of it back, or see `rackwright help "+
-			"book`", s.path(bookFile), err)
-	}
-	a := s.book.Audit()
-	for _, w := range a.Wrong {
-		fmt.Fprintf(e.stderr, "%s: %s\n", s.path(bookFile), w)
-	}
-	if len(a.Wrong) > 0 {
-		return refuse("%s: the book is not sound, only its first events are: %d; put a copy of it "+
-			"back, or see `rackwright help book`", c.Shop, a.Sound)
-	}
-	if err := s.auditFiles(e); err != nil {
-		return err
-	}
-	if !e.quiet {
-		fmt.Fprintf(e.stdout, "The book is sound. Events %d, boards on the rack %d; rack.csv "+
-			"and defects.csv say the same.\n", a.Sound, a.Boards)
-	}
-	return nil
-}
-
-// auditFiles says whether the files say what a sound book says.
-func (s *shopBook) auditFiles(e *env) error {
-	rack, err := s.book.Rack()
-	if err != nil {
-		return s.unsound(err)
-	}
-	job, _, err := folder.ReadRack(s.files)
-	if err != nil {
-		fmt.Fprintln(e.stderr, err)
-		return refuse("%s: the book is sound, but these files cannot be compared with it", s.dir)
-	}
-	return s.byHand(book.Changes(rack, job.Rack))
 }

@@ -1,4 +1,5 @@
-package main
+// Package place puts files and folders in place, all or nothing, and finds what paths lead to.
+package place
 
 import (
 	"errors"
@@ -33,23 +34,23 @@ import (
 // A disk without such locks is refused before planning. On Windows a rename fails while a table of
 // the old plan is open in another program; the folder is then as it was.
 
-func beside(out, what string) string {
+func Beside(out, what string) string {
 	return filepath.Join(filepath.Dir(out), "."+filepath.Base(out)+"."+what)
 }
 
-func oldOf(out string) string { return beside(out, "old") }
-func newOf(out string) string { return beside(out, "new") }
+func OldOf(out string) string { return Beside(out, "old") }
+func NewOf(out string) string { return Beside(out, "new") }
 
-// lockWait is how long a run waits for another that writes: slow disks take seconds.
-var lockWait = time.Minute
+// LockWait is how long a run waits for another that writes: slow disks take seconds.
+var LockWait = time.Minute
 
-// lock waits until nobody else writes to a folder.
-func lock(out string) (unlock func(), err error) {
-	err = patiently(lockWait, func() (err error) {
-		unlock, err = tryLock(beside(out, "lock"))
+// Lock waits until nobody else writes to a folder.
+func Lock(out string) (unlock func(), err error) {
+	err = patiently(LockWait, func() (err error) {
+		unlock, err = tryLock(Beside(out, "lock"))
 		return err
 	})
-	if err != nil && busy(err) {
+	if err != nil && Busy(err) {
 		err = fmt.Errorf("another run is writing there, or is halted while it does: %w", err)
 	}
 	return unlock, err
@@ -58,21 +59,21 @@ func lock(out string) (unlock func(), err error) {
 // patiently tries again for a while when others are in the way.
 func patiently(wait time.Duration, do func() error) error {
 	for end := time.Now().Add(wait); ; time.Sleep(10 * time.Millisecond) {
-		if err := do(); err == nil || !busy(err) || time.Now().After(end) {
+		if err := do(); err == nil || !Busy(err) || time.Now().After(end) {
 			return err
 		}
 	}
 }
 
-// rename is os.Rename, patient with a scanner or a viewer that looks into a new folder for a
+// Rename is os.Rename, patient with a scanner or a viewer that looks into a new folder for a
 // moment, as there are on Windows.
-func rename(from, to string) error {
+func Rename(from, to string) error {
 	return patiently(2*time.Second, func() error { return os.Rename(from, to) })
 }
 
-// tidy removes or puts back what a killed run left beside a folder.
-func tidy(out string) (putBack bool, err error) {
-	unlock, err := lock(out)
+// Tidy removes or puts back what a killed run left beside a folder.
+func Tidy(out string) (putBack bool, err error) {
+	unlock, err := Lock(out)
 	// the folder above is not there either, so nothing is beside
 	if errors.Is(err, fs.ErrNotExist) {
 		return false, aboveIsFolder(out)
@@ -86,19 +87,19 @@ func tidy(out string) (putBack bool, err error) {
 
 func tidyLocked(out string) (putBack bool, err error) {
 	_, there := os.Lstat(out)
-	_, complete := os.Stat(filepath.Join(oldOf(out), "plan.json"))
+	_, complete := os.Stat(filepath.Join(OldOf(out), "plan.json"))
 	if gone := errors.Is(there, fs.ErrNotExist); gone &&
-		(complete == nil || onlySystem(oldOf(out))) {
-		if err := rename(oldOf(out), out); err != nil {
+		(complete == nil || onlySystem(OldOf(out))) {
+		if err := Rename(OldOf(out), out); err != nil {
 			return false, err
 		}
 		putBack = complete == nil
 	} else if !gone {
-		if err := errors.Join(keep(oldOf(out), out), keep(newOf(out), out)); err != nil {
+		if err := errors.Join(keep(OldOf(out), out), keep(NewOf(out), out)); err != nil {
 			return false, err
 		}
 	}
-	return putBack, sweep(newOf(out))
+	return putBack, sweep(NewOf(out))
 }
 
 // onlySystem says whether a folder holds files of the system's own, and no others.
@@ -106,7 +107,7 @@ func onlySystem(dir string) bool {
 	entries, err := os.ReadDir(dir)
 	return err == nil && len(entries) > 0 &&
 		!slices.ContainsFunc(entries, func(f fs.DirEntry) bool {
-			return !isSystemFile(f)
+			return !IsSystemFile(f)
 		})
 }
 
@@ -117,9 +118,9 @@ func keep(from, to string) error {
 		return nil
 	}
 	for _, f := range entries {
-		if isSystemFile(f) {
+		if IsSystemFile(f) {
 			err = errors.Join(err,
-				rename(filepath.Join(from, f.Name()), filepath.Join(to, f.Name())))
+				Rename(filepath.Join(from, f.Name()), filepath.Join(to, f.Name())))
 		}
 	}
 	return err
@@ -153,13 +154,13 @@ func sweep(dir string) error {
 	return nil
 }
 
-// writeFolder puts files in place of a folder. After an error the folder is as it was.
-func writeFolder(out string, files map[string][]byte) (err error) {
-	parent, fresh, old := filepath.Dir(out), newOf(out), oldOf(out)
+// WriteFolder puts files in place of a folder. After an error the folder is as it was.
+func WriteFolder(out string, files map[string][]byte) (err error) {
+	parent, fresh, old := filepath.Dir(out), NewOf(out), OldOf(out)
 	if err := os.MkdirAll(parent, 0o777); err != nil {
 		return err
 	}
-	unlock, err := lock(out)
+	unlock, err := Lock(out)
 	if err != nil {
 		return err
 	}
@@ -176,32 +177,32 @@ func writeFolder(out string, files map[string][]byte) (err error) {
 		}
 	}()
 	for _, name := range slices.Sorted(maps.Keys(files)) {
-		if err := writeFile(filepath.Join(fresh, name), files[name]); err != nil {
+		if err := WriteFile(filepath.Join(fresh, name), files[name]); err != nil {
 			return err
 		}
 	}
-	if err := errors.Join(syncFolder(fresh), sweep(old)); err != nil {
+	if err := errors.Join(SyncFolder(fresh), sweep(old)); err != nil {
 		return err
 	}
-	if err := rename(out, old); err != nil && !errors.Is(err, fs.ErrNotExist) {
+	if err := Rename(out, old); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return err
 	}
-	if err := rename(fresh, out); err != nil {
-		if back := rename(old, out); back != nil && !errors.Is(back, fs.ErrNotExist) {
+	if err := Rename(fresh, out); err != nil {
+		if back := Rename(old, out); back != nil && !errors.Is(back, fs.ErrNotExist) {
 			return fmt.Errorf("%w; nor can the plan before be put back from %s: %w", err, old, back)
 		}
 		return err
 	}
 	// the new plan stands; what cannot be kept, and the old plan where the new one may not last,
 	// stays beside, and goes with the next plan
-	if keep(old, out) == nil && syncFolder(parent) == nil {
+	if keep(old, out) == nil && SyncFolder(parent) == nil {
 		sweep(old)
 	}
 	return nil
 }
 
-// writeFile writes a new file, or none.
-func writeFile(path string, data []byte) error {
+// WriteFile writes a new file, or none.
+func WriteFile(path string, data []byte) error {
 	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if err != nil {
 		return err
@@ -211,4 +212,21 @@ func writeFile(path string, data []byte) error {
 		os.Remove(path)
 	}
 	return err
+}
+
+// ReplaceFile writes a file beside the old one and puts it in its place. After an error the old one
+// is as it was. What a killed run left beside it goes.
+func ReplaceFile(path string, data []byte) error {
+	fresh := NewOf(path)
+	if err := os.Remove(fresh); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	if err := WriteFile(fresh, data); err != nil {
+		return err
+	}
+	if err := Rename(fresh, path); err != nil {
+		os.Remove(fresh)
+		return err
+	}
+	return SyncFolder(filepath.Dir(path))
 }

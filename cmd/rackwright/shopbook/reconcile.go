@@ -1,13 +1,13 @@
-package main
+package shopbook
 
 import (
-	"bytes"
 	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 
+	"rackwright/cmd/rackwright/command"
 	"rackwright/io/book"
 	"rackwright/io/folder"
 	"rackwright/io/report"
@@ -15,70 +15,28 @@ import (
 	"rackwright/nest/reconcile"
 )
 
-type countCommand struct {
-	Shop string `arg:"" help:"Shop folder."`
-	To   string `help:"File to write; left out: count.csv in the shop folder." placeholder:"FILE"`
-}
-
-func (c *countCommand) Help() string {
-	return `Example: rackwright count shop
-
-The sheet has a row for each board, bin by bin. Write yes or no into the column found of each, and a
-row for each board that is not there.`
-}
-
-func (c *countCommand) Run(e *env) error {
-	s, err := openShop(c.Shop)
-	if err != nil {
-		return err
-	}
-	defer s.close()
-	rack, err := s.rack(e)
-	if err != nil {
-		return err
-	}
-	sheet, err := folder.EncodeCount(rack, s.settings.Units)
-	if err != nil {
-		return err
-	}
-	to := c.To
-	if to == "" {
-		to = s.path("count.csv")
-	}
-	if is, err := os.ReadFile(to); err == nil && !bytes.Equal(is, sheet) {
-		return refuse("%s: it is there already, and may be filled in; move it away, or name "+
-			"another file with --to", to)
-	}
-	if err := replaceFile(to, sheet); err != nil {
-		return refuse("%s: cannot be written (%v); put that right", to, reason(err))
-	}
-	if !e.quiet {
-		fmt.Fprintf(e.stdout, "Written to %s, boards: %d\n", to, len(rack))
-	}
-	return nil
-}
-
-type reconcileCommand struct {
+// Reconcile is the command that sets a count against the book.
+type Reconcile struct {
 	Shop   string `arg:"" help:"Shop folder."`
 	Count  string `arg:"" help:"The sheet of the count, filled in."`
 	Accept bool   `help:"Enter in the book what is to be put right, all of it."`
 	dated
 }
 
-func (c *reconcileCommand) Help() string {
+func (c *Reconcile) Help() string {
 	return `Example: rackwright reconcile shop shop/count.csv
 
 Shows what agrees, lies in a wrong bin, has another size, is missing or is new. Nothing is entered
 without --accept.`
 }
 
-func (c *reconcileCommand) Run(e *env) error {
+func (c *Reconcile) Run(e *command.Env) error {
 	date, err := c.on()
 	if err != nil {
 		return err
 	}
 	if c.Accept {
-		return e.locked(c.Shop, date, true, func(s *shopBook) error {
+		return locked(e, c.Shop, date, true, func(s *shopBook) error {
 			return c.accept(e, s, date)
 		})
 	}
@@ -99,7 +57,7 @@ func (c *reconcileCommand) Run(e *env) error {
 }
 
 // accept enters what is to be put right as one event.
-func (c *reconcileCommand) accept(e *env, s *shopBook, date string) error {
+func (c *Reconcile) accept(e *command.Env, s *shopBook, date string) error {
 	changes, err := s.settle(e)
 	if err == nil {
 		err = s.byHand(changes)
@@ -122,14 +80,17 @@ func (c *reconcileCommand) accept(e *env, s *shopBook, date string) error {
 		return err
 	}
 	if len(n.result.Doubts) > 0 {
-		return refuse("%s: what may be one of several boards is not guessed; write the ids into the "+
-			"column board, and onto the boards; nothing is entered", c.Count)
+		return command.Refuse(
+			"%s: what may be one of several boards is not guessed; write the ids into the "+
+				"column board, and onto the boards; nothing is entered", c.Count)
 	}
 	for _, m := range n.result.Matches {
 		if m.Measure {
-			return refuse("%s: board %s has defects and another size, so that they must be measured "+
-				"anew; change its rows in rack.csv and defects.csv, then `rackwright rack take %s`; "+
-				"nothing is entered", c.Count, m.Board.ID, c.Shop)
+			return command.Refuse(
+				"%s: board %s has defects and another size, so that they must be measured "+
+					"anew; change its rows in rack.csv and defects.csv, then "+
+					"`rackwright rack take %s`; "+
+					"nothing is entered", c.Count, m.Board.ID, c.Shop)
 		}
 	}
 	return s.entered(e, date, func() (book.Event, error) {
@@ -147,13 +108,13 @@ type counted struct {
 }
 
 // count reads the sheet and sets it against the rack.
-func (c *reconcileCommand) count(e *env, s *shopBook, rack []model.Board, date string) (*counted,
+func (c *Reconcile) count(e *command.Env, s *shopBook, rack []model.Board, date string) (*counted,
 	error) {
 	found, notes, err := folder.ReadCount(os.DirFS(filepath.Dir(c.Count)),
 		filepath.Base(c.Count), s.settings.Units)
 	for _, n := range notes {
-		if !e.quiet {
-			fmt.Fprintln(e.stderr, n)
+		if !e.Quiet {
+			fmt.Fprintln(e.Stderr, n)
 		}
 	}
 	if err != nil {
@@ -249,8 +210,8 @@ func (n *counted) board(f model.Found, date string) (model.Board, model.InputErr
 }
 
 // print tells what came out.
-func (n *counted) print(e *env, besides string) error {
-	if e.quiet {
+func (n *counted) print(e *command.Env, besides string) error {
+	if e.Quiet {
 		return nil
 	}
 	lines, err := n.lines()
@@ -261,12 +222,12 @@ func (n *counted) print(e *env, besides string) error {
 	for _, d := range n.result.Doubts {
 		doubts = append(doubts, doubtful(&d))
 	}
-	err = report.Counted(e.stdout, &n.shop.settings, lines, doubts, e.columns())
+	err = report.Counted(e.Stdout, &n.shop.settings, lines, doubts, e.Columns())
 	if err == nil && n.result.Nothing() {
 		besides = "The count agrees with the book; there is nothing to enter."
 	}
 	if err == nil && besides != "" {
-		_, err = fmt.Fprintln(e.stdout, besides)
+		_, err = fmt.Fprintln(e.Stdout, besides)
 	}
 	return err
 }

@@ -1,10 +1,11 @@
-package main
+package shopbook
 
 import (
 	"errors"
 	"fmt"
 	"slices"
 
+	"rackwright/cmd/rackwright/command"
 	"rackwright/io/book"
 	"rackwright/io/folder"
 	"rackwright/io/report"
@@ -37,8 +38,8 @@ func (c *rackAdd) Help() string {
 Example: rackwright rack add shop Q-3 oak 4/4 72 --width 7.5 --defect "3; 5; knot"`
 }
 
-func (c *rackAdd) Run(e *env) error {
-	return e.enter(c.Shop, &c.dated, true, func(s *shopBook, date string) (book.Event, error) {
+func (c *rackAdd) Run(e *command.Env) error {
+	return enter(e, c.Shop, &c.dated, true, func(s *shopBook, date string) (book.Event, error) {
 		rack, err := s.book.Rack()
 		if err != nil {
 			return book.Event{}, s.unsound(err)
@@ -55,8 +56,9 @@ func (c *rackAdd) Run(e *env) error {
 			return book.Event{}, s.unsound(err)
 		}
 		if came {
-			return book.Event{}, refuse("board %q was on the rack before; give a new board a new "+
-				"id: `rackwright rack history %s %[1]s` tells of the old one", board.ID, c.Shop)
+			return book.Event{}, command.Refuse(
+				"board %q was on the rack before; give a new board a new "+
+					"id: `rackwright rack history %s %[1]s` tells of the old one", board.ID, c.Shop)
 		}
 		return s.book.Enter(book.Event{Date: date, Kind: book.Added,
 			Changes: []book.Change{{Is: &board}}})
@@ -64,7 +66,7 @@ func (c *rackAdd) Run(e *env) error {
 }
 
 // board reads the board as a row of rack.csv would be read.
-func (c *rackAdd) board(e *env, s *model.Settings, date string) (model.Board, error) {
+func (c *rackAdd) board(e *command.Env, s *model.Settings, date string) (model.Board, error) {
 	row := map[string]string{"board": c.Board, "material": c.Material, "section": c.Section,
 		"length": c.Length, "width": c.Width, "thickness": c.Thickness, "surface": c.Surface,
 		"bin": c.Bin, "value": c.Value, "since": c.Since, "for": c.For, "longest": c.Longest,
@@ -81,8 +83,8 @@ func (c *rackAdd) board(e *env, s *model.Settings, date string) (model.Board, er
 	}
 	board, notes, err := folder.ReadBoard(s, row, defects)
 	for _, n := range notes {
-		if err == nil && !e.quiet {
-			fmt.Fprintln(e.stderr, n)
+		if err == nil && !e.Quiet {
+			fmt.Fprintln(e.Stderr, n)
 		}
 	}
 	return board, err
@@ -106,14 +108,15 @@ type rackMove struct {
 
 func (c *rackMove) Help() string { return "Example: rackwright rack move shop B-7 A3" }
 
-func (c *rackMove) Run(e *env) error {
-	return e.enter(c.Shop, &c.dated, true, func(s *shopBook, date string) (book.Event, error) {
+func (c *rackMove) Run(e *command.Env) error {
+	return enter(e, c.Shop, &c.dated, true, func(s *shopBook, date string) (book.Event, error) {
 		was, err := s.onRack(c.Board)
 		if err != nil {
 			return book.Event{}, err
 		}
 		if was.Bin == c.Bin {
-			return book.Event{}, refuse("board %s lies in %q already; nothing is entered", c.Board,
+			return book.Event{}, command.Refuse(
+				"board %s lies in %q already; nothing is entered", c.Board,
 				c.Bin)
 		}
 		// as a cell of rack.csv would be read
@@ -138,8 +141,8 @@ type rackScrap struct {
 
 func (c *rackScrap) Help() string { return "Example: rackwright rack scrap shop B-7" }
 
-func (c *rackScrap) Run(e *env) error {
-	return e.enter(c.Shop, &c.dated, true, func(s *shopBook, date string) (book.Event, error) {
+func (c *rackScrap) Run(e *command.Env) error {
+	return enter(e, c.Shop, &c.dated, true, func(s *shopBook, date string) (book.Event, error) {
 		was, err := s.onRack(c.Board)
 		if err != nil {
 			return book.Event{}, err
@@ -162,11 +165,11 @@ Said again, it undoes the event before. An event that later ones stand on is not
 first. An undone event is not brought back: enter it anew.`
 }
 
-func (c *rackUndo) Run(e *env) error {
+func (c *rackUndo) Run(e *command.Env) error {
 	if c.Event < 0 {
-		return refuse("--event %d: write the number of an event, from 1", c.Event)
+		return command.Refuse("--event %d: write the number of an event, from 1", c.Event)
 	}
-	return e.enter(c.Shop, &c.dated, false, func(s *shopBook, date string) (book.Event, error) {
+	return enter(e, c.Shop, &c.dated, false, func(s *shopBook, date string) (book.Event, error) {
 		return s.book.Undo(date, c.Event)
 	})
 }
@@ -183,19 +186,19 @@ func (c *rackTake) Help() string {
 What rack.csv and defects.csv say of boards counts from then on, and the book has what it was.`
 }
 
-func (c *rackTake) Run(e *env) error {
+func (c *rackTake) Run(e *command.Env) error {
 	date, err := c.on()
 	if err != nil {
 		return err
 	}
-	return e.locked(c.Shop, date, !c.Look, func(s *shopBook) error {
+	return locked(e, c.Shop, date, !c.Look, func(s *shopBook) error {
 		changes, err := s.settle(e)
 		if err != nil {
 			return err
 		}
 		if len(changes) == 0 {
-			if !e.quiet {
-				fmt.Fprintln(e.stdout, "rack.csv and defects.csv say what the book says; there is "+
+			if !e.Quiet {
+				fmt.Fprintln(e.Stdout, "rack.csv and defects.csv say what the book says; there is "+
 					"nothing to enter.")
 			}
 			if c.Look {
@@ -204,7 +207,7 @@ func (c *rackTake) Run(e *env) error {
 			return s.writeLast()
 		}
 		if c.Look {
-			return e.printChanges(s, changes)
+			return printChanges(e, s, changes)
 		}
 		return s.entered(e, date, func() (book.Event, error) {
 			return s.book.Enter(book.Event{Date: date, Kind: book.Taken, Changes: changes})
@@ -213,15 +216,15 @@ func (c *rackTake) Run(e *env) error {
 }
 
 // printChanges prints changes that are of no event.
-func (e *env) printChanges(s *shopBook, changes []book.Change) error {
-	if e.quiet {
+func printChanges(e *command.Env, s *shopBook, changes []book.Change) error {
+	if e.Quiet {
 		return nil
 	}
 	lines := make([]report.RackLine, len(changes))
 	for i, c := range changes {
 		lines[i] = changeLine(&s.settings, c)
 	}
-	return report.RackLines(e.stdout, lines, e.columns())
+	return report.RackLines(e.Stdout, lines, e.Columns())
 }
 
 type rackWrite struct {
@@ -234,8 +237,8 @@ func (c *rackWrite) Help() string {
 What was changed by hand in the two files is lost; it is shown first.`
 }
 
-func (c *rackWrite) Run(e *env) error {
-	return e.locked(c.Shop, "", false, func(s *shopBook) error {
+func (c *rackWrite) Run(e *command.Env) error {
+	return locked(e, c.Shop, "", false, func(s *shopBook) error {
 		changes, err := s.settle(e)
 		_, mistakes := errors.AsType[model.InputErrors](err)
 		if err != nil && !mistakes {
@@ -246,14 +249,14 @@ func (c *rackWrite) Run(e *env) error {
 			back[i] = book.Change{Was: c.Is, Is: c.Was}
 		}
 		if len(back) > 0 {
-			if err := e.printChanges(s, back); err != nil {
+			if err := printChanges(e, s, back); err != nil {
 				return err
 			}
 		}
-		if err := s.writeLast(); err != nil || e.quiet {
+		if err := s.writeLast(); err != nil || e.Quiet {
 			return err
 		}
-		_, err = fmt.Fprintf(e.stdout, "rack.csv and defects.csv in %s are as the book has them.\n",
+		_, err = fmt.Fprintf(e.Stdout, "rack.csv and defects.csv in %s are as the book has them.\n",
 			c.Shop)
 		return err
 	})

@@ -1,4 +1,4 @@
-package main
+package place
 
 import (
 	"errors"
@@ -22,12 +22,12 @@ func tryLock(path string) (unlock func(), err error) {
 	return func() { syscall.CloseHandle(h) }, nil
 }
 
-// busy says whether an error may pass by itself: a file that is open elsewhere, also one that is
+// Busy says whether an error may pass by itself: a file that is open elsewhere, also one that is
 // being removed, is denied.
-func busy(err error) bool {
+func Busy(err error) bool {
 	const sharingViolation = syscall.Errno(32)
 	return errors.Is(err, sharingViolation) || errors.Is(err, syscall.ERROR_ACCESS_DENIED)
 }
 
-// syncFolder does nothing: folders cannot be synced, and renames are in the file system's journal.
-func syncFolder(string) error { return nil }
+// SyncFolder does nothing: folders cannot be synced, and renames are in the file system's journal.
+func SyncFolder(string) error { return nil }

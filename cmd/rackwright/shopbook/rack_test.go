@@ -1,4 +1,4 @@
-package main
+package shopbook
 
 import (
 	"fmt"
@@ -7,6 +7,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"rackwright/cmd/rackwright/command"
 	"rackwright/io/book"
 	"rackwright/io/folder"
 	"rackwright/io/report"
@@ -97,7 +98,7 @@ func TestBoardByFlagsIsThatOfTheRow(t *testing.T) {
 			Bin: "A 2", Value: "1.25", Since: "2026-01-05", For: "C-1", Longest: "50mm",
 			Note: "a, b", Untouched: true,
 			Defect: []string{"10mm; 12mm; Sound  Knot", "1mm;2mm;wane;0;5mm"}}
-		got, err := c.board(&env{}, &job.Settings, "2027-01-01")
+		got, err := c.board(&command.Env{}, &job.Settings, "2027-01-01")
 		if err != nil || !book.Same(got, job.Rack[0]) {
 			t.Errorf("%s: it is\n%+v\nnot\n%+v (%v)", units, got, job.Rack[0], err)
 		}

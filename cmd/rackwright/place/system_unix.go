@@ -1,6 +1,6 @@
 //go:build unix
 
-package main
+package place
 
 import (
 	"errors"
@@ -30,13 +30,13 @@ func tryLock(path string) (unlock func(), err error) {
 	return func() { os.Remove(path); f.Close() }, nil
 }
 
-// busy says whether an error may pass by itself.
-func busy(err error) bool {
+// Busy says whether an error may pass by itself.
+func Busy(err error) bool {
 	return errors.Is(err, syscall.EWOULDBLOCK) || errors.Is(err, syscall.EINTR)
 }
 
-// syncFolder makes the names in a folder last; where that is not to be had it does nothing.
-func syncFolder(dir string) error {
+// SyncFolder makes the names in a folder last; where that is not to be had it does nothing.
+func SyncFolder(dir string) error {
 	f, err := os.Open(dir)
 	if err != nil {
 		return err

@@ -1,4 +1,8 @@
-package main
+// Package shopbook is the commands of a shop folder and its book: the rack at hand, counts, audits.
+//
+// Start at [ReadMonth] for a month as the book has its rack; shop.go opens a shop folder, write.go
+// enters events and writes the files of the rack.
+package shopbook
 
 import (
 	"cmp"
@@ -8,21 +12,23 @@ import (
 	"os"
 	"path/filepath"
 
+	"rackwright/cmd/rackwright/command"
+	"rackwright/cmd/rackwright/place"
 	"rackwright/io/book"
 	"rackwright/io/folder"
 	"rackwright/model"
 )
 
-// readMonth reads a job folder, and what it takes from the shop folder above it. That one is the
+// ReadFiles reads a job folder, and what it takes from the shop folder above it. That one is the
 // folder that it lies in itself, whatever link leads to it. It is held open as a root, so that no
 // name and no link of it leads out.
-func readMonth(dir string) (*model.Job, []model.Note, error) {
+func ReadFiles(dir string) (*model.Job, []model.Note, error) {
 	month := os.DirFS(dir)
-	above := filepath.Dir(wholePath(dir))
+	above := filepath.Dir(place.WholePath(dir))
 	root, err := os.OpenRoot(above)
 	if err == nil {
 		defer root.Close()
-		if isSame(dir, above) { // the top of the disk lies in no folder
+		if place.IsSame(dir, above) { // the top of the disk lies in no folder
 			return folder.ReadJob(month)
 		}
 		return folder.ReadMonth(month, root.FS())
@@ -32,21 +38,22 @@ func readMonth(dir string) (*model.Job, []model.Note, error) {
 		errors.Is(there, fs.ErrPermission) {
 		return folder.ReadJob(month)
 	}
-	return nil, nil, refuse("%s: it is there, but its folder cannot be read (%v); see that the "+
-		"folder may be read, or move the job folder elsewhere", shopFile, reason(err))
+	return nil, nil, command.Refuse(
+		"%s: it is there, but its folder cannot be read (%v); see that the "+
+			"folder may be read, or move the job folder elsewhere", shopFile, command.Reason(err))
 }
 
-// readByBook is readMonth; where the rack is that of a shop folder with a book, it must be as the
+// ReadMonth is ReadFiles; where the rack is that of a shop folder with a book, it must be as the
 // book has it.
-func (e *env) readByBook(dir string) (*model.Job, []model.Note, error) {
-	above := filepath.Dir(wholePath(dir))
+func ReadMonth(e *command.Env, dir string) (*model.Job, []model.Note, error) {
+	above := filepath.Dir(place.WholePath(dir))
 	s, err := openShopFolder(above)
 	_, own := os.Lstat(filepath.Join(dir, "rack.csv"))
-	if err != nil || isSame(dir, above) || !s.hasBook() || own == nil {
+	if err != nil || place.IsSame(dir, above) || !s.hasBook() || own == nil {
 		if err == nil {
 			s.close()
 		}
-		return readMonth(dir)
+		return ReadFiles(dir)
 	}
 	defer s.close()
 	if err := s.still(); err != nil {
@@ -56,33 +63,15 @@ func (e *env) readByBook(dir string) (*model.Job, []model.Note, error) {
 		return nil, nil, err
 	}
 	changes, unsettled := s.settle(e)
-	job, notes, err := readMonth(dir) // which finds all mistakes of all files
+	job, notes, err := ReadFiles(dir) // which finds all mistakes of all files
 	if err == nil && job.Source("rack.csv") != "rack.csv" {
 		err = cmp.Or(unsettled, s.byHand(changes))
 	}
 	return job, notes, err
 }
 
-// wholePath is the path of a folder itself, from the top of the disk, whatever link leads to it.
-func wholePath(dir string) string {
-	if real, err := filepath.EvalSymlinks(dir); err == nil {
-		dir = real
-	}
-	if whole, err := filepath.Abs(dir); err == nil {
-		dir = whole
-	}
-	return dir
-}
-
-// isSame says whether two paths lead to the same folder.
-func isSame(dir, other string) bool {
-	a, err1 := os.Stat(dir)
-	b, err2 := os.Stat(other)
-	return err1 == nil && err2 == nil && os.SameFile(a, b)
-}
-
-// bookFile is the book in a shop folder.
-const bookFile = "book.db"
+// BookFile is the book in a shop folder.
+const BookFile = "book.db"
 
 // shopBook is a shop folder with its book.
 type shopBook struct {
@@ -125,11 +114,11 @@ func openShop(dir string) (*shopBook, error) {
 // still keeps others from writing until the shop folder is closed, so that book and files belong
 // together. Where no lock can be laid nobody can write.
 func (s *shopBook) still() error {
-	unlock, err := lock(s.path(bookFile))
+	unlock, err := place.Lock(s.path(BookFile))
 	if err == nil {
 		s.unlock = unlock
-	} else if busy(err) {
-		return refuse("%s: the rack cannot be read (%v); try again", s.dir, err)
+	} else if place.Busy(err) {
+		return command.Refuse("%s: the rack cannot be read (%v); try again", s.dir, err)
 	}
 	return nil
 }
@@ -137,19 +126,20 @@ func (s *shopBook) still() error {
 // openShopFolder opens a shop folder without its book.
 func openShopFolder(dir string) (*shopBook, error) {
 	if info, err := os.Stat(dir); err != nil {
-		return nil, refuse("%s: there is no such folder; name a shop folder", dir)
+		return nil, command.Refuse("%s: there is no such folder; name a shop folder", dir)
 	} else if !info.IsDir() {
-		return nil, refuse("%s: is a file; name the shop folder that it lies in", dir)
+		return nil, command.Refuse("%s: is a file; name the shop folder that it lies in", dir)
 	}
 	root, err := os.OpenRoot(dir)
 	if err != nil {
-		return nil, refuse("%s: cannot be read (%v)", dir, reason(err))
+		return nil, command.Refuse("%s: cannot be read (%v)", dir, command.Reason(err))
 	}
 	s := &shopBook{dir: dir, files: root.FS(), root: root}
 	if why := folder.WhyNoShop(s.files); why != "" {
 		s.close()
-		return nil, refuse("%s: %s; name a shop folder: `rackwright help files` says what it "+
-			"holds", dir, why)
+		return nil, command.Refuse(
+			"%s: %s; name a shop folder: `rackwright help files` says what it "+
+				"holds", dir, why)
 	}
 	if s.settings, err = folder.ReadSettings(s.files); err != nil {
 		s.close()
@@ -160,7 +150,7 @@ func openShopFolder(dir string) (*shopBook, error) {
 
 // open opens the book, where there is one.
 func (s *shopBook) open() (err error) {
-	s.book, err = book.Open(s.path(bookFile))
+	s.book, err = book.Open(s.path(BookFile))
 	if err == nil || errors.Is(err, fs.ErrNotExist) {
 		return nil
 	}
@@ -169,7 +159,7 @@ func (s *shopBook) open() (err error) {
 
 // hasBook says whether there is a book.
 func (s *shopBook) hasBook() bool {
-	_, err := os.Lstat(s.path(bookFile))
+	_, err := os.Lstat(s.path(BookFile))
 	return !errors.Is(err, fs.ErrNotExist)
 }
 
@@ -186,5 +176,5 @@ func (s *shopBook) unsound(err error) error {
 	case errors.Is(err, book.ErrReadOnly):
 		remedy = "make the folder writable"
 	}
-	return refuse("%s: cannot be read (%v); %s", s.path(bookFile), err, remedy)
+	return command.Refuse("%s: cannot be read (%v); %s", s.path(BookFile), err, remedy)
 }
