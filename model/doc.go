@@ -28,6 +28,7 @@
 //	money      PriceOf, TaxOf, PaidFor, ReserveFor, Ticks, Shown, ShownTicks
 //	tally      Kind, VolumeAcross, Add, Millionths, NewTallier, Boards
 //	geometry   On, Other, With, Rect
+//	bins       BinsOf, TakeFrom, PutAway
 //	words      Shop
 //
 // No other function is called from both sides; TestSharedFunctionsAreListed compares.

@@ -165,6 +165,9 @@ func (s *Settings) Validate(m *Mistakes) {
 	for _, name := range slices.Sorted(maps.Keys(s.Yards)) {
 		r.yard(fmt.Sprintf("yards.%q.", name), s.Yards[name])
 	}
+	for _, name := range slices.Sorted(maps.Keys(s.Bins)) {
+		r.bin(fmt.Sprintf("bins.%q.", name), s.Bins[name])
+	}
 	for _, name := range slices.Sorted(maps.Keys(s.Materials)) {
 		r.override(fmt.Sprintf("material.%q.", name), s.Materials[name], true)
 	}

@@ -58,6 +58,7 @@ type Settings struct {
 	Materials map[string]Override  `json:"materials,omitempty"`
 	Sections  map[Section]Override `json:"sections,omitempty"`
 	Yards     map[string]YardFacts `json:"yards,omitempty"`
+	Bins      map[string]BinFacts  `json:"bins,omitempty"`
 }
 
 // Allowance is what a blank has over the finished part, where a face is machined.

@@ -18,7 +18,7 @@ func (j *Job) BlankLength(p *Part) Length {
 }
 
 // BlankIn sizes the blank of a part cut from one wood. A face or an edge gets its allowance only
-// where it is machined: see surface.go. The board's own eased edges (sections of PS 20) serve as
+// where it is machined: see section.go. The board's own eased edges (sections of PS 20) serve as
 // the edge allowance.
 func (j *Job) BlankIn(p *Part, w *Wood) Blank {
 	a := j.Settings.AllowanceFor(p.Material)

@@ -215,6 +215,10 @@ func (s *source) yards(job *model.Job) {
 	}
 	set.Usable = []model.Fraction{{Num: 1, Den: 1}, {Num: 9, Den: 10},
 		{Num: 999_999, Den: 1_000_000}, {Num: 1, Den: 100}}[s.upTo(3)]
+	if set.Usable.Num == 9 { // drawn already, so that seeds mean what they meant
+		set.Bins = map[string]model.BinFacts{"0": {Most: new(int64(2))},
+			"2": {Longest: new(40 * s.step()), Most: new(int64(1))}}
+	}
 }
 
 // board adds a board to the rack, and sometimes some like it.

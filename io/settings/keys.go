@@ -39,6 +39,11 @@ func yardKeys(y *model.YardFacts) map[string]setter {
 		"longest_load": fresh(&y.LongestLoad, length)}
 }
 
+// binKeys are the keys of one bin.
+func binKeys(b *model.BinFacts) map[string]setter {
+	return map[string]setter{"longest": fresh(&b.Longest, length), "most": fresh(&b.Most, count)}
+}
+
 // fresh sets a value that is nil where its key is left out.
 func fresh[T any](at **T, set func(*T) setter) setter {
 	return func(v any, u model.Unit) error {

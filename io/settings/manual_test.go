@@ -32,8 +32,8 @@ func keysIn(table map[string]any, before string) (out []string) {
 func TestManual(t *testing.T) {
 	text, _ := manual.Text("settings")
 	examples := regexp.MustCompile("(?s)```toml\n(.*?)```").FindAllStringSubmatch(text, -1)
-	if len(examples) != 2 {
-		t.Fatalf("there are %d examples, not 2", len(examples))
+	if len(examples) != 3 {
+		t.Fatalf("there are %d examples, not 3", len(examples))
 	}
 	shown, err := Read(strings.NewReader(examples[0][1]), "shop.toml")
 	if want := model.DefaultSettings(); err != nil || !reflect.DeepEqual(shown, want) {
@@ -48,11 +48,13 @@ func TestManual(t *testing.T) {
 	if known := slices.Sorted(maps.Keys(shopKeys(&model.Settings{}))); !slices.Equal(keys, known) {
 		t.Errorf("the manual has the keys\n%q\nthe program\n%q", keys, known)
 	}
-	if _, err := Read(strings.NewReader(examples[1][1]), "shop.toml"); err != nil {
-		t.Error(err)
+	for _, e := range examples[1:] {
+		if _, err := Read(strings.NewReader(e[1]), "shop.toml"); err != nil {
+			t.Error(err)
+		}
 	}
 
-	ofMaterial, ofSection, ofYard := []string{}, []string{}, []string{}
+	ofMaterial, ofSection, ofYard, ofBin := []string{}, []string{}, []string{}, []string{}
 	leftOut := []model.LengthSetting{}
 	of := ""
 	for _, line := range strings.Split(text, "\n") {
@@ -63,16 +65,18 @@ func TestManual(t *testing.T) {
 		key := strings.TrimSpace(cells[1])
 		switch yes := func(n int) bool { return strings.TrimSpace(cells[n]) == "yes" }; {
 		case key == "key":
-			of = strings.Fields(cells[2])[0]
-		case of == "inch":
+			of = strings.TrimSpace(cells[2])
+		case of == "inch shop, in":
 			inch, _, err1 := model.ParseLength(strings.TrimSpace(cells[2]), model.Inch)
 			mm, _, err2 := model.ParseLength(strings.TrimSpace(cells[3]), model.Millimetre)
 			if err1 != nil || err2 != nil {
 				t.Error(key, err1, err2)
 			}
 			leftOut = append(leftOut, model.LengthSetting{Key: key, Inch: inch, Metric: mm})
-		case of == "of":
+		case of == "of one yard":
 			ofYard = append(ofYard, key)
+		case of == "of one bin":
+			ofBin = append(ofBin, key)
 		default:
 			if yes(2) {
 				ofMaterial = append(ofMaterial, key)
@@ -97,6 +101,7 @@ func TestManual(t *testing.T) {
 		{"material", ofMaterial, overrideKeys(&model.Override{}, true)},
 		{"section", ofSection, overrideKeys(&model.Override{}, false)},
 		{"yard", ofYard, yardKeys(&model.YardFacts{})},
+		{"bin", ofBin, binKeys(&model.BinFacts{})},
 	} {
 		slices.Sort(x.shown)
 		if known := slices.Sorted(maps.Keys(x.known)); !slices.Equal(x.shown, known) {

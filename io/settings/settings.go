@@ -177,9 +177,9 @@ func (f *finder) value(path []string, v *unstable.Node) {
 var bareKey = regexp.MustCompile(`^[A-Za-z0-9_-]+$`)
 
 // namesTables are the tables below which tables of the maker's own names stand.
-var namesTables = []string{"material", "section", "yards"}
+var namesTables = []string{"bins", "material", "section", "yards"}
 
-// shown writes a key as the file does: names of materials, sections and yards in quotes.
+// shown writes a key as the file does: names of materials, sections, yards and bins in quotes.
 func shown(path []string) string {
 	out := make([]string, len(path))
 	for i, k := range path {
@@ -222,6 +222,12 @@ func (r *reader) settings(doc map[string]any) {
 				y := model.YardFacts{Where: model.Where{File: r.file, Line: line}}
 				return yardKeys(&y), func() { r.set.Yards[name] = y }
 			})
+		case "bins":
+			r.set.Bins = map[string]model.BinFacts{}
+			r.named(name, "", doc[name], func(name string, _ int) (map[string]setter, func()) {
+				var b model.BinFacts
+				return binKeys(&b), func() { r.set.Bins[name] = b }
+			})
 		default:
 			r.walk([]string{name}, name, doc[name], keys)
 		}
@@ -235,7 +241,7 @@ func (r *reader) settings(doc map[string]any) {
 	}
 }
 
-// named takes over the tables of single materials, sections or yards: one gives the keys of a name
+// named takes over the tables of single materials, sections, yards or bins: one gives the keys of a name
 // and keeps what they set. Such is how the name of a table goes on.
 func (r *reader) named(kind, such string, v any,
 	one func(name string, line int) (keys map[string]setter, keep func())) {

@@ -98,6 +98,10 @@ usable = 0.95
 tax_percent = 8.25
 longest_load = "8'"
 [yards.sawmill]
+[bins."rack A1"]
+longest = "48in"
+most = 20
+[bins.floor]
 [section."8/4"]
 seasoning = "Dry"
 offcut = { keep_length = "8in", value = 0, strip_value = 1 }
@@ -152,6 +156,8 @@ func TestReadWhole(t *testing.T) {
 				Where: model.Where{File: "shop.toml", Line: 75}},
 			"sawmill": {Where: model.Where{File: "shop.toml", Line: 78}},
 		},
+		Bins: map[string]model.BinFacts{
+			"rack A1": {Longest: at(48 * in), Most: new(int64(20))}, "floor": {}},
 		Sections: map[model.Section]model.Override{
 			"8/4": {Seasoning: &dry, KeepLength: at(8 * in), Value: &model.Fraction{Num: 0, Den: 1},
 				StripValue: &model.Fraction{Num: 1, Den: 1}, ShortestBlank: at(250 * mm),
@@ -277,6 +283,15 @@ func TestBadSettings(t *testing.T) {
 			model.CodeSetting, "write red oak, or"},
 		{"[material.oak]\nspecies = \" \"", 2, `material."oak".species`, model.CodeSetting,
 			"such as red oak"},
+		{"[bins.a]\nlongest = 0", 2, `bins."a".longest`, model.CodeSetting, "leave the key out"},
+		{"[bins.a]\nlongest = \"101m\"", 2, `bins."a".longest`, model.CodeSetting,
+			"check its unit"},
+		{"[bins.a]\nmost = -1", 2, `bins."a".most`, model.CodeSetting, "has room for"},
+		{"[bins.a]\nmost = 200001", 2, `bins."a".most`, model.CodeSetting, "has room for"},
+		{"[bins.a]\nmost = \"20\"", 2, `bins."a".most`, model.CodeSetting, "such as 3"},
+		{"[bins.a]\nlength = 4", 2, `bins."a".length`, model.CodeUnknownKey, "longest"},
+		{"[bins.a]\nmost = 4\n[bins.\"A \"]\nmost = 2", 3, `bins."A "`, model.CodeDuplicate,
+			"one table"},
 		{"[material.oak]\nspecies = 1", 2, `material."oak".species`, model.CodeSetting,
 			"in quotes"},
 		{"[section.\"8/4\"]\nspecies = \"red oak\"", 2, `section."8/4".species`,
@@ -518,6 +533,15 @@ func text(t *testing.T, s *model.Settings) string {
 			put(model.Unmistaken(y.LongestLoad.Decimal(s.Units)), "yards", name, "longest_load")
 		}
 	}
+	for name, b := range s.Bins {
+		put(map[string]any{}, "bins", name)
+		if b.Longest != nil {
+			put(model.Unmistaken(b.Longest.Decimal(s.Units)), "bins", name, "longest")
+		}
+		if b.Most != nil {
+			put(*b.Most, "bins", name, "most")
+		}
+	}
 	b, err := toml.Marshal(doc)
 	if err != nil {
 		t.Fatal(err)
@@ -543,6 +567,7 @@ func FuzzRead(f *testing.F) {
 		"narrowest_rip = 1\n[material.ash.safety]\nnarrowest_rip = \"1 1/2\""))
 	f.Add([]byte("[yards.\"a b\"]\ntax_percent = 7.0001\nlongest_load = 20\n[yards.c]\n" +
 		"[reserve]\nusable = 0.01"))
+	f.Add([]byte("[bins.\" A 1\"]\nlongest = \"4'\"\nmost = 0\n[bins.b]"))
 	f.Add([]byte("\xff\xfek\x00"))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		s, err := Read(strings.NewReader(string(data)), "shop.toml")

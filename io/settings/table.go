@@ -11,7 +11,7 @@ type key struct {
 	about string
 }
 
-// shopKeys are all keys but those of single materials, sections and yards, by their names.
+// shopKeys are all keys but those of single materials, sections, yards and bins, by their names.
 func shopKeys(s *model.Settings) map[string]setter {
 	keys := map[string]setter{}
 	for _, k := range keyTable(s) {

@@ -36,18 +36,18 @@ func Write(w io.Writer, u model.Unit) error {
 	return err
 }
 
-// ofSomeOnly shows how keys are set for one material, section or yard.
+// ofSomeOnly shows how keys are set for one material, section, yard or bin.
 func ofSomeOnly(u model.Unit) string {
 	if u == model.Millimetre {
-		return strings.NewReplacer("1/4 in", "6 mm", "8/4", "50x150mm", "8 in", "200 mm",
-			"12 ft", "4 m").Replace(inchExamples)
+		return strings.NewReplacer("1/4 in", "6 mm", "8/4", "50x150mm", "48 in", "1200 mm",
+			"8 in", "200 mm", "12 ft", "4 m").Replace(inchExamples)
 	}
 	return inchExamples
 }
 
 const inchExamples = `
-# Some keys can be set again for one material, one section or one yard. Take the
-# signs # away before such lines:
+# Some keys can be set again for one material, one section or one yard, and bins
+# can be named for offcuts. Take the signs # away before such lines:
 
 # [material."white oak".allowance]
 # thickness = "1/4 in"
@@ -60,6 +60,12 @@ const inchExamples = `
 # tax_percent = 8.25
 # no longer board is bought there
 # longest_load = "12 ft"
+
+# [bins."A1"]
+# no longer offcut is put there
+# longest = "48 in"
+# as long as it has fewer boards in it
+# most = 20
 `
 
 // written is a value as the file has it.

@@ -62,7 +62,8 @@ func TestEveryFieldHasAKey(t *testing.T) {
 	walk = func(name string, v reflect.Value) {
 		_, isFraction := v.Interface().(model.Fraction)
 		switch {
-		case slices.Contains([]string{".Materials", ".Sections", ".Yards"}, name):
+		case slices.Contains([]string{".Materials", ".Sections", ".Yards",
+			".Bins"}, name):
 		case v.Kind() == reflect.Struct && !isFraction:
 			for i := range v.NumField() {
 				walk(name+"."+v.Type().Field(i).Name, v.Field(i))
@@ -77,17 +78,23 @@ func TestEveryFieldHasAKey(t *testing.T) {
 // What the file shows of single materials, sections and yards can be taken in by taking the signs
 // away.
 func TestWrittenExamples(t *testing.T) {
+	longest := map[model.Unit]model.Length{model.Inch: 48 * model.UnitsPerInch,
+		model.Millimetre: 1200 * model.UnitsPerMillimetre}
 	sign := regexp.MustCompile(`(?m)^# (\[|\w+ = )`)
 	for u, load := range map[model.Unit]model.Length{model.Inch: 144 * model.UnitsPerInch,
 		model.Millimetre: 4000 * model.UnitsPerMillimetre} {
 		text := fmt.Sprintf("units = %q\n", u) + sign.ReplaceAllString(ofSomeOnly(u), "$1")
 		got, err := Read(strings.NewReader(text), "shop.toml")
-		if err != nil || len(got.Materials) != 1 || len(got.Sections) != 1 || len(got.Yards) != 1 {
+		if err != nil || len(got.Materials) != 1 || len(got.Sections) != 1 || len(got.Yards) != 1 ||
+			len(got.Bins) != 1 {
 			t.Error(err, got)
 		}
 		if y := got.Yards["north mill"]; y.TaxPercent == nil ||
 			*y.LongestLoad != load {
 			t.Error(y)
+		}
+		if b := got.Bins["A1"]; b.Most == nil || *b.Most != 20 || *b.Longest != longest[u] {
+			t.Error(b)
 		}
 	}
 }

@@ -123,10 +123,14 @@ func (c *checker) rackAfter() {
 		}
 	}
 	unused := len(want)
+	bins := c.job.Settings.BinsOf(c.job.Rack)
 	for _, u := range c.boards {
+		bins.TakeFrom(u.board.Bin)
 		for i := range u.rows {
 			if u.rows[i].Kind == model.KindOffcut {
-				want = append(want, c.offcut(u, &u.rows[i]))
+				b := c.offcut(u, &u.rows[i])
+				b.Bin = bins.PutAway(b.Length, "", u.board.Bin)
+				want = append(want, b)
 			}
 		}
 	}
@@ -140,10 +144,9 @@ func (c *checker) rackAfter() {
 	}
 }
 
-// offcut is the board that a row of the cuts leaves behind.
+// offcut is the board that a row of the cuts leaves behind; its bin is left open.
 func (c *checker) offcut(u *usedBoard, r *model.Cut) model.Board {
-	b := model.Board{ID: r.Offcut, Wood: u.board.Wood, Bin: u.board.Bin, Since: c.plan.Date,
-		For: u.board.For}
+	b := model.Board{ID: r.Offcut, Wood: u.board.Wood, Since: c.plan.Date, For: u.board.For}
 	b.Length, b.Width = r.To-r.From, r.Right-r.Left
 	if b.Length > u.board.Longest {
 		b.Longest = u.board.Longest

@@ -330,6 +330,9 @@ func TestCheckRefusesBooks(t *testing.T) {
 		{What: "offcut bin of a bought board", Spoil: func(j *model.Job, p *model.Plan) {
 			p.Rack[4].Bin = "A"
 		}, Want: "line 6: bin"},
+		{What: "a bin that has room", Spoil: func(j *model.Job, p *model.Plan) {
+			j.Settings.Bins = map[string]model.BinFacts{"new": {Most: new(int64(1))}}
+		}, Want: "line 5: bin is " + `"`},
 		{What: "offcut value", Spoil: func(j *model.Job, p *model.Plan) {
 			p.Rack[3].Value = new(model.Money(280))
 		}, Want: "line 5: value"},

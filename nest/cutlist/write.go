@@ -18,9 +18,11 @@ func Write(job *model.Job, worth *model.Valuation, boards []*Board, date string)
 	used := map[string]bool{}
 	var offcuts []model.Board
 	var all []Unit
+	bins := job.Settings.BinsOf(job.Rack)
 	perCommission := newBills(job, worth)
 	for n, b := range boards {
 		used[b.ID] = true
+		bins.TakeFrom(b.Bin)
 		cuts, units := w.cuts(b)
 		for _, u := range units {
 			u.Board = n
@@ -34,7 +36,9 @@ func Write(job *model.Job, worth *model.Valuation, boards []*Board, date string)
 			if c := &cuts[i]; c.Kind == model.KindOffcut {
 				ticks := worth.WorthOfRect(b.Slope, &b.Wood, c.Rect(), bad)
 				credit += ticks
-				offcuts = append(offcuts, offcut(b, c, worth.ShownTicks(ticks), date))
+				o := offcut(b, c, worth.ShownTicks(ticks), date)
+				o.Bin = bins.PutAway(o.Length, "", b.Bin)
+				offcuts = append(offcuts, o)
 			}
 		}
 		perCommission.share(b, credit)
@@ -82,9 +86,9 @@ func placement(job *model.Job, b *Board) model.Placement {
 // measured from its own end and edge. It stays reserved for whom its board was for, as it is still
 // that customer's wood, and it gives no longer blanks than its board did. A strip carries its
 // worth, as does what comes off a board with a value of its own: by its width alone it would be
-// worth more.
+// worth more. Its bin is left open.
 func offcut(b *Board, c *model.Cut, worth model.Money, date string) model.Board {
-	out := model.Board{ID: c.Offcut, Wood: b.Wood, Bin: b.Bin, Since: date, For: b.For}
+	out := model.Board{ID: c.Offcut, Wood: b.Wood, Since: date, For: b.For}
 	out.Length, out.Width = c.To-c.From, c.Right-c.Left
 	if b.Longest < out.Length { // else it can give no longer blank anyway
 		out.Longest = b.Longest

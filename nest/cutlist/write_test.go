@@ -167,3 +167,28 @@ func TestCostsByArea(t *testing.T) {
 		t.Errorf("not ripped: %+v, %+v", plan.Costs, plan.Placements)
 	}
 }
+
+// Offcuts go into the bins of the shop, one after the other, and what is full sends them back to
+// the bin of their board.
+func TestOffcutsIntoBins(t *testing.T) {
+	job := smallJob()
+	longest := model.Length(36 * in)
+	job.Settings.Bins = map[string]model.BinFacts{"short": {Longest: &longest, Most: new(int64(2))}}
+	job.Rack = []model.Board{{ID: "R0", Bin: "Short", Wood: oak(20*in, 8*in)}}
+	u := laid(job, oak(60*in, 8*in), model.RipFirst, [5]float64{0, 0, 30, 0, 3},
+		[5]float64{1, 30.125, 44, 0, 2})
+	u.Bin = "top"
+	plan := write(job, u, "")
+	if got := plan.Rack[1].Bin + ", " + plan.Rack[2].Bin; len(plan.Rack) != 3 ||
+		got != "short, top" {
+		t.Errorf("the short one and the long one lie in %s", got)
+	}
+	u.Bin, job.Settings.Bins["short"] = "top", model.BinFacts{Longest: &longest, Most: new(int64(1))}
+	if plan = write(job, u, ""); plan.Rack[1].Bin != "top" {
+		t.Errorf("a full bin: %s", plan.Rack[1].Bin)
+	}
+	u.Bin = "SHORT" // it makes room for what comes off it
+	if plan = write(job, u, ""); plan.Rack[1].Bin != "short" || plan.Rack[2].Bin != "SHORT" {
+		t.Errorf("from the full bin: %s, %s", plan.Rack[1].Bin, plan.Rack[2].Bin)
+	}
+}
