@@ -3,6 +3,7 @@ package nest
 import (
 	"context"
 	"slices"
+	"time"
 
 	"rackwright/model"
 )
@@ -17,7 +18,7 @@ func solver(ctx context.Context) planner {
 
 // oneByOne plans a job commission by commission, the earliest due first, each on the rack that the
 // one before left: what a maker does who orders as each job comes in. The plans stand in the order
-// in which they were made. The commissions share the work evenly.
+// in which they were made. The commissions share the work evenly, and the time.
 func oneByOne(job *model.Job, opt Options, plan planner) ([]*model.Plan, error) {
 	order := slices.Clone(job.Commissions)
 	slices.SortStableFunc(order, func(a, b model.Commission) int {
@@ -27,6 +28,9 @@ func oneByOne(job *model.Job, opt Options, plan planner) ([]*model.Plan, error) 
 		opt.Work = DefaultWork
 	}
 	opt.Work = max(1, opt.Work/int64(max(1, len(order))))
+	if opt.Clock > 0 {
+		opt.Clock = max(1, opt.Clock/time.Duration(max(1, len(order))))
+	}
 	var plans []*model.Plan
 	rack, yard := job.Rack, slices.Clone(job.Yard)
 	for _, c := range order {

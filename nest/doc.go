@@ -16,5 +16,6 @@
 // engine's words are those of package cutting, and its search is package cutstock.
 //
 // [Compare] plans the same jobs by the simple rules of package baseline, and commission by
-// commission. [Remarks] tells what is odd in a job but allowed.
+// commission. [Months] plans the months of a shop with and without the offcuts of the months
+// before. [Remarks] tells what is odd in a job but allowed.
 package nest
