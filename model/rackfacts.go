@@ -3,6 +3,7 @@ package model
 import (
 	"fmt"
 	"slices"
+	"strings"
 )
 
 // What the maker says of a board beside its size: whom it is for, that it is to stay untouched, how
@@ -10,7 +11,8 @@ import (
 // it is judged against the rest of the job.
 
 // validateFacts finds facts that contradict each other or name what is not there. A job without
-// parts is a rack alone, as a plan leaves it; whom its boards are for cannot be judged.
+// parts is a rack alone, as a plan leaves it; whom its boards are for cannot be judged. The rack of
+// a shop folder is that of all months: its boards may be for a commission of another one.
 func (j *Job) validateFacts(at func(Where) row) {
 	commissions := map[string]string{} // by what is the same in all spellings
 	var names []string
@@ -28,7 +30,7 @@ func (j *Job) validateFacts(at func(Where) row) {
 		b := &j.Rack[i]
 		known := commissions[FoldName(b.For)]
 		if b.For == "" || len(j.Parts) == 0 || known == b.For || i > 0 &&
-			b.Where == j.Rack[i-1].Where {
+			b.Where == j.Rack[i-1].Where || known == "" && strings.HasPrefix(b.Where.File, Above) {
 			continue
 		}
 		if known != "" {

@@ -3,6 +3,7 @@ package folder
 import (
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"rackwright/model"
 )
@@ -139,5 +140,22 @@ func TestRackFactsOfARackAlone(t *testing.T) {
 	if err != nil || len(got.Rack) != 1 || got.Rack[0].For != "Table" || !got.Rack[0].Untouched ||
 		got.Rack[0].Longest != 30*in {
 		t.Errorf("%v %+v", err, got)
+	}
+}
+
+// The rack of the shop folder is that of all months: a board of it may be for a commission of
+// another one. How a name of this month is spelt is judged all the same.
+func TestRackFactsOfAnotherMonth(t *testing.T) {
+	shop := fstest.MapFS{"shop.toml": {}}
+	for name, mistakes := range map[string]int{"Later": 0, "bench": 1} {
+		shop["rack.csv"] = &fstest.MapFile{Data: []byte(factHead + "A1,oak,2x6,96,," + name +
+			",,\n")}
+		month := jobFolder(nil)
+		delete(month, "rack.csv")
+		job, _, err := ReadMonth(month, shop)
+		if all, _ := err.(model.InputErrors); len(all) != mistakes ||
+			mistakes == 0 && job.Rack[0].For != name {
+			t.Errorf("for %s: %v", name, err)
+		}
 	}
 }
