@@ -37,6 +37,7 @@ func (b *Book) Audit() *Audit {
 		return a
 	}
 	b.auditRack(a, events)
+	b.auditPlans(a, events)
 	if s, err := b.State(); err != nil {
 		a.bad("it does not say up to which event the files are written: %v", err)
 	} else if s.Written < 0 || s.Written > s.Last {
@@ -78,9 +79,16 @@ func (b *Book) auditFile(a *Audit) {
 
 // auditSchema compares tables and triggers with those that a book is made of.
 func (b *Book) auditSchema(a *Audit) {
+	form := 0
+	if err := b.db.QueryRow("PRAGMA user_version").Scan(&form); err != nil {
+		a.bad("its form cannot be read: %v", err)
+		return
+	}
 	want := map[string]string{}
 	for _, part := range schema {
-		want[part.name] = part.sql
+		if part.form <= form {
+			want[part.name] = part.sql
+		}
 	}
 	rows, err := b.db.Query(`SELECT name, sql FROM sqlite_schema WHERE sql IS NOT NULL
 		ORDER BY name`)
@@ -132,5 +140,24 @@ func (b *Book) auditRack(a *Audit, events []Event) {
 		a.bad("board %s is not on the rack as the events have it", wrong)
 	case n < len(t.ids):
 		a.bad("board %s is not on the rack as the events have it", t.ids[n])
+	}
+}
+
+// auditPlans looks whether the files of each plan that was booked are there, and are those.
+func (b *Book) auditPlans(a *Audit, events []Event) {
+	for i := range events {
+		e := &events[i]
+		if form := 0; e.Kind == Booked {
+			err := b.db.QueryRow("PRAGMA user_version").Scan(&form)
+			if err == nil && form < withPlans {
+				err = fmt.Errorf("the form of the file is older than such an event")
+			}
+			if err == nil {
+				_, err = b.PlanFiles(e.Booking.Files)
+			}
+			if err != nil {
+				a.bad("plan %s, booked by event %d: %v", e.Plan, e.Number, err)
+			}
+		}
 	}
 }

@@ -21,15 +21,24 @@ const (
 	Scrapped Kind = "scrapped" // a board is gone
 	Taken    Kind = "taken"    // the rack as it was changed by hand
 	Counted  Kind = "counted"  // the rack as it was found in a count
+	Booked   Kind = "booked"   // a plan is to be carried out: its boards are promised to it
+	Received Kind = "received" // boards came that a plan buys
+	Cut      Kind = "cut"      // boards were cut as a plan has it, or otherwise
 	Undone   Kind = "undone"   // an earlier event does not count
 )
 
 // Event is one entry of the book.
 type Event struct {
-	Number  int64 // from 1
-	Date    string
-	Kind    Kind
-	Of      int64 // of an undone one, the event that does not count
+	Number int64 // from 1
+	Date   string
+	Kind   Kind
+	Of     int64 // of an undone one, the event that does not count
+	// of what is booked, received or cut: the plan's folder, from the shop folder on, by slashes,
+	// such as 2027-03/out
+	Plan    string
+	Booking *Booking   // of a booked one
+	Missing []string   // of a received one: boards that were awaited and are not delivered
+	Done    []BoardCut // of a cut one
 	Changes []Change
 }
 
@@ -51,8 +60,12 @@ func (c Change) back() Change { return Change{Was: c.Is, Is: c.Was} }
 
 // says is the JSON of an event: what its row has no column for.
 type says struct {
-	Of      int64    `json:"of,omitempty"`
-	Changes []change `json:"changes"`
+	Of      int64      `json:"of,omitempty"`
+	Plan    string     `json:"plan,omitempty"`
+	Booking *Booking   `json:"booking,omitempty"`
+	Missing []string   `json:"missing,omitempty"`
+	Done    []BoardCut `json:"done,omitempty"`
+	Changes []change   `json:"changes"`
 }
 
 type change struct {
@@ -93,7 +106,8 @@ func Plain(b model.Board) model.Board {
 
 // encode writes what an event says.
 func (e *Event) encode() (string, error) {
-	s := says{Of: e.Of, Changes: []change{}}
+	s := says{Of: e.Of, Plan: e.Plan, Booking: e.Booking, Missing: e.Missing, Done: e.Done,
+		Changes: []change{}}
 	for _, c := range e.Changes {
 		s.Changes = append(s.Changes, change{sheet(c.Was), sheet(c.Is)})
 	}
@@ -107,7 +121,7 @@ func (e *Event) decode(text string) error {
 	if err := strict(text, &s); err != nil {
 		return err
 	}
-	e.Of = s.Of
+	e.Of, e.Plan, e.Booking, e.Missing, e.Done = s.Of, s.Plan, s.Booking, s.Missing, s.Done
 	for n, c := range s.Changes {
 		if c.Was == nil && c.Is == nil || c.Was != nil && c.Is != nil && c.Was.ID != c.Is.ID {
 			return fmt.Errorf("change %d is of no board, or of two", n+1)

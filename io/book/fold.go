@@ -2,6 +2,7 @@ package book
 
 import (
 	"fmt"
+	"slices"
 
 	"rackwright/model"
 )
@@ -26,14 +27,17 @@ func Rack(events []Event) ([]model.Board, error) {
 
 // tally is what events add up to.
 type tally struct {
-	ids  []string                // as they first came
-	on   map[string]*model.Board // nil where it came and is gone
-	of   map[int64]*Event
-	gone map[int64]bool // events that do not count
+	ids   []string                // as they first came
+	on    map[string]*model.Board // nil where it came and is gone
+	came  map[string]int          // how many events that count brought it
+	of    map[int64]*Event
+	gone  map[int64]bool // events that do not count
+	plans plans
 }
 
 func fold(events []Event) (*tally, error) {
-	t := &tally{on: map[string]*model.Board{}, of: map[int64]*Event{}, gone: map[int64]bool{}}
+	t := &tally{on: map[string]*model.Board{}, came: map[string]int{}, of: map[int64]*Event{},
+		gone: map[int64]bool{}}
 	for i := range events {
 		if err := t.add(&events[i]); err != nil {
 			return nil, &Broken{events[i].Number, err.Error()}
@@ -68,6 +72,11 @@ func (t *tally) add(e *Event) error {
 			return fmt.Errorf("it does not turn round what event %d says", e.Of)
 		}
 		t.gone[e.Of] = true
+		for _, id := range comes(t.of[e.Of].Changes) {
+			t.came[id]--
+		}
+	} else if err := t.plans.may(e, t); err != nil {
+		return err
 	}
 	for _, c := range e.Changes {
 		id := c.ID()
@@ -79,7 +88,11 @@ func (t *tally) add(e *Event) error {
 			t.ids = append(t.ids, id)
 		}
 		t.on[id] = c.Is
+		if c.Was == nil && e.Kind != Undone {
+			t.came[id]++
+		}
 	}
+	t.plans.add(e)
 	t.of[e.Number] = e
 	return nil
 }
@@ -94,6 +107,9 @@ func (t *tally) mayUndo(number int64) error {
 		return fmt.Errorf("it is undone already")
 	case e.Kind == Opened || e.Kind == Undone:
 		return fmt.Errorf("it is of kind %s", e.Kind)
+	}
+	if err := t.plans.mayUndo(e); err != nil {
+		return err
 	}
 	ids := map[string]bool{}
 	for _, c := range e.Changes {
@@ -140,15 +156,16 @@ func legal(e *Event) error {
 	for _, c := range e.Changes {
 		fits := false
 		switch came, left := c.Was == nil, c.Is == nil; e.Kind {
-		case Opened:
+		case Opened, Received:
 			fits = came && !left
+		case Booked:
 		case Added:
 			fits = one && came && !left
 		case Moved:
 			fits = one && !came && !left && onlyMoved(*c.Was, *c.Is)
 		case Scrapped:
 			fits = one && !came && left
-		case Taken, Counted, Undone:
+		case Taken, Counted, Cut, Undone:
 			fits = !same(c.Was, c.Is)
 		default:
 			return fmt.Errorf("kind %q is not known", e.Kind)
@@ -157,10 +174,16 @@ func legal(e *Event) error {
 			return fmt.Errorf("the change of board %s is none of kind %s", c.ID(), e.Kind)
 		}
 	}
-	if len(e.Changes) == 0 && e.Kind != Opened {
+	if len(e.Changes) == 0 && e.mustChange() {
 		return fmt.Errorf("it changes nothing")
 	}
-	return nil
+	return saysOfPlan(e)
+}
+
+// mustChange says whether an event of that kind changes boards. An undone one does where the one
+// that it is of does.
+func (e *Event) mustChange() bool {
+	return !slices.Contains([]Kind{Opened, Booked, Received, Undone}, e.Kind)
 }
 
 func onlyMoved(was, is model.Board) bool {

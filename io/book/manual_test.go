@@ -18,7 +18,8 @@ func TestManualListsTheKinds(t *testing.T) {
 	for _, m := range rows.FindAllStringSubmatch(text, -1) {
 		listed = append(listed, Kind(m[1]))
 	}
-	want := []Kind{Opened, Added, Moved, Scrapped, Taken, Counted, Undone}
+	want := []Kind{Opened, Added, Moved, Scrapped, Taken, Counted, Booked, Received,
+		Cut, Undone}
 	if !slices.Equal(listed, want) {
 		t.Errorf("the manual lists %v, not %v", listed, want)
 	}

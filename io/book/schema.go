@@ -4,42 +4,59 @@ package book
 // not know lifts it to that of its kind, at most version; mark says that a file is a book at all.
 const (
 	oldest  = 1
-	version = 2 // counted events
+	version = 3 // 2: counted events; 3: plans
 	mark    = 0x5261636b
+
+	withPlans = 3
 )
 
 // formOf is the version of the form that an event of a kind asks for.
 func formOf(k Kind) int {
-	if k == Counted {
+	switch k {
+	case Counted:
 		return 2
+	case Booked, Received, Cut:
+		return withPlans
 	}
 	return oldest
 }
 
 // schema is what a book is made of, each part by its name in the order of their making. The rack
 // has a row for each id that ever came; says is NULL where the board is gone. The files have one
-// row: the event up to which rack.csv and defects.csv are known to be written.
-var schema = []struct{ name, sql string }{
-	{"events", `CREATE TABLE events (
+// row: the event up to which rack.csv and defects.csv are known to be written. Parts that came with
+// a later form are there from that form on.
+var schema = []struct {
+	form      int
+	name, sql string
+}{
+	{oldest, "events", `CREATE TABLE events (
 	number INTEGER PRIMARY KEY,
 	date   TEXT NOT NULL,
 	kind   TEXT NOT NULL,
 	says   TEXT NOT NULL,
 	hash   TEXT NOT NULL
 ) STRICT`},
-	{"rack", `CREATE TABLE rack (
+	{oldest, "rack", `CREATE TABLE rack (
 	place INTEGER PRIMARY KEY,
 	board TEXT NOT NULL UNIQUE,
 	says  TEXT
 ) STRICT`},
-	{"files", `CREATE TABLE files (
+	{oldest, "files", `CREATE TABLE files (
 	event INTEGER NOT NULL
 ) STRICT`},
-	{"events_follow", `CREATE TRIGGER events_follow BEFORE INSERT ON events
+	{oldest, "events_follow", `CREATE TRIGGER events_follow BEFORE INSERT ON events
 WHEN NEW.number IS NOT (SELECT coalesce(max(number), 0) + 1 FROM events)
 BEGIN SELECT RAISE(ABORT, 'an event has the number after the last'); END`},
-	{"events_stay", `CREATE TRIGGER events_stay BEFORE UPDATE ON events
+	{oldest, "events_stay", `CREATE TRIGGER events_stay BEFORE UPDATE ON events
 BEGIN SELECT RAISE(ABORT, 'an event never changes'); END`},
-	{"events_last", `CREATE TRIGGER events_last BEFORE DELETE ON events
+	{oldest, "events_last", `CREATE TRIGGER events_last BEFORE DELETE ON events
 BEGIN SELECT RAISE(ABORT, 'an event never goes'); END`},
+	{withPlans, "plans", `CREATE TABLE plans (
+	hash  TEXT PRIMARY KEY,
+	files BLOB NOT NULL
+) STRICT`},
+	{withPlans, "plans_stay", `CREATE TRIGGER plans_stay BEFORE UPDATE ON plans
+BEGIN SELECT RAISE(ABORT, 'the files of a plan never change'); END`},
+	{withPlans, "plans_last", `CREATE TRIGGER plans_last BEFORE DELETE ON plans
+BEGIN SELECT RAISE(ABORT, 'the files of a plan never go'); END`},
 }

@@ -36,10 +36,8 @@ func (b *Book) sound() error {
 // begin makes the tables of a new book and its first event.
 func (b *Book) begin(date string, boards []Change) error {
 	return b.within(func(tx *sql.Tx) error {
-		for _, part := range schema {
-			if _, err := tx.Exec(part.sql); err != nil {
-				return err
-			}
+		if err := makeParts(tx, 0, oldest); err != nil {
+			return err
 		}
 		set := fmt.Sprintf("PRAGMA application_id = %d; PRAGMA user_version = %d", mark, oldest)
 		if _, err := tx.Exec(set); err != nil {
@@ -70,7 +68,9 @@ func (b *Book) within(do func(*sql.Tx) error) error {
 // Enter enters an event behind the last, and gives it its number. One that may not follow is
 // refused with a [Broken].
 func (b *Book) Enter(e Event) (Event, error) {
-	e.Number = 0
+	if e.Number = 0; e.Kind == Booked {
+		return e, &Refused{"a plan is booked with its files"}
+	}
 	err := b.within(func(tx *sql.Tx) error { return enter(tx, &e) })
 	return e, err
 }
@@ -124,6 +124,9 @@ func enter(tx *sql.Tx, e *Event) error {
 	if err := legal(e); err != nil {
 		return &Refused{err.Error()}
 	}
+	if err := mayFollow(tx, e); err != nil {
+		return err
+	}
 	for i := range e.Changes {
 		if err := turn(tx, &e.Changes[i]); err != nil {
 			return err
@@ -146,10 +149,26 @@ func enter(tx *sql.Tx, e *Event) error {
 func lift(tx *sql.Tx, to int) error {
 	is := 0
 	err := tx.QueryRow("SELECT user_version FROM pragma_user_version").Scan(&is)
-	if err == nil && is < to {
-		_, err = tx.Exec(fmt.Sprintf("PRAGMA user_version = %d", to))
+	if err != nil || is >= to {
+		return err
 	}
+	if err := makeParts(tx, is, to); err != nil {
+		return err
+	}
+	_, err = tx.Exec(fmt.Sprintf("PRAGMA user_version = %d", to))
 	return err
+}
+
+// makeParts makes the parts of a book that came with the forms after one, up to another.
+func makeParts(tx *sql.Tx, after, to int) error {
+	for _, part := range schema {
+		if after < part.form && part.form <= to {
+			if _, err := tx.Exec(part.sql); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }
 
 // turn changes a board of the table.

@@ -1,0 +1,129 @@
+package book
+
+import (
+	"fmt"
+	"slices"
+)
+
+// Which events of plans are legal, after those before them.
+
+// may says why an event that is none of kind undone may not follow, as to plans, or nil. The tally
+// is what there is before it; only what is booked needs it.
+func (p *plans) may(e *Event, t *tally) error {
+	for _, id := range comes(e.Changes) {
+		if l := p.reserved[id]; l != nil && l.booked.Plan != e.Plan {
+			return fmt.Errorf("the id %s is kept for plan %s, which will buy it or leave it over: "+
+				"see `rackwright receive` and `rackwright done`", id, l.booked.Plan)
+		}
+	}
+	switch e.Kind {
+	case Booked:
+		return p.mayBook(e, t)
+	case Received, Cut:
+		l := p.find(e.Plan)
+		switch {
+		case l == nil:
+			return fmt.Errorf("plan %s is not booked", e.Plan)
+		case l.taken != 0:
+			return fmt.Errorf("a later revision has taken the place of plan %s, by event %d",
+				e.Plan, l.taken)
+		case e.Kind == Received:
+			return l.mayReceive(e)
+		}
+		return l.mayCut(e)
+	}
+	return nil
+}
+
+func (p *plans) mayBook(e *Event, t *tally) error {
+	b := e.Booking
+	for _, l := range p.all {
+		if l.booked.Plan == e.Plan {
+			return fmt.Errorf("plan %s is booked already, by event %d", e.Plan, l.booked.Number)
+		}
+		if l.booked.Booking.Hash == b.Hash {
+			return fmt.Errorf("the same plan is booked already as %s, by event %d", l.booked.Plan,
+				l.booked.Number)
+		}
+	}
+	of := p.find(b.Of)
+	switch {
+	case of == nil && b.Of != "":
+		return fmt.Errorf("plan %s is not booked, so nothing can take its place", b.Of)
+	case of != nil && of.taken != 0:
+		return fmt.Errorf("a later revision has taken the place of plan %s already, by event %d",
+			b.Of, of.taken)
+	}
+	for _, id := range b.Uses {
+		if t.on[id] == nil {
+			return fmt.Errorf("board %s is not on the rack", id)
+		}
+		if l := p.promised[id]; l != nil && l != of {
+			return fmt.Errorf("board %s is promised to plan %s", id, l.booked.Plan)
+		}
+	}
+	for _, id := range append(b.buys(), b.Offcuts...) {
+		if l := p.reserved[id]; l != nil && l != of {
+			return fmt.Errorf("the id %s is kept for plan %s", id, l.booked.Plan)
+		}
+		if t.came[id] > 0 {
+			return fmt.Errorf("a board %s was on the rack already", id)
+		}
+	}
+	return nil
+}
+
+func (l *plan) mayReceive(e *Event) error {
+	for _, id := range comes(e.Changes) {
+		if is := l.is[id]; is != expected && is != missing && is != noPlace {
+			return fmt.Errorf("plan %s does not await board %s", e.Plan, id)
+		}
+	}
+	for _, id := range e.Missing {
+		if l.is[id] != expected {
+			return fmt.Errorf("plan %s does not await board %s", e.Plan, id)
+		}
+	}
+	return nil
+}
+
+func (l *plan) mayCut(e *Event) error {
+	good := map[Piece]bool{}
+	for i := range e.Done {
+		for _, c := range e.Done[i].Pieces {
+			if name := c.name(); !c.Spoiled && (l.good[name] || good[name]) {
+				return fmt.Errorf("%s %s copy %d is cut twice", c.Commission, c.Part, c.Copy)
+			} else if !c.Spoiled {
+				good[name] = true
+			}
+		}
+	}
+	for _, c := range e.Changes {
+		if c.Was != nil && l.is[c.ID()] != had {
+			return fmt.Errorf("board %s is not one that plan %s has yet to cut", c.ID(), e.Plan)
+		}
+	}
+	return nil
+}
+
+// mayUndo says why an event cannot be undone for the sake of a plan, or nil.
+func (p *plans) mayUndo(e *Event) error {
+	if l := p.find(e.Plan); l != nil && e.Plan != "" {
+		if l.taken != 0 {
+			return fmt.Errorf("event %d stands on it, a later revision of that plan", l.taken)
+		}
+		if n := len(l.events); e.Kind == Booked && n > 0 {
+			return fmt.Errorf("event %d stands on it, as it is of that plan, too",
+				l.events[n-1].Number)
+		}
+	}
+	for _, l := range p.all {
+		for _, c := range e.Changes {
+			if l.booked.Number > e.Number && slices.Contains(l.booked.Booking.Uses, c.ID()) {
+				return fmt.Errorf("event %d stands on it, as it is of a plan that uses board %s",
+					l.booked.Number, c.ID())
+			}
+		}
+	}
+	return nil
+}
