@@ -84,13 +84,13 @@ func extremesOf(job *model.Job) []string {
 	}
 	for i := range job.Yard {
 		o := &job.Yard[i]
-		wood(&o.Wood, s.TrimFor(model.FromYard))
+		wood(&o.Wood, s.TrimFor(nil, model.FromYard))
 		has["smallest price"] = has["smallest price"] || o.Price <= 20
 		has["dearest board"] = has["dearest board"] || o.Price > model.DearestBoard-20
 	}
 	for i := range job.Rack {
 		b := &job.Rack[i]
-		wood(&b.Wood, s.TrimFor(model.FromRack))
+		wood(&b.Wood, s.TrimFor(b, model.FromRack))
 		for n, d := range b.Defects {
 			whole := d.From == 0 && d.To == b.Length && d.Left == 0 && d.Right == b.Width
 			has["defect covers a board"] = has["defect covers a board"] || whole

@@ -87,7 +87,7 @@ func (j *Job) Rippable(b *Board, o Origin, parts []*Part) bool {
 	if len(parts) == 0 {
 		return false
 	}
-	trim := j.Settings.TrimFor(o)
+	trim := j.Settings.TrimFor(b, o)
 	for _, r := range j.WidenedRects(b, nil) {
 		if (r.Left > 0 || r.Right < b.Width) && r.To > trim && r.From < b.Length-trim {
 			return true
@@ -120,7 +120,7 @@ func (j *Job) WeakRects(b *Board) []Rect {
 // trims that is clear enough for its face. The run must be clear over the whole width or, where the
 // blank can be ripped safely, over the width of the blank.
 func (j *Job) HasRun(p *Part, b *Board, o Origin) bool {
-	trim, blank := j.Settings.TrimFor(o), j.BlankIn(p, &b.Wood)
+	trim, blank := j.Settings.TrimFor(b, o), j.BlankIn(p, &b.Wood)
 	bad := j.WidenedRects(b, func(kind string) bool { return j.Settings.Tolerates(p.Face, kind) })
 	clear := func(left, right Length) bool {
 		return slices.ContainsFunc(ClearRuns(trim, b.Length-trim, Meeting(bad, left, right)),

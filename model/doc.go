@@ -30,6 +30,7 @@
 //	geometry   On, Other, With, Rect
 //	bins       BinsOf, TakeFrom, PutAway
 //	words      Shop
+//	copies     CopyAt
 //
 // No other function is called from both sides; TestSharedFunctionsAreListed compares.
 //

@@ -1,5 +1,7 @@
 package model
 
+import "slices"
+
 // Job is what is given to one run. Everything in it is in input order.
 type Job struct {
 	Settings Settings
@@ -40,18 +42,22 @@ type Commission struct {
 	Note string `json:"note,omitempty"`
 }
 
-// Part is a finished piece wanted Qty times; its copies are numbered 1 to Qty. Length, Width and
-// Thickness are finished sizes.
+// Part is a finished piece wanted Qty times. Its copies are numbered 1 to Qty, or as Copies has it.
+// Length, Width and Thickness are finished sizes.
 type Part struct {
-	Commission string  `json:"commission"`
-	Name       string  `json:"part"`
-	Qty        int64   `json:"qty"`
-	Material   string  `json:"material"`
-	Length     Length  `json:"length"`
-	Width      Length  `json:"width"`
-	Thickness  Length  `json:"thickness"`
-	Section    Section `json:"section,omitempty"` // empty: any section that holds it
-	Face       Face    `json:"face"`
+	Commission string `json:"commission"`
+	Name       string `json:"part"`
+	Qty        int64  `json:"qty"`
+	// of the rest of a job the numbers of the copies still wanted, ascending, and of how many they
+	// are; nil and 0: all of them
+	Copies    []int64 `json:"copies,omitempty"`
+	Of        int64   `json:"of,omitempty"`
+	Material  string  `json:"material"`
+	Length    Length  `json:"length"`
+	Width     Length  `json:"width"`
+	Thickness Length  `json:"thickness"`
+	Section   Section `json:"section,omitempty"` // empty: any section that holds it
+	Face      Face    `json:"face"`
 	// the rack board it must come from, or the row of alike ones; empty: any
 	Board string `json:"board,omitempty"`
 	Note  string `json:"note,omitempty"`
@@ -62,6 +68,26 @@ type Part struct {
 type Where struct {
 	File string `json:"file"`
 	Line int    `json:"line"`
+}
+
+// All is how many copies there are in all, those that are not wanted any more included.
+func (p *Part) All() int64 { return max(p.Qty, p.Of) }
+
+// CopyAt is the number of one of the copies wanted, which are counted from 0.
+func (p *Part) CopyAt(n int64) int64 {
+	if p.Copies != nil {
+		return p.Copies[n]
+	}
+	return n + 1
+}
+
+// Wants says whether a copy of that number is wanted.
+func (p *Part) Wants(number int64) bool {
+	if p.Copies != nil {
+		_, found := slices.BinarySearch(p.Copies, number)
+		return found
+	}
+	return number >= 1 && number <= p.Qty
 }
 
 // Wood is what a rack board and a board for sale have in common. Width and Thickness are as
@@ -87,6 +113,8 @@ type Board struct {
 	// the one commission that it may be cut for; empty: any
 	For       string `json:"for,omitempty"`
 	Untouched bool   `json:"untouched,omitempty"` // nothing may be cut from it
+	// it was bought for the plan and is not cut yet, so that its ends are trimmed as the yard's
+	Bought bool `json:"bought,omitempty"`
 	// of the blanks that it may give, as it is crooked or bowed; 0: any
 	Longest Length   `json:"longest,omitempty"`
 	Note    string   `json:"note,omitempty"`

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"slices"
 )
 
 // Plan is a plan as written to the out folder: what the cut list, the order of work, the buy list,
@@ -23,6 +24,33 @@ type Plan struct {
 	Shortages  []Shortage
 	Groups     []Group
 	Placements []Placement // one for each board used, in the order of Cuts
+	Revision   *Revision   // nil: it takes the place of no other plan
+}
+
+// Revision is what a plan knows of the one whose place it takes. Its job is what was left to cut:
+// the copies still wanted, and the boards as they were then. Value and bound are of that alone.
+type Revision struct {
+	Number int64  `json:"number"` // from 2
+	Of     string `json:"of"`     // the SHA-256 of plan.json of the plan before, in hex
+	Before []Laid `json:"before"` // the boards not begun, as the plan before has them
+	// ids that it gave, of each kind the last: new ones go on after them
+	Taken   []string `json:"taken"`
+	Change  Money    `json:"change"`  // what each board counts that is not cut as laid out before
+	Changed int64    `json:"changed"` // how many these are
+	Counts  Money    `json:"counts"`  // and what they count together; no part of the value
+}
+
+// Laid is how a plan lays out one board, and which ids its offcuts have, in the order of the cuts.
+// Offer is 0 of a board that has come since.
+type Laid struct {
+	Placement
+	Offcuts []string `json:"offcuts,omitempty"`
+}
+
+// Same says whether two boards are laid out alike, piece by piece, whichever boards they are.
+func (p *Placement) Same(q *Placement) bool {
+	return p.First == q.First && p.RipFrom == q.RipFrom && p.RipTo == q.RipTo &&
+		slices.Equal(p.Pieces, q.Pieces)
 }
 
 // Origin says where a board comes from.

@@ -126,7 +126,7 @@ func (j *Job) contradicted(p *Part, from []*Board, r row) string {
 			showLength(j.BlankIn(p, &best.Wood).Thickness, r.unit)),
 		"is thicker than plane_limit allows to be planed away",
 		fmt.Sprintf("gives %s between its trims, the blank is of %s",
-			showLength(max(0, best.Length-2*j.Settings.TrimFor(FromRack)), r.unit), blank),
+			showLength(max(0, best.Length-2*j.Settings.TrimFor(best, FromRack)), r.unit), blank),
 		fmt.Sprintf("gives no blank longer than %s, this one is of %s",
 			showLength(best.Longest, r.unit),
 			blank),

@@ -143,6 +143,10 @@ func (s *Settings) Validate(m *Mistakes) {
 		wrong("handling.rip", fmt.Sprintf("%s is not between 0 and %s", s.Ripping, DearestRip),
 			"write what it costs to rip one "+per)
 	}
+	if s.Change < 0 || s.Change > DearestBoard {
+		wrong("work.change", fmt.Sprintf("%s is not between 0 and %s", s.Change, DearestBoard),
+			"write what it is worth to you that a board keeps its layout")
+	}
 	for _, w := range []struct {
 		key string
 		is  Minutes

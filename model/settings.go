@@ -43,10 +43,12 @@ type Settings struct {
 	Handling Money     `json:"handling"` // for each board used
 	Ripping  Money     `json:"ripping"`  // for each foot of rip, in a mm shop each metre
 	Work     WorkTimes `json:"work"`     // what moving a stop and lifting a piece take
-	Margin   Length    `json:"margin"`   // kept clear on each side of a defect
-	Weak     []string  `json:"weak"`     // kinds of defect that no rip runs through
-	Sound    []string  `json:"sound"`    // kinds of defect that a sound face tolerates
-	Hidden   []string  `json:"hidden"`   // kinds of defect that a hidden face tolerates
+	// for each board that the rest of a plan has to lay out anew; it stands in such plans themselves
+	Change Money    `json:"-"`
+	Margin Length   `json:"margin"` // kept clear on each side of a defect
+	Weak   []string `json:"weak"`   // kinds of defect that no rip runs through
+	Sound  []string `json:"sound"`  // kinds of defect that a sound face tolerates
+	Hidden []string `json:"hidden"` // kinds of defect that a hidden face tolerates
 
 	// how far what is measured in a count may be off what the book has; no plan hangs on it
 	CountTolerance Length `json:"-"`
@@ -143,6 +145,7 @@ func DefaultSettingsIn(u Unit) Settings {
 
 		TrimmingCut: true,
 		Work:        WorkTimes{Setting: 3 * UnitsOfMinute / 2, Lift: UnitsOfMinute / 2},
+		Change:      UnitsOfMoney / 2,
 
 		Labels: DefaultLabels(),
 		Usable: Fraction{1, 1},
@@ -230,10 +233,11 @@ func (s *Settings) Tolerates(f Face, kind string) bool {
 	return false
 }
 
-// TrimFor is what is squared off each end of a board that is used: 0, or at least one kerf.
-func (s *Settings) TrimFor(o Origin) Length {
+// TrimFor is what is squared off each end of a board that is used: 0, or at least one kerf. A board
+// that was bought for this plan has the ends that it came with.
+func (s *Settings) TrimFor(b *Board, o Origin) Length {
 	t := s.YardEnd
-	if o == FromRack {
+	if o == FromRack && !b.Bought {
 		t = s.RackEnd
 	}
 	if t > 0 && t < s.CrosscutKerf {

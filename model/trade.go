@@ -81,7 +81,7 @@ func (j *Job) Holds(p *Part, w *Board, o Origin) (bool, string) {
 		b.Width > usable,
 		b.Thickness > w.Thickness,
 		w.Thickness-b.Thickness > a.PlaneLimit,
-		b.Length > w.Length-2*j.Settings.TrimFor(o),
+		b.Length > w.Length-2*j.Settings.TrimFor(w, o),
 		w.Longest > 0 && b.Length > w.Longest,
 		w.For != "" && w.For != p.Commission,
 		w.Untouched,

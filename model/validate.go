@@ -38,6 +38,7 @@ func (j *Job) Validate(m *Mistakes) {
 		r.name("part", p.Name)
 		r.name("material", p.Material)
 		r.count("qty", p.Qty, 1)
+		r.copies(p)
 		r.length("length", p.Length)
 		r.length("width", p.Width)
 		r.length("thickness", p.Thickness)
@@ -256,6 +257,21 @@ func (r row) count(column string, n, least int64) {
 	if n < least || n > MostCopies {
 		r.wrong(CodeCount, column, fmt.Sprintf("%d is not between %d and %d", n, least, MostCopies),
 			"write a whole number in these limits")
+	}
+}
+
+// copies judges the numbers of the copies that are wanted of the rest of a job.
+func (r row) copies(p *Part) {
+	if p.Copies == nil && p.Of == 0 {
+		return
+	}
+	before, ok := int64(0), int64(len(p.Copies)) == p.Qty
+	for _, n := range p.Copies {
+		ok, before = ok && n > before, n
+	}
+	if !ok || before > p.Of || p.Of > MostCopies {
+		r.wrong(CodeCount, "copies", fmt.Sprintf("%d numbers, up to %d of %d, are not those of %d "+
+			"copies", len(p.Copies), before, p.Of, p.Qty), "plan the job anew")
 	}
 }
 

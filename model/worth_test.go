@@ -415,7 +415,7 @@ func TestUnitIsWhatAllLengthsShare(t *testing.T) {
 		for i := range j.Rack {
 			b := &j.Rack[i]
 			made := []Length{v.Keep(&b.Wood), j.KeepWidth(&b.Wood), j.Inset(&b.Wood),
-				j.Settings.TrimFor(FromRack), j.Settings.TrimFor(FromYard)}
+				j.Settings.TrimFor(&Board{}, FromRack), j.Settings.TrimFor(nil, FromYard)}
 			for _, l := range lengthsIn(reflect.ValueOf(j.WidenedRects(b, nil))) {
 				made = append(made, *l)
 			}

@@ -253,7 +253,7 @@ func (r *reviewer) longer(p *model.Part) string {
 
 // leastBoard is the length of the shortest board for sale that is long enough for a part.
 func (r *reviewer) leastBoard(p *model.Part) model.Length {
-	return r.job.BlankLength(p) + 2*r.job.Settings.TrimFor(model.FromYard)
+	return r.job.BlankLength(p) + 2*r.job.Settings.TrimFor(nil, model.FromYard)
 }
 
 // row is the line that a stock stands in.

@@ -32,7 +32,7 @@ type item struct {
 	width  model.Length // of the parts, finished; 0 where none of the stocks can be ripped
 }
 
-// copyOf is one copy of a part, counted from 1.
+// copyOf is one copy of a part, by its number.
 type copyOf struct {
 	part int // index of Job.Parts
 	copy int64
@@ -195,7 +195,7 @@ func (f *formulator) keyOf(part int) itemKey {
 func (f *formulator) addPart(part, n int) {
 	p, it := &f.job.Parts[part], &f.program.Items[n]
 	for c := range p.Qty {
-		f.items[n].copies = append(f.items[n].copies, copyOf{part, c + 1})
+		f.items[n].copies = append(f.items[n].copies, copyOf{part, p.CopyAt(c)})
 		f.list = append(f.list, n)
 	}
 	it.Demand += p.Qty

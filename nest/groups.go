@@ -64,7 +64,7 @@ func (s *grouper) split() (sets []members, short []model.Shortage) {
 func shortOfAll(p *model.Part, reason string) model.Shortage {
 	var copies []int64
 	for n := range p.Qty {
-		copies = append(copies, n+1)
+		copies = append(copies, p.CopyAt(n))
 	}
 	return shortage(p, copies, reason)
 }

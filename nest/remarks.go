@@ -177,8 +177,8 @@ func (r *reviewer) trimmedAway() (out []string) {
 		what     string
 		twoTrims model.Length
 	}{
-		{true, "trim.rack_end", "boards on the rack", 2 * r.job.Settings.TrimFor(model.FromRack)},
-		{false, "trim.yard_end", "rows of the yard", 2 * r.job.Settings.TrimFor(model.FromYard)},
+		{true, "trim.rack_end", "boards on the rack", 2 * r.job.Settings.TrimFor(&model.Board{}, model.FromRack)},
+		{false, "trim.yard_end", "rows of the yard", 2 * r.job.Settings.TrimFor(nil, model.FromYard)},
 	} {
 		n, place := 0, ""
 		for i := range r.stocks {

@@ -125,7 +125,7 @@ func askedFor(job *model.Job) (names []string) {
 
 // between is what lies between the trims of a board.
 func between(job *model.Job, b *model.Board, o model.Origin) model.Span {
-	trim := job.Settings.TrimFor(o)
+	trim := job.Settings.TrimFor(b, o)
 	return model.Span{From: trim, To: max(trim, b.Length-trim)}
 }
 

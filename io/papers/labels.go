@@ -132,7 +132,7 @@ func (s *shop) blankLabel(p *piece) label {
 	of := ""
 	lines := []line{}
 	if p.part != nil {
-		of = " of " + strconv.FormatInt(p.part.Qty, 10)
+		of = " of " + strconv.FormatInt(p.part.All(), 10)
 		lines = append(lines,
 			line{"finished " + s.sizes(p.part.Length, p.part.Width, p.part.Thickness), false, false},
 			line{"blank " + s.sizes(p.blank.Length, p.blank.Width, p.blank.Thickness), false, false})

@@ -5,6 +5,8 @@
 //
 //	format, version, currency, date
 //	value, bound                     of the whole plan
+//	revision                         of a plan that takes the place of another: which, and how that
+//	                                 has its boards laid out
 //	shortages                        which copies are not cut, and why
 //	groups                           value, bound, proof and certificate of each
 //	job                              as it was read, with the hashes of its files

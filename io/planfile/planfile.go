@@ -4,16 +4,19 @@ import (
 	"bytes"
 	"encoding/json"
 	"io"
+	"slices"
 
 	"rackwright/model"
 )
 
 // Format and Version stand at the top of each file. Version 1 knew no rips: its settings lack what
 // a check of them needs. Version 2 rounded worth run by run, so its values and bounds are others.
-// Version 3 knew no order of work.
+// Version 3 knew no order of work. A plan that takes the place of another is of a version of its
+// own, as a reader that did not know of that would judge its ids and copies amiss.
 const (
-	Format  = "rackwright plan"
-	Version = 4
+	Format          = "rackwright plan"
+	Version         = 4
+	RevisionVersion = 5
 )
 
 const maxBytes = 256 << 20
@@ -26,6 +29,7 @@ type document struct {
 	Date       string            `json:"date"` // of the offcuts; empty where none was given
 	Value      model.Money       `json:"value"`
 	Bound      model.Money       `json:"bound"`
+	Revision   *model.Revision   `json:"revision,omitempty"` // of version 5
 	Shortages  []model.Shortage  `json:"shortages"`
 	Groups     []model.Group     `json:"groups"`
 	Job        snapshot          `json:"job"`
@@ -47,11 +51,15 @@ type snapshot struct {
 // their own.
 func Write(w io.Writer, job *model.Job, plan *model.Plan) error {
 	var compact bytes.Buffer
+	version := Version
+	if plan.Revision != nil {
+		version = RevisionVersion
+	}
 	e := json.NewEncoder(&compact)
 	e.SetEscapeHTML(false)
 	err := e.Encode(document{
-		Format: Format, Version: Version, Currency: job.Settings.Currency, Date: plan.Date,
-		Value: plan.Value, Bound: plan.Bound,
+		Format: Format, Version: version, Currency: job.Settings.Currency, Date: plan.Date,
+		Value: plan.Value, Bound: plan.Bound, Revision: revision(plan.Revision),
 		Shortages: list(plan.Shortages), Groups: groups(plan.Groups),
 		Placements: list(plan.Placements),
 		Work:       model.Work{Order: plan.Work.Order, Ways: list(plan.Work.Ways)},
@@ -71,6 +79,19 @@ func list[T any](l []T) []T {
 		return []T{}
 	}
 	return l
+}
+
+// revision has no empty list that is nil.
+func revision(r *model.Revision) *model.Revision {
+	if r == nil {
+		return nil
+	}
+	out := *r
+	out.Before, out.Taken = slices.Clone(list(r.Before)), list(r.Taken)
+	for n := range out.Before {
+		out.Before[n].Pieces = list(out.Before[n].Pieces)
+	}
+	return &out
 }
 
 func groups(in []model.Group) []model.Group {

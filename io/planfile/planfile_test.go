@@ -139,13 +139,49 @@ func TestWriteReadWrite(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	job.Settings.CountTolerance = 0 // no plan hangs on it, and plan.json has it not
+	// no plan hangs on it, and plan.json has it not
+	job.Settings.CountTolerance, job.Settings.Change = 0, 0
 	if d := cmp.Diff(job, gotJob, cmpopts.EquateEmpty()) +
 		cmp.Diff(plan, gotPlan, cmpopts.EquateEmpty()); d != "" {
 		t.Error(d)
 	}
 	if second := written(t, gotJob, gotPlan); !bytes.Equal(first, second) {
 		t.Error(cmp.Diff(string(first), string(second)))
+	}
+}
+
+// A plan that takes the place of another is of version 5, and reads back the same.
+func TestRevision(t *testing.T) {
+	job, plan := sample()
+	job.Settings.CountTolerance, job.Settings.Change = 0, 5000
+	job.Rack[0].Bought = true
+	job.Parts[0].Qty, job.Parts[0].Copies, job.Parts[0].Of = 2, []int64{2, 4}, 4
+	plan.Revision = &model.Revision{Number: 2, Of: strings.Repeat("ab", 32),
+		Before: []model.Laid{{Placement: plan.Placements[0], Offcuts: []string{"off-1"}},
+			{Placement: plan.Placements[4]}},
+		Taken: []string{"buy-4"}, Change: 5000, Changed: 1, Counts: 5000}
+	first := written(t, job, plan)
+	gotJob, gotPlan, err := Read(bytes.NewReader(first))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d := cmp.Diff(job, gotJob, cmpopts.EquateEmpty()) +
+		cmp.Diff(plan, gotPlan, cmpopts.EquateEmpty()); d != "" {
+		t.Error(d)
+	}
+	for _, c := range [][3]string{
+		{`"version": 5`, `"version": 4`, "version 5 has revision, and no other has"},
+		{`"number": 2`, `"number": 1`, "the number is below 2"},
+		{`"of": "ab`, `"of": "AB`, "is no SHA-256"},
+		{`"rip_to": 776224`, `"rip_to": 5`, "board Y4: rip_from 195072 is not before rip_to 5"},
+		{`"copies": [2, 4]`, `"copies": [4, 2]`, "are not those of 2 copies"},
+		{`"of": 4`, `"of": 3`, "2 numbers, up to 4 of 3"},
+	} {
+		text := strings.Replace(string(first), c[0], c[1], 1)
+		if _, _, err := Read(strings.NewReader(text)); err == nil ||
+			!strings.Contains(err.Error(), c[2]) {
+			t.Errorf("%s: %v", c[1], err)
+		}
 	}
 }
 
@@ -220,17 +256,18 @@ func TestBadPlans(t *testing.T) {
 		{"cut off", good[len(good)/2:], "", "it cannot be read (unexpected EOF)"},
 		{"trailing data", "", "{}", "something follows"},
 		{"other format", `"rackwright plan"`, `"plan"`, `the format is "plan"`},
-		{"later version", `"version": 4`, `"version": 5`,
-			"version 5 is not known, this program reads version 4; plan the job anew"},
+		{"later version", `"version": 4`, `"version": 6`,
+			"version 6 is not known, this program reads versions 4 and 5; plan the job anew"},
+		{"revision of none", `"version": 4`, `"version": 5`, "version 5 has revision"},
 		{"version 1", `"version": 4`, `"version": 1`,
-			"it is of version 1, by a program that knew no rips; this program reads version 4; " +
-				"plan the job anew"},
+			"it is of version 1, by a program that knew no rips; this program reads " +
+				"versions 4 and 5; plan the job anew"},
 		{"version 2", `"version": 4`, `"version": 2`,
 			"it is of version 2, by a program that rounded rack values otherwise; this " +
-				"program reads version 4; plan the job anew"},
+				"program reads versions 4 and 5; plan the job anew"},
 		{"version 3", `"version": 4`, `"version": 3`,
 			"it is of version 3, by a program that knew no order of work; this program " +
-				"reads version 4; plan the job anew"},
+				"reads versions 4 and 5; plan the job anew"},
 		{"order that is none", `"order": "clutter"`, `"order": "mess"`,
 			`work: order "mess" is not known`},
 		{"way left away", `, {"way": "clutter", "settings": 4, "lifts": 5, "minutes": 8.500, ` +

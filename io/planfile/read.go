@@ -2,6 +2,8 @@ package planfile
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -42,7 +44,10 @@ func Read(r io.Reader) (*model.Job, *model.Plan, error) {
 	job := model.Job(doc.Job)
 	plan := &model.Plan{Date: doc.Date, Value: doc.Value, Bound: doc.Bound,
 		Shortages: doc.Shortages, Groups: doc.Groups, Placements: doc.Placements,
-		Work: doc.Work}
+		Work: doc.Work, Revision: doc.Revision}
+	if doc.Revision != nil {
+		job.Settings.Change = doc.Revision.Change
+	}
 	m.AddAll(fileName, inside(&job))
 	judge(&m, &doc)
 	if err := m.Err(); err != nil {
@@ -119,7 +124,7 @@ func decode(data []byte, doc *document) *model.InputError {
 		return wrong(line(d.InputOffset()), "something follows the end of the plan")
 	}
 	for t, i := reflect.TypeFor[document](), 0; i < t.NumField(); i++ {
-		if key := t.Field(i).Tag.Get("json"); !top[key] {
+		if key := t.Field(i).Tag.Get("json"); !top[key] && !strings.Contains(key, ",") {
 			return wrong(0, fmt.Sprintf("field %q is missing", key))
 		}
 	}
@@ -134,18 +139,18 @@ func ofOtherVersion(data []byte) *model.InputError {
 		Version *int
 	}
 	if json.Unmarshal(data, &top) != nil || top.Format != Format || top.Version == nil ||
-		*top.Version == Version {
+		*top.Version == Version || *top.Version == RevisionVersion {
 		return nil // the strict reading says what is wrong
 	}
 	olds := map[int]string{1: "knew no rips", 2: "rounded rack values otherwise",
 		3: "knew no order of work"}
 	if old, known := olds[*top.Version]; known {
 		return wrong(0, fmt.Sprintf(
-			"it is of version %d, by a program that %s; this program reads version %d",
-			*top.Version, old, Version))
+			"it is of version %d, by a program that %s; this program reads versions %d and %d",
+			*top.Version, old, Version, RevisionVersion))
 	}
-	return wrong(0, fmt.Sprintf("version %d is not known, this program reads version %d",
-		*top.Version, Version))
+	return wrong(0, fmt.Sprintf("version %d is not known, this program reads versions %d and %d",
+		*top.Version, Version, RevisionVersion))
 }
 
 var goWords = regexp.MustCompile(`\bGo\b|\breflect\b`)
@@ -229,6 +234,41 @@ func judgeWork(bad func(format string, args ...any), w *model.Work) {
 	}
 }
 
+// judgeRevision says what no plan can hold of the one before it.
+func judgeRevision(bad func(format string, args ...any), version int, r *model.Revision) {
+	if (version == RevisionVersion) != (r != nil) {
+		bad("version %d has revision, and no other has", RevisionVersion)
+	}
+	if r == nil {
+		return
+	}
+	if hash, err := hex.DecodeString(r.Of); err != nil || len(hash) != sha256.Size ||
+		r.Of != strings.ToLower(r.Of) {
+		bad("revision: of %q is no SHA-256", r.Of)
+	}
+	if r.Number < 2 || r.Changed < 0 || r.Change < 0 || r.Counts < 0 {
+		bad("revision: the number is below 2, or another below 0")
+	}
+	if r.Change > model.DearestBoard {
+		bad("revision: change %v is more than %v", r.Change, model.DearestBoard)
+	}
+	for n := range r.Before {
+		judgePlacement(bad, &r.Before[n].Placement)
+	}
+}
+
+// judgePlacement says what no layout of a board can be.
+func judgePlacement(bad func(format string, args ...any), p *model.Placement) {
+	switch p.First {
+	case model.NotRipped, model.CrosscutFirst, model.RipFirst:
+	default:
+		bad("board %s: first %q is not known", p.Board, p.First)
+	}
+	if p.RipFrom != 0 || p.RipTo != 0 {
+		judgeSpan(bad, p)
+	}
+}
+
 // judge says what no plan of ours can hold, whatever the job.
 func judge(m *model.Mistakes, doc *document) {
 	bad := func(format string, args ...any) { m.Add(wrong(0, fmt.Sprintf(format, args...))) }
@@ -243,15 +283,9 @@ func judge(m *model.Mistakes, doc *document) {
 		bad("the date is %q, which is no date", doc.Date)
 	}
 	judgeWork(bad, &doc.Work)
-	for _, p := range doc.Placements {
-		switch p.First {
-		case model.NotRipped, model.CrosscutFirst, model.RipFirst:
-		default:
-			bad("board %s: first %q is not known", p.Board, p.First)
-		}
-		if p.RipFrom != 0 || p.RipTo != 0 {
-			judgeSpan(bad, &p)
-		}
+	judgeRevision(bad, doc.Version, doc.Revision)
+	for n := range doc.Placements {
+		judgePlacement(bad, &doc.Placements[n])
 	}
 	for _, g := range doc.Groups {
 		switch g.Proof {

@@ -58,6 +58,7 @@ rip = "0.03"
 [work]
 setting = 2.25
 lift = 0
+change = 1.25
 
 [safety]
 shortest_blank = "1' 2 1/2\""
@@ -140,7 +141,7 @@ func TestReadWhole(t *testing.T) {
 		Work:   model.WorkTimes{Setting: 2250, Lift: 0},
 		Margin: 65 * mm / 10, Weak: []string{"split", "brash wood"},
 		Sound: []string{"sound knot"}, Hidden: []string{},
-		CountTolerance: 9 * mm,
+		CountTolerance: 9 * mm, Change: 12500,
 		Labels: model.LabelSheet{Sheet: model.A4, Columns: 2, Rows: 5, Top: 105 * mm / 10,
 			Bottom: in / 2, Right: 10 * mm, ColumnGap: 25 * mm / 10, RowGap: 3 * mm},
 		Usable: model.Fraction{Num: 19, Den: 20},
@@ -153,8 +154,8 @@ func TestReadWhole(t *testing.T) {
 				Usable: &model.Fraction{Num: 4, Den: 5}}, "ash": {ShortestRip: at(25_000 * mm)}},
 		Yards: map[string]model.YardFacts{
 			"North yard": {TaxPercent: &model.Fraction{Num: 33, Den: 4}, LongestLoad: at(96 * in),
-				Where: model.Where{File: "shop.toml", Line: 75}},
-			"sawmill": {Where: model.Where{File: "shop.toml", Line: 78}},
+				Where: model.Where{File: "shop.toml", Line: 76}},
+			"sawmill": {Where: model.Where{File: "shop.toml", Line: 79}},
 		},
 		Bins: map[string]model.BinFacts{
 			"rack A1": {Longest: at(48 * in), Most: new(int64(20))}, "floor": {}},
@@ -462,6 +463,7 @@ func text(t *testing.T, s *model.Settings) string {
 	minutes := func(m model.Minutes) float64 { return float64(m) / model.UnitsOfMinute }
 	put(minutes(s.Work.Setting), "work", "setting")
 	put(minutes(s.Work.Lift), "work", "lift")
+	put(model.Unmistaken(s.Change.String()), "work", "change")
 	put(s.Weak, "defects", "weak")
 	put(s.Sound, "defects", "sound")
 	put(s.Hidden, "defects", "hidden")

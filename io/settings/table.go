@@ -78,6 +78,8 @@ func keyTable(s *model.Settings) []key {
 			"minutes to move a stop or fence and to test it"},
 		{"work.lift", &s.Work.Lift, minutes(&s.Work.Lift),
 			"minutes to take up a board or piece and put it away"},
+		{"work.change", &s.Change, money(&s.Change),
+			"money for each board that a replan has to lay out anew"},
 
 		long("safety.shortest_blank", "you are warned of shorter ones"),
 		long("safety.shortest_rip", "no shorter piece is ripped"),

@@ -119,6 +119,7 @@ func (c *checker) rackAfter() {
 	}
 	for _, b := range c.job.Rack {
 		if !isUsed[b.ID] {
+			b.Bought = false // of the next plan it is a board as any
 			want = append(want, b)
 		}
 	}
@@ -203,6 +204,7 @@ func (c *checker) sameBoard(where string, g, w *model.Board) {
 		{"since", g.Since, w.Since},
 		{"for", g.For, w.For}, {"untouched", yes(g.Untouched), yes(w.Untouched)},
 		{"longest", g.Longest, w.Longest}, {"note", g.Note, w.Note},
+		{"bought", yes(g.Bought), yes(w.Bought)},
 	})
 	if !slices.Equal(g.Defects, w.Defects) {
 		c.say(where, "the defects of board %s in defects.csv are not those it has: there are %d, "+

@@ -39,6 +39,7 @@ func Check(job *model.Job, plan *model.Plan) (*Reading, []model.Finding) {
 		c.costs()
 		c.reasons()
 		c.groups()
+		c.revision()
 	}
 	return c.reading(), c.found
 }
@@ -191,8 +192,7 @@ func (c *checker) identify(id string, placed *model.Placement) *usedBoard {
 func (c *checker) newIDs() {
 	taken := map[string]string{}
 	highest := map[string]string{} // id of the rack by what stands before its number
-	for id := range c.rack {
-		taken[id] = "a board of the rack"
+	there := func(id string) {
 		whole := id
 		if before, piece := numbered(id); piece != "" && strings.HasSuffix(before, ".") {
 			whole = strings.TrimSuffix(before, ".") // one of alike boards
@@ -203,17 +203,31 @@ func (c *checker) newIDs() {
 			highest[stem] = whole
 		}
 	}
+	for id := range c.rack {
+		taken[id] = "a board of the rack"
+		there(id)
+	}
+	before := c.before()
+	for _, id := range c.givenBefore() {
+		there(id)
+	}
+	given := "rack"
+	if c.plan.Revision != nil {
+		given = "rack or of the plan before"
+	}
 	goesOn := func(where, id string) {
 		stem, n := numbered(id)
 		stem = strings.ToLower(stem)
 		if _, old := numbered(highest[stem]); n != "" && old != "" && !above(n, old) {
-			c.say(where, "the id %s does not go on after %s of the rack", id, highest[stem])
+			c.say(where, "the id %s does not go on after %s of the %s", id, highest[stem], given)
 		}
 	}
 	for _, u := range c.boards {
 		if u.offer >= 0 {
 			taken[u.id] = "a bought board"
-			goesOn("cuts.csv: board "+u.id, u.id)
+			if b := before[u.id]; b == nil || b.Offer != c.job.Yard[u.offer].Where.Line {
+				goesOn("cuts.csv: board "+u.id, u.id)
+			}
 		}
 	}
 	for _, u := range c.boards {
@@ -228,7 +242,9 @@ func (c *checker) newIDs() {
 			} else if who := taken[r.Offcut]; who != "" {
 				c.say(where, "the offcut's id %s is not new: it is that of %s", r.Offcut, who)
 			}
-			goesOn(where, r.Offcut)
+			if b := before[u.id]; b == nil || !slices.Contains(b.Offcuts, r.Offcut) {
+				goesOn(where, r.Offcut)
+			}
 			taken[r.Offcut] = "another offcut"
 		}
 	}
@@ -257,7 +273,11 @@ func (c *checker) copies() {
 	take := func(where string, part int, n int64, how string) {
 		p := &c.job.Parts[part]
 		switch {
-		case n < 1 || n > p.Qty:
+		case !p.Wants(n) && p.Copies != nil:
+			c.say(where, "%s names copy %d of %s of %s, which is not wanted any more", how, n,
+				p.Name, p.Commission)
+			return
+		case !p.Wants(n):
 			c.say(where, "%s names copy %d of %s of %s, of which %d are wanted", how, n, p.Name,
 				p.Commission, p.Qty)
 			return
@@ -292,11 +312,11 @@ func (c *checker) copies() {
 	}
 	for i := range c.job.Parts {
 		p := &c.job.Parts[i]
-		for n := int64(1); n <= p.Qty && int64(len(had[i])) < p.Qty; n++ {
-			if !had[i][n] {
+		for n := int64(0); n < p.Qty && int64(len(had[i])) < p.Qty; n++ {
+			if !had[i][p.CopyAt(n)] {
 				c.say("cuts.csv",
 					"%d of %d copies of %s of %s are neither cut nor short; the first is copy %d",
-					p.Qty-int64(len(had[i])), p.Qty, p.Name, p.Commission, n)
+					p.Qty-int64(len(had[i])), p.Qty, p.Name, p.Commission, p.CopyAt(n))
 				break
 			}
 		}

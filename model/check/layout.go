@@ -89,7 +89,7 @@ func (c *checker) judgeEndToEnd(u *usedBoard) {
 // not ripped it must be a kerf away from its neighbour.
 func (c *checker) judgePieces(u *usedBoard) {
 	s := &c.job.Settings
-	trim, end := s.TrimFor(u.origin), model.Length(-1)
+	trim, end := s.TrimFor(u.board, u.origin), model.Length(-1)
 	for i := range u.rows {
 		r := &u.rows[i]
 		if r.Kind != model.KindPart {
@@ -158,7 +158,7 @@ func (c *checker) intolerable(b *model.Board, f model.Face) []model.Rect {
 // layOut gives the rows that the rules make of the pieces on a board that is not ripped. Ids of
 // offcuts are left to the plan.
 func (c *checker) layOut(u *usedBoard) []model.Cut {
-	trim, width := c.job.Settings.TrimFor(u.origin), u.board.Width
+	trim, width := c.job.Settings.TrimFor(u.board, u.origin), u.board.Width
 	var out []model.Cut
 	add := func(kind model.Kind, at model.Rect) {
 		if at.From < at.To {

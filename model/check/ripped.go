@@ -57,7 +57,7 @@ func (c *checker) usable(u *usedBoard, a model.Axis) model.Span {
 	if a == model.Across {
 		return model.Span{From: 0, To: u.board.Width}
 	}
-	trim := c.job.Settings.TrimFor(u.origin)
+	trim := c.job.Settings.TrimFor(u.board, u.origin)
 	return model.Span{From: trim, To: u.board.Length - trim}
 }
 

@@ -183,16 +183,20 @@ func (p *proof) faceName(f model.Face) string {
 // heldSets gives by part the set of woods that hold it.
 func (p *Prover) heldSets() []string {
 	out := make([]string, len(p.job.Parts))
-	sets := map[model.Part]string{} // parts alike in all that Holds looks at share theirs
+	type alike struct { // parts alike in all that Holds looks at share theirs
+		commission, material, board string
+		length, width, thickness    model.Length
+		section                     model.Section
+	}
+	sets := map[alike]string{}
 	for i := range p.job.Parts {
 		part := &p.job.Parts[i]
-		alike := model.Part{Commission: part.Commission, Material: part.Material,
-			Length: part.Length, Width: part.Width, Thickness: part.Thickness,
-			Section: part.Section, Board: part.Board}
-		held, known := sets[alike]
+		key := alike{part.Commission, part.Material, part.Board, part.Length, part.Width,
+			part.Thickness, part.Section}
+		held, known := sets[key]
 		if !known {
-			held = p.heldBy(&alike)
-			sets[alike] = held
+			held = p.heldBy(part)
+			sets[key] = held
 		}
 		out[i] = held
 	}

@@ -47,7 +47,7 @@ func (p *proof) slope(w int) model.Slope {
 // bare is what one board of a wood is worth between its trims, as it lies there, in ticks.
 func (p *proof) bare(w int) int64 {
 	board, origin := p.board(w)
-	trim := p.job.Settings.TrimFor(origin)
+	trim := p.job.Settings.TrimFor(board, origin)
 	return p.worth.WorthOfRect(p.slope(w), &board.Wood,
 		model.Rect{From: trim, To: board.Length - trim, Right: board.Width},
 		p.job.WidenedRects(board, nil))

@@ -49,7 +49,7 @@ func (b *Board) origin() model.Origin {
 
 // usable is what lies between the trims.
 func (b *Board) usable(job *model.Job) model.Span {
-	trim := job.Settings.TrimFor(b.origin())
+	trim := job.Settings.TrimFor(&b.Board, b.origin())
 	return model.Span{From: trim, To: b.Length - trim}
 }
 

@@ -44,8 +44,9 @@ func Write(job *model.Job, worth *model.Valuation, boards []*Board, date string)
 		perCommission.share(b, credit)
 	}
 	for i := range job.Rack {
-		if !used[job.Rack[i].ID] {
-			p.Rack = append(p.Rack, job.Rack[i])
+		if b := job.Rack[i]; !used[b.ID] {
+			b.Bought = false // of the next plan it is a board as any
+			p.Rack = append(p.Rack, b)
 		}
 	}
 	p.Rack = append(p.Rack, offcuts...)

@@ -43,7 +43,7 @@ type Item struct {
 // NewBoard gives a board of the job that can be ripped; worth is that of the job.
 func NewBoard(job *model.Job, worth *model.Valuation, b *model.Board, o model.Origin,
 	slope model.Slope) *Board {
-	safe, trim := job.Settings.SafetyFor(b.Material, b.Section), job.Settings.TrimFor(o)
+	safe, trim := job.Settings.SafetyFor(b.Material, b.Section), job.Settings.TrimFor(b, o)
 	u := worth.Unit
 	a := &Board{unit: u, from: trim / u, to: (b.Length - trim) / u, slope: slope,
 		keep: worth.Keep(&b.Wood) / u, width: b.Width / u, inset: job.Inset(&b.Wood) / u,

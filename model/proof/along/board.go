@@ -41,7 +41,7 @@ const tooLarge = "the duals are too large to reckon with"
 // NewBoard gives a board of the job that cannot be ripped; worth is that of the job.
 func NewBoard(job *model.Job, worth *model.Valuation, board *model.Board, o model.Origin,
 	slope model.Slope) *Board {
-	trim, margin, unit := job.Settings.TrimFor(o), job.Settings.Margin, worth.Unit
+	trim, margin, unit := job.Settings.TrimFor(board, o), job.Settings.Margin, worth.Unit
 	b := &Board{From: trim / unit, To: (board.Length - trim) / unit,
 		Slope: slope.Whole * int64(board.Width/unit), Keep: worth.Keep(&board.Wood) / unit}
 	for _, d := range board.Defects {

@@ -32,7 +32,7 @@ func (w ways) raise(c Counts, value int64) {
 // and none above what is wanted, the most that its offcuts are worth less what its rips cost.
 func (b *Ripped) Ways() map[Counts]int64 {
 	b.bad, b.weak = b.Job.WidenedRects(b.Board, nil), b.Job.WeakRects(b.Board)
-	trim, out := b.Job.Settings.TrimFor(b.Origin), ways{}
+	trim, out := b.Job.Settings.TrimFor(b.Board, b.Origin), ways{}
 	from, to := trim, b.Board.Length-trim
 	if from < to {
 		b.crosscut(from, to, out)
