@@ -47,6 +47,7 @@ type commands struct {
 	Show      showCommand        `cmd:"" help:"List the boards of a written plan, or draw one: its blanks, its offcuts, its cuts in order."`
 	Print     printCommand       `cmd:"" help:"Write the papers of a plan: for the yard, the saw and the bench, and labels."`
 	Compare   compareCommand     `cmd:"" help:"Plan a job by simple first-fit rules and by the solver, side by side."`
+	Months    monthsCommand      `cmd:"" help:"Plan the months of a shop folder one after the other, and show what carrying offcuts saves."`
 	Check     checkCommand       `cmd:"" help:"Read and judge a job folder only: all mistakes at once."`
 	Explain   explainCommand     `cmd:"" help:"Why each blank is as big as it is, what can hold it, and what its wood costs."`
 	Movement  movementCommand    `cmd:"" help:"How much wide parts move over the year, and the slot or gap that it asks for."`
@@ -77,6 +78,7 @@ Examples:
   rackwright movement march --moisture 6-10
   rackwright new shop --month 2027-03   an empty shop folder, to be filled in
   rackwright rack list shop             the boards on the rack
+  rackwright months shop                its months, one after the other
   rackwright help files                 what a job folder holds`
 
 // env is what a command of this room needs of the world.

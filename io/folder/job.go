@@ -23,6 +23,19 @@ func ReadJob(fsys fs.FS) (*model.Job, []model.Note, error) { return ReadMonth(fs
 // [ShopFiles]. Such files are named with [model.Above] before their names.
 func ReadMonth(fsys, shop fs.FS) (*model.Job, []model.Note, error) {
 	r := &jobReader{reader: &reader{fsys: fsys, unit: model.Inch}, job: &model.Job{}}
+	return r.month(shop)
+}
+
+// ReadMonthAt is [ReadMonth] with the rack that the shop had at another time in place of that of
+// its rack.csv. A part that must come from a board which was not there may come from any.
+func ReadMonthAt(fsys, shop fs.FS, rack []model.Board) (*model.Job, []model.Note, error) {
+	r := &jobReader{reader: &reader{fsys: fsys, unit: model.Inch}, job: &model.Job{}, then: rack,
+		earlier: true}
+	return r.month(shop)
+}
+
+func (r *jobReader) month(shop fs.FS) (*model.Job, []model.Note, error) {
+	fsys := r.fsys
 	entries, err := fs.ReadDir(fsys, ".")
 	if err != nil {
 		r.m.Add(unreadable("", err, "name a job folder that can be read"))
@@ -43,6 +56,7 @@ func ReadMonth(fsys, shop fs.FS) (*model.Job, []model.Note, error) {
 	commissions := r.commissions()
 	r.parts()
 	r.orders()
+	r.atThatTime()
 	r.noPart()
 	forget(job, boards, commissions && r.complete)
 	job.Inputs = r.inputs
@@ -64,6 +78,25 @@ type jobReader struct {
 	known    map[string]bool // commissions
 	parted   bool            // the rack is in one folder and its defects in the other
 	left     bool            // the shop's defects are left out, as the month has a rack of its own
+	earlier  bool            // the rack of the shop is that of another time
+	then     []model.Board   // that rack
+}
+
+// atThatTime puts the rack of another time in place of the one that was read.
+func (r *jobReader) atThatTime() {
+	if !r.earlier || !r.above["rack.csv"] {
+		return
+	}
+	r.job.Rack = slices.Clone(r.then)
+	for i := range r.job.Rack {
+		r.job.Rack[i].Where = model.Where{File: r.name("rack.csv"), Line: i + 2}
+	}
+	for i := range r.job.Parts {
+		if p := &r.job.Parts[i]; !slices.ContainsFunc(r.then,
+			func(b model.Board) bool { return b.Answers(p.Board) }) {
+			p.Board = ""
+		}
+	}
 }
 
 // forget takes out what names a board or a commission that may have stood in a row which could not

@@ -19,7 +19,7 @@ var files embed.FS
 
 // names are the topics, in the order in which a new user meets them.
 var names = []string{"files", "lengths", "blanks", "settings", "worth", "yard", "rips", "work",
-	"papers", "proof", "movement", "book"}
+	"papers", "proof", "movement", "book", "months"}
 
 // Topic is one text: its name, and what it is about in a few words.
 type Topic struct{ Name, About string }

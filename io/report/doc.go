@@ -5,6 +5,7 @@
 //
 //	printer.go             the one way to print: lines, tables, lengths, money, shares
 //	summary.go, buy.go     what a plan does, what to buy, and ways of planning side by side
+//	months.go              months that follow each other, in several ways of planning
 //	words.go               what the summary says, text by text, for pages and papers
 //	files.go               what an out folder holds, and how to open it
 //	rips.go                how many rips there are
