@@ -96,7 +96,7 @@ func (b *board) board() *model.Board {
 
 // Plain is a board as the book has it: without the place of its row, its defects in order.
 func Plain(b model.Board) model.Board {
-	b.Where = model.Where{}
+	b.Where, b.Bought = model.Where{}, false // which is of a plan, not of the board
 	b.Defects = slices.SortedFunc(slices.Values(b.Defects), func(a, b model.Defect) int {
 		return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To),
 			cmp.Compare(a.Left, b.Left), cmp.Compare(a.Right, b.Right), cmp.Compare(a.Kind, b.Kind))

@@ -96,6 +96,19 @@ func (b *Book) Book(date, plan string, booking Booking, files Files) (Event, err
 	return e, err
 }
 
+// Objections are all reasons why a plan cannot be booked now.
+func (b *Book) Objections(plan string, booking Booking) ([]string, error) {
+	events, err := b.Events()
+	if err != nil {
+		return nil, err
+	}
+	t, err := fold(events)
+	if err != nil {
+		return nil, err
+	}
+	return t.plans.mayBook(plan, &booking, t), nil
+}
+
 // PlanFiles gives the files that are kept under the hash of a booking's Files.
 func (b *Book) PlanFiles(hash string) (Files, error) {
 	var packed []byte

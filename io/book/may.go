@@ -1,6 +1,7 @@
 package book
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 )
@@ -18,7 +19,9 @@ func (p *plans) may(e *Event, t *tally) error {
 	}
 	switch e.Kind {
 	case Booked:
-		return p.mayBook(e, t)
+		if whys := p.mayBook(e.Plan, e.Booking, t); len(whys) > 0 {
+			return errors.New(whys[0])
+		}
 	case Received, Cut:
 		l := p.find(e.Plan)
 		switch {
@@ -35,42 +38,39 @@ func (p *plans) may(e *Event, t *tally) error {
 	return nil
 }
 
-func (p *plans) mayBook(e *Event, t *tally) error {
-	b := e.Booking
+// mayBook gives all reasons why a plan cannot be booked, after the events of a tally.
+func (p *plans) mayBook(name string, b *Booking, t *tally) (whys []string) {
+	why := func(format string, args ...any) { whys = append(whys, fmt.Sprintf(format, args...)) }
 	for _, l := range p.all {
-		if l.booked.Plan == e.Plan {
-			return fmt.Errorf("plan %s is booked already, by event %d", e.Plan, l.booked.Number)
-		}
-		if l.booked.Booking.Hash == b.Hash {
-			return fmt.Errorf("the same plan is booked already as %s, by event %d", l.booked.Plan,
+		if l.booked.Plan == name {
+			why("plan %s is booked already, by event %d", name, l.booked.Number)
+		} else if l.booked.Booking.Hash == b.Hash {
+			why("the same plan is booked already as %s, by event %d", l.booked.Plan,
 				l.booked.Number)
 		}
 	}
 	of := p.find(b.Of)
 	switch {
 	case of == nil && b.Of != "":
-		return fmt.Errorf("plan %s is not booked, so nothing can take its place", b.Of)
+		why("plan %s is not booked, so nothing can take its place", b.Of)
 	case of != nil && of.taken != 0:
-		return fmt.Errorf("a later revision has taken the place of plan %s already, by event %d",
-			b.Of, of.taken)
+		why("a later revision has taken the place of plan %s already, by event %d", b.Of, of.taken)
 	}
 	for _, id := range b.Uses {
 		if t.on[id] == nil {
-			return fmt.Errorf("board %s is not on the rack", id)
-		}
-		if l := p.promised[id]; l != nil && l != of {
-			return fmt.Errorf("board %s is promised to plan %s", id, l.booked.Plan)
+			why("board %s is not on the rack", id)
+		} else if l := p.promised[id]; l != nil && l != of {
+			why("board %s is promised to plan %s", id, l.booked.Plan)
 		}
 	}
 	for _, id := range append(b.buys(), b.Offcuts...) {
 		if l := p.reserved[id]; l != nil && l != of {
-			return fmt.Errorf("the id %s is kept for plan %s", id, l.booked.Plan)
-		}
-		if t.came[id] > 0 {
-			return fmt.Errorf("a board %s was on the rack already", id)
+			why("the id %s is kept for plan %s", id, l.booked.Plan)
+		} else if t.came[id] > 0 {
+			why("a board %s was on the rack already", id)
 		}
 	}
-	return nil
+	return whys
 }
 
 func (l *plan) mayReceive(e *Event) error {

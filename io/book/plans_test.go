@@ -345,11 +345,16 @@ func TestBookingIsRefused(t *testing.T) {
 		_, err := b.Book(day, c.plan, c.booking, Files{})
 		refused(t, err, c.want)
 	}
+	all, err := b.Objections("march/out", Booking{Hash: hash(1), Uses: []string{"B-1", "B-9"},
+		Offcuts: []string{"O-1"}})
+	if len(all) != 4 || err != nil {
+		t.Errorf("it is said against a plan: %q (%v)", all, err)
+	}
 	if _, err := b.Book(day, "march/out-2", Booking{Of: "march/out", Hash: hash(2),
 		Uses: []string{"B-1"}, Offcuts: []string{"O-1"}}, Files{}); err != nil {
 		t.Error(err)
 	}
-	_, err := b.Book(day, "march/out-3", Booking{Of: "march/out", Hash: hash(3)}, Files{})
+	_, err = b.Book(day, "march/out-3", Booking{Of: "march/out", Hash: hash(3)}, Files{})
 	refused(t, err, "taken the place of plan march/out already, by event 3")
 	_, err = b.Undo(day, 2)
 	refused(t, err, "event 3 stands on it")

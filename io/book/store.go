@@ -254,6 +254,15 @@ func (b *Book) Came(id string) (came bool, err error) {
 	return came, err
 }
 
+// EverCame are the ids of all boards that ever came to the rack, as they first came.
+func (b *Book) EverCame() (ids []string, err error) {
+	err = each(b.db, "SELECT board FROM rack ORDER BY place", func(rows *sql.Rows) error {
+		ids = append(ids, "")
+		return rows.Scan(&ids[len(ids)-1])
+	})
+	return ids, err
+}
+
 // places hands over each id that ever came, with its board where it is still there.
 func (b *Book) places(take func(id string, is *model.Board)) error {
 	rows, err := b.db.Query("SELECT board, says FROM rack ORDER BY place")

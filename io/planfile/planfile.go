@@ -45,6 +45,7 @@ type snapshot struct {
 	Rack        []model.Board      `json:"rack"`
 	Yard        []model.Offer      `json:"yard"`
 	Inputs      []model.Input      `json:"inputs"`
+	Known       []string           `json:"known,omitempty"`
 }
 
 // Write writes the job and its plan. Cuts, Buy, Rack, Order and Costs of the plan have files of
@@ -64,7 +65,7 @@ func Write(w io.Writer, job *model.Job, plan *model.Plan) error {
 		Placements: list(plan.Placements),
 		Work:       model.Work{Order: plan.Work.Order, Ways: list(plan.Work.Ways)},
 		Job: snapshot{job.Settings, list(job.Commissions), list(job.Parts), list(job.Rack),
-			list(job.Yard), list(job.Inputs)},
+			list(job.Yard), list(job.Inputs), job.Known},
 	})
 	if err != nil {
 		return err

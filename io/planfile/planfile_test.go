@@ -154,7 +154,7 @@ func TestWriteReadWrite(t *testing.T) {
 func TestRevision(t *testing.T) {
 	job, plan := sample()
 	job.Settings.CountTolerance, job.Settings.Change = 0, 5000
-	job.Rack[0].Bought = true
+	job.Rack[0].Bought, job.Known = true, []string{"off-9"}
 	job.Parts[0].Qty, job.Parts[0].Copies, job.Parts[0].Of = 2, []int64{2, 4}, 4
 	plan.Revision = &model.Revision{Number: 2, Of: strings.Repeat("ab", 32),
 		Before: []model.Laid{{Placement: plan.Placements[0], Offcuts: []string{"off-1"}},

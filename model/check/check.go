@@ -207,6 +207,10 @@ func (c *checker) newIDs() {
 		taken[id] = "a board of the rack"
 		there(id)
 	}
+	for _, id := range c.job.Known {
+		taken[id] = "a board that the book knows"
+		there(id)
+	}
 	before := c.before()
 	for _, id := range c.givenBefore() {
 		there(id)

@@ -28,6 +28,9 @@ func TestCheckRefusesCuts(t *testing.T) {
 		{What: "origin", Spoil: func(j *model.Job, p *model.Plan) {
 			p.Cuts[0].Origin = model.FromYard
 		}, Want: "line 2: origin"},
+		{What: "offcut's id known elsewhere", Spoil: func(j *model.Job, p *model.Plan) {
+			j.Known = []string{p.Cuts[7].Offcut}
+		}, Want: "is not new: it is that of a board that the book knows"},
 		{What: "material", Spoil: func(j *model.Job, p *model.Plan) {
 			p.Cuts[3].Material = "ash"
 		}, Want: "line 5: material"},

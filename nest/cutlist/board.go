@@ -2,6 +2,7 @@ package cutlist
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -62,16 +63,20 @@ func (b *Board) ripped(job *model.Job) model.Span {
 }
 
 // ids gives ids to bought boards and offcuts: batch, kind and a number. The numbers of a kind go on
-// after the highest that the rack has with the same batch and kind, in whatever case, as an id that
-// differs in case only is refused next month.
+// after the highest that is known, on the rack or otherwise, with the same batch and kind, in
+// whatever case, as an id that differs in case only is refused next month.
 type ids struct {
 	batch string
-	rack  []model.Board
-	last  map[string]int64 // number given or on the rack, by kind
+	known []string
+	last  map[string]int64 // number given or known, by kind
 }
 
 func newIDs(job *model.Job) *ids {
-	return &ids{batch: job.Settings.Batch, rack: job.Rack, last: map[string]int64{}}
+	g := &ids{batch: job.Settings.Batch, known: slices.Clone(job.Known), last: map[string]int64{}}
+	for i := range job.Rack {
+		g.known = append(g.known, job.Rack[i].ID)
+	}
+	return g
 }
 
 func (g *ids) give(kind string) string {
@@ -81,8 +86,8 @@ func (g *ids) give(kind string) string {
 	}
 	if _, begun := g.last[kind]; !begun {
 		folded := model.FoldName(prefix)
-		for i := range g.rack {
-			g.last[kind] = max(g.last[kind], numberAfter(folded, model.FoldName(g.rack[i].ID)))
+		for _, id := range g.known {
+			g.last[kind] = max(g.last[kind], numberAfter(folded, model.FoldName(id)))
 		}
 	}
 	g.last[kind]++

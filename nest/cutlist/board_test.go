@@ -24,6 +24,14 @@ func TestNewIDsGoOn(t *testing.T) {
 		for id := range strings.FieldsSeq(c.rack) {
 			job.Rack = append(job.Rack, model.Board{ID: id})
 		}
+		known := *job // by the book alone
+		known.Rack, known.Known = nil, nil
+		for _, b := range job.Rack {
+			known.Known = append(known.Known, b.ID)
+		}
+		if g := newIDs(&known); c.want != g.give("off")+" "+g.give("off")+" "+g.give("buy") {
+			t.Errorf("batch %q, known %q: not %s", c.batch, c.rack, c.want)
+		}
 		g := newIDs(job)
 		if got := g.give("off") + " " + g.give("off") + " " + g.give("buy"); got != c.want {
 			t.Errorf("batch %q, rack %q: %s, want %s", c.batch, c.rack, got, c.want)
