@@ -3,6 +3,7 @@ package book
 import (
 	"errors"
 	"fmt"
+	"io/fs"
 
 	"rackwright/model"
 )
@@ -14,37 +15,86 @@ type Audit struct {
 	Wrong  []string
 }
 
-// Audit looks at all of the book: the file, its tables and triggers, each hash, each event, and
-// whether the rack is what the events add up to.
+// AuditFile looks at all of the book at a path: the file, its tables and triggers, each hash, each
+// event, and whether the rack is what the events add up to. Where the events cannot be had in full,
+// the last that is wrong begins "event N: ", with the first that is bad or missing. A file in which
+// no event is found is an error, as is one of a newer version.
+func AuditFile(path string) (*Audit, error) {
+	b, err := Open(path)
+	if err == nil {
+		defer b.Close()
+		return b.Audit(), nil
+	}
+	if errors.Is(err, fs.ErrNotExist) || errors.Is(err, ErrReadOnly) {
+		return nil, err
+	}
+	r, salvaged := Salvage(path)
+	if salvaged != nil || len(r.Events)+len(r.Lost) == 0 || errors.Is(err, ErrNewer) && !r.whole() {
+		return nil, err
+	}
+	a := &Audit{}
+	a.bad("the file is damaged: %v", err)
+	a.rest(r)
+	return a, nil
+}
+
+// rest says up to where the events of a damaged file can be read.
+func (a *Audit) rest(r *Rest) {
+	a.Sound = len(r.Events)
+	if r.Bad == nil {
+		r.Bad = &Broken{int64(a.Sound) + 1, "if there was one, nothing of it can be read"}
+	}
+	a.bad("%v", r.Bad)
+}
+
+// Audit is [AuditFile] of an open book.
 func (b *Book) Audit() *Audit {
 	a := &Audit{}
 	b.auditFile(a)
 	b.auditSchema(a)
 	events, err := b.Events()
-	a.Sound = len(events)
+	if err == nil && len(events) == 0 {
+		err = &Broken{1, "it is missing: there is no event at all"}
+	}
 	if err == nil {
 		_, err = fold(events)
 	}
 	if err != nil {
-		if b, is := errors.AsType[*Broken](err); is {
-			a.Sound = int(b.Number) - 1
-		}
-		a.bad("%v", err)
+		b.auditRest(a, err)
 		return a
 	}
-	if len(events) == 0 {
-		a.bad("event 1: it is missing: there is no event at all")
-		return a
-	}
+	a.Sound = len(events)
 	b.auditRack(a, events)
 	b.auditPlans(a, events)
+	b.auditWritten(a)
+	return a
+}
+
+// auditRest says up to where events can be read that SQLite cannot read to their end.
+func (b *Book) auditRest(a *Audit, err error) {
+	r, salvaged := Salvage(b.path)
+	if salvaged != nil {
+		a.bad("its events cannot be read: %v", salvaged)
+		return
+	}
+	if broken, is := errors.AsType[*Broken](err); is && broken.Number == int64(len(r.Events))+1 {
+		r.Bad = broken
+	} else {
+		a.bad("its events cannot be read where they should stand: %v", err)
+	}
+	a.rest(r)
+}
+
+// auditWritten looks at what the book has of the files.
+func (b *Book) auditWritten(a *Audit) {
 	if s, err := b.State(); err != nil {
 		a.bad("it does not say up to which event the files are written: %v", err)
-	} else if s.Written < 0 || s.Written > s.Last {
-		a.bad("the files are said to be written up to event %d, and the last is event %d",
-			s.Written, s.Last)
+	} else if s.Written > s.Last {
+		a.bad("event %d: it is missing: the files are said to be written up to event %d", s.Last+1,
+			s.Written)
+	} else if s.Written < 0 {
+		a.bad("the files are said to be written up to event %d, which is none", s.Written)
 	}
-	return a
 }
 
 func (a *Audit) bad(format string, args ...any) {

@@ -27,10 +27,11 @@
 //	schema.go  its tables, triggers and version
 //	kept.go    plans in the file, and the files that are kept of each
 //	audit.go   what may be wrong with such a file
+//	rest.go    what is left of a damaged one; rebuild.go: a new one made of that
 //	place.go   how the file is opened; network_linux.go, network_other.go: where it lies
 //
 // SQLite opens its file itself, so this room takes a path where others take a reader. All that has
-// to do with it is in these last three. Nothing that is read makes a path: the path is the
+// to do with it is in these last files. Nothing that is read makes a path: the path is the
 // caller's, whole.
 //
 // The file has a write-ahead log and synchronous FULL: what is entered stays, though the power

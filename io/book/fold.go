@@ -35,9 +35,13 @@ type tally struct {
 	plans plans
 }
 
-func fold(events []Event) (*tally, error) {
-	t := &tally{on: map[string]*model.Board{}, came: map[string]int{}, of: map[int64]*Event{},
+func newTally() *tally {
+	return &tally{on: map[string]*model.Board{}, came: map[string]int{}, of: map[int64]*Event{},
 		gone: map[int64]bool{}}
+}
+
+func fold(events []Event) (*tally, error) {
+	t := newTally()
 	for i := range events {
 		if err := t.add(&events[i]); err != nil {
 			return nil, &Broken{events[i].Number, err.Error()}

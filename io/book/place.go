@@ -95,7 +95,7 @@ func connect(path, mode string, immutable bool) (*Book, error) {
 	}
 	query := url.Values{"mode": {mode}, "_txlock": {"immediate"}, "_pragma": {
 		"busy_timeout(60000)", "synchronous(FULL)", "foreign_keys(ON)", "trusted_schema(OFF)",
-		"recursive_triggers(ON)", "cell_size_check(ON)"}}
+		"recursive_triggers(ON)", "cell_size_check(ON)", fmt.Sprintf("page_size(%d)", pageSize)}}
 	if immutable {
 		query.Set("immutable", "1")
 	}
@@ -105,7 +105,7 @@ func connect(path, mode string, immutable bool) (*Book, error) {
 		return nil, err
 	}
 	db.SetMaxOpenConns(1)
-	return &Book{db: db}, nil
+	return &Book{db, path}, nil
 }
 
 // keepLog has the book keep a write-ahead log, or a rollback journal on a network file system. What

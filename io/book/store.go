@@ -9,7 +9,10 @@ import (
 )
 
 // Book is an open book. Its methods wait for each other, and for other programs, a minute at most.
-type Book struct{ db *sql.DB }
+type Book struct {
+	db   *sql.DB
+	path string
+}
 
 // Close closes the book.
 func (b *Book) Close() error { return b.db.Close() }
@@ -36,20 +39,24 @@ func (b *Book) sound() error {
 // begin makes the tables of a new book and its first event.
 func (b *Book) begin(date string, boards []Change) error {
 	return b.within(func(tx *sql.Tx) error {
-		if err := makeParts(tx, 0, oldest); err != nil {
+		if err := makeTables(tx); err != nil {
 			return err
 		}
-		set := fmt.Sprintf("PRAGMA application_id = %d; PRAGMA user_version = %d", mark, oldest)
-		if _, err := tx.Exec(set); err != nil {
-			return err
-		}
-		e := Event{Date: date, Kind: Opened, Changes: boards}
-		if err := enter(tx, &e); err != nil {
-			return err
-		}
-		_, err := tx.Exec("INSERT INTO files VALUES (0)")
-		return err
+		return enter(tx, &Event{Date: date, Kind: Opened, Changes: boards})
 	})
+}
+
+// makeTables makes the tables of a new book, without any event.
+func makeTables(tx *sql.Tx) error {
+	if err := makeParts(tx, 0, oldest); err != nil {
+		return err
+	}
+	set := fmt.Sprintf("PRAGMA application_id = %d; PRAGMA user_version = %d", mark, oldest)
+	if _, err := tx.Exec(set); err != nil {
+		return err
+	}
+	_, err := tx.Exec("INSERT INTO files VALUES (0)")
+	return err
 }
 
 // within does something all or not at all. Once it gives no error, it lasts.
@@ -132,17 +139,24 @@ func enter(tx *sql.Tx, e *Event) error {
 			return err
 		}
 	}
+	_, err = put(tx, e, hash)
+	return err
+}
+
+// put writes the row of an event behind one with that hash, and gives its own.
+func put(tx *sql.Tx, e *Event, hash string) (string, error) {
 	text, err := e.encode()
 	if err != nil {
-		return err
+		return "", err
 	}
 	n := entry{number: e.Number, date: e.Date, kind: string(e.Kind), says: text}
+	n.hash = n.sum(hash)
 	_, err = tx.Exec("INSERT INTO events VALUES (?, ?, ?, ?, ?)", n.number, n.date, n.kind, n.says,
-		n.sum(hash))
+		n.hash)
 	if err != nil {
-		return err
+		return "", err
 	}
-	return lift(tx, formOf(e.Kind))
+	return n.hash, lift(tx, formOf(e.Kind))
 }
 
 // lift brings the file to a version of the form, where it is of an older one.
