@@ -57,6 +57,77 @@ type Sawing struct {
 	Piece    string
 }
 
+// Mark is one row of marks.csv, the form in which a maker marks what was cut: a piece, an offcut, or
+// what is left of a board. Length and Width are those of the plan, of what is left those of the
+// whole board.
+type Mark struct {
+	Board         string
+	Row           MarkOf
+	Commission    string // of a piece, with Part and Copy
+	Part          string
+	Copy          int64
+	Offcut        string // of an offcut its id
+	Length, Width Length
+}
+
+// MarkOf says what a mark is of.
+type MarkOf string
+
+// What marks are of.
+const (
+	MarkPiece  MarkOf = "piece"
+	MarkOffcut MarkOf = "offcut"
+	MarkRest   MarkOf = "rest"
+)
+
+// State is what became of a piece, an offcut or what is left of a board.
+type State string
+
+// The states: as planned, of a piece, and of an offcut or what is left.
+const (
+	AsPlanned State = ""
+	IsCut     State = "cut"
+	Spoiled   State = "spoiled"
+	NotCut    State = "not cut"
+	Kept      State = "kept"
+	Scrapped  State = "scrapped"
+)
+
+// Marked is a mark as the maker filled it in.
+type Marked struct {
+	Mark
+	State         State
+	Measured      Length // of an offcut or what is left; 0: not measured
+	MeasuredWidth Length
+	// new ones: of an offcut from its own end and edge, else from those of the board. Right is 0
+	// where the row gives no span of the width.
+	Defects []Defect
+	Note    string
+	Where   Where
+}
+
+// MarksOf is the form for these cuts: for each board its pieces and offcuts in the order of the
+// cuts, then what is left of it.
+func MarksOf(cuts []Cut) (form []Mark) {
+	for start := 0; start < len(cuts); {
+		rest := Mark{Board: cuts[start].Board, Row: MarkRest}
+		for ; start < len(cuts) && cuts[start].Board == rest.Board; start++ {
+			c := &cuts[start]
+			rest.Length, rest.Width = max(rest.Length, c.To), max(rest.Width, c.Right)
+			m := Mark{Board: c.Board, Row: MarkPiece, Commission: c.Commission, Part: c.Part,
+				Copy: c.Copy, Offcut: c.Offcut, Length: c.To - c.From, Width: c.Right - c.Left}
+			if c.Kind == KindOffcut {
+				m.Row = MarkOffcut
+			}
+			if c.Kind == KindPart || c.Kind == KindOffcut {
+				form = append(form, m)
+			}
+		}
+		form = append(form, rest)
+	}
+	return form
+}
+
 // Minutes are thousandths of a minute.
 type Minutes int64
 

@@ -124,5 +124,10 @@ func (e *env) outFolder(out, jobDir string) (string, error) {
 				"program; name another folder with --out",
 			out)
 	}
+	if folder.FormFilled(os.DirFS(out)) {
+		return "", command.Refuse(
+			"%s: its %s is filled in, and would go with the old plan; enter it with `rackwright "+
+				"done`, or move it out of the folder", out, folder.Form)
+	}
 	return out, nil
 }

@@ -52,7 +52,7 @@ var harmless = []struct {
 
 // saysWhere is how a line begins that says what is wrong: with the file that it is wrong in.
 var saysWhere = regexp.MustCompile(
-	`(?m)^(plan\.json|shop\.toml|(buy|commissions|costs|cuts|defects|parts|order|rack|yard)\.csv):`)
+	`(?m)^(plan\.json|shop\.toml|(buy|commissions|costs|cuts|defects|marks|parts|order|rack|yard)\.csv):`)
 
 // walk counts what came of the changes of a plan.
 type walk struct {

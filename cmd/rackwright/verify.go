@@ -34,8 +34,10 @@ func (c *verifyCommand) Run(e *env) error {
 		}
 		var reading *check.Reading
 		reading, found = check.Check(job, plan)
-		found = append(found, proof.Bounds(reading)...)
-		return nil
+		if found = append(found, proof.Bounds(reading)...); len(found) > 0 {
+			return nil
+		}
+		return checkForm(c.Outdir, job, plan)
 	})
 	if errors.Is(err, context.Canceled) {
 		return fmt.Errorf("%s: the plan is not judged (%w)", c.Outdir, err)
@@ -70,6 +72,16 @@ func (c *verifyCommand) Run(e *env) error {
 			"with the job; "+known+"."))
 	}
 	return nil
+}
+
+// checkForm judges the form in an out folder, where it is there.
+func checkForm(dir string, job *model.Job, plan *model.Plan) error {
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return command.Refuse("%s: cannot be read (%v)", dir, command.Reason(err))
+	}
+	defer root.Close()
+	return folder.CheckForm(root.FS(), job, plan)
 }
 
 // sameJob compares the job inside a plan with a job folder, file by file and then as read.

@@ -70,6 +70,9 @@ func (c Cells) badly(code, column string, err error) {
 // Where is the place of the row.
 func (c Cells) Where() model.Where { return model.Where{File: c.file, Line: c.line} }
 
+// Unit is that of bare numbers.
+func (c Cells) Unit() model.Unit { return c.from.Unit }
+
 // Mistakes is how many there are in the table so far.
 func (c Cells) Mistakes() int { return c.mistakes }
 

@@ -7,7 +7,7 @@
 //	bytes > sheet.go (separator, header, quotes, cell count, line numbers; on encoding/csv)
 //	      > gocsv (cells into the row structs of rows.go, by column name)
 //	      > cells.go (one value, or a mistake with its place)
-//	      > job.go, rack.go, plan.go (rows into the words of the model)
+//	      > job.go, rack.go, count.go, plan.go, marks.go (rows into the words of the model)
 //
 // Whether rows agree with each other is for [model.Job.Validate]. gocsv alone loses data in
 // silence. So it sees only rows that the strict reader passed. Every cell of a row struct is of a

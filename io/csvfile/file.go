@@ -40,6 +40,7 @@ const (
 var kindOf = map[string]kind{
 	"length": ofLength, "width": ofLength, "thickness": ofLength, "longest": ofLength,
 	"from": ofLength, "to": ofLength, "left": ofLength, "right": ofLength,
+	"measured": ofLength, "measured_width": ofLength,
 	"price": ofMoney, "value": ofMoney,
 }
 
@@ -74,7 +75,7 @@ func (f *File) fits(of kind, column string) func(string) bool {
 	}
 	most := model.LongestBoard
 	switch column {
-	case "width", "thickness", "left", "right":
+	case "width", "thickness", "left", "right", "measured_width":
 		most = model.WidestBoard
 	}
 	return func(text string) bool {

@@ -142,6 +142,22 @@ type orderedRow struct {
 	Piece    text   `csv:"piece"`
 }
 
+type markRow struct {
+	Board         text   `csv:"board"`
+	Row           number `csv:"row"`
+	Commission    text   `csv:"commission"`
+	Part          text   `csv:"part"`
+	Copy          number `csv:"copy"`
+	Offcut        text   `csv:"offcut"`
+	Length        number `csv:"length"`
+	Width         number `csv:"width"`
+	State         number `csv:"state"`
+	Measured      number `csv:"measured"`
+	MeasuredWidth number `csv:"measured_width"`
+	Defect        text   `csv:"defect"`
+	Note          text   `csv:"note"`
+}
+
 type costRow struct {
 	Commission text   `csv:"commission"`
 	Cost       number `csv:"cost"`
@@ -157,6 +173,6 @@ type costRow struct {
 // whole.
 const (
 	partNeeds, commissionNeeds, rackNeeds, defectNeeds, yardNeeds = 7, 1, 4, 4, 4
-	designNeeds, orderNeeds, countNeeds                           = 6, 3, 5
+	designNeeds, orderNeeds, countNeeds, markNeeds                = 6, 3, 5, 8
 	cutNeeds, buyNeeds, costNeeds, orderedNeeds                   = 15, 14, 8, 7
 )

@@ -10,5 +10,6 @@
 //	orders.go   designs/NAME.csv, and how many of each orders.csv asks for
 //	shop.go     what is taken from the shop folder above
 //	hand.go     the rack of a shop folder by itself
+//	marks.go    the form in which a maker marks what was cut
 //	rack.go     copies of a board, and which board a defect lies on
 package folder

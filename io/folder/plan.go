@@ -31,6 +31,9 @@ var planFiles = map[string]func(w io.Writer, job *model.Job, plan *model.Plan) e
 	"order.csv": func(w io.Writer, job *model.Job, plan *model.Plan) error {
 		return csvfile.WriteOrder(w, plan.Order, job.Settings.Units)
 	},
+	Form: func(w io.Writer, job *model.Job, plan *model.Plan) error {
+		return csvfile.WriteMarks(w, model.MarksOf(plan.Cuts), job.Settings.Units)
+	},
 	"costs.csv": func(w io.Writer, _ *model.Job, plan *model.Plan) error {
 		return csvfile.WriteCosts(w, plan.Costs)
 	},

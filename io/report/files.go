@@ -22,6 +22,7 @@ var OutFiles = []File{
 	{[]string{"cuts.csv"}, "what becomes of each board"},
 	{[]string{"costs.csv"}, "what the wood of each commission costs"},
 	{[]string{"rack.csv", "defects.csv"}, "the rack after: next month begins with both"},
+	{[]string{"marks.csv"}, "a form: what was cut, spoiled or left"},
 	{[]string{"plan.json"}, "the plan with its proof, for the commands below"},
 }
 
