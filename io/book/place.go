@@ -26,12 +26,8 @@ var (
 // Open opens the book at a path. Where none is there the error is [fs.ErrNotExist]. On a disk that
 // is read-only the book can be read all the same.
 func Open(path string) (*Book, error) {
-	info, err := os.Lstat(path)
-	if err != nil {
+	if err := regular(path); err != nil {
 		return nil, err
-	}
-	if !info.Mode().IsRegular() {
-		return nil, fmt.Errorf("%w: it is a link, a folder or a device", ErrNotBook)
 	}
 	b, err := connect(path, "rw", false)
 	if err == nil {
@@ -54,6 +50,15 @@ func Open(path string) (*Book, error) {
 		return nil, plainly(err)
 	}
 	return b, nil
+}
+
+// regular says why a path is none of a file itself, or nil.
+func regular(path string) error {
+	info, err := os.Lstat(path)
+	if err == nil && !info.Mode().IsRegular() {
+		err = fmt.Errorf("%w: it is a link, a folder or a device", ErrNotBook)
+	}
+	return err
 }
 
 // plainly says in words when it is the disk that an error of SQLite is about.

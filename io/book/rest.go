@@ -41,11 +41,17 @@ func (r *Rest) whole() bool { return len(r.Events) > 0 && r.Bad == nil }
 
 // Salvage reads what is left of the book at a path, however damaged it is, and changes nothing.
 func Salvage(path string) (*Rest, error) {
-	file, err := os.ReadFile(path)
+	var file, log []byte
+	err := regular(path)
+	if err == nil {
+		file, err = os.ReadFile(path)
+	}
 	if err != nil {
 		return nil, err
 	}
-	log, err := os.ReadFile(path + "-wal")
+	if err = regular(path + "-wal"); err == nil {
+		log, err = os.ReadFile(path + "-wal")
+	}
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, err
 	}

@@ -230,3 +230,20 @@ func ReplaceFile(path string, data []byte) error {
 	}
 	return SyncFolder(filepath.Dir(path))
 }
+
+// PutNew gives a file a name that nothing has yet, and lets its own go.
+func PutNew(from, to string) error {
+	err := os.Link(from, to) // which takes no other's place, as a rename would
+	switch {
+	case err == nil:
+		err = os.Remove(from)
+	case !errors.Is(err, fs.ErrExist): // some disks know no links
+		if _, there := os.Lstat(to); errors.Is(there, fs.ErrNotExist) {
+			err = Rename(from, to)
+		}
+	}
+	if err != nil {
+		return err
+	}
+	return SyncFolder(filepath.Dir(to))
+}

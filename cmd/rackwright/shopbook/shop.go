@@ -170,7 +170,8 @@ func (s *shopBook) unsound(err error) error {
 	case errors.Is(err, book.ErrNewer):
 		remedy = "use the program that wrote it, or a newer one"
 	case errors.Is(err, book.ErrNotBook):
-		remedy = "move it elsewhere, and a book is made anew"
+		remedy = fmt.Sprintf("`rackwright audit %s` says whether anything of it can be read; if "+
+			"not, move it elsewhere, and a book is made anew", s.dir)
 	case errors.Is(err, book.ErrDisk):
 		remedy = "put that right"
 	case errors.Is(err, book.ErrReadOnly):
