@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"rackwright/cmd/rackwright/place"
+	"rackwright/cmd/rackwright/shopbook"
 	"rackwright/model"
 )
 
@@ -29,6 +30,9 @@ func (c *demoCommand) Run(e *env) error {
 	dir := c.Dir
 	if dir == "" {
 		dir = defaultDemo
+	}
+	if err := shopbook.NotBooked(filepath.Join(dir, "out")); err != nil {
+		return err
 	}
 	if err := writeDemo(dir); err != nil {
 		return err

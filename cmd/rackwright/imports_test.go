@@ -100,7 +100,7 @@ var arrows = []struct {
 		"command is what all commands need of the world, and knows none of them"},
 	{"cmd/rackwright/place", []string{"cmd/rackwright/command", "io/folder"}, false,
 		"place puts bytes in place, whatever they say"},
-	{"cmd/rackwright/shopbook", []string{"model", "io/folder", "io/book", "io/report",
+	{"cmd/rackwright/shopbook", []string{"model", "model/check", "model/proof", "io/folder", "io/book", "io/report",
 		"nest/reconcile", "cmd/rackwright/command", "cmd/rackwright/place"}, true,
 		"shopbook is the commands of a shop folder, and plans nothing"},
 	{"cmd/rackwright", []string{"model", "model/check", "model/proof", "model/movement",

@@ -55,6 +55,8 @@ type commands struct {
 	Rack      shopbook.Rack      `cmd:"" help:"The rack at hand: list it, enter what came, moved and went, undo."`
 	Count     shopbook.Count     `cmd:"" help:"Write the sheet to fill in for a count of the bins."`
 	Reconcile shopbook.Reconcile `cmd:"" help:"Set what was found in a count against the book, and put the book right."`
+	Book      shopbook.Book      `cmd:"" help:"Book a plan: its boards are promised to it, its purchases expected."`
+	Receive   shopbook.Receive   `cmd:"" help:"Enter which boards of a booked plan have come, as bought or otherwise."`
 	Audit     shopbook.Audit     `cmd:"" help:"Look whether the book of a shop folder is sound, event by event."`
 	Demo      demoCommand        `cmd:"" help:"Write an invented month of commissions, plan it and compare."`
 	Help      helpCommand        `cmd:"" help:"The manual: print one topic, or list them all."`

@@ -10,6 +10,7 @@ import (
 
 	"rackwright/cmd/rackwright/command"
 	"rackwright/cmd/rackwright/place"
+	"rackwright/cmd/rackwright/shopbook"
 	"rackwright/io/folder"
 	"rackwright/io/page"
 	"rackwright/io/report"
@@ -68,13 +69,16 @@ func (c *planCommand) Help() string {
 func (c *planCommand) Run(e *env) error {
 	show := newProgress(e, "reading "+c.Jobdir)
 	defer show.end()
-	job, err := e.readJob(c.Jobdir)
-	if err != nil {
-		return err
-	}
 	out := c.Out
 	if out == "" {
 		out = filepath.Join(c.Jobdir, "out")
+	}
+	if err := shopbook.NotBooked(out); err != nil {
+		return err
+	}
+	job, err := e.readJob(c.Jobdir)
+	if err != nil {
+		return err
 	}
 	if out, err = e.outFolder(out, c.Jobdir); err != nil {
 		return err
@@ -140,6 +144,9 @@ func (e *env) deliver(job *model.Job, plan *model.Plan, ways []page.Way, out str
 		return err
 	}
 	files[folder.Page] = b.Bytes()
+	if err := shopbook.NotBooked(out); err != nil { // it may have been, meanwhile
+		return err
+	}
 	if err := place.WriteFolder(out, files); err != nil {
 		return command.Refuse(
 			"%s: the plan cannot be written (%v); the folder is as it was: put that "+

@@ -13,8 +13,6 @@ import (
 	"rackwright/io/folder"
 	"rackwright/io/report"
 	"rackwright/model"
-	"rackwright/model/check"
-	"rackwright/model/proof"
 )
 
 type verifyCommand struct {
@@ -32,9 +30,7 @@ func (c *verifyCommand) Run(e *env) error {
 		if job, plan, err = readPlan(c.Outdir); err != nil {
 			return err
 		}
-		var reading *check.Reading
-		reading, found = check.Check(job, plan)
-		if found = append(found, proof.Bounds(reading)...); len(found) > 0 {
+		if found = shopbook.Judge(job, plan); len(found) > 0 {
 			return nil
 		}
 		return checkForm(c.Outdir, job, plan)
@@ -90,7 +86,7 @@ func sameJob(dir string, in *model.Job) (found []model.Finding, err error) {
 		return nil, command.Refuse(
 			"%s: there is no such folder; name the job folder with --job", dir)
 	}
-	job, _, err := shopbook.ReadFiles(dir)
+	job, _, err := shopbook.ReadLike(dir, in)
 	if err != nil {
 		return nil, err
 	}

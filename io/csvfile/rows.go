@@ -173,6 +173,6 @@ type costRow struct {
 // whole.
 const (
 	partNeeds, commissionNeeds, rackNeeds, defectNeeds, yardNeeds = 7, 1, 4, 4, 4
-	designNeeds, orderNeeds, countNeeds, markNeeds                = 6, 3, 5, 8
+	designNeeds, orderNeeds, countNeeds, markNeeds, receivedNeeds = 6, 3, 5, 8, 1
 	cutNeeds, buyNeeds, costNeeds, orderedNeeds                   = 15, 14, 8, 7
 )

@@ -38,6 +38,44 @@ func ReadRack(shop fs.FS) (*model.Job, []model.Note, error) {
 	return r.job, r.fewNotes(), nil
 }
 
+// ReadReceived reads rack.csv and defects.csv of a folder that tell of boards as they came, for a
+// shop of these settings. A cell left blank is as awaited has the board of that id. Boards of
+// length 0 were not delivered, and are given apart, by their ids. What is wrong between the boards
+// and those of the rack is not looked at. The error is [model.InputErrors].
+func ReadReceived(fsys fs.FS, s *model.Settings, awaited func(id string) *model.Board) (
+	came []model.Board, missing []string, notes []model.Note, err error) {
+	r := shopReader(fsys)
+	r.unit, r.job.Settings = s.Units, *s
+	r.job.Settings.Yards = nil
+	none := map[string]bool{}
+	if f, ok := r.table("rack.csv", true); ok {
+		f.Received(s, awaited, func(b model.Board) {
+			if none[b.ID] = b.Length == 0; none[b.ID] {
+				missing = append(missing, b.ID)
+			} else {
+				r.job.Rack = append(r.job.Rack, b)
+			}
+		})
+	}
+	by := map[string]*model.Board{}
+	for i := range r.job.Rack {
+		by[r.job.Rack[i].ID] = &r.job.Rack[i]
+	}
+	if f, ok := r.table("defects.csv", false); ok {
+		f.Defects(func(c csvfile.Cells, id string) *model.Board {
+			if by[id] == nil && id != "" {
+				unknownBoard(c, id, 0, r.job.Rack)
+			}
+			return by[id]
+		})
+	}
+	r.job.Validate(&r.m)
+	if err := r.m.Err(); err != nil {
+		return nil, nil, r.fewNotes(), err
+	}
+	return r.job.Rack, missing, r.fewNotes(), nil
+}
+
 // shopReader reads a shop folder.
 func shopReader(shop fs.FS) *jobReader {
 	r := &jobReader{reader: &reader{fsys: shop, unit: model.Inch}, job: &model.Job{}}

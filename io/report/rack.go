@@ -12,8 +12,10 @@ import (
 
 // What is said of the boards on the rack, whatever plan there may be.
 
-// RackList lists boards of the rack, a line for each, out of so many in all.
-func RackList(w io.Writer, s *model.Settings, boards []model.Board, all, width int) error {
+// RackList lists boards of the rack, a line for each, out of so many in all. Of a board that is
+// promised to a plan it says to which.
+func RackList(w io.Writer, s *model.Settings, boards []model.Board, promised map[string]string,
+	all, width int) error {
 	p := printer{w: w, job: &model.Job{Settings: *s}, width: width}
 	if len(boards) == 0 {
 		p.line("No board is like that; the rack has %s.", count(all, "board"))
@@ -24,12 +26,20 @@ func RackList(w io.Writer, s *model.Settings, boards []model.Board, all, width i
 	for i := range boards {
 		b := &boards[i]
 		rows[i] = []string{b.ID, b.Material + " " + string(b.Section), p.show(b.Length),
-			p.show(b.Width), b.Bin, b.Since, strings.Join(p.facts(b), "; ")}
+			p.show(b.Width), b.Bin, b.Since, promised[b.ID], strings.Join(p.facts(b), "; ")}
 		length += b.Length
 	}
-	p.table([]table.Column{{Name: "board"}, {Name: "wood"}, {Name: "length", Align: table.Right},
-		{Name: "width", Align: table.Right}, {Name: "bin"}, {Name: "since"},
-		{Name: "besides"}}, rows)
+	columns := []table.Column{{Name: "board"}, {Name: "wood"},
+		{Name: "length", Align: table.Right}, {Name: "width", Align: table.Right}, {Name: "bin"},
+		{Name: "since"}, {Name: "promised to"}, {Name: "besides"}}
+	const plan = 6
+	if !slices.ContainsFunc(rows, func(r []string) bool { return r[plan] != "" }) {
+		columns = slices.Delete(columns, plan, plan+1)
+		for i := range rows {
+			rows[i] = slices.Delete(rows[i], plan, plan+1)
+		}
+	}
+	p.table(columns, rows)
 	p.line("")
 	of := ""
 	if len(boards) < all {
@@ -153,5 +163,15 @@ func RackLines(w io.Writer, lines []RackLine, width int) error {
 		}
 	}
 	p.table(columns, rows)
+	return p.err
+}
+
+// Next lists commands of a folder that may be typed next, each with when.
+func Next(w io.Writer, dir string, commands [][2]string) error {
+	p := printer{w: w}
+	p.raw("")
+	for _, c := range commands {
+		p.raw(model.Visible("  `rackwright " + c[0] + " " + shellWord(dir) + "` " + c[1]))
+	}
 	return p.err
 }

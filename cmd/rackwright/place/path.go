@@ -48,3 +48,20 @@ func IsSame(dir, other string) bool {
 	b, err2 := os.Stat(other)
 	return err1 == nil && err2 == nil && os.SameFile(a, b)
 }
+
+// WholeOf is the path of a folder itself, from the top of the disk, though it is not there any
+// more: of what of the path is there, whatever link leads to it.
+func WholeOf(dir string) string {
+	whole, err := filepath.Abs(dir)
+	if err != nil {
+		return dir
+	}
+	if real, err := filepath.EvalSymlinks(whole); err == nil {
+		return real
+	}
+	above := filepath.Dir(whole)
+	if above == whole {
+		return whole
+	}
+	return filepath.Join(WholeOf(above), filepath.Base(whole))
+}

@@ -90,10 +90,10 @@ func (c *rackAdd) board(e *command.Env, s *model.Settings, date string) (model.B
 	return board, err
 }
 
-// fits says what is wrong with a board beside those that are on the rack.
-func fits(s *model.Settings, rack []model.Board, board model.Board) error {
+// fits says what is wrong with boards beside those that are on the rack.
+func fits(s *model.Settings, rack []model.Board, boards ...model.Board) error {
 	var m model.Mistakes
-	job := model.Job{Settings: *s, Rack: append(slices.Clip(rack), board)}
+	job := model.Job{Settings: *s, Rack: append(slices.Clip(rack), boards...)}
 	job.Settings.Yards = nil
 	job.Validate(&m)
 	return m.Err()

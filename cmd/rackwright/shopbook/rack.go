@@ -3,7 +3,6 @@ package shopbook
 import (
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"rackwright/cmd/rackwright/command"
@@ -54,9 +53,13 @@ func (c *rackList) Run(e *command.Env) error {
 	if err != nil || e.Quiet {
 		return err
 	}
+	lives, err := s.lives()
+	if err != nil {
+		return err
+	}
 	all := len(rack)
 	rack = slices.DeleteFunc(rack, func(b model.Board) bool { return !wanted(&b) })
-	return report.RackList(e.Stdout, &s.settings, rack, all, e.Columns())
+	return report.RackList(e.Stdout, &s.settings, rack, book.Promised(lives), all, e.Columns())
 }
 
 // filter says which boards the flags ask for.
@@ -173,34 +176,6 @@ func ids(events []book.Event) (all []string) {
 		}
 	}
 	return all
-}
-
-// printEvents prints what events say, of one board if one is named.
-func printEvents(e *command.Env, s *model.Settings, events []book.Event, board string) error {
-	var lines []report.RackLine
-	for _, n := range events {
-		kind := string(n.Kind)
-		if n.Of != 0 {
-			kind += " " + strconv.FormatInt(n.Of, 10)
-		}
-		first := true
-		for _, c := range n.Changes {
-			if board != "" && c.ID() != board {
-				continue
-			}
-			l := changeLine(s, c)
-			if first {
-				l.Event, l.Date, l.Kind = strconv.FormatInt(n.Number, 10), n.Date, kind
-			}
-			first = false
-			lines = append(lines, l)
-		}
-	}
-	return report.RackLines(e.Stdout, lines, e.Columns())
-}
-
-func changeLine(s *model.Settings, c book.Change) report.RackLine {
-	return report.RackLine{Board: c.ID(), What: report.RackChange(s, c.Was, c.Is)}
 }
 
 // onRack finds a board that is on the rack.

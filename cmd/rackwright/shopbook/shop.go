@@ -43,8 +43,8 @@ func ReadFiles(dir string) (*model.Job, []model.Note, error) {
 			"folder may be read, or move the job folder elsewhere", shopFile, command.Reason(err))
 }
 
-// ReadMonth is ReadFiles; where the rack is that of a shop folder with a book, it must be as the
-// book has it.
+// ReadMonth is [ReadFiles]; where the rack is that of a shop folder with a book, it must be as the
+// book has it, and what belongs to booked plans is left out.
 func ReadMonth(e *command.Env, dir string) (*model.Job, []model.Note, error) {
 	above := filepath.Dir(place.WholePath(dir))
 	s, err := openShopFolder(above)
@@ -66,6 +66,10 @@ func ReadMonth(e *command.Env, dir string) (*model.Job, []model.Note, error) {
 	job, notes, err := ReadFiles(dir) // which finds all mistakes of all files
 	if err == nil && job.Source("rack.csv") != "rack.csv" {
 		err = cmp.Or(unsettled, s.byHand(changes))
+		if err == nil {
+			more, no := s.leaveOut(job, dir)
+			notes, err = append(notes, more...), no
+		}
 	}
 	return job, notes, err
 }

@@ -237,6 +237,10 @@ func (s *shopBook) entered(e *command.Env, date string, do func() (book.Event, e
 	if err != nil {
 		return s.unsound(err)
 	}
+	lives, err := s.lives()
+	if err != nil {
+		return err
+	}
 	event, err := do()
 	if err != nil {
 		return s.notEntered(err)
@@ -246,6 +250,7 @@ func (s *shopBook) entered(e *command.Env, date string, do func() (book.Event, e
 			"it, %s; if the clock is wrong, undo it and give --date\n", event.Number, date,
 			before.Date)
 	}
+	s.hits(e, lives, &event)
 	if err := s.writeLast(); err != nil || e.Quiet {
 		return err
 	}
@@ -266,4 +271,31 @@ func (s *shopBook) notEntered(err error) error {
 	return command.Refuse(
 		"%s: nothing is entered (%v); put that right, or see `rackwright audit %s`",
 		s.path(BookFile), err, s.dir)
+}
+
+// hits says which plans a change of their boards hits, if it is not their own.
+func (s *shopBook) hits(e *command.Env, lives []book.Life, n *book.Event) {
+	if n.Kind == book.Undone {
+		return // all is as it was
+	}
+	promised := book.Promised(lives)
+	for _, c := range n.Changes {
+		plan := promised[c.ID()]
+		if plan == "" || plan == n.Plan || c.Was == nil {
+			continue
+		}
+		what := "its papers have the board as it was"
+		if c.Is == nil || !alike(c.Was, c.Is) {
+			what = fmt.Sprintf("`rackwright replan %s` plans what is left of it anew",
+				planPath(s.dir, plan))
+		}
+		fmt.Fprintf(e.Stderr, "rackwright: board %s is promised to plan %s; %s\n", c.ID(), plan, what)
+	}
+}
+
+// alike says whether the same can be cut from two boards.
+func alike(a, b *model.Board) bool {
+	x, y := *a, *b
+	x.ID, x.Bin, x.Note, x.Since, x.Value = y.ID, y.Bin, y.Note, y.Since, y.Value
+	return book.Same(x, y)
 }
