@@ -65,7 +65,7 @@ func TestSummaryNamesTheFiles(t *testing.T) {
 		t.Errorf("named are %q, written are %q", named, there)
 	}
 	var told, usage bytes.Buffer
-	if err := report.Files(&told, "out", 80); err != nil {
+	if err := report.Files(&told, "out", true, 80); err != nil {
 		t.Fatal(err)
 	}
 	if code := run(t.Context(), []string{"--help"}, &usage, &usage); code != exitDone {

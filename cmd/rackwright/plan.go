@@ -160,7 +160,8 @@ func (e *env) deliver(job *model.Job, plan *model.Plan, ways []page.Way, out str
 		}
 		e.remarks(job, plan)
 		fmt.Fprintf(e.Stdout, "\nWritten to %s\n", command.FromHere(out))
-		if err := report.Files(e.Stdout, command.FromHere(out), e.Columns()); err != nil {
+		if err := report.Files(e.Stdout, command.FromHere(out), shopbook.InShop(out),
+			e.Columns()); err != nil {
 			return err
 		}
 	}

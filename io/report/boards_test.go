@@ -2,6 +2,7 @@ package report
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"strings"
 	"testing"
@@ -89,9 +90,13 @@ has none, or bought.
 func TestFiles(t *testing.T) {
 	for out, word := range map[string]string{"march/out": "march/out",
 		"my month/out": `"my month/out"`, "a$b": "'a$b'", "it's": `"it's"`} {
-		var b bytes.Buffer
-		if err := Files(&b, out, 80); err != nil {
+		var b, shop bytes.Buffer
+		if err := errors.Join(Files(&b, out, false, 80), Files(&shop, out, true, 80)); err != nil {
 			t.Fatal(err)
+		}
+		if booked := "  `rackwright book " + word + "` "; strings.Contains(b.String(), booked) ||
+			!strings.Contains(shop.String(), booked) {
+			t.Errorf("of %s in a shop it says\n%s", out, &shop)
 		}
 		if !strings.Contains(b.String(), "\n  `rackwright show "+word+"` lists the boards") {
 			t.Errorf("of %s it says\n%s", out, &b)

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"rackwright/model"
@@ -49,16 +50,23 @@ var outCommands = [][2]string{
 	{"verify", "checks all of it again"},
 }
 
-// Files tells which files an out folder has, and how to open them. No line is longer than width but
-// for one with the name of the folder.
-func Files(w io.Writer, out string, width int) error {
+// forBook is the command that books the plan of an out folder, where a book can be.
+var forBook = [2]string{"book", "enters it in the book of the shop, to be carried out"}
+
+// Files tells which files an out folder has, and how to open them; of one in a shop folder, also how
+// to book its plan. No line is longer than width but for one with the name of the folder.
+func Files(w io.Writer, out string, inShop bool, width int) error {
 	p := printer{w: w, width: width}
 	for _, f := range OutFiles {
 		names := strings.Join(f.Names, ", ")
 		p.item("  "+names+strings.Repeat(" ", max(2, 24-len(names))), "%s", f.Holds)
 	}
 	p.raw("")
-	for _, c := range outCommands {
+	commands := outCommands
+	if inShop {
+		commands = append(slices.Clone(commands), forBook)
+	}
+	for _, c := range commands {
 		p.raw(model.Visible("  `rackwright " + c[0] + " " + shellWord(out) + "` " + c[1]))
 	}
 	return p.err

@@ -168,6 +168,12 @@ func (s *shopBook) lives() ([]book.Life, error) {
 	return lives, nil
 }
 
+// InShop says whether the plan of an out folder can be booked where it lies.
+func InShop(dir string) bool {
+	_, err := outOf(dir)
+	return err == nil
+}
+
 // NotBooked refuses a folder whose plan is booked, so that no other takes its place there.
 func NotBooked(dir string) error {
 	o, err := outOf(dir)
