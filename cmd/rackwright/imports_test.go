@@ -92,6 +92,8 @@ var arrows = []struct {
 		"io/book/pages reads rows off pages without SQLite, whatever they say"},
 	{"io/book", []string{"model", "io/book/pages"}, true,
 		"io/book keeps what happened to boards; what files the rack has is for io/folder"},
+	{"io/outcome", []string{"model", "io/book"}, false,
+		"io/outcome says in the book's words what became of boards, and enters nothing"},
 	{"benchmarks/...", []string{"model", "model/check", "model/proof", "io/...", "nest/...",
 		"benchmarks/..."}, true, "benchmarks stand above all but cmd"},
 	{"cmd/rackwright/screen", []string{"model"}, true,
