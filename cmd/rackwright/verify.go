@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 
 	"rackwright/cmd/rackwright/command"
@@ -94,19 +95,39 @@ func sameJob(dir string, in *model.Job) (found []model.Finding, err error) {
 		job.Settings.Batch = in.Settings.Batch
 	}
 	found = sameInputs(job, in)
-	now, err := folder.Encode(job, &model.Plan{})
-	if err != nil {
-		return nil, err
+	if len(found) > 0 && shopbook.HasBook(dir) && !slices.ContainsFunc(found, notOfBook) {
+		// the book has written them anew since, and yet they may say the same
+		lines := map[string]model.Where{}
+		for _, b := range in.Rack {
+			lines[b.ID] = b.Where
+		}
+		for i := range job.Rack {
+			job.Rack[i].Where = lines[job.Rack[i].ID]
+		}
+		job.Inputs = in.Inputs
 	}
-	before, err := folder.Encode(in, &model.Plan{})
-	if err != nil {
+	switch same, err := sameAsRead(job, in); {
+	case err != nil:
 		return nil, err
-	}
-	if len(found) == 0 && !bytes.Equal(now["plan.json"], before["plan.json"]) {
+	case same:
+		return nil, nil // the inputs, too
+	case len(found) == 0:
 		found = append(found, model.Finding{Where: "plan.json: job",
 			What: "is not what these files say"})
 	}
 	return found, nil
+}
+
+// notOfBook says whether something found is of a file that no book writes.
+func notOfBook(f model.Finding) bool {
+	return f.Where != model.Above+"rack.csv" && f.Where != model.Above+"defects.csv"
+}
+
+// sameAsRead says whether two jobs are the same in all that plan.json has of them.
+func sameAsRead(a, b *model.Job) (bool, error) {
+	one, err1 := folder.Encode(a, &model.Plan{})
+	other, err2 := folder.Encode(b, &model.Plan{})
+	return bytes.Equal(one["plan.json"], other["plan.json"]), errors.Join(err1, err2)
 }
 
 // sameInputs compares the files of a job with those that were read when the plan was made.

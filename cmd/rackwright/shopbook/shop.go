@@ -74,6 +74,12 @@ func ReadMonth(e *command.Env, dir string) (*model.Job, []model.Note, error) {
 	return job, notes, err
 }
 
+// HasBook says whether the shop folder of a month has a book.
+func HasBook(month string) bool {
+	_, err := os.Lstat(filepath.Join(filepath.Dir(place.WholePath(month)), BookFile))
+	return err == nil
+}
+
 // BookFile is the book in a shop folder.
 const BookFile = "book.db"
 
