@@ -64,9 +64,9 @@ plan() {
 	planned=$at
 }
 
-mkdir "$tmp/jobs"
+mkdir -p "$tmp/jobs/demo"
 cp -r testdata/jobs/. "$tmp/jobs"
-cp -r cmd/rackwright/demo "$tmp/jobs/demo"
+cp -r cmd/rackwright/demo/. cmd/rackwright/demo/2027-03/. "$tmp/jobs/demo"
 go run ./benchmarks/months -write "$tmp/jobs" -seeds 1-3
 go run ./benchmarks/months -write "$tmp/jobs" -seeds 1-2 -rips -pieces 400
 

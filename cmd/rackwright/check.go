@@ -20,7 +20,7 @@ func pieceCount(job *model.Job) (n int64) {
 	return n
 }
 
-func (c *checkCommand) Help() string { return "Example: rackwright check march" }
+func (c *checkCommand) Help() string { return "Example: rackwright check shop/2027-03" }
 
 func (c *checkCommand) Run(e *env) error {
 	job, err := e.readJob(c.Jobdir)

@@ -14,7 +14,7 @@ type compareCommand struct {
 }
 
 func (c *compareCommand) Help() string {
-	return "Example: rackwright compare march\n\n" +
+	return "Example: rackwright compare shop/2027-03\n\n" +
 		"Example: rackwright compare --months march april may\n\n" +
 		"The simple rules rip boards where the solver may."
 }

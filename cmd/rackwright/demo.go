@@ -13,32 +13,37 @@ import (
 	"rackwright/model"
 )
 
-// demoFiles are an invented month of an invented shop.
+// demoFiles are an invented shop with three invented months.
 //
 //go:embed demo
 var demoFiles embed.FS
 
+// demoMonths are its months, the first of which is planned.
+var demoMonths = []string{"2027-03", "2027-04", "2027-05"}
+
 type demoCommand struct {
-	Dir string `arg:"" optional:"" help:"Folder to write the invented month to; ${default_demo} if left out."`
+	Dir string `arg:"" optional:"" help:"Folder to write the invented shop to; ${default_demo} if left out."`
 	ordering
 	search
 }
 
-func (c *demoCommand) Help() string { return "Example: rackwright demo march" }
+func (c *demoCommand) Help() string { return "Example: rackwright demo shop" }
 
 func (c *demoCommand) Run(e *env) error {
-	dir := c.Dir
-	if dir == "" {
-		dir = defaultDemo
+	shop := c.Dir
+	if shop == "" {
+		shop = defaultDemo
 	}
+	dir := filepath.Join(shop, demoMonths[0])
 	if err := shopbook.NotBooked(filepath.Join(dir, "out")); err != nil {
 		return err
 	}
-	if err := writeDemo(dir); err != nil {
+	if err := writeDemo(shop); err != nil {
 		return err
 	}
 	if !e.Quiet {
-		fmt.Fprintf(e.Stdout, "An invented month of an invented shop, written to %s\n\n", dir)
+		fmt.Fprintf(e.Stdout, "An invented shop with three invented months, written to %s\n\n",
+			shop)
 	}
 	job, err := e.readJob(dir)
 	if err != nil {
@@ -73,20 +78,25 @@ func (c *demoCommand) Run(e *env) error {
 
 const defaultDemo = "rackwright-demo"
 
-// writeDemo puts the month in place. A plan may lie in it already.
+// writeDemo puts the shop in place. Plans of its months may lie in it already.
 func writeDemo(dir string) error {
-	month := place.Tree{Files: map[string][]byte{}, What: "the demo",
-		Beside: []string{"out", place.OldOf("out"), place.NewOf("out"),
-			place.Beside("out", "lock")}}
+	shop := place.Tree{Files: map[string][]byte{}, What: "the demo"}
+	for _, month := range demoMonths {
+		out := month + "/out"
+		for _, name := range []string{out, place.OldOf(out), place.NewOf(out),
+			place.Beside(out, "lock")} {
+			shop.Beside = append(shop.Beside, filepath.ToSlash(name))
+		}
+	}
 	err := fs.WalkDir(demoFiles, "demo", func(name string, f fs.DirEntry, err error) error {
 		if err != nil || f.IsDir() {
 			return err
 		}
-		month.Files[strings.TrimPrefix(name, "demo/")], err = demoFiles.ReadFile(name)
+		shop.Files[strings.TrimPrefix(name, "demo/")], err = demoFiles.ReadFile(name)
 		return err
 	})
 	if err != nil {
 		return err
 	}
-	return month.Lay(dir)
+	return shop.Lay(dir)
 }

@@ -16,7 +16,7 @@ type explainCommand struct {
 }
 
 func (c *explainCommand) Help() string {
-	return `Example: rackwright explain march "C-01 hall bench" cleat
+	return `Example: rackwright explain shop/2027-03 "C-01 hall bench" cleat
 
 How big each blank is and why, what can hold it, what its wood costs in the cheapest section and the next, and what is cut from it at the end.`
 }

@@ -412,10 +412,10 @@ func TestAtOnce(t *testing.T) {
 	}
 }
 
-// A month is written as a whole; what a killed run left of one, there or beside, is completed, and
+// A shop is written as a whole; what a killed run left of one, there or beside, is completed, and
 // what is not the demo's stays as it is.
 func TestHalfDemo(t *testing.T) {
-	parts, err := demoFiles.ReadFile("demo/parts.csv")
+	parts, err := demoFiles.ReadFile("demo/2027-03/parts.csv")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -423,22 +423,23 @@ func TestHalfDemo(t *testing.T) {
 		in, file, text, refused string
 	}{
 		{"", "", "", ""},
-		{".month.new", "parts.csv", string(parts[:len(parts)/2]), ""},
-		{".month.new", "note.txt", "Dear customer", "holds note.txt"},
-		{"month", "parts.csv", string(parts[:len(parts)/2]), ""},
-		{"month", "parts.csv", "", ""},
-		{"month", "parts.csv", string(parts) + "\n", "parts.csv is there already"},
-		{"month", ".out.lock", "", ""},
-		{"month/designs", "stool.csv", "part,qty\n", "designs/stool.csv is there already"},
-		{"month/designs", "chair.csv", "", "holds designs/chair.csv"},
-		{"month/parts.csv", "a.csv", "", "holds parts.csv"},
+		{".shop.new/2027-03", "parts.csv", string(parts[:len(parts)/2]), ""},
+		{".shop.new", "note.txt", "Dear customer", "holds note.txt"},
+		{"shop/2027-03", "parts.csv", string(parts[:len(parts)/2]), ""},
+		{"shop/2027-03", "parts.csv", "", ""},
+		{"shop/2027-03", "parts.csv", string(parts) + "\n", "2027-03/parts.csv is there already"},
+		{"shop/2027-03", ".out.lock", "", ""},
+		{"shop/designs", "stool.csv", "part,qty\n", "designs/stool.csv is there already"},
+		{"shop/designs", "chair.csv", "", "holds designs/chair.csv"},
+		{"shop/2027-03/parts.csv", "a.csv", "", "holds 2027-03/parts.csv"},
+		{"shop", "book.db", "", "holds book.db"},
 	} {
 		above := t.TempDir()
-		month := filepath.Join(above, "month")
+		shop := filepath.Join(above, "shop")
 		if c.in != "" {
 			lay(t, filepath.Join(above, c.in), map[string]string{c.file: c.text})
 		}
-		err := writeDemo(month)
+		err := writeDemo(shop)
 		if c.refused != "" {
 			if text, _ := os.ReadFile(filepath.Join(above, c.in, c.file)); err == nil ||
 				!strings.Contains(err.Error(), c.refused) || string(text) != c.text {
@@ -446,11 +447,11 @@ func TestHalfDemo(t *testing.T) {
 			}
 			continue
 		}
-		os.Remove(filepath.Join(month, ".out.lock"))
-		if err != nil || !maps.Equal(below(t, month), below(t, "demo")) ||
-			names(t, above) != "month" {
+		os.Remove(filepath.Join(shop, "2027-03", ".out.lock"))
+		if err != nil || !maps.Equal(below(t, shop), below(t, "demo")) ||
+			names(t, above) != "shop" {
 			t.Errorf("%s/%s: %v; in the folder above are %s, in it %s", c.in, c.file, err,
-				names(t, above), names(t, month))
+				names(t, above), names(t, shop))
 		}
 	}
 }

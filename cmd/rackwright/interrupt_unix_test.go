@@ -40,8 +40,9 @@ func TestInterrupted(t *testing.T) {
 			"1/2,show,,\n",
 			exitShort},
 	} {
-		job := filepath.Join(t.TempDir(), "month")
-		if err := os.CopyFS(job, os.DirFS("demo")); err != nil {
+		shop := t.TempDir()
+		job := filepath.Join(shop, "2027-03")
+		if err := os.CopyFS(shop, os.DirFS("demo")); err != nil {
 			t.Fatal(err)
 		}
 		parts := filepath.Join(job, "parts.csv")
@@ -233,7 +234,7 @@ func TestSecondSignal(t *testing.T) {
 				s.Signal() != syscall.SIGINT || sent == 0 {
 				t.Errorf("it ended by %v, after %d signals", cmd.ProcessState, sent+1)
 			}
-			if _, err := os.Stat(filepath.Join(dir, "out")); err == nil {
+			if _, err := os.Stat(filepath.Join(dir, "2027-03", "out")); err == nil {
 				t.Error("there is a plan")
 			}
 			return

@@ -58,7 +58,7 @@ type commands struct {
 	Book      shopbook.Book      `cmd:"" help:"Book a plan: its boards are promised to it, its purchases expected."`
 	Receive   shopbook.Receive   `cmd:"" help:"Enter which boards of a booked plan have come, as bought or otherwise."`
 	Audit     shopbook.Audit     `cmd:"" help:"Look whether the book of a shop folder is sound, event by event."`
-	Demo      demoCommand        `cmd:"" help:"Write an invented month of commissions, plan it and compare."`
+	Demo      demoCommand        `cmd:"" help:"Write an invented shop with three months, plan the first and compare."`
 	Help      helpCommand        `cmd:"" help:"The manual: print one topic, or list them all."`
 
 	Quiet   bool             `help:"Print errors only." short:"q"`
@@ -68,17 +68,17 @@ type commands struct {
 const description = `Plans a month of commissions for a small furniture shop: which board becomes which part, what to buy, what is left over, and how near that is to the cheapest plan there can be.
 
 Examples:
-  rackwright demo march                 an invented month, planned and compared
-  rackwright check march                is the input sound?
-  rackwright plan march --date 2027-03-01
-  rackwright verify march/out --job march
-  rackwright show march/out             the boards of the plan
-  rackwright show march/out W-12
-  rackwright print march/out            papers for the yard, the saw and the bench
-  rackwright compare march
-  rackwright explain march "C-01 hall bench" cleat
-  rackwright movement march --moisture 6-10
-  rackwright new shop --month 2027-03   an empty shop folder, to be filled in
+  rackwright demo shop                  an invented shop, its first month planned
+  rackwright check shop/2027-03         is the input sound?
+  rackwright plan shop/2027-03 --date 2027-03-01
+  rackwright verify shop/2027-03/out --job shop/2027-03
+  rackwright show shop/2027-03/out      the boards of the plan
+  rackwright show shop/2027-03/out B-062
+  rackwright print shop/2027-03/out     papers for the yard, the saw and the bench
+  rackwright compare shop/2027-03
+  rackwright explain shop/2027-03 "C-01 hall bench" cleat
+  rackwright movement shop/2027-03 --moisture 6-10
+  rackwright new my-shop --month 2027-03
   rackwright rack list shop             the boards on the rack
   rackwright months shop                its months, one after the other
   rackwright help files                 what a job folder holds`

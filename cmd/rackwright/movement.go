@@ -21,7 +21,7 @@ type movementCommand struct {
 }
 
 func (c *movementCommand) Help() string {
-	return `Example: rackwright movement march --climate "70F 30%, 75F 60%"
+	return `Example: rackwright movement shop/2027-03 --climate "70F 30%, 75F 60%"
 
 Example: rackwright movement --species "red oak" --width 24 --moisture 6-10
 

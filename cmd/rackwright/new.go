@@ -18,7 +18,7 @@ type newCommand struct {
 }
 
 func (c *newCommand) Help() string {
-	return "Example: rackwright new shop --month 2027-03\n\nExample: rackwright new shop --mm"
+	return "Example: rackwright new my-shop --month 2027-03\n\nExample: rackwright new my-shop --mm"
 }
 
 func (c *newCommand) Run(e *env) error {

@@ -63,7 +63,7 @@ type planCommand struct {
 }
 
 func (c *planCommand) Help() string {
-	return "Example: rackwright plan march --out march-plan --date 2027-03-01"
+	return "Example: rackwright plan shop/2027-03 --work 1000 --date 2027-03-01"
 }
 
 func (c *planCommand) Run(e *env) error {

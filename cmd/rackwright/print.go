@@ -24,7 +24,7 @@ type printCommand struct {
 }
 
 func (c *printCommand) Help() string {
-	return `Example: rackwright print march/out --from 9
+	return `Example: rackwright print shop/2027-03/out --from 9
 
 Writes what a maker carries: yard.pdf is what to buy, saw.pdf the order of work with a drawing
 of each board, bench.pdf a sheet for each commission, labels.pdf a label for each bought board, blank

@@ -16,9 +16,9 @@ type showCommand struct {
 }
 
 func (c *showCommand) Help() string {
-	return `Example: rackwright show march/out
+	return `Example: rackwright show shop/2027-03/out
 
-Example: rackwright show march/out W-12
+Example: rackwright show shop/2027-03/out B-062
 
 Without a board, a list of all that the plan cuts. With one, a drawing of it in plain characters:
 where its blanks and offcuts lie, and its cuts in order, crosscuts and rips with their fence

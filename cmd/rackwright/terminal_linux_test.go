@@ -59,10 +59,10 @@ func inTerminal(t *testing.T, dir string, columns uint16, env []string, args ...
 // terminal of 80.
 func TestTerminal(t *testing.T) {
 	dir := t.TempDir()
-	if err := os.CopyFS(filepath.Join(dir, "march"), os.DirFS("demo")); err != nil {
+	if err := os.CopyFS(filepath.Join(dir, "shop"), os.DirFS("demo")); err != nil {
 		t.Fatal(err)
 	}
-	seen := inTerminal(t, dir, 80, nil, "plan", "march", "--work", "1")
+	seen := inTerminal(t, dir, 80, nil, "plan", "shop/2027-03", "--work", "1")
 	if at := strings.LastIndexByte(seen, '\r'); at >= 0 { // the line of the progress is gone
 		seen = seen[at+1:]
 	}
@@ -74,9 +74,9 @@ func TestTerminal(t *testing.T) {
 			t.Errorf("of 80 columns: %q", line)
 		}
 	}
-	for _, args := range [][]string{{"show", "march/out"}, {"explain", "march"},
-		{"explain", "march", "C-01 hall bench", "leg"},
-		{"movement", "march", "--moisture", "6-10"}} {
+	for _, args := range [][]string{{"show", "shop/2027-03/out"}, {"explain", "shop/2027-03"},
+		{"explain", "shop/2027-03", "C-01 hall bench", "leg"},
+		{"movement", "shop/2027-03", "--moisture", "6-10"}} {
 		c := exec.Command("rackwright", args...)
 		c.Dir = dir
 		piped, err := c.Output()

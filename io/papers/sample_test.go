@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"os/exec"
+	"path"
 	"strings"
 	"sync"
 	"testing"
@@ -24,9 +25,9 @@ type sample struct {
 	plan *model.Plan
 }
 
-func planOf(t testing.TB, name string, fsys fs.FS, date string) sample {
+func planOf(t testing.TB, name string, month, shop fs.FS, date string) sample {
 	t.Helper()
-	job, _, err := folder.ReadJob(fsys)
+	job, _, err := folder.ReadMonth(month, shop)
 	if err != nil {
 		t.Fatal(name, err)
 	}
@@ -59,11 +60,12 @@ func samples(t testing.TB) []sample {
 	t.Helper()
 	planned.Do(func() {
 		for _, dir := range []string{"testdata/jobs/mm-shop", "testdata/jobs/short",
-			"testdata/jobs/scrub-table", "cmd/rackwright/demo"} {
-			planned.list = append(planned.list, planOf(t, dir[strings.LastIndexByte(dir, '/')+1:],
-				os.DirFS("../../"+dir), "2027-03-01"))
+			"testdata/jobs/scrub-table", "cmd/rackwright/demo/2027-03"} {
+			above, name := path.Split("../../" + dir)
+			planned.list = append(planned.list, planOf(t, name, os.DirFS("../../"+dir),
+				os.DirFS(above), "2027-03-01"))
 		}
-		planned.list = append(planned.list, planOf(t, "trouble", trouble(), ""))
+		planned.list = append(planned.list, planOf(t, "trouble", trouble(), nil, ""))
 	})
 	if len(planned.list) != 5 {
 		t.Fatal("the samples could not be planned")
