@@ -97,3 +97,49 @@ func (r row) bin(prefix string, b BinFacts) {
 			"write how many boards the bin has room for, or leave the key out")
 	}
 }
+
+// Count is what was found in a count of the bins.
+type Count struct {
+	Found []Found
+	Bins  []string // those that were counted; nil: all
+}
+
+// In says whether a bin is one of some, or whether all are meant, where there are none.
+func In(bins []string, bin string) bool {
+	return bins == nil || slices.ContainsFunc(bins, func(b string) bool {
+		return FoldName(b) == FoldName(bin)
+	})
+}
+
+// BinNames are the bins that the settings name or in which a board lies, each once, by name. The
+// empty name is among them if a board lies in none.
+func (s *Settings) BinNames(rack []Board) (names []string) {
+	all := slices.Sorted(maps.Keys(s.Bins))
+	for i := range rack {
+		all = append(all, rack[i].Bin)
+	}
+	seen := map[string]bool{}
+	for _, name := range all { // as the settings write it, where they do
+		if !seen[FoldName(name)] {
+			seen[FoldName(name)] = true
+			names = append(names, name)
+		}
+	}
+	slices.Sort(names)
+	return names
+}
+
+// BinByBin are the boards in some bins, or in all where bins is nil, in the order of a sheet to
+// count by: bin by bin, those of one kind of wood together, the longest first.
+func BinByBin(rack []Board, bins []string) (in []Board) {
+	for i := range rack {
+		if In(bins, rack[i].Bin) {
+			in = append(in, rack[i])
+		}
+	}
+	slices.SortStableFunc(in, func(a, b Board) int {
+		return cmp.Or(cmp.Compare(a.Bin, b.Bin), cmp.Compare(a.Material, b.Material),
+			cmp.Compare(a.Section, b.Section), cmp.Compare(b.Length, a.Length))
+	})
+	return in
+}

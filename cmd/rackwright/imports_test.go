@@ -103,7 +103,7 @@ var arrows = []struct {
 	{"cmd/rackwright/place", []string{"cmd/rackwright/command", "io/folder"}, false,
 		"place puts bytes in place, whatever they say"},
 	{"cmd/rackwright/shopbook", []string{"model", "model/check", "model/proof", "io/folder", "io/book", "io/report",
-		"nest/reconcile", "cmd/rackwright/command", "cmd/rackwright/place"}, true,
+		"io/papers", "nest/reconcile", "cmd/rackwright/command", "cmd/rackwright/place"}, true,
 		"shopbook is the commands of a shop folder, and plans nothing"},
 	{"cmd/rackwright", []string{"model", "model/check", "model/proof", "model/movement",
 		"io/folder", "io/layout", "io/report", "io/drawing", "io/page", "io/papers", "io/manual",

@@ -231,7 +231,7 @@ func foreign(path string) error {
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil
 	}
-	if err == nil && !bytes.Contains(data, []byte("/Producer ("+papers.Producer+")")) {
+	if err == nil && !papers.IsOurs(data) {
 		err = fmt.Errorf("%s is there and is none of them", filepath.Base(path))
 	}
 	return err

@@ -1,7 +1,6 @@
 package csvfile
 
 import (
-	"cmp"
 	"fmt"
 	"io"
 	"slices"
@@ -13,21 +12,32 @@ import (
 // no is the word in a cell that says no, where a blank says nothing.
 const no = "no"
 
-// Count reads the sheet of a count: each row that says yes is a board that was found. Without a
-// column found, each row is. A board whose id was legible needs no more.
-func (f *File) Count(take func(model.Found)) {
+// counted is the word in a row of a bin alone that says that the bin was counted.
+const counted = "counted"
+
+// Count reads the sheet of a count. Each row that says yes is a board that was found; without a
+// column found, each row is. A board whose id was legible needs no more. Where rows say of bins
+// that they were counted, no others were.
+func (f *File) Count(take func(model.Found), bin func(name string)) {
+	const remedy = "write yes, or no if it is not there"
 	eachRow(f, countNeeds, func(c Cells, row countRow) {
-		there := strings.ToLower(string(row.Found))
 		if slices.Contains(c.header, "found") {
-			switch {
-			case !c.filledAs("found", string(row.Found), "write yes, or no if it is not there"):
+			switch there := strings.ToLower(string(row.Found)); {
+			case !c.filledAs("found", string(row.Found), remedy):
 				return
 			case there == no:
 				return
+			case there == counted:
+				if row.onlyBin() {
+					bin(string(row.Bin))
+				} else {
+					c.Bad(model.CodeContradiction, "found", "the row is of a board, not of a bin",
+						remedy)
+				}
+				return
 			case there != yes:
 				c.Bad(model.CodeWord, "found",
-					fmt.Sprintf("%.40q is neither yes nor no", string(row.Found)),
-					"write yes, or no if it is not there")
+					fmt.Sprintf("%.40q is neither yes nor no", string(row.Found)), remedy)
 				return
 			}
 		}
@@ -44,6 +54,11 @@ func (f *File) Count(take func(model.Found)) {
 		found.Width = c.measured("width", row.Width, model.WidestBoard)
 		take(found)
 	})
+}
+
+// onlyBin says whether a row names no board.
+func (r *countRow) onlyBin() bool {
+	return r.Board == "" && r.Material == "" && r.Section == "" && r.Length == "" && r.Width == ""
 }
 
 // filledAs is filled with a remedy of its own.
@@ -68,16 +83,18 @@ func (c Cells) measured(column string, n number, most model.Length) model.Length
 	return l
 }
 
-// WriteCount writes the sheet to fill in for a count, in the shop's unit: bin by bin, those of one
-// kind of wood together, the longest first. What was found and the note are left blank.
-func WriteCount(w io.Writer, rack []model.Board, u model.Unit) error {
-	rack = slices.SortedStableFunc(slices.Values(rack), func(a, b model.Board) int {
-		return cmp.Or(cmp.Compare(a.Bin, b.Bin), cmp.Compare(a.Material, b.Material),
-			cmp.Compare(a.Section, b.Section), cmp.Compare(b.Length, a.Length))
-	})
-	return writeRows(w, each(rack, func(b *model.Board) countRow {
-		return countRow{Bin: text(b.Bin), Board: text(b.ID), Material: text(b.Material),
-			Section: number(b.Section), Length: inputLength(b.Length, u),
-			Width: inputLength(b.Width, u)}
-	}))
+// WriteCount writes the sheet to fill in for a count of some bins, or of all where bins is nil, in
+// the shop's unit and in the order of [model.BinByBin]. Of some, each has a row that says so. What
+// was found and the note are left blank.
+func WriteCount(w io.Writer, rack []model.Board, bins []string, u model.Unit) error {
+	var rows []countRow
+	for _, b := range bins {
+		rows = append(rows, countRow{Bin: text(b), Found: counted})
+	}
+	for _, b := range model.BinByBin(rack, bins) {
+		rows = append(rows, countRow{Bin: text(b.Bin), Board: text(b.ID),
+			Material: text(b.Material), Section: number(b.Section),
+			Length: inputLength(b.Length, u), Width: inputLength(b.Width, u)})
+	}
+	return writeRows(w, rows)
 }

@@ -10,23 +10,24 @@ import (
 
 // ReadCount reads the sheet of a count from a folder, whose bare numbers are of a unit. The error
 // is [model.InputErrors].
-func ReadCount(fsys fs.FS, name string, u model.Unit) ([]model.Found, []model.Note, error) {
+func ReadCount(fsys fs.FS, name string, u model.Unit) (*model.Count, []model.Note, error) {
 	r := shopReader(fsys)
 	r.unit = u
-	var found []model.Found
+	count := &model.Count{}
 	if f, ok := r.table(name, true); ok {
-		f.Count(func(n model.Found) { found = append(found, n) })
+		f.Count(func(n model.Found) { count.Found = append(count.Found, n) },
+			func(bin string) { count.Bins = append(count.Bins, bin) })
 	}
 	if err := r.m.Err(); err != nil {
 		return nil, r.fewNotes(), err
 	}
-	return found, r.fewNotes(), nil
+	return count, r.fewNotes(), nil
 }
 
-// EncodeCount gives the bytes of the sheet to fill in for a count of the rack.
-func EncodeCount(rack []model.Board, u model.Unit) ([]byte, error) {
+// EncodeCount gives the bytes of the sheet to fill in for a count of the rack, or of some bins.
+func EncodeCount(rack []model.Board, bins []string, u model.Unit) ([]byte, error) {
 	var sheet bytes.Buffer
-	err := csvfile.WriteCount(&sheet, rack, u)
+	err := csvfile.WriteCount(&sheet, rack, bins, u)
 	return sheet.Bytes(), err
 }
 

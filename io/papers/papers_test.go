@@ -188,33 +188,38 @@ func TestEverythingIsOnThePage(t *testing.T) {
 	readers(t, "pdftotext")
 	for _, sample := range samples(t) {
 		for _, paper := range sample.papers() {
-			wide, high := paper.Size()
 			for name, pdf := range papersOf(t, sample, Options{Paper: paper, Job: longName}) {
-				for n, p := range pagesOf(t, pdf) {
-					margin := low / point
-					if name == "labels.pdf" {
-						margin = 5 / point
-					}
-					if differ(p.Width, millimetres(wide)/point) ||
-						differ(p.Height, millimetres(high)/point) {
-						t.Fatalf("%s: %s is on %.1f x %.1f points", sample.name, name, p.Width,
-							p.Height)
-					}
-					for k, w := range p.Words {
-						if w.Left < margin || w.Right > p.Width-margin || w.Top < 3/point ||
-							w.Bottom > p.Height-margin+3 {
-							t.Errorf("%s: %s, page %d: %q is at %.1f to %.1f by %.1f to %.1f",
-								sample.name, name, n+1, w.Text, w.Left, w.Right, w.Top, w.Bottom)
-						}
-						for _, o := range p.Words[k+1:] {
-							// a line of type is a little higher than its letters
-							if min(w.Right, o.Right)-max(w.Left, o.Left) > 0.5 &&
-								min(w.Bottom, o.Bottom)-max(w.Top, o.Top) > 3 {
-								t.Errorf("%s: %s, page %d: %q lies over %q", sample.name, name,
-									n+1, w.Text, o.Text)
-							}
-						}
-					}
+				margin := low / point
+				if name == "labels.pdf" {
+					margin = 5 / point
+				}
+				onThePage(t, sample.name+": "+name, pdf, paper, margin)
+			}
+			onThePage(t, sample.name+": count.pdf", countOf(t, &sample, nil, paper), paper,
+				low/point)
+		}
+	}
+}
+
+// onThePage looks at all pages of a paper, whose margins are in points.
+func onThePage(t *testing.T, name string, pdf []byte, paper model.Paper, margin float64) {
+	t.Helper()
+	wide, high := paper.Size()
+	for n, p := range pagesOf(t, pdf) {
+		if differ(p.Width, millimetres(wide)/point) || differ(p.Height, millimetres(high)/point) {
+			t.Fatalf("%s is on %.1f x %.1f points", name, p.Width, p.Height)
+		}
+		for k, w := range p.Words {
+			if w.Left < margin || w.Right > p.Width-margin || w.Top < 3/point ||
+				w.Bottom > p.Height-margin+3 {
+				t.Errorf("%s, page %d: %q is at %.1f to %.1f by %.1f to %.1f", name, n+1, w.Text,
+					w.Left, w.Right, w.Top, w.Bottom)
+			}
+			for _, o := range p.Words[k+1:] {
+				// a line of type is a little higher than its letters
+				if min(w.Right, o.Right)-max(w.Left, o.Left) > 0.5 &&
+					min(w.Bottom, o.Bottom)-max(w.Top, o.Top) > 3 {
+					t.Errorf("%s, page %d: %q lies over %q", name, n+1, w.Text, o.Text)
 				}
 			}
 		}

@@ -1,6 +1,7 @@
 package papers
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"strings"
@@ -76,16 +77,23 @@ func newPDF(p model.Paper, title, date string) *fpdf.Fpdf {
 // Producer stands in each file as who made it.
 const Producer = "rackwright papers"
 
+// IsOurs says whether the bytes of a file are a paper of this room.
+func IsOurs(file []byte) bool { return bytes.Contains(file, []byte("/Producer ("+Producer+")")) }
+
 func millimetres(l model.Length) float64 { return float64(l) / model.UnitsPerMillimetre }
 
-// newSheet begins a paper that has no page yet.
+// newSheet begins a paper of a plan that has no page yet.
 func newSheet(job *model.Job, plan *model.Plan, opt Options, title string) *sheet {
-	s := &sheet{unit: job.Settings.Units, paper: opt.Paper, title: title,
-		about: aboutOf(job, plan, opt)}
+	return blankSheet(job.Settings.Units, opt.Paper, title, aboutOf(job, plan, opt), plan.Date)
+}
+
+// blankSheet begins a paper that has no page yet, about something of some date.
+func blankSheet(u model.Unit, p model.Paper, title, about, date string) *sheet {
+	s := &sheet{unit: u, paper: p, title: title, about: about}
 	if s.paper == "" {
 		s.paper = model.PaperOf(s.unit)
 	}
-	s.pdf = newPDF(s.paper, title+", "+s.about, plan.Date)
+	s.pdf = newPDF(s.paper, title+", "+s.about, date)
 	w, h := s.paper.Size()
 	s.w, s.h = millimetres(w), millimetres(h)
 	s.set(plainType, false)

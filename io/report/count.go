@@ -29,6 +29,17 @@ const (
 // CountHeads are all heads.
 var CountHeads = []string{Agrees, WrongBin, OtherSize, Missing, NewFound}
 
+// Bins are what bins are called, also the empty name.
+func Bins(names ...string) (words []string) {
+	for _, b := range names {
+		if b == "" {
+			b = "In no bin"
+		}
+		words = append(words, b)
+	}
+	return words
+}
+
 // Counted tells what a count found: how many boards of each head and what they come to, then a line
 // for each that does not agree, then what nobody can tell.
 func Counted(w io.Writer, s *model.Settings, lines []CountLine, doubts []string, width int) error {

@@ -19,6 +19,10 @@ import (
 // What is found and new costs 15 T, and so does what is missing. No match costs as much as both.
 // So a board in a wrong bin comes before one of another length, and a length is believed to be
 // another one up to 5 in off in a shop with the usual tolerance. The shares are our own.
+//
+// A board of a bin that was not counted is not missing, at no cost. To match it costs 15 T, if its
+// size is within T, and cannot be otherwise: as much as that the thing is new. So either plan is as
+// good, which is a doubt.
 const (
 	wrongBin  = 3
 	otherSize = 10
@@ -89,6 +93,11 @@ func (c *counting) byCost() error {
 				Alone: alone * c.unit()})
 		}
 	}
+	for r := range boards {
+		if !c.wasCounted(boards, r) {
+			p.Right[r].Alone = 0
+		}
+	}
 	differs := c.edges(p, things, boards)
 	plan, err := assign.Solve(p)
 	if err != nil {
@@ -130,6 +139,12 @@ func (c *counting) edges(p *assign.Problem, things, boards []alike) (differs []b
 				break
 			}
 			cost, other := c.cost(&c.rack[boards[r].of[0]], f)
+			if !c.wasCounted(boards, r) {
+				if cost >= otherSize*c.unit() {
+					continue
+				}
+				cost = alone * c.unit()
+			}
 			if cost < 2*alone*c.unit() {
 				p.Edges = append(p.Edges, assign.Edge{Left: l, Right: r, Cost: cost})
 				differs = append(differs, other)
@@ -137,6 +152,11 @@ func (c *counting) edges(p *assign.Problem, things, boards []alike) (differs []b
 		}
 	}
 	return differs
+}
+
+// wasCounted says whether boards lie in a bin that was counted.
+func (c *counting) wasCounted(boards []alike, r int) bool {
+	return model.In(c.bins, c.rack[boards[r].of[0]].Bin)
 }
 
 func (c *counting) kind(material string, s model.Section) model.WoodKind {

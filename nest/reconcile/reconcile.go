@@ -3,7 +3,8 @@
 //
 // Start at [Count]. A board whose id was legible is that one. For the rest [Count] looks for the
 // least costly assignment, and guesses nothing: where another one costs as little and comes to
-// something else, it says so.
+// something else, it says so. Where only some bins were counted, a board of another bin is there or
+// not, nobody knows. It is found only by its id; a thing without one that may be it is in doubt.
 package reconcile
 
 import (
@@ -51,16 +52,17 @@ type counting struct {
 	tolerance model.Length
 	rack      []model.Board
 	found     []model.Found
-	by        []int // for each board the thing found that it is, or -1
+	bins      []string // those that were counted; nil: all
+	by        []int    // for each board the thing found that it is, or -1
 	known     []bool
 	doubts    []Doubt
 }
 
 // Count sets what was found against the rack. The error is [model.InputErrors]: ids that stand
-// twice, or are of other wood.
-func Count(rack []model.Board, found []model.Found, tolerance model.Length) (*Result, error) {
-	c := &counting{tolerance: tolerance, rack: rack, found: found, by: make([]int, len(rack)),
-		known: make([]bool, len(found))}
+// twice, or are of other wood, and bins that were not counted.
+func Count(rack []model.Board, count *model.Count, tolerance model.Length) (*Result, error) {
+	c := &counting{tolerance: tolerance, rack: rack, found: count.Found, bins: count.Bins,
+		by: make([]int, len(rack)), known: make([]bool, len(count.Found))}
 	for b := range c.by {
 		c.by[b] = -1
 	}
@@ -88,7 +90,7 @@ func (c *counting) result() *Result {
 	}
 	for b, f := range c.by {
 		switch {
-		case f < 0 && !boards[c.rack[b].ID]:
+		case f < 0 && !boards[c.rack[b].ID] && model.In(c.bins, c.rack[b].Bin):
 			out.Missing = append(out.Missing, c.rack[b])
 		case f >= 0:
 			matched[f] = true
@@ -114,14 +116,20 @@ func (c *counting) byID() error {
 	}
 	for f := range c.found {
 		n := &c.found[f]
-		if n.ID == "" {
-			continue
-		}
-		c.known[f] = true
 		wrong := func(code, column, cause, remedy string) {
 			m.Add(&model.InputError{Code: code, File: n.Where.File, Line: n.Where.Line,
 				Column: column, Cause: cause, Remedy: remedy})
 		}
+		if !model.In(c.bins, n.Bin) {
+			wrong(model.CodeContradiction, "bin", fmt.Sprintf("bin %q is none of those that were "+
+				"counted", n.Bin), "write a row for it with the word counted, as for the others, "+
+				"and one for each board in it")
+			continue
+		}
+		if n.ID == "" {
+			continue
+		}
+		c.known[f] = true
 		if line, twice := lines[n.ID]; twice {
 			wrong(model.CodeDuplicate, "board", fmt.Sprintf("board %q was found in line %d already",
 				n.ID, line), "empty the cell of the one whose id is not sure")

@@ -101,7 +101,7 @@ func TestCounts(t *testing.T) {
 		{"defects of another size", []model.Board{knotty},
 			[]model.Found{thing(2, "K", "A", 38*in)}, []string{"K=2 length 38 measure"}},
 	} {
-		r, err := Count(c.rack, c.found, in/4)
+		r, err := Count(c.rack, &model.Count{Found: c.found}, in/4)
 		if err != nil {
 			t.Errorf("%s: %v", c.name, err)
 			continue
@@ -112,13 +112,69 @@ func TestCounts(t *testing.T) {
 	}
 }
 
+// Where only some bins were counted, nothing is missing in the others, and no board of theirs is
+// taken for one that was found without an id.
+func TestCountsOfSomeBins(t *testing.T) {
+	rack := []model.Board{board("A", "A", 30*in), board("B", "B", 50*in), board("C", "", 60*in)}
+	for _, c := range []struct {
+		name  string
+		bins  []string
+		found []model.Found
+		want  []string
+	}{
+		{"as it is", []string{"a"}, []model.Found{thing(2, "", "A", 30*in)}, []string{"A=2"}},
+		{"it is empty", []string{"A"}, nil, []string{"A missing"}},
+		{"no bin", []string{""}, []model.Found{thing(2, "", "", 60*in)}, []string{"C=2"}},
+		{"a board of another bin, by its id", []string{"A"},
+			[]model.Found{thing(2, "", "A", 30*in), thing(3, "B", "A", 50*in)},
+			[]string{"A=2", "B=3 bin A"}},
+		{"perhaps one of another bin", []string{"A"},
+			[]model.Found{thing(2, "", "A", 30*in), thing(3, "", "A", 50*in+in/4)},
+			[]string{"A=2", "doubt 3: B new"}},
+		{"surely new", []string{"A"},
+			[]model.Found{thing(2, "", "A", 30*in), thing(3, "", "A", 50*in+in/4+1)},
+			[]string{"A=2", "3 new"}},
+		{"all bins, each named", []string{"A", "B", ""},
+			[]model.Found{thing(2, "", "A", 30*in), thing(3, "", "A", 50*in)},
+			[]string{"A=2", "B=3 bin A", "C missing"}},
+	} {
+		r, err := Count(rack, &model.Count{Found: c.found, Bins: c.bins}, in/4)
+		if err != nil {
+			t.Errorf("%s: %v", c.name, err)
+			continue
+		}
+		if got := said(r); !slices.Equal(got, c.want) {
+			t.Errorf("%s: %q, not %q", c.name, got, c.want)
+		}
+	}
+	_, err := Count(rack, &model.Count{Found: []model.Found{thing(2, "", "B", 50*in)},
+		Bins: []string{"A"}}, in/4)
+	if list, _ := err.(model.InputErrors); len(list) != 1 || list[0].Column != "bin" {
+		t.Errorf("a board of a bin that was not counted: %v", err)
+	}
+}
+
+// A true count of some bins finds nothing to do, and so does one of all bins, each named.
+func TestTrueCountOfSomeBins(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		rack := drawRack(t)
+		bins := rapid.SliceOfDistinct(rapid.SampledFrom([]string{"", "A", "B"}),
+			func(s string) string { return s }).Draw(t, "bins")
+		found := drawCount(t, model.BinByBin(rack, bins), 0)
+		r, err := Count(rack, &model.Count{Found: found, Bins: bins}, in/4)
+		if err != nil || !r.Nothing() {
+			t.Fatalf("%v %q of\n%+v\n%+v", err, said(r), rack, found)
+		}
+	})
+}
+
 // What contradicts the rack is a mistake, all of it at once.
 func TestMistakes(t *testing.T) {
 	oak := thing(3, "A", "A", 30*in)
 	oak.Material, oak.Section = "oak", "4/4"
 	gone := thing(4, "Z", "A", 0)
-	_, err := Count([]model.Board{board("A", "A", 30*in)}, []model.Found{oak, gone,
-		thing(5, "A", "A", 30*in)}, in/4)
+	_, err := Count([]model.Board{board("A", "A", 30*in)}, &model.Count{Found: []model.Found{oak, gone,
+		thing(5, "A", "A", 30*in)}}, in/4)
 	list, _ := err.(model.InputErrors)
 	var at []string
 	for _, m := range list {
@@ -166,7 +222,7 @@ func TestTrueCount(t *testing.T) {
 		rack := drawRack(t)
 		off := rapid.SampledFrom([]int{0, in / 4}).Draw(t, "most")
 		found := drawCount(t, rack, off)
-		r, err := Count(rack, found, in/4)
+		r, err := Count(rack, &model.Count{Found: found}, in/4)
 		if err != nil || !r.Nothing() {
 			t.Fatalf("%v %q of\n%+v\n%+v", err, said(r), rack, found)
 		}
@@ -184,7 +240,7 @@ func TestAcceptedCount(t *testing.T) {
 				found[i].ID = ""
 			}
 		}
-		r, err := Count(rack, found, in/4)
+		r, err := Count(rack, &model.Count{Found: found}, in/4)
 		if err != nil || len(r.Doubts) > 0 {
 			return
 		}
@@ -195,7 +251,7 @@ func TestAcceptedCount(t *testing.T) {
 		for n, f := range r.New {
 			after = append(after, board(fmt.Sprint("F-", n), f.Bin, f.Length))
 		}
-		if r, err = Count(after, found, in/4); err != nil || !r.Nothing() {
+		if r, err = Count(after, &model.Count{Found: found}, in/4); err != nil || !r.Nothing() {
 			t.Fatalf("%v %q of\n%+v\n%+v", err, said(r), after, found)
 		}
 	})
@@ -216,7 +272,7 @@ func BenchmarkCount(b *testing.B) {
 		}
 	}
 	for b.Loop() {
-		if _, err := Count(rack, found, in/4); err != nil {
+		if _, err := Count(rack, &model.Count{Found: found}, in/4); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -53,7 +53,11 @@ func (c *Reconcile) Run(e *command.Env) error {
 	if err != nil {
 		return err
 	}
-	return n.print(e, "Nothing is entered yet; --accept enters it.")
+	besides := "Nothing is entered yet; --accept enters it."
+	if why := n.barred(); why != "" {
+		besides = "Nothing is entered, nor will --accept enter it: " + why + "."
+	}
+	return n.print(e, besides)
 }
 
 // accept enters what is to be put right as one event.
@@ -79,19 +83,8 @@ func (c *Reconcile) accept(e *command.Env, s *shopBook, date string) error {
 	if err := n.print(e, ""); err != nil || n.result.Nothing() {
 		return err
 	}
-	if len(n.result.Doubts) > 0 {
-		return command.Refuse(
-			"%s: what may be one of several boards is not guessed; write the ids into the "+
-				"column board, and onto the boards; nothing is entered", c.Count)
-	}
-	for _, m := range n.result.Matches {
-		if m.Measure {
-			return command.Refuse(
-				"%s: board %s has defects and another size, so that they must be measured "+
-					"anew; change its rows in rack.csv and defects.csv, then "+
-					"`rackwright rack take %s`; "+
-					"nothing is entered", c.Count, m.Board.ID, c.Shop)
-		}
+	if why := n.barred(); why != "" {
+		return command.Refuse("%s: %s; nothing is entered", c.Count, why)
 	}
 	return s.entered(e, date, func() (book.Event, error) {
 		return s.book.Enter(book.Event{Date: date, Kind: book.Counted,
@@ -99,9 +92,26 @@ func (c *Reconcile) accept(e *command.Env, s *shopBook, date string) error {
 	})
 }
 
+// barred says why a count cannot be entered, and what to do, or nothing.
+func (n *counted) barred() string {
+	if len(n.result.Doubts) > 0 {
+		return "what may be one of several boards is not guessed; write the ids into the column " +
+			"board, and onto the boards"
+	}
+	for _, m := range n.result.Matches {
+		if m.Measure {
+			return fmt.Sprintf("board %s has defects and another size, so that they must be "+
+				"measured anew; change its rows in rack.csv and defects.csv, then `rackwright "+
+				"rack take %s`", m.Board.ID, n.shop.dir)
+		}
+	}
+	return ""
+}
+
 // counted is a count set against the rack, and the rack after it.
 type counted struct {
 	shop   *shopBook
+	bins   []string // those that were counted; nil: all
 	result *reconcile.Result
 	fresh  []model.Board // what was found and is new
 	after  []model.Board
@@ -110,7 +120,7 @@ type counted struct {
 // count reads the sheet and sets it against the rack.
 func (c *Reconcile) count(e *command.Env, s *shopBook, rack []model.Board, date string) (*counted,
 	error) {
-	found, notes, err := folder.ReadCount(os.DirFS(filepath.Dir(c.Count)),
+	count, notes, err := folder.ReadCount(os.DirFS(filepath.Dir(c.Count)),
 		filepath.Base(c.Count), s.settings.Units)
 	for _, n := range notes {
 		if !e.Quiet {
@@ -120,8 +130,8 @@ func (c *Reconcile) count(e *command.Env, s *shopBook, rack []model.Board, date 
 	if err != nil {
 		return nil, err
 	}
-	n := &counted{shop: s}
-	if n.result, err = reconcile.Count(rack, found, s.settings.CountTolerance); err != nil {
+	n := &counted{shop: s, bins: count.Bins}
+	if n.result, err = reconcile.Count(rack, count, s.settings.CountTolerance); err != nil {
 		return nil, err
 	}
 	if err := n.newBoards(rack, date); err != nil {
@@ -134,6 +144,8 @@ func (c *Reconcile) count(e *command.Env, s *shopBook, rack []model.Board, date 
 	for _, b := range rack {
 		if is, there := now[b.ID]; there {
 			n.after = append(n.after, is)
+		} else if !model.In(count.Bins, b.Bin) {
+			n.after = append(n.after, b)
 		}
 	}
 	n.after = append(n.after, n.fresh...)
@@ -222,12 +234,15 @@ func (n *counted) print(e *command.Env, besides string) error {
 	for _, d := range n.result.Doubts {
 		doubts = append(doubts, doubtful(&d))
 	}
+	if n.bins != nil {
+		fmt.Fprintf(e.Stdout, "Of these bins only: %s\n\n", strings.Join(report.Bins(n.bins...), ", "))
+	}
 	err = report.Counted(e.Stdout, &n.shop.settings, lines, doubts, e.Columns())
 	if err == nil && n.result.Nothing() {
 		besides = "The count agrees with the book; there is nothing to enter."
 	}
 	if err == nil && besides != "" {
-		_, err = fmt.Fprintln(e.Stdout, besides)
+		_, err = fmt.Fprintln(e.Stdout, report.Wrap(besides))
 	}
 	return err
 }
@@ -241,11 +256,13 @@ func doubtful(d *reconcile.Doubt) string {
 	for _, b := range d.Boards {
 		boards = append(boards, b.ID)
 	}
+	remedy := "write its id if it has one"
 	if d.New {
 		boards = append(boards, "a new one")
+		remedy = "write its id, or give it one if it is new"
 	}
-	return fmt.Sprintf("in doubt, line %s: it may be %s; write its id if it has one",
-		strings.Join(rows, ", "), strings.Join(boards, " or "))
+	return fmt.Sprintf("in doubt, line %s: it may be %s; %s", strings.Join(rows, ", "),
+		strings.Join(boards, " or "), remedy)
 }
 
 // lines are what came out, board by board, with what it is worth.
