@@ -21,7 +21,9 @@ type verifyCommand struct {
 	Job    string `help:"Job folder: the plan must be of these very files." placeholder:"JOBDIR"`
 }
 
-func (c *verifyCommand) Help() string { return "Example: rackwright verify shop/2027-03/out --job shop/2027-03" }
+func (c *verifyCommand) Help() string {
+	return "Example: rackwright verify shop/2027-03/out --job shop/2027-03"
+}
 
 func (c *verifyCommand) Run(e *env) error {
 	var job *model.Job

@@ -2,11 +2,13 @@ package shopbook
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
 	"path/filepath"
 	"slices"
 
 	"rackwright/cmd/rackwright/command"
+	"rackwright/io/book"
 	"rackwright/io/folder"
 	"rackwright/model"
 )
@@ -18,8 +20,9 @@ type Month struct {
 }
 
 // ReadMonths reads all months of a shop folder, in their order, and writes nothing. Where there is
-// a book, the rack is the book's. All mistakes of all months come out at once, each file by its
-// path.
+// a book, the rack is the book's; that before any plan was booked, as the boards of booked plans
+// are those that the months are to be planned with. All mistakes of all months come out at once,
+// each file by its path.
 func ReadMonths(dir string) (months []Month, notes []model.Note, err error) {
 	s, err := openShop(dir)
 	if err != nil {
@@ -38,9 +41,14 @@ func ReadMonths(dir string) (months []Month, notes []model.Note, err error) {
 		notes = append(notes, model.Note{File: filepath.Join(dir, name),
 			Text: "it is a link, so it is left out"})
 	}
+	rack, said, err := s.rackAtFirst()
+	if err != nil {
+		return nil, nil, s.unsound(err)
+	}
+	notes = append(notes, said...)
 	var all model.Mistakes
 	for _, name := range names {
-		job, said, err := s.month(name)
+		job, said, err := s.month(name, rack)
 		mistakes, ok := errors.AsType[model.InputErrors](err)
 		if err != nil && !ok {
 			return nil, nil, err
@@ -61,25 +69,43 @@ func ReadMonths(dir string) (months []Month, notes []model.Note, err error) {
 	return months, notes, all.Err()
 }
 
-// month reads one month of the shop.
-func (s *shopBook) month(name string) (*model.Job, []model.Note, error) {
-	within, err := fs.Sub(s.files, name)
+// rackAtFirst is the rack of the book before any plan was booked, or else as it is now.
+func (s *shopBook) rackAtFirst() (rack []model.Board, notes []model.Note, err error) {
+	if s.book == nil {
+		return nil, nil, nil
+	}
+	events, err := s.book.Events()
 	if err != nil {
 		return nil, nil, err
 	}
-	var job *model.Job
-	var notes []model.Note
-	if s.book == nil {
+	lives, err := book.Lives(events)
+	if err != nil {
+		return nil, nil, err
+	}
+	if len(lives) > 0 { // in the order of their booking
+		first := &lives[0]
+		events = events[:first.Event-1]
+		notes = append(notes, model.Note{File: s.path(BookFile), Text: fmt.Sprintf(
+			"the rack is that before event %d, by which the first plan was booked, %s",
+			first.Event, first.Plan)})
+	}
+	rack, err = book.Rack(events)
+	return rack, notes, err
+}
+
+// month reads one month of the shop, where there is a book with a rack of it.
+func (s *shopBook) month(name string, rack []model.Board) (job *model.Job, notes []model.Note,
+	err error) {
+	within, err := fs.Sub(s.files, name)
+	switch {
+	case err != nil:
+	case s.book == nil:
 		job, notes, err = folder.ReadMonth(within, s.files)
-	} else {
-		rack, unread := s.book.Rack()
-		if unread != nil {
-			return nil, nil, s.unsound(unread)
-		}
+	default:
 		job, notes, err = folder.ReadMonthAt(within, s.files, rack)
 	}
-	if err == nil && job.Settings.Batch == "" {
-		job.Settings.Batch = model.BatchOf(name)
+	if err == nil {
+		job.Settings.Batch = batchOf(job, name)
 	}
 	return job, notes, err
 }
