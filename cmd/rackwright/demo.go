@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"embed"
 	"errors"
 	"fmt"
@@ -8,8 +9,10 @@ import (
 	"path/filepath"
 	"strings"
 
+	"rackwright/cmd/rackwright/command"
 	"rackwright/cmd/rackwright/place"
 	"rackwright/cmd/rackwright/shopbook"
+	"rackwright/io/report"
 	"rackwright/model"
 )
 
@@ -73,7 +76,13 @@ func (c *demoCommand) Run(e *env) error {
 		return nil
 	}
 	fmt.Fprintln(e.Stdout)
-	return e.comparison(job, entries)
+	short := e.comparison(job, entries)
+	if short != nil && !errors.Is(short, errShort) {
+		return short
+	}
+	fmt.Fprintln(e.Stdout)
+	return cmp.Or(report.FromMonthToMonth(e.Stdout, shop, command.FromHere(out),
+		filepath.Join(shop, demoMonths[1]), e.Columns()), short)
 }
 
 const defaultDemo = "rackwright-demo"

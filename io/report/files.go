@@ -98,6 +98,24 @@ func NewShop(w io.Writer, month, job string, width int) error {
 	return p.err
 }
 
+// FromMonthToMonth tells what to type from a plan in a shop folder to the plan of the next month.
+func FromMonthToMonth(w io.Writer, shop, out, next string, width int) error {
+	p := printer{w: w, width: width}
+	p.line("What comes next, from month to month:")
+	p.raw("")
+	for _, c := range [][3]string{
+		{"book", out, "enters the plan in the book of the shop"},
+		{"print", out, "writes papers and labels"},
+		{"receive", out, "when the boards that it buys are here"},
+		{"done", out, "when its boards are cut"},
+		{"plan", next, "plans the next month on what is left"},
+		{"months", shop, "shows what it saves to carry offcuts"},
+	} {
+		p.raw(model.Visible("  `rackwright " + c[0] + " " + shellWord(c[1]) + "` " + c[2]))
+	}
+	return p.err
+}
+
 // shellWord puts quotes around a path that a shell would take for more than one word.
 func shellWord(path string) string {
 	switch {
