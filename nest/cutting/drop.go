@@ -51,8 +51,25 @@ func (p *Problem) dropFromSlab(t *Pattern, n int) Pattern {
 			stay = append(stay, b)
 		}
 	}
-	return p.pushed(Pattern{Stock: t.Stock, First: t.First, Ripped: t.Ripped,
-		Places: placesOf(stay)})
+	left := Pattern{Stock: t.Stock, First: t.First, Ripped: t.Ripped, Places: placesOf(stay)}
+	if len(stay) == 0 {
+		left.First, left.Ripped = CrosscutFirst, Span{}
+	}
+	left = p.Normal(p.pushed(p.Normal(left)))
+	left.Worth = p.Worth(&left)
+	return left
+}
+
+// unripped lets the only piece of a length take the whole width; false where that is not all, or
+// where it may not.
+func (p *Problem) unripped(t *Pattern, b *slab) bool {
+	if len(b.Places) != 1 {
+		return false
+	}
+	pl := &b.Places[0]
+	pl.Left, pl.Right = 0, p.Stocks[t.Stock].Across.Width
+	b.Span = p.On(Along, *pl)
+	return p.Legal(t.Stock, *pl)
 }
 
 // shrink makes a slab as large as its largest piece; false where it has none, or where the pieces
@@ -66,6 +83,9 @@ func (p *Problem) shrink(t *Pattern, b *slab) bool {
 	}
 	if size == b.To-b.From {
 		return true
+	}
+	if outer == Along && size < p.Stocks[t.Stock].Across.ShortestRip {
+		return p.unripped(t, b)
 	}
 	for _, from := range []int64{b.From, b.To - size} {
 		to, ok := from+size, size > 0

@@ -19,7 +19,8 @@ const mostStates = 20000
 // pushed together, and the ripped span is chosen anew.
 func (p *Problem) Layout(t Pattern) Pattern {
 	if p.Stocks[t.Stock].Rippable() {
-		t = p.respanned(p.pushed(p.respanned(p.Normal(t))))
+		// a piece that was moved may leave nothing beside it that is kept
+		t = p.Normal(p.respanned(p.pushed(p.respanned(p.Normal(t)))))
 		t.Worth = p.Worth(&t)
 		return t
 	}
