@@ -83,12 +83,13 @@ type share struct {
 	parts       counts
 }
 
-// deal gives blanks to copies. boards has the items of each board's blanks, in the order of the
-// cuts; met is how many blanks of each item there are. What comes back has the copy of each blank.
-func (g *group) deal(boards [][]int, met []int, commission func(part int) int) [][]copyOf {
-	d := &dealing{commission: commission, items: make([][]share, len(g.items)),
+// deal gives blanks to copies, which are those of each item in the order in which they are served.
+// boards has the items of each board's blanks, in the order of the cuts; met is how many blanks of
+// each item there are. What comes back has the copy of each blank.
+func deal(boards [][]int, copies [][]copyOf, met []int, commission func(part int) int) [][]copyOf {
+	d := &dealing{commission: commission, items: make([][]share, len(copies)),
 		whose: make([]counts, len(boards)), work: dealWork}
-	blanks := make([][]count, len(g.items)) // of each item, by board
+	blanks := make([][]count, len(copies)) // of each item, by board
 	for b, items := range boards {
 		for _, n := range items {
 			if last := len(blanks[n]) - 1; last >= 0 && blanks[n][last].id == b {
@@ -99,9 +100,9 @@ func (g *group) deal(boards [][]int, met []int, commission func(part int) int) [
 		}
 	}
 	queue := map[int][]copyOf{} // the copies of each part that are met
-	for n := range g.items {
+	for n := range copies {
 		var parts []count
-		for _, c := range g.items[n].copies[:met[n]] {
+		for _, c := range copies[n][:met[n]] {
 			if queue[c.part] == nil {
 				parts = append(parts, count{id: c.part})
 			}

@@ -2,6 +2,7 @@ package nest
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"rackwright/model"
@@ -14,7 +15,8 @@ import (
 type decoder struct {
 	job   *model.Job
 	worth *model.Valuation
-	whose []int // for each part the first part of its commission
+	whose []int  // for each part the first part of its commission
+	prior *prior // nil: the plan takes the place of no other
 }
 
 func newDecoder(job *model.Job, worth *model.Valuation) *decoder {
@@ -38,12 +40,13 @@ func (d *decoder) write(groups []*group, uses [][]cutting.Use, short []model.Sho
 	var boards []*cutlist.Board
 	short = slices.Clone(short)
 	for n, g := range groups {
-		b, s := d.boards(g, uses[n])
+		b, s := d.boards(g, d.prior.laidIn(n), uses[n])
 		boards, short = append(boards, b...), append(short, s...)
 	}
-	out, units := cutlist.Write(d.job, d.worth, boards, date)
+	out, units := cutlist.Write(d.job, d.worth, boards, date, d.prior.given()...)
 	sawing.Plain(d.job, out, units)
 	out.Shortages = inOrder(d.job, short)
+	out.Revision = d.prior.revision(out)
 	return out, units
 }
 
@@ -51,22 +54,36 @@ func (d *decoder) write(groups []*group, uses [][]cutting.Use, short []model.Sho
 type layout struct {
 	*cutlist.Board
 	places []cutting.Place
+	copies []copyOf // of a board that keeps its layout, those of its places; else nil
+	order  int      // of boards of one row, those of the plan before in their order; then others
 }
 
 // boards gives the boards that a solution of a group uses, those of the rack first, in its order,
-// then bought ones by their row; and the copies left short.
-func (d *decoder) boards(g *group, uses []cutting.Use) (out []*cutlist.Board,
+// then bought ones by their row; and the copies left short. Boards that lie as before have the
+// copies that they had.
+func (d *decoder) boards(g *group, laid []laid, uses []cutting.Use) (out []*cutlist.Board,
 	short []model.Shortage) {
-	layouts := d.layouts(g, uses)
+	layouts := d.layouts(g, laid, uses)
 	items, met := make([][]int, len(layouts)), make([]int, len(g.items))
+	pinned := map[copyOf]bool{}
 	for n, l := range layouts {
+		for _, c := range l.copies {
+			pinned[c] = true
+		}
+		if l.copies != nil {
+			continue
+		}
 		for _, pl := range l.places {
 			items[n] = append(items[n], pl.Item)
 			met[pl.Item]++
 		}
 	}
-	dealt := g.deal(items, met, func(part int) int { return d.whose[part] })
+	copies := g.copiesBut(pinned)
+	dealt := deal(items, copies, met, func(part int) int { return d.whose[part] })
 	for n, l := range layouts {
+		if l.copies != nil {
+			dealt[n] = l.copies
+		}
 		for k, pl := range l.places {
 			c := dealt[n][k]
 			l.Pieces = append(l.Pieces,
@@ -74,40 +91,77 @@ func (d *decoder) boards(g *group, uses []cutting.Use) (out []*cutlist.Board,
 		}
 		out = append(out, l.Board)
 	}
-	for n, it := range g.items {
-		short = append(short, d.short(it.copies[met[n]:])...)
+	for n := range g.items {
+		short = append(short, d.short(copies[n][met[n]:])...)
 	}
 	return out, short
 }
 
+// copiesBut are the copies of each item, in the order in which they are served, without some.
+func (g *group) copiesBut(some map[copyOf]bool) [][]copyOf {
+	out := make([][]copyOf, len(g.items))
+	for n := range g.items {
+		if out[n] = g.items[n].copies; len(some) > 0 {
+			out[n] = slices.DeleteFunc(slices.Clone(out[n]), func(c copyOf) bool {
+				return some[c]
+			})
+		}
+	}
+	return out
+}
+
 // layouts takes a board for each time that a pattern is used.
-func (d *decoder) layouts(g *group, uses []cutting.Use) (out []layout) {
+func (d *decoder) layouts(g *group, laid []laid, uses []cutting.Use) (out []layout) {
 	uses = slices.Clone(uses)
 	slices.SortStableFunc(uses, func(a, b cutting.Use) int {
 		return cmp.Compare(a.Pattern.Stock, b.Pattern.Stock)
 	})
-	taken := make([]int, len(g.stocks))
+	out, uses = d.asBefore(g, laid, uses)
+	taken, held := make([]int, len(g.stocks)), map[int]bool{} // rows of the rack
+	for _, l := range out {
+		if l.Offer == nil {
+			held[l.Row] = true
+		}
+	}
+	awaited := d.prior.awaited(out)
+	next := func(s *stock, at int) int { // of the boards of the rack one that is free
+		for held[s.boards[taken[at]]] {
+			taken[at]++
+		}
+		return taken[at]
+	}
 	for _, u := range uses {
 		t := g.program.Normal(u.Pattern)
 		var bought cutlist.Board // alike ones are looked up once
 		for n := range u.Times {
-			b := &cutlist.Board{}
-			if *b = bought; n == 0 || g.stocks[t.Stock].onHand() {
-				b = d.board(&g.stocks[t.Stock], taken[t.Stock])
+			s, b := &g.stocks[t.Stock], &cutlist.Board{}
+			if *b = bought; s.onHand() {
+				b = d.board(s, next(s, t.Stock))
+			} else if n == 0 {
+				b = d.board(s, 0)
 				bought = *b
 			}
-			b.First = laidOut(&g.program.Stocks[t.Stock], &t)
-			b.Ripped = model.Span{From: model.Length(t.Ripped.From) * d.worth.Unit,
-				To: model.Length(t.Ripped.To) * d.worth.Unit}
+			d.shape(g, &t, b)
 			taken[t.Stock]++
-			out = append(out, layout{b, t.Places})
+			l := layout{Board: b, places: t.Places, order: math.MaxInt}
+			if !s.onHand() {
+				b.ID, l.order = awaited(b.Offer.Where.Line)
+			}
+			out = append(out, l)
 		}
 	}
 	slices.SortStableFunc(out, func(a, b layout) int {
 		return cmp.Or(cmp.Compare(btoi(a.Offer != nil), btoi(b.Offer != nil)),
-			cmp.Compare(a.Row, b.Row))
+			cmp.Compare(a.Row, b.Row), cmp.Compare(a.order, b.order))
 	})
 	return out
+}
+
+// shape says how a board is broken down by a pattern.
+func (d *decoder) shape(g *group, t *cutting.Pattern, b *cutlist.Board) {
+	b.First = laidOut(&g.program.Stocks[t.Stock], t)
+	b.Ripped = model.Span{From: model.Length(t.Ripped.From) * d.worth.Unit,
+		To: model.Length(t.Ripped.To) * d.worth.Unit}
 }
 
 // rect is where a place lies on its board.

@@ -15,6 +15,9 @@
 // The rows of a plan are written by package cutlist and put in order by package sawing. The
 // engine's words are those of package cutting, and its search is package cutstock.
 //
+// [Replan] plans the rest of a job whose plan was begun: package rest says what that is, prior.go
+// which layouts of the plan before still stand, keep.go which of them are kept.
+//
 // [Compare] plans the same jobs by the simple rules of package baseline, and commission by
 // commission. [Months] plans the months of a shop with and without the offcuts of the months
 // before. [Remarks] tells what is odd in a job but allowed.

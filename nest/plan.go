@@ -62,6 +62,12 @@ const (
 // rest. It stands soon then (search.go), with as much of its proof as is judged by then
 // (proving.go).
 func Plan(ctx context.Context, job *model.Job, opt Options) (*model.Plan, error) {
+	return makePlan(ctx, job, nil, opt)
+}
+
+// makePlan makes the plan of a job; with a revision one that takes the place of another.
+func makePlan(ctx context.Context, job *model.Job, rev *model.Revision, opt Options) (*model.Plan,
+	error) {
 	begun := time.Now()
 	if err := ctx.Err(); err != nil {
 		return nil, err
@@ -80,6 +86,7 @@ func Plan(ctx context.Context, job *model.Job, opt Options) (*model.Plan, error)
 	if err := p.formulate(); err != nil {
 		return nil, err
 	}
+	p.prior = standing(job, p.worth, p.groups, rev)
 	v := newProving(p)
 	defer v.close()
 	p.byRules()

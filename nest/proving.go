@@ -75,7 +75,9 @@ type draft struct {
 // lay writes down a plan of what was found for each group, and has its cuts checked.
 func (v *proving) lay(results []cutstock.Result) (*draft, error) {
 	d := &draft{}
-	d.plan, d.units = newDecoder(v.job, v.worth).write(v.groups, usesOf(results), v.short,
+	decoder := newDecoder(v.job, v.worth)
+	decoder.prior = v.prior
+	d.plan, d.units = decoder.write(v.groups, usesOf(results), v.short,
 		v.opt.Date)
 	d.certify(v, results)
 	var found []model.Finding

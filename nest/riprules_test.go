@@ -49,7 +49,7 @@ func TestRippedPlansOfRules(t *testing.T) {
 			var parts int64
 			for _, g := range groups {
 				uses := g.byRule(t.Context(), rule, g.list)
-				b, _ := d.boards(g, uses)
+				b, _ := d.boards(g, nil, uses)
 				boards, parts = append(boards, b...), parts+g.program.Value(uses)
 			}
 			plan, _ := cutlist.Write(job, worth, boards, "2027-03-01")

@@ -29,6 +29,7 @@ type planning struct {
 	groups []*group
 	short  []model.Shortage // parts that nothing holds
 	opt    Options
+	prior  *prior // nil: the plan takes the place of no other
 
 	ctx    context.Context         // ends from outside
 	search context.Context         // ends with it, or by the clock
@@ -88,7 +89,7 @@ func (p *planning) byRules() {
 	p.each(func(n int, g *group) {
 		p.tell(n, cutstock.Event{Phase: SimpleRules})
 		p.starts[n] = g.byRules(p.search)
-		r := cutstock.Known(p.search, &g.program, p.starts[n])
+		r := p.begin(n, g)
 		p.known[n] = r
 		p.tell(n, cutstock.Event{Phase: "waiting", Value: r.Value, Bound: r.Bound, Proven: true})
 	})
@@ -107,7 +108,7 @@ func (p *planning) solve(beside func()) {
 			// it has of the boards: with any number of threads the same.
 			part := max(1, p.opt.Work/int64(pieces)*int64(len(g.list)))
 			half := len(p.starts[n]) / 2
-			r := cutstock.Solve(p.search, &g.program, cutstock.Options{Work: part,
+			r := p.solveGroup(n, g, cutstock.Options{Work: part,
 				Memory: max(1, p.opt.Memory/int64(boards)*int64(len(g.program.Stocks))),
 				Starts: p.starts[n][:half], Fallbacks: p.starts[n][half:],
 				Observe: func(e cutstock.Event) { p.tell(n, e) },

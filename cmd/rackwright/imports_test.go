@@ -63,6 +63,8 @@ var arrows = []struct {
 		"nest/assign matches things at the least cost, whatever they are"},
 	{"nest/reconcile", []string{"model", "nest/assign"}, false,
 		"nest/reconcile sets a count against the rack, and knows no file and no book"},
+	{"nest/rest", []string{"model"}, false,
+		"nest/rest says what is left of a plan, and knows neither a book nor how it is planned"},
 	{"nest/internal/sawtest", []string{"model"}, false,
 		"the saw is for the tests of nest's rooms"},
 	{"nest", []string{"model", "model/check", "model/proof", "nest/cutlist", "nest/cutting",

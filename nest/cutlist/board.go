@@ -19,6 +19,7 @@ type Board struct {
 	First       model.First
 	Ripped      model.Span // of a board that is ripped first; zero: all between the trims
 	Pieces      []Piece    // in the order of the cuts
+	Offcuts     []string   // ids for its first offcuts, in the order of the cuts
 }
 
 // Piece is a blank where it is cut. One that is not ripped takes the whole width of its board.
@@ -71,8 +72,9 @@ type ids struct {
 	last  map[string]int64 // number given or known, by kind
 }
 
-func newIDs(job *model.Job) *ids {
-	g := &ids{batch: job.Settings.Batch, known: slices.Clone(job.Known), last: map[string]int64{}}
+func newIDs(job *model.Job, given ...string) *ids {
+	g := &ids{batch: job.Settings.Batch, known: slices.Concat(job.Known, given),
+		last: map[string]int64{}}
 	for i := range job.Rack {
 		g.known = append(g.known, job.Rack[i].ID)
 	}

@@ -12,7 +12,7 @@ import (
 func (t *tiler) gap(l line, r model.Rect) line {
 	if t.keeps(r) {
 		l = t.row(l, model.KindOffcut, r)
-		t.rows[len(t.rows)-1].Offcut = t.ids.give("off")
+		t.rows[len(t.rows)-1].Offcut = t.offcutID()
 		return l
 	}
 	from := len(t.rows)
@@ -23,6 +23,15 @@ func (t *tiler) gap(l line, r model.Rect) line {
 		l = append(l, thing{rows: [2]int{from, n}})
 	}
 	return l
+}
+
+// offcutID is the id of the next offcut of the board: one of its own, or a new one.
+func (t *tiler) offcutID() string {
+	if t.ownIDs < len(t.board.Offcuts) {
+		t.ownIDs++
+		return t.board.Offcuts[t.ownIDs-1]
+	}
+	return t.ids.give("off")
 }
 
 // keeps says whether a gap is an offcut: long and wide enough, with a line of it that is clear over

@@ -44,6 +44,7 @@ type tiler struct {
 	defects []model.Rect    // as recorded; on a board that is not ripped from edge to edge
 	rows    []model.Cut
 	units   []Unit
+	ownIDs  int // offcuts that have an id of the board's own
 }
 
 // cuts gives the rows of a board, with their steps, and its cuts by what is in hand.
