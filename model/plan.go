@@ -33,11 +33,11 @@ type Revision struct {
 	Number int64  `json:"number"` // from 2
 	Of     string `json:"of"`     // the SHA-256 of plan.json of the plan before, in hex
 	Before []Laid `json:"before"` // the boards not begun, as the plan before has them
-	// ids that it gave, of each kind the last: new ones go on after them
-	Taken   []string `json:"taken"`
-	Change  Money    `json:"change"`  // what each board counts that is not cut as laid out before
-	Changed int64    `json:"changed"` // how many these are
-	Counts  Money    `json:"counts"`  // and what they count together; no part of the value
+	// what each board counts that is not cut as laid out before, how many these are, and what they
+	// count together, which is no part of the value
+	Change  Money `json:"change"`
+	Changed int64 `json:"changed"`
+	Counts  Money `json:"counts"`
 }
 
 // Laid is how a plan lays out one board, and which ids its offcuts have, in the order of the cuts.

@@ -158,7 +158,7 @@ func (r *prior) given() (ids []string) {
 	for n := range r.Before {
 		ids = append(append(ids, r.Before[n].Board), r.Before[n].Offcuts...)
 	}
-	return append(ids, r.Taken...)
+	return ids
 }
 
 // revision is the revision of a plan that is written down: it counts what has changed.

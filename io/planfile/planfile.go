@@ -88,7 +88,7 @@ func revision(r *model.Revision) *model.Revision {
 		return nil
 	}
 	out := *r
-	out.Before, out.Taken = slices.Clone(list(r.Before)), list(r.Taken)
+	out.Before = slices.Clone(list(r.Before))
 	for n := range out.Before {
 		out.Before[n].Pieces = list(out.Before[n].Pieces)
 	}

@@ -159,7 +159,7 @@ func TestRevision(t *testing.T) {
 	plan.Revision = &model.Revision{Number: 2, Of: strings.Repeat("ab", 32),
 		Before: []model.Laid{{Placement: plan.Placements[0], Offcuts: []string{"off-1"}},
 			{Placement: plan.Placements[4]}},
-		Taken: []string{"buy-4"}, Change: 5000, Changed: 1, Counts: 5000}
+		Change: 5000, Changed: 1, Counts: 5000}
 	first := written(t, job, plan)
 	gotJob, gotPlan, err := Read(bytes.NewReader(first))
 	if err != nil {

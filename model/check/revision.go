@@ -31,7 +31,7 @@ func (c *checker) givenBefore() (ids []string) {
 	for n := range r.Before {
 		ids = append(append(ids, r.Before[n].Board), r.Before[n].Offcuts...)
 	}
-	return append(ids, r.Taken...)
+	return ids
 }
 
 // revision judges what a plan says of the one before it.

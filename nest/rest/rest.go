@@ -17,9 +17,7 @@
 package rest
 
 import (
-	"cmp"
 	"slices"
-	"strings"
 
 	"rackwright/model"
 )
@@ -30,6 +28,7 @@ type Shop struct {
 	Begun    []string      // boards of the plan that were cut, as a whole or in part
 	Expected []string      // bought boards that are to come
 	Cut      []model.Piece // copies that are cut and good; their places do not matter
+	Known    []string      // ids that the book knows
 }
 
 // Rest is what is left of a plan.
@@ -60,7 +59,8 @@ func Of(job *model.Job, plan *model.Plan, shop *Shop, change model.Money) *Rest 
 	r.Job.Settings.Change = change
 	r.Job.Rack = l.rack(r.Job)
 	r.free()
-	r.Revision = &model.Revision{Before: l.before(), Taken: l.taken(), Change: change}
+	r.Revision = &model.Revision{Before: l.before(), Change: change}
+	r.Job.Known = l.known(r)
 	return r
 }
 
@@ -208,54 +208,32 @@ func (l *left) before() (out []model.Laid) {
 	return out
 }
 
-// taken are the ids that the plan gave, and those given before it: of each kind the last.
-func (l *left) taken() []string {
-	last := map[string]string{}
-	var kinds []string
-	add := func(id string) {
-		kind := strings.TrimRight(id, "0123456789")
-		if kind == id {
-			return // no number goes on after it
-		}
-		was, known := last[kind]
-		if !known {
-			kinds = append(kinds, kind)
-		}
-		if !known || above(id[len(kind):], was[len(kind):]) {
-			last[kind] = id
-		}
-	}
+// known are the ids that no board may get any more: those that the plan gave and the book knows,
+// but those of boards on hand, and those that still stand for what is to come.
+func (l *left) known(r *Rest) []string {
+	ids := slices.Concat(l.job.Known, l.shop.Known)
 	for _, p := range l.plan.Placements {
-		if p.Offer != 0 {
-			add(p.Board)
-		}
+		ids = append(ids, p.Board)
 	}
 	for i := range l.plan.Cuts {
-		if id := l.plan.Cuts[i].Offcut; id != "" {
-			add(id)
+		ids = append(ids, l.plan.Cuts[i].Offcut)
+	}
+	if before := l.plan.Revision; before != nil {
+		for n := range before.Before {
+			ids = append(append(ids, before.Before[n].Board), before.Before[n].Offcuts...)
 		}
 	}
-	if r := l.plan.Revision; r != nil {
-		for n := range r.Before {
-			for _, id := range append([]string{r.Before[n].Board}, r.Before[n].Offcuts...) {
-				if l.now[id] == nil { // of the rack the reader knows them
-					add(id)
-				}
-			}
-		}
-		for _, id := range r.Taken {
-			add(id)
+	stands := map[string]bool{"": true}
+	for i := range r.Job.Rack {
+		stands[r.Job.Rack[i].ID] = true
+	}
+	for n := range r.Revision.Before {
+		stands[r.Revision.Before[n].Board] = true
+		for _, id := range r.Revision.Before[n].Offcuts {
+			stands[id] = true
 		}
 	}
-	out := []string{}
-	for _, kind := range kinds {
-		out = append(out, last[kind])
-	}
-	return out
-}
-
-// above says whether a number in digits is higher than another.
-func above(a, b string) bool {
-	a, b = strings.TrimLeft(a, "0"), strings.TrimLeft(b, "0")
-	return cmp.Or(cmp.Compare(len(a), len(b)), cmp.Compare(a, b)) > 0
+	ids = slices.DeleteFunc(ids, func(id string) bool { return stands[id] })
+	slices.Sort(ids)
+	return slices.Compact(ids)
 }
