@@ -57,6 +57,7 @@ type commands struct {
 	Reconcile shopbook.Reconcile `cmd:"" help:"Set what was found in a count against the book, and put the book right."`
 	Book      shopbook.Book      `cmd:"" help:"Book a plan: its boards are promised to it, its purchases expected."`
 	Receive   shopbook.Receive   `cmd:"" help:"Enter which boards of a booked plan have come, as bought or otherwise."`
+	Done      shopbook.Done      `cmd:"" help:"Enter which boards of a booked plan were cut, as planned or as marked."`
 	Audit     shopbook.Audit     `cmd:"" help:"Look whether the book of a shop folder is sound, event by event."`
 	Demo      demoCommand        `cmd:"" help:"Write an invented shop with three months, plan the first and compare."`
 	Help      helpCommand        `cmd:"" help:"The manual: print one topic, or list them all."`

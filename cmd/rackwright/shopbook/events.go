@@ -22,7 +22,7 @@ func printEvents(e *command.Env, s *model.Settings, events []book.Event, board s
 			kind += " " + strconv.FormatInt(n.Of, 10)
 		}
 		first := true
-		of := eventLines(s, &n)
+		of := eventLines(s, &n, board != "")
 		if board == "" && n.Plan != "" {
 			of = together(of)
 		}
@@ -41,7 +41,8 @@ func printEvents(e *command.Env, s *model.Settings, events []book.Event, board s
 }
 
 // eventLines is what an event says, board by board; what it says of a plan as a whole comes first.
-func eventLines(s *model.Settings, n *book.Event) (lines []report.RackLine) {
+// In full each piece is named that was cut.
+func eventLines(s *model.Settings, n *book.Event, full bool) (lines []report.RackLine) {
 	say := func(board, format string, args ...any) {
 		lines = append(lines, report.RackLine{Board: board, What: fmt.Sprintf(format, args...)})
 	}
@@ -63,10 +64,66 @@ func eventLines(s *model.Settings, n *book.Event) (lines []report.RackLine) {
 	for _, id := range n.Missing {
 		say(id, "not delivered")
 	}
+	cut, off := map[string]*book.BoardCut{}, map[string]string{}
+	for i := range n.Done {
+		d := &n.Done[i]
+		cut[d.Board] = d
+		for _, id := range d.Offcuts {
+			off[id] = d.Board
+		}
+	}
 	for _, c := range n.Changes {
-		lines = append(lines, changeLine(s, c))
+		switch id := c.ID(); {
+		case cut[id] != nil:
+			say(id, "%s", cutInto(s, n.Plan, cut[id], c.Is, full))
+		case off[id] != "":
+			say(id, "offcut of %s: %s", off[id], report.BoardOnRack(s, c.Is))
+		case n.Kind == book.Received && full:
+			say(id, "came for plan %s: %s", n.Plan, report.BoardOnRack(s, c.Is))
+		default:
+			lines = append(lines, changeLine(s, c))
+		}
 	}
 	return lines
+}
+
+// cutInto says what became of a board that was cut.
+func cutInto(s *model.Settings, plan string, d *book.BoardCut, left *model.Board,
+	full bool) string {
+	spoiled := 0
+	var pieces []string
+	for _, p := range d.Pieces {
+		name := fmt.Sprintf("%s, %s, %d", p.Commission, p.Part, p.Copy)
+		if p.Spoiled {
+			spoiled++
+			name += " (spoiled)"
+		}
+		pieces = append(pieces, name)
+	}
+	text := "cut: "
+	if full {
+		text = "cut for plan " + plan + ": "
+	}
+	switch n := len(pieces); {
+	case full && n > 0:
+		text += strings.Join(pieces, "; ")
+	case n == 0:
+		text += "no piece"
+	case n == 1:
+		text += "1 piece"
+	default:
+		text += fmt.Sprintf("%d pieces", n)
+	}
+	if spoiled > 0 && !full {
+		text += fmt.Sprintf(", %d spoiled", spoiled)
+	}
+	if len(d.Offcuts) > 0 {
+		text += "; to the rack: " + strings.Join(d.Offcuts, ", ")
+	}
+	if left != nil {
+		text += "; left of it: " + report.BoardOnRack(s, left)
+	}
+	return text
 }
 
 // together puts boards of which the same is said one after the other into one line, if it is said of
