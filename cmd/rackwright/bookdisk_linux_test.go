@@ -10,6 +10,7 @@ import (
 
 	"rackwright/cmd/rackwright/shopbook"
 	"rackwright/io/book"
+	"rackwright/io/folder"
 )
 
 // On a disk that fills up an event is entered or not, what is in the files is whole, and with room
@@ -81,15 +82,68 @@ func TestBookOnFullDisk(t *testing.T) {
 	}
 }
 
+// On a disk that fills up a plan is booked with all its files or not at all, and what it buys is
+// received or not.
+func TestPlanOnFullDisk(t *testing.T) {
+	dir := disk(t, "size=2m")
+	shop := newShopFolder(t, filepath.Join(dir, "shop"))
+	out := planOfTwoBoards(t, shop)
+	if code, said := rackwright(t, "rack", "move", shop, "B-1", "C", "--quiet"); code != exitDone {
+		t.Fatal(said)
+	}
+	failed := 0
+	for entered, command := range []string{"book", "receive"} {
+		used := fill(t, dir, "room")
+		for free := 0; ; free++ {
+			if free > used {
+				t.Fatalf("%s: there is never enough room", command)
+			}
+			leave(t, dir, "room", used, free)
+			code, said := rackwright(t, command, out, "--quiet")
+			if code == exitDone || strings.Contains(said,
+				fmt.Sprintf("event %d is in the book", entered+3)) {
+				break
+			}
+			if failed++; code != exitBad || !strings.HasPrefix(said, "rackwright: "+shop) {
+				t.Fatalf("%s with %d free: exit code %d, and says:\n%s", command, free, code, said)
+			}
+		}
+		if err := os.Remove(filepath.Join(dir, "full")); err != nil {
+			t.Fatal(err)
+		}
+		for _, args := range [][]string{{"rack", "write", shop}, {"audit", shop}} {
+			if code, said := rackwright(t, append(args, "--quiet")...); code != exitDone {
+				t.Fatal(said)
+			}
+		}
+	}
+	if failed < 2 {
+		t.Errorf("the disk was full in %d runs only", failed)
+	}
+	b, err := book.Open(filepath.Join(shop, shopbook.BookFile))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer b.Close()
+	lives, err := b.Lives()
+	if err != nil || len(lives) != 1 || len(lives[0].Here) != 2 {
+		t.Fatalf("booked and received is %+v (%v)", lives, err)
+	}
+	files, err := b.PlanFiles(lives[0].Files)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err := folder.ReadPlan(files); err != nil {
+		t.Error(err)
+	}
+}
+
 // On a disk that is read-only the rack is listed and audited and can be planned on; nothing is
 // entered.
 func TestBookOnReadOnlyDisk(t *testing.T) {
 	dir := disk(t, "size=1m")
 	shop := newShopFolder(t, filepath.Join(dir, "shop"))
-	lay(t, filepath.Join(shop, "march"), map[string]string{
-		"parts.csv": "commission,part,qty,material,length,width,thickness\n" +
-			"C-1,rail,1,pine,40,3 1/2,1 1/2\n"})
-	lay(t, shop, map[string]string{"yard.csv": "material,section,length,price\npine,2x4,96,5\n"})
+	out := planOfTwoBoards(t, shop)
 	ok := func(args ...string) {
 		t.Helper()
 		if code, said := rackwright(t, args...); code != exitDone {
@@ -109,8 +163,12 @@ func TestBookOnReadOnlyDisk(t *testing.T) {
 	ok("audit", shop)
 	ok("check", filepath.Join(shop, "march"))
 	for _, args := range [][]string{{"add", shop, "N-1", "pine", "2x4", "70"},
-		{"scrap", shop, "B-1"}, {"undo", shop}, {"take", shop}, {"write", shop}} {
-		code, said := rackwright(t, append([]string{"rack"}, args...)...)
+		{"scrap", shop, "B-1"}, {"undo", shop}, {"take", shop}, {"write", shop}, {"book", out},
+		{"receive", out}} {
+		if len(args[1]) == len(shop) {
+			args = append([]string{"rack"}, args...)
+		}
+		code, said := rackwright(t, args...)
 		if code != exitBad || !strings.HasSuffix(said, "the book cannot be written (read-only file "+
 			"system); put that right\n") {
 			t.Errorf("%s: exit code %d, and says:\n%s", args[0], code, said)
@@ -121,4 +179,5 @@ func TestBookOnReadOnlyDisk(t *testing.T) {
 		t.Errorf("the shop folder holds %s, and held %s", is, was)
 	}
 	ok("rack", "undo", shop)
+	ok("book", out)
 }

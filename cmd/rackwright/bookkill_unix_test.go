@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"testing"
 	"time"
@@ -44,13 +45,7 @@ func newShopFolder(t *testing.T, dir string) string {
 // table is the sum of the events, each file is that of the old rack or of the new one, and the next
 // run puts them right. RACKWRIGHT_KILLS says how many rounds there are.
 func TestBookOutlivesKills(t *testing.T) {
-	rounds := 25
-	if testing.Short() {
-		rounds = 8
-	}
-	if n, err := strconv.Atoi(os.Getenv("RACKWRIGHT_KILLS")); err == nil {
-		rounds = n
-	}
+	rounds := killRounds(25)
 	s := &ruinedShop{t: t, dir: newShopFolder(t, filepath.Join(t.TempDir(), "shop"))}
 	began := time.Now()
 	if out, err := s.writer("first").CombinedOutput(); err != nil {
@@ -67,6 +62,17 @@ func TestBookOutlivesKills(t *testing.T) {
 		t.Errorf("only %d runs were killed while they went on, %d ended before", s.kills, s.other)
 	}
 	t.Logf("%d runs were killed, %d ended before", s.kills, s.other)
+}
+
+// killRounds is how many rounds there are: those of RACKWRIGHT_KILLS, or as many as usual.
+func killRounds(usual int) int {
+	if n, err := strconv.Atoi(os.Getenv("RACKWRIGHT_KILLS")); err == nil {
+		return n
+	}
+	if testing.Short() {
+		return usual / 3
+	}
+	return usual
 }
 
 // writer adds a board of that id.
@@ -89,6 +95,17 @@ func (s *ruinedShop) round(n int, r *rand.Rand, takes time.Duration) {
 		runs[1] = exec.Command("rackwright", "rack", "scrap", s.dir, fmt.Sprintf("M-%d", n-1),
 			"--date", "2027-03-02", "--quiet")
 	}
+	for i, done := range s.kill(r, takes, runs...) {
+		if done && ids[i] != "" {
+			s.done = append(s.done, ids[i])
+		}
+	}
+}
+
+// kill runs writers at once and kills each after some time. It says which of them said that all was
+// done.
+func (s *ruinedShop) kill(r *rand.Rand, takes time.Duration, runs ...*exec.Cmd) (done []bool) {
+	done = make([]bool, len(runs))
 	ended := make(chan int, len(runs))
 	for i, cmd := range runs {
 		if err := cmd.Start(); err != nil {
@@ -107,13 +124,75 @@ func (s *ruinedShop) round(n int, r *rand.Rand, takes time.Duration) {
 		switch state := runs[i].ProcessState; {
 		case state.ExitCode() < 0:
 			s.kills++
-		case state.Success() && ids[i] != "":
-			s.done = append(s.done, ids[i])
+		case state.Success():
+			done[i] = true
 			s.other++
 		default:
 			s.other++
 		}
 	}
+	return done
+}
+
+// Writers of a plan's life are killed like others, two at once: a plan is booked with its files or
+// not at all, and whatever was acknowledged is there.
+func TestPlansOutliveKills(t *testing.T) {
+	rounds := killRounds(20)
+	s := &ruinedShop{t: t, dir: newShopFolder(t, filepath.Join(t.TempDir(), "shop"))}
+	out := planOfTwoBoards(t, s.dir)
+	began := time.Now()
+	if code, said := rackwright(t, "book", out, "--quiet"); code != exitDone {
+		t.Fatal(said)
+	}
+	takes := time.Since(began)
+	acknowledged, r := 1, rand.New(rand.NewPCG(11, 14))
+	commands := [][]string{{"book", out}, {"receive", out}, {"rack", "undo", s.dir},
+		{"receive", out, "march-buy-1"}, {"rack", "move", s.dir, "B-1", "C"},
+		{"rack", "move", s.dir, "B-1", "D"}}
+	for n := range rounds {
+		var runs []*exec.Cmd
+		for range 2 {
+			c := commands[r.IntN(len(commands))]
+			runs = append(runs, exec.Command("rackwright", slices.Concat(c, []string{"--quiet",
+				"--date", "2027-03-02"})...))
+		}
+		for _, done := range s.kill(r, takes, runs...) {
+			if done {
+				acknowledged++
+			}
+		}
+		s.judge(n)
+		b, err := book.Open(filepath.Join(s.dir, shopbook.BookFile))
+		if err != nil {
+			t.Fatal(err)
+		}
+		state, err := b.State()
+		b.Close()
+		if entered := int(state.Last) - 1; err != nil || entered < acknowledged ||
+			entered > acknowledged+s.kills {
+			t.Fatalf("round %d: %d events were acknowledged, %d runs killed, and %d are entered "+
+				"(%v)", n, acknowledged, s.kills, entered, err)
+		}
+	}
+	if s.kills < rounds/5 { // what is refused ends early
+		t.Errorf("only %d runs were killed while they went on, %d ended before", s.kills, s.other)
+	}
+	t.Logf("%d runs were killed, %d ended before", s.kills, s.other)
+}
+
+// planOfTwoBoards is the out folder of a month of the shop folder of the tests, whose plan uses a
+// board and buys another.
+func planOfTwoBoards(t *testing.T, shop string) (out string) {
+	t.Helper()
+	lay(t, filepath.Join(shop, "march"), map[string]string{
+		"parts.csv": "commission,part,qty,material,length,width,thickness\n" +
+			"C-1,rail,2,pine,85,3,1\n"})
+	lay(t, shop, map[string]string{"yard.csv": "material,section,length,price\npine,2x4,96,5\n"})
+	if code, said := rackwright(t, "plan", filepath.Join(shop, "march"), "--quiet"); code !=
+		exitDone {
+		t.Fatal(said)
+	}
+	return filepath.Join(shop, "march", "out")
 }
 
 // judge looks at the book and the files as the writers left them, and once more after another run.

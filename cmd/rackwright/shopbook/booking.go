@@ -66,12 +66,12 @@ func (s *shopBook) bookPlan(e *command.Env, out *outFolder, w *Written, date str
 	if err != nil {
 		return book.Event{}, err
 	}
-	if len(whys) == 0 {
+	if booking != nil {
 		more, err := s.book.Objections(out.plan, *booking)
 		if err != nil {
 			return book.Event{}, s.unsound(err)
 		}
-		whys = append(more, s.soldOut(lives, w.Job, booking)...)
+		whys = append(append(whys, more...), s.soldOut(lives, w.Job, booking)...)
 	}
 	for _, why := range whys {
 		fmt.Fprintln(e.Stderr, why)
@@ -83,7 +83,8 @@ func (s *shopBook) bookPlan(e *command.Env, out *outFolder, w *Written, date str
 	return s.book.Book(date, out.plan, *booking, w.Files)
 }
 
-// booking is what a plan asks of the shop, and what of it is not as the book has it.
+// booking is what a plan asks of the shop, and what of it is not as the book has it: nil where the
+// two have nothing to do with each other. That a board lies in another bin does not matter.
 func (s *shopBook) booking(lives []book.Life, w *Written) (*book.Booking, []string, error) {
 	sum := sha256.Sum256(w.Files["plan.json"])
 	b := &book.Booking{Hash: hex.EncodeToString(sum[:])}
@@ -110,7 +111,7 @@ func (s *shopBook) booking(lives []book.Life, w *Written) (*book.Booking, []stri
 			continue
 		}
 		b.Uses = append(b.Uses, p.Board)
-		if now, then := is[p.Board], had[p.Board]; now != nil && !book.Same(*now, *then) {
+		if now, then := is[p.Board], had[p.Board]; now != nil && !alike(now, then) {
 			whys = append(whys, fmt.Sprintf("board %s is not as the plan has it: %s", p.Board,
 				report.RackChange(&s.settings, then, now)))
 		}
@@ -121,8 +122,8 @@ func (s *shopBook) booking(lives []book.Life, w *Written) (*book.Booking, []stri
 		}
 	}
 	if own := w.Job.Source("rack.csv") == "rack.csv"; own && len(b.Uses) > 0 {
-		whys = []string{"its boards are of a rack.csv in the month folder itself, and the book " +
-			"has the rack of the shop folder"}
+		return nil, []string{"its boards are of a rack.csv in the month folder itself, and the " +
+			"book has the rack of the shop folder"}, nil
 	}
 	return b, whys, nil
 }
