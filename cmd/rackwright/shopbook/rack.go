@@ -23,6 +23,7 @@ type Rack struct {
 	History rackHistory `cmd:"" help:"What became of a board, event by event."`
 	Undo    rackUndo    `cmd:"" help:"Enter that an event does not count; nothing is erased."`
 	Take    rackTake    `cmd:"" help:"Show and enter what was changed by hand in rack.csv and defects.csv."`
+	Old     rackOld     `cmd:"" help:"What has lain longest, what it is worth, and what would make room."`
 	Write   rackWrite   `cmd:"" help:"Write rack.csv and defects.csv as the book has the rack."`
 }
 

@@ -60,7 +60,7 @@ func isNew(path string) error {
 // planFiles are the files of a plan as its folder has them.
 func (s *shopBook) planFiles(plan string) book.Files {
 	files := book.Files{}
-	for _, name := range folder.OutFiles() {
+	for _, name := range folder.PlanFiles() {
 		if text, err := fs.ReadFile(s.files, plan+"/"+name); err == nil {
 			files[name] = text
 		}

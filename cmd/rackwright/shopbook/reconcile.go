@@ -267,20 +267,13 @@ func doubtful(d *reconcile.Doubt) string {
 
 // lines are what came out, board by board, with what it is worth.
 func (n *counted) lines() (lines []report.CountLine, err error) {
-	job, err := folder.ReadPrices(n.shop.files)
+	var boards []model.Board
+	for _, m := range n.result.Matches {
+		boards = append(boards, m.Board, m.Is)
+	}
+	worth, err := n.shop.worth(slices.Concat(boards, n.result.Missing, n.fresh))
 	if err != nil {
 		return nil, err
-	}
-	for _, m := range n.result.Matches {
-		job.Rack = append(job.Rack, m.Board, m.Is)
-	}
-	job.Rack = append(append(job.Rack, n.result.Missing...), n.fresh...)
-	value := job.Valuation()
-	worth := func(b *model.Board) model.Money {
-		if value.BasisOfBoard(b).From == model.ByGuess {
-			return 0
-		}
-		return value.ShownTicks(value.WorthOfBoard(b))
 	}
 	add := func(head string, was, is *model.Board, line int, sum model.Money) {
 		l := report.CountLine{Head: head, Line: line, Worth: sum}
