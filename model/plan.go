@@ -280,10 +280,19 @@ type CertCopies struct {
 // CertList bounds the plans of a leaf that are cheaper than a target, over the list of all patterns
 // that these can use. No dual is below 0.
 type CertList struct {
-	Target   int64     `json:"target"` // in ticks
-	Cuts     []CertCut `json:"cuts,omitempty"`
-	Duals    []int64   `json:"duals"` // of the items
-	CutDuals []int64   `json:"cut_duals,omitempty"`
+	Target int64     `json:"target"` // in ticks
+	Cuts   []CertCut `json:"cuts,omitempty"`
+	// duals that strike patterns off the list before the last ones, in this order
+	Struck   []CertStruck `json:"struck,omitempty"`
+	Duals    []int64      `json:"duals"` // of the items
+	CutDuals []int64      `json:"cut_duals,omitempty"`
+}
+
+// CertStruck strikes off the list what no plan below its target can use, by duals of the items and
+// of so many of the cuts: the later cuts are made without those patterns.
+type CertStruck struct {
+	Duals    []int64 `json:"duals"`
+	CutDuals []int64 `json:"cut_duals,omitempty"`
 }
 
 // CertCut is a cut by what it is made from: rows, each index with its multiplier, over one

@@ -6,6 +6,7 @@ import (
 	"rackwright/model"
 	"rackwright/nest/cutlist"
 	"rackwright/nest/cutstock"
+	"rackwright/nest/cutstock/cuts"
 	"rackwright/nest/cutting"
 )
 
@@ -136,7 +137,7 @@ func (c *certifier) duals(all []int64) []int64 {
 
 // list writes down cuts over the list of all useful patterns. Their rows are those of the items,
 // then those of earlier cuts; an item that is not in the certificate has nothing in its row.
-func (c *certifier) list(proof *cutstock.ListProof) *model.CertList {
+func (c *certifier) list(proof *cuts.Proof) *model.CertList {
 	if proof == nil {
 		return nil
 	}
@@ -154,6 +155,10 @@ func (c *certifier) list(proof *cutstock.ListProof) *model.CertList {
 			}
 		}
 		out.Cuts = append(out.Cuts, written)
+	}
+	for _, s := range proof.Struck {
+		out.Struck = append(out.Struck,
+			model.CertStruck{Duals: c.duals(s.Duals), CutDuals: s.CutDuals})
 	}
 	return out
 }

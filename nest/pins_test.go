@@ -6,6 +6,7 @@ import (
 	"rackwright/model/proof"
 	proofalong "rackwright/model/proof/along"
 	"rackwright/nest/cutstock"
+	"rackwright/nest/cutstock/cuts"
 )
 
 // Solver and checker are written twice, and these numbers must be the same on both sides: they
@@ -16,8 +17,8 @@ func TestNumbersThatBothSidesShare(t *testing.T) {
 		solver, proof int64
 		want          int64
 	}{
-		{"largest number of a cut", cutstock.MostCoef, proof.MostCoef, 1 << 20},
-		{"largest denominator of a cut", cutstock.MostDen, proof.MostDen, 1 << 16},
+		{"largest number of a cut", cuts.MostCoef, proof.MostCoef, 1 << 20},
+		{"largest denominator of a cut", cuts.MostDen, proof.MostDen, 1 << 16},
 	} {
 		if c.solver != c.want || c.proof != c.want {
 			t.Errorf("%s: %d in the solver, %d in the proof, pinned %d", c.name, c.solver, c.proof,

@@ -78,6 +78,8 @@ func sample() (*model.Job, *model.Plan) {
 								Target: 1234500 << 26,
 								Cuts: []model.CertCut{{Den: 2, Rows: [][2]int64{{0, 1}}},
 									{Den: 7, Rows: [][2]int64{{3, 6}, {5, 2}}}},
+								Struck: []model.CertStruck{{Duals: []int64{0},
+									CutDuals: []int64{3}}},
 								Duals: []int64{6}, CutDuals: []int64{4, 0}}}}}}},
 				}}},
 		Placements: []model.Placement{
@@ -304,7 +306,7 @@ func TestBadPlans(t *testing.T) {
 			`unknown field "at_least"`},
 		{"field twice in a split", `"at_most": 1`, `"at_most": 1, "at_most": 2`,
 			`field "at_most" stands twice`},
-		{"split of no kind", `"split": {"stock": 1`, `"split": 5, "x": {"stock": 1`,
+		{"split of no kind", `"split": {"stock": 0`, `"split": 5, "x": {"stock": 0`,
 			"split holds a number"},
 		{"half of a board", `"at_most": 1`, `"at_most": 1.5`, "at_most holds a number 1.5"},
 		{"unknown field in copies", `"item": 0`, `"item": 0, "most": 4`, `unknown field "most"`},

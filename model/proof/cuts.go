@@ -54,22 +54,28 @@ const (
 
 const (
 	maxCuts    = 2_000   // of a leaf
+	maxStruck  = 100     // times that a leaf strikes patterns off
 	maxNamed   = 1 << 16 // rows that a cut is made from
 	maxCutting = 1 << 26 // numbers kept for a leaf: one a pattern for each cut, and some 8 besides
-	listWork   = 1 << 31 // steps of the lists and cuts of a group, an int64
+	listWork   = 1 << 34 // steps of the lists and cuts of a group, an int64
 )
 
 // judgeList judges that a list makes sense.
 func (p *proof) judgeList(where string, cert *model.Certificate, l *model.CertList) {
-	if len(l.Duals) != len(cert.Items) || len(l.CutDuals) != len(l.Cuts) {
-		p.say(where, "has %d duals for %d items, and %d for %d cuts", len(l.Duals), len(cert.Items),
-			len(l.CutDuals), len(l.Cuts))
-	}
-	for _, d := range slices.Concat(l.Duals, l.CutDuals) {
-		if d < 0 {
-			p.say(where, "has a dual below 0: %d", d)
+	before := 0
+	for n := range l.Struck {
+		s := &l.Struck[n]
+		where := fmt.Sprintf("%s, struck %d", where, n)
+		p.judgeDuals(where, cert, s.Duals, s.CutDuals, min(len(s.CutDuals), len(l.Cuts)))
+		if len(s.CutDuals) < before {
+			p.say(where, "goes by %d cuts, and the one before by %d", len(s.CutDuals), before)
 		}
+		before = len(s.CutDuals)
 	}
+	if len(l.Struck) > maxStruck {
+		p.say(where, "strikes off %d times; it may %d times", len(l.Struck), maxStruck)
+	}
+	p.judgeDuals(where, cert, l.Duals, l.CutDuals, len(l.Cuts))
 	if len(l.Cuts) > maxCuts {
 		p.say(where, "has %d cuts; there may be %d", len(l.Cuts), maxCuts)
 		return
@@ -77,6 +83,20 @@ func (p *proof) judgeList(where string, cert *model.Certificate, l *model.CertLi
 	for c := range l.Cuts {
 		p.judgeCut(fmt.Sprintf("%s, cut %d", where, c), &l.Cuts[c],
 			int64(len(cert.Items)+2*len(cert.Stocks)+c))
+	}
+}
+
+// judgeDuals judges that there is a dual for each item and for so many cuts, none below 0.
+func (p *proof) judgeDuals(where string, cert *model.Certificate, duals, cutDuals []int64,
+	cuts int) {
+	if len(duals) != len(cert.Items) || len(cutDuals) != cuts {
+		p.say(where, "has %d duals for %d items, and %d for %d cuts", len(duals), len(cert.Items),
+			len(cutDuals), cuts)
+	}
+	for _, d := range slices.Concat(duals, cutDuals) {
+		if d < 0 {
+			p.say(where, "has a dual below 0: %d", d)
+		}
 	}
 }
 
@@ -108,34 +128,42 @@ func (p *proof) judgeCut(where string, cut *model.CertCut, rows int64) {
 	}
 }
 
-// makeCuts works out all cuts.
-func (c *listProof) makeCuts() bool {
-	for i := range c.cert.Items {
-		c.least = append(c.least, c.cert.Items[i].Demand)
-	}
-	for _, most := range c.leaf.most {
-		c.least = append(c.least, -most)
-	}
-	c.least = append(c.least, c.leaf.least...)
-	for _, list := range c.listed {
-		c.cols += len(list)
-		for k := range list {
-			c.size += int64(2 + len(list[k].Takes))
+// makeCuts works out the cuts up to so many.
+func (c *listProof) makeCuts(upTo int) bool {
+	if c.least == nil {
+		for i := range c.cert.Items {
+			c.least = append(c.least, c.cert.Items[i].Demand)
 		}
+		for _, most := range c.leaf.most {
+			c.least = append(c.least, -most)
+		}
+		c.least = append(c.least, c.leaf.least...)
+		c.times, c.spare = make([]int64, len(c.least)), make([]int64, len(c.least))
+		c.countColumns()
 	}
-	if *c.work -= c.size; *c.work < 0 || int64(c.cols)*int64(len(c.list.Cuts)+8) > maxCutting {
-		c.say(c.where, "%d cuts of %d patterns are too many", len(c.list.Cuts), c.cols)
+	if *c.work -= c.size; *c.work < 0 || int64(c.cols)*int64(upTo+8) > maxCutting {
+		c.say(c.where, "%d cuts of %d patterns are too many", upTo, c.cols)
 		return false
 	}
-	c.times, c.spare = make([]int64, len(c.least)), make([]int64, len(c.least))
-	c.sums, c.spares = make([]int64, c.cols), make([]int64, c.cols)
-	for k := range c.list.Cuts {
+	for k := len(c.cuts); k < upTo; k++ {
 		if why := c.makeCut(&c.list.Cuts[k]); why != "" {
 			c.say(fmt.Sprintf("%s, list, cut %d", c.where, k), "%s", why)
 			return false
 		}
 	}
 	return true
+}
+
+// countColumns counts the patterns listed, and the steps to go through them.
+func (c *listProof) countColumns() {
+	c.cols, c.size = 0, 0
+	for _, list := range c.listed {
+		c.cols += len(list)
+		for k := range list {
+			c.size += int64(2 + len(list[k].Takes))
+		}
+	}
+	c.sums, c.spares = make([]int64, c.cols), make([]int64, c.cols)
 }
 
 // makeCut works out the next cut; it says why where it cannot.

@@ -185,19 +185,83 @@ func (p *tinyProgram) byTheWords(list *model.CertList, l *leafProof,
 	rows := p.wordRows(columns, l)
 	fixed := len(rows)
 	what = "small"
-	for _, cut := range list.Cuts {
-		made, large := wordCut(cut, rows)
-		if rows = append(rows, made); made == nil {
+	cutUpTo := func(n int) bool {
+		for _, cut := range list.Cuts[len(rows)-fixed : n] {
+			made, large := wordCut(cut, rows)
+			if rows = append(rows, made); made == nil {
+				return false
+			}
+			if large {
+				what = "large"
+			}
+		}
+		return true
+	}
+	for _, struck := range list.Struck {
+		if !cutUpTo(len(struck.CutDuals)) {
 			return nil, "refused"
 		}
-		if large {
-			what = "large"
+		sum, excess, net, why := p.wordSum(columns, rows[fixed:], l, struck.Duals, struck.CutDuals)
+		if sum == nil {
+			return nil, why
+		}
+		before := len(columns)
+		var kept []wordColumn
+		coefs := make([][]*big.Int, len(rows))
+		for j, a := range columns {
+			then := new(big.Int).Add(sum, excess[j])
+			if net[a.stock].Sign() < 0 || l.least[a.stock] > 0 {
+				then.Sub(then, net[a.stock])
+			}
+			if then.Cmp(big.NewInt(value)) >= 0 {
+				continue
+			}
+			kept = append(kept, a)
+			for n, row := range rows {
+				if row != nil {
+					coefs[n] = append(coefs[n], row.coefs[j])
+				}
+			}
+		}
+		columns = kept
+		for n, row := range rows {
+			if row != nil {
+				row.coefs = coefs[n]
+			}
+		}
+		for s := range p.stocks {
+			if l.least[s] > 0 && !slices.ContainsFunc(columns, func(a wordColumn) bool {
+				return a.stock == s
+			}) {
+				return big.NewInt(value), "struck empty"
+			}
+		}
+		if len(columns) < before {
+			what = "struck"
 		}
 	}
+	if !cutUpTo(len(list.Cuts)) {
+		return nil, "refused"
+	}
+	sum, _, _, why := p.wordSum(columns, rows[fixed:], l, list.Duals, list.CutDuals)
+	if sum == nil {
+		return nil, why
+	}
+	if sum.Cmp(big.NewInt(value)) > 0 {
+		sum.SetInt64(value)
+	}
+	return sum, what
+}
+
+// wordSum is the sum that duals prove over columns and cuts, with the excess of each column and the
+// net of each stock, nil where it has no column. The sum is nil where it proves nothing, and then
+// it says why.
+func (p *tinyProgram) wordSum(columns []wordColumn, cuts []*wordRow, l *leafProof, duals,
+	cutDuals []int64) (sum *big.Int, excess, net []*big.Int, why string) {
 	size := new(big.Int)
-	for c, tau := range list.CutDuals {
+	for c, tau := range cutDuals {
 		largest := new(big.Int)
-		for _, a := range rows[fixed+c].coefs {
+		for _, a := range cuts[c].coefs {
 			if a.CmpAbs(largest) > 0 {
 				largest.Abs(a)
 			}
@@ -205,22 +269,22 @@ func (p *tinyProgram) byTheWords(list *model.CertList, l *leafProof,
 		size.Add(size, largest.Mul(largest, big.NewInt(tau)))
 	}
 	if size.BitLen() > 61 {
-		return nil, "too large"
+		return nil, nil, nil, "too large"
 	}
-	sum, net := new(big.Int), make([]*big.Int, len(p.stocks))
-	for i, d := range list.Duals {
+	sum, net = new(big.Int), make([]*big.Int, len(p.stocks))
+	for i, d := range duals {
 		sum.Add(sum, big.NewInt(d*p.cert.Items[i].Demand))
 	}
-	for c, tau := range list.CutDuals {
-		sum.Add(sum, new(big.Int).Mul(big.NewInt(tau), rows[fixed+c].least))
+	for c, tau := range cutDuals {
+		sum.Add(sum, new(big.Int).Mul(big.NewInt(tau), cuts[c].least))
 	}
 	for j, a := range columns {
-		v := big.NewInt(p.words[a.stock].cost - a.worth - list.Duals[0]*a.takes[0] -
-			list.Duals[1]*a.takes[1])
-		for c, tau := range list.CutDuals {
-			v.Sub(v, new(big.Int).Mul(big.NewInt(tau), rows[fixed+c].coefs[j]))
+		v := big.NewInt(p.words[a.stock].cost - a.worth - duals[0]*a.takes[0] -
+			duals[1]*a.takes[1])
+		for c, tau := range cutDuals {
+			v.Sub(v, new(big.Int).Mul(big.NewInt(tau), cuts[c].coefs[j]))
 		}
-		if net[a.stock] == nil || v.Cmp(net[a.stock]) < 0 {
+		if excess = append(excess, v); net[a.stock] == nil || v.Cmp(net[a.stock]) < 0 {
 			net[a.stock] = v
 		}
 	}
@@ -229,7 +293,7 @@ func (p *tinyProgram) byTheWords(list *model.CertList, l *leafProof,
 			continue
 		}
 		if n.Sign() < 0 && l.most[s] == unlimited {
-			return nil, "no end"
+			return nil, nil, nil, "no end"
 		}
 		few, many := new(big.Int).Mul(n, big.NewInt(l.least[s])),
 			new(big.Int).Mul(n, big.NewInt(l.most[s]))
@@ -238,10 +302,7 @@ func (p *tinyProgram) byTheWords(list *model.CertList, l *leafProof,
 		}
 		sum.Add(sum, few)
 	}
-	if sum.Cmp(big.NewInt(value)) > 0 {
-		sum.SetInt64(value)
-	}
-	return sum, what
+	return sum, excess, net, ""
 }
 
 func TestListBoundIsByTheWords(t *testing.T) {
@@ -274,6 +335,7 @@ func TestListBoundIsByTheWords(t *testing.T) {
 				randomCut(r, len(p.cert.Items)+2*len(p.stocks)+len(list.Cuts)))
 			list.CutDuals = append(list.CutDuals, r.Int64N(p.worth.Ticks(15)))
 		}
+		p.strikeAtRandom(r, list)
 		got := p.listBound("leaf", p.cert, list, p.stocks, p.items, l, &work)
 		want, what := p.byTheWords(list, l, duals)
 		if (got == nil) != (want == nil) || got != nil && got.Cmp(want) != 0 ||
@@ -286,7 +348,8 @@ func TestListBoundIsByTheWords(t *testing.T) {
 		}
 	}
 	for what, least := range map[string]int{"small": 1000, "large": 100, "empty": 20,
-		"refused": 300, "no end": 100, "too large": 20, "below the value": 1000} {
+		"refused": 300, "no end": 100, "too large": 20, "below the value": 1000,
+		"struck": 500, "struck empty": 20} {
 		if met[what] < least {
 			t.Errorf("%d were %s: too few to trust", met[what], what)
 		}
@@ -368,6 +431,34 @@ func TestBoundsRefusesLists(t *testing.T) {
 		{What: "dual of a cut missing", Spoil: func(j *model.Job, p *model.Plan) {
 			list(p).CutDuals = list(p).CutDuals[:1]
 		}, Want: "has 3 duals for 3 items, and 1 for 2 cuts"},
+		{What: "struck by a dual below 0", Spoil: func(j *model.Job, p *model.Plan) {
+			list(p).Struck = []model.CertStruck{{Duals: []int64{0, -1, 0}}}
+		}, Want: "list, struck 0: has a dual below 0: -1"},
+		{What: "struck by too few duals", Spoil: func(j *model.Job, p *model.Plan) {
+			list(p).Struck = []model.CertStruck{{Duals: []int64{0, 0}}}
+		}, Want: "list, struck 0: has 2 duals for 3 items, and 0 for 0 cuts"},
+		{What: "struck by more cuts than there are", Spoil: func(j *model.Job, p *model.Plan) {
+			list(p).Struck = []model.CertStruck{
+				{Duals: make([]int64, 3), CutDuals: make([]int64, 3)}}
+		}, Want: "list, struck 0: has 3 duals for 3 items, and 3 for 2 cuts"},
+		{What: "struck by fewer cuts than before", Spoil: func(j *model.Job, p *model.Plan) {
+			list(p).Struck = []model.CertStruck{
+				{Duals: make([]int64, 3), CutDuals: make([]int64, 1)}, {Duals: make([]int64, 3)}}
+		}, Want: "list, struck 1: goes by 0 cuts, and the one before by 1"},
+		{What: "struck by a dual too large", Spoil: func(j *model.Job, p *model.Plan) {
+			list(p).Struck = []model.CertStruck{
+				{Duals: make([]int64, 3), CutDuals: []int64{math.MaxInt64}}}
+		}, Want: "the duals of the cuts are too large to reckon with"},
+		{What: "struck too often", Spoil: func(j *model.Job, p *model.Plan) {
+			for range maxStruck + 1 {
+				list(p).Struck = append(list(p).Struck, model.CertStruck{Duals: make([]int64, 3)})
+			}
+		}, Want: "strikes off 101 times; it may 100 times"},
+		// nothing is struck off by duals that prove 0, and the proof is what it was
+		{What: "struck too early, bound a unit lower", Spoil: func(j *model.Job, p *model.Plan) {
+			list(p).Struck = []model.CertStruck{{Duals: make([]int64, 3)}}
+			twin(p, 159)
+		}, Want: "the certificate proves 0.016"},
 		{What: "dual of no cut", Spoil: func(j *model.Job, p *model.Plan) {
 			list(p).CutDuals = append(list(p).CutDuals, 0)
 		}, Want: "has 3 duals for 3 items, and 3 for 2 cuts"},

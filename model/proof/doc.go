@@ -64,12 +64,14 @@
 // of cuts close the node; this was measured. So a leaf may name cuts by their multipliers, over the
 // list of patterns that solver and checker each make for themselves:
 //
-//	"list": {target, cuts: [{den, rows: [[row, multiplier], ...]}, ...], duals, cut_duals}
+//	"list": {target, cuts: [{den, rows: [[row, multiplier], ...]}, ...],
+//	         struck: [{duals, cut_duals}, ...], duals, cut_duals}
 //
-// The target is part of it, since another target would make another list, and so other cuts. Groups
-// with a board that can be ripped have no lists. A list of all useful patterns would be one of all
-// useful rows in all useful lengths. Such groups are closed by branching, or keep a gap. So are
-// groups with a stock that is rough or on a coarser grid, as its patterns cannot be listed.
+// Patterns are struck off before the last duals, by others over the first cuts. The target is part
+// of it, since another target would make another list, and so other cuts. Groups with a board that
+// can be ripped have no lists. A list of all useful patterns would be one of all useful rows in all
+// useful lengths. Such groups are closed by branching, or keep a gap. So are groups with a stock
+// that is rough or on a coarser grid, as its patterns cannot be listed.
 //
 // # Limits of work
 //

@@ -18,11 +18,21 @@ import (
 //	a, b    the numbers of a cut
 //	w*      the greatest worth that the offcuts of a pattern can have
 //
-//	net of s = the least over L_s of  cost - w* - sum of pi copies - sum of tau a
+//	excess   = of a pattern:  cost - w* - sum of pi copies - sum of tau a
+//	net of s = the least excess over L_s
 //	sum      = sum of pi d + sum of tau b + sum over s of min( least net, most net )
 //
 // By weak duality no plan of the leaf costs less than the lesser of V and sum. A stock whose L_s is
 // empty adds nothing where its least is 0; else the leaf has no plan below V.
+//
+// Before its last duals a list may name others, over the first cuts only, that strike patterns off.
+// A plan that uses a pattern costs at least
+//
+//	sum + excess - net          where net < 0, or the least of its stock is above 0
+//	sum + excess                else: a plan without the stock has no net
+//
+// Where that is V or more, no plan below V uses the pattern. All plans below V are then made of
+// what is left, so that later cuts and duals need to hold for that only.
 
 // listBound is what a leaf with a list proves, in ticks; nil where that is nothing, which it then
 // says.
@@ -44,10 +54,22 @@ func (p *proof) listBound(where string, cert *model.Certificate, list *model.Cer
 			return most
 		}
 	}
-	if !c.makeCuts() {
+	for k := range list.Struck {
+		struck := &list.Struck[k]
+		if !c.makeCuts(len(struck.CutDuals)) {
+			return nil
+		}
+		switch sum, gives := c.addUp(struck.Duals, struck.CutDuals); {
+		case sum == nil:
+			return nil
+		case !c.strike(new(big.Int).Sub(most, sum), gives):
+			return most
+		}
+	}
+	if !c.makeCuts(len(list.Cuts)) {
 		return nil
 	}
-	sum := c.addUp()
+	sum, _ := c.addUp(list.Duals, list.CutDuals)
 	if sum == nil {
 		return nil
 	}
@@ -122,13 +144,45 @@ func (c *listProof) makeLists(slack *big.Int) bool {
 	return true
 }
 
-// addUp is the sum that the list proves; nil where it proves nothing, which it then says.
-func (c *listProof) addUp() *big.Int {
-	sum, size := new(big.Int), new(big.Int)
-	for i, d := range c.list.Duals {
+// addUp is the sum that the list proves by duals of the items and of the cuts, and what each
+// pattern gives by them; nil where it proves nothing, which it then says.
+func (c *listProof) addUp(duals, cutDuals []int64) (*big.Int, [][]int64) {
+	sum := c.addCuts(cutDuals)
+	if sum == nil {
+		return nil, nil
+	}
+	for i, d := range duals {
 		sum.Add(sum, new(big.Int).Mul(big.NewInt(d), big.NewInt(c.cert.Items[i].Demand)))
 	}
-	for k, d := range c.list.CutDuals {
+	gives := make([][]int64, len(c.listed))
+	from := 0
+	for s, list := range c.listed {
+		if len(list) == 0 {
+			continue
+		}
+		one := &c.stocks[s].oneBoard
+		if !one.along.Fits(c.itemsAlong(c.cert, c.items[s], duals),
+			c.job.Settings.CrosscutKerf/c.worth.Unit) {
+			c.say(c.where, "the duals of the list are too large to reckon with on stock %d", s)
+			return nil, nil
+		}
+		gives[s] = given(list, duals, c.sums[from:])
+		from += len(list)
+		if !addNet(sum, one.net(slices.Max(gives[s])), c.leaf.least[s], c.leaf.most[s]) {
+			c.say(c.where, "the list proves nothing: stock %d, of which there is any number, "+
+				"would give more than it costs",
+				s)
+			return nil, nil
+		}
+	}
+	return sum, gives
+}
+
+// addCuts is the sum of tau b, with the sums of tau a by column in sums; nil where that is too
+// large, which it then says.
+func (c *listProof) addCuts(cutDuals []int64) *big.Int {
+	sum, size := new(big.Int), new(big.Int)
+	for k, d := range cutDuals {
 		largest := int64(0)
 		for _, a := range c.cuts[k] {
 			largest = max(largest, int64(a), -int64(a))
@@ -141,45 +195,62 @@ func (c *listProof) addUp() *big.Int {
 		c.say(c.where, "the duals of the cuts are too large to reckon with")
 		return nil
 	}
-	for j := range c.sums {
-		c.sums[j] = 0
-	}
-	for k, d := range c.list.CutDuals {
-		for j, a := range c.cuts[k] {
-			c.sums[j] += d * int64(a)
-		}
-	}
-	from := 0
-	for s, list := range c.listed {
-		if len(list) == 0 {
-			continue
-		}
-		one := &c.stocks[s].oneBoard
-		if !one.along.Fits(c.itemsAlong(c.cert, c.items[s], c.list.Duals),
-			c.job.Settings.CrosscutKerf/c.worth.Unit) {
-			c.say(c.where, "the duals of the list are too large to reckon with on stock %d", s)
-			return nil
-		}
-		net := one.net(c.mostGiven(list, c.sums[from:]))
-		from += len(list)
-		if !addNet(sum, net, c.leaf.least[s], c.leaf.most[s]) {
-			c.say(c.where, "the list proves nothing: stock %d, of which there is any number, "+
-				"would give more than it costs",
-				s)
-			return nil
+	clear(c.sums)
+	for k, d := range cutDuals {
+		if d != 0 {
+			for j, a := range c.cuts[k] {
+				c.sums[j] += d * int64(a)
+			}
 		}
 	}
 	return sum
 }
 
-// mostGiven is the most that a pattern of a list gives; byCuts is what the cuts add to each.
-func (c *listProof) mostGiven(list []along.Pattern, byCuts []int64) int64 {
+// given is what the patterns of a list give; byCuts is what the cuts add to each.
+func given(list []along.Pattern, duals, byCuts []int64) []int64 {
 	give := make([]int64, len(list))
 	for k := range list {
 		give[k] = list[k].Worth + byCuts[k]
 		for _, t := range list[k].Takes {
-			give[k] += c.list.Duals[t.Item] * t.Copies
+			give[k] += duals[t.Item] * t.Copies
 		}
 	}
-	return slices.Max(give)
+	return give
+}
+
+// strike strikes off each pattern that no plan below the target can use; short is what duals lack
+// to the target, gives what patterns give by them. It is false where the leaf has no plan below the
+// target.
+func (c *listProof) strike(short *big.Int, gives [][]int64) bool {
+	var kept []int32 // columns
+	from := int32(0)
+	for s, list := range c.listed {
+		if len(list) == 0 {
+			continue
+		}
+		best := slices.Max(gives[s])
+		net := c.stocks[s].net(best)
+		if net.Sign() < 0 || c.leaf.least[s] > 0 {
+			net.SetInt64(0)
+		}
+		var left []along.Pattern
+		for k := range list {
+			beyond := big.NewInt(best - gives[s][k])
+			if beyond.Add(beyond, net).Cmp(short) < 0 {
+				left, kept = append(left, list[k]), append(kept, from+int32(k))
+			}
+		}
+		from += int32(len(list))
+		if c.listed[s] = left; len(left) == 0 && c.leaf.least[s] > 0 {
+			return false
+		}
+	}
+	for k, row := range c.cuts {
+		for n, j := range kept {
+			row[n] = row[j]
+		}
+		c.cuts[k] = row[:len(kept)]
+	}
+	c.countColumns()
+	return true
 }

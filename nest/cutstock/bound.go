@@ -5,6 +5,7 @@ import (
 	"math/big"
 	"slices"
 
+	"rackwright/nest/cutstock/cuts"
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
 	"rackwright/nest/price/rough"
@@ -49,7 +50,7 @@ type Split struct {
 type Leaf struct {
 	Duals  []int64
 	Quotas []Quota
-	List   *ListProof // proves more than the duals, where it is not nil
+	List   *cuts.Proof // proves more than the duals, where it is not nil
 }
 
 // Quota is the price of a limit of copies: of an item of which one pattern of a stock may have no

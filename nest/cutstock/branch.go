@@ -4,6 +4,7 @@ import (
 	"container/heap"
 	"math"
 
+	"rackwright/nest/cutstock/cuts"
 	"rackwright/nest/price/rough"
 )
 
@@ -23,7 +24,8 @@ type node struct {
 	atMost  int64
 	// distance from relaxed to incumbent when last it or a node above was to be finished; 0: never
 	tried int64
-	stock int // to branch on; -1: all stocks are used a whole number of times
+	last  bool // it was to be finished by the longest list
+	stock int  // to branch on; -1: all stocks are used a whole number of times
 	used  float64
 }
 
@@ -34,7 +36,7 @@ const Deepest = 500
 // above it.
 type claim struct {
 	at    prices
-	list  *ListProof
+	list  *cuts.Proof
 	bound int64
 }
 
@@ -66,9 +68,13 @@ func (k *solver) branch(root *master) {
 		top := heap.Pop(&t.open).(*node)
 		if k.incumbent.short == 0 && k.worthFinishing(top) {
 			top.tried = k.incumbent.value - top.relaxed
-			k.finish(top)
+			k.finish(top, longList)
 			heap.Push(&t.open, top)
-		} else if top.stock < 0 || top.depth == Deepest {
+		} else if whole := top.stock < 0 || top.depth == Deepest; whole && k.lists && !top.last {
+			top.last = true
+			k.finish(top, LongestList)
+			heap.Push(&t.open, top)
+		} else if whole {
 			k.leaves(t)
 			k.dives(top.m)
 			k.combine(top.m, k.budget.columnsNode)

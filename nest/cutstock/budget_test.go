@@ -11,10 +11,10 @@ func TestBudgetIsPinned(t *testing.T) {
 		want  budget
 	}{
 		{true, budget{columns: 1 << 14, reopeningFirst: 1 << 14, branching: 1 << 20,
-			cutsOfList:  1 << 16,
+			cutsOfList: 1 << 16, searchOfList: 1 << 13,
 			columnsNode: 1 << 15, columnsAgain: 1 << 17, columnsOpen: 1 << 12, ties: 1 << 15}},
 		{false, budget{columns: 1 << 14, branching: 3 << 18, cutsOfList: 1 << 16,
-			columnsNode: 1 << 15, columnsAgain: 1 << 17, reopening: 1 << 20,
+			searchOfList: 1 << 13, columnsNode: 1 << 15, columnsAgain: 1 << 17, reopening: 1 << 20,
 			columnsOpen: 1 << 12, ties: 1 << 15}},
 	} {
 		if got := budgetOf(work, c.lists, false); got != c.want {

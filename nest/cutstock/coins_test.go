@@ -48,7 +48,13 @@ func solveWhole(p *cutting.Problem, opt Options) Result {
 }
 
 // roundUp is an amount in ticks in whole units.
-func roundUp(parts int64) int64 { return floorDiv(parts+coin-1, coin) }
+func roundUp(parts int64) int64 {
+	up := parts / coin
+	if parts%coin > 0 {
+		up++
+	}
+	return up
+}
 
 // leavesOf are the leaves of a proof.
 func leavesOf(p *Proof) []*Leaf {

@@ -22,8 +22,8 @@
 //   - dive.go and combine.go look for plans: straight down the relaxation, and by an integer
 //     program over the columns found. incumbent.go keeps the best.
 //   - branch.go branches on how many of a stock are used. Most nodes are closed by finish.go:
-//     list.go lists every pattern that a cheaper plan could use, cuts.go adds cuts over them, and
-//     listproof.go proves that nothing there is cheaper.
+//     list.go lists every pattern that a cheaper plan could use, and package cuts adds cuts over
+//     them, until nothing there is cheaper.
 //   - reopen.go plans some stocks of the incumbent anew, again and again, where nodes cannot be
 //     listed. ties.go picks among plans of the same cost.
 //
@@ -47,8 +47,7 @@
 // cuts close the node.
 //
 // Limits. The checker's own limits of a list (patterns, steps) are above [LongestList] and those of
-// the pricers; else a plan of ours could fail its own check. [MostCoef] and [MostDen] must be the
-// same on both sides, since they decide by what a cut is divided.
+// the pricers; else a plan of ours could fail its own check.
 //
 // No lists where a stock can be ripped. A list of all useful patterns would be one of all useful
 // rows in all useful lengths. Such programs are closed by branching, or stay with a gap.

@@ -1,9 +1,6 @@
 package cutstock
 
 import (
-	"cmp"
-	"slices"
-
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
 )
@@ -24,12 +21,13 @@ import (
 // Few patterns are so good. The pricers list them, each set of counts once, in the layout that is
 // worth most; finish.go solves the integer program over them.
 
-// LongestList is how many patterns a list may have. The checker's limit is above it.
-const LongestList = 5000
+// longList is how many patterns a list may have, LongestList in a node that cannot be split. The
+// checker's limit is above both.
+const longList, LongestList = 100_000, 300_000
 
-// list gives the patterns that a plan of at most a cost may use in a node; false where they are too
-// many.
-func (k *solver) list(n *node, cost int64) ([]*column, bool) {
+// list gives the patterns that a plan of at most a cost may use in a node; false where they are
+// more than so many.
+func (k *solver) list(n *node, cost int64, most int) ([]*column, bool) {
 	if !k.lists {
 		return nil, false
 	}
@@ -37,7 +35,7 @@ func (k *solver) list(n *node, cost int64) ([]*column, bool) {
 	for i := range demand {
 		demand[i] = k.p.Items[i].Demand
 	}
-	l := &price.Listing{Ask: k.ask(n.duals, demand), Most: LongestList}
+	l := &price.Listing{Ask: k.ask(n.duals, demand), Most: most}
 	slack := cost - n.relaxed
 	var out []*column
 	for s := range k.p.Stocks {
@@ -58,13 +56,14 @@ func (k *solver) list(n *node, cost int64) ([]*column, bool) {
 	return out, true
 }
 
-// entries are listed layouts as columns of a program, in an order of their own.
-func (k *solver) entries(found []cutting.Pattern) (out []*column) {
-	for _, t := range found {
-		out = append(out, newColumn(k.p, t))
+// entries are listed layouts as columns of a program.
+func (k *solver) entries(found []cutting.Pattern) []*column {
+	out, all := make([]*column, len(found)), make([]column, len(found))
+	for n, t := range found {
+		c := &all[n]
+		*c = column{Pattern: t, cost: k.p.Cost(&t)}
+		c.items, c.counts = cutting.Tally(t.Places)
+		out[n] = c
 	}
-	slices.SortFunc(out, func(a, b *column) int {
-		return cmp.Or(slices.Compare(a.items, b.items), slices.Compare(a.counts, b.counts))
-	})
 	return out
 }

@@ -25,7 +25,7 @@ func TestListIsComplete(t *testing.T) {
 		duals := at.duals
 		k.incumbent.value = lb + r.Int64N(400*coin)
 		list, ok := k.list(&node{m: root, least: root.least, most: root.most, duals: duals,
-			best: best, relaxed: lb}, k.incumbent.value-1)
+			best: best, relaxed: lb}, k.incumbent.value-1, LongestList)
 		if !ok {
 			t.Fatalf("problem %d: the list is too long", n)
 		}
@@ -76,63 +76,6 @@ func countsOf(p *cutting.Problem, e *column) []int64 {
 		counts[i] = e.counts[n]
 	}
 	return counts
-}
-
-// A cut never takes away a whole point that the rows before it allow, whatever its multipliers.
-func TestCutsTakeNoWholePoint(t *testing.T) {
-	r := rand.New(rand.NewPCG(42, 1))
-	tight := 0
-	for n := range 20000 {
-		columns := 1 + r.IntN(4)
-		rows := make([]*inequality, 1+r.IntN(4))
-		for i := range rows {
-			rows[i] = &inequality{coefs: make([]int64, columns), least: r.Int64N(12) - 4}
-			for j := range columns {
-				rows[i].coefs[j] = r.Int64N(7) - 2
-			}
-		}
-		given := len(rows)
-		for range 3 { // cuts of cuts
-			c := &Cut{Den: 2 + r.Int64N(40)}
-			for at := range rows {
-				if u := r.Int64N(c.Den); u > 0 && r.IntN(3) > 0 {
-					c.Rows = append(c.Rows, RowOf{at, u})
-				}
-			}
-			if row := roundCut(rows, c); row != nil {
-				rows = append(rows, row)
-			}
-		}
-		point := make([]int64, columns)
-		var visit func(j int)
-		visit = func(j int) {
-			if j < columns {
-				for point[j] = 0; point[j] < 5; point[j]++ {
-					visit(j + 1)
-				}
-				return
-			}
-			for at, row := range rows {
-				left := int64(0)
-				for j, v := range row.coefs {
-					left += v * point[j]
-				}
-				if left < row.least && at < given {
-					return // no point of the program
-				}
-				if left < row.least {
-					t.Fatalf("case %d: row %d cuts off %v", n, at, point)
-				}
-				if left == row.least && at >= given {
-					tight++
-				}
-			}
-		}
-		visit(0)
-	}
-	if tight < 1000 {
-		t.Errorf("%d points on a row: too few to tell", tight)
-	}
 }
 
 // The list closes what the relaxation leaves open: nearly every tiny program is proven, and no

@@ -83,6 +83,7 @@ type solver struct {
 	bound     int64  // proven
 	cert      *Proof
 	tree      bool  // there is one whose leaves may be proven
+	proving   int64 // steps that the proofs over lists take
 	vouching  int64 // steps of exact pricing so far
 	walking   int64 // steps of the last quick pricing
 	reserve   int64 // steps kept for a bound on coarser grids

@@ -25,6 +25,9 @@ import (
 // than any ranks.
 const tieOfStock = 1 << 20
 
+// tieList is how many patterns the program for ties may have.
+const tieList = 5000
+
 // tie is what a plan is judged by where costs are equal.
 type tie struct{ stocks, rips, rank, cuts int64 }
 
@@ -77,7 +80,7 @@ func (k *solver) ties(root *master, steps int64) {
 func (t *tieSearch) find(root *master) (ok bool) {
 	if t.lists {
 		if n := t.node(root); n != nil {
-			t.list, ok = t.solver.list(n, t.incumbent.value)
+			t.list, ok = t.solver.list(n, t.incumbent.value, tieList)
 		}
 		return ok
 	}

@@ -39,11 +39,11 @@ import (
 
 // MaxListed is how many patterns the lists of a leaf may have together. More are refused rather
 // than left to run for hours.
-const MaxListed = 20_000
+const MaxListed = 400_000
 
 const (
-	maxSteps = 20_000_000 // of the search for the list of one stock
-	maxMet   = 1 << 20    // vectors, or labels, met on the way
+	maxSteps = 60_000_000 // of the search for the list of one stock
+	maxMet   = 1 << 21    // vectors, or labels, met on the way
 	maxCells = 1 << 24    // of the tables for it
 
 	fineMeasure = "its lengths share too small a measure"

@@ -26,7 +26,7 @@ type fillings struct {
 	ways   [][]filling // by run
 	counts []int64
 	places []cutting.Place
-	found  layouts
+	found  *layouts
 }
 
 // filling is one way to fill one run.
@@ -41,9 +41,9 @@ func (r *separate) List(l *price.Listing, best, least int64) ([]cutting.Pattern,
 		return nil, true
 	}
 	s := &fillings{Listing: l, r: r, least: least, counts: make([]int64, len(r.p.Items)),
-		found: layouts{}}
+		found: newLayouts()}
 	ok := s.fillRuns() && s.join(0, 0, 0)
-	r.m.Add(8 * s.steps)
+	r.m.Add(8*s.steps + stepsOfLayout*int64(len(s.found.list)))
 	return s.found.all(), ok
 }
 
@@ -102,7 +102,7 @@ func (l *fillings) fillRuns() bool {
 // the search is too long or the layouts are too many.
 func (l *fillings) join(j int, value, worth int64) bool {
 	r := l.r
-	if l.steps++; l.steps > stepsOfList || len(l.found) > l.Most {
+	if l.steps++; l.steps > stepsOfList || len(l.found.list) > l.Most {
 		return false
 	}
 	if value+l.ahead[j] < l.least {

@@ -43,12 +43,12 @@ func (r *linked) List(l *price.Listing, best, least int64) ([]cutting.Pattern, b
 	}
 	r.solve(l.Ask)
 	s := &labels{Listing: l, r: r, least: least, at: make([][]*label, len(r.starts)+1),
-		leading: map[string]*label{}, found: layouts{}}
+		leading: map[string]*label{}, found: newLayouts()}
 	for _, run := range r.runs {
 		s.edges = append(s.edges, run.From, run.To)
 	}
 	ok := s.all()
-	r.m.Add(8 * s.steps)
+	r.m.Add(8*s.steps + stepsOfLayout*int64(len(s.found.list)))
 	return s.found.all(), ok
 }
 
@@ -60,7 +60,7 @@ type labels struct {
 	steps int64
 	edges []int64    // of clear runs, ascending
 	at    [][]*label // by the first start at or after x
-	found layouts
+	found *layouts
 	// the last label that was not dominated, by counts and the edges before x
 	leading map[string]*label
 }
@@ -140,7 +140,7 @@ func (s *labels) extend(t int, b *label) bool {
 		return true
 	}
 	s.found.put(b.counts, r.index, b.places(), worth)
-	return len(s.found) <= s.Most
+	return len(s.found.list) <= s.Most
 }
 
 func (b *label) places() (out []cutting.Place) {
