@@ -142,7 +142,7 @@ func together(lines []report.RackLine) (out []report.RackLine) {
 			}
 			head, rest, _ := strings.Cut(l.What, ": ")
 			l = report.RackLine{What: fmt.Sprintf("%s: %d boards, %s", head, n-i,
-				strings.Join(ids, ", "))}
+				strings.Join(inRuns(ids), ", "))}
 			if rest != "" {
 				l.What += "; each " + rest
 			}
@@ -151,6 +151,32 @@ func together(lines []report.RackLine) (out []report.RackLine) {
 		i = n
 	}
 	return out
+}
+
+// inRuns names ids whose numbers follow each other by the first and the last of them.
+func inRuns(ids []string) (out []string) {
+	for i := 0; i < len(ids); {
+		n := i + 1
+		for n < len(ids) && follows(ids[n-1], ids[n]) {
+			n++
+		}
+		if n-i > 2 {
+			out = append(out, ids[i]+" to "+ids[n-1])
+		} else {
+			out = append(out, ids[i:n]...)
+		}
+		i = n
+	}
+	return out
+}
+
+// follows says whether an id is that of the number after another's.
+func follows(id, next string) bool {
+	const digits = "0123456789"
+	stem := strings.TrimRight(id, digits)
+	a, err1 := strconv.ParseUint(id[len(stem):], 10, 63)
+	number, same := strings.CutPrefix(next, stem)
+	return same && err1 == nil && number == fmt.Sprintf("%0*d", len(id)-len(stem), a+1)
 }
 
 func changeLine(s *model.Settings, c book.Change) report.RackLine {

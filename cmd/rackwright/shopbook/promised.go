@@ -56,10 +56,11 @@ func batchOf(job *model.Job, dir string) string {
 // few names boards; of many the first.
 func few(ids []string) string {
 	const most = 6
-	if len(ids) <= most {
-		return strings.Join(ids, ", ")
+	runs := inRuns(ids)
+	if len(runs) <= most {
+		return strings.Join(runs, ", ")
 	}
-	return fmt.Sprintf("%s and others, in all %d boards", strings.Join(ids[:most-1], ", "),
+	return fmt.Sprintf("%s and others, in all %d boards", strings.Join(runs[:most-1], ", "),
 		len(ids))
 }
 
