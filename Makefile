@@ -4,13 +4,14 @@
 # make browser  of these, the page in a browser
 # make months   twenty invented months: time, value, bound, gap and verdict of each
 # make ripmonths   ten invented months with rips: the same, and what ripping saves
+# make kills    writers of a book killed 1,000 times
 # make bench    speed of the parts, as ratios of one run
 # make pictures the pictures of README.md, as the demo gives them now
 # make fuzz     every fuzz target for a minute, or as long as FUZZTIME says
 
 GO ?= go
 
-.PHONY: test reference readers browser months ripmonths bench pictures fuzz
+.PHONY: test reference readers browser months ripmonths kills bench pictures fuzz
 
 test: reference readers browser
 	@test -z "$$(gofmt -l cmd nest model io benchmarks)" || { echo "gofmt would change:"; gofmt -l cmd nest model io benchmarks; exit 1; }
@@ -57,6 +58,9 @@ months:
 
 ripmonths:
 	$(GO) run ./benchmarks/months -rips -pieces 400 -seeds 1-10
+
+kills:
+	RACKWRIGHT_KILLS=1000 $(GO) test ./cmd/rackwright -run 'Outlives?Kills' -count=1 -v -timeout 2h
 
 bench:
 	$(GO) test -run '^$$' -bench . -benchtime 1s ./nest/...

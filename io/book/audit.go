@@ -25,15 +25,15 @@ func AuditFile(path string) (*Audit, error) {
 		defer b.Close()
 		return b.Audit(), nil
 	}
-	if errors.Is(err, fs.ErrNotExist) || errors.Is(err, ErrReadOnly) {
+	if errors.Is(err, fs.ErrNotExist) || errors.Is(err, ErrReadOnly) || errors.Is(err, ErrNewer) {
 		return nil, err
 	}
 	r, salvaged := Salvage(path)
-	if salvaged != nil || len(r.Events)+len(r.Lost) == 0 || errors.Is(err, ErrNewer) && !r.whole() {
+	if salvaged != nil || len(r.Events)+len(r.Lost) == 0 {
 		return nil, err
 	}
 	a := &Audit{}
-	a.bad("the file is damaged: %v", err)
+	a.bad("the file cannot be read as it should: %v", err)
 	a.rest(r)
 	return a, nil
 }

@@ -29,6 +29,11 @@ func Open(path string) (*Book, error) {
 	if err := regular(path); err != nil {
 		return nil, err
 	}
+	for _, beside := range []string{path + "-wal", path + "-shm", path + "-journal"} {
+		if err := regular(beside); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return nil, fmt.Errorf("%s: %w", filepath.Base(beside), err)
+		}
+	}
 	b, err := connect(path, "rw", false)
 	if err == nil {
 		if err = b.sound(); err == nil {

@@ -14,6 +14,9 @@ import (
 // an error it is not there. Of plans whose files are lost, folders gives what it has; what is as it
 // was booked is kept, and what is still missing then is in NoFiles.
 func Rebuild(path, to string, folders func(plan string) Files) (r *Rest, err error) {
+	if newer(path) {
+		return nil, ErrNewer
+	}
 	if r, err = Salvage(path); err != nil {
 		return nil, err
 	}
@@ -22,9 +25,6 @@ func Rebuild(path, to string, folders func(plan string) Files) (r *Rest, err err
 	}
 	if len(r.Events) == 0 {
 		return nil, fmt.Errorf("%w: no sound event is found in it", ErrNotBook)
-	}
-	if newer(path) && !r.whole() {
-		return nil, ErrNewer
 	}
 	for _, name := range []string{to + "-wal", to + "-journal"} {
 		if _, err := os.Lstat(name); !errors.Is(err, fs.ErrNotExist) {

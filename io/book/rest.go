@@ -36,9 +36,6 @@ type Trace struct {
 	Kind   Kind
 }
 
-// whole says whether there are events, and all that are known of are sound.
-func (r *Rest) whole() bool { return len(r.Events) > 0 && r.Bad == nil }
-
 // Salvage reads what is left of the book at a path, however damaged it is, and changes nothing.
 func Salvage(path string) (*Rest, error) {
 	var file, log []byte

@@ -12,7 +12,7 @@ import (
 // tryLock takes a lock that ends with the process at the latest. A killed run leaves the empty
 // file; the lock is free all the same.
 func tryLock(path string) (unlock func(), err error) {
-	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o666)
+	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|syscall.O_NOFOLLOW, 0o666)
 	if err != nil {
 		return nil, err
 	}
