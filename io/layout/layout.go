@@ -79,12 +79,15 @@ func (b *Board) Origin() model.Origin   { return b.Rows[0].Origin }
 func (b *Board) Material() string       { return b.Rows[0].Material }
 func (b *Board) Section() model.Section { return b.Rows[0].Section }
 
-// InBin names the bin of a board, as bin 4 where its name is 4 or bin 4; empty where it has none.
-func (b *Board) InBin() string {
-	if b.Bin == "" || strings.HasPrefix(strings.ToLower(b.Bin), "bin ") {
-		return b.Bin
+// InBin names the bin of a board; empty where it has none.
+func (b *Board) InBin() string { return InBin(b.Bin) }
+
+// InBin names a bin, as bin 4 where its name is 4 or bin 4; empty where there is none.
+func InBin(bin string) string {
+	if bin == "" || strings.HasPrefix(strings.ToLower(bin), "bin ") {
+		return bin
 	}
-	return "bin " + b.Bin
+	return "bin " + bin
 }
 
 func isWaste(k model.Kind) bool {

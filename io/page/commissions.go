@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"rackwright/io/layout"
 	"rackwright/io/report"
 	"rackwright/io/table"
 	"rackwright/model"
@@ -110,8 +111,12 @@ type offcut struct {
 	Board                     source
 }
 
-// offcuts lists those that go back, in the order of the cuts, with the bin of their board.
+// offcuts lists those that go back, in the order of the cuts, with the bins that they go into.
 func (v *view) offcuts() {
+	bins := map[string]string{}
+	for i := range v.plan.Rack {
+		bins[v.plan.Rack[i].ID] = v.plan.Rack[i].Bin
+	}
 	for _, b := range v.Boards {
 		for i := range b.layout.Rows {
 			c := &b.layout.Rows[i]
@@ -120,7 +125,7 @@ func (v *view) offcuts() {
 			}
 			v.Offcuts = append(v.Offcuts, offcut{Tick: fmt.Sprintf("o%d", len(v.Offcuts)+1),
 				ID: model.Visible(c.Offcut), Wood: b.Wood, Size: v.size(c.To-c.From, c.Right-c.Left),
-				Bin: model.Visible(b.layout.InBin()), Board: source{Anchor: b.Anchor, ID: b.ID}})
+				Bin: model.Visible(layout.InBin(bins[c.Offcut])), Board: source{Anchor: b.Anchor, ID: b.ID}})
 		}
 	}
 }
