@@ -143,7 +143,16 @@ func (k *keeping) asItIs(all choice) cutstock.Result {
 	opt := k.opt
 	opt.Starts = slices.Concat([][]cutting.Use{all.uses}, opt.Starts)
 	opt.Found = func(r cutstock.Result) { k.opt.Found(with(r, all)) }
+	opt.Observe = k.tells(&all)
 	return with(cutstock.Solve(k.ctx, k.p, opt), all)
+}
+
+// tells makes what the solver tells be of the plan that is chosen.
+func (k *keeping) tells(best *choice) func(cutstock.Event) {
+	return func(e cutstock.Event) {
+		e.Value = best.value
+		k.opt.Observe(e)
+	}
 }
 
 // with is a result with another plan that meets the same.
@@ -172,6 +181,7 @@ func (k *keeping) search(g *group) cutstock.Result {
 		free.Work = max(1, free.Work-k.opt.Work/reopenShare)
 	}
 	free.Starts = slices.Concat([][]cutting.Use{all.uses}, free.Starts)
+	free.Observe = k.tells(&best)
 	free.Found = func(r cutstock.Result) {
 		best = k.better(best, r)
 		if slices.Equal(best.unmet, r.Unmet) {

@@ -62,7 +62,7 @@ func (c *demoCommand) Run(e *env) error {
 	}
 	all := len(entries) - 1 // the rules come first, then one commission at a time
 	if err := e.deliver(job, entries[all].Plans[0], waysOf(entries[:all-1]), out,
-		nil); err != nil && !errors.Is(err, errShort) {
+		nil, nil); err != nil && !errors.Is(err, errShort) {
 		return err
 	}
 	if !e.Quiet {

@@ -107,7 +107,7 @@ var arrows = []struct {
 	{"cmd/rackwright/place", []string{"cmd/rackwright/command", "io/folder"}, false,
 		"place puts bytes in place, whatever they say"},
 	{"cmd/rackwright/shopbook", []string{"model", "model/check", "model/proof", "io/folder",
-		"io/book", "io/outcome", "io/report", "io/papers", "nest/reconcile",
+		"io/book", "io/outcome", "io/report", "io/papers", "nest/reconcile", "nest/rest",
 		"cmd/rackwright/command", "cmd/rackwright/place"}, true,
 		"shopbook is the commands of a shop folder, and plans nothing"},
 	{"cmd/rackwright", []string{"model", "model/check", "model/proof", "model/movement",

@@ -58,6 +58,7 @@ type commands struct {
 	Book      shopbook.Book      `cmd:"" help:"Book a plan: its boards are promised to it, its purchases expected."`
 	Receive   shopbook.Receive   `cmd:"" help:"Enter which boards of a booked plan have come, as bought or otherwise."`
 	Done      shopbook.Done      `cmd:"" help:"Enter which boards of a booked plan were cut, as planned or as marked."`
+	Replan    replanCommand      `cmd:"" help:"Plan what is left of a booked plan, on the boards as they now are."`
 	Audit     shopbook.Audit     `cmd:"" help:"Look whether the book of a shop folder is sound, event by event."`
 	Demo      demoCommand        `cmd:"" help:"Write an invented shop with three months, plan the first and compare."`
 	Help      helpCommand        `cmd:"" help:"The manual: print one topic, or list them all."`

@@ -83,17 +83,17 @@ func (c *planCommand) Run(e *env) error {
 	if out, err = e.outFolder(out, c.Jobdir); err != nil {
 		return err
 	}
-	plan, ways, err := e.plan(job, &c.search, c.Order, show)
+	plan, ways, err := e.plan(job, nil, &c.search, c.Order, show)
 	if err != nil {
 		return err
 	}
-	return e.deliver(job, plan, ways, out, show)
+	return e.deliver(job, plan, ways, out, show, nil)
 }
 
-// plan plans a job and shows how it goes on; besides, it has the job planned by the simple rules.
-// The clock runs from the start of the program.
-func (e *env) plan(job *model.Job, s *search, order model.Way, show *progress) (*model.Plan,
-	[]page.Way, error) {
+// plan plans a job, or with a revision the rest of one, and shows how it goes on; besides, it has
+// the job planned by the simple rules. The clock runs from the start of the program.
+func (e *env) plan(job *model.Job, rev *model.Revision, s *search, order model.Way,
+	show *progress) (*model.Plan, []page.Way, error) {
 	opt, err := s.options(e)
 	if err != nil {
 		return nil, nil, err
@@ -111,7 +111,12 @@ func (e *env) plan(job *model.Job, s *search, order model.Way, show *progress) (
 		simple = e.beginRules(job, opt.Date)
 		defer simple.stop()
 	}
-	plan, err := nest.Plan(e.Ctx, job, opt)
+	plan, err := (*model.Plan)(nil), error(nil)
+	if rev == nil {
+		plan, err = nest.Plan(e.Ctx, job, opt)
+	} else {
+		plan, err = nest.Replan(e.Ctx, job, rev, opt)
+	}
 	if err != nil {
 		return nil, nil, err
 	}
@@ -131,9 +136,10 @@ func toWrite(job *model.Job) time.Duration {
 	return time.Duration(pieceCount(job)) * 200 * time.Microsecond
 }
 
-// deliver writes a plan and prints its summary. The page sets it against the ways.
+// deliver writes a plan and prints its summary, with what is told before it, if anything is. The
+// page sets it against the ways.
 func (e *env) deliver(job *model.Job, plan *model.Plan, ways []page.Way, out string,
-	show *progress) error {
+	show *progress, before func() error) error {
 	show.enter("writing the plan")
 	files, err := folder.Encode(job, plan)
 	if err != nil {
@@ -155,6 +161,11 @@ func (e *env) deliver(job *model.Job, plan *model.Plan, ways []page.Way, out str
 	}
 	show.end()
 	if !e.Quiet {
+		if before != nil {
+			if err := before(); err != nil {
+				return err
+			}
+		}
 		if err := report.Summary(e.Stdout, job, plan, e.Columns()); err != nil {
 			return err
 		}

@@ -45,7 +45,7 @@ func (c *verifyCommand) Run(e *env) error {
 		return err
 	}
 	if c.Job != "" {
-		more, err := sameJob(c.Job, job)
+		more, err := sameJob(c.Job, job, plan.Revision != nil)
 		if err != nil {
 			return err
 		}
@@ -83,13 +83,17 @@ func checkForm(dir string, job *model.Job, plan *model.Plan) error {
 	return folder.CheckForm(root.FS(), job, plan)
 }
 
-// sameJob compares the job inside a plan with a job folder, file by file and then as read.
-func sameJob(dir string, in *model.Job) (found []model.Finding, err error) {
+// sameJob compares the job inside a plan with a job folder, file by file and then as read. Of a
+// revision it is the rest of that job.
+func sameJob(dir string, in *model.Job, rest bool) (found []model.Finding, err error) {
 	if _, err := os.Stat(dir); err != nil {
 		return nil, command.Refuse(
 			"%s: there is no such folder; name the job folder with --job", dir)
 	}
 	job, _, err := shopbook.ReadLike(dir, in)
+	if rest && onlyOfBoards(err) {
+		return sameFiles(dir, in), nil
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -97,6 +101,9 @@ func sameJob(dir string, in *model.Job) (found []model.Finding, err error) {
 		job.Settings.Batch = in.Settings.Batch
 	}
 	found = sameInputs(job, in)
+	if rest {
+		return sameRest(job, in, found), nil
+	}
 	if len(found) > 0 && shopbook.HasBook(dir) && !slices.ContainsFunc(found, notOfBook) {
 		// the book has written them anew since, and yet they may say the same
 		lines := map[string]model.Where{}

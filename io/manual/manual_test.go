@@ -236,7 +236,8 @@ func TestColumnsOut(t *testing.T) {
 // plan.json has these keys, in this order, and this version.
 func TestKeysOfPlan(t *testing.T) {
 	var out bytes.Buffer
-	if err := planfile.Write(&out, &model.Job{}, &model.Plan{}); err != nil {
+	if err := planfile.Write(&out, &model.Job{},
+		&model.Plan{Revision: &model.Revision{}}); err != nil {
 		t.Fatal(err)
 	}
 	var keys []string
@@ -263,7 +264,8 @@ func TestKeysOfPlan(t *testing.T) {
 	}
 	own := after(t, text(t, "files"), "### `plan.json`")
 	same(t, "plan.json", first(rows(t, own)), keys)
-	if says := fmt.Sprintf("version is %d.", planfile.Version); !strings.Contains(
+	if says := fmt.Sprintf("version is %d, of a revision %d.", planfile.Version,
+		planfile.RevisionVersion); !strings.Contains(
 		strings.ReplaceAll(own, "\n", " "), says) {
 		t.Errorf("it is not said that the %s", says)
 	}

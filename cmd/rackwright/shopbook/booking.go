@@ -95,6 +95,7 @@ func (s *shopBook) booking(lives []book.Life, w *Written) (*book.Booking, []stri
 			return nil, []string{"the plan whose place it takes is not booked"}, nil
 		}
 		b.Of = lives[at].Plan
+		whys = cutSince(w, &lives[at])
 	}
 	rack, err := s.book.Rack()
 	if err != nil {
@@ -111,9 +112,13 @@ func (s *shopBook) booking(lives []book.Life, w *Written) (*book.Booking, []stri
 			continue
 		}
 		b.Uses = append(b.Uses, p.Board)
-		if now, then := is[p.Board], had[p.Board]; now != nil && !alike(now, then) {
+		now := is[p.Board]
+		if now == nil {
+			continue // told by the book
+		}
+		if then := asPromised(had[p.Board], now); !alike(now, &then) {
 			whys = append(whys, fmt.Sprintf("board %s is not as the plan has it: %s", p.Board,
-				report.RackChange(&s.settings, then, now)))
+				report.RackChange(&s.settings, &then, now)))
 		}
 	}
 	for i := range w.Plan.Cuts {
