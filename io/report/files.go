@@ -108,6 +108,7 @@ func FromMonthToMonth(w io.Writer, shop, out, next string, width int) error {
 		{"print", out, "writes papers and labels"},
 		{"receive", out, "when the boards that it buys are here"},
 		{"done", out, "when its boards are cut"},
+		{"replan", out, "plans what was spoiled or left, if anything was"},
 		{"plan", next, "plans the next month on what is left"},
 		{"months", shop, "shows what it saves to carry offcuts"},
 	} {
