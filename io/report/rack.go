@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"rackwright/io/layout"
 	"rackwright/io/table"
 	"rackwright/model"
 )
@@ -86,7 +87,7 @@ func BoardOnRack(s *model.Settings, b *model.Board) string {
 	p := printer{job: &model.Job{Settings: *s}}
 	text := fmt.Sprintf("%s %s, %s x %s", b.Material, b.Section, p.show(b.Length), p.show(b.Width))
 	if b.Bin != "" {
-		text += ", bin " + b.Bin
+		text += ", " + layout.InBin(b.Bin)
 	}
 	return strings.Join(append([]string{text}, p.facts(b)...), "; ")
 }
