@@ -50,6 +50,10 @@ func fold(events []Event) (*tally, error) {
 	return t, nil
 }
 
+func (t *tally) isOn(id string) bool { return t.on[id] != nil }
+
+func (t *tally) hasCome(id string) bool { return t.came[id] > 0 }
+
 func (t *tally) boards() []model.Board {
 	rack := []model.Board{}
 	for _, id := range t.ids {

@@ -3,9 +3,11 @@ package book
 import (
 	"archive/zip"
 	"bytes"
+	"cmp"
 	"crypto/sha256"
 	"database/sql"
 	"encoding/hex"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -13,6 +15,8 @@ import (
 	"maps"
 	"slices"
 	"time"
+
+	"rackwright/model"
 )
 
 // The files of a plan that is booked are kept in the book, so that nothing is lost with its folder:
@@ -152,7 +156,7 @@ func readPlans(from asker) (*plans, error) {
 			if err := rows.Scan(&e.Number, &e.Date, (*string)(&e.Kind), &text); err != nil {
 				return err
 			}
-			if err := e.decode(text); err != nil {
+			if err := e.glance(text); err != nil {
 				return &Broken{e.Number, "it cannot be read: " + err.Error()}
 			}
 			if l := p.find(e.Plan); l == nil && (e.Kind == Received || e.Kind == Cut) {
@@ -179,31 +183,99 @@ func each(from asker, query string, take func(*sql.Rows) error) error {
 	return rows.Err()
 }
 
+// glance reads of what an event says only what plans need of it: of boards that change the ids.
+func (e *Event) glance(text string) error {
+	type id struct {
+		ID string `json:"board"`
+	}
+	s := struct {
+		says
+		Changes []struct{ Was, Is *id } `json:"changes"` // in place of those of says
+	}{}
+	if err := json.Unmarshal([]byte(text), &s); err != nil {
+		return err
+	}
+	e.Of, e.Plan, e.Booking, e.Missing, e.Done = s.Of, s.Plan, s.Booking, s.Missing, s.Done
+	board := func(b *id) *model.Board {
+		if b == nil {
+			return nil
+		}
+		return &model.Board{ID: b.ID}
+	}
+	for _, c := range s.Changes {
+		e.Changes = append(e.Changes, Change{board(c.Was), board(c.Is)})
+	}
+	return nil
+}
+
 // mayFollow says why an event cannot follow those in the file for the sake of plans, or nil.
 func mayFollow(tx *sql.Tx, e *Event) error {
 	if e.Kind == Undone {
-		return nil // judged already
+		return nil // it is judged already
 	}
-	t, p := (*tally)(nil), (*plans)(nil)
-	if e.Kind == Booked { // whether an id ever came is known to all events only
-		events, err := read(tx)
-		if err == nil {
-			t, err = fold(events)
+	if ofPlan := e.Kind == Booked || e.Kind == Received || e.Kind == Cut; !ofPlan {
+		// most events bring no board that a plan knows, so that plans need not be looked at
+		known, err := anyPlanKnows(tx, comes(e.Changes))
+		if err != nil || !known {
+			return err
 		}
+	}
+	p, err := readPlans(tx)
+	if err != nil {
+		return err
+	}
+	g := &table{from: tx}
+	why := p.may(e, g)
+	if why != nil && g.err == nil && e.Kind == Booked { // a board that came may have come by mistake
+		events, err := read(tx)
 		if err != nil {
 			return err
 		}
-		p = &t.plans
-	} else {
-		var err error
-		if p, err = readPlans(tx); err != nil {
+		t, err := fold(events)
+		if err != nil {
 			return err
 		}
+		why = t.plans.may(e, t)
 	}
-	if err := p.may(e, t); err != nil {
-		return &Refused{err.Error()}
+	if why != nil && g.err == nil {
+		why = &Refused{why.Error()}
 	}
-	return nil
+	return cmp.Or(g.err, why)
+}
+
+// anyPlanKnows says whether the text of any booking has one of these ids.
+func anyPlanKnows(tx *sql.Tx, ids []string) (bool, error) {
+	for _, id := range ids {
+		text, err := json.Marshal(id)
+		if err != nil {
+			return false, err
+		}
+		known := false
+		if err := tx.QueryRow(`SELECT EXISTS (SELECT 1 FROM events WHERE kind = 'booked' AND
+			instr(says, ?))`, string(text)).Scan(&known); known || err != nil {
+			return known, err
+		}
+	}
+	return false, nil
+}
+
+// table is the rack in the file as the [ground] of a booking. A board that came and whose coming
+// was undone has come, too.
+type table struct {
+	from *sql.Tx
+	err  error
+}
+
+func (t *table) isOn(id string) bool { return t.ask("SELECT says IS NOT NULL", id) }
+
+func (t *table) hasCome(id string) bool { return t.ask("SELECT 1", id) }
+
+func (t *table) ask(what, id string) (is bool) {
+	err := t.from.QueryRow(what+" FROM rack WHERE board = ?", id).Scan(&is)
+	if err != nil && !errors.Is(err, sql.ErrNoRows) {
+		t.err = err
+	}
+	return is
 }
 
 // Open opens one of the files.

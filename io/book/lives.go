@@ -32,7 +32,7 @@ func Lives(events []Event) ([]Life, error) {
 	if err != nil {
 		return nil, err
 	}
-	return t.plans.lives(func(id string) bool { return t.on[id] != nil }), nil
+	return t.plans.lives(t.isOn), nil
 }
 
 func (p *plans) lives(onRack func(id string) bool) (lives []Life) {

@@ -8,9 +8,16 @@ import (
 
 // Which events of plans are legal, after those before them.
 
-// may says why an event that is none of kind undone may not follow, as to plans, or nil. The tally
-// is what there is before it; only what is booked needs it.
-func (p *plans) may(e *Event, t *tally) error {
+// ground is the rack that a plan is booked on: whether a board is there, and whether one of that id
+// ever came.
+type ground interface {
+	isOn(id string) bool
+	hasCome(id string) bool
+}
+
+// may says why an event that is none of kind undone may not follow, as to plans, or nil. Only what
+// is booked needs the ground.
+func (p *plans) may(e *Event, g ground) error {
 	for _, id := range comes(e.Changes) {
 		if l := p.reserved[id]; l != nil && l.booked.Plan != e.Plan {
 			return fmt.Errorf("the id %s is kept for plan %s, which will buy it or leave it over: "+
@@ -19,7 +26,7 @@ func (p *plans) may(e *Event, t *tally) error {
 	}
 	switch e.Kind {
 	case Booked:
-		if whys := p.mayBook(e.Plan, e.Booking, t); len(whys) > 0 {
+		if whys := p.mayBook(e.Plan, e.Booking, g); len(whys) > 0 {
 			return errors.New(whys[0])
 		}
 	case Received, Cut:
@@ -38,8 +45,8 @@ func (p *plans) may(e *Event, t *tally) error {
 	return nil
 }
 
-// mayBook gives all reasons why a plan cannot be booked, after the events of a tally.
-func (p *plans) mayBook(name string, b *Booking, t *tally) (whys []string) {
+// mayBook gives all reasons why a plan cannot be booked.
+func (p *plans) mayBook(name string, b *Booking, g ground) (whys []string) {
 	why := func(format string, args ...any) { whys = append(whys, fmt.Sprintf(format, args...)) }
 	for _, l := range p.all {
 		if l.booked.Plan == name {
@@ -57,7 +64,7 @@ func (p *plans) mayBook(name string, b *Booking, t *tally) (whys []string) {
 		why("a later revision has taken the place of plan %s already, by event %d", b.Of, of.taken)
 	}
 	for _, id := range b.Uses {
-		if t.on[id] == nil {
+		if !g.isOn(id) {
 			why("board %s is not on the rack", id)
 		} else if l := p.promised[id]; l != nil && l != of {
 			why("board %s is promised to plan %s", id, l.booked.Plan)
@@ -66,7 +73,7 @@ func (p *plans) mayBook(name string, b *Booking, t *tally) (whys []string) {
 	for _, id := range append(b.buys(), b.Offcuts...) {
 		if l := p.reserved[id]; l != nil && l != of {
 			why("the id %s is kept for plan %s", id, l.booked.Plan)
-		} else if t.came[id] > 0 {
+		} else if g.hasCome(id) {
 			why("a board %s was on the rack already", id)
 		}
 	}

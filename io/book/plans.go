@@ -10,6 +10,7 @@ import "slices"
 // plans are the booked plans, in the order of their booking. The zero value is none.
 type plans struct {
 	all      []*plan
+	named    map[string]*plan // by their folders
 	of       map[int64]*Event // events of plans, which may be undone
 	promised map[string]*plan // to which plan a board is
 	reserved map[string]*plan // ids that are kept for what is yet to come, and of which plan
@@ -37,17 +38,14 @@ const (
 	leftOvers       // it is an offcut to come
 )
 
-func (p *plans) find(name string) *plan {
-	for _, l := range p.all {
-		if l.booked.Plan == name {
-			return l
-		}
-	}
-	return nil
-}
+func (p *plans) find(name string) *plan { return p.named[name] }
 
 // add takes in an event that may follow.
 func (p *plans) add(e *Event) {
+	if p.of == nil {
+		*p = plans{named: map[string]*plan{}, of: map[int64]*Event{},
+			promised: map[string]*plan{}, reserved: map[string]*plan{}}
+	}
 	switch e.Kind {
 	case Undone:
 		if p.of[e.Of] != nil {
@@ -55,11 +53,13 @@ func (p *plans) add(e *Event) {
 		}
 		return
 	case Booked:
-		p.all = append(p.all, &plan{booked: e})
 		if of := p.find(e.Booking.Of); of != nil {
+			p.release(of)
 			of.taken = e.Number
 		}
-		p.index()
+		l := &plan{booked: e}
+		p.all, p.named[e.Plan] = append(p.all, l), l
+		p.arrange(l)
 	case Received, Cut:
 		l := p.find(e.Plan)
 		l.events = append(l.events, e)
@@ -70,48 +70,61 @@ func (p *plans) add(e *Event) {
 	default:
 		return
 	}
-	if p.of == nil {
-		p.of = map[int64]*Event{}
-	}
 	p.of[e.Number] = e
 }
 
 // remove takes an event back.
 func (p *plans) remove(e *Event) {
 	same := func(other *Event) bool { return other.Number == e.Number }
-	if e.Kind == Booked {
-		p.all = slices.DeleteFunc(p.all, func(l *plan) bool { return same(l.booked) })
-		if of := p.find(e.Booking.Of); of != nil {
-			of.taken = 0
-		}
-	} else {
-		l := p.find(e.Plan)
-		l.events = slices.DeleteFunc(l.events, same)
-	}
+	l := p.find(e.Plan)
+	p.release(l)
 	delete(p.of, e.Number)
-	p.index()
+	if e.Kind != Booked {
+		l.events = slices.DeleteFunc(l.events, same)
+		p.arrange(l)
+		return
+	}
+	p.all = slices.DeleteFunc(p.all, func(l *plan) bool { return same(l.booked) })
+	delete(p.named, e.Plan)
+	if of := p.find(e.Booking.Of); of != nil {
+		of.taken = 0
+		p.arrange(of)
+	}
 }
 
-// index finds anew where each board is, what is promised and what is reserved.
-func (p *plans) index() {
-	p.promised, p.reserved = map[string]*plan{}, map[string]*plan{}
-	for _, l := range p.all {
-		l.is, l.good = map[string]place{}, map[Piece]bool{}
-		for _, id := range l.booked.Booking.Uses {
-			l.is[id] = had
-		}
-		for _, id := range l.booked.Booking.buys() {
-			l.is[id] = expected
-		}
-		for _, id := range l.booked.Booking.Offcuts {
-			l.is[id] = leftOvers
-		}
-		for _, e := range l.events {
-			l.take(e)
-		}
-		for id := range l.is {
-			p.settle(l, id)
-		}
+// release takes from a plan what is promised to it and reserved.
+func (p *plans) release(l *plan) {
+	for id := range l.is {
+		p.free(l, id)
+	}
+}
+
+func (p *plans) free(l *plan, id string) {
+	if p.promised[id] == l {
+		delete(p.promised, id)
+	}
+	if p.reserved[id] == l {
+		delete(p.reserved, id)
+	}
+}
+
+// arrange finds from all events of a plan where each of its boards is.
+func (p *plans) arrange(l *plan) {
+	l.is, l.good = map[string]place{}, map[Piece]bool{}
+	for _, id := range l.booked.Booking.Uses {
+		l.is[id] = had
+	}
+	for _, id := range l.booked.Booking.buys() {
+		l.is[id] = expected
+	}
+	for _, id := range l.booked.Booking.Offcuts {
+		l.is[id] = leftOvers
+	}
+	for _, e := range l.events {
+		l.take(e)
+	}
+	for id := range l.is {
+		p.settle(l, id)
 	}
 }
 
@@ -143,17 +156,12 @@ func (p *plans) settle(l *plan, id string) {
 	if l.taken != 0 {
 		return
 	}
+	p.free(l, id)
 	switch l.is[id] {
 	case had:
 		p.promised[id] = l
-		delete(p.reserved, id)
 	case expected, missing, leftOvers:
 		p.reserved[id] = l
-	default:
-		if p.promised[id] == l {
-			delete(p.promised, id)
-		}
-		delete(p.reserved, id)
 	}
 }
 

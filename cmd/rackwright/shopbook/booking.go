@@ -3,6 +3,7 @@ package shopbook
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"slices"
 
@@ -67,20 +68,24 @@ func (s *shopBook) bookPlan(e *command.Env, out *outFolder, w *Written, date str
 		return book.Event{}, err
 	}
 	if booking != nil {
+		whys = append(whys, s.soldOut(lives, w.Job, booking)...)
+		if len(whys) == 0 {
+			event, err := s.book.Book(date, out.plan, *booking, w.Files)
+			if _, objected := errors.AsType[*book.Refused](err); !objected {
+				return event, err
+			}
+		}
 		more, err := s.book.Objections(out.plan, *booking)
 		if err != nil {
 			return book.Event{}, s.unsound(err)
 		}
-		whys = append(append(whys, more...), s.soldOut(lives, w.Job, booking)...)
+		whys = append(more, whys...)
 	}
 	for _, why := range whys {
 		fmt.Fprintln(e.Stderr, why)
 	}
-	if len(whys) > 0 {
-		return book.Event{}, command.Refuse("%s: it does not agree with the book, and nothing is "+
-			"entered; plan the month anew", out.dir)
-	}
-	return s.book.Book(date, out.plan, *booking, w.Files)
+	return book.Event{}, command.Refuse("%s: it does not agree with the book, and nothing is "+
+		"entered; plan the month anew", out.dir)
 }
 
 // booking is what a plan asks of the shop, and what of it is not as the book has it: nil where the

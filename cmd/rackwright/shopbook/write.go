@@ -237,10 +237,6 @@ func (s *shopBook) entered(e *command.Env, date string, do func() (book.Event, e
 	if err != nil {
 		return s.unsound(err)
 	}
-	lives, err := s.lives()
-	if err != nil {
-		return err
-	}
 	event, err := do()
 	if err != nil {
 		return s.notEntered(err)
@@ -250,8 +246,10 @@ func (s *shopBook) entered(e *command.Env, date string, do func() (book.Event, e
 			"it, %s; if the clock is wrong, undo it and give --date\n", event.Number, date,
 			before.Date)
 	}
-	s.hits(e, lives, &event)
-	if err := s.writeLast(); err != nil || e.Quiet {
+	if err := s.writeLast(); err != nil {
+		return err
+	}
+	if err := s.hits(e, &event); err != nil || e.Quiet {
 		return err
 	}
 	return printEvents(e, &s.settings, []book.Event{event}, "")
@@ -274,11 +272,23 @@ func (s *shopBook) notEntered(err error) error {
 }
 
 // hits says which plans a change of their boards hits, if it is not their own.
-func (s *shopBook) hits(e *command.Env, lives []book.Life, n *book.Event) {
-	if n.Kind == book.Undone {
-		return // all is as it was
+func (s *shopBook) hits(e *command.Env, n *book.Event) error {
+	left := func(c book.Change) bool { return c.Was != nil }
+	if n.Kind == book.Undone || !slices.ContainsFunc(n.Changes, left) {
+		return nil // all is as it was, or is new
+	}
+	lives, err := s.lives()
+	if err != nil {
+		return err
 	}
 	promised := book.Promised(lives)
+	for i := range lives { // those that are gone by this event are among them
+		if l := &lives[i]; !l.Replaced {
+			for _, id := range l.Gone {
+				promised[id] = l.Plan
+			}
+		}
+	}
 	for _, c := range n.Changes {
 		plan := promised[c.ID()]
 		if plan == "" || plan == n.Plan || c.Was == nil {
@@ -289,8 +299,10 @@ func (s *shopBook) hits(e *command.Env, lives []book.Life, n *book.Event) {
 			what = fmt.Sprintf("`rackwright replan %s` plans what is left of it anew",
 				planPath(s.dir, plan))
 		}
-		fmt.Fprintf(e.Stderr, "rackwright: board %s is promised to plan %s; %s\n", c.ID(), plan, what)
+		fmt.Fprintf(e.Stderr, "rackwright: board %s is promised to plan %s; %s\n", c.ID(), plan,
+			what)
 	}
+	return nil
 }
 
 // alike says whether the same can be cut from two boards.
