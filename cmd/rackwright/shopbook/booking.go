@@ -69,17 +69,22 @@ func (s *shopBook) bookPlan(e *command.Env, out *outFolder, w *Written, date str
 	}
 	if booking != nil {
 		whys = append(whys, s.soldOut(lives, w.Job, booking)...)
+		var first []string
 		if len(whys) == 0 {
 			event, err := s.book.Book(date, out.plan, *booking, w.Files)
 			if _, objected := errors.AsType[*book.Refused](err); !objected {
 				return event, err
 			}
+			first = []string{err.Error()}
 		}
-		more, err := s.book.Objections(out.plan, *booking)
+		all, err := s.book.Objections(out.plan, *booking)
 		if err != nil {
 			return book.Event{}, s.unsound(err)
 		}
-		whys = append(more, whys...)
+		if len(all) == 0 {
+			all = first
+		}
+		whys = append(all, whys...)
 	}
 	for _, why := range whys {
 		fmt.Fprintln(e.Stderr, why)
