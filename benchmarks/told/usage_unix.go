@@ -3,6 +3,7 @@
 package told
 
 import (
+	"os"
 	"runtime"
 	"syscall"
 	"time"
@@ -15,6 +16,20 @@ func PeakMemory() int64 {
 	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
 		return 0
 	}
+	return mebibytes(&u)
+}
+
+// MemoryOf is the most memory, in MiB, that a process had which has ended; 0 where the system does
+// not say.
+func MemoryOf(p *os.ProcessState) int64 {
+	u, ok := p.SysUsage().(*syscall.Rusage)
+	if !ok {
+		return 0
+	}
+	return mebibytes(u)
+}
+
+func mebibytes(u *syscall.Rusage) int64 {
 	if runtime.GOOS == "darwin" { // there in bytes, elsewhere in KiB
 		return int64(u.Maxrss) >> 20
 	}

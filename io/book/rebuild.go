@@ -26,14 +26,29 @@ func Rebuild(path, to string, folders func(plan string) Files) (r *Rest, err err
 	if len(r.Events) == 0 {
 		return nil, fmt.Errorf("%w: no sound event is found in it", ErrNotBook)
 	}
+	return r, r.make(to)
+}
+
+// Make makes a book of events, which are all from the first on, at a path where nothing is. After
+// an error it is not there. Events that book plans are refused, as their files are not given.
+func Make(to string, events []Event) error {
+	for i := range events {
+		if events[i].Kind == Booked {
+			return &Refused{"a plan is booked with its files"}
+		}
+	}
+	return (&Rest{Events: events}).make(to)
+}
+
+func (r *Rest) make(to string) (err error) {
 	for _, name := range []string{to + "-wal", to + "-journal"} {
 		if _, err := os.Lstat(name); !errors.Is(err, fs.ErrNotExist) {
-			return nil, &fs.PathError{Op: "make", Path: name, Err: fs.ErrExist}
+			return &fs.PathError{Op: "make", Path: name, Err: fs.ErrExist}
 		}
 	}
 	f, err := os.OpenFile(to, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o666)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	f.Close()
 	defer func() {
@@ -43,10 +58,10 @@ func Rebuild(path, to string, folders func(plan string) Files) (r *Rest, err err
 	}()
 	b, err := connect(to, "rw", false)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	defer func() { err = errors.Join(err, b.Close()) }()
-	return r, b.fill(r)
+	return b.fill(r)
 }
 
 // fromFolders adds files that are lost, as far as folders still have them.

@@ -166,11 +166,11 @@ func (n *counted) newBoards(rack []model.Board, date string) error {
 		taken[b.ID] = true
 	}
 	if n.shop.book != nil {
-		events, err := n.shop.book.Events()
+		ever, err := n.shop.book.EverCame()
 		if err != nil {
 			return n.shop.unsound(err)
 		}
-		for _, id := range ids(events) {
+		for _, id := range ever {
 			taken[id] = true
 		}
 	}
