@@ -150,14 +150,14 @@ func (e *env) deliver(job *model.Job, plan *model.Plan, ways []page.Way, out str
 		return err
 	}
 	files[folder.Page] = b.Bytes()
-	if err := shopbook.NotBooked(out); err != nil { // it may have been, meanwhile
+	if err := shopbook.WhileNotBooked(out, func() error {
+		if err := place.WriteFolder(out, files); err != nil {
+			return command.Refuse("%s: the plan cannot be written (%v); the folder is as it was: "+
+				"put that right, or name another", out, err)
+		}
+		return nil
+	}); err != nil {
 		return err
-	}
-	if err := place.WriteFolder(out, files); err != nil {
-		return command.Refuse(
-			"%s: the plan cannot be written (%v); the folder is as it was: put that "+
-				"right, or name another",
-			out, err)
 	}
 	show.end()
 	if !e.Quiet {

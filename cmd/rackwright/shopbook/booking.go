@@ -1,10 +1,13 @@
 package shopbook
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"os"
+	"path/filepath"
 	"slices"
 
 	"rackwright/cmd/rackwright/command"
@@ -63,34 +66,50 @@ func (s *shopBook) bookPlan(e *command.Env, out *outFolder, w *Written, date str
 		return book.Event{}, command.Refuse("%s: it is booked already, by event %d of %s", out.dir,
 			l.Event, l.Date)
 	}
+	// until here another plan may have been written there
+	if now, err := os.ReadFile(filepath.Join(out.dir, "plan.json")); err != nil ||
+		!bytes.Equal(now, w.Files["plan.json"]) {
+		return book.Event{}, command.Refuse("%s: it was written anew meanwhile, and nothing is "+
+			"entered; book it again", out.dir)
+	}
 	booking, whys, err := s.booking(lives, w)
 	if err != nil {
 		return book.Event{}, err
 	}
 	if booking != nil {
-		whys = append(whys, s.soldOut(lives, w.Job, booking)...)
-		var first []string
-		if len(whys) == 0 {
-			event, err := s.book.Book(date, out.plan, *booking, w.Files)
-			if _, objected := errors.AsType[*book.Refused](err); !objected {
-				return event, err
-			}
-			first = []string{err.Error()}
+		event, more, err := s.enterBooking(lives, out.plan, w, booking, date, len(whys) == 0)
+		if err != nil || event.Number > 0 {
+			return event, err
 		}
-		all, err := s.book.Objections(out.plan, *booking)
-		if err != nil {
-			return book.Event{}, s.unsound(err)
-		}
-		if len(all) == 0 {
-			all = first
-		}
-		whys = append(all, whys...)
+		whys = append(more, whys...)
 	}
 	for _, why := range whys {
 		fmt.Fprintln(e.Stderr, why)
 	}
 	return book.Event{}, command.Refuse("%s: it does not agree with the book, and nothing is "+
 		"entered; plan the month anew", out.dir)
+}
+
+// enterBooking enters a booking if nothing else speaks against it, or gives all that the book has
+// against it.
+func (s *shopBook) enterBooking(lives []book.Life, plan string, w *Written, b *book.Booking,
+	date string, may bool) (event book.Event, whys []string, err error) {
+	sold := s.soldOut(lives, w.Job, b)
+	var first []string
+	if may && len(sold) == 0 {
+		event, err := s.book.Book(date, plan, *b, w.Files)
+		if _, objected := errors.AsType[*book.Refused](err); !objected {
+			return event, nil, err
+		}
+		first = []string{err.Error()}
+	}
+	if whys, err = s.book.Objections(plan, *b); err != nil {
+		return event, nil, s.unsound(err)
+	}
+	if len(whys) == 0 {
+		whys = first
+	}
+	return event, append(whys, sold...), nil
 }
 
 // booking is what a plan asks of the shop, and what of it is not as the book has it: nil where the

@@ -176,19 +176,41 @@ func InShop(dir string) bool {
 
 // NotBooked refuses a folder whose plan is booked, so that no other takes its place there.
 func NotBooked(dir string) error {
+	return WhileNotBooked(dir, func() error { return nil })
+}
+
+// WhileNotBooked does something with a folder, unless its plan is booked: that is refused. It is not
+// booked meanwhile either.
+func WhileNotBooked(dir string, do func() error) error {
 	o, err := outOf(dir)
 	if err != nil {
-		return nil // in no shop folder, so in no book
+		return do() // in no shop folder, so in no book
 	}
-	s, err := openShop(o.shop)
-	if err != nil {
+	s := &shopBook{dir: o.shop} // its files are not of interest, nor what may be wrong with them
+	if !s.hasBook() {
+		return do()
+	}
+	if err := s.still(); err != nil {
 		return err
 	}
-	defer s.close()
+	if s.unlock != nil {
+		defer s.unlock()
+	}
+	if err := s.open(); err != nil {
+		return err
+	}
+	defer s.book.Close()
 	lives, err := s.lives()
 	if err != nil {
 		return err
 	}
+	if err := o.notBooked(lives, dir); err != nil {
+		return err
+	}
+	return do()
+}
+
+func (o *outFolder) notBooked(lives []book.Life, dir string) error {
 	l := book.Find(lives, o.plan)
 	if l == nil {
 		return nil
