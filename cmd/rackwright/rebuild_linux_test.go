@@ -178,7 +178,7 @@ func TestNewerBookIsRefused(t *testing.T) {
 		{"reconcile", shop, sheet, "--accept"}, {"audit", shop},
 		{"audit", shop, "--rebuild", filepath.Join(shop, "new.db")},
 		{"check", filepath.Join(shop, "march")}, {"plan", filepath.Join(shop, "march")},
-		{"book", out}, {"receive", out},
+		{"book", out}, {"receive", out}, {"done", out}, {"replan", out}, {"months", shop},
 	} {
 		code, said := rackwright(t, args...)
 		if code != exitBad || !strings.Contains(said, "it is of a newer version of this program") ||

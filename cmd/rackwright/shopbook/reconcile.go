@@ -98,6 +98,13 @@ func (n *counted) barred() string {
 		return "what may be one of several boards is not guessed; write the ids into the column " +
 			"board, and onto the boards"
 	}
+	for i := range n.fresh {
+		if plan := n.awaited[n.fresh[i].ID]; plan != "" {
+			return fmt.Sprintf("the id %s is kept for plan %s; if this is that board, enter it "+
+				"with `rackwright receive` or `rackwright done` first, else give it another id",
+				n.fresh[i].ID, plan)
+		}
+	}
 	for _, m := range n.result.Matches {
 		if m.Measure {
 			return fmt.Sprintf("board %s has defects and another size, so that they must be "+
@@ -113,8 +120,10 @@ type counted struct {
 	shop   *shopBook
 	bins   []string // those that were counted; nil: all
 	result *reconcile.Result
-	fresh  []model.Board // what was found and is new
-	after  []model.Board
+	// ids that are kept for what is yet to come, and for which plan
+	awaited map[string]string
+	fresh   []model.Board // what was found and is new
+	after   []model.Board
 }
 
 // count reads the sheet and sets it against the rack.
@@ -130,7 +139,11 @@ func (c *Reconcile) count(e *command.Env, s *shopBook, rack []model.Board, date 
 	if err != nil {
 		return nil, err
 	}
-	n := &counted{shop: s, bins: count.Bins}
+	lives, err := s.lives()
+	if err != nil {
+		return nil, err
+	}
+	n := &counted{shop: s, bins: count.Bins, awaited: book.Awaited(lives)}
 	if n.result, err = reconcile.Count(rack, count, s.settings.CountTolerance); err != nil {
 		return nil, err
 	}
