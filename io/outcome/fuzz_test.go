@@ -33,7 +33,7 @@ func FuzzForm(f *testing.F) {
 		if err != nil {
 			return // how tables are refused is tested where they are read
 		}
-		c.Marks, c.Boards = marks, []string{"B-1", "B-2"}
+		c.Marks, c.Boards = marks, []string{"B-1", "B-2", "B-3"}
 		o, err := c.Outcome()
 		if err != nil {
 			for _, e := range err.(model.InputErrors) {

@@ -30,7 +30,7 @@ func inches(s string) model.Length {
 //	|trim|  leg 1  |k|   leg 2   |k|     N-1      |trim|
 //
 // B-2, 60 x 8, is ripped first: a top of 48 x 5 with waste behind it, then a rail of 40 x 2 7/8
-// with waste behind it.
+// with waste behind it. B-3, 60 1/4 x 8, is crosscut into three legs of 20.
 func shop() *outcome.Cutting {
 	job := &model.Job{Settings: model.DefaultSettings()}
 	oak := func(length string) model.Wood {
@@ -45,9 +45,9 @@ func shop() *outcome.Cutting {
 		{ID: "B-1", Wood: oak("96"), Bin: "top", Longest: 50 * in, Defects: []model.Defect{
 			{From: 31 * in, To: 32 * in, Right: 8 * in, Kind: "check"},
 			{From: 90 * in, To: 91 * in, Left: in, Right: 2 * in, Kind: "knot"}}},
-		{ID: "B-2", Wood: oak("60"), Bin: "floor"}}
+		{ID: "B-2", Wood: oak("60"), Bin: "floor"}, {ID: "B-3", Wood: oak("60 1/4"), Bin: "floor"}}
 	plan := &model.Plan{Placements: []model.Placement{{Board: "B-1"},
-		{Board: "B-2", First: model.RipFirst}}}
+		{Board: "B-2", First: model.RipFirst}, {Board: "B-3"}}}
 	row := func(board string, kind model.Kind, place ...string) *model.Cut {
 		c := model.Cut{Board: board, Origin: model.FromRack, Material: "oak", Section: "4/4",
 			Kind: kind, From: inches(place[0]), To: inches(place[1]), Left: inches(place[2]),
@@ -70,6 +70,11 @@ func shop() *outcome.Cutting {
 	part(row("B-2", model.KindPart, "0", "40", "5 1/8", "8"), "rail", 1)
 	row("B-2", model.KindKerf, "40", "40 1/8", "5 1/8", "8")
 	row("B-2", model.KindWaste, "40 1/8", "60", "5 1/8", "8")
+	part(row("B-3", model.KindPart, "0", "20", "0", "8"), "leg", 3)
+	row("B-3", model.KindKerf, "20", "20 1/8", "0", "8")
+	part(row("B-3", model.KindPart, "20 1/8", "40 1/8", "0", "8"), "leg", 4)
+	row("B-3", model.KindKerf, "40 1/8", "40 1/4", "0", "8")
+	part(row("B-3", model.KindPart, "40 1/4", "60 1/4", "0", "8"), "leg", 5)
 	plan.Rack = []model.Board{{ID: "N-1", Wood: oak("34 3/4"), Bin: "top", Since: "2027-03-01",
 		Defects: []model.Defect{{From: 117 * in / 4, To: 121 * in / 4, Left: in, Right: 2 * in,
 			Kind: "knot"}}}}
@@ -194,6 +199,13 @@ N-1 34.75 x 8 in top, knot 29.25-30.25 [1-2]`},
 	}, `
 B-1: leg 1 | parts 240 spoiled 0 kerf 1 trim 4 waste 523
 - B-1`},
+	{"two pieces are left, and scrapped", "B-3", func(c *outcome.Cutting) {
+		mark(c, "leg 3", "not cut", "", "")
+		mark(c, "leg 5", "not cut", "", "")
+		mark(c, "rest of B-3", "scrapped", "", "")
+	}, `
+B-3: leg 4 | parts 160 spoiled 0 kerf 2 trim 0 waste 320
+- B-3`},
 	{"an end is sawn off, nothing else", "B-1", func(c *outcome.Cutting) {
 		mark(c, "leg 1", "not cut", "", "")
 		mark(c, "leg 2", "not cut", "", "")
@@ -314,7 +326,13 @@ func TestRefused(t *testing.T) {
 			mark(c, "leg 2", "not cut", "", "")
 			mark(c, "rest of B-1", "", "65 11/16", "")
 		}, []string{`marks.csv:5: measured: what is left of board B-1 is at most 65.3/8" long`}},
-		{"two pieces are left", "B-1", func(c *outcome.Cutting) {
+		{"two pieces are left", "B-3", func(c *outcome.Cutting) {
+			mark(c, "leg 3", "not cut", "", "")
+			mark(c, "leg 5", "not cut", "", "")
+			mark(c, "rest of B-3", "", "20", "")
+		}, []string{"marks.csv:9: state: what is left of board B-3 is more than one piece of wood; " +
+			"write scrapped as the state of its rest"}},
+		{"what is left is too wide", "B-1", func(c *outcome.Cutting) {
 			mark(c, "leg 2", "not cut", "", "")
 			mark(c, "N-1", "kept", "", "")
 			mark(c, "rest of B-1", "", "30", "9")
