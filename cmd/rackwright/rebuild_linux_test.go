@@ -12,6 +12,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 
@@ -139,6 +140,68 @@ func TestRebuildOnFullDisk(t *testing.T) {
 		t.Error("the disk was never full")
 	}
 	rebuilt(t, to, 60)
+}
+
+// A shop goes on with a book that was rebuilt, whichever event of a plan's life was bad: what the
+// files have otherwise is taken, and all is sound then. The plan's files are still in the book.
+func TestShopGoesOnWithRebuiltBook(t *testing.T) {
+	shop := newShopFolder(t, filepath.Join(t.TempDir(), "shop"))
+	out := planOfTwoBoards(t, shop)
+	for _, command := range []string{"book", "receive", "done"} {
+		if code, said := rackwright(t, command, out, "--quiet", "--date", "2027-03-02"); code !=
+			exitDone {
+			t.Fatal(said)
+		}
+	}
+	for bad := 1; bad <= 4; bad++ {
+		dir := filepath.Join(t.TempDir(), "shop")
+		if err := os.CopyFS(dir, os.DirFS(shop)); err != nil {
+			t.Fatal(err)
+		}
+		path, to := filepath.Join(dir, shopbook.BookFile), filepath.Join(dir, "new.db")
+		db, err := sql.Open("sqlite", path)
+		if err == nil {
+			_, err = db.Exec(fmt.Sprintf("DROP TRIGGER events_stay; UPDATE events SET hash = "+
+				"replace(hash, substr(hash, 1, 1), 'x') WHERE number = %d", bad))
+		}
+		if err := errors.Join(err, db.Close()); err != nil {
+			t.Fatal(err)
+		}
+		code, said := rackwright(t, "audit", dir, "--rebuild", to, "--quiet")
+		if !strings.Contains(said, fmt.Sprintf("event %d: ", bad)) || (code == exitDone) != (bad > 1) {
+			t.Errorf("event %d is bad, and audit ends with %d and says:\n%s", bad, code, said)
+		}
+		if bad == 1 {
+			continue
+		}
+		if err := os.Rename(to, path); err != nil {
+			t.Fatal(err)
+		}
+		for _, args := range [][]string{{"rack", "take", dir}, {"audit", dir}} {
+			if code, said := rackwright(t, append(args, "--quiet")...); code != exitDone {
+				t.Errorf("event %d was bad, and %s says:\n%s", bad, args[0], said)
+			}
+		}
+	}
+}
+
+// A book on a disk that is read-only, such as one that is failing, is rebuilt on another.
+func TestRebuildFromReadOnlyDisk(t *testing.T) {
+	dir := disk(t, "size=1m")
+	shop := damagedShop(t, dir, 5)
+	if err := syscall.Mount("tmpfs", dir, "tmpfs", syscall.MS_REMOUNT|syscall.MS_RDONLY,
+		""); err != nil {
+		t.Fatal(err)
+	}
+	to := filepath.Join(t.TempDir(), "new.db")
+	if code, said := rackwright(t, "audit", shop, "--rebuild", to); code != exitDone {
+		t.Fatal(said)
+	}
+	rebuilt(t, to, 5)
+	if code, said := rackwright(t, "audit", shop, "--rebuild", filepath.Join(shop,
+		"new.db")); code != exitBad || !strings.Contains(said, "read-only file system") {
+		t.Errorf("exit code %d, and says:\n%s", code, said)
+	}
 }
 
 // filesOf are the files of a folder, without the folders in it.
