@@ -352,11 +352,19 @@ func (k *keeping) reopen(best choice, below int64, duals []int64) choice {
 		}
 		var open []bool
 		var back []cutting.Use
-		if lost := k.lost(&best); round%3 == 2 && len(lost) > 0 {
-			l := &k.laid[lost[rng.IntN(len(lost))]].pattern
-			open, back = k.inTheWay(&best, l), []cutting.Use{{Pattern: *l, Times: 1}}
+		if lost := k.lost(&best); round%2 == 1 && len(lost) > 0 {
+			rng.Shuffle(len(lost), func(i, j int) { lost[i], lost[j] = lost[j], lost[i] })
+			for _, n := range lost[:min(len(lost), 1+round/2%mostPutBack)] {
+				back = append(back, cutting.Use{Pattern: k.laid[n].pattern, Times: 1})
+			}
+			open = k.inTheWay(&best, back)
+			if more := k.around(rng, &best, duals, 0); round/2%2 == 1 && open != nil {
+				for n := range more {
+					open[n] = open[n] || more[n]
+				}
+			}
 		} else {
-			open = k.around(rng, &best, duals, 1+round%6)
+			open = k.around(rng, &best, duals, 1+round/2%6)
 		}
 		if open == nil {
 			failed++
@@ -471,23 +479,29 @@ func (k *keeping) weight(t *cutting.Pattern, duals []int64, wanted []bool) float
 	return (max(0, excess)/float64(max(1, k.change)) + 0.25) * shared
 }
 
-// inTheWay opens the uses that hold the pieces of a layout, first those that are not as before, and
-// one that has its board; nil where that is not all.
-func (k *keeping) inTheWay(c *choice, l *cutting.Pattern) []bool {
+// mostPutBack is how many layouts are put back together.
+const mostPutBack = 3
+
+// inTheWay opens the uses that hold the pieces of layouts, first those that are not as before, and
+// those that have their boards; nil where that is not all.
+func (k *keeping) inTheWay(c *choice, back []cutting.Use) []bool {
 	open, kept := make([]bool, len(c.uses)), make([]bool, len(c.uses))
 	for _, of := range c.kept {
 		if of >= 0 {
 			kept[of] = true
 		}
 	}
-	need := make([]int64, len(k.p.Items))
-	for _, pl := range l.Places {
-		need[pl.Item]++
+	need := make([]int64, len(k.p.Items)) // pieces
+	over := make([]int64, len(k.p.Stocks))
+	for s := range over {
+		over[s] = -k.p.Stocks[s].Supply
 	}
-	used := int64(0)
-	for n := range c.uses {
-		if c.uses[n].Pattern.Stock == l.Stock {
-			used++
+	for _, u := range slices.Concat(back, c.uses) {
+		over[u.Pattern.Stock] += u.Times
+	}
+	for _, u := range back {
+		for _, pl := range u.Pattern.Places {
+			need[pl.Item]++
 		}
 	}
 	opened := func(n int) {
@@ -495,42 +509,46 @@ func (k *keeping) inTheWay(c *choice, l *cutting.Pattern) []bool {
 		for _, pl := range c.uses[n].Pattern.Places {
 			need[pl.Item]--
 		}
-		if c.uses[n].Pattern.Stock == l.Stock {
-			used--
-		}
+		over[c.uses[n].Pattern.Stock]--
 	}
-	if supply := k.p.Stocks[l.Stock].Supply; supply != cutting.Any && used >= supply {
-		for _, asBefore := range []bool{false, true} {
-			for n := range c.uses {
-				if c.uses[n].Pattern.Stock == l.Stock && kept[n] == asBefore && used >= supply {
-					opened(n)
-				}
+	for _, asBefore := range []bool{false, true} {
+		for n := range c.uses {
+			if s := c.uses[n].Pattern.Stock; kept[n] == asBefore && over[s] > 0 &&
+				k.p.Stocks[s].Supply != cutting.Any {
+				opened(n)
 			}
 		}
 	}
 	for slices.ContainsFunc(need, aboveZero) {
-		best, most := -1, 0.0
-		for n := range c.uses {
-			if open[n] {
-				continue
-			}
-			has := 0.0
-			for _, pl := range c.uses[n].Pattern.Places {
-				if need[pl.Item] > 0 {
-					has++
-				}
-			}
-			if !kept[n] {
-				has *= 4
-			}
-			if has > most {
-				best, most = n, has
-			}
-		}
-		if best < 0 {
+		n := k.holdsMost(c, need, open, kept)
+		if n < 0 {
 			return nil
 		}
-		opened(best)
+		opened(n)
 	}
 	return open
+}
+
+// holdsMost is the use not open that holds most of the pieces needed; one that is not as before
+// counts for more. It is -1 where none holds any.
+func (k *keeping) holdsMost(c *choice, need []int64, open, kept []bool) int {
+	best, most := -1, 0
+	for n := range c.uses {
+		if open[n] {
+			continue
+		}
+		has := 0
+		for _, pl := range c.uses[n].Pattern.Places {
+			if need[pl.Item] > 0 {
+				has++
+			}
+		}
+		if !kept[n] {
+			has *= 4
+		}
+		if has > most {
+			best, most = n, has
+		}
+	}
+	return best
 }

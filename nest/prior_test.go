@@ -1,12 +1,12 @@
 package nest
 
 import (
-	"fmt"
 	"math/rand/v2"
 	"reflect"
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
@@ -15,12 +15,16 @@ import (
 	"rackwright/nest/rest"
 )
 
-// planBefore is a plan of which the rest is planned in these tests.
-func planBefore(t *testing.T, r *rand.Rand, rips bool) (*model.Job, *model.Plan) {
+// planBefore is a plan of which the rest is planned in these tests. Of each part up to so many more
+// are wanted.
+func planBefore(t *testing.T, r *rand.Rand, rips bool, more int64) (*model.Job, *model.Plan) {
 	t.Helper()
 	job := randomJob(r)
 	if rips {
 		withRips(r, job)
+	}
+	for i := range job.Parts {
+		job.Parts[i].Qty += r.Int64N(1 + more)
 	}
 	job.Settings.Batch = "mar"
 	plan, err := Plan(t.Context(), job, Options{Work: 1e7, Threads: 1, Date: "2027-03-01"})
@@ -63,7 +67,7 @@ var quick = Options{Work: 1e7, Threads: 1, Date: "2027-03-01"}
 func TestNothingMarkedIsTheSamePlan(t *testing.T) {
 	r := rand.New(rand.NewPCG(51, 1))
 	for n := range 60 {
-		job, plan := planBefore(t, r, n%2 == 1)
+		job, plan := planBefore(t, r, n%2 == 1, 0)
 		shop := asPlanned(job, plan)
 		again := replanned(t, rest.Of(job, plan, shop, 5000), quick)
 		if d := cmp.Diff(plan.Cuts, again.Cuts) + cmp.Diff(plan.Buy, again.Buy) +
@@ -173,8 +177,8 @@ func happen(r *rand.Rand, job *model.Job, plan *model.Plan) *rest.Shop {
 func TestRestOfWhateverHappened(t *testing.T) {
 	r := rand.New(rand.NewPCG(52, 1))
 	met := map[string]int{}
-	for n := range 150 {
-		job, plan := planBefore(t, r, n%2 == 1)
+	for n := range 100 {
+		job, plan := planBefore(t, r, n%2 == 1, 0)
 		shop := happen(r, job, plan)
 		change := pick[model.Money](r, 0, 1000, 5000, 50_000)
 		of := rest.Of(job, plan, shop, change)
@@ -222,6 +226,35 @@ func TestRestOfWhateverHappened(t *testing.T) {
 		if sum < least {
 			met["better than free"]++
 		}
+		third := rest.Of(of.Job, now, happen(r, of.Job, now), change)
+		if len(third.Job.Parts) > 0 {
+			accepted(t, files(t, third.Job, replanned(t, third, quick)))
+			met["once more"]++
+		}
 	}
-	t.Log(fmt.Sprint(met))
+	t.Log(met)
+	for _, what := range []string{"all kept", "some kept", "better than free", "once more"} {
+		if met[what] < 20 {
+			t.Errorf("%s: met %d times only", what, met[what])
+		}
+	}
+	if met["worse than free"] > 3 { // by the share of the work that keeping takes
+		t.Errorf("worse than free: %d times", met["worse than free"])
+	}
+}
+
+// A search for the rest that is ended by the clock, at any moment, gives a plan that is accepted.
+func TestRestInAHurry(t *testing.T) {
+	r := rand.New(rand.NewPCG(53, 1))
+	for n := range 12 {
+		job, plan := planBefore(t, r, n%2 == 1, 40)
+		of := rest.Of(job, plan, happen(r, job, plan), 5000)
+		if len(of.Job.Parts) == 0 {
+			continue
+		}
+		for _, clock := range []time.Duration{1, 5 * time.Millisecond, 60 * time.Millisecond} {
+			hurry := Options{Clock: clock, Date: "2027-03-01"}
+			accepted(t, files(t, of.Job, replanned(t, of, hurry)))
+		}
+	}
 }

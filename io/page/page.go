@@ -37,6 +37,7 @@ type view struct {
 	Units       string
 	Title       string
 	Size        string // how many commissions, parts and pieces
+	Revision    string // what of the plan before stays; empty: there is none
 	Date        string
 	Amounts     [][3]string
 	Wood        []string
@@ -139,6 +140,10 @@ func newView(job *model.Job, plan *model.Plan, ways []Way) (*view, error) {
 		Proof: visible(report.Proof(job, plan)), Searches: report.Searches(plan)}
 	if job.Settings.Batch != "" {
 		v.Title = "Plan " + model.Visible(job.Settings.Batch)
+	}
+	if r := plan.Revision; r != nil {
+		v.Title += fmt.Sprintf(", revision %d", r.Number)
+		v.Revision = report.Revision(r)
 	}
 	v.Size = strings.Join([]string{report.Count(len(job.Commissions), "commission"),
 		report.Count(len(job.Parts), "part"), report.Count(pieces(job), "piece")}, ", ")

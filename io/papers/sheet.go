@@ -129,6 +129,9 @@ func aboutOf(job *model.Job, plan *model.Plan, opt Options) string {
 	if batch != "" && batch != opt.Job {
 		words = append(words, "batch "+batch)
 	}
+	if r := plan.Revision; r != nil {
+		words = append(words, fmt.Sprintf("revision %d", r.Number))
+	}
 	date := plan.Date
 	if date == "" {
 		date = "date ____________"

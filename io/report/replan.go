@@ -114,18 +114,36 @@ func (c *changes) causes() {
 // layouts says how many boards keep their layout.
 func (c *changes) layouts() {
 	r := c.now.Revision
-	kept := len(r.Before) - int(r.Changed)
-	c.line("")
-	if r.Changed == 0 {
-		if kept > 0 {
-			c.line("All %s not begun are cut as laid out before.", count(kept, "board"))
-		}
+	if len(r.Before) == 0 {
 		return
 	}
-	c.line("Of %s not begun, %d %s cut as laid out before, and %d not. Each of these counts "+
-		"%s in the search, together %s %s, by [work] change of shop.toml; that is no part of the "+
-		"net wood cost.", count(len(r.Before), "board"), kept, isOrAre(kept), r.Changed,
-		Money(r.Change), Money(r.Counts), c.job.Settings.Currency)
+	c.line("")
+	text := keptOf(r)
+	if r.Changed > 0 {
+		text += fmt.Sprintf(" Each that is not counts %s in the search, together %s %s, by "+
+			"[work] change of shop.toml; that is no part of the net wood cost.",
+			Money(r.Change), Money(r.Counts), c.job.Settings.Currency)
+	}
+	c.line("%s", text)
+}
+
+// Revision says of a plan that takes the place of another what of that one stays.
+func Revision(r *model.Revision) string {
+	text := "It takes the place of an earlier plan, and is of what was left to cut."
+	if len(r.Before) > 0 {
+		text += " " + keptOf(r)
+	}
+	return text
+}
+
+// keptOf says how many boards keep their layout.
+func keptOf(r *model.Revision) string {
+	kept := len(r.Before) - int(r.Changed)
+	if r.Changed == 0 {
+		return fmt.Sprintf("All boards not begun, %d, are cut as laid out before.", kept)
+	}
+	return fmt.Sprintf("Of %s not begun, %d %s cut as laid out before.",
+		count(len(r.Before), "board"), kept, isOrAre(kept))
 }
 
 func isOrAre(n int) string {
@@ -213,7 +231,7 @@ func (c *changes) boards() {
 	for i := range c.now.Placements {
 		now[c.now.Placements[i].Board] = true
 	}
-	var back, notBought, more, used []string
+	var back, notBought, more, used, anew []string
 	for i := range c.now.Revision.Before {
 		if b := &c.now.Revision.Before[i]; now[b.Board] {
 			continue
@@ -224,22 +242,25 @@ func (c *changes) boards() {
 		}
 	}
 	for i := range c.now.Placements {
-		if x := &c.now.Placements[i]; c.laidBefore[x.Board] != nil {
-			continue
+		x := &c.now.Placements[i]
+		if was := c.laidBefore[x.Board]; was != nil {
+			if !x.Same(&was.Placement) {
+				anew = append(anew, x.Board)
+			}
 		} else if x.Offer != 0 {
 			more = append(more, x.Board)
 		} else {
 			used = append(used, x.Board)
 		}
 	}
-	if len(back)+len(notBought)+len(more)+len(used) == 0 {
+	if len(back)+len(notBought)+len(more)+len(used)+len(anew) == 0 {
 		return
 	}
 	c.line("")
 	for _, row := range []struct {
 		what   string
 		boards []string
-	}{{"No longer needed", back}, {"No longer to buy", notBought}, {"More to buy", more},
+	}{{"Laid out anew", anew}, {"No longer needed", back}, {"No longer to buy", notBought}, {"More to buy", more},
 		{"More from the rack", used}} {
 		if len(row.boards) > 0 {
 			c.item(fmt.Sprintf("  %-22s ", row.what), "%s", strings.Join(row.boards, ", "))
