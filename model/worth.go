@@ -30,8 +30,9 @@ import (
 //	rate = offcut value x the lowest yard price per area of that kind of wood, before tax
 //
 // A board with a value of its own has the rate at which the whole of it is worth that. A kind that
-// the yard does not sell has the rate of all given values together. Where nothing is known it has
-// one currency unit per foot (metre in a mm shop), of boards of the greatest width on the rack.
+// the yard does not sell has the rate of all given values together. Where none is given it has that
+// of the rows of which there is no board left. Where nothing is known it has one currency unit per
+// foot (metre in a mm shop), of boards of the greatest width on the rack.
 //
 // U is what all lengths of the job share, so that all cells are whole. F is as large as lets solver
 // and checker reckon in 64 bits:
@@ -83,19 +84,21 @@ func (w *Wood) Kind() WoodKind { return WoodKind{w.Material, w.Section} }
 func (j *Job) Valuation() *Valuation {
 	v := &Valuation{job: j, bases: map[WoodKind]Basis{}, largest: map[WoodKind]*big.Int{},
 		Unit: j.unit()}
-	cheapest := map[WoodKind]*Offer{}
+	cheapest, soldOut := map[WoodKind]*Offer{}, map[WoodKind]*Offer{}
 	for i := range j.Yard {
 		o := &j.Yard[i]
+		of := cheapest
 		if n := j.ForSale(o); n != nil && *n == 0 {
-			continue
+			if of = soldOut; !j.Carried(o) {
+				continue
+			}
 		}
-		if c := cheapest[o.Kind()]; c == nil || j.cheaperPerArea(o, c) {
-			cheapest[o.Kind()] = o
+		if c := of[o.Kind()]; c == nil || j.cheaperPerArea(o, c) {
+			of[o.Kind()] = o
 		}
 	}
 	for k, o := range cheapest {
-		v.bases[k] = Basis{Share: j.Settings.OffcutFor(k.Material, k.Section).Value,
-			Price: j.PriceOf(o), Per: o.Length, Wide: o.Width, From: ByYard, Offer: o}
+		v.bases[k] = j.byYard(o)
 	}
 	for i := range j.Rack {
 		b := &j.Rack[i]
@@ -103,10 +106,16 @@ func (j *Job) Valuation() *Valuation {
 			v.largest[b.Kind()] = a
 		}
 	}
-	v.unsold()
+	v.unsold(soldOut)
 	v.Bits = v.bits()
 	v.Rip = v.ripping()
 	return v
+}
+
+// byYard is the basis of a kind of wood by the price of an offer.
+func (j *Job) byYard(o *Offer) Basis {
+	return Basis{Share: j.Settings.OffcutFor(o.Material, o.Section).Value, Price: j.PriceOf(o),
+		Per: o.Length, Wide: o.Width, From: ByYard, Offer: o}
 }
 
 // cheaperPerArea says whether a costs less than b for its length x width, before tax.
@@ -242,8 +251,9 @@ func (v *Valuation) atMost(b *Board) Money {
 	return Money(whole.Int64()) + 1
 }
 
-// unsold sets the rates of wood on the rack that the yard does not sell.
-func (v *Valuation) unsold() {
+// unsold sets the rates of wood on the rack that the yard does not sell, or of which it has no board
+// left.
+func (v *Valuation) unsold(soldOut map[WoodKind]*Offer) {
 	type sum struct {
 		value  int64
 		area   *big.Int // of what is kept of boards with a value
@@ -276,6 +286,10 @@ func (v *Valuation) unsold() {
 		if s.value > 0 && s.area != nil && s.area.Sign() > 0 {
 			v.bases[w.Kind()] = Basis{Share: Fraction{1, 1}, Price: Money(s.value),
 				Per: lengthOf(s.area, s.widest), Wide: s.widest, From: ByValues}
+			continue
+		}
+		if o := soldOut[w.Kind()]; o != nil {
+			v.bases[w.Kind()] = v.job.byYard(o)
 			continue
 		}
 		per, _ := v.job.Settings.Units.YardUnit()

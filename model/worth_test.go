@@ -112,6 +112,29 @@ func TestWorthOfWoodThatTheYardDoesNotSell(t *testing.T) {
 	}
 }
 
+// Where no board of a kind is left at the yard, what it cost is better than a guess: 84 x 0.05, as
+// above. Given values come first.
+func TestWorthOfWoodThatIsSoldOut(t *testing.T) {
+	j := shop(nil)
+	j.Yard = []Offer{offer("2x6", "120", "14.40"), offer("2x6", "96", "9.60")}
+	j.Yard[0].Available, j.Yard[1].Available = new(int64), new(int64)
+	board := rackBoard("2x6", "96", nil)
+	j.Rack = []Board{board}
+	v := j.Valuation()
+	if got := v.ShownTicks(v.WorthOfBoard(&board)); got != 42000 || len(v.Guessed) > 0 {
+		t.Errorf("it is worth %s, and guessed are %v", got, v.Guessed)
+	}
+	if b := v.BasisOfBoard(&board); b.From != ByYard || b.Offer != &j.Yard[1] {
+		t.Errorf("its basis is %+v", b)
+	}
+	valued := rackBoard("2x6", "96", new(Money(84_0000)))
+	j.Rack = append(j.Rack, valued)
+	v = j.Valuation()
+	if b := v.BasisOfBoard(&board); b.From != ByValues {
+		t.Errorf("beside a board with a value its basis is %+v", b)
+	}
+}
+
 func TestSectionWinsOverMaterial(t *testing.T) {
 	keep8, keep24 := inch("8"), inch("24")
 	j := shop(func(s *Settings) {
