@@ -330,8 +330,8 @@ func TestRefused(t *testing.T) {
 			mark(c, "leg 3", "not cut", "", "")
 			mark(c, "leg 5", "not cut", "", "")
 			mark(c, "rest of B-3", "", "20", "")
-		}, []string{"marks.csv:9: state: what is left of board B-3 is more than one piece of wood; " +
-			"write scrapped as the state of its rest"}},
+		}, []string{"marks.csv:9: state: what is left of board B-3 is more than one piece of " +
+			"wood; write scrapped as the state of its rest"}},
 		{"what is left is too wide", "B-1", func(c *outcome.Cutting) {
 			mark(c, "leg 2", "not cut", "", "")
 			mark(c, "N-1", "kept", "", "")
