@@ -104,7 +104,8 @@ func Awaited(lives []Life) map[string]string {
 // Single is a board that the yard had one of, and that a plan has bought.
 type Single struct {
 	Purchase
-	Plan string
+	Plan    string
+	Missing bool // it was not delivered
 }
 
 // Singles are the boards that the yard had one of and that are bought, or were not delivered. What
@@ -114,7 +115,7 @@ func Singles(lives []Life) (all []Single) {
 		l := &lives[i]
 		for _, b := range l.Buys {
 			if b.Single && (!l.Replaced || !slices.Contains(l.Expected, b.Board.ID)) {
-				all = append(all, Single{b, l.Plan})
+				all = append(all, Single{b, l.Plan, slices.Contains(l.Missing, b.Board.ID)})
 			}
 		}
 	}

@@ -181,4 +181,3 @@ func asPromised(then, now *model.Board) model.Board {
 	}
 	return out
 }
-

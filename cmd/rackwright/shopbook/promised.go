@@ -125,9 +125,13 @@ func sell(job *model.Job, bought []book.Single) (notes []model.Note) {
 			}
 			o := &job.Yard[i]
 			o.Available = new(int64)
-			notes = append(notes, model.Note{File: o.Where.File, Line: o.Where.Line,
-				Text: fmt.Sprintf("this board is bought by plan %s, as %s, and is not for sale; if "+
-					"it is another one, say so in its grade", b.Plan, b.Board.ID)})
+			text := fmt.Sprintf("this board is bought by plan %s, as %s, and is not for sale; if "+
+				"it is another one, say so in its grade", b.Plan, b.Board.ID)
+			if b.Missing {
+				text = fmt.Sprintf("this board was not delivered for plan %s, as %s, and is not "+
+					"for sale; if there is one, say so in its grade", b.Plan, b.Board.ID)
+			}
+			notes = append(notes, model.Note{File: o.Where.File, Line: o.Where.Line, Text: text})
 		}
 		taken[i] = true
 	}
