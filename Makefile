@@ -63,7 +63,7 @@ kills:
 	RACKWRIGHT_KILLS=1000 $(GO) test ./cmd/rackwright -run 'Outlives?Kills' -count=1 -v -timeout 2h
 
 bench:
-	$(GO) test -run '^$$' -bench . -benchtime 1s ./nest/... ./io/book
+	$(GO) test -run '^$$' -bench . -benchtime 1s ./nest/... ./io/book ./io/outcome
 
 pictures:
 	$(GO) test ./cmd/rackwright -run 'Scripts/demo$$' -count=1 -update
