@@ -11,6 +11,8 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
 
+	"pgregory.net/rapid"
+
 	"rackwright/model"
 	"rackwright/nest/rest"
 )
@@ -114,7 +116,7 @@ func came(job *model.Job, p *model.Placement) model.Board {
 
 // happen marks some boards as cut, some pieces as spoiled, some boards as missing, and defects that
 // were found.
-func happen(r *rand.Rand, job *model.Job, plan *model.Plan) *rest.Shop {
+func happen(r dice, job *model.Job, plan *model.Plan) *rest.Shop {
 	shop := &rest.Shop{}
 	gone := map[string]bool{}
 	offcuts := map[string]bool{}
@@ -241,6 +243,56 @@ func TestRestOfWhateverHappened(t *testing.T) {
 	if met["worse than free"] > 3 { // by the share of the work that keeping takes
 		t.Errorf("worse than free: %d times", met["worse than free"])
 	}
+}
+
+// drawn is dice that rapid throws, so that it finds the fewest marks that go wrong.
+type drawn struct{ *rapid.T }
+
+func (d drawn) IntN(n int) int       { return rapid.IntRange(0, n-1).Draw(d.T, "mark") }
+func (d drawn) Int64N(n int64) int64 { return rapid.Int64Range(0, n-1).Draw(d.T, "mark") }
+
+// Whatever is marked on a small month: the rest is accepted, keeps each layout that it says it
+// keeps, wants just what is not cut, and marked on with nothing it is the same plan again.
+func TestRestOfRandomMarks(t *testing.T) {
+	r := rand.New(rand.NewPCG(54, 1))
+	type month struct {
+		job  *model.Job
+		plan *model.Plan
+	}
+	var months []month
+	for n := range 12 {
+		job, plan := planBefore(t, r, n%2 == 1, 3)
+		months = append(months, month{job, plan})
+	}
+	rapid.Check(t, func(rt *rapid.T) {
+		m := months[rapid.IntRange(0, len(months)-1).Draw(rt, "month")]
+		shop := happen(drawn{rt}, m.job, m.plan)
+		of := rest.Of(m.job, m.plan, shop, 5000)
+		wanted := int64(0)
+		for i := range of.Job.Parts {
+			wanted += of.Job.Parts[i].Qty
+		}
+		if all := int64(len(shop.Cut)); wanted+all != copiesOf(m.job) {
+			rt.Fatalf("%d are wanted, %d cut, of %d", wanted, all, copiesOf(m.job))
+		}
+		if wanted == 0 {
+			return
+		}
+		plan := replanned(t, of, quick)
+		accepted(t, files(t, of.Job, plan))
+		same := rest.Of(of.Job, plan, asPlanned(of.Job, plan), 5000)
+		again := replanned(t, same, quick)
+		if d := cmp.Diff(plan.Cuts, again.Cuts); d != "" || again.Revision.Changed != 0 {
+			rt.Fatalf("with nothing marked on it is another plan: %s", d)
+		}
+	})
+}
+
+func copiesOf(job *model.Job) (n int64) {
+	for i := range job.Parts {
+		n += job.Parts[i].Qty
+	}
+	return n
 }
 
 // A search for the rest that is ended by the clock, at any moment, gives a plan that is accepted.
