@@ -138,25 +138,34 @@ func (c *counting) byID() error {
 		lines[n.ID] = n.Where.Line
 		b, there := at[n.ID]
 		if !there {
-			if n.Material == "" || n.Section == "" || n.Length == 0 {
-				wrong(model.CodeUnknownBoard, "board", fmt.Sprintf("board %q is not on the rack",
-					n.ID), "write its material, section and length, too, or put the id right")
-			}
+			unknown(n, wrong)
 			continue
 		}
-		is := &c.rack[b]
-		const remedy = "put it right, or empty the cell of the id if that is not sure"
-		if n.Material != "" && model.FoldName(n.Material) != model.FoldName(is.Material) {
-			wrong(model.CodeContradiction, "material", fmt.Sprintf("board %s is of %q on the rack",
-				n.ID, is.Material), remedy)
-		}
-		if n.Section != "" && n.Section != is.Section {
-			wrong(model.CodeContradiction, "section", fmt.Sprintf("board %s is of section %s on "+
-				"the rack", n.ID, is.Section), remedy)
-		}
+		otherWood(n, &c.rack[b], wrong)
 		c.by[b] = f
 	}
 	return m.Err()
+}
+
+// unknown says that a board is not on the rack, if it is not described as a new one.
+func unknown(n *model.Found, wrong func(code, column, cause, remedy string)) {
+	if n.Material == "" || n.Section == "" || n.Length == 0 {
+		wrong(model.CodeUnknownBoard, "board", fmt.Sprintf("board %q is not on the rack", n.ID),
+			"write its material, section and length, too, or put the id right")
+	}
+}
+
+// otherWood says that a board is of other wood on the rack.
+func otherWood(n *model.Found, is *model.Board, wrong func(code, column, cause, remedy string)) {
+	const remedy = "put it right, or empty the cell of the id if that is not sure"
+	if n.Material != "" && model.FoldName(n.Material) != model.FoldName(is.Material) {
+		wrong(model.CodeContradiction, "material", fmt.Sprintf("board %s is of %q on the rack",
+			n.ID, is.Material), remedy)
+	}
+	if n.Section != "" && n.Section != is.Section {
+		wrong(model.CodeContradiction, "section", fmt.Sprintf("board %s is of section %s on the "+
+			"rack", n.ID, is.Section), remedy)
+	}
 }
 
 func sameBin(b *model.Board, f *model.Found) bool {
