@@ -86,8 +86,12 @@ func (s *shopBook) bookPlan(e *command.Env, out *outFolder, w *Written, date str
 	for _, why := range whys {
 		fmt.Fprintln(e.Stderr, why)
 	}
+	anew := "plan the month anew"
+	if w.Plan.Revision != nil {
+		anew = "`rackwright replan` of the plan before makes it anew"
+	}
 	return book.Event{}, command.Refuse("%s: it does not agree with the book, and nothing is "+
-		"entered; plan the month anew", out.dir)
+		"entered; %s", out.dir, anew)
 }
 
 // enterBooking enters a booking if nothing else speaks against it, or gives all that the book has
