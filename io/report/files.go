@@ -67,7 +67,7 @@ func Files(w io.Writer, out string, inShop bool, width int) error {
 		commands = append(slices.Clone(commands), forBook)
 	}
 	for _, c := range commands {
-		p.raw(model.Visible("  `rackwright " + c[0] + " " + shellWord(out) + "` " + c[1]))
+		p.raw(model.Visible("  `rackwright " + c[0] + " " + ShellWord(out) + "` " + c[1]))
 	}
 	return p.err
 }
@@ -91,7 +91,7 @@ func NewShop(w io.Writer, month, job string, width int) error {
 		"month; `rackwright help files` tells the columns. What you do not need may stay empty.")
 	p.raw("")
 	for _, c := range [][2]string{{"check", "reads and judges it"}, {"plan", "plans it"}} {
-		p.raw(model.Visible("  `rackwright " + c[0] + " " + shellWord(job) + "` " + c[1]))
+		p.raw(model.Visible("  `rackwright " + c[0] + " " + ShellWord(job) + "` " + c[1]))
 	}
 	p.raw("")
 	p.line("The next month is a folder beside this one, with tables like these.")
@@ -112,13 +112,13 @@ func FromMonthToMonth(w io.Writer, shop, out, next string, width int) error {
 		{"plan", next, "plans the next month on what is left"},
 		{"months", shop, "shows what it saves to carry offcuts"},
 	} {
-		p.raw(model.Visible("  `rackwright " + c[0] + " " + shellWord(c[1]) + "` " + c[2]))
+		p.raw(model.Visible("  `rackwright " + c[0] + " " + ShellWord(c[1]) + "` " + c[2]))
 	}
 	return p.err
 }
 
-// shellWord puts quotes around a path that a shell would take for more than one word.
-func shellWord(path string) string {
+// ShellWord puts quotes around a path that a shell would take for more than one word.
+func ShellWord(path string) string {
 	switch {
 	case !strings.ContainsAny(path, " \"'&;()[]{}<>|*?!#~$`"):
 		return path

@@ -172,7 +172,7 @@ func Next(w io.Writer, dir string, commands [][2]string) error {
 	p := printer{w: w}
 	p.raw("")
 	for _, c := range commands {
-		p.raw(model.Visible("  `rackwright " + c[0] + " " + shellWord(dir) + "` " + c[1]))
+		p.raw(model.Visible("  `rackwright " + c[0] + " " + ShellWord(dir) + "` " + c[1]))
 	}
 	return p.err
 }

@@ -12,6 +12,7 @@ import (
 	"rackwright/cmd/rackwright/place"
 	"rackwright/io/book"
 	"rackwright/io/folder"
+	"rackwright/io/report"
 	"rackwright/model"
 	"rackwright/model/check"
 	"rackwright/model/proof"
@@ -138,7 +139,8 @@ func (s *shopBook) booked(o *outFolder) (*booked, error) {
 	l := book.Find(lives, o.plan)
 	switch {
 	case l == nil:
-		return nil, command.Refuse("%s: it is not booked; `rackwright book %[1]s` does that", o.dir)
+		return nil, command.Refuse("%s: it is not booked; `rackwright book %s` does that", o.dir,
+			report.ShellWord(o.dir))
 	case l.Replaced:
 		return nil, command.Refuse("%s: a later revision of this plan is booked; name that: %s",
 			o.dir, o.path(revisionOf(lives, l.Plan)))
@@ -221,7 +223,8 @@ func (o *outFolder) notBooked(lives []book.Life, dir string) error {
 	}
 	return command.Refuse("%s: its plan is booked, and stays; `rackwright replan %s` plans what "+
 		"is left of it, `rackwright rack undo %s --event %d` takes it back; or name another "+
-		"folder with --out", dir, command.FromHere(dir), o.shop, l.Event)
+		"folder with --out", dir, report.ShellWord(command.FromHere(dir)),
+		report.ShellWord(o.shop), l.Event)
 }
 
 // ofMonth says whether a plan is one of the month folder of that name.

@@ -9,6 +9,7 @@ import (
 	"rackwright/cmd/rackwright/command"
 	"rackwright/cmd/rackwright/place"
 	"rackwright/io/book"
+	"rackwright/io/report"
 	"rackwright/model"
 )
 
@@ -70,7 +71,8 @@ func (s *shopBook) ofThisMonth(lives []book.Life, month string) (notes []model.N
 		if l := &lives[i]; ofMonth(l.Plan, month) && !l.Over() {
 			notes = append(notes, model.Note{File: model.Above + BookFile, Text: fmt.Sprintf("plan %s of this month is booked, "+
 				"and yet all parts are planned here, without its boards; `rackwright replan %s` "+
-				"plans what is left of it", l.Plan, command.FromHere(planPath(s.dir, l.Plan)))})
+				"plans what is left of it", l.Plan,
+				report.ShellWord(command.FromHere(planPath(s.dir, l.Plan))))})
 		}
 	}
 	return notes

@@ -13,6 +13,7 @@ import (
 	"rackwright/cmd/rackwright/place"
 	"rackwright/io/book"
 	"rackwright/io/folder"
+	"rackwright/io/report"
 	"rackwright/model"
 )
 
@@ -155,7 +156,7 @@ func (s *shopBook) byHand(changes []book.Change) error {
 	return command.Refuse(
 		"%s: it or defects.csv was changed by hand, and the book does not know (%s); "+
 			"`rackwright rack take %s` shows and enters that, `rackwright rack write %[3]s` puts "+
-			"back what the book has", s.path("rack.csv"), boards, s.dir)
+			"back what the book has", s.path("rack.csv"), boards, report.ShellWord(s.dir))
 }
 
 // dated is the flag of the commands that enter an event.
@@ -205,7 +206,7 @@ func locked(e *command.Env, dir, date string, mayMake bool, do func(*shopBook) e
 func noBook(dir string) error {
 	return command.Refuse(
 		"%s: there is no book; the first `rackwright rack add`, `move`, `scrap` or "+
-			"`take` makes it from rack.csv", dir)
+			"`take`, or `rackwright book`, makes it from rack.csv", dir)
 }
 
 // enter has an event entered in the book of a shop folder whose files are as the book has them, and
@@ -297,7 +298,7 @@ func (s *shopBook) hits(e *command.Env, n *book.Event) error {
 		what := "its papers have the board as it was"
 		if c.Is == nil || !alike(c.Was, c.Is) {
 			what = fmt.Sprintf("`rackwright replan %s` plans what is left of it anew",
-				planPath(s.dir, plan))
+				report.ShellWord(planPath(s.dir, plan)))
 		}
 		fmt.Fprintf(e.Stderr, "rackwright: board %s is promised to plan %s; %s\n", c.ID(), plan,
 			what)
