@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"rackwright/cmd/rackwright/command"
 	"rackwright/cmd/rackwright/place"
@@ -87,7 +88,7 @@ func (c *printCommand) encode(e *env, job *model.Job, plan *model.Plan) (map[str
 				found[0].What)
 		}
 		files, err = encodePapers(job, plan, papers.Options{Paper: model.Paper(c.Paper),
-			Job: jobName(c.Outdir), From: c.From})
+			Job: jobName(c.Outdir, plan), From: c.From})
 		return err
 	})
 	if errors.Is(err, context.Canceled) {
@@ -104,9 +105,12 @@ func sameFolder(a, b string) bool {
 }
 
 // jobName is the name of the job folder that an out folder lies in, or else its own.
-func jobName(out string) string {
-	name := place.NameOf(out)
-	if whole, err := filepath.Abs(place.Follow(out)); err == nil && name == "out" {
+func jobName(out string, plan *model.Plan) string {
+	name, first := place.NameOf(out), place.NameOf(out)
+	if r := plan.Revision; r != nil {
+		first = strings.TrimSuffix(name, fmt.Sprintf("-%d", r.Number))
+	}
+	if whole, err := filepath.Abs(place.Follow(out)); err == nil && first == "out" {
 		return filepath.Base(filepath.Dir(whole))
 	}
 	return name
