@@ -49,10 +49,12 @@ func (c *Book) Run(e *command.Env) error {
 	if err != nil || e.Quiet {
 		return err
 	}
-	return report.Next(e.Stdout, c.Outdir, [][2]string{
-		{"receive", "when the boards that it buys are here"},
-		{"done", "when its boards are cut"},
-	})
+	next := [][2]string{{"receive", "when the boards that it buys are here"},
+		{"done", "when its boards are cut"}}
+	if !slices.ContainsFunc(w.Plan.Placements, func(p model.Placement) bool { return p.Offer != 0 }) {
+		next = next[1:] // it buys none
+	}
+	return report.Next(e.Stdout, c.Outdir, next)
 }
 
 // bookPlan enters a plan in the book, if nothing speaks against it.

@@ -41,7 +41,7 @@ func (n *counted) barred() string {
 		if m.Measure {
 			return fmt.Sprintf("board %s has defects and another size, so that they must be "+
 				"measured anew; change its rows in rack.csv and defects.csv, then `rackwright "+
-				"rack take %s`", m.Board.ID, n.shop.dir)
+				"rack take %s`", m.Board.ID, n.shop.typed())
 		}
 	}
 	return ""

@@ -42,8 +42,9 @@ func (c *Done) Run(e *command.Env) error {
 	// one that is read is no danger: it is what it says
 	if filled := folder.FormFilled(os.DirFS(c.Outdir)); filled && c.Marks == "" {
 		form := filepath.Join(c.Outdir, folder.Form)
-		return command.Refuse("%s: it is filled in; `rackwright done %s --marks %[1]s` enters it, "+
-			"or move it out of the folder if all was cut as planned", form, c.Outdir)
+		return command.Refuse("%s: it is filled in; `rackwright done %s --marks %s` enters it, "+
+			"or move it out of the folder if all was cut as planned", form,
+			report.ShellWord(c.Outdir), report.ShellWord(form))
 	}
 	var s sawn
 	err = enter(e, out.shop, &c.dated, false, func(b *shopBook, date string) (book.Event, error) {
@@ -60,6 +61,9 @@ func (c *Done) Run(e *command.Env) error {
 		if err == nil {
 			s.now, err = b.lives()
 		}
+		if err == nil {
+			s.rack, err = b.book.Rack()
+		}
 		return event, err
 	})
 	if err != nil || e.Quiet {
@@ -73,10 +77,12 @@ type sawn struct {
 	shop    *shopBook
 	plan    *booked
 	dir     string
-	written *model.Plan // as the book keeps it
+	job     *model.Job // as the book keeps it, with its plan
+	written *model.Plan
 	marks   []model.Marked
 	outcome *outcome.Outcome
-	now     []book.Life // after it is entered
+	now     []book.Life // after it is entered, as the rack
+	rack    []model.Board
 }
 
 // read finds what became of the boards, by the plan as the book keeps it, and by the form.
@@ -105,7 +111,7 @@ func (c *Done) read(e *command.Env, s *sawn, date string) error {
 	if err != nil {
 		return s.shop.unsound(err)
 	}
-	s.written = plan
+	s.job, s.written = job, plan
 	s.outcome, err = (&outcome.Cutting{Job: job, Plan: plan, Shop: &s.shop.settings, Rack: rack,
 		Boards: boards, Marks: s.marks, Date: date}).Outcome()
 	if err != nil {
@@ -144,7 +150,7 @@ func (s *sawn) boards(named []string) ([]string, error) {
 func (s *sawn) waits() string {
 	if ids := slices.Concat(s.plan.Expected, s.plan.Missing); len(ids) > 0 {
 		return ", and these have not come, as far as the book knows (" + few(ids) +
-			"): `rackwright receive " + s.dir + "` enters that they did"
+			"): `rackwright receive " + report.ShellWord(s.dir) + "` enters that they did"
 	}
 	return ""
 }
@@ -152,17 +158,17 @@ func (s *sawn) waits() string {
 // notHere says why a board cannot be cut, or nothing.
 func (s *sawn) notHere(id string) string {
 	l := s.plan
+	history := "`rackwright rack history " + s.shop.typed() + " " + report.ShellWord(id) + "`"
 	switch has := func(ids []string) bool { return slices.Contains(ids, id) }; {
 	case has(l.Here):
 		return ""
 	case has(l.Done):
-		return "is entered as cut already: `rackwright rack history " + s.shop.dir + " " + id +
-			"` tells when"
+		return "is entered as cut already: " + history + " tells when"
 	case has(l.Expected), has(l.Missing):
-		return "has not come, as far as the book knows: `rackwright receive " + s.dir + " " + id +
-			"` enters that it did"
+		return "has not come, as far as the book knows: `rackwright receive " +
+			report.ShellWord(s.dir) + " " + report.ShellWord(id) + "` enters that it did"
 	case has(l.Gone):
-		return "is off the rack: `rackwright rack history " + s.shop.dir + " " + id + "` tells why"
+		return "is off the rack: " + history + " tells why"
 	}
 	all := slices.Concat(l.Here, l.Done, l.Expected, l.Missing, l.Gone)
 	if len(all) == 0 {
@@ -178,8 +184,8 @@ func (s *sawn) tell(e *command.Env) error {
 	if n := s.again(l); n > 0 {
 		next = append(next, [2]string{"replan", fmt.Sprintf("as pieces were spoiled or not cut: %d",
 			n)})
-	} else if len(l.Gone) > 0 {
-		next = append(next, [2]string{"replan", "as these are gone: " + few(l.Gone)})
+	} else if why := s.unlike(l); why != "" {
+		next = append(next, [2]string{"replan", why})
 	}
 	if ids := slices.Concat(l.Expected, l.Missing); len(ids) > 0 {
 		next = append(next, [2]string{"receive", "when these are here: " + few(ids)})
@@ -192,6 +198,24 @@ func (s *sawn) tell(e *command.Env) error {
 		return err
 	}
 	return report.Next(e.Stdout, s.dir, next)
+}
+
+// unlike says which boards of the plan are not there as the plan has them, if any are not.
+func (s *sawn) unlike(l *book.Life) string {
+	if len(l.Gone) > 0 {
+		return "as these are gone: " + few(l.Gone)
+	}
+	had, is := asBooked(s.job, l), byID(s.rack)
+	others := slices.DeleteFunc(slices.Clone(l.Here), func(id string) bool {
+		return alike(had[id], is[id])
+	})
+	if len(others) > 0 {
+		return "as these are not as the plan has them: " + few(others)
+	}
+	if len(l.Missing) > 0 {
+		return "as these were not delivered: " + few(l.Missing)
+	}
+	return ""
 }
 
 // again is how many pieces of the boards that are cut are wanted again.

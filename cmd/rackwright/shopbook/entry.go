@@ -58,7 +58,8 @@ func (c *rackAdd) Run(e *command.Env) error {
 		if came {
 			return book.Event{}, command.Refuse(
 				"board %q was on the rack before; give a new board a new "+
-					"id: `rackwright rack history %s %[1]s` tells of the old one", board.ID, c.Shop)
+					"id: `rackwright rack history %s %s` tells of the old one", board.ID,
+				s.typed(), report.ShellWord(board.ID))
 		}
 		return s.book.Enter(book.Event{Date: date, Kind: book.Added,
 			Changes: []book.Change{{Is: &board}}})
@@ -169,9 +170,37 @@ func (c *rackUndo) Run(e *command.Env) error {
 	if c.Event < 0 {
 		return command.Refuse("--event %d: write the number of an event, from 1", c.Event)
 	}
-	return enter(e, c.Shop, &c.dated, false, func(s *shopBook, date string) (book.Event, error) {
-		return s.book.Undo(date, c.Event)
+	var was, is []book.Life
+	err := enter(e, c.Shop, &c.dated, false, func(s *shopBook, date string) (event book.Event,
+		err error) {
+		if was, err = s.lives(); err != nil {
+			return book.Event{}, err
+		}
+		if event, err = s.book.Undo(date, c.Event); err == nil {
+			is, err = s.lives()
+		}
+		return event, err
 	})
+	if err != nil || e.Quiet {
+		return err
+	}
+	return tellUnbooked(e, was, is)
+}
+
+// tellUnbooked says which plan is no longer booked, and which has its place again.
+func tellUnbooked(e *command.Env, was, is []book.Life) (err error) {
+	for i := range was {
+		l := &was[i]
+		if book.Find(is, l.Plan) != nil {
+			continue
+		}
+		again := ""
+		if l.Of != "" {
+			again = "; plan " + l.Of + " is the one to be carried out again"
+		}
+		_, err = fmt.Fprintf(e.Stdout, "\nPlan %s is no longer booked%s.\n", l.Plan, again)
+	}
+	return err
 }
 
 type rackTake struct {

@@ -37,7 +37,7 @@ func LeftOf(e *command.Env, dir string) (*Left, error) {
 	}
 	defer s.close()
 	if s.book == nil {
-		return nil, command.Refuse("%s: it is not booked; `rackwright book %[1]s` does that", dir)
+		return nil, notBooked(dir)
 	}
 	changes, unsettled := s.settle(e)
 	if err := cmp.Or(unsettled, s.byHand(changes)); err != nil {
@@ -109,11 +109,7 @@ func (l *Left) wantedAgain(plan *booked) (out []model.Piece) {
 // otherwise says of the boards that are here and not begun in what they are not as the plan has
 // them.
 func (l *Left) otherwise(s *model.Settings, plan *booked) (out [][2]string) {
-	then := byID(l.Was.Job.Rack)
-	for i := range plan.Buys {
-		then[plan.Buys[i].Board.ID] = &plan.Buys[i].Board
-	}
-	now := byID(l.Job.Rack)
+	then, now := asBooked(l.Was.Job, plan.Life), byID(l.Job.Rack)
 	for _, id := range plan.Here {
 		is, was := now[id], then[id]
 		if is == nil || was == nil || alike(was, is) {
@@ -126,6 +122,15 @@ func (l *Left) otherwise(s *model.Settings, plan *booked) (out [][2]string) {
 		}
 	}
 	return out
+}
+
+// asBooked are the boards of a plan as it has them, and all others of its job's rack.
+func asBooked(job *model.Job, plan *book.Life) map[string]*model.Board {
+	then := byID(job.Rack)
+	for i := range plan.Buys {
+		then[plan.Buys[i].Board.ID] = &plan.Buys[i].Board
+	}
+	return then
 }
 
 // nextRevision is where the revision after a plan goes and which it is: OUT-2 beside OUT, OUT-3

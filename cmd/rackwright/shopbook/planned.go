@@ -139,13 +139,18 @@ func (s *shopBook) booked(o *outFolder) (*booked, error) {
 	l := book.Find(lives, o.plan)
 	switch {
 	case l == nil:
-		return nil, command.Refuse("%s: it is not booked; `rackwright book %s` does that", o.dir,
-			report.ShellWord(o.dir))
+		return nil, notBooked(o.dir)
 	case l.Replaced:
 		return nil, command.Refuse("%s: a later revision of this plan is booked; name that: %s",
 			o.dir, o.path(revisionOf(lives, l.Plan)))
 	}
 	return &booked{l, lives}, nil
+}
+
+// notBooked refuses a plan that is not booked.
+func notBooked(dir string) error {
+	return command.Refuse("%s: it is not booked; `rackwright book %s` does that", dir,
+		report.ShellWord(dir))
 }
 
 // revisionOf is the last revision of a plan.

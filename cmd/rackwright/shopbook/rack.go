@@ -120,7 +120,7 @@ func (s *shopBook) rack(e *command.Env) ([]model.Board, error) {
 	changed := mistakes != nil || len(book.Changes(rack, job.Rack)) > 0
 	if changed && state.Written == state.Last {
 		fmt.Fprintf(e.Stderr, "rackwright: rack.csv or defects.csv was changed by hand; this is "+
-			"the rack as the book has it: `rackwright rack take %s` shows what differs\n", s.dir)
+			"the rack as the book has it: `rackwright rack take %s` shows what differs\n", s.typed())
 	}
 	return rack, nil
 }
@@ -162,7 +162,7 @@ func (s *shopBook) unknown(id string, known []string, why string) error {
 	}
 	return command.Refuse(
 		"board %q %s; the nearest is %s; `rackwright rack list %s` lists all", id, why,
-		model.Nearest(id, known), s.dir)
+		model.Nearest(id, known), s.typed())
 }
 
 // ids are the boards that events tell of, as they first came.

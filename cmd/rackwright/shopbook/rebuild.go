@@ -99,9 +99,9 @@ func (s *shopBook) tellRebuilt(e *command.Env, to string, r *book.Rest) error {
 	p("\nTo go on with the new book:")
 	p("  move %s out of %s, with book.db-wal and book.db-shm if they are there", BookFile, s.dir)
 	p("  move %s to %s", to, s.path(BookFile))
-	p("  `rackwright rack take %s --look` shows what rack.csv has otherwise", s.dir)
-	p("  `rackwright rack take %s` enters it in one go", s.dir)
-	p("  or `rackwright rack write %s` puts the rack back to %s, to enter the rest again", s.dir,
+	p("  `rackwright rack take %s --look` shows what rack.csv has otherwise", s.typed())
+	p("  `rackwright rack take %s` enters it in one go", s.typed())
+	p("  or `rackwright rack write %s` puts the rack back to %s, to enter the rest again", s.typed(),
 		last.Date)
 	return nil
 }

@@ -16,6 +16,7 @@ import (
 	"rackwright/cmd/rackwright/place"
 	"rackwright/io/book"
 	"rackwright/io/folder"
+	"rackwright/io/report"
 	"rackwright/model"
 )
 
@@ -94,6 +95,9 @@ type shopBook struct {
 }
 
 func (s *shopBook) path(name string) string { return filepath.Join(s.dir, name) }
+
+// typed is the shop folder as it is typed in a command.
+func (s *shopBook) typed() string { return report.ShellWord(s.dir) }
 
 func (s *shopBook) close() {
 	if s.book != nil {
@@ -175,13 +179,13 @@ func (s *shopBook) hasBook() bool {
 
 // unsound says that the book cannot be read.
 func (s *shopBook) unsound(err error) error {
-	remedy := fmt.Sprintf("`rackwright audit %s` says more", s.dir)
+	remedy := fmt.Sprintf("`rackwright audit %s` says more", s.typed())
 	switch {
 	case errors.Is(err, book.ErrNewer):
 		remedy = "use the program that wrote it, or a newer one"
 	case errors.Is(err, book.ErrNotBook):
 		remedy = fmt.Sprintf("`rackwright audit %s` says whether anything of it can be read; if "+
-			"not, move it elsewhere, and a book is made anew", s.dir)
+			"not, move it elsewhere, and a book is made anew", s.typed())
 	case errors.Is(err, book.ErrDisk):
 		remedy = "put that right"
 	case errors.Is(err, book.ErrReadOnly):

@@ -120,13 +120,13 @@ func (s *shopBook) write(event int64, rack []model.Board) error {
 			return command.Refuse(
 				"%s: event %d is in the book, but this file cannot be written (%v); put "+
 					"that right, then `rackwright rack write %s`", s.path(name), event,
-				command.Reason(err), s.dir)
+				command.Reason(err), s.typed())
 		}
 	}
 	if err := s.book.SetWritten(event); err != nil {
 		return command.Refuse(
 			"%s: event %d is in the book, but not that the files are written (%v); put "+
-				"that right, then `rackwright rack write %s`", s.path(BookFile), event, err, s.dir)
+				"that right, then `rackwright rack write %s`", s.path(BookFile), event, err, s.typed())
 	}
 	return nil
 }
@@ -156,7 +156,7 @@ func (s *shopBook) byHand(changes []book.Change) error {
 	return command.Refuse(
 		"%s: it or defects.csv was changed by hand, and the book does not know (%s); "+
 			"`rackwright rack take %s` shows and enters that, `rackwright rack write %[3]s` puts "+
-			"back what the book has", s.path("rack.csv"), boards, report.ShellWord(s.dir))
+			"back what the book has", s.path("rack.csv"), boards, s.typed())
 }
 
 // dated is the flag of the commands that enter an event.
@@ -269,7 +269,7 @@ func (s *shopBook) notEntered(err error) error {
 	}
 	return command.Refuse(
 		"%s: nothing is entered (%v); put that right, or see `rackwright audit %s`",
-		s.path(BookFile), err, s.dir)
+		s.path(BookFile), err, s.typed())
 }
 
 // hits says which plans a change of their boards hits, if it is not their own.
