@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"os"
+	"path/filepath"
 
 	"rackwright/model"
 )
@@ -20,6 +22,9 @@ type Audit struct {
 // the last that is wrong begins "event N: ", with the first that is bad or missing. A file in which
 // no event is found is an error, as is one of a newer version.
 func AuditFile(path string) (*Audit, error) {
+	if a := auditLog(path); a != nil {
+		return a, nil
+	}
 	b, err := Open(path)
 	if err == nil {
 		defer b.Close()
@@ -36,6 +41,26 @@ func AuditFile(path string) (*Audit, error) {
 	a.bad("the file cannot be read as it should: %v", err)
 	a.rest(r)
 	return a, nil
+}
+
+// auditLog says whether events stand in a damaged log, which SQLite would drop with them as soon as
+// it opens the file; else it gives nil.
+func auditLog(path string) *Audit {
+	log, err := os.Lstat(path + "-wal")
+	if err != nil || log.Size() == 0 {
+		return nil
+	}
+	r, err := Salvage(path)
+	if err != nil || r.inLog == 0 {
+		return nil
+	}
+	a := &Audit{Sound: len(r.Events)}
+	a.bad("its log %s is damaged: with it, any command but audit loses the last events, from "+
+		"event %d on", filepath.Base(path)+"-wal", a.Sound-r.inLog+1)
+	if r.Bad != nil {
+		a.bad("%v", r.Bad)
+	}
+	return a
 }
 
 // rest says up to where the events of a damaged file can be read.

@@ -27,6 +27,7 @@ type Rest struct {
 	// plans that these events book and whose files are not in the book, by their folders
 	NoFiles []string
 	packed  map[string][]byte // the files of the others, by their hash
+	inLog   int               // how many of the events stand behind a damaged page of the log only
 }
 
 // Trace is what can be read of an event that cannot be relied upon.
@@ -52,13 +53,25 @@ func Salvage(path string) (*Rest, error) {
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, err
 	}
-	return restOf(pages.Read(file, log, pageSize)), nil
+	image := pages.Read(file, log, pageSize)
+	r := restOf(image)
+	if behind := image.Behind(); behind != nil {
+		if all := restOf(image, behind); len(all.Events) > len(r.Events) {
+			r, all.inLog = all, len(all.Events)-len(r.Events)
+		}
+	}
+	return r, nil
 }
 
-func restOf(image *pages.Image) *Rest {
+func restOf(images ...*pages.Image) *Rest {
 	found := map[int64][]entry{}
 	last := int64(0)
-	image.Rows(func(row pages.Row) {
+	rows := func(take func(pages.Row)) {
+		for _, image := range images {
+			image.Rows(take)
+		}
+	}
+	rows(func(row pages.Row) {
 		if n, ok := entryOf(row); ok {
 			found[n.number] = append(found[n.number], n)
 			last = max(last, n.number)
@@ -79,13 +92,13 @@ func restOf(image *pages.Image) *Rest {
 			r.Lost = append(r.Lost, Trace{n, found[n][0].date, Kind(found[n][0].kind)})
 		}
 	}
-	r.findFiles(image)
+	r.findFiles(rows)
 	return r
 }
 
 // findFiles finds the files of the plans that are booked: a row has their hash, so it is known by
 // itself.
-func (r *Rest) findFiles(image *pages.Image) {
+func (r *Rest) findFiles(rows func(take func(pages.Row))) {
 	wanted := map[string]bool{}
 	for i := range r.Events {
 		if b := r.Events[i].Booking; b != nil {
@@ -95,7 +108,7 @@ func (r *Rest) findFiles(image *pages.Image) {
 	if len(wanted) == 0 {
 		return
 	}
-	image.Rows(func(row pages.Row) {
+	rows(func(row pages.Row) {
 		if len(row.Cells) != 2 {
 			return
 		}

@@ -2,6 +2,7 @@ package pages
 
 import (
 	"encoding/binary"
+	"maps"
 	"slices"
 )
 
@@ -14,12 +15,17 @@ import (
 //
 // over the head of the log, and on from there over the first two words and the page of each head.
 // What comes after a wrong sum or salt does not count, nor what no transaction ends behind.
+//
+// Where a page of the log is damaged, though, whole transactions may stand behind it. They have the
+// same salts, and their last page says so. It may also be a rest of an older log there, if one was
+// written over.
 
 // Image is the pages of a file as they count.
 type Image struct {
 	size  int
 	file  []byte
 	above map[int][]byte // pages of the log, which count in place of those of the file
+	rest  map[int][]byte // those that stand behind a damaged one, or nil
 	last  int
 }
 
@@ -39,41 +45,77 @@ const (
 )
 
 func (m *Image) readLog(log []byte) {
-	if len(log) < logHead {
+	frames := m.frames(log)
+	if len(frames) == 0 {
 		return
 	}
-	word := func(b []byte, n int) uint32 { return binary.BigEndian.Uint32(b[4*n:]) }
-	var order binary.ByteOrder = binary.LittleEndian
-	switch word(log, 0) {
-	case logMark:
-	case logMark + 1:
-		order = binary.BigEndian
-	default:
-		return
+	s := sums{order: binary.LittleEndian}
+	mark := binary.BigEndian.Uint32(log)
+	if mark == logMark+1 {
+		s.order = binary.BigEndian
 	}
-	s := sums{order: order}
 	s.add(log[:24])
-	if !s.are(log[24:]) || int64(word(log, 2)) != int64(m.size) {
-		return
-	}
+	sound := mark&^1 == logMark && s.are(log[24:]) &&
+		int64(binary.BigEndian.Uint32(log[8:])) == int64(m.size)
 	salts := log[16:24]
-	open := map[int][]byte{}
-	for rest := log[logHead:]; len(rest) >= pageHead+m.size; rest = rest[pageHead+m.size:] {
-		head, page := rest[:pageHead], rest[pageHead:pageHead+m.size]
-		s.add(head[:8])
-		s.add(page)
-		n := word(head, 0)
-		if !slices.Equal(head[8:16], salts) || !s.are(head[16:]) || n == 0 || n >= mostPages {
-			return
-		}
-		open[int(n)] = page
-		if pages := word(head, 1); pages > 0 {
-			for n, page := range open {
-				m.above[n], m.last = page, max(m.last, n)
-			}
-			clear(open)
-		}
+	if !sound {
+		salts = frames[0].salts
 	}
+	open := map[int][]byte{} // what no transaction ends behind yet
+	m.rest = map[int][]byte{}
+	for _, f := range frames {
+		s.add(f.head)
+		s.add(f.page)
+		if !slices.Equal(f.salts, salts) || f.number == 0 || f.number >= mostPages {
+			sound = false
+			continue
+		}
+		sound = sound && s.are(f.sums)
+		if open[f.number] = f.page; !f.ends {
+			continue
+		}
+		to := m.above
+		if !sound {
+			to = m.rest
+		}
+		maps.Copy(to, open)
+		clear(open)
+	}
+	for n := range m.above {
+		m.last = max(m.last, n)
+	}
+}
+
+// frame is a page of the log with its head.
+type frame struct {
+	number                  int
+	ends                    bool // a transaction ends with it
+	head, salts, sums, page []byte
+}
+
+func (m *Image) frames(log []byte) (all []frame) {
+	if len(log) < logHead {
+		return nil
+	}
+	for rest := log[logHead:]; len(rest) >= pageHead+m.size; rest = rest[pageHead+m.size:] {
+		all = append(all, frame{int(binary.BigEndian.Uint32(rest)),
+			binary.BigEndian.Uint32(rest[4:]) > 0, rest[:8], rest[8:16], rest[16:24],
+			rest[pageHead : pageHead+m.size]})
+	}
+	return all
+}
+
+// Behind is the pages as they would count if those of the log did that stand behind a damaged one;
+// nil if there are none.
+func (m *Image) Behind() *Image {
+	if len(m.rest) == 0 {
+		return nil
+	}
+	b := &Image{size: m.size, file: m.file, above: maps.Clone(m.above), last: m.last}
+	for n, page := range m.rest {
+		b.above[n], b.last = page, max(b.last, n)
+	}
+	return b
 }
 
 // sums are the two running sums of a log.
