@@ -1,6 +1,7 @@
 package nest
 
 import (
+	"encoding/binary"
 	"slices"
 
 	"rackwright/nest/cutting"
@@ -62,22 +63,23 @@ func (k *keeping) exchange(c *choice) {
 	for _, of := range c.kept {
 		delete(free, of)
 	}
+	with := map[string][]int{} // the uses that hold the same pieces
+	for n := range c.uses {
+		if free[n] {
+			key := tallyOf(&c.uses[n].Pattern)
+			with[key] = append(with[key], n)
+		}
+	}
 	for n := range k.laid {
 		if c.kept[n] >= 0 {
 			continue
 		}
 		l, at := &k.laid[n].pattern, -1
-		items, counts := cutting.Tally(l.Places)
-		for i := range c.uses {
+		for _, i := range with[tallyOf(l)] {
 			t := &c.uses[i].Pattern
-			if !free[i] || t.Stock != l.Stock && left[l.Stock] == 0 ||
-				len(t.Places) != len(l.Places) ||
-				k.p.Cost(l)-k.p.Cost(t) > k.change ||
-				at >= 0 && k.p.Cost(t) <= k.p.Cost(&c.uses[at].Pattern) {
-				continue
-			}
-			if other, many := cutting.Tally(t.Places); slices.Equal(items, other) &&
-				slices.Equal(counts, many) {
+			if free[i] && (t.Stock == l.Stock || left[l.Stock] != 0) &&
+				k.p.Cost(l)-k.p.Cost(t) <= k.change &&
+				(at < 0 || k.p.Cost(t) > k.p.Cost(&c.uses[at].Pattern)) {
 				at = i
 			}
 		}
@@ -93,6 +95,16 @@ func (k *keeping) exchange(c *choice) {
 		c.uses[at].Pattern, c.kept[n] = *l, at
 		delete(free, at)
 	}
+}
+
+// tallyOf is the same for two patterns with the same pieces.
+func tallyOf(t *cutting.Pattern) string {
+	var key []byte
+	items, counts := cutting.Tally(t.Places)
+	for n := range items {
+		key = binary.AppendVarint(binary.AppendVarint(key, int64(items[n])), counts[n])
+	}
+	return string(key)
 }
 
 // residual is what some uses leave of a program. What is not wanted any more no stock holds, and no

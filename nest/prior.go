@@ -2,6 +2,7 @@ package nest
 
 import (
 	"context"
+	"encoding/binary"
 	"math"
 	"slices"
 
@@ -211,24 +212,39 @@ func (d *decoder) asBefore(g *group, all []laid, uses []cutting.Use) (out []layo
 // matched gives for each layout the use that is the same, or -1; no use is given more often than
 // its times.
 func matched(p *cutting.Problem, all []laid, uses []cutting.Use) []int {
-	out, left := make([]int, len(all)), make([]int64, len(uses))
-	patterns := make([]cutting.Pattern, len(uses))
+	same, left := map[string][]int{}, make([]int64, len(uses))
 	for n := range uses {
-		patterns[n], left[n] = p.Normal(uses[n].Pattern), uses[n].Times
+		t := p.Normal(uses[n].Pattern)
+		key := keyOf(&t)
+		same[key], left[n] = append(same[key], n), uses[n].Times
 	}
+	out := make([]int, len(all))
 	for n := range all {
-		l := &all[n].pattern
 		out[n] = -1
-		for k := range patterns {
-			if t := &patterns[k]; left[k] > 0 && t.Stock == l.Stock && t.First == l.First &&
-				t.Ripped == l.Ripped && slices.Equal(t.Places, l.Places) {
-				out[n] = k
-				left[k]--
-				break
-			}
+		key := keyOf(&all[n].pattern)
+		for len(same[key]) > 0 && left[same[key][0]] == 0 {
+			same[key] = same[key][1:]
+		}
+		if of := same[key]; len(of) > 0 {
+			out[n] = of[0]
+			left[of[0]]--
 		}
 	}
 	return out
+}
+
+// keyOf is the same for two patterns of the same stock that are cut alike.
+func keyOf(t *cutting.Pattern) string {
+	var key []byte
+	for _, v := range []int64{int64(t.Stock), int64(t.First), t.Ripped.From, t.Ripped.To} {
+		key = binary.AppendVarint(key, v)
+	}
+	for _, pl := range t.Places {
+		for _, v := range []int64{int64(pl.Item), pl.At, pl.Left, pl.Right} {
+			key = binary.AppendVarint(key, v)
+		}
+	}
+	return string(key)
 }
 
 // awaited gives, for a line of the yard, the next board that the plan before was to get by it and
