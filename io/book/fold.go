@@ -116,7 +116,7 @@ func (t *tally) mayUndo(number int64) error {
 	case e.Kind == Opened || e.Kind == Undone:
 		return fmt.Errorf("it is of kind %s", e.Kind)
 	}
-	if err := t.plans.mayUndo(e); err != nil {
+	if err := t.plans.mayUndo(e, t); err != nil {
 		return err
 	}
 	ids := map[string]bool{}

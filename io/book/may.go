@@ -114,7 +114,7 @@ func (l *plan) mayCut(e *Event) error {
 }
 
 // mayUndo says why an event cannot be undone for the sake of a plan, or nil.
-func (p *plans) mayUndo(e *Event) error {
+func (p *plans) mayUndo(e *Event, g ground) error {
 	if l := p.find(e.Plan); l != nil && e.Plan != "" {
 		if l.taken != 0 {
 			return fmt.Errorf("event %d stands on it, a later revision of that plan", l.taken)
@@ -124,12 +124,41 @@ func (p *plans) mayUndo(e *Event) error {
 				l.events[n-1].Number)
 		}
 	}
+	if e.Kind == Booked && e.Booking.Of != "" {
+		if err := p.mayReturn(p.find(e.Booking.Of), e, g); err != nil {
+			return err
+		}
+	}
 	for _, l := range p.all {
 		for _, c := range e.Changes {
 			if l.booked.Number > e.Number && slices.Contains(l.booked.Booking.Uses, c.ID()) {
 				return fmt.Errorf("event %d stands on it, as it is of a plan that uses board %s",
 					l.booked.Number, c.ID())
 			}
+		}
+	}
+	return nil
+}
+
+// mayReturn says why a plan cannot have its place again, which a later revision took, or nil: what
+// was promised to it or kept for it may be another's by now.
+func (p *plans) mayReturn(of *plan, taken *Event, g ground) error {
+	for _, l := range p.all {
+		if l.booked.Number <= taken.Number {
+			continue
+		}
+		b := l.booked.Booking
+		for _, id := range slices.Concat(b.Uses, b.buys(), b.Offcuts) {
+			if is := of.is[id]; is != noPlace && is != isCut {
+				return fmt.Errorf("event %d stands on it, as it is of a plan that has %s since",
+					l.booked.Number, id)
+			}
+		}
+	}
+	for _, id := range slices.Concat(of.booked.Booking.buys(), of.booked.Booking.Offcuts) {
+		if is := of.is[id]; is != noPlace && is != had && is != isCut && g.hasCome(id) {
+			return fmt.Errorf("board %s came since, whose id would be kept for plan %s", id,
+				of.booked.Plan)
 		}
 	}
 	return nil

@@ -56,11 +56,12 @@ type plansAre struct {
 	awaited  map[string]string // bought boards that did not come
 	offcuts  map[string][]string
 	live     []string
+	lives    []Life // as the book has them
 }
 
 func (s plansAre) clone() plansAre {
 	return plansAre{maps.Clone(s.rack), maps.Clone(s.promised), maps.Clone(s.awaited),
-		maps.Clone(s.offcuts), slices.Clone(s.live)}
+		maps.Clone(s.offcuts), slices.Clone(s.live), nil}
 }
 
 func (h *planHand) now() *plansAre { return &h.after[len(h.after)-1] }
@@ -70,8 +71,17 @@ func (h *planHand) did(e Event, err error, next plansAre) {
 	if err != nil {
 		h.t.Fatal(err)
 	}
+	next.lives = h.lives()
 	h.open = append(h.open, e.Number)
 	h.after = append(h.after, next)
+}
+
+func (h *planHand) lives() []Life {
+	lives, err := h.book.Lives()
+	if err != nil {
+		h.t.Fatal(err)
+	}
+	return lives
 }
 
 func (h *planHand) enterAs(e Event, next plansAre) {
@@ -140,12 +150,17 @@ func (h *planHand) receive(*rapid.T) {
 		if next.awaited[id] != e.Plan || rapid.Bool().Draw(h.t, "waits") {
 			continue
 		}
+		if l := Find(h.now().lives, e.Plan); slices.Contains(l.Expected, id) &&
+			rapid.IntRange(0, 2).Draw(h.t, "short") == 0 { // it may still come
+			e.Missing = append(e.Missing, id)
+			continue
+		}
 		is := plank(id, "in", rapid.IntRange(1, 90).Draw(h.t, "length"))
 		next.rack[id], next.promised[id] = is, e.Plan
 		delete(next.awaited, id)
 		e.Changes = append(e.Changes, Change{Is: &is})
 	}
-	if len(e.Changes) == 0 || rapid.Bool().Draw(h.t, "one too many") {
+	if len(e.Changes)+len(e.Missing) == 0 || rapid.Bool().Draw(h.t, "one too many") {
 		is := h.fresh()
 		next.rack[is.ID] = is
 		e.Changes = append(e.Changes, Change{Is: &is})
@@ -179,14 +194,66 @@ func (h *planHand) cut(*rapid.T) {
 		}
 	}
 	d, changes := sawn(was, h.cuts, part, rapid.Bool().Draw(h.t, "spoiled"), kept...)
-	e.Done, e.Changes = []BoardCut{d}, changes
 	delete(next.rack, was.ID)
 	delete(next.promised, was.ID)
+	if d.Waste > 0 && rapid.Bool().Draw(h.t, "in part") { // the rest stays, under its id
+		is := was
+		is.Length, d.Waste = model.Length(d.Waste/int64(was.Width)), 0
+		next.rack[is.ID], changes[0].Is = is, &is
+	}
+	e.Done, e.Changes = []BoardCut{d}, changes
 	h.enterAs(e, next)
 }
 
+// see finds a defect in a board that is promised, and nothing of it is cut.
+func (h *planHand) see(*rapid.T) {
+	next := h.now().clone()
+	for _, id := range slices.Sorted(maps.Keys(next.promised)) {
+		was, there := next.rack[id]
+		if !there {
+			continue
+		}
+		is := was
+		is.Defects = append(slices.Clip(is.Defects), model.Defect{To: was.Length, Right: was.Width,
+			Kind: fmt.Sprint("split ", len(is.Defects))})
+		is = Plain(is)
+		next.rack[id] = is
+		h.enterAs(Event{Kind: Cut, Plan: next.promised[id], Changes: []Change{{&was, &is}}}, next)
+		return
+	}
+}
+
+// move moves a board, promised or not.
+func (h *planHand) move(*rapid.T) {
+	ids := slices.Sorted(maps.Keys(h.now().rack))
+	if len(ids) == 0 {
+		return
+	}
+	next := h.now().clone()
+	was := next.rack[rapid.SampledFrom(ids).Draw(h.t, "moved")]
+	is := was
+	is.Bin += "+"
+	next.rack[is.ID] = is
+	h.enterAs(Event{Kind: Moved, Changes: []Change{{&was, &is}}}, next)
+}
+
+// count finds one board short by an inch, or a new one.
+func (h *planHand) count(*rapid.T) {
+	next, is := h.now().clone(), h.fresh()
+	ids := slices.Sorted(maps.Keys(next.rack))
+	c := Change{Is: &is}
+	if len(ids) > 0 && rapid.Bool().Draw(h.t, "of the rack") {
+		was := next.rack[rapid.SampledFrom(ids).Draw(h.t, "counted")]
+		is = was
+		is.Length, is.Note = max(model.UnitsPerInch, was.Length-model.UnitsPerInch), was.Note+"."
+		c.Was = &was
+	}
+	next.rack[is.ID] = is
+	h.enterAs(Event{Kind: Counted, Changes: []Change{c}}, next)
+}
+
 func (h *planHand) undo(*rapid.T) {
-	if len(h.open) == 0 {
+	if len(h.open) == 0 { // or what came before was undone out of order
 		return
 	}
 	last := h.open[len(h.open)-1]
@@ -195,6 +262,64 @@ func (h *planHand) undo(*rapid.T) {
 		h.t.Fatalf("event %d is undone, not %d (%v)", e.Of, last, err)
 	}
 	h.open, h.after = h.open[:len(h.open)-1], h.after[:len(h.after)-1]
+	if diff := cmp.Diff(h.now().lives, h.lives()); diff != "" {
+		h.t.Fatalf("the plans are not as before the event:\n%s", diff)
+	}
+}
+
+// undoAny undoes any event, if the book lets it. What the plans have from then on is what the book
+// says; that nothing is of two plans, and nothing awaited that is there.
+func (h *planHand) undoAny(*rapid.T) {
+	state, err := h.book.State()
+	if err != nil {
+		h.t.Fatal(err)
+	}
+	n := rapid.Int64Range(1, state.Last).Draw(h.t, "undone")
+	if _, err := h.book.Undo(day, n); err != nil {
+		if _, is := errors.AsType[*Refused](err); !is {
+			h.t.Fatal(err)
+		}
+		return
+	}
+	next := plansAre{map[string]model.Board{}, map[string]string{}, map[string]string{},
+		map[string][]string{}, nil, h.lives()}
+	rack, err := h.book.Rack()
+	if err != nil {
+		h.t.Fatal(err)
+	}
+	for _, b := range rack {
+		next.rack[b.ID] = b
+	}
+	of := map[string]string{}
+	for i := range next.lives {
+		l := &next.lives[i]
+		if l.Replaced {
+			continue
+		}
+		next.live = append(next.live, l.Plan)
+		for _, id := range l.Offcuts {
+			if came, err := h.book.Came(id); err != nil || !came {
+				next.offcuts[l.Plan] = append(next.offcuts[l.Plan], id)
+			}
+		}
+		for _, id := range slices.Concat(l.Here, l.Gone, l.Expected, l.Missing,
+			next.offcuts[l.Plan]) {
+			if of[id] != "" {
+				h.t.Fatalf("board %s is of plan %s and of plan %s", id, of[id], l.Plan)
+			}
+			of[id] = l.Plan
+		}
+		for _, id := range slices.Concat(l.Here, l.Gone) {
+			next.promised[id] = l.Plan
+		}
+		for _, id := range slices.Concat(l.Expected, l.Missing) {
+			if _, there := next.rack[id]; there {
+				h.t.Fatalf("board %s is awaited by plan %s, and there", id, l.Plan)
+			}
+			next.awaited[id] = l.Plan
+		}
+	}
+	h.open, h.after = nil, []plansAre{next}
 }
 
 func (h *planHand) check(*rapid.T) {
@@ -220,7 +345,7 @@ func (h *planHand) check(*rapid.T) {
 				promised[id] = l.Plan
 			}
 		}
-		for _, id := range l.Expected {
+		for _, id := range slices.Concat(l.Expected, l.Missing) {
 			if !l.Replaced {
 				awaited[id] = l.Plan
 			}
@@ -251,9 +376,10 @@ func conserved(t *rapid.T, events []Event) {
 			out += d.Parts + d.Spoiled + d.Kerf + d.Trim + d.Waste
 		}
 		for _, c := range e.Changes {
-			if c.Was == nil && e.Kind != Cut {
+			if e.Kind != Cut && c.Is != nil {
 				in += area(c.Is)
-			} else if c.Is == nil && e.Kind != Cut {
+			}
+			if e.Kind != Cut && c.Was != nil { // it left, or is of another size, as it was counted
 				out += area(c.Was)
 			}
 		}
@@ -270,8 +396,8 @@ func conserved(t *rapid.T, events []Event) {
 	}
 }
 
-// Whatever a shop does with plans, each board is promised to the plan that it should be, no wood is
-// lost, and undoing the last event gives what was before it.
+// Whatever a shop does with plans, each board is promised to the plan that it should be, and to no
+// other, no wood is lost, and undoing the last event gives what was before it.
 func TestPlansAreSumOfEvents(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		dir, err := os.MkdirTemp("", "book")
@@ -282,12 +408,13 @@ func TestPlansAreSumOfEvents(t *testing.T) {
 		first := plank("B-1", "a", 50)
 		h := &planHand{shopHand: shopHand{t: t, book: made(t, dir, first)},
 			after: []plansAre{{map[string]model.Board{"B-1": first}, map[string]string{},
-				map[string]string{}, map[string][]string{}, nil}}}
+				map[string]string{}, map[string][]string{}, nil, nil}}}
 		if _, err := h.book.db.Exec("PRAGMA synchronous = OFF"); err != nil { // no power fails here
 			t.Fatal(err)
 		}
-		t.Repeat(map[string]func(*rapid.T){"add": h.add, "scrap": h.scrap, "book": h.bookPlan,
-			"receive": h.receive, "cut": h.cut, "undo": h.undo, "": h.check})
+		t.Repeat(map[string]func(*rapid.T){"add": h.add, "scrap": h.scrap, "move": h.move,
+			"count": h.count, "book": h.bookPlan, "receive": h.receive, "cut": h.cut,
+			"see": h.see, "undo": h.undo, "undo any": h.undoAny, "": h.check})
 		if a := h.book.Audit(); len(a.Wrong) > 0 || a.Boards != len(h.now().rack) {
 			t.Fatalf("a sound book is found to be %+v", a)
 		}
@@ -469,6 +596,68 @@ func TestLifeOfAPlan(t *testing.T) {
 	if _, err := b.Book(day, "march/out", Booking{Hash: hash(1), Buys: []Purchase{{Board: came}}},
 		Files{}); err != nil {
 		t.Errorf("booked again: %v", err)
+	}
+}
+
+// A revision is not undone where what was promised to the plan before, or kept for it, is another's
+// by now.
+func TestPlaceOfAPlanIsTaken(t *testing.T) {
+	one, come := plank("B-1", "a", 50), plank("N-1", "a", 96)
+	book := func(b *Book, plan string, n int, uses, buys []string) error {
+		is := Booking{Hash: hash(n), Uses: uses}
+		if n == 2 {
+			is.Of = "march/out"
+		}
+		for _, id := range buys {
+			is.Buys = append(is.Buys, Purchase{Board: plank(id, "", 96)})
+		}
+		_, err := b.Book(day, plan, is, Files{})
+		return err
+	}
+	for _, c := range []struct {
+		do   func(b *Book) error
+		want string
+	}{
+		{func(b *Book) error { return book(b, "april/out", 3, []string{one.ID}, nil) },
+			"event 4 stands on it, as it is of a plan that has B-1 since"},
+		{func(b *Book) error { // that the other one has cut it makes no difference
+			if err := book(b, "april/out", 3, []string{one.ID}, nil); err != nil {
+				return err
+			}
+			d, changes := sawn(one, 1, 20, false)
+			_, err := b.Enter(Event{Kind: Cut, Date: day, Plan: "april/out", Done: []BoardCut{d},
+				Changes: changes})
+			return err
+		}, "event 4 stands on it, as it is of a plan that has B-1 since"},
+		{func(b *Book) error { return book(b, "april/out", 3, nil, []string{come.ID}) },
+			"event 4 stands on it, as it is of a plan that has N-1 since"},
+		{func(b *Book) error {
+			_, err := b.Enter(Event{Kind: Added, Date: day, Changes: []Change{{Is: &come}}})
+			return err
+		}, "board N-1 came since, whose id would be kept for plan march/out"},
+	} {
+		b, _ := shopWithPlan(t)
+		if err := book(b, "march/out-2", 2, nil, nil); err != nil {
+			t.Fatal(err)
+		}
+		if err := c.do(b); err != nil {
+			t.Fatal(err)
+		}
+		_, err := b.Undo(day, 3)
+		refused(t, err, c.want)
+		for err = nil; err == nil; { // the booking of a revision is undone behind what stands on it
+			var e Event
+			if e, err = b.Undo(day, 0); e.Of == 3 {
+				break
+			}
+		}
+		if err != nil {
+			t.Error(err)
+		}
+		lives, err := b.Lives()
+		if err != nil || len(lives) != 1 || lives[0].Replaced || len(lives[0].Here) != 1 {
+			t.Errorf("undone one after the other, there is %+v (%v)", lives, err)
+		}
 	}
 }
 

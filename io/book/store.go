@@ -73,7 +73,7 @@ func (b *Book) within(do func(*sql.Tx) error) error {
 }
 
 // Enter enters an event behind the last, and gives it its number. One that may not follow is
-// refused with a [Broken].
+// refused with a [Refused].
 func (b *Book) Enter(e Event) (Event, error) {
 	if e.Number = 0; e.Kind == Booked {
 		return e, &Refused{"a plan is booked with its files"}
@@ -82,8 +82,8 @@ func (b *Book) Enter(e Event) (Event, error) {
 	return e, err
 }
 
-// Undo enters that an event does not count. It is refused with a [Broken] where later events stand
-// on it. An event of 0 is the last that counts and may be undone.
+// Undo enters that an event does not count. It is refused with a [Refused] where later events
+// stand on it. An event of 0 is the last that counts and may be undone.
 func (b *Book) Undo(date string, number int64) (e Event, err error) {
 	err = b.within(func(tx *sql.Tx) error {
 		events, err := read(tx)
