@@ -111,8 +111,9 @@ func (w *work) like(b *board) bool {
 // refuse refuses a board that is not as the plan has it.
 func (w *work) refuse(b *board, m *model.Marked) {
 	w.wrong(m, "state", fmt.Sprintf("board %s is not as the plan has it: %s", b.was.ID, b.why),
-		"if it is not cut yet, `rackwright replan` plans the rest by it; if it is, write into "+
-			"marks.csv the state of each of its pieces and offcuts, and what each offcut measures")
+		"if it is not cut yet, enter those that are by their ids, then `rackwright replan` plans "+
+			"the rest; if it is, write into marks.csv the state of each of its pieces and "+
+			"offcuts, and what each offcut measures")
 }
 
 // begun says whether anything was cut from a board.

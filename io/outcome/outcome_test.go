@@ -360,7 +360,7 @@ func TestRefused(t *testing.T) {
 		{"a board that is not there", "B-1", func(c *outcome.Cutting) { c.Rack = c.Rack[1:] },
 			[]string{"board B-1 is not on the rack; leave it out"}},
 		{"a board that came short", "B-1", short, []string{"board B-1 is not as the plan has it: " +
-			`it is 94" long, not 96"; if it is not cut yet, ` + "`rackwright replan`"}},
+			`it is 94" long, not 96"; if it is not cut yet, enter those that are by their ids, then ` + "`rackwright replan`"}},
 		{"one that came short, and one piece marked", "B-1", func(c *outcome.Cutting) {
 			short(c)
 			mark(c, "leg 2", "cut", "", "")

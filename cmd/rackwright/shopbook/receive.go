@@ -109,6 +109,11 @@ func (r *receipt) undelivered() string {
 }
 
 func (r *receipt) notAwaited(id string) error {
+	if came, err := r.shop.book.Came(id); err == nil && came {
+		return command.Refuse("board %q came before: `rackwright rack history %s %s` tells when; "+
+			"what is otherwise now is entered by `rackwright rack take`; nothing is entered", id,
+			r.shop.typed(), report.ShellWord(id))
+	}
 	if known := slices.Concat(r.plan.Expected, r.plan.Missing); len(known) > 0 {
 		return command.Refuse("board %q is not to come for plan %s; the nearest is %s; nothing is "+
 			"entered", id, r.plan.Plan, model.Nearest(id, known))
@@ -136,12 +141,7 @@ func (c *Receive) readAs(e *command.Env, r *receipt, named func(string) bool) ([
 	}
 	defer root.Close()
 	boards, missing, notes, err := folder.ReadReceived(root.FS(), &r.shop.settings,
-		func(id string) *model.Board {
-			if b := r.to[id]; b != nil {
-				return &b.Board
-			}
-			return nil
-		})
+		r.knows)
 	for _, n := range notes {
 		if n.File = filepath.Join(c.As, n.File); !e.Quiet {
 			fmt.Fprintln(e.Stderr, n)
@@ -178,6 +178,16 @@ func (c *Receive) readAs(e *command.Env, r *receipt, named func(string) bool) ([
 	return free, r.noOldIDs(free)
 }
 
+// knows is a board as it was bought, or as it came before: then its row is read, to be told of.
+func (r *receipt) knows(id string) *model.Board {
+	for i := range r.plan.Buys {
+		if b := &r.plan.Buys[i].Board; b.ID == id {
+			return b
+		}
+	}
+	return byID(r.rack())[id]
+}
+
 // noOldIDs refuses boards too many whose id another board had.
 func (r *receipt) noOldIDs(free []model.Board) error {
 	for i := range free {
@@ -185,6 +195,8 @@ func (r *receipt) noOldIDs(free []model.Board) error {
 		switch came, err := r.shop.book.Came(id); {
 		case err != nil:
 			return r.shop.unsound(err)
+		case came && r.knows(id) != nil:
+			return r.notAwaited(id)
 		case came:
 			return command.Refuse("board %q was on the rack before, and is not to come; give a "+
 				"board too many a new id; nothing is entered", id)
