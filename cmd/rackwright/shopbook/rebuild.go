@@ -97,7 +97,8 @@ func (s *shopBook) tellRebuilt(e *command.Env, to string, r *book.Rest) error {
 		p("The files of plan %s are lost, as it was booked.", plan)
 	}
 	p("\nTo go on with the new book:")
-	p("  move %s out of %s, with book.db-wal and book.db-shm if they are there", BookFile, s.dir)
+	p("  move %s out of %s, with book.db-wal and book.db-shm if they are there, and keep it",
+		BookFile, s.dir)
 	p("  move %s to %s", to, s.path(BookFile))
 	p("  `rackwright rack take %s --look` shows what rack.csv has otherwise", s.typed())
 	p("  `rackwright rack take %s` enters it in one go", s.typed())
