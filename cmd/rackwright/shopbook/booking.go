@@ -74,9 +74,16 @@ func (s *shopBook) bookPlan(e *command.Env, out *outFolder, w *Written, date str
 		return book.Event{}, command.Refuse("%s: it was written anew meanwhile, and nothing is "+
 			"entered; book it again", out.dir)
 	}
+	if out.bookedAs(lives) != nil {
+		return book.Event{}, out.unknown(lives)
+	}
 	booking, whys, err := s.booking(lives, w)
 	if err != nil {
 		return book.Event{}, err
+	}
+	if booking != nil && booking.Of != "" && !ofMonth(booking.Of, out.month()) {
+		whys = append(whys, fmt.Sprintf("the plan whose place it takes, %s, is of another month "+
+			"folder", booking.Of))
 	}
 	if booking != nil {
 		event, more, err := s.enterBooking(lives, out.plan, w, booking, date, len(whys) == 0)

@@ -37,7 +37,7 @@ func LeftOf(e *command.Env, dir string) (*Left, error) {
 	}
 	defer s.close()
 	if s.book == nil {
-		return nil, notBooked(dir)
+		return nil, out.unknown(nil)
 	}
 	changes, unsettled := s.settle(e)
 	if err := cmp.Or(unsettled, s.byHand(changes)); err != nil {
@@ -143,10 +143,9 @@ func (s *shopBook) nextRevision(out *outFolder, was *model.Plan,
 		number = r.Number + 1
 		stem = strings.TrimSuffix(stem, "-"+strconv.FormatInt(r.Number, 10))
 	}
-	month, _, _ := strings.Cut(out.plan, "/")
 	for ; ; number++ {
 		name := fmt.Sprintf("%s-%d", stem, number)
-		if book.Find(lives, month+"/"+name) == nil {
+		if book.Find(lives, out.month()+"/"+name) == nil {
 			return filepath.Join(filepath.Dir(dir), name), number
 		}
 	}

@@ -49,6 +49,12 @@ func outOf(dir string) (*outFolder, error) {
 	return o, nil
 }
 
+// month is the name of the month folder.
+func (o *outFolder) month() string {
+	name, _, _ := strings.Cut(o.plan, "/")
+	return name
+}
+
 // path is the folder of another plan of the same shop, as it can be typed.
 func (o *outFolder) path(plan string) string { return planPath(o.shop, plan) }
 
@@ -139,18 +145,12 @@ func (s *shopBook) booked(o *outFolder) (*booked, error) {
 	l := book.Find(lives, o.plan)
 	switch {
 	case l == nil:
-		return nil, notBooked(o.dir)
+		return nil, o.unknown(lives)
 	case l.Replaced:
 		return nil, command.Refuse("%s: a later revision of this plan is booked; name that: %s",
 			o.dir, o.path(revisionOf(lives, l.Plan)))
 	}
 	return &booked{l, lives}, nil
-}
-
-// notBooked refuses a plan that is not booked.
-func notBooked(dir string) error {
-	return command.Refuse("%s: it is not booked; `rackwright book %s` does that", dir,
-		report.ShellWord(dir))
 }
 
 // revisionOf is the last revision of a plan.
@@ -220,7 +220,7 @@ func WhileNotBooked(dir string, do func() error) error {
 func (o *outFolder) notBooked(lives []book.Life, dir string) error {
 	l := book.Find(lives, o.plan)
 	if l == nil {
-		return nil
+		return o.notMoved(lives)
 	}
 	if l.Replaced {
 		return command.Refuse("%s: its plan is booked, and stays; name another folder with --out",
