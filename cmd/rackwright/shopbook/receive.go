@@ -111,8 +111,8 @@ func (r *receipt) undelivered() string {
 func (r *receipt) notAwaited(id string) error {
 	if came, err := r.shop.book.Came(id); err == nil && came {
 		return command.Refuse("board %q came before: `rackwright rack history %s %s` tells when; "+
-			"what is otherwise now is entered by `rackwright rack take`; nothing is entered", id,
-			r.shop.typed(), report.ShellWord(id))
+			"if it is otherwise, change its row in rack.csv of the shop, then `rackwright rack "+
+			"take %[2]s`; nothing is entered", id, r.shop.typed(), report.ShellWord(id))
 	}
 	if known := slices.Concat(r.plan.Expected, r.plan.Missing); len(known) > 0 {
 		return command.Refuse("board %q is not to come for plan %s; the nearest is %s; nothing is "+
