@@ -6,19 +6,21 @@ import "math"
 // d_j = c_j - y a_j. An activity s_i has the column -e_i, so its d is y_i, which is Dual(i).
 
 // restore takes the true bounds and costs, and computes x and d; with fresh factors if the old ones
-// do not fit.
+// do not fit. What a Solve that ended as Optimal has left is taken over.
 func (p *Problem) restore() {
 	copy(p.workLo, p.lo)
 	copy(p.workHi, p.hi)
 	copy(p.workCost, p.cost)
-	p.boundsMoved = false
-	for v := range p.lo {
-		p.settle(int32(v))
+	if !p.priced || p.boundsMoved {
+		for v := range p.lo {
+			p.settle(int32(v))
+		}
 	}
+	p.boundsMoved = false
 	p.work += int64(len(p.lo))
 	if p.factored && p.factor.updates() <= maxUpdates/2 {
 		p.computeX()
-		if p.computeD() <= residualTol && p.residual() <= residualTol {
+		if p.priced || p.computeD() <= residualTol && p.residual() <= residualTol {
 			return
 		}
 	}
@@ -46,7 +48,7 @@ func (p *Problem) refactor() (repaired bool) {
 		if r >= 0 {
 			p.head[r], p.place[old[k]] = old[k], r
 		} else {
-			repaired = true
+			repaired, p.steep = true, false
 			p.place[old[k]] = -1
 			p.settle(old[k])
 		}
@@ -91,57 +93,85 @@ func (p *Problem) computeX() {
 	p.work += int64(len(p.x))
 }
 
-// computeD computes all reduced costs from the working costs. It returns how far those of basic
-// variables were from zero before it made them so, relative to the numbers in them.
+// computeD computes the reduced costs of all variables that may move, from the working costs. It
+// returns how far those of basic variables were from zero before it made them so, relative to the
+// numbers in them.
 func (p *Problem) computeD() float64 {
-	y := p.scratch
+	y, most := p.scratch, 0.0
 	for i, v := range p.head {
 		y[i] = p.workCost[v]
 	}
 	p.factor.solveTransposed(y)
 	for i, v := range y {
 		p.d[i] = p.workCost[i] + v
+		most = max(most, math.Abs(v))
 	}
-	for j := range p.n {
-		s := p.workCost[p.m+j]
-		size := math.Abs(s)
-		for _, e := range p.column(j) {
-			t := e.val * y[e.at]
-			s -= t
-			size += math.Abs(t)
+	for j, w := range p.way[p.m:] {
+		if w == 0 {
+			continue
 		}
-		if math.Abs(s) <= noise*size {
+		c := p.workCost[p.m+j]
+		col := p.column(j)
+		s := c
+		for _, e := range col {
+			s -= e.val * y[e.at]
+		}
+		// Only where the sum may be noise it is looked at closely.
+		if math.Abs(s) <= noise*(math.Abs(c)+most*p.largest*float64(len(col))) &&
+			math.Abs(s) <= noise*terms(c, col, y) {
 			s = 0
 		}
 		p.d[p.m+j] = s
+		p.work += int64(len(col))
 	}
 	worst, scale := 0.0, p.costScale()
 	for _, v := range p.head {
-		size := scale + math.Abs(p.workCost[v])
+		size, d := math.Abs(p.workCost[v]), p.d[v]
 		if int(v) >= p.m {
-			for _, e := range p.column(int(v) - p.m) {
-				size += math.Abs(e.val * y[e.at])
+			col := p.column(int(v) - p.m)
+			d = p.workCost[v]
+			for _, e := range col {
+				d -= e.val * y[e.at]
 			}
+			size = terms(size, col, y)
 		}
-		worst = math.Max(worst, math.Abs(p.d[v])/size)
+		worst = math.Max(worst, math.Abs(d)/(scale+size))
 		p.d[v] = 0
 	}
-	p.work += int64(p.m + len(p.cells))
+	p.work += int64(2*p.m + p.n)
 	return worst
+}
+
+// terms adds up the magnitudes of c and of the terms of col times y.
+func terms(c float64, col []entry, y []float64) float64 {
+	size := math.Abs(c)
+	for _, e := range col {
+		size += math.Abs(e.val * y[e.at])
+	}
+	return size
 }
 
 // residual tells how badly the equations hold, relative to the numbers in them.
 func (p *Problem) residual() float64 {
-	worst := 0.0
-	for i := range p.m {
-		sum, size := -p.x[i], 1+math.Abs(p.x[i])
-		for _, e := range p.rows[i] {
-			t := e.val * p.x[p.m+int(e.at)]
-			sum += t
-			size += math.Abs(t)
-		}
-		worst = math.Max(worst, math.Abs(sum)/size)
+	sums, sizes := p.scratch, p.tau
+	for i, x := range p.x[:p.m] {
+		sums[i], sizes[i] = -x, 1+math.Abs(x)
 	}
-	p.work += int64(len(p.cells))
+	for j, x := range p.x[p.m:] {
+		if x != 0 {
+			col := p.column(j)
+			for _, e := range col {
+				t := e.val * x
+				sums[e.at] += t
+				sizes[e.at] += math.Abs(t)
+			}
+			p.work += int64(len(col))
+		}
+	}
+	worst := 0.0
+	for i, sum := range sums {
+		worst = max(worst, math.Abs(sum)/sizes[i])
+	}
+	p.work += int64(p.m + p.n)
 	return worst
 }

@@ -14,7 +14,7 @@ func (p *Problem) Clone() *Problem {
 	for _, s := range []*[]float64{
 		&q.rowScale, &q.colScale, &q.lo, &q.hi, &q.cost, &q.workLo, &q.workHi, &q.workCost, &q.x,
 		&q.d, &q.weight, &q.dualWeight,
-		&q.alpha, &q.rho, &q.row, &q.scratch,
+		&q.alpha, &q.rho, &q.tau, &q.row, &q.scratch,
 	} {
 		*s = slices.Clone(*s)
 	}

@@ -4,35 +4,24 @@ import "math"
 
 // Dual simplex.
 //
-// Leaving: largest e_r^2 / w_r, e how far x_r is outside its bounds, w dual devex weights.
+// Leaving: largest e_r^2 / w_r, e how far x_r is outside its bounds, w the weights of steepest.go.
 //
-// Entering: the row of r is signed so that a variable which helps has a > 0 at its lower bound and
-// a < 0 at its upper one. Then reduced costs keep their signs up to the step min |d| / |a|. Past
-// such a breakpoint a boxed variable may change bound instead, as long as x_r then stays outside
-// its bound (bound flips; Fourer, Maros, from memory). Breakpoints are taken in groups that
-// Harris's tolerance cannot tell apart. The largest |a| of the last group enters. Costs are shifted
-// where signs within the tolerance come out wrong. When many steps in a row are of length nought,
-// all nonbasic costs are shifted by small different amounts that keep the signs.
+// Entering: the ratio test of ratio.go. Costs are shifted where signs within the tolerance come out
+// wrong. When many steps in a row are of length nought, all nonbasic costs are shifted by small
+// different amounts that keep the signs.
 
 const (
 	// how much costs are shifted against degeneracy, relative to costScale + |cost|
 	costsOut = 1e-6
 	// a wider box is left at its bound, and its cost shifted, while signs are made right
 	largestBox = 1e5
-	// an earlier group enters if the last has only pivots below this share of the largest
-	fairPivot = 0.1
 )
-
-type candidate struct {
-	v       int32
-	size, d float64 // |a| and |d| (below 0 if the sign is wrong)
-}
 
 // dual works until every basic variable is within its bounds.
 func (p *Problem) dual() outcome {
 	p.makeSignsRight()
-	for v := range p.dualWeight {
-		p.dualWeight[v] = 1
+	if !p.steep {
+		p.weigh()
 	}
 	tol := optTol * p.costScale() * slackShare
 	still := 0
@@ -142,83 +131,6 @@ func (p *Problem) worstBasic() (r int32, excess float64) {
 	return r, excess
 }
 
-// dualRatio chooses the entering variable, or -1, among those with |a| above least, and the boxed
-// variables that change bound.
-func (p *Problem) dualRatio(r int32, excess, tol, least float64) (q int32, flips []candidate) {
-	c := p.candidates[:0]
-	for _, v := range p.rowAt {
-		a, w := p.row[v], p.way[v]
-		if excess < 0 {
-			a = -a
-		}
-		if a > least && w&up != 0 {
-			c = append(c, candidate{v, a, p.d[v]})
-		} else if a < -least && w&down != 0 {
-			c = append(c, candidate{v, -a, -p.d[v]})
-		}
-	}
-	p.candidates = c
-	p.work += int64(len(p.rowAt))
-	if p.bland {
-		return firstCandidate(c), nil
-	}
-	slope := math.Abs(excess)
-	largest := 0.0
-	chosen, chosenFrom := -1, 0
-	for from := 0; from < len(c); {
-		to, best := nearest(c, from, tol)
-		p.work += int64(2 * (len(c) - from))
-		largest = max(largest, c[best].size)
-		if chosen < 0 || c[best].size >= fairPivot*min(largest, 1) {
-			chosen, chosenFrom = best, from
-		}
-		for _, k := range c[from:to] {
-			slope -= k.size * (p.workHi[k.v] - p.workLo[k.v])
-		}
-		if slope < 0 {
-			break
-		}
-		from = to
-	}
-	if chosen < 0 || slope > p.allowed(p.x[p.head[r]]) {
-		return -1, nil // even all flips together leave x_r outside
-	}
-	return c[chosen].v, c[:chosenFrom]
-}
-
-// nearest moves the group of candidates with the nearest breakpoints to the front of c[from:]; it
-// returns its end and the place of its largest pivot.
-func nearest(c []candidate, from int, tol float64) (to, best int) {
-	reach := math.Inf(1)
-	for _, k := range c[from:] {
-		if t := (max(k.d, 0) + tol) / k.size; t < reach {
-			reach = t
-		}
-	}
-	to, best = from, from
-	for k := from; k < len(c); k++ {
-		if c[k].d/c[k].size <= reach {
-			c[to], c[k] = c[k], c[to]
-			if c[to].size > c[best].size {
-				best = to
-			}
-			to++
-		}
-	}
-	return to, best
-}
-
-// firstCandidate is the choice by Bland's rule: exactly the nearest, lowest number first.
-func firstCandidate(c []candidate) int32 {
-	q, least := int32(-1), math.Inf(1)
-	for _, k := range c {
-		if t := max(k.d, 0) / k.size; q < 0 || t < least || t == least && k.v < q {
-			q, least = k.v, t
-		}
-	}
-	return q
-}
-
 // contradictory tells whether the rows, added up with the factors rho, contradict the bounds
 // (Farkas). With w = rho (A, -I) the sum of w_v x_v over v must be 0, but it is past zero wherever
 // in its bounds each variable is.
@@ -288,20 +200,25 @@ func (p *Problem) dualUpdate(q, r int32, atUpper bool) {
 		p.shift(q, -p.d[q]) // the sign of d_q was wrong within the tolerance
 		theta = 0
 	}
+	if theta != 0 { // else all d stay, and their signs are right
+		p.changeCosts(q, theta)
+	}
+	p.reweigh(q, r)
+	p.exchange(q, r, atUpper, -theta)
+}
+
+// changeCosts takes theta times the row from d; signs that come out wrong within the tolerance are
+// shifted right.
+func (p *Problem) changeCosts(q int32, theta float64) {
+	row, ways, d := p.row, p.way[:len(p.row)], p.d[:len(p.row)]
 	for _, v := range p.rowAt {
-		p.d[v] -= theta * p.row[v]
-		if wrong(p.way[v], p.d[v], 0) && v != q {
-			p.shift(v, -p.d[v])
+		t := d[v] - theta*row[v]
+		d[v] = t
+		if (t < 0 && ways[v]&up != 0 || t > 0 && ways[v]&down != 0) && v != q {
+			p.shift(v, -t)
 		}
 	}
 	p.work += int64(len(p.rowAt))
-	w := p.dualWeight[out] / (pivot * pivot)
-	for _, i := range p.nz {
-		v := p.head[i]
-		p.dualWeight[v] = max(p.dualWeight[v], p.alpha[i]*p.alpha[i]*w)
-	}
-	p.dualWeight[q] = max(w, 1)
-	p.exchange(q, r, atUpper, -theta)
 }
 
 // letCostsOut shifts the costs of nonbasic variables at a bound away from zero.

@@ -57,7 +57,8 @@ type Problem struct {
 	lo, hi, cost             []float64
 	workLo, workHi, workCost []float64
 	x, d                     []float64 // value; reduced cost, 0 for basic ones
-	weight, dualWeight       []float64 // devex, primal by nonbasic and dual by basic variable
+	weight                   []float64 // devex, primal, of nonbasic variables
+	dualWeight               []float64 // steepest edge, dual, of basic variables
 	inFrame                  []bool    // in the reference framework of weight
 	way                      []way
 	place                    []int32 // position in the basis, or -1
@@ -65,10 +66,12 @@ type Problem struct {
 	head                        []int32
 	factor                      factor
 	factored                    bool
-	costExponents, costsNonzero int // for costScale
+	costExponents, costsNonzero int     // for costScale
+	largest                     float64 // magnitude of a coefficient
 
 	// Of the pivot at hand.
 	alpha, rho []float64 // column of B^-1 A; row of B^-1
+	tau        []float64 // B^-1 rho
 	nz, nzRow  []int32   // where alpha and rho are not zero
 	row        []float64 // row of B^-1 A by variable, valid at rowAt
 	rowAt      []int32
@@ -83,6 +86,8 @@ type Problem struct {
 	calm        bool    // no more perturbing
 	tolerance   float64 // feasTol, or more where the basis is too bad for it
 	boundsMoved bool
+	priced      bool // d holds for the true costs and the basis as it is
+	steep       bool // dualWeight holds for the basis as it is
 	value       float64
 	work        int64
 }
@@ -138,8 +143,8 @@ func (p *Problem) AddColumn(cost, lo, hi float64, rows []int, coefs []float64) i
 		p.scaleNewest(j)
 		p.extend(1)
 	}
+	p.scaleCost(p.m+j, finite(cost)*p.colScale[j])
 	p.SetColumn(j, lo, hi)
-	p.SetCost(j, cost)
 	return j
 }
 
@@ -151,6 +156,7 @@ func (p *Problem) addCell(from, j, i int32, v float64) {
 		for c := range p.cells[from:] {
 			if cell := &p.cells[int(from)+c]; cell.at == i {
 				cell.val += v
+				p.largest = max(p.largest, math.Abs(cell.val))
 			}
 		}
 		return
@@ -158,6 +164,7 @@ func (p *Problem) addCell(from, j, i int32, v float64) {
 	if v != 0 {
 		p.rows[i] = append(row, entry{j, v})
 		p.cells = append(p.cells, entry{i, v})
+		p.largest = max(p.largest, math.Abs(v))
 	}
 }
 
@@ -178,13 +185,18 @@ func (p *Problem) SetColumn(j int, lo, hi float64) {
 func (p *Problem) setBounds(v int32, lo, hi float64) {
 	p.lo[v], p.hi[v] = number(lo), number(hi)
 	if p.head != nil {
+		had := p.way[v]
 		p.settle(v)
+		if p.priced && had == 0 && p.way[v] != 0 && int(v) >= p.m {
+			p.d[v] = p.costs(int(v) - p.m)
+		}
 	}
 }
 
 // SetCost changes the cost of column j.
 func (p *Problem) SetCost(j int, cost float64) {
 	p.scaleCost(int(p.variable(j)), finite(cost)*p.colScale[j])
+	p.priced = false
 }
 
 // Value returns the cost of the solution that the last Solve found.
@@ -218,13 +230,19 @@ func (p *Problem) ReducedCost(j int) float64 {
 	if p.head != nil && p.place[v] >= 0 {
 		return 0
 	}
-	r := p.cost[v]
-	if p.head != nil {
-		for _, e := range p.column(j) {
-			r -= e.val * p.d[e.at]
-		}
+	if p.head == nil {
+		return p.cost[v] / p.colScale[j]
 	}
-	return r / p.colScale[j]
+	return p.costs(j) / p.colScale[j]
+}
+
+// costs is the reduced cost of a column by the duals of the last Solve, scaled.
+func (p *Problem) costs(j int) float64 {
+	r := p.cost[p.m+j]
+	for _, e := range p.column(j) {
+		r -= e.val * p.d[e.at]
+	}
+	return r
 }
 
 // Work returns a count of basic operations done so far, about one a number touched. It never falls,

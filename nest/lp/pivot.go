@@ -50,7 +50,7 @@ func (p *Problem) leaveRow(r int32) {
 	if rowwiseShare*len(p.nzRow) < p.m {
 		p.rowByRows()
 	} else {
-		p.rowByColumns()
+		p.rowDense()
 	}
 }
 
@@ -73,24 +73,30 @@ func (p *Problem) rowByRows() {
 	}
 }
 
-// rowByColumns multiplies rho with each column that may move: best if rho is dense.
-func (p *Problem) rowByColumns() {
-	ways, row, rho := p.way[p.m:], p.row[p.m:], p.rho
-	from := p.start[0]
-	for j, to := range p.start[1:] {
-		if ways[j] != 0 {
-			sum := 0.0
-			for _, e := range p.cells[from:to] {
-				sum += e.val * rho[e.at]
-			}
-			if sum != 0 {
-				row[j] = sum
-				p.rowAt = append(p.rowAt, int32(p.m+j))
-			}
+// rowDense adds up the rows for all columns: best if rho is dense.
+func (p *Problem) rowDense() {
+	row := p.row[p.m:]
+	clear(row)
+	for _, i := range p.nzRow {
+		f := p.rho[i]
+		for _, e := range p.rows[i] {
+			row[e.at] += f * e.val
 		}
-		from = to
+		p.work += int64(len(p.rows[i]))
 	}
-	p.work += int64(len(p.cells))
+	n := len(p.rowAt)
+	if cap(p.rowAt) < len(p.x) {
+		p.rowAt = append(make([]int32, 0, cap(p.x)), p.rowAt...)
+	}
+	at := p.rowAt[:len(p.x)]
+	for v := p.m; v < len(p.x); v++ {
+		at[n] = int32(v)
+		if p.way[v] != 0 {
+			n++
+		}
+	}
+	p.rowAt = at[:n]
+	p.work += int64(p.n)
 }
 
 // trusted tells whether the pivot, seen once in the column and once in the row, may be used.

@@ -27,7 +27,8 @@ const (
 func (p *Problem) primal() outcome {
 	tol := optTol * p.costScale() * slackShare
 	still, errors := 0, 0
-	for {
+	for pivots := 0; ; pivots++ {
+		p.steep = p.steep && pivots < p.m/4 // by then they are sooner computed anew
 		if p.tooMany() {
 			return limit
 		}
@@ -224,6 +225,9 @@ func (p *Problem) primalUpdate(q, r int32, t float64, atUpper bool) {
 	}
 	p.work += int64(len(p.rowAt))
 	p.weight[out] = max(wq/(pivot*pivot), 1)
+	if p.steep {
+		p.reweigh(q, r)
+	}
 	p.exchange(q, r, atUpper, -theta)
 }
 

@@ -78,7 +78,10 @@ func (p *Problem) scaleAll() {
 		p.lo[v], p.hi[v] = p.lo[v]/p.colScale[j], p.hi[v]/p.colScale[j]
 		p.scaleCost(v, p.cost[v]*p.colScale[j])
 	}
-	p.cells = cells
+	p.cells, p.largest = cells, 0
+	for _, e := range cells {
+		p.largest = max(p.largest, math.Abs(e.val))
+	}
 	for i, row := range p.rows {
 		scaled := make([]entry, len(row))
 		for k, e := range row {
@@ -103,6 +106,7 @@ func (p *Problem) scaleNewest(j int) {
 	p.colScale[j] = f
 	for c := p.start[j]; c < p.start[j+1]; c++ {
 		p.cells[c].val *= f
+		p.largest = max(p.largest, math.Abs(p.cells[c].val))
 		row := p.rows[p.cells[c].at]
 		row[len(row)-1].val *= f
 	}

@@ -64,6 +64,7 @@ func (p *Problem) Solve() Status {
 		p.restore()
 		var end outcome
 		feasible := p.feasible()
+		p.priced = false
 		switch {
 		case !feasible:
 			end = p.dual()
@@ -71,6 +72,7 @@ func (p *Problem) Solve() Status {
 			end = p.primal()
 		default:
 			p.conclude()
+			p.priced = true
 			return Optimal
 		}
 		switch {
@@ -111,7 +113,9 @@ func (p *Problem) begin() {
 	p.scaleAll()
 	p.head = make([]int32, p.m)
 	p.alpha, p.rho, p.scratch = make([]float64, p.m), make([]float64, p.m), make([]float64, p.m)
+	p.tau = make([]float64, p.m)
 	p.extend(p.m + p.n)
+	p.steep = true
 	for i := range p.head {
 		p.head[i], p.place[i] = int32(i), int32(i)
 	}
@@ -130,6 +134,7 @@ func (p *Problem) startOver() {
 	for i := range p.head {
 		p.head[i], p.place[i], p.way[i] = int32(i), int32(i), 0
 	}
+	p.steep = false
 	p.newFrame()
 	p.factored = false
 	p.tolerance = math.Min(10*p.tolerance, feasMost)
