@@ -143,7 +143,7 @@ func benchmarkRows(b *testing.B, items, stocks int) {
 			q := p.Clone()
 			q.head, q.place = nil, nil
 			q.x, q.d, q.workLo, q.workHi, q.workCost, q.row = nil, nil, nil, nil, nil, nil
-			q.weight, q.dualWeight, q.inFrame, q.way, q.stamp = nil, nil, nil, nil, nil
+			q.weight, q.dualWeight, q.way, q.stamp = nil, nil, nil, nil
 			if q.Solve() != Optimal {
 				b.Fatal("not optimal")
 			}

@@ -18,8 +18,7 @@ func (p *Problem) Clone() *Problem {
 	} {
 		*s = slices.Clone(*s)
 	}
-	q.inFrame, q.way, q.place, q.head = slices.Clone(p.inFrame), slices.Clone(p.way),
-		slices.Clone(p.place), slices.Clone(p.head)
+	q.way, q.place, q.head = slices.Clone(p.way), slices.Clone(p.place), slices.Clone(p.head)
 	q.stamp, q.nz, q.nzRow, q.rowAt, q.candidates = slices.Clone(p.stamp), nil, nil, nil, nil
 	q.factor = factor{work: p.factor.work}
 	q.factored = false

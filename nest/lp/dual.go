@@ -23,6 +23,7 @@ func (p *Problem) dual() outcome {
 	if !p.steep {
 		p.weigh()
 	}
+	clear(p.weight) // of edges that end with the first pivot
 	tol := optTol * p.costScale() * slackShare
 	still := 0
 	for {

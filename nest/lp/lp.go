@@ -57,9 +57,7 @@ type Problem struct {
 	lo, hi, cost             []float64
 	workLo, workHi, workCost []float64
 	x, d                     []float64 // value; reduced cost, 0 for basic ones
-	weight                   []float64 // devex, primal, of nonbasic variables
-	dualWeight               []float64 // steepest edge, dual, of basic variables
-	inFrame                  []bool    // in the reference framework of weight
+	weight, dualWeight       []float64 // of edges, see steepest.go: primal by nonbasic, dual by basic
 	way                      []way
 	place                    []int32 // position in the basis, or -1
 	// variable at each basis position; nil before the first Solve

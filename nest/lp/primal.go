@@ -4,9 +4,7 @@ import "math"
 
 // Primal simplex.
 //
-// Entering: largest d_q^2 / w_q, w the devex weights. These are approximate squared lengths of the
-// edges in the space of a reference framework of variables (Harris 1973; Forrest & Goldfarb 1992,
-// from memory).
+// Entering: largest d_q^2 / w_q, w the weights of steepest.go.
 //
 // Leaving: Harris's two passes. The first finds how far x_q may go if every bound is let out by a
 // tolerance. The second takes the largest pivot among the variables that stop x_q before that. A
@@ -17,16 +15,15 @@ import "math"
 const (
 	degenerateRun = 15 // steps of length nought before bounds are let out
 	// by how much, relative to 1 + |bound|: over feasTol, so that steps count
-	boundsOut       = 1e-6
-	stepTol         = 1e-10
-	frameErrors     = 3   // times that a weight may be badly wrong before the framework starts anew
-	frameErrorRatio = 4.0 // badly wrong: above this times the true one
+	boundsOut = 1e-6
+	stepTol   = 1e-10
 )
 
 // primal works until every d has the right sign.
 func (p *Problem) primal() outcome {
 	tol := optTol * p.costScale() * slackShare
-	still, errors := 0, 0
+	p.weighEdges()
+	still := 0
 	for pivots := 0; ; pivots++ {
 		p.steep = p.steep && pivots < p.m/4 // by then they are sooner computed anew
 		if p.tooMany() {
@@ -69,12 +66,6 @@ func (p *Problem) primal() outcome {
 				return again
 			}
 			continue
-		}
-		if p.reframe(q) {
-			if errors++; errors > frameErrors {
-				p.newFrame()
-				errors = 0
-			}
 		}
 		p.primalUpdate(q, r, dir*step, atUpper)
 		if step > stepTol {
@@ -175,30 +166,6 @@ func (p *Problem) flip(q int32, by float64) {
 	p.iterations++
 }
 
-// reframe replaces the weight of q by its true value and tells whether it was badly wrong.
-func (p *Problem) reframe(q int32) bool {
-	w := 0.0
-	if p.inFrame[q] {
-		w = 1
-	}
-	for _, i := range p.nz {
-		if p.inFrame[p.head[i]] {
-			w += p.alpha[i] * p.alpha[i]
-		}
-	}
-	w = max(w, 1e-4)
-	bad := p.weight[q] > frameErrorRatio*w
-	p.weight[q] = w
-	return bad
-}
-
-// newFrame makes the variables outside the basis the reference framework.
-func (p *Problem) newFrame() {
-	for v, k := range p.place {
-		p.weight[v], p.inFrame[v] = 1, k < 0
-	}
-}
-
 // primalUpdate moves x_q by t and exchanges it for position r.
 func (p *Problem) primalUpdate(q, r int32, t float64, atUpper bool) {
 	out := p.head[r]
@@ -214,17 +181,12 @@ func (p *Problem) primalUpdate(q, r int32, t float64, atUpper bool) {
 		p.x[out] = p.workLo[out]
 	}
 	pivot := p.alpha[r]
-	theta, wq := p.d[q]/pivot, p.weight[q]
+	theta := p.d[q] / pivot
 	for _, v := range p.rowAt {
-		a := p.row[v]
-		p.d[v] -= theta * a
-		a /= pivot
-		if w := a * a * wq; w > p.weight[v] {
-			p.weight[v] = w
-		}
+		p.d[v] -= theta * p.row[v]
 	}
 	p.work += int64(len(p.rowAt))
-	p.weight[out] = max(wq/(pivot*pivot), 1)
+	p.reweighEdges(q, r)
 	if p.steep {
 		p.reweigh(q, r)
 	}

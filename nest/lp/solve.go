@@ -135,7 +135,6 @@ func (p *Problem) startOver() {
 		p.head[i], p.place[i], p.way[i] = int32(i), int32(i), 0
 	}
 	p.steep = false
-	p.newFrame()
 	p.factored = false
 	p.tolerance = math.Min(10*p.tolerance, feasMost)
 }
@@ -146,8 +145,7 @@ func (p *Problem) extend(n int) {
 		p.workLo, p.workHi, p.workCost = append(p.workLo, 0), append(p.workHi, 0),
 			append(p.workCost, 0)
 		p.x, p.d, p.row = append(p.x, 0), append(p.d, 0), append(p.row, 0)
-		p.weight, p.dualWeight, p.inFrame = append(p.weight, 1), append(p.dualWeight, 1),
-			append(p.inFrame, true)
+		p.weight, p.dualWeight = append(p.weight, 0), append(p.dualWeight, 1)
 		p.way, p.place, p.stamp = append(p.way, 0), append(p.place, -1), append(p.stamp, 0)
 	}
 }
