@@ -3,7 +3,7 @@ package lp
 import "slices"
 
 // Clone returns an independent copy, basis included. Coefficients never change once a column is
-// added, so both share them until one adds a column; the copy factorises its basis afresh.
+// added, so both share them until one adds a column; so they do with the factors of the basis.
 func (p *Problem) Clone() *Problem {
 	p.start, p.cells, p.rows = slices.Clip(p.start), slices.Clip(p.cells), slices.Clip(p.rows)
 	for i, row := range p.rows {
@@ -20,7 +20,6 @@ func (p *Problem) Clone() *Problem {
 	}
 	q.way, q.place, q.head = slices.Clone(p.way), slices.Clone(p.place), slices.Clone(p.head)
 	q.stamp, q.nz, q.nzRow, q.rowAt, q.candidates = slices.Clone(p.stamp), nil, nil, nil, nil
-	q.factor = factor{work: p.factor.work}
-	q.factored = false
+	q.factor = p.factor.share()
 	return &q
 }

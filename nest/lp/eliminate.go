@@ -62,7 +62,9 @@ func (f *factor) start(m int) {
 	if len(e.cols) != m {
 		e.cols, e.rows = make([][]entry, m), make([][]int32, m)
 		e.spot, e.rowOf, e.pivoted = make([]int32, m), make([]int32, m), make([]bool, m)
-		f.diag = make([]float64, m)
+	}
+	if f.triangles == nil || f.shared {
+		f.triangles, f.shared = &triangles{diag: make([]float64, m)}, false
 	}
 	for i := range e.cols {
 		e.cols[i], e.rows[i] = e.cols[i][:0], e.rows[i][:0]

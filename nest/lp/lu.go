@@ -1,6 +1,9 @@
 package lp
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Factors of the basis.
 //
@@ -79,13 +82,19 @@ func (s *packed) transpose(t *packed) {
 	}
 }
 
-// factor holds L, U and the file of exchanges.
-type factor struct {
+// triangles are L and U. They stay as they are once made, so that clones share them.
+type triangles struct {
 	order                  []int32 // rows in order of their pivots
 	diag                   []float64
 	lcol, lrow, ucol, urow packed
 	// rows with a column in L, in order of pivots; with a row in L, in reverse
 	lcols, lrows []int32
+}
+
+// factor holds L, U and the file of exchanges.
+type factor struct {
+	*triangles
+	shared bool // with a clone: not to be written over
 
 	exchanged []int32 // pivot row of each exchange
 	pivots    []float64
@@ -97,6 +106,14 @@ type factor struct {
 }
 
 func (f *factor) updates() int { return len(f.exchanged) }
+
+// share returns factors that go on from the same triangles.
+func (f *factor) share() factor {
+	f.shared = true
+	return factor{triangles: f.triangles, shared: true, work: f.work,
+		exchanged: slices.Clone(f.exchanged), pivots: slices.Clone(f.pivots),
+		ends: slices.Clone(f.ends), etas: slices.Clone(f.etas)}
+}
 
 // solve overwrites x, by rows, with B^-1 x, by basis position.
 func (f *factor) solve(x []float64) {
