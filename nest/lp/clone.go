@@ -21,5 +21,6 @@ func (p *Problem) Clone() *Problem {
 	q.way, q.place, q.head = slices.Clone(p.way), slices.Clone(p.place), slices.Clone(p.head)
 	q.stamp, q.nz, q.nzRow, q.rowAt, q.candidates = slices.Clone(p.stamp), nil, nil, nil, nil
 	q.factor = p.factor.share()
+	q.recorder.clone(p, &q)
 	return &q
 }

@@ -88,6 +88,10 @@ type Problem struct {
 	steep       bool // dualWeight holds for the basis as it is
 	value       float64
 	work        int64
+	pivots      int64
+
+	recorder *recorder // nil as a rule
+	number   uint32    // there
 }
 
 // way is the set of directions in which a nonbasic variable may go; 0 for basic and fixed ones.
@@ -100,7 +104,9 @@ const (
 
 // New returns a program without rows and columns.
 func New() *Problem {
-	return &Problem{start: []int32{0}, rng: 0x9e3779b97f4a7c15}
+	p := &Problem{start: []int32{0}, rng: 0x9e3779b97f4a7c15}
+	recording.Load().begin(p)
+	return p
 }
 
 // AddRow adds a row with bounds lo <= activity <= hi, either possibly infinite, and returns its
@@ -109,6 +115,7 @@ func (p *Problem) AddRow(lo, hi float64) int {
 	if p.head != nil {
 		panic("lp: AddRow after Solve")
 	}
+	p.recorder.call('R', p, nil, lo, hi)
 	i := p.m
 	insert := func(s []float64, v float64) []float64 {
 		s = append(s, 0)
@@ -129,6 +136,10 @@ func (p *Problem) AddColumn(cost, lo, hi float64, rows []int, coefs []float64) i
 	if len(rows) != len(coefs) {
 		panic("lp: AddColumn: rows and coefs differ in length")
 	}
+	if p.recorder != nil {
+		p.recorder.call('A', p, append([]int{len(rows)}, rows...),
+			append([]float64{cost, lo, hi}, coefs...)...)
+	}
 	j := p.n
 	from := p.start[j]
 	for k, i := range rows {
@@ -142,7 +153,7 @@ func (p *Problem) AddColumn(cost, lo, hi float64, rows []int, coefs []float64) i
 		p.extend(1)
 	}
 	p.scaleCost(p.m+j, finite(cost)*p.colScale[j])
-	p.SetColumn(j, lo, hi)
+	p.setBounds(int32(p.m+j), lo/p.colScale[j], hi/p.colScale[j])
 	return j
 }
 
@@ -171,12 +182,14 @@ func (p *Problem) SetRow(i int, lo, hi float64) {
 	if i < 0 || i >= p.m {
 		panic("lp: SetRow: no such row")
 	}
+	p.recorder.call('r', p, []int{i}, lo, hi)
 	p.setBounds(int32(i), lo*p.rowScale[i], hi*p.rowScale[i])
 }
 
 // SetColumn changes the bounds of column j.
 func (p *Problem) SetColumn(j int, lo, hi float64) {
 	v := p.variable(j)
+	p.recorder.call('c', p, []int{j}, lo, hi)
 	p.setBounds(v, lo/p.colScale[j], hi/p.colScale[j])
 }
 
@@ -193,7 +206,9 @@ func (p *Problem) setBounds(v int32, lo, hi float64) {
 
 // SetCost changes the cost of column j.
 func (p *Problem) SetCost(j int, cost float64) {
-	p.scaleCost(int(p.variable(j)), finite(cost)*p.colScale[j])
+	v := p.variable(j)
+	p.recorder.call('o', p, []int{j}, cost)
+	p.scaleCost(int(v), finite(cost)*p.colScale[j])
 	p.priced = false
 }
 
@@ -247,6 +262,9 @@ func (p *Problem) costs(j int) float64 {
 // and the same calls give the same count, so it serves as a limit that does not depend on the
 // machine.
 func (p *Problem) Work() int64 { return p.work + p.factor.work }
+
+// Pivots returns how often a variable has entered the basis or changed bound so far, in all Solves.
+func (p *Problem) Pivots() int64 { return p.pivots + int64(p.iterations) }
 
 func (p *Problem) column(j int) []entry { return p.cells[p.start[j]:p.start[j+1]] }
 

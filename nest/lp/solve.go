@@ -53,6 +53,12 @@ const (
 // and Dual hold a solution only after Optimal; any later Solve may still start from where another
 // Status left the basis.
 func (p *Problem) Solve() Status {
+	s := p.solve()
+	p.recorder.call('S', p, []int{int(s)}, p.value)
+	return s
+}
+
+func (p *Problem) solve() Status {
 	p.begin()
 	for v, lo := range p.lo {
 		if hi := p.hi[v]; lo > hi || math.IsInf(lo, 1) || math.IsInf(hi, -1) {
@@ -105,7 +111,7 @@ func (p *Problem) conclude() {
 
 // begin makes room for the basis before the first Solve.
 func (p *Problem) begin() {
-	p.iterations = 0
+	p.pivots, p.iterations = p.pivots+int64(p.iterations), 0
 	p.boundsMoved, p.tolerance = false, feasTol
 	if p.head != nil {
 		return
