@@ -110,7 +110,7 @@ int main(int, char **args) {
 		Program &p = programs[whole()];
 		if (!p.clp) p.clp = new ClpSimplex(), p.clp->setLogLevel(0);
 		int i = what == 'r' || what == 'c' || what == 'o' || what == 'K' ? whole() : 0;
-		double lo, hi;
+		double lo = 0, hi = 0;
 		if (what == 'R' || what == 'r' || what == 'c') lo = bound(number()), hi = bound(number());
 		if (what != 'R' && what != 'A' && what != 'S') p.hand();
 		switch (what) {
