@@ -34,7 +34,7 @@ const (
 	expected        // it is to come
 	missing         // it was not delivered
 	had             // it was promised, or came, and is not cut
-	isCut           //
+	isCut           // it was cut, what is left of it is promised to nobody
 	leftOvers       // it is an offcut to come
 )
 

@@ -505,6 +505,11 @@ func TestEventsOfPlansAreRefused(t *testing.T) {
 	other.Material = "oak"
 	wood.Changes[1].Is = &other
 	twice.Done[0].Pieces = append(twice.Done[0].Pieces, twice.Done[0].Pieces[0])
+	nothing := cut(one)
+	nothing.Done[0].Spoiled, nothing.Done[0].Waste = -1, nothing.Done[0].Waste+1
+	knotty, narrow := one, one
+	knotty.Defects = []model.Defect{{To: 9, Right: one.Width, Kind: "knot"}}
+	narrow.Width--
 	for _, c := range []struct {
 		e    Event
 		want string
@@ -519,9 +524,13 @@ func TestEventsOfPlansAreRefused(t *testing.T) {
 		{cut(two), "B-2 is not one that plan march/out has yet to cut"},
 		{cut(come), "N-1 is not one"},
 		{less, "board B-1 has an area of"},
+		{nothing, "of board B-1 less than nothing was cut"},
 		{wood, "offcut O-1 did not come from board B-1"},
 		{twice, "is cut twice"},
 		{Event{Kind: Cut, Changes: []Change{{Was: &one}}}, "B-1 is neither cut nor"},
+		{Event{Kind: Cut, Changes: []Change{{&one, &narrow}}}, "B-1 is neither cut nor"},
+		{Event{Kind: Cut, Done: []BoardCut{{Board: "B-1"}}, Changes: []Change{{&one, &knotty}}},
+			"what is left of board B-1 is no piece of it"},
 		{Event{Kind: Cut}, "it changes nothing"},
 		{Event{Kind: Booked, Booking: &Booking{Hash: hash(7)}}, "is booked with its files"},
 	} {
@@ -535,6 +544,21 @@ func TestEventsOfPlansAreRefused(t *testing.T) {
 		_, err := b.Enter(Event{Kind: Taken, Date: day, Changes: []Change{{Is: &is}}})
 		refused(t, err, "is kept for plan march/out")
 	}
+	whole := cut(one)
+	whole.Date, whole.Plan = day, "march/out"
+	if _, err := b.Enter(whole); err != nil {
+		t.Fatal(err)
+	}
+	again := Event{Kind: Received, Date: day, Plan: "march/out", Changes: []Change{{Is: &one}}}
+	_, err := b.Enter(again) // the id would be that of a board that was cut
+	refused(t, err, "does not await board B-1")
+	again.Changes[0].Is = &come
+	if _, err := b.Enter(again); err != nil {
+		t.Fatal(err)
+	}
+	_, err = b.Enter(Event{Kind: Cut, Date: day, Plan: "march/out", Done: cut(come).Done,
+		Changes: cut(come).Changes}) // a piece that another board gave
+	refused(t, err, "is cut twice")
 }
 
 // A board is undelivered, comes later, is found split, and is cut down to a rest; each step can be
@@ -561,6 +585,14 @@ func TestLifeOfAPlan(t *testing.T) {
 		}
 	}
 	stands(Life{Expected: []string{"N-1"}, Here: []string{"B-1"}})
+	lives, err := b.Lives()
+	if diff := cmp.Diff(map[string]string{"N-1": "march/out", "O-1": "march/out"},
+		Awaited(lives)); diff != "" || err != nil {
+		t.Errorf("other ids are kept for it (%v):\n%s", err, diff)
+	}
+	if lives[0].Replaced = true; len(Awaited(lives))+len(Promised(lives)) > 0 {
+		t.Error("a plan whose place is taken still has boards")
+	}
 	enter(Event{Kind: Received, Missing: []string{"N-1"}})
 	stands(Life{Missing: []string{"N-1"}, Here: []string{"B-1"}})
 	came := plank("N-1", "in", 90)
@@ -581,7 +613,7 @@ func TestLifeOfAPlan(t *testing.T) {
 		t.Fatal(err)
 	}
 	stands(Life{Gone: []string{"B-1"}, Done: []string{"N-1"}, Spoiled: d.Pieces})
-	_, err := b.Undo(day, 2)
+	_, err = b.Undo(day, 2)
 	refused(t, err, "event 6 stands on it, as it is of that plan, too")
 	_, err = b.Undo(day, 4)
 	refused(t, err, "stands on it, as it is of board N-1, too")
@@ -658,6 +690,32 @@ func TestPlaceOfAPlanIsTaken(t *testing.T) {
 		if err != nil || len(lives) != 1 || lives[0].Replaced || len(lives[0].Here) != 1 {
 			t.Errorf("undone one after the other, there is %+v (%v)", lives, err)
 		}
+	}
+}
+
+// A revision is undone though offcuts of the plan before have come: those are kept for it no more.
+func TestPlaceOfAPlanIsFree(t *testing.T) {
+	b, _ := shopWithPlan(t)
+	off := plank("O-1", "a", 20)
+	d, changes := sawn(plank("B-1", "a", 50), 1, 10, false, off)
+	if _, err := b.Enter(Event{Kind: Cut, Date: day, Plan: "march/out", Done: []BoardCut{d},
+		Changes: changes}); err != nil {
+		t.Fatal(err)
+	}
+	before, err := b.Lives()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := b.Book(day, "march/out-2", Booking{Of: "march/out", Hash: hash(2),
+		Uses: []string{"O-1"}}, Files{}); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := b.Undo(day, 4); err != nil {
+		t.Fatal(err)
+	}
+	after, err := b.Lives()
+	if diff := cmp.Diff(before, after); diff != "" || err != nil {
+		t.Errorf("it is not as before (%v):\n%s", err, diff)
 	}
 }
 

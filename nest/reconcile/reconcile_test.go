@@ -84,6 +84,13 @@ func TestCounts(t *testing.T) {
 			[]model.Board{board("A", "A", 30*in), board("B", "B", 29*in)},
 			[]model.Found{thing(2, "", "B", 30*in), thing(3, "", "A", 29*in)},
 			[]string{"A=2 bin B", "B=3 bin A"}},
+		{"its own bin tells more than a tape", []model.Board{board("A", "A", 30*in),
+			board("B", "B", 30*in+in/8)}, []model.Found{thing(2, "", "A", 30*in+in/8)},
+			[]string{"A=2", "B missing"}},
+		{"5 in off is believed, nearly", []model.Board{board("A", "A", 30*in)},
+			[]model.Found{thing(2, "", "A", 25*in+1)}, []string{"A=2 length 25.000123"}},
+		{"5 in off is not", []model.Board{board("A", "A", 30*in)},
+			[]model.Found{thing(2, "", "A", 25*in)}, []string{"A missing", "2 new"}},
 		{"too far off is one missing and one new", []model.Board{board("A", "A", 30*in)},
 			[]model.Found{thing(2, "", "A", 24*in)}, []string{"A missing", "2 new"}},
 		{"copies are no doubt", []model.Board{board("A", "A", 30*in), board("B", "A", 30*in)},
@@ -108,6 +115,31 @@ func TestCounts(t *testing.T) {
 		}
 		if got := said(r); !slices.Equal(got, c.want) {
 			t.Errorf("%s: %q, not %q", c.name, got, c.want)
+		}
+	}
+}
+
+// A crooked board gives no blank longer than it is, once it is found to be shorter.
+func TestCrookedBoardIsShorter(t *testing.T) {
+	crooked := board("A", "A", 40*in)
+	crooked.Longest = 35 * in
+	for found, want := range map[model.Length]model.Length{30 * in: 30 * in, 38 * in: 35 * in} {
+		r, err := Count([]model.Board{crooked},
+			&model.Count{Found: []model.Found{thing(2, "A", "A", found)}}, in/4)
+		if err != nil || len(r.Matches) != 1 || r.Matches[0].Is.Longest != want {
+			t.Errorf("found %v long, it is %+v (%v)", found, r, err)
+		}
+	}
+}
+
+// Without a tolerance each length counts, and a true count finds nothing.
+func TestNoTolerance(t *testing.T) {
+	rack := []model.Board{board("A", "A", 30*in), board("B", "A", 31*in)}
+	for found, want := range map[model.Length]string{30 * in: "A=2", 30*in + 1: "A=2 length 30.000123"} {
+		r, err := Count(rack, &model.Count{Found: []model.Found{thing(2, "", "A", found),
+			thing(3, "B", "A", 31*in)}}, 0)
+		if err != nil || !slices.Equal(said(r), []string{want, "B=3"}) {
+			t.Errorf("found %v long: %q (%v)", found, said(r), err)
 		}
 	}
 }
