@@ -41,8 +41,8 @@ func compareKinds(a, b *stock) int {
 		cmp.Compare(a.slope.Whole, b.slope.Whole), cmp.Compare(a.slope.Strip, b.slope.Strip),
 		slices.CompareFunc(a.across, b.across, compareDefects),
 		cmp.Compare(v.For, w.For), cmp.Compare(btoi(v.Untouched), btoi(w.Untouched)),
-		cmp.Compare(v.Longest, w.Longest), cmp.Compare(btoi(v.Bought), btoi(w.Bought)), slices.Compare(a.names, b.names),
-		cmp.Compare(v.Surface, w.Surface))
+		cmp.Compare(v.Longest, w.Longest), cmp.Compare(btoi(v.Bought), btoi(w.Bought)),
+		slices.Compare(a.names, b.names), cmp.Compare(v.Surface, w.Surface))
 }
 
 // supply is how many boards of an offer there are, -1 for any number; 0 for rack boards, as being

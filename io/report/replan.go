@@ -260,8 +260,8 @@ func (c *changes) boards() {
 	for _, row := range []struct {
 		what   string
 		boards []string
-	}{{"Laid out anew", anew}, {"No longer needed", back}, {"No longer to buy", notBought}, {"More to buy", more},
-		{"More from the rack", used}} {
+	}{{"Laid out anew", anew}, {"No longer needed", back}, {"No longer to buy", notBought},
+		{"More to buy", more}, {"More from the rack", used}} {
 		if len(row.boards) > 0 {
 			c.item(fmt.Sprintf("  %-22s ", row.what), "%s", strings.Join(row.boards, ", "))
 		}

@@ -69,9 +69,9 @@ func few(ids []string) string {
 func (s *shopBook) ofThisMonth(lives []book.Life, month string) (notes []model.Note) {
 	for i := range lives {
 		if l := &lives[i]; ofMonth(l.Plan, month) && !l.Over() {
-			notes = append(notes, model.Note{File: model.Above + BookFile, Text: fmt.Sprintf("plan %s of this month is booked, "+
-				"and yet all parts are planned here, without its boards; `rackwright replan %s` "+
-				"plans what is left of it", l.Plan,
+			notes = append(notes, model.Note{File: model.Above + BookFile, Text: fmt.Sprintf(
+				"plan %s of this month is booked, and yet all parts are planned here, without its "+
+					"boards; `rackwright replan %s` plans what is left of it", l.Plan,
 				report.ShellWord(command.FromHere(planPath(s.dir, l.Plan))))})
 		}
 	}
