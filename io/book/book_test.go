@@ -273,8 +273,14 @@ func TestUndoIsRefused(t *testing.T) {
 	}
 	refused(3, "it is undone already")
 	refused(4, "it is of kind undone")
+	if came, err := b.Came("B-1"); err != nil || !came {
+		t.Error(came, err)
+	}
 	if _, err := b.Undo("2027-01-05", 2); err != nil {
 		t.Error(err)
+	}
+	if came, err := b.Came("B-1"); err != nil || came {
+		t.Errorf("a board came whose coming is undone: %v, %v", came, err)
 	}
 }
 

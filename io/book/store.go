@@ -262,10 +262,22 @@ func (b *Book) Rack() ([]model.Board, error) {
 	return rack, err
 }
 
-// Came says whether a board of that id ever came to the rack.
-func (b *Book) Came(id string) (came bool, err error) {
-	err = b.db.QueryRow("SELECT count(*) FROM rack WHERE board = ?", id).Scan(&came)
-	return came, err
+// Came says whether a board of that id ever came to the rack, other than by events that were undone.
+func (b *Book) Came(id string) (bool, error) {
+	there := false
+	err := b.db.QueryRow("SELECT says IS NOT NULL FROM rack WHERE board = ?", id).Scan(&there)
+	if errors.Is(err, sql.ErrNoRows) {
+		return false, nil
+	}
+	if there || err != nil {
+		return there, err
+	}
+	events, err := b.Events() // it may have come by mistake
+	if err != nil {
+		return false, err
+	}
+	t, err := fold(events)
+	return err == nil && t.hasCome(id), err
 }
 
 // EverCame are the ids of all boards that ever came to the rack, as they first came.

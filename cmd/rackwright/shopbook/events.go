@@ -107,6 +107,8 @@ func cutInto(s *model.Settings, plan string, d *book.BoardCut, left *model.Board
 	switch n := len(pieces); {
 	case full && n > 0:
 		text += strings.Join(pieces, "; ")
+	case n == 0 && left == nil && len(d.Offcuts) == 0:
+		text += "no piece, and nothing is left"
 	case n == 0:
 		text += "no piece"
 	case n == 1:
