@@ -136,6 +136,10 @@ func (b *Book) keepLog(path string) error {
 	return nil
 }
 
+// OnNetwork says whether the book lies on a file system of another machine. There it has a rollback
+// journal in place of the write-ahead log.
+func (b *Book) OnNetwork() bool { return onNetwork(b.path) }
+
 // writable says whether a file may be written.
 func writable(path string) bool {
 	f, err := os.OpenFile(path, os.O_RDWR, 0)

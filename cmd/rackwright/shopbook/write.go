@@ -50,6 +50,10 @@ func (s *shopBook) make(e *command.Env, date string) error {
 		fmt.Fprintf(e.Stderr, "rackwright: the book is made, %s; it begins with the boards of "+
 			"rack.csv: %d\n", s.path(BookFile), len(job.Rack))
 	}
+	if s.book.OnNetwork() && !e.Quiet {
+		fmt.Fprint(e.Stderr, "rackwright: it lies on a disk of another machine, so it has a "+
+			"rollback journal in place of a write-ahead log; let one machine at a time write\n")
+	}
 	return nil
 }
 
