@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -268,6 +269,23 @@ func TestLostFilesOfPlan(t *testing.T) {
 		if a, err := AuditFile(path + ".rebuilt"); err != nil || len(a.Wrong) != c.lost {
 			t.Errorf("%s: %+v (%v)", c.what, a, err)
 		}
+	}
+}
+
+// Files that are sound and of another plan are not taken for those that were booked.
+func TestFilesOfAnotherPlan(t *testing.T) {
+	b, _ := shopWithPlan(t)
+	other, err := Files{"plan.json": []byte("[]")}.pack()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := b.db.Exec("DROP TRIGGER plans_stay; UPDATE plans SET files = ?", other); err != nil {
+		t.Fatal(err)
+	}
+	b.Close()
+	r, err := Rebuild(b.path, b.path+".rebuilt", noFolders)
+	if err != nil || !slices.Equal(r.NoFiles, []string{"march/out"}) {
+		t.Errorf("%+v (%v)", r, err)
 	}
 }
 
