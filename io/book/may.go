@@ -154,6 +154,12 @@ func (p *plans) mayReturn(of *plan, taken *Event, g ground) error {
 					l.booked.Number, id)
 			}
 		}
+		for i := range b.Buys {
+			if id := of.awaitsLike(&b.Buys[i]); id != "" && !taken.Booking.buysLike(&b.Buys[i]) {
+				return fmt.Errorf("event %d stands on it, as it is of a plan that buys since what "+
+					"%s was to be, and the yard had one", l.booked.Number, id)
+			}
+		}
 	}
 	for _, id := range slices.Concat(of.booked.Booking.buys(), of.booked.Booking.Offcuts) {
 		if is := of.is[id]; is != noPlace && is != had && is != isCut && g.hasCome(id) {
@@ -162,4 +168,21 @@ func (p *plans) mayReturn(of *plan, taken *Event, g ground) error {
 		}
 	}
 	return nil
+}
+
+// awaitsLike is a board that a plan awaits and that is the one board of the yard which a purchase
+// may be, or empty.
+func (l *plan) awaitsLike(buy *Purchase) string {
+	for i := range l.booked.Booking.Buys {
+		own := &l.booked.Booking.Buys[i]
+		if own.Single && buy.Single && l.is[own.Board.ID] == expected && own.Alike(buy) {
+			return own.Board.ID
+		}
+	}
+	return ""
+}
+
+// buysLike says whether a booking buys the one board of the yard that a purchase may be.
+func (b *Booking) buysLike(buy *Purchase) bool {
+	return slices.ContainsFunc(b.Buys, func(p Purchase) bool { return p.Single && p.Alike(buy) })
 }

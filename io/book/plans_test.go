@@ -693,6 +693,36 @@ func TestPlaceOfAPlanIsTaken(t *testing.T) {
 	}
 }
 
+// Nor is it undone where another plan buys the one board of the yard that the plan before awaited,
+// and that the revision does not buy.
+func TestSingleIsBoughtSince(t *testing.T) {
+	for _, c := range []struct {
+		revision, other bool // whether they buy it
+		want            string
+	}{
+		{false, true, "event 4 stands on it, as it is of a plan that buys since what N-1 was to be"},
+		{true, true, ""}, // then the yard had two such rows
+		{false, false, ""},
+	} {
+		b := made(t, t.TempDir())
+		for n, buys := range []bool{true, c.revision, c.other} {
+			is := Booking{Hash: hash(n + 1), Of: []string{"", "a/out", ""}[n]}
+			one := plank(fmt.Sprint("N-", n+1), "", 96)
+			is.Buys = []Purchase{{Board: one, Yard: "north", Single: buys}}
+			if _, err := b.Book(day, []string{"a/out", "a/out-2", "b/out"}[n], is,
+				Files{}); err != nil {
+				t.Fatal(err)
+			}
+		}
+		_, err := b.Undo(day, 3)
+		if c.want == "" && err != nil {
+			t.Error(err)
+		} else if c.want != "" {
+			refused(t, err, c.want)
+		}
+	}
+}
+
 // A revision is undone though offcuts of the plan before have come: those are kept for it no more.
 func TestPlaceOfAPlanIsFree(t *testing.T) {
 	b, _ := shopWithPlan(t)
