@@ -27,18 +27,30 @@ func NewShop(u model.Unit, month string) (map[string][]byte, error) {
 	var b bytes.Buffer
 	errs := []error{settings.Write(&b, u)}
 	files["shop.toml"] = b.Bytes()
-	empty := func(within, name string) {
+	errs = append(errs, emptyTables(files, "", "yard.csv", "rack.csv", "defects.csv"),
+		emptyTables(files, month+"/", MonthFiles()...))
+	return files, errors.Join(errs...)
+}
+
+// NewMonth gives the files of an empty job folder of that name in a shop folder: bytes by name.
+func NewMonth(month string) (map[string][]byte, error) {
+	if err := monthName(month); err != nil {
+		return nil, err
+	}
+	files := map[string][]byte{}
+	return files, emptyTables(files, "", MonthFiles()...)
+}
+
+// emptyTables adds tables that are a header line alone.
+func emptyTables(files map[string][]byte, within string, names ...string) error {
+	for _, name := range names {
 		var b bytes.Buffer
-		errs = append(errs, csvfile.WriteEmpty(&b, name))
+		if err := csvfile.WriteEmpty(&b, name); err != nil {
+			return err
+		}
 		files[within+name] = b.Bytes()
 	}
-	for _, name := range []string{"yard.csv", "rack.csv", "defects.csv"} {
-		empty("", name)
-	}
-	for _, name := range MonthFiles() {
-		empty(month+"/", name)
-	}
-	return files, errors.Join(errs...)
+	return nil
 }
 
 // monthName judges the name of a month's job folder. The error says what is wrong; what to do.

@@ -76,26 +76,41 @@ func Files(w io.Writer, out string, inShop bool, width int) error {
 // do with them.
 func NewShop(w io.Writer, month, job string, width int) error {
 	p := printer{w: w, width: width}
-	list := func(files []File) {
-		for _, f := range files {
-			p.item(fmt.Sprintf("  %-18s", f.Names[0]), "%s", f.Holds)
-		}
-	}
-	list(ShopFiles)
+	p.list(ShopFiles)
 	p.raw("")
 	p.line("In it %s, the job folder of its first month", month)
 	p.raw("")
-	list(MonthFiles)
+	p.list(MonthFiles)
 	p.raw("")
 	p.line("Each table has its header line. Fill in the rack, the yard, and the parts of the " +
 		"month; `rackwright help files` tells the columns. What you do not need may stay empty.")
 	p.raw("")
+	p.jobCommands(job)
+	p.raw("")
+	p.line("The next month is a folder beside this one. Name it to `rackwright new`, and it has " +
+		"its tables.")
+	return p.err
+}
+
+// NewMonth tells which files an empty job folder in a shop folder has, and what to do with them.
+func NewMonth(w io.Writer, job string, width int) error {
+	p := printer{w: w, width: width}
+	p.list(MonthFiles)
+	p.raw("")
+	p.jobCommands(job)
+	return p.err
+}
+
+func (p *printer) list(files []File) {
+	for _, f := range files {
+		p.item(fmt.Sprintf("  %-18s", f.Names[0]), "%s", f.Holds)
+	}
+}
+
+func (p *printer) jobCommands(job string) {
 	for _, c := range [][2]string{{"check", "reads and judges it"}, {"plan", "plans it"}} {
 		p.raw(model.Visible("  `rackwright " + c[0] + " " + ShellWord(job) + "` " + c[1]))
 	}
-	p.raw("")
-	p.line("The next month is a folder beside this one, with tables like these.")
-	return p.err
 }
 
 // FromMonthToMonth tells what to type from a plan in a shop folder to the plan of the next month.
