@@ -25,7 +25,8 @@
 //	changes.go what two racks differ in
 //	store.go   the events and the rack that they add up to, in one SQLite file
 //	schema.go  its tables, triggers and version
-//	kept.go    plans in the file, and the files that are kept of each
+//	follow.go  plans in the file, and which events may follow those in it
+//	kept.go    the files that are kept of each plan
 //	audit.go   what may be wrong with such a file
 //	rest.go    what is left of a damaged one; rebuild.go: a new one made of that
 //	place.go   how the file is opened; network_linux.go, network_other.go: where it lies

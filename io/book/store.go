@@ -291,15 +291,11 @@ func (b *Book) EverCame() (ids []string, err error) {
 
 // places hands over each id that ever came, with its board where it is still there.
 func (b *Book) places(take func(id string, is *model.Board)) error {
-	rows, err := b.db.Query("SELECT board, says FROM rack ORDER BY place")
-	if err != nil {
-		return err
-	}
-	defer rows.Close()
-	for rows.Next() {
+	return each(b.db, "SELECT board, says FROM rack ORDER BY place", func(rows *sql.Rows) error {
 		var id string
 		var text sql.NullString
-		if err := rows.Scan(&id, &text); err != nil {
+		err := rows.Scan(&id, &text)
+		if err != nil {
 			return err
 		}
 		var is *model.Board
@@ -309,8 +305,8 @@ func (b *Book) places(take func(id string, is *model.Board)) error {
 			}
 		}
 		take(id, is)
-	}
-	return rows.Err()
+		return nil
+	})
 }
 
 // State is how far a book is.
