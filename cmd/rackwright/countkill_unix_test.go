@@ -45,10 +45,16 @@ func TestCountsOutliveKills(t *testing.T) {
 			}
 			runs = append(runs, exec.Command("rackwright", c...))
 		}
+		before := s.kills
 		for i, done := range s.kill(r, takes, runs...) {
 			if most++; done && runs[i].Args[2] == "move" {
 				least++ // a count may have nothing to enter
 			}
+		}
+		if s.kills > before { // on a machine that is now slower, now quicker
+			takes += takes / 16
+		} else {
+			takes -= takes / 16
 		}
 		if text, err := os.ReadFile(sheet); err == nil && (strings.Count(string(text), "\n") != 3 ||
 			!strings.HasSuffix(string(text), "\n")) {
