@@ -50,6 +50,9 @@ func (c *Receive) Run(e *command.Env) error {
 		if err := c.read(e, r); err != nil {
 			return book.Event{}, err
 		}
+		if r.extra, err = r.reserve(); err != nil {
+			return book.Event{}, err
+		}
 		return s.book.Enter(book.Event{Date: date, Kind: book.Received, Plan: plan.Plan,
 			Missing: r.missing, Changes: book.Changes(nil, r.came)})
 	})
@@ -69,6 +72,7 @@ type receipt struct {
 	came    []model.Board             // those of the plan as it has them, then those too many
 	missing []string
 	waits   []string // those that are still to come
+	extra   int64    // boards of the reserve
 }
 
 // read finds what came, by the arguments and by the files of --as.
@@ -252,6 +256,10 @@ func (r *receipt) tell(e *command.Env, out string) error {
 	}
 	if e.Quiet {
 		return nil
+	}
+	if r.extra > 0 {
+		fmt.Fprintf(e.Stdout, "\nBoards of the reserve (%d) have no ids: put what came of them on "+
+			"the rack by\n`rackwright rack add %s`.\n", r.extra, r.shop.typed())
 	}
 	var next [][2]string
 	if otherwise > 0 {
