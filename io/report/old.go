@@ -69,9 +69,11 @@ func (p *printer) oldBoards(old []OldBoard) {
 		if b.Before {
 			since += " or before"
 		}
+		besides := b.Board
+		besides.Value = nil // it is the worth
 		rows[i] = []string{b.ID, b.Material + " " + string(b.Section), p.show(b.Length),
 			p.show(b.Width), b.Bin, since, Money(b.Worth), b.Used,
-			strings.Join(p.facts(&b.Board), "; ")}
+			strings.Join(p.facts(&besides), "; ")}
 	}
 	const used = 7
 	if !slices.ContainsFunc(old, func(b OldBoard) bool { return b.Used != "" }) {
