@@ -138,7 +138,9 @@ func (k *solver) node(m *master) *node {
 	}
 	n.duals = at.duals
 	n.claim = &claim{at, nil, n.relaxed}
-	n.stock, n.used = m.fractionalStock()
+	if n.stock, n.used = m.fractionalStock(); !k.lists {
+		n.stock, n.used = m.dearestPart()
+	}
 	return n
 }
 

@@ -16,9 +16,9 @@ type budget struct {
 	ties           int64 // plans of the same cost: not worth more than 2^28, whatever there is
 }
 
-// budgetOf shares out the work; where nodes cannot be listed, branching leaves a quarter to
-// reopening. A plan that is to be bettered is reopened for an eighth before and an
-// eighth after.
+// budgetOf shares out the work; where nodes cannot be listed, branching leaves three eighths to
+// what follows, above all to reopening: plans gain more by that, and bounds hardly lose. A plan
+// that is to be bettered is reopened for an eighth before and an eighth after.
 func budgetOf(work int64, lists, better bool) budget {
 	b := budget{
 		columns:        work / 64,
@@ -33,7 +33,8 @@ func budgetOf(work int64, lists, better bool) budget {
 	}
 	if !lists {
 		b.reopeningFirst = 0
-		b.branching -= work / 4
+		b.columnsAgain = work / 16
+		b.branching -= work * 3 / 8
 		b.reopening = work
 	}
 	if better {

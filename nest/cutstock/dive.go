@@ -12,9 +12,16 @@ import (
 // nearest.
 var discrepancies = []uint{0, 1, 2, 4, 8, 3, 5, 9, 6, 10, 12}
 
+// divesAcross is how many of them there are where lists of patterns cannot be made.
+const divesAcross = 5
+
 // dives looks for plans under the limits of a master by limited discrepancies.
 func (k *solver) dives(m *master) {
-	for _, second := range discrepancies {
+	some := discrepancies
+	if !k.lists {
+		some = some[:divesAcross]
+	}
+	for _, second := range some {
 		if k.over() || k.closed() {
 			return
 		}
@@ -56,6 +63,18 @@ func (k *solver) diveBeside(root *master, stay []cutting.Use, second uint) {
 // hastyDive walks down to a plan over the columns found so far, without any pricing as long as they
 // reach.
 func (k *solver) hastyDive(root *master) {
+	m, uses := k.downColumns(root)
+	k.diveBeside(m, uses, 0)
+}
+
+// quickDive does so without any pricing at all; what is left unmet is filled as it comes.
+func (k *solver) quickDive(root *master) {
+	_, uses := k.downColumns(root)
+	k.offer(uses)
+}
+
+// downColumns fixes the columns found so far one by one, and gives what is left, and the plan.
+func (k *solver) downColumns(root *master) (*master, []cutting.Use) {
 	m := root.clone()
 	m.sync()
 	m.purge()
@@ -79,7 +98,7 @@ func (k *solver) hastyDive(root *master) {
 		m.purge()
 		uses = append(uses, fixed...)
 	}
-	k.diveBeside(m, uses, 0)
+	return m, uses
 }
 
 // fixWhole uses every column as often as the relaxation does in whole, as far as that is still

@@ -16,7 +16,10 @@ const mostParts = 8
 
 // mostProving is how much work the proofs over lists may take together. The checker's limit is
 // above it.
-const mostProving = 1 << 32
+const mostProving = 1 << 33
+
+// listingAgain is about what it takes to list one pattern again.
+const listingAgain = 64
 
 // finish raises the bound of a node by a list, to the incumbent's cost if it can; better plans
 // found on the way are offered in any case. A list may have so many patterns.
@@ -33,10 +36,11 @@ func (k *solver) finish(n *node, most int) {
 			continue
 		}
 		before := k.incumbent.value
-		proof, bound := k.overList(n, list, target).Prove()
+		over := k.overList(n, list, target)
+		proof, bound := over.Prove()
 		if proof != nil && bound > n.claim.bound && k.proving <= mostProving {
 			n.claim = &claim{prices{duals: n.duals}, proof, bound}
-			k.proving += proof.Work(len(list))
+			k.proving += int64(len(list)*listingAgain) + over.Making()
 		}
 		if part == 1 || k.incumbent.value == before {
 			return

@@ -30,6 +30,9 @@ func (k *solver) reopen(steps int64) {
 	limit := k.meter.Steps + steps
 	for size, failed, turns := fewestOpen, 0, 0; turns < reopenTries &&
 		k.meter.Steps < limit && !k.over() && !k.closed(); {
+		if !k.lists && k.reshuffle(rng, limit) {
+			failed, turns = 0, 0
+		}
 		before := k.incumbent
 		open, stay := k.choose(rng, size, k.rootPrices.duals)
 		k.replan(open, stay)
@@ -112,8 +115,60 @@ func (k *solver) choose(rng *rand.Rand, size int, duals []int64) (open, stay []c
 	return open, stay
 }
 
-// replan solves the program of what is open; the incumbent is better afterwards, or the same.
-func (k *solver) replan(open, stay []cutting.Use) {
+// Between two such turns there are quick ones, with more stocks and without pricing: an integer
+// program over the columns that are known already.
+
+const (
+	quickTurns     = 8
+	fewestQuick    = 4
+	mostQuick      = 12
+	columnsOfQuick = 300 // those that cost least beyond the duals
+)
+
+// reshuffle opens stocks again and again and plans them anew from columns that are known. It says
+// whether the incumbent is better afterwards.
+func (k *solver) reshuffle(rng *rand.Rand, limit int64) (better bool) {
+	for turn := 0; turn < quickTurns && k.meter.Steps < limit && !k.over() && !k.closed(); turn++ {
+		before := k.incumbent.value
+		open, stay := k.choose(rng, fewestQuick+rng.IntN(mostQuick-fewestQuick+1),
+			k.rootPrices.duals)
+		m := k.opened(open, stay)
+		k.addLikely(m)
+		k.combineBeside(m, stay, k.budget.columnsOpen/8)
+		if k.incumbent.value < before {
+			better = true
+			k.observe("reopening")
+		}
+	}
+	return better
+}
+
+// addLikely adds the known columns that a master may use and that cost least beyond the duals.
+func (k *solver) addLikely(m *master) {
+	type known struct {
+		*column
+		excess int64
+	}
+	var some []known
+	for _, c := range k.pool.cols {
+		if !m.proper(c) {
+			continue
+		}
+		e := c.cost
+		for n, i := range c.items {
+			e -= c.counts[n] * k.rootPrices.duals[i]
+		}
+		some = append(some, known{c, e})
+	}
+	slices.SortStableFunc(some, func(a, b known) int { return cmp.Compare(a.excess, b.excess) })
+	k.meter.Add(int64(len(k.pool.cols))*16 + int64(len(some))*64)
+	for _, c := range some[:min(len(some), columnsOfQuick)] {
+		m.pool.add(c.column)
+	}
+}
+
+// opened is the program of what is open, with the columns that it is cut into now.
+func (k *solver) opened(open, stay []cutting.Use) *master {
 	part := *k.p
 	part.Items, part.Stocks = slices.Clone(k.p.Items), slices.Clone(k.p.Stocks)
 	for i := range part.Items {
@@ -129,16 +184,21 @@ func (k *solver) replan(open, stay []cutting.Use) {
 			s.Supply -= u.Times
 		}
 	}
-	some := &pool{seen: map[string]*column{}}
-	m := newMaster(&part, k.costs, some, nil)
+	m := newMaster(&part, k.costs, &pool{seen: map[string]*column{}}, nil)
 	m.strict = true
+	for _, u := range open {
+		m.pool.add(newColumn(k.p, u.Pattern))
+	}
+	return m
+}
+
+// replan solves the program of what is open; the incumbent is better afterwards, or the same.
+func (k *solver) replan(open, stay []cutting.Use) {
+	m := k.opened(open, stay)
 	for _, c := range k.pool.cols {
 		if m.proper(c) {
-			some.add(c)
+			m.pool.add(c)
 		}
-	}
-	for _, u := range open {
-		some.add(newColumn(k.p, u.Pattern))
 	}
 	k.meter.Add(int64(len(k.pool.cols)) * 8)
 	if _, done := k.generate(m); !done {

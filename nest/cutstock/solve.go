@@ -276,7 +276,12 @@ func (k *solver) plans() *master {
 		plans bool // it proves nothing
 		run   func()
 	}{
-		{"dives", true, func() { k.dives(root) }},
+		{"dives", true, func() {
+			if !k.lists { // a dive takes long there
+				k.quickDive(root)
+			}
+			k.dives(root)
+		}},
 		{"columns", true, func() { k.combine(root, k.budget.columns) }},
 		{"reopening", false, func() { k.reopen(k.budget.reopeningFirst) }},
 		{"branching", false, func() { k.branch(root) }},

@@ -41,6 +41,7 @@ type Program struct {
 	cost    []float64 // by entry, its reduced cost in the last relaxation
 	best    *Proof    // of the greatest bound so far, and that
 	proven  int64
+	making  int64 // steps to make all cuts
 }
 
 const (
@@ -82,6 +83,9 @@ func (p *Program) Prove() (*Proof, int64) {
 	return p.best, p.proven
 }
 
+// Making is about what it takes to make all cuts once more.
+func (p *Program) Making() int64 { return p.making }
+
 // better says whether one of the last rounds gained something.
 func (p *Program) better(m *relaxation, last *float64, stalled *int) bool {
 	if v := m.lp.Value() * p.Unit; v > *last+float64(p.Target)*1e-6 {
@@ -98,6 +102,7 @@ func (p *Program) add(found []*Cut) (added bool) {
 		return false
 	}
 	for _, c := range found {
+		p.making += int64(len(p.List)) * int64(8+len(c.Rows))
 		if row := p.round(c); row != nil {
 			p.cuts, p.rows = append(p.cuts, *c), append(p.rows, row)
 			p.resting = append(p.resting, false)

@@ -248,12 +248,3 @@ func (p *Program) sparse(pi, tau []int64) *Proof {
 	}
 	return proof
 }
-
-// Work is about what it takes to make the rows of a proof anew over a list of so many patterns.
-func (p *Proof) Work(patterns int) int64 {
-	named := 1
-	for _, c := range p.Cuts {
-		named += 8 + 2*len(c.Rows)
-	}
-	return int64(patterns) * int64(named)
-}
