@@ -2,6 +2,7 @@ package shopbook
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 	"testing/fstest"
 
@@ -127,4 +128,47 @@ func TestEveryDifferenceIsSaid(t *testing.T) {
 			t.Fatalf("of\n%+v\nand\n%+v\nit is said: %q", was, is, said)
 		}
 	})
+}
+
+// A board that the yard had one of is not for sale once it is bought. Of two rows that are alike, one
+// of which the maker has set to none, the other one is still for sale.
+func TestBoughtIsNotForSale(t *testing.T) {
+	row := func(line int, available int64) model.Offer {
+		return model.Offer{Wood: model.Wood{Material: "oak", Section: "4/4", Length: 30_000,
+			Width: 20_000}, Yard: "north", Available: &available,
+			Where: model.Where{File: model.Above + "yard.csv", Line: line}}
+	}
+	for _, c := range []struct {
+		available []int64
+		bought    int
+		want      []int64
+		notes     int
+	}{
+		{[]int64{1}, 0, []int64{1}, 0},
+		{[]int64{1}, 1, []int64{0}, 1},
+		{[]int64{0}, 1, []int64{0}, 0},
+		{[]int64{0, 1}, 1, []int64{0, 1}, 0},
+		{[]int64{1, 0}, 1, []int64{1, 0}, 0},
+		{[]int64{1, 1}, 1, []int64{0, 1}, 1},
+		{[]int64{1, 0}, 2, []int64{0, 0}, 1},
+		{[]int64{2}, 1, []int64{2}, 0},
+	} {
+		job := &model.Job{Settings: model.DefaultSettings()}
+		for n, available := range c.available {
+			job.Yard = append(job.Yard, row(n+2, available))
+		}
+		var bought []book.Single
+		for range c.bought {
+			like := row(2, 1)
+			bought = append(bought, book.Single{Purchase: purchase(job, "B", &like), Plan: "march/out"})
+		}
+		notes := sell(job, bought)
+		var is []int64
+		for i := range job.Yard {
+			is = append(is, *job.Yard[i].Available)
+		}
+		if !slices.Equal(is, c.want) || len(notes) != c.notes {
+			t.Errorf("of rows with %v, %d bought, are left %v: %v", c.available, c.bought, is, notes)
+		}
+	}
 }
