@@ -77,6 +77,9 @@ func shortage(p *model.Part, copies []int64, reason string) model.Shortage {
 // nearest. A stock may hold a part and not give it, as it has no clear run for it.
 func (s *grouper) holders(p *model.Part) (held []int, reason string) {
 	nearest, hasRun := 0, false
+	if p.Board == "" { // also where there is no board at all
+		nearest = slices.Index(model.Hindrances, model.OtherMaterial)
+	}
 	for n := range s.stocks {
 		b, o := s.stocks[n].board, s.stocks[n].origin()
 		ok, why := s.job.Holds(p, b, o)

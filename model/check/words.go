@@ -30,7 +30,10 @@ func (c *checker) reasons() {
 
 // whyShort is why a part is short: by the rule that came nearest where no wood holds it.
 func (c *checker) whyShort(p *model.Part) string {
-	nearest, held, clear := 0, false, false
+	nearest, held, clear := slices.Index(model.Hindrances, model.OtherMaterial), false, false
+	if p.Board != "" {
+		nearest = slices.Index(model.Hindrances, model.NotTheOne)
+	}
 	try := func(b *model.Board, o model.Origin) {
 		ok, why := c.job.Holds(p, b, o)
 		if !ok {
