@@ -223,8 +223,9 @@ func (o *outFolder) notBooked(lives []book.Life, dir string) error {
 		return o.notMoved(lives)
 	}
 	if l.Replaced {
-		return command.Refuse("%s: its plan is booked, and stays; name another folder with --out",
-			dir)
+		return command.Refuse("%s: its plan is booked, and stays; `rackwright replan %s` plans what "+
+			"is left of its last revision; or name another folder with --out", dir,
+			report.ShellWord(o.path(revisionOf(lives, l.Plan))))
 	}
 	return command.Refuse("%s: its plan is booked, and stays; `rackwright replan %s` plans what "+
 		"is left of it, `rackwright rack undo %s --event %d` takes it back; or name another "+
