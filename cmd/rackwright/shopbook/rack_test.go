@@ -172,3 +172,25 @@ func TestBoughtIsNotForSale(t *testing.T) {
 		}
 	}
 }
+
+// Of two boards that the yard has one of each, and that are alike, two plans buy two in all.
+func TestSoldOut(t *testing.T) {
+	one := int64(1)
+	row := model.Offer{Wood: model.Wood{Material: "oak", Section: "4/4", Length: 30_000,
+		Width: 20_000}, Available: &one}
+	job := &model.Job{Settings: model.DefaultSettings(), Yard: []model.Offer{row, row}}
+	buys := func(boards int) (b book.Booking) {
+		for n := range boards {
+			b.Buys = append(b.Buys, purchase(job, fmt.Sprint("buy-", n+1), &row))
+		}
+		return b
+	}
+	for bought, want := range map[[2]int]int{{0, 2}: 0, {1, 1}: 0, {1, 2}: 1, {2, 1}: 1, {2, 2}: 2} {
+		lives := []book.Life{{Plan: "march/out", Booking: buys(bought[0])}}
+		again := buys(bought[1])
+		s := &shopBook{settings: job.Settings}
+		if whys := s.soldOut(lives, job, &again); len(whys) != want {
+			t.Errorf("%d are bought, then %d: %q", bought[0], bought[1], whys)
+		}
+	}
+}
