@@ -6,9 +6,10 @@ import (
 	"slices"
 
 	"rackwright/model"
+	"rackwright/nest/baseline"
 )
 
-// Months of one shop, one after the other, in four ways. Each way has a rack of its own: that of a
+// Months of one shop, one after the other, in five ways. Each way has a rack of its own: that of a
 // month is the rack that the month before left in the same way. A month that has a rack.csv of its
 // own has that one in every way. What is bought of a row of the shop's yard.csv of which there is
 // one board is not for sale in later months, in that way.
@@ -30,14 +31,15 @@ const (
 	Discarded            // the same, but nothing that is cut off is kept
 	OneByOne             // by the solver, commission by commission, the earliest due first
 	Ruled                // by the simple rule that gives the cheapest plan of the month
+	FirstFit             // by the simplest rule of all
 )
 
 // Ways is the number of ways.
-const Ways = 4
+const Ways = 5
 
 func (w Way) String() string {
 	return [Ways]string{"rackwright, all at once", "no offcuts kept", "one commission at a time",
-		"simple rules"}[w]
+		"simple rules", "first fit"}[w]
 }
 
 // Month is what came of one month in one way.
@@ -106,6 +108,8 @@ func (s *shop) month(ctx context.Context, job *model.Job, worth *model.Valuation
 		plans, err = oneByOne(job, opt, plan)
 	case Ruled:
 		plans, err = cheapestRule(ctx, job, opt.Date)
+	case FirstFit:
+		plans, err = alone(byRule(ctx, job, baseline.FirstFit, opt.Date))
 	}
 	if err == nil {
 		err = ctx.Err() // what it cut short is not set beside what it did not

@@ -23,8 +23,9 @@ type MonthPlan struct {
 	Rack model.Money // what the rack is worth afterwards
 }
 
-// Months sets months that follow each other side by side, in four ways: the plan, without offcuts
-// kept, commission by commission, by simple rules. No line is longer than width.
+// Months sets months that follow each other side by side, in five ways: the plan, without offcuts
+// kept, commission by commission, by the cheapest simple rule, by first fit. No line is longer
+// than width.
 func Months(w io.Writer, job *model.Job, ways []string, months []MonthPlans, width int) error {
 	p := printer{w: w, job: job, width: width}
 	short := slices.ContainsFunc(months, MonthPlans.short)
@@ -51,6 +52,7 @@ func Months(w io.Writer, job *model.Job, ways []string, months []MonthPlans, wid
 	p.line("Planning together: against each commission planned and bought for by itself, the " +
 		"earliest due first, its offcuts kept.")
 	p.line("Searching: against the simple rule that is the cheapest in that month, offcuts kept.")
+	p.line("First fit: against that rule alone, offcuts kept.")
 	if short {
 		p.line("Other pieces: the other way cuts more or fewer, so nothing can be compared.")
 	}
@@ -109,7 +111,8 @@ func (p *printer) waysOfMonths(ways []string, months []MonthPlans, short bool) {
 // savedByMonth prints what the plans save against the other ways, month by month and in all.
 func (p *printer) savedByMonth(months []MonthPlans) {
 	columns := []table.Column{{Name: "month"}}
-	for _, name := range []string{"carrying offcuts", "planning together", "searching"} {
+	for _, name := range []string{"carrying offcuts", "planning together", "searching",
+		"first fit"} {
 		columns = append(columns, table.Column{Name: name, Align: table.Right})
 	}
 	var rows [][]string
