@@ -21,8 +21,8 @@ type Month struct {
 
 // ReadMonths reads all months of a shop folder, in their order, and writes nothing. Where there is
 // a book, the rack is the book's; that before any plan was booked, as the boards of booked plans
-// are those that the months are to be planned with. All mistakes of all months come out at once,
-// each file by its path.
+// are those that the months are to be planned with. A month without parts yet is left out. All
+// mistakes of all months come out at once, each file by its path.
 func ReadMonths(dir string) (months []Month, notes []model.Note, err error) {
 	s, err := openShop(dir)
 	if err != nil {
@@ -53,6 +53,11 @@ func ReadMonths(dir string) (months []Month, notes []model.Note, err error) {
 		if err != nil && !ok {
 			return nil, nil, err
 		}
+		if len(mistakes) == 1 && mistakes[0].Code == model.CodeEmptyFile {
+			notes = append(notes, model.Note{File: filepath.Join(dir, name, mistakes[0].File),
+				Text: "there is no part in it yet, so this month is left out"})
+			continue
+		}
 		for _, m := range mistakes {
 			one := *m
 			one.File = filepath.Join(dir, name, m.File)
@@ -66,7 +71,10 @@ func ReadMonths(dir string) (months []Month, notes []model.Note, err error) {
 		}
 		months = append(months, Month{name, job})
 	}
-	return months, notes, all.Err()
+	if err := all.Err(); err != nil || len(months) > 0 {
+		return months, notes, err
+	}
+	return nil, nil, command.Refuse("%s: no month of it has a part yet", dir)
 }
 
 // rackAtFirst is the rack of the book before any plan was booked, or else as it is now.
