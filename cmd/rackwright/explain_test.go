@@ -170,7 +170,8 @@ func (p *pencil) price(m []string) {
 func (p *pencil) names(s string) {
 	p.t.Helper()
 	for _, m := range regexp.MustCompile(
-		`(\d+) (rack board|row)s?(?: of yard.csv)? \(([^)]*)\)`).FindAllStringSubmatch(s, -1) {
+		`(\d+) (rack board|row)s?(?: of (?:\.\./)?yard.csv)? \(([^)]*)\)`).
+		FindAllStringSubmatch(s, -1) {
 		names := strings.Split(m[3], ", ")
 		n, last := len(names), names[len(names)-1]
 		if more, yes := strings.CutPrefix(last, "and "); yes {
@@ -202,7 +203,7 @@ type step struct {
 // steps are all lines with a number in them that an explained part may have; the last forms are the
 // widest.
 var steps = []step{
-	{`^(.+) of .+ \((?:designs/.+|\S+)\.csv:\d+\): (\d+) of .+, \w+ face$`,
+	{`^(.+) of .+ \((?:(?:\.\./)?designs/.+|\S+)\.csv:\d+\): (\d+) of .+, \w+ face$`,
 		func(p *pencil, m []string) { p.part, p.qty = m[1], m[2] }},
 	{`^Finished: (.+) long, (.+) wide, (.+) thick\.$`, func(p *pencil, m []string) {
 		p.finished = [3]model.Length{p.len(m[1]), p.len(m[2]), p.len(m[3])}
@@ -391,10 +392,11 @@ lines:
 // Five parts are of the demo: fir with eased edges and as wide as it comes, planed oak of random
 // widths, poplar to be painted, pine of any section.
 func TestExplainByPencil(t *testing.T) {
-	demo := filepath.Join(t.TempDir(), "month")
+	demo := filepath.Join(t.TempDir(), "shop")
 	if err := writeDemo(demo); err != nil {
 		t.Fatal(err)
 	}
+	demo = filepath.Join(demo, "2027-03")
 	choice := t.TempDir()
 	for name, text := range map[string]string{
 		"shop.toml": "currency = \"CAD\"\n[trim]\nrack_end = \"1/4\"\n[material.pine.allowance]\n" +
