@@ -12,8 +12,8 @@ type Job struct {
 	Rack   []Board
 	Yard   []Offer
 	Inputs []Input // sorted by name
-	// ids that no board gets besides those of the rack: of boards that are gone or promised to other
-	// plans, and those kept for what these buy or leave over
+	// ids that no board gets besides those of the rack: of boards that are gone or promised to
+	// other plans, and those kept for what these buy or leave over
 	Known []string
 }
 

@@ -43,7 +43,8 @@ type Settings struct {
 	Handling Money     `json:"handling"` // for each board used
 	Ripping  Money     `json:"ripping"`  // for each foot of rip, in a mm shop each metre
 	Work     WorkTimes `json:"work"`     // what moving a stop and lifting a piece take
-	// for each board that the rest of a plan has to lay out anew; it stands in such plans themselves
+	// for each board that the rest of a plan has to lay out anew; it stands in such plans
+	// themselves
 	Change Money    `json:"-"`
 	Margin Length   `json:"margin"` // kept clear on each side of a defect
 	Weak   []string `json:"weak"`   // kinds of defect that no rip runs through

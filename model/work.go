@@ -57,8 +57,8 @@ type Sawing struct {
 	Piece    string
 }
 
-// Mark is one row of marks.csv, the form in which a maker marks what was cut: a piece, an offcut, or
-// what is left of a board. Length and Width are those of the plan, of what is left those of the
+// Mark is one row of marks.csv, the form in which a maker marks what was cut: a piece, an offcut,
+// or what is left of a board. Length and Width are those of the plan, of what is left those of the
 // whole board.
 type Mark struct {
 	Board         string

@@ -251,8 +251,8 @@ func (v *Valuation) atMost(b *Board) Money {
 	return Money(whole.Int64()) + 1
 }
 
-// unsold sets the rates of wood on the rack that the yard does not sell, or of which it has no board
-// left.
+// unsold sets the rates of wood on the rack that the yard does not sell, or of which it has no
+// board left.
 func (v *Valuation) unsold(soldOut map[WoodKind]*Offer) {
 	type sum struct {
 		value  int64

@@ -29,7 +29,8 @@ import (
 func main() {
 	keep := flag.String("record", "", "keep the record in this `file`")
 	work := flag.Int64("work", 0, "work limit of the plan, in millions; 0 is the default")
-	invented := flag.String("shop", "", "items,boards,columns a round: `numbers` of an invented shop")
+	invented := flag.String("shop", "",
+		"items,boards,columns a round: `numbers` of an invented shop")
 	flag.Parse()
 	if err := run(flag.Arg(0), *keep, *invented, *work*1e6, os.Stdout); err != nil {
 		fmt.Fprintln(os.Stderr, "lp:", err)

@@ -16,8 +16,8 @@ import (
 )
 
 // Whatever commands a shop of two months types, in whatever order, some of them refused: no wood is
-// lost or made, an event that is undone leaves boards and plans as they were, what is written of the
-// rack and not touched is nothing to take, a true count finds nothing, and the book is sound.
+// lost or made, an event that is undone leaves boards and plans as they were, what is written of
+// the rack and not touched is nothing to take, a true count finds nothing, and the book is sound.
 func TestWhateverAShopDoes(t *testing.T) {
 	met := map[string]int{}
 	for seed := range uint64(4) {
@@ -93,7 +93,8 @@ func (h *anyShop) step() {
 		if h.dice.IntN(2) == 0 {
 			h.try(append([]string{"rack", "scrap", h.shop, id}, dated...)...)
 		} else {
-			h.try(append([]string{"rack", "move", h.shop, id, fmt.Sprint("C", events)}, dated...)...)
+			h.try(append([]string{"rack", "move", h.shop, id, fmt.Sprint("C", events)},
+				dated...)...)
 		}
 	case what < 13:
 		h.try(append([]string{"rack", "undo", h.shop, "--event",

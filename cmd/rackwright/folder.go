@@ -23,8 +23,9 @@ import (
 func (e *env) readJob(dir string) (*model.Job, error) {
 	if info, err := os.Stat(dir); err != nil {
 		if above := filepath.Dir(place.WholeOf(dir)); folder.WhyNoShop(os.DirFS(above)) == "" {
-			return nil, command.Refuse("%s: there is no such folder; `rackwright new %s` writes an "+
-				"empty month, to be filled in", dir, report.ShellWord(dir))
+			return nil, command.Refuse(
+				"%s: there is no such folder; `rackwright new %s` writes an "+
+					"empty month, to be filled in", dir, report.ShellWord(dir))
 		}
 		return nil, command.Refuse("%s: there is no such folder; name a job folder", dir)
 	} else if !info.IsDir() {

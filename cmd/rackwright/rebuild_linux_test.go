@@ -27,7 +27,8 @@ func damagedShop(t *testing.T, dir string, sound int) string {
 	t.Helper()
 	shop := newShopFolder(t, filepath.Join(dir, "shop"))
 	for n := range sound + 3 {
-		if code, said := rackwright(t, "rack", "add", shop, fmt.Sprint("N-", n), "pine", "2x4", "70",
+		if code, said := rackwright(t, "rack", "add", shop, fmt.Sprint("N-", n), "pine", "2x4",
+			"70",
 			"--note", strings.Repeat("long ", 100), "--date", "2027-03-02", "--quiet"); code !=
 			exitDone {
 			t.Fatal(said)
@@ -168,7 +169,8 @@ func TestShopGoesOnWithRebuiltBook(t *testing.T) {
 			t.Fatal(err)
 		}
 		code, said := rackwright(t, "audit", dir, "--rebuild", to, "--quiet")
-		if !strings.Contains(said, fmt.Sprintf("event %d: ", bad)) || (code == exitDone) != (bad > 1) {
+		if !strings.Contains(said, fmt.Sprintf("event %d: ", bad)) ||
+			(code == exitDone) != (bad > 1) {
 			t.Errorf("event %d is bad, and audit ends with %d and says:\n%s", bad, code, said)
 		}
 		if bad == 1 {
@@ -232,7 +234,8 @@ func TestNewerBookIsRefused(t *testing.T) {
 		t.Fatal(err)
 	}
 	was, sheet := filesOf(t, shop), filepath.Join(t.TempDir(), "count.csv")
-	lay(t, filepath.Dir(sheet), map[string]string{"count.csv": "bin,board,material,section,length\n"})
+	lay(t, filepath.Dir(sheet),
+		map[string]string{"count.csv": "bin,board,material,section,length\n"})
 	for _, args := range [][]string{
 		{"rack", "list", shop}, {"rack", "old", shop}, {"rack", "history", shop},
 		{"rack", "add", shop, "N-1", "pine", "2x4", "70"}, {"rack", "move", shop, "B-1", "C"},

@@ -15,8 +15,8 @@ import (
 )
 
 // sameRest compares the rest of a job, in a revision, with the job folder: the files that it was
-// read from, but for the rack, which has changed since, and the parts of which it wants some copies.
-// found is what differs file by file.
+// read from, but for the rack, which has changed since, and the parts of which it wants some
+// copies. found is what differs file by file.
 func sameRest(job, in *model.Job, found []model.Finding) []model.Finding {
 	found = slices.DeleteFunc(found, func(f model.Finding) bool { return !notOfBook(f) })
 	parts := map[[2]string]*model.Part{}

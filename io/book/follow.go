@@ -122,7 +122,8 @@ func mayFollow(tx *sql.Tx, e *Event) error {
 	}
 	g := &table{from: tx}
 	why := p.may(e, g)
-	if why != nil && g.err == nil && e.Kind == Booked { // a board that came may have come by mistake
+	// a board that came may have come by mistake
+	if why != nil && g.err == nil && e.Kind == Booked {
 		events, err := read(tx)
 		if err != nil {
 			return err

@@ -700,7 +700,8 @@ func TestSingleIsBoughtSince(t *testing.T) {
 		revision, other bool // whether they buy it
 		want            string
 	}{
-		{false, true, "event 4 stands on it, as it is of a plan that buys since what N-1 was to be"},
+		{false, true,
+			"event 4 stands on it, as it is of a plan that buys since what N-1 was to be"},
 		{true, true, ""}, // then the yard had two such rows
 		{false, false, ""},
 	} {

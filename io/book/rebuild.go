@@ -107,7 +107,8 @@ func (b *Book) fill(r *Rest) error {
 			}
 		}
 		for _, hash := range slices.Sorted(maps.Keys(r.packed)) {
-			if _, err := tx.Exec("INSERT INTO plans VALUES (?, ?)", hash, r.packed[hash]); err != nil {
+			_, err := tx.Exec("INSERT INTO plans VALUES (?, ?)", hash, r.packed[hash])
+			if err != nil {
 				return err
 			}
 		}
@@ -116,7 +117,8 @@ func (b *Book) fill(r *Rest) error {
 			if err != nil {
 				return err
 			}
-			if _, err := tx.Exec("INSERT INTO rack (board, says) VALUES (?, ?)", id, is); err != nil {
+			_, err = tx.Exec("INSERT INTO rack (board, says) VALUES (?, ?)", id, is)
+			if err != nil {
 				return err
 			}
 		}

@@ -178,5 +178,6 @@ func entryOf(row pages.Row) (n entry, ok bool) {
 			return n, false
 		}
 	}
-	return n, model.ValidDate(n.date) && kindForm.MatchString(n.kind) && hashForm.MatchString(n.hash)
+	return n, model.ValidDate(n.date) && kindForm.MatchString(n.kind) &&
+		hashForm.MatchString(n.hash)
 }

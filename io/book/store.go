@@ -262,7 +262,8 @@ func (b *Book) Rack() ([]model.Board, error) {
 	return rack, err
 }
 
-// Came says whether a board of that id ever came to the rack, other than by events that were undone.
+// Came says whether a board of that id ever came to the rack, other than by events that were
+// undone.
 func (b *Book) Came(id string) (bool, error) {
 	there := false
 	err := b.db.QueryRow("SELECT says IS NOT NULL FROM rack WHERE board = ?", id).Scan(&there)

@@ -131,7 +131,8 @@ func (r *rowsOfForm) unknown(c csvfile.Cells, m *model.Mark) {
 	if len(ids) > 0 && c.Mistakes()*len(ids) < 1_000_000 { // each search is through all boards
 		remedy += ", the nearest is " + model.Nearest(m.Board, ids)
 	}
-	c.Bad(model.CodeUnknownBoard, "board", fmt.Sprintf("the plan cuts no board %q", m.Board), remedy)
+	c.Bad(model.CodeUnknownBoard, "board", fmt.Sprintf("the plan cuts no board %q", m.Board),
+		remedy)
 }
 
 // missing is how many rows were not met, and the name of the first.

@@ -144,7 +144,8 @@ func TestBadMarks(t *testing.T) {
 		{"B-1,offcut,,,,off-1,96,4.5,,0,,", "measured", model.CodeRange, "what the tape says"},
 		{"B-1,offcut,,,,off-1,96,4.5,,9x,,", "measured", model.CodeLength, "write"},
 		{"B-1,offcut,,,,off-1,96,4.5,,,,3; 4", "defect", model.CodeRange, "sound knot"},
-		{"B-1,offcut,,,,off-1,96,4.5,,,,3; 4; knot; 1", "defect", model.CodeRange, "left and right"},
+		{"B-1,offcut,,,,off-1,96,4.5,,,,3; 4; knot; 1", "defect", model.CodeRange,
+			"left and right"},
 		{"B-1,offcut,,,,off-1,96,4.5,,,,3; b; knot", "defect", model.CodeLength, "write"},
 		{"B-1,offcut,,,,off-1,96,4.5,,,,3; 4; knot; 1; 0", "defect", model.CodeReversed, "ends"},
 		{"B-1,offcut,,,,off-1,94,4.5,,,,", "length", model.CodePlan, "as measured"},
@@ -154,12 +155,14 @@ func TestBadMarks(t *testing.T) {
 	} {
 		_, _, err := ReadMarks(outWith(header+c.row+"\n"), Form, jobIn(model.Inch), ripped())
 		all, _ := err.(model.InputErrors)
-		if len(all) != 1 || all[0].Column != c.column || all[0].Code != c.code || all[0].Line != 2 ||
+		if len(all) != 1 || all[0].Column != c.column || all[0].Code != c.code ||
+			all[0].Line != 2 ||
 			!strings.Contains(all[0].Remedy, c.remedy) {
 			t.Errorf("%s: %v", c.row, err)
 		}
 	}
-	if _, _, err := ReadMarks(fstest.MapFS{}, "copy.csv", jobIn(model.Inch), ripped()); err == nil ||
+	if _, _, err := ReadMarks(fstest.MapFS{}, "copy.csv", jobIn(model.Inch),
+		ripped()); err == nil ||
 		!strings.HasPrefix(err.Error(), "copy.csv: the file is missing") {
 		t.Error(err)
 	}

@@ -53,8 +53,8 @@ var outCommands = [][2]string{
 // forBook is the command that books the plan of an out folder, where a book can be.
 var forBook = [2]string{"book", "enters it in the book, to be cut"}
 
-// Files tells which files an out folder has, and how to open them; of one in a shop folder, also how
-// to book its plan. No line is longer than width but for one with the name of the folder.
+// Files tells which files an out folder has, and how to open them; of one in a shop folder, also
+// how to book its plan. No line is longer than width but for one with the name of the folder.
 func Files(w io.Writer, out string, inShop bool, width int) error {
 	p := printer{w: w, width: width}
 	for _, f := range OutFiles {

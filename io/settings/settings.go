@@ -241,8 +241,8 @@ func (r *reader) settings(doc map[string]any) {
 	}
 }
 
-// named takes over the tables of single materials, sections, yards or bins: one gives the keys of a name
-// and keeps what they set. Such is how the name of a table goes on.
+// named takes over the tables of single materials, sections, yards or bins: one gives the keys of a
+// name and keeps what they set. Such is how the name of a table goes on.
 func (r *reader) named(kind, such string, v any,
 	one func(name string, line int) (keys map[string]setter, keep func())) {
 	tables, ok := v.(map[string]any)

@@ -102,7 +102,8 @@ func keyTable(s *model.Settings) []key {
 
 		{"labels.columns", &s.Labels.Columns, count(&s.Labels.Columns),
 			"labels beside each other on a sheet"},
-		{"labels.rows", &s.Labels.Rows, count(&s.Labels.Rows), "labels below each other on a sheet"},
+		{"labels.rows", &s.Labels.Rows, count(&s.Labels.Rows),
+			"labels below each other on a sheet"},
 		label("top", "top margin of the sheet, in mm"),
 		label("bottom", "bottom margin of the sheet, in mm"),
 		label("left", "left margin of the sheet, in mm"),

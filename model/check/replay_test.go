@@ -175,7 +175,8 @@ func drawn(r *rand.Rand) (*model.Job, *usedBoard) {
 	if r.IntN(2) == 0 {
 		u.down = model.RipFirst
 	}
-	way, trim, inset := model.Along, job.Settings.TrimFor(&board, model.FromRack), job.Inset(&board.Wood)
+	way, trim, inset := model.Along, job.Settings.TrimFor(&board, model.FromRack),
+		job.Inset(&board.Wood)
 	room := map[model.Axis]model.Span{model.Along: {From: trim, To: board.Length - trim},
 		model.Across: {From: inset, To: board.Width - inset}}
 	if u.down == model.RipFirst {

@@ -30,7 +30,8 @@ func revised() (*model.Job, *model.Plan) {
 // was laid out before no plan can tell, nor which one it was, nor that it takes no place.
 func TestNoValueOfARevisionIsLeftUnjudged(t *testing.T) {
 	tried := handmade.ChangeEachValue(t, revised, checked, func(what, path string) bool {
-		return !strings.HasPrefix(path, ".Revision") || path == ".Revision.Of" || path == ".Revision.Number" ||
+		return !strings.HasPrefix(path, ".Revision") || path == ".Revision.Of" ||
+			path == ".Revision.Number" ||
 			what == "nil" && path == ".Revision" ||
 			strings.HasPrefix(path, ".Revision.Before[3].P") ||
 			strings.HasPrefix(path, ".Revision.Before[3].First") ||

@@ -4,8 +4,8 @@ import "rackwright/model"
 
 // Write writes down what a set of boards and their pieces mean: the cuts, what to buy, the rack
 // after and the costs. Every offcut has the date as its `since`. The boards stand in the plan
-// in their order; bought ones without an id get one. New ids go on after those of the rack and those
-// given. Shortages, groups and the bound are left open, and so
+// in their order; bought ones without an id get one. New ids go on after those of the rack and
+// those given. Shortages, groups and the bound are left open, and so
 // is the order of work: the units are what it is to be made of, board by board.
 func Write(job *model.Job, worth *model.Valuation, boards []*Board, date string,
 	given ...string) (*model.Plan, []Unit) {

@@ -183,7 +183,8 @@ func TestOffcutsIntoBins(t *testing.T) {
 		got != "short, top" {
 		t.Errorf("the short one and the long one lie in %s", got)
 	}
-	u.Bin, job.Settings.Bins["short"] = "top", model.BinFacts{Longest: &longest, Most: new(int64(1))}
+	u.Bin, job.Settings.Bins["short"] = "top", model.BinFacts{Longest: &longest,
+		Most: new(int64(1))}
 	if plan = write(job, u, ""); plan.Rack[1].Bin != "top" {
 		t.Errorf("a full bin: %s", plan.Rack[1].Bin)
 	}

@@ -57,7 +57,7 @@ type Problem struct {
 	lo, hi, cost             []float64
 	workLo, workHi, workCost []float64
 	x, d                     []float64 // value; reduced cost, 0 for basic ones
-	weight, dualWeight       []float64 // of edges, see steepest.go: primal by nonbasic, dual by basic
+	weight, dualWeight       []float64 // of edges (steepest.go), of nonbasic ones and of basic ones
 	way                      []way
 	place                    []int32 // position in the basis, or -1
 	// variable at each basis position; nil before the first Solve

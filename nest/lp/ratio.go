@@ -7,8 +7,8 @@ import "math"
 // The row of r is signed so that a variable which helps has a > 0 at its lower bound and a < 0 at
 // its upper one. Then reduced costs keep their signs up to the step min |d| / |a|. Past such a
 // breakpoint a boxed variable may change bound instead, as long as x_r then stays outside its bound
-// (bound flips; Fourer, Maros, from memory). Breakpoints are taken in groups that Harris's tolerance
-// cannot tell apart. The largest |a| of the last group enters.
+// (bound flips; Fourer, Maros, from memory). Breakpoints are taken in groups that Harris's
+// tolerance cannot tell apart. The largest |a| of the last group enters.
 
 // fairPivot: an earlier group enters if the last has only pivots below this share of the largest.
 const fairPivot = 0.1

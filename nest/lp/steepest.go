@@ -3,8 +3,9 @@ package lp
 // Steepest edge (Forrest & Goldfarb 1992, from memory).
 //
 // The dual leaves where x_r is farthest outside for the length of its edge: the weight of basis
-// position r is |rho|^2, rho being row r of B^-1. These start at 1, right for a basis of activities.
-// When q enters at r, with w = |rho|^2, alpha = B^-1 a_q, tau = B^-1 rho and a_i = alpha_i/alpha_r,
+// position r is |rho|^2, rho being row r of B^-1. These start at 1, right for a basis of
+// activities. When q enters at r, with w = |rho|^2, alpha = B^-1 a_q, tau = B^-1 rho and a_i =
+// alpha_i/alpha_r,
 //
 //	w_i' = w_i - 2 a_i tau_i + a_i^2 w    for i other than r
 //	w_r' = w / alpha_r^2

@@ -51,7 +51,8 @@ func (c *Book) Run(e *command.Env) error {
 	}
 	next := [][2]string{{"receive", "when the boards that it buys are here"},
 		{"done", "when its boards are cut"}}
-	if !slices.ContainsFunc(w.Plan.Placements, func(p model.Placement) bool { return p.Offer != 0 }) {
+	if !slices.ContainsFunc(w.Plan.Placements,
+		func(p model.Placement) bool { return p.Offer != 0 }) {
 		next = next[1:] // it buys none
 	}
 	return report.Next(e.Stdout, c.Outdir, next)

@@ -82,8 +82,9 @@ func (c *Count) bins(s *shopBook, rack []model.Board) (bins []string, err error)
 			return nil, command.Refuse("--bin %q: no board lies in a bin, and shop.toml names none",
 				name)
 		} else if !found {
-			return nil, command.Refuse("--bin %q: no board lies there, and shop.toml names no such "+
-				"bin; the nearest is %q", name, model.Nearest(name, known))
+			return nil, command.Refuse(
+				"--bin %q: no board lies there, and shop.toml names no such "+
+					"bin; the nearest is %q", name, model.Nearest(name, known))
 		}
 	}
 	return bins, nil

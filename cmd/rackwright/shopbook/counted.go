@@ -124,7 +124,8 @@ func (n *counted) print(e *command.Env, besides string) error {
 		doubts = append(doubts, doubtful(&d))
 	}
 	if n.bins != nil {
-		fmt.Fprintf(e.Stdout, "Of these bins only: %s\n\n", strings.Join(report.Bins(n.bins...), ", "))
+		fmt.Fprintf(e.Stdout, "Of these bins only: %s\n\n",
+			strings.Join(report.Bins(n.bins...), ", "))
 	}
 	err = report.Counted(e.Stdout, &n.shop.settings, lines, doubts, e.Columns())
 	if err == nil && n.result.Nothing() {

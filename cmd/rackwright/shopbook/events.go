@@ -128,8 +128,8 @@ func cutInto(s *model.Settings, plan string, d *book.BoardCut, left *model.Board
 	return text
 }
 
-// together puts boards of which the same is said one after the other into one line, if it is said of
-// what a plan has in numbers: boards that are promised, are to come, or came.
+// together puts boards of which the same is said one after the other into one line, if it is said
+// of what a plan has in numbers: boards that are promised, are to come, or came.
 func together(lines []report.RackLine) (out []report.RackLine) {
 	for i := 0; i < len(lines); {
 		n := i + 1

@@ -52,7 +52,8 @@ func (c *rackOld) Run(e *command.Env) error {
 	for i := range old {
 		old[i].Worth = worth(&old[i].Board)
 	}
-	return report.RackOld(e.Stdout, &s.settings, old, s.oldBins(rack, old), since, len(rack), unknown,
+	return report.RackOld(e.Stdout, &s.settings, old, s.oldBins(rack, old), since,
+		len(rack), unknown,
 		e.Columns())
 }
 
@@ -147,7 +148,9 @@ func (l *lying) old(rack []model.Board, since string) (old []report.OldBoard, un
 			old = append(old, o)
 		}
 	}
-	slices.SortStableFunc(old, func(a, b report.OldBoard) int { return cmp.Compare(a.Since, b.Since) })
+	slices.SortStableFunc(old, func(a, b report.OldBoard) int {
+		return cmp.Compare(a.Since, b.Since)
+	})
 	return old, unknown
 }
 

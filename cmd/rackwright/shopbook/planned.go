@@ -186,8 +186,8 @@ func NotBooked(dir string) error {
 	return WhileNotBooked(dir, func() error { return nil })
 }
 
-// WhileNotBooked does something with a folder, unless its plan is booked: that is refused. It is not
-// booked meanwhile either.
+// WhileNotBooked does something with a folder, unless its plan is booked: that is refused. It is
+// not booked meanwhile either.
 func WhileNotBooked(dir string, do func() error) error {
 	o, err := outOf(dir)
 	if err != nil {

@@ -120,7 +120,8 @@ func (s *shopBook) rack(e *command.Env) ([]model.Board, error) {
 	changed := mistakes != nil || len(book.Changes(rack, job.Rack)) > 0
 	if changed && state.Written == state.Last {
 		fmt.Fprintf(e.Stderr, "rackwright: rack.csv or defects.csv was changed by hand; this is "+
-			"the rack as the book has it: `rackwright rack take %s` shows what differs\n", s.typed())
+			"the rack as the book has it: `rackwright rack take %s` shows what differs\n",
+			s.typed())
 	}
 	return rack, nil
 }

@@ -130,8 +130,8 @@ func TestEveryDifferenceIsSaid(t *testing.T) {
 	})
 }
 
-// A board that the yard had one of is not for sale once it is bought. Of two rows that are alike, one
-// of which the maker has set to none, the other one is still for sale.
+// A board that the yard had one of is not for sale once it is bought. Of two rows that are alike,
+// one of which the maker has set to none, the other one is still for sale.
 func TestBoughtIsNotForSale(t *testing.T) {
 	row := func(line int, available int64) model.Offer {
 		return model.Offer{Wood: model.Wood{Material: "oak", Section: "4/4", Length: 30_000,
@@ -160,7 +160,8 @@ func TestBoughtIsNotForSale(t *testing.T) {
 		var bought []book.Single
 		for range c.bought {
 			like := row(2, 1)
-			bought = append(bought, book.Single{Purchase: purchase(job, "B", &like), Plan: "march/out"})
+			bought = append(bought, book.Single{Purchase: purchase(job, "B", &like),
+				Plan: "march/out"})
 		}
 		notes := sell(job, bought)
 		var is []int64
@@ -168,7 +169,8 @@ func TestBoughtIsNotForSale(t *testing.T) {
 			is = append(is, *job.Yard[i].Available)
 		}
 		if !slices.Equal(is, c.want) || len(notes) != c.notes {
-			t.Errorf("of rows with %v, %d bought, are left %v: %v", c.available, c.bought, is, notes)
+			t.Errorf("of rows with %v, %d bought, are left %v: %v", c.available, c.bought, is,
+				notes)
 		}
 	}
 }
@@ -185,7 +187,8 @@ func TestSoldOut(t *testing.T) {
 		}
 		return b
 	}
-	for bought, want := range map[[2]int]int{{0, 2}: 0, {1, 1}: 0, {1, 2}: 1, {2, 1}: 1, {2, 2}: 2} {
+	for bought, want := range map[[2]int]int{{0, 2}: 0, {1, 1}: 0, {1, 2}: 1, {2, 1}: 1,
+		{2, 2}: 2} {
 		lives := []book.Life{{Plan: "march/out", Booking: buys(bought[0])}}
 		again := buys(bought[1])
 		s := &shopBook{settings: job.Settings}

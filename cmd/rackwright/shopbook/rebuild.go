@@ -102,7 +102,8 @@ func (s *shopBook) tellRebuilt(e *command.Env, to string, r *book.Rest) error {
 	p("  move %s to %s", to, s.path(BookFile))
 	p("  `rackwright rack take %s --look` shows what rack.csv has otherwise", s.typed())
 	p("  `rackwright rack take %s` enters it in one go", s.typed())
-	p("  or `rackwright rack write %s` puts the rack back to %s, to enter the rest again", s.typed(),
+	p("  or `rackwright rack write %s` puts the rack back to %s, to enter the rest again",
+		s.typed(),
 		last.Date)
 	return nil
 }

@@ -167,8 +167,9 @@ func (c *Receive) readAs(e *command.Env, r *receipt, named func(string) bool) ([
 			r.told[b.ID] = b
 		}
 		if b := boards[i].ID; r.to[b] != nil && !named(b) {
-			return nil, command.Refuse("%s: has a row of board %s, which is not among those named; "+
-				"name it, too; nothing is entered", filepath.Join(c.As, "rack.csv"), b)
+			return nil, command.Refuse(
+				"%s: has a row of board %s, which is not among those named; "+
+					"name it, too; nothing is entered", filepath.Join(c.As, "rack.csv"), b)
 		}
 	}
 	for _, id := range missing {

@@ -130,7 +130,8 @@ func (s *shopBook) write(event int64, rack []model.Board) error {
 	if err := s.book.SetWritten(event); err != nil {
 		return command.Refuse(
 			"%s: event %d is in the book, but not that the files are written (%v); put "+
-				"that right, then `rackwright rack write %s`", s.path(BookFile), event, err, s.typed())
+				"that right, then `rackwright rack write %s`", s.path(BookFile), event, err,
+			s.typed())
 	}
 	return nil
 }

@@ -32,7 +32,8 @@ type Image struct {
 // Read takes in a file of pages of that size in bytes, a power of two, and its write-ahead log,
 // which may be empty. Nothing is copied.
 func Read(file, log []byte, size int) *Image {
-	m := &Image{size: size, file: file, above: map[int][]byte{}, last: (len(file) + size - 1) / size}
+	m := &Image{size: size, file: file, above: map[int][]byte{},
+		last: (len(file) + size - 1) / size}
 	m.readLog(log)
 	return m
 }

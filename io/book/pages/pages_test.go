@@ -24,7 +24,8 @@ var sizes = []int{512, 4096, 32768}
 func filled(t *testing.T, r *rand.Rand, size int, journal string) (*sql.DB, []byte, []byte) {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "rows.db")
-	db, err := sql.Open("sqlite", fmt.Sprintf("file:%s?_pragma=page_size(%d)&_pragma=synchronous(OFF)", path, size))
+	db, err := sql.Open("sqlite",
+		fmt.Sprintf("file:%s?_pragma=page_size(%d)&_pragma=synchronous(OFF)", path, size))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -12,9 +12,9 @@ import (
 //	length of its record, its number, its record
 //
 // the first two as numbers of variable length. Of a record of P bytes that does not fit on a page
-// of U, with X = U - 35, M = (U - 12) 32/255 - 23 and K = M + (P - M) mod (U - 4), the first K bytes
-// stand there if K <= X, else the first M. Four more say on which page it goes on; that one begins
-// with the number of the next. A record is
+// of U, with X = U - 35, M = (U - 12) 32/255 - 23 and K = M + (P - M) mod (U - 4), the first K
+// bytes stand there if K <= X, else the first M. Four more say on which page it goes on; that one
+// begins with the number of the next. A record is
 //
 //	length of its head, a type for each cell   (the head)
 //	the cells
