@@ -3,7 +3,6 @@
 package main
 
 import (
-	"math/rand/v2"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -34,27 +33,20 @@ func TestCountsOutliveKills(t *testing.T) {
 	if code, said := rackwright(t, "rack", "move", s.dir, "B-1", "X", "--quiet"); code != exitDone {
 		t.Fatal(said)
 	}
-	takes := time.Since(began)
-	least, most, r := 1, 1, rand.New(rand.NewPCG(12, 14)) // events that are entered
+	least, most, p := 1, 1, paceOf(began, 12, 14) // events that are entered
 	for n := range rounds {
 		var runs []*exec.Cmd
 		for range 2 {
-			c := slices.Concat(commands[r.IntN(len(commands))], []string{"--quiet"})
+			c := slices.Concat(commands[p.IntN(len(commands))], []string{"--quiet"})
 			if c[0] != "count" && c[1] != "write" {
 				c = append(c, "--date", "2027-03-02")
 			}
 			runs = append(runs, exec.Command("rackwright", c...))
 		}
-		before := s.kills
-		for i, done := range s.kill(r, takes, runs...) {
+		for i, done := range s.kill(p, runs...) {
 			if most++; done && runs[i].Args[2] == "move" {
 				least++ // a count may have nothing to enter
 			}
-		}
-		if s.kills > before { // on a machine that is now slower, now quicker
-			takes += takes / 16
-		} else {
-			takes -= takes / 16
 		}
 		if text, err := os.ReadFile(sheet); err == nil && (strings.Count(string(text), "\n") != 3 ||
 			!strings.HasSuffix(string(text), "\n")) {
@@ -73,7 +65,7 @@ func TestCountsOutliveKills(t *testing.T) {
 				err)
 		}
 	}
-	if s.kills < rounds/5 {
+	if s.kills < rounds/6 {
 		t.Errorf("only %d runs were killed while they went on, %d ended before", s.kills, s.other)
 	}
 }

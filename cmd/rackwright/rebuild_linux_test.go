@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"io/fs"
 	"maps"
-	"math/rand/v2"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -81,19 +80,19 @@ func TestRebuildOutlivesKills(t *testing.T) {
 	if out, err := run().CombinedOutput(); err != nil {
 		t.Fatalf("%v: %s", err, out)
 	}
-	takes := time.Since(began)
+	p, kills := paceOf(began, 5, 8), 0
 	rebuilt(t, to, 5)
-	r, kills := rand.New(rand.NewPCG(5, 8)), 0
 	rounds := killRounds(15)
 	for n := range rounds {
 		cmd := run()
 		if err := cmd.Start(); err != nil {
 			t.Fatal(err)
 		}
-		time.Sleep(time.Duration(r.Int64N(int64(takes))))
+		time.Sleep(p.wait())
 		cmd.Process.Kill()
 		cmd.Wait()
-		if cmd.ProcessState.ExitCode() < 0 {
+		killed := cmd.ProcessState.ExitCode() < 0
+		if p.ended(killed); killed {
 			kills++
 		}
 		if _, err := os.Lstat(to); errors.Is(err, fs.ErrNotExist) {
@@ -110,7 +109,7 @@ func TestRebuildOutlivesKills(t *testing.T) {
 	if is := names(t, shop); is != "book.db defects.csv rack.csv shop.toml" {
 		t.Errorf("the shop folder holds %s", is)
 	}
-	if kills < rounds/4 {
+	if kills < rounds/6 {
 		t.Errorf("only %d of %d runs were killed while they went on", kills, rounds)
 	}
 }
