@@ -251,12 +251,14 @@ type CertStock struct {
 }
 
 // CertNode is a part of all plans: a split in two, or a leaf with the duals of its items. Copies
-// say that no board of a stock gives more of an item than are wanted. Where these prove too little,
-// a list proves more.
+// say that no board of a stock gives more of an item than are wanted. Within says what a board
+// gives that gives no item more often than it is wanted. Where these prove too little, a list
+// proves more.
 type CertNode struct {
 	Split  *CertSplit   `json:"split,omitempty"` // of a leaf nil; of a split all else is empty
 	Duals  []int64      `json:"duals,omitempty"`
 	Copies []CertCopies `json:"copies,omitempty"`
+	Within []CertWithin `json:"within,omitempty"` // each stock at most once
 	List   *CertList    `json:"list,omitempty"`
 }
 
@@ -275,6 +277,13 @@ type CertCopies struct {
 	Stock int   `json:"stock"`
 	Item  int   `json:"item"`
 	Dual  int64 `json:"dual"`
+}
+
+// CertWithin is the most that one board of a stock gives at the duals of the leaf, if it gives at
+// least one piece, and of no item more than are wanted: pieces at their duals, and its worth.
+type CertWithin struct {
+	Stock int   `json:"stock"`
+	Gives int64 `json:"gives"` // in ticks
 }
 
 // CertList bounds the plans of a leaf that are cheaper than a target, over the list of all patterns

@@ -11,12 +11,13 @@ import (
 
 // Format and Version stand at the top of each file. Version 1 knew no rips: its settings lack what
 // a check of them needs. Version 2 rounded worth run by run, so its values and bounds are others.
-// Version 3 knew no order of work. A plan that takes the place of another is of a version of its
-// own, as a reader that did not know of that would judge its ids and copies amiss.
+// Version 3 knew no order of work. In version 4, and in 5, that of a revision, certificates had
+// other parts. A plan that takes the place of another is of a version of its own, as a reader that
+// did not know of that would judge its ids and copies amiss.
 const (
 	Format          = "rackwright plan"
-	Version         = 4
-	RevisionVersion = 5
+	Version         = 6
+	RevisionVersion = 7
 )
 
 const maxBytes = 256 << 20
@@ -29,7 +30,7 @@ type document struct {
 	Date       string            `json:"date"` // of the offcuts; empty where none was given
 	Value      model.Money       `json:"value"`
 	Bound      model.Money       `json:"bound"`
-	Revision   *model.Revision   `json:"revision,omitempty"` // of version 5
+	Revision   *model.Revision   `json:"revision,omitempty"` // of version 7
 	Shortages  []model.Shortage  `json:"shortages"`
 	Groups     []model.Group     `json:"groups"`
 	Job        snapshot          `json:"job"`

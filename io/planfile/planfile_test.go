@@ -73,7 +73,8 @@ func sample() (*model.Job, *model.Plan) {
 						Low: model.CertNode{Duals: []int64{-5}},
 						High: model.CertNode{Split: &model.CertSplit{Stock: 0, AtMost: 0,
 							Low: model.CertNode{Duals: []int64{0}, Copies: []model.CertCopies{
-								{Stock: 1, Item: 0, Dual: 3}}},
+								{Stock: 1, Item: 0, Dual: 3}},
+								Within: []model.CertWithin{{Stock: 1, Gives: 9}}},
 							High: model.CertNode{Duals: []int64{7}, List: &model.CertList{
 								Target: 1234500 << 26,
 								Cuts: []model.CertCut{{Den: 2, Rows: [][2]int64{{0, 1}}},
@@ -152,7 +153,7 @@ func TestWriteReadWrite(t *testing.T) {
 	}
 }
 
-// A plan that takes the place of another is of version 5, and reads back the same.
+// A plan that takes the place of another is of version 7, and reads back the same.
 func TestRevision(t *testing.T) {
 	job, plan := sample()
 	job.Settings.CountTolerance, job.Settings.Change = 0, 5000
@@ -172,7 +173,7 @@ func TestRevision(t *testing.T) {
 		t.Error(d)
 	}
 	for _, c := range [][3]string{
-		{`"version": 5`, `"version": 4`, "version 5 has revision, and no other has"},
+		{`"version": 7`, `"version": 6`, "version 7 has revision, and no other has"},
 		{`"number": 2`, `"number": 1`, "the number is below 2"},
 		{`"of": "ab`, `"of": "AB`, "is no SHA-256"},
 		{`"rip_to": 776224`, `"rip_to": 5`, "board Y4: rip_from 195072 is not before rip_to 5"},
@@ -258,18 +259,24 @@ func TestBadPlans(t *testing.T) {
 		{"cut off", good[len(good)/2:], "", "it cannot be read (unexpected EOF)"},
 		{"trailing data", "", "{}", "something follows"},
 		{"other format", `"rackwright plan"`, `"plan"`, `the format is "plan"`},
-		{"later version", `"version": 4`, `"version": 6`,
-			"version 6 is not known, this program reads versions 4 and 5; plan the job anew"},
-		{"revision of none", `"version": 4`, `"version": 5`, "version 5 has revision"},
-		{"version 1", `"version": 4`, `"version": 1`,
+		{"later version", `"version": 6`, `"version": 8`,
+			"version 8 is not known, this program reads versions 6 and 7; plan the job anew"},
+		{"revision of none", `"version": 6`, `"version": 7`, "version 7 has revision"},
+		{"version 1", `"version": 6`, `"version": 1`,
 			"it is of version 1, by a program that knew no rips; this program reads " +
-				"versions 4 and 5; plan the job anew"},
-		{"version 2", `"version": 4`, `"version": 2`,
+				"versions 6 and 7; plan the job anew"},
+		{"version 2", `"version": 6`, `"version": 2`,
 			"it is of version 2, by a program that rounded rack values otherwise; this " +
-				"program reads versions 4 and 5; plan the job anew"},
-		{"version 3", `"version": 4`, `"version": 3`,
+				"program reads versions 6 and 7; plan the job anew"},
+		{"version 4", `"version": 6`, `"version": 4`,
+			"it is of version 4, by a program that proved bounds otherwise; this program " +
+				"reads versions 6 and 7; plan the job anew"},
+		{"version 5", `"version": 6`, `"version": 5`,
+			"it is of version 5, by a program that proved bounds otherwise; this program " +
+				"reads versions 6 and 7; plan the job anew"},
+		{"version 3", `"version": 6`, `"version": 3`,
 			"it is of version 3, by a program that knew no order of work; this program " +
-				"reads versions 4 and 5; plan the job anew"},
+				"reads versions 6 and 7; plan the job anew"},
 		{"order that is none", `"order": "clutter"`, `"order": "mess"`,
 			`work: order "mess" is not known`},
 		{"way left away", `, {"way": "clutter", "settings": 4, "lifts": 5, "minutes": 8.500, ` +
@@ -283,18 +290,18 @@ func TestBadPlans(t *testing.T) {
 		{"minutes below 0", `"minutes": 8.500`, `"minutes": -8.500`, "no number of minutes"},
 		{"setting that takes too long", `"setting": 1.500`, `"setting": 1000.001`,
 			"work.setting: 1000.001 is not between 0 and 1000"},
-		{"unknown field", `"version": 4`, `"version": 4, "extra": 0`, `unknown field "extra"`},
+		{"unknown field", `"version": 6`, `"version": 6, "extra": 0`, `unknown field "extra"`},
 		{"unknown field below", `"bits": `, `"scale": 1, "bits": `, `unknown field "scale"`},
 		{"missing field", `"bound": 123.0001,` + "\n \"shortages\"", `"shortages"`,
 			`field "bound" is missing`},
-		{"field twice", `"version": 4`, `"version": 4, "version": 1`,
+		{"field twice", `"version": 6`, `"version": 6, "version": 1`,
 			`field "version" stands twice`},
-		{"field twice by case", `"version": 4`, `"version": 4, "Version": 1`,
+		{"field twice by case", `"version": 6`, `"version": 6, "Version": 1`,
 			`field "Version" stands twice`},
 		{"field twice below", `"bits": 26`, `"bits": 26, "bits": 1`,
 			`field "bits" stands twice`},
 		{"bits below 0", `"bits": 26`, `"bits": -1`, "bits holds a number -1"},
-		{"wrong kind", `"version": 4`, `"version": "1"`, "version holds a string"},
+		{"wrong kind", `"version": 6`, `"version": "1"`, "version holds a string"},
 		{"money of five decimals", "123.4500", "123.45001", "more than four decimals"},
 		{"money by exponent", "123.4500", "1e2", "exponent"},
 		{"length with a fraction", `"length": 138176`, `"length": 138176.5`,
@@ -395,7 +402,7 @@ func TestBadPlans(t *testing.T) {
 		})
 	}
 	// What else a plan of another version lacks or holds is not told.
-	old := strings.NewReplacer(`"version": 4`, `"version": 1`, `"trimming_cut": true`,
+	old := strings.NewReplacer(`"version": 6`, `"version": 1`, `"trimming_cut": true`,
 		`"trim_cut": "yes"`, `"qty": 4`, `"qty": 0`).Replace(good)
 	_, _, err := Read(strings.NewReader(old))
 	if all, ok := err.(model.InputErrors); !ok || len(all) != 1 ||
@@ -403,7 +410,7 @@ func TestBadPlans(t *testing.T) {
 		t.Errorf("want the version only, got %v", err)
 	}
 	_, _, err = Read(strings.NewReader(
-		strings.Replace(good, `"version": 4,`, `"version": true,`, 1)))
+		strings.Replace(good, `"version": 6,`, `"version": true,`, 1)))
 	if all, ok := err.(model.InputErrors); !ok || all[0].Line != 3 {
 		t.Errorf("want line 3, got %v", err)
 	}

@@ -143,7 +143,7 @@ func ofOtherVersion(data []byte) *model.InputError {
 		return nil // the strict reading says what is wrong
 	}
 	olds := map[int]string{1: "knew no rips", 2: "rounded rack values otherwise",
-		3: "knew no order of work"}
+		3: "knew no order of work", 4: "proved bounds otherwise", 5: "proved bounds otherwise"}
 	if old, known := olds[*top.Version]; known {
 		return wrong(0, fmt.Sprintf(
 			"it is of version %d, by a program that %s; this program reads versions %d and %d",

@@ -282,6 +282,9 @@ func TestBoundsRefusesTrees(t *testing.T) {
 		{What: "a split with limits of copies", Spoil: func(j *model.Job, p *model.Plan) {
 			root(p).Copies = []model.CertCopies{{Stock: 4, Item: 2, Dual: 1}}
 		}, Want: "a split has what only a leaf may have"},
+		{What: "a split with what boards give", Spoil: func(j *model.Job, p *model.Plan) {
+			root(p).Within = []model.CertWithin{{Stock: 4, Gives: 1}}
+		}, Want: "a split has what only a leaf may have"},
 		{What: "a split with a list", Spoil: func(j *model.Job, p *model.Plan) {
 			at(root(p), 4, 1)
 			root(p).Split.High.List = &model.CertList{Duals: []int64{0, 0, 0}}

@@ -68,7 +68,7 @@ func (t *treeProof) bound(n *model.CertNode, limits []useRange, where string,
 	}
 	split := n.Split
 	switch {
-	case len(n.Duals) > 0 || len(n.Copies) > 0 || n.List != nil:
+	case len(n.Duals) > 0 || len(n.Copies) > 0 || len(n.Within) > 0 || n.List != nil:
 		t.say(where, "a split has what only a leaf may have")
 		return nil
 	case depth == MaxDepth:
@@ -109,6 +109,9 @@ func (t *treeProof) leaf(n *model.CertNode, limits []useRange, where string) *bi
 		}
 	}
 	t.judgeCopies(n, where)
+	if len(n.Within) > 0 {
+		t.say(where, "says what boards give within the demands, which is not judged yet")
+	}
 	if n.List != nil {
 		t.judgeList(where+", list", t.cert, n.List)
 		if s := slices.IndexFunc(t.stocks, func(s stock) bool {
