@@ -287,18 +287,37 @@ type CertWithin struct {
 }
 
 // CertList bounds the plans of a leaf that are cheaper than a target, over the list of all patterns
-// that these can use. No dual is below 0.
+// that these can use.
 type CertList struct {
-	Target int64     `json:"target"` // in ticks
-	Cuts   []CertCut `json:"cuts,omitempty"`
+	Target int64 `json:"target"` // in ticks
+	CertListNode
+}
+
+// CertListNode is a part of these plans: bounded by duals, or split in two. No dual is below 0. Cuts
+// and sides of splits are rows. They are counted on the way down to a node: the cuts of one, then
+// the side of its split, then the cuts of the node on that side. CutDuals are those of all rows so
+// far.
+type CertListNode struct {
+	Cuts []CertCut `json:"cuts,omitempty"`
 	// duals that strike patterns off the list before the last ones, in this order
-	Struck   []CertStruck `json:"struck,omitempty"`
-	Duals    []int64      `json:"duals"` // of the items
-	CutDuals []int64      `json:"cut_duals,omitempty"`
+	Struck   []CertStruck   `json:"struck,omitempty"`
+	Duals    []int64        `json:"duals,omitempty"` // of the items
+	CutDuals []int64        `json:"cut_duals,omitempty"`
+	Split    *CertListSplit `json:"split,omitempty"` // in place of duals
+}
+
+// CertListSplit parts plans by how many boards of some stocks they use, or where an item is named
+// by how many of its copies those boards give: Low has those of at most AtMost, High those of more.
+type CertListSplit struct {
+	Stocks []int        `json:"stocks"` // indices rise
+	Item   *int         `json:"item,omitempty"`
+	AtMost int64        `json:"at_most"`
+	Low    CertListNode `json:"low"`
+	High   CertListNode `json:"high"`
 }
 
 // CertStruck strikes off the list what no plan below its target can use, by duals of the items and
-// of so many of the cuts: the later cuts are made without those patterns.
+// of the first rows that are counted: the later cuts are made without those patterns.
 type CertStruck struct {
 	Duals    []int64 `json:"duals"`
 	CutDuals []int64 `json:"cut_duals,omitempty"`

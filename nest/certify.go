@@ -141,8 +141,8 @@ func (c *certifier) list(proof *cuts.Proof) *model.CertList {
 	if proof == nil {
 		return nil
 	}
-	out := &model.CertList{Target: proof.Target, Duals: c.duals(proof.Duals),
-		CutDuals: proof.CutDuals}
+	out := &model.CertList{Target: proof.Target, CertListNode: model.CertListNode{
+		Duals: c.duals(proof.Duals), CutDuals: proof.CutDuals}}
 	for _, cut := range proof.Cuts {
 		written := model.CertCut{Den: cut.Den}
 		for _, r := range cut.Rows {

@@ -20,6 +20,23 @@ import (
 
 func ptr[T any](v T) *T { return &v }
 
+// sampleList is a list that is split twice.
+func sampleList() model.CertListNode {
+	item := 0
+	return model.CertListNode{
+		Cuts: []model.CertCut{{Den: 2, Rows: [][2]int64{{0, 1}}},
+			{Den: 7, Rows: [][2]int64{{3, 6}, {5, 2}}}},
+		Struck: []model.CertStruck{{Duals: []int64{0}, CutDuals: []int64{3}}},
+		Split: &model.CertListSplit{Stocks: []int{0, 1}, AtMost: 3,
+			Low: model.CertListNode{Duals: []int64{6}, CutDuals: []int64{4, 0, 1}},
+			High: model.CertListNode{Split: &model.CertListSplit{Stocks: []int{1}, Item: &item,
+				AtMost: 0,
+				Low:    model.CertListNode{Duals: []int64{0}, CutDuals: []int64{0, 0, 0, 1}},
+				High: model.CertListNode{
+					Cuts:  []model.CertCut{{Den: 2, Rows: [][2]int64{{7, 1}}}},
+					Duals: []int64{0}, CutDuals: []int64{0, 0, 0, 1, 2}}}}}}
+}
+
 // sample is a plan with something in every field.
 func sample() (*model.Job, *model.Plan) {
 	const in = model.UnitsPerInch
@@ -76,12 +93,8 @@ func sample() (*model.Job, *model.Plan) {
 								{Stock: 1, Item: 0, Dual: 3}},
 								Within: []model.CertWithin{{Stock: 1, Gives: 9}}},
 							High: model.CertNode{Duals: []int64{7}, List: &model.CertList{
-								Target: 1234500 << 26,
-								Cuts: []model.CertCut{{Den: 2, Rows: [][2]int64{{0, 1}}},
-									{Den: 7, Rows: [][2]int64{{3, 6}, {5, 2}}}},
-								Struck: []model.CertStruck{{Duals: []int64{0},
-									CutDuals: []int64{3}}},
-								Duals: []int64{6}, CutDuals: []int64{4, 0}}}}}}},
+								Target:       1234500 << 26,
+								CertListNode: sampleList()}}}}}},
 				}}},
 		Placements: []model.Placement{
 			{Board: "A1", Pieces: []model.Piece{
@@ -313,20 +326,20 @@ func TestBadPlans(t *testing.T) {
 			`unknown field "at_least"`},
 		{"field twice in a split", `"at_most": 1`, `"at_most": 1, "at_most": 2`,
 			`field "at_most" stands twice`},
-		{"split of no kind", `"split": {"stock": 0`, `"split": 5, "x": {"stock": 0`,
+		{"split of no kind", `"split": {"stocks": [0`, `"split": 5, "x": {"stocks": [0`,
 			"split holds a number"},
 		{"half of a board", `"at_most": 1`, `"at_most": 1.5`, "at_most holds a number 1.5"},
 		{"unknown field in copies", `"item": 0`, `"item": 0, "most": 4`, `unknown field "most"`},
 		{"twenty thousand splits", `"low": {"duals": [-5]}`, `"low": ` +
 			strings.Repeat(`{"split": {"low": `, 20_000) + "{}" + strings.Repeat("}}", 20_000),
 			"exceeded max depth"},
-		{"unknown field in a list", `"cut_duals": [4, 0]`, `"cut_duals": [4, 0], "sum": 1`,
+		{"unknown field in a list", `"cut_duals": [4, 0, 1]`, `"cut_duals": [4, 0, 1], "sum": 1`,
 			`unknown field "sum"`},
-		{"field twice in a list", `"cut_duals": [4, 0]`, `"cut_duals": [4, 0], "Cut_duals": [4, 0]`,
+		{"field twice in a list", `"cut_duals": [4, 0, 1]`, `"cut_duals": [4, 0, 1], "Cut_duals": [4, 0, 1]`,
 			`field "Cut_duals" stands twice`},
-		{"wrong kind in a list", `"cut_duals": [4, 0]`, `"cut_duals": [4.5, 0]`,
-			"list.cut_duals holds a number 4.5"},
-		{"list of no kind", `"list": {"target"`, `"list": 5, "x": {"target"`,
+		{"wrong kind in a list", `"cut_duals": [4, 0, 1]`, `"cut_duals": [4.5, 0, 1]`,
+			"list.split.low.cut_duals holds a number 4.5"},
+		{"list of no kind", `"list": {`, `"list": 5, "x": {`,
 			"list holds a number"},
 		{"unknown field in a cut", `{"den": 2, `, `{"den": 2, "sum": 1, `,
 			"is no cut; write {den, rows"},

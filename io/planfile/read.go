@@ -115,8 +115,10 @@ func decode(data []byte, doc *document) *model.InputError {
 			at = s.Offset
 		}
 		if t := (*json.UnmarshalTypeError)(nil); errors.As(err, &t) {
+			// what is embedded is no field of the file
+			field := strings.ReplaceAll(t.Field, reflect.TypeFor[model.CertListNode]().Name()+".", "")
 			return wrong(line(t.Offset),
-				fmt.Sprintf("%s holds a %s, which does not belong there", t.Field, t.Value))
+				fmt.Sprintf("%s holds a %s, which does not belong there", field, t.Value))
 		}
 		return wrong(line(at), "it cannot be read ("+plainWords(err)+")")
 	}

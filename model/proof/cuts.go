@@ -21,6 +21,8 @@ import (
 //	I + S + s       1 for the patterns of stock s         least of s
 //	I + 2S + c      those of cut c, for later cuts        that of cut c
 //
+// The side of a split is counted among the cuts (listsplit.go).
+//
 // A cut is made from some of these rows:
 //
 //	D           its denominator, from 2 to MostDen
@@ -53,20 +55,22 @@ const (
 )
 
 const (
-	maxCuts    = 2_000   // of a leaf
-	maxStruck  = 100     // times that a leaf strikes patterns off
+	maxCuts    = 2_000   // of a leaf, or of a part of its list with those above
+	maxStruck  = 100     // times that a leaf strikes patterns off, or a part of its list
 	maxNamed   = 1 << 16 // rows that a cut is made from
 	maxCutting = 1 << 26 // numbers kept for a leaf: one a pattern for each cut, and some 8 besides
 	listWork   = 1 << 34 // steps of the lists and cuts of a group, an int64
 )
 
-// judgeList judges that a list makes sense.
-func (p *proof) judgeList(where string, cert *model.Certificate, l *model.CertList) {
-	before := 0
+// judgeCuts judges that the cuts of a list, or of a part of it, make sense, and what is struck off
+// by them. So many cuts stand above.
+func (p *proof) judgeCuts(where string, cert *model.Certificate, l *model.CertListNode,
+	above int) {
+	before, all := above, above+len(l.Cuts)
 	for n := range l.Struck {
 		s := &l.Struck[n]
 		where := fmt.Sprintf("%s, struck %d", where, n)
-		p.judgeDuals(where, cert, s.Duals, s.CutDuals, min(len(s.CutDuals), len(l.Cuts)))
+		p.judgeDuals(where, cert, s.Duals, s.CutDuals, min(len(s.CutDuals), all))
 		if len(s.CutDuals) < before {
 			p.say(where, "goes by %d cuts, and the one before by %d", len(s.CutDuals), before)
 		}
@@ -75,14 +79,13 @@ func (p *proof) judgeList(where string, cert *model.Certificate, l *model.CertLi
 	if len(l.Struck) > maxStruck {
 		p.say(where, "strikes off %d times; it may %d times", len(l.Struck), maxStruck)
 	}
-	p.judgeDuals(where, cert, l.Duals, l.CutDuals, len(l.Cuts))
-	if len(l.Cuts) > maxCuts {
-		p.say(where, "has %d cuts; there may be %d", len(l.Cuts), maxCuts)
+	if all > maxCuts {
+		p.say(where, "has %d cuts; there may be %d", all, maxCuts)
 		return
 	}
 	for c := range l.Cuts {
 		p.judgeCut(fmt.Sprintf("%s, cut %d", where, c), &l.Cuts[c],
-			int64(len(cert.Items)+2*len(cert.Stocks)+c))
+			int64(len(cert.Items)+2*len(cert.Stocks)+above+c))
 	}
 }
 
@@ -128,26 +131,29 @@ func (p *proof) judgeCut(where string, cut *model.CertCut, rows int64) {
 	}
 }
 
-// makeCuts works out the cuts up to so many.
-func (c *listProof) makeCuts(upTo int) bool {
-	if c.least == nil {
-		for i := range c.cert.Items {
-			c.least = append(c.least, c.cert.Items[i].Demand)
-		}
-		for _, most := range c.leaf.most {
-			c.least = append(c.least, -most)
-		}
-		c.least = append(c.least, c.leaf.least...)
-		c.times, c.spare = make([]int64, len(c.least)), make([]int64, len(c.least))
-		c.countColumns()
+// begin works out the rows that stand without cuts.
+func (c *listProof) begin() {
+	for i := range c.cert.Items {
+		c.least = append(c.least, c.cert.Items[i].Demand)
 	}
-	if *c.work -= c.size; *c.work < 0 || int64(c.cols)*int64(upTo+8) > maxCutting {
-		c.say(c.where, "%d cuts of %d patterns are too many", upTo, c.cols)
+	for _, most := range c.leaf.most {
+		c.least = append(c.least, -most)
+	}
+	c.least = append(c.least, c.leaf.least...)
+	c.times, c.spare = make([]int64, len(c.least)), make([]int64, len(c.least))
+	c.countColumns()
+}
+
+// makeCuts works out cuts, until there are so many with those above.
+func (c *listProof) makeCuts(cuts []model.CertCut, upTo int, where string) bool {
+	if *c.work -= c.size; *c.work < 0 ||
+		c.kept+int64(c.cols)*int64(upTo+8) > maxCutting {
+		c.say(where, "%d cuts of %d patterns are too many", upTo, c.cols)
 		return false
 	}
 	for k := len(c.cuts); k < upTo; k++ {
-		if why := c.makeCut(&c.list.Cuts[k]); why != "" {
-			c.say(fmt.Sprintf("%s, list, cut %d", c.where, k), "%s", why)
+		if why := c.makeCut(&cuts[k-c.above]); why != "" {
+			c.say(fmt.Sprintf("%s, cut %d", where, k-c.above), "%s", why)
 			return false
 		}
 	}

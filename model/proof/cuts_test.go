@@ -182,11 +182,16 @@ func (p *tinyProgram) byTheWords(list *model.CertList, l *leafProof,
 			return big.NewInt(value), "empty"
 		}
 	}
-	rows := p.wordRows(columns, l)
-	fixed := len(rows)
+	return p.wordNode(&list.CertListNode, columns, p.wordRows(columns, l), l, value)
+}
+
+// wordNode is what a list or a part of it proves over columns, with the rows made so far.
+func (p *tinyProgram) wordNode(list *model.CertListNode, columns []wordColumn, rows []*wordRow,
+	l *leafProof, value int64) (proven *big.Int, what string) {
+	fixed, above := len(p.cert.Items)+2*len(p.stocks), len(rows)
 	what = "small"
 	cutUpTo := func(n int) bool {
-		for _, cut := range list.Cuts[len(rows)-fixed : n] {
+		for _, cut := range list.Cuts[len(rows)-above : n-(above-fixed)] {
 			made, large := wordCut(cut, rows)
 			if rows = append(rows, made); made == nil {
 				return false
@@ -240,8 +245,11 @@ func (p *tinyProgram) byTheWords(list *model.CertList, l *leafProof,
 			what = "struck"
 		}
 	}
-	if !cutUpTo(len(list.Cuts)) {
+	if !cutUpTo(above - fixed + len(list.Cuts)) {
 		return nil, "refused"
+	}
+	if list.Split != nil {
+		return p.wordSplit(list.Split, columns, rows, l, value)
 	}
 	sum, _, _, why := p.wordSum(columns, rows[fixed:], l, list.Duals, list.CutDuals)
 	if sum == nil {
@@ -326,7 +334,9 @@ func TestListBoundIsByTheWords(t *testing.T) {
 			continue
 		}
 		value := l.sum.Int64() + r.Int64N(p.worth.Ticks(30))
-		list, work := &model.CertList{Target: value, Duals: p.randomDuals(r)}, int64(listWork)
+		list := &model.CertList{Target: value,
+			CertListNode: model.CertListNode{Duals: p.randomDuals(r)}}
+		work := int64(listWork)
 		if c := p.closing(t, l, value); c != nil {
 			list = p.randomList(r, c)
 		}
@@ -336,6 +346,9 @@ func TestListBoundIsByTheWords(t *testing.T) {
 			list.CutDuals = append(list.CutDuals, r.Int64N(p.worth.Ticks(15)))
 		}
 		p.strikeAtRandom(r, list)
+		if r.IntN(3) == 0 {
+			p.splitAtRandom(r, &list.CertListNode, 0)
+		}
 		got := p.listBound("leaf", p.cert, list, p.stocks, p.items, l, &work)
 		want, what := p.byTheWords(list, l, duals)
 		if (got == nil) != (want == nil) || got != nil && got.Cmp(want) != 0 ||
@@ -349,7 +362,7 @@ func TestListBoundIsByTheWords(t *testing.T) {
 	}
 	for what, least := range map[string]int{"small": 1000, "large": 100, "empty": 20,
 		"refused": 300, "no end": 100, "too large": 20, "below the value": 1000,
-		"struck": 500, "struck empty": 20} {
+		"struck": 500, "struck empty": 20, "split": 500} {
 		if met[what] < least {
 			t.Errorf("%d were %s: too few to trust", met[what], what)
 		}
@@ -360,6 +373,7 @@ func TestBoundsRefusesLists(t *testing.T) {
 	list := func(p *model.Plan) *model.CertList { return p.Groups[0].Certificate.Root.List }
 	cut := func(p *model.Plan, k int) *model.CertCut { return &list(p).Cuts[k] }
 	ticks := handmade.ThreesTicks
+	free := model.CertListNode{Duals: []int64{0, 0, 0}}
 	twin := func(p *model.Plan, bound model.Money) { p.Groups[0].Bound, p.Bound = bound, bound }
 	for _, s := range []handmade.Spoilt{
 		{What: "no list", Spoil: func(j *model.Job, p *model.Plan) {
@@ -387,11 +401,11 @@ func TestBoundsRefusesLists(t *testing.T) {
 		// a plan of 150 and no more may cost a tick less than this, and the list proves nothing
 		{What: "target a tick above what the duals of the leaf prove",
 			Spoil: func(j *model.Job, p *model.Plan) {
-				*list(p) = model.CertList{Target: ticks(150) + 1, Duals: []int64{0, 0, 0}}
+				*list(p) = model.CertList{Target: ticks(150) + 1, CertListNode: free}
 			}, Want: "the certificate proves 0.00"},
 		{What: "target that the duals of the leaf prove",
 			Spoil: func(j *model.Job, p *model.Plan) {
-				*list(p) = model.CertList{Target: ticks(150), Duals: []int64{0, 0, 0}}
+				*list(p) = model.CertList{Target: ticks(150), CertListNode: free}
 			}, Want: "the certificate proves 0.015"},
 		{What: "no target", Spoil: func(j *model.Job, p *model.Plan) {
 			list(p).Target = 0

@@ -67,8 +67,12 @@
 //	"list": {target, cuts: [{den, rows: [[row, multiplier], ...]}, ...],
 //	         struck: [{duals, cut_duals}, ...], duals, cut_duals}
 //
-// Patterns are struck off before the last duals, by others over the first cuts. The target is part
-// of it, since another target would make another list, and so other cuts. Groups with a board that
+// Patterns are struck off before the last duals, by others over the first cuts. In place of its
+// last duals a list may be split (listsplit.go), and each side carries on likewise:
+//
+//	"split": {stocks, item, at_most, low: {cuts, struck, duals, cut_duals}, high: {...}}
+//
+// The target is part of it, since another target would make another list, and so other cuts. Groups with a board that
 // can be ripped have no lists. A list of all useful patterns would be one of all useful rows in all
 // useful lengths. Such groups are closed by branching, or keep a gap. So are groups with a stock
 // that is rough or on a coarser grid, as its patterns cannot be listed.

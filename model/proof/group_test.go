@@ -287,7 +287,7 @@ func TestBoundsRefusesTrees(t *testing.T) {
 		}, Want: "a split has what only a leaf may have"},
 		{What: "a split with a list", Spoil: func(j *model.Job, p *model.Plan) {
 			at(root(p), 4, 1)
-			root(p).Split.High.List = &model.CertList{Duals: []int64{0, 0, 0}}
+			root(p).Split.High.List = &model.CertList{}
 		}, Want: "a split has what only a leaf may have"},
 		{What: "the low side missing", Spoil: func(j *model.Job, p *model.Plan) {
 			split(p).Low = model.CertNode{}

@@ -113,7 +113,7 @@ func (t *treeProof) leaf(n *model.CertNode, limits []useRange, where string) *bi
 		t.say(where, "says what boards give within the demands, which is not judged yet")
 	}
 	if n.List != nil {
-		t.judgeList(where+", list", t.cert, n.List)
+		t.judgeListNode(where+", list", t.cert, &n.List.CertListNode, 0, 0)
 		if s := slices.IndexFunc(t.stocks, func(s stock) bool {
 			return s.across != nil || s.rough || s.onGrid()
 		}); s >= 0 {

@@ -33,6 +33,8 @@ import (
 //
 // Where that is V or more, no plan below V uses the pattern. All plans below V are then made of
 // what is left, so that later cuts and duals need to hold for that only.
+//
+// In place of its last duals a list may part the plans below V; listsplit.go says how.
 
 // listBound is what a leaf with a list proves, in ticks; nil where that is nothing, which it then
 // says.
@@ -54,35 +56,14 @@ func (p *proof) listBound(where string, cert *model.Certificate, list *model.Cer
 			return most
 		}
 	}
-	for k := range list.Struck {
-		struck := &list.Struck[k]
-		if !c.makeCuts(len(struck.CutDuals)) {
-			return nil
-		}
-		switch sum, gives := c.addUp(struck.Duals, struck.CutDuals); {
-		case sum == nil:
-			return nil
-		case !c.strike(new(big.Int).Sub(most, sum), gives):
-			return most
-		}
-	}
-	if !c.makeCuts(len(list.Cuts)) {
-		return nil
-	}
-	sum, _ := c.addUp(list.Duals, list.CutDuals)
-	if sum == nil {
-		return nil
-	}
-	if sum.Cmp(most) < 0 {
-		return sum
-	}
-	return most
+	c.begin()
+	return c.node(&list.CertListNode, where+", list")
 }
 
-// listProof is the list of a leaf with its cuts.
+// listProof is the list of a leaf with its cuts, or a part of it.
 type listProof struct {
 	*proof
-	where  string
+	where  string // of the leaf
 	cert   *model.Certificate
 	list   *model.CertList
 	stocks []stock
@@ -94,7 +75,10 @@ type listProof struct {
 	cols   int
 	size   int64     // steps to go through all patterns once
 	least  []int64   // b by row
-	cuts   [][]int32 // a by cut and column
+	cuts   [][]int32 // a by cut and column, sides of splits among them
+	above  int       // how many cuts were made above
+	shared bool      // their numbers are those of the part above
+	kept   int64     // numbers of cuts that the parts above keep
 
 	// of the cut at hand: U and g(-U) by row, 0 for a row that the cut does not name
 	times, spare []int64
@@ -246,11 +230,16 @@ func (c *listProof) strike(short *big.Int, gives [][]int64) bool {
 		}
 	}
 	for k, row := range c.cuts {
-		for n, j := range kept {
-			row[n] = row[j]
+		to := row
+		if c.shared && k < c.above {
+			to = make([]int32, len(kept))
 		}
-		c.cuts[k] = row[:len(kept)]
+		for n, j := range kept {
+			to[n] = row[j]
+		}
+		c.cuts[k] = to[:len(kept)]
 	}
+	c.shared = false
 	c.countColumns()
 	return true
 }

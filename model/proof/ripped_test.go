@@ -171,7 +171,7 @@ func TestBoundsRefusesWithRips(t *testing.T) {
 		}, Want: "the certificate proves 0.14"},
 		{What: "a list", Spoil: func(j *model.Job, p *model.Plan) {
 			leaf(p).List = &model.CertList{Target: handmade.SlatsTicks(1400),
-				Duals: []int64{handmade.SlatsTicks(700)}}
+				CertListNode: model.CertListNode{Duals: []int64{handmade.SlatsTicks(700)}}}
 		}, Want: "lists are for groups without"},
 		{What: "boards not alike across", Spoil: func(j *model.Job, p *model.Plan) {
 			j.Rack[1].Defects[0].Left++

@@ -342,12 +342,13 @@ func Threes() (*model.Job, *model.Plan) {
 					Root: model.CertNode{Duals: []int64{ticks(50), ticks(50), ticks(50)},
 						List: &model.CertList{
 							Target: ticks(200),
-							Cuts: []model.CertCut{
-								{Den: 2, Rows: [][2]int64{{0, 1}, {1, 1}, {2, 1}}},
-								{Den: 3, Rows: [][2]int64{{7, 1}}}},
-							Duals:    []int64{ticks(40), ticks(40), ticks(40)},
-							CutDuals: []int64{ticks(15), ticks(5)},
-						}},
+							CertListNode: model.CertListNode{
+								Cuts: []model.CertCut{
+									{Den: 2, Rows: [][2]int64{{0, 1}, {1, 1}, {2, 1}}},
+									{Den: 3, Rows: [][2]int64{{7, 1}}}},
+								Duals:    []int64{ticks(40), ticks(40), ticks(40)},
+								CutDuals: []int64{ticks(15), ticks(5)},
+							}}},
 				}}},
 	}
 	return job, plan
