@@ -28,8 +28,9 @@ var arrows = []struct {
 		"the proof goes by the checker's reading and nothing of the solver"},
 	{"model/proof/along", []string{"model", "model/proof/internal/integer"}, false,
 		"what a board gives along its length needs no plan and nothing of what lies across"},
-	{"model/proof/across", []string{"model", "model/proof/internal/integer"}, false,
-		"what a board gives that may be ripped needs no plan and nothing of the other boards"},
+	{"model/proof/across", []string{"model", "model/proof/along", "model/proof/internal/integer"},
+		false, "what a board gives that may be ripped needs no plan and nothing of the other " +
+			"boards; of package along it takes what a pattern is"},
 	{"model/proof/internal/integer", nil, false, "it divides whole numbers and nothing else"},
 	{"model/proof/internal/brute", []string{"model", "model/internal/handmade",
 		"model/proof/along"}, false, "the brute forces are for the tests of the proof's rooms"},

@@ -67,12 +67,7 @@ func (r *boardSearch) takeBlanks() {
 		if !fits(i) {
 			continue
 		}
-		b := blank{width: -1, face: i.face, value: i.dual}
-		b.length, _ = slices.BinarySearch(r.lengths, int(int64(i.length)/r.gx))
-		if r.saws(i) {
-			b.width, _ = slices.BinarySearch(r.widths, int(int64(i.width)/r.gy))
-		}
-		r.blanks = append(r.blanks, b)
+		r.blanks = append(r.blanks, r.blankOf(i))
 	}
 	slices.SortFunc(r.blanks, func(a, b blank) int {
 		return cmp.Or(cmp.Compare(a.length, b.length), cmp.Compare(a.width, b.width),
@@ -81,6 +76,16 @@ func (r *boardSearch) takeBlanks() {
 	r.blanks = slices.CompactFunc(r.blanks, func(a, b blank) bool {
 		return a.length == b.length && a.width == b.width && a.face == b.face
 	})
+}
+
+// blankOf is an item on the grid.
+func (r *boardSearch) blankOf(i *Item) blank {
+	b := blank{width: -1, face: i.face, value: i.dual}
+	b.length, _ = slices.BinarySearch(r.lengths, int(int64(i.length)/r.gx))
+	if r.saws(i) {
+		b.width, _ = slices.BinarySearch(r.widths, int(int64(i.width)/r.gy))
+	}
+	return b
 }
 
 // ripCost is what one rip over so many steps costs, in ticks.

@@ -1,0 +1,130 @@
+package across
+
+// The rows of blanks in a length and along a strip that lie at one place among the defects. The
+// tables of the best row of them (length.go, strip.go) say what can still follow.
+
+// lengthAt is the most that a length gives at a place.
+func (l *Lister) lengthAt(index, x int) int64 {
+	r := &l.search
+	l.step(int64(len(r.blanks)*(len(r.lines)+r.ofColumn.n) + r.ofColumn.n*len(r.widths)))
+	return r.lengthMost(index, x, x)
+}
+
+// inLengthAt gives what a length can have in it at a place, as far as it reaches the need.
+func (l *Lister) inLengthAt(index, x int, need int64) (out []content) {
+	r := &l.search
+	long := r.lengths[index]
+	for k := range l.blanks {
+		i := &l.blanks[k]
+		if i.length == index && i.value >= need && !r.barred(i.face, x+long, x) {
+			out = append(out, content{i.value, l.ones[k]})
+		}
+	}
+	if !r.canRip(long) || len(r.widths) == 0 {
+		return out
+	}
+	l.lengthAt(index, x)
+	c := &r.column
+	if v := c.mostOf(); v < need || v <= impossible {
+		return out
+	}
+	values := l.blanksAcross(index, x)
+	rules := l.rulesAcross(c)
+	rules.things = func(n int, add func(thing)) {
+		for k := range l.blanks {
+			if values[k] == nil || values[k][n] <= impossible {
+				continue
+			}
+			i := &l.blanks[k]
+			to := int(c.places.at[n]) + r.widths[i.width] + r.rip
+			if next, is := c.places.is(to); is {
+				add(thing{next, i.length == index, values[k][n], int(l.ones[k])})
+			}
+		}
+	}
+	l.inner.prepare(l, rules)
+	l.inner.list(l, need)
+	return l.inner.whole(out)
+}
+
+// blanksAcross gives by blank and place across what it gives there in a length at a place; nil for
+// one that may not be in it.
+func (l *Lister) blanksAcross(index, x int) [][]int64 {
+	r := &l.search
+	out, long := make([][]int64, len(l.blanks)), r.lengths[index]
+	for k := range l.blanks {
+		i := &l.blanks[k]
+		if i.width < 0 || i.length > index || i.length < index && !r.trimming {
+			continue
+		}
+		out[k] = make([]int64, r.ofColumn.n)
+		for n := range out[k] {
+			out[k][n] = impossible
+		}
+		for _, s := range r.placesIn(r.lengths[i.length], long, r.kerf) {
+			r.raiseAcross(i, s, x, x, out[k])
+		}
+	}
+	return out
+}
+
+// mostOf is the most of a row whose tables are filled.
+func (c *rowAcross) mostOf() int64 {
+	most := int64(impossible)
+	for i := range c.places.n {
+		most = max(most, c.first(c.layers-1, i, int(c.places.at[i])))
+	}
+	return most
+}
+
+// stripAt is the most that a strip gives at a place.
+func (l *Lister) stripAt(index, y int) int64 {
+	r := &l.search
+	l.step(int64(len(r.blanks) * r.ofBlanks.n))
+	return r.stripMost(&r.ofBlanks, index, y, y)
+}
+
+// inStripAt gives what a strip can have in it at a place, as far as it reaches the need.
+func (l *Lister) inStripAt(index, y int, need int64) []content {
+	r, row := &l.search, &l.search.strip
+	if v := l.stripAt(index, y); v < need || v <= impossible {
+		return nil
+	}
+	wide, at := r.widths[index], &r.ofBlanks
+	var all []option // with the vector of its blank in kind
+	for k := range l.blanks {
+		i := &l.blanks[k]
+		if i.width < 0 || i.width > index || r.lengths[i.length] > r.n ||
+			i.width < index && (!r.trimming || !r.canRip(r.lengths[i.length])) {
+			continue
+		}
+		row.options = row.options[:0]
+		for _, s := range r.placesIn(r.widths[i.width], wide, r.rip) {
+			r.addOptions(i, s, y, y, i.width == index)
+		}
+		for _, o := range row.options {
+			o.kind = int(l.ones[k])
+			all = append(all, o)
+		}
+	}
+	rules := l.rulesAlong(row, at, r.findBands(0, wide, y, y, nil))
+	rules.things = func(n int, add func(thing)) {
+		x := int(at.at[n])
+		for k := range all {
+			o := &all[k]
+			if x < o.a || x > o.b {
+				continue
+			}
+			v := o.value
+			if o.beside != nil {
+				v += row.bandsWorth(o.beside, x, x+o.length) - o.clear
+			}
+			if next, is := at.is(x + o.length + r.kerf); is {
+				add(thing{next, o.exact, v, o.kind})
+			}
+		}
+	}
+	l.inner.prepare(l, rules)
+	l.inner.list(l, need)
+	return l.inner.whole(nil)
+}

@@ -1,0 +1,216 @@
+package across
+
+import (
+	"math"
+	"math/big"
+
+	"rackwright/model"
+	"rackwright/model/proof/along"
+)
+
+// The list of a stock in a leaf, as package along has it: every vector of counts, at most the
+// demands and at least one piece, that some layout gives and that reaches the need, with the
+// greatest worth of a layout of these counts: its gaps, less its rips.
+//
+// With the counts held, whatever a layout is worth more than its pieces is worth it by its gaps and
+// rips. So what doc.go says of grids and places holds for the best layout of each vector as it does
+// for the best of all.
+//
+//	a clear board        sets of lengths or strips, each a set of blanks (freerow.go, freeboard.go)
+//	one with defects     rows of lengths or strips from the near end on (placedrow.go), each a row
+//	                     of blanks (fixedboard.go)
+//
+// Rows that have come as far with the same pieces are one (labels.go). A row is left as soon as it
+// is worth less than the need even if the best follows. What is best is worked out for any number
+// of copies where there are defects, else as far as the demands hold by themselves in each length
+// or strip.
+
+const (
+	maxListSteps = 1 << 31 // of the search for the list of one stock
+	maxMet       = 1 << 23 // vectors, or labels, met on the way
+	mostNumbers  = 1 << 25 // that these vectors are packed into
+
+	tooLong = "that takes too long"
+	tooMany = "it gives too many pieces"
+)
+
+// Wanted is an item that a board holds, with its demand and its number.
+type Wanted struct {
+	Item
+	Demand int64
+	Number int
+}
+
+// Lister lists one stock after another. Its zero value is ready.
+type Lister struct {
+	Stop func() bool // where not nil, true ends a search under way
+
+	search  boardSearch
+	items   []Wanted
+	blanks  []blank // of the items wanted that the board can give, and no others alike left out
+	numbers []int   // of these items
+	duals   []int64
+	demands []int64 // no more than the board can give
+	plain   []int64 // by length what a plain one gives at most
+	ones    []int32 // the vector of one piece of each
+
+	need             int64
+	met              vectors
+	best             []int64 // by vector
+	listed, limit    int
+	steps            int64
+	why              string // there is no list
+	inFree, outFree  freeRow
+	outer, inner     placedRow
+	capLength, strip []int64
+}
+
+// List lists a stock, or says why it cannot: what reaches the need, and no more than limit says.
+func (l *Lister) List(b *Board, held []Wanted, kerf, rip model.Length, need *big.Int,
+	limit int) ([]along.Pattern, string) {
+	l.steps, l.why, l.listed, l.limit = 0, "", 0, limit
+	if b.to <= b.from || need.BitLen() > 62 && need.Sign() > 0 {
+		return nil, ""
+	}
+	l.need = -1 << 61 // no layout is worth less
+	if need.BitLen() <= 61 {
+		l.need = need.Int64()
+	}
+	if why := l.ready(b, held, kerf/b.unit, rip/b.unit); why != "" {
+		return nil, why
+	}
+	if len(l.blanks) > 0 {
+		l.list()
+	}
+	if l.search.stopped {
+		l.why = "the search was stopped"
+	}
+	if l.why != "" {
+		return nil, l.why
+	}
+	return l.patterns(), ""
+}
+
+// ready brings the board and its blanks onto the grid.
+func (l *Lister) ready(b *Board, held []Wanted, kerf, rip model.Length) string {
+	r := &l.search
+	r.stop, r.stopped, r.Board, r.items = l.Stop, false, b, r.items[:0]
+	l.items = l.items[:0]
+	for _, i := range held {
+		if i.Demand > 0 && i.length <= b.to-b.from {
+			l.items = append(l.items, i)
+			r.items = append(r.items, i.Item)
+		}
+	}
+	if why := r.measure(kerf, rip); why != "" {
+		return why
+	}
+	r.toGrid()
+	if why := r.findPlaces(); why != "" {
+		return why
+	}
+	return l.takeItems()
+}
+
+// takeItems brings the items onto the grid, each for itself.
+func (l *Lister) takeItems() string {
+	r := &l.search
+	l.blanks, l.demands, l.numbers = l.blanks[:0], l.demands[:0], l.numbers[:0]
+	l.duals, l.ones, l.best = l.duals[:0], l.ones[:0], l.best[:0]
+	l.plain = make([]int64, len(r.lengths))
+	for k := range l.plain {
+		l.plain[k] = impossible
+	}
+	for _, i := range l.items {
+		b := r.blankOf(&i.Item)
+		most := int64((r.n + r.kerf) / (r.lengths[b.length] + r.kerf))
+		if b.width >= 0 {
+			most *= max(1, int64(r.acrossRoom()/(r.widths[b.width]+r.rip)))
+		}
+		d := min(i.Demand, most)
+		if d > math.MaxInt16 {
+			return tooMany
+		}
+		l.blanks, l.demands = append(l.blanks, b), append(l.demands, d)
+		l.numbers, l.duals = append(l.numbers, i.Number), append(l.duals, i.dual)
+		l.plain[b.length] = max(l.plain[b.length], i.dual)
+	}
+	l.met.start(l.demands)
+	for k := range l.blanks {
+		l.ones = append(l.ones, l.met.one(k))
+	}
+	return ""
+}
+
+// list lists the board.
+func (l *Lister) list() {
+	r := &l.search
+	clearBoard := len(r.spots) == 0
+	if clearBoard {
+		if l.freeLengths() {
+			l.listClear(l.need, len(r.lengths), l.inLength)
+		}
+		if l.why == "" && l.freeStrips() {
+			d := r.ripCost(r.n)
+			l.listClear(l.need, len(r.widths), func(what int, need int64) []content {
+				list := l.inStrip(what, need+d)
+				for k := range list {
+					list[k].value -= d
+				}
+				return list
+			})
+		}
+		return
+	}
+	l.listFixed()
+}
+
+// step counts steps; false where no more may follow.
+func (l *Lister) step(n int64) bool {
+	l.steps += n
+	if l.why == "" && (l.steps > maxListSteps || l.met.n > maxMet ||
+		len(l.met.all) > mostNumbers || len(l.outer.ends.all) > maxMet ||
+		len(l.outer.starts.all) > maxMet || len(l.inner.ends.all) > maxMet ||
+		len(l.inner.starts.all) > maxMet) {
+		l.why = tooLong
+	}
+	return l.why == ""
+}
+
+// Work is how much the last list took, in steps.
+func (l *Lister) Work() int64 { return l.steps }
+
+// found notes a layout that reaches the need.
+func (l *Lister) found(vec int32, value int64) {
+	if vec == 0 {
+		return
+	}
+	for int(vec) >= len(l.best) {
+		l.best = append(l.best, impossible)
+	}
+	if l.best[vec] == impossible {
+		if l.listed++; l.listed > l.limit {
+			l.why = "there are too many in the leaf"
+		}
+	}
+	l.best[vec] = max(l.best[vec], value)
+}
+
+// patterns gives what was found.
+func (l *Lister) patterns() []along.Pattern {
+	out := make([]along.Pattern, 0, l.listed)
+	for vec, value := range l.best {
+		if value == impossible {
+			continue
+		}
+		p := along.Pattern{Worth: value}
+		for k := range l.blanks {
+			if n := l.met.count(int32(vec), k); n > 0 {
+				p.Takes = append(p.Takes, along.Take{Item: l.numbers[k], Copies: n})
+				p.Worth -= n * l.duals[k]
+			}
+		}
+		out = append(out, p)
+	}
+	return out
+}

@@ -1,0 +1,247 @@
+package across
+
+import (
+	"cmp"
+	"slices"
+)
+
+// Rows where defects lie, so that it matters where things start. A row is made from the near end
+// on, place by place:
+//
+//	start    a thing starts at a place
+//	end      one has ended a kerf before a place, or none has come yet; then follows a gap, or
+//	         nothing, up to a start, or the end of the row
+//
+// after is the most that follows an end, and from the most that follows a start. Both are for any
+// number of copies. A row is left as soon as what it is worth and what follows come to less than
+// the need.
+
+// rowRules are what a row goes by.
+type rowRules struct {
+	places *places
+	layers int                                // a row begins in the last one
+	after  func(layer, place int) int64       // the most that follows an end
+	begin  func(place int) int64              // what lies before the first thing
+	gap    func(from, to int) int64           // between an end and a start
+	end    func(place int) int64              // what lies behind the last
+	things func(place int, add func(t thing)) // that may start at a place
+	// what a thing at a place may have in it; nil: each is one piece
+	contents func(place, kind int, need int64) []content
+}
+
+// thing may start at a place.
+type thing struct {
+	next  int // the place a kerf behind it
+	exact bool
+	value int64 // at most
+	kind  int   // of what it is, or the vector of a single piece
+}
+
+// placedRow is the search for such rows, one after another.
+type placedRow struct {
+	rules        rowRules
+	things       []thing
+	first        []int32         // by place the first of its things, and one more
+	from         [layers][]int64 // by place the most that follows a start
+	starts, ends labels
+	done         labels // rows that are whole
+	hops         []hop
+}
+
+// hop is a start that may follow an end.
+type hop struct {
+	to          int
+	worth, most int64
+}
+
+// prepare finds what follows starts.
+func (p *placedRow) prepare(l *Lister, rules rowRules) {
+	p.rules = rules
+	n := rules.places.n
+	p.things, p.first = p.things[:0], p.first[:0]
+	for layer := range layers {
+		p.from[layer] = slices.Grow(p.from[layer][:0], n)[:n]
+	}
+	for i := range n {
+		best := [layers]int64{impossible, impossible}
+		p.first = append(p.first, int32(len(p.things)))
+		rules.things(i, func(t thing) {
+			p.things = append(p.things, t)
+			for layer := range rules.layers {
+				if v := p.follows(&t, layer); v > impossible {
+					best[layer] = max(best[layer], t.value+v)
+				}
+			}
+		})
+		for layer := range layers {
+			p.from[layer][i] = best[layer]
+		}
+	}
+	p.first = append(p.first, int32(len(p.things)))
+	l.step(int64(n + len(p.things)))
+}
+
+// follows is the most that follows a thing.
+func (p *placedRow) follows(t *thing, layer int) int64 {
+	if t.exact {
+		layer = 0
+	}
+	return p.rules.after(layer, t.next)
+}
+
+// list finds all rows that reach the need: then done has them.
+func (p *placedRow) list(l *Lister, need int64) {
+	rules, n := &p.rules, p.rules.places.n
+	p.starts.start(n)
+	p.ends.start(n)
+	p.done.start(1)
+	top := int32(rules.layers - 1)
+	for i := range n {
+		if f := p.from[top][i]; f > impossible {
+			if v := rules.begin(i); v > impossible && v+f >= need {
+				p.starts.put(int32(i), top, 0, v, 0)
+			}
+		}
+	}
+	for i := range n {
+		if p.ends.heads[i] != 0 {
+			p.goOn(l, i, need)
+		}
+		if p.starts.heads[i] != 0 {
+			p.place(l, i, need)
+		}
+		if !l.step(1) {
+			return
+		}
+	}
+}
+
+// goOn lets rows that have come to an end go on, or end.
+func (p *placedRow) goOn(l *Lister, place int, need int64) {
+	most := p.ends.mostAt(place)
+	last := p.rules.end(place)
+	for layer := range p.rules.layers {
+		if most[layer] == impossible {
+			continue
+		}
+		p.findHops(l, place, layer, need-most[layer])
+		for head := p.ends.heads[place]; head != 0; head = p.ends.all[head-1].next {
+			one := &p.ends.all[head-1]
+			if int(one.state) != layer {
+				continue
+			}
+			if layer == 0 && last > impossible && one.value+last >= need {
+				p.done.put(0, 0, one.vec, one.value+last, 0)
+			}
+			for k := range p.hops {
+				h := &p.hops[k]
+				if !l.step(1) || one.value+h.most < need {
+					break
+				}
+				p.starts.put(int32(h.to), one.state, one.vec, one.value+h.worth, 0)
+			}
+		}
+	}
+}
+
+// mostAt is the most that a label at a place is worth, by its layer.
+func (l *labels) mostAt(place int) [layers]int64 {
+	most := [layers]int64{impossible, impossible}
+	for head := l.heads[place]; head != 0; head = l.all[head-1].next {
+		one := &l.all[head-1]
+		most[one.state] = max(most[one.state], one.value)
+	}
+	return most
+}
+
+// findHops finds the starts that may follow an end, the best first.
+func (p *placedRow) findHops(l *Lister, place, layer int, need int64) {
+	p.hops = p.hops[:0]
+	from := p.from[layer]
+	for i := place; i < len(from); i++ {
+		if from[i] == impossible {
+			continue
+		}
+		if v := p.rules.gap(place, i); v > impossible && v+from[i] >= need {
+			p.hops = append(p.hops, hop{i, v, v + from[i]})
+		}
+	}
+	l.step(int64(len(from) - place))
+	slices.SortFunc(p.hops, func(a, b hop) int {
+		return cmp.Or(cmp.Compare(b.most, a.most), cmp.Compare(a.to, b.to))
+	})
+}
+
+// place puts things where rows have come to a start.
+func (p *placedRow) place(l *Lister, place int, need int64) {
+	most := p.starts.mostAt(place)
+	for k := p.first[place]; k < p.first[place+1]; k++ {
+		t := &p.things[k]
+		lacks, some := need, false // of what is in the thing
+		for layer, v := range most {
+			if v == impossible {
+				continue
+			}
+			if f := p.follows(t, layer); f > impossible && v+t.value+f >= need {
+				if !some || need-v-f < lacks {
+					lacks = need - v - f
+				}
+				some = true
+			}
+		}
+		if !some {
+			continue
+		}
+		if p.rules.contents == nil {
+			p.put(l, place, t, content{t.value, int32(t.kind)}, need)
+			continue
+		}
+		list := p.rules.contents(place, t.kind, lacks)
+		sortContents(list)
+		p.putAll(l, place, t, list, need)
+	}
+}
+
+// put puts a thing with one content behind each row at a place.
+func (p *placedRow) put(l *Lister, place int, t *thing, c content, need int64) {
+	for head := p.starts.heads[place]; head != 0; head = p.starts.all[head-1].next {
+		p.join(l, p.starts.all[head-1], t, c, need)
+	}
+}
+
+// putAll puts a thing with each of its contents behind each row at a place.
+func (p *placedRow) putAll(l *Lister, place int, t *thing, list []content, need int64) {
+	for head := p.starts.heads[place]; head != 0; head = p.starts.all[head-1].next {
+		one := p.starts.all[head-1]
+		for k := range list {
+			if !p.join(l, one, t, list[k], need) {
+				break
+			}
+		}
+	}
+}
+
+// join puts a thing behind one row; false where neither this nor a cheaper content reaches the
+// need.
+func (p *placedRow) join(l *Lister, one label, t *thing, c content, need int64) bool {
+	layer := one.state
+	if t.exact {
+		layer = 0
+	}
+	f := p.rules.after(int(layer), t.next)
+	if !l.step(1) || f == impossible || one.value+c.value+f < need {
+		return false
+	}
+	if vec, ok := l.met.plus(one.vec, c.vec); ok {
+		p.ends.put(int32(t.next), layer, vec, one.value+c.value, 0)
+	}
+	return true
+}
+
+// whole adds the rows that are whole.
+func (p *placedRow) whole(out []content) []content {
+	for k := range p.done.all {
+		out = append(out, content{p.done.all[k].value, p.done.all[k].vec})
+	}
+	return out
+}
