@@ -69,6 +69,8 @@ type Lister struct {
 func (l *Lister) List(b *Board, held []Wanted, kerf, rip model.Length, need *big.Int,
 	limit int) ([]along.Pattern, string) {
 	l.steps, l.why, l.listed, l.limit = 0, "", 0, limit
+	l.outer.forget()
+	l.inner.forget()
 	if b.to <= b.from || need.BitLen() > 62 && need.Sign() > 0 {
 		return nil, ""
 	}

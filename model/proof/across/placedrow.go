@@ -54,6 +54,13 @@ type hop struct {
 	worth, most int64
 }
 
+// forget forgets all rows.
+func (p *placedRow) forget() {
+	for _, l := range []*labels{&p.starts, &p.ends, &p.done} {
+		l.start(1)
+	}
+}
+
 // prepare finds what follows starts.
 func (p *placedRow) prepare(l *Lister, rules rowRules) {
 	p.rules = rules
