@@ -1,6 +1,9 @@
 package across
 
-import "rackwright/nest/price"
+import (
+	"rackwright/nest/price"
+	"rackwright/nest/price/across/offcuts"
+)
 
 // acrossFill fills the width of a stock from its left edge: with strips (rip first), or with the
 // pieces of one ripped length.
@@ -29,7 +32,7 @@ type acrossFill struct {
 	f0, f1      []int64   // by n; last, the right edge
 	t0, t1      []int64   // likewise, of t
 	rip         int64     // what each rip costs
-	areas       areaSums
+	areas       offcuts.Areas
 	worthTo     []int64 // by n: u of [0, y); last, of the whole width
 	worthBefore []int64 // by n: u of [0, y - kerf); last, of the whole width
 }
@@ -50,13 +53,13 @@ func (f *acrossFill) allocate(widths, starts int) {
 
 // setGaps sets what gaps are worth, by the bands of what is filled. Beside a thing no gap is as
 // wide as the stock.
-func (f *acrossFill) setGaps(r *pricer, bands []clearBand) {
-	f.areas.setBands(r.clear.step, r.clear.strip, bands)
+func (f *acrossFill) setGaps(r *pricer, bands []offcuts.ClearBand) {
+	f.areas.SetBands(r.clear.step, r.clear.strip, bands)
 	for n, y := range r.ys {
-		f.worthTo[n], f.worthBefore[n] = f.areas.upTo(y), f.areas.upTo(max(0, y-r.p.Rip))
+		f.worthTo[n], f.worthBefore[n] = f.areas.UpTo(y), f.areas.UpTo(max(0, y-r.p.Rip))
 	}
 	last := len(r.ys)
-	f.worthTo[last] = f.areas.upTo(r.across.Width)
+	f.worthTo[last] = f.areas.UpTo(r.across.Width)
 	f.worthBefore[last] = f.worthTo[last]
 }
 

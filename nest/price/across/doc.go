@@ -3,7 +3,8 @@
 // Such a stock is crosscut into lengths that are ripped, or ripped into strips that are crosscut.
 //
 // A [Maker] makes the pricers. Vouch gives the most that any pattern of a stock is worth, exactly.
-// Price gives the same or less, faster. Walk gives the pattern of the last pricing.
+// Price gives the same or less, faster. Walk gives the pattern of the last pricing. The rooms below
+// say what offcuts are worth, and where things may start.
 //
 // # Symbols
 //

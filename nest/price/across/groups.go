@@ -98,7 +98,7 @@ func (r *pricer) bestPlain(j int, x int64) int64 {
 	best := int64(price.Never)
 	along := cutting.Span{From: x, To: x + r.clear.lens[j]}
 	for class, v := range r.clear.plain[j] {
-		if v > best && r.spots.allow(class, along, r.allAcross()) {
+		if v > best && r.spots.Allow(class, along, r.allAcross()) {
 			best = v
 		}
 	}

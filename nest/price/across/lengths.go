@@ -1,6 +1,9 @@
 package across
 
-import "rackwright/nest/price"
+import (
+	"rackwright/nest/price"
+	"rackwright/nest/price/across/offcuts"
+)
 
 // lengthSearch finds the best pattern that is crosscut first: lengths along the stock, and gaps
 // between them.
@@ -23,7 +26,7 @@ type lengthSearch struct {
 	priced       []bool   // by t and j: value is the length's value
 	clearOptions []option // the lengths to consider where no spot is near
 	f, leading   []int64
-	scan         gapScan
+	scan         offcuts.Scan
 	bound        int64
 	lead         int // the t that gives bound
 
@@ -122,7 +125,7 @@ func (r *pricer) resetLengths() {
 func (r *pricer) solveLengths(last int) {
 	s, lens, n := &r.lengths, len(r.clear.lens), len(r.xs)
 	s.f[n] = 0
-	s.scan.reset(&r.stockGaps, r.clear.whole, r.xs, r.gapEnds, s.f)
+	s.scan.Reset(&r.stockGaps, r.clear.whole, r.xs, r.gapEnds, s.f)
 	for t := last; t >= 0; t-- {
 		next, value := r.nextAlong[t*lens:(t+1)*lens], s.value[t*lens:(t+1)*lens]
 		noSpot, best := int(r.clearLens[t]), int64(price.Never)
@@ -138,7 +141,7 @@ func (r *pricer) solveLengths(last int) {
 		}
 		s.leading[t] = best
 		best = max(best, s.f[t+1])
-		s.f[t] = max(best, s.scan.bestFrom(t, best))
+		s.f[t] = max(best, s.scan.BestFrom(t, best))
 	}
 	s.lead, s.bound = 0, price.Never
 	for t, v := range s.leading {
@@ -146,7 +149,7 @@ func (r *pricer) solveLengths(last int) {
 			s.lead, s.bound = t, v
 		}
 	}
-	r.work += int64((last + 1) * (lens + len(r.stockGaps.edges)) / quick)
+	r.work += int64((last + 1) * (lens + r.stockGaps.Size()) / quick)
 }
 
 // traceLengths gives the lengths that the tables choose from start t on; with lead, one starts at
@@ -165,7 +168,7 @@ func (r *pricer) traceLengths(t int, lead bool) (route []lengthAt) {
 			}
 		}
 		if s.f[t] > best && !lead {
-			if to := s.scan.trace(t, s.f[t]); to >= 0 {
+			if to := s.scan.Trace(t, s.f[t]); to >= 0 {
 				t = to
 				continue
 			}

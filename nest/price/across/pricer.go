@@ -5,6 +5,7 @@ import (
 
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
+	"rackwright/nest/price/across/offcuts"
 )
 
 // quickRounds is how often the quick way runs each outer recursion.
@@ -23,14 +24,14 @@ type pricer struct {
 	across *cutting.Across
 	clear  *clearTable
 	extent int64 // how long the stock is
-	spots  spots
-	weak   spots // those of them that no rip may meet
+	spots  offcuts.Spots
+	weak   offcuts.Spots // those of them that no rip may meet
 
-	stockBands []band   // of the whole width
-	ys         []int64  // starts across, ascending from 0
-	nextAcross [][]int  // by k and n: the first start a kerf or more after the right edge
-	spotted    [][]bool // by k and n: whether a spot reaches into the strip there
-	strippable [][]bool // by k and n: whether a strip may be ripped off there
+	stockBands []offcuts.Band // of the whole width
+	ys         []int64        // starts across, ascending from 0
+	nextAcross [][]int        // by k and n: the first start a kerf or more after the right edge
+	spotted    [][]bool       // by k and n: whether a spot reaches into the strip there
+	strippable [][]bool       // by k and n: whether a strip may be ripped off there
 
 	// Only stocks with spots have these.
 	xs        []int64 // starts along, ascending from 0
@@ -40,8 +41,8 @@ type pricer struct {
 	clearLens []int32 // by t: how many of the lengths no spot reaches into
 	groupOf   []int32 // by t and j: the group of the length there; -1: no spot reaches into it
 	groups    []lengthGroup
-	stockGaps gapTable // of the whole width
-	leadGap   []int64  // by t: u of the gap from the near end to it
+	stockGaps offcuts.Table // of the whole width
+	leadGap   []int64       // by t: u of the gap from the near end to it
 	shapes    map[stripAt]*stripShape
 
 	rippers []ripper // where the stock may be ripped first
@@ -66,8 +67,6 @@ type pricer struct {
 	most    int64        // work of one exact search; past it the search is too long
 	tooLong bool         // the last pricing was
 	below   bool         // the last pricing found that some patterns are worth no more than floor
-
-	scratch []int64
 }
 
 // Traits: Price may miss the best. There are no lists. Patterns may have more copies than are
@@ -208,14 +207,29 @@ func (r *pricer) begin(ask *price.Ask) {
 func (r *pricer) allAlong() cutting.Span  { return cutting.Span{From: 0, To: r.extent} }
 func (r *pricer) allAcross() cutting.Span { return cutting.Span{From: 0, To: r.across.Width} }
 
+// bandsOf parts a span of the width into bands over the whole length, bandsOver the whole width into
+// those over a span of the length.
+func (r *pricer) bandsOf(across cutting.Span) []offcuts.Band {
+	return r.spots.BandsOf(across, r.extent, r.clear.step)
+}
+
+func (r *pricer) bandsOver(along cutting.Span, out []offcuts.ClearBand) []offcuts.ClearBand {
+	return r.spots.BandsOver(along, r.across.Width, r.stock.Keep, out)
+}
+
+// worthOfBands is u of bands over a span of the length, at s0.
+func (r *pricer) worthOfBands(bands []offcuts.Band, along cutting.Span, s0 int64) int64 {
+	return offcuts.Worth(bands, along, s0, r.stock.Keep)
+}
+
 // ripClear says whether the rips on both sides of [y, y+width) meet none of the spots.
-func (r *pricer) ripClear(weak spots, y, width int64) bool {
+func (r *pricer) ripClear(weak offcuts.Spots, y, width int64) bool {
 	if len(weak) == 0 {
 		return true
 	}
 	right := y + width
-	return (y <= 0 || !weak.crossed(cutting.Span{From: y - r.p.Rip, To: y})) &&
-		(right >= r.across.Width || !weak.crossed(cutting.Span{From: right, To: right + r.p.Rip}))
+	return (y <= 0 || !weak.Crossed(cutting.Span{From: y - r.p.Rip, To: y})) &&
+		(right >= r.across.Width || !weak.Crossed(cutting.Span{From: right, To: right + r.p.Rip}))
 }
 
 // insideInset says whether a piece or strip may lie at [y, y+width), as far as the inset goes.

@@ -5,6 +5,7 @@ import (
 
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
+	"rackwright/nest/price/across/offcuts"
 )
 
 // rippedFill fills the width of one ripped length with a row of pieces. A piece shorter than the
@@ -15,25 +16,25 @@ type rippedFill struct {
 	sides     []lengthSide // by width
 	sidesFrom []int        // by k: the first side of the width; one more entry
 
-	weak         spots       // those in the length that no rip may meet
-	bands, spare []clearBand // memory for bands of the length, and of something else
+	weak         offcuts.Spots       // those in the length that no rip may meet
+	bands, spare []offcuts.ClearBand // memory for bands of the length, and of something else
 }
 
 // lengthSide is a sawn item at one end of the length.
 type lengthSide struct {
 	*sawnItem
-	along      cutting.Span // the piece
-	remainder  cutting.Span // from a kerf beyond the piece to the other end
-	full       bool         // the piece is as long as the length
-	dual       int64        // of the item
-	bars       spots        // those that may keep the piece off
-	behindMost int64        // worth of the remainder where no spot is
-	behind     areaSums     // worth of the remainder; without edges as long as not known
+	along      cutting.Span  // the piece
+	remainder  cutting.Span  // from a kerf beyond the piece to the other end
+	full       bool          // the piece is as long as the length
+	dual       int64         // of the item
+	bars       offcuts.Spots // those that may keep the piece off
+	behindMost int64         // worth of the remainder where no spot is
+	behind     offcuts.Areas // worth of the remainder; without edges as long as not known
 }
 
 // mayLie says whether the piece may start at y.
 func (s *lengthSide) mayLie(y int64) bool {
-	return !s.bars.meet(s.along, cutting.Span{From: y, To: y + s.width})
+	return !s.bars.Meet(s.along, cutting.Span{From: y, To: y + s.width})
 }
 
 // worthBehind is u of the remainder of the piece that starts at y.
@@ -41,11 +42,11 @@ func (s *lengthSide) worthBehind(r *pricer, y int64) int64 {
 	if s.behindMost == 0 {
 		return 0
 	}
-	if len(s.behind.edges) == 0 {
+	if !s.behind.Known() {
 		r.ripped.spare = r.bandsOver(s.remainder, r.ripped.spare)
-		s.behind.setBands(r.clear.step, r.clear.s0(s.width), r.ripped.spare)
+		s.behind.SetBands(r.clear.step, r.clear.s0(s.width), r.ripped.spare)
 	}
-	return s.behind.upTo(y+s.width) - s.behind.upTo(y)
+	return s.behind.UpTo(y+s.width) - s.behind.UpTo(y)
 }
 
 // priceRipped is the most that length j at x is worth ripped; price.Never: it may not be ripped, or
@@ -66,12 +67,12 @@ func (r *pricer) fillRipped(j int, x, last int64, upper bool) int64 {
 	}
 	row.allocate(len(r.clear.widths), len(r.ys))
 	row.along, row.rip = cutting.Span{From: x, To: x + length}, r.p.RipCost*length
-	row.weak = r.weak.within(row.weak[:0], row.along)
+	row.weak = r.weak.Within(row.weak[:0], row.along)
 	row.bands = r.bandsOver(row.along, row.bands)
 	if last != x {
 		row.spare = r.bandsOver(cutting.Span{From: last, To: last + length}, row.spare)
 		for n, b := range row.spare {
-			row.bands[n].clear = max(row.bands[n].clear, b.clear)
+			row.bands[n].Clear = max(row.bands[n].Clear, b.Clear)
 		}
 	}
 	row.setGaps(r, row.bands)
@@ -81,7 +82,7 @@ func (r *pricer) fillRipped(j int, x, last int64, upper bool) int64 {
 			v := noPiece
 			switch {
 			case !r.insideInset(y, width) || !r.ripClear(row.weak, y, width):
-			case r.spots.meet(row.along, cutting.Span{From: y, To: y + width}):
+			case r.spots.Meet(row.along, cutting.Span{From: y, To: y + width}):
 				v = r.bestSide(k, y, upper)
 			default:
 				v = r.clear.inLength[j][k]
@@ -141,10 +142,10 @@ func (r *pricer) addSide(i *sawnItem, along, remainder cutting.Span) {
 	s := &row.sides[len(row.sides)-1]
 	length := row.along.To - row.along.From
 	bars, behind := s.bars[:0], s.behind
-	behind.edges = behind.edges[:0]
+	behind.Forget()
 	*s = lengthSide{sawnItem: i, along: along, remainder: remainder, full: i.size == length,
 		dual: r.ask.Duals[i.item], behindMost: r.clear.worthBehind(i, length),
-		bars: r.spots.barring(bars, i.class, along, r.allAcross()), behind: behind}
+		bars: r.spots.Barring(bars, i.class, along, r.allAcross()), behind: behind}
 }
 
 // firstPlace is the first place of an item in the length valued last, by side and start across; -1:

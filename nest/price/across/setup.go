@@ -6,6 +6,8 @@ import (
 
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
+	"rackwright/nest/price/across/offcuts"
+	"rackwright/nest/price/across/starts"
 )
 
 // What a pricer knows of its stock before it is asked anything.
@@ -62,11 +64,11 @@ func (k *Maker) newStripPricer(s *cutting.Stock, index int) *pricer {
 	for _, width := range r.clear.widths {
 		spotted, strippable := make([]bool, len(r.ys)), make([]bool, len(r.ys))
 		for n, y := range r.ys {
-			spotted[n] = r.spots.meet(r.allAlong(), cutting.Span{From: y, To: y + width})
+			spotted[n] = r.spots.Meet(r.allAlong(), cutting.Span{From: y, To: y + width})
 			strippable[n] = r.insideInset(y, width) && r.ripClear(r.weak, y, width)
 		}
 		r.spotted, r.strippable = append(r.spotted, spotted), append(r.strippable, strippable)
-		r.nextAcross = append(r.nextAcross, successors(r.ys, width+p.Rip))
+		r.nextAcross = append(r.nextAcross, starts.Successors(r.ys, width+p.Rip))
 	}
 	if len(r.spots) > 0 {
 		r.setUpAlong()
@@ -121,7 +123,7 @@ func (r *pricer) setUpAlong() {
 	r.gapEnds = append(r.gapEnds, r.extent)
 	r.nextAlong = make([]int32, n*len(lens))
 	for j, length := range lens {
-		for t, next := range successors(r.xs, length+r.p.Kerf) {
+		for t, next := range starts.Successors(r.xs, length+r.p.Kerf) {
 			r.nextAlong[t*len(lens)+j] = int32(next)
 		}
 	}
@@ -129,9 +131,9 @@ func (r *pricer) setUpAlong() {
 
 // setUpLengths makes what only stocks with spots need that are crosscut first.
 func (r *pricer) setUpLengths() {
-	r.stockGaps = r.newGapTable(r.stockBands)
+	r.stockGaps = offcuts.NewTable(r.stockBands, r.extent, r.stock.Keep)
 	for _, end := range r.gapEnds[:len(r.xs)] {
-		r.leadGap = append(r.leadGap, r.stockGaps.worth(r.clear.whole, 0, end))
+		r.leadGap = append(r.leadGap, r.stockGaps.Worth(r.clear.whole, 0, end))
 	}
 	r.groupLengths()
 }
@@ -149,4 +151,54 @@ func stepAcross(p *cutting.Problem, s *cutting.Stock) int64 {
 		g = price.GCD(price.GCD(g, max(0, o.Left)), min(a.Width, o.Right))
 	}
 	return max(1, g)
+}
+
+// startsAcross gives the starts across, ascending; false where they are too many. The first is 0,
+// where a gap at the left edge starts.
+func (r *pricer) startsAcross() ([]int64, bool) {
+	p, c := r.p, r.across
+	a := starts.New(0, c.Width, r.clear.step, p.Rip)
+	a.AddStart(c.Inset)
+	a.AddStart(c.Keep + p.Rip)
+	a.AddEnd(c.Width - c.Inset)
+	a.AddEnd(c.Width - c.Keep - p.Rip)
+	for _, o := range r.spots {
+		a.AddSpot(o.Left, o.Right, r.clear.widths, c.Trim)
+		if o.Weak {
+			a.AddWeak(o.Left, o.Right, c.Width, r.clear.widths, c.Trim)
+		}
+	}
+	out, ok := a.Closure(r.clear.widths, []int64{c.Keep + p.Rip})
+	if len(out) == 0 || out[0] > 0 {
+		out = slices.Insert(out, 0, 0)
+	}
+	return out, ok
+}
+
+// startsAlong gives the starts along, ascending; false where they are too many. The first is 0.
+func (r *pricer) startsAlong() ([]int64, bool) {
+	a := starts.New(0, r.extent, r.gridAlong(), r.p.Kerf)
+	a.AddEdges()
+	for _, o := range r.spots {
+		a.AddSpot(o.From, o.To, r.clear.lens, r.across.Trim)
+	}
+	return a.Closure(r.clear.lens, nil)
+}
+
+// gridAlong is the greatest measure of which everything along the stock is a multiple.
+func (r *pricer) gridAlong() int64 {
+	grid := price.GCD(r.p.Kerf, r.extent)
+	for _, size := range r.clear.lens {
+		grid = price.GCD(grid, size)
+	}
+	for _, o := range r.spots {
+		grid = price.GCD(price.GCD(grid, o.From), o.To)
+	}
+	return max(1, grid)
+}
+
+// firstFrom is the index of the first of ascending values that is at least x.
+func firstFrom(values []int64, x int64) int {
+	n, _ := slices.BinarySearch(values, x)
+	return n
 }

@@ -5,6 +5,7 @@ import (
 
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
+	"rackwright/nest/price/across/offcuts"
 )
 
 // mostFills is how many fills of strips a pricer keeps for its walks.
@@ -27,12 +28,12 @@ type stripFill struct {
 	stale  bool // it is of an earlier pricing
 	best   int64
 	f0, f1 []int64
-	scans  [2]gapScan // of f0 and of f1
-	most   []int64    // by item of the shape: its value where no spot is beside the piece
+	scans  [2]offcuts.Scan // of f0 and of f1
+	most   []int64         // by item of the shape: its value where no spot is beside the piece
 }
 
 // table is f0 for a row that has its full-size piece, f1 for one that has not; and its scan.
-func (f *stripFill) table(full bool) ([]int64, *gapScan) {
+func (f *stripFill) table(full bool) ([]int64, *offcuts.Scan) {
 	if full {
 		return f.f0, &f.scans[0]
 	}
@@ -66,8 +67,8 @@ func (r *pricer) solveStrip(f *stripFill) {
 	f0, f1 := f.f0, f.f1
 	f0[last], f1[last] = 0, price.Never
 	if s.offcuts {
-		f.scans[0].reset(&s.gaps, r.clear.s0(s.width), r.xs, r.gapEnds, f0)
-		f.scans[1].reset(&s.gaps, r.clear.s0(s.width), r.xs, r.gapEnds, f1)
+		f.scans[0].Reset(&s.gaps, r.clear.s0(s.width), r.xs, r.gapEnds, f0)
+		f.scans[1].Reset(&s.gaps, r.clear.s0(s.width), r.xs, r.gapEnds, f1)
 	}
 	f.most = f.most[:0]
 	for _, it := range s.items {
@@ -80,7 +81,7 @@ func (r *pricer) solveStrip(f *stripFill) {
 		x := r.xs[t]
 		if x < valid {
 			s.setLimits(x, r.extent)
-			limit, valid = s.spots.clearTo(x, r.extent), s.spots.endedBy(x)
+			limit, valid = s.spots.ClearTo(x, r.extent), s.spots.EndedBy(x)
 		}
 		best0, best1 := f0[t+1], f1[t+1]
 		next := r.nextAlong[t*lens : (t+1)*lens]
@@ -94,13 +95,13 @@ func (r *pricer) solveStrip(f *stripFill) {
 			best1 = max(best1, o.any+f1[to], o.full+f0[to])
 		}
 		if s.offcuts {
-			best0 = max(best0, f.scans[0].bestFrom(t, best0))
-			best1 = max(best1, f.scans[1].bestFrom(t, best1))
+			best0 = max(best0, f.scans[0].BestFrom(t, best0))
+			best1 = max(best1, f.scans[1].BestFrom(t, best1))
 		}
 		f0[t], f1[t] = r.overSpots(f, t, limit, best0, best1)
 	}
 	f.best = f1[0]
-	r.work += int64(last * (len(list)*2 + len(s.items) + len(s.gaps.edges)))
+	r.work += int64(last * (len(list)*2 + len(s.items) + s.gaps.Size()))
 }
 
 // overSpots gives f0[t] and f1[t]: best0 and best1, or what is better with a piece at start t that

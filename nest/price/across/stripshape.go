@@ -4,14 +4,15 @@ import (
 	"slices"
 
 	"rackwright/nest/cutting"
+	"rackwright/nest/price/across/offcuts"
 )
 
 // stripShape is what a strip into which spots reach looks like, whatever the duals.
 type stripShape struct {
 	width, y int64
-	spots    spots // those that reach into the strip
-	offcuts  bool  // the strip is wide enough for gaps in it to be worth anything
-	gaps     gapTable
+	spots    offcuts.Spots // those that reach into the strip
+	offcuts  bool          // the strip is wide enough for gaps in it to be worth anything
+	gaps     offcuts.Table
 	items    []stripItem // by size, then index, then side
 	sides    []stripSide
 }
@@ -19,9 +20,9 @@ type stripShape struct {
 // stripSide is a part of the strip's width, at its left or right edge, that pieces may take.
 type stripSide struct {
 	left   int64
-	bars   [cutting.Classes]spots // by class: the spots that keep its pieces off
-	limit  [cutting.Classes]int64 // by class: how far its pieces may reach from the x set last
-	beside []band                 // of what is trimmed off; none if that is worth nothing
+	bars   [cutting.Classes]offcuts.Spots // by class: the spots that keep its pieces off
+	limit  [cutting.Classes]int64         // by class: how far its pieces may reach from the x set last
+	beside []offcuts.Band                 // of what is trimmed off; none if that is worth nothing
 	// what each unit of length costs of the rip that trims a piece; 0 where it is as wide as the
 	// strip
 	trimming int64
@@ -53,9 +54,9 @@ func (r *pricer) shape(at stripAt) *stripShape {
 	r.shapes[at] = s
 	defer func() { r.maker.shapeItems += 16 + len(s.items) + 4*len(s.sides) }()
 	across := cutting.Span{From: s.y, To: s.y + s.width}
-	s.spots = r.spots.in(r.allAlong(), across)
+	s.spots = r.spots.In(r.allAlong(), across)
 	if s.offcuts = r.clear.s0(s.width) > 0; s.offcuts {
-		s.gaps = r.newGapTable(r.bandsOf(across))
+		s.gaps = offcuts.NewTable(r.bandsOf(across), r.extent, r.stock.Keep)
 	}
 	sides := map[cutting.Span]int{}
 	for m := range r.clear.sawn {
@@ -109,7 +110,7 @@ func (s *stripShape) setLimits(x, end int64) {
 	for n := range s.sides {
 		side := &s.sides[n]
 		for class := range side.limit {
-			side.limit[class] = side.bars[class].clearTo(x, end)
+			side.limit[class] = side.bars[class].ClearTo(x, end)
 		}
 	}
 }

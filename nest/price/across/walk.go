@@ -149,7 +149,7 @@ func (r *pricer) openingLength(item int) (at lengthAt, value int64) {
 			break
 		}
 		c := r.slot(t, j)
-		if r.spots.allow(it.Class, along, r.allAcross()) ||
+		if r.spots.Allow(it.Class, along, r.allAcross()) ||
 			r.groupOf[c] >= 0 && r.mayLieRipped(item, along) {
 			return lengthAt{j, t, x},
 				dual + r.lengths.f[r.nextAlong[c]] + r.besideOpener(j, x, item)
@@ -177,10 +177,10 @@ func (r *pricer) mayLieRipped(item int, along cutting.Span) bool {
 	if it.Size < r.across.ShortestRip || !r.clear.mayBeSawn(item) {
 		return false
 	}
-	weak := r.weak.within(nil, along)
+	weak := r.weak.Within(nil, along)
 	return slices.ContainsFunc(r.ys, func(y int64) bool {
 		return r.insideInset(y, it.Width) && r.ripClear(weak, y, it.Width) &&
-			r.spots.allow(it.Class, along, cutting.Span{From: y, To: y + it.Width})
+			r.spots.Allow(it.Class, along, cutting.Span{From: y, To: y + it.Width})
 	})
 }
 
@@ -217,7 +217,7 @@ func (r *pricer) firstStart(s *stripShape, i *sawnItem) int {
 		if along.To > r.extent {
 			break
 		}
-		if s.spots.allow(i.class, along, cutting.Span{From: s.y, To: s.y + s.width}) {
+		if s.spots.Allow(i.class, along, cutting.Span{From: s.y, To: s.y + s.width}) {
 			return t
 		}
 	}

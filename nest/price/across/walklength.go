@@ -35,7 +35,7 @@ func (w *walker) plainPiece(j int, x int64, opener int) (item int, value int64) 
 	for n, i := range r.clear.holds {
 		if v := r.ask.Duals[i]; r.clear.lenOf[n] == j && v > value && w.mayUse(i) &&
 			(opener < 0 || i == opener) &&
-			r.spots.allow(r.p.Items[i].Class, along, r.allAcross()) {
+			r.spots.Allow(r.p.Items[i].Class, along, r.allAcross()) {
 			item, value = i, v
 		}
 	}

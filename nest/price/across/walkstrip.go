@@ -98,7 +98,7 @@ func (w *walker) nextInStrip(f *stripFill, t int, full bool) (item *stripItem, n
 		}
 	}
 	if table[t] > best && s.offcuts {
-		if to := scan.trace(t, table[t]); to >= 0 {
+		if to := scan.Trace(t, table[t]); to >= 0 {
 			return nil, to
 		}
 	}

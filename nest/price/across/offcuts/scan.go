@@ -1,4 +1,4 @@
-package across
+package offcuts
 
 import (
 	"slices"
@@ -6,14 +6,14 @@ import (
 	"rackwright/nest/price"
 )
 
-// gapScan finds the best gap from a start x on, together with what follows the gap:
+// Scan finds the best gap from a start x on, together with what follows the gap:
 //
 //	max over later starts y, and the stock's end, of  u of [x, z) + f[y]
 //
 // where z is the gap end of y, a kerf before y. The starts x are asked for from the last to the
 // first. All z in one cell have the same formula, so that each cell needs only its best y.
-type gapScan struct {
-	gaps *gapTable
+type Scan struct {
+	gaps *Table
 	s0   int64
 	xs   []int64 // the starts
 	ends []int64 // by start: its gap end; last, the stock's end
@@ -28,7 +28,7 @@ type gapScan struct {
 }
 
 // cellScan has the best of the gaps from x that end in one cell. What depends on x in the formula
-// of gapTable is left out.
+// of Table is left out.
 type cellScan struct {
 	from, to int   // the starts y whose gap ends are in the cell
 	reached  int   // the first of them whose gap end is keep or more behind x
@@ -36,10 +36,10 @@ type cellScan struct {
 	apart    int64 // max of f[y] + s0 perTo z over all of them
 }
 
-// reset begins a scan. f need not be known yet: f[y] is read when an earlier start is asked for.
-func (c *gapScan) reset(g *gapTable, s0 int64, xs, ends, f []int64) {
+// Reset begins a scan. f need not be known yet: f[y] is read when an earlier start is asked for.
+func (c *Scan) Reset(g *Table, s0 int64, xs, ends, f []int64) {
 	n := g.cells()
-	*c = gapScan{gaps: g, s0: s0, xs: xs, ends: ends, f: f, cell: -1,
+	*c = Scan{gaps: g, s0: s0, xs: xs, ends: ends, f: f, cell: -1,
 		cells: slices.Grow(c.cells[:0], n)[:n], reached: len(ends)}
 	y := 0
 	for y < len(ends) && ends[y] < 0 {
@@ -55,7 +55,7 @@ func (c *gapScan) reset(g *gapTable, s0 int64, xs, ends, f []int64) {
 	}
 }
 
-// bestFrom gives the most that a gap from start t on gives, together with what follows the gap.
+// BestFrom gives the most that a gap from start t on gives, together with what follows the gap.
 // Where that is no more than floor, what the caller has without a gap, it may give less.
 //
 // Most starts need no search. Let the gap begin at x, by d before at. From at on it would be worth
@@ -66,7 +66,7 @@ func (c *gapScan) reset(g *gapTable, s0 int64, xs, ends, f []int64) {
 //     x. Then f[reached] is the most that can follow, as f falls along the stock.
 //
 // The greater of the two is most from x on. If it is no more than floor, x needs no search.
-func (c *gapScan) bestFrom(t int, floor int64) int64 {
+func (c *Scan) BestFrom(t int, floor int64) int64 {
 	if c.s0 == 0 {
 		return c.f[len(c.xs)]
 	}
@@ -91,7 +91,7 @@ func (c *gapScan) bestFrom(t int, floor int64) int64 {
 }
 
 // search gives that exactly, cell by cell.
-func (c *gapScan) search(t int) int64 {
+func (c *Scan) search(t int) int64 {
 	best, x := int64(price.Never), c.xs[t]
 	if c.cell < 0 || x < c.gaps.edges[c.cell] {
 		c.enter(c.gaps.cell(x))
@@ -115,7 +115,7 @@ func (c *gapScan) search(t int) int64 {
 }
 
 // enter prepares all cells for gaps that begin in a cell.
-func (c *gapScan) enter(cell int) {
+func (c *Scan) enter(cell int) {
 	c.cell = cell
 	for d := cell; d < len(c.cells); d++ {
 		e, p := &c.cells[d], c.gaps.pair(cell, d)
@@ -130,12 +130,12 @@ func (c *gapScan) enter(cell int) {
 	}
 }
 
-// trace gives the last start to which a gap from start t on leads that gives value; -1: there is
+// Trace gives the last start to which a gap from start t on leads that gives value; -1: there is
 // none.
-func (c *gapScan) trace(t int, value int64) int {
+func (c *Scan) Trace(t int, value int64) int {
 	for y := len(c.xs); y > t; y-- {
 		if c.f[y] > price.Never/2 && c.ends[y] >= c.xs[t] &&
-			c.f[y]+c.gaps.worth(c.s0, c.xs[t], c.ends[y]) == value {
+			c.f[y]+c.gaps.Worth(c.s0, c.xs[t], c.ends[y]) == value {
 			return y
 		}
 	}

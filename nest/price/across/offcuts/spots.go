@@ -1,4 +1,4 @@
-package across
+package offcuts
 
 import (
 	"iter"
@@ -7,12 +7,12 @@ import (
 	"rackwright/nest/cutting"
 )
 
-// spots are areas that some classes may not overlap, ascending by From. They count along from the
+// Spots are areas that some classes may not overlap, ascending by From. They count along from the
 // stock's usable start, and do not reach past its edges.
-type spots []cutting.Spot
+type Spots []cutting.Spot
 
-// meet says whether a spot reaches into an area.
-func (s spots) meet(along, across cutting.Span) bool {
+// Meet says whether a spot reaches into an area.
+func (s Spots) Meet(along, across cutting.Span) bool {
 	for n := range s {
 		if s[n].Meets(along, across) {
 			return true
@@ -21,9 +21,9 @@ func (s spots) meet(along, across cutting.Span) bool {
 	return false
 }
 
-// allow says whether a piece of a class may take an area: no spot that the class does not tolerate
+// Allow says whether a piece of a class may take an area: no spot that the class does not tolerate
 // reaches into it.
-func (s spots) allow(class int, along, across cutting.Span) bool {
+func (s Spots) Allow(class int, along, across cutting.Span) bool {
 	for n := range s {
 		if !s[n].Tolerated[class] && s[n].Meets(along, across) {
 			return false
@@ -32,8 +32,8 @@ func (s spots) allow(class int, along, across cutting.Span) bool {
 	return true
 }
 
-// within adds to out the spots that reach into a span of the length.
-func (s spots) within(out spots, along cutting.Span) spots {
+// Within adds to out the spots that reach into a span of the length.
+func (s Spots) Within(out Spots, along cutting.Span) Spots {
 	for n := range s {
 		if s[n].From < along.To && s[n].To > along.From {
 			out = append(out, s[n])
@@ -42,8 +42,8 @@ func (s spots) within(out spots, along cutting.Span) spots {
 	return out
 }
 
-// crossed says whether a span of the width meets one of the spots, wherever it is along.
-func (s spots) crossed(across cutting.Span) bool {
+// Crossed says whether a span of the width meets one of the spots, wherever it is along.
+func (s Spots) Crossed(across cutting.Span) bool {
 	for n := range s {
 		if s[n].Left < across.To && s[n].Right > across.From {
 			return true
@@ -52,8 +52,8 @@ func (s spots) crossed(across cutting.Span) bool {
 	return false
 }
 
-// in gives the spots that reach into an area.
-func (s spots) in(along, across cutting.Span) (out spots) {
+// In gives the spots that reach into an area.
+func (s Spots) In(along, across cutting.Span) (out Spots) {
 	for n := range s {
 		if s[n].Meets(along, across) {
 			out = append(out, s[n])
@@ -62,8 +62,8 @@ func (s spots) in(along, across cutting.Span) (out spots) {
 	return out
 }
 
-// barring adds to out the spots that keep a class out of an area.
-func (s spots) barring(out spots, class int, along, across cutting.Span) spots {
+// Barring adds to out the spots that keep a class out of an area.
+func (s Spots) Barring(out Spots, class int, along, across cutting.Span) Spots {
 	for n := range s {
 		if !s[n].Tolerated[class] && s[n].Meets(along, across) {
 			out = append(out, s[n])
@@ -72,9 +72,9 @@ func (s spots) barring(out spots, class int, along, across cutting.Span) spots {
 	return out
 }
 
-// clearTo gives how far a piece that starts at x may reach until a spot begins, and at most end. It
+// ClearTo gives how far a piece that starts at x may reach until a spot begins, and at most end. It
 // is no more than x if x is in a spot.
-func (s spots) clearTo(x, end int64) int64 {
+func (s Spots) ClearTo(x, end int64) int64 {
 	for n := range s {
 		if s[n].To > x {
 			return min(end, s[n].From)
@@ -83,8 +83,8 @@ func (s spots) clearTo(x, end int64) int64 {
 	return end
 }
 
-// endedBy is where the last spot ends that ends at or before x; 0 where none does.
-func (s spots) endedBy(x int64) (end int64) {
+// EndedBy is where the last spot ends that ends at or before x; 0 where none does.
+func (s Spots) EndedBy(x int64) (end int64) {
 	for n := range s {
 		if s[n].To <= x {
 			end = max(end, s[n].To)
@@ -95,7 +95,7 @@ func (s spots) endedBy(x int64) (end int64) {
 
 // edges gives, in out, the edges of the bands of an area across, ascending from its left edge to
 // its right one. Between two of them no spot begins or ends that reaches into the area.
-func (s spots) edges(out []int64, along, across cutting.Span) []int64 {
+func (s Spots) edges(out []int64, along, across cutting.Span) []int64 {
 	out = append(out[:0], across.From, across.To)
 	for n := range s {
 		if s[n].Meets(along, across) {
@@ -108,7 +108,7 @@ func (s spots) edges(out []int64, along, across cutting.Span) []int64 {
 
 // clearRuns gives the stretches of a span of the length that no spot reaches into anywhere in a
 // span of the width, in order.
-func (s spots) clearRuns(along, across cutting.Span) iter.Seq[cutting.Span] {
+func (s Spots) clearRuns(along, across cutting.Span) iter.Seq[cutting.Span] {
 	return cutting.ClearRuns(s, along.From, along.To, func(o *cutting.Spot) bool {
 		return o.Left < across.To && o.Right > across.From
 	})

@@ -1,4 +1,4 @@
-package across
+package offcuts
 
 import (
 	"slices"
@@ -6,43 +6,44 @@ import (
 	"rackwright/nest/cutting"
 )
 
-// band is a part of the width with the same clear runs everywhere, over the whole length. It is so
+// Band is a part of the width with the same clear runs everywhere, over the whole length. It is so
 // many steps wide, and need not be in one piece.
-type band struct {
+type Band struct {
 	steps int64
 	runs  []cutting.Span
 }
 
-// bandsOf parts a span of the width into bands.
-func (r *pricer) bandsOf(across cutting.Span) (out []band) {
-	edges := r.spots.edges(nil, r.allAlong(), across)
+// BandsOf parts a span of the width into bands, in steps, over so much length.
+func (s Spots) BandsOf(across cutting.Span, length, step int64) (out []Band) {
+	along := cutting.Span{To: length}
+	edges := s.edges(nil, along, across)
 	for n := 1; n < len(edges); n++ {
 		part := cutting.Span{From: edges[n-1], To: edges[n]}
-		steps := (part.To - part.From) / r.clear.step
-		runs := slices.Collect(r.spots.clearRuns(r.allAlong(), part))
-		same := func(b band) bool { return slices.Equal(b.runs, runs) }
+		steps := (part.To - part.From) / step
+		runs := slices.Collect(s.clearRuns(along, part))
+		same := func(b Band) bool { return slices.Equal(b.runs, runs) }
 		if at := slices.IndexFunc(out, same); at >= 0 {
 			out[at].steps += steps
 		} else {
-			out = append(out, band{steps, runs})
+			out = append(out, Band{steps, runs})
 		}
 	}
 	return out
 }
 
-// worthOfBands is u of the bands over a span of the length, at s0.
-func (r *pricer) worthOfBands(bands []band, along cutting.Span, s0 int64) (sum int64) {
+// Worth is u of bands over a span of the length, at s0. keep of each clear run is worth nothing.
+func Worth(bands []Band, along cutting.Span, s0, keep int64) (sum int64) {
 	for n := range bands {
 		var counted int64
 		for _, run := range bands[n].runs {
-			counted += r.clear.beyondKeep(min(run.To, along.To) - max(run.From, along.From))
+			counted += max(0, min(run.To, along.To)-max(run.From, along.From)-keep)
 		}
 		sum += s0 * bands[n].steps * counted
 	}
 	return sum
 }
 
-// gapTable gives the worth of each gap [x, z) along a strip, or along the stock over its whole
+// Table gives the worth of each gap [x, z) along a strip, or along the stock over its whole
 // width. The edges part the length into cells. For x in a cell c and z in a cell d
 //
 //	u = s0 x (fixed + perFrom * x + perTo * z + joined * max(0, z - x - keep))
@@ -50,7 +51,7 @@ func (r *pricer) worthOfBands(bands []band, along cutting.Span, s0 int64) (sum i
 // with four numbers for each c and d. joined is how many steps wide the bands are that have one
 // clear run from cell c to cell d. The other numbers sum up all other runs: those that the gap has
 // from x on, up to z, or all of.
-type gapTable struct {
+type Table struct {
 	keep  int64
 	steps int64 // how wide all bands are
 	edges []int64
@@ -60,10 +61,10 @@ type gapTable struct {
 // cellPair has the numbers of a pair of cells.
 type cellPair struct{ fixed, perFrom, perTo, joined int64 }
 
-// newGapTable makes the table of bands. An edge is where a run begins or ends. One is also where a
+// NewTable makes the table of bands of so much length. An edge is where a run begins or ends. One is also where a
 // gap that begins or ends in a run has just keep of the run.
-func (r *pricer) newGapTable(bands []band) gapTable {
-	g := gapTable{keep: r.stock.Keep, edges: []int64{0, r.extent}}
+func NewTable(bands []Band, length, keep int64) Table {
+	g := Table{keep: keep, edges: []int64{0, length}}
 	for _, b := range bands {
 		g.steps += b.steps
 		for _, run := range b.runs {
@@ -71,7 +72,7 @@ func (r *pricer) newGapTable(bands []band) gapTable {
 			if run.From > 0 && run.From+g.keep < run.To {
 				g.edges = append(g.edges, run.From+g.keep)
 			}
-			if run.To < r.extent && run.To-g.keep > run.From {
+			if run.To < length && run.To-g.keep > run.From {
 				g.edges = append(g.edges, run.To-g.keep)
 			}
 		}
@@ -90,16 +91,19 @@ func (r *pricer) newGapTable(bands []band) gapTable {
 	return g
 }
 
-func (g *gapTable) cells() int { return len(g.edges) - 1 }
+// Size is about how much the table is.
+func (g *Table) Size() int { return len(g.edges) }
+
+func (g *Table) cells() int { return len(g.edges) - 1 }
 
 // cell is the cell in which x lies; for an edge, the later one.
-func (g *gapTable) cell(x int64) int { return cellOf(g.edges[:g.cells()], x) }
+func (g *Table) cell(x int64) int { return cellOf(g.edges[:g.cells()], x) }
 
 // pair has the numbers of gaps from cell c to cell d.
-func (g *gapTable) pair(c, d int) *cellPair { return &g.pairs[c*g.cells()+d] }
+func (g *Table) pair(c, d int) *cellPair { return &g.pairs[c*g.cells()+d] }
 
 // addBand adds a band to the numbers of gaps from cell c to cell d.
-func (g *gapTable) addBand(b band, c, d int) {
+func (g *Table) addBand(b Band, c, d int) {
 	p := g.pair(c, d)
 	holds := func(run cutting.Span, cell int) bool {
 		return run.From <= g.edges[cell] && run.To >= g.edges[cell+1]
@@ -125,8 +129,8 @@ func (g *gapTable) addBand(b band, c, d int) {
 	}
 }
 
-// worth is u of the gap [x, z).
-func (g *gapTable) worth(s0, x, z int64) int64 {
+// Worth is u of the gap [x, z).
+func (g *Table) Worth(s0, x, z int64) int64 {
 	if z <= x {
 		return 0
 	}

@@ -1,0 +1,7 @@
+// Package offcuts says what gaps and other areas of a stock are worth, between the spots that they
+// meet. The symbols are those of package across, and so is what they mean: worth is linear.
+//
+// [Spots] part the width into bands. [Areas] gives the worth of all areas over one span of the
+// length, [Table] that of all gaps along one part of the width. [Scan] finds the best gap from a
+// start on, with what follows it.
+package offcuts
