@@ -41,6 +41,7 @@ type clearTable struct {
 	alongStock   knapsack                 // rows of lengths along a stock
 	acrossLength knapsack                 // rows of pieces across a length, each in turn
 	placesAcross *places                  // the totals of these; nil: there can be none
+	listing      *listTables              // nil: nothing has been listed yet
 }
 
 // sawnItem is an item that can be sawn to its own width.
@@ -273,20 +274,33 @@ func (t *clearTable) bestRow(j int) (best, steps int64) {
 	steps = t.acrossLength.compute(t.placesAcross, list, line)
 	best = price.Never
 	for _, row := range t.acrossLength.f1 {
-		for _, y := range []int64{t.across.Inset, max(t.across.Inset, t.across.Keep+t.p.Rip)} {
-			end := y + row.total // a kerf behind the last piece
-			if end-t.p.Rip <= t.across.Width-t.across.Inset {
-				gaps := t.slope(y-t.p.Rip) + t.slope(t.across.Width-end)
-				rips := int64(0) // besides those on the right of each piece
-				if y > 0 {
-					rips += line
-				}
-				if end-t.p.Rip == t.across.Width {
-					rips -= line
-				}
-				best = max(best, row.value+gaps*t.beyondKeep(t.lens[j])-rips)
-			}
+		if v, _ := t.besideRow(row.total, line, t.lens[j]); !price.None(v) {
+			best = max(best, row.value+v)
 		}
 	}
 	return best, steps
+}
+
+// besideRow is the most that the gaps beside a row of touching things are worth, less its rips but
+// those on the right of each thing, and where the row starts. The row has a total of widths + kerfs
+// and is so long. price.Never: it does not fit.
+func (t *clearTable) besideRow(total, line, length int64) (best, start int64) {
+	best = price.Never
+	for _, y := range []int64{t.across.Inset, max(t.across.Inset, t.across.Keep+t.p.Rip)} {
+		end := y + total // a kerf behind the last thing
+		if end-t.p.Rip > t.across.Width-t.across.Inset {
+			continue
+		}
+		v := (t.slope(y-t.p.Rip) + t.slope(t.across.Width-end)) * t.beyondKeep(length)
+		if y > 0 {
+			v -= line
+		}
+		if end-t.p.Rip == t.across.Width {
+			v += line
+		}
+		if v > best {
+			best, start = v, y
+		}
+	}
+	return best, start
 }

@@ -3,8 +3,9 @@
 // Such a stock is crosscut into lengths that are ripped, or ripped into strips that are crosscut.
 //
 // A [Maker] makes the pricers. Vouch gives the most that any pattern of a stock is worth, exactly.
-// Price gives the same or less, faster. Walk gives the pattern of the last pricing. The rooms below
-// say what offcuts are worth, and where things may start.
+// Price gives the same or less, faster. Walk gives the pattern of the last pricing. List gives
+// every pattern that is worth enough. The rooms below say what offcuts are worth, where things may
+// start, and list rows of things.
 //
 // # Symbols
 //
@@ -129,13 +130,19 @@
 // would be too many for the checker. An exact pricing that takes too many steps is broken off. Nor
 // need it tell values apart below a floor, under which the bound is the same.
 //
-// # Copies, lists and cuts
+// # Copies
 //
-// A pattern may have any number of copies of an item. To count them, demands would have to be
-// counted over the lengths of a stock, and over the rows in each. Where a relaxation uses too many,
-// the search sets a quota: it prices the stock at lower duals.
+// A pattern that is priced may have any number of copies of an item. To count them, demands would
+// have to be counted over the lengths of a stock, and over the rows in each. Where a relaxation uses
+// too many, the search sets a quota: it prices the stock at lower duals.
 //
-// There are no lists of patterns, and no cuts. A list of all useful patterns would be one of all
-// useful rows in all useful lengths. Groups with such a stock are closed by branching, or stay with
-// a gap.
+// # Lists
+//
+// A list does count copies. It has each set of counts within the demands that is worth enough, in
+// the layout whose offcuts are worth most, less its rips. Rows of pieces in lengths and strips are
+// listed first, then rows of these (package rows). The tables of the last pricing bound what may lie
+// beside a thing. So no row is listed that is worth too little with the most that may be beside it.
+//
+// Why a list needs no other starts than a pricing: what is proven of a best pattern above holds of
+// the best layout of each set of counts. For while things are shifted, the counts stay the same.
 package across

@@ -69,8 +69,8 @@ type pricer struct {
 	below   bool         // the last pricing found that some patterns are worth no more than floor
 }
 
-// Traits: Price may miss the best. There are no lists. Patterns may have more copies than are
-// wanted.
+// Traits: Price may miss the best. Patterns may have more copies than are wanted. List can answer,
+// but is not asked yet.
 func (r *pricer) Traits() price.Traits { return price.Traits{Quick: true, Copies: true} }
 
 // Bare is what the stock is worth without any piece.
@@ -108,9 +108,6 @@ func (r *pricer) refresh(ask *price.Ask) {
 		}
 	}
 }
-
-// List has no answer: see Copies, lists and cuts in doc.go.
-func (r *pricer) List(*price.Listing, int64, int64) ([]cutting.Pattern, bool) { return nil, false }
 
 // Fill gives a pattern of what is left, priced as if pieces were worth their area, and takes its
 // pieces from left; nil where nothing fits.
@@ -207,8 +204,8 @@ func (r *pricer) begin(ask *price.Ask) {
 func (r *pricer) allAlong() cutting.Span  { return cutting.Span{From: 0, To: r.extent} }
 func (r *pricer) allAcross() cutting.Span { return cutting.Span{From: 0, To: r.across.Width} }
 
-// bandsOf parts a span of the width into bands over the whole length, bandsOver the whole width into
-// those over a span of the length.
+// bandsOf parts a span of the width into bands over the whole length, bandsOver the whole width
+// into those over a span of the length.
 func (r *pricer) bandsOf(across cutting.Span) []offcuts.Band {
 	return r.spots.BandsOf(across, r.extent, r.clear.step)
 }

@@ -156,19 +156,25 @@ func stepAcross(p *cutting.Problem, s *cutting.Stock) int64 {
 // startsAcross gives the starts across, ascending; false where they are too many. The first is 0,
 // where a gap at the left edge starts.
 func (r *pricer) startsAcross() ([]int64, bool) {
+	return r.startsBeside(r.spots, r.clear.widths, r.across.Trim)
+}
+
+// startsBeside gives those of things of some widths among spots; trim: these may have narrower
+// pieces.
+func (r *pricer) startsBeside(among offcuts.Spots, widths []int64, trim bool) ([]int64, bool) {
 	p, c := r.p, r.across
 	a := starts.New(0, c.Width, r.clear.step, p.Rip)
 	a.AddStart(c.Inset)
 	a.AddStart(c.Keep + p.Rip)
 	a.AddEnd(c.Width - c.Inset)
 	a.AddEnd(c.Width - c.Keep - p.Rip)
-	for _, o := range r.spots {
-		a.AddSpot(o.Left, o.Right, r.clear.widths, c.Trim)
+	for _, o := range among {
+		a.AddSpot(o.Left, o.Right, widths, trim)
 		if o.Weak {
-			a.AddWeak(o.Left, o.Right, c.Width, r.clear.widths, c.Trim)
+			a.AddWeak(o.Left, o.Right, c.Width, widths, trim)
 		}
 	}
-	out, ok := a.Closure(r.clear.widths, []int64{c.Keep + p.Rip})
+	out, ok := a.Closure(widths, []int64{c.Keep + p.Rip})
 	if len(out) == 0 || out[0] > 0 {
 		out = slices.Insert(out, 0, 0)
 	}
@@ -177,12 +183,18 @@ func (r *pricer) startsAcross() ([]int64, bool) {
 
 // startsAlong gives the starts along, ascending; false where they are too many. The first is 0.
 func (r *pricer) startsAlong() ([]int64, bool) {
+	return r.startsBehind(r.spots, r.clear.lens, r.across.Trim)
+}
+
+// startsBehind gives those of things of some sizes among spots; trim: these may have shorter
+// pieces.
+func (r *pricer) startsBehind(among offcuts.Spots, sizes []int64, trim bool) ([]int64, bool) {
 	a := starts.New(0, r.extent, r.gridAlong(), r.p.Kerf)
 	a.AddEdges()
-	for _, o := range r.spots {
-		a.AddSpot(o.From, o.To, r.clear.lens, r.across.Trim)
+	for _, o := range among {
+		a.AddSpot(o.From, o.To, sizes, trim)
 	}
-	return a.Closure(r.clear.lens, nil)
+	return a.Closure(sizes, nil)
 }
 
 // gridAlong is the greatest measure of which everything along the stock is a multiple.

@@ -1,0 +1,127 @@
+package across
+
+import (
+	"rackwright/nest/cutting"
+	"rackwright/nest/price"
+	"rackwright/nest/price/across/counts"
+	"rackwright/nest/price/across/rows"
+)
+
+// Lists. The patterns of a stock are listed in two steps. First the rows that a length, or a strip,
+// may hold, then the rows of lengths, or of strips, that a stock may have. Package rows does both:
+//
+//	no spot is there    the order of things is free:  listclear.go
+//	spots are there     values hang on the start:     listline.go, listlength.go, liststrip.go
+//
+// A row of a thing is listed where it is worth enough with the most that may lie beside the thing,
+// by the tables of the last pricing. Each set of counts stays once, in the best of its layouts.
+
+// lister lists the patterns of one stock.
+type lister struct {
+	r     *pricer
+	ask   *price.Ask
+	form  *counts.Form
+	limit rows.Limit
+	most  int
+	need  int64
+
+	found *counts.Set
+	best  []listed // by number
+}
+
+// listed is the best layout of a set of counts: one of a source.
+type listed struct {
+	value int64
+	by    source
+	at    int
+}
+
+// source lays out what it has listed.
+type source interface {
+	layout(at int) *cutting.Pattern
+}
+
+// What one list may take: basic steps, and words kept.
+const listSteps, listKept = 1 << 27, 1 << 23
+
+// List gives the patterns that are worth at least so much, within the demands: of each set of
+// counts the one whose offcuts are worth most, less its rips.
+func (r *pricer) List(l *price.Listing, best, least int64) ([]cutting.Pattern, bool) {
+	if best < least {
+		return nil, true
+	}
+	if _, ok := r.Vouch(l.Ask, max(best, r.Bare())); !ok {
+		return nil, false
+	}
+	s := &lister{r: r, ask: l.Ask, most: l.Most, need: least,
+		limit: rows.Limit{Steps: listSteps, Kept: listKept}}
+	s.form = r.clear.lists(l.Ask).form
+	s.found = counts.NewSet(s.form)
+	ok := s.lengths(r)
+	for n := 0; ok && n < len(r.rippers); n++ {
+		ok = s.strips(&r.rippers[n])
+	}
+	r.countWork()
+	r.meter.Add(listSteps - s.limit.Steps)
+	if !ok {
+		return nil, false
+	}
+	s.limit = rows.Limit{Steps: 1 << 60, Kept: 1 << 60} // each layout takes little
+	return s.patterns(), true
+}
+
+// take takes a row of a source into the list; false where it gets too long.
+func (s *lister) take(c counts.Counts, value int64, by source, at int) bool {
+	n, fresh := s.found.Put(c)
+	if fresh {
+		s.best = append(s.best, listed{value, by, at})
+		return len(s.best) <= s.most
+	}
+	if value > s.best[n].value {
+		s.best[n] = listed{value, by, at}
+	}
+	return true
+}
+
+// patterns are the layouts listed.
+func (s *lister) patterns() []cutting.Pattern {
+	out := make([]cutting.Pattern, len(s.best))
+	for n := range s.best {
+		b := &s.best[n]
+		t := b.by.layout(b.at)
+		t.Stock, t.Worth = s.r.index, b.value
+		for _, pl := range t.Places {
+			t.Worth -= s.ask.Duals[pl.Item]
+		}
+		out[n] = *t
+	}
+	return out
+}
+
+// lengths lists the patterns that are crosscut first.
+func (s *lister) lengths(r *pricer) bool {
+	if len(r.spots) > 0 {
+		return s.spottedLengths(r)
+	}
+	return s.clearLengths(r)
+}
+
+// strips lists those that are ripped first over a span.
+func (s *lister) strips(rip *ripper) bool {
+	if len(rip.spots) > 0 {
+		return s.spottedStrips(rip)
+	}
+	return s.clearStrips(rip)
+}
+
+// place puts a piece at x, from left to right of the width.
+func (r *pricer) placed(item int, x, left, right int64) cutting.Place {
+	return cutting.Place{Item: item, At: r.stock.From + x, Left: left, Right: right}
+}
+
+// patternOf is a pattern of places, its stock and worth yet unknown.
+func patternOf(first cutting.FirstCut, over cutting.Span, places []cutting.Place) *cutting.Pattern {
+	t := cutting.NewPattern(0, places)
+	t.First, t.Ripped = first, over
+	return t
+}

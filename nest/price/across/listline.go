@@ -1,0 +1,118 @@
+package across
+
+import (
+	"rackwright/nest/cutting"
+	"rackwright/nest/price"
+	"rackwright/nest/price/across/counts"
+	"rackwright/nest/price/across/rows"
+	"rackwright/nest/price/across/starts"
+)
+
+// lineList is the list of a stock, or of a span that is ripped first, with spots.
+type lineList struct {
+	*rows.Line
+	s    *lister
+	r    *pricer
+	rip  *ripper // nil: it is crosscut first
+	laid map[rows.Step][]cutting.Place
+}
+
+// group are the things of one size in a line, by their counts.
+type group struct {
+	line    *rows.Line
+	tag     int
+	set     *counts.Set
+	first   int // index of the first of them
+	next    []int32
+	touches []bool
+}
+
+func (c *lineList) group(tag int, next []int32, touches []bool) *group {
+	return &group{c.Line, tag, counts.NewSet(c.s.form), len(c.Things), next, touches}
+}
+
+// at lets a row start somewhere, less a cost.
+func (g *group) at(n int, row rows.Row, cost int64) {
+	m, fresh := g.set.Put(row.Counts)
+	if fresh {
+		t := rows.Thing{Row: row, Values: make([]int64, g.line.Starts), Next: g.next,
+			Touches: g.touches, Tag: g.tag}
+		for n := range t.Values {
+			t.Values[n] = price.Never
+		}
+		g.line.Limit.Take(int64(g.line.Starts), int64(g.line.Starts))
+		g.line.Things = append(g.line.Things, t)
+	}
+	t := &g.line.Things[g.first+m]
+	t.Values[n] = max(t.Values[n], row.Value-cost)
+}
+
+// list lists the line.
+func (c *lineList) list() bool {
+	if !c.List() {
+		return false
+	}
+	ok, ends := true, int64(0)
+	if c.rip != nil {
+		ends = c.rip.ends
+	}
+	c.Each(func(found counts.Counts, value int64, number int) {
+		ok = ok && c.s.take(found, value+ends, c, number)
+	})
+	return ok
+}
+
+func (c *lineList) layout(at int) *cutting.Pattern {
+	var places []cutting.Place
+	for _, step := range c.Trace(at) {
+		laid, ok := c.laid[step]
+		if !ok {
+			if c.rip == nil {
+				laid = c.layLength(step)
+			} else {
+				laid = c.layStrip(step)
+			}
+			c.laid[step] = laid
+		}
+		places = append(places, laid...)
+	}
+	if c.rip == nil {
+		return patternOf(cutting.CrosscutFirst, cutting.Span{}, places)
+	}
+	return patternOf(cutting.RipFirst, c.rip.over, places)
+}
+
+// reachOf raises the bounds of later starts by the things of a line.
+func reachOf(things []rows.Thing) func(out []int64, n int) {
+	return func(out []int64, n int) {
+		for m := range things {
+			t := &things[m]
+			if v := t.Values[n]; !price.None(v) {
+				out[t.Next[n]] = max(out[t.Next[n]], out[n]+v)
+			}
+		}
+	}
+}
+
+// ripsLeft is what a thing pays by start for the rip on its left.
+func (r *pricer) ripsLeft(ys []int64, line int64) []int64 {
+	out := make([]int64, len(ys))
+	for n, y := range ys {
+		if y > 0 {
+			out[n] = line
+		}
+	}
+	return out
+}
+
+// nextBeside gives by start the first start a kerf or more behind a thing so wide, and whether that
+// is just a kerf behind it; nil where that is not asked for.
+func (r *pricer) nextBeside(ys []int64, width int64, touch bool) (next []int32, touches []bool) {
+	for n, to := range starts.Successors(ys, width+r.p.Rip) {
+		next = append(next, int32(to))
+		if touch {
+			touches = append(touches, to < len(ys) && ys[to] == ys[n]+width+r.p.Rip)
+		}
+	}
+	return next, touches
+}

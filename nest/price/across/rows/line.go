@@ -1,0 +1,290 @@
+package rows
+
+import (
+	"slices"
+
+	"rackwright/nest/price"
+	"rackwright/nest/price/across/counts"
+)
+
+// Line lists rows of things whose value hangs on where they start, and of gaps between them. For
+// each set of counts u, by start n,
+//
+//	p_u[n]  the most with a thing at n: max over things of
+//	        value[n] + t_{u less the thing}[next n]
+//	f_u[n]  the most from n on: max of f_u[n+1], p_u[n] - left[n], and a gap with what follows it
+//	t_u[n]  max of f_u[n] and p_u[n]: just a kerf behind a thing, with which the next one shares a
+//	        rip; where it is not just a kerf behind, f_u takes its place
+//
+// f of no counts is what the last gap is worth. Sets with fewer pieces come first. A set is dropped
+// where it is worth too little with all that may precede it.
+type Line struct {
+	Form   *counts.Form
+	Starts int
+	Things []Thing
+	Before []int64 // by start: a bound of what precedes it
+	Left   []int64 // by start: what a thing pays that touches none before it; nil: nothing
+	Empty  []int64 // f of no counts; last, the end
+	Gaps   Gaps
+	Need   int64
+	Limit  *Limit
+
+	set    *counts.Set
+	sets   []lineSet // by number
+	queue  [][]int32 // by pieces: numbers
+	longer int       // most pieces in the queue
+}
+
+// Gaps are what gaps of a line are worth.
+type Gaps interface {
+	// Begin begins with what follows: f, which may be known only from the starts on that are asked
+	// for, from the last to the first.
+	Begin(f []int64)
+	// Best is the most that a gap from start n on gives, with what follows it; where that is no
+	// more than floor, it may be less.
+	Best(n int, floor int64) int64
+	// Worth is what a gap is worth from start n to a kerf before a later start; false where there
+	// can be none.
+	Worth(n, to int) (int64, bool)
+}
+
+// Thing may start at some starts of a line.
+type Thing struct {
+	Row             // its value apart
+	Values  []int64 // by start; price.Never: it may not start there
+	Next    []int32 // by start: the first start a kerf or more behind its end
+	Touches []bool  // by start: that is just a kerf behind its end; nil: nothing is shared
+	Tag     int     // whatever it is
+	first   int     // the first start at which it has a value
+}
+
+// lineSet are the tables of a set of counts.
+type lineSet struct {
+	f, t []int64 // nil: the set was dropped
+	last int     // no row of it starts behind this
+}
+
+// List finds the rows that are worth at least Need; false where the limit is spent.
+func (l *Line) List() bool {
+	l.set = counts.NewSet(l.Form)
+	l.set.Put(l.Form.None())
+	l.sets = []lineSet{{f: l.Empty, t: l.Empty, last: l.Starts}}
+	for n := range l.Things {
+		t := &l.Things[n]
+		for t.first < l.Starts && price.None(t.Values[t.first]) {
+			t.first++
+		}
+	}
+	l.queue = make([][]int32, 1)
+	if !l.extend(0, 0) {
+		return false
+	}
+	for pieces := 1; pieces < len(l.queue); pieces++ {
+		for _, n := range l.queue[pieces] {
+			if !l.finish(int(n)) || !l.extend(int(n), pieces) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// extend puts each thing before the rows of a set.
+func (l *Line) extend(number, pieces int) bool {
+	from := l.sets[number]
+	if from.f == nil {
+		return true
+	}
+	sum, has := l.Form.None(), l.set.At(number)
+	for m := range l.Things {
+		t := &l.Things[m]
+		if !l.Limit.Take(1, 0) {
+			return false
+		}
+		if l.Form.Sum(sum, has, t.Counts) && !l.put(sum, pieces, &from, t) {
+			return false
+		}
+	}
+	return true
+}
+
+// put puts a thing before the rows of a set, to make rows of another.
+func (l *Line) put(sum counts.Counts, pieces int, from *lineSet, t *Thing) bool {
+	number, p := -1, []int64(nil)
+	n := t.first
+	for ; n < l.Starts; n++ {
+		next := int(t.Next[n])
+		if next > from.last {
+			break
+		}
+		if price.None(t.Values[n]) {
+			continue
+		}
+		v := from.f[next]
+		if t.Touches != nil && t.Touches[n] {
+			v = from.t[next]
+		}
+		if price.None(v) {
+			continue
+		}
+		v += t.Values[n]
+		if p == nil {
+			if v+l.Before[n] < l.Need {
+				continue
+			}
+			if number, p = l.open(sum, pieces+t.Pieces); p == nil {
+				return false
+			}
+			n = t.first - 1 // what is worth too little there may be enough for another thing
+			continue
+		}
+		if v > p[n] {
+			p[n] = v
+			l.sets[number].last = max(l.sets[number].last, n)
+		}
+	}
+	return l.Limit.Take(int64(max(0, n-t.first))/4, 0)
+}
+
+// open gives the set of some counts, made at first use; nil where the limit is spent.
+func (l *Line) open(c counts.Counts, pieces int) (number int, p []int64) {
+	number, fresh := l.set.Put(c)
+	if !fresh {
+		return number, l.sets[number].f
+	}
+	if !l.Limit.Take(int64(l.Starts), int64(l.Starts+len(c)+8)) {
+		return number, nil
+	}
+	p = make([]int64, l.Starts+1)
+	for n := range p {
+		p[n] = price.Never
+	}
+	l.sets = append(l.sets, lineSet{f: p, last: -1})
+	for len(l.queue) <= pieces {
+		l.queue = append(l.queue, nil)
+	}
+	l.queue[pieces] = append(l.queue[pieces], int32(number))
+	return number, p
+}
+
+// finish makes f and t of a set from its p. It drops the set where it is worth too little.
+func (l *Line) finish(number int) bool {
+	s := &l.sets[number]
+	f := s.f
+	enough := false
+	for n := 0; n <= s.last && !enough; n++ {
+		enough = !price.None(f[n]) && f[n]+l.Before[n] >= l.Need
+	}
+	if !enough {
+		s.f = nil
+		return true
+	}
+	if s.t = f; l.Left != nil {
+		if !l.Limit.Take(int64(l.Starts), int64(l.Starts)) {
+			return false
+		}
+		s.t = slices.Clone(f)
+	}
+	l.Gaps.Begin(f)
+	for n := s.last; n >= 0; n-- {
+		best, p := f[n+1], f[n]
+		if l.Left == nil {
+			best = max(best, p)
+		} else if !price.None(p) {
+			best = max(best, p-l.Left[n])
+		}
+		f[n] = max(best, l.Gaps.Best(n, best))
+		if l.Left != nil {
+			s.t[n] = max(f[n], p)
+		}
+	}
+	return l.Limit.Take(int64(s.last), 0)
+}
+
+// Each gives each set of counts that is worth enough, the most that it is worth, and its number.
+func (l *Line) Each(yield func(c counts.Counts, value int64, number int)) {
+	for n := 1; n < len(l.sets); n++ {
+		if s := &l.sets[n]; s.f != nil && s.f[0] >= l.Need {
+			yield(l.set.At(n), s.f[0], n)
+		}
+	}
+}
+
+// Number is the number of a set of counts, and the most that it is worth; -1: it has no row.
+func (l *Line) Number(c counts.Counts) (number int, value int64) {
+	n := l.set.Find(c)
+	if n < 1 || l.sets[n].f == nil || l.sets[n].f[0] < l.Need {
+		return -1, 0
+	}
+	return n, l.sets[n].f[0]
+}
+
+// Step is a thing at a start.
+type Step struct{ Thing, Start int }
+
+// Trace gives the things of the best row of a set, in order.
+func (l *Line) Trace(number int) (out []Step) {
+	rest, n, touching := l.Form.None(), 0, false
+	for number > 0 {
+		s := &l.sets[number]
+		value := s.f[n]
+		if touching {
+			value = s.t[n]
+		}
+		if m, before := l.thingAt(number, n, value, touching, rest); m >= 0 {
+			out = append(out, Step{m, n})
+			t := &l.Things[m]
+			touching = t.Touches != nil && t.Touches[n]
+			number, n = before, int(t.Next[n])
+			continue
+		}
+		touching = false
+		if s.f[n+1] == value {
+			n++
+			continue
+		}
+		if n = l.gapTo(s.f, n, value); n < 0 {
+			panic("rows: a row leads nowhere")
+		}
+	}
+	return out
+}
+
+// thingAt is a thing that the best row of a set begins with at a start, and the number of what
+// follows; -1: there is none.
+func (l *Line) thingAt(number, n int, value int64, touching bool,
+	rest counts.Counts) (m, then int) {
+	left := int64(0)
+	if l.Left != nil && !touching {
+		left = l.Left[n]
+	}
+	has := l.set.At(number)
+	for m := range l.Things {
+		t := &l.Things[m]
+		if price.None(t.Values[n]) || !l.Form.Less(rest, has, t.Counts) {
+			continue
+		}
+		before := l.set.Find(rest)
+		if before < 0 || l.sets[before].f == nil {
+			continue
+		}
+		v := l.sets[before].f[t.Next[n]]
+		if t.Touches != nil && t.Touches[n] {
+			v = l.sets[before].t[t.Next[n]]
+		}
+		if !price.None(v) && v+t.Values[n]-left == value {
+			return m, before
+		}
+	}
+	return -1, -1
+}
+
+// gapTo is the last start to which a gap from start n leads that gives a value; -1: there is none.
+func (l *Line) gapTo(f []int64, n int, value int64) int {
+	for to := l.Starts - 1; to > n; to-- {
+		if w, ok := l.Gaps.Worth(n, to); ok && !price.None(f[to]) && f[to]+w == value {
+			return to
+		}
+	}
+	return -1
+}

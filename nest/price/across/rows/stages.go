@@ -1,0 +1,136 @@
+package rows
+
+import (
+	"slices"
+
+	"rackwright/nest/price/across/counts"
+)
+
+// Stage is a thing of one size, and the rows that it may hold, best first.
+type Stage struct {
+	Size int64 // a kerf behind it included
+	Rows []Row
+}
+
+// Stages lists rows of things that hold rows themselves. The order of things is free, so that they
+// are put stage by stage.
+//
+// A state is what has been put so far: counts, the room that is left, and a value. Of states with
+// the same counts one is enough that leaves as much room and is worth as much. One that leaves more
+// room must be worth more by Edge: a row may gain so much where it leaves none.
+type Stages struct {
+	Form  *counts.Form
+	All   []Stage
+	Tails *Tails                 // of the stages
+	End   func(room int64) int64 // what a row is worth behind its last thing
+	Edge  int64
+	Need  int64
+	Limit *Limit
+
+	set    *counts.Set
+	last   []int32 // by number of the counts: the state that was made last
+	states []state
+}
+
+// state is a row under way.
+type state struct {
+	counts      int32 // their number
+	next        int32 // another state of the same counts; -1: there is none
+	before      int32 // the state that it was made from
+	stage, row  int32 // what was put last
+	room, value int64
+	idle        bool // another one is as good
+}
+
+// List finds the rows in so much room that are worth at least Need; false where the limit is spent.
+func (s *Stages) List(room int64) bool {
+	s.set = counts.NewSet(s.Form)
+	none := s.Form.None()
+	s.set.Put(none)
+	s.last, s.states = []int32{0}, []state{{next: -1, before: -1, room: room}}
+	sum := s.Form.None()
+	for g := range s.All {
+		stage := &s.All[g]
+		if len(stage.Rows) == 0 {
+			continue
+		}
+		for n := 0; n < len(s.states); n++ {
+			from := s.states[n]
+			if from.idle || from.room < stage.Size {
+				continue
+			}
+			room := from.room - stage.Size
+			least := s.Need - from.value - s.Tails.Most(g, room)
+			has := s.set.At(int(from.counts))
+			for m := range stage.Rows {
+				row := &stage.Rows[m]
+				if row.Value < least {
+					break
+				}
+				if s.Limit.Steps--; !s.Form.Sum(sum, has, row.Counts) {
+					continue
+				}
+				s.put(sum, state{before: int32(n), stage: int32(g), row: int32(m), room: room,
+					value: from.value + row.Value})
+			}
+			if !s.Limit.Take(1, 0) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// put keeps a state, unless another one is as good.
+func (s *Stages) put(c counts.Counts, made state) {
+	number, fresh := s.set.Put(c)
+	made.counts, made.next = int32(number), -1
+	if fresh {
+		s.last = append(s.last, -1)
+	}
+	for n := s.last[number]; n >= 0; n = s.states[n].next {
+		other := &s.states[n]
+		if s.asGood(other, &made) {
+			return
+		}
+		other.idle = other.idle || s.asGood(&made, other)
+	}
+	made.next = s.last[number]
+	s.last[number] = int32(len(s.states))
+	s.states = append(s.states, made)
+	s.Limit.Take(0, 8)
+}
+
+// asGood says whether one state of some counts makes another one needless.
+func (s *Stages) asGood(a, b *state) bool {
+	return a.room == b.room && a.value >= b.value || a.room > b.room && a.value >= b.value+s.Edge
+}
+
+// Each gives each set of counts that is worth enough, the most that it is worth, and the state that
+// is worth that.
+func (s *Stages) Each(yield func(c counts.Counts, value int64, state int)) {
+	for number := 1; number < s.set.Len(); number++ {
+		best, at := s.Need-1, -1
+		for n := int(s.last[number]); n >= 0; n = int(s.states[n].next) {
+			if v := s.states[n].value + s.End(s.states[n].room); v > best {
+				best, at = v, n
+			}
+		}
+		if at >= 0 {
+			yield(s.set.At(number), best, at)
+		}
+	}
+}
+
+// Put is what was put into a row: the row of a stage.
+type Put struct{ Stage, Row int }
+
+// Puts gives what was put into a state, first things first, and the room that they leave.
+func (s *Stages) Puts(at int) (out []Put, room int64) {
+	room = s.states[at].room
+	for ; s.states[at].before >= 0; at = int(s.states[at].before) {
+		out = append(out, Put{int(s.states[at].stage), int(s.states[at].row)})
+	}
+	slices.Reverse(out)
+	return out, room
+}
