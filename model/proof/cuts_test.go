@@ -9,7 +9,6 @@ import (
 
 	"rackwright/model"
 	"rackwright/model/internal/handmade"
-	"rackwright/model/proof/internal/brute"
 )
 
 func TestBoundsAcceptsAListMadeByHand(t *testing.T) {
@@ -58,8 +57,7 @@ func (p *tinyProgram) wordColumns(l *leafProof, duals []int64, value int64) []wo
 			continue
 		}
 		net := p.words[s].cost - l.gives[s]
-		for counts, worth := range brute.Ways(&p.words[s].Board, p.heldByWords(s),
-			p.job.Settings.CrosscutKerf/p.worth.Unit) {
+		for counts, worth := range p.waysOf(s) {
 			a := wordColumn{stock: s, worth: worth, takes: [2]int64{counts[0], counts[1]}}
 			e := p.words[s].cost - worth - counts[0]*duals[0] - counts[1]*duals[1] - net
 			if net > 0 && l.least[s] == 0 {
@@ -317,7 +315,7 @@ func TestListBoundIsByTheWords(t *testing.T) {
 	r := rand.New(rand.NewPCG(23, 24))
 	met := map[string]int{}
 	for n := range 10000 {
-		p := randomProgram(r)
+		p := anyProgram(r)
 		if last := len(p.stocks) - 1; r.IntN(3) == 0 &&
 			p.limits[last] == (useRange{0, p.stocks[last].supply}) {
 			p.stocks[last].supply, p.limits[last].most = unlimited, unlimited
@@ -326,14 +324,17 @@ func TestListBoundIsByTheWords(t *testing.T) {
 			p.stocks[1].oneBoard, p.items[1] = p.stocks[0].oneBoard,
 				p.items[0][r.IntN(len(p.items[0])+1):]
 			p.words[1] = p.words[0]
+			if p.ways != nil {
+				p.ways[1] = p.ways[0]
+			}
 		}
 		duals := p.randomDuals(r)
-		l := p.dualsOf(duals)
+		l := p.within(r, duals)
 		if l == nil {
 			p.found = nil
 			continue
 		}
-		value := l.sum.Int64() + r.Int64N(p.worth.Ticks(30))
+		value := l.sum.Int64() + 1 + r.Int64N(p.worth.Ticks(30))
 		list := &model.CertList{Target: value,
 			CertListNode: model.CertListNode{Duals: p.randomDuals(r)}}
 		work := int64(listWork)

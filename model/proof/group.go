@@ -105,6 +105,7 @@ type proof struct {
 	onGrid  along.Most // of stocks on a coarser grid
 	ripped  across.Most
 	lister  along.Lister
+	strips  across.Lister // of boards that can be ripped
 }
 
 // demandKey tells items apart. held is the set of woods that hold the blank, a bit each; a line

@@ -109,21 +109,21 @@ func (t *treeProof) leaf(n *model.CertNode, limits []useRange, where string) *bi
 		}
 	}
 	t.judgeCopies(n, where)
-	if len(n.Within) > 0 {
-		t.say(where, "says what boards give within the demands, which is not judged yet")
-	}
+	t.judgeWithin(n, where)
 	if n.List != nil {
 		t.judgeListNode(where+", list", t.cert, &n.List.CertListNode, 0, 0)
+		if len(n.Copies) > 0 {
+			t.say(where, "has a list, and limits copies as well")
+		}
 		if s := slices.IndexFunc(t.stocks, func(s stock) bool {
-			return s.across != nil || s.rough || s.onGrid()
+			return s.rough || s.onGrid()
 		}); s >= 0 {
-			why := "can be ripped"
+			why := "is bounded by its length alone"
 			switch {
-			case t.stocks[s].across != nil:
-			case t.stocks[s].rough:
-				why = "is bounded by its length alone"
-			default:
+			case t.stocks[s].onGrid():
 				why = "is worked out on a coarser grid"
+			case t.stocks[s].across != nil:
+				why = "is bounded by its area alone"
 			}
 			t.say(where, "has a list, but %s, of stock %d, %s; lists are for groups without "+
 				"such boards", t.woodName(t.stocks[s].woods[0]), s, why)
@@ -136,10 +136,14 @@ func (t *treeProof) leaf(n *model.CertNode, limits []useRange, where string) *bi
 	switch {
 	case l == nil:
 		return nil
-	case n.List == nil:
-		return l.sum
+	case n.List != nil && l.sum.Cmp(big.NewInt(n.List.Target)) < 0:
+		return t.listBound(where, t.cert, n.List, t.stocks, t.items, l, &t.steps)
+	case !t.holdsWithin(l, where):
+		return nil
+	case n.List != nil:
+		return big.NewInt(n.List.Target)
 	}
-	return t.listBound(where, t.cert, n.List, t.stocks, t.items, l, &t.steps)
+	return l.sum
 }
 
 // judgeCopies judges that the limits of copies of a leaf make sense: each stands once, at a dual no
@@ -203,7 +207,8 @@ func copiesOf(leaf *model.CertNode, stocks int) [][]model.CertCopies {
 type leafProof struct {
 	sum         *big.Int // proven
 	least, most []int64  // boards that the leaf allows
-	gives       []int64  // the most that one board can give
+	best        []int64  // the most that one board gives for any number of copies
+	gives       []int64  // that, or what the leaf says of it
 	duals       []int64  // of the items
 }
 
@@ -211,7 +216,7 @@ type leafProof struct {
 func (t *treeProof) byDuals(leaf *model.CertNode, limits []useRange, where string) *leafProof {
 	n := len(t.stocks)
 	out := &leafProof{new(big.Int), make([]int64, n), make([]int64, n), make([]int64, n),
-		leaf.Duals}
+		make([]int64, n), leaf.Duals}
 	for k, d := range leaf.Duals {
 		out.sum.Add(out.sum,
 			new(big.Int).Mul(big.NewInt(d), big.NewInt(t.cert.Items[k].Demand)))
@@ -254,6 +259,7 @@ func (t *treeProof) byDuals(leaf *model.CertNode, limits []useRange, where strin
 			t.say(where, "%s on stock %d", why, s)
 			return nil
 		}
+		out.takeWithin(leaf, s)
 		net := one.net(out.gives[s])
 		if !addNet(out.sum, net.Sub(net, back), out.least[s], out.most[s]) {
 			t.say(where, "proves nothing: stock %d, of which there is any number, would give "+

@@ -36,16 +36,13 @@ import (
 //
 // In place of its last duals a list may part the plans below V; listsplit.go says how.
 
-// listBound is what a leaf with a list proves, in ticks; nil where that is nothing, which it then
-// says.
+// listBound is what a leaf with a list proves whose duals prove less than its target, in ticks; nil
+// where that is nothing, which it then says.
 func (p *proof) listBound(where string, cert *model.Certificate, list *model.CertList,
 	stocks []stock, items [][]int, l *leafProof, work *int64) *big.Int {
 	most := big.NewInt(list.Target)
 	slack := new(big.Int).Sub(most, big.NewInt(1))
 	slack.Sub(slack, l.sum)
-	if slack.Sign() < 0 {
-		return most
-	}
 	c := &listProof{proof: p, where: where, cert: cert, list: list, stocks: stocks, items: items,
 		leaf: l, work: work}
 	if !c.makeLists(slack) {
@@ -85,47 +82,25 @@ type listProof struct {
 	sums, spares []int64 // sum of alpha and of g(-U) a, by column
 }
 
-// makeLists makes the list of each stock; slack is T of package along. Stocks alike in all that
-// matters share theirs.
+// makeLists makes the list of each stock; slack is T of package along.
 func (c *listProof) makeLists(slack *big.Int) bool {
-	c.listed = make([][]along.Pattern, len(c.stocks))
 	needs := make([]*big.Int, len(c.stocks))
-	left := along.MaxListed // patterns that may be listed yet
 	for s := range c.stocks {
-		one := &c.stocks[s].oneBoard
 		if c.leaf.most[s] == 0 || len(c.items[s]) == 0 {
 			continue
 		}
 		need := big.NewInt(c.leaf.gives[s])
-		if net := one.net(c.leaf.gives[s]); c.leaf.least[s] == 0 && net.Sign() > 0 {
+		if net := c.stocks[s].net(c.leaf.gives[s]); c.leaf.least[s] == 0 && net.Sign() > 0 {
 			need.Add(need, net)
 		}
 		needs[s] = need.Sub(need, slack)
-		alike := slices.IndexFunc(c.stocks[:s], func(o stock) bool { return o.equal(one) })
-		for ; alike >= 0 && alike < s; alike++ {
-			if needs[alike] != nil && needs[alike].Cmp(need) == 0 && c.stocks[alike].equal(one) &&
-				slices.Equal(c.items[alike], c.items[s]) {
-				break
-			}
+		if above := c.leaf.above(s); c.leaf.claims(s) && above.Cmp(need) < 0 {
+			needs[s] = above // nothing reaches it
 		}
-		if alike >= 0 && alike < s {
-			c.listed[s] = c.listed[alike]
-			continue
-		}
-		found, why := c.lister.List(one.along,
-			c.itemsAlong(c.cert, c.items[s], c.leaf.duals), c.items[s],
-			c.job.Settings.CrosscutKerf/c.worth.Unit, c.leaf.gives[s], need, left)
-		if *c.work -= c.lister.Work(); *c.work < 0 {
-			why = "the lists of the group take too long"
-		}
-		if why != "" {
-			c.say(c.where, "the patterns of stock %d cannot be listed: %s", s, why)
-			return false
-		}
-		c.listed[s] = found
-		left -= len(found)
 	}
-	return true
+	b := &boardLists{c.proof, c.where, c.cert, c.stocks, c.items, c.leaf, c.work}
+	c.listed = b.make(needs)
+	return c.listed != nil
 }
 
 // addUp is the sum that the list proves by duals of the items and of the cuts, and what each
@@ -145,8 +120,7 @@ func (c *listProof) addUp(duals, cutDuals []int64) (*big.Int, [][]int64) {
 			continue
 		}
 		one := &c.stocks[s].oneBoard
-		if !one.along.Fits(c.itemsAlong(c.cert, c.items[s], duals),
-			c.job.Settings.CrosscutKerf/c.worth.Unit) {
+		if !c.fits(s, duals) {
 			c.say(c.where, "the duals of the list are too large to reckon with on stock %d", s)
 			return nil, nil
 		}
@@ -160,6 +134,16 @@ func (c *listProof) addUp(duals, cutDuals []int64) (*big.Int, [][]int64) {
 		}
 	}
 	return sum, gives
+}
+
+// fits says whether what boards of a stock give at some duals can be reckoned with.
+func (c *listProof) fits(s int, duals []int64) bool {
+	one, set := &c.stocks[s].oneBoard, &c.job.Settings
+	if one.across != nil {
+		return one.across.Fits(itemsAcross(c.cert, one.across, c.items[s], duals),
+			set.CrosscutKerf, set.RipKerf)
+	}
+	return one.along.Fits(c.itemsAlong(c.cert, c.items[s], duals), set.CrosscutKerf/c.worth.Unit)
 }
 
 // addCuts is the sum of tau b, with the sums of tau a by column in sums; nil where that is too
@@ -190,11 +174,14 @@ func (c *listProof) addCuts(cutDuals []int64) *big.Int {
 	return sum
 }
 
-// given is what the patterns of a list give; byCuts is what the cuts add to each.
+// given is what the patterns of a list give; byCuts is what the cuts add to each, nil nothing.
 func given(list []along.Pattern, duals, byCuts []int64) []int64 {
 	give := make([]int64, len(list))
 	for k := range list {
-		give[k] = list[k].Worth + byCuts[k]
+		give[k] = list[k].Worth
+		if byCuts != nil {
+			give[k] += byCuts[k]
+		}
 		for _, t := range list[k].Takes {
 			give[k] += duals[t.Item] * t.Copies
 		}

@@ -103,13 +103,13 @@ func TestSplitListIsNeverAboveTheOptimum(t *testing.T) {
 	r := rand.New(rand.NewPCG(61, 62))
 	judged, raised, closed := 0, 0, 0
 	for n := range 400 {
-		p := randomProgram(r)
+		p := anyProgram(r)
 		want, some := p.optimum(p.limits)
 		if !some {
 			continue
 		}
 		duals := p.randomDuals(r)
-		l := p.dualsOf(duals)
+		l := p.within(r, duals)
 		value := want + p.worth.Ticks(model.Money(r.Int64N(4)*r.Int64N(8)))
 		work := int64(listWork)
 		c := p.closing(t, l, value)

@@ -169,10 +169,11 @@ func TestBoundsRefusesWithRips(t *testing.T) {
 			p.Groups[0].Bound--
 			p.Bound--
 		}, Want: "the certificate proves 0.14"},
-		{What: "a list", Spoil: func(j *model.Job, p *model.Plan) {
+		{What: "a list of a board bounded by its area", Spoil: func(j *model.Job, p *model.Plan) {
+			p.Groups[0].Certificate.Stocks[1].Rough = true
 			leaf(p).List = &model.CertList{Target: handmade.SlatsTicks(1400),
 				CertListNode: model.CertListNode{Duals: []int64{handmade.SlatsTicks(700)}}}
-		}, Want: "lists are for groups without"},
+		}, Want: "is bounded by its area alone; lists are for groups without"},
 		{What: "boards not alike across", Spoil: func(j *model.Job, p *model.Plan) {
 			j.Rack[1].Defects[0].Left++
 		}, Want: "board R1 and board R2 are not alike"},

@@ -94,6 +94,7 @@ func randomRipProgram(r *rand.Rand) (*tinyProgram, []map[brute.Counts]int64) {
 		p.words = append(p.words, *boardByWords(job, p.worth, w))
 		ways = append(ways, b.Ways())
 	}
+	p.ways = ways
 	return p, ways
 }
 

@@ -133,7 +133,7 @@ func (r *boardSearch) measure(kerf, rip model.Length) string {
 	r.kerf, r.rip = int(min(int64(kerf)/gx, int64(r.n))), int(min(int64(rip)/gy, int64(r.m)))
 	r.edge, r.narrow = int(min(int64(r.inset)/gy, int64(r.m))),
 		int(min(int64(r.keepWidth)/gy, int64(r.m)+1))
-	if !r.fits(kerf, rip) {
+	if !b.fits(r.items, kerf, rip) {
 		return tooLarge
 	}
 	r.s0Whole, r.s0Strip = b.slope.Whole*gy, b.slope.Strip*gy
@@ -151,13 +151,17 @@ func (r *boardSearch) ends() bool {
 // both sides, and one that trims it.
 const mostRips = 6
 
-// fits says whether no value on the board can reach 2^61, or -2^61. Each blank takes an area of its
-// own, with a kerf on two sides.
-func (r *boardSearch) fits(kerf, rip model.Length) bool {
+// Fits says whether no value on the board can reach 2^61, or -2^61, so that it can be reckoned with.
+func (a *Board) Fits(items []Item, kerf, rip model.Length) bool {
+	return a.to <= a.from || a.fits(items, kerf/a.unit, rip/a.unit)
+}
+
+// fits is Fits in units. Each blank takes an area of its own, with a kerf on two sides.
+func (a *Board) fits(items []Item, kerf, rip model.Length) bool {
 	most := new(big.Int)
-	area := new(big.Int).Mul(big.NewInt(int64(r.to-r.from+kerf)),
-		big.NewInt(int64(r.width+rip)))
-	for _, i := range r.items {
+	area := new(big.Int).Mul(big.NewInt(int64(a.to-a.from+kerf)),
+		big.NewInt(int64(a.width+rip)))
+	for _, i := range items {
 		each := new(big.Int).Mul(big.NewInt(int64(max(1, i.length+kerf))),
 			big.NewInt(int64(max(1, i.width+rip))))
 		all := new(big.Int).Mul(area, big.NewInt(i.dual))
@@ -165,8 +169,8 @@ func (r *boardSearch) fits(kerf, rip model.Length) bool {
 			most = all
 		}
 	}
-	all := new(big.Int).Mul(big.NewInt(r.slope.Whole), big.NewInt(int64(r.width)))
-	most.Add(most, all.Mul(all, big.NewInt(int64(r.to-r.from))))
-	rips := new(big.Int).Mul(big.NewInt(r.ripping), big.NewInt(mostRips*int64(r.to-r.from)))
+	all := new(big.Int).Mul(big.NewInt(a.slope.Whole), big.NewInt(int64(a.width)))
+	most.Add(most, all.Mul(all, big.NewInt(int64(a.to-a.from))))
+	rips := new(big.Int).Mul(big.NewInt(a.ripping), big.NewInt(mostRips*int64(a.to-a.from)))
 	return most.Add(most, rips).BitLen() <= 61
 }

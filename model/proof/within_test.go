@@ -1,0 +1,125 @@
+package proof
+
+import (
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"rackwright/model"
+	"rackwright/model/internal/handmade"
+)
+
+// What a board gives within the demands is what its best layout gives that gives no part more often
+// than it is wanted; a tick less is refused. A leaf that says so proves no more than the cheapest
+// of all plans that it allows, and often more than without.
+func TestWhatBoardsGiveWithinTheDemands(t *testing.T) {
+	r := rand.New(rand.NewPCG(73, 74))
+	judged, raised, lower, ripped := 0, 0, 0, 0
+	for n := range 1500 {
+		p := anyProgram(r)
+		leaf := &model.CertNode{Duals: p.randomDuals(r)}
+		alone := p.leaf(leaf, p.limits, "leaf")
+		for s := range p.stocks {
+			if most, some := valueOf(p.waysOf(s), leaf.Duals); some {
+				leaf.Within = append(leaf.Within, model.CertWithin{Stock: s, Gives: most})
+			}
+		}
+		got := p.leaf(leaf, p.limits, "leaf")
+		if got == nil || !got.IsInt64() || alone == nil || got.Cmp(alone) < 0 {
+			t.Fatalf("job %d: the leaf proves %v, without what boards give %v: %v", n, got, alone,
+				p.found)
+		}
+		if got.Cmp(alone) > 0 {
+			raised++
+		}
+		if want, some := p.optimum(p.limits); some {
+			if judged++; got.Int64() > want {
+				t.Fatalf("job %d: the leaf proves %v, yet a plan costs %d: %+v, leaf %+v", n, got,
+					want, p.job, leaf)
+			}
+		}
+		l := p.byDuals(leaf, p.limits, "leaf")
+		for k := range leaf.Within {
+			w := &leaf.Within[k]
+			if p.limits[w.Stock].most == 0 || l.best[w.Stock] == 0 {
+				continue // it is not reckoned with
+			}
+			w.Gives--
+			if p.leaf(leaf, p.limits, "leaf") != nil || len(p.found) != 1 ||
+				!strings.Contains(p.found[0].What, "within the demands, not") {
+				t.Fatalf("job %d: stock %d is said to give a tick less than it does: %v", n,
+					w.Stock, p.found)
+			}
+			w.Gives++
+			if lower++; p.stocks[w.Stock].across != nil {
+				ripped++
+			}
+			p.found = nil
+		}
+	}
+	if judged < 500 || raised < 100 || lower < 1000 || ripped < 300 {
+		t.Errorf("%d leaves with a plan, %d prove more, %d stocks a tick lower, %d of them ripped: "+
+			"too few to trust", judged, raised, lower, ripped)
+	}
+}
+
+// within15 is the job of limited15, proven by what a board gives: two slats at 600 each, and 15 - 2
+// x (3 + 1) = 7 lines of 20 - 4 beside them.
+func within15() (*model.Job, *model.Plan) {
+	job, plan := limited15()
+	leaf := &plan.Groups[0].Certificate.Root
+	strip := job.Valuation().SlopeOfOffer(&job.Yard[0]).Strip
+	leaf.Copies, leaf.Within = nil, []model.CertWithin{{Stock: 1, Gives: 2*leaf.Duals[0] +
+		7*16*strip}}
+	return job, plan
+}
+
+func TestBoundsJudgeWhatBoardsGive(t *testing.T) {
+	leaf := func(p *model.Plan) *model.CertNode { return &p.Groups[0].Certificate.Root }
+	within := func(p *model.Plan) *model.CertWithin { return &leaf(p).Within[0] }
+	for _, f := range bounds(within15()) {
+		t.Errorf("%s: %s", f.Where, f.What)
+	}
+	for _, s := range []handmade.Spoilt{
+		{What: "none", Spoil: func(j *model.Job, p *model.Plan) {
+			leaf(p).Within = nil
+		}, Want: "the certificate proves -0.18"},
+		{What: "a tick less", Spoil: func(j *model.Job, p *model.Plan) {
+			within(p).Gives--
+		}, Want: "within the demands, not"},
+		{What: "far less", Spoil: func(j *model.Job, p *model.Plan) {
+			within(p).Gives = -1 << 60
+		}, Want: "within the demands, not"},
+		// three boards, each for 1400
+		{What: "more than it costs", Spoil: func(j *model.Job, p *model.Plan) {
+			within(p).Gives = handmade.SlatsTicks(1500)
+		}, Want: "the certificate proves 0.09"},
+		{What: "twice", Spoil: func(j *model.Job, p *model.Plan) {
+			leaf(p).Within = append(leaf(p).Within, *within(p))
+		}, Want: "says twice what stock 1 gives"},
+		{What: "of another stock", Spoil: func(j *model.Job, p *model.Plan) {
+			within(p).Stock = 0
+		}, Want: "the certificate proves -0.18"},
+		{What: "no such stock", Spoil: func(j *model.Job, p *model.Plan) {
+			within(p).Stock = 2
+		}, Want: "which is not there"},
+		{What: "no such stock either", Spoil: func(j *model.Job, p *model.Plan) {
+			within(p).Stock = -1
+		}, Want: "which is not there"},
+		{What: "of a board bounded by its area", Spoil: func(j *model.Job, p *model.Plan) {
+			p.Groups[0].Certificate.Stocks[1].Rough = true
+		}, Want: "whose patterns cannot be listed"},
+		{What: "of a board on a coarser grid", Spoil: func(j *model.Job, p *model.Plan) {
+			p.Groups[0].Certificate.Stocks[1].Grid = 2
+		}, Want: "whose patterns cannot be listed"},
+		{What: "with limits of its copies", Spoil: func(j *model.Job, p *model.Plan) {
+			leaf(p).Copies = []model.CertCopies{{Stock: 1, Dual: 1}}
+		}, Want: "limits its copies as well"},
+	} {
+		t.Run(s.What, func(t *testing.T) {
+			job, plan := within15()
+			s.Spoil(job, plan)
+			handmade.Want(t, bounds(job, plan), s.Want)
+		})
+	}
+}
