@@ -37,13 +37,20 @@
 // of the currency below the value: no plan is cheaper by so much, or more. Its bound is then stated
 // as its value, else rounded down to 1/10000.
 //
-// # Limits of copies
+// # Within the demands
 //
-// On a board that can be ripped best is worked out for any number of copies. Yet no board of a plan
-// gives more than the d of an item. A leaf may therefore name a price lambda for an item and a
-// stock, whole, from 1 to pi. The board is then judged at the dual pi - lambda, and lambda d is
-// added to what it gives. In small jobs, where one board could give all pieces many times over,
-// nothing is proven without such prices.
+// Best is worked out for any number of copies. Yet no board of a plan gives more than the d of an
+// item. In small jobs, where one board could give all pieces many times over, that makes nearly all
+// of the gap. So a leaf may say less (within.go):
+//
+//	"within": [{stock, gives}, ...]
+//
+// Then gives takes the place of best, in the leaf's bound and for its list. It is judged by a list
+// of the stock, on which nothing may give more.
+//
+// In its place a leaf may name a price lambda for an item and a stock that can be ripped, whole,
+// from 1 to pi ("copies"). The board is then judged at the dual pi - lambda, and lambda d is added
+// to what it gives.
 //
 // # Rough stocks
 //
@@ -72,10 +79,9 @@
 //
 //	"split": {stocks, item, at_most, low: {cuts, struck, duals, cut_duals}, high: {...}}
 //
-// The target is part of it, since another target would make another list, and so other cuts. Groups with a board that
-// can be ripped have no lists. A list of all useful patterns would be one of all useful rows in all
-// useful lengths. Such groups are closed by branching, or keep a gap. So are groups with a stock
-// that is rough or on a coarser grid, as its patterns cannot be listed.
+// The target is part of it, since another target would make another list, and so other cuts. The
+// rooms along and across list a stock, exactly. Where it is rough or on a coarser grid its patterns
+// cannot be listed, so a group with such a stock has no lists.
 //
 // # Limits of work
 //

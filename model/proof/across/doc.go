@@ -1,8 +1,12 @@
-// Package across works out the most that one board can give if it may be ripped.
+// Package across works out the most that one board can give if it may be ripped, and every pattern
+// it can be used for.
 //
-//	Most.One    the most that one board gives at given duals, of all layouts of both kinds: blanks
-//	            at their duals, at least one of them, with any number of copies, and gaps at u,
-//	            less what its rips cost
+//	Most.One       the most that one board gives at given duals, of all layouts of both kinds:
+//	               blanks at their duals, at least one of them, with any number of copies, and gaps
+//	               at u, less what its rips cost
+//	Lister.List    all counts of blanks within the demands that some layout gives and that reach a
+//	               given value, each with the most of what all else of such a layout is worth: its
+//	               gaps, less its rips
 //
 // The symbols are the same in all files:
 //
@@ -112,6 +116,18 @@
 // outer search begins with what it gives anywhere at best. It works out what it gives in truth only
 // where the best layout found that way has it, until that layout has none but true values.
 //
+// # Lists
+//
+// All that is said here of the grid and of places holds with the counts of a layout held fixed: no
+// shift changes them. So the best layout of each vector of counts lies at places, too. A list goes
+// through layouts there, thing by thing, and leaves off where the most that can still follow is
+// too little. Layouts that have come as far with the same counts are one (labels.go, vectors.go).
+//
+//	lister.go                      the stock, and what is listed
+//	freerow.go, freeboard.go       rows that meet no defect: their things lie in any order
+//	placedrow.go, fixedboard.go,   rows where defects lie, and the lengths and strips that are
+//	fixedpieces.go                 worth looking at
+//
 // # Limits
 //
 // What a board may ask for is limited, so that its memory stays below some 200 MB. Past a limit it
@@ -136,4 +152,9 @@
 //	length.go, strip.go            what a length and a strip give
 //	rowacross.go                   the best row of pieces across
 //	rowalong.go, gap.go            the best row of pieces along, and the gaps in it
+//
+// Of a list all is limited by itself, well above what a solver lists: it may have 400,000 patterns
+// in a leaf (along.MaxListed) where a solver's has 300,000, maxMet = 2^22 vectors, and as many rows
+// under way, and maxListSteps = 2^29 steps. Of lists of 100,000 patterns or more, of the invented
+// months, none met more than three vectors a pattern, and none took 2^23 steps.
 package across

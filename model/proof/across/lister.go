@@ -26,8 +26,8 @@ import (
 // or strip.
 
 const (
-	maxListSteps = 1 << 31 // of the search for the list of one stock
-	maxMet       = 1 << 23 // vectors, or labels, met on the way
+	maxListSteps = 1 << 29 // of the search for the list of one stock
+	maxMet       = 1 << 22 // vectors, or labels, met on the way
 	mostNumbers  = 1 << 25 // that these vectors are packed into
 
 	tooLong = "that takes too long"
