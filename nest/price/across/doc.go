@@ -133,15 +133,16 @@
 // # Copies
 //
 // A pattern that is priced may have any number of copies of an item. To count them, demands would
-// have to be counted over the lengths of a stock, and over the rows in each. Where a relaxation uses
-// too many, the search sets a quota: it prices the stock at lower duals.
+// have to be counted over the lengths of a stock, and over the rows in each. Where a relaxation
+// uses too many, the search sets a quota: it prices the stock at lower duals.
 //
 // # Lists
 //
 // A list does count copies. It has each set of counts within the demands that is worth enough, in
 // the layout whose offcuts are worth most, less its rips. Rows of pieces in lengths and strips are
-// listed first, then rows of these (package rows). The tables of the last pricing bound what may lie
-// beside a thing. So no row is listed that is worth too little with the most that may be beside it.
+// listed first, then rows of these (package rows). The tables of the last pricing bound what may
+// lie beside a thing. So no row is listed that is worth too little with the most that may be beside
+// it.
 //
 // Why a list needs no other starts than a pricing: what is proven of a best pattern above holds of
 // the best layout of each set of counts. For while things are shifted, the counts stay the same.

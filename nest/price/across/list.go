@@ -41,8 +41,9 @@ type source interface {
 	layout(at int) *cutting.Pattern
 }
 
-// What one list may take: basic steps, and words kept.
-const listSteps, listKept = 1 << 27, 1 << 23
+// What one list may take: basic steps, and words kept. A list that is not too long rarely keeps
+// more than so many for each pattern.
+const listSteps, listKept, keptForEach = 1 << 27, 1 << 21, 32
 
 // List gives the patterns that are worth at least so much, within the demands: of each set of
 // counts the one whose offcuts are worth most, less its rips.
@@ -54,7 +55,7 @@ func (r *pricer) List(l *price.Listing, best, least int64) ([]cutting.Pattern, b
 		return nil, false
 	}
 	s := &lister{r: r, ask: l.Ask, most: l.Most, need: least,
-		limit: rows.Limit{Steps: listSteps, Kept: listKept}}
+		limit: rows.Limit{Steps: listSteps, Kept: listKept + keptForEach*int64(l.Most)}}
 	s.form = r.clear.lists(l.Ask).form
 	s.found = counts.NewSet(s.form)
 	ok := s.lengths(r)

@@ -73,8 +73,9 @@ type clearList struct {
 	*rows.Stages
 	s     *lister
 	r     *pricer
-	sizes []int   // by stage: the index of its length, or width
-	rip   *ripper // nil: it is crosscut first
+	sizes []int               // by stage: the index of its length, or width
+	rip   *ripper             // nil: it is crosscut first
+	laid  [][][]cutting.Place // by stage and row, as if nothing came before; nil: not yet
 }
 
 // clearLengths lists the lengths of a stock without spots.
@@ -160,29 +161,52 @@ func (c *clearList) list(room int64) bool {
 
 func (c *clearList) layout(at int) *cutting.Pattern {
 	puts, room := c.Puts(at)
-	r, t := c.r, c.r.clear
-	var places []cutting.Place
-	if c.rip == nil {
-		x := int64(0)
-		for _, put := range puts {
-			j := c.sizes[put.Stage]
-			places = c.s.layLength(r, places, j, x, c.All[put.Stage].Rows[put.Row].Counts)
-			x += c.All[put.Stage].Size
-		}
-		return patternOf(cutting.CrosscutFirst, cutting.Span{}, places)
+	first, over, axis, from := cutting.CrosscutFirst, cutting.Span{}, cutting.Along, int64(0)
+	if c.rip != nil {
+		t := c.r.clear
+		first, over, axis = cutting.RipFirst, c.rip.over, cutting.Crosswise
+		_, from = t.besideRow(t.freeAcross()-room, c.r.p.RipCost*c.r.extent, c.r.extent)
 	}
-	_, y := t.besideRow(t.freeAcross()-room, r.p.RipCost*r.extent, r.extent)
+	pieces := 0
 	for _, put := range puts {
-		k := c.sizes[put.Stage]
-		places = c.s.layStrip(r, places, k, y, c.All[put.Stage].Rows[put.Row].Counts)
-		y += c.All[put.Stage].Size
+		pieces += c.All[put.Stage].Rows[put.Row].Pieces
 	}
-	return patternOf(cutting.RipFirst, c.rip.over, places)
+	places := make([]cutting.Place, 0, pieces)
+	for _, put := range puts {
+		for _, pl := range c.laidOut(put) {
+			if axis == cutting.Along {
+				pl.At += from
+			} else {
+				pl.Left, pl.Right = pl.Left+from, pl.Right+from
+			}
+			places = append(places, pl)
+		}
+		from += c.All[put.Stage].Size
+	}
+	return patternOf(first, over, places)
+}
+
+// laidOut is what was put, as if at the start of the stock, or at its left edge.
+func (c *clearList) laidOut(put rows.Put) []cutting.Place {
+	if c.laid == nil {
+		c.laid = make([][][]cutting.Place, len(c.All))
+	}
+	if c.laid[put.Stage] == nil {
+		c.laid[put.Stage] = make([][]cutting.Place, len(c.All[put.Stage].Rows))
+	}
+	laid := &c.laid[put.Stage][put.Row]
+	if *laid == nil {
+		lay := c.s.layLength
+		if c.rip != nil {
+			lay = c.s.layStrip
+		}
+		*laid = lay(c.r, c.sizes[put.Stage], 0, c.All[put.Stage].Rows[put.Row].Counts)
+	}
+	return *laid
 }
 
 // layLength lays out a row in length j at x, where no spot is.
-func (s *lister) layLength(r *pricer, places []cutting.Place, j int, x int64,
-	row counts.Counts) []cutting.Place {
+func (s *lister) layLength(r *pricer, j int, x int64, row counts.Counts) (places []cutting.Place) {
 	t, length := r.clear, r.clear.lens[j]
 	line, value, total := t.p.RipCost*length, int64(0), int64(0)
 	var pieces []int
@@ -215,9 +239,8 @@ func (s *lister) layLength(r *pricer, places []cutting.Place, j int, x int64,
 	return places
 }
 
-// layStrip lays out a row in a strip of width k at y, where no spot is.
-func (s *lister) layStrip(r *pricer, places []cutting.Place, k int, y int64,
-	row counts.Counts) []cutting.Place {
+// layStrip lays out a row in a strip at y, whatever its width, where no spot is.
+func (s *lister) layStrip(r *pricer, _ int, y int64, row counts.Counts) (places []cutting.Place) {
 	t, x := r.clear, int64(0)
 	for n := len(t.holds) - 1; n >= 0; n-- {
 		i := t.holds[n]

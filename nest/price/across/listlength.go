@@ -1,6 +1,8 @@
 package across
 
 import (
+	"slices"
+
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
 	"rackwright/nest/price/across/counts"
@@ -28,7 +30,7 @@ func (s *lister) spottedLengths(r *pricer) bool {
 		for t := range r.xs {
 			next[t] = r.nextAlong[r.slot(t, j)]
 		}
-		g := c.group(j, next, nil)
+		g, line := c.group(j, next, nil), s.newLengthLine(r, s.form, j)
 		leastOf := func(t int) int64 { return s.need - before[t] - b.f[next[t]] }
 		clearLeast, some := int64(0), false
 		for t := range r.xs {
@@ -43,7 +45,7 @@ func (s *lister) spottedLengths(r *pricer) bool {
 				continue
 			}
 			var list []rows.Row
-			if list, ok = s.rowsInLengthAt(r, j, r.xs[t], leastOf(t)); !ok {
+			if list, ok = s.rowsInLengthAt(line, r.xs[t], leastOf(t)); !ok {
 				return false
 			}
 			for _, row := range list {
@@ -75,28 +77,29 @@ func (s *lister) spottedLengths(r *pricer) bool {
 func (c *lineList) layLength(step rows.Step) []cutting.Place {
 	t := &c.Things[step.Thing]
 	if c.r.groupOf[c.r.slot(step.Start, t.Tag)] < 0 {
-		return c.s.layLength(c.r, nil, t.Tag, c.r.xs[step.Start], t.Counts)
+		return c.s.layLength(c.r, t.Tag, c.r.xs[step.Start], t.Counts)
 	}
 	return c.s.layLengthAt(c.r, t.Tag, c.r.xs[step.Start], t.Counts)
 }
 
 // rowsInLengthAt lists what length j at x may hold, among spots.
-func (s *lister) rowsInLengthAt(r *pricer, j int, x int64, least int64) ([]rows.Row, bool) {
-	out, ripped := []rows.Row(nil), 0
-	if e := s.newLengthLine(r, s.form, j, x, least); e != nil {
+func (s *lister) rowsInLengthAt(e *lengthLine, x int64, least int64) ([]rows.Row, bool) {
+	out, ripped, r, kept := []rows.Row(nil), 0, e.r, s.limit.Kept
+	if e.set(s, x, least) {
 		if !e.List() {
 			return nil, false
 		}
 		e.Each(func(c counts.Counts, value int64, _ int) {
-			if row := (rows.Row{Counts: c, Value: value}); e.full(&row) {
-				out = append(out, row)
+			if pieces, full := e.pieces(c); full {
+				out = append(out, rows.Row{Counts: slices.Clone(c), Pieces: pieces, Value: value})
 			}
 		})
+		s.limit.Kept = kept // the next one has the same memory
 		ripped = len(out)
 	}
-	along := cutting.Span{From: x, To: x + r.clear.lens[j]}
+	along := cutting.Span{From: x, To: x + r.clear.lens[e.j]}
 	for n, i := range r.clear.holds {
-		if r.clear.lenOf[n] != j || s.form.Most(i) == 0 || s.ask.Duals[i] < least ||
+		if r.clear.lenOf[n] != e.j || s.form.Most(i) == 0 || s.ask.Duals[i] < least ||
 			!r.spots.Allow(r.p.Items[i].Class, along, r.allAcross()) {
 			continue
 		}
@@ -106,108 +109,138 @@ func (s *lister) rowsInLengthAt(r *pricer, j int, x int64, least int64) ([]rows.
 	return out, true
 }
 
-// lengthLine are the pieces of a length among spots: a thing is a sawn item.
+// lengthLine lists the pieces of one length among spots, here and there: a thing is a sawn item.
 type lengthLine struct {
 	*rows.Line
 	r     *pricer
 	form  *counts.Form
 	j     int
-	along cutting.Span
+	sawn  []*sawnItem // by thing
+	near  offcuts.Spots
+	weak  offcuts.Spots // those of them that no rip may meet
 	ys    []int64
-	sides [][]lengthSide // by thing
-	sawn  []*sawnItem    // by thing
+	areas offcuts.Areas
+	gaps  *offcuts.Across
+	sides [][]lengthSide // by thing, where it was set last
+	cost  int64          // of a rip
 }
 
-// newLengthLine makes that of length j at x; nil where nothing may be ripped off it.
-func (s *lister) newLengthLine(r *pricer, form *counts.Form, j int, x, need int64) *lengthLine {
-	length := r.clear.lens[j]
-	if length < r.across.ShortestRip {
-		return nil
-	}
-	e := &lengthLine{r: r, form: form, j: j, along: cutting.Span{From: x, To: x + length}}
-	var widths []int64
-	for m := range r.clear.sawn {
-		if i := &r.clear.sawn[m]; r.clear.fitsLength(i, length) && form.Most(i.item) > 0 {
-			e.sawn = append(e.sawn, i)
-			widths = append(widths, i.width)
-		}
-	}
-	if len(e.sawn) == 0 {
-		return nil
-	}
-	near := r.spots.Within(nil, e.along)
-	e.ys, _ = r.startsBeside(near, widths, false)
-	areas := offcuts.Areas{}
-	areas.SetBands(r.clear.step, r.clear.strip, r.bandsOver(e.along, nil))
-	gaps := offcuts.NewAcross(e.ys, r.p.Rip, r.across, &areas)
-	line := r.p.RipCost * length
-	e.Line = &rows.Line{Form: form, Starts: len(e.ys), Empty: gaps.Empty(), Gaps: gaps, Need: need,
-		Limit: &s.limit}
-	if line > 0 {
-		e.Left = r.ripsLeft(e.ys, line)
-	}
-	var weak offcuts.Spots
-	for _, o := range near {
-		if o.Weak {
-			weak = append(weak, o)
-		}
-	}
-	for _, i := range e.sawn {
-		t := rows.Thing{Row: rows.Row{Counts: form.One(i.item), Pieces: 1}}
-		t.Next, t.Touches = r.nextBeside(e.ys, i.width, line > 0)
-		sides := r.sidesIn(i, e.along)
-		for _, y := range e.ys {
-			v := int64(price.Never)
-			if r.insideInset(y, i.width) && r.ripClear(weak, y, i.width) {
-				v, _ = r.bestOfSides(sides, y)
+// newLengthLine makes that of length j.
+func (s *lister) newLengthLine(r *pricer, form *counts.Form, j int) *lengthLine {
+	e := &lengthLine{r: r, form: form, j: j, cost: r.p.RipCost * r.clear.lens[j]}
+	for k := range r.clear.widths { // as in setSides
+		for m := range r.clear.sawn {
+			if i := &r.clear.sawn[m]; i.k == k && r.clear.fitsLength(i, r.clear.lens[j]) {
+				e.sawn = append(e.sawn, i)
 			}
-			if !price.None(v) && y+i.width < r.across.Width {
-				v -= line
-			}
-			t.Values = append(t.Values, v)
 		}
-		e.sides, e.Things = append(e.sides, sides), append(e.Things, t)
 	}
-	e.Before = gaps.Before(reachOf(e.Things))
+	e.sides = make([][]lengthSide, len(e.sawn))
 	return e
 }
 
-// full says whether a row has a piece as long as the length.
-func (e *lengthLine) full(row *rows.Row) (full bool) {
-	row.Pieces = 0
-	for _, i := range e.sawn {
-		n := e.form.Of(row.Counts, i.item)
-		row.Pieces += int(n)
-		full = full || n > 0 && i.j == e.j
+// set sets where the length starts; false where nothing may be ripped off it.
+func (e *lengthLine) set(s *lister, x, need int64) bool {
+	r, row := e.r, &e.r.ripped
+	if len(e.sawn) == 0 {
+		return false
 	}
-	return full
+	row.along = cutting.Span{From: x, To: x + r.clear.lens[e.j]}
+	if near := r.spots.Within(nil, row.along); e.Line == nil || !slices.Equal(near, e.near) {
+		e.near = near
+		e.setStarts()
+	}
+	e.Need, e.Limit = need, &s.limit
+	row.bands = r.bandsOver(row.along, row.bands)
+	e.areas.SetBands(r.clear.step, r.clear.strip, row.bands)
+	e.gaps.Set(&e.areas)
+	e.Empty = e.gaps.Empty(e.Empty)
+	r.setSides(r.clear.lens[e.j])
+	at := 0
+	for m, i := range e.sawn {
+		from := at
+		for at < len(row.sides) && row.sides[at].sawnItem == i {
+			at++
+		}
+		e.sides[m] = row.sides[from:at]
+	}
+	for m := range e.Things {
+		e.setValues(m)
+	}
+	e.Before = e.gaps.Before(e.Before, reachOf(e.Things))
+	return true
 }
 
-// sidesIn are the ends of a length at which an item may lie.
-func (r *pricer) sidesIn(i *sawnItem, along cutting.Span) (out []lengthSide) {
-	add := func(piece, remainder cutting.Span) {
-		out = append(out, lengthSide{sawnItem: i, along: piece, remainder: remainder,
-			dual:       r.ask.Duals[i.item],
-			behindMost: r.clear.worthBehind(i, along.To-along.From),
-			bars:       r.spots.Barring(nil, i.class, piece, r.allAcross())})
+// setStarts makes the line between the spots near it.
+func (e *lengthLine) setStarts() {
+	r := e.r
+	var widths []int64
+	for _, i := range e.sawn {
+		widths = append(widths, i.width)
 	}
-	near := cutting.Span{From: along.From, To: along.From + i.size}
-	add(near, cutting.Span{From: near.To + r.p.Kerf, To: along.To})
-	if near.To < along.To {
-		far := cutting.Span{From: along.To - i.size, To: along.To}
-		add(far, cutting.Span{From: along.From, To: far.From - r.p.Kerf})
+	e.weak = e.weak[:0]
+	for _, o := range e.near {
+		if o.Weak {
+			e.weak = append(e.weak, o)
+		}
 	}
-	return out
+	e.ys, _ = r.startsBeside(e.near, slices.Compact(widths), false)
+	e.gaps = offcuts.NewAcross(e.ys, r.p.Rip, r.across)
+	e.Line = &rows.Line{Form: e.form, Starts: len(e.ys), Gaps: e.gaps}
+	if e.cost > 0 {
+		e.Left = r.ripsLeft(e.ys, e.cost)
+	}
+	for n, i := range e.sawn {
+		t := rows.Thing{Row: rows.Row{Counts: e.form.None(), Pieces: 1},
+			Values: make([]int64, len(e.ys))}
+		if e.form.Most(i.item) > 0 {
+			t.Counts = e.form.One(i.item)
+		}
+		if n > 0 && i.width == e.sawn[n-1].width {
+			t.Next, t.Touches = e.Things[n-1].Next, e.Things[n-1].Touches
+		} else {
+			t.Next, t.Touches = r.nextBeside(e.ys, i.width, e.cost > 0)
+		}
+		e.Things = append(e.Things, t)
+	}
+}
+
+// setValues sets what the item of a thing is worth at each start.
+func (e *lengthLine) setValues(m int) {
+	r, i, values := e.r, e.sawn[m], e.Things[m].Values
+	wanted := e.form.Most(i.item) > 0
+	for n, y := range e.ys {
+		v := int64(price.Never)
+		if wanted && r.insideInset(y, i.width) && r.ripClear(e.weak, y, i.width) {
+			v, _ = r.bestOfSides(e.sides[m], y)
+		}
+		if !price.None(v) && y+i.width < r.across.Width {
+			v -= e.cost
+		}
+		values[n] = v
+	}
+}
+
+// pieces are how many pieces a row has, and whether one is as long as the length.
+func (e *lengthLine) pieces(c counts.Counts) (sum int, full bool) {
+	for _, i := range e.sawn {
+		n := int(e.form.Of(c, i.item))
+		sum += n
+		full = full || n > 0 && i.j == e.j
+	}
+	return sum, full
 }
 
 // bestOfSides is the most that an item at y is worth, and at which side.
 func (r *pricer) bestOfSides(sides []lengthSide, y int64) (best int64, side int) {
 	best = price.Never
 	for m := range sides {
-		if s := &sides[m]; s.mayLie(y) {
-			if v := s.dual + s.worthBehind(r, y); v > best {
-				best, side = v, m
-			}
+		s := &sides[m]
+		if s.dual+s.behindMost <= best || !s.mayLie(y) {
+			continue
+		}
+		if v := s.dual + s.worthBehind(r, y); v > best {
+			best, side = v, m
 		}
 	}
 	return best, side
@@ -216,25 +249,10 @@ func (r *pricer) bestOfSides(sides []lengthSide, y int64) (best int64, side int)
 // layLengthAt lays out a row in length j at x, among spots.
 func (s *lister) layLengthAt(r *pricer, j int, x int64, row counts.Counts) (out []cutting.Place) {
 	form := counts.NewForm(s.form.All(row))
-	var plain int64 = price.Never
-	item, pieces := -1, int64(0)
-	for n, i := range r.clear.holds {
-		c := form.Most(i)
-		if pieces += c; c == 0 || r.clear.lenOf[n] != j {
-			continue
-		}
-		if along := (cutting.Span{From: x, To: x + r.clear.lens[j]}); r.spots.Allow(
-			r.p.Items[i].Class, along, r.allAcross()) {
-			plain, item = s.ask.Duals[i], i
-		}
-	}
-	if pieces > 1 {
-		item = -1
-	}
-	e := s.newLengthLine(r, form, j, x, -1<<60)
-	if e != nil && e.List() {
-		n, value := e.Number(form.Limits())
-		if n >= 0 && (item < 0 || value > plain) {
+	plain, value := s.plainOf(r, j, x, form)
+	e := s.newLengthLine(r, form, j)
+	if e.set(s, x, -1<<60) && e.List() {
+		if n, v := e.Number(form.Limits()); n >= 0 && v > value {
 			for _, step := range e.Trace(n) {
 				y := e.ys[step.Start]
 				_, side := r.bestOfSides(e.sides[step.Thing], y)
@@ -244,5 +262,23 @@ func (s *lister) layLengthAt(r *pricer, j int, x int64, row counts.Counts) (out 
 			return out
 		}
 	}
-	return append(out, r.placed(item, x, 0, r.across.Width))
+	return append(out, r.placed(plain, x, 0, r.across.Width))
+}
+
+// plainOf is the item of a row that is one piece over the whole width of length j at x, and its
+// value; price.Never: the row is none.
+func (s *lister) plainOf(r *pricer, j int, x int64, row *counts.Form) (item int, value int64) {
+	pieces := int64(0)
+	value = price.Never
+	along := cutting.Span{From: x, To: x + r.clear.lens[j]}
+	for n, i := range r.clear.holds {
+		if pieces += row.Most(i); row.Most(i) > 0 && r.clear.lenOf[n] == j &&
+			r.spots.Allow(r.p.Items[i].Class, along, r.allAcross()) {
+			item, value = i, s.ask.Duals[i]
+		}
+	}
+	if pieces > 1 {
+		return -1, price.Never
+	}
+	return item, value
 }

@@ -13,8 +13,9 @@ import (
 func (s *lister) spottedStrips(rip *ripper) bool {
 	r := rip.pricer
 	b := &r.strips
-	gaps := offcuts.NewAcross(r.ys, r.p.Rip, r.across, &b.areas)
-	before := gaps.Before(func(out []int64, n int) {
+	gaps := offcuts.NewAcross(r.ys, r.p.Rip, r.across)
+	gaps.Set(&b.areas)
+	before := gaps.Before(nil, func(out []int64, n int) {
 		for k := range b.any {
 			if v := b.any[k][n]; !price.None(v) {
 				next := r.nextAcross[k][n]
@@ -23,7 +24,7 @@ func (s *lister) spottedStrips(rip *ripper) bool {
 		}
 	})
 	c := &lineList{s: s, r: r, rip: rip, laid: map[rows.Step][]cutting.Place{}}
-	c.Line = &rows.Line{Form: s.form, Starts: len(r.ys), Before: before, Empty: gaps.Empty(),
+	c.Line = &rows.Line{Form: s.form, Starts: len(r.ys), Before: before, Empty: gaps.Empty(nil),
 		Gaps: gaps, Need: s.need - rip.ends, Limit: &s.limit}
 	line := r.p.RipCost * r.extent
 	if line > 0 {
@@ -83,7 +84,7 @@ func (s *lister) spottedStrips(rip *ripper) bool {
 func (c *lineList) layStrip(step rows.Step) []cutting.Place {
 	t := &c.Things[step.Thing]
 	if !c.r.spotted[t.Tag][step.Start] {
-		return c.s.layStrip(c.r, nil, t.Tag, c.r.ys[step.Start], t.Counts)
+		return c.s.layStrip(c.r, t.Tag, c.r.ys[step.Start], t.Counts)
 	}
 	return c.s.layStripAt(c.r, stripAt{t.Tag, step.Start}, t.Counts)
 }

@@ -13,6 +13,12 @@ type Set struct {
 // NewSet makes an empty set of counts of a form.
 func NewSet(f *Form) *Set { return &Set{words: f.words, slots: make([]int32, 64)} }
 
+// Clear takes all out of the set.
+func (s *Set) Clear() {
+	s.n, s.data = 0, s.data[:0]
+	clear(s.slots)
+}
+
 // Len is how many are in the set.
 func (s *Set) Len() int { return s.n }
 
@@ -24,6 +30,9 @@ func (s *Set) Put(c Counts) (n int, fresh bool) {
 	at := s.slot(c)
 	if s.slots[at] > 0 {
 		return int(s.slots[at]) - 1, false
+	}
+	if len(s.data)+len(c) > cap(s.data) {
+		s.data = slices.Grow(s.data, len(s.data)+64*len(c))
 	}
 	s.data = append(s.data, c...)
 	s.n++
@@ -41,10 +50,20 @@ func (s *Set) Find(c Counts) int { return int(s.slots[s.slot(c)]) - 1 }
 func (s *Set) slot(c Counts) int {
 	mask := len(s.slots) - 1
 	at := int(hash(c)) & mask
-	for s.slots[at] > 0 && !slices.Equal(s.At(int(s.slots[at])-1), c) {
+	for s.slots[at] > 0 && !s.has(int(s.slots[at])-1, c) {
 		at = (at + 1) & mask
 	}
 	return at
+}
+
+// has says whether a number is that of some counts.
+func (s *Set) has(n int, c Counts) bool {
+	for w, v := range s.data[n*s.words : (n+1)*s.words] {
+		if v != c[w] {
+			return false
+		}
+	}
+	return true
 }
 
 func (s *Set) grow() {

@@ -1,6 +1,8 @@
 package offcuts
 
 import (
+	"slices"
+
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
 )
@@ -94,16 +96,20 @@ type Across struct {
 	behind int64 // the best of these, with what a gap up to there is worth from the left edge
 }
 
-// NewAcross makes those of some starts, by the areas between them.
-func NewAcross(ys []int64, rip int64, a *cutting.Across, areas *Areas) *Across {
-	g := &Across{rip: rip, wide: a.Width, keep: a.Keep, ys: ys}
-	for _, y := range ys {
-		g.to = append(g.to, areas.UpTo(y))
-		g.upTo = append(g.upTo, areas.UpTo(max(0, y-rip)))
+// NewAcross makes those of some starts; Set says what they are worth.
+func NewAcross(ys []int64, rip int64, a *cutting.Across) *Across {
+	return &Across{rip: rip, wide: a.Width, keep: a.Keep, ys: ys,
+		to: make([]int64, len(ys)+1), upTo: make([]int64, len(ys)+1)}
+}
+
+// Set sets what gaps are worth, by the areas between the starts.
+func (g *Across) Set(areas *Areas) {
+	for n, y := range g.ys {
+		g.to[n], g.upTo[n] = areas.UpTo(y), areas.UpTo(max(0, y-g.rip))
 	}
-	all := areas.UpTo(a.Width)
-	g.to, g.upTo = append(g.to, all), append(g.upTo, all)
-	return g
+	last := len(g.ys)
+	g.to[last] = areas.UpTo(g.wide)
+	g.upTo[last] = g.to[last]
 }
 
 // end is where a gap before a start ends.
@@ -134,9 +140,10 @@ func (g *Across) Worth(n, to int) (int64, bool) {
 	return g.upTo[to] - g.to[n], wide >= 0 && wide >= g.keep
 }
 
-// Empty is what the last gap is worth, by start.
-func (g *Across) Empty() []int64 {
-	out := make([]int64, len(g.ys)+1)
+// Empty gives, in out, what the last gap is worth, by start.
+func (g *Across) Empty(out []int64) []int64 {
+	out = slices.Grow(out[:0], len(g.ys)+1)[:len(g.ys)+1]
+	out[len(g.ys)] = 0
 	for n := len(g.ys) - 1; n >= 0; n-- {
 		if out[n] = out[n+1]; g.wide-g.ys[n] >= g.keep {
 			out[n] = max(out[n], g.upTo[len(g.ys)]-g.to[n])
@@ -145,10 +152,10 @@ func (g *Across) Empty() []int64 {
 	return out
 }
 
-// Before bounds what precedes each start. reach raises the bounds of later starts by the things
-// that may lie at one.
-func (g *Across) Before(reach func(out []int64, n int)) []int64 {
-	out := make([]int64, len(g.ys)+1)
+// Before bounds, in out, what precedes each start. reach raises the bounds of later starts by the
+// things that may lie at one.
+func (g *Across) Before(out []int64, reach func(out []int64, n int)) []int64 {
+	out = slices.Grow(out[:0], len(g.ys)+1)[:len(g.ys)+1]
 	for n := range out {
 		out[n] = price.Never
 	}

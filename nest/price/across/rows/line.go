@@ -29,10 +29,10 @@ type Line struct {
 	Need   int64
 	Limit  *Limit
 
-	set    *counts.Set
-	sets   []lineSet // by number
-	queue  [][]int32 // by pieces: numbers
-	longer int       // most pieces in the queue
+	set   *counts.Set
+	spare [][]int64 // tables of an earlier list
+	sets  []lineSet // by number
+	queue [][]int32 // by pieces: numbers
 }
 
 // Gaps are what gaps of a line are worth.
@@ -66,16 +66,14 @@ type lineSet struct {
 
 // List finds the rows that are worth at least Need; false where the limit is spent.
 func (l *Line) List() bool {
-	l.set = counts.NewSet(l.Form)
-	l.set.Put(l.Form.None())
-	l.sets = []lineSet{{f: l.Empty, t: l.Empty, last: l.Starts}}
+	l.reset()
 	for n := range l.Things {
 		t := &l.Things[n]
+		t.first = 0
 		for t.first < l.Starts && price.None(t.Values[t.first]) {
 			t.first++
 		}
 	}
-	l.queue = make([][]int32, 1)
 	if !l.extend(0, 0) {
 		return false
 	}
@@ -87,6 +85,38 @@ func (l *Line) List() bool {
 		}
 	}
 	return true
+}
+
+// reset begins anew, with the memory of an earlier list.
+func (l *Line) reset() {
+	if l.set == nil {
+		l.set = counts.NewSet(l.Form)
+	}
+	l.set.Clear()
+	l.set.Put(l.Form.None())
+	for n := range l.sets {
+		if s := &l.sets[n]; n > 0 && s.f != nil {
+			l.spare = append(l.spare, s.f)
+		}
+	}
+	l.sets = append(l.sets[:0], lineSet{f: l.Empty, t: l.Empty, last: l.Starts})
+	for n := range l.queue {
+		l.queue[n] = l.queue[n][:0]
+	}
+	if len(l.queue) == 0 {
+		l.queue = append(l.queue, nil)
+	}
+}
+
+// table is memory for a table.
+func (l *Line) table() []int64 {
+	n := len(l.spare) - 1
+	if n < 0 {
+		return make([]int64, l.Starts+1)
+	}
+	out := l.spare[n]
+	l.spare = l.spare[:n]
+	return out
 }
 
 // extend puts each thing before the rows of a set.
@@ -155,7 +185,7 @@ func (l *Line) open(c counts.Counts, pieces int) (number int, p []int64) {
 	if !l.Limit.Take(int64(l.Starts), int64(l.Starts+len(c)+8)) {
 		return number, nil
 	}
-	p = make([]int64, l.Starts+1)
+	p = l.table()
 	for n := range p {
 		p[n] = price.Never
 	}
@@ -176,6 +206,7 @@ func (l *Line) finish(number int) bool {
 		enough = !price.None(f[n]) && f[n]+l.Before[n] >= l.Need
 	}
 	if !enough {
+		l.spare = append(l.spare, s.f)
 		s.f = nil
 		return true
 	}

@@ -97,6 +97,9 @@ func (s *Stages) put(c counts.Counts, made state) {
 	}
 	made.next = s.last[number]
 	s.last[number] = int32(len(s.states))
+	if len(s.states) == cap(s.states) {
+		s.states = slices.Grow(s.states, len(s.states))
+	}
 	s.states = append(s.states, made)
 	s.Limit.Take(0, 8)
 }
