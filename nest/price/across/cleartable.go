@@ -280,27 +280,3 @@ func (t *clearTable) bestRow(j int) (best, steps int64) {
 	}
 	return best, steps
 }
-
-// besideRow is the most that the gaps beside a row of touching things are worth, less its rips but
-// those on the right of each thing, and where the row starts. The row has a total of widths + kerfs
-// and is so long. price.Never: it does not fit.
-func (t *clearTable) besideRow(total, line, length int64) (best, start int64) {
-	best = price.Never
-	for _, y := range []int64{t.across.Inset, max(t.across.Inset, t.across.Keep+t.p.Rip)} {
-		end := y + total // a kerf behind the last thing
-		if end-t.p.Rip > t.across.Width-t.across.Inset {
-			continue
-		}
-		v := (t.slope(y-t.p.Rip) + t.slope(t.across.Width-end)) * t.beyondKeep(length)
-		if y > 0 {
-			v -= line
-		}
-		if end-t.p.Rip == t.across.Width {
-			v += line
-		}
-		if v > best {
-			best, start = v, y
-		}
-	}
-	return best, start
-}

@@ -43,7 +43,7 @@ type source interface {
 
 // What one list may take: basic steps, and words kept. A list that is not too long rarely keeps
 // more than so many for each pattern.
-const listSteps, listKept, keptForEach = 1 << 27, 1 << 21, 32
+const listSteps, listKept, keptForEach = 1 << 27, 1 << 23, 32
 
 // List gives the patterns that are worth at least so much, within the demands: of each set of
 // counts the one whose offcuts are worth most, less its rips.

@@ -2,6 +2,7 @@ package across
 
 import (
 	"fmt"
+	"maps"
 	"math/rand/v2"
 	"os"
 	"strconv"
@@ -99,4 +100,60 @@ func (l *listComparison) compare(pr *pricer, ask *price.Ask, best int64, want wo
 		}
 	}
 	return len(list)
+}
+
+// Stocks that share tables are listed in turn, again and again at other duals and demands: each
+// list is as if the stock were alone. One that is just so long as is allowed is given, a longer one
+// is not.
+func TestListsShareTables(t *testing.T) {
+	r := rand.New(rand.NewPCG(4, 17))
+	none, some := 0, 0
+	for n := range 3 {
+		p, duals := shopStocks(r, 2, 3, n%3)
+		pricers := allPricers(p, &price.Meter{})
+		for round := range 2 {
+			ask := &price.Ask{Round: round + 1, Demand: make([]int64, len(duals))}
+			for i, d := range duals {
+				ask.Duals = append(ask.Duals, d*(95+r.Int64N(10))/100)
+				ask.Demand[i] = 1 + r.Int64N(4)
+			}
+			for s, pr := range pricers {
+				best, _ := pr.Vouch(ask, price.Never)
+				l := &price.Listing{Ask: ask, Most: 1 << 20}
+				least := best - best/int64(20+r.IntN(20))
+				got, _ := pr.List(l, best, least)
+				alone := anyMaker(onlyStock(p, s), &price.Meter{}).newPricer(0)
+				want, _ := alone.List(l, best, least)
+				if got, want := worthsOf(got), worthsOf(want); !maps.Equal(got, want) {
+					t.Fatalf("stocks %d, round %d, stock %d: %d patterns, alone %d", n, round, s,
+						len(got), len(want))
+				}
+				l.Most = len(got)
+				if _, ok := pr.List(l, best, least); !ok {
+					t.Errorf("stocks %d: no list of %d", n, l.Most)
+				}
+				if l.Most--; l.Most < 0 {
+					none++
+					continue
+				}
+				some++
+				if _, ok := pr.List(l, best, least); ok {
+					t.Errorf("stocks %d: a list of %d, where %d is the most", n, len(got), l.Most)
+				}
+			}
+		}
+	}
+	if some < 6 {
+		t.Errorf("%d lists have a pattern, %d have none: too few to tell", some, none)
+	}
+}
+
+// worthsOf are patterns by what they have, and what they are worth.
+func worthsOf(list []cutting.Pattern) map[string]int64 {
+	out := map[string]int64{}
+	for n := range list {
+		items, counts := cutting.Tally(list[n].Places)
+		out[fmt.Sprint(items, counts)] = list[n].Worth
+	}
+	return out
 }

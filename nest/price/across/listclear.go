@@ -82,7 +82,7 @@ type clearList struct {
 func (s *lister) clearLengths(r *pricer) bool {
 	t, room := r.clear, r.extent+r.p.Kerf
 	c := &clearList{s: s, r: r, Stages: &rows.Stages{Form: s.form, Tails: t.lists(s.ask).lengths,
-		Need: s.need, Limit: &s.limit, End: func(room int64) int64 {
+		Need: s.need, Most: s.most, Limit: &s.limit, End: func(room int64) int64 {
 			return r.stockSlope() * t.beyondKeep(room-t.p.Kerf)
 		}}}
 	for g := range t.lens {
@@ -107,7 +107,7 @@ func (s *lister) clearStrips(rip *ripper) bool {
 		return true
 	}
 	c := &clearList{s: s, r: r, rip: rip, Stages: &rows.Stages{Form: s.form,
-		Need: s.need - rip.ends, Edge: line, Limit: &s.limit, End: func(room int64) int64 {
+		Need: s.need - rip.ends, Edge: line, Most: s.most, Limit: &s.limit, End: func(room int64) int64 {
 			v, _ := t.besideRow(free-room, line, r.extent)
 			return v
 		}}}

@@ -26,48 +26,27 @@ func (s *lister) spottedLengths(r *pricer) bool {
 	c.Line = &rows.Line{Form: s.form, Starts: len(r.xs), Before: before, Empty: gaps.Empty(),
 		Gaps: gaps, Need: s.need, Limit: &s.limit}
 	for j := range lens {
-		next, ok := make([]int32, len(r.xs)), true
+		next := make([]int32, len(r.xs))
 		for t := range r.xs {
 			next[t] = r.nextAlong[r.slot(t, j)]
 		}
-		g, line := c.group(j, next, nil), s.newLengthLine(r, s.form, j)
-		leastOf := func(t int) int64 { return s.need - before[t] - b.f[next[t]] }
-		clearLeast, some := int64(0), false
-		for t := range r.xs {
-			slot := r.slot(t, j)
-			if j >= int(r.fitLens[t]) || b.value[slot] < leastOf(t) || price.None(b.value[slot]) {
-				continue
-			}
-			if r.groupOf[slot] < 0 {
-				if !some || leastOf(t) < clearLeast {
-					clearLeast, some = leastOf(t), true
+		line := s.newLengthLine(r, s.form, j)
+		if !c.group(j, next, nil).fill(slabRows{
+			bound: func(t int) int64 {
+				if j >= int(r.fitLens[t]) {
+					return price.Never
 				}
-				continue
-			}
-			var list []rows.Row
-			if list, ok = s.rowsInLengthAt(line, r.xs[t], leastOf(t)); !ok {
-				return false
-			}
-			for _, row := range list {
-				g.at(t, row, 0)
-			}
-		}
-		if !some {
-			continue
-		}
-		var list []rows.Row
-		if list, ok = s.rowsInLength(r, j, clearLeast); !ok {
+				return b.value[r.slot(t, j)]
+			},
+			beside:  func(t int) int64 { return before[t] + b.f[next[t]] },
+			clear:   func(t int) bool { return r.groupOf[r.slot(t, j)] < 0 },
+			cost:    func(int) int64 { return 0 },
+			inClear: func(least int64) ([]rows.Row, bool) { return s.rowsInLength(r, j, least) },
+			among: func(t int, least int64) ([]rows.Row, bool) {
+				return s.rowsInLengthAt(line, r.xs[t], least)
+			},
+		}) {
 			return false
-		}
-		for t := range r.xs {
-			if j < int(r.fitLens[t]) && r.groupOf[r.slot(t, j)] < 0 {
-				for _, row := range list {
-					if row.Value < leastOf(t) {
-						break
-					}
-					g.at(t, row, 0)
-				}
-			}
 		}
 	}
 	return c.list()
@@ -90,7 +69,7 @@ func (s *lister) rowsInLengthAt(e *lengthLine, x int64, least int64) ([]rows.Row
 			return nil, false
 		}
 		e.Each(func(c counts.Counts, value int64, _ int) {
-			if pieces, full := e.pieces(c); full {
+			if pieces, full := piecesOf(e.form, c, e.sawn, e.full); full {
 				out = append(out, rows.Row{Counts: slices.Clone(c), Pieces: pieces, Value: value})
 			}
 		})
@@ -138,6 +117,9 @@ func (s *lister) newLengthLine(r *pricer, form *counts.Form, j int) *lengthLine 
 	e.sides = make([][]lengthSide, len(e.sawn))
 	return e
 }
+
+// full says whether an item is as long as the length.
+func (e *lengthLine) full(i *sawnItem) bool { return i.j == e.j }
 
 // set sets where the length starts; false where nothing may be ripped off it.
 func (e *lengthLine) set(s *lister, x, need int64) bool {
@@ -219,31 +201,6 @@ func (e *lengthLine) setValues(m int) {
 		}
 		values[n] = v
 	}
-}
-
-// pieces are how many pieces a row has, and whether one is as long as the length.
-func (e *lengthLine) pieces(c counts.Counts) (sum int, full bool) {
-	for _, i := range e.sawn {
-		n := int(e.form.Of(c, i.item))
-		sum += n
-		full = full || n > 0 && i.j == e.j
-	}
-	return sum, full
-}
-
-// bestOfSides is the most that an item at y is worth, and at which side.
-func (r *pricer) bestOfSides(sides []lengthSide, y int64) (best int64, side int) {
-	best = price.Never
-	for m := range sides {
-		s := &sides[m]
-		if s.dual+s.behindMost <= best || !s.mayLie(y) {
-			continue
-		}
-		if v := s.dual + s.worthBehind(r, y); v > best {
-			best, side = v, m
-		}
-	}
-	return best, side
 }
 
 // layLengthAt lays out a row in length j at x, among spots.

@@ -31,6 +31,55 @@ func (c *lineList) group(tag int, next []int32, touches []bool) *group {
 	return &group{c.Line, tag, counts.NewSet(c.s.form), len(c.Things), next, touches}
 }
 
+// slabRows are what lengths or strips of one size may hold, by where they start.
+type slabRows struct {
+	bound   func(n int) int64 // at most what one holds; price.Never: it may not start there
+	beside  func(n int) int64 // at most what is worth anything beside it
+	clear   func(n int) bool  // no spot is in it
+	cost    func(n int) int64 // of the rip on its right
+	inClear func(least int64) ([]rows.Row, bool)
+	among   func(n int, least int64) ([]rows.Row, bool)
+}
+
+// fill lets all rows of slabs start where they are worth enough; false where the limit is spent.
+func (g *group) fill(b slabRows) bool {
+	clearLeast, some := int64(0), false
+	for n := range g.line.Starts {
+		least := g.line.Need - b.beside(n)
+		switch v := b.bound(n); {
+		case price.None(v) || v < least:
+		case b.clear(n):
+			if !some || least < clearLeast {
+				clearLeast, some = least, true
+			}
+		default:
+			list, ok := b.among(n, least)
+			if !ok {
+				return false
+			}
+			for _, row := range list {
+				g.at(n, row, b.cost(n))
+			}
+		}
+	}
+	if !some {
+		return true
+	}
+	list, ok := b.inClear(clearLeast)
+	for n := 0; ok && n < g.line.Starts; n++ {
+		if v := b.bound(n); price.None(v) || !b.clear(n) {
+			continue
+		}
+		for _, row := range list {
+			if row.Value < g.line.Need-b.beside(n) {
+				break
+			}
+			g.at(n, row, b.cost(n))
+		}
+	}
+	return ok
+}
+
 // at lets a row start somewhere, less a cost.
 func (g *group) at(n int, row rows.Row, cost int64) {
 	m, fresh := g.set.Put(row.Counts)
@@ -115,4 +164,15 @@ func (r *pricer) nextBeside(ys []int64, width int64, touch bool) (next []int32, 
 		}
 	}
 	return next, touches
+}
+
+// piecesOf are how many pieces of some items there are, and whether one is of full size.
+func piecesOf(form *counts.Form, c counts.Counts, sawn []*sawnItem,
+	full func(*sawnItem) bool) (sum int, some bool) {
+	for _, i := range sawn {
+		n := int(form.Of(c, i.item))
+		sum += n
+		some = some || n > 0 && full(i)
+	}
+	return sum, some
 }

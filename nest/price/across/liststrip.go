@@ -32,49 +32,27 @@ func (s *lister) spottedStrips(rip *ripper) bool {
 	}
 	for k, width := range r.clear.widths {
 		next, touches := r.nextBeside(r.ys, width, line > 0)
-		g := c.group(k, next, touches)
-		leastOf := func(n int) int64 { return c.Need - before[n] - b.follows(r, k, n, true) }
-		rightOf := func(n int) int64 {
-			if r.ys[n]+width < r.across.Width {
-				return line
-			}
-			return 0
-		}
-		clearLeast, some := int64(0), false
-		for n := range r.ys {
-			if v := b.any[k][n]; price.None(v) || v < leastOf(n) || !r.strippable[k][n] {
-				continue
-			}
-			if !r.spotted[k][n] {
-				if !some || leastOf(n) < clearLeast {
-					clearLeast, some = leastOf(n), true
+		if !c.group(k, next, touches).fill(slabRows{
+			bound: func(n int) int64 {
+				if !r.strippable[k][n] {
+					return price.Never
 				}
-				continue
-			}
-			list, ok := s.rowsInStripAt(r, stripAt{k, n}, leastOf(n))
-			if !ok {
-				return false
-			}
-			for _, row := range list {
-				g.at(n, row, rightOf(n))
-			}
-		}
-		if !some {
-			continue
-		}
-		list, ok := s.rowsInStrip(r, k, clearLeast)
-		if !ok {
+				return b.any[k][n]
+			},
+			beside: func(n int) int64 { return before[n] + b.follows(r, k, n, true) },
+			clear:  func(n int) bool { return !r.spotted[k][n] },
+			cost: func(n int) int64 {
+				if r.ys[n]+width < r.across.Width {
+					return line
+				}
+				return 0
+			},
+			inClear: func(least int64) ([]rows.Row, bool) { return s.rowsInStrip(r, k, least) },
+			among: func(n int, least int64) ([]rows.Row, bool) {
+				return s.rowsInStripAt(r, stripAt{k, n}, least)
+			},
+		}) {
 			return false
-		}
-		for n := range r.ys {
-			if !r.spotted[k][n] && r.strippable[k][n] {
-				for _, row := range list {
-					if row.Value < leastOf(n) {
-						break
-					}
-					g.at(n, row, rightOf(n))
-				}
-			}
 		}
 	}
 	return c.list()
@@ -91,16 +69,17 @@ func (c *lineList) layStrip(step rows.Step) []cutting.Place {
 
 // rowsInStripAt lists what a strip may hold into which spots reach.
 func (s *lister) rowsInStripAt(r *pricer, at stripAt, least int64) (out []rows.Row, ok bool) {
-	e := s.newStripLine(r, s.form, at, least)
+	e, kept := s.newStripLine(r, s.form, at, least), s.limit.Kept
 	if e == nil {
 		return nil, true
 	}
 	if !e.List() {
 		return nil, false
 	}
+	s.limit.Kept = kept // no more is needed of its tables
 	e.Each(func(c counts.Counts, value int64, _ int) {
-		if row := (rows.Row{Counts: c, Value: value}); e.full(&row) {
-			out = append(out, row)
+		if pieces, full := piecesOf(e.form, c, e.sawn, e.full); full {
+			out = append(out, rows.Row{Counts: c, Pieces: pieces, Value: value})
 		}
 	})
 	return out, true
@@ -179,16 +158,8 @@ func (e *stripLine) bestSide(m int, x int64) (best int64, side int) {
 	return best, side
 }
 
-// full says whether a row has a piece as wide as the strip.
-func (e *stripLine) full(row *rows.Row) (full bool) {
-	row.Pieces = 0
-	for _, i := range e.sawn {
-		n := e.form.Of(row.Counts, i.item)
-		row.Pieces += int(n)
-		full = full || n > 0 && i.k == e.at.k
-	}
-	return full
-}
+// full says whether an item is as wide as the strip.
+func (e *stripLine) full(i *sawnItem) bool { return i.k == e.at.k }
 
 // layStripAt lays out a row in a strip into which spots reach.
 func (s *lister) layStripAt(r *pricer, at stripAt, row counts.Counts) (out []cutting.Place) {

@@ -108,6 +108,30 @@ func (e *pieceKinds) makeTails(ask *price.Ask, room, grid int64, end func(room i
 	e.tails = rows.NewTails(kinds, room, grid, end)
 }
 
+// besideRow is the most that the gaps beside a row of touching things are worth, less its rips but
+// those on the right of each thing, and where the row starts. The row has a total of widths + kerfs
+// and is so long. price.Never: it does not fit.
+func (t *clearTable) besideRow(total, line, length int64) (best, start int64) {
+	best = price.Never
+	for _, y := range []int64{t.across.Inset, max(t.across.Inset, t.across.Keep+t.p.Rip)} {
+		end := y + total // a kerf behind the last thing
+		if end-t.p.Rip > t.across.Width-t.across.Inset {
+			continue
+		}
+		v := (t.slope(y-t.p.Rip) + t.slope(t.across.Width-end)) * t.beyondKeep(length)
+		if y > 0 {
+			v -= line
+		}
+		if end-t.p.Rip == t.across.Width {
+			v += line
+		}
+		if v > best {
+			best, start = v, y
+		}
+	}
+	return best, start
+}
+
 // besideMost is at least what besideRow gives, by the room that a row leaves.
 func (t *clearTable) besideMost(line, length int64) func(room int64) int64 {
 	per := t.strip * t.beyondKeep(length)

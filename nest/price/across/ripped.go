@@ -113,6 +113,21 @@ func (r *pricer) bestSide(k int, y int64, upper bool) pieceValue {
 	return v
 }
 
+// bestOfSides is the most that an item at y is worth, and at which side.
+func (r *pricer) bestOfSides(sides []lengthSide, y int64) (best int64, side int) {
+	best = price.Never
+	for m := range sides {
+		s := &sides[m]
+		if s.dual+s.behindMost <= best || !s.mayLie(y) {
+			continue
+		}
+		if v := s.dual + s.worthBehind(r, y); v > best {
+			best, side = v, m
+		}
+	}
+	return best, side
+}
+
 // setSides makes the sides of all items that may lie in the length, by width.
 func (r *pricer) setSides(length int64) {
 	row := &r.ripped

@@ -25,11 +25,13 @@ type Stages struct {
 	End   func(room int64) int64 // what a row is worth behind its last thing
 	Edge  int64
 	Need  int64
+	Most  int // sets of counts on the list; past them it is too long
 	Limit *Limit
 
 	set    *counts.Set
 	last   []int32 // by number of the counts: the state that was made last
 	states []state
+	listed int
 }
 
 // state is a row under way.
@@ -40,9 +42,11 @@ type state struct {
 	stage, row  int32 // what was put last
 	room, value int64
 	idle        bool // another one is as good
+	enough      bool // it is on the list, or one before it of the same counts is
 }
 
-// List finds the rows in so much room that are worth at least Need; false where the limit is spent.
+// List finds the rows in so much room that are worth at least Need; false where they are too many,
+// or the limit is spent.
 func (s *Stages) List(room int64) bool {
 	s.set = counts.NewSet(s.Form)
 	none := s.Form.None()
@@ -73,7 +77,7 @@ func (s *Stages) List(room int64) bool {
 				s.put(sum, state{before: int32(n), stage: int32(g), row: int32(m), room: room,
 					value: from.value + row.Value})
 			}
-			if !s.Limit.Take(1, 0) {
+			if !s.Limit.Take(1, 0) || s.listed > s.Most {
 				return false
 			}
 		}
@@ -96,6 +100,13 @@ func (s *Stages) put(c counts.Counts, made state) {
 		other.idle = other.idle || s.asGood(&made, other)
 	}
 	made.next = s.last[number]
+	if made.next >= 0 {
+		made.enough = s.states[made.next].enough
+	}
+	if !made.enough && made.value+s.End(made.room) >= s.Need {
+		made.enough = true
+		s.listed++
+	}
 	s.last[number] = int32(len(s.states))
 	if len(s.states) == cap(s.states) {
 		s.states = slices.Grow(s.states, len(s.states))
