@@ -47,6 +47,7 @@ func (l *Lister) caps(sizes int) []int64 {
 // fixedLengths lists the layouts that are crosscut first.
 func (l *Lister) fixedLengths() {
 	r, caps := &l.search, l.caps(len(l.search.lengths))
+	l.known = map[string]*known{}
 	row, at := &r.row, &r.ofLengths
 	values := makeRows(nil, len(r.lengths), at.n)
 	row.options = row.options[:0]
@@ -80,7 +81,11 @@ func (l *Lister) fixedLengths() {
 			}
 			next, is := at.is(x + long + r.kerf)
 			if lacks := l.need - before - row.a[0][next]; is && v >= lacks {
-				if v = min(v, l.lengthAt(k, x)); v >= lacks {
+				one, clear := l.length(k, x)
+				if !clear { // else it is known
+					v = min(v, one.most(func() int64 { return l.lengthAt(k, x) }))
+				}
+				if v >= lacks {
 					values[k][n] = v
 					row.options = append(row.options,
 						option{length: long, a: x, b: x, exact: true, value: v, kind: k})
@@ -103,7 +108,14 @@ func (l *Lister) fixedLengths() {
 		}
 	}
 	rules.contents = func(n, k int, need int64) []content {
-		return l.inLengthAt(k, int(at.at[n]), need)
+		x := int(at.at[n])
+		one, clear := l.length(k, x)
+		return one.contents(need, func(need int64) []content {
+			if clear {
+				return l.inLength(k, need)
+			}
+			return l.inLengthAt(k, x, need)
+		})
 	}
 	l.listRow(rules, l.need, 0)
 }
@@ -131,15 +143,17 @@ func (l *Lister) rulesAlong(row *rowAlong, at *places, bands []band) rowRules {
 		gap: func(n, to int) int64 {
 			return gap(int(at.at[n]), int(at.at[to])-row.kerf)
 		},
-		end: func(n int) int64 { return gap(int(at.at[n]), row.n) }}
+		end:    func(n int) int64 { return gap(int(at.at[n]), row.n) },
+		sooner: func(int) bool { return true }}
 }
 
 // rulesAcross are those of a row across whose tables are filled.
 func (l *Lister) rulesAcross(c *rowAcross) rowRules {
 	at := c.places
 	wide := func(width int) bool { return width > 0 && width >= c.keep }
-	return rowRules{places: at, layers: c.layers,
-		after: func(layer, n int) int64 { return c.a[layer][n] },
+	return rowRules{places: at, layers: c.layers, extra: c.line,
+		sooner: func(n int) bool { return !c.shut[n] },
+		after:  func(layer, n int) int64 { return c.a[layer][n] },
 		begin: func(n int) int64 {
 			q := int(at.at[n])
 			switch {
@@ -185,6 +199,7 @@ func (l *Lister) rulesAcross(c *rowAcross) rowRules {
 func (l *Lister) fixedStrips(ends int64) {
 	r, caps, need := &l.search, l.caps(len(l.search.widths)), l.need-ends
 	c, d, at := &r.board, r.ripCost(r.n), &r.ofBoard
+	l.known = map[string]*known{}
 	for k := range r.widths {
 		for n := range c.exact[k] {
 			c.exact[k][n] = min(c.exact[k][n], capped(caps[k], d))
@@ -210,7 +225,11 @@ func (l *Lister) fixedStrips(ends int64) {
 				continue
 			}
 			if lacks := need - before - c.a[0][next]; v >= lacks {
-				if v = min(v, l.stripAt(k, y)); v >= lacks {
+				one, clear := l.strip(k, y)
+				if !clear {
+					v = min(v, one.most(func() int64 { return l.stripAt(k, y) }))
+				}
+				if v >= lacks {
 					values[k][n] = v
 				}
 			}
@@ -233,7 +252,14 @@ func (l *Lister) fixedStrips(ends int64) {
 		}
 	}
 	rules.contents = func(n, k int, need int64) []content {
-		return l.inStripAt(k, int(at.at[n]), need)
+		y := int(at.at[n])
+		one, clear := l.strip(k, y)
+		return one.contents(need, func(need int64) []content {
+			if clear {
+				return l.inStrip(k, need)
+			}
+			return l.inStripAt(k, y, need)
+		})
 	}
 	l.listRow(rules, need, ends)
 }

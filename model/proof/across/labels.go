@@ -35,15 +35,24 @@ func hashOf(place, state, vec int32) int {
 	return int(mix(mix(1, uint64(uint32(place))<<32|uint64(uint32(vec))), uint64(state)))
 }
 
-// put notes a label.
-func (l *labels) put(place, state, vec int32, value int64, last int32) {
+// find finds a label; nil where there is none, and then its slot.
+func (l *labels) find(place, state, vec int32) (*label, int) {
 	at := hashOf(place, state, vec) & (len(l.slots) - 1)
 	for ; l.slots[at] != 0; at = (at + 1) & (len(l.slots) - 1) {
 		old := &l.all[l.slots[at]-1]
 		if old.vec == vec && old.place == place && old.state == state {
-			old.value, old.last = max(old.value, value), min(old.last, last)
-			return
+			return old, at
 		}
+	}
+	return nil, at
+}
+
+// put notes a label.
+func (l *labels) put(place, state, vec int32, value int64, last int32) {
+	old, at := l.find(place, state, vec)
+	if old != nil {
+		old.value, old.last = max(old.value, value), min(old.last, last)
+		return
 	}
 	l.all = append(l.all, label{value, vec, place, state, last, l.heads[place]})
 	l.heads[place] = int32(len(l.all))

@@ -54,15 +54,16 @@ type Lister struct {
 	plain   []int64 // by length what a plain one gives at most
 	ones    []int32 // the vector of one piece of each
 
-	need             int64
-	met              vectors
-	best             []int64 // by vector
-	listed, limit    int
-	steps            int64
-	why              string // there is no list
-	inFree, outFree  freeRow
-	outer, inner     placedRow
-	capLength, strip []int64
+	need            int64
+	met             vectors
+	best            []int64 // by vector
+	listed, limit   int
+	steps           int64
+	why             string // there is no list
+	inFree, outFree freeRow
+	outer, inner    placedRow
+	known           map[string]*known // by what things are alike
+	key             []byte
 }
 
 // List lists a stock, or says why it cannot: what reaches the need, and no more than limit says.

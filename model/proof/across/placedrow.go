@@ -12,6 +12,11 @@ import (
 //	end      one has ended a kerf before a place, or none has come yet; then follows a gap, or
 //	         nothing, up to a start, or the end of the row
 //
+// A row that came to an end sooner, with the same pieces, can go on in all ways in which one can
+// that came to it later: a gap that begins sooner is worth no less. Across it has a rip more at
+// times, and its own rip must be allowed. So where it is worth no less, with that rip, only it goes
+// on.
+//
 // after is the most that follows an end, and from the most that follows a start. Both are for any
 // number of copies. A row is left as soon as what it is worth and what follows come to less than
 // the need.
@@ -19,13 +24,16 @@ import (
 // rowRules are what a row goes by.
 type rowRules struct {
 	places *places
-	layers int                                // a row begins in the last one
-	after  func(layer, place int) int64       // the most that follows an end
-	begin  func(place int) int64              // what lies before the first thing
-	gap    func(from, to int) int64           // between an end and a start
-	end    func(place int) int64              // what lies behind the last
+	layers int                          // a row begins in the last one
+	after  func(layer, place int) int64 // the most that follows an end
+	begin  func(place int) int64        // what lies before the first thing
+	gap    func(from, to int) int64     // between an end and a start
+	end    func(place int) int64        // what lies behind the last
+	// whether a row that ends sooner, here, can go on as one that ends later, for what it costs
+	sooner func(place int) bool
+	extra  int64
 	things func(place int, add func(t thing)) // that may start at a place
-	// what a thing at a place may have in it; nil: each is one piece
+	// what a thing at a place may have in it, the dearest first; nil: each is one piece
 	contents func(place, kind int, need int64) []content
 }
 
@@ -44,6 +52,7 @@ type placedRow struct {
 	first        []int32         // by place the first of its things, and one more
 	from         [layers][]int64 // by place the most that follows a start
 	starts, ends labels
+	sooner       labels // the most that rows were worth that ended sooner, by their pieces
 	done         labels // rows that are whole
 	hops         []hop
 }
@@ -56,7 +65,7 @@ type hop struct {
 
 // forget forgets all rows.
 func (p *placedRow) forget() {
-	for _, l := range []*labels{&p.starts, &p.ends, &p.done} {
+	for _, l := range []*labels{&p.starts, &p.ends, &p.sooner, &p.done} {
 		l.start(1)
 	}
 }
@@ -101,6 +110,7 @@ func (p *placedRow) list(l *Lister, need int64) {
 	rules, n := &p.rules, p.rules.places.n
 	p.starts.start(n)
 	p.ends.start(n)
+	p.sooner.start(1)
 	p.done.start(1)
 	top := int32(rules.layers - 1)
 	for i := range n {
@@ -126,7 +136,7 @@ func (p *placedRow) list(l *Lister, need int64) {
 // goOn lets rows that have come to an end go on, or end.
 func (p *placedRow) goOn(l *Lister, place int, need int64) {
 	most := p.ends.mostAt(place)
-	last := p.rules.end(place)
+	last, sooner := p.rules.end(place), p.rules.sooner(place)
 	for layer := range p.rules.layers {
 		if most[layer] == impossible {
 			continue
@@ -134,7 +144,7 @@ func (p *placedRow) goOn(l *Lister, place int, need int64) {
 		p.findHops(l, place, layer, need-most[layer])
 		for head := p.ends.heads[place]; head != 0; head = p.ends.all[head-1].next {
 			one := &p.ends.all[head-1]
-			if int(one.state) != layer {
+			if int(one.state) != layer || p.isLater(one, sooner) {
 				continue
 			}
 			if layer == 0 && last > impossible && one.value+last >= need {
@@ -149,6 +159,19 @@ func (p *placedRow) goOn(l *Lister, place int, need int64) {
 			}
 		}
 	}
+}
+
+// isLater says whether a row ended sooner that can go on as this one. If not, and if this one can
+// go on as those that end later, it is noted.
+func (p *placedRow) isLater(one *label, sooner bool) bool {
+	old, _ := p.sooner.find(0, one.state, one.vec)
+	if old != nil && old.value-p.rules.extra >= one.value {
+		return true
+	}
+	if sooner {
+		p.sooner.put(0, one.state, one.vec, one.value, 0)
+	}
+	return false
 }
 
 // mostAt is the most that a label at a place is worth, by its layer.
@@ -203,9 +226,7 @@ func (p *placedRow) place(l *Lister, place int, need int64) {
 			p.put(l, place, t, content{t.value, int32(t.kind)}, need)
 			continue
 		}
-		list := p.rules.contents(place, t.kind, lacks)
-		sortContents(list)
-		p.putAll(l, place, t, list, need)
+		p.putAll(l, place, t, p.rules.contents(place, t.kind, lacks), need)
 	}
 }
 
