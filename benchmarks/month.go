@@ -180,7 +180,6 @@ func (m *month) shop() []byte {
 		allowances = `edge = "2"
 thickness = "4"
 eased_edge = "3"
-panel = "12"
 plane_limit = "12"
 `
 	}

@@ -40,13 +40,20 @@ func (s *Settings) Lengths() []LengthSetting {
 		{"allowance.thickness", &s.Allowance.Thickness, 3 * in / 16, 5 * mm},
 		{"allowance.thickness_s2s", &s.Allowance.ThicknessS2S, in / 16, 3 * mm / 2},
 		{"allowance.eased_edge", &s.Allowance.EasedEdge, in / 8, 3 * mm},
-		{"allowance.panel", &s.Allowance.Panel, in / 2, 12 * mm},
 		{"allowance.plane_limit", &s.Allowance.PlaneLimit, in / 2, 12 * mm},
 		{"offcut.keep_length", &s.Offcut.KeepLength, 12 * in, 300 * mm},
 		{"offcut.keep_width", &s.Offcut.KeepWidth, 3 * in / 2, 40 * mm},
 		{"safety.shortest_blank", &s.Safety.ShortestBlank, 12 * in, 300 * mm},
 		{"safety.shortest_rip", &s.Safety.ShortestRip, 12 * in, 300 * mm},
 		{"safety.narrowest_rip", &s.Safety.NarrowestRip, 3 * in / 4, 20 * mm},
+		{"glue_up.joint", &s.GlueUp.Joint, in / 16, mm},
+		{"glue_up.face_joint", &s.GlueUp.FaceJoint, in / 16, mm},
+		{"glue_up.panel", &s.GlueUp.Panel, in / 2, 12 * mm},
+		{"glue_up.narrowest", &s.GlueUp.Narrowest, 3 * in / 2, 40 * mm},
+		{"glue_up.widest", &s.GlueUp.Widest, 11 * in / 2, 140 * mm},
+		{"glue_up.step", &s.GlueUp.Step, in / 4, 5 * mm},
+		{"glue_up.extra_length", &s.GlueUp.ExtraLength, 0, 0},
+		{"gang.longest", &s.Gang.Longest, 48 * in, 1200 * mm},
 		{"defects.margin", &s.Margin, in / 4, 6 * mm},
 		{"count.tolerance", &s.CountTolerance, in / 4, 6 * mm},
 	}
@@ -65,11 +72,15 @@ func (o *Override) Lengths() []OverrideLength {
 	return []OverrideLength{
 		{"allowance.length", &o.Length}, {"allowance.edge", &o.Edge},
 		{"allowance.thickness", &o.Thickness}, {"allowance.thickness_s2s", &o.ThicknessS2S},
-		{"allowance.eased_edge", &o.EasedEdge}, {"allowance.panel", &o.Panel},
+		{"allowance.eased_edge", &o.EasedEdge},
 		{"allowance.plane_limit", &o.PlaneLimit},
 		{"offcut.keep_length", &o.KeepLength}, {"offcut.keep_width", &o.KeepWidth},
 		{"safety.shortest_blank", &o.ShortestBlank}, {"safety.shortest_rip", &o.ShortestRip},
 		{"safety.narrowest_rip", &o.NarrowestRip},
+		{"glue_up.joint", &o.Joint}, {"glue_up.face_joint", &o.FaceJoint},
+		{"glue_up.panel", &o.Panel}, {"glue_up.narrowest", &o.Narrowest},
+		{"glue_up.widest", &o.Widest}, {"glue_up.step", &o.Step},
+		{"glue_up.extra_length", &o.ExtraLength}, {"gang.longest", &o.LongestGang},
 	}
 }
 
@@ -235,12 +246,25 @@ func (r row) species(key, name string, material bool) {
 	}
 }
 
-// setting judges a length: 0 to 100 m, a kerf to 1 in.
+// finestStave is the least that the narrowest stave, and the step between two, may be.
+func finestStave(u Unit) Length {
+	if u == Millimetre {
+		return UnitsPerMillimetre
+	}
+	return UnitsPerInch / 32
+}
+
+// setting judges a length: 0 to 100 m, a kerf to 1 in, what staves are ripped to from the finest
+// on.
 func (r row) setting(key string, l Length) {
 	switch {
 	case l < 0:
 		r.wrong(CodeSetting, key, showLength(l, r.unit)+" is below 0",
 			"write a length of 0 or more")
+	case l < finestStave(r.unit) && (strings.HasSuffix(key, "glue_up.narrowest") ||
+		strings.HasSuffix(key, "glue_up.step")):
+		r.wrong(CodeSetting, key, showLength(l, r.unit)+" is finer than staves are ripped",
+			"write "+showLength(finestStave(r.unit), r.unit)+" or more")
 	case strings.HasPrefix(key, "kerf.") && l > WidestKerf:
 		r.wrong(CodeSetting, key,
 			fmt.Sprintf("a kerf of %s is wider than any saw's", showLength(l, r.unit)),

@@ -35,6 +35,8 @@ type Settings struct {
 	Allowance Allowance  `json:"allowance"`
 	Offcut    OffcutRule `json:"offcut"`
 	Safety    Safety     `json:"safety"`
+	GlueUp    GlueUp     `json:"glue_up"`
+	Gang      Gang       `json:"gang"`
 
 	// a blank may be shorter than its length, or narrower than its strip, and be trimmed by a third
 	// cut
@@ -73,7 +75,6 @@ type Allowance struct {
 	ThicknessS2S Length `json:"thickness_s2s"`
 	// lost at a board's own rounded edge; serves as that edge's allowance
 	EasedEdge  Length `json:"eased_edge"`
-	Panel      Length `json:"panel"`       // extra width of a glue-up before its last trim
 	PlaneLimit Length `json:"plane_limit"` // thicker stock than this is not planed down
 }
 
@@ -91,6 +92,22 @@ type Safety struct {
 	ShortestBlank Length `json:"shortest_blank"`
 	ShortestRip   Length `json:"shortest_rip"`  // no shorter piece is ripped
 	NarrowestRip  Length `json:"narrowest_rip"` // no narrower piece is ripped off
+}
+
+// GlueUp says how parts are made up of staves beside each other and of layers on each other.
+type GlueUp struct {
+	Joint       Length `json:"joint"`        // each glued edge, straightened
+	FaceJoint   Length `json:"face_joint"`   // each glued face of layers
+	Panel       Length `json:"panel"`        // extra width before the last trim
+	Narrowest   Length `json:"narrowest"`    // stave, when it is glued
+	Widest      Length `json:"widest"`       // stave, when it is glued
+	Step        Length `json:"step"`         // staves of random widths come in such steps
+	ExtraLength Length `json:"extra_length"` // before the last trim
+}
+
+// Gang says how parts too short to be cut alone are cut several in one blank.
+type Gang struct {
+	Longest Length `json:"longest"` // blank
 }
 
 // WorkTimes are how long it takes to move a stop or fence and to test it, and to take up a board or
@@ -116,7 +133,6 @@ type Override struct {
 	Thickness     *Length    `json:"thickness,omitempty"`
 	ThicknessS2S  *Length    `json:"thickness_s2s,omitempty"`
 	EasedEdge     *Length    `json:"eased_edge,omitempty"`
-	Panel         *Length    `json:"panel,omitempty"`
 	PlaneLimit    *Length    `json:"plane_limit,omitempty"`
 	KeepLength    *Length    `json:"keep_length,omitempty"`
 	KeepWidth     *Length    `json:"keep_width,omitempty"`
@@ -125,6 +141,14 @@ type Override struct {
 	ShortestBlank *Length    `json:"shortest_blank,omitempty"`
 	ShortestRip   *Length    `json:"shortest_rip,omitempty"`
 	NarrowestRip  *Length    `json:"narrowest_rip,omitempty"`
+	Joint         *Length    `json:"joint,omitempty"`
+	FaceJoint     *Length    `json:"face_joint,omitempty"`
+	Panel         *Length    `json:"panel,omitempty"`
+	Narrowest     *Length    `json:"narrowest,omitempty"`
+	Widest        *Length    `json:"widest,omitempty"`
+	Step          *Length    `json:"step,omitempty"`
+	ExtraLength   *Length    `json:"extra_length,omitempty"`
+	LongestGang   *Length    `json:"longest_gang,omitempty"`
 	// of a material only: a name of the movement table
 	Species *string   `json:"species,omitempty"`
 	Usable  *Fraction `json:"usable,omitempty"` // of a material only
@@ -189,7 +213,6 @@ func (s *Settings) AllowanceFor(material string) Allowance {
 	setWhereGiven(&a.Thickness, o.Thickness)
 	setWhereGiven(&a.ThicknessS2S, o.ThicknessS2S)
 	setWhereGiven(&a.EasedEdge, o.EasedEdge)
-	setWhereGiven(&a.Panel, o.Panel)
 	setWhereGiven(&a.PlaneLimit, o.PlaneLimit)
 	return a
 }
@@ -215,6 +238,31 @@ func (s *Settings) SafetyFor(material string, section Section) Safety {
 		setWhereGiven(&r.NarrowestRip, o.NarrowestRip)
 	}
 	return r
+}
+
+// GlueUpFor says how parts of one material and section are glued up; the section's wins.
+func (s *Settings) GlueUpFor(material string, section Section) GlueUp {
+	g := s.GlueUp
+	for _, o := range []Override{s.Materials[material], s.Sections[section]} {
+		setWhereGiven(&g.Joint, o.Joint)
+		setWhereGiven(&g.FaceJoint, o.FaceJoint)
+		setWhereGiven(&g.Panel, o.Panel)
+		setWhereGiven(&g.Narrowest, o.Narrowest)
+		setWhereGiven(&g.Widest, o.Widest)
+		setWhereGiven(&g.Step, o.Step)
+		setWhereGiven(&g.ExtraLength, o.ExtraLength)
+	}
+	return g
+}
+
+// GangFor says how parts of one material and section are cut several in one blank; the section's
+// wins.
+func (s *Settings) GangFor(material string, section Section) Gang {
+	g := s.Gang
+	for _, o := range []Override{s.Materials[material], s.Sections[section]} {
+		setWhereGiven(&g.Longest, o.LongestGang)
+	}
+	return g
 }
 
 // Tolerates says whether a face accepts a kind of defect under it.

@@ -134,9 +134,11 @@ func areaOf(w *Wood) *big.Int {
 }
 
 // noPlaces are lengths that are no part of any place on a board, so that they need not be multiples
-// of the unit.
+// of the unit. What parts are made up of is entered as parts.
 var noPlaces = []string{"allowance.thickness", "allowance.thickness_s2s", "allowance.plane_limit",
-	"safety.shortest_blank", "safety.shortest_rip", "count.tolerance"}
+	"safety.shortest_blank", "safety.shortest_rip", "count.tolerance", "glue_up.joint",
+	"glue_up.face_joint", "glue_up.panel", "glue_up.narrowest", "glue_up.widest", "glue_up.step",
+	"glue_up.extra_length", "gang.longest"}
 
 // unit is the greatest length that all lengths of the job are multiples of which are part of some
 // place on a board: sizes along and across, and what is cut off or kept clear.

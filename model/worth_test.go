@@ -351,7 +351,7 @@ func lengthsIn(v reflect.Value) (out []*Length) {
 }
 
 // cutLengths are all lengths of a job that a place on a board may hang on: not how thick wood is,
-// nor what only says whether a piece is long enough.
+// nor what only says whether a piece is long enough, nor how parts are made up.
 func cutLengths(j *Job) []*Length {
 	all := lengthsIn(reflect.ValueOf(&j.Settings))
 	var free []*Length
@@ -361,7 +361,11 @@ func cutLengths(j *Job) []*Length {
 	for _, l := range s.Labels.Lengths() {
 		free = append(free, l.Value)
 	}
+	free = append(free, lengthsIn(reflect.ValueOf(&s.GlueUp))...)
+	free = append(free, &s.Gang.Longest)
 	for _, o := range s.Materials {
+		free = append(free, o.Joint, o.FaceJoint, o.Panel, o.Narrowest, o.Widest, o.Step,
+			o.ExtraLength, o.LongestGang)
 		free = append(free, o.Thickness, o.ThicknessS2S, o.PlaneLimit, o.ShortestBlank,
 			o.ShortestRip)
 	}
@@ -401,7 +405,7 @@ func TestUnitIsWhatAllLengthsShare(t *testing.T) {
 		{Defects: make([]Defect, 2)}}
 	j.Parts = []Part{{Thickness: 5}, {}}
 	all := cutLengths(j)
-	if want := 17 - 5 + 12 - 5 + 5 - 2 + 4 + 4 + 8 + 4; len(all) != want {
+	if want := 24 - 13 + 19 - 13 + 5 - 2 + 4 + 4 + 8 + 4; len(all) != want {
 		t.Fatalf("%d lengths are found, want %d", len(all), want)
 	}
 	for k, l := range all {

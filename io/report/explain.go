@@ -170,7 +170,6 @@ func (p *printer) allowances(e *model.Explanation) {
 			use(flat, notFlat, "added: flat faces are planed",
 				"not added: no flat face is planed")),
 		row("plane_limit", a.PlaneLimit, o.PlaneLimit, "most that is planed away"),
-		row("panel", a.Panel, o.Panel, "not added: this is no glue-up"),
 	}
 	p.line("Allowances: keys of shop.toml below [allowance]%s", starred)
 	p.table([]table.Column{{Name: "key"}, {Name: "amount", Align: table.Right}, {Name: "use"}},

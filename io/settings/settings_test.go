@@ -42,8 +42,18 @@ edge       = 2
 thickness  = 3
 thickness_s2s = 0.5
 eased_edge = 4
-panel      = 5
 plane_limit = 6
+
+[glue_up]
+joint = 2
+face_joint = 2.5
+panel = 5
+narrowest = "2in"
+widest = 120
+step = 10
+extra_length = 15
+[gang]
+longest = "3'"
 
 [offcut]
 keep_length = "300"
@@ -106,10 +116,13 @@ most = 20
 [section."8/4"]
 seasoning = "Dry"
 offcut = { keep_length = "8in", value = 0, strip_value = 1 }
+glue_up = { joint = 0, face_joint = 1, panel = 2, narrowest = 30, widest = 90, extra_length = 4 }
+gang.longest = 800
 safety.shortest_blank = 250
 safety.narrowest_rip = "1 in"
 [material.ash]
 safety = { shortest_rip = "25m" }
+glue_up.step = 2
 [labels]
 sheet = "A4"
 columns = 2
@@ -133,7 +146,10 @@ func TestReadWhole(t *testing.T) {
 		Tally:        model.TallyRule{Hardwood: model.ExactVolume, Half: model.HalfAlternate},
 		CrosscutKerf: in / 8, RipKerf: 32 * mm / 10, YardEnd: 12 * mm, RackEnd: 5 * mm,
 		Allowance: model.Allowance{Length: mm, Edge: 2 * mm, Thickness: 3 * mm,
-			ThicknessS2S: mm / 2, EasedEdge: 4 * mm, Panel: 5 * mm, PlaneLimit: 6 * mm},
+			ThicknessS2S: mm / 2, EasedEdge: 4 * mm, PlaneLimit: 6 * mm},
+		GlueUp: model.GlueUp{Joint: 2 * mm, FaceJoint: 25 * mm / 10, Panel: 5 * mm,
+			Narrowest: 2 * in, Widest: 120 * mm, Step: 10 * mm, ExtraLength: 15 * mm},
+		Gang: model.Gang{Longest: 36 * in},
 		Offcut: model.OffcutRule{KeepLength: 300 * mm, KeepWidth: 40 * mm,
 			Value: model.Fraction{Num: 7, Den: 20}, StripValue: model.Fraction{Num: 9, Den: 20}},
 		Safety: model.Safety{ShortestBlank: 29 * in / 2, ShortestRip: 310 * mm,
@@ -151,16 +167,19 @@ func TestReadWhole(t *testing.T) {
 				Value:        &model.Fraction{Num: 1, Den: 1},
 				StripValue:   &model.Fraction{Num: 0, Den: 1}},
 			"shelving": {Species: new("Eastern White Pine"),
-				Usable: &model.Fraction{Num: 4, Den: 5}}, "ash": {ShortestRip: at(25_000 * mm)}},
+				Usable: &model.Fraction{Num: 4, Den: 5}}, "ash": {ShortestRip: at(25_000 * mm),
+				Step: at(2 * mm)}},
 		Yards: map[string]model.YardFacts{
 			"North yard": {TaxPercent: &model.Fraction{Num: 33, Den: 4}, LongestLoad: at(96 * in),
-				Where: model.Where{File: "shop.toml", Line: 76}},
-			"sawmill": {Where: model.Where{File: "shop.toml", Line: 79}},
+				Where: model.Where{File: "shop.toml", Line: 86}},
+			"sawmill": {Where: model.Where{File: "shop.toml", Line: 89}},
 		},
 		Bins: map[string]model.BinFacts{
 			"rack A1": {Longest: at(48 * in), Most: new(int64(20))}, "floor": {}},
 		Sections: map[model.Section]model.Override{
-			"8/4": {Seasoning: &dry, KeepLength: at(8 * in), Value: &model.Fraction{Num: 0, Den: 1},
+			"8/4": {Joint: at(0), FaceJoint: at(mm), Panel: at(2 * mm), Narrowest: at(30 * mm),
+				Widest: at(90 * mm), ExtraLength: at(4 * mm), LongestGang: at(800 * mm),
+				Seasoning: &dry, KeepLength: at(8 * in), Value: &model.Fraction{Num: 0, Den: 1},
 				StripValue: &model.Fraction{Num: 1, Den: 1}, ShortestBlank: at(250 * mm),
 				NarrowestRip: at(in)}},
 	}
@@ -202,11 +221,13 @@ func TestMetricDefaults(t *testing.T) {
 	want.Units = model.Millimetre
 	want.CrosscutKerf, want.RipKerf, want.YardEnd, want.RackEnd = 30*tenth, 30*tenth, 120*tenth, 0
 	want.Allowance = model.Allowance{Length: 250 * tenth, Edge: 15 * tenth, Thickness: 50 * tenth,
-		ThicknessS2S: 15 * tenth, EasedEdge: 30 * tenth, Panel: 120 * tenth,
-		PlaneLimit: 120 * tenth}
+		ThicknessS2S: 15 * tenth, EasedEdge: 30 * tenth, PlaneLimit: 120 * tenth}
 	want.Offcut.KeepLength, want.Offcut.KeepWidth = 3000*tenth, 400*tenth
 	want.Safety = model.Safety{ShortestBlank: 3000 * tenth, ShortestRip: 3000 * tenth,
 		NarrowestRip: 200 * tenth}
+	want.GlueUp = model.GlueUp{Joint: 10 * tenth, FaceJoint: 10 * tenth, Panel: 120 * tenth,
+		Narrowest: 400 * tenth, Widest: 1400 * tenth, Step: 50 * tenth}
+	want.Gang.Longest = 12000 * tenth
 	want.Margin, want.CountTolerance = 60*tenth, 60*tenth
 	if d := cmp.Diff(want, got); d != "" {
 		t.Error(d)
@@ -238,7 +259,7 @@ func TestBadSettings(t *testing.T) {
 		{"[material.oak.ofcut]\nvalue = 0.5", 1, `material."oak".ofcut`, model.CodeUnknownKey,
 			"offcut"},
 		{"[section.\"8/4\".allowance]\nlength = 1", 1, `section."8/4".allowance`,
-			model.CodeUnknownKey, "offcut"},
+			model.CodeUnknownKey, "nearest"},
 		{"[section.\"8/9\".offcut]\n", 1, `section."8/9"`, model.CodeSection, "write "},
 		{"[section.\"8/4\".offcut]\nvalue=0.1\n[section.\"8 / 4\".offcut]\nvalue=0.2", 3,
 			`section."8 / 4"`, model.CodeDuplicate, "one table"},
@@ -297,6 +318,13 @@ func TestBadSettings(t *testing.T) {
 			"in quotes"},
 		{"[section.\"8/4\"]\nspecies = \"red oak\"", 2, `section."8/4".species`,
 			model.CodeUnknownKey, "nearest"},
+		{"[allowance]\npanel = \"1/2\"", 2, "allowance.panel", model.CodeUnknownKey,
+			"the nearest known one is glue_up.panel"},
+		{"[material.oak.allowance]\npanel = 0", 2, "material.\"oak\".allowance.panel",
+			model.CodeUnknownKey, "the nearest known one is glue_up.panel"},
+		{"[glue_up]\nstep = 0", 2, "glue_up.step", model.CodeSetting, "write 0.03125 in or more"},
+		{"[section.\"8/4\".glue_up]\nnarrowest = 0", 2, `section."8/4".glue_up.narrowest`,
+			model.CodeSetting, "or more"},
 		{"[rip]\ntrimming_cut = \"yes\"", 2, "rip.trimming_cut", model.CodeSetting,
 			"write true or false, without quotes"},
 		{"[rip]\ntrimming_cut = 1", 2, "rip.trimming_cut", model.CodeSetting,

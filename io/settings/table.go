@@ -60,7 +60,6 @@ func keyTable(s *model.Settings) []key {
 		long("allowance.thickness", "and thicker by this for both faces together"),
 		long("allowance.thickness_s2s", "the same of stock that comes S2S"),
 		long("allowance.eased_edge", "lost at a board's own rounded edge"),
-		long("allowance.panel", "allowance of a glue-up"),
 		long("allowance.plane_limit", "thicker stock is not planed down"),
 
 		long("offcut.keep_length", "a shorter offcut does not go back to the rack"),
@@ -84,6 +83,16 @@ func keyTable(s *model.Settings) []key {
 		long("safety.shortest_blank", "you are warned of shorter ones"),
 		long("safety.shortest_rip", "no shorter piece is ripped"),
 		long("safety.narrowest_rip", "no narrower piece is ripped off"),
+
+		long("glue_up.joint", "lost at each glued edge, straightened"),
+		long("glue_up.face_joint", "lost at each glued face of layers"),
+		long("glue_up.panel", "a glue-up is wider by this before its last trim"),
+		long("glue_up.narrowest", "no narrower stave, when it is glued"),
+		long("glue_up.widest", "no wider stave, when it is glued"),
+		long("glue_up.step", "staves of random widths come in such steps"),
+		long("glue_up.extra_length", "staves and layers are longer by this"),
+
+		long("gang.longest", "no longer blank for several short parts in one"),
 
 		{"rip.trimming_cut", &s.TrimmingCut, yesNo(&s.TrimmingCut),
 			"true or false: whether a third cut may bring a blank to size"},
