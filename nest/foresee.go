@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"rackwright/model"
+	"rackwright/model/makeup"
 )
 
 // What a plan would find of parts that nothing holds, and the nearest thing that would help. Help
@@ -38,7 +39,7 @@ func (r *reviewer) help(p *model.Part, reason string) string {
 	case model.OtherSection:
 		return r.otherSection(p)
 	case model.TooNarrow:
-		return r.glueUp(p)
+		return r.wider(p)
 	case model.TooThin:
 		return r.thicker(p)
 	case model.TooThick:
@@ -145,48 +146,28 @@ func (r *reviewer) otherSection(p *model.Part) string {
 		strings.Join(sections, ", "))
 }
 
-// glueUp helps where every board is too narrow: as few staves as can be, alike, which some board
-// holds. The panel is wider than the part by the allowance for its last trim. Where no board holds
-// a stave, it says what stands in the way of that.
-func (r *reviewer) glueUp(p *model.Part) string {
-	a := r.job.Settings.AllowanceFor(p.Material)
-	panel := p.Width + a.Panel
-	var by *stock
-	var fewest model.Length
+// wider helps where every board is too narrow: by a glue-up. Where there is none it says what stands
+// in the way of that, too.
+func (r *reviewer) wider(p *model.Part) string {
+	if way := makeup.Best(r.job, p); way != nil {
+		return way.Advice(p.Qty, r.job.Settings.Units)
+	}
 	otherwise := model.TooNarrow
 	for n := range r.stocks {
 		s := &r.stocks[n]
 		if _, why := r.job.Holds(p, s.board, s.origin()); why != model.TooNarrow {
 			continue
 		}
-		q := *p // the widest stave of this board, sawn on both edges
-		q.Width = max(1, s.board.Width-2*r.job.Inset(&s.board.Wood)-2*a.Edge)
-		staves := (panel + q.Width - 1) / q.Width
+		q := *p
+		q.Width = r.job.Settings.GlueUpFor(p.Material, s.board.Section).Narrowest
 		switch ok, why := r.job.Holds(&q, s.board, s.origin()); {
-		case !ok:
-			if nearness(why) > nearness(otherwise) {
-				otherwise = why
-			}
-		case !r.job.HasRun(&q, s.board, s.origin()):
+		case ok:
 			otherwise = model.NoClearRun
-		case by == nil || staves < fewest:
-			by, fewest = s, staves
+		case nearness(why) > nearness(otherwise):
+			otherwise = why
 		}
 	}
-	if by == nil {
-		return "a wider board would help; for the staves of a glue-up, too, " + otherwise
-	}
-	step := model.Length(model.UnitsPerInch / 16)
-	if r.job.Settings.Units == model.Millimetre {
-		step = model.UnitsPerMillimetre
-	}
-	q := *p
-	if q.Width = (panel + step*fewest - 1) / (step * fewest) * step; !r.can(&q, by) {
-		q.Width = (panel + fewest - 1) / fewest
-	}
-	return fmt.Sprintf("glue it up: %d staves of %s, such as %s gives, make its width and the %s "+
-		"of [allowance] panel; write the staves as a part", fewest, r.shop(q.Width), r.name(by),
-		r.shop(a.Panel))
+	return "a wider board would help; for the staves of a glue-up, too, " + otherwise
 }
 
 // thicker helps where every board is too thin. Stock that counts as rough for want of a word may be
@@ -206,7 +187,10 @@ func (r *reviewer) thicker(p *model.Part) string {
 	if ok, _ := r.job.Holds(p, &planed, s.origin()); ok && s.board.Surface == model.Rough {
 		return text + "it counts as rough; if it comes S2S, write that as its surface"
 	}
-	return text + "thicker stock, or two layers glued up, would help"
+	if way := makeup.Best(r.job, p); way != nil {
+		return text + way.Advice(p.Qty, r.job.Settings.Units)
+	}
+	return text + "thicker stock would help"
 }
 
 // thinner helps where every board is too thick.

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"rackwright/model"
+	"rackwright/model/makeup"
 )
 
 // mostLines of one sort of remark are written out, the rest of them is counted; of parts that
@@ -59,14 +60,27 @@ func shortBlanks(job *model.Job) (out []string) {
 		blank, least := job.BlankLength(p),
 			job.Settings.SafetyFor(p.Material, p.Section).ShortestBlank
 		if blank < least {
+			gang := ""
+			if len(out) < mostLines+1 { // the rest are counted only
+				gang = ganged(job, p)
+			}
 			out = append(out, fmt.Sprintf(
 				"%s: length: the blank of %s of %s is %s, shorter than the %s of [safety] "+
-					"shortest_blank; mill it as part of a longer piece, by the machine's manual",
+					"shortest_blank; mill it as part of a longer piece, by the machine's manual%s",
 				lineOf(p.Where), p.Name, p.Commission, blank.Shop(job.Settings.Units),
-				least.Shop(job.Settings.Units)))
+				least.Shop(job.Settings.Units), gang))
 		}
 	}
 	return out
+}
+
+// ganged says how several short parts could be cut in one blank.
+func ganged(job *model.Job, p *model.Part) string {
+	ways := makeup.Gangs(job, p)
+	if len(ways) == 0 {
+		return ""
+	}
+	return ": " + ways[0].Advice(p.Qty, job.Settings.Units) + ", in its place, and part them last"
 }
 
 // uses looks which wood has a place for which part: parts that no board or one only can give, and

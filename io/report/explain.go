@@ -90,8 +90,12 @@ func Explain(w io.Writer, job *model.Job, part *model.Part, alike []*model.Part,
 	}
 	p.refused(e)
 	p.choices(e)
+	cautions := p.madeUp(e)
 	p.line("")
 	p.finalCuts(alike)
+	for _, text := range cautions {
+		p.line("  %s", text)
+	}
 	return p.err
 }
 

@@ -10,6 +10,7 @@ import (
 	"rackwright/io/layout"
 	"rackwright/io/table"
 	"rackwright/model"
+	"rackwright/model/makeup"
 )
 
 // What the summary says, text by text: pages and papers say it in the same words.
@@ -221,7 +222,7 @@ func Tally(job *model.Job, n int64) string { return (&printer{job: job}).tally(n
 func Count(n int, thing string) string { return count(n, thing) }
 
 // Shortage names the copies of a part that cannot be cut, and why. Where all wood is too small for
-// them the texts behind say what is needed and what there is.
+// them the texts behind say what is needed, what there is, and how the part could be glued up.
 func Shortage(job *model.Job, s *model.Shortage) []string {
 	p := printer{job: job}
 	out := []string{fmt.Sprintf("%s, %s, %s: %s", s.Commission, s.Part,
@@ -235,6 +236,9 @@ func Shortage(job *model.Job, s *model.Shortage) []string {
 				if r.Reason == s.Reason {
 					out = append(out, p.needs(&r))
 				}
+			}
+			if way := makeup.Best(job, part); way != nil {
+				out = append(out, way.Advice(int64(len(s.Copies)), job.Settings.Units))
 			}
 		}
 	}

@@ -1,0 +1,64 @@
+package makeup
+
+import "rackwright/model"
+
+// A gang is k alike parts in one blank, which is parted last:
+//
+//	length to enter = k x length + (k-1) x kerf
+//	blank           = that and one length allowance
+//
+// It is long enough to be cut alone, so at least shortest_blank, and where it is ripped off a
+// wider board shortest_rip. It is no longer than [gang] longest. No more parts are put into one
+// than are wanted, unless fewer are not long enough.
+
+// Gangs are all ways to cut a part of which one blank would be too short, several in one. Those
+// stand first that take the least money for all copies. A part long enough has none.
+func Gangs(job *model.Job, p *model.Part) (out []Way) {
+	m := makerOf(job, p)
+	for i := range m.stocks {
+		out = append(out, m.gangs(&m.stocks[i])...)
+	}
+	return sorted(out)
+}
+
+func (m *maker) gangs(s *stock) (out []Way) {
+	shortest, longest := m.shortest(s), m.job.Settings.GangFor(s.Material, s.Section).Longest
+	if m.job.BlankLength(m.part) >= shortest {
+		return nil
+	}
+	kerf := m.job.Settings.CrosscutKerf
+	allowance := m.job.BlankLength(m.part) - m.part.Length
+	each := m.part.Length + kerf
+	first := max(2, int64((shortest-allowance+kerf+each-1)/each))
+	for k := first; k < first+mostNumbers && k <= max(first, m.part.Qty); k++ {
+		q := m.piece(s)
+		parts := model.Term{Times: k, Length: m.part.Length}
+		length := model.Sum{parts, {Times: k - 1, Length: kerf, Key: "crosscut"}}
+		if q.Length = length.Total(); q.Length+allowance > longest {
+			break
+		}
+		w, ok := m.way(s, q, 1, k, false)
+		if !ok {
+			break // no board is as long
+		}
+		w.Length = length
+		out = append(out, w)
+	}
+	return out
+}
+
+// shortest is the shortest blank that is cut alone from a stock.
+func (m *maker) shortest(s *stock) model.Length {
+	safe := m.job.Settings.SafetyFor(s.Material, s.Section)
+	for _, b := range s.boards {
+		if m.part.Whole(&b.Wood) {
+			return safe.ShortestBlank
+		}
+	}
+	for _, o := range s.offers {
+		if m.part.Whole(&o.Wood) {
+			return safe.ShortestBlank
+		}
+	}
+	return max(safe.ShortestBlank, safe.ShortestRip)
+}
