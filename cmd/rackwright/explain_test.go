@@ -36,10 +36,12 @@ type pencil struct {
 	cuts       int
 	pieces     int          // of the final cuts
 	shortest   model.Length // blank of them
+	made       made
 }
 
 // opening is a line that continues none: one with its own beginning, or a row of a table.
-var opening = regexp.MustCompile(`^(Finished|Section|Cheapest|Charged)\b|\S  +\S`)
+var opening = regexp.MustCompile(`^(Finished|Section|Cheapest|Charged)\b|\S  +\S|` +
+	`^    (length|wide|thick|blank of a|width of|wood|or)\b`)
 
 // length is one as the shop writes it, at the beginning of a line; it is not broken over two.
 var length = regexp.MustCompile(`^\d\S* (?:\d+/\d+"|mm|in)\S*`)
@@ -94,6 +96,9 @@ func (p *pencil) sum(s string) (first, total model.Length) {
 			term = l
 		}
 		l := p.len(term)
+		if _, met := p.allowance[key]; keyed && !met && glueKey(key) {
+			p.allowance[key] = l
+		}
 		if keyed && p.allowance[key] != l {
 			p.bad("%s is %v above", key, p.allowance[key])
 		}
@@ -209,7 +214,7 @@ var steps = []step{
 		p.finished = [3]model.Length{p.len(m[1]), p.len(m[2]), p.len(m[3])}
 	}},
 	{`^Section: \S+, as the part names it\.$`, func(*pencil, []string) {}},
-	{`^  (length|edge|eased_edge|thickness(?:_s2s)?|plane_limit|panel)(?: \*)? +(\S.*?)  +(.+)$`,
+	{`^  (length|edge|eased_edge|thickness(?:_s2s)?|plane_limit)(?: \*)? +(\S.*?)  +(.+)$`,
 		func(p *pencil, m []string) {
 			p.allowance[m[1]], p.added[m[1]] = p.len(m[2]), strings.HasPrefix(m[3], "added") ||
 				strings.HasPrefix(m[3], "lost")
@@ -360,14 +365,15 @@ var steps = []step{
 
 func (p *pencil) check(text string) {
 	var forms []*regexp.Regexp
-	for _, s := range steps {
+	all := append(madeSteps, steps...)
+	for _, s := range all {
 		forms = append(forms, regexp.MustCompile(s.form))
 	}
 lines:
 	for _, p.line = range unwrap(text) {
 		for n, f := range forms {
 			if m := f.FindStringSubmatch(p.line); m != nil {
-				steps[n].work(p, m)
+				all[n].work(p, m)
 				continue lines
 			}
 		}
@@ -375,8 +381,8 @@ lines:
 			p.bad("nobody recomputes it")
 		}
 	}
-	for _, key := range []string{"length", "edge", "eased_edge", "thickness", "thickness_s2s",
-		"panel"} {
+	for _, key := range []string{"length", "edge", "eased_edge", "thickness",
+		"thickness_s2s"} {
 		if p.added[key] && !p.used[key] {
 			p.t.Errorf("%s is said to be added, and is not", key)
 		}
@@ -413,6 +419,7 @@ func TestExplainByPencil(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
+	gluing := gluingJobs(t)
 	jobs := "../../testdata/jobs/"
 	for _, c := range []struct {
 		dir, commission, part string
@@ -429,6 +436,15 @@ func TestExplainByPencil(t *testing.T) {
 		{jobs + "mm-shop", "C-1 bed", "bearer", model.Millimetre, 2, 3},
 		{choice, "C-1", "tray side", model.Inch, 13, 4},
 		{jobs + "short", "C-1 long shelf", "shelf", model.Inch, 1, 2},
+		{gluing[0], "C-1", "top", model.Inch, 2, 7},
+		{gluing[0], "C-1", "leg", model.Inch, 2, 7},
+		{gluing[0], "C-1", "block", model.Inch, 2, 7},
+		{gluing[0], "C-1", "side", model.Inch, 2, 7},
+		{gluing[0], "C-1", "plug", model.Inch, 2, 7},
+		{gluing[0], "C-1", "slab", model.Inch, 2, 7},
+		{gluing[1], "C-1", "board", model.Millimetre, 0, 3},
+		{gluing[1], "C-1", "beam", model.Millimetre, 0, 3},
+		{gluing[1], "C-1", "knob", model.Millimetre, 0, 3},
 	} {
 		t.Run(c.part, func(t *testing.T) {
 			var stdout, stderr bytes.Buffer

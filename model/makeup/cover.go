@@ -20,8 +20,11 @@ import (
 //	fewest = need / widest, rounded up, and 2 at least
 //	most   = need / narrowest, rounded up
 //
-// A stave pays as long as one of the narrowest beside it is not enough already: up to need -
-// narrowest, rounded up to a step. Each layer is covered by itself.
+// The widest stave that pays has the fewest others beside it, all of them of the narrowest width:
+//
+//	pays = need rounded up to a step - (fewest - 1) x narrowest, and widest at most
+//
+// Each layer is covered by itself.
 type Cover struct {
 	Part         *model.Part
 	Need         model.Sum // of the net widths together
@@ -92,7 +95,7 @@ func (m *maker) cover(s *stock) (c Cover, ok bool) {
 	}
 	c.Fewest = max(2, int64((need+widest-1)/widest))
 	c.Most = int64((need + narrowest - 1) / narrowest)
-	pays := min(widest, up(need-narrowest, g.Step))
+	pays := min(widest, up(need, g.Step)-model.Length(c.Fewest-1)*narrowest)
 	for net := narrowest; net <= max(narrowest, pays); net += g.Step {
 		q := stave(net)
 		c.Staves = append(c.Staves, Stave{net, q, m.job.BlankIn(&q, &s.Wood)})
