@@ -18,7 +18,7 @@ import (
 var files embed.FS
 
 // names are the topics, in the order in which a new user meets them.
-var names = []string{"files", "lengths", "blanks", "settings", "worth", "yard", "rips", "work",
+var names = []string{"files", "lengths", "blanks", "glue-up", "settings", "worth", "yard", "rips", "work",
 	"papers", "proof", "movement", "book", "months"}
 
 // Topic is one text: its name, and what it is about in a few words.

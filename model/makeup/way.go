@@ -138,14 +138,15 @@ func (m *maker) way(s *stock, q model.Part, pieces, copies int64, sawn bool) (Wa
 }
 
 // price is that of pieces by the offer that is cheapest for them. A piece has its length and a kerf
-// of a board, of whose width Beside pieces take a share each.
+// of a board, of whose width Beside pieces take a share each, where they may be ripped off it.
 //
 //	cost = floor( pieces x price of a board x (blank + kerf) / (length of the board x beside) )
 func (m *maker) price(q *model.Part, offers []*model.Offer, pieces int64) (best *Price) {
 	rip := m.job.Settings.RipKerf
 	for _, o := range offers {
 		b, beside := m.job.BlankIn(q, &o.Wood), int64(1)
-		if !q.Whole(&o.Wood) {
+		if safe := m.job.Settings.SafetyFor(o.Material, o.Section); !q.Whole(&o.Wood) &&
+			b.Width >= safe.NarrowestRip {
 			beside = max(1, int64((o.Width-2*m.job.Inset(&o.Wood)+rip)/(b.Width+rip)))
 		}
 		cost := m.cost(o, []int64{pieces, int64(b.Length + m.job.Settings.CrosscutKerf)},
