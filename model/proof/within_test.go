@@ -123,3 +123,78 @@ func TestBoundsJudgeWhatBoardsGive(t *testing.T) {
 		})
 	}
 }
+
+// listedSlats is the job of slats, proven by a list. At 650 each the board gives 1300, so the leaf
+// proves that. Plans below 1500 may use a board that gives 1200 or more: two slats, as one with the
+// rest of the width gives 794. No board of the rack gives as much for what it costs. At 700 each
+// two slats give what their board costs, and the list proves 1400.
+func listedSlats() (*model.Job, *model.Plan) {
+	job, plan := handmade.Slats()
+	leaf := &plan.Groups[0].Certificate.Root
+	leaf.Duals = []int64{handmade.SlatsTicks(650)}
+	leaf.Within = []model.CertWithin{{Stock: 1, Gives: handmade.SlatsTicks(1300)}}
+	leaf.List = &model.CertList{Target: handmade.SlatsTicks(1500),
+		CertListNode: model.CertListNode{Duals: []int64{handmade.SlatsTicks(700)}}}
+	return job, plan
+}
+
+func TestBoundsJudgeListsOfRippedBoards(t *testing.T) {
+	for _, f := range bounds(listedSlats()) {
+		t.Errorf("%s: %s", f.Where, f.What)
+	}
+	leaf := func(p *model.Plan) *model.CertNode { return &p.Groups[0].Certificate.Root }
+	list := func(p *model.Plan) *model.CertList { return leaf(p).List }
+	ticks := handmade.SlatsTicks
+	for _, s := range []handmade.Spoilt{
+		{What: "no list", Spoil: func(j *model.Job, p *model.Plan) {
+			leaf(p).List = nil
+		}, Want: "the certificate proves 0.13"},
+		{What: "a dual higher", Spoil: func(j *model.Job, p *model.Plan) {
+			list(p).Duals[0] += ticks(1) // 1402 - 3 x 2
+		}, Want: "the certificate proves 0.1396"},
+		{What: "a dual lower", Spoil: func(j *model.Job, p *model.Plan) {
+			list(p).Duals[0] -= ticks(1)
+		}, Want: "the certificate proves 0.1398"},
+		{What: "the target below the value", Spoil: func(j *model.Job, p *model.Plan) {
+			list(p).Target = ticks(1399)
+		}, Want: "the certificate proves 0.1399"},
+		{What: "the target below what the leaf proves", Spoil: func(j *model.Job, p *model.Plan) {
+			list(p).Target = ticks(1290)
+		}, Want: "the certificate proves 0.129"},
+		// single slats are listed, too: 844 each for 1400, at duals of 700
+		{What: "duals of the leaf for which more is listed", Spoil: func(j *model.Job,
+			p *model.Plan) {
+			leaf(p).Duals[0], leaf(p).Within = 0, nil
+			list(p).Duals[0] = ticks(1000) // 2000 - 3 x 600
+		}, Want: "the certificate proves 0.02"},
+		{What: "what a board gives a tick lower", Spoil: func(j *model.Job, p *model.Plan) {
+			leaf(p).Within[0].Gives--
+		}, Want: "within the demands, not"},
+		{What: "a tick lower, and the target out of reach", Spoil: func(j *model.Job,
+			p *model.Plan) {
+			leaf(p).Within[0].Gives--
+			list(p).Target = ticks(1290)
+		}, Want: "within the demands, not"},
+		{What: "what a board of the rack gives too low", Spoil: func(j *model.Job, p *model.Plan) {
+			leaf(p).Within[0] = model.CertWithin{Stock: 0, Gives: -1}
+		}, Want: "within the demands, not"},
+		{What: "with limits of copies", Spoil: func(j *model.Job, p *model.Plan) {
+			leaf(p).Within, leaf(p).Copies = nil, []model.CertCopies{{Stock: 1, Dual: 1}}
+		}, Want: "has a list, and limits copies as well"},
+		{What: "a board on a coarser grid", Spoil: func(j *model.Job, p *model.Plan) {
+			leaf(p).Within, p.Groups[0].Certificate.Stocks[1].GridAcross = nil, 2
+		}, Want: "is worked out on a coarser grid; lists are for groups without"},
+		{What: "a dual too large", Spoil: func(j *model.Job, p *model.Plan) {
+			list(p).Duals[0] = 1 << 60
+		}, Want: "the duals of the list are too large to reckon with on stock 1"},
+		{What: "a rip that costs", Spoil: func(j *model.Job, p *model.Plan) {
+			j.Settings.Ripping = 100 / 20 * 12 * model.UnitsPerInch
+		}, Want: "group oak 4/4"},
+	} {
+		t.Run(s.What, func(t *testing.T) {
+			job, plan := listedSlats()
+			s.Spoil(job, plan)
+			handmade.Want(t, bounds(job, plan), s.Want)
+		})
+	}
+}
