@@ -90,8 +90,9 @@ func spread(n, sample int) (out []int) {
 	return out
 }
 
-// coin is how many ticks a bin costs: duals are whole ticks.
-const coin = 1 << 20
+// coin is how many ticks a bin costs: duals are whole ticks. The finer they are, the shorter is a
+// list for a plan without any waste: what rounding takes off the bound is waste that may be.
+const coin = 1 << 30
 
 func read(path string) ([]instance, error) {
 	f, err := os.Open(path)
