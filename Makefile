@@ -4,6 +4,7 @@
 # make browser  of these, the page in a browser
 # make months   twenty invented months: time, value, bound, gap and verdict of each
 # make ripmonths   ten invented months with rips: the same, and what ripping saves
+# make published   published bin-packing instances of ../shared/data: optima found and proven, beside what others publish
 # make kills    writers of a book killed 1,000 times
 # make bench    speed of the parts, as ratios of one run
 # make pictures the pictures of README.md, as the demo gives them now
@@ -11,7 +12,7 @@
 
 GO ?= go
 
-.PHONY: test reference readers browser months ripmonths kills bench pictures fuzz
+.PHONY: test reference readers browser months ripmonths published kills bench pictures fuzz
 
 test: reference readers browser
 	@test -z "$$(gofmt -l cmd nest model io benchmarks)" || { echo "gofmt would change:"; gofmt -l cmd nest model io benchmarks; exit 1; }
@@ -58,6 +59,12 @@ months:
 
 ripmonths:
 	$(GO) run ./benchmarks/months -rips -pieces 400 -seeds 1-10
+
+# The instances may not be shipped: PUBLISHED says where they lie. SAMPLE, of how many of each file; 0 is all.
+PUBLISHED ?= ../shared/data
+SAMPLE ?= 8
+published:
+	$(GO) run ./benchmarks/published -data $(PUBLISHED) -sample $(SAMPLE) -seconds 60 -work 60000 -jobs 2 -cbc 60
 
 kills:
 	RACKWRIGHT_KILLS=1000 $(GO) test ./cmd/rackwright -run 'Outlives?Kills' -count=1 -v -timeout 2h

@@ -79,7 +79,7 @@ func (l *fillings) most(tails []*scale, n int, length int64) int64 {
 }
 
 // fillRuns finds the fillings of each run that can be part of a layout on the list; false where the
-// search is too long.
+// search is too long or the layouts are too many.
 func (l *fillings) fillRuns() bool {
 	r, tails := l.r, l.tails()
 	l.ahead, l.ways = make([]int64, len(r.runs)+1), make([][]filling, len(r.runs))
@@ -89,7 +89,10 @@ func (l *fillings) fillRuns() bool {
 	}
 	for j, run := range r.runs {
 		others := l.ahead[0] - l.ahead[j] + l.ahead[j+1]
-		f := filler{l: l, tails: tails, least: l.least - others}
+		f := filler{l: l, tails: tails, least: l.least - others, most: stepsOfList}
+		if len(r.runs) == 1 { // each is a layout
+			f.most = l.Most + 1 // one may be without a piece
+		}
 		if !f.fill(0, run.To-run.From+r.p.Kerf, 0) {
 			return false
 		}
@@ -136,12 +139,13 @@ type filler struct {
 	l     *fillings
 	tails []*scale
 	least int64 // what a filling is worth at least
+	most  int   // fillings that there may be
 	items []int // of the filling under way
 	out   []filling
 }
 
 // fill tries the items of the knapsack from n on in what is left of the run and a kerf behind it.
-// The pieces so far have a value. False where the search is too long.
+// The pieces so far have a value. False where the search is too long or the fillings are too many.
 func (f *filler) fill(n int, left, value int64) bool {
 	r, l := f.l.r, f.l
 	if l.steps++; l.steps > stepsOfList {
@@ -155,7 +159,7 @@ func (f *filler) fill(n int, left, value int64) bool {
 		if v := value + w; v >= f.least {
 			f.out = append(f.out, filling{slices.Clone(f.items), v, w})
 		}
-		return true
+		return len(f.out) <= f.most
 	}
 	i, before := r.knapsack.items[n], len(f.items)
 	full := r.p.Items[i].Size + r.p.Kerf
