@@ -45,6 +45,11 @@ var bySize = []string{"ai", "ani"}
 func classes(data string, named []string, sample int) (out []class, err error) {
 	for _, file := range files {
 		name := strings.TrimSuffix(file, filepath.Ext(file))
+		if len(named) > 0 && !slices.ContainsFunc(named, func(n string) bool {
+			return n == name || strings.HasPrefix(n, name+"_")
+		}) {
+			continue
+		}
 		all, err := read(filepath.Join(data, "bpplib", file))
 		if err != nil {
 			return nil, err
