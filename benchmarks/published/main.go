@@ -1,5 +1,4 @@
-// Published solves published bin-packing instances and counts the optima found and proven, beside
-// what others have published of the same instances.
+// Published solves published bin-packing instances and counts the optima found and proven.
 //
 //	go run ./benchmarks/published -data DIR [-class A,B] [-sample N] [-work N] [-seconds N]
 //		[-jobs N] [-cbc N]
