@@ -43,7 +43,10 @@ type source interface {
 
 // What one list may take: basic steps, and words kept. A list that is not too long rarely keeps
 // more than so many for each pattern.
-const listSteps, listKept, keptForEach = 1 << 27, 1 << 23, 32
+const listSteps, listKept, keptForEach = 1 << 31, 1 << 23, 32
+
+// stepsOfLayout is what it takes to lay out a pattern listed, and to make a column of it.
+const stepsOfLayout = 1 << 10
 
 // List gives the patterns that are worth at least so much, within the demands: of each set of
 // counts the one whose offcuts are worth most, less its rips.
@@ -63,7 +66,7 @@ func (r *pricer) List(l *price.Listing, best, least int64) ([]cutting.Pattern, b
 		ok = s.strips(&r.rippers[n])
 	}
 	r.countWork()
-	r.meter.Add(listSteps - s.limit.Steps)
+	r.meter.Add(listSteps - s.limit.Steps + stepsOfLayout*int64(len(s.best)))
 	if !ok {
 		return nil, false
 	}

@@ -13,8 +13,9 @@ import (
 // spottedLengths lists the lengths of a stock with spots.
 func (s *lister) spottedLengths(r *pricer) bool {
 	b, lens := &r.lengths, len(r.clear.lens)
-	gaps := offcuts.NewAlong(r.xs, r.p.Kerf, r.extent, &r.stockGaps, r.clear.whole)
-	before := gaps.Before(func(out []int64, t int) {
+	gaps := offcuts.NewAlong(r.xs, r.p.Kerf, r.extent)
+	gaps.Set(&r.stockGaps, r.clear.whole)
+	before := gaps.Before(nil, func(out []int64, t int) {
 		for j := range int(r.fitLens[t]) {
 			if v := b.value[r.slot(t, j)]; !price.None(v) {
 				next := r.nextAlong[r.slot(t, j)]
@@ -23,7 +24,7 @@ func (s *lister) spottedLengths(r *pricer) bool {
 		}
 	})
 	c := &lineList{s: s, r: r, laid: map[rows.Step][]cutting.Place{}}
-	c.Line = &rows.Line{Form: s.form, Starts: len(r.xs), Before: before, Empty: gaps.Empty(),
+	c.Line = &rows.Line{Form: s.form, Starts: len(r.xs), Before: before, Empty: gaps.Empty(nil),
 		Gaps: gaps, Need: s.need, Limit: &s.limit}
 	for j := range lens {
 		next := make([]int32, len(r.xs))

@@ -1,6 +1,8 @@
 package across
 
 import (
+	"slices"
+
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
 	"rackwright/nest/price/across/counts"
@@ -32,6 +34,7 @@ func (s *lister) spottedStrips(rip *ripper) bool {
 	}
 	for k, width := range r.clear.widths {
 		next, touches := r.nextBeside(r.ys, width, line > 0)
+		strip := s.newStripLine(r, s.form, k)
 		if !c.group(k, next, touches).fill(slabRows{
 			bound: func(n int) int64 {
 				if !r.strippable[k][n] {
@@ -49,7 +52,7 @@ func (s *lister) spottedStrips(rip *ripper) bool {
 			},
 			inClear: func(least int64) ([]rows.Row, bool) { return s.rowsInStrip(r, k, least) },
 			among: func(n int, least int64) ([]rows.Row, bool) {
-				return s.rowsInStripAt(r, stripAt{k, n}, least)
+				return s.rowsInStripAt(strip, n, least)
 			},
 		}) {
 			return false
@@ -67,78 +70,111 @@ func (c *lineList) layStrip(step rows.Step) []cutting.Place {
 	return c.s.layStripAt(c.r, stripAt{t.Tag, step.Start}, t.Counts)
 }
 
-// rowsInStripAt lists what a strip may hold into which spots reach.
-func (s *lister) rowsInStripAt(r *pricer, at stripAt, least int64) (out []rows.Row, ok bool) {
-	e, kept := s.newStripLine(r, s.form, at, least), s.limit.Kept
-	if e == nil {
+// rowsInStripAt lists what a strip at a start may hold, into which spots reach.
+func (s *lister) rowsInStripAt(e *stripLine, n int, least int64) (out []rows.Row, ok bool) {
+	kept := s.limit.Kept
+	if !e.set(s, n, least) {
 		return nil, true
 	}
 	if !e.List() {
 		return nil, false
 	}
-	s.limit.Kept = kept // no more is needed of its tables
+	s.limit.Kept = kept // the next one has the same memory
 	e.Each(func(c counts.Counts, value int64, _ int) {
 		if pieces, full := piecesOf(e.form, c, e.sawn, e.full); full {
-			out = append(out, rows.Row{Counts: c, Pieces: pieces, Value: value})
+			out = append(out, rows.Row{Counts: slices.Clone(c), Pieces: pieces, Value: value})
 		}
 	})
 	return out, true
 }
 
-// stripLine are the pieces of a strip into which spots reach: a thing is a sawn item.
+// stripLine lists the pieces of strips of one width into which spots reach, one after the other: a
+// thing is a sawn item.
 type stripLine struct {
 	*rows.Line
 	r     *pricer
 	form  *counts.Form
-	at    stripAt
-	shape *stripShape
+	k     int
+	sawn  []*sawnItem // by thing
+	near  offcuts.Spots
 	xs    []int64
-	sawn  []*sawnItem   // by thing
-	sides [][]stripItem // by thing
+	gaps  *offcuts.Along
+	shape *stripShape   // of the strip set last
+	sides [][]stripItem // by thing, in the shape
 }
 
-// newStripLine makes that of a strip; nil where nothing fits.
-func (s *lister) newStripLine(r *pricer, form *counts.Form, at stripAt, need int64) *stripLine {
-	e := &stripLine{r: r, form: form, at: at, shape: r.shape(at)}
-	var sizes []int64
-	for _, it := range e.shape.items {
-		if form.Most(it.item) == 0 {
-			continue
+// newStripLine makes that of width k.
+func (s *lister) newStripLine(r *pricer, form *counts.Form, k int) *stripLine {
+	e := &stripLine{r: r, form: form, k: k}
+	for m := range r.clear.sawn {
+		i := &r.clear.sawn[m]
+		if r.clear.fitsStrip(i, r.clear.widths[k]) && i.size <= r.extent && form.Most(i.item) > 0 {
+			e.sawn = append(e.sawn, i)
 		}
-		if n := len(e.sawn) - 1; n >= 0 && e.sawn[n] == it.sawnItem {
-			e.sides[n] = append(e.sides[n], it)
-			continue
-		}
-		e.sawn, e.sides = append(e.sawn, it.sawnItem), append(e.sides, []stripItem{it})
-		sizes = append(sizes, it.size)
 	}
+	e.sides = make([][]stripItem, len(e.sawn))
+	return e
+}
+
+// set sets where the strip starts; false where nothing fits.
+func (e *stripLine) set(s *lister, n int, need int64) bool {
 	if len(e.sawn) == 0 {
-		return nil
+		return false
 	}
-	e.xs, _ = r.startsBehind(e.shape.spots, sizes, false)
-	var table *offcuts.Table
-	if e.shape.offcuts {
-		table = &e.shape.gaps
+	e.shape = e.r.shape(stripAt{e.k, n})
+	if e.Line == nil || !slices.Equal(e.shape.spots, e.near) {
+		e.near = e.shape.spots
+		e.setStarts()
 	}
-	gaps := offcuts.NewAlong(e.xs, r.p.Kerf, r.extent, table, r.clear.s0(e.shape.width))
-	e.Line = &rows.Line{Form: form, Starts: len(e.xs), Empty: gaps.Empty(), Gaps: gaps, Need: need,
-		Limit: &s.limit}
+	e.Need, e.Limit = need, &s.limit
+	at := 0
 	for m, i := range e.sawn {
-		t := rows.Thing{Row: rows.Row{Counts: form.One(i.item), Pieces: 1}}
-		for _, to := range starts.Successors(e.xs, i.size+r.p.Kerf) {
-			t.Next = append(t.Next, int32(to))
+		for e.shape.items[at].sawnItem != i {
+			at++
 		}
-		for _, x := range e.xs {
-			v := int64(price.Never)
-			if x+i.size <= r.extent {
-				v, _ = e.bestSide(m, x)
+		from := at
+		for at < len(e.shape.items) && e.shape.items[at].sawnItem == i {
+			at++
+		}
+		e.sides[m] = e.shape.items[from:at]
+	}
+	e.gaps.Set(nil, 0)
+	if e.shape.offcuts {
+		e.gaps.Set(&e.shape.gaps, e.r.clear.s0(e.shape.width))
+	}
+	e.Empty = e.gaps.Empty(e.Empty)
+	for m, i := range e.sawn {
+		for t, x := range e.xs {
+			if e.Things[m].Values[t] = price.Never; x+i.size <= e.r.extent {
+				e.Things[m].Values[t], _ = e.bestSide(m, x)
 			}
-			t.Values = append(t.Values, v)
+		}
+	}
+	e.Before = e.gaps.Before(e.Before, reachOf(e.Things))
+	return true
+}
+
+// setStarts makes the line between the spots near it.
+func (e *stripLine) setStarts() {
+	var sizes []int64
+	for _, i := range e.sawn {
+		sizes = append(sizes, i.size)
+	}
+	e.xs, _ = e.r.startsBehind(e.near, slices.Compact(sizes), false)
+	e.gaps = offcuts.NewAlong(e.xs, e.r.p.Kerf, e.r.extent)
+	e.Line = &rows.Line{Form: e.form, Starts: len(e.xs), Gaps: e.gaps}
+	for m, i := range e.sawn {
+		t := rows.Thing{Row: rows.Row{Counts: e.form.One(i.item), Pieces: 1},
+			Values: make([]int64, len(e.xs))}
+		if m > 0 && i.size == e.sawn[m-1].size {
+			t.Next = e.Things[m-1].Next
+		} else {
+			for _, to := range starts.Successors(e.xs, i.size+e.r.p.Kerf) {
+				t.Next = append(t.Next, int32(to))
+			}
 		}
 		e.Things = append(e.Things, t)
 	}
-	e.Before = gaps.Before(reachOf(e.Things))
-	return e
 }
 
 // bestSide is the most that the item of a thing at x is worth, and at which side of the strip.
@@ -159,12 +195,13 @@ func (e *stripLine) bestSide(m int, x int64) (best int64, side int) {
 }
 
 // full says whether an item is as wide as the strip.
-func (e *stripLine) full(i *sawnItem) bool { return i.k == e.at.k }
+func (e *stripLine) full(i *sawnItem) bool { return i.k == e.k }
 
 // layStripAt lays out a row in a strip into which spots reach.
 func (s *lister) layStripAt(r *pricer, at stripAt, row counts.Counts) (out []cutting.Place) {
 	form := counts.NewForm(s.form.All(row))
-	e := s.newStripLine(r, form, at, -1<<60)
+	e := s.newStripLine(r, form, at.k)
+	e.set(s, at.n, -1<<60)
 	e.List()
 	n, _ := e.Number(form.Limits())
 	for _, step := range e.Trace(n) {

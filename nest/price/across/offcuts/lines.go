@@ -16,9 +16,9 @@ type Along struct {
 	ends []int64 // by start: where a gap before it ends; last, the far end
 }
 
-// NewAlong makes those of some starts; of a table that is nil none is worth anything.
-func NewAlong(xs []int64, kerf, end int64, gaps *Table, s0 int64) *Along {
-	g := &Along{gaps: gaps, s0: s0, xs: xs}
+// NewAlong makes those of some starts; Set says what they are worth.
+func NewAlong(xs []int64, kerf, end int64) *Along {
+	g := &Along{xs: xs}
 	for _, x := range xs {
 		g.ends = append(g.ends, x-kerf)
 	}
@@ -26,9 +26,12 @@ func NewAlong(xs []int64, kerf, end int64, gaps *Table, s0 int64) *Along {
 	return g
 }
 
+// Set sets what gaps are worth, at s0; of a table that is nil none is worth anything.
+func (g *Along) Set(gaps *Table, s0 int64) { g.gaps, g.s0 = gaps, s0 }
+
 func (g *Along) Begin(f []int64) {
 	if g.gaps != nil {
-		g.scan.Reset(g.gaps, g.s0, g.xs, g.ends, f)
+		g.scan.Reset(g.gaps, g.s0, g.xs[:len(f)-1], g.ends[:len(f)], f)
 	}
 }
 
@@ -46,19 +49,20 @@ func (g *Along) Worth(n, to int) (int64, bool) {
 	return g.gaps.Worth(g.s0, g.xs[n], g.ends[to]), g.ends[to] >= g.xs[n]
 }
 
-// Empty is what the last gap is worth, by start.
-func (g *Along) Empty() []int64 {
-	out := make([]int64, len(g.xs)+1)
+// Empty gives, in out, what the last gap is worth, by start.
+func (g *Along) Empty(out []int64) []int64 {
+	out = slices.Grow(out[:0], len(g.xs)+1)[:len(g.xs)+1]
+	out[len(g.xs)] = 0
 	for n := range g.xs {
 		out[n], _ = g.Worth(n, len(g.xs))
 	}
 	return out
 }
 
-// Before bounds what precedes each start. reach raises the bounds of later starts by the things
-// that may lie at one.
-func (g *Along) Before(reach func(out []int64, n int)) []int64 {
-	out := make([]int64, len(g.xs)+1)
+// Before bounds, in out, what precedes each start. reach raises the bounds of later starts by the
+// things that may lie at one.
+func (g *Along) Before(out []int64, reach func(out []int64, n int)) []int64 {
+	out = slices.Grow(out[:0], len(g.xs)+1)[:len(g.xs)+1]
 	for n := range out {
 		out[n] = price.Never
 	}

@@ -16,8 +16,8 @@ import (
 //	t_u[n]  max of f_u[n] and p_u[n]: just a kerf behind a thing, with which the next one shares a
 //	        rip; where it is not just a kerf behind, f_u takes its place
 //
-// f of no counts is what the last gap is worth. Sets with fewer pieces come first. A set is dropped
-// where it is worth too little with all that may precede it.
+// f of no counts is what the last gap is worth. Sets with fewer pieces come first. What is worth too
+// little with all that may precede it is left out.
 type Line struct {
 	Form   *counts.Form
 	Starts int
@@ -37,8 +37,8 @@ type Line struct {
 
 // Gaps are what gaps of a line are worth.
 type Gaps interface {
-	// Begin begins with what follows: f, which may be known only from the starts on that are asked
-	// for, from the last to the first.
+	// Begin begins with what follows: f, up to just behind the last start of it. It may be known only
+	// from the starts on that are asked for, from the last to the first.
 	Begin(f []int64)
 	// Best is the most that a gap from start n on gives, with what follows it; where that is no
 	// more than floor, it may be less.
@@ -60,8 +60,8 @@ type Thing struct {
 
 // lineSet are the tables of a set of counts.
 type lineSet struct {
-	f, t []int64 // nil: the set was dropped
-	last int     // no row of it starts behind this
+	f, t []int64 // up to just behind the last start
+	last int     // the last start of a row of it
 }
 
 // List finds the rows that are worth at least Need; false where the limit is spent.
@@ -95,8 +95,8 @@ func (l *Line) reset() {
 	l.set.Clear()
 	l.set.Put(l.Form.None())
 	for n := range l.sets {
-		if s := &l.sets[n]; n > 0 && s.f != nil {
-			l.spare = append(l.spare, s.f)
+		if n > 0 {
+			l.spare = append(l.spare, l.sets[n].f)
 		}
 	}
 	l.sets = append(l.sets[:0], lineSet{f: l.Empty, t: l.Empty, last: l.Starts})
@@ -108,29 +108,30 @@ func (l *Line) reset() {
 	}
 }
 
-// table is memory for a table.
-func (l *Line) table() []int64 {
+// table is memory for a table of so many starts.
+func (l *Line) table(starts int) []int64 {
 	n := len(l.spare) - 1
-	if n < 0 {
-		return make([]int64, l.Starts+1)
+	if n >= 0 && cap(l.spare[n]) >= starts {
+		out := l.spare[n][:0]
+		l.spare = l.spare[:n]
+		return out
 	}
-	out := l.spare[n]
-	l.spare = l.spare[:n]
-	return out
+	if l.Starts < shortLine { // a next list has as many
+		starts = l.Starts + 1
+	}
+	return make([]int64, 0, starts)
 }
+
+// shortLine is how many starts a line has where tables are made for all of them.
+const shortLine = 256
 
 // extend puts each thing before the rows of a set.
 func (l *Line) extend(number, pieces int) bool {
 	from := l.sets[number]
-	if from.f == nil {
-		return true
-	}
 	sum, has := l.Form.None(), l.set.At(number)
+	l.Limit.Take(4*int64(len(l.Things)), 0)
 	for m := range l.Things {
 		t := &l.Things[m]
-		if !l.Limit.Take(1, 0) {
-			return false
-		}
 		if l.Form.Sum(sum, has, t.Counts) && !l.put(sum, pieces, &from, t) {
 			return false
 		}
@@ -140,78 +141,76 @@ func (l *Line) extend(number, pieces int) bool {
 
 // put puts a thing before the rows of a set, to make rows of another.
 func (l *Line) put(sum counts.Counts, pieces int, from *lineSet, t *Thing) bool {
-	number, p := -1, []int64(nil)
-	n := t.first
-	for ; n < l.Starts; n++ {
-		next := int(t.Next[n])
-		if next > from.last {
-			break
-		}
+	end, _ := slices.BinarySearch(t.Next, int32(from.last+1))
+	if !l.Limit.Take(stepsOfPut+2*int64(max(0, end-t.first)), 0) {
+		return false
+	}
+	p := []int64(nil)
+	for n := t.first; n < end; n++ {
 		if price.None(t.Values[n]) {
 			continue
 		}
-		v := from.f[next]
+		v := from.f[t.Next[n]]
 		if t.Touches != nil && t.Touches[n] {
-			v = from.t[next]
+			v = from.t[t.Next[n]]
 		}
 		if price.None(v) {
 			continue
 		}
-		v += t.Values[n]
-		if p == nil {
-			if v+l.Before[n] < l.Need {
-				continue
-			}
-			if number, p = l.open(sum, pieces+t.Pieces); p == nil {
-				return false
-			}
-			n = t.first - 1 // what is worth too little there may be enough for another thing
+		if v += t.Values[n]; v+l.Before[n] < l.Need {
 			continue
 		}
-		if v > p[n] {
-			p[n] = v
-			l.sets[number].last = max(l.sets[number].last, n)
+		if p == nil {
+			if p = l.open(sum, pieces+t.Pieces, end); p == nil {
+				return false
+			}
 		}
+		p[n] = max(p[n], v)
 	}
-	return l.Limit.Take(int64(max(0, n-t.first))/4, 0)
+	return true
 }
 
-// open gives the set of some counts, made at first use; nil where the limit is spent.
-func (l *Line) open(c counts.Counts, pieces int) (number int, p []int64) {
+// open gives p of some counts, for so many starts and one behind them; nil where the limit is
+// spent.
+func (l *Line) open(c counts.Counts, pieces, starts int) []int64 {
 	number, fresh := l.set.Put(c)
-	if !fresh {
-		return number, l.sets[number].f
+	if fresh {
+		l.sets = append(l.sets, lineSet{f: l.table(starts + 1)})
+		for len(l.queue) <= pieces {
+			l.queue = append(l.queue, nil)
+		}
+		l.queue[pieces] = append(l.queue[pieces], int32(number))
 	}
-	if !l.Limit.Take(int64(l.Starts), int64(l.Starts+len(c)+8)) {
-		return number, nil
+	p := l.sets[number].f
+	if more := starts + 1 - len(p); more > 0 {
+		if !l.Limit.Take(stepsOfPut+int64(more), int64(more)+wordsOfSet) {
+			return nil
+		}
+		for range more {
+			p = append(p, price.Never)
+		}
+		l.sets[number].f = p
 	}
-	p = l.table()
-	for n := range p {
-		p[n] = price.Never
-	}
-	l.sets = append(l.sets, lineSet{f: p, last: -1})
-	for len(l.queue) <= pieces {
-		l.queue = append(l.queue, nil)
-	}
-	l.queue[pieces] = append(l.queue[pieces], int32(number))
-	return number, p
+	return p
 }
 
-// finish makes f and t of a set from its p. It drops the set where it is worth too little.
+// Basic steps of a thing put before a set, and words of a set besides its tables.
+const stepsOfPut, wordsOfSet = 16, 16
+
+// finish makes f and t of a set from its p.
 func (l *Line) finish(number int) bool {
 	s := &l.sets[number]
-	f := s.f
-	enough := false
-	for n := 0; n <= s.last && !enough; n++ {
-		enough = !price.None(f[n]) && f[n]+l.Before[n] >= l.Need
+	s.last = len(s.f) - 2
+	for price.None(s.f[s.last]) {
+		s.last--
 	}
-	if !enough {
-		l.spare = append(l.spare, s.f)
-		s.f = nil
-		return true
+	s.f = s.f[:s.last+2] // nothing starts at the last of them
+	f := s.f
+	if !l.Limit.Take(8*int64(s.last+1), 0) {
+		return false
 	}
 	if s.t = f; l.Left != nil {
-		if !l.Limit.Take(int64(l.Starts), int64(l.Starts)) {
+		if !l.Limit.Take(0, int64(len(f))) {
 			return false
 		}
 		s.t = slices.Clone(f)
@@ -229,13 +228,13 @@ func (l *Line) finish(number int) bool {
 			s.t[n] = max(f[n], p)
 		}
 	}
-	return l.Limit.Take(int64(s.last), 0)
+	return true
 }
 
 // Each gives each set of counts that is worth enough, the most that it is worth, and its number.
 func (l *Line) Each(yield func(c counts.Counts, value int64, number int)) {
 	for n := 1; n < len(l.sets); n++ {
-		if s := &l.sets[n]; s.f != nil && s.f[0] >= l.Need {
+		if s := &l.sets[n]; s.f[0] >= l.Need {
 			yield(l.set.At(n), s.f[0], n)
 		}
 	}
@@ -244,7 +243,7 @@ func (l *Line) Each(yield func(c counts.Counts, value int64, number int)) {
 // Number is the number of a set of counts, and the most that it is worth; -1: it has no row.
 func (l *Line) Number(c counts.Counts) (number int, value int64) {
 	n := l.set.Find(c)
-	if n < 1 || l.sets[n].f == nil || l.sets[n].f[0] < l.Need {
+	if n < 1 || l.sets[n].f[0] < l.Need {
 		return -1, 0
 	}
 	return n, l.sets[n].f[0]

@@ -42,7 +42,7 @@ func (s *Pieces) List(room int64) ([]Row, bool) {
 
 // from adds pieces of the kinds from n to end, to so many that are worth so much.
 func (s *Pieces) from(n, end int, room, value int64, pieces int) bool {
-	if !s.Limit.Take(int64(end-n), 0) {
+	if !s.Limit.Take(8*int64(end-n), 0) {
 		return false
 	}
 	for ; n < end; n++ {
@@ -55,7 +55,7 @@ func (s *Pieces) from(n, end int, room, value int64, pieces int) bool {
 		s.Form.Sum(s.counts, s.counts, s.Form.One(k.Item))
 		v := value + k.Value
 		if all := v + s.End(room-k.Size); all >= s.Need {
-			if !s.Limit.Take(0, int64(len(s.counts))+4) {
+			if !s.Limit.Take(stepsOfState, int64(len(s.counts))+6) {
 				return false
 			}
 			s.out = append(s.out, Row{slices.Clone(s.counts), pieces + 1, all})

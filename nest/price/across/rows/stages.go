@@ -71,13 +71,14 @@ func (s *Stages) List(room int64) bool {
 				if row.Value < least {
 					break
 				}
-				if s.Limit.Steps--; !s.Form.Sum(sum, has, row.Counts) {
+				s.Limit.Steps -= stepsOfSum
+				if !s.Form.Sum(sum, has, row.Counts) {
 					continue
 				}
 				s.put(sum, state{before: int32(n), stage: int32(g), row: int32(m), room: room,
 					value: from.value + row.Value})
 			}
-			if !s.Limit.Take(1, 0) || s.listed > s.Most {
+			if !s.Limit.Take(stepsOfSum, 0) || s.listed > s.Most {
 				return false
 			}
 		}
@@ -112,8 +113,11 @@ func (s *Stages) put(c counts.Counts, made state) {
 		s.states = slices.Grow(s.states, len(s.states))
 	}
 	s.states = append(s.states, made)
-	s.Limit.Take(0, 8)
+	s.Limit.Take(stepsOfState, wordsOfState)
 }
+
+// Basic steps of a sum that is looked for and of a state, and words of a state and its counts.
+const stepsOfSum, stepsOfState, wordsOfState = 128, 256, 10
 
 // asGood says whether one state of some counts makes another one needless.
 func (s *Stages) asGood(a, b *state) bool {

@@ -51,7 +51,7 @@ func (l *Line) thingAt(number, n int, value int64, touching bool,
 			continue
 		}
 		before := l.set.Find(rest)
-		if before < 0 || l.sets[before].f == nil {
+		if before < 0 || int(t.Next[n]) > l.sets[before].last {
 			continue
 		}
 		v := l.sets[before].f[t.Next[n]]
@@ -67,7 +67,7 @@ func (l *Line) thingAt(number, n int, value int64, touching bool,
 
 // gapTo is the last start to which a gap from start n leads that gives a value; -1: there is none.
 func (l *Line) gapTo(f []int64, n int, value int64) int {
-	for to := l.Starts - 1; to > n; to-- {
+	for to := len(f) - 2; to > n; to-- {
 		if w, ok := l.Gaps.Worth(n, to); ok && !price.None(f[to]) && f[to]+w == value {
 			return to
 		}
