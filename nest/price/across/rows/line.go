@@ -1,6 +1,7 @@
 package rows
 
 import (
+	"cmp"
 	"slices"
 
 	"rackwright/nest/price"
@@ -55,7 +56,7 @@ type Thing struct {
 	Next    []int32 // by start: the first start a kerf or more behind its end
 	Touches []bool  // by start: that is just a kerf behind its end; nil: nothing is shared
 	Tag     int     // whatever it is
-	first   int     // the first start at which it has a value
+	starts  []int32 // those at which it has a value
 }
 
 // lineSet are the tables of a set of counts.
@@ -69,9 +70,11 @@ func (l *Line) List() bool {
 	l.reset()
 	for n := range l.Things {
 		t := &l.Things[n]
-		t.first = 0
-		for t.first < l.Starts && price.None(t.Values[t.first]) {
-			t.first++
+		t.starts = t.starts[:0]
+		for n, v := range t.Values {
+			if !price.None(v) {
+				t.starts = append(t.starts, int32(n))
+			}
 		}
 	}
 	if !l.extend(0, 0) {
@@ -141,27 +144,23 @@ func (l *Line) extend(number, pieces int) bool {
 
 // put puts a thing before the rows of a set, to make rows of another.
 func (l *Line) put(sum counts.Counts, pieces int, from *lineSet, t *Thing) bool {
-	end, _ := slices.BinarySearch(t.Next, int32(from.last+1))
-	if !l.Limit.Take(stepsOfPut+2*int64(max(0, end-t.first)), 0) {
+	fits, _ := slices.BinarySearchFunc(t.starts, int32(from.last+1), func(n, next int32) int {
+		return cmp.Compare(t.Next[n], next)
+	})
+	if !l.Limit.Take(stepsOfPut+2*int64(fits), 0) {
 		return false
 	}
-	p := []int64(nil)
-	for n := t.first; n < end; n++ {
-		if price.None(t.Values[n]) {
-			continue
-		}
+	p, before, need := []int64(nil), l.Before, l.Need
+	for _, n := range t.starts[:fits] {
 		v := from.f[t.Next[n]]
 		if t.Touches != nil && t.Touches[n] {
 			v = from.t[t.Next[n]]
 		}
-		if price.None(v) {
-			continue
-		}
-		if v += t.Values[n]; v+l.Before[n] < l.Need {
+		if v += t.Values[n]; v+before[n] < need || price.None(v) {
 			continue
 		}
 		if p == nil {
-			if p = l.open(sum, pieces+t.Pieces, end); p == nil {
+			if p = l.open(sum, pieces+t.Pieces, int(t.starts[fits-1])+1); p == nil {
 				return false
 			}
 		}
