@@ -126,7 +126,8 @@
 //	lister.go                      the stock, and what is listed
 //	freerow.go, freeboard.go       rows that meet no defect: their things lie in any order
 //	placedrow.go, fixedboard.go,   rows where defects lie, and the lengths and strips that are
-//	fixedpieces.go                 worth looking at
+//	fixedpieces.go,                worth looking at
+//	knownpieces.go
 //
 // # Limits
 //

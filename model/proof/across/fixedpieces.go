@@ -1,7 +1,73 @@
 package across
 
-// The rows of blanks in a length and along a strip that lie at one place among the defects. The
-// tables of the best row of them (length.go, strip.go) say what can still follow.
+// The rules of rows among the defects, and the rows of blanks in a length and along a strip that lie
+// at one place there. The tables of the best row of them (length.go, strip.go) say what can still
+// follow.
+
+// rulesAlong are those of a row along whose tables are filled.
+func (l *Lister) rulesAlong(row *rowAlong, at *places, bands []band) rowRules {
+	gap := func(from, to int) int64 {
+		if to <= from {
+			return 0
+		}
+		return row.bandsWorth(bands, from, to)
+	}
+	return rowRules{places: at, layers: row.layers,
+		after: func(layer, n int) int64 { return row.a[layer][n] },
+		begin: func(n int) int64 { return gap(0, int(at.at[n])-row.kerf) },
+		gap: func(n, to int) int64 {
+			return gap(int(at.at[n]), int(at.at[to])-row.kerf)
+		},
+		end:    func(n int) int64 { return gap(int(at.at[n]), row.n) },
+		sooner: func(int) bool { return true }}
+}
+
+// rulesAcross are those of a row across whose tables are filled.
+func (l *Lister) rulesAcross(c *rowAcross) rowRules {
+	at := c.places
+	wide := func(width int) bool { return width > 0 && width >= c.keep }
+	return rowRules{places: at, layers: c.layers, extra: c.line,
+		sooner: func(n int) bool { return !c.shut[n] },
+		after:  func(layer, n int) int64 { return c.a[layer][n] },
+		begin: func(n int) int64 {
+			q := int(at.at[n])
+			switch {
+			case q == 0:
+				return 0
+			case c.shut[n]:
+				return impossible
+			case wide(q - c.kerf):
+				return c.before[n] - c.line
+			}
+			return -c.line
+		},
+		gap: func(n, to int) int64 {
+			s := int(at.at[n])
+			switch {
+			case s-c.kerf == c.m || c.shut[n]:
+				return impossible
+			case to == n:
+				return -c.line
+			case c.shut[to]:
+				return impossible
+			case wide(int(at.at[to]) - c.kerf - s):
+				return c.before[to] - c.sum[n] - 2*c.line
+			}
+			return -2 * c.line
+		},
+		end: func(n int) int64 {
+			s := int(at.at[n])
+			switch {
+			case s-c.kerf == c.m:
+				return 0
+			case c.shut[n]:
+				return impossible
+			case wide(c.m - s):
+				return c.sum[at.n] - c.sum[n] - c.line
+			}
+			return -c.line
+		}}
+}
 
 // lengthAt is the most that a length gives at a place.
 func (l *Lister) lengthAt(index, x int) int64 {

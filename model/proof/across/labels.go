@@ -74,3 +74,13 @@ func (l *labels) spread() {
 		l.slots[at] = int32(k + 1)
 	}
 }
+
+// mostAt is the most that a label at a place is worth, by its layer.
+func (l *labels) mostAt(place int) [layers]int64 {
+	most := [layers]int64{impossible, impossible}
+	for head := l.heads[place]; head != 0; head = l.all[head-1].next {
+		one := &l.all[head-1]
+		most[one.state] = max(most[one.state], one.value)
+	}
+	return most
+}

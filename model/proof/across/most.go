@@ -151,7 +151,8 @@ func (r *boardSearch) ends() bool {
 // both sides, and one that trims it.
 const mostRips = 6
 
-// Fits says whether no value on the board can reach 2^61, or -2^61, so that it can be reckoned with.
+// Fits says whether no value on the board can reach 2^61, or -2^61, so that it can be reckoned
+// with.
 func (a *Board) Fits(items []Item, kerf, rip model.Length) bool {
 	return a.to <= a.from || a.fits(items, kerf/a.unit, rip/a.unit)
 }

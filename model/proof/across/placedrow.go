@@ -174,16 +174,6 @@ func (p *placedRow) isLater(one *label, sooner bool) bool {
 	return false
 }
 
-// mostAt is the most that a label at a place is worth, by its layer.
-func (l *labels) mostAt(place int) [layers]int64 {
-	most := [layers]int64{impossible, impossible}
-	for head := l.heads[place]; head != 0; head = l.all[head-1].next {
-		one := &l.all[head-1]
-		most[one.state] = max(most[one.state], one.value)
-	}
-	return most
-}
-
 // findHops finds the starts that may follow an end, the best first.
 func (p *placedRow) findHops(l *Lister, place, layer int, need int64) {
 	p.hops = p.hops[:0]
