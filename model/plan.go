@@ -293,10 +293,10 @@ type CertList struct {
 	CertListNode
 }
 
-// CertListNode is a part of these plans: bounded by duals, or split in two. No dual is below 0. Cuts
-// and sides of splits are rows. They are counted on the way down to a node: the cuts of one, then
-// the side of its split, then the cuts of the node on that side. CutDuals are those of all rows so
-// far.
+// CertListNode is a part of these plans: bounded by duals, or split in two. No dual is below 0.
+// Cuts and sides of splits are rows. They are counted on the way down to a node: the cuts of one,
+// then the side of its split, then the cuts of the node on that side. CutDuals are those of all
+// rows so far.
 type CertListNode struct {
 	Cuts []CertCut `json:"cuts,omitempty"`
 	// duals that strike patterns off the list before the last ones, in this order
@@ -306,14 +306,22 @@ type CertListNode struct {
 	Split    *CertListSplit `json:"split,omitempty"` // in place of duals
 }
 
-// CertListSplit parts plans by how many boards of some stocks they use, or where an item is named
-// by how many of its copies those boards give: Low has those of at most AtMost, High those of more.
+// CertListSplit parts plans by how many boards of some stocks they use that have so many copies of
+// some items, or where an item is named by how many of its copies those boards give: Low has those
+// of at most AtMost, High those of more.
 type CertListSplit struct {
-	Stocks []int        `json:"stocks"` // indices rise
+	Stocks []int        `json:"stocks"`           // indices rise
+	Having []CertHaving `json:"having,omitempty"` // items rise
 	Item   *int         `json:"item,omitempty"`
 	AtMost int64        `json:"at_most"`
 	Low    CertListNode `json:"low"`
 	High   CertListNode `json:"high"`
+}
+
+// CertHaving asks for so many copies of an item on a board, or more.
+type CertHaving struct {
+	Item   int   `json:"item"`
+	Copies int64 `json:"copies"`
 }
 
 // CertStruck strikes off the list what no plan below its target can use, by duals of the items and

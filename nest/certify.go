@@ -135,15 +135,18 @@ func (c *certifier) duals(all []int64) []int64 {
 	return out
 }
 
-// list writes down cuts over the list of all useful patterns. Their rows are those of the items,
-// then those of earlier cuts; an item that is not in the certificate has nothing in its row.
+// list writes down what is proven over the list of all useful patterns. Rows are those of the
+// items, then others; an item that is not in the certificate has nothing in its row.
 func (c *certifier) list(proof *cuts.Proof) *model.CertList {
 	if proof == nil {
 		return nil
 	}
-	out := &model.CertList{Target: proof.Target, CertListNode: model.CertListNode{
-		Duals: c.duals(proof.Duals), CutDuals: proof.CutDuals}}
-	for _, cut := range proof.Cuts {
+	return &model.CertList{Target: proof.Target, CertListNode: c.listNode(&proof.Node)}
+}
+
+// listNode writes down cuts over a list, and what follows: duals, or a split.
+func (c *certifier) listNode(n *cuts.Node) (out model.CertListNode) {
+	for _, cut := range n.Cuts {
 		written := model.CertCut{Den: cut.Den}
 		for _, r := range cut.Rows {
 			row := r.Row - len(c.place) + len(c.items)
@@ -156,10 +159,23 @@ func (c *certifier) list(proof *cuts.Proof) *model.CertList {
 		}
 		out.Cuts = append(out.Cuts, written)
 	}
-	for _, s := range proof.Struck {
+	for _, s := range n.Struck {
 		out.Struck = append(out.Struck,
 			model.CertStruck{Duals: c.duals(s.Duals), CutDuals: s.CutDuals})
 	}
+	if s := n.Split; s != nil {
+		out.Split = &model.CertListSplit{Stocks: s.Sum.Stocks, AtMost: s.AtMost,
+			Low: c.listNode(s.Low), High: c.listNode(s.High)}
+		for _, h := range s.Sum.Having {
+			out.Split.Having = append(out.Split.Having,
+				model.CertHaving{Item: c.place[h.Item], Copies: h.Copies})
+		}
+		if s.Sum.Item != cuts.AllItems {
+			out.Split.Item = &c.place[s.Sum.Item]
+		}
+		return out
+	}
+	out.Duals, out.CutDuals = c.duals(n.Duals), n.CutDuals
 	return out
 }
 

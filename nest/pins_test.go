@@ -34,6 +34,10 @@ func TestCheckerTakesTheLongestList(t *testing.T) {
 		t.Errorf("the solver splits %d deep, the checker reads %d at most", cutstock.Deepest,
 			proof.MaxDepth)
 	}
+	if cuts.Deepest >= proof.MaxListDepth {
+		t.Errorf("the solver splits lists %d deep, the checker reads %d at most", cuts.Deepest,
+			proof.MaxListDepth)
+	}
 	if cutstock.LongestList >= proofalong.MaxListed {
 		t.Errorf("the solver lists up to %d patterns, the checker at most %d",
 			cutstock.LongestList, proofalong.MaxListed)

@@ -30,6 +30,7 @@ func sampleList() model.CertListNode {
 		Split: &model.CertListSplit{Stocks: []int{0, 1}, AtMost: 3,
 			Low: model.CertListNode{Duals: []int64{6}, CutDuals: []int64{4, 0, 1}},
 			High: model.CertListNode{Split: &model.CertListSplit{Stocks: []int{1}, Item: &item,
+				Having: []model.CertHaving{{Item: 0, Copies: 2}},
 				AtMost: 0,
 				Low:    model.CertListNode{Duals: []int64{0}, CutDuals: []int64{0, 0, 0, 1}},
 				High: model.CertListNode{

@@ -77,7 +77,7 @@
 // Patterns are struck off before the last duals, by others over the first cuts. In place of its
 // last duals a list may be split (listsplit.go), and each side carries on likewise:
 //
-//	"split": {stocks, item, at_most, low: {cuts, struck, duals, cut_duals}, high: {...}}
+//	"split": {stocks, having, item, at_most, low: {cuts, struck, duals, cut_duals}, high: {...}}
 //
 // The target is part of it, since another target would make another list, and so other cuts. The
 // rooms along and across list a stock, exactly. Where it is rough or on a coarser grid its patterns

@@ -5,13 +5,16 @@ import (
 	"slices"
 
 	"rackwright/model"
+	"rackwright/model/proof/along"
 )
 
 // Splits of a list. In place of its last duals a list may part all plans below its target in two,
 // by a number that is whole in each plan:
 //
 //	N           some stocks, at least one
-//	v_j         of a pattern of a stock in N: 1, or where an item is named its copies; else 0
+//	H           copies of some items, at least 1 of each; maybe of none
+//	v_j         of a pattern of a stock in N with the copies H, or more: 1, or where an item is named
+//	            its copies; else 0
 //	M           at most so much, from 0 to MostCoef - 1
 //
 //	low         plans in which  sum of v_j x_j <= M
@@ -26,14 +29,15 @@ import (
 //
 // It stands among the cuts. So the cuts of a part are counted on the way down: those of the list,
 // then the side of its split, then the cuts of the part on that side, and so on. Duals of cuts are
-// those of all of these; a part strikes off by all that stand above it, and by the first of its own.
+// those of all of these. A part strikes off by all that stand above it, and by the first of its
+// own.
 //
 // A side carries what a list carries: cuts, duals that strike patterns off, and last duals or a
 // split. What it proves holds for the plans on that side below the target. So a split proves the
 // lesser of its sides.
 
-// maxListDepth is how many splits of a list may lie above each other.
-const maxListDepth = 1 << 8
+// MaxListDepth is how many splits of a list may lie above each other.
+const MaxListDepth = 1 << 8
 
 // judgeListNode judges that a list or a part of it makes sense. So many cuts stand above, and so
 // many splits.
@@ -50,8 +54,8 @@ func (p *proof) judgeListNode(where string, cert *model.Certificate, l *model.Ce
 	switch {
 	case len(l.Duals) > 0 || len(l.CutDuals) > 0:
 		p.say(where, "is split, and has duals all the same")
-	case depth == maxListDepth:
-		p.say(where, "its splits lie more than %d deep", maxListDepth)
+	case depth == MaxListDepth:
+		p.say(where, "its splits lie more than %d deep", MaxListDepth)
 		return
 	case len(s.Stocks) == 0:
 		p.say(where, "its split names no stock")
@@ -61,6 +65,20 @@ func (p *proof) judgeListNode(where string, cert *model.Certificate, l *model.Ce
 		p.say(where, "is split by item %d, which is not there", *s.Item)
 	case s.Item != nil && cert.Items[*s.Item].Demand > MostCoef:
 		p.say(where, "is split by item %d, of which more than %d are wanted", *s.Item, MostCoef)
+	}
+	item := -1
+	for _, h := range s.Having {
+		switch {
+		case h.Item < 0 || h.Item >= items:
+			p.say(where, "is split by boards having item %d, which is not there", h.Item)
+		case h.Item <= item:
+			p.say(where, "is split by boards having item %d after item %d; items are to rise",
+				h.Item, item)
+		case h.Copies < 1:
+			p.say(where, "is split by boards having %d of item %d; it is to be at least 1", h.Copies,
+				h.Item)
+		}
+		item = h.Item
 	}
 	last := -1
 	for _, n := range s.Stocks {
@@ -135,20 +153,32 @@ func (c *listProof) side(s *model.CertListSplit, high bool) *listProof {
 			continue
 		}
 		for k := range list {
-			v := int64(1)
-			if s.Item != nil {
-				v = 0
-				for _, t := range list[k].Takes {
-					if t.Item == *s.Item {
-						v = t.Copies
-					}
-				}
-			}
-			row[j] = int32(sign * v)
+			row[j] = int32(sign * counted(s, list[k].Takes))
 			j++
 		}
 	}
 	out.cuts, out.least = append(out.cuts, row), append(out.least, least)
 	*c.work -= c.size
 	return &out
+}
+
+// counted is v of a pattern of a stock in N, by what it takes.
+func counted(s *model.CertListSplit, takes []along.Take) int64 {
+	copies := func(item int) int64 {
+		for _, t := range takes {
+			if t.Item == item {
+				return t.Copies
+			}
+		}
+		return 0
+	}
+	for _, h := range s.Having {
+		if copies(h.Item) < h.Copies {
+			return 0
+		}
+	}
+	if s.Item == nil {
+		return 1
+	}
+	return copies(*s.Item)
 }

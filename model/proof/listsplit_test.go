@@ -29,7 +29,8 @@ func (p *tinyProgram) wordSplit(s *model.CertListSplit, columns []wordColumn, ro
 		}
 		for _, a := range columns {
 			v := int64(0)
-			if slices.Contains(s.Stocks, a.stock) {
+			if slices.Contains(s.Stocks, a.stock) && !slices.ContainsFunc(s.Having,
+				func(h model.CertHaving) bool { return a.takes[h.Item] < h.Copies }) {
 				if v = 1; s.Item != nil {
 					v = a.takes[*s.Item]
 				}
@@ -57,6 +58,11 @@ func (p *tinyProgram) randomSplit(r *rand.Rand) *model.CertListSplit {
 	}
 	if len(s.Stocks) == 0 {
 		s.Stocks = []int{r.IntN(len(p.stocks))}
+	}
+	for i := range p.cert.Items {
+		if r.IntN(3) == 0 {
+			s.Having = append(s.Having, model.CertHaving{Item: i, Copies: 1 + r.Int64N(2)})
+		}
 	}
 	if r.IntN(2) == 0 {
 		s.Item = new(r.IntN(len(p.cert.Items)))
@@ -246,6 +252,18 @@ func TestBoundsRefusesSplitLists(t *testing.T) {
 		{"item below 0", func(p *model.Plan, s *model.CertListSplit) {
 			s.Item = new(-1)
 		}, "list: is split by item -1, which is not there"},
+		{"having an item that is not there", func(p *model.Plan, s *model.CertListSplit) {
+			s.Having = []model.CertHaving{{Item: 1, Copies: 1}, {Item: 3, Copies: 1}}
+		}, "list: is split by boards having item 3, which is not there"},
+		{"having an item below 0", func(p *model.Plan, s *model.CertListSplit) {
+			s.Having = []model.CertHaving{{Item: -1, Copies: 1}}
+		}, "list: is split by boards having item -1, which is not there"},
+		{"having an item twice", func(p *model.Plan, s *model.CertListSplit) {
+			s.Having = []model.CertHaving{{Item: 1, Copies: 1}, {Item: 1, Copies: 2}}
+		}, "list: is split by boards having item 1 after item 1; items are to rise"},
+		{"having none of an item", func(p *model.Plan, s *model.CertListSplit) {
+			s.Having = []model.CertHaving{{Item: 1}}
+		}, "list: is split by boards having 0 of item 1; it is to be at least 1"},
 		{"at most below 0", func(p *model.Plan, s *model.CertListSplit) {
 			s.AtMost = -1
 		}, "list: is split at -1; it is to be from 0 to 1048575"},
@@ -253,7 +271,7 @@ func TestBoundsRefusesSplitLists(t *testing.T) {
 			s.AtMost = MostCoef
 		}, "list: is split at 1048576"},
 		{"too deep", func(p *model.Plan, s *model.CertListSplit) {
-			for range maxListDepth {
+			for range MaxListDepth {
 				s.Low = model.CertListNode{Split: &model.CertListSplit{Stocks: []int{0}, Low: s.Low,
 					High: s.High}}
 				s = s.Low.Split

@@ -9,6 +9,7 @@ type budget struct {
 	branching      int64 // the search tree; a total of all work so far, not a share of its own
 	cutsOfList     int64 // cuts over the list of one node
 	searchOfList   int64 // for a plan over that list, where cuts gain nothing more
+	branchOfList   int64 // branching over that list, where neither gains more
 	columnsNode    int64 // the program over the columns in a node that branching cannot split
 	columnsAgain   int64 // the program over all columns that branching has found
 	reopening      int64 // planning some stocks anew, again and again
@@ -26,6 +27,7 @@ func budgetOf(work int64, lists, better bool) budget {
 		branching:      work,
 		cutsOfList:     work / 16,
 		searchOfList:   work / 128,
+		branchOfList:   work / 2,
 		columnsNode:    work / 32,
 		columnsAgain:   work / 8,
 		columnsOpen:    work / 256,

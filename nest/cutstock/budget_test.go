@@ -11,10 +11,11 @@ func TestBudgetIsPinned(t *testing.T) {
 		want  budget
 	}{
 		{true, budget{columns: 1 << 14, reopeningFirst: 1 << 14, branching: 1 << 20,
-			cutsOfList: 1 << 16, searchOfList: 1 << 13,
+			cutsOfList: 1 << 16, searchOfList: 1 << 13, branchOfList: 1 << 19,
 			columnsNode: 1 << 15, columnsAgain: 1 << 17, columnsOpen: 1 << 12, ties: 1 << 15}},
 		{false, budget{columns: 1 << 14, branching: 5 << 17, cutsOfList: 1 << 16,
-			searchOfList: 1 << 13, columnsNode: 1 << 15, columnsAgain: 1 << 16, reopening: 1 << 20,
+			searchOfList: 1 << 13, branchOfList: 1 << 19,
+			columnsNode: 1 << 15, columnsAgain: 1 << 16, reopening: 1 << 20,
 			columnsOpen: 1 << 12, ties: 1 << 15}},
 	} {
 		if got := budgetOf(work, c.lists, false); got != c.want {

@@ -43,9 +43,9 @@ const (
 	MostDen  = 1 << 16
 )
 
-// inequality is a row: sum coefs x >= least. Of a cut no number is above MostCoef.
+// inequality is a row: sum coefs x >= least. No number is above MostCoef.
 type inequality struct {
-	coefs []int32 // by entry of the list
+	coefs []int32 // by entry of the list; nil: the row is not needed any more
 	least int64
 }
 
@@ -58,17 +58,14 @@ func (g rounding) of(v int64) int64 {
 
 // base gives the number of an entry in a row before the cuts.
 func (p *Program) base(row int, e *Entry) int64 {
-	n, s := len(p.Demand), len(p.Most)
+	items, stocks := len(p.Demand), len(p.Most)
 	switch {
-	case row < n:
-		if at, has := slices.BinarySearch(e.Items, row); has {
-			return e.Counts[at]
-		}
-		return 0
-	case row < n+s:
-		return -flag(e.Stock == row-n)
+	case row < items:
+		return e.copies(row)
+	case row < items+stocks:
+		return -flag(e.Stock == row-items)
 	}
-	return flag(e.Stock == row-n-s)
+	return flag(e.Stock == row-items-stocks)
 }
 
 func flag(is bool) int64 {
@@ -83,32 +80,32 @@ func (p *Program) fixed() int { return len(p.Demand) + 2*len(p.Most) }
 
 // leastOf is the right side of a row, and whether it may be in a cut: not the most of a stock
 // without a limit, or one too large to matter.
-func (p *Program) leastOf(row int) (int64, bool) {
-	n, s := len(p.Demand), len(p.Most)
+func (n *node) leastOf(row int) (int64, bool) {
+	items, stocks := len(n.Demand), len(n.Most)
 	switch {
-	case row < n:
-		return p.Demand[row], true
-	case row < n+s:
-		most := p.Most[row-n]
+	case row < items:
+		return n.Demand[row], true
+	case row < items+stocks:
+		most := n.Most[row-items]
 		return -most, most >= 0 && most <= MostCoef
-	case row < n+2*s:
-		return p.Least[row-n-s], true
+	case row < items+2*stocks:
+		return n.Least[row-items-stocks], true
 	}
-	return p.rows[row-n-2*s].least, true
+	return n.rows[row-items-2*stocks].least, true
 }
 
 // ends gives the rounding of a cut and its right side, not divided yet; false where it says
 // nothing.
-func (p *Program) ends(c *Cut) (g rounding, least int64, ok bool) {
+func (n *node) ends(c *Cut) (g rounding, least int64, ok bool) {
 	beta := int64(0)
 	for _, r := range c.Rows {
-		b, _ := p.leastOf(r.Row)
+		b, _ := n.leastOf(r.Row)
 		beta += r.Multiplier * b
 	}
 	g = rounding{c.Den, mod(beta, c.Den)}
 	least = g.of(beta)
 	for _, r := range c.Rows {
-		b, _ := p.leastOf(r.Row)
+		b, _ := n.leastOf(r.Row)
 		least += g.of(-r.Multiplier) * b
 	}
 	return g, least, g.frac != 0
@@ -116,23 +113,23 @@ func (p *Program) ends(c *Cut) (g rounding, least int64, ok bool) {
 
 // round makes the row of a cut; nil where it says nothing. A row has numbers of at most 2^20 and
 // multipliers are below 2^16, so no sum leaves 64 bits.
-func (p *Program) round(c *Cut) *inequality {
-	g, least, ok := p.ends(c)
+func (n *node) round(c *Cut) *inequality {
+	g, least, ok := n.ends(c)
 	if !ok {
 		return nil
 	}
-	fixed := p.fixed()
+	fixed := n.fixed()
 	times, spare := make([]int64, fixed), make([]int64, fixed)
 	named := c.Rows
 	for ; len(named) > 0 && named[0].Row < fixed; named = named[1:] {
 		u := named[0].Multiplier
 		times[named[0].Row], spare[named[0].Row] = u, g.of(-u)
 	}
-	alpha, extra := make([]int64, len(p.List)), make([]int64, len(p.List))
-	n, s := len(p.Demand), len(p.Most)
-	for j, e := range p.List {
-		a := times[n+s+e.Stock] - times[n+e.Stock]
-		b := spare[n+s+e.Stock] - spare[n+e.Stock]
+	alpha, extra := make([]int64, len(n.list)), make([]int64, len(n.list))
+	items, stocks := len(n.Demand), len(n.Most)
+	for j, e := range n.list {
+		a := times[items+stocks+e.Stock] - times[items+e.Stock]
+		b := spare[items+stocks+e.Stock] - spare[items+e.Stock]
 		for at, i := range e.Items {
 			a += times[i] * e.Counts[at]
 			b += spare[i] * e.Counts[at]
@@ -141,7 +138,7 @@ func (p *Program) round(c *Cut) *inequality {
 	}
 	for _, r := range named {
 		back := g.of(-r.Multiplier)
-		for j, a := range p.rows[r.Row-fixed].coefs {
+		for j, a := range n.rows[r.Row-fixed].coefs {
 			alpha[j] += r.Multiplier * int64(a)
 			extra[j] += back * int64(a)
 		}
@@ -149,7 +146,7 @@ func (p *Program) round(c *Cut) *inequality {
 	for j := range alpha {
 		alpha[j] = g.of(alpha[j]) + extra[j]
 	}
-	p.Meter.Add(int64(len(p.List)) * int64(8+2*len(named)))
+	n.Meter.Add(int64(len(n.list)) * int64(8+2*len(named)))
 	return reduced(alpha, least)
 }
 

@@ -12,7 +12,7 @@ func TestCutsTakeNoWholePoint(t *testing.T) {
 	r := rand.New(rand.NewPCG(42, 1))
 	tight := 0
 	for n := range 20000 {
-		p := &Program{Meter: &price.Meter{}}
+		p := &node{Program: &Program{Meter: &price.Meter{}}}
 		items, stocks := 1+r.IntN(3), 1+r.IntN(2)
 		for range items {
 			p.Demand = append(p.Demand, r.Int64N(12))
@@ -28,7 +28,7 @@ func TestCutsTakeNoWholePoint(t *testing.T) {
 					e.Items, e.Counts = append(e.Items, i), append(e.Counts, c)
 				}
 			}
-			p.List = append(p.List, e)
+			p.list = append(p.list, e)
 		}
 		for range 3 { // cuts of cuts
 			c := &Cut{Den: 2 + r.Int64N(40)}
@@ -37,11 +37,11 @@ func TestCutsTakeNoWholePoint(t *testing.T) {
 					c.Rows = append(c.Rows, RowOf{at, u})
 				}
 			}
-			if row := p.round(c); row != nil {
-				p.rows = append(p.rows, row)
+			if made := p.round(c); made != nil {
+				p.rows = append(p.rows, row{made, nil})
 			}
 		}
-		point := make([]int64, len(p.List))
+		point := make([]int64, len(p.list))
 		var visit func(j int)
 		visit = func(j int) {
 			if j < len(point) {
@@ -52,7 +52,7 @@ func TestCutsTakeNoWholePoint(t *testing.T) {
 			}
 			for at := range p.fixed() {
 				left, _ := p.leastOf(at)
-				for j, e := range p.List {
+				for j, e := range p.list {
 					left -= p.base(at, e) * point[j]
 				}
 				if left > 0 {

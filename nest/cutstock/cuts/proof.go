@@ -20,23 +20,6 @@ import (
 // above 0 and least_s is 0. Where that comes to the target or above, the pattern is struck off. The
 // patterns left have no more nets below those before, so that lb only rises.
 
-// Proof proves, over the list of all patterns that plans of a leaf below a target can use, that
-// none there is cheaper than a bound.
-type Proof struct {
-	Target   int64
-	Cuts     []Cut
-	Struck   []Struck // what strikes patterns off before the last duals, in this order
-	Duals    []int64  // of the items
-	CutDuals []int64
-}
-
-// Struck are duals by which patterns are struck off, once there are so many cuts as it has duals
-// of.
-type Struck struct {
-	Duals    []int64 // of the items
-	CutDuals []int64
-}
-
 // mostSum is what no sum in a proof may come to.
 const mostSum = 1 << 60
 
@@ -48,7 +31,7 @@ func (m *relaxation) prove() bool {
 	if v, most := m.lp.Value()*m.Unit, 2*float64(goal+1); v > 2*most && most > 0 {
 		unit *= most / v // where rows stay unmet: the bound falls no faster than the duals
 	}
-	pi, tau := make([]int64, len(m.Demand)), make([]int64, len(m.cuts))
+	pi, tau := make([]int64, len(m.Demand)), make([]int64, len(m.rows))
 	for at, r := range m.rowOf {
 		d := math.Floor(m.lp.Dual(at)*unit + 0.5)
 		if least, _ := m.leastOf(r); d*math.Abs(float64(least)) > mostSum {
@@ -68,7 +51,7 @@ func (m *relaxation) prove() bool {
 			return false
 		case theta == 1:
 			if b.sum > m.proven {
-				m.best, m.proven = m.sparse(pi, tau), min(b.sum, m.Target)
+				m.best, m.proven = &best{pi, tau, len(m.rows), len(m.struck)}, min(b.sum, m.Target)
 			}
 			m.pi, m.tau, m.proves = pi, tau, b
 			return b.sum >= goal
@@ -92,23 +75,23 @@ type bounded struct {
 
 // bound derives the bound of duals; theta below 1 is what to multiply them with first. Not ok: too
 // large to reckon with.
-func (p *Program) bound(pi, tau []int64) (b *bounded, theta float64, ok bool) {
-	b = &bounded{excess: make([]int64, len(p.List)), net: make([]int64, len(p.Most))}
+func (n *node) bound(pi, tau []int64) (b *bounded, theta float64, ok bool) {
+	b = &bounded{excess: make([]int64, len(n.list)), net: make([]int64, len(n.Most))}
 	sum, largest, named := new(big.Int), 0.0, 0
 	add := func(v, times int64) {
 		sum.Add(sum, new(big.Int).Mul(big.NewInt(v), big.NewInt(times)))
 	}
 	for i, d := range pi {
-		add(d, p.Demand[i])
+		add(d, n.Demand[i])
 	}
 	for c, d := range tau {
 		if d == 0 {
 			continue
 		}
 		named++
-		add(d, p.rows[c].least)
+		add(d, n.rows[c].least)
 		most := int64(0)
-		for j, v := range p.rows[c].coefs {
+		for j, v := range n.rows[c].coefs {
 			b.excess[j] -= d * int64(v)
 			most = max(most, int64(v), -int64(v))
 		}
@@ -120,33 +103,33 @@ func (p *Program) bound(pi, tau []int64) (b *bounded, theta float64, ok bool) {
 		b.net[s] = math.MaxInt64
 	}
 	worst := 1.0
-	for j, e := range p.List {
+	for j, e := range n.list {
 		v := b.excess[j] + e.Cost
-		for n, i := range e.Items {
-			v -= pi[i] * e.Counts[n]
+		for at, i := range e.Items {
+			v -= pi[i] * e.Counts[at]
 		}
 		b.excess[j] = v
-		if v < 0 && p.Most[e.Stock] < 0 {
+		if v < 0 && n.Most[e.Stock] < 0 {
 			c := float64(e.Cost)
 			worst = min(worst, c/(c-float64(v)+1)*(1-1e-12))
 		}
 		b.net[e.Stock] = min(b.net[e.Stock], v)
 	}
-	p.Meter.Add(int64(len(p.List) * (8 + named)))
+	n.Meter.Add(int64(len(n.list) * (8 + named)))
 	if worst < 1 {
 		return nil, worst, true
 	}
 	for s, v := range b.net {
 		switch {
 		case v == math.MaxInt64:
-			if p.Least[s] > 0 { // no plan here
+			if n.Least[s] > 0 { // no plan here
 				b.sum = math.MaxInt64
 				return b, 1, true
 			}
 		case v < 0:
-			add(v, p.Most[s])
+			add(v, n.Most[s])
 		default:
-			add(v, p.Least[s])
+			add(v, n.Least[s])
 		}
 	}
 	switch {
@@ -166,85 +149,43 @@ const worthStriking = 8
 // strike strikes patterns off the list that no plan below the target can use by the duals of the
 // last proof. The relaxation is of no use afterwards.
 func (m *relaxation) strike() {
-	p, b := m.Program, m.proves
-	if b == nil || b.sum < p.Target-mostSum {
+	n, b := m.node, m.proves
+	if b == nil || b.sum < n.Target-mostSum {
 		return
 	}
-	room := p.Target - 1 - b.sum
+	room := n.Target - 1 - b.sum
 	var left []int
-	for j, e := range p.List {
+	for j, e := range n.list {
 		v := b.excess[j]
-		if net := b.net[e.Stock]; net <= 0 || p.Least[e.Stock] > 0 {
+		if net := b.net[e.Stock]; net <= 0 || n.Least[e.Stock] > 0 {
 			v -= net
 		}
 		if v <= room {
 			left = append(left, j)
 		}
 	}
-	if len(p.List)-len(left) < max(1, len(p.List)/worthStriking) {
+	if len(n.list)-len(left) < max(1, len(n.list)/worthStriking) {
 		return
 	}
-	p.struck = append(p.struck, Struck{m.pi, m.tau})
-	list, inside, cost := make([]*Entry, len(left)), make([]bool, len(left)),
-		make([]float64, len(left))
-	for n, j := range left {
-		list[n], inside[n], cost[n] = p.List[j], p.inside[j], p.cost[j]
+	n.struck = append(n.struck, Struck{m.pi, m.tau})
+	list, inside := make([]*Entry, len(left)), make([]bool, len(left))
+	cost, values := make([]float64, len(left)), make([]float64, len(left))
+	for at, j := range left {
+		list[at], inside[at] = n.list[j], n.inside[j]
+		cost[at], values[at] = n.cost[j], n.values[j]
 	}
-	for c, row := range p.rows {
-		coefs := make([]int32, len(left))
-		for n, j := range left {
-			coefs[n] = row.coefs[j]
-		}
-		p.rows[c] = &inequality{coefs, row.least}
-	}
-	p.List, p.inside, p.cost = list, inside, cost
-	p.Meter.Add(int64(len(left) * (4 + len(p.rows))))
-}
-
-// sparse gives the proof without the cuts that it does not need.
-func (p *Program) sparse(pi, tau []int64) *Proof {
-	fixed, needed := p.fixed(), make([]bool, len(p.cuts))
-	for _, s := range append(p.struck[:len(p.struck):len(p.struck)], Struck{pi, tau}) {
-		for c, d := range s.CutDuals {
-			needed[c] = needed[c] || d > 0
-		}
-	}
-	for c := len(p.cuts) - 1; c >= 0; c-- {
-		if needed[c] {
-			for _, r := range p.cuts[c].Rows {
-				if r.Row >= fixed {
-					needed[r.Row-fixed] = true
-				}
-			}
-		}
-	}
-	proof := &Proof{Target: p.Target, Duals: pi}
-	at := make([]int, len(p.cuts))
-	for c, cut := range p.cuts {
-		if !needed[c] {
+	for c, r := range n.rows {
+		if r.coefs == nil {
 			continue
 		}
-		at[c] = fixed + len(proof.Cuts)
-		slim := Cut{Den: cut.Den}
-		for _, r := range cut.Rows {
-			if r.Row >= fixed {
-				r.Row = at[r.Row-fixed]
-			}
-			slim.Rows = append(slim.Rows, r)
+		coefs := make([]int32, len(left))
+		for at, j := range left {
+			coefs[at] = r.coefs[j]
 		}
-		proof.Cuts = append(proof.Cuts, slim)
+		n.rows[c].inequality = &inequality{coefs, r.least}
 	}
-	those := func(duals []int64) (out []int64) {
-		for c, d := range duals {
-			if needed[c] {
-				out = append(out, d)
-			}
-		}
-		return out
-	}
-	proof.CutDuals = those(tau)
-	for _, s := range p.struck {
-		proof.Struck = append(proof.Struck, Struck{s.Duals, those(s.CutDuals)})
-	}
-	return proof
+	n.list, n.inside, n.cost, n.values = list, inside, cost, values
+	n.lengths = append(n.lengths, len(left))
+	n.making += n.toMake(m.tau) + int64(len(left)*n.active)
+	n.Meter.Add(int64(len(left) * (4 + n.active)))
 }

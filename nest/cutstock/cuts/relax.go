@@ -15,26 +15,31 @@ const (
 	wholeTol    = 1e-6 // how near to a whole number counts as whole
 )
 
-// begin chooses the patterns that the linear program begins with.
-func (p *Program) begin() {
+// root is the node of all plans; its linear program begins with the patterns that are nearest.
+func (p *Program) root() *node {
+	n := &node{Program: p, list: p.List, inside: make([]bool, len(p.List)),
+		lengths: []int{len(p.List)}}
 	order := make([]int, len(p.List))
 	for j := range order {
 		order[j] = j
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(p.Near[a], p.Near[b]) })
 	for _, j := range order[:min(len(order), firstInside)] {
-		p.inside[j] = true
+		n.inside[j] = true
 	}
+	return n
 }
 
 // relaxation is the relaxation over the list and the rows that do not rest, solved.
 type relaxation struct {
-	*Program
+	*node
 	lp     *lp.Problem
 	rowOf  []int // of each row of the linear program
 	offset int   // column of the first entry; those before it leave rows unmet
 	column []int // by entry its column, less offset; -1: none
 	entry  []int // by column, less offset, its entry
+	// rows beside these, to try: numbers by entry
+	trials [][]int32
 
 	// Whole duals, as by prove, and what they prove; nil: nothing that strikes anything off.
 	pi, tau []int64
@@ -43,21 +48,23 @@ type relaxation struct {
 
 // relax solves the relaxation: over some patterns, then with those that gain, until none does. Nil
 // where that cannot be done.
-func (p *Program) relax() *relaxation {
-	m := &relaxation{Program: p, lp: lp.New(), column: make([]int, len(p.List))}
-	p.cost = make([]float64, len(p.List))
+func (n *node) relax() *relaxation {
+	for _, c := range n.resting {
+		n.rows[c].inequality = &inequality{nil, n.rows[c].least}
+	}
+	n.active -= len(n.resting)
+	n.resting = nil
+	m := &relaxation{node: n, lp: lp.New(), column: make([]int, len(n.list))}
+	n.cost = make([]float64, len(n.list))
 	m.addRows()
-	for j := range p.List {
+	for j := range n.list {
 		m.column[j] = -1
-		if p.inside[j] {
+		if n.inside[j] {
 			m.enter(j)
 		}
 	}
 	for {
-		before := m.lp.Work()
-		status := p.Solve(m.lp)
-		p.Meter.Add(m.lp.Work() - before)
-		if status != lp.Optimal {
+		if n.solve(m.lp) != lp.Optimal {
 			return nil
 		}
 		gaining := m.inspect()
@@ -68,10 +75,18 @@ func (p *Program) relax() *relaxation {
 		for _, j := range gaining {
 			m.enter(j)
 		}
-		if p.Over() {
+		if n.Over() {
 			return nil
 		}
 	}
+}
+
+// solve solves a linear program, on the meter.
+func (p *Program) solve(m *lp.Problem) lp.Status {
+	before := m.Work()
+	status := p.Solve(m)
+	p.Meter.Add(m.Work() - before)
+	return status
 }
 
 // addRows adds the rows that can bind, and for those that ask for something a column that leaves
@@ -85,7 +100,7 @@ func (m *relaxation) addRows() {
 	for r := range m.fixed() + len(m.rows) {
 		least, ok := m.leastOf(r)
 		switch {
-		case !ok, r >= n+s && r < n+2*s && least == 0, r >= n+2*s && m.resting[r-n-2*s]:
+		case !ok, r >= n+s && r < n+2*s && least == 0, r >= n+2*s && m.rows[r-n-2*s].coefs == nil:
 			continue
 		}
 		m.rowOf = append(m.rowOf, r)
@@ -106,7 +121,7 @@ func (m *relaxation) addRows() {
 // coef is the number of an entry in a row.
 func (m *relaxation) coef(row, j int) int64 {
 	if row < m.fixed() {
-		return m.base(row, m.List[j])
+		return m.base(row, m.list[j])
 	}
 	return int64(m.rows[row-m.fixed()].coefs[j])
 }
@@ -119,11 +134,16 @@ func (m *relaxation) enter(j int) {
 			at, coefs = append(at, n), append(coefs, float64(v))
 		}
 	}
+	for n, row := range m.trials {
+		if v := row[j]; v != 0 {
+			at, coefs = append(at, len(m.rowOf)+n), append(coefs, float64(v))
+		}
+	}
 	m.Meter.Add(int64(4 * len(m.rowOf)))
 	m.inside[j] = true
 	m.column[j] = len(m.entry)
 	m.entry = append(m.entry, j)
-	m.lp.AddColumn(float64(m.List[j].Cost)/m.Unit, 0, math.Inf(1), at, coefs)
+	m.lp.AddColumn(float64(m.list[j].Cost)/m.Unit, 0, math.Inf(1), at, coefs)
 }
 
 // inspect works out the reduced costs of all patterns, and gives those outside that gain most.
@@ -131,7 +151,7 @@ func (m *relaxation) inspect() (gaining []int) {
 	items, stocks := make([]float64, len(m.Demand)), make([]float64, len(m.Most))
 	n, s := len(items), len(stocks)
 	named := 0
-	for j, e := range m.List {
+	for j, e := range m.list {
 		m.cost[j] = float64(e.Cost) / m.Unit
 	}
 	for at, r := range m.rowOf {
@@ -152,7 +172,7 @@ func (m *relaxation) inspect() (gaining []int) {
 		}
 	}
 	const tolerance = 1e-7
-	for j, e := range m.List {
+	for j, e := range m.list {
 		c := m.cost[j] - stocks[e.Stock]
 		for at, i := range e.Items {
 			c -= items[i] * float64(e.Counts[at])
@@ -162,7 +182,7 @@ func (m *relaxation) inspect() (gaining []int) {
 			gaining = append(gaining, j)
 		}
 	}
-	m.Meter.Add(int64(len(m.List)) * int64(8+named))
+	m.Meter.Add(int64(len(m.list)) * int64(8+named))
 	if len(gaining) > entering {
 		slices.SortFunc(gaining, func(a, b int) int {
 			return cmp.Or(cmp.Compare(m.cost[a], m.cost[b]), a-b)
@@ -204,12 +224,12 @@ func (m *relaxation) unmet() bool {
 	return false
 }
 
-// rest takes out of the relaxation the cuts that do not bind.
+// rest takes out of later relaxations the cuts that do not bind.
 func (m *relaxation) rest() {
 	for at, r := range m.rowOf {
 		if c := r - m.fixed(); c >= 0 && m.lp.Dual(at) < 1e-9 &&
 			m.lp.Activity(at) > float64(m.rows[c].least)+1e-6 {
-			m.resting[c] = true
+			m.resting = append(m.resting, c)
 		}
 	}
 }

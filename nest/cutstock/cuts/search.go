@@ -19,10 +19,8 @@ func (m *relaxation) search() {
 	for open := []*lp.Problem{m.lp}; len(open) > 0 && m.Meter.Steps < limit && !m.Over(); {
 		m.lp = open[len(open)-1]
 		open = open[:len(open)-1]
-		before := m.lp.Work()
-		status := m.Solve(m.lp)
-		m.Meter.Add(m.lp.Work() - before + int64(len(m.entry)))
-		if status != lp.Optimal || m.lp.Value()*m.Unit >= float64(m.Goal()) {
+		m.Meter.Add(int64(len(m.entry)))
+		if m.solve(m.lp) != lp.Optimal || m.lp.Value()*m.Unit >= float64(m.Goal()) {
 			continue
 		}
 		open = append(open, m.halves()...)
@@ -32,7 +30,7 @@ func (m *relaxation) search() {
 // widen takes in the patterns of least reduced cost.
 func (m *relaxation) widen() {
 	var order []int
-	for j := range m.List {
+	for j := range m.list {
 		if m.column[j] < 0 {
 			order = append(order, j)
 		}
@@ -55,7 +53,7 @@ func (m *relaxation) halves() []*lp.Problem {
 	}
 	if at < 0 {
 		if !m.unmet() {
-			m.Offer(m.List, m.x)
+			m.Offer(m.list, m.x)
 		}
 		return nil
 	}
