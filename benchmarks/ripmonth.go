@@ -2,6 +2,7 @@ package benchmarks
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 )
 
@@ -10,13 +11,13 @@ const (
 	measuredPercent   = 25 // of the boards of a section: those whose width is measured
 	boardsOfRipGroup  = 24 // where there are as many pieces as in
 	piecesOfRipMonth  = 400
-	mostBoardsOfGroup = 40
+	mostBoardsOfGroup = 40 // where it is not said how many
 )
 
 // ripMonth is a month with rips being made.
 type ripMonth struct {
 	*month
-	pieces int
+	RipSize
 	woods  []ripWood
 	parts  []ripPart
 	boards []ripBoard
@@ -34,23 +35,59 @@ type ripDefect struct {
 	kind                         string
 }
 
+// RipSize says how large a month with rips is; the zero value: 400 pieces, as in [RipMonth].
+type RipSize struct {
+	Pieces int
+	Boards int // on the rack; 0: 24 a group for 400 pieces, never above 40
+	Sizes  int // how many times as many lengths and rows of the cut list there are; 0: once
+}
+
+// Fault says what of it cannot be made, or nil.
+func (s RipSize) Fault() error {
+	switch {
+	case s.Pieces < 100 || s.Pieces > 20_000:
+		return fmt.Errorf("%d pieces: write 100 to 20000, such as 400 or 1000", s.Pieces)
+	case s.Boards != 0 && (s.Boards < groups || s.Boards > mostBoards):
+		return fmt.Errorf("%d boards: write %d to %d", s.Boards, groups, mostBoards)
+	case s.Sizes < 0 || s.Sizes > mostSizes:
+		return fmt.Errorf("%d times as many sizes: write 1 to %d", s.Sizes, mostSizes)
+	}
+	return nil
+}
+
+// mostSizes is how many times as many lengths a month may have.
+const mostSizes = 5
+
 // RipMonth gives the files of a month in which ripping matters:
 //
 //   - that many pieces in 5 groups, one of them hardwood of random widths;
 //   - 40 % of the pieces of each group are narrower than half of what is usable of a board;
 //   - 24 boards a group on the rack for 400 pieces, never above 40, some with a width as measured,
-//     together at most 45 % of the area wanted;
+//     together at most 45 % of the area wanted, and none longer than 40 ft or 12 m;
 //   - half of the boards have 1 to 4 defects, and half of the defects a span of the width: knots
 //     and wane at an edge, checks in the middle.
 //
 // Units, kerfs, trims, margin and the rest vary as in [Month]; in many the rip kerf is not the
 // crosscut kerf.
 func RipMonth(seed int64, pieces int, kerfs Kerfs) map[string][]byte {
+	return SizedRipMonth(seed, RipSize{Pieces: pieces}, kerfs)
+}
+
+// SizedRipMonth gives those of a month of another size.
+func SizedRipMonth(seed int64, size RipSize, kerfs Kerfs) map[string][]byte {
 	m := newRipMonth(seed, 1, groups, kerfs)
-	m.pieces = pieces
-	n := min(mostBoardsOfGroup, max(4, boardsOfRipGroup*pieces/piecesOfRipMonth))
+	m.RipSize = size
+	m.Pieces, m.Sizes = cmp.Or(size.Pieces, piecesOfRipMonth), max(1, size.Sizes)
+	n := min(mostBoardsOfGroup, max(4, boardsOfRipGroup*m.Pieces/piecesOfRipMonth))
+	if size.Boards > 0 {
+		n = size.Boards / groups
+	}
 	return m.files(m.partsOf, func(wood int, of []ripPart) []ripBoard {
-		return m.boardsOf(wood, n, of)
+		boards := m.boardsOf(wood, n, of)
+		for i := range boards {
+			boards[i].length = min(boards[i].length, m.size(40*12*32, 12_000))
+		}
+		return boards
 	}, m.someDefects)
 }
 
@@ -95,7 +132,12 @@ func (m *ripMonth) files(parts func(wood int) []ripPart,
 
 // WriteRipMonth writes a month with rips as a job folder.
 func WriteRipMonth(dir string, seed int64, pieces int, kerfs Kerfs) error {
-	return writeFiles(dir, RipMonth(seed, pieces, kerfs))
+	return WriteSizedRipMonth(dir, seed, RipSize{Pieces: pieces}, kerfs)
+}
+
+// WriteSizedRipMonth writes one of another size.
+func WriteSizedRipMonth(dir string, seed int64, size RipSize, kerfs Kerfs) error {
+	return writeFiles(dir, SizedRipMonth(seed, size, kerfs))
 }
 
 // partsOf draws the parts of one group: of few lengths, as many pieces as are its share, the narrow
@@ -108,7 +150,7 @@ func (m *ripMonth) partsOf(w int) []ripPart {
 		}
 	}
 	var lengths []int
-	for n := fewLengths + m.rng.IntN(6); len(lengths) < n; {
+	for n := (fewLengths + m.rng.IntN(6)) * m.Sizes; len(lengths) < n; {
 		u := m.rng.IntN(1000)
 		step := []int{m.size(8, 5), m.size(16, 10)}[m.rng.IntN(2)]
 		if l := (m.size(14*32, 360) +
@@ -117,9 +159,9 @@ func (m *ripMonth) partsOf(w int) []ripPart {
 		}
 	}
 	var parts []ripPart
-	share := m.pieces*(w+1)/groups - m.pieces*w/groups
+	share := m.Pieces*(w+1)/groups - m.Pieces*w/groups
 	for left := share; left > 0; {
-		qty := []int{1, 2, 2, 2, 3, 4, 4, 6}[m.rng.IntN(8)] * m.pieces / piecesOfRipMonth
+		qty := []int{1, 2, 2, 2, 3, 4, 4, 6}[m.rng.IntN(8)] * m.Pieces / piecesOfRipMonth / m.Sizes
 		p := part{wood: w, commission: users[len(parts)%len(users)],
 			length: lengths[m.rng.IntN(len(lengths))], qty: min(left, max(1, qty))}
 		p.face = []string{"show", "show", "show", "sound", "sound", "hidden"}[m.rng.IntN(6)]

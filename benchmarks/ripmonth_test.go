@@ -228,3 +228,32 @@ func TestRipMonthShopsDiffer(t *testing.T) {
 			units, unlike, slices.Collect(maps.Keys(ripKerfs)), margins, trims, widths)
 	}
 }
+
+// Large months can be read, and have the boards and the sizes that were asked for.
+func TestSizedRipMonths(t *testing.T) {
+	lengths := map[int]int{}
+	for _, size := range []benchmarks.RipSize{{Pieces: 5000}, {Pieces: 10_000, Boards: 1000},
+		{Pieces: 4000, Boards: 700, Sizes: 1}, {Pieces: 4000, Boards: 700, Sizes: 3}} {
+		files := benchmarks.SizedRipMonth(2, size, benchmarks.Kerfs{})
+		job, notes, err := folder.ReadJob(benchmarks.FS(files))
+		if err != nil || len(notes) > 0 {
+			t.Fatalf("%+v: %v, %v", size, notes, err)
+		}
+		pieces, all := 0, map[model.Length]bool{}
+		for i := range job.Parts {
+			pieces += int(job.Parts[i].Qty)
+			all[job.Parts[i].Length] = true
+		}
+		want := size.Boards
+		if want == 0 {
+			want = 200
+		}
+		if pieces != size.Pieces || len(job.Rack) != want {
+			t.Errorf("%+v: %d pieces, %d boards", size, pieces, len(job.Rack))
+		}
+		lengths[size.Sizes] = len(all)
+	}
+	if lengths[3] < 2*lengths[1] {
+		t.Errorf("%d lengths, not three times %d", lengths[3], lengths[1])
+	}
+}

@@ -4,6 +4,7 @@
 //
 //	go run ./benchmarks/months -seeds 1-10
 //	go run ./benchmarks/months -rips -pieces 400 -seeds 1-10
+//	go run ./benchmarks/months -rips -pieces 4000 -boards 700 -sizes 3 -seeds 2
 //	go run ./benchmarks/months -crosscut 2.8mm -rip 2.4mm -seeds 1-10    with these kerfs
 //	go run ./benchmarks/months -write DIR -seeds 1-10    only writes the job folders
 package main
@@ -89,17 +90,20 @@ func months(ctx context.Context, args []string, out, progress io.Writer) error {
 	flags.SetOutput(progress)
 	list := flags.String("seeds", "1-10", "months to plan, such as 1-10 or 2,5,7-9")
 	rips := flags.Bool("rips", false, "months with rips")
-	pieces := flags.Int("pieces", 400, "pieces of a month with rips, 100 to 5000")
+	var size benchmarks.RipSize
+	flags.IntVar(&size.Pieces, "pieces", 400, "pieces of a month with rips")
+	flags.IntVar(&size.Boards, "boards", 0, "its boards on the rack; 0: as many as by default")
+	flags.IntVar(&size.Sizes, "sizes", 1, "its lengths and rows, so many times those by default")
 	write := flags.String("write", "", "only write the months, as job folders below this `folder`")
 	var kerfs benchmarks.Kerfs
 	kerfs.Flags(flags)
 	if err := flags.Parse(args); err != nil {
 		return err
 	}
-	if *pieces < 100 || *pieces > 5000 {
-		return fmt.Errorf("-pieces %d: write 100 to 5000, such as 400 or 1000", *pieces)
+	if err := size.Fault(); err != nil {
+		return err
 	}
-	of := maker{*rips, *pieces, kerfs}
+	of := maker{*rips, size, kerfs}
 	seeds, err := told.ParseSeeds(*list)
 	if err != nil {
 		return err
@@ -125,15 +129,15 @@ func months(ctx context.Context, args []string, out, progress io.Writer) error {
 
 // maker makes the months that are asked for.
 type maker struct {
-	rips   bool
-	pieces int // of a month with rips
-	kerfs  benchmarks.Kerfs
+	rips  bool
+	size  benchmarks.RipSize // of a month with rips
+	kerfs benchmarks.Kerfs
 }
 
 // write writes one month as a job folder.
 func (m maker) write(dir string, seed int64) error {
 	if m.rips {
-		return benchmarks.WriteRipMonth(dir, seed, m.pieces, m.kerfs)
+		return benchmarks.WriteSizedRipMonth(dir, seed, m.size, m.kerfs)
 	}
 	return benchmarks.WriteMonth(dir, seed, m.kerfs)
 }

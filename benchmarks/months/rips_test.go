@@ -102,10 +102,13 @@ func TestBoardsAreCounted(t *testing.T) {
 }
 
 func TestPiecesOfARipMonth(t *testing.T) {
-	for _, n := range []string{"99", "5001"} {
-		if err := months(context.Background(), []string{"-rips", "-pieces", n}, io.Discard,
-			io.Discard); err == nil || !strings.Contains(err.Error(), "-pieces "+n) {
-			t.Errorf("%s pieces: %v", n, err)
+	for _, c := range [][3]string{{"-pieces", "99", "pieces"}, {"-pieces", "20001", "pieces"},
+		{"-boards", "4", "boards"}, {"-boards", "5001", "boards"}, {"-sizes", "-1", "sizes"},
+		{"-sizes", "6", "sizes"}} {
+		err := months(context.Background(), []string{"-rips", c[0], c[1]}, io.Discard, io.Discard)
+		if err == nil || !strings.Contains(err.Error(), c[1]) ||
+			!strings.Contains(err.Error(), c[2]) {
+			t.Errorf("%v: %v", c, err)
 		}
 	}
 }
