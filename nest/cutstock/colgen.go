@@ -1,6 +1,7 @@
 package cutstock
 
 import (
+	"math"
 	"slices"
 
 	"rackwright/nest/cutting"
@@ -14,6 +15,8 @@ import (
 func (k *solver) generate(m *master) (at prices, done bool) {
 	duals := make([]float64, len(k.p.Items))
 	best := make([]int64, len(k.pricers))
+	var center []int64 // duals at which columns are looked for, where these are smoothed
+	smooth := false
 	k.fine = !k.coarse
 	for round := 0; ; round++ {
 		m.sync()
@@ -28,9 +31,14 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 		}
 		at.duals = k.wholeDuals(duals, m.unit)
 		at.quotas = k.quotaDuals(m, at.duals)
+		own := at.duals
+		if smooth = k.smooths(m); smooth {
+			center = towards(center, own)
+			at.duals = center
+		}
 		found := 0
 		before, all := k.meter.Steps, !k.long || !m.strict && round%someRounds == someRounds-1
-		for s, r := range k.pricers {
+		for _, s := range k.pricingOrder() {
 			if k.ctx.Err() != nil {
 				return at, false
 			}
@@ -38,21 +46,38 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 				best[s] = k.bare[s]
 				continue
 			}
-			if !all && m.most[s] != cutting.Any {
-				continue
+			if m.most[s] != cutting.Any {
+				if k.many && !k.long && k.takesLong(k.meter.Steps-before) {
+					k.long, all = true, false
+				}
+				if !all {
+					continue
+				}
 			}
 			pi, back := k.dualsFor(s, at)
-			begun := k.meter.Steps
-			best[s] = r.Price(k.ask(pi, m.demand)) + back
-			k.walking = k.meter.Steps - begun
-			found += k.columns(m, s, pi, back, best[s])
+			best[s] = k.pricers[s].Price(k.ask(pi, m.demand)) + back
+			if smooth {
+				found += k.columns(m, s, own, 0, math.MaxInt64)
+			} else {
+				found += k.columns(m, s, pi, back, best[s])
+			}
+		}
+		if smooth && found == 0 && !slices.Equal(center, own) {
+			center = own
+			continue
 		}
 		switch {
 		case all:
-			k.noteLong(k.meter.Steps-before, m, at.duals)
+			k.noteLong(k.meter.Steps - before)
 		case k.over():
 			return at, false
 		case found > 0:
+			if k.enough(m, false) {
+				return at, false
+			}
+			if smooth && found < fewFound {
+				round = someRounds - 2 // all of them next
+			}
 			k.diveInHaste(m)
 			continue
 		case m.strict:
@@ -65,8 +90,9 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 			k.fine = true
 			continue
 		}
-		if !m.strict && k.fine {
-			k.noteDuals(m, at, best)
+		near := !m.strict && k.fine && k.noteDuals(m, at, best)
+		if k.enough(m, near) {
+			return at, false
 		}
 		if found == 0 && !m.strict { // the quick way found nothing more; the exact one may
 			found = k.exactColumns(m, at, best)
@@ -81,33 +107,17 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 	}
 }
 
-// manyItems is of how many items a program is planned apart.
-const manyItems = 64
-
-// noteLong notes whether a round of pricing of all stocks takes long, by the steps of one. Then
-// plans are looked for apart, and a bound on coarser grids, before the relaxation goes on.
-func (k *solver) noteLong(steps int64, m *master, duals []int64) {
-	if k.long || k.opt.apart || k.tree || k.coarse || steps <= k.opt.Work/longRound {
-		return
-	}
-	k.long = true
-	if m.strict || k.lists || len(k.incumbent.uses) == 0 || len(k.p.Items) < manyItems {
-		return
-	}
-	k.planApart(duals)
-	for s := range k.bounds {
-		k.bounds[s].inexact = k.bounds[s].inexact || k.p.Stocks[s].Supply != cutting.Any
-	}
-	k.reserve = k.opt.Work / 4
-	k.relaxOnGrids(m)
-	k.reserve = 0
-	k.planApart(duals)
-	k.hasty = k.opt.Work // there is a plan to better
+// noteLong notes whether a round of pricing of all stocks takes long, by the steps of one.
+func (k *solver) noteLong(steps int64) {
+	k.long = k.long || !k.tree && !k.coarse && k.takesLong(steps)
 }
+
+// takesLong says whether so many steps are long for one round of pricing.
+func (k *solver) takesLong(steps int64) bool { return steps > k.opt.Work/longRound }
 
 // diveInHaste dives into a long relaxation now and then, as it may never be ended.
 func (k *solver) diveInHaste(m *master) {
-	if m.strict || k.tree || k.meter.Steps <= k.hasty {
+	if m.strict || k.tree || k.manyLong() || k.meter.Steps <= k.hasty {
 		return
 	}
 	k.hasty = max(k.hasty, k.meter.Steps) * 3 / 2
@@ -168,9 +178,6 @@ func (k *solver) columns(m *master, s int, pi []int64, back, best int64) (found 
 			return
 		}
 		k.meter.Add(32 * int64(len(t.Places)))
-		if k.opt.apart { // there a walk takes long beside a pricing
-			k.meter.Add(k.walking / 4)
-		}
 		if len(t.Places) > mostPieces {
 			return
 		}
@@ -188,10 +195,13 @@ func (k *solver) columns(m *master, s int, pi []int64, back, best int64) (found 
 	}
 	try(-1)
 	// Of very many items some are tried each time, in turn.
-	holds := stock.Holds
-	if n := len(holds); n > mostOpeners {
-		k.turn = (k.turn + mostOpeners) % n
-		holds = append(slices.Clone(holds[k.turn:]), holds[:k.turn]...)[:mostOpeners]
+	holds, most := stock.Holds, mostOpeners
+	if k.manyLong() {
+		most = k.openersOf(m, s)
+	}
+	if n := len(holds); n > most {
+		k.turn = (k.turn + most) % n
+		holds = append(slices.Clone(holds[k.turn:]), holds[:k.turn]...)[:most]
 	}
 	for _, i := range holds {
 		if m.demand[i] > 0 && pi[i] > 0 && !k.over() {

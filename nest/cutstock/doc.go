@@ -30,8 +30,9 @@
 // With awkward kerfs coarse.go looks for a plan with kerfs rounded up, first. Where tables would be
 // too large, or a pricing too long, gridbound.go bounds what a stock gives on a coarser grid
 // (grids.go), or area.go by area, and gridcolumns.go looks for the best prices on these grids.
-// Package rough looks for patterns of stocks without tables. With many items and pricings that take
-// long, apart.go plans some stocks of the incumbent anew, first.
+// Package rough looks for patterns of stocks without tables. Programs of many items have a way of
+// their own (many.go): a first plan fills stocks in turn (inturn.go), stocks with spots are priced
+// at fewer starts, and the relaxation ends in time for dives.
 //
 // Floating point is used in the linear programs only. Every plan is valued, and every bound
 // derived, in whole ticks of money. Work is counted on one meter, and budget.go says which share

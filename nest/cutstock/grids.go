@@ -15,6 +15,7 @@ import (
 // grids makes the pricers on coarser grids of one program. They are kept for one proof.
 type grids struct {
 	p       *cutting.Problem
+	many    bool // it is of many items (many.go)
 	meter   *price.Meter
 	memory  int64        // bytes for the pricers of one proof
 	steps   int64        // left for pricings
@@ -49,9 +50,9 @@ type gridMaker struct {
 // of them.
 const gridShare, gridsShare = 1024, 16
 
-func newGrids(p *cutting.Problem, meter *price.Meter, work, memory int64) *grids {
-	g := &grids{p: p, meter: meter, memory: memory, steps: work / gridsShare, rungs: rungsOf(p),
-		pricing: work / gridShare, on: map[rough.Grid]*rough.OnGrid{}}
+func newGrids(p *cutting.Problem, meter *price.Meter, work, memory int64, many bool) *grids {
+	g := &grids{p: p, many: many, meter: meter, memory: memory, steps: work / gridsShare,
+		rungs: rungsOf(p, many), pricing: work / gridShare, on: map[rough.Grid]*rough.OnGrid{}}
 	g.begin()
 	return g
 }
@@ -71,7 +72,7 @@ const (
 
 // rungsOf gives the grids for a program, from fine to coarse. Steps along are parts or multiples of
 // what the sizes share, so that with an awkward kerf little is lost.
-func rungsOf(p *cutting.Problem) (out []rough.Grid) {
+func rungsOf(p *cutting.Problem, many bool) (out []rough.Grid) {
 	var long, wide, share int64
 	for s := range p.Stocks {
 		stock := &p.Stocks[s]
@@ -94,7 +95,7 @@ func rungsOf(p *cutting.Problem) (out []rough.Grid) {
 		step = max(step, share)
 	}
 	for h := int64(0); step <= long/coarsestAlong; step *= 2 {
-		if h *= 2; wide > 0 && step > long/middleAlong {
+		if h *= 2; wide > 0 && !many && step > long/middleAlong {
 			h = max(2, h, wide/finestAcross)
 		}
 		out = append(out, rough.Grid{Along: step, Across: h})
@@ -116,6 +117,9 @@ func (g *grids) next(stock, rung int) *gridPricer {
 	return nil
 }
 
+// guessedTooMany is how many times fewer of these an exact pricing looks at.
+const guessedTooMany = 3
+
 // guess is about how many steps an exact pricing of a stock takes on a grid: where spots are, for
 // each length at each start as many as a row across has widths and starts.
 func (g *grids) guess(stock int, grid rough.Grid) int64 {
@@ -132,6 +136,9 @@ func (g *grids) guess(stock int, grid rough.Grid) int64 {
 	n := float64(starts) * float64(distinct(lens)) * float64(min(3, len(s.Spots))) / 3
 	if s.Across != nil {
 		n *= float64(s.Across.Width/max(1, grid.Across)) * float64(distinct(widths))
+	}
+	if g.many {
+		n /= guessedTooMany
 	}
 	return int64(min(n, 1<<60))
 }
@@ -159,6 +166,10 @@ func (g *grids) at(stock, rung int) *gridPricer {
 		one.Stocks = []cutting.Stock{s}
 		r.program = &one
 		r.Pricer = along.NewMaker(&one, g.meter).Pricer(0)
+	}
+	if r.Pricer == nil && g.many && len(g.kept) > 0 { // there may be room without the others
+		g.begin()
+		return g.at(stock, rung)
 	}
 	if r.Pricer == nil {
 		return nil

@@ -21,6 +21,8 @@ type pricing struct {
 	grids    *grids         // for bounds
 	lists    bool           // all of them list
 	coarse   bool           // some have a coarse way
+	many     bool           // of so many items that many.go may apply
+	thin     bool           // some never know the best layout
 	fine     bool           // which is not asked for now
 	perRound int64          // steps that each round takes for what pricers share
 	asked    *price.Ask     // the last round
@@ -34,9 +36,14 @@ type pricing struct {
 func newPricing(p, up *cutting.Problem, work, memory int64) *pricing {
 	out := &pricing{p: p, meter: &price.Meter{}, lists: true,
 		bounds: make([]bounded, len(p.Stocks))}
-	out.grids = newGrids(p, out.meter, work, memory/8)
+	out.many = len(p.Items) >= manyItems &&
+		slices.ContainsFunc(p.Stocks, func(s cutting.Stock) bool { return s.Rippable() })
+	out.grids = newGrids(p, out.meter, work, memory/8, out.many)
 	budget := &price.Budget{Memory: memory, Pricing: work / 8, Round: work / 2,
 		Checked: true}
+	if out.many {
+		budget.Cells = mostCells
+	}
 	plain, rippable := along.NewMaker(p, out.meter), across.NewMaker(p, out.meter, budget)
 	var coarser *across.Maker
 	if up != nil {
@@ -62,6 +69,9 @@ func newPricing(p, up *cutting.Problem, work, memory int64) *pricing {
 		if r == nil {
 			r = rough.NewPricer(p, s, out.meter)
 			out.bounds[s].inexact = true
+		}
+		if r.Traits().Thin {
+			out.bounds[s].inexact, out.thin = true, true
 		}
 		out.pricers, out.bare = append(out.pricers, r), append(out.bare, r.Bare())
 		out.lists = out.lists && r.Traits().Lists

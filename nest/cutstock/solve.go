@@ -26,8 +26,7 @@ type Options struct {
 	Found func(Result)
 
 	// the program with kerfs rounded up; a good plan of it is among the starts. Nil: there is none
-	up    *cutting.Problem
-	apart bool // it is of a part of a program (apart.go)
+	up *cutting.Problem
 }
 
 // Event is what is known at a moment of the search.
@@ -85,11 +84,11 @@ type solver struct {
 	tree      bool  // there is one whose leaves may be proven
 	proving   int64 // steps that the proofs over lists take
 	vouching  int64 // steps of exact pricing so far
-	walking   int64 // steps of the last quick pricing
-	reserve   int64 // steps kept for a bound on coarser grids
 	hasty     int64 // steps at which a relaxation under way is dived into
 	turn      int   // of the items tried first
 	long      bool  // a round of pricing takes long
+	openers   int   // of many items, how many are tried first in a dive
+	order     []int // in which stocks are priced
 
 	plainBound int64 // of the relaxation without branching
 	plain      *Proof
@@ -210,6 +209,7 @@ func newSolver(ctx context.Context, p *cutting.Problem, opt Options) *solver {
 	k.free.Bound, k.free.Certificate = Free(p)
 	k.beginByArea()
 	k.hasty = opt.Work / 2
+	k.openers, k.long = 2, k.thin
 	k.incumbent = k.meetsNothing()
 	return k
 }
@@ -222,7 +222,7 @@ func (k *solver) solve(m *lp.Problem) lp.Status {
 
 // over says that the search must end.
 func (k *solver) over() bool {
-	return k.meter.Steps >= k.opt.Work-k.reserve || k.ctx.Err() != nil
+	return k.meter.Steps >= k.opt.Work || k.ctx.Err() != nil
 }
 
 // observe tells what the search is doing, and what it knows.
@@ -263,6 +263,10 @@ func (k *solver) plans() *master {
 			k.pool.add(newColumn(k.p, uses[i].Pattern))
 		}
 	}
+	if k.many {
+		k.observe("stocks in turn")
+		k.completeInTurn(nil, k.steepDuals(), k.opt.Work/turnShare)
+	}
 	k.observe("relaxation")
 	root := newMaster(k.p, k.costs, &k.pool, nil)
 	k.generate(root)
@@ -277,6 +281,10 @@ func (k *solver) plans() *master {
 		run   func()
 	}{
 		{"dives", true, func() {
+			if k.manyLong() {
+				k.manyDives(root)
+				return
+			}
 			if !k.lists { // a dive takes long there
 				k.quickDive(root)
 			}
@@ -284,7 +292,11 @@ func (k *solver) plans() *master {
 		}},
 		{"columns", true, func() { k.combine(root, k.budget.columns) }},
 		{"reopening", false, func() { k.reopen(k.budget.reopeningFirst) }},
-		{"branching", false, func() { k.branch(root) }},
+		{"branching", false, func() {
+			if !k.manyLong() { // a node takes as long as all there was before
+				k.branch(root)
+			}
+		}},
 		{"columns again", true, func() { k.combine(root, k.budget.columnsAgain) }},
 		{"reopening", false, func() { k.reopen(k.budget.reopening) }},
 	} {
@@ -300,17 +312,21 @@ func (k *solver) plans() *master {
 	return root
 }
 
-// noteDuals keeps the duals that give the best bound so far.
-func (k *solver) noteDuals(m *master, at prices, best []int64) {
+// noteDuals keeps the duals that give the best bound so far. It says whether the bound at these is
+// near the value of the program.
+func (k *solver) noteDuals(m *master, at prices, best []int64) (near bool) {
 	b, theta := k.estimate(m, at.duals, best)
+	value := m.lp.Value() * m.unit
+	near = b >= value-value/nearShare
 	if b <= k.rootEstimate {
-		return
+		return near
 	}
 	k.rootEstimate = b
 	k.rootPrices = at.clone()
 	if theta < 1<<30 {
 		k.rootPrices.lower(float64(theta) / (1 << 30))
 	}
+	return near
 }
 
 // certify proves the bound of the root.
@@ -318,9 +334,12 @@ func (k *solver) certify(root *master) {
 	if k.rootPrices.duals == nil {
 		k.rootPrices.duals = make([]int64, len(k.p.Items))
 	}
-	k.reserve = 0
+	if k.manyLong() {
+		k.grids.steps = k.opt.Work / boundShare
+		k.grids.pricing = k.grids.steps / int64(len(k.p.Stocks))
+	}
 	k.certifyAt(root, k.rootPrices)
-	if k.anyInexact() && !k.over() {
+	if k.anyInexact() && !k.many && !k.over() {
 		k.relaxOnGrids(root)
 	}
 }

@@ -37,6 +37,8 @@ type Traits struct {
 	Quick bool
 	// Coarse: Price misses fewer if Ask.Fine says so, and takes longer.
 	Coarse bool
+	// Thin: the best layout is never known. Vouch and List have no answer.
+	Thin bool
 	// Lists: List can answer.
 	Lists bool
 	// Copies: a layout may have more copies than are wanted, and a quota can limit them.
@@ -62,7 +64,10 @@ type Budget struct {
 	Memory  int64 // bytes left for their tables
 	Pricing int64 // steps of one exact pricing
 	Round   int64 // steps left for one quick pricing of each stock
-	Checked bool  // the checker is to derive again what the stocks give: its limits hold, too
+	// of a stock with spots, how many starts along times lengths of items there may be at most; of
+	// more, some starts are left out. 0: as many as there are
+	Cells   int64
+	Checked bool // the checker is to derive again what the stocks give: its limits hold, too
 }
 
 // Take takes memory, and steps of a quick pricing; false where there is not so much left of both.

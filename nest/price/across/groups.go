@@ -21,6 +21,10 @@ type lengthGroup struct {
 func (r *pricer) groupLengths() {
 	lens, n := r.clear.lens, len(r.xs)
 	r.fitLens, r.clearLens = make([]int32, n), make([]int32, n)
+	if r.thin { // there are about as many groups as starts
+		r.countClear()
+		return
+	}
 	r.groupOf = make([]int32, n*len(lens))
 	for j, length := range lens {
 		var key, last []int
@@ -66,7 +70,8 @@ func (r *pricer) appendSpotKey(key []int, x, end int64) []int {
 func (r *pricer) priceLength(at lengthAt) (last int) {
 	s, c := &r.lengths, r.slot(at.t, at.j)
 	last = at.t
-	if g := &r.groups[r.groupOf[c]]; g.bounded != r.pass {
+	if n := r.groupAt(c); n >= 0 && r.groups[n].bounded != r.pass {
+		g := &r.groups[n]
 		g.bounded = r.pass
 		last = g.last
 		r.boundGroup(g)

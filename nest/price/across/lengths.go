@@ -106,14 +106,18 @@ func (r *pricer) searchLengths(rounds int) {
 func (r *pricer) resetLengths() {
 	s, lens, n := &r.lengths, r.clear.lens, len(r.xs)
 	s.clearOptions = undominated(r.clear.lengthValues, lens, r.extent)
-	if s.value == nil {
+	if r.thin {
+		r.maker.lend(s, n*len(lens))
+	} else if s.value == nil {
 		s.value, s.priced = make([]int64, n*len(lens)), make([]bool, n*len(lens))
+	}
+	if s.f == nil {
 		s.f, s.leading = make([]int64, n+1), make([]int64, n)
 	}
 	for t, x := range r.xs {
 		for j, length := range lens {
 			c := r.slot(t, j)
-			s.value[c], s.priced[c] = r.clear.q[j], r.groupOf[c] < 0
+			s.value[c], s.priced[c] = r.clear.q[j], !r.met(t, j)
 			if x+length > r.extent {
 				s.value[c], s.priced[c] = price.Never, true
 			}

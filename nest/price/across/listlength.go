@@ -124,7 +124,7 @@ func (e *lengthLine) full(i *sawnItem) bool { return i.j == e.j }
 
 // set sets where the length starts; false where nothing may be ripped off it.
 func (e *lengthLine) set(s *lister, x, need int64) bool {
-	r, row := e.r, &e.r.ripped
+	r, row := e.r, e.r.ripped
 	if len(e.sawn) == 0 {
 		return false
 	}

@@ -15,6 +15,8 @@ type Maker struct {
 	budget *price.Budget
 	tables []*clearTable
 
+	lent lent
+
 	pricers    []*pricer
 	shapeItems int // of all strip shapes that these keep
 }

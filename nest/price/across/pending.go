@@ -83,7 +83,7 @@ func (r *pricer) extend(t int) {
 		v := before + s.value[c]
 		s.before[next[j]] = max(s.before[next[j]], v)
 		if through := v + s.f[next[j]]; !s.priced[c] && through > s.least {
-			r.suggest(pendingLength{lengthAt{j, t, r.xs[t]}, r.groupOf[c], through})
+			r.suggest(pendingLength{lengthAt{j, t, r.xs[t]}, r.groupAt(c), through})
 		}
 	}
 }
@@ -96,7 +96,7 @@ func (r *pricer) suggest(o pendingLength) {
 	for at > 0 && s.pending[at-1].through < o.through {
 		at--
 	}
-	if r.groups[o.group].bounded != r.pass {
+	if o.group >= 0 && r.groups[o.group].bounded != r.pass {
 		same := func(p pendingLength) bool { return p.group == o.group }
 		if slices.ContainsFunc(s.pending[:at], same) {
 			return

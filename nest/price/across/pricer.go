@@ -34,6 +34,7 @@ type pricer struct {
 	strippable [][]bool       // by k and n: whether a strip may be ripped off there
 
 	// Only stocks with spots have these.
+	thin      bool    // some of the starts along are left out (thin.go)
 	xs        []int64 // starts along, ascending from 0
 	gapEnds   []int64 // by t: where a gap before it ends, a kerf before; last, the stock's end
 	nextAlong []int32 // by t and j: the first start a kerf or more after the far end
@@ -61,7 +62,7 @@ type pricer struct {
 	ripper  *ripper // where the kind is to rip first
 	lengths lengthSearch
 	strips  stripSearch
-	ripped  rippedFill   // of the length valued last
+	ripped  *rippedFill  // of the length valued last
 	fills   []*stripFill // of the strips valued last, oldest first
 	work    int64        // not yet on the meter
 	most    int64        // work of one exact search; past it the search is too long
@@ -71,7 +72,9 @@ type pricer struct {
 
 // Traits: Price may miss the best. Patterns may have more copies than are wanted. List can answer,
 // but is not asked yet.
-func (r *pricer) Traits() price.Traits { return price.Traits{Quick: true, Copies: true} }
+func (r *pricer) Traits() price.Traits {
+	return price.Traits{Quick: true, Copies: true, Thin: r.thin}
+}
 
 // Bare is what the stock is worth without any piece.
 func (r *pricer) Bare() int64 {
@@ -85,6 +88,9 @@ func (r *pricer) Price(ask *price.Ask) int64 { return r.findAndCount(ask, quickR
 // place, that of the bare stock; false where that takes too long. A search proves its bound at the
 // duals at which it last looked for columns: then the answer is known.
 func (r *pricer) Vouch(ask *price.Ask, floor int64) (int64, bool) {
+	if r.thin {
+		return 0, false
+	}
 	v := &r.vouched
 	if v.pass != r.pass || v.floor > floor || !slices.Equal(v.duals, ask.Duals) {
 		r.floor = floor

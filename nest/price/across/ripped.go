@@ -12,6 +12,8 @@ import (
 // length lies at one end, and leaves a remainder at the other.
 type rippedFill struct {
 	acrossFill
+	of        *clearTable  // of the stock
+	starts    int          // how many there are across
 	along     cutting.Span // the length
 	sides     []lengthSide // by width
 	sidesFrom []int        // by k: the first side of the width; one more entry
@@ -61,7 +63,7 @@ func (r *pricer) boundRipped(j int, x, last int64) int64 { return r.fillRipped(j
 // starts of a group, from x to last: each gap and remainder is taken at its most over these starts.
 // Which pieces may lie where is the same at all of them.
 func (r *pricer) fillRipped(j int, x, last int64, upper bool) int64 {
-	row, length := &r.ripped, r.clear.lens[j]
+	row, length := r.ripped, r.clear.lens[j]
 	if length < r.across.ShortestRip || len(r.clear.widths) == 0 {
 		return price.Never
 	}
@@ -98,7 +100,7 @@ func (r *pricer) fillRipped(j int, x, last int64, upper bool) int64 {
 // bestSide is the most that a piece of width k at y may be worth. A spot is in that part of the
 // length.
 func (r *pricer) bestSide(k int, y int64, upper bool) pieceValue {
-	row, v := &r.ripped, noPiece
+	row, v := r.ripped, noPiece
 	for m := row.sidesFrom[k]; m < row.sidesFrom[k+1]; m++ {
 		s := &row.sides[m]
 		most := s.dual + s.behindMost
@@ -130,7 +132,7 @@ func (r *pricer) bestOfSides(sides []lengthSide, y int64) (best int64, side int)
 
 // setSides makes the sides of all items that may lie in the length, by width.
 func (r *pricer) setSides(length int64) {
-	row := &r.ripped
+	row := r.ripped
 	row.sides, row.sidesFrom = row.sides[:0], row.sidesFrom[:0]
 	for k := range r.clear.widths {
 		row.sidesFrom = append(row.sidesFrom, len(row.sides))
@@ -152,7 +154,7 @@ func (r *pricer) setSides(length int64) {
 
 // addSide adds an item at one end of the length, in the memory of a side of the length before.
 func (r *pricer) addSide(i *sawnItem, along, remainder cutting.Span) {
-	row := &r.ripped
+	row := r.ripped
 	row.sides = slices.Grow(row.sides, 1)[:len(row.sides)+1]
 	s := &row.sides[len(row.sides)-1]
 	length := row.along.To - row.along.From
@@ -166,7 +168,7 @@ func (r *pricer) addSide(i *sawnItem, along, remainder cutting.Span) {
 // firstPlace is the first place of an item in the length valued last, by side and start across; -1:
 // there is none.
 func (r *pricer) firstPlace(item int) (side, start int) {
-	row := &r.ripped
+	row := r.ripped
 	for m := range row.sides {
 		s := &row.sides[m]
 		if s.item != item {

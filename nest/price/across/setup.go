@@ -56,7 +56,14 @@ func (k *Maker) newStripPricer(s *cutting.Stock, index int) *pricer {
 	r.stockBands = r.bandsOf(r.allAcross())
 	few := true
 	if r.ys, few = r.startsAcross(); few && len(r.spots) > 0 {
-		r.xs, few = r.startsAlong()
+		if r.thin = k.tooFine(r); r.thin {
+			r.xs = r.someStarts(k.budget.Cells)
+		} else {
+			r.xs, few = r.startsAlong()
+		}
+	}
+	if few {
+		r.ripped = k.fillOf(r)
 	}
 	if !few || !k.takeStarts(r) {
 		return nil
@@ -83,10 +90,12 @@ func (k *Maker) takeStarts(r *pricer) bool {
 	xs, ys := int64(len(r.xs)), int64(len(r.ys))
 	lens, widths, sawn := int64(len(r.clear.lens)), int64(len(r.clear.widths)),
 		int64(len(r.clear.sawn))
-	k.meter.Add(xs*lens*int64(1+len(r.spots)) + ys*widths*int64(1+len(r.spots)))
+	if k.meter.Add(ys * widths * int64(1+len(r.spots))); !r.thin {
+		k.meter.Add(xs * lens * int64(1+len(r.spots)))
+	}
 	// A quick pricing solves some rows along the stock and across it, fills some strips, and rips
 	// some lengths.
-	if k.budget.Checked && !r.provable() {
+	if k.budget.Checked && !r.thin && !r.provable() {
 		return false
 	}
 	const some = 8
@@ -96,7 +105,11 @@ func (k *Maker) takeStarts(r *pricer) bool {
 	}
 	// Of a place along 4 + 4 bytes are for tables, 8 + 1 for values and some for groups; of one
 	// across 10 and 33.
-	memory := xs*(25*lens+16*mostFills+64) + ys*(43*widths+64)
+	each := 25 * lens
+	if r.thin {
+		each = 4 * lens
+	}
+	memory := xs*(each+16*mostFills+64) + ys*(43*widths+64)
 	return k.budget.Take(memory, slow*steps)
 }
 

@@ -150,7 +150,7 @@ func (r *pricer) openingLength(item int) (at lengthAt, value int64) {
 		}
 		c := r.slot(t, j)
 		if r.spots.Allow(it.Class, along, r.allAcross()) ||
-			r.groupOf[c] >= 0 && r.mayLieRipped(item, along) {
+			r.met(t, j) && r.mayLieRipped(item, along) {
 			return lengthAt{j, t, x},
 				dual + r.lengths.f[r.nextAlong[c]] + r.besideOpener(j, x, item)
 		}

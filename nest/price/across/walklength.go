@@ -84,7 +84,7 @@ func (w *walker) fillRow(side, n int) bool {
 // placeSide puts the piece of a side at start n. It gives the start after it, and whether that is
 // just a kerf behind it.
 func (w *walker) placeSide(side, n int) (next int, touching bool) {
-	r, s := w.r, &w.r.ripped.sides[side]
+	r, s := w.r, w.r.ripped.sides[side]
 	w.place(s.item, s.along.From, r.ys[n], r.ys[n]+s.width)
 	next = r.nextAcross[s.k][n]
 	return next, r.touches(next, r.ys[n]+s.width)
@@ -95,7 +95,7 @@ func (w *walker) placeSide(side, n int) (next int, touching bool) {
 // start is just a kerf behind a piece. Of equally good choices it is the first of these: no piece,
 // a piece, a gap.
 func (w *walker) nextInRow(n int, full, touching bool) (side, next int) {
-	r, row := w.r, &w.r.ripped
+	r, row := w.r, w.r.ripped
 	f, _ := row.table(full)
 	best, y, left := f[n+1], r.ys[n], row.ripLeft(r, n)
 	if touching {
@@ -128,7 +128,7 @@ func (w *walker) nextInRow(n int, full, touching bool) (side, next int) {
 // bestOpener is the first place, by side and start, of the best allowed item that is as long as the
 // length valued last; -1: there is none.
 func (w *walker) bestOpener() (side, start int) {
-	row := &w.r.ripped
+	row := w.r.ripped
 	side = -1
 	for m := range row.sides {
 		s := &row.sides[m]
