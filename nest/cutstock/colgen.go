@@ -156,7 +156,10 @@ const mostOpeners = 32
 // threshold is what a column of a stock must be worth so that the relaxation gains by it.
 func (k *solver) threshold(m *master, s int) float64 {
 	// of the dearest stock's cost: below it the relaxation gains nothing that counts
-	const tolerance = 1e-7
+	tolerance := 1e-7
+	if k.precise {
+		tolerance = 1e-9
+	}
 	mu := m.lp.Dual(len(k.p.Items)+s) * m.unit
 	return float64(k.p.Stocks[s].Cost) - mu + tolerance*100*m.unit
 }

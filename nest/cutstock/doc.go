@@ -23,7 +23,8 @@
 //     program over the columns found. incumbent.go keeps the best.
 //   - branch.go branches on how many of a stock are used. Most nodes are closed by finish.go:
 //     list.go lists every pattern that a cheaper plan could use, and package cuts adds cuts over
-//     them and branches, until nothing there is cheaper.
+//     them and branches, until nothing there is cheaper. central.go makes the list shorter where
+//     there is next to no gap.
 //   - reopen.go plans some stocks of the incumbent anew, again and again, where nodes cannot be
 //     listed. ties.go picks among plans of the same cost.
 //

@@ -36,6 +36,9 @@ func (k *solver) finish(n *node, most int) {
 			return
 		}
 		list, ok := k.list(n, target-1, most)
+		if !ok && part == 1 && most == LongestList && target-n.relaxed < k.coin {
+			list, ok = k.centralList(n, target-1, most) // it is of next to no waste
+		}
 		if !ok {
 			part *= 2
 			continue

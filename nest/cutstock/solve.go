@@ -89,6 +89,7 @@ type solver struct {
 	long      bool  // a round of pricing takes long
 	openers   int   // of many items, how many are tried first in a dive
 	order     []int // in which stocks are priced
+	precise   bool  // gains count that are far smaller than as a rule
 
 	plainBound int64 // of the relaxation without branching
 	plain      *Proof
