@@ -108,18 +108,15 @@ func unlessAny(n int64) *int64 {
 	return &n
 }
 
-// node writes down a split, or a leaf with its duals, prices of copies and list.
+// node writes down a split, or a leaf with its duals, what boards give by them, and its list.
 func (c *certifier) node(p *cutstock.Proof) model.CertNode {
 	if s := p.Split; s != nil {
 		return model.CertNode{Split: &model.CertSplit{Stock: s.Stock, AtMost: s.AtMost,
 			Low: c.node(s.Low), High: c.node(s.High)}}
 	}
 	out := model.CertNode{Duals: c.duals(p.Leaf.Duals), List: c.list(p.Leaf.List)}
-	for _, q := range p.Leaf.Quotas {
-		if n := c.place[q.Item]; n >= 0 {
-			out.Copies = append(out.Copies,
-				model.CertCopies{Stock: q.Stock, Item: n, Dual: q.Dual})
-		}
+	for _, w := range p.Leaf.Within {
+		out.Within = append(out.Within, model.CertWithin{Stock: w.Stock, Gives: w.Gives})
 	}
 	return out
 }

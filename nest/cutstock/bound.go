@@ -26,7 +26,7 @@ import (
 //
 //	theta = (c_s - best_s(0)) / (best_s(pi) - best_s(0)).
 //
-// Quotas (quota.go) make best_s smaller. Where exact pricing takes too long, a bound on a coarser
+// Within the demands best_s may be smaller (within.go). Where exact pricing takes too long, a bound on a coarser
 // grid takes its place (grids.go), or one by area (area.go).
 
 // Proof proves a bound of all plans, or of a part of them: by a leaf, or by a split in two.
@@ -49,19 +49,11 @@ type Split struct {
 // Leaf proves a bound within the limits that the splits above leave.
 type Leaf struct {
 	Duals  []int64
-	Quotas []Quota
+	Within []Within
 	List   *cuts.Proof // proves more than the duals, where it is not nil
 }
 
-// Quota is the price of a limit of copies: of an item of which one pattern of a stock may have no
-// more than are wanted; at most the item's dual.
-type Quota struct {
-	Stock, Item int
-	Dual        int64
-}
-
-// mostOnStock is what the pieces on one stock may be worth together, and what its quotas may give
-// back.
+// mostOnStock is what the pieces on one stock may be worth together.
 const mostOnStock = 1 << 59
 
 // wholeDuals rounds the duals of a relaxation, in its unit, to whole ticks. Any whole numbers will
@@ -79,7 +71,6 @@ func (k *solver) wholeDuals(duals []float64, unit float64) []int64 {
 // estimate gives, from the best of each stock at pi, the bound of theta pi, and theta as a fraction
 // of 2^30. It is never more than what pricing theta pi again would give.
 func (k *solver) estimate(m *master, pi []int64, best []int64) (bound float64, theta int64) {
-	const one = 1 << 30
 	theta = one
 	for s := range best {
 		c, v := k.p.Stocks[s].Cost, k.bare[s]
@@ -104,55 +95,98 @@ func (k *solver) estimate(m *master, pi []int64, best []int64) (bound float64, t
 	return bound, theta
 }
 
-// prove derives the bound of duals exactly, wherever pieces may lie, and scales them down as far as
-// an unlimited stock asks for. It gives the bound, the duals it holds for, and what each stock
-// gives at most by them. False where a stock takes too long to price; before there is a tree its
-// bound by area will do.
-func (k *solver) prove(least, most []int64, at prices) (bound int64, proven prices, best []int64,
-	ok bool) {
-	proven = at.clone()
-	pi := proven.duals
+// proven is what some duals prove.
+type proven struct {
+	bound  int64
+	duals  []int64
+	best   []int64 // by stock, what no pattern gives more than, within the demands
+	any    []int64 // by stock, what none gives more than with any number of copies
+	within []Within
+}
+
+// prove derives the bound of duals exactly under the limits of a master, wherever pieces may lie,
+// and scales them down as far as an unlimited stock asks for. False where a stock takes too long to
+// price; before there is a tree its bound by area will do.
+func (k *solver) prove(m *master, duals []int64) (out proven, ok bool) {
+	out = proven{bound: math.MinInt64, duals: slices.Clone(duals)}
+	pi := out.duals
 	demand := make([]int64, len(pi))
 	for i := range pi {
 		if demand[i] = k.p.Items[i].Demand; demand[i] == 0 {
 			pi[i] = 0
 		}
 	}
-	best = make([]int64, len(k.pricers))
+	best := make([]int64, len(k.pricers))
+	out.best, out.any = best, make([]int64, len(best))
+	theta := int64(one)
 	order := k.provingOrder()
 	for n := 0; n < len(best); n++ {
 		s := order[n]
 		if k.ctx.Err() != nil {
-			return math.MinInt64, proven, best, false
+			return out, false
 		}
-		duals, back := k.dualsFor(s, proven)
-		if best[s], ok = k.vouch(s, duals, demand, k.floorOf(s, least[s], back)); !ok {
-			return math.MinInt64, proven, best, false
+		if best[s], ok = k.vouch(s, pi, demand, k.floorOf(s, m.least[s])); !ok {
+			return out, false
 		}
-		best[s] += back
-		c, v := k.p.Stocks[s].Cost, k.bareOf(s)
-		if most[s] == cutting.Any && best[s] > c {
-			if !slices.ContainsFunc(pi, func(d int64) bool { return d > 0 }) {
-				return math.MinInt64, proven, best, true // by area even offcuts are worth more
+		out.any[s] = best[s]
+		if m.within && k.pricers[s].Traits().Copies && m.most[s] != 0 {
+			if best[s], _, ok = k.gives(s, pi, k.needOf(m, s), best[s]); !ok {
+				return out, false
 			}
-			theta := float64(c-v) / float64(best[s]-v)
-			proven.lower(theta)
+		}
+		c, v := k.p.Stocks[s].Cost, k.bareOf(s)
+		switch {
+		case m.most[s] != cutting.Any || best[s] <= c:
+		case !slices.ContainsFunc(pi, func(d int64) bool { return d > 0 }):
+			return out, true // by area even offcuts are worth more
+		case m.within:
+			theta = min(theta, int64(float64(c-v)/float64(best[s]-v)*one)-1)
+		default:
+			lower(pi, float64(c-v)/float64(best[s]-v))
 			n = -1
 		}
 	}
+	if theta < one {
+		theta = max(0, theta)
+		for i := range pi {
+			pi[i] = lowered(pi[i], 0, theta)
+			pi[i] = max(0, pi[i]-1)
+		}
+		for s := range best {
+			best[s] = lowered(best[s], k.bareOf(s), theta)
+		}
+	}
+	out.bound = k.sum(m, pi, best)
+	for s := range best {
+		if best[s] < out.any[s] && m.within {
+			out.within = append(out.within, Within{s, best[s]})
+		}
+	}
+	return out, true
+}
+
+// sum is the bound of duals by which each stock gives at most so much.
+func (k *solver) sum(m *master, pi, best []int64) int64 {
 	var sum total
 	for i, d := range pi {
 		sum.add(d, k.p.Items[i].Demand)
 	}
 	for s, b := range best {
 		r := k.p.Stocks[s].Cost - b
-		if r < 0 && most[s] != cutting.Any {
-			sum.add(r, most[s])
+		if r < 0 && m.most[s] != cutting.Any {
+			sum.add(r, m.most[s])
 		} else {
-			sum.add(r, least[s])
+			sum.add(r, m.least[s])
 		}
 	}
-	return sum.bound(), proven, best, true
+	return sum.bound()
+}
+
+// lower makes duals lower by a factor under 1.
+func lower(duals []int64, theta float64) {
+	for i := range duals {
+		duals[i] = max(0, int64(float64(duals[i])*theta)-1)
+	}
 }
 
 // provingOrder is the order in which stocks are priced for a bound. Those of any number may lower
@@ -173,8 +207,8 @@ func (k *solver) provingOrder() []int {
 
 // floorOf is a value of a stock below which the bound is the same, where so many must be used at
 // least: what the stock costs, if that is none.
-func (k *solver) floorOf(s int, least, back int64) int64 {
-	if floor := k.p.Stocks[s].Cost - back; least == 0 && floor >= k.bare[s] {
+func (k *solver) floorOf(s int, least int64) int64 {
+	if floor := k.p.Stocks[s].Cost; least == 0 && floor >= k.bare[s] {
 		return floor
 	}
 	return price.Never

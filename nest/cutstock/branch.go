@@ -11,18 +11,16 @@ import (
 // node is a part of the search tree: limits on the use of stocks (in its master), and what is
 // proven of it.
 type node struct {
-	m       *master // nil once it is closed
-	least   []int64 // the limits, by stock
-	most    []int64
-	duals   []int64 // of the relaxation
-	best    []int64 // what each stock gives at most by these duals
-	relaxed int64   // the bound of the relaxation
-	claim   *claim  // the best that is proven, maybe of a node above
-	depth   int     // how many nodes are above it
-	low     *node   // its children, of at most atMost of the stock and of more; nil: none
-	high    *node
-	atMost  int64
-	// distance from relaxed to incumbent when last it or a node above was to be finished; 0: never
+	m      *master // nil once it is closed
+	least  []int64 // the limits, by stock
+	most   []int64
+	proven        // by the duals of the relaxation, without a list
+	claim  *claim // the best that is proven, maybe of a node above
+	depth  int    // how many nodes are above it
+	low    *node  // its children, of at most atMost of the stock and of more; nil: none
+	high   *node
+	atMost int64
+	// distance from bound to incumbent when last it or a node above was to be finished; 0: never
 	tried int64
 	last  bool // it was to be finished by the longest list
 	stock int  // to branch on; -1: all stocks are used a whole number of times
@@ -35,9 +33,10 @@ const Deepest = 500
 // claim is a leaf of the certificate and the bound it proves. A node may rest on the claim of one
 // above it.
 type claim struct {
-	at    prices
-	list  *cuts.Proof
-	bound int64
+	duals  []int64
+	within []Within
+	list   *cuts.Proof
+	bound  int64
 }
 
 // tree is what branching has come to.
@@ -51,26 +50,31 @@ type tree struct {
 // bound first. Only limits of rows change; pricing stays as it is. The leaves, with their duals,
 // are the certificate. A node where every use is whole cannot be split so. Once the least bound
 // belongs to one, the proof is at its end. The search goes on for plans in such nodes, until the
-// least bound reaches the incumbent.
-func (k *solver) branch(root *master) {
+// least bound reaches the incumbent. It looks at so many nodes, a negative number: at all; called
+// again it goes on where it was.
+func (k *solver) branch(root *master, turns int) {
 	k.tree = true
 	defer func() { k.tree = false }()
-	top := k.node(root)
-	if top == nil {
-		return
+	if k.begun == nil {
+		top := k.node(root)
+		if top == nil {
+			return
+		}
+		k.begun = &tree{root: top, open: nodes{top}}
 	}
-	t := &tree{root: top, open: nodes{top}}
-	for t.open.Len() > 0 && k.meter.Steps < k.budget.branching && !k.over() && !k.closed() {
+	t := k.begun
+	for end := t.turns + turns; t.turns != end && t.open.Len() > 0 &&
+		k.meter.Steps < k.budget.branching && !k.over() && !k.closed(); {
 		k.observe("branching")
 		if k.beaten(t.open[0]) {
 			break
 		}
 		top := heap.Pop(&t.open).(*node)
 		if k.incumbent.short == 0 && k.worthFinishing(top) {
-			top.tried = k.incumbent.value - top.relaxed
+			top.tried = k.incumbent.value - top.bound
 			k.finish(top, longList)
 			heap.Push(&t.open, top)
-		} else if whole := top.stock < 0 || top.depth == Deepest; whole && k.lists && !top.last {
+		} else if whole := top.stock < 0 || top.depth == Deepest; whole && k.canList() && !top.last {
 			top.last = true
 			k.finish(top, LongestList)
 			heap.Push(&t.open, top)
@@ -86,6 +90,26 @@ func (k *solver) branch(root *master) {
 		t.turns++
 	}
 	k.leaves(t)
+}
+
+// nearlyClosed is which part of its value an incumbent may be above the bound so that branching is
+// worth more than reopening.
+const nearlyClosed = 256
+
+// lastReopening is for how long some stocks are planned anew after branching.
+func (k *solver) lastReopening() int64 {
+	if k.listing && k.incumbent.value-k.bound < k.incumbent.value/nearlyClosed {
+		return k.opt.Work / 32
+	}
+	return k.budget.reopening
+}
+
+// branchOn goes on with branching to the end of all work.
+func (k *solver) branchOn(root *master) {
+	if k.begun != nil && k.listing {
+		k.budget.branching = k.opt.Work
+		k.branch(root, -1)
+	}
 }
 
 // grow makes the two children of a node; false where the search ended before there were two.
@@ -132,12 +156,10 @@ func (k *solver) node(m *master) *node {
 	}
 	n := &node{m: m, least: m.least, most: m.most}
 	var ok bool
-	n.relaxed, at, n.best, ok = k.prove(m.least, m.most, at)
-	if !ok || k.ctx.Err() != nil {
+	if n.proven, ok = k.prove(m, at); !ok || k.ctx.Err() != nil {
 		return nil
 	}
-	n.duals = at.duals
-	n.claim = &claim{at, nil, n.relaxed}
+	n.claim = &claim{n.duals, n.within, nil, n.bound}
 	if n.stock, n.used = m.fractionalStock(); !k.lists {
 		n.stock, n.used = m.dearestPart()
 	}
@@ -155,7 +177,7 @@ func (k *solver) beaten(n *node) bool {
 
 // worthFinishing says whether a list may be short enough now, if it was not before.
 func (k *solver) worthFinishing(n *node) bool {
-	return k.lists && (n.tried == 0 || (k.incumbent.value-n.relaxed)/3 < n.tried/4)
+	return k.canList() && (n.tried == 0 || (k.incumbent.value-n.bound)/3 < n.tried/4)
 }
 
 // leaves makes the certificate of a tree, where it proves more than is known.
@@ -177,7 +199,7 @@ func (k *solver) proof(n *node) (*Proof, int64) {
 		}
 	}
 	c := n.claim
-	return &Proof{Leaf: &Leaf{Duals: c.at.duals, Quotas: k.leafQuotas(c.at), List: c.list}}, c.bound
+	return &Proof{Leaf: &Leaf{Duals: c.duals, Within: c.within, List: c.list}}, c.bound
 }
 
 // withBounds is a proof in which the bounds of some stocks are not exact.

@@ -6,6 +6,7 @@ type budget struct {
 	columns int64 // the program over the columns, once the dives have found some
 	// planning some stocks anew before branching: a better incumbent makes shorter lists
 	reopeningFirst int64
+	reopeningNext  int64 // the same, once the root is listed
 	branching      int64 // the search tree; a total of all work so far, not a share of its own
 	cutsOfList     int64 // cuts over the list of one node
 	searchOfList   int64 // for a plan over that list, where cuts gain nothing more
@@ -17,7 +18,14 @@ type budget struct {
 	ties           int64 // plans of the same cost: not worth more than 2^28, whatever there is
 }
 
-// budgetOf shares out the work; where nodes cannot be listed, branching leaves three eighths to
+// listing shares out what is left where nodes can be listed though boards can be ripped: more goes
+// to branching, less to reopening after it.
+func (b *budget) listing(work int64) {
+	b.branching += work / 8
+	b.reopeningNext = work / 8
+}
+
+// budgetOf shares out the work; where boards can be ripped, branching leaves three eighths to
 // what follows, above all to reopening: plans gain more by that, and bounds hardly lose. A plan
 // that is to be bettered is reopened for an eighth before and an eighth after.
 func budgetOf(work int64, lists, better bool) budget {

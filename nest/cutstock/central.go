@@ -38,19 +38,18 @@ func (k *solver) centralList(n *node, cost int64, most int) ([]*column, bool) {
 		}
 		mean := make([]int64, len(sum))
 		for i := range sum {
-			sum[i] += float64(at.duals[i])
+			sum[i] += float64(at[i])
 			mean[i] = int64(sum[i] / float64(corners))
 		}
 		if corners == 1 { // its list was too long
 			continue
 		}
 		c, ok := *n, false
-		if c.relaxed, at, c.best, ok = k.prove(n.least, n.most, prices{duals: mean}); !ok {
+		if c.proven, ok = k.prove(m, mean); !ok {
 			return nil, false
 		}
-		c.duals = at.duals
 		if list, ok := k.list(&c, cost, most); ok {
-			n.duals, n.best, n.relaxed = c.duals, c.best, c.relaxed
+			n.proven = c.proven
 			return list, true
 		}
 	}

@@ -46,19 +46,19 @@ func TestCentralList(t *testing.T) {
 		p, plan := brimful(r)
 		k := newSolver(context.Background(), p, Options{})
 		k.tree = true
-		root := newMaster(p, k.costs, &k.pool, nil)
+		root := newMaster(p, k.costs, &k.pool)
 		top := k.node(root)
 		cost := int64(len(plan)) * p.Coin
 		before, ok := k.list(top, cost, LongestList)
-		relaxed := top.relaxed
+		relaxed := top.bound
 		list, too := k.centralList(top, cost, LongestList)
 		if !ok || !too {
 			t.Fatalf("problem %d: listed %t, %t", n, ok, too)
 		}
-		if proven, _, _, _ := k.prove(root.least, root.most, prices{duals: top.duals}); proven !=
-			top.relaxed || proven > cost || proven < relaxed-p.Coin/1e6 {
-			t.Fatalf("problem %d: %d is proven, %d said, %d before; a plan costs %d", n, proven,
-				top.relaxed, relaxed, cost)
+		if at, _ := k.prove(root, top.duals); at.bound != top.bound || at.bound > cost ||
+			at.bound < relaxed-p.Coin/1e6 {
+			t.Fatalf("problem %d: %d is proven, %d said, %d before; a plan costs %d", n, at.bound,
+				top.bound, relaxed, cost)
 		}
 		on := map[string]bool{}
 		for _, e := range list {

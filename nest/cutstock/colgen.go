@@ -10,31 +10,32 @@ import (
 
 // generate solves the relaxation: the program over the columns found, then the columns that its
 // duals ask for, until there are none. In a strict master a column keeps to the copies still
-// wanted. It gives the duals and, where the pricing was exact and the search went to its end,
+// wanted, and a stock that can be ripped is asked no more once it has given nothing: its pricing
+// takes long. It gives the duals and, where the pricing was exact and the search went to its end,
 // whether they are optimal.
-func (k *solver) generate(m *master) (at prices, done bool) {
+func (k *solver) generate(m *master) (at []int64, done bool) {
 	duals := make([]float64, len(k.p.Items))
 	best := make([]int64, len(k.pricers))
 	var center []int64 // duals at which columns are looked for, where these are smoothed
 	smooth := false
 	k.fine = !k.coarse
+	quiet := make([]bool, len(k.pricers))
 	for round := 0; ; round++ {
 		m.sync()
 		begun := m.lp.Work()
 		status := k.solve(m.lp)
 		k.meter.Add(m.lp.Work() - begun)
 		if status != lp.Optimal {
-			return prices{}, false
+			return nil, false
 		}
 		for i := range duals {
 			duals[i] = m.lp.Dual(i)
 		}
-		at.duals = k.wholeDuals(duals, m.unit)
-		at.quotas = k.quotaDuals(m, at.duals)
-		own := at.duals
+		at = k.wholeDuals(duals, m.unit)
+		own := at
 		if smooth = k.smooths(m); smooth {
 			center = towards(center, own)
-			at.duals = center
+			at = center
 		}
 		found := 0
 		before, all := k.meter.Steps, !k.long || !m.strict && round%someRounds == someRounds-1
@@ -54,13 +55,18 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 					continue
 				}
 			}
-			pi, back := k.dualsFor(s, at)
-			best[s] = k.pricers[s].Price(k.ask(pi, m.demand)) + back
-			if smooth {
-				found += k.columns(m, s, own, 0, math.MaxInt64)
-			} else {
-				found += k.columns(m, s, pi, back, best[s])
+			if quiet[s] {
+				continue
 			}
+			r := k.pricers[s]
+			best[s] = r.Price(k.ask(at, m.demand))
+			from, most := at, best[s]
+			if smooth {
+				from, most = own, math.MaxInt64
+			}
+			some := k.columns(m, s, from, most)
+			quiet[s] = some == 0 && m.strict && !m.within && r.Traits().Copies
+			found += some
 		}
 		if smooth && found == 0 && !slices.Equal(center, own) {
 			center = own
@@ -86,7 +92,7 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 			round = someRounds - 2 // all of them next
 			continue
 		}
-		if found == 0 && !m.strict && !k.fine && !k.tree { // now with the true kerfs
+		if found == 0 && (!m.strict || m.within) && !k.fine && !k.tree { // now with the true kerfs
 			k.fine = true
 			continue
 		}
@@ -96,6 +102,12 @@ func (k *solver) generate(m *master) (at prices, done bool) {
 		}
 		if found == 0 && !m.strict { // the quick way found nothing more; the exact one may
 			found = k.exactColumns(m, at, best)
+		}
+		if found == 0 && m.within {
+			listed := false
+			if found, listed = k.columnsWithin(m, at); !listed {
+				return at, false
+			}
 		}
 		if found == 0 { // unless the context has ended, there are none
 			return at, k.ctx.Err() == nil
@@ -125,16 +137,15 @@ func (k *solver) diveInHaste(m *master) {
 }
 
 // exactColumns prices those stocks exactly whose pricing is quick, and takes their columns.
-func (k *solver) exactColumns(m *master, at prices, best []int64) (found int) {
+func (k *solver) exactColumns(m *master, at, best []int64) (found int) {
 	for s, r := range k.pricers {
 		if k.ctx.Err() != nil {
 			return found
 		}
 		if r.Traits().Quick && m.most[s] != 0 {
-			pi, back := k.dualsFor(s, at)
-			v, ok := k.vouch(s, pi, m.demand, k.floorOf(s, m.least[s], back))
-			if best[s] = v + back; ok && !k.bounds[s].inexact {
-				found += k.columns(m, s, pi, back, best[s])
+			v, ok := k.vouch(s, at, m.demand, k.floorOf(s, m.least[s]))
+			if best[s] = v; ok && !k.bounds[s].inexact {
+				found += k.columns(m, s, at, best[s])
 			}
 		}
 	}
@@ -164,9 +175,9 @@ func (k *solver) threshold(m *master, s int) float64 {
 	return float64(k.p.Stocks[s].Cost) - mu + tolerance*100*m.unit
 }
 
-// columns adds to the pool those columns of one stock that its duals, with what its quotas give
-// back, ask for: the best, and the best that begin with each of the items.
-func (k *solver) columns(m *master, s int, pi []int64, back, best int64) (found int) {
+// columns adds to the pool those columns of one stock that the duals ask for: the best, and the best
+// that begin with each of the items.
+func (k *solver) columns(m *master, s int, pi []int64, best int64) (found int) {
 	stock, threshold := &k.p.Stocks[s], k.threshold(m, s)
 	if float64(best) <= threshold {
 		return 0
@@ -185,7 +196,7 @@ func (k *solver) columns(m *master, s int, pi []int64, back, best int64) (found 
 			return
 		}
 		c := newColumn(k.p, *t)
-		v := c.Worth + back
+		v := c.Worth
 		for n, i := range c.items {
 			v += pi[i] * c.counts[n]
 		}

@@ -62,7 +62,7 @@ func (k *solver) promising(root *master, beside float64) *master {
 			some.add(c)
 		}
 	}
-	m := newMaster(root.p, root.costs, some, nil)
+	m := newMaster(root.p, root.costs, some)
 	for s := range m.most {
 		if m.least[s] != root.least[s] || m.most[s] != root.most[s] {
 			m.limitStock(s, root.least[s], root.most[s])

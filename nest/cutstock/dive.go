@@ -37,6 +37,7 @@ func (k *solver) dive(root *master, second uint) { k.diveBeside(root, nil, secon
 // diveBeside does so beside uses that stay as they are; the master is that of what is left.
 func (k *solver) diveBeside(root *master, stay []cutting.Use, second uint) {
 	m := root.clone()
+	m.within = false
 	m.sync()
 	m.purge()
 	uses := slices.Clone(stay)
@@ -76,6 +77,7 @@ func (k *solver) quickDive(root *master) {
 // downColumns fixes the columns found so far one by one, and gives what is left, and the plan.
 func (k *solver) downColumns(root *master) (*master, []cutting.Use) {
 	m := root.clone()
+	m.within = false
 	m.sync()
 	m.purge()
 	var uses []cutting.Use

@@ -17,16 +17,17 @@
 //
 //   - colgen.go generates columns: a linear program over those found ([lp.Problem], master.go),
 //     then the columns that its duals ask the pricers for (pricers.go), until there are none.
-//   - bound.go rounds the duals to whole numbers and derives the bound from them. quota.go limits
-//     copies where a pricer counts any number.
+//   - bound.go rounds the duals to whole numbers and derives the bound from them. within.go solves
+//     the relaxation once more, over patterns within the demands, where a pricer counts any number
+//     of copies.
 //   - dive.go and combine.go look for plans: straight down the relaxation, and by an integer
 //     program over the columns found. incumbent.go keeps the best.
 //   - branch.go branches on how many of a stock are used. Most nodes are closed by finish.go:
 //     list.go lists every pattern that a cheaper plan could use, and package cuts adds cuts over
 //     them and branches, until nothing there is cheaper. central.go makes the list shorter where
 //     there is next to no gap.
-//   - reopen.go plans some stocks of the incumbent anew, again and again, where nodes cannot be
-//     listed. ties.go picks among plans of the same cost.
+//   - reopen.go plans some stocks of the incumbent anew, again and again, above all where boards
+//     can be ripped. ties.go picks among plans of the same cost.
 //
 // With awkward kerfs coarse.go looks for a plan with kerfs rounded up, first. Where tables would be
 // too large, or a pricing too long, gridbound.go bounds what a stock gives on a coarser grid
@@ -51,13 +52,12 @@
 // Limits. The checker's own limits of a list (patterns, steps) are above [LongestList] and those of
 // the pricers; else a plan of ours could fail its own check.
 //
-// No lists where a stock can be ripped. A list of all useful patterns would be one of all useful
-// rows in all useful lengths. Such programs are closed by branching, or stay with a gap.
-//
-// Limits of copies. The pricing of a stock that can be ripped counts any number of copies: demands
-// would have to be counted over the lengths and over the rows in each. Where a relaxation uses too
-// many, quota.go puts a price on that stock and item. Without it nothing is proven in small jobs,
-// where one board could give all pieces many times over.
+// Copies. The pricing of a stock that can be ripped counts any number of copies: demands would have
+// to be counted over the lengths and over the rows in each. Lists do count them. So the relaxation
+// is first solved by pricing, which is quick, and then over patterns within the demands, by a few
+// lists of those that gain. Measured: that takes a tenth of a second, and raises the bound by 0.1 to
+// 0.8 % in half of the groups. Without it nothing is proven in small jobs, where one board could
+// give all pieces many times over.
 //
 // What counts as cheaper. Costs are in ticks of money, far finer than any purse; a coin is the
 // least amount that counts ([cutting.Problem]). A plan is proven when none is cheaper by a coin,

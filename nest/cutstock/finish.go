@@ -1,6 +1,9 @@
 package cutstock
 
 import (
+	"cmp"
+	"slices"
+
 	"rackwright/nest/cutstock/cuts"
 	"rackwright/nest/cutting"
 )
@@ -13,6 +16,9 @@ import (
 
 // mostParts is how much nearer to the node's bound a target may be.
 const mostParts = 8
+
+// growth is how many times longer a list is at least whose target is twice as far.
+const growth = 3
 
 // mostProving is how much work the proofs over lists may take together. The checker's limit is
 // above it.
@@ -29,31 +35,82 @@ const listingAgain = 64
 // finish raises the bound of a node by a list, to the incumbent's cost if it can; better plans
 // found on the way are offered in any case. A list may have so many patterns.
 func (k *solver) finish(n *node, most int) {
-	for part := int64(1); part <= mostParts && !k.over(); {
-		// at relaxed + (goal - relaxed) / part
-		target := k.goal() - (k.goal()-n.relaxed)/part*(part-1)
-		if target <= n.claim.bound {
+	for !k.over() {
+		target, list := k.farthest(n, most)
+		if list == nil {
 			return
-		}
-		list, ok := k.list(n, target-1, most)
-		if !ok && part == 1 && most == LongestList && target-n.relaxed < k.coin {
-			list, ok = k.centralList(n, target-1, most) // it is of next to no waste
-		}
-		if !ok {
-			part *= 2
-			continue
 		}
 		before := k.incumbent.value
 		over := k.overList(n, list, target)
+		if n.depth == 0 && k.listing {
+			k.remember(list, over.Near)
+		}
 		proof, bound := over.Prove()
 		if proof != nil && bound > n.claim.bound && k.proving <= mostProving {
-			n.claim = &claim{prices{duals: n.duals}, proof, bound}
+			n.claim = &claim{n.duals, n.within, proof, bound}
 			k.proving += int64(len(list)*listingAgain) + over.Making()
 		}
-		if part == 1 || k.incumbent.value == before {
+		if k.incumbent.value == before {
 			return
+		} // with a better plan the whole list may be short enough
+	}
+}
+
+// farthest gives the farthest target up to the goal of which the list has no more than so many
+// patterns, and that list; nil: none. Where boards can be ripped a list that is too long takes
+// long: there the nearest target comes first, else the farthest.
+func (k *solver) farthest(n *node, most int) (target int64, list []*column) {
+	for part := int64(1); !k.listing && part <= mostParts && !k.over(); part *= 2 {
+		if target = k.partOf(n, part); target <= n.claim.bound {
+			return target, nil
 		}
-		part = 1 // with a better plan the whole list may be short enough
+		list, ok := k.list(n, target-1, most)
+		if !ok && part == 1 && most == LongestList && target-n.bound < k.coin {
+			list, ok = k.centralList(n, target-1, most) // it is of next to no waste
+		}
+		if ok {
+			return target, list
+		}
+	}
+	rate := growth
+	for part := int64(mostParts); k.listing && part > 0 && !k.over(); part /= 2 {
+		next := k.partOf(n, part)
+		if next <= n.claim.bound {
+			continue
+		}
+		if len(list)*rate > most {
+			break
+		}
+		longer, ok := k.list(n, next-1, most)
+		if !ok {
+			break
+		}
+		if list != nil {
+			rate = max(growth, len(longer)/max(1, len(list)))
+		}
+		target, list = next, longer
+	}
+	return target, list
+}
+
+// partOf is a target at the bound of a node and a part of what it is short of the goal.
+func (k *solver) partOf(n *node, part int64) int64 {
+	return k.goal() - (k.goal()-n.bound)/part*(part-1)
+}
+
+// mostListed is how many patterns of the root's list are remembered.
+const mostListed = 10_000
+
+// remember keeps those patterns of a list that cost least beyond the duals, for part programs.
+func (k *solver) remember(list []*column, excess []int64) {
+	order := make([]int, len(list))
+	for j := range order {
+		order[j] = j
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(excess[a], excess[b]) })
+	k.listed = k.listed[:0]
+	for _, j := range order[:min(len(order), mostListed)] {
+		k.listed = append(k.listed, newColumn(k.p, list[j].Pattern))
 	}
 }
 

@@ -29,9 +29,9 @@ func (k *solver) relaxOnGrids(root *master) {
 		own := *c
 		some.add(&own)
 	}
-	m := newMaster(k.p, k.costs, some, nil)
+	m := newMaster(k.p, k.costs, some)
 	duals := make([]float64, len(k.p.Items))
-	var at prices
+	var at []int64
 	for found := 1; found > 0; {
 		m.sync()
 		begun := m.lp.Work()
@@ -42,11 +42,11 @@ func (k *solver) relaxOnGrids(root *master) {
 		for i := range duals {
 			duals[i] = m.lp.Dual(i)
 		}
-		at.duals = k.wholeDuals(duals, m.unit)
+		at = k.wholeDuals(duals, m.unit)
 		if k.over() {
 			break
 		}
-		found = k.columnsOnGrids(m, at.duals)
+		found = k.columnsOnGrids(m, at)
 	}
 	k.certifyAt(root, at)
 }
@@ -57,7 +57,7 @@ func (k *solver) columnsOnGrids(m *master, duals []int64) (found int) {
 	ask := k.ask(duals, m.demand)
 	for s, r := range k.pricers {
 		if !k.bounds[s].inexact && k.ctx.Err() == nil {
-			found += k.columns(m, s, duals, 0, r.Price(ask))
+			found += k.columns(m, s, duals, r.Price(ask))
 		}
 	}
 	if found >= fewColumns {

@@ -46,9 +46,10 @@ func TestGridOf64thsTakesLittle(t *testing.T) {
 		}
 		p := eightFeet(rng, measure)
 		k := newSolver(context.Background(), p, Options{Work: 4e8})
-		root := newMaster(p, k.costs, &k.pool, nil)
+		root := newMaster(p, k.costs, &k.pool)
 		at, _ := k.generate(root)
-		exact, _, _, ok := k.prove(root.least, root.most, at)
+		proof, ok := k.prove(root, at)
+		exact := proof.bound
 		if !ok || exact <= 0 {
 			t.Fatalf("program %d: no bound", n)
 		}

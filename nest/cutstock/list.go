@@ -28,7 +28,7 @@ const longList, LongestList = 100_000, 300_000
 // list gives the patterns that a plan of at most a cost may use in a node; false where they are
 // more than so many.
 func (k *solver) list(n *node, cost int64, most int) ([]*column, bool) {
-	if !k.lists {
+	if !k.canList() {
 		return nil, false
 	}
 	demand := make([]int64, len(k.p.Items))
@@ -36,7 +36,7 @@ func (k *solver) list(n *node, cost int64, most int) ([]*column, bool) {
 		demand[i] = k.p.Items[i].Demand
 	}
 	l := &price.Listing{Ask: k.ask(n.duals, demand), Most: most}
-	slack := cost - n.relaxed
+	slack := cost - n.bound
 	var out []*column
 	for s := range k.p.Stocks {
 		if n.most[s] == 0 {
@@ -47,7 +47,7 @@ func (k *solver) list(n *node, cost int64, most int) ([]*column, bool) {
 		if net := k.p.Stocks[s].Cost - best; net > 0 && n.least[s] == 0 {
 			least += net
 		}
-		found, ok := k.pricers[s].List(l, best, least)
+		found, ok := k.pricers[s].List(l, n.any[s], least)
 		if l.Most -= len(found); !ok || l.Most < 0 {
 			return nil, false
 		}

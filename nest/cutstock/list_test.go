@@ -18,14 +18,13 @@ func TestListIsComplete(t *testing.T) {
 	for n := range 1500 {
 		p := inCoins(random(r, 3, 3, 3, 1))
 		k := newSolver(context.Background(), p, Options{})
-		root := newMaster(p, k.costs, &k.pool, nil)
+		root := newMaster(p, k.costs, &k.pool)
 		pi, _ := k.generate(root)
 		k.certify(root)
-		lb, at, best, _ := k.prove(root.least, root.most, pi)
-		duals := at.duals
+		at, _ := k.prove(root, pi)
+		lb, best, duals := at.bound, at.best, at.duals
 		k.incumbent.value = lb + r.Int64N(400*coin)
-		list, ok := k.list(&node{m: root, least: root.least, most: root.most, duals: duals,
-			best: best, relaxed: lb}, k.incumbent.value-1, LongestList)
+		list, ok := k.list(&node{m: root, least: root.least, most: root.most, proven: at}, k.incumbent.value-1, LongestList)
 		if !ok {
 			t.Fatalf("problem %d: the list is too long", n)
 		}

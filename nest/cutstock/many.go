@@ -66,7 +66,7 @@ func (k *solver) pricingOrder() []int {
 // smooths says whether columns are looked for at smoothed duals. The duals of a program with few
 // columns jump from round to round.
 func (k *solver) smooths(m *master) bool {
-	return k.manyLong() && !m.strict && !k.tree && len(m.quotas) == 0
+	return k.manyLong() && !m.strict && !k.tree
 }
 
 // towards is half way from one set of duals to another.
@@ -99,8 +99,8 @@ func (k *solver) enough(m *master, near bool) bool {
 		return false
 	}
 	if near || k.meter.Steps > k.opt.Work/relaxShare {
-		if k.rootPrices.duals == nil { // those of a program of few columns say little
-			k.rootPrices = prices{duals: areaDuals(k.p)}
+		if k.rootDuals == nil { // those of a program of few columns say little
+			k.rootDuals = areaDuals(k.p)
 		}
 		return true
 	}
@@ -109,7 +109,7 @@ func (k *solver) enough(m *master, near bool) bool {
 
 // manyDives are dives of such a program, each with more columns than the last, and longer.
 func (k *solver) manyDives(m *master) {
-	k.completeInTurn(nil, k.rootPrices.duals, math.MaxInt64)
+	k.completeInTurn(nil, k.rootDuals, math.MaxInt64)
 	share := k.opt.Work / diveShare
 	for k.openers = 2; k.openers <= 8 && !k.over() && !k.closed(); k.openers *= 2 {
 		k.shortDive(m, min(share, (k.opt.Work-k.meter.Steps)*2/3))
@@ -144,7 +144,7 @@ func (k *solver) shortDive(root *master, steps int64) {
 		m.purge()
 		uses = append(uses, fixed...)
 	}
-	k.completeInTurn(uses, k.rootPrices.duals, math.MaxInt64)
+	k.completeInTurn(uses, k.rootDuals, math.MaxInt64)
 }
 
 // fixSome uses some columns once, of those that the relaxation uses most; none where it uses none.

@@ -81,8 +81,8 @@ func TestPlansInTurnAreWhole(t *testing.T) {
 		again := newSolver(context.Background(), p, Options{Work: 2e9})
 		again.completeInTurn(stay, k.steepDuals(), 1<<60)
 		checkPlan(t, p, &again.incumbent)
-		m := newMaster(p, k.costs, &k.pool, nil)
-		k.rootPrices.duals = k.steepDuals()
+		m := newMaster(p, k.costs, &k.pool)
+		k.rootDuals = k.steepDuals()
 		k.shortDive(m, 1e8)
 		checkPlan(t, p, &k.incumbent)
 		if again.incumbent.short > 0 {

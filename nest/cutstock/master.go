@@ -56,8 +56,8 @@ func (c *column) count(item int) int64 {
 }
 
 // master is the linear program over the columns found so far: a row for each item, then one for
-// each stock, then one for each quota; a column for each item that leaves it unmet, then the
-// columns of the pool in their order.
+// each stock; a column for each item that leaves it unmet, then the columns of the pool in their
+// order.
 type master struct {
 	p      *cutting.Problem
 	pool   *pool
@@ -69,7 +69,7 @@ type master struct {
 	added  int                // columns of the pool that the program holds
 	times  map[int][2]float64 // limits of single columns, by branching
 	strict bool               // only columns that could be used once whole
-	quotas []quota            // a row for each, after those of the stocks
+	within bool               // columns keep to the demands, and the pricing is exact
 }
 
 // pool holds every column found, each once, laid out as the ties ask for.
@@ -93,9 +93,9 @@ func (l *pool) add(c *column) bool {
 }
 
 // newMaster makes the program over the columns of a pool, not yet solved: no limits but the
-// supplies, and a row for each quota.
-func newMaster(p *cutting.Problem, c costs, l *pool, quotas []quota) *master {
-	m := &master{p: p, pool: l, lp: lp.New(), costs: c, quotas: quotas}
+// supplies.
+func newMaster(p *cutting.Problem, c costs, l *pool) *master {
+	m := &master{p: p, pool: l, lp: lp.New(), costs: c}
 	for i := range p.Items {
 		m.demand = append(m.demand, p.Items[i].Demand)
 		m.lp.AddRow(float64(p.Items[i].Demand), math.Inf(1))
@@ -103,9 +103,6 @@ func newMaster(p *cutting.Problem, c costs, l *pool, quotas []quota) *master {
 	for s := range p.Stocks {
 		m.least, m.most = append(m.least, 0), append(m.most, p.Stocks[s].Supply)
 		m.lp.AddRow(0, upper(p.Stocks[s].Supply))
-	}
-	for range quotas {
-		m.lp.AddRow(math.Inf(-1), 0)
 	}
 	for i := range p.Items {
 		m.lp.AddColumn(float64(c.unmet[i])/m.unit, 0, math.Inf(1), []int{i}, []float64{1})
@@ -130,12 +127,6 @@ func (m *master) sync() {
 			rows, coefs = append(rows, i), append(coefs, float64(c.counts[n]))
 		}
 		rows, coefs = append(rows, len(m.p.Items)+c.Stock), append(coefs, 1)
-		for q, row := range m.quotas {
-			if row.stock == c.Stock {
-				rows = append(rows, len(m.p.Items)+len(m.p.Stocks)+q)
-				coefs = append(coefs, float64(c.count(row.item)-m.p.Items[row.item].Demand))
-			}
-		}
 		j := m.lp.AddColumn(float64(c.cost)/m.unit, 0, math.Inf(1), rows, coefs)
 		if m.strict && !m.proper(c) {
 			m.lp.SetColumn(j, 0, 0)

@@ -19,7 +19,9 @@ type pricing struct {
 	bare     []int64        // by stock, what it is worth without a piece
 	bounds   []bounded      // by stock, by what its bound goes
 	grids    *grids         // for bounds
-	lists    bool           // all of them list
+	lists    bool           // all of them list, and count the copies
+	mayList  bool           // all of them list
+	copies   bool           // some count any number of copies
 	coarse   bool           // some have a coarse way
 	many     bool           // of so many items that many.go may apply
 	thin     bool           // some never know the best layout
@@ -34,7 +36,7 @@ type pricing struct {
 // along; and rough where its tables would not fit in so much memory, or one round of pricing would
 // take too much of the work. Where up is not nil columns are first looked for with its kerfs.
 func newPricing(p, up *cutting.Problem, work, memory int64) *pricing {
-	out := &pricing{p: p, meter: &price.Meter{}, lists: true,
+	out := &pricing{p: p, meter: &price.Meter{}, mayList: true,
 		bounds: make([]bounded, len(p.Stocks))}
 	out.many = len(p.Items) >= manyItems &&
 		slices.ContainsFunc(p.Stocks, func(s cutting.Stock) bool { return s.Rippable() })
@@ -74,8 +76,10 @@ func newPricing(p, up *cutting.Problem, work, memory int64) *pricing {
 			out.bounds[s].inexact, out.thin = true, true
 		}
 		out.pricers, out.bare = append(out.pricers, r), append(out.bare, r.Bare())
-		out.lists = out.lists && r.Traits().Lists
+		out.mayList = out.mayList && r.Traits().Lists
+		out.copies = out.copies || r.Traits().Copies
 	}
+	out.lists = out.mayList && !out.copies
 	out.perRound = plain.PerRound
 	return out
 }

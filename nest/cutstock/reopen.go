@@ -8,11 +8,13 @@ import (
 	"rackwright/nest/cutting"
 )
 
-// Reopening. Dives end in plans that are good but for a few of their stocks, above all where nodes
-// cannot be listed and a pattern holds many pieces. So some stocks of the incumbent are opened,
-// again and again. What they hold, with the supply not used, is a small program of its own: column
+// Reopening. Dives end in plans that are good but for a few of their stocks, above all where a
+// pattern holds many pieces. So some stocks of the incumbent are opened, again and again. What they
+// hold, with the supply not used, is a small program of its own: column
 // generation within just these demands, and an integer program over the columns. What the others
-// hold stays. This is large neighbourhood search (P. Shaw, 1998).
+// hold stays. This is large neighbourhood search (P. Shaw, 1998). Where boards can be ripped
+// pricing takes long: of the stocks that the incumbent does not use only few take part, drawn anew
+// each time.
 //
 // Which are opened is drawn from a fixed sequence: sooner those whose patterns cost more than the
 // duals say their pieces are worth, and then such as hold pieces of the same items.
@@ -22,6 +24,8 @@ const (
 	// reopenTries is how often in a row nothing better is found before more stocks are opened at a
 	// time. After as many turns through all sizes without anything better the phase ends.
 	reopenTries = 12
+	// spareOpen is how many stocks that are not used take part where boards can be ripped.
+	spareOpen = 1
 )
 
 // reopen plans some stocks of the incumbent anew for so many steps.
@@ -30,12 +34,12 @@ func (k *solver) reopen(steps int64) {
 	limit := k.meter.Steps + steps
 	for size, failed, turns := fewestOpen, 0, 0; turns < reopenTries &&
 		k.meter.Steps < limit && !k.over() && !k.closed(); {
-		if !k.lists && k.reshuffle(rng, limit) {
+		if k.copies && k.reshuffle(rng, limit) {
 			failed, turns = 0, 0
 		}
 		before := k.incumbent
-		open, stay := k.choose(rng, size, k.rootPrices.duals)
-		k.replan(open, stay)
+		open, stay := k.choose(rng, size, k.rootDuals)
+		k.replan(rng, open, stay)
 		if cmp.Or(cmp.Compare(k.incumbent.short, before.short),
 			cmp.Compare(k.incumbent.value, before.value)) < 0 {
 			failed, turns = 0, 0
@@ -131,7 +135,7 @@ func (k *solver) reshuffle(rng *rand.Rand, limit int64) (better bool) {
 	for turn := 0; turn < quickTurns && k.meter.Steps < limit && !k.over() && !k.closed(); turn++ {
 		before := k.incumbent.value
 		open, stay := k.choose(rng, fewestQuick+rng.IntN(mostQuick-fewestQuick+1),
-			k.rootPrices.duals)
+			k.rootDuals)
 		m := k.opened(open, stay)
 		k.addLikely(m)
 		k.combineBeside(m, stay, k.budget.columnsOpen/8)
@@ -150,18 +154,20 @@ func (k *solver) addLikely(m *master) {
 		excess int64
 	}
 	var some []known
-	for _, c := range k.pool.cols {
-		if !m.proper(c) {
-			continue
+	for _, cols := range [][]*column{k.pool.cols, k.listed} {
+		for _, c := range cols {
+			if !m.proper(c) {
+				continue
+			}
+			e := c.cost
+			for n, i := range c.items {
+				e -= c.counts[n] * k.rootDuals[i]
+			}
+			some = append(some, known{c, e})
 		}
-		e := c.cost
-		for n, i := range c.items {
-			e -= c.counts[n] * k.rootPrices.duals[i]
-		}
-		some = append(some, known{c, e})
 	}
 	slices.SortStableFunc(some, func(a, b known) int { return cmp.Compare(a.excess, b.excess) })
-	k.meter.Add(int64(len(k.pool.cols))*16 + int64(len(some))*64)
+	k.meter.Add(int64(len(k.pool.cols)+len(k.listed))*16 + int64(len(some))*64)
 	for _, c := range some[:min(len(some), columnsOfQuick)] {
 		m.pool.add(c.column)
 	}
@@ -184,7 +190,7 @@ func (k *solver) opened(open, stay []cutting.Use) *master {
 			s.Supply -= u.Times
 		}
 	}
-	m := newMaster(&part, k.costs, &pool{seen: map[string]*column{}}, nil)
+	m := newMaster(&part, k.costs, &pool{seen: map[string]*column{}})
 	m.strict = true
 	for _, u := range open {
 		m.pool.add(newColumn(k.p, u.Pattern))
@@ -192,15 +198,37 @@ func (k *solver) opened(open, stay []cutting.Use) *master {
 	return m
 }
 
+// fewSpare leaves a master the stocks that are open, those of any number, and few others.
+func (k *solver) fewSpare(rng *rand.Rand, m *master, open []cutting.Use) {
+	var spare []int
+	for s, n := range m.most {
+		if n > 0 && !slices.ContainsFunc(open, func(u cutting.Use) bool {
+			return u.Pattern.Stock == s
+		}) {
+			spare = append(spare, s)
+		}
+	}
+	rng.Shuffle(len(spare), func(i, j int) { spare[i], spare[j] = spare[j], spare[i] })
+	for _, s := range spare[min(spareOpen, len(spare)):] {
+		m.limitStock(s, 0, 0)
+	}
+}
+
 // replan solves the program of what is open; the incumbent is better afterwards, or the same.
-func (k *solver) replan(open, stay []cutting.Use) {
+func (k *solver) replan(rng *rand.Rand, open, stay []cutting.Use) {
 	m := k.opened(open, stay)
+	if k.copies {
+		k.fewSpare(rng, m, open)
+	}
 	for _, c := range k.pool.cols {
 		if m.proper(c) {
 			m.pool.add(c)
 		}
 	}
 	k.meter.Add(int64(len(k.pool.cols)) * 8)
+	if k.listed != nil {
+		k.addLikely(m)
+	}
 	if _, done := k.generate(m); !done {
 		return
 	}

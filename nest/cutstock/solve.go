@@ -94,10 +94,13 @@ type solver struct {
 	plainBound int64 // of the relaxation without branching
 	plain      *Proof
 
-	// The prices with the greatest estimated bound of the relaxation without branching.
-	rootPrices   prices
+	// The duals with the greatest estimated bound of the relaxation without branching.
+	rootDuals    []int64
 	rootEstimate float64
-	quotas       []quota
+	listing      bool      // patterns keep to the demands, and are listed, also where boards are ripped
+	given        []given   // by stock
+	begun        *tree     // nil: none yet
+	listed       []*column // of the root's list
 }
 
 // solution is a set of patterns; short is the length that it leaves unmet.
@@ -205,7 +208,7 @@ func newSolver(ctx context.Context, p *cutting.Problem, opt Options) *solver {
 	}
 	k := &solver{p: p, opt: opt, ctx: ctx, pricing: newPricing(p, opt.up, opt.Work, opt.Memory),
 		pool: pool{seen: map[string]*column{}}, coin: max(1, p.Coin), bound: math.MinInt64,
-		rootEstimate: math.Inf(-1)}
+		rootEstimate: math.Inf(-1), given: make([]given, len(p.Stocks))}
 	k.costs, k.budget = costsOf(p), budgetOf(opt.Work, k.lists, opt.up != nil)
 	k.free.Bound, k.free.Certificate = Free(p)
 	k.beginByArea()
@@ -269,9 +272,9 @@ func (k *solver) plans() *master {
 		k.completeInTurn(nil, k.steepDuals(), k.opt.Work/turnShare)
 	}
 	k.observe("relaxation")
-	root := newMaster(k.p, k.costs, &k.pool, nil)
+	root := newMaster(k.p, k.costs, &k.pool)
+	plain := root
 	k.generate(root)
-	root = k.limitCopies(root)
 	k.certify(root)
 	if k.closed() || k.over() {
 		return root
@@ -293,13 +296,28 @@ func (k *solver) plans() *master {
 		}},
 		{"columns", true, func() { k.combine(root, k.budget.columns) }},
 		{"reopening", false, func() { k.reopen(k.budget.reopeningFirst) }},
+		{"within demands", false, func() {
+			if m := k.keepWithin(); m != nil {
+				root = m
+			}
+		}},
+		{"lists", false, func() {
+			if k.listing || k.lists {
+				k.branch(root, 1)
+			}
+			if k.begun == nil && k.listing {
+				root, k.listing = plain, false
+			}
+		}},
+		{"reopening", false, func() { k.reopen(k.budget.reopeningNext) }},
 		{"branching", false, func() {
 			if !k.manyLong() { // a node takes as long as all there was before
-				k.branch(root)
+				k.branch(root, -1)
 			}
 		}},
 		{"columns again", true, func() { k.combine(root, k.budget.columnsAgain) }},
-		{"reopening", false, func() { k.reopen(k.budget.reopening) }},
+		{"reopening", false, func() { k.reopen(k.lastReopening()) }},
+		{"branching", false, func() { k.branchOn(root) }},
 	} {
 		if step.plans && k.opt.up != nil {
 			continue
@@ -315,43 +333,43 @@ func (k *solver) plans() *master {
 
 // noteDuals keeps the duals that give the best bound so far. It says whether the bound at these is
 // near the value of the program.
-func (k *solver) noteDuals(m *master, at prices, best []int64) (near bool) {
-	b, theta := k.estimate(m, at.duals, best)
+func (k *solver) noteDuals(m *master, at, best []int64) (near bool) {
+	b, theta := k.estimate(m, at, best)
 	value := m.lp.Value() * m.unit
 	near = b >= value-value/nearShare
 	if b <= k.rootEstimate {
 		return near
 	}
 	k.rootEstimate = b
-	k.rootPrices = at.clone()
-	if theta < 1<<30 {
-		k.rootPrices.lower(float64(theta) / (1 << 30))
+	k.rootDuals = slices.Clone(at)
+	if theta < one {
+		lower(k.rootDuals, float64(theta)/one)
 	}
 	return near
 }
 
 // certify proves the bound of the root.
 func (k *solver) certify(root *master) {
-	if k.rootPrices.duals == nil {
-		k.rootPrices.duals = make([]int64, len(k.p.Items))
+	if k.rootDuals == nil {
+		k.rootDuals = make([]int64, len(k.p.Items))
 	}
 	if k.manyLong() {
 		k.grids.steps = k.opt.Work / boundShare
 		k.grids.pricing = k.grids.steps / int64(len(k.p.Stocks))
 	}
-	k.certifyAt(root, k.rootPrices)
+	k.certifyAt(root, k.rootDuals)
 	if k.anyInexact() && !k.many && !k.over() {
 		k.relaxOnGrids(root)
 	}
 }
 
 // certifyAt proves the bound of the root at some prices.
-func (k *solver) certifyAt(root *master, at prices) {
+func (k *solver) certifyAt(root *master, duals []int64) {
 	k.grids.begin()
-	b, at, _, _ := k.prove(root.least, root.most, at)
+	at, _ := k.prove(root, duals)
 	k.grids.begin() // the pricers are not needed for long
-	leaf := &Proof{Leaf: &Leaf{Duals: at.duals, Quotas: k.leafQuotas(at)}}
-	cert := k.withBounds(leaf)
+	b := at.bound
+	cert := k.withBounds(&Proof{Leaf: &Leaf{Duals: at.duals, Within: at.within}})
 	if b < k.free.Bound {
 		b, cert = k.free.Bound, k.free.Certificate
 	}

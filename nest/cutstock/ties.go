@@ -59,7 +59,7 @@ type tieSearch struct {
 
 // ties looks for a plan of the same cost that is better to have.
 func (k *solver) ties(root *master, steps int64) {
-	if k.incumbent.short > 0 || k.rootPrices.duals == nil {
+	if k.incumbent.short > 0 || k.rootDuals == nil {
 		return
 	}
 	t := &tieSearch{solver: k}

@@ -143,7 +143,7 @@ func checkRipped(p *cutting.Problem, ways []map[int]int64, r *Result) error {
 	return nil
 }
 
-// Tiny programs with rips are solved, and no bound is above the optimum. RACKWRIGHT_TINY says how
+// Tiny programs with rips are solved, nearly all are proven, and no bound is above the optimum. RACKWRIGHT_TINY says how
 // many are tried.
 func TestTinyRippedProgramsAreSolved(t *testing.T) {
 	count := 120
@@ -181,7 +181,7 @@ func TestTinyRippedProgramsAreSolved(t *testing.T) {
 	}
 	t.Logf("%d programs: %d optimal, %d proven, worst %.1f %% above", tried, optimal, proven,
 		100*worst)
-	if 10*optimal < 9*tried || 2*proven < tried {
+	if optimal < tried || 100*proven < 99*tried {
 		t.Errorf("of %d programs %d are solved, %d proven", tried, optimal, proven)
 	}
 }

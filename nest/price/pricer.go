@@ -41,7 +41,7 @@ type Traits struct {
 	Thin bool
 	// Lists: List can answer.
 	Lists bool
-	// Copies: a layout may have more copies than are wanted, and a quota can limit them.
+	// Copies: a layout may have more copies than are wanted; those of a list do not.
 	Copies bool
 }
 

@@ -134,8 +134,8 @@
 // # Copies
 //
 // A pattern that is priced may have any number of copies of an item. To count them, demands would
-// have to be counted over the lengths of a stock, and over the rows in each. Where a relaxation
-// uses too many, the search sets a quota: it prices the stock at lower duals.
+// have to be counted over the lengths of a stock, and over the rows in each. A search that is to
+// keep to the demands lists.
 //
 // # Lists
 //

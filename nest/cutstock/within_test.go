@@ -1,0 +1,91 @@
+package cutstock
+
+import (
+	"context"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"rackwright/nest/cutting"
+)
+
+// One stock could give four pieces where two are wanted: by patterns with as many half of it would
+// do for the relaxation.
+func TestPatternsWithinDemandsClose(t *testing.T) {
+	for _, supply := range []int64{1, cutting.Any} {
+		p := &cutting.Problem{Kerf: 1, Rip: 1,
+			Items: []cutting.Item{{Size: 20, Width: 3, Demand: 2}},
+			Stocks: []cutting.Stock{{To: 20, Cost: 100, Supply: supply, Holds: []int{0},
+				Across: &cutting.Across{Width: 15, Trim: true, Narrowest: 1}}}}
+		r := solveWhole(p, Options{Work: 1e7})
+		if r.Value != 100 || r.Bound != 100 || len(leavesOf(r.Certificate)[0].Within) == 0 {
+			t.Errorf("supply %d: value %d, bound %d, within %v", supply, r.Value, r.Bound,
+				leavesOf(r.Certificate)[0].Within)
+		}
+	}
+}
+
+// At the duals of the strict relaxation no way to lay out a stock within the demands gives more than
+// is said of it. Its bound is the one that follows; it is never above the optimum.
+func TestWithinDemandsNothingGivesMore(t *testing.T) {
+	raised, said := 0, 0
+	for seed := range uint64(250) {
+		p := tinyRipped(rand.New(rand.NewPCG(seed, 16)))
+		ways, least, enough := everyPlan(p)
+		if !enough {
+			continue
+		}
+		k := newSolver(context.Background(), p, Options{})
+		root := newMaster(p, k.costs, &k.pool)
+		k.generate(root)
+		k.certify(root)
+		plain := k.bound
+		m := k.keepWithin()
+		if m == nil {
+			if k.copies {
+				t.Errorf("seed %d: no strict relaxation", seed)
+			}
+			continue
+		}
+		if k.bound > least || k.bound < plain {
+			t.Errorf("seed %d: bound %d, plain %d, optimum %d", seed, k.bound, plain, least)
+		}
+		at, _ := k.prove(m, k.cert.Leaf.Duals)
+		if at.bound > plain {
+			raised++
+		}
+		for s, b := range at.best {
+			given := slices.ContainsFunc(at.within, func(w Within) bool { return w.Stock == s })
+			if given {
+				said++
+			}
+			for set, worth := range ways[s] {
+				for i, radix := 0, 1; i < len(p.Items); i++ {
+					all := int(p.Items[i].Demand) + 1
+					worth += int64(set/radix%all) * at.duals[i]
+					radix *= all
+				}
+				if m.most[s] != 0 && worth > b {
+					t.Fatalf("seed %d: stock %d gives %d, said to give %d", seed, s, worth, b)
+				}
+			}
+		}
+	}
+	if raised < 60 || said < 100 {
+		t.Errorf("the bound was raised %d times; of %d stocks less is said", raised, said)
+	}
+}
+
+// Rips may cost far more than the stock: a piece that must be ripped is no less wanted for that,
+// and the bound knows.
+func TestDearRipsLeaveNothingUnmet(t *testing.T) {
+	p := &cutting.Problem{RipCost: 1000, Items: []cutting.Item{{Size: 10, Width: 4, Demand: 1}},
+		Stocks: []cutting.Stock{{To: 10, Cost: 1, Supply: 1, Holds: []int{0},
+			Spots:  []cutting.Spot{{To: 10, Left: 5, Right: 8}},
+			Across: &cutting.Across{Width: 8}}}}
+	if r := solveWhole(p, Options{Work: 1e7}); r.Value != 10_001 || r.Bound != 10_001 ||
+		r.Unmet[0] != 0 {
+		t.Errorf("value %d, bound %d, unmet %v; one rip of 10 costs 10000", r.Value, r.Bound,
+			r.Unmet)
+	}
+}
