@@ -174,8 +174,9 @@ func (e *extreme) shop() []byte {
 	line("units", strconv.Quote(string(e.units)))
 	line("batch", `"x"`)
 	for _, l := range new(model.Settings).Lengths() {
-		if l.Key == "count.tolerance" { // no plan hangs on it
-			continue
+		room, _, _ := strings.Cut(l.Key, ".")
+		if room == "glue_up" || room == "gang" || l.Key == "count.tolerance" {
+			continue // no plan hangs on it
 		}
 		line(l.Key, strconv.Quote(e.text(e.setting(l.Key))))
 	}
