@@ -129,7 +129,8 @@ func (k *solver) prove(m *master, duals []int64) (out proven, ok bool) {
 			return out, false
 		}
 		out.any[s] = best[s]
-		if m.within && k.pricers[s].Traits().Copies && m.most[s] != 0 {
+		// the checker makes no list of what it bounds on a grid
+		if m.within && k.pricers[s].Traits().Copies && m.most[s] != 0 && !k.bounds[s].inexact {
 			if best[s], _, ok = k.gives(s, pi, k.needOf(m, s), best[s]); !ok {
 				return out, false
 			}
