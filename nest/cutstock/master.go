@@ -3,7 +3,6 @@ package cutstock
 import (
 	"maps"
 	"math"
-	"slices"
 
 	"rackwright/nest/cutting"
 	"rackwright/nest/lp"
@@ -45,14 +44,6 @@ func newColumn(p *cutting.Problem, t cutting.Pattern) *column {
 		c.cuts, c.rips = p.Cuts(&t)
 	}
 	return c
-}
-
-// count is how many copies of an item it has.
-func (c *column) count(item int) int64 {
-	if n, has := slices.BinarySearch(c.items, item); has {
-		return c.counts[n]
-	}
-	return 0
 }
 
 // master is the linear program over the columns found so far: a row for each item, then one for
