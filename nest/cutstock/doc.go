@@ -55,8 +55,8 @@
 // Copies. The pricing of a stock that can be ripped counts any number of copies: demands would have
 // to be counted over the lengths and over the rows in each. Lists do count them. So the relaxation
 // is first solved by pricing, which is quick, and then over patterns within the demands, by a few
-// lists of those that gain. Measured: that takes a tenth of a second, and raises the bound by 0.1 to
-// 0.8 % in half of the groups. Without it nothing is proven in small jobs, where one board could
+// lists of those that gain. Measured: that takes a tenth of a second, and raises the bound by 0.1
+// to 0.8 % in half of the groups. Without it nothing is proven in small jobs, where one board could
 // give all pieces many times over.
 //
 // What counts as cheaper. Costs are in ticks of money, far finer than any purse; a coin is the
