@@ -250,14 +250,12 @@ type CertStock struct {
 	GridAcross Length `json:"grid_across,omitempty"`
 }
 
-// CertNode is a part of all plans: a split in two, or a leaf with the duals of its items. Copies
-// say that no board of a stock gives more of an item than are wanted. Within says what a board
-// gives that gives no item more often than it is wanted. Where these prove too little, a list
-// proves more.
+// CertNode is a part of all plans: a split in two, or a leaf with the duals of its items. Within
+// says what a board gives that gives no item more often than it is wanted. Where these prove too
+// little, a list proves more.
 type CertNode struct {
 	Split  *CertSplit   `json:"split,omitempty"` // of a leaf nil; of a split all else is empty
 	Duals  []int64      `json:"duals,omitempty"`
-	Copies []CertCopies `json:"copies,omitempty"`
 	Within []CertWithin `json:"within,omitempty"` // each stock at most once
 	List   *CertList    `json:"list,omitempty"`
 }
@@ -269,14 +267,6 @@ type CertSplit struct {
 	AtMost int64    `json:"at_most"`
 	Low    CertNode `json:"low"`
 	High   CertNode `json:"high"`
-}
-
-// CertCopies is the price of such a limit: one board of a stock that can be ripped gives at most
-// the demand of an item. Dual is from 1 to the item's own.
-type CertCopies struct {
-	Stock int   `json:"stock"`
-	Item  int   `json:"item"`
-	Dual  int64 `json:"dual"`
 }
 
 // CertWithin is the most that one board of a stock gives at the duals of the leaf, if it gives at

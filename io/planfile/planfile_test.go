@@ -90,8 +90,7 @@ func sample() (*model.Job, *model.Plan) {
 					Root: model.CertNode{Split: &model.CertSplit{Stock: 1, AtMost: 1,
 						Low: model.CertNode{Duals: []int64{-5}},
 						High: model.CertNode{Split: &model.CertSplit{Stock: 0, AtMost: 0,
-							Low: model.CertNode{Duals: []int64{0}, Copies: []model.CertCopies{
-								{Stock: 1, Item: 0, Dual: 3}},
+							Low: model.CertNode{Duals: []int64{0},
 								Within: []model.CertWithin{{Stock: 1, Gives: 9}}},
 							High: model.CertNode{Duals: []int64{7}, List: &model.CertList{
 								Target:       1234500 << 26,
@@ -330,7 +329,10 @@ func TestBadPlans(t *testing.T) {
 		{"split of no kind", `"split": {"stocks": [0`, `"split": 5, "x": {"stocks": [0`,
 			"split holds a number"},
 		{"half of a board", `"at_most": 1`, `"at_most": 1.5`, "at_most holds a number 1.5"},
-		{"unknown field in copies", `"item": 0`, `"item": 0, "most": 4`, `unknown field "most"`},
+		{"unknown field in what boards give", `"gives": 9`, `"gives": 9, "most": 4`,
+			`unknown field "most"`},
+		{"limits of copies", `"within": [`, `"copies": [{"stock": 1, "item": 0, "dual": 3}], ` +
+			`"within": [`, `unknown field "copies"`},
 		{"twenty thousand splits", `"low": {"duals": [-5]}`, `"low": ` +
 			strings.Repeat(`{"split": {"low": `, 20_000) + "{}" + strings.Repeat("}}", 20_000),
 			"exceeded max depth"},

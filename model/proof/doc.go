@@ -48,10 +48,6 @@
 // Then gives takes the place of best, in the leaf's bound and for its list. It is judged by a list
 // of the stock, on which nothing may give more.
 //
-// In its place a leaf may name a price lambda for an item and a stock that can be ripped, whole,
-// from 1 to pi ("copies"). The board is then judged at the dual pi - lambda, and lambda d is added
-// to what it gives.
-//
 // # Rough stocks
 //
 // Where the measures of a shop share little, or a board holds very many blanks, to work best out

@@ -279,9 +279,6 @@ func TestBoundsRefusesTrees(t *testing.T) {
 		{What: "a split with duals", Spoil: func(j *model.Job, p *model.Plan) {
 			root(p).Duals = []int64{0, 0, 0}
 		}, Want: "a split has what only a leaf may have"},
-		{What: "a split with limits of copies", Spoil: func(j *model.Job, p *model.Plan) {
-			root(p).Copies = []model.CertCopies{{Stock: 4, Item: 2, Dual: 1}}
-		}, Want: "a split has what only a leaf may have"},
 		{What: "a split with what boards give", Spoil: func(j *model.Job, p *model.Plan) {
 			root(p).Within = []model.CertWithin{{Stock: 4, Gives: 1}}
 		}, Want: "a split has what only a leaf may have"},

@@ -68,7 +68,7 @@ func (t *treeProof) bound(n *model.CertNode, limits []useRange, where string,
 	}
 	split := n.Split
 	switch {
-	case len(n.Duals) > 0 || len(n.Copies) > 0 || len(n.Within) > 0 || n.List != nil:
+	case len(n.Duals) > 0 || len(n.Within) > 0 || n.List != nil:
 		t.say(where, "a split has what only a leaf may have")
 		return nil
 	case depth == MaxDepth:
@@ -108,13 +108,9 @@ func (t *treeProof) leaf(n *model.CertNode, limits []useRange, where string) *bi
 			t.say(where, "has a dual below 0: %d", d)
 		}
 	}
-	t.judgeCopies(n, where)
 	t.judgeWithin(n, where)
 	if n.List != nil {
 		t.judgeListNode(where+", list", t.cert, &n.List.CertListNode, 0, 0)
-		if len(n.Copies) > 0 {
-			t.say(where, "has a list, and limits copies as well")
-		}
 		if s := slices.IndexFunc(t.stocks, func(s stock) bool {
 			return s.rough || s.onGrid()
 		}); s >= 0 {
@@ -146,63 +142,6 @@ func (t *treeProof) leaf(n *model.CertNode, limits []useRange, where string) *bi
 	return l.sum
 }
 
-// judgeCopies judges that the limits of copies of a leaf make sense: each stands once, at a dual no
-// higher than the item's own.
-func (t *treeProof) judgeCopies(l *model.CertNode, where string) {
-	items := min(len(t.cert.Items), len(l.Duals))
-	before := len(t.found)
-	for _, c := range l.Copies {
-		switch {
-		case c.Stock < 0 || c.Stock >= len(t.stocks) || c.Item < 0 || c.Item >= items:
-			t.say(where, "limits the copies of item %d on stock %d, which are not there", c.Item,
-				c.Stock)
-		case t.stocks[c.Stock].across == nil:
-			t.say(where, "limits copies on stock %d, which cannot be ripped", c.Stock)
-		case !t.holds(c.Stock, c.Item):
-			t.say(where, "limits the copies of item %d on stock %d, which does not hold it", c.Item,
-				c.Stock)
-		case c.Dual < 1 || c.Dual > l.Duals[c.Item]:
-			t.say(where, "limits the copies of item %d on stock %d at a dual of %d; it is to be "+
-				"from 1 to %d",
-				c.Item, c.Stock, c.Dual, l.Duals[c.Item])
-		}
-	}
-	if len(t.found) > before {
-		return
-	}
-	limited := make([]int, items) // by item the last stock that limits it, and 1
-	for s, copies := range copiesOf(l, len(t.stocks)) {
-		for _, c := range copies {
-			if limited[c.Item] == s+1 {
-				t.say(where, "limits the copies of item %d on stock %d twice", c.Item, c.Stock)
-			}
-			limited[c.Item] = s + 1
-		}
-	}
-}
-
-// holds says whether an item names a stock.
-func (t *treeProof) holds(stock, item int) bool {
-	_, held := slices.BinarySearch(t.items[stock], item)
-	return held
-}
-
-// copiesOf gives the limits of copies of a leaf by stock.
-func copiesOf(leaf *model.CertNode, stocks int) [][]model.CertCopies {
-	counts := make([]int, stocks)
-	for _, c := range leaf.Copies {
-		counts[c.Stock]++
-	}
-	out, all := make([][]model.CertCopies, stocks), make([]model.CertCopies, len(leaf.Copies))
-	for s, n := range counts {
-		out[s], all = all[:0:n], all[n:]
-	}
-	for _, c := range leaf.Copies {
-		out[c.Stock] = append(out[c.Stock], c)
-	}
-	return out
-}
-
 // leafProof is what one leaf proves by its duals, and what it reckons with by stock; in ticks.
 type leafProof struct {
 	sum         *big.Int // proven
@@ -224,7 +163,6 @@ func (t *treeProof) byDuals(leaf *model.CertNode, limits []useRange, where strin
 	free := leaf.List == nil && !slices.ContainsFunc(leaf.Duals, func(d int64) bool {
 		return d != 0
 	})
-	copies := copiesOf(leaf, n)
 	var longest model.Length
 	for s := range t.stocks {
 		if b := t.stocks[s].along; b != nil && !t.stocks[s].rough {
@@ -240,14 +178,12 @@ func (t *treeProof) byDuals(leaf *model.CertNode, limits []useRange, where strin
 			return nil
 		}
 		one, why := &t.stocks[s], ""
-		back := new(big.Int)
 		if free && out.least[s] == 0 && t.bare(one.woods[0]) <= one.cost {
 			continue
 		}
 		if one.across != nil {
-			lowered := lowerDuals(t.cert, leaf.Duals, copies[s], back)
 			out.gives[s], why = t.mostAcross(one,
-				itemsAcross(t.cert, one.across, t.items[s], lowered))
+				itemsAcross(t.cert, one.across, t.items[s], leaf.Duals))
 		} else {
 			out.gives[s], why = t.mostAlong(one, t.itemsAlong(t.cert, t.items[s], leaf.Duals),
 				longest)
@@ -260,8 +196,7 @@ func (t *treeProof) byDuals(leaf *model.CertNode, limits []useRange, where strin
 			return nil
 		}
 		out.takeWithin(leaf, s)
-		net := one.net(out.gives[s])
-		if !addNet(out.sum, net.Sub(net, back), out.least[s], out.most[s]) {
+		if !addNet(out.sum, one.net(out.gives[s]), out.least[s], out.most[s]) {
 			t.say(where, "proves nothing: stock %d, of which there is any number, would give "+
 				"more than it costs",
 				s)
@@ -302,21 +237,6 @@ func (p *proof) mostAlong(s *stock, items []along.Item, longest model.Length) (i
 		return p.onGrid.OnGrid(s.along, items, kerf, longest, s.grid)
 	}
 	return p.most.One(s.along, items, kerf, longest)
-}
-
-// lowerDuals gives the duals of a leaf less the prices of its limits of copies on one stock. It
-// adds to back what these prices give back.
-func lowerDuals(cert *model.Certificate, duals []int64, copies []model.CertCopies,
-	back *big.Int) []int64 {
-	if len(copies) == 0 {
-		return duals
-	}
-	duals = slices.Clone(duals)
-	for _, c := range copies {
-		duals[c.Item] -= c.Dual
-		back.Add(back, new(big.Int).Mul(big.NewInt(c.Dual), big.NewInt(cert.Items[c.Item].Demand)))
-	}
-	return duals
 }
 
 // itemsAlong gives the items of a stock that cannot be ripped, at the given duals.

@@ -2,7 +2,6 @@ package proof
 
 import (
 	"context"
-	"math/big"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -99,8 +98,7 @@ func randomRipProgram(r *rand.Rand) (*tinyProgram, []map[brute.Counts]int64) {
 }
 
 // Where rips cost money and defects are weak, no leaf proves more than the cheapest of all plans
-// costs, whatever its duals and limits of copies, and whichever stocks are rough or on a coarser
-// grid. No board gives less than any of its layouts.
+// costs, whatever its duals, and whichever stocks are rough or on a coarser grid. No board gives less than any of its layouts.
 func TestLeafBoundWithRipsIsNeverAboveTheOptimum(t *testing.T) {
 	r := rand.New(rand.NewPCG(71, 72))
 	rounds, judged, tight, ripped, exact, grids := 2500, 0, 0, 0, 0, 0
@@ -136,9 +134,7 @@ func TestLeafBoundWithRipsIsNeverAboveTheOptimum(t *testing.T) {
 					got.sum, want, p.job, leaf)
 			}
 			for s := range ways {
-				lowered := lowerDuals(p.cert, leaf.Duals, copiesOf(leaf, len(p.stocks))[s],
-					new(big.Int))
-				v, some := valueOf(ways[s], lowered)
+				v, some := valueOf(ways[s], leaf.Duals)
 				free := !slices.ContainsFunc(leaf.Duals, func(d int64) bool { return d > 0 })
 				if some && !free && v > got.gives[s] { // free: it need not be worked out
 					t.Fatalf("job %d: stock %d gives %d, a layout %d: %+v, leaf %+v", n, s,
@@ -203,30 +199,14 @@ func valueOf(ways map[brute.Counts]int64, duals []int64) (most int64, some bool)
 	return most, some
 }
 
-// randomlyOther changes a dual of a leaf, or adds a price for a limit of copies. Of prices that it
-// may not have it drops the later ones.
+// randomlyOther changes a dual of a leaf.
 func (p *tinyProgram) randomlyOther(r *rand.Rand, leaf *model.CertNode) *model.CertNode {
-	out := &model.CertNode{Duals: slices.Clone(leaf.Duals), Copies: slices.Clone(leaf.Copies)}
+	out := &model.CertNode{Duals: slices.Clone(leaf.Duals)}
 	k := r.IntN(len(out.Duals))
-	switch r.IntN(3) {
-	case 0:
+	if r.IntN(2) == 0 {
 		out.Duals[k] = r.Int64N(p.worth.Ticks(40))
-	case 1:
+	} else {
 		out.Duals[k] = max(0, out.Duals[k]+(r.Int64N(5)-2)*p.worth.Ticks(1))
-	default:
-		s := r.IntN(len(p.stocks))
-		if p.stocks[s].across == nil || out.Duals[k] == 0 {
-			break
-		}
-		out.Copies = append(out.Copies, model.CertCopies{Stock: s, Item: k,
-			Dual: 1 + r.Int64N(out.Duals[k])})
 	}
-	seen := map[[2]int]bool{}
-	out.Copies = slices.DeleteFunc(out.Copies, func(c model.CertCopies) bool {
-		key := [2]int{c.Stock, c.Item}
-		again := seen[key]
-		seen[key] = true
-		return again || c.Dual > out.Duals[c.Item]
-	})
 	return out
 }

@@ -12,8 +12,7 @@ import (
 // The slats take all of the board by area, so it proves by area what it proves exactly. A board of
 // the rack has room for 21 x 8 = 168. It keeps 98 cells, so that each is worth 3000/98, and by area
 // two of them give 2 x (3000 x 168/98 - 3000) = 4285.71 more than they cost. On a board of 15 the
-// room is 21 x 16 = 336. By area a slat comes to 75 x 4, what is left to 336 x 7/3 = 784, and 784 +
-// 1050 is 434 more than three boards cost each.
+// room is 21 x 16 = 336. At 75 each, slats come to 75 x 4 by area, what is left to 336 x 7/3 = 784.
 func TestBoundsOfRoughStocks(t *testing.T) {
 	rough := func(job *model.Job, plan *model.Plan, s int) (*model.Job, *model.Plan) {
 		plan.Groups[0].Certificate.Stocks[s].Rough = true
@@ -26,9 +25,12 @@ func TestBoundsOfRoughStocks(t *testing.T) {
 	// 1400 - 4285.71
 	job, plan = handmade.Slats()
 	handmade.Want(t, bounds(rough(job, plan, 0)), "the certificate proves -0.2886")
-	// 1200 - 3 x 434
-	job, plan = limited15()
-	handmade.Want(t, bounds(rough(job, plan, 1)), "the certificate proves -0.0102")
+	// Plans that buy none cost 1200 or more, those that buy one 150 + 1400 - 784.
+	job, plan = within15()
+	plan.Groups[0].Certificate.Root = model.CertNode{Split: &model.CertSplit{Stock: 1,
+		Low:  model.CertNode{Duals: []int64{handmade.SlatsTicks(600)}},
+		High: model.CertNode{Duals: []int64{handmade.SlatsTicks(75)}}}}
+	handmade.Want(t, bounds(rough(job, plan, 1)), "the certificate proves 0.0766")
 	// Of 102 with its kerf a blank of 70 takes 72, so two boards give 2 x (920 x 102/72 - 1005) =
 	// 596.67 more than they cost: 2760 - 596.67.
 	job, plan = handmade.Tiny()

@@ -31,10 +31,6 @@ func (t *treeProof) judgeWithin(n *model.CertNode, where string) {
 			t.say(where, "says twice what stock %d gives", w.Stock)
 		case t.stocks[w.Stock].rough || t.stocks[w.Stock].onGrid():
 			t.say(where, "says what stock %d gives, whose patterns cannot be listed", w.Stock)
-		case slices.ContainsFunc(n.Copies, func(c model.CertCopies) bool {
-			return c.Stock == w.Stock
-		}):
-			t.say(where, "says what stock %d gives, and limits its copies as well", w.Stock)
 		}
 		seen[w.Stock] = true
 	}
