@@ -26,7 +26,7 @@ var harmless = []struct {
 	{"the certificate still proves the very bound that is stated: the leaf is not the least, or " +
 		"the change is less than what is rounded",
 		regexp.MustCompile(`\.certificate\.(items\[\d+\]|root(\.split\.(low|high))*\.(` +
-			`list\.(cuts|struck).*|list\.target|(list\.)?(duals|cut_duals)\[\d+\]))` +
+			`list\.(cuts|struck).*|list\.target|within\[\d+\]\.gives|(list\.)?(duals|cut_duals)\[\d+\]))` +
 			`( and \[\d+\]: change places| \d+ -> \d+| -> null)?$`),
 		nil},
 	{"a split elsewhere parts all plans as well, and both sides still prove the bound",
