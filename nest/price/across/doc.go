@@ -59,7 +59,7 @@
 // length, of a strip by all, of a trimmed piece by those that its rip meets beside it.
 //
 // A stock with weak spots may be ripped first over a part of its length. Each such span is priced
-// as a stock of its own, with the worth of the two ends added (ripper.go).
+// as a stock of its own, with the worth of the two ends added (strips.go).
 //
 // # One piece at least
 //
