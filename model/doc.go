@@ -11,8 +11,8 @@
 // separates.
 //
 // The rooms below it: check judges a plan against its job, proof says whether a certificate proves
-// its bound, movement how wide parts move over the year, makeup how a part can be made up of pieces.
-// Package model imports the standard library only, and no room of it imports the solver.
+// its bound, movement how wide parts move over the year, makeup how a part can be made up of
+// pieces. Package model imports the standard library only, and no room of it imports the solver.
 //
 // # What solver and checker share
 //

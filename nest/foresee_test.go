@@ -13,8 +13,8 @@ import (
 )
 
 // What is said to be held by nothing is what a plan is short of for another reason than that the
-// boards do not suffice, with the same words. What is to be entered for a glue-up is held as a part of
-// its own; where none is said, no number of staves would do.
+// boards do not suffice, with the same words. What is to be entered for a glue-up is held as a part
+// of its own; where none is said, no number of staves would do.
 func TestForeseenIsWhatAPlanFinds(t *testing.T) {
 	r := rand.New(rand.NewPCG(11, 5))
 	met := map[string]int{}

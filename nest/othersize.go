@@ -9,8 +9,8 @@ import (
 
 // Help where every board is of another size than a part needs.
 
-// wider helps where every board is too narrow: by a glue-up. Where there is none it says what stands
-// in the way of that, too.
+// wider helps where every board is too narrow: by a glue-up. Where there is none it says what
+// stands in the way of that, too.
 func (r *reviewer) wider(p *model.Part) string {
 	if way := makeup.Best(r.job, p); way != nil {
 		return way.Advice(p.Qty, r.job.Settings.Units)

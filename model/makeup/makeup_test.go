@@ -69,7 +69,8 @@ func TestStaves(t *testing.T) {
 			in / 16, 21 * in / 4, 7, 41 * in / 8, 41 * in / 8, 21 * in / 4},
 		{"5 in net", model.Inch, 35 * in, 3 * in / 2, model.Wood{Section: "2x6"}, in / 2,
 			in / 16, 5 * in, 8, 71 * in / 16, 71 * in / 16, 73 * in / 16},
-		// 38x140mm keeps its edges square: 140 - 2 x 1.5 = 137 at most, by widest 127; 889 / 127 = 7
+		// 38x140mm keeps its edges square: 140 - 2 x 1.5 = 137 at most, by widest 127; 889 / 127 =
+		// 7
 		{"127 mm net, no panel", model.Millimetre, 889 * mm, 38 * mm,
 			model.Wood{Section: "38x140mm"}, 0, mm, 127 * mm, 7, 127 * mm, 127 * mm, 130 * mm},
 		// 901 / 133 = 6.8; 901 / 7 = 128.7
@@ -78,8 +79,8 @@ func TestStaves(t *testing.T) {
 		// 901 / 127 = 7.1; 901 / 8 = 112.6
 		{"127 mm net", model.Millimetre, 889 * mm, 38 * mm, model.Wood{Section: "38x140mm"},
 			12 * mm, mm, 127 * mm, 8, 113 * mm, 113 * mm, 116 * mm},
-		// a joint of 3 mm for the edge of 1.5: the blank is 128.7 up 129 + 6 wide, so it is entered 3
-		// wider than its net width
+		// a joint of 3 mm for the edge of 1.5: the blank is 128.7 up 129 + 6 wide, so it is entered
+		// 3 wider than its net width
 		{"joints of 3 mm", model.Millimetre, 889 * mm, 38 * mm, model.Wood{Section: "38x140mm"},
 			12 * mm, 3 * mm, 140 * mm, 7, 129 * mm, 132 * mm, 135 * mm},
 		// a stave of 140 would be as wide as its board, with nothing left for its joints
@@ -137,8 +138,8 @@ func TestLayers(t *testing.T) {
 			3 * in / 2, 3 * in / 2},
 		// half of 3 1/4 is 1 5/8, with joint and planing 1 7/8: 1 1/8 too much to plane away
 		{"too thick", model.Inch, 3 * in, 13 * in / 4, quarters("12/4", model.Rough), 0, 0, 0, 0},
-		// a block of 2 layers, each of 3 staves: 10 1/2 / 3 = 3 1/2 net, as the boards are 4 in wide;
-		// 2 x (2 - 3/16 - 1/16) = 3 1/2
+		// a block of 2 layers, each of 3 staves: 10 1/2 / 3 = 3 1/2 net, as the boards are 4 in
+		// wide; 2 x (2 - 3/16 - 1/16) = 3 1/2
 		{"block of 2 x 3", model.Inch, 10 * in, 13 * in / 4,
 			model.Wood{Section: "8/4", Width: 4 * in}, 2, 3, 27 * in / 16, 15 * in / 8},
 		// 27 rough - 5 - 2 x 1 = 20, three are 60; 2 of 21 are too thin

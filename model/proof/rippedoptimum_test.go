@@ -98,7 +98,8 @@ func randomRipProgram(r *rand.Rand) (*tinyProgram, []map[brute.Counts]int64) {
 }
 
 // Where rips cost money and defects are weak, no leaf proves more than the cheapest of all plans
-// costs, whatever its duals, and whichever stocks are rough or on a coarser grid. No board gives less than any of its layouts.
+// costs, whatever its duals, and whichever stocks are rough or on a coarser grid. No board gives
+// less than any of its layouts.
 func TestLeafBoundWithRipsIsNeverAboveTheOptimum(t *testing.T) {
 	r := rand.New(rand.NewPCG(71, 72))
 	rounds, judged, tight, ripped, exact, grids := 2500, 0, 0, 0, 0, 0

@@ -26,8 +26,8 @@ import (
 //
 //	theta = (c_s - best_s(0)) / (best_s(pi) - best_s(0)).
 //
-// Within the demands best_s may be smaller (within.go). Where exact pricing takes too long, a bound on a coarser
-// grid takes its place (grids.go), or one by area (area.go).
+// Within the demands best_s may be smaller (within.go). Where exact pricing takes too long, a bound
+// on a coarser grid takes its place (grids.go), or one by area (area.go).
 
 // Proof proves a bound of all plans, or of a part of them: by a leaf, or by a split in two.
 type Proof struct {

@@ -175,8 +175,8 @@ func (k *solver) threshold(m *master, s int) float64 {
 	return float64(k.p.Stocks[s].Cost) - mu + tolerance*100*m.unit
 }
 
-// columns adds to the pool those columns of one stock that the duals ask for: the best, and the best
-// that begin with each of the items.
+// columns adds to the pool those columns of one stock that the duals ask for: the best, and the
+// best that begin with each of the items.
 func (k *solver) columns(m *master, s int, pi []int64, best int64) (found int) {
 	stock, threshold := &k.p.Stocks[s], k.threshold(m, s)
 	if float64(best) <= threshold {

@@ -73,8 +73,8 @@ func tinyRipped(r *rand.Rand) *cutting.Problem {
 	return p
 }
 
-// everyPlan gives, by stock, the sets that it can be laid out for, and the cost of the cheapest plan
-// of all; false where supply is short.
+// everyPlan gives, by stock, the sets that it can be laid out for, and the cost of the cheapest
+// plan of all; false where supply is short.
 func everyPlan(p *cutting.Problem) (ways []map[int]int64, least int64, enough bool) {
 	radix, all := []int(nil), 1
 	for i := range p.Items {
@@ -143,8 +143,8 @@ func checkRipped(p *cutting.Problem, ways []map[int]int64, r *Result) error {
 	return nil
 }
 
-// Tiny programs with rips are solved, nearly all are proven, and no bound is above the optimum. RACKWRIGHT_TINY says how
-// many are tried.
+// Tiny programs with rips are solved, nearly all are proven, and no bound is above the optimum.
+// RACKWRIGHT_TINY says how many are tried.
 func TestTinyRippedProgramsAreSolved(t *testing.T) {
 	count := 120
 	if n, err := strconv.Atoi(os.Getenv("RACKWRIGHT_TINY")); err == nil {

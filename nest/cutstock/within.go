@@ -11,8 +11,8 @@ import (
 )
 
 // Within the demands. The pricing of some stocks lets a pattern have any number of copies
-// (price.Traits). But a pattern of a plan never has more copies a_i of an item than are wanted, d_i.
-// So the relaxation is solved once more, over such patterns alone: the strict relaxation. Its
+// (price.Traits). But a pattern of a plan never has more copies a_i of an item than are wanted,
+// d_i. So the relaxation is solved once more, over such patterns alone: the strict relaxation. Its
 // pricing first looks for columns the quick way. Where that finds none it lists: every pattern
 // within the demands that is worth more than
 //
@@ -22,8 +22,8 @@ import (
 // leaf says so of those stocks of which a pattern with more copies would ([Within]).
 //
 // Where a stock of any number gives a little more than it costs, duals are lowered by a factor
-// theta. What gives is convex in the duals, and bare_s at none. So at theta pi no pattern gives more
-// than bare_s + theta (gives_s - bare_s): no second list is needed.
+// theta. What gives is convex in the duals, and bare_s at none. So at theta pi no pattern gives
+// more than bare_s + theta (gives_s - bare_s): no second list is needed.
 
 // Within says of a stock that at the duals of a leaf no pattern within the demands gives more.
 type Within struct {
@@ -74,8 +74,8 @@ func (k *solver) needOf(m *master, s int) int64 {
 	return k.p.Stocks[s].Cost - int64(math.Floor(mu+0.5))
 }
 
-// columnsWithin adds the patterns within the demands that gain, of those stocks whose pricing counts
-// any number of copies. False where there are too many to list.
+// columnsWithin adds the patterns within the demands that gain, of those stocks whose pricing
+// counts any number of copies. False where there are too many to list.
 func (k *solver) columnsWithin(m *master, duals []int64) (found int, ok bool) {
 	for s := range k.pricers {
 		if !k.pricers[s].Traits().Copies || m.most[s] == 0 {

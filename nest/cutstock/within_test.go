@@ -25,8 +25,8 @@ func TestPatternsWithinDemandsClose(t *testing.T) {
 	}
 }
 
-// At the duals of the strict relaxation no way to lay out a stock within the demands gives more than
-// is said of it. Its bound is the one that follows; it is never above the optimum.
+// At the duals of the strict relaxation no way to lay out a stock within the demands gives more
+// than is said of it. Its bound is the one that follows; it is never above the optimum.
 func TestWithinDemandsNothingGivesMore(t *testing.T) {
 	raised, said := 0, 0
 	for seed := range uint64(250) {

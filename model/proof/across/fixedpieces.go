@@ -1,8 +1,8 @@
 package across
 
-// The rules of rows among the defects, and the rows of blanks in a length and along a strip that lie
-// at one place there. The tables of the best row of them (length.go, strip.go) say what can still
-// follow.
+// The rules of rows among the defects, and the rows of blanks in a length and along a strip that
+// lie at one place there. The tables of the best row of them (length.go, strip.go) say what can
+// still follow.
 
 // rulesAlong are those of a row along whose tables are filled.
 func (l *Lister) rulesAlong(row *rowAlong, at *places, bands []band) rowRules {

@@ -128,8 +128,9 @@
 // A [Maker] keeps to a budget. It makes no pricer of a stock whose tables would take more memory
 // than is left, one quick pricing of which would take more steps than are left, or whose places
 // would be too many for the checker. Where the budget limits starts times lengths, stocks with more
-// have some of their starts, give columns only, and share memory (thin.go). An exact pricing that takes too many steps is broken off. Nor
-// need it tell values apart below a floor, under which the bound is the same.
+// have some of their starts, give columns only, and share memory (thin.go). An exact pricing that
+// takes too many steps is broken off. Nor need it tell values apart below a floor, under which the
+// bound is the same.
 //
 // # Copies
 //

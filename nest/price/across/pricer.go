@@ -70,8 +70,8 @@ type pricer struct {
 	below   bool         // the last pricing found that some patterns are worth no more than floor
 }
 
-// Traits: Price may miss the best. Patterns may have more copies than are wanted, but for those of a
-// list.
+// Traits: Price may miss the best. Patterns may have more copies than are wanted, but for those of
+// a list.
 func (r *pricer) Traits() price.Traits {
 	return price.Traits{Quick: true, Copies: true, Lists: true, Thin: r.thin}
 }

@@ -61,8 +61,8 @@ type Table struct {
 // cellPair has the numbers of a pair of cells.
 type cellPair struct{ fixed, perFrom, perTo, joined int64 }
 
-// NewTable makes the table of bands of so much length. An edge is where a run begins or ends. One is
-// also where a gap that begins or ends in a run has just keep of the run.
+// NewTable makes the table of bands of so much length. An edge is where a run begins or ends. One
+// is also where a gap that begins or ends in a run has just keep of the run.
 func NewTable(bands []Band, length, keep int64) Table {
 	g := Table{keep: keep, edges: []int64{0, length}}
 	for _, b := range bands {

@@ -17,8 +17,8 @@ import (
 //	t_u[n]  max of f_u[n] and p_u[n]: just a kerf behind a thing, with which the next one shares a
 //	        rip; where it is not just a kerf behind, f_u takes its place
 //
-// f of no counts is what the last gap is worth. Sets with fewer pieces come first. What is worth too
-// little with all that may precede it is left out.
+// f of no counts is what the last gap is worth. Sets with fewer pieces come first. What is worth
+// too little with all that may precede it is left out.
 type Line struct {
 	Form   *counts.Form
 	Starts int
@@ -38,8 +38,8 @@ type Line struct {
 
 // Gaps are what gaps of a line are worth.
 type Gaps interface {
-	// Begin begins with what follows: f, up to just behind the last start of it. It may be known only
-	// from the starts on that are asked for, from the last to the first.
+	// Begin begins with what follows: f, up to just behind the last start of it. It may be known
+	// only from the starts on that are asked for, from the last to the first.
 	Begin(f []int64)
 	// Best is the most that a gap from start n on gives, with what follows it; where that is no
 	// more than floor, it may be less.

@@ -1,5 +1,5 @@
-// Package starts says where on an axis of a stock lengths, strips and pieces may start. Why no other
-// starts are needed, package across proves: each block of touching things leans on an anchor.
+// Package starts says where on an axis of a stock lengths, strips and pieces may start. Why no
+// other starts are needed, package across proves: each block of touching things leans on an anchor.
 package starts
 
 import (
