@@ -24,7 +24,8 @@ func TestListIsComplete(t *testing.T) {
 		at, _ := k.prove(root, pi)
 		lb, best, duals := at.bound, at.best, at.duals
 		k.incumbent.value = lb + r.Int64N(400*coin)
-		list, ok := k.list(&node{m: root, least: root.least, most: root.most, proven: at}, k.incumbent.value-1, LongestList)
+		top := &node{m: root, least: root.least, most: root.most, proven: at}
+		list, ok := k.list(top, k.incumbent.value-1, LongestList)
 		if !ok {
 			t.Fatalf("problem %d: the list is too long", n)
 		}
