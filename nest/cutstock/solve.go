@@ -97,7 +97,7 @@ type solver struct {
 	// The duals with the greatest estimated bound of the relaxation without branching.
 	rootDuals    []int64
 	rootEstimate float64
-	listing      bool      // patterns keep to the demands, and are listed, also where boards are ripped
+	listing      bool      // patterns keep to the demands, and are listed, with rips, too
 	given        []given   // by stock
 	begun        *tree     // nil: none yet
 	listed       []*column // of the root's list

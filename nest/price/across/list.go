@@ -87,6 +87,20 @@ func (s *lister) take(c counts.Counts, value int64, by source, at int) bool {
 	return true
 }
 
+// takeAll takes each row that a source has found, with what the ends beside its span are worth; nil:
+// it is of the whole stock. False where the list gets too long.
+func (s *lister) takeAll(each func(func(counts.Counts, int64, int)), rip *ripper,
+	by source) bool {
+	ok, ends := true, int64(0)
+	if rip != nil {
+		ends = rip.ends
+	}
+	each(func(found counts.Counts, value int64, at int) {
+		ok = ok && s.take(found, value+ends, by, at)
+	})
+	return ok
+}
+
 // patterns are the layouts listed.
 func (s *lister) patterns() []cutting.Pattern {
 	out := make([]cutting.Pattern, len(s.best))

@@ -149,14 +149,7 @@ func (c *clearList) list(room int64) bool {
 	if !c.List(room) {
 		return false
 	}
-	ok, ends := true, int64(0)
-	if c.rip != nil {
-		ends = c.rip.ends
-	}
-	c.Each(func(found counts.Counts, value int64, state int) {
-		ok = ok && c.s.take(found, value+ends, c, state)
-	})
-	return ok
+	return c.s.takeAll(c.Each, c.rip, c)
 }
 
 func (c *clearList) layout(at int) *cutting.Pattern {

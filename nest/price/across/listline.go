@@ -101,14 +101,7 @@ func (c *lineList) list() bool {
 	if !c.List() {
 		return false
 	}
-	ok, ends := true, int64(0)
-	if c.rip != nil {
-		ends = c.rip.ends
-	}
-	c.Each(func(found counts.Counts, value int64, number int) {
-		ok = ok && c.s.take(found, value+ends, c, number)
-	})
-	return ok
+	return c.s.takeAll(c.Each, c.rip, c)
 }
 
 func (c *lineList) layout(at int) *cutting.Pattern {
