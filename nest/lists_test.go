@@ -113,7 +113,8 @@ func TestBothSidesListTheSame(t *testing.T) {
 					t.Errorf("job %d: stock %d: the solver lists %d patterns, the checker %d, %+v", n, s,
 						len(solver), len(checker), g.program.Stocks[s])
 					if len(checker) < 20 {
-						t.Log(solver, checker, duals, g.program.Items, g.program.Stocks[s].Across, g.program.RipCost)
+						t.Log(solver, checker, duals, g.program.Items, g.program.Stocks[s].Across,
+							g.program.RipCost)
 					}
 				}
 			}

@@ -74,7 +74,8 @@ func (k *solver) branch(root *master, turns int) {
 			top.tried = k.incumbent.value - top.bound
 			k.finish(top, longList)
 			heap.Push(&t.open, top)
-		} else if whole := top.stock < 0 || top.depth == Deepest; whole && k.canList() && !top.last {
+		} else if whole := top.stock < 0 || top.depth == Deepest; whole && !top.last &&
+			k.canList() {
 			top.last = true
 			k.finish(top, LongestList)
 			heap.Push(&t.open, top)

@@ -93,7 +93,9 @@ func (k *solver) columnsWithin(m *master, duals []int64) (found int, ok bool) {
 		if float64(gives) <= k.threshold(m, s) {
 			continue
 		}
-		slices.SortStableFunc(listed, func(a, b worthwhile) int { return cmp.Compare(b.value, a.value) })
+		slices.SortStableFunc(listed, func(a, b worthwhile) int {
+			return cmp.Compare(b.value, a.value)
+		})
 		for _, l := range listed[:min(len(listed), enterListed)] {
 			if float64(l.value) > k.threshold(m, s) && m.pool.add(newColumn(k.p, l.Pattern)) {
 				found++
