@@ -146,6 +146,9 @@ func TestLargeJobsEndAtAnyTime(t *testing.T) {
 			if over.Load() {
 				t.Errorf("%v: told of after the end: %+v", c, e)
 			}
+			if e.Phase == "" {
+				t.Errorf("%v: told of without a phase: %+v", c, e)
+			}
 			if e.Phase == c.phase {
 				cancel()
 			}

@@ -261,6 +261,7 @@ func (k *solver) search() {
 
 // plans looks for the cheapest plan and proves what it can; it gives the master without branching.
 func (k *solver) plans() *master {
+	k.observe("plans at hand")
 	for _, uses := range k.opt.Starts {
 		k.offer(uses)
 		for i := range uses {
