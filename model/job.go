@@ -15,6 +15,18 @@ type Job struct {
 	// ids that no board gets besides those of the rack: of boards that are gone or promised to
 	// other plans, and those kept for what these buy or leave over
 	Known []string
+	// that parts may be of which are made up, as package makeup has them; they are no parts
+	Pieces []Part
+	// of a job whose parts are those that a plan cuts, the job as it was entered; else nil
+	Entered *Job
+}
+
+// AsEntered is the job as it was entered: before a plan chose how parts are made up.
+func (j *Job) AsEntered() *Job {
+	if j.Entered != nil {
+		return j.Entered
+	}
+	return j
 }
 
 // Input names one file that the job was read from, relative to the job folder with slashes, and the
@@ -63,8 +75,14 @@ type Part struct {
 	Face      Face    `json:"face"`
 	// the rack board it must come from, or the row of alike ones; empty: any
 	Board string `json:"board,omitempty"`
+	// how it is made up: of so many staves and layers; 0: it is of one piece
+	Staves Pieces `json:"staves,omitempty"`
+	Layers Pieces `json:"layers,omitempty"`
+	// as many copies more are made as cost next to nothing; their numbers go on after Qty
+	Spare int64  `json:"spare,omitempty"`
 	Note  string `json:"note,omitempty"`
 	Where Where  `json:"where"`
+	Makes *Makes `json:"makes,omitempty"` // of a piece of a part that is made up
 }
 
 // Where is a place in an input file; Line counts from 1.
@@ -185,4 +203,56 @@ type Found struct {
 	Bin      string
 	Note     string
 	Where    Where
+}
+
+// Pieces says of how many pieces a part is, beside or on each other: 0 of one, or [Auto].
+type Pieces int64
+
+// Auto leaves it to the plan of how many pieces a part is.
+const Auto Pieces = -1
+
+// MadeUp says whether a plan may choose how the part comes about: it is glued up, or spare copies
+// are welcome.
+func (p *Part) MadeUp() bool { return p.Staves != 0 || p.Layers != 0 || p.Spare > 0 }
+
+// Made says how some copies of a part come about that is made up, all of them in the same way. A
+// way is known by its pieces: package makeup has all ways of a part.
+type Made struct {
+	Commission string `json:"commission"`
+	Part       string `json:"part"`
+	// of the part, ascending; spare ones have the numbers after its quantity
+	Copies []int64 `json:"copies"`
+	// the piece, as it would be entered; of a cover the narrowest that it has
+	Section   Section `json:"section,omitempty"`
+	Length    Length  `json:"length"`
+	Width     Length  `json:"width"`
+	Thickness Length  `json:"thickness"`
+	Staves    int64   `json:"staves"`        // beside each other; 1 where there is one
+	Layers    int64   `json:"layers"`        // on each other
+	InOne     int64   `json:"in_one"`        // copies from one piece, above 1 in a gang
+	Net       Length  `json:"net,omitempty"` // of staves that are alike: width, joints off
+	// of a cover the net width of each stave in one layer, ascending; else nil
+	Nets []Length `json:"nets,omitempty"`
+}
+
+// Makes says what a part that is a piece of another makes.
+type Makes struct {
+	Part      string `json:"part"`   // as it was entered
+	Length    Length `json:"length"` // finished sizes of that
+	Width     Length `json:"width"`
+	Thickness Length `json:"thickness"`
+	InOne     int64  `json:"in_one"`        // as of [Made]
+	Net       Length `json:"net,omitempty"` // width of a stave, joints off
+	// of each copy of the piece, by its number from 1
+	Of []Member `json:"of"`
+}
+
+// Member says which piece of which copy of a made-up part a piece is, and of how many. Staves and
+// layers are counted from 1. A gang gives several copies, else it is one.
+type Member struct {
+	Copies []int64 `json:"copies"`
+	Stave  int64   `json:"stave"`
+	Staves int64   `json:"staves"`
+	Layer  int64   `json:"layer"`
+	Layers int64   `json:"layers"`
 }

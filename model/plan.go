@@ -25,6 +25,9 @@ type Plan struct {
 	Groups     []Group
 	Placements []Placement // one for each board used, in the order of Cuts
 	Revision   *Revision   // nil: it takes the place of no other plan
+	// how parts are made up that are not just cut, by part in the order of the parts list; the
+	// cuts are of the pieces (package makeup)
+	Made []Made
 }
 
 // Revision is what a plan knows of the one whose place it takes. Its job is what was left to cut:
@@ -222,11 +225,43 @@ type Certificate struct {
 	Bits   uint        `json:"bits"` // those of the job's valuation
 	Items  []CertItem  `json:"items"`
 	Stocks []CertStock `json:"stocks"`
-	Root   CertNode    `json:"root"` // of all plans
+	Wants  []CertWant  `json:"wants,omitempty"` // parts that are made up, in their order
+	Root   CertNode    `json:"root"`            // of all plans
 }
 
-// CertItem is a blank length of one face, wanted Demand times; Stocks are the indices of the stocks
-// that hold it. Width is that of the finished parts where one of the stocks can be ripped, else 0.
+// CertWant is a part that is made up: so many copies are wanted, which ways have together. A copy
+// that no way gives costs Forgo; nil: each has to be made. Covers are counted after the ways.
+type CertWant struct {
+	Commission string      `json:"commission"`
+	Part       string      `json:"part"`
+	Demand     int64       `json:"demand"`
+	Forgo      *int64      `json:"forgo,omitempty"` // in ticks
+	Ways       []CertWay   `json:"ways"`
+	Covers     []CertCover `json:"covers,omitempty"`
+}
+
+// CertWay gives Copies of a part for so many pieces of an item.
+type CertWay struct {
+	Item   int   `json:"item"`
+	Pieces int64 `json:"pieces"`
+	Copies int64 `json:"copies"`
+}
+
+// CertCover gives a copy of a part for staves whose widths come to Need, in each of the layers.
+type CertCover struct {
+	Need   int64       `json:"need"` // in steps
+	Layers int64       `json:"layers"`
+	Staves []CertStave `json:"staves"`
+}
+
+// CertStave is an item that counts so many steps.
+type CertStave struct {
+	Item  int   `json:"item"`
+	Steps int64 `json:"steps"`
+}
+
+// CertItem is a blank length of one face, wanted Demand times by parts that are not made up; Stocks
+// are the indices of the stocks that hold it. Width is that of the finished parts where one of the stocks can be ripped, else 0.
 type CertItem struct {
 	Length Length `json:"length"`
 	Width  Length `json:"width,omitempty"`
@@ -255,6 +290,7 @@ type CertStock struct {
 // little, a list proves more.
 type CertNode struct {
 	Split  *CertSplit   `json:"split,omitempty"` // of a leaf nil; of a split all else is empty
+	Choice *CertChoice  `json:"choice,omitempty"`
 	Duals  []int64      `json:"duals,omitempty"`
 	Within []CertWithin `json:"within,omitempty"` // each stock at most once
 	List   *CertList    `json:"list,omitempty"`
@@ -264,6 +300,16 @@ type CertNode struct {
 // most AtMost, High those of more.
 type CertSplit struct {
 	Stock  int      `json:"stock"`
+	AtMost int64    `json:"at_most"`
+	Low    CertNode `json:"low"`
+	High   CertNode `json:"high"`
+}
+
+// CertChoice parts the plans of a node by how many times a way is used: Low has those of at most
+// AtMost, High those of more.
+type CertChoice struct {
+	Want   int      `json:"want"`
+	Way    int      `json:"way"`
 	AtMost int64    `json:"at_most"`
 	Low    CertNode `json:"low"`
 	High   CertNode `json:"high"`

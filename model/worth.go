@@ -80,8 +80,10 @@ type WoodKind struct {
 // Kind gives the material and section of wood, without its sizes.
 func (w *Wood) Kind() WoodKind { return WoodKind{w.Material, w.Section} }
 
-// Valuation works out the rate of every kind of wood in the job.
+// Valuation works out the rate of every kind of wood in the job. It goes by the job as it was
+// entered, however parts are made up.
 func (j *Job) Valuation() *Valuation {
+	j = j.AsEntered()
 	v := &Valuation{job: j, bases: map[WoodKind]Basis{}, largest: map[WoodKind]*big.Int{},
 		Unit: j.unit()}
 	cheapest, soldOut := map[WoodKind]*Offer{}, map[WoodKind]*Offer{}
@@ -174,8 +176,10 @@ func (j *Job) unit() Length {
 	for i := range j.Yard {
 		add(j.Yard[i].Length, j.Yard[i].Width)
 	}
-	for i := range j.Parts {
-		add(j.Parts[i].Length, j.Parts[i].Width)
+	for _, parts := range [][]Part{j.Parts, j.Pieces} {
+		for i := range parts {
+			add(parts[i].Length, parts[i].Width)
+		}
 	}
 	return max(1, Length(all))
 }
@@ -197,8 +201,10 @@ func (v *Valuation) bits() uint {
 		dearest = max(dearest, v.atMost(&v.job.Rack[i]))
 	}
 	var wanted int64
-	for i := range v.job.Parts {
-		wanted += v.job.Parts[i].Qty
+	for _, parts := range [][]Part{v.job.Parts, v.job.Pieces} {
+		for i := range parts {
+			wanted += parts[i].Qty + parts[i].Spare
+		}
 	}
 	total := big.NewInt(int64(dearest + v.job.Settings.Handling))
 	total.Add(total, v.dearestRips())

@@ -13,11 +13,12 @@ import (
 // a check of them needs. Version 2 rounded worth run by run, so its values and bounds are others.
 // Version 3 knew no order of work. In version 4, and in 5, that of a revision, certificates had
 // other parts. A plan that takes the place of another is of a version of its own, as a reader that
-// did not know of that would judge its ids and copies amiss.
+// did not know of that would judge its ids and copies amiss. So is one whose parts are made up.
 const (
 	Format          = "rackwright plan"
 	Version         = 6
 	RevisionVersion = 7
+	MadeVersion     = 8
 )
 
 const maxBytes = 256 << 20
@@ -31,6 +32,7 @@ type document struct {
 	Value      model.Money       `json:"value"`
 	Bound      model.Money       `json:"bound"`
 	Revision   *model.Revision   `json:"revision,omitempty"` // of version 7
+	Made       []model.Made      `json:"made,omitempty"`     // of version 8
 	Shortages  []model.Shortage  `json:"shortages"`
 	Groups     []model.Group     `json:"groups"`
 	Job        snapshot          `json:"job"`
@@ -49,24 +51,39 @@ type snapshot struct {
 	Known       []string           `json:"known,omitempty"`
 }
 
+// snapshotOf is a job as it was entered.
+func snapshotOf(job *model.Job) snapshot {
+	job = job.AsEntered()
+	return snapshot{job.Settings, list(job.Commissions), list(job.Parts), list(job.Rack),
+		list(job.Yard), list(job.Inputs), job.Known}
+}
+
+// job is the one in the file.
+func (s *snapshot) job() *model.Job {
+	return &model.Job{Settings: s.Settings, Commissions: s.Commissions, Parts: s.Parts,
+		Rack: s.Rack, Yard: s.Yard, Inputs: s.Inputs, Known: s.Known}
+}
+
 // Write writes the job and its plan. Cuts, Buy, Rack, Order and Costs of the plan have files of
 // their own.
 func Write(w io.Writer, job *model.Job, plan *model.Plan) error {
 	var compact bytes.Buffer
 	version := Version
-	if plan.Revision != nil {
+	switch {
+	case makesUp(job):
+		version = MadeVersion
+	case plan.Revision != nil:
 		version = RevisionVersion
 	}
 	e := json.NewEncoder(&compact)
 	e.SetEscapeHTML(false)
 	err := e.Encode(document{
 		Format: Format, Version: version, Currency: job.Settings.Currency, Date: plan.Date,
-		Value: plan.Value, Bound: plan.Bound, Revision: revision(plan.Revision),
+		Value: plan.Value, Bound: plan.Bound, Revision: revision(plan.Revision), Made: plan.Made,
 		Shortages: list(plan.Shortages), Groups: groups(plan.Groups),
 		Placements: list(plan.Placements),
 		Work:       model.Work{Order: plan.Work.Order, Ways: list(plan.Work.Ways)},
-		Job: snapshot{job.Settings, list(job.Commissions), list(job.Parts), list(job.Rack),
-			list(job.Yard), list(job.Inputs), job.Known},
+		Job:        snapshotOf(job),
 	})
 	if err != nil {
 		return err
@@ -107,4 +124,11 @@ func groups(in []model.Group) []model.Group {
 		out[i] = g
 	}
 	return out
+}
+
+// makesUp says whether a job has parts that are made up, or pieces of such.
+func makesUp(job *model.Job) bool {
+	return slices.ContainsFunc(job.AsEntered().Parts, func(p model.Part) bool {
+		return p.MadeUp() || p.Makes != nil
+	})
 }

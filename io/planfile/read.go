@@ -16,12 +16,13 @@ import (
 
 	"rackwright/io/textfile"
 	"rackwright/model"
+	"rackwright/model/makeup"
 )
 
 const fileName = "plan.json" // what errors call the file
 
-// Read reads a plan as [Write] wrote it: the job as it was planned, and the plan with Value, Bound,
-// Shortages, Groups, Placements and Work. It refuses unknown and double fields, missing ones of the
+// Read reads a plan as [Write] wrote it: the job whose parts are those that are cut, and the plan
+// with Value, Bound, Made, Shortages, Groups, Placements and Work. It refuses unknown and double fields, missing ones of the
 // top level, and anything after the end; and a job that could not have been read from files.
 // Whether the plan is true is for package check to say.
 func Read(r io.Reader) (*model.Job, *model.Plan, error) {
@@ -41,19 +42,19 @@ func Read(r io.Reader) (*model.Job, *model.Plan, error) {
 		m.Add(e)
 		return nil, nil, m.Err()
 	}
-	job := model.Job(doc.Job)
+	job := doc.Job.job()
 	plan := &model.Plan{Date: doc.Date, Value: doc.Value, Bound: doc.Bound,
 		Shortages: doc.Shortages, Groups: doc.Groups, Placements: doc.Placements,
-		Work: doc.Work, Revision: doc.Revision}
+		Work: doc.Work, Revision: doc.Revision, Made: doc.Made}
 	if doc.Revision != nil {
 		job.Settings.Change = doc.Revision.Change
 	}
-	m.AddAll(fileName, inside(&job))
+	m.AddAll(fileName, inside(job))
 	judge(&m, &doc)
 	if err := m.Err(); err != nil {
 		return nil, nil, err
 	}
-	return &job, plan, nil
+	return makeup.AsMade(makeup.Prepare(job), plan.Made), plan, nil
 }
 
 // inside judges the job in the plan. What is wrong there is wrong in this file, whatever the files
@@ -141,18 +142,18 @@ func ofOtherVersion(data []byte) *model.InputError {
 		Version *int
 	}
 	if json.Unmarshal(data, &top) != nil || top.Format != Format || top.Version == nil ||
-		*top.Version == Version || *top.Version == RevisionVersion {
+		*top.Version >= Version && *top.Version <= MadeVersion {
 		return nil // the strict reading says what is wrong
 	}
 	olds := map[int]string{1: "knew no rips", 2: "rounded rack values otherwise",
 		3: "knew no order of work", 4: "proved bounds otherwise", 5: "proved bounds otherwise"}
 	if old, known := olds[*top.Version]; known {
 		return wrong(0, fmt.Sprintf(
-			"it is of version %d, by a program that %s; this program reads versions %d and %d",
-			*top.Version, old, Version, RevisionVersion))
+			"it is of version %d, by a program that %s; this program reads versions %d to %d",
+			*top.Version, old, Version, MadeVersion))
 	}
-	return wrong(0, fmt.Sprintf("version %d is not known, this program reads versions %d and %d",
-		*top.Version, Version, RevisionVersion))
+	return wrong(0, fmt.Sprintf("version %d is not known, this program reads versions %d to %d",
+		*top.Version, Version, MadeVersion))
 }
 
 var goWords = regexp.MustCompile(`\bGo\b|\breflect\b`)
@@ -238,7 +239,7 @@ func judgeWork(bad func(format string, args ...any), w *model.Work) {
 
 // judgeRevision says what no plan can hold of the one before it.
 func judgeRevision(bad func(format string, args ...any), version int, r *model.Revision) {
-	if (version == RevisionVersion) != (r != nil) {
+	if version != MadeVersion && (version == RevisionVersion) != (r != nil) {
 		bad("version %d has revision, and no other has", RevisionVersion)
 	}
 	if r == nil {
