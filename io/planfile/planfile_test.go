@@ -272,24 +272,24 @@ func TestBadPlans(t *testing.T) {
 		{"cut off", good[len(good)/2:], "", "it cannot be read (unexpected EOF)"},
 		{"trailing data", "", "{}", "something follows"},
 		{"other format", `"rackwright plan"`, `"plan"`, `the format is "plan"`},
-		{"later version", `"version": 6`, `"version": 8`,
-			"version 8 is not known, this program reads versions 6 and 7; plan the job anew"},
+		{"later version", `"version": 6`, `"version": 9`,
+			"version 9 is not known, this program reads versions 6 to 8; plan the job anew"},
 		{"revision of none", `"version": 6`, `"version": 7`, "version 7 has revision"},
 		{"version 1", `"version": 6`, `"version": 1`,
 			"it is of version 1, by a program that knew no rips; this program reads " +
-				"versions 6 and 7; plan the job anew"},
+				"versions 6 to 8; plan the job anew"},
 		{"version 2", `"version": 6`, `"version": 2`,
 			"it is of version 2, by a program that rounded rack values otherwise; this " +
-				"program reads versions 6 and 7; plan the job anew"},
+				"program reads versions 6 to 8; plan the job anew"},
 		{"version 4", `"version": 6`, `"version": 4`,
 			"it is of version 4, by a program that proved bounds otherwise; this program " +
-				"reads versions 6 and 7; plan the job anew"},
+				"reads versions 6 to 8; plan the job anew"},
 		{"version 5", `"version": 6`, `"version": 5`,
 			"it is of version 5, by a program that proved bounds otherwise; this program " +
-				"reads versions 6 and 7; plan the job anew"},
+				"reads versions 6 to 8; plan the job anew"},
 		{"version 3", `"version": 6`, `"version": 3`,
 			"it is of version 3, by a program that knew no order of work; this program " +
-				"reads versions 6 and 7; plan the job anew"},
+				"reads versions 6 to 8; plan the job anew"},
 		{"order that is none", `"order": "clutter"`, `"order": "mess"`,
 			`work: order "mess" is not known`},
 		{"way left away", `, {"way": "clutter", "settings": 4, "lifts": 5, "minutes": 8.500, ` +
