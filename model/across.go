@@ -44,6 +44,9 @@ type Rect struct{ From, To, Left, Right Length }
 // Whole says whether the blank of a part takes the width of a board as it is, edge to edge.
 func (p *Part) Whole(w *Wood) bool { return p.Width == w.Width && w.Surface == "" }
 
+// Sawn says whether both edges of a part are to be sawn, as they are glued: it is a stave.
+func (p *Part) Sawn() bool { return p.Makes != nil && p.Makes.Net > 0 }
+
 // Inset is how much of either edge of a board no sawn blank may take.
 func (j *Job) Inset(w *Wood) Length {
 	if !w.Section.Eased() {

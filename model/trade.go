@@ -78,7 +78,7 @@ func (j *Job) Holds(p *Part, w *Board, o Origin) (bool, string) {
 	b := j.BlankIn(p, &w.Wood)
 	usable := w.Width - 2*j.insetOf(p, &w.Wood)
 	for n, hindered := range [...]bool{
-		b.Width > usable,
+		b.Width > usable || p.Sawn() && p.Whole(&w.Wood),
 		b.Thickness > w.Thickness,
 		w.Thickness-b.Thickness > a.PlaneLimit,
 		b.Length > w.Length-2*j.Settings.TrimFor(w, o),

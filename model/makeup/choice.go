@@ -66,7 +66,7 @@ func onePiece(job *model.Job, p *model.Part, copies int64) []Way {
 	w.Piece.Qty = copies
 	for i := range m.stocks {
 		s := &m.stocks[i]
-		g := m.give(s, &q, false)
+		g := m.give(s, &q)
 		if none(g) {
 			continue
 		}

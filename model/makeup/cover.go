@@ -82,11 +82,12 @@ func (m *maker) cover(s *stock) (c Cover, ok bool) {
 	stave := func(net model.Length) model.Part {
 		q := q
 		q.Width = net + 2*(lost.Length-edge)
+		m.stave(&q, net)
 		return q
 	}
 	widest := min(g.Widest, m.widest(s)) / g.Step * g.Step
 	for ; widest >= narrowest; widest -= g.Step {
-		if q := stave(widest); !none(m.give(s, &q, true)) {
+		if q := stave(widest); !none(m.give(s, &q)) {
 			break
 		}
 	}
@@ -100,7 +101,7 @@ func (m *maker) cover(s *stock) (c Cover, ok bool) {
 		q := stave(net)
 		c.Staves = append(c.Staves, Stave{net, q, m.job.BlankIn(&q, &s.Wood)})
 	}
-	c.Woods = m.give(s, &c.Staves[0].Piece, true)
+	c.Woods = m.give(s, &c.Staves[0].Piece)
 	c.Price = m.area(&c)
 	return c, true
 }

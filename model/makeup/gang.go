@@ -37,7 +37,7 @@ func (m *maker) gangs(s *stock) (out []Way) {
 		if q.Length = length.Total(); q.Length+allowance > longest {
 			break
 		}
-		w, ok := m.way(s, q, 1, k, false)
+		w, ok := m.way(s, q, 1, k)
 		if !ok {
 			break // no board is as long
 		}

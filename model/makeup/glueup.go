@@ -46,7 +46,7 @@ func (m *maker) glueUps(s *stock) (out []Way) {
 	}
 	q.Thickness, q.Length = thickness, m.part.Length+g.ExtraLength
 	add := func(staves int64, across Fill) bool {
-		w, ok := m.way(s, q, staves*through.Times, 1, staves > 1)
+		w, ok := m.way(s, q, staves*through.Times, 1)
 		if ok {
 			w.Across, w.Through = across, through
 			w.Length = model.Sum{{Times: 1, Length: m.part.Length}}
@@ -71,6 +71,7 @@ func (m *maker) glueUps(s *stock) (out []Way) {
 		for _, net := range m.share(need, n) {
 			lost := m.edge(s)
 			q.Width = net + 2*(lost.Length-m.job.Settings.AllowanceFor(s.Material).Edge)
+			m.stave(&q, net)
 			if net >= g.Narrowest && net <= widest && add(n, Fill{n, net, m.panel(&g),
 				model.Sum{{Times: 1, Length: net}, lost}}) {
 				break

@@ -106,32 +106,38 @@ func (m *maker) stock(w *model.Wood) *stock {
 // piece is a part that is cut from a stock, of the sizes of the part itself.
 func (m *maker) piece(s *stock) model.Part {
 	q := *m.part
-	q.Section, q.Copies, q.Of = s.Section, nil, 0
+	q.Section, q.Copies, q.Of, q.Makes = s.Section, nil, 0, nil
+	q.Staves, q.Layers, q.Spare = 0, 0, 0
 	return q
 }
 
-// give says which boards of a stock give a piece. Of sawn ones none may be as wide as it comes.
-func (m *maker) give(s *stock, q *model.Part, sawn bool) (w model.Woods) {
+// give says which boards of a stock give a piece.
+func (m *maker) give(s *stock, q *model.Part) (w model.Woods) {
 	for _, b := range s.boards {
-		if ok, _ := m.job.Holds(q, b, model.FromRack); ok && !(sawn && q.Whole(&b.Wood)) &&
-			m.job.HasRun(q, b, model.FromRack) {
+		if ok, _ := m.job.Holds(q, b, model.FromRack); ok && m.job.HasRun(q, b, model.FromRack) {
 			w.Rack = append(w.Rack, b)
 		}
 	}
 	for _, o := range s.offers {
-		if ok, _ := m.job.Holds(q, &model.Board{Wood: o.Wood}, model.FromYard); ok &&
-			!(sawn && q.Whole(&o.Wood)) {
+		if ok, _ := m.job.Holds(q, &model.Board{Wood: o.Wood}, model.FromYard); ok {
 			w.Yard = append(w.Yard, o)
 		}
 	}
 	return w
 }
 
+// stave makes a piece one of several that are glued edge to edge.
+func (m *maker) stave(q *model.Part, net model.Length) {
+	p := m.part
+	q.Makes = &model.Makes{Part: p.Name, Length: p.Length, Width: p.Width, Thickness: p.Thickness,
+		InOne: 1, Net: net}
+}
+
 // way is a way that takes so many pieces for copies of the part; false where no board gives one.
-func (m *maker) way(s *stock, q model.Part, pieces, copies int64, sawn bool) (Way, bool) {
+func (m *maker) way(s *stock, q model.Part, pieces, copies int64) (Way, bool) {
 	w := Way{Part: m.part, Piece: q, Blank: m.job.BlankIn(&q, &s.Wood), Pieces: pieces,
 		Copies: copies, Across: Fill{Times: 1}, Through: Fill{Times: 1}, Wood: s.Wood,
-		Woods: m.give(s, &q, sawn)}
+		Woods: m.give(s, &q)}
 	w.Piece.Qty = w.Sets() * pieces
 	w.Price = m.price(&q, w.Woods.Yard, pieces)
 	return w, len(w.Woods.Rack)+len(w.Woods.Yard) > 0
