@@ -100,12 +100,15 @@ func (p *Part) sound() bool {
 }
 
 // contradicted says why none of these boards may give a part, by the one that came nearest; nothing
-// where one may, or where a row that is wrong itself leaves it open.
+// where one may, where one may give pieces that it is glued up of, or where a row that is wrong
+// itself leaves it open.
 func (j *Job) contradicted(p *Part, from []*Board, r row) string {
 	nearest, best := -1, (*Board)(nil)
 	for _, b := range from {
 		ok, why := j.Holds(p, b, FromRack)
-		if ok || r.m.in(b.Where) {
+		glued := p.Staves != 0 && why == TooNarrow ||
+			p.Layers != 0 && (why == TooThin || why == TooThick)
+		if ok || glued || r.m.in(b.Where) {
 			return ""
 		}
 		if n := slices.Index(Hindrances, why); n > nearest {

@@ -54,6 +54,9 @@ func (s *Settings) Lengths() []LengthSetting {
 		{"glue_up.step", &s.GlueUp.Step, in / 4, 5 * mm},
 		{"glue_up.extra_length", &s.GlueUp.ExtraLength, 0, 0},
 		{"gang.longest", &s.Gang.Longest, 48 * in, 1200 * mm},
+		{"machine.jointer_width", &s.Machine.JointerWidth, 0, 0},
+		{"machine.planer_width", &s.Machine.PlanerWidth, 0, 0},
+		{"machine.planer_shortest", &s.Machine.PlanerShortest, 0, 0},
 		{"defects.margin", &s.Margin, in / 4, 6 * mm},
 		{"count.tolerance", &s.CountTolerance, in / 4, 6 * mm},
 	}
@@ -153,6 +156,10 @@ func (s *Settings) Validate(m *Mistakes) {
 		_, per := s.Units.YardUnit()
 		wrong("handling.rip", fmt.Sprintf("%s is not between 0 and %s", s.Ripping, DearestRip),
 			"write what it costs to rip one "+per)
+	}
+	if s.SpareAtMost < 0 || s.SpareAtMost > DearestBoard {
+		wrong("spare.at_most", fmt.Sprintf("%s is not between 0 and %s", s.SpareAtMost,
+			DearestBoard), "write what one spare copy may cost")
 	}
 	if s.Change < 0 || s.Change > DearestBoard {
 		wrong("work.change", fmt.Sprintf("%s is not between 0 and %s", s.Change, DearestBoard),

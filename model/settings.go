@@ -37,14 +37,17 @@ type Settings struct {
 	Safety    Safety     `json:"safety"`
 	GlueUp    GlueUp     `json:"glue_up"`
 	Gang      Gang       `json:"gang"`
+	Machine   Machine    `json:"machine,omitzero"`
 
 	// a blank may be shorter than its length, or narrower than its strip, and be trimmed by a third
 	// cut
 	TrimmingCut bool `json:"trimming_cut"`
 
-	Handling Money     `json:"handling"` // for each board used
-	Ripping  Money     `json:"ripping"`  // for each foot of rip, in a mm shop each metre
-	Work     WorkTimes `json:"work"`     // what moving a stop and lifting a piece take
+	Handling Money `json:"handling"` // for each board used
+	Ripping  Money `json:"ripping"`  // for each foot of rip, in a mm shop each metre
+	// by no more than this may a spare copy raise the net wood cost of a plan
+	SpareAtMost Money     `json:"spare_at_most,omitempty"`
+	Work        WorkTimes `json:"work"` // what moving a stop and lifting a piece take
 	// for each board that the rest of a plan has to lay out anew; it stands in such plans
 	// themselves
 	Change Money    `json:"-"`
@@ -108,6 +111,13 @@ type GlueUp struct {
 // Gang says how parts too short to be cut alone are cut several in one blank.
 type Gang struct {
 	Longest Length `json:"longest"` // blank
+}
+
+// Machine is what the machines of the shop take, by their manuals; 0 where that is not known.
+type Machine struct {
+	JointerWidth   Length `json:"jointer_width,omitempty"`   // widest face that it flattens
+	PlanerWidth    Length `json:"planer_width,omitempty"`    // widest piece that it takes
+	PlanerShortest Length `json:"planer_shortest,omitempty"` // piece that it takes
 }
 
 // WorkTimes are how long it takes to move a stop or fence and to test it, and to take up a board or

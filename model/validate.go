@@ -22,6 +22,8 @@ const (
 	MostBoards          = 200_000                  // on the rack
 	DearestBoard Money  = 1_000_000 * UnitsOfMoney // price, value or handling of one board
 	DearestRip   Money  = 1_000 * UnitsOfMoney     // of one foot or metre
+	MostPieces          = 1000                     // staves or layers of one part
+	MostSpare           = 1000                     // copies of one part
 )
 
 // Validate adds everything that is wrong with the meaning of a job, row by row and between rows. A
@@ -37,7 +39,7 @@ func (j *Job) Validate(m *Mistakes) {
 		r.name("commission", p.Commission)
 		r.name("part", p.Name)
 		r.name("material", p.Material)
-		r.count("qty", p.Qty, 1)
+		r.count("qty", p.Qty, 1, MostCopies)
 		r.copies(p)
 		r.length("length", p.Length)
 		r.length("width", p.Width)
@@ -51,8 +53,11 @@ func (j *Job) Validate(m *Mistakes) {
 		if p.Face < 0 || p.Face >= Faces {
 			r.wrong(CodeWord, "face", "the face is not known", "write show, sound or hidden")
 		}
+		r.pieces("staves", p.Staves)
+		r.pieces("layers", p.Layers)
+		r.count("spare", p.Spare, 0, MostSpare)
 		if before := copies; before <= MostCopies {
-			if copies += max(0, min(p.Qty, MostCopies)); copies > MostCopies {
+			if copies += p.pieces(); copies > MostCopies {
 				r.wrong(CodeTooBig, "",
 					fmt.Sprintf("from this row on there are more than %d copies in all",
 						MostCopies), "plan fewer parts at once")
@@ -102,7 +107,7 @@ func (j *Job) Validate(m *Mistakes) {
 			}
 		}
 		if o.Available != nil {
-			r.count("available", *o.Available, 0)
+			r.count("available", *o.Available, 0, MostCopies)
 		}
 	}
 	for _, in := range j.Inputs {
@@ -253,11 +258,29 @@ func (r row) name(column, s string) {
 	}
 }
 
-func (r row) count(column string, n, least int64) {
-	if n < least || n > MostCopies {
-		r.wrong(CodeCount, column, fmt.Sprintf("%d is not between %d and %d", n, least, MostCopies),
+func (r row) count(column string, n, least, most int64) {
+	if n < least || n > most {
+		r.wrong(CodeCount, column, fmt.Sprintf("%d is not between %d and %d", n, least, most),
 			"write a whole number in these limits")
 	}
+}
+
+// pieces judges of how many pieces a part is.
+func (r row) pieces(column string, n Pieces) {
+	if n != 0 && n != Auto {
+		r.count(column, int64(n), 1, MostPieces)
+	}
+}
+
+// pieces is how many pieces a part is cut of at most, spare ones with them; where the plan chooses
+// how many, each copy counts as one.
+func (p *Part) pieces() int64 {
+	each := int64(1)
+	for _, n := range []Pieces{p.Staves, p.Layers} {
+		each *= max(1, min(int64(n), MostPieces))
+	}
+	copies := max(0, min(p.Qty, MostCopies)) + max(0, min(p.Spare, MostSpare))
+	return copies * each
 }
 
 // copies judges the numbers of the copies that are wanted of the rest of a job.

@@ -50,6 +50,23 @@ func TestValidate(t *testing.T) {
 		{"board for sale above 20 m", "length", CodeRange, func(j *Job) {
 			j.Yard[0].Length = LongestBoard + 1
 		}},
+		{"staves below auto", "staves", CodeCount, func(j *Job) { j.Parts[0].Staves = -2 }},
+		{"too many staves", "staves", CodeCount, func(j *Job) { j.Parts[0].Staves = MostPieces + 1 }},
+		{"too many layers", "layers", CodeCount, func(j *Job) { j.Parts[0].Layers = MostPieces + 1 }},
+		{"spare below 0", "spare", CodeCount, func(j *Job) { j.Parts[0].Spare = -1 }},
+		{"too many spares", "spare", CodeCount, func(j *Job) { j.Parts[0].Spare = MostSpare + 1 }},
+		{"more than a million pieces", "", CodeTooBig, func(j *Job) {
+			j.Parts[0].Staves, j.Parts[0].Layers, j.Parts[0].Qty = MostPieces, MostPieces, 2
+		}},
+		{"spare may cost more than a board", "spare.at_most", CodeSetting, func(j *Job) {
+			j.Settings.SpareAtMost = DearestBoard + 1
+		}},
+		{"from a narrow board, though of layers", "board", CodeContradiction, func(j *Job) {
+			j.Parts[0].Board, j.Parts[0].Layers, j.Parts[0].Width = "A1", Auto, 2*WidestBoard
+		}},
+		{"from a short board, though of staves", "board", CodeContradiction, func(j *Job) {
+			j.Parts[0].Board, j.Parts[0].Staves, j.Parts[0].Length = "A1", Auto, LongestBoard
+		}},
 		{"face out of range", "face", CodeWord, func(j *Job) { j.Parts[0].Face = Faces }},
 		{"section unknown", "section", CodeSection, func(j *Job) { j.Parts[0].Section = "2x99" }},
 		{"section not in its plain spelling", "section", CodeSection, func(j *Job) {
@@ -186,10 +203,23 @@ func TestValidate(t *testing.T) {
 			}
 		})
 	}
-	var m Mistakes
-	soundJob().Validate(&m)
-	if m.Err() != nil {
-		t.Error(m.Err())
+	for _, change := range []func(j *Job){
+		func(j *Job) {},
+		func(j *Job) { j.Parts[0].Staves, j.Parts[0].Layers, j.Parts[0].Spare = Auto, 7, 2 },
+		// a board of its own gives the pieces of a glue-up that is wider, thicker or thinner
+		func(j *Job) {
+			j.Parts[0].Board, j.Parts[0].Staves, j.Parts[0].Width = "A1", 4, WidestBoard
+		},
+		func(j *Job) {
+			j.Parts[0].Board, j.Parts[0].Layers, j.Parts[0].Thickness = "A1", Auto, WidestBoard
+		},
+		func(j *Job) { j.Parts[0].Board, j.Parts[0].Layers, j.Parts[0].Thickness = "A1", 2, 10 },
+	} {
+		j, m := soundJob(), Mistakes{}
+		change(j)
+		if j.Validate(&m); m.Err() != nil {
+			t.Error(m.Err())
+		}
 	}
 }
 

@@ -140,7 +140,8 @@ func areaOf(w *Wood) *big.Int {
 var noPlaces = []string{"allowance.thickness", "allowance.thickness_s2s", "allowance.plane_limit",
 	"safety.shortest_blank", "safety.shortest_rip", "count.tolerance", "glue_up.joint",
 	"glue_up.face_joint", "glue_up.panel", "glue_up.narrowest", "glue_up.widest", "glue_up.step",
-	"glue_up.extra_length", "gang.longest"}
+	"glue_up.extra_length", "gang.longest", "machine.jointer_width", "machine.planer_width",
+	"machine.planer_shortest"}
 
 // unit is the greatest length that all lengths of the job are multiples of which are part of some
 // place on a board: sizes along and across, and what is cut off or kept clear.

@@ -363,6 +363,7 @@ func cutLengths(j *Job) []*Length {
 	}
 	free = append(free, lengthsIn(reflect.ValueOf(&s.GlueUp))...)
 	free = append(free, &s.Gang.Longest)
+	free = append(free, lengthsIn(reflect.ValueOf(&s.Machine))...)
 	for _, o := range s.Materials {
 		free = append(free, o.Joint, o.FaceJoint, o.Panel, o.Narrowest, o.Widest, o.Step,
 			o.ExtraLength, o.LongestGang)

@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"rackwright/model"
 )
@@ -226,6 +227,11 @@ var (
 
 // count reads a required whole number of at least least.
 func (c Cells) count(column string, n number, least int64) int64 {
+	return c.countTo(column, n, least, model.MostCopies)
+}
+
+// countTo reads a required whole number from least to most.
+func (c Cells) countTo(column string, n number, least, most int64) int64 {
 	if !c.filled(column, string(n)) {
 		return 0
 	}
@@ -235,10 +241,9 @@ func (c Cells) count(column string, n number, least int64) int64 {
 		v = math.MaxInt64
 	}
 	switch {
-	case v > model.MostCopies:
-		c.Bad(model.CodeCount, column,
-			fmt.Sprintf("%.40q is more than %d", string(n), model.MostCopies),
-			fmt.Sprintf("write a whole number up to %d", model.MostCopies))
+	case v > most:
+		c.Bad(model.CodeCount, column, fmt.Sprintf("%.40q is more than %d", string(n), most),
+			fmt.Sprintf("write a whole number up to %d", most))
 	case !digits && grouped.MatchString(string(n)):
 		c.Bad(model.CodeCount, column, fmt.Sprintf("%.40q has a sign between thousands", string(n)),
 			"write "+noDigit.ReplaceAllString(string(n), ""))
@@ -251,6 +256,27 @@ func (c Cells) count(column string, n number, least int64) int64 {
 	}
 	return 0
 }
+
+// pieces reads of how many pieces a part is, if that is said; one piece is as good as nothing said.
+func (c Cells) pieces(column string, n number) model.Pieces {
+	switch s := string(n); {
+	case s == "":
+		return 0
+	case strings.EqualFold(s, auto):
+		return model.Auto
+	case strings.ContainsFunc(s, unicode.IsLetter):
+		c.Bad(model.CodeWord, column, fmt.Sprintf("%.40q is not known here", s),
+			"write auto or how many "+column+" there are, such as 3, or empty the cell")
+		return 0
+	}
+	if v := c.countTo(column, n, 1, model.MostPieces); v > 1 {
+		return model.Pieces(v)
+	}
+	return 0
+}
+
+// auto is how a file has [model.Auto].
+const auto = "auto"
 
 // money reads a required amount.
 func (c Cells) money(column string, n number) model.Money {

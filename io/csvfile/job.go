@@ -109,7 +109,11 @@ func (c Cells) part(row *partRow) model.Part {
 		Length:   c.length("length", row.Length), Width: c.length("width", row.Width),
 		Thickness: c.length("thickness", row.Thickness),
 		Section:   c.section("section", row.Section), Board: string(row.Board),
+		Staves: c.pieces("staves", row.Staves), Layers: c.pieces("layers", row.Layers),
 		Note: string(row.Note), Where: c.Where(),
+	}
+	if row.Spare != "" {
+		p.Spare = c.countTo("spare", row.Spare, 0, model.MostSpare)
 	}
 	if row.Face != "" {
 		p.Face, _ = model.ParseFace(c.word("face", row.Face, "show", "sound", "hidden"))

@@ -63,9 +63,17 @@ func partRows(parts []model.Part, u model.Unit) []partRow {
 			text(p.Commission), text(p.Name), countCell(p.Qty), text(p.Material),
 			inputLength(p.Length, u), inputLength(p.Width, u), inputLength(p.Thickness, u),
 			number(p.Section),
-			number(p.Face.String()), text(p.Board), text(p.Note),
+			number(p.Face.String()), text(p.Board), piecesCell(p.Staves), piecesCell(p.Layers),
+			countOrBlank(p.Spare), text(p.Note),
 		}
 	})
+}
+
+func piecesCell(n model.Pieces) number {
+	if n == model.Auto {
+		return auto
+	}
+	return countOrBlank(int64(n))
 }
 
 func designRows(parts []model.Part, u model.Unit) (out []designRow) {
@@ -109,6 +117,7 @@ var (
 	sizes  = rapid.Custom(func(t *rapid.T) model.Length {
 		return model.Length(rapid.Int64Range(1, int64(model.LongestLength)).Draw(t, ""))
 	})
+	pieces   = rapid.SampledFrom([]model.Pieces{0, model.Auto, 2, 7, 1000})
 	sections = rapid.SampledFrom([]model.Section{"2x6", "5/4x6", "4/4", "38x140mm"})
 	dates    = rapid.SampledFrom([]string{"", "2026-04-01", "2024-02-29"})
 )
@@ -123,6 +132,7 @@ func drawPart(t *rapid.T) model.Part {
 	if rapid.Bool().Draw(t, "") {
 		p.Section = draw(t, sections)
 	}
+	p.Staves, p.Layers, p.Spare = draw(t, pieces), draw(t, pieces), draw(t, counts)-1
 	return p
 }
 

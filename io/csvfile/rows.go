@@ -14,6 +14,9 @@ type partRow struct {
 	Section    number `csv:"section"`
 	Face       number `csv:"face"`
 	Board      text   `csv:"board"`
+	Staves     number `csv:"staves"`
+	Layers     number `csv:"layers"`
+	Spare      number `csv:"spare"`
 	Note       text   `csv:"note"`
 }
 
@@ -30,6 +33,9 @@ type designRow struct {
 	Section    number `csv:"section"`
 	Face       number `csv:"face"`
 	Board      text   `csv:"-"`
+	Staves     number `csv:"staves"`
+	Layers     number `csv:"layers"`
+	Spare      number `csv:"spare"`
 	Note       text   `csv:"note"`
 }
 

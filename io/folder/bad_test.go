@@ -20,6 +20,7 @@ type bad struct {
 
 const (
 	partHead   = "commission,part,qty,material,length,width,thickness,section,face\n"
+	madeHead   = "commission,part,qty,material,length,width,thickness,staves,layers,spare\n"
 	rackHead   = "board,material,section,length,qty,width,value,since\n"
 	yardHead   = "material,section,length,price,available\n"
 	defectHead = "board,from,to,kind,left,right\n"
@@ -124,6 +125,35 @@ var badFiles = []bad{
 		model.CodeCount, "up to 1000000"},
 	{"qty above 64 bits", "parts.csv", partHead + "Bench,Leg,99999999999999999999,oak,9,2,1,,\n", 2,
 		"qty", model.CodeCount, "up to 1000000"},
+	{"staves mistyped", "parts.csv", madeHead + "Bench,Top,1,oak,9,20,1,atuo,,\n", 2, "staves",
+		model.CodeWord, "write auto or how many staves there are"},
+	{"layers of 0", "parts.csv", madeHead + "Bench,Top,1,oak,9,20,1,,0,\n", 2, "layers",
+		model.CodeCount, "whole number such as 1"},
+	{"layers below 0", "parts.csv", madeHead + "Bench,Top,1,oak,9,20,1,,-1,\n", 2, "layers",
+		model.CodeCount, "whole number such as 1"},
+	{"staves not whole", "parts.csv", madeHead + "Bench,Top,1,oak,9,20,1,2.5,,\n", 2, "staves",
+		model.CodeCount, "whole number such as 1"},
+	{"staves above a thousand", "parts.csv", madeHead + "Bench,Top,1,oak,9,20,1,1001,,\n", 2,
+		"staves", model.CodeCount, "number up to 1000"},
+	{"staves above a million", "parts.csv", madeHead + "Bench,Top,1,oak,9,20,1,1000001,,\n", 2,
+		"staves", model.CodeCount, "write a whole number up to 1000"},
+	{"staves in thousands", "parts.csv", madeHead + "Bench,Top,1,oak,9,20,1,\"1,000\",,\n", 2,
+		"staves", model.CodeCount, "write 1000"},
+	{"staves a date", "parts.csv", madeHead + "Bench,Top,1,oak,9,20,1,4-Jan,,\n", 2, "staves",
+		model.CodeWord, "or empty the cell"},
+	{"spare below 0", "parts.csv", madeHead + "Bench,Top,1,oak,9,20,1,,,-1\n", 2, "spare",
+		model.CodeCount, "such as 1"},
+	{"spare of auto", "parts.csv", madeHead + "Bench,Top,1,oak,9,20,1,,,auto\n", 2, "spare",
+		model.CodeCount, "such as 1"},
+	{"spare above a thousand", "parts.csv", madeHead + "Bench,Top,1,oak,9,20,1,,,1001\n", 2,
+		"spare", model.CodeCount, "number up to 1000"},
+	{"staves above a million in all", "parts.csv",
+		madeHead + "Bench,Top,1000,oak,9,20,1,1000,,\nBench,Arm,1,oak,9,2,1,,,\n", 3, "",
+		model.CodeTooBig, "fewer parts"},
+	{"spares above a million in all", "parts.csv",
+		madeHead + "Bench,Top,999999,oak,9,20,1,,,2\n", 2, "", model.CodeTooBig, "fewer parts"},
+	{"column mistyped", "parts.csv", "commission,part,qty,material,length,width,thickness,stave\n" +
+		"Bench,Top,1,oak,9,20,1,auto\n", 1, "stave", model.CodeUnknownColumn, "one is staves"},
 	{"copies above a million in all", "parts.csv",
 		partHead + "Bench,Leg,1000000,oak,9,2,1,,\nBench,Arm,1,oak,9,2,1,,\n", 3, "",
 		model.CodeTooBig, "fewer parts"},

@@ -30,6 +30,8 @@ var (
 	prices = rapid.Custom(func(t *rapid.T) model.Money {
 		return model.Money(rapid.Int64Range(1, int64(model.DearestBoard)).Draw(t, "price"))
 	})
+	pieces   = rapid.SampledFrom([]model.Pieces{0, 0, model.Auto, 2, 5})
+	spares   = rapid.Int64Range(0, 4)
 	counts   = rapid.Int64Range(1, 1000)
 	sections = rapid.SampledFrom(
 		[]model.Section{"2x6", "1x8", "5/4x6", "4x4", "4/4", "8/4", "38x140mm"})
@@ -223,6 +225,7 @@ func TestJobWriteRead(t *testing.T) {
 			if rapid.Bool().Draw(t, "") {
 				p.Section = draw(t, sections)
 			}
+			p.Staves, p.Layers, p.Spare = draw(t, pieces), draw(t, pieces), draw(t, spares)
 			return p
 		}, func(p model.Part) string { return p.Commission + "/" + p.Name })
 		job.Yard = rapid.SliceOfN(rapid.Custom(func(t *rapid.T) model.Offer {

@@ -32,14 +32,14 @@ func writeRows[T any](w io.Writer, head []string, list []T, row func(*T) []strin
 
 func writeParts(w io.Writer, parts []model.Part, u model.Unit) error {
 	return writeRows(w, []string{"commission", "part", "qty", "material", "length", "width",
-		"thickness", "section", "face", "board", "note"}, parts, func(p *model.Part) []string {
+		"thickness", "section", "face", "staves", "layers", "spare", "board", "note"}, parts, func(p *model.Part) []string {
 		return append(append([]string{p.Commission}, partCells(p, u)...), p.Board, p.Note)
 	})
 }
 
 func writeDesign(w io.Writer, parts []model.Part, u model.Unit) error {
 	return writeRows(w, []string{"part", "qty", "material", "length", "width", "thickness",
-		"section", "face", "note"}, parts, func(p *model.Part) []string {
+		"section", "face", "staves", "layers", "spare", "note"}, parts, func(p *model.Part) []string {
 		return append(partCells(p, u), p.Note)
 	})
 }
@@ -48,7 +48,18 @@ func partCells(p *model.Part, u model.Unit) []string {
 	return []string{p.Name, strconv.FormatInt(p.Qty, 10), p.Material,
 		model.Unmistaken(p.Length.Decimal(u)),
 		model.Unmistaken(p.Width.Decimal(u)), model.Unmistaken(p.Thickness.Decimal(u)),
-		string(p.Section), p.Face.String()}
+		string(p.Section), p.Face.String(), piecesCell(p.Staves), piecesCell(p.Layers),
+		strconv.FormatInt(p.Spare, 10)}
+}
+
+func piecesCell(n model.Pieces) string {
+	switch n {
+	case 0:
+		return ""
+	case model.Auto:
+		return "auto"
+	}
+	return strconv.FormatInt(int64(n), 10)
 }
 
 func writeOrders(w io.Writer, orders []csvfile.Order) error {

@@ -54,6 +54,12 @@ step = 10
 extra_length = 15
 [gang]
 longest = "3'"
+[spare]
+at_most = 1.5
+[machine]
+jointer_width = 200
+planer_width = "15in"
+planer_shortest = 250
 
 [offcut]
 keep_length = "300"
@@ -149,7 +155,9 @@ func TestReadWhole(t *testing.T) {
 			ThicknessS2S: mm / 2, EasedEdge: 4 * mm, PlaneLimit: 6 * mm},
 		GlueUp: model.GlueUp{Joint: 2 * mm, FaceJoint: 25 * mm / 10, Panel: 5 * mm,
 			Narrowest: 2 * in, Widest: 120 * mm, Step: 10 * mm, ExtraLength: 15 * mm},
-		Gang: model.Gang{Longest: 36 * in},
+		Gang: model.Gang{Longest: 36 * in}, SpareAtMost: 15000,
+		Machine: model.Machine{JointerWidth: 200 * mm, PlanerWidth: 15 * in,
+			PlanerShortest: 250 * mm},
 		Offcut: model.OffcutRule{KeepLength: 300 * mm, KeepWidth: 40 * mm,
 			Value: model.Fraction{Num: 7, Den: 20}, StripValue: model.Fraction{Num: 9, Den: 20}},
 		Safety: model.Safety{ShortestBlank: 29 * in / 2, ShortestRip: 310 * mm,
@@ -171,8 +179,8 @@ func TestReadWhole(t *testing.T) {
 				Step: at(2 * mm)}},
 		Yards: map[string]model.YardFacts{
 			"North yard": {TaxPercent: &model.Fraction{Num: 33, Den: 4}, LongestLoad: at(96 * in),
-				Where: model.Where{File: "shop.toml", Line: 86}},
-			"sawmill": {Where: model.Where{File: "shop.toml", Line: 89}},
+				Where: model.Where{File: "shop.toml", Line: 92}},
+			"sawmill": {Where: model.Where{File: "shop.toml", Line: 95}},
 		},
 		Bins: map[string]model.BinFacts{
 			"rack A1": {Longest: at(48 * in), Most: new(int64(20))}, "floor": {}},
@@ -348,6 +356,19 @@ func TestBadSettings(t *testing.T) {
 		{"[handling]\nrip = -0.1", 2, "handling.rip", model.CodeSetting, "to rip one foot"},
 		{"units = \"mm\"\n[handling]\nrip = 1000.01", 3, "handling.rip", model.CodeSetting,
 			"to rip one metre"},
+		{"[spare]\nat_most = -0.01", 2, "spare.at_most", model.CodeSetting, "one spare copy may cost"},
+		{"[spare]\nat_most = 1000000.01", 2, "spare.at_most", model.CodeSetting,
+			"one spare copy may cost"},
+		{"[spare]\nat_mots = 1", 2, "spare.at_mots", model.CodeUnknownKey, "spare.at_most"},
+		{"[material.oak.spare]\nat_most = 1", 1, `material."oak".spare`, model.CodeUnknownKey,
+			"nearest"},
+		{"[machine]\nplaner_width = -1", 2, "machine.planer_width", model.CodeSetting, "0 or more"},
+		{"[machine]\njointer_width = \"101m\"", 2, "machine.jointer_width", model.CodeSetting,
+			"check its unit"},
+		{"[machine]\nplanner_width = 12", 2, "machine.planner_width", model.CodeUnknownKey,
+			"machine.planer_width"},
+		{"[section.\"8/4\".machine]\nplaner_width = 12", 1, `section."8/4".machine`,
+			model.CodeUnknownKey, "nearest"},
 		{"[work]\nsetting = -1", 2, "work.setting", model.CodeSetting, "such as 1.5"},
 		{"[work]\nlift = \"0.5\"", 2, "work.lift", model.CodeSetting, "without quotes"},
 		{"[work]\nlift = 0.0005", 2, "work.lift", model.CodeSetting, "round it to three"},
@@ -488,6 +509,7 @@ func text(t *testing.T, s *model.Settings) string {
 	put(share(s.Usable), "reserve", "usable")
 	put(model.Unmistaken(s.Handling.String()), "handling", "board")
 	put(model.Unmistaken(s.Ripping.String()), "handling", "rip")
+	put(model.Unmistaken(s.SpareAtMost.String()), "spare", "at_most")
 	minutes := func(m model.Minutes) float64 { return float64(m) / model.UnitsOfMinute }
 	put(minutes(s.Work.Setting), "work", "setting")
 	put(minutes(s.Work.Lift), "work", "lift")

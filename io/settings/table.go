@@ -94,6 +94,13 @@ func keyTable(s *model.Settings) []key {
 
 		long("gang.longest", "no longer blank for several short parts in one"),
 
+		{"spare.at_most", &s.SpareAtMost, money(&s.SpareAtMost),
+			"money that one spare copy may cost"},
+
+		long("machine.jointer_width", "widest face that the jointer flattens; 0: not known"),
+		long("machine.planer_width", "widest piece that the planer takes; 0: not known"),
+		long("machine.planer_shortest", "shortest piece that it takes; 0: not known"),
+
 		{"rip.trimming_cut", &s.TrimmingCut, yesNo(&s.TrimmingCut),
 			"true or false: whether a third cut may bring a blank to size"},
 
