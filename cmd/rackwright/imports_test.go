@@ -21,10 +21,10 @@ var arrows = []struct {
 	why    string
 }{
 	{"model", nil, false, "model holds the words of the trade and what they mean, for all others"},
-	{"model/check", []string{"model"}, false,
+	{"model/check", []string{"model", "model/makeup"}, false,
 		"the checker judges a plan by the meaning of its words alone: it trusts nobody"},
-	{"model/proof", []string{"model", "model/check", "model/proof/along", "model/proof/across",
-		"model/proof/internal/integer"}, false,
+	{"model/proof", []string{"model", "model/check", "model/makeup", "model/proof/along",
+		"model/proof/across", "model/proof/internal/integer"}, false,
 		"the proof goes by the checker's reading and nothing of the solver"},
 	{"model/proof/along", []string{"model", "model/proof/internal/integer"}, false,
 		"what a board gives along its length needs no plan and nothing of what lies across"},

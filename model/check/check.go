@@ -31,6 +31,7 @@ func Check(job *model.Job, plan *model.Plan) (*Reading, []model.Finding) {
 	c := newChecker(job, plan)
 	c.readBoards()
 	c.copies()
+	c.made()
 	if len(c.found) == 0 {
 		c.placements()
 		c.purchases()

@@ -17,6 +17,7 @@
 //   - It judges the order of work against the cuts that it replayed, and counts what it takes
 //     (sawn.go, order.go).
 //   - It makes the words again: reasons of shortages, names of groups (words.go).
+//   - How parts are made up it judges by package makeup, which says what ways there are (made.go).
 //
 // The checker shares no code with what made the plan but the meaning of words in package model; its
 // doc.go lists that. Where the solver follows the same rule, the rule stands here a second time,

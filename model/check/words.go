@@ -28,8 +28,12 @@ func (c *checker) reasons() {
 	}
 }
 
-// whyShort is why a part is short: by the rule that came nearest where no wood holds it.
+// whyShort is why a part is short: by the rule that came nearest where no wood holds it. Where a
+// part that is glued up has a way to make it there is wood for its pieces, but not enough.
 func (c *checker) whyShort(p *model.Part) string {
+	if c.hasWays(p) {
+		return model.NotEnough
+	}
 	nearest, held, clear := slices.Index(model.Hindrances, model.OtherMaterial), false, false
 	if p.Board != "" {
 		nearest = slices.Index(model.Hindrances, model.NotTheOne)

@@ -12,8 +12,9 @@ import (
 	"rackwright/model/proof/along"
 )
 
-// A certificate must be about the job. Its items are all blanks of the parts, each counted once.
-// Each item names every board and line that holds it. stocks.go judges the boards and lines.
+// A certificate must be about the job. Its items are all blanks of the parts, and of the pieces of
+// those that are made up, each counted once. Each item names every board and line that holds it.
+// stocks.go judges the boards and lines, wants.go what is made of pieces.
 
 // Bounds judges the groups of a plan: it derives each bound again from its certificate, and no
 // findings mean that all of them are proven. It trusts the reading, which [check.Check] judges.
@@ -29,12 +30,13 @@ func (p *proof) judge() {
 	}
 	for _, d := range p.inOrder {
 		if d.copies > 0 && d.group < 0 {
-			part := &p.job.Parts[d.part]
+			part := p.parts[d.part]
 			p.say("plan.json: groups",
 				"%d copies of %s of %s, or of blanks like it, are counted in no group", d.copies,
 				part.Name, part.Commission)
 		}
 	}
+	p.judgeCounted()
 	p.judgeTotals()
 }
 
@@ -99,6 +101,7 @@ type proof struct {
 	found   []model.Finding
 	demands map[demandKey]*demand
 	inOrder []*demand
+	wanted  []wanted   // by want of the job
 	owner   []int      // by wood the group that names it, or -1
 	exact   []*big.Int // by group its value, in ticks
 	most    along.Most
@@ -118,11 +121,12 @@ type demandKey struct {
 	held   string
 }
 
-// demand is what an item must be: how many copies of blanks alike are cut.
+// demand is what an item must be: how many copies of blanks alike are cut for themselves, as parts
+// that are not made up.
 type demand struct {
 	demandKey
 	copies int64
-	part   int // index of one of its parts
+	part   int // index of one of its parts in Prover.parts
 	group  int // that counts it, or -1
 }
 
@@ -134,15 +138,49 @@ func newProof(ctx context.Context, v *Prover, r *check.Reading) *proof {
 	for w := range p.owner {
 		p.owner[w] = -1
 	}
-	placed := make([]int64, len(p.job.Parts))
-	for _, u := range p.used {
-		for _, part := range u.Parts {
-			placed[part]++
+	placed := p.placed(r)
+	for i := range p.parts {
+		d := p.demands[p.keys[i]]
+		if d == nil {
+			d = &demand{demandKey: p.keys[i], part: i, group: -1}
+			p.demands[d.demandKey] = d
+			p.inOrder = append(p.inOrder, d)
+		}
+		d.copies += placed[i]
+	}
+	p.wanted = p.findWanted()
+	return p
+}
+
+// placed is by part how many copies are cut that are no pieces of others.
+func (p *proof) placed(r *check.Reading) []int64 {
+	out, at := make([]int64, len(p.parts)), make([]int, len(r.Job.Parts))
+	direct := map[[2]string]int{}
+	for i := range p.job.Parts {
+		if part := &p.job.Parts[i]; !gluedUp(part) {
+			direct[[2]string{part.Commission, part.Name}] = i
 		}
 	}
+	for i := range r.Job.Parts {
+		n, is := direct[[2]string{r.Job.Parts[i].Commission, r.Job.Parts[i].Name}]
+		if at[i] = n; !is {
+			at[i] = -1
+		}
+	}
+	for _, u := range p.used {
+		for _, part := range u.Parts {
+			if at[part] >= 0 {
+				out[at[part]]++
+			}
+		}
+	}
+	return out
+}
+
+// findKeys finds what tells the items of the parts apart.
+func (p *Prover) findKeys() {
 	ripped := map[string]bool{} // sets with a wood that can be ripped
-	for i := range p.job.Parts {
-		part := &p.job.Parts[i]
+	for i, part := range p.parts {
 		rip, known := ripped[p.held[i]]
 		if !known {
 			rip = slices.ContainsFunc(woodsIn(p.held[i]), func(w int) bool {
@@ -154,15 +192,8 @@ func newProof(ctx context.Context, v *Prover, r *check.Reading) *proof {
 		if rip {
 			key.width = part.Width
 		}
-		d := p.demands[key]
-		if d == nil {
-			d = &demand{demandKey: key, part: i, group: -1}
-			p.demands[key] = d
-			p.inOrder = append(p.inOrder, d)
-		}
-		d.copies += placed[i]
+		p.keys = append(p.keys, key)
 	}
-	return p
 }
 
 // say notes a finding.
@@ -183,17 +214,17 @@ func (p *proof) faceName(f model.Face) string {
 
 // heldSets gives by part the set of woods that hold it.
 func (p *Prover) heldSets() []string {
-	out := make([]string, len(p.job.Parts))
+	out := make([]string, len(p.parts))
 	type alike struct { // parts alike in all that Holds looks at share theirs
 		commission, material, board string
 		length, width, thickness    model.Length
 		section                     model.Section
+		sawn                        bool
 	}
 	sets := map[alike]string{}
-	for i := range p.job.Parts {
-		part := &p.job.Parts[i]
+	for i, part := range p.parts {
 		key := alike{part.Commission, part.Material, part.Board, part.Length, part.Width,
-			part.Thickness, part.Section}
+			part.Thickness, part.Section, part.Sawn()}
 		held, known := sets[key]
 		if !known {
 			held = p.heldBy(part)
@@ -249,6 +280,7 @@ func (p *proof) judgeGroup(g int) {
 	where, before := "plan.json: group "+group.Name, len(p.found)
 	stocks := p.judgeStocks(g, where)
 	items := p.judgeItems(g, where, stocks)
+	p.judgeWants(g, where, stocks)
 	if bits := group.Certificate.Bits; bits != p.worth.Bits {
 		p.say(where, "its certificate reckons in 2^-%d of money; this job does so in 2^-%d", bits,
 			p.worth.Bits)
@@ -260,7 +292,7 @@ func (p *proof) judgeGroup(g int) {
 	value := p.valueOf(g)
 	p.exact = append(p.exact, value)
 	if bound != nil {
-		p.judgeProof(group, where, value, bound)
+		p.judgeProof(group, where, value, p.lessForgone(g, bound))
 	}
 	if !slices.Contains([]model.Ended{model.Finished, model.WorkLimit, model.Clock,
 		model.Interrupted}, group.Ended) {
@@ -287,7 +319,7 @@ func (p *proof) valueOf(g int) *big.Int {
 
 // judgeProof judges what a group says of its proof and its bound, by its exact value and bound.
 func (p *proof) judgeProof(group *model.Group, where string, value, bound *big.Int) {
-	if bound.Cmp(value) > 0 {
+	if bound == noPlans || bound.Cmp(value) > 0 {
 		p.say(where, "the certificate proves a bound above the value: it is no certificate of "+
 			"this plan")
 		return
@@ -314,20 +346,14 @@ func (p *proof) judgeItems(g int, where string, stocks []stock) [][]int {
 	for i := range cert.Items {
 		item := &cert.Items[i]
 		where := fmt.Sprintf("%s, item %d", where, i)
-		set := make([]byte, (len(p.owner)+7)/8)
 		for _, s := range item.Stocks {
 			if s < 0 || s >= len(stocks) || len(out[s]) > 0 && out[s][len(out[s])-1] == i {
 				p.say(where, "stock %d is not there, or is named twice", s)
 				continue
 			}
 			out[s] = append(out[s], i)
-			for _, w := range stocks[s].woods {
-				if p.isAny(w) {
-					set[w/8] |= 1 << (w % 8)
-				}
-			}
 		}
-		key := demandKey{item.Length, item.Width, item.Face, string(set)}
+		key := p.keyOf(item, stocks)
 		d := p.demands[key]
 		switch {
 		case d == nil:
@@ -344,6 +370,22 @@ func (p *proof) judgeItems(g int, where string, stocks []stock) [][]int {
 		}
 	}
 	return out
+}
+
+// keyOf is what tells an item of a certificate apart. Stocks that are not there hold nothing.
+func (p *proof) keyOf(item *model.CertItem, stocks []stock) demandKey {
+	set := make([]byte, (len(p.owner)+7)/8)
+	for _, s := range item.Stocks {
+		if s < 0 || s >= len(stocks) {
+			continue
+		}
+		for _, w := range stocks[s].woods {
+			if p.isAny(w) {
+				set[w/8] |= 1 << (w % 8)
+			}
+		}
+	}
+	return demandKey{item.Length, item.Width, item.Face, string(set)}
 }
 
 // unlike says why an item is none of the job's.
@@ -368,7 +410,7 @@ func (p *proof) unlike(key demandKey) string {
 					verb = "is not among its stocks but holds"
 				}
 				return fmt.Sprintf("%s %s the blank of %s", p.woodName(w), verb,
-					p.job.Parts[d.part].Name)
+					p.parts[d.part].Name)
 			}
 		}
 	}
@@ -385,7 +427,7 @@ func (p *proof) unlikeWidth(d *demand, key demandKey) string {
 			"none", p.shop(key.width))
 	case key.width == 0:
 		return fmt.Sprintf("it has no width, but one of its stocks can be ripped: that of %s is %s",
-			p.job.Parts[d.part].Name, p.shop(d.width))
+			p.parts[d.part].Name, p.shop(d.width))
 	}
 	return fmt.Sprintf("the job has no blank of %s, %s, for a part %s wide left to count",
 		p.shop(key.length), p.faceName(key.face), p.shop(key.width))

@@ -12,8 +12,9 @@ import (
 )
 
 // What the nodes of a certificate prove. A node is a leaf, or a split of its plans in two: those
-// that use at most so many boards of a stock, and those that use more. So every plan lies in a
-// leaf. What a leaf proves by its duals says the head of doc.go.
+// that use at most so many boards of a stock, and those that use more. Or it is a choice, likewise,
+// by how often a way is used in which parts are made up (choice.go). So every plan lies in a leaf.
+// What a leaf proves by its duals says the head of doc.go.
 //
 // Where all duals are 0 hardly anything needs to be searched. The pieces give nothing, and no
 // offcuts of a board are worth more than the board as it lies there: cutting never raises worth
@@ -39,10 +40,15 @@ func (p *proof) judgeBound(group *model.Group, where string, stocks []stock,
 	for s := range stocks {
 		limits[s] = useRange{0, stocks[s].supply}
 	}
+	for j := range t.cert.Wants {
+		for range len(t.cert.Wants[j].Ways) + len(t.cert.Wants[j].Covers) {
+			limits = append(limits, useRange{0, unlimited})
+		}
+	}
 	return t.bound(&t.cert.Root, limits, where, 0)
 }
 
-// useRange is how many boards of a stock a node allows.
+// useRange is how many boards of a stock a node allows, or how many uses of a way.
 type useRange struct{ least, most int64 }
 
 // treeProof derives what the nodes of one certificate prove.
@@ -55,10 +61,11 @@ type treeProof struct {
 	steps  int64   // left for lists
 }
 
-// bound is what a node proves within its limits; nil where that is nothing, which it then says.
+// bound is what a node proves within its limits: those of the stocks, then those of the ways of the
+// wants. It is nil where that is nothing, which it then says.
 func (t *treeProof) bound(n *model.CertNode, limits []useRange, where string,
 	depth int) *big.Int {
-	if n.Split == nil {
+	if n.Split == nil && n.Choice == nil {
 		where = fmt.Sprintf("%s, leaf %d", where, t.leaves)
 		if t.leaves++; t.leaves > maxLeaves {
 			t.say(where, "is one too many; a proof has at most %d", maxLeaves)
@@ -71,10 +78,15 @@ func (t *treeProof) bound(n *model.CertNode, limits []useRange, where string,
 	case len(n.Duals) > 0 || len(n.Within) > 0 || n.List != nil:
 		t.say(where, "a split has what only a leaf may have")
 		return nil
+	case n.Split != nil && n.Choice != nil:
+		t.say(where, "is split and is a choice as well")
+		return nil
 	case depth == MaxDepth:
 		t.say(where, "its splits lie more than %d deep", MaxDepth)
 		return nil
-	case split.Stock < 0 || split.Stock >= len(limits):
+	case n.Choice != nil:
+		return t.choice(n.Choice, limits, where, depth)
+	case split.Stock < 0 || split.Stock >= len(t.stocks):
 		t.say(where, "a split is about stock %d, which is not there", split.Stock)
 		return nil
 	}
@@ -90,16 +102,15 @@ func (t *treeProof) bound(n *model.CertNode, limits []useRange, where string,
 	if a == nil {
 		return nil
 	}
-	b := t.bound(&split.High, high, where, depth+1)
-	if b != nil && a.Cmp(b) < 0 {
-		return a
-	}
-	return b
+	return lesser(a, t.bound(&split.High, high, where, depth+1))
 }
 
 // leaf is what a leaf proves by its duals, or by its list.
 func (t *treeProof) leaf(n *model.CertNode, limits []useRange, where string) *big.Int {
-	before := len(t.found)
+	if isEmpty(n) && t.hasNone(limits, tooFew, tooMany) {
+		return noPlans
+	}
+	before, cert := len(t.found), t.asWanted(limits)
 	if len(n.Duals) != len(t.cert.Items) {
 		t.say(where, "has %d duals for %d items", len(n.Duals), len(t.cert.Items))
 	}
@@ -109,8 +120,11 @@ func (t *treeProof) leaf(n *model.CertNode, limits []useRange, where string) *bi
 		}
 	}
 	t.judgeWithin(n, where)
+	if (n.List != nil || len(n.Within) > 0) && !t.settled(limits) {
+		t.say(where, "goes by what is wanted of each item, and is not settled how parts are made")
+	}
 	if n.List != nil {
-		t.judgeListNode(where+", list", t.cert, &n.List.CertListNode, 0, 0)
+		t.judgeListNode(where+", list", cert, &n.List.CertListNode, 0, 0)
 		if s := slices.IndexFunc(t.stocks, func(s stock) bool {
 			return s.rough || s.onGrid()
 		}); s >= 0 {
@@ -128,12 +142,25 @@ func (t *treeProof) leaf(n *model.CertNode, limits []useRange, where string) *bi
 	if len(t.found) > before {
 		return nil
 	}
+	if t.hasNone(limits, tooFew) {
+		return noPlans
+	}
 	l := t.byDuals(n, limits, where)
-	switch {
-	case l == nil:
+	if l == nil {
 		return nil
+	}
+	sum := t.listed(n, l, where)
+	if sum != nil && t.settled(limits) {
+		sum.Add(sum, t.forgone(limits))
+	}
+	return sum
+}
+
+// listed is what a leaf proves: by its list where it has one, else by its duals.
+func (t *treeProof) listed(n *model.CertNode, l *leafProof, where string) *big.Int {
+	switch {
 	case n.List != nil && l.sum.Cmp(big.NewInt(n.List.Target)) < 0:
-		return t.listBound(where, t.cert, n.List, t.stocks, t.items, l, &t.steps)
+		return t.listBound(where, l.cert, n.List, t.stocks, t.items, l, &t.steps)
 	case !t.holdsWithin(l, where):
 		return nil
 	case n.List != nil:
@@ -144,21 +171,22 @@ func (t *treeProof) leaf(n *model.CertNode, limits []useRange, where string) *bi
 
 // leafProof is what one leaf proves by its duals, and what it reckons with by stock; in ticks.
 type leafProof struct {
-	sum         *big.Int // proven
-	least, most []int64  // boards that the leaf allows
-	best        []int64  // the most that one board gives for any number of copies
-	gives       []int64  // that, or what the leaf says of it
-	duals       []int64  // of the items
+	sum         *big.Int           // proven
+	least, most []int64            // boards that the leaf allows
+	best        []int64            // the most that one board gives for any number of copies
+	gives       []int64            // that, or what the leaf says of it
+	duals       []int64            // of the items
+	cert        *model.Certificate // with what is wanted of the items in the leaf
 }
 
 // byDuals is what one leaf proves by its duals; nil where that is nothing, which it then says.
 func (t *treeProof) byDuals(leaf *model.CertNode, limits []useRange, where string) *leafProof {
 	n := len(t.stocks)
-	out := &leafProof{new(big.Int), make([]int64, n), make([]int64, n), make([]int64, n),
-		make([]int64, n), leaf.Duals}
-	for k, d := range leaf.Duals {
-		out.sum.Add(out.sum,
-			new(big.Int).Mul(big.NewInt(d), big.NewInt(t.cert.Items[k].Demand)))
+	cert := t.asWanted(limits)
+	out := &leafProof{t.pays(cert, leaf.Duals, limits, where), make([]int64, n),
+		make([]int64, n), make([]int64, n), make([]int64, n), leaf.Duals, cert}
+	if out.sum == nil {
+		return nil
 	}
 	free := leaf.List == nil && !slices.ContainsFunc(leaf.Duals, func(d int64) bool {
 		return d != 0
@@ -183,9 +211,9 @@ func (t *treeProof) byDuals(leaf *model.CertNode, limits []useRange, where strin
 		}
 		if one.across != nil {
 			out.gives[s], why = t.mostAcross(one,
-				itemsAcross(t.cert, one.across, t.items[s], leaf.Duals))
+				itemsAcross(cert, one.across, t.items[s], leaf.Duals))
 		} else {
-			out.gives[s], why = t.mostAlong(one, t.itemsAlong(t.cert, t.items[s], leaf.Duals),
+			out.gives[s], why = t.mostAlong(one, t.itemsAlong(cert, t.items[s], leaf.Duals),
 				longest)
 		}
 		if t.isLate() { // so it may not be worked out

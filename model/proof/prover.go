@@ -15,11 +15,14 @@ import (
 // so that the same certificate need not be worked out twice, whatever plan it is of. Make it with
 // [NewProver]. It may be used from several goroutines at once.
 type Prover struct {
-	job      *model.Job
+	job      *model.Job     // as it was entered
 	rack     map[string]int // id to index in job.Rack
 	offers   map[int]int    // line of yard.csv to index in job.Yard
+	parts    []*model.Part  // of the job, then the pieces that they may be made of
+	wants    []want         // of the job, in the order of its parts
 	held     []string       // by part the set of woods that hold it
 	rippable []bool         // by wood
+	keys     []demandKey    // by part that of its item
 
 	mu    sync.Mutex
 	known map[[sha256.Size]byte]*derivation // by certificate
@@ -31,9 +34,10 @@ type derivation struct {
 	bound *big.Int      // in ticks; nil as long as nothing is derived
 }
 
-// NewProver makes one that knows nothing yet but the job: which wood holds which part, and what can
-// be ripped.
+// NewProver makes one that knows nothing yet but the job: which wood holds which part, what can be
+// ripped, and of what its parts may be made.
 func NewProver(job *model.Job) *Prover {
+	job = job.AsEntered()
 	p := &Prover{job: job, rack: map[string]int{}, offers: map[int]int{},
 		known: map[[sha256.Size]byte]*derivation{}}
 	for i := range job.Rack {
@@ -42,8 +46,10 @@ func NewProver(job *model.Job) *Prover {
 	for i := range job.Yard {
 		p.offers[job.Yard[i].Where.Line] = i
 	}
+	p.findWants()
 	p.held = p.heldSets()
 	p.findRippable()
+	p.findKeys()
 	return p
 }
 

@@ -173,7 +173,7 @@ func (p *Prover) findRippable() {
 	parts := make([][]*model.Part, woods)
 	done := map[kind]map[string]bool{}
 	for i, set := range p.held {
-		part := &p.job.Parts[i]
+		part := p.parts[i]
 		k := kind{part.Material, part.Width}
 		if done[k][set] {
 			continue

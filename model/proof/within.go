@@ -63,7 +63,7 @@ func (t *treeProof) holdsWithin(l *leafProof, where string) bool {
 			needs[s] = l.above(s)
 		}
 	}
-	b := &boardLists{t.proof, where, t.cert, t.stocks, t.items, l, &t.steps}
+	b := &boardLists{t.proof, where, l.cert, t.stocks, t.items, l, &t.steps}
 	return b.make(needs) != nil
 }
 
