@@ -121,6 +121,14 @@ func groups(in []model.Group) []model.Group {
 		for k := range c.Items {
 			c.Items[k].Stocks = list(c.Items[k].Stocks)
 		}
+		c.Wants = slices.Clone(c.Wants)
+		for k := range c.Wants {
+			w := &c.Wants[k]
+			w.Ways, w.Covers = list(w.Ways), slices.Clone(w.Covers)
+			for n := range w.Covers {
+				w.Covers[n].Staves = list(w.Covers[n].Staves)
+			}
+		}
 		out[i] = g
 	}
 	return out
