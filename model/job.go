@@ -238,6 +238,7 @@ type Made struct {
 // Makes says what a part that is a piece of another makes.
 type Makes struct {
 	Part      string `json:"part"`   // as it was entered
+	Wanted    int64  `json:"wanted"` // the highest number of a copy that is no spare one
 	Length    Length `json:"length"` // finished sizes of that
 	Width     Length `json:"width"`
 	Thickness Length `json:"thickness"`

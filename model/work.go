@@ -68,6 +68,7 @@ type Mark struct {
 	Copy          int64
 	Offcut        string // of an offcut its id
 	Length, Width Length
+	Makes         string // in words, of a piece of a part that is made up
 }
 
 // MarkOf says what a mark is of.

@@ -11,6 +11,7 @@ import (
 	"rackwright/io/folder"
 	"rackwright/io/manual"
 	"rackwright/io/report"
+	"rackwright/model"
 )
 
 // rackwright help TOPIC prints the file of that topic, byte for byte.
@@ -65,7 +66,7 @@ func TestSummaryNamesTheFiles(t *testing.T) {
 		t.Errorf("named are %q, written are %q", named, there)
 	}
 	var told, usage bytes.Buffer
-	if err := report.Files(&told, "out", true, 80); err != nil {
+	if err := report.Files(&told, &model.Job{}, "out", true, 80); err != nil {
 		t.Fatal(err)
 	}
 	if code := run(t.Context(), []string{"--help"}, &usage, &usage); code != exitDone {

@@ -171,7 +171,7 @@ func (e *env) deliver(job *model.Job, plan *model.Plan, ways []page.Way, out str
 		}
 		e.remarks(job, plan)
 		fmt.Fprintf(e.Stdout, "\nWritten to %s\n", command.FromHere(out))
-		if err := report.Files(e.Stdout, command.FromHere(out), shopbook.InShop(out),
+		if err := report.Files(e.Stdout, job, command.FromHere(out), shopbook.InShop(out),
 			e.Columns()); err != nil {
 			return err
 		}

@@ -55,7 +55,7 @@ func (c Cells) blank(column string, n number) {
 // mark reads what the plan says in a row.
 func (c Cells) mark(row markRow) model.Mark {
 	m := model.Mark{Board: c.name("board", row.Board), Commission: string(row.Commission),
-		Part: string(row.Part), Offcut: string(row.Offcut),
+		Part: string(row.Part), Offcut: string(row.Offcut), Makes: string(row.Makes),
 		Row: model.MarkOf(c.word("row", row.Row, string(model.MarkPiece),
 			string(model.MarkOffcut), string(model.MarkRest))),
 		Length: c.length("length", row.Length), Width: c.length("width", row.Width)}
@@ -93,11 +93,18 @@ func (c Cells) defect(text string) []model.Defect {
 	return []model.Defect{d}
 }
 
-// WriteMarks writes marks.csv in the shop's unit, with nothing filled in.
+// WriteMarks writes marks.csv in the shop's unit, with nothing filled in. The column of what pieces
+// make is there only where some make something.
 func WriteMarks(w io.Writer, form []model.Mark, u model.Unit) error {
-	return writeRows(w, each(form, func(m *model.Mark) markRow {
+	made := false
+	rows := each(form, func(m *model.Mark) markRow {
+		made = made || m.Makes != ""
 		return markRow{Board: text(m.Board), Row: number(m.Row), Commission: text(m.Commission),
 			Part: text(m.Part), Copy: countOrBlank(m.Copy), Offcut: text(m.Offcut),
-			Length: inputLength(m.Length, u), Width: inputLength(m.Width, u)}
-	}))
+			Length: inputLength(m.Length, u), Width: inputLength(m.Width, u), Makes: text(m.Makes)}
+	})
+	if made {
+		return writeRows(w, rows)
+	}
+	return writeRows(w, each(rows, func(r *markRow) plainMarkRow { return plainMarkRow(*r) }))
 }

@@ -119,6 +119,39 @@ type cutRow struct {
 	Copy       number `csv:"copy"`
 	Face       number `csv:"face"`
 	Offcut     text   `csv:"offcut"`
+	Stave      text   `csv:"stave"`
+}
+
+// plainCutRow is cutRow of a plan in which no part is made up.
+type plainCutRow struct {
+	Board      text   `csv:"board"`
+	Origin     number `csv:"origin"`
+	Material   text   `csv:"material"`
+	Section    number `csv:"section"`
+	Step       number `csv:"step"`
+	Kind       number `csv:"kind"`
+	From       number `csv:"from"`
+	To         number `csv:"to"`
+	Left       number `csv:"left"`
+	Right      number `csv:"right"`
+	Commission text   `csv:"commission"`
+	Part       text   `csv:"part"`
+	Copy       number `csv:"copy"`
+	Face       number `csv:"face"`
+	Offcut     text   `csv:"offcut"`
+	Stave      text   `csv:"-"`
+}
+
+type laidRow struct {
+	Commission text   `csv:"commission"`
+	Part       text   `csv:"part"`
+	Copy       number `csv:"copy"`
+	Layer      text   `csv:"layer"`
+	Stave      text   `csv:"stave"`
+	Board      text   `csv:"board"`
+	Net        number `csv:"net_width"`
+	Glued      number `csv:"glued_width"`
+	Cut        number `csv:"cut_to"`
 }
 
 type buyRow struct {
@@ -157,6 +190,25 @@ type markRow struct {
 	Offcut        text   `csv:"offcut"`
 	Length        number `csv:"length"`
 	Width         number `csv:"width"`
+	Makes         text   `csv:"makes"`
+	State         number `csv:"state"`
+	Measured      number `csv:"measured"`
+	MeasuredWidth number `csv:"measured_width"`
+	Defect        text   `csv:"defect"`
+	Note          text   `csv:"note"`
+}
+
+// plainMarkRow is markRow of a plan in which no part is made up.
+type plainMarkRow struct {
+	Board         text   `csv:"board"`
+	Row           number `csv:"row"`
+	Commission    text   `csv:"commission"`
+	Part          text   `csv:"part"`
+	Copy          number `csv:"copy"`
+	Offcut        text   `csv:"offcut"`
+	Length        number `csv:"length"`
+	Width         number `csv:"width"`
+	Makes         text   `csv:"-"`
 	State         number `csv:"state"`
 	Measured      number `csv:"measured"`
 	MeasuredWidth number `csv:"measured_width"`
@@ -180,5 +232,5 @@ type costRow struct {
 const (
 	partNeeds, commissionNeeds, rackNeeds, defectNeeds, yardNeeds = 7, 1, 4, 4, 4
 	designNeeds, orderNeeds, countNeeds, markNeeds, receivedNeeds = 6, 3, 5, 8, 1
-	cutNeeds, buyNeeds, costNeeds, orderedNeeds                   = 15, 14, 8, 7
+	cutNeeds, buyNeeds, costNeeds, orderedNeeds, laidNeeds        = 15, 14, 8, 7, 9
 )

@@ -2,6 +2,7 @@ package csvfile
 
 import (
 	"encoding/csv"
+	"fmt"
 	"io"
 	"strconv"
 	"strings"
@@ -9,6 +10,7 @@ import (
 	"github.com/gocarina/gocsv"
 
 	"rackwright/model"
+	"rackwright/model/makeup"
 )
 
 // writeRows writes the header and the rows: comma, decimal point, LF, no byte order mark.
@@ -51,9 +53,10 @@ func countOrBlank(n int64) number {
 
 func moneyCell(m model.Money) number { return number(m.String()) }
 
-// WriteCuts writes cuts.csv in the shop's unit.
-func WriteCuts(w io.Writer, cuts []model.Cut, u model.Unit) error {
-	return writeRows(w, each(cuts, func(c *model.Cut) cutRow {
+// WriteCuts writes cuts.csv in the shop's unit. Only where the job has names for pieces, as parts
+// are made up, there is a column of staves.
+func WriteCuts(w io.Writer, cuts []model.Cut, names makeup.Names, u model.Unit) error {
+	rows := each(cuts, func(c *model.Cut) cutRow {
 		row := cutRow{
 			Board: text(c.Board), Origin: number(c.Origin), Material: text(c.Material),
 			Section: number(c.Section),
@@ -65,9 +68,41 @@ func WriteCuts(w io.Writer, cuts []model.Cut, u model.Unit) error {
 		}
 		if c.Kind == model.KindPart {
 			row.Face = number(c.Face.String())
+			row.Stave = text(names.Stave(c.Commission, c.Part, c.Copy))
 		}
 		return row
-	}))
+	})
+	if len(names) > 0 {
+		return writeRows(w, rows)
+	}
+	return writeRows(w, each(rows, func(r *cutRow) plainCutRow { return plainCutRow(*r) }))
+}
+
+// WriteLaid writes glue_ups.csv in the shop's unit.
+func WriteLaid(w io.Writer, laid []makeup.Laid, u model.Unit) error {
+	return writeRows(w, each(laid, func(l *makeup.Laid) laidRow { return laidCells(l, u) }))
+}
+
+// laidCells are the cells of a row of glue_ups.csv. Where there is but one, no number stands.
+func laidCells(l *makeup.Laid, u model.Unit) laidRow {
+	row := laidRow{Commission: text(l.Commission), Part: text(l.Part), Copy: countCell(l.Copy),
+		Board: text(l.Board), Net: lengthCell(l.Net, u), Glued: lengthOrBlank(l.Glued, u),
+		Cut: lengthCell(l.Cut, u)}
+	if l.Layers > 1 {
+		row.Layer = text(fmt.Sprintf("%d/%d", l.Layer, l.Layers))
+	}
+	if l.Staves > 1 {
+		row.Stave = text(fmt.Sprintf("%d/%d", l.Stave, l.Staves))
+	}
+	return row
+}
+
+// lengthOrBlank writes a length, and nothing for 0.
+func lengthOrBlank(l model.Length, u model.Unit) number {
+	if l == 0 {
+		return ""
+	}
+	return lengthCell(l, u)
 }
 
 // WriteBuy writes buy.csv in the shop's unit. Ids of bought boards have no blanks in them.

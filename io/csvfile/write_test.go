@@ -35,8 +35,7 @@ func TestHeaders(t *testing.T) {
 	for want, write := range map[string]func(io.Writer) error{
 		"board,origin,material,section,step,kind,from,to,left,right,commission,part,copy,face," +
 			"offcut\n": func(w io.Writer) error {
-			return WriteCuts(w,
-				nil, model.Inch)
+			return WriteCuts(w, nil, nil, model.Inch)
 		},
 		"material,section,length,qty,price,total,tally,width,surface,yard,grade,tax," +
 			"reserve,boards\n": func(w io.Writer) error {

@@ -14,7 +14,7 @@ func (k *sketch) pieceLine(i int) KeyLine {
 	c := &k.b.Rows[i]
 	what := "offcut " + c.Offcut
 	if c.Kind == model.KindPart {
-		what = fmt.Sprintf("%s, %s %d", c.Commission, c.Part, c.Copy)
+		what = c.Commission + ", " + k.b.Name(i, "%s %d")
 	}
 	text := fmt.Sprintf("%s; %s x %s, %s", what, k.show(c.To-c.From), k.show(c.Right-c.Left),
 		k.place(c.Rect()))

@@ -145,6 +145,9 @@ func (k *sketch) wordings(i int) []words {
 	if c.Kind == model.KindOffcut {
 		return append(full(letter, clean(c.Offcut), "", clean(k.b.InBin()), size), short...)
 	}
+	if made := k.b.Made(i); made != "" {
+		return append(full(letter, clean(c.Commission), clean(made), "", size), short...)
+	}
 	return append(full(letter, clean(c.Commission), clean(c.Part), fmt.Sprint(c.Copy), size),
 		short...)
 }

@@ -6,6 +6,7 @@ import (
 
 	"rackwright/io/csvfile"
 	"rackwright/model"
+	"rackwright/model/makeup"
 )
 
 // The form in which a maker marks what was cut. It lies in the out folder and may be filled in
@@ -33,7 +34,7 @@ func CheckForm(out fs.FS, job *model.Job, plan *model.Plan) error {
 	if !ok {
 		return r.m.Err()
 	}
-	rows := newRows(plan)
+	rows := newRows(job, plan)
 	f.Form(func(c csvfile.Cells, m model.Mark, _ bool) { rows.is(c, &m) })
 	if n, first := rows.missing(); n > 0 && r.m.Err() == nil {
 		r.m.Add(&model.InputError{Code: model.CodePlan, File: Form,
@@ -50,7 +51,7 @@ func ReadMarks(fsys fs.FS, name string, job *model.Job, plan *model.Plan) ([]mod
 	r := &reader{fsys: fsys, unit: job.Settings.Units}
 	var marks []model.Marked
 	if f, ok := r.table(name, true); ok {
-		rows := newRows(plan)
+		rows := newRows(job, plan)
 		f.Marks(func(c csvfile.Cells, m model.Marked) {
 			if rows.is(c, &m.Mark) {
 				marks = append(marks, m)
@@ -72,12 +73,23 @@ type rowsOfForm struct {
 
 // namedBy is what of a row says which it is.
 func namedBy(m model.Mark) model.Mark {
-	m.Length, m.Width = 0, 0
+	m.Length, m.Width, m.Makes = 0, 0, ""
 	return m
 }
 
-func newRows(plan *model.Plan) *rowsOfForm {
-	r := &rowsOfForm{form: model.MarksOf(plan.Cuts), at: map[model.Mark]int{}}
+// formFor is the form of a plan; pieces of parts that are made up say what they make.
+func formFor(job *model.Job, plan *model.Plan) []model.Mark {
+	form, names := model.MarksOf(plan.Cuts), makeup.NamesOf(job)
+	for i := range form {
+		if m := &form[i]; names[[2]string{m.Commission, m.Part}] != nil {
+			m.Makes = names.Of(m.Commission, m.Part, m.Copy, "%s %d")
+		}
+	}
+	return form
+}
+
+func newRows(job *model.Job, plan *model.Plan) *rowsOfForm {
+	r := &rowsOfForm{form: formFor(job, plan), at: map[model.Mark]int{}}
 	for i := range r.form {
 		r.at[namedBy(r.form[i])] = i
 	}
@@ -111,6 +123,12 @@ func (r *rowsOfForm) is(c csvfile.Cells, m *model.Mark) bool {
 				"write that, and what the tape says as measured")
 		}
 	}
+	if was := r.form[i].Makes; m.Makes != "" && m.Makes != was {
+		good = false
+		c.Bad(model.CodePlan, "makes", fmt.Sprintf("%.60q: the plan has %q here", m.Makes, was),
+			"write that, or leave the cell empty")
+	}
+	m.Makes = "" // it was for the maker alone
 	return good
 }
 
@@ -151,6 +169,9 @@ func (r *rowsOfForm) missing() (n int, first string) {
 func name(m *model.Mark) string {
 	switch m.Row {
 	case model.MarkPiece:
+		if m.Makes != "" {
+			return m.Commission + ", " + m.Makes
+		}
 		return fmt.Sprintf("%s, %s, %d", m.Commission, m.Part, m.Copy)
 	case model.MarkOffcut:
 		return "offcut " + m.Offcut

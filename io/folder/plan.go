@@ -11,13 +11,14 @@ import (
 	"rackwright/io/csvfile"
 	"rackwright/io/planfile"
 	"rackwright/model"
+	"rackwright/model/makeup"
 )
 
 // planFiles are the files of an out folder, and how each is written. plan.json holds the job, the
 // value and its proof; the tables hold the rest of the plan.
 var planFiles = map[string]func(w io.Writer, job *model.Job, plan *model.Plan) error{
 	"cuts.csv": func(w io.Writer, job *model.Job, plan *model.Plan) error {
-		return csvfile.WriteCuts(w, plan.Cuts, job.Settings.Units)
+		return csvfile.WriteCuts(w, plan.Cuts, makeup.NamesOf(job), job.Settings.Units)
 	},
 	"buy.csv": func(w io.Writer, job *model.Job, plan *model.Plan) error {
 		return csvfile.WriteBuy(w, plan.Buy, job.Settings.Units)
@@ -32,13 +33,19 @@ var planFiles = map[string]func(w io.Writer, job *model.Job, plan *model.Plan) e
 		return csvfile.WriteOrder(w, plan.Order, job.Settings.Units)
 	},
 	Form: func(w io.Writer, job *model.Job, plan *model.Plan) error {
-		return csvfile.WriteMarks(w, model.MarksOf(plan.Cuts), job.Settings.Units)
+		return csvfile.WriteMarks(w, formFor(job, plan), job.Settings.Units)
 	},
 	"costs.csv": func(w io.Writer, _ *model.Job, plan *model.Plan) error {
 		return csvfile.WriteCosts(w, plan.Costs)
 	},
+	GlueUps: func(w io.Writer, job *model.Job, plan *model.Plan) error {
+		return csvfile.WriteLaid(w, makeup.LaidOf(job, plan.Cuts), job.Settings.Units)
+	},
 	"plan.json": planfile.Write,
 }
+
+// GlueUps is the table of staves and layers; it is there only where parts are glued up.
+const GlueUps = "glue_ups.csv"
 
 // PlanFiles gives the names of the files of an out folder, in their order.
 func PlanFiles() []string { return slices.Sorted(maps.Keys(planFiles)) }
@@ -64,6 +71,9 @@ func Encode(job *model.Job, plan *model.Plan) (map[string][]byte, error) {
 	files := map[string][]byte{}
 	var errs []error
 	for _, name := range PlanFiles() {
+		if name == GlueUps && !makeup.GluesUp(job) {
+			continue
+		}
 		var b bytes.Buffer
 		errs = append(errs, planFiles[name](&b, job, plan))
 		files[name] = b.Bytes()
@@ -86,17 +96,25 @@ func ReadPlan(fsys fs.FS) (*model.Job, *model.Plan, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	if err := readTables(fsys, job.Settings.Units, plan); err != nil {
+	if err := readTables(fsys, job, plan); err != nil {
 		return nil, nil, err
 	}
 	return job, plan, nil
 }
 
 // readTables reads what a plan has in tables: Cuts, Buy, Rack with its defects, Order and Costs.
-// Lengths are in the shop's unit.
-func readTables(fsys fs.FS, u model.Unit, plan *model.Plan) error {
+// What tables say of glue-ups follows from the cuts and the job, and must stand there. Lengths are
+// in the shop's unit.
+func readTables(fsys fs.FS, job *model.Job, plan *model.Plan) error {
+	u := job.Settings.Units
 	r := &reader{fsys: fsys, unit: u, ours: true}
-	plan.Cuts = rows(r, "cuts.csv", (*csvfile.File).Cuts)
+	if names := makeup.NamesOf(job); len(names) > 0 {
+		plan.Cuts = rows(r, "cuts.csv", func(f *csvfile.File) []model.Cut {
+			return f.CutsMade(names)
+		})
+	} else {
+		plan.Cuts = rows(r, "cuts.csv", (*csvfile.File).Cuts)
+	}
 	plan.Buy = rows(r, "buy.csv", (*csvfile.File).Buy)
 	plan.Order = rows(r, "order.csv", (*csvfile.File).Order)
 	plan.Costs = rows(r, "costs.csv", (*csvfile.File).Costs)
@@ -104,7 +122,17 @@ func readTables(fsys fs.FS, u model.Unit, plan *model.Plan) error {
 	r.rack(after, true)
 	after.Validate(&r.m)
 	plan.Rack = after.Rack
+	if r.m.Err() == nil { // else it would be compared with cuts that are not known
+		r.glueUps(job, plan)
+	}
 	return r.m.Err()
+}
+
+// glueUps has glue_ups.csv say what follows from job and cuts.
+func (r *reader) glueUps(job *model.Job, plan *model.Plan) {
+	if f, ok := r.table(GlueUps, makeup.GluesUp(job)); ok {
+		f.Laid(makeup.LaidOf(job, plan.Cuts))
+	}
 }
 
 // rows gives those of a file that must be there.

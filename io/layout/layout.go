@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"rackwright/model"
+	"rackwright/model/makeup"
 )
 
 // Board is one board as a plan cuts it.
@@ -18,20 +19,21 @@ type Board struct {
 	Labels []string       // of the rows: parts A, B, ..., offcuts a, b, ...; else empty
 	Noted  []model.Defect // as recorded, of a board of the rack
 	Bin    string
+	Names  makeup.Names // of pieces that make parts of the job
 
 	parts, offcuts int // labels given so far
 }
 
 // Boards lists the boards that a plan cuts, in the order of its cuts.
 func Boards(job *model.Job, plan *model.Plan) (list []*Board) {
-	all := map[string]*Board{}
+	all, names := map[string]*Board{}, makeup.NamesOf(job)
 	for i := range plan.Cuts {
 		c := &plan.Cuts[i]
 		if sizeless(c) {
 			continue
 		}
 		if all[c.Board] == nil {
-			all[c.Board] = &Board{ID: c.Board}
+			all[c.Board] = &Board{ID: c.Board, Names: names}
 			list = append(list, all[c.Board])
 		}
 		all[c.Board].add(c)
@@ -64,6 +66,22 @@ func (b *Board) add(c *model.Cut) {
 	}
 	b.Rows, b.Labels = append(b.Rows, *c), append(b.Labels, label)
 	b.Size.To, b.Size.Right = max(b.Size.To, c.To), max(b.Size.Right, c.Right)
+}
+
+// Name names the part of a row, without its commission: by what it makes, or else by format, which
+// takes part and copy.
+func (b *Board) Name(row int, format string) string {
+	c := &b.Rows[row]
+	return b.Names.Of(c.Commission, c.Part, c.Copy, format)
+}
+
+// Made names the part of a row by what it makes; empty: it makes nothing.
+func (b *Board) Made(row int) string {
+	c := &b.Rows[row]
+	if p := b.Names[[2]string{c.Commission, c.Part}]; p != nil {
+		return makeup.NameOf(p, c.Copy)
+	}
+	return ""
 }
 
 // Letters counts A, B, ..., Z, AA, AB, ..., or the same in small letters.

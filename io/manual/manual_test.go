@@ -19,6 +19,7 @@ import (
 	"rackwright/io/planfile"
 	"rackwright/io/report"
 	"rackwright/model"
+	"rackwright/model/makeup"
 )
 
 // text is the topic's text.
@@ -215,11 +216,15 @@ func asked(t *testing.T, name string) (known, needed []string) {
 // What comes out has these columns, in this order.
 func TestColumnsOut(t *testing.T) {
 	_, plan, _ := strings.Cut(text(t, "files"), "\n## The plan\n")
+	made := makeup.Names{{"C-1", "top, stave of 2"}: nil}
 	for name, write := range map[string]func(io.Writer) error{
-		"cuts.csv":  func(w io.Writer) error { return csvfile.WriteCuts(w, nil, model.Inch) },
+		"cuts.csv":  func(w io.Writer) error { return csvfile.WriteCuts(w, nil, made, model.Inch) },
 		"buy.csv":   func(w io.Writer) error { return csvfile.WriteBuy(w, nil, model.Inch) },
 		"order.csv": func(w io.Writer) error { return csvfile.WriteOrder(w, nil, model.Inch) },
 		"costs.csv": func(w io.Writer) error { return csvfile.WriteCosts(w, nil) },
+		"glue_ups.csv": func(w io.Writer) error {
+			return csvfile.WriteLaid(w, nil, model.Inch)
+		},
 	} {
 		var out bytes.Buffer
 		if err := write(&out); err != nil {
@@ -237,7 +242,7 @@ func TestColumnsOut(t *testing.T) {
 func TestKeysOfPlan(t *testing.T) {
 	var out bytes.Buffer
 	if err := planfile.Write(&out, &model.Job{},
-		&model.Plan{Revision: &model.Revision{}}); err != nil {
+		&model.Plan{Revision: &model.Revision{}, Made: []model.Made{{}}}); err != nil {
 		t.Fatal(err)
 	}
 	var keys []string

@@ -42,6 +42,6 @@ func BenchmarkPage(b *testing.B) {
 		}
 	}
 	b.ReportMetric(float64(out.Len()), "bytes")
-	b.ReportMetric(float64(pieces(s.job)), "pieces")
+	b.ReportMetric(float64(len(s.job.Parts)), "parts")
 	b.ReportMetric(float64(len(s.plan.Placements)), "boards")
 }

@@ -75,7 +75,7 @@ func (v *view) boards(all []*layout.Board) {
 			p := piece{Letter: l.Labels[i], Size: v.size(c.To-c.From, c.Right-c.Left)}
 			switch c.Kind {
 			case model.KindPart:
-				p.Name = fmt.Sprintf("%s, %s, copy %d", c.Commission, c.Part, c.Copy)
+				p.Name = c.Commission + ", " + l.Name(i, "%s, copy %d")
 				if n := fmt.Sprint(commissions[c.Commission]); !slices.Contains(whose, n) {
 					whose = append(whose, n)
 				}

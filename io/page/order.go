@@ -209,7 +209,7 @@ func (o *orderer) visit(b *board, rows []model.Sawing, first, held bool) *visit 
 	x := &visit{Tick: fmt.Sprintf("w%d", rows[0].Sequence), Board: b, First: first, Held: held}
 	for i := range rows {
 		s := &rows[i]
-		cut := sawn{Step: s.Step, Off: model.Visible(s.Piece)}
+		cut := sawn{Step: s.Step, Off: model.Visible(b.layout.Names.Reword(s.Piece))}
 		if n := min(max(s.Step, 1), len(o.words[b])); n > 0 {
 			cut.Words = model.Visible(o.words[b][n-1])
 		}

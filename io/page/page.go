@@ -145,8 +145,7 @@ func newView(job *model.Job, plan *model.Plan, ways []Way) (*view, error) {
 		v.Title += fmt.Sprintf(", revision %d", r.Number)
 		v.Revision = report.Revision(r)
 	}
-	v.Size = strings.Join([]string{report.Count(len(job.Commissions), "commission"),
-		report.Count(len(job.Parts), "part"), report.Count(pieces(job), "piece")}, ", ")
+	v.Size = report.Size(job)
 	for i := range plan.Shortages {
 		v.Shortages = append(v.Shortages, visible(report.Shortage(job, &plan.Shortages[i])))
 	}
@@ -202,14 +201,6 @@ func keyOf(job *model.Job, plan *model.Plan) (string, error) {
 		Buy   []model.Purchase
 	}{job.Settings.Units, plan.Cuts, plan.Buy})
 	return hex.EncodeToString(sum.Sum(nil)[:8]), err
-}
-
-// pieces is how many pieces are wanted.
-func pieces(job *model.Job) (n int) {
-	for i := range job.Parts {
-		n += int(job.Parts[i].Qty)
-	}
-	return n
 }
 
 // visible are texts with their signs made visible. Neither a length nor a share breaks in two.

@@ -220,8 +220,8 @@ func (s *saw) cells(b *layout.Board, row *model.Sawing, setting string) ([]colum
 	if row.Step > 0 && row.Step <= len(words) {
 		text = words[row.Step-1]
 	}
-	off := row.Piece
-	if strings.Contains(text, off+" comes off") { // the trim, or waste
+	off := b.Names.Reword(row.Piece)
+	if strings.Contains(text, row.Piece+" comes off") { // the trim, or waste
 		off = ""
 	}
 	if off == "" { // the words of the cut may take its place

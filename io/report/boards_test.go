@@ -91,7 +91,9 @@ func TestFiles(t *testing.T) {
 	for out, word := range map[string]string{"march/out": "march/out",
 		"my month/out": `"my month/out"`, "a$b": "'a$b'", "it's": `"it's"`} {
 		var b, shop bytes.Buffer
-		if err := errors.Join(Files(&b, out, false, 80), Files(&shop, out, true, 80)); err != nil {
+		job := &model.Job{}
+		if err := errors.Join(Files(&b, job, out, false, 80),
+			Files(&shop, job, out, true, 80)); err != nil {
 			t.Fatal(err)
 		}
 		if booked := "  `rackwright book " + word + "` "; strings.Contains(b.String(), booked) ||

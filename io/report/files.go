@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"rackwright/model"
+	"rackwright/model/makeup"
 )
 
 // File is what stands in one file of an out folder, or in two that go together.
@@ -21,11 +22,15 @@ var OutFiles = []File{
 	{[]string{"order.csv"}, "every cut, in the order of work"},
 	{[]string{"buy.csv"}, "what to buy, with the ids of the boards"},
 	{[]string{"cuts.csv"}, "what becomes of each board"},
+	{[]string{glueUps}, "the staves of each glue-up, in the order to lay them"},
 	{[]string{"costs.csv"}, "what the wood of each commission costs"},
 	{[]string{"rack.csv", "defects.csv"}, "the rack after: next month begins with both"},
 	{[]string{"marks.csv"}, "a form: what was cut, spoiled or left"},
 	{[]string{"plan.json"}, "the plan with its proof, for the commands below"},
 }
+
+// glueUps is the file that is there only where parts are glued up.
+const glueUps = "glue_ups.csv"
 
 // ShopFiles are the files of an empty shop folder; those of a month's folder stand in MonthFiles.
 var ShopFiles = []File{
@@ -53,11 +58,15 @@ var outCommands = [][2]string{
 // forBook is the command that books the plan of an out folder, where a book can be.
 var forBook = [2]string{"book", "enters it in the book, to be cut"}
 
-// Files tells which files an out folder has, and how to open them; of one in a shop folder, also
-// how to book its plan. No line is longer than width but for one with the name of the folder.
-func Files(w io.Writer, out string, inShop bool, width int) error {
+// Files tells which files an out folder has with the plan of a job, and how to open them; of one in
+// a shop folder, also how to book its plan. No line is longer than width but for one with the name
+// of the folder.
+func Files(w io.Writer, job *model.Job, out string, inShop bool, width int) error {
 	p := printer{w: w, width: width}
 	for _, f := range OutFiles {
+		if f.Names[0] == glueUps && !makeup.GluesUp(job) {
+			continue
+		}
 		names := strings.Join(f.Names, ", ")
 		p.item("  "+names+strings.Repeat(" ", max(2, 24-len(names))), "%s", f.Holds)
 	}

@@ -10,6 +10,7 @@ import (
 
 	"rackwright/io/table"
 	"rackwright/model"
+	"rackwright/model/makeup"
 )
 
 // What a plan changes that takes the place of another, and why.
@@ -86,9 +87,10 @@ func (c *changes) causes() {
 		rows = append(rows, [2]string{"Cut so far", count(c.why.Cut, "piece")})
 	}
 	var spoiled []string
+	names := makeup.NamesOf(c.job)
 	for i := range c.why.Spoiled {
 		s := &c.why.Spoiled[i]
-		spoiled = append(spoiled, fmt.Sprintf("%s, %s, copy %d", s.Commission, s.Part, s.Copy))
+		spoiled = append(spoiled, s.Commission+", "+names.Of(s.Commission, s.Part, s.Copy, "%s, copy %d"))
 	}
 	add("Spoiled, wanted again", spoiled)
 	add("Not delivered", c.why.Missing)
@@ -189,19 +191,34 @@ func (c *changes) moved() {
 		return cmp.Or(cmp.Compare(a.commission, b.commission), cmp.Compare(a.part, b.part))
 	})
 	var rows [][]string
+	names := makeup.NamesOf(c.job)
 	for _, m := range all {
 		slices.Sort(m.copies)
-		var copies []string
-		for _, n := range m.copies {
-			copies = append(copies, strconv.FormatInt(n, 10))
-		}
-		rows = append(rows, []string{m.commission, m.part, strings.Join(copies, " "),
-			orNone(m.from), m.to, m.why})
+		part, copies := c.copies(names, m)
+		rows = append(rows, []string{m.commission, part, copies, orNone(m.from), m.to, m.why})
 	}
 	c.line("")
 	c.line("Pieces from other boards than before")
 	c.table([]table.Column{{Name: "commission"}, {Name: "part"}, {Name: "copy"}, {Name: "before"},
 		{Name: "now"}, {Name: "why"}}, rows)
+}
+
+// copies names the part of a move and its copies; pieces that make a part by what they make.
+func (c *changes) copies(names makeup.Names, m *move) (part, copies string) {
+	var out []string
+	made := names[[2]string{m.commission, m.part}]
+	if made == nil {
+		for _, n := range m.copies {
+			out = append(out, strconv.FormatInt(n, 10))
+		}
+		return m.part, strings.Join(out, " ")
+	}
+	part = made.Makes.Part
+	for _, n := range m.copies {
+		name := strings.TrimPrefix(makeup.NameOf(made, n), part)
+		out = append(out, strings.TrimLeft(name, ", "))
+	}
+	return part, strings.Join(out, "; ")
 }
 
 // because says why a piece comes from another board.

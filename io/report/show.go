@@ -163,7 +163,7 @@ func (p *printer) legend(l *layout.Board) {
 		what := ""
 		switch c.Kind {
 		case model.KindPart:
-			what = fmt.Sprintf("%s, %s, copy %d", c.Commission, c.Part, c.Copy)
+			what = c.Commission + ", " + l.Name(i, "%s, copy %d")
 		case model.KindOffcut:
 			what = "offcut " + c.Offcut
 		default:

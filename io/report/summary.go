@@ -5,6 +5,7 @@ import (
 	"io"
 	"slices"
 	"strconv"
+	"strings"
 
 	"rackwright/io/table"
 	"rackwright/model"
@@ -14,8 +15,7 @@ import (
 // what is proven of it. No line is longer than width.
 func Summary(w io.Writer, job *model.Job, plan *model.Plan, width int) error {
 	p := printer{w: w, job: job, width: width}
-	p.line("%s, %s, %s", count(len(job.Commissions), "commission"), count(len(job.Parts), "part"),
-		count(pieceCount(job), "piece"))
+	p.line("%s", Size(job))
 	if from := Shop(job); from != "" {
 		p.line("%s", from)
 	}
@@ -178,6 +178,13 @@ func (p *printer) costs(plan *model.Plan) {
 	p.line("")
 	p.line("Net wood cost of each commission")
 	p.table(columns, rows)
+}
+
+// Size says how many commissions, parts and pieces a job has, however these are made up.
+func Size(job *model.Job) string {
+	of := job.AsEntered()
+	return strings.Join([]string{count(len(of.Commissions), "commission"),
+		count(len(of.Parts), "part"), count(pieceCount(of), "piece")}, ", ")
 }
 
 // pieceCount is how many pieces are wanted.

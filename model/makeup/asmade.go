@@ -122,8 +122,8 @@ func (a *asMade) piece(p *model.Part, m *model.Made, name string) model.Part {
 	}
 	a.taken[key] = true
 	q.Name = key[1]
-	q.Makes = &model.Makes{Part: p.Name, Length: p.Length, Width: p.Width, Thickness: p.Thickness,
-		InOne: m.InOne, Net: m.Net}
+	q.Makes = &model.Makes{Part: p.Name, Wanted: p.All(), Length: p.Length, Width: p.Width,
+		Thickness: p.Thickness, InOne: m.InOne, Net: m.Net}
 	return q
 }
 
