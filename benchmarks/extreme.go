@@ -175,7 +175,7 @@ func (e *extreme) shop() []byte {
 	line("batch", `"x"`)
 	for _, l := range new(model.Settings).Lengths() {
 		room, _, _ := strings.Cut(l.Key, ".")
-		if room == "glue_up" || room == "gang" || l.Key == "count.tolerance" {
+		if slices.Contains([]string{"glue_up", "gang", "machine", "count"}, room) {
 			continue // no plan hangs on it
 		}
 		line(l.Key, strconv.Quote(e.text(e.setting(l.Key))))

@@ -51,8 +51,12 @@ func TestValidate(t *testing.T) {
 			j.Yard[0].Length = LongestBoard + 1
 		}},
 		{"staves below auto", "staves", CodeCount, func(j *Job) { j.Parts[0].Staves = -2 }},
-		{"too many staves", "staves", CodeCount, func(j *Job) { j.Parts[0].Staves = MostPieces + 1 }},
-		{"too many layers", "layers", CodeCount, func(j *Job) { j.Parts[0].Layers = MostPieces + 1 }},
+		{"too many staves", "staves", CodeCount, func(j *Job) {
+			j.Parts[0].Staves = MostPieces + 1
+		}},
+		{"too many layers", "layers", CodeCount, func(j *Job) {
+			j.Parts[0].Layers = MostPieces + 1
+		}},
 		{"spare below 0", "spare", CodeCount, func(j *Job) { j.Parts[0].Spare = -1 }},
 		{"too many spares", "spare", CodeCount, func(j *Job) { j.Parts[0].Spare = MostSpare + 1 }},
 		{"more than a million pieces", "", CodeTooBig, func(j *Job) {

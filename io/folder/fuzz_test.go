@@ -61,8 +61,8 @@ func FuzzReadJob(f *testing.F) {
 	}
 	for name, text := range map[string]string{
 		"parts.csv": "commission,part,qty,material,length,width,thickness,section,face," +
-			"staves,layers,spare,note\n Bench ,\"Leg, front\",4,oak,\"16 1/2\"\"\",2,1,2 x 6,sound," +
-			",Auto,2,'=keep\nBench,Top,1,oak,40,35,1 1/2,,,7,1,,\n",
+			"staves,layers,spare,note\n Bench ,\"Leg, front\",4,oak,\"16 1/2\"\"\",2,1,2 x 6," +
+			"sound,,Auto,2,'=keep\nBench,Top,1,oak,40,35,1 1/2,,,7,1,,\n",
 		"rack.csv":        rackHead + "A1,oak,2x6,96,3,,,\nA 2,oak,4/4,90cm,1,6,7.25,2026-01-31\n",
 		"defects.csv":     defectHead + "A1,1,2,knot,,\nA2,0,\"35 1/4\"\"\",check,1,2\n",
 		"yard.csv":        "material;section;length;price\noak;2x6;96,5;12,50\n",

@@ -40,7 +40,8 @@ func TestNewShop(t *testing.T) {
 			all[0].File != "parts.csv" {
 			t.Error(err)
 		}
-		month["parts.csv"].Data = append(month["parts.csv"].Data, "Bench,Leg,4,oak,50,2,1,,,,,,,\n"...)
+		month["parts.csv"].Data = append(month["parts.csv"].Data,
+			"Bench,Leg,4,oak,50,2,1,,,,,,,\n"...)
 		job, notes, err := ReadMonth(month, shop)
 		if err != nil || len(notes) > 0 {
 			t.Fatal(err, notes)

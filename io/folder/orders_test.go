@@ -28,18 +28,18 @@ const (
 func TestOrders(t *testing.T) {
 	job, notes := readGood(t, map[string]string{
 		"commissions.csv": "commission,due\nC-2,2027-03-01\n",
-		"designs/stool.csv": "note;face;part;qty;material;length;width;thickness;spare;layers;staves\n" +
-			"old;sound;leg;4;oak;17,5;2;1 1/2;1;2;\n;;seat;1;oak;14;5 1/4;1 1/2;0;;AUTO\n",
+		"designs/stool.csv": "note;face;part;qty;material;length;width;thickness;spare;layers;" +
+			"staves\nold;sound;leg;4;oak;17,5;2;1 1/2;1;2;\n;;seat;1;oak;14;5 1/4;1 1/2;0;;AUTO\n",
 		"designs/rail.CSV": designHead + "\nrail,3,oak,30,2,1\n",
 		"orders.csv":       orderHead + "C-2,stool,4\nC-1,rail,1\nC-1,stool,1\nC-2,stool,2\n",
 	})
 	in := func(file string, line int) model.Where { return model.Where{File: file, Line: line} }
 	// spare copies are for all pieces together
-	leg := model.Part{Commission: "C-2", Name: "leg", Qty: 24, Layers: 2, Spare: 1, Material: "oak", Length: 35 * in2,
-		Width: 2 * in1, Thickness: 3 * in2, Face: model.Sound, Note: "old",
+	leg := model.Part{Commission: "C-2", Name: "leg", Qty: 24, Material: "oak",
+		Layers: 2, Spare: 1, Length: 35 * in2, Width: 2 * in1, Thickness: 3 * in2, Face: model.Sound, Note: "old",
 		Where: in("designs/stool.csv", 2)}
-	seat := model.Part{Commission: "C-2", Name: "seat", Qty: 6, Staves: model.Auto, Material: "oak", Length: 14 * in1,
-		Width: 21 * in1 / 4, Thickness: 3 * in2, Where: in("designs/stool.csv", 3)}
+	seat := model.Part{Commission: "C-2", Name: "seat", Qty: 6, Material: "oak",
+		Staves: model.Auto, Length: 14 * in1, Width: 21 * in1 / 4, Thickness: 3 * in2, Where: in("designs/stool.csv", 3)}
 	rail := model.Part{Commission: "C-1", Name: "rail", Qty: 3, Material: "oak", Length: 30 * in1,
 		Width: 2 * in1, Thickness: in1, Where: in("designs/rail.CSV", 3)}
 	leg1, seat1 := leg, seat

@@ -32,14 +32,16 @@ func writeRows[T any](w io.Writer, head []string, list []T, row func(*T) []strin
 
 func writeParts(w io.Writer, parts []model.Part, u model.Unit) error {
 	return writeRows(w, []string{"commission", "part", "qty", "material", "length", "width",
-		"thickness", "section", "face", "staves", "layers", "spare", "board", "note"}, parts, func(p *model.Part) []string {
+		"thickness", "section", "face", "staves", "layers", "spare", "board",
+		"note"}, parts, func(p *model.Part) []string {
 		return append(append([]string{p.Commission}, partCells(p, u)...), p.Board, p.Note)
 	})
 }
 
 func writeDesign(w io.Writer, parts []model.Part, u model.Unit) error {
 	return writeRows(w, []string{"part", "qty", "material", "length", "width", "thickness",
-		"section", "face", "staves", "layers", "spare", "note"}, parts, func(p *model.Part) []string {
+		"section", "face", "staves", "layers", "spare",
+		"note"}, parts, func(p *model.Part) []string {
 		return append(partCells(p, u), p.Note)
 	})
 }
