@@ -6,10 +6,12 @@ import (
 	"strings"
 
 	"rackwright/model"
+	"rackwright/model/makeup"
 )
 
-// What a plan would find of parts that nothing holds, and the nearest thing that would help. Help
-// is looked for by the rule that came nearest to holding the part: see [model.Hindrances].
+// What a plan would find of parts that nothing holds or makes up, and the nearest thing that would
+// help. Help is looked for by the rule that came nearest to holding the part: see
+// [model.Hindrances].
 
 // unheld says of parts that no board can give why that is so, and what would help. Those that are
 // only counted in the end have empty lines, as help is looked for through the whole job.
@@ -18,6 +20,14 @@ func (r *reviewer) unheld(parts []*model.Part) (out []string) {
 	for n, p := range parts {
 		if n > mostUnheld {
 			out = append(out, "")
+			continue
+		}
+		if why, help := makeup.Hindrance(r.job, p); why != "" {
+			if auto := makeup.Advise(r.job, p); auto != "" {
+				help = auto
+			}
+			out = append(out, fmt.Sprintf("%s: nothing makes up %s of %s, so it will be short: "+
+				"%s; %s", lineOf(p.Where), p.Name, p.Commission, why, help))
 			continue
 		}
 		_, reason := g.holders(p)

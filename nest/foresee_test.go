@@ -10,11 +10,12 @@ import (
 	"testing"
 
 	"rackwright/model"
+	"rackwright/model/makeup"
 )
 
 // What is said to be held by nothing is what a plan is short of for another reason than that the
-// boards do not suffice, with the same words. What is to be entered for a glue-up is held as a part
-// of its own; where none is said, no number of staves would do.
+// boards do not suffice, with the same words. With the cells written as is said for a glue-up there
+// are ways whose pieces are held; where none is said, no number of staves would do.
 func TestForeseenIsWhatAPlanFinds(t *testing.T) {
 	r := rand.New(rand.NewPCG(11, 5))
 	met := map[string]int{}
@@ -51,8 +52,8 @@ func TestForeseenIsWhatAPlanFinds(t *testing.T) {
 				met["turned"] += strings.Count(rest, "exchanged")
 				met["another face"] += strings.Count(rest, "face, ")
 				name, _, _ := strings.Cut(rest, " of ")
-				if _, text, ok := strings.Cut(rest, "would make it: enter "); ok {
-					if met["glue-up"]++; !heldAsEntered(t, job, name, text) {
+				if _, text, ok := strings.Cut(rest, "write auto in "); ok {
+					if met["glue-up"]++; !heldAsWritten(t, job, name, text) {
 						t.Errorf("job %d: %s; that is not held", n, line)
 					}
 				} else if strings.Contains(rest, "a wider board would help") {
@@ -83,25 +84,29 @@ func TestForeseenIsWhatAPlanFinds(t *testing.T) {
 	}
 }
 
-// heldAsEntered reads what is to be entered in place of a part, and says whether a board holds it.
-func heldAsEntered(t *testing.T, job *model.Job, name, text string) bool {
-	m := regexp.MustCompile(`^\d+ of section (\S+), (\S.*) by (\S.*) by (\S.*)$`).
+// heldAsWritten writes auto into the cells of a part that a text names, and says whether a board
+// holds the pieces that it may be of then.
+func heldAsWritten(t *testing.T, job *model.Job, name, text string) bool {
+	m := regexp.MustCompile(`^(staves|layers|staves and layers): .* would make it$`).
 		FindStringSubmatch(text)
 	if m == nil {
-		t.Fatalf("%q says nothing to enter", text)
+		t.Fatalf("%q says nothing to write", text)
 	}
 	q := job.Parts[slices.IndexFunc(job.Parts, func(p model.Part) bool { return p.Name == name })]
-	q.Section = model.Section(m[1])
-	for n, at := range []*model.Length{&q.Length, &q.Width, &q.Thickness} {
-		l, _, err := model.ParseLength(m[2+n], job.Settings.Units)
-		if err != nil {
-			t.Fatal(err)
-		}
-		*at = l
+	if strings.Contains(m[1], "staves") {
+		q.Staves = model.Auto
 	}
-	return slices.ContainsFunc(boardsOf(job), func(b model.Board) bool {
-		return holdsAt(job, &q, &b)
-	})
+	if strings.Contains(m[1], "layers") {
+		q.Layers = model.Auto
+	}
+	c := makeup.ChoiceOf(job, &q)
+	for n := range c.Ways {
+		if w := &c.Ways[n]; w.Pieces < 2 || !slices.ContainsFunc(boardsOf(job),
+			func(b model.Board) bool { return holdsAt(job, &w.Piece, &b) }) {
+			return false
+		}
+	}
+	return len(c.Ways) > 0
 }
 
 // anyStaves tries two staves and more, each as wide as its share of the panel, until they would be

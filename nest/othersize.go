@@ -12,8 +12,8 @@ import (
 // wider helps where every board is too narrow: by a glue-up. Where there is none it says what
 // stands in the way of that, too.
 func (r *reviewer) wider(p *model.Part) string {
-	if way := makeup.Best(r.job, p); way != nil {
-		return way.Advice(p.Qty, r.job.Settings.Units)
+	if auto := makeup.Advise(r.job, p); auto != "" {
+		return auto
 	}
 	otherwise := model.TooNarrow
 	for n := range r.stocks {
@@ -50,8 +50,8 @@ func (r *reviewer) thicker(p *model.Part) string {
 	if ok, _ := r.job.Holds(p, &planed, s.origin()); ok && s.board.Surface == model.Rough {
 		return text + "it counts as rough; if it comes S2S, write that as its surface"
 	}
-	if way := makeup.Best(r.job, p); way != nil {
-		return text + way.Advice(p.Qty, r.job.Settings.Units)
+	if auto := makeup.Advise(r.job, p); auto != "" {
+		return text + auto
 	}
 	return text + "thicker stock would help"
 }

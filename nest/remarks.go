@@ -1,32 +1,30 @@
 package nest
 
 import (
-	"cmp"
 	"fmt"
-	"slices"
-	"strings"
-	"time"
 
 	"rackwright/model"
 	"rackwright/model/makeup"
 )
 
 // mostLines of one sort of remark are written out, the rest of them is counted; of parts that
-// nothing holds there are more, as each needs a remedy of its own.
+// nothing holds there are more, as each needs a remedy of its own, and of those that are made up.
 const mostLines, mostUnheld = 5, 20
 
 // Remarks are what is odd in a job but allowed, in words for the maker: parts that nothing holds,
-// with what would help; short blanks; parts that hang on one board; boards that nothing can be cut
-// from though nobody said so, or that are too long to carry; wood whose worth is a guess or hardly
-// below the yard's price; and what may be a slip: prices and due dates far from the others, boards
-// that stand twice.
+// with what would help; what is too large or too short for the machines of the shop; glue-ups for
+// which all wood on hand has knots; short blanks; parts that hang on one board; boards that nothing
+// can be cut from though nobody said so, or that are too long to carry; wood whose worth is a guess
+// or hardly below the yard's price; and what may be a slip: prices and due dates far from the
+// others, boards that stand twice.
 func Remarks(job *model.Job) (out []string) {
 	worth := job.Valuation()
 	r := &reviewer{job: job, stocks: stocksOf(job, worth)}
 	unheld, single, idle, reserved := r.uses()
-	for n, lines := range [][]string{unheld, shortBlanks(job), single, guessed(job, worth),
-		r.trimmedAway(), tooLong(job), idle, reserved, oddPrices(job), twice(job),
-		dearOffcuts(job), earlyDues(job)} {
+	glued := makeup.RemarksOn(job)
+	for n, lines := range [][]string{unheld, glued.Machines, glued.Knotty, shortBlanks(job), single,
+		guessed(job, worth), r.trimmedAway(), tooLong(job), idle, reserved, oddPrices(job),
+		twice(job), dearOffcuts(job), earlyDues(job)} {
 		most := mostLines
 		if n == 0 {
 			most = mostUnheld
@@ -35,6 +33,9 @@ func Remarks(job *model.Job) (out []string) {
 	}
 	return out
 }
+
+// MadeUp says of parts that a plan makes up how many ways there are, and the cheapest by area.
+func MadeUp(job *model.Job) []string { return fewLines(makeup.RemarksOn(job).Ways, mostUnheld) }
 
 // fewLines are lines of one sort: so many of them, and how many more there are.
 func fewLines(lines []string, most int) []string {
@@ -90,6 +91,12 @@ func (r *reviewer) uses() (unheld, single, idle, reserved []string) {
 	var short []*model.Part
 	for i := range r.job.Parts {
 		p := &r.job.Parts[i]
+		if p.Staves != 0 || p.Layers != 0 {
+			if !r.madeUp(p, used) {
+				short = append(short, p)
+			}
+			continue
+		}
 		boards, last := int64(0), 0 // that can give it, as far as two
 		for n := range r.stocks {
 			if used[n] && boards > 1 {
@@ -121,6 +128,34 @@ func (r *reviewer) uses() (unheld, single, idle, reserved []string) {
 		}
 	}
 	return r.unheld(short), single, r.idle(used), r.reserved(used)
+}
+
+// madeUp notes which wood gives pieces that a part can be made up of, and says whether any does.
+func (r *reviewer) madeUp(p *model.Part, used []bool) bool {
+	c := makeup.ChoiceOf(r.job, p)
+	boards, offers := map[*model.Board]bool{}, map[*model.Offer]bool{}
+	take := func(w *model.Woods) {
+		for _, b := range w.Rack {
+			boards[b] = true
+		}
+		for _, o := range w.Yard {
+			offers[o] = true
+		}
+	}
+	for n := range c.Ways {
+		take(&c.Ways[n].Woods)
+	}
+	for n := range c.Covers {
+		take(&c.Covers[n].Woods)
+	}
+	for n := range r.stocks {
+		if s := &r.stocks[n]; s.onHand() {
+			used[n] = used[n] || boards[&r.job.Rack[s.boards[0]]]
+		} else {
+			used[n] = used[n] || offers[&r.job.Yard[s.offer]]
+		}
+	}
+	return len(c.Ways)+len(c.Covers) > 0
 }
 
 // idle counts the boards on the rack that no part can use, by their kind of wood; they are carried
@@ -237,59 +272,6 @@ func guessed(job *model.Job, worth *model.Valuation) (out []string) {
 			"%s: no yard sells %s %s, and no board of it has a value: its rack value is a "+
 				"guess, 1 %s a %s; give a value to one of its boards",
 			job.Source("rack.csv"), w.Material, w.Section, job.Settings.Currency, unit))
-	}
-	return out
-}
-
-// dearOffcuts names offcut values above 0.8: wood on hand then is hardly cheaper than new, and
-// there is little in using it up.
-func dearOffcuts(job *model.Job) (out []string) {
-	warn := func(key string, v *model.Fraction) {
-		if v != nil && v.Num*5 > v.Den*4 {
-			out = append(out, job.Source("shop.toml")+": "+key+
-				"offcut.value: above 0.8 wood on hand counts nearly as much as new wood, so that "+
-				"little of it is used up; the default is 0.5")
-		}
-	}
-	s := &job.Settings
-	warn("", &s.Offcut.Value)
-	for name, o := range s.Materials {
-		warn(fmt.Sprintf("material.%q.", name), o.Value)
-	}
-	for name, o := range s.Sections {
-		warn(fmt.Sprintf("section.%q.", string(name)), o.Value)
-	}
-	slices.Sort(out)
-	return out
-}
-
-// earlyDues names due dates of more than 60 days before the middle one of all: a slip in the year
-// or month, it may be. Of fewer than three dates none is odd.
-func earlyDues(job *model.Job) (out []string) {
-	type due struct {
-		commission string
-		day        time.Time
-	}
-	var dues []due
-	for _, c := range job.Commissions {
-		if day, err := time.Parse(time.DateOnly, c.Due); err == nil {
-			dues = append(dues, due{c.Name, day})
-		}
-	}
-	slices.SortStableFunc(dues, func(a, b due) int {
-		return cmp.Or(a.day.Compare(b.day), strings.Compare(a.commission, b.commission))
-	})
-	if len(dues) < 3 {
-		return nil
-	}
-	middle := dues[len(dues)/2].day
-	for _, d := range dues {
-		if d.day.Before(middle.AddDate(0, 0, -60)) {
-			out = append(out, fmt.Sprintf(
-				"commissions.csv: due: %s of %s is more than 60 days before the middle one of "+
-					"the due dates, %s; see that year and month are right",
-				d.day.Format(time.DateOnly), d.commission, middle.Format(time.DateOnly)))
-		}
 	}
 	return out
 }

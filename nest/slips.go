@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"rackwright/model"
 )
@@ -181,6 +182,59 @@ func sameOffer(job *model.Job) (out []string) {
 			out = append(out, fmt.Sprintf("%s: the same boards at the same price stand at %s; if "+
 				"they are counted twice, take one of the lines out", lineOf(o.Where),
 				lineOf(first.Where)))
+		}
+	}
+	return out
+}
+
+// dearOffcuts names offcut values above 0.8: wood on hand then is hardly cheaper than new, and
+// there is little in using it up.
+func dearOffcuts(job *model.Job) (out []string) {
+	warn := func(key string, v *model.Fraction) {
+		if v != nil && v.Num*5 > v.Den*4 {
+			out = append(out, job.Source("shop.toml")+": "+key+
+				"offcut.value: above 0.8 wood on hand counts nearly as much as new wood, so that "+
+				"little of it is used up; the default is 0.5")
+		}
+	}
+	s := &job.Settings
+	warn("", &s.Offcut.Value)
+	for name, o := range s.Materials {
+		warn(fmt.Sprintf("material.%q.", name), o.Value)
+	}
+	for name, o := range s.Sections {
+		warn(fmt.Sprintf("section.%q.", string(name)), o.Value)
+	}
+	slices.Sort(out)
+	return out
+}
+
+// earlyDues names due dates of more than 60 days before the middle one of all: a slip in the year
+// or month, it may be. Of fewer than three dates none is odd.
+func earlyDues(job *model.Job) (out []string) {
+	type due struct {
+		commission string
+		day        time.Time
+	}
+	var dues []due
+	for _, c := range job.Commissions {
+		if day, err := time.Parse(time.DateOnly, c.Due); err == nil {
+			dues = append(dues, due{c.Name, day})
+		}
+	}
+	slices.SortStableFunc(dues, func(a, b due) int {
+		return cmp.Or(a.day.Compare(b.day), strings.Compare(a.commission, b.commission))
+	})
+	if len(dues) < 3 {
+		return nil
+	}
+	middle := dues[len(dues)/2].day
+	for _, d := range dues {
+		if d.day.Before(middle.AddDate(0, 0, -60)) {
+			out = append(out, fmt.Sprintf(
+				"commissions.csv: due: %s of %s is more than 60 days before the middle one of "+
+					"the due dates, %s; see that year and month are right",
+				d.day.Format(time.DateOnly), d.commission, middle.Format(time.DateOnly)))
 		}
 	}
 	return out

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 
 	"rackwright/io/report"
 	"rackwright/model"
@@ -36,7 +37,7 @@ func (c *checkCommand) Run(e *env) error {
 	if from := report.Shop(job); from != "" {
 		fmt.Fprintln(e.Stdout, report.Wrap(from))
 	}
-	for _, r := range append(nest.Remarks(job), nest.UnnamedKinds(job)...) {
+	for _, r := range slices.Concat(nest.Remarks(job), nest.UnnamedKinds(job), nest.MadeUp(job)) {
 		fmt.Fprintln(e.Stdout, r)
 	}
 	return nil

@@ -222,25 +222,38 @@ func Tally(job *model.Job, n int64) string { return (&printer{job: job}).tally(n
 func Count(n int, thing string) string { return count(n, thing) }
 
 // Shortage names the copies of a part that cannot be cut, and why. Where all wood is too small for
-// them the texts behind say what is needed, what there is, and how the part could be glued up.
+// them the texts behind say what is needed, what there is, and what to write for a glue-up. Of a
+// part that is to be glued up they say what stands in the way.
 func Shortage(job *model.Job, s *model.Shortage) []string {
 	p := printer{job: job}
 	out := []string{fmt.Sprintf("%s, %s, %s: %s", s.Commission, s.Part,
 		count(len(s.Copies), "copy"), s.Reason)}
-	if s.Reason != model.TooNarrow && s.Reason != model.TooThin {
+	i := slices.IndexFunc(job.Parts, func(p model.Part) bool {
+		return p.Commission == s.Commission && p.Name == s.Part
+	})
+	if i < 0 {
 		return out
 	}
-	for i := range job.Parts {
-		if part := &job.Parts[i]; part.Commission == s.Commission && part.Name == s.Part {
-			for _, r := range job.Explain(part, job.Valuation()).Refused {
-				if r.Reason == s.Reason {
-					out = append(out, p.needs(&r))
-				}
-			}
-			if way := makeup.Best(job, part); way != nil {
-				out = append(out, way.Advice(int64(len(s.Copies)), job.Settings.Units))
+	part := &job.Parts[i]
+	glued := part.Staves != 0 || part.Layers != 0
+	if glued {
+		why, _ := makeup.Hindrance(job, part)
+		out = append(out, cmp.Or(why, "the boards that give its pieces, on the rack and for "+
+			"sale, do not suffice for all"))
+		if why == "" {
+			return out
+		}
+	} else if s.Reason != model.TooNarrow && s.Reason != model.TooThin {
+		return out
+	} else {
+		for _, r := range job.Explain(part, job.Valuation()).Refused {
+			if r.Reason == s.Reason {
+				out = append(out, p.needs(&r))
 			}
 		}
+	}
+	if auto := makeup.Advise(job, part); auto != "" {
+		out = append(out, auto)
 	}
 	return out
 }

@@ -80,34 +80,46 @@ func fewestLayers(j *model.Job, w *model.Wood) int64 {
 	return 0
 }
 
+// waysOf are the layers that a glue-up takes, and the numbers of staves in each that do: one where
+// layers alone do.
+func waysOf(j *model.Job, w *model.Wood) (layers int64, staves []int64) {
+	p, g := &j.Parts[0], &j.Settings.GlueUp
+	layers = fewestLayers(j, w)
+	long := p.Length+g.ExtraLength+j.Settings.Allowance.Length+2*j.Settings.YardEnd <= w.Length
+	tooThick := layers == 1 && w.Thickness-p.Thickness > j.Settings.Allowance.PlaneLimit+
+		j.BlankIn(p, w).Thickness-p.Thickness
+	if layers == 0 || !long || tooThick {
+		return layers, nil
+	}
+	joint := g.Joint
+	g.Joint = 0 // no edge is glued
+	if whole := p.Width == w.Width && w.Surface == ""; layers > 1 &&
+		(whole || fits(j, w, p.Width)) {
+		staves = append(staves, 1)
+	}
+	g.Joint = joint
+	for n := model.Length(2); n < 100; n++ {
+		net := (p.Width + g.Panel + n - 1) / n
+		up := (net + in/16 - 1) / (in / 16) * (in / 16)
+		if ok := func(net model.Length) bool {
+			return net >= g.Narrowest && net <= g.Widest && fits(j, w, net)
+		}; ok(up) || ok(net) {
+			staves = append(staves, int64(n))
+		}
+	}
+	return layers, staves
+}
+
 // Of each number of staves there is a way if the width by that number is held, and no other.
 func TestGlueUpsByBruteForce(t *testing.T) {
 	r, met := rand.New(rand.NewPCG(3, 4)), map[string]int{}
 	for n := range 3000 {
 		j := trial(r)
-		p, w, g := &j.Parts[0], &j.Yard[0].Wood, &j.Settings.GlueUp
+		p := &j.Parts[0]
+		layers, staves := waysOf(j, &j.Yard[0].Wood)
 		var want, got []int64
-		layers := fewestLayers(j, w)
-		long := p.Length+g.ExtraLength+j.Settings.Allowance.Length+2*j.Settings.YardEnd <= w.Length
-		tooThick := layers == 1 && w.Thickness-p.Thickness > j.Settings.Allowance.PlaneLimit+
-			j.BlankIn(p, w).Thickness-p.Thickness
-		if layers > 0 && long && !tooThick {
-			joint := g.Joint
-			g.Joint = 0 // no edge is glued
-			if whole := p.Width == w.Width && w.Surface == ""; layers > 1 &&
-				(whole || fits(j, w, p.Width)) {
-				want = append(want, layers)
-			}
-			g.Joint = joint
-			for staves := model.Length(2); staves < 100; staves++ {
-				net := (p.Width + g.Panel + staves - 1) / staves
-				up := (net + in/16 - 1) / (in / 16) * (in / 16)
-				if ok := func(net model.Length) bool {
-					return net >= g.Narrowest && net <= g.Widest && fits(j, w, net)
-				}; ok(up) || ok(net) {
-					want = append(want, int64(staves)*layers)
-				}
-			}
+		for _, n := range staves {
+			want = append(want, n*layers)
 		}
 		for _, way := range GlueUps(j, p) {
 			got = append(got, way.Pieces)
@@ -118,7 +130,8 @@ func TestGlueUpsByBruteForce(t *testing.T) {
 		}
 		slices.Sort(got)
 		if !slices.Equal(got, want) {
-			t.Fatalf("job %d: %+v of %+v: pieces\n%v, by trying\n%v", n, p, w, got, want)
+			t.Fatalf("job %d: %+v of %+v: pieces\n%v, by trying\n%v", n, p,
+				&j.Yard[0].Wood, got, want)
 		}
 		met["none"] += max(0, 1-len(got))
 		met["layers"] += min(1, int(layers)/2*len(got))

@@ -2,6 +2,7 @@ package makeup
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"rackwright/model"
@@ -34,6 +35,9 @@ func shop(u model.Unit, p model.Part, woods ...model.Wood) *model.Job {
 	}
 	return j
 }
+
+// visible puts plain blanks in a text of lengths.
+func visible(s string) string { return strings.ReplaceAll(s, model.NoBreakSpace, " ") }
 
 func part(length, width, thickness model.Length) model.Part {
 	return model.Part{Length: length, Width: width, Thickness: thickness}

@@ -47,9 +47,12 @@ type Price struct {
 func (w *Way) Sets() int64 { return (w.Part.Qty + w.Copies - 1) / w.Copies }
 
 // All is what the wood of all copies costs; only of a way with a price.
-func (w *Way) All() model.Money {
-	all := big.NewInt(int64(w.Price.Cost))
-	if all.Mul(all, big.NewInt(w.Sets())); all.Cmp(big.NewInt(int64(model.MaxMoney))) > 0 {
+func (w *Way) All() model.Money { return times(w.Price.Cost, w.Sets()) }
+
+// times is n times an amount, [model.MaxMoney] at most.
+func times(cost model.Money, n int64) model.Money {
+	all := big.NewInt(int64(cost))
+	if all.Mul(all, big.NewInt(n)); all.Cmp(big.NewInt(int64(model.MaxMoney))) > 0 {
 		return model.MaxMoney
 	}
 	return model.Money(all.Int64())

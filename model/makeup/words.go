@@ -12,6 +12,8 @@ func (w *Way) Made(u model.Unit) string {
 	from := " from " + WoodOf(&w.Wood)
 	staves := fmt.Sprintf("%d staves of %s net", w.Across.Times, w.Across.Net.Exact(u))
 	switch layers := fmt.Sprintf("%d layers", w.Through.Times); {
+	case w.Pieces == 1 && w.Copies == 1:
+		return "one piece" + from
 	case w.Copies > 1:
 		return fmt.Sprintf("%d in one blank", w.Copies) + from
 	case w.Through.Times == 1:
@@ -21,6 +23,18 @@ func (w *Way) Made(u model.Unit) string {
 	default:
 		return layers + " of " + staves + from
 	}
+}
+
+// Made says likewise what a cover makes a part of.
+func (c *Cover) Made() string {
+	staves := fmt.Sprintf("%d to %d staves", c.Fewest, c.Most)
+	if c.Fewest == c.Most {
+		staves = fmt.Sprintf("%d staves", c.Fewest)
+	}
+	if staves += " of random widths from " + WoodOf(&c.Wood); c.Through.Times > 1 {
+		return fmt.Sprintf("%d layers of ", c.Through.Times) + staves
+	}
+	return staves
 }
 
 // Enter says what to enter for so many sets of the pieces: how many, their section and sizes.
