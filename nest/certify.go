@@ -36,7 +36,7 @@ func certify(job *model.Job, worth *model.Valuation, g *group, r *cutstock.Resul
 		}
 		cert.Stocks = append(cert.Stocks, stock)
 	}
-	cert.Items = c.items
+	cert.Items, cert.Wants = c.items, c.wants(r)
 	return model.Group{Name: g.name, Ended: ended[r.Ended], Certificate: cert}
 }
 
@@ -70,9 +70,10 @@ var ended = map[cutstock.Ended]model.Ended{
 
 // wanted takes in the items of which at least one copy is met.
 func (c *certifier) wanted(unmet []int64) {
+	useful := c.group.program.Useful()
 	for i, it := range c.group.program.Items {
 		met := it.Demand - unmet[i]
-		if met == 0 {
+		if useful[i]-unmet[i] == 0 {
 			c.place = append(c.place, -1)
 			continue
 		}
@@ -110,6 +111,10 @@ func unlessAny(n int64) *int64 {
 
 // node writes down a split, or a leaf with its duals, what boards give by them, and its list.
 func (c *certifier) node(p *cutstock.Proof) model.CertNode {
+	if s := p.Choice; s != nil {
+		return model.CertNode{Choice: &model.CertChoice{Want: s.Want, Way: s.Way,
+			AtMost: s.AtMost, Low: c.node(s.Low), High: c.node(s.High)}}
+	}
 	if s := p.Split; s != nil {
 		return model.CertNode{Split: &model.CertSplit{Stock: s.Stock, AtMost: s.AtMost,
 			Low: c.node(s.Low), High: c.node(s.High)}}

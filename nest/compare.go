@@ -6,7 +6,9 @@ import (
 
 	"rackwright/model"
 	"rackwright/model/check"
+	"rackwright/model/makeup"
 	"rackwright/nest/baseline"
+	"rackwright/nest/cutstock"
 	"rackwright/nest/cutting"
 )
 
@@ -92,16 +94,19 @@ func alone(plan *model.Plan, err error) ([]*model.Plan, error) { return []*model
 // byRule plans a job by a simple rule.
 func byRule(ctx context.Context, job *model.Job, rule baseline.Rule,
 	date string) (*model.Plan, error) {
+	job = makeup.Prepare(job)
 	worth := job.Valuation()
 	groups, short, err := formulate(ctx, job, worth)
 	if err != nil {
 		return nil, err
 	}
-	var uses [][]cutting.Use
+	var results []cutstock.Result
 	for _, g := range groups {
-		uses = append(uses, g.byRule(ctx, rule, g.list))
+		results = append(results, g.known(ctx, [][]cutting.Use{g.byRule(ctx, rule, g.list)}))
 	}
-	out, _ := newDecoder(job, worth).write(groups, uses, short, date)
-	_, found := check.Check(job, out)
+	cut := asMade(job, groups, results, short)
+	out, _ := newDecoder(cut.job, worth).write(cut.groups, usesOf(results), cut.short, date)
+	out.Made = cut.made
+	_, found := check.Check(cut.job, out)
 	return out, rejected(found)
 }

@@ -23,6 +23,10 @@ type group struct {
 	items   []item
 	stocks  []stock
 	list    []int // the item of every copy, in the order of the parts list
+	wants   []want
+	item    map[int]int      // of the parts that are cut as they are
+	rule    []cutting.Chosen // how what is wanted is made by the simple rule
+	fixed   *cutting.Problem // the program of what is cut by that
 }
 
 // item is what the program does not know of one of its items. All its copies have blanks of one
@@ -47,7 +51,8 @@ func formulate(ctx context.Context, job *model.Job,
 	var groups []*group
 	names := map[string]int{}
 	for _, m := range sets {
-		f := formulator{job: job, worth: worth, wood: s.stocks, holds: s.holds, group: &group{}}
+		f := formulator{job: job, worth: worth, wood: s.stocks, holds: s.holds, made: s.made,
+			group: &group{item: map[int]int{}}}
 		f.formulate(m)
 		g := f.group
 		if names[g.name]++; names[g.name] > 1 {
@@ -66,6 +71,7 @@ type formulator struct {
 	worth *model.Valuation
 	wood  []stock // of the whole job
 	holds [][]int // for each part, the indices in wood of what holds it
+	made  []*made // for each part what a plan may choose
 	*group
 	at map[int]int // where each of the group's wood went in its stocks
 }
@@ -77,11 +83,17 @@ func (f *formulator) formulate(m members) {
 	f.program.Coin, f.program.RipCost = f.worth.Ticks(1), f.worth.Rip
 	f.addStocks(m.stocks)
 	f.rank()
-	keys := make([]itemKey, len(m.parts))
-	for n, i := range m.parts {
-		keys[n] = f.keyOf(i)
+	var order []itemKey
+	for _, i := range m.parts {
+		if len(f.holds[i]) > 0 {
+			order = append(order, f.keyOf(&f.job.Parts[i], f.holds[i]))
+		}
+		if c := f.made[i]; c != nil {
+			for n := range c.pieces {
+				order = append(order, f.keyOf(c.pieces[n], c.held[n]))
+			}
+		}
 	}
-	order := slices.Clone(keys)
 	slices.SortFunc(order, compareItems)
 	order = slices.Compact(order)
 	for _, k := range order {
@@ -89,11 +101,21 @@ func (f *formulator) formulate(m members) {
 		f.program.Items = append(f.program.Items,
 			cutting.Item{Size: f.units(k.length), Class: int(k.face)})
 	}
-	for n, i := range m.parts {
-		at, _ := slices.BinarySearchFunc(order, keys[n], compareItems)
-		f.addPart(i, at)
+	place := func(p *model.Part, held []int) int {
+		at, _ := slices.BinarySearchFunc(order, f.keyOf(p, held), compareItems)
+		f.hold(p, held, at)
+		return at
+	}
+	for _, i := range m.parts {
+		if held := f.holds[i]; len(held) > 0 {
+			f.addPart(i, place(&f.job.Parts[i], held))
+		}
+		if c := f.made[i]; c != nil {
+			f.addWants(i, c, place)
+		}
 	}
 	f.finish()
+	f.byRule()
 }
 
 // units is a length in units of the job, which all its lengths are multiples of.
@@ -176,12 +198,11 @@ func (f *formulator) rank() {
 	}
 }
 
-// keyOf is what the item of a part is known by.
-func (f *formulator) keyOf(part int) itemKey {
-	p := &f.job.Parts[part]
+// keyOf is what the item of a part is known by that some wood holds.
+func (f *formulator) keyOf(p *model.Part, holds []int) itemKey {
 	k := itemKey{length: f.job.BlankLength(p), face: p.Face}
 	var held []int
-	for _, n := range f.holds[part] {
+	for _, n := range holds {
 		held = append(held, f.at[n])
 		if f.wood[n].rippable {
 			k.width = p.Width
@@ -191,7 +212,7 @@ func (f *formulator) keyOf(part int) itemKey {
 	return k
 }
 
-// addPart takes the copies of a part into an item, and the item into the stocks that hold the part.
+// addPart takes the copies of a part into an item.
 func (f *formulator) addPart(part, n int) {
 	p, it := &f.job.Parts[part], &f.program.Items[n]
 	for c := range p.Qty {
@@ -199,7 +220,13 @@ func (f *formulator) addPart(part, n int) {
 		f.list = append(f.list, n)
 	}
 	it.Demand += p.Qty
-	for _, s := range f.holds[part] {
+	f.item[part] = n
+}
+
+// hold takes an item into the stocks that hold a part.
+func (f *formulator) hold(p *model.Part, held []int, n int) {
+	it := &f.program.Items[n]
+	for _, s := range held {
 		st, w := &f.program.Stocks[f.at[s]], &f.wood[s].board.Wood
 		st.Holds = append(st.Holds, n)
 		switch {
@@ -223,13 +250,19 @@ func (f *formulator) finish() {
 			a.Whole = slices.Compact(a.Whole)
 		}
 	}
+	serve(f.job, f.items)
+}
+
+// serve puts the copies of items in the order in which they are served: an earlier due date first,
+// no date last.
+func serve(job *model.Job, items []item) {
 	due := map[string]string{}
-	for _, c := range f.job.Commissions {
+	for _, c := range job.Commissions {
 		due[c.Name] = c.Due
 	}
-	for n := range f.items { // an earlier due date is served first; no date is last
-		slices.SortStableFunc(f.items[n].copies, func(a, b copyOf) int {
-			return earlier(due[f.job.Parts[a.part].Commission], due[f.job.Parts[b.part].Commission])
+	for n := range items {
+		slices.SortStableFunc(items[n].copies, func(a, b copyOf) int {
+			return earlier(due[job.Parts[a.part].Commission], due[job.Parts[b.part].Commission])
 		})
 	}
 }

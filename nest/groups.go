@@ -14,6 +14,7 @@ type grouper struct {
 	stocks []stock
 	holds  [][]int // for each part that can be cut, the stocks that hold it
 	noRun  [][]int // for each part, the stocks that hold it where none has a clear run
+	made   []*made // for each part what a plan may choose; nil: nothing
 	root   []int   // union-find over stocks
 }
 
@@ -31,6 +32,14 @@ func (s *grouper) split() (sets []members, short []model.Shortage) {
 			return nil, nil
 		}
 		held, reason := s.holders(&s.job.Parts[i])
+		made := s.choice(i)
+		if s.made = append(s.made, made); made != nil && made.glued {
+			s.holds, s.noRun = append(s.holds, nil), append(s.noRun, nil)
+			if len(made.held) == 0 {
+				short = append(short, shortOfAll(&s.job.Parts[i], reason))
+			}
+			continue
+		}
 		if reason != "" {
 			short = append(short, shortOfAll(&s.job.Parts[i], reason))
 			s.holds, s.noRun = append(s.holds, nil), append(s.noRun, held)
@@ -40,7 +49,8 @@ func (s *grouper) split() (sets []members, short []model.Shortage) {
 	}
 	s.connect()
 	at := map[int]int{} // of a root, in sets
-	for i, held := range s.holds {
+	for i := range s.holds {
+		held := s.heldOf(i)
 		if len(held) == 0 {
 			continue
 		}
@@ -122,7 +132,8 @@ func (s *grouper) connect() {
 	for n := range s.root {
 		s.root[n] = n
 	}
-	for _, held := range s.holds {
+	for i := range s.holds {
+		held := s.heldOf(i)
 		for _, n := range held {
 			s.root[s.find(n)] = s.find(held[0])
 		}
@@ -143,6 +154,13 @@ func (s *grouper) rippable() {
 	for i := range s.job.Parts {
 		for _, n := range slices.Concat(s.holds[i], s.noRun[i]) {
 			parts[n] = append(parts[n], &s.job.Parts[i])
+		}
+		if m := s.made[i]; m != nil {
+			for k := range m.pieces {
+				for _, n := range m.held[k] {
+					parts[n] = append(parts[n], m.pieces[k])
+				}
+			}
 		}
 	}
 	for n := range s.stocks {

@@ -55,7 +55,7 @@ func (p *planning) keeping(n int, opt cutstock.Options) *keeping {
 // begin is what is known of a group before the search.
 func (p *planning) begin(n int, g *group) cutstock.Result {
 	if len(p.prior.laidIn(n)) == 0 {
-		return cutstock.Known(p.search, &g.program, p.starts[n])
+		return g.known(p.search, p.starts[n])
 	}
 	k := p.keeping(n, cutstock.Options{})
 	first := slices.Concat(k.all(), g.leftByRule(p.search, k.all()))
@@ -84,7 +84,7 @@ func (g *group) leftByRule(ctx context.Context, uses []cutting.Use) []cutting.Us
 // solveGroup searches a group for the plan that is wanted.
 func (p *planning) solveGroup(n int, g *group, opt cutstock.Options) cutstock.Result {
 	if len(p.prior.laidIn(n)) == 0 {
-		return cutstock.Solve(p.search, &g.program, opt)
+		return g.solve(p.search, opt)
 	}
 	k := p.keeping(n, opt)
 	if all := k.choice(k.all()); !slices.ContainsFunc(all.unmet, aboveZero) {

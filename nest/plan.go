@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"rackwright/model"
+	"rackwright/model/makeup"
 )
 
 // Options say how to plan. The zero value works.
@@ -81,12 +82,12 @@ func makePlan(ctx context.Context, job *model.Job, rev *model.Revision, opt Opti
 	if opt.Threads == 0 {
 		opt.Threads = runtime.GOMAXPROCS(0)
 	}
-	p := &planning{job: job, opt: opt, ctx: ctx}
+	p := &planning{job: makeup.Prepare(job), opt: opt, ctx: ctx}
 	defer p.limit(begun)()
 	if err := p.formulate(); err != nil {
 		return nil, err
 	}
-	p.prior = standing(job, p.worth, p.groups, rev)
+	p.prior = standing(p.job, p.worth, p.groups, rev)
 	v := newProving(p)
 	defer v.close()
 	p.byRules()

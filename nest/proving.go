@@ -67,6 +67,7 @@ func newProving(p *planning) *proving {
 
 // draft is a plan that is laid out and checked, its proof apart.
 type draft struct {
+	job     *model.Job // as it is made
 	plan    *model.Plan
 	units   []cutlist.Unit
 	reading *check.Reading
@@ -74,14 +75,15 @@ type draft struct {
 
 // lay writes down a plan of what was found for each group, and has its cuts checked.
 func (v *proving) lay(results []cutstock.Result) (*draft, error) {
-	d := &draft{}
-	decoder := newDecoder(v.job, v.worth)
+	cut := asMade(v.job, v.groups, results, v.short)
+	d := &draft{job: cut.job}
+	decoder := newDecoder(cut.job, v.worth)
 	decoder.prior = v.prior
-	d.plan, d.units = decoder.write(v.groups, usesOf(results), v.short,
-		v.opt.Date)
+	d.plan, d.units = decoder.write(cut.groups, usesOf(results), cut.short, v.opt.Date)
+	d.plan.Made = cut.made
 	d.certify(v, results)
 	var found []model.Finding
-	d.reading, found = check.Check(v.job, d.plan)
+	d.reading, found = check.Check(cut.job, d.plan)
 	return d, rejected(found)
 }
 
@@ -195,7 +197,7 @@ func (v *proving) settle() (*model.Plan, error) {
 	}
 	better := (<-ordered).get()
 	plan.Order, plan.Work = better.Order, better.Work
-	_, found := check.Check(v.job, plan)
+	_, found := check.Check(d.job, plan)
 	return plan, rejected(found)
 }
 
@@ -203,7 +205,7 @@ func (v *proving) settle() (*model.Plan, error) {
 func (v *proving) order(d *draft) <-chan outcome[model.Plan] {
 	plan := *d.plan
 	return aside(func() model.Plan {
-		sawing.Write(v.lasting, v.job, &plan, d.units, v.opt.Order)
+		sawing.Write(v.lasting, d.job, &plan, d.units, v.opt.Order)
 		return plan
 	})
 }
@@ -241,7 +243,7 @@ func (v *proving) laidOut(results []cutstock.Result) (*draft, error) {
 	v.mine.Unlock()
 	if r == nil || !slices.EqualFunc(r.results, results, func(a, b cutstock.Result) bool {
 		return len(a.Uses) == len(b.Uses) && (len(a.Uses) == 0 || &a.Uses[0] == &b.Uses[0]) &&
-			slices.Equal(a.Unmet, b.Unmet)
+			sameMet(&a, &b) && sameChosen(a.Chosen, b.Chosen)
 	}) {
 		return v.lay(results)
 	}
@@ -263,10 +265,10 @@ func (v *proving) inTime(d *draft, results []cutstock.Result) {
 		if v.prover().Knows(&d.plan.Groups[n].Certificate) {
 			continue
 		}
-		if known.Certificate != nil && slices.Equal(known.Unmet, r.Unmet) {
+		if known.Certificate != nil && sameMet(known, r) {
 			r.Bound, r.Certificate = known.Bound, known.Certificate
 		} else {
-			r.Bound, r.Certificate = cutstock.Free(&v.groups[n].program)
+			r.Bound, r.Certificate = v.groups[n].free(r)
 		}
 	}
 	d.certify(v, results)

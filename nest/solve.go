@@ -12,8 +12,8 @@ import (
 // no plan that is worse. At least one of each is given, whatever ends.
 func (g *group) byRules(ctx context.Context) [][]cutting.Use {
 	var sorted []int
-	for i := range g.program.Items {
-		for range g.program.Items[i].Demand {
+	for i := range g.fixed.Items {
+		for range g.fixed.Items[i].Demand {
 			sorted = append(sorted, i)
 		}
 	}
@@ -34,6 +34,6 @@ func (g *group) byRule(ctx context.Context, rule baseline.Rule, list []int) []cu
 	for n := range g.stocks {
 		onHand[n] = g.stocks[n].onHand()
 	}
-	uses, _ := baseline.Plan(ctx, &g.program, onHand, list, rule)
+	uses, _ := baseline.Plan(ctx, g.fixed, onHand, list, rule)
 	return uses
 }

@@ -26,13 +26,16 @@ import (
 //
 //	theta = (c_s - best_s(0)) / (best_s(pi) - best_s(0)).
 //
+// Where something is made of pieces, pi_i d_i has a part for that, too (wants.go).
+//
 // Within the demands best_s may be smaller (within.go). Where exact pricing takes too long, a bound
 // on a coarser grid takes its place (grids.go), or one by area (area.go).
 
 // Proof proves a bound of all plans, or of a part of them: by a leaf, or by a split in two.
 type Proof struct {
-	Leaf  *Leaf
-	Split *Split // nil: there is a leaf
+	Leaf   *Leaf
+	Split  *Split  // nil: there is a leaf, or a choice
+	Choice *Choice // nil: there is none
 	// At the root, by stock: what it gives is bounded by area; the grid on which it is worked out,
 	// zero: its own. Nil: of none.
 	Rough []bool
@@ -42,6 +45,13 @@ type Proof struct {
 // Split parts plans by how many of a stock they use: at most AtMost, or more.
 type Split struct {
 	Stock     int
+	AtMost    int64
+	Low, High *Proof
+}
+
+// Choice parts plans by how many times a way of a want is used: at most AtMost, or more.
+type Choice struct {
+	Want, Way int
 	AtMost    int64
 	Low, High *Proof
 }
@@ -80,8 +90,12 @@ func (k *solver) estimate(m *master, pi []int64, best []int64) (bound float64, t
 	}
 	theta = max(theta, 0)
 	f := float64(theta) / one
-	for i, d := range m.demand {
-		bound += f * float64(pi[i]) * float64(d)
+	if m.wants != nil {
+		bound = f * m.wants.about(pi)
+	} else {
+		for i, d := range m.demand {
+			bound += f * float64(pi[i]) * float64(d)
+		}
 	}
 	for s := range best {
 		v := float64(k.bare[s])
@@ -169,8 +183,12 @@ func (k *solver) prove(m *master, duals []int64) (out proven, ok bool) {
 // sum is the bound of duals by which each stock gives at most so much.
 func (k *solver) sum(m *master, pi, best []int64) int64 {
 	var sum total
-	for i, d := range pi {
-		sum.add(d, k.p.Items[i].Demand)
+	if m.wants != nil {
+		m.wants.add(&sum, pi)
+	} else {
+		for i, d := range pi {
+			sum.add(d, k.p.Items[i].Demand)
+		}
 	}
 	for s, b := range best {
 		r := k.p.Stocks[s].Cost - b

@@ -37,7 +37,7 @@ func (k *solver) generate(m *master) (at []int64, done bool) {
 			center = towards(center, own)
 			at = center
 		}
-		found := 0
+		found := m.wants.covers(m)
 		before, all := k.meter.Steps, !k.long || !m.strict && round%someRounds == someRounds-1
 		for _, s := range k.pricingOrder() {
 			if k.ctx.Err() != nil {

@@ -3,6 +3,7 @@ package cutstock
 import (
 	"maps"
 	"math"
+	"slices"
 
 	"rackwright/nest/cutting"
 	"rackwright/nest/lp"
@@ -58,9 +59,11 @@ type master struct {
 	least  []int64            // of each stock, by branching
 	most   []int64            // Any: no limit
 	added  int                // columns of the pool that the program holds
+	place  []int              // of these, in the program
 	times  map[int][2]float64 // limits of single columns, by branching
 	strict bool               // only columns that could be used once whole
 	within bool               // columns keep to the demands, and the pricing is exact
+	wants  *wanting           // how what is made of pieces comes about; nil: there is no such thing
 }
 
 // pool holds every column found, each once, laid out as the ties ask for.
@@ -119,6 +122,7 @@ func (m *master) sync() {
 		}
 		rows, coefs = append(rows, len(m.p.Items)+c.Stock), append(coefs, 1)
 		j := m.lp.AddColumn(float64(c.cost)/m.unit, 0, math.Inf(1), rows, coefs)
+		m.place = append(m.place, j)
 		if m.strict && !m.proper(c) {
 			m.lp.SetColumn(j, 0, 0)
 		}
@@ -139,7 +143,7 @@ func (m *master) proper(c *column) bool {
 }
 
 // index of a pool column in the program.
-func (m *master) index(j int) int { return len(m.p.Items) + j }
+func (m *master) index(j int) int { return m.place[j] }
 
 func (m *master) x(j int) float64 { return m.lp.X(m.index(j)) }
 
@@ -188,6 +192,7 @@ func (m *master) clone() *master {
 	c.least = append([]int64(nil), m.least...)
 	c.most = append([]int64(nil), m.most...)
 	c.times = maps.Clone(m.times)
+	c.place = slices.Clone(m.place)
 	return &c
 }
 

@@ -56,6 +56,8 @@ type Result struct {
 	Value       int64   // of Uses
 	Bound       int64   // no plan that meets what Uses meets is cheaper
 	Certificate *Proof
+	Chosen      []cutting.Chosen // of a problem with wants; Unmet is of the items for themselves
+	Steps       int64            // the work that it took
 	Ended       Ended
 
 	// What the relaxation proves without branching and lists: a bound to fall back on.
@@ -134,6 +136,7 @@ func Solve(ctx context.Context, p *cutting.Problem, opt Options) Result {
 	k.floor = floor
 	k.search()
 	k.fallBack()
+	var before int64
 	if k.incumbent.short > 0 && ctx.Err() == nil {
 		met := withDemandMet(p, k.incumbent.unmet)
 		unmet := k.incumbent.unmet
@@ -142,13 +145,16 @@ func Solve(ctx context.Context, p *cutting.Problem, opt Options) Result {
 		if opt.up != nil {
 			opt.up, _ = roundedUp(met)
 		}
+		before = k.meter.Steps
 		k = newSolver(ctx, met, opt)
 		k.floor, k.missing = floor, unmet
 		k.search()
 		k.fallBack()
 	}
 	k.observe("done")
-	return k.result()
+	r := k.result()
+	r.Steps = before + k.meter.Steps
+	return r
 }
 
 // Known is the best of some plans, with the bound that needs no search.

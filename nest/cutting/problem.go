@@ -25,7 +25,8 @@ type Problem struct {
 	RipCost int64
 	// ticks of money in the least amount that counts: a plan that saves less is not cheaper; 0
 	// means 1
-	Coin int64
+	Coin  int64
+	Wants []Want // what pieces are made of in several ways; nil: nothing
 }
 
 // Item is a type of piece: Demand copies of length Size, of one class.

@@ -1,0 +1,92 @@
+package choosing
+
+import (
+	"encoding/binary"
+	"slices"
+
+	"rackwright/nest/cutstock"
+	"rackwright/nest/cutting"
+)
+
+// key tells choices apart: those of the same key ask for the same pieces.
+func key(chosen []cutting.Chosen) string {
+	var b []byte
+	for j := range chosen {
+		for _, n := range chosen[j].Times {
+			b = binary.AppendVarint(b, n)
+		}
+		for _, c := range chosen[j].Covers {
+			b = binary.AppendVarint(b, int64(c.Cover)+1)
+			for _, n := range c.Counts {
+				b = binary.AppendVarint(b, n)
+			}
+		}
+		b = binary.AppendVarint(b, -1)
+	}
+	return string(b)
+}
+
+// clone is a copy of a choice, of which one want may be changed.
+func clone(chosen []cutting.Chosen, j int) []cutting.Chosen {
+	out := slices.Clone(chosen)
+	out[j].Times = slices.Clone(out[j].Times)
+	out[j].Covers = slices.Clone(out[j].Covers)
+	return out
+}
+
+// none is the choice of nothing.
+func none(w *cutting.Want) cutting.Chosen {
+	return cutting.Chosen{Times: make([]int64, len(w.Ways))}
+}
+
+// cutDown leaves of a choice what a plan can make, and wants no more than that from here on. A way
+// whose pieces are short is used less; what is short even so is so for the items themselves.
+func (s *search) cutDown(r cutstock.Result) {
+	chosen := slices.Clone(s.best.Chosen)
+	p := *s.p
+	for short(r.Unmet) && s.lower(chosen, r.Unmet) {
+		r = cutstock.Known(s.ctx, s.p.Fixed(chosen), [][]cutting.Use{r.Uses})
+	}
+	p.Items, p.Wants = slices.Clone(p.Items), slices.Clone(p.Wants)
+	for i, n := range r.Unmet {
+		p.Items[i].Demand -= n
+		s.unmet[i] += n
+	}
+	for j := range p.Wants {
+		if w := &p.Wants[j]; w.Forgo == cutting.Any {
+			s.missing[j] = w.Demand - chosen[j].Made(w)
+			w.Demand -= s.missing[j]
+		}
+	}
+	s.p = &p
+	s.best = cutstock.Known(s.ctx, s.p.Fixed(chosen), [][]cutting.Use{r.Uses})
+	s.best.Chosen = chosen
+	s.bound, s.proof = cutstock.Free(s.p)
+	s.plainBound, s.plain = s.bound, s.proof
+}
+
+// lower uses a way less whose pieces are short; false where there is none.
+func (s *search) lower(chosen []cutting.Chosen, unmet []int64) bool {
+	for j := range chosen {
+		w := &s.p.Wants[j]
+		for at, n := range chosen[j].Times {
+			way := &w.Ways[at]
+			if n > 0 && unmet[way.Item] > 0 {
+				less := min(n, (unmet[way.Item]+way.Pieces-1)/way.Pieces)
+				chosen[j] = clone(chosen, j)[j]
+				chosen[j].Times[at] -= less
+				return true
+			}
+		}
+		for at, c := range chosen[j].Covers {
+			for k, n := range c.Counts {
+				if n > 0 && unmet[w.Covers[c.Cover].Staves[k].Item] > 0 {
+					chosen[j] = clone(chosen, j)[j]
+					chosen[j].Covers = slices.Delete(chosen[j].Covers, at, at+1)
+					return true
+				}
+			}
+		}
+	}
+	return false
+}

@@ -1,0 +1,17 @@
+// Package choosing chooses how what is wanted is made: of which pieces, where there are several
+// ways ([cutting.Want]), and plans the pieces with all else.
+//
+// Start at [Solve].
+//
+//   - The relaxation in which the ways are columns ([cutstock.Choosing]) proves a bound, and says
+//     which ways are near the best. round.go makes whole numbers of them, one want after the other.
+//   - Once it is chosen what is cut, the program is one of package cutstock. Each choice is tried
+//     with a small part of the work, the best with a large one.
+//   - improve.go changes the choice, one want at a time, as long as that gains.
+//   - branch.go branches on how many times a way is used. Where all is chosen, the leaf has the
+//     proof of cutstock. So small programs are proven; of large ones the bound is the relaxation's.
+//
+// Spare copies are wanted, too, but each costs Forgo where it is not made. So what is minimised is
+// the value and what is forgone. A bound of that less what the plan forgoes is a bound on the value
+// of all plans that forgo as much, or less.
+package choosing

@@ -1,0 +1,219 @@
+package choosing
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"rackwright/nest/cutstock"
+	"rackwright/nest/cutting"
+)
+
+// Shares of the work: one part of so many.
+const (
+	tryShare     = 24 // trying a choice
+	improveShare = 3  // all that is tried to better a choice
+	lastShare    = 3  // planning the best choice
+	branchShare  = 4  // branching
+)
+
+// Phases that are told.
+const (
+	relaxing  = "ways to make up parts"
+	trying    = "trying ways to make up parts"
+	planning  = "planning the pieces"
+	branching = "branching on ways"
+)
+
+// search is one under way.
+type search struct {
+	ctx   context.Context
+	p     *cutting.Problem
+	opt   cutstock.Options
+	relax *cutstock.Choosing
+	spent int64 // of the work, but for the relaxations
+	best  cutstock.Result
+	// bound and proof of what is minimised, and the same without branching
+	bound, plainBound int64
+	proof, plain      *cutstock.Proof
+	root              cutstock.Relaxed
+	tried             map[string]bool // choices, by their key
+	unmet             []int64         // of the items for themselves, which p does not want
+	missing           []int64         // by want, copies that p does not want
+}
+
+// Solve finds a cheap plan for a problem with wants, and a bound. It begins with a choice, and
+// plans for it among the starts. Where supply is short for that choice, wants are cut down first:
+// what is not made, and what of the items is unmet, the result says of the whole problem.
+func Solve(ctx context.Context, p *cutting.Problem, rule []cutting.Chosen,
+	opt cutstock.Options) cutstock.Result {
+	s := newSearch(ctx, p, rule, opt)
+	s.tell(planning)
+	first := s.plan(s.best.Chosen, s.part(tryShare), opt.Starts)
+	if short(first.Unmet) {
+		s.cutDown(first)
+	} else {
+		s.take(first, s.best.Chosen)
+	}
+	s.search()
+	return s.result()
+}
+
+// Known is what is known of a choice by plans alone, with the bound that needs no search.
+func Known(ctx context.Context, p *cutting.Problem, rule []cutting.Chosen,
+	plans [][]cutting.Use) cutstock.Result {
+	s := newSearch(ctx, p, rule, cutstock.Options{Starts: plans})
+	if short(s.best.Unmet) {
+		s.cutDown(s.best)
+	}
+	return s.result()
+}
+
+func newSearch(ctx context.Context, p *cutting.Problem, rule []cutting.Chosen,
+	opt cutstock.Options) *search {
+	s := &search{ctx: ctx, p: p, opt: opt, tried: map[string]bool{},
+		unmet: make([]int64, len(p.Items)), missing: make([]int64, len(p.Wants))}
+	s.bound, s.proof = cutstock.Free(p)
+	s.plainBound, s.plain = s.bound, s.proof
+	s.best = cutstock.Known(ctx, p.Fixed(rule), opt.Starts)
+	s.best.Chosen = rule
+	return s
+}
+
+func short(unmet []int64) bool {
+	return slices.ContainsFunc(unmet, func(n int64) bool { return n > 0 })
+}
+
+// part is a part of all work.
+func (s *search) part(share int64) int64 { return max(1, s.opt.Work/share) }
+
+// over says that the search must end.
+func (s *search) over() bool {
+	steps := s.spent
+	if s.relax != nil {
+		steps += s.relax.Steps()
+	}
+	return s.ctx.Err() != nil || steps >= s.opt.Work
+}
+
+// cost is what is minimised.
+func (s *search) cost(r *cutstock.Result, chosen []cutting.Chosen) int64 {
+	return r.Value + s.p.Forgone(chosen)
+}
+
+// goal is the least bound that leaves no plan cheaper by a coin.
+func (s *search) goal() int64 {
+	return s.cost(&s.best, s.best.Chosen) - max(1, s.p.Coin) + 1
+}
+
+func (s *search) closed() bool { return s.bound >= s.goal() }
+
+// plan plans the pieces of a choice.
+func (s *search) plan(chosen []cutting.Chosen, work int64,
+	starts [][]cutting.Use) cutstock.Result {
+	s.tried[key(chosen)] = true
+	opt := s.opt
+	opt.Work, opt.Starts, opt.Fallbacks = work, starts, nil
+	opt.Observe, opt.Found = nil, nil
+	r := cutstock.Solve(s.ctx, s.p.Fixed(chosen), opt)
+	s.spent += r.Steps
+	return r
+}
+
+// take takes a plan of a choice, where it is better than the best; it says whether it is.
+func (s *search) take(r cutstock.Result, chosen []cutting.Chosen) bool {
+	if short(r.Unmet) || s.cost(&r, chosen) >= s.cost(&s.best, s.best.Chosen) &&
+		!short(s.best.Unmet) {
+		return false
+	}
+	r.Chosen = chosen
+	s.best = r
+	s.found()
+	return true
+}
+
+// prove takes a bound, where it is higher.
+func (s *search) prove(bound int64, proof *cutstock.Proof) {
+	if bound > s.bound {
+		s.bound, s.proof = bound, proof
+		s.found()
+	}
+}
+
+func (s *search) found() {
+	if s.opt.Found != nil {
+		s.opt.Found(s.result())
+	}
+}
+
+func (s *search) tell(phase string) {
+	if s.opt.Observe != nil {
+		r := s.result()
+		s.opt.Observe(cutstock.Event{Phase: phase, Value: r.Value, Bound: r.Bound, Proven: true})
+	}
+}
+
+// search looks for plans and bounds from a first plan on that meets all.
+func (s *search) search() {
+	s.relax = cutstock.NewChoosing(s.ctx, s.p, cutstock.Options{Work: s.part(2),
+		Memory: max(1, s.opt.Memory/2), Starts: [][]cutting.Use{s.best.Uses}})
+	s.tell(relaxing)
+	root, ok := s.relax.Relax(cutstock.NoLimits(s.p))
+	if !ok {
+		s.last()
+		return
+	}
+	s.root = root
+	s.plainBound, s.plain = max(s.bound, root.Bound), root.Proof
+	if root.Bound < s.bound {
+		s.plain = s.proof
+	}
+	s.prove(root.Bound, root.Proof)
+	for _, step := range []struct {
+		phase string
+		run   func()
+	}{
+		{trying, s.round}, {trying, s.improve}, {planning, s.last}, {branching, s.branch},
+	} {
+		if s.closed() || s.over() {
+			return
+		}
+		s.tell(step.phase)
+		step.run()
+	}
+}
+
+// last plans the best choice for long.
+func (s *search) last() {
+	chosen := s.best.Chosen
+	s.take(s.plan(chosen, s.part(lastShare), [][]cutting.Use{s.best.Uses}), chosen)
+}
+
+// result is what is known now.
+func (s *search) result() cutstock.Result {
+	r := s.best
+	forgone := s.p.Forgone(r.Chosen)
+	less := func(bound int64) int64 {
+		if bound == math.MinInt64 {
+			return bound
+		}
+		return bound - forgone
+	}
+	r.Bound, r.Certificate = less(s.bound), s.proof
+	r.PlainBound, r.Plain = less(s.plainBound), s.plain
+	r.Unmet = slices.Clone(s.unmet)
+	for i, n := range s.best.Unmet { // only before a search
+		r.Unmet[i] += n
+	}
+	r.Ended = cutstock.Finished
+	switch {
+	case s.closed():
+	case context.Cause(s.ctx) == context.DeadlineExceeded:
+		r.Ended = cutstock.Clock
+	case s.ctx.Err() != nil:
+		r.Ended = cutstock.Interrupted
+	case s.over():
+		r.Ended = cutstock.WorkLimit
+	}
+	return r
+}
