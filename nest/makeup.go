@@ -89,7 +89,7 @@ func (f *formulator) addWants(part int, m *made, place func(*model.Part, []int) 
 		f.wants = append(f.wants, want{part, false, m.Choice})
 	}
 	if m.Spare > 0 {
-		w.Demand, w.Forgo = m.Spare, 0
+		w.Demand, w.Forgo = m.Spare, f.worth.Ticks(f.job.Settings.SpareAtMost)
 		f.program.Wants = append(f.program.Wants, w)
 		f.wants = append(f.wants, want{part, true, m.Choice})
 	}

@@ -15,6 +15,7 @@ import (
 	"rackwright/io/page"
 	"rackwright/io/report"
 	"rackwright/model"
+	"rackwright/model/makeup"
 	"rackwright/nest"
 )
 
@@ -141,6 +142,7 @@ func toWrite(job *model.Job) time.Duration {
 func (e *env) deliver(job *model.Job, plan *model.Plan, ways []page.Way, out string,
 	show *progress, before func() error) error {
 	show.enter("writing the plan")
+	job = makeup.AsMade(job, plan.Made)
 	files, err := folder.Encode(job, plan)
 	if err != nil {
 		return err

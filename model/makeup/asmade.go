@@ -39,6 +39,7 @@ func AsMade(job *model.Job, made []model.Made) *model.Job {
 	}) {
 		return job
 	}
+	job = Prepare(job)
 	a := &asMade{unit: job.Settings.Units, taken: map[[2]string]bool{}}
 	for i := range job.Parts {
 		a.taken[[2]string{job.Parts[i].Commission, job.Parts[i].Name}] = true

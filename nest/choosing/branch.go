@@ -21,8 +21,8 @@ type node struct {
 }
 
 // branch branches on how many times ways are used, as long as there is work left: the node of the
-// least bound first. Where all is chosen, and nothing can be forgone, the pieces are planned, and
-// their proof is that of the leaf.
+// least bound first. Where all is chosen the pieces are planned, and their proof is that of the
+// leaf.
 func (s *search) branch() {
 	if s.relax.Inexact() {
 		return // leaves would have to go by the same grids
@@ -96,15 +96,16 @@ func (s *search) child(limits cutstock.Limits) (*node, bool) {
 	if chosen := s.fixed(limits); chosen != nil && n.bound < s.goal() {
 		planned := s.plan(chosen, s.part(tryShare), nil)
 		s.take(planned, chosen)
-		if c := planned.Certificate; !short(planned.Unmet) && planned.Bound > n.bound &&
+		bound := planned.Bound + s.p.Forgone(chosen)
+		if c := planned.Certificate; !short(planned.Unmet) && bound > n.bound &&
 			c.Rough == nil && c.Grids == nil {
-			n.bound, n.proof = planned.Bound, c
+			n.bound, n.proof = bound, c
 		}
 	}
 	return n, true
 }
 
-// fixed is the only choice that limits leave; nil: there are several, or something is forgone.
+// fixed is the only choice that limits leave; nil: there are several, or they leave too little.
 func (s *search) fixed(limits cutstock.Limits) []cutting.Chosen {
 	out := make([]cutting.Chosen, len(limits))
 	for j := range limits {
@@ -116,7 +117,7 @@ func (s *search) fixed(limits cutstock.Limits) []cutting.Chosen {
 		for at, l := range limits[j] {
 			out[j].Times[at] = l.Least
 		}
-		if copies(w, &out[j]) < w.Demand {
+		if w.Forgo == cutting.Any && copies(w, &out[j]) < w.Demand {
 			return nil
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"rackwright/nest/cutstock"
+	"rackwright/nest/cutstock/cuts"
 	"rackwright/nest/cutting"
 )
 
@@ -113,11 +114,48 @@ func (s *search) plan(chosen []cutting.Chosen, work int64,
 	starts [][]cutting.Use) cutstock.Result {
 	s.tried[key(chosen)] = true
 	opt := s.opt
-	opt.Work, opt.Starts, opt.Fallbacks = work, starts, nil
+	opt.Work, opt.Starts, opt.Fallbacks = work, nil, nil
 	opt.Observe, opt.Found = nil, nil
-	r := cutstock.Solve(s.ctx, s.p.Fixed(chosen), opt)
+	fixed := s.p.Fixed(chosen)
+	p, at := fixed.Compact()
+	index := make([]int, len(fixed.Items))
+	for n, i := range at {
+		index[i] = n
+	}
+	for _, uses := range starts {
+		if given := among(uses, func(i int) int { return index[i] }); wanted(uses, fixed) {
+			opt.Starts = append(opt.Starts, given)
+		}
+	}
+	r := cutstock.Solve(s.ctx, p, opt)
 	s.spent += r.Steps
+	n := len(fixed.Items)
+	r.Uses = among(r.Uses, func(i int) int { return at[i] })
+	r.Unmet = cuts.Spread(r.Unmet, at, n)
+	r.Certificate, r.Plain = r.Certificate.Among(at, n), r.Plain.Among(at, n)
 	return r
+}
+
+// among are uses in which the items have other indices.
+func among(uses []cutting.Use, index func(i int) int) []cutting.Use {
+	out := slices.Clone(uses)
+	for n := range out {
+		places := slices.Clone(out[n].Pattern.Places)
+		for k := range places {
+			places[k].Item = index(places[k].Item)
+		}
+		out[n].Pattern.Places = places
+	}
+	return out
+}
+
+// wanted says whether a program wants all items of some uses.
+func wanted(uses []cutting.Use, p *cutting.Problem) bool {
+	return !slices.ContainsFunc(uses, func(u cutting.Use) bool {
+		return slices.ContainsFunc(u.Pattern.Places, func(pl cutting.Place) bool {
+			return p.Items[pl.Item].Demand == 0
+		})
+	})
 }
 
 // take takes a plan of a choice, where it is better than the best; it says whether it is.

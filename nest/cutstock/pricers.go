@@ -35,10 +35,11 @@ type pricing struct {
 // newPricing makes the pricer of every stock: across where pieces may lie beside each other, else
 // along; and rough where its tables would not fit in so much memory, or one round of pricing would
 // take too much of the work. Where up is not nil columns are first looked for with its kerfs.
-func newPricing(p, up *cutting.Problem, work, memory int64) *pricing {
+func newPricing(p *cutting.Problem, opt Options) *pricing {
+	up, work, memory := opt.up, opt.Work, opt.Memory
 	out := &pricing{p: p, meter: &price.Meter{}, mayList: true,
 		bounds: make([]bounded, len(p.Stocks))}
-	out.many = len(p.Items) >= manyItems &&
+	out.many = len(p.Items) >= manyItems && !opt.asFew &&
 		slices.ContainsFunc(p.Stocks, func(s cutting.Stock) bool { return s.Rippable() })
 	out.grids = newGrids(p, out.meter, work, memory/8, out.many)
 	budget := &price.Budget{Memory: memory, Pricing: work / 8, Round: work / 2,

@@ -27,6 +27,8 @@ type Options struct {
 
 	// the program with kerfs rounded up; a good plan of it is among the starts. Nil: there is none
 	up *cutting.Problem
+	// many items are priced as few are: most of them are hardly wanted
+	asFew bool
 }
 
 // Event is what is known at a moment of the search.
@@ -212,7 +214,7 @@ func newSolver(ctx context.Context, p *cutting.Problem, opt Options) *solver {
 	if opt.Memory == 0 {
 		opt.Memory = 1 << 28
 	}
-	k := &solver{p: p, opt: opt, ctx: ctx, pricing: newPricing(p, opt.up, opt.Work, opt.Memory),
+	k := &solver{p: p, opt: opt, ctx: ctx, pricing: newPricing(p, opt),
 		pool: pool{seen: map[string]*column{}}, coin: max(1, p.Coin), bound: math.MinInt64,
 		rootEstimate: math.Inf(-1), given: make([]given, len(p.Stocks))}
 	k.costs, k.budget = costsOf(p), budgetOf(opt.Work, k.lists, opt.up != nil)

@@ -6,6 +6,7 @@ import (
 	"math/big"
 	"slices"
 
+	"rackwright/nest/cutstock/cuts"
 	"rackwright/nest/cutting"
 )
 
@@ -91,7 +92,7 @@ func NewChoosing(ctx context.Context, p *cutting.Problem, opt Options) *Choosing
 	for i, n := range p.Useful() {
 		useful.Items[i].Demand = n
 	}
-	opt.Observe, opt.Found, opt.Fallbacks, opt.up = nil, nil, nil, nil
+	opt.Observe, opt.Found, opt.Fallbacks, opt.up, opt.asFew = nil, nil, nil, nil, true
 	c := &Choosing{k: newSolver(ctx, useful, opt), p: p}
 	c.k.hasty = math.MaxInt64 // it has no dives
 	for _, uses := range opt.Starts {
@@ -339,4 +340,19 @@ func (c *Choosing) Sets(want int) (out []cutting.Covered) {
 		}
 	}
 	return out
+}
+
+// Among is a proof in which item i has the index at[i] of n; the others have nothing to do with it.
+func (p *Proof) Among(at []int, n int) *Proof {
+	if p == nil {
+		return nil
+	}
+	out := *p
+	if s := p.Split; s != nil {
+		out.Split = &Split{s.Stock, s.AtMost, s.Low.Among(at, n), s.High.Among(at, n)}
+	}
+	if l := p.Leaf; l != nil {
+		out.Leaf = &Leaf{cuts.Spread(l.Duals, at, n), l.Within, l.List.Among(at, n)}
+	}
+	return &out
 }

@@ -96,6 +96,38 @@ func (p *Problem) Fixed(chosen []Chosen) *Problem {
 	return out
 }
 
+// Compact is a program without the items that are not wanted; at says which index each of its items
+// has in this one.
+func (p *Problem) Compact() (out *Problem, at []int) {
+	out = p.Direct()
+	out.Items, out.Stocks = nil, append([]Stock{}, p.Stocks...)
+	index := make([]int, len(p.Items))
+	for i := range p.Items {
+		if index[i] = -1; p.Items[i].Demand > 0 {
+			index[i], at = len(at), append(at, i)
+			out.Items = append(out.Items, p.Items[i])
+		}
+	}
+	those := func(items []int) (some []int) {
+		for _, i := range items {
+			if index[i] >= 0 {
+				some = append(some, index[i])
+			}
+		}
+		return some
+	}
+	for s := range out.Stocks {
+		st := &out.Stocks[s]
+		st.Holds = those(st.Holds)
+		if st.Across != nil {
+			a := *st.Across
+			a.Whole = those(a.Whole)
+			st.Across = &a
+		}
+	}
+	return out, at
+}
+
 // Useful is by item how many copies a plan may have a use for, at the most.
 func (p *Problem) Useful() []int64 {
 	out := make([]int64, len(p.Items))

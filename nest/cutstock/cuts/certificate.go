@@ -179,3 +179,53 @@ func (n *node) needed(duals []int64) (out []int64) {
 	}
 	return out
 }
+
+// Among is a proof in which item i has the index at[i] of n; the others have nothing to do with it.
+func (p *Proof) Among(at []int, n int) *Proof {
+	if p == nil {
+		return nil
+	}
+	return &Proof{p.Target, *p.Node.among(at, n)}
+}
+
+func (d *Node) among(at []int, n int) *Node {
+	out := &Node{CutDuals: d.CutDuals}
+	for _, c := range d.Cuts {
+		cut := Cut{Den: c.Den}
+		for _, r := range c.Rows {
+			if r.Row < len(at) {
+				r.Row = at[r.Row]
+			} else {
+				r.Row += n - len(at)
+			}
+			cut.Rows = append(cut.Rows, r)
+		}
+		out.Cuts = append(out.Cuts, cut)
+	}
+	for _, s := range d.Struck {
+		out.Struck = append(out.Struck, Struck{Spread(s.Duals, at, n), s.CutDuals})
+	}
+	if s := d.Split; s != nil {
+		sum := s.Sum
+		sum.Having = nil
+		for _, h := range s.Sum.Having {
+			sum.Having = append(sum.Having, Having{at[h.Item], h.Copies})
+		}
+		if sum.Item != AllItems {
+			sum.Item = at[sum.Item]
+		}
+		out.Split = &Split{sum, s.AtMost, s.Low.among(at, n), s.High.among(at, n)}
+		return out
+	}
+	out.Duals = Spread(d.Duals, at, n)
+	return out
+}
+
+// Spread gives n numbers, of which those at some places are given; the others are 0.
+func Spread(given []int64, at []int, n int) []int64 {
+	out := make([]int64, n)
+	for i, v := range given {
+		out[at[i]] = v
+	}
+	return out
+}
