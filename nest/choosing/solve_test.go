@@ -1,0 +1,236 @@
+package choosing
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"rackwright/nest/cutstock"
+	"rackwright/nest/cutting"
+)
+
+// tiny is a random program with wants: boards of two kinds, of the second any number.
+func tiny(r *rand.Rand) *cutting.Problem {
+	p := &cutting.Problem{Kerf: r.Int64N(2)}
+	for range 2 + r.IntN(3) {
+		p.Items = append(p.Items, cutting.Item{Size: 2 + r.Int64N(6), Demand: r.Int64N(2)})
+	}
+	for s := range 2 {
+		st := cutting.Stock{To: 8 + r.Int64N(8), Cost: 100 + r.Int64N(100), Supply: 1 + r.Int64N(2),
+			Slope: r.Int64N(8), Keep: r.Int64N(3)}
+		if s == 1 {
+			st.Supply, st.Cost = cutting.Any, st.Cost+100
+		}
+		for i := range p.Items {
+			if s == 1 || r.IntN(3) > 0 {
+				st.Holds = append(st.Holds, i)
+			}
+		}
+		p.Stocks = append(p.Stocks, st)
+	}
+	for range 1 + r.IntN(2) {
+		w := cutting.Want{Demand: 1 + r.Int64N(3), Forgo: cutting.Any}
+		for range 1 + r.IntN(3) {
+			w.Ways = append(w.Ways, cutting.Way{Item: r.IntN(len(p.Items)), Pieces: 1 + r.Int64N(3),
+				Copies: 1 + r.Int64N(2)*r.Int64N(2)})
+		}
+		if r.IntN(3) == 0 {
+			w.Forgo = r.Int64N(60)
+		}
+		if r.IntN(3) == 0 && w.Demand < 3 {
+			c := cutting.Cover{Need: 4 + r.Int64N(4), Layers: 1 + r.Int64N(2)}
+			for i := range min(3, len(p.Items)) {
+				c.Staves = append(c.Staves, cutting.Stave{Item: i, Steps: 2 + int64(i)})
+			}
+			w.Covers = append(w.Covers, c)
+		}
+		p.Wants = append(p.Wants, w)
+	}
+	return p
+}
+
+// everyChoice calls do with every choice of a program in which nothing can be left out.
+func everyChoice(p *cutting.Problem, do func([]cutting.Chosen)) {
+	chosen := make([]cutting.Chosen, len(p.Wants))
+	var want func(j int)
+	want = func(j int) {
+		if j == len(p.Wants) {
+			do(chosen)
+			return
+		}
+		w := &p.Wants[j]
+		var sets []cutting.Covered
+		for at := range w.Covers {
+			for _, counts := range everySet(&w.Covers[at], w.Covers[at].Need, 0) {
+				sets = append(sets, cutting.Covered{Cover: at, Counts: counts})
+			}
+		}
+		var way func(at int, left int64)
+		way = func(at int, left int64) {
+			switch {
+			case left <= 0 || at == len(w.Ways)+len(sets):
+				if left <= 0 || w.Forgo != cutting.Any {
+					want(j + 1)
+				}
+			case at < len(w.Ways):
+				for n := int64(0); left-(n-1)*w.Ways[at].Copies > 0; n++ {
+					chosen[j].Times[at] = n
+					way(at+1, left-n*w.Ways[at].Copies)
+				}
+				chosen[j].Times[at] = 0
+			default:
+				before := chosen[j].Covers
+				for n := int64(0); n <= left; n++ {
+					way(at+1, left-n)
+					chosen[j].Covers = append(chosen[j].Covers, sets[at-len(w.Ways)])
+				}
+				chosen[j].Covers = before
+			}
+		}
+		chosen[j] = none(w)
+		way(0, w.Demand)
+	}
+	want(0)
+}
+
+// everySet gives all sets of staves, from one on, that come to a need and of which none can go.
+func everySet(c *cutting.Cover, need int64, from int) (out [][]int64) {
+	if need <= 0 {
+		return [][]int64{make([]int64, len(c.Staves))}
+	}
+	for at := from; at < len(c.Staves); at++ {
+		for _, counts := range everySet(c, need-c.Staves[at].Steps, at) {
+			counts[at]++
+			out = append(out, counts)
+		}
+	}
+	return out
+}
+
+// cheapest is what boards cost at least that give just so many copies of each item; memo remembers.
+func cheapest(p *cutting.Problem, left, supply []int64, memo map[string]int64) int64 {
+	if !slices.ContainsFunc(left, func(n int64) bool { return n > 0 }) {
+		return 0
+	}
+	key := fmt.Sprint(left, supply)
+	if v, known := memo[key]; known {
+		return v
+	}
+	best := int64(math.MaxInt64 / 4)
+	for s := range p.Stocks {
+		if supply[s] == 0 {
+			continue
+		}
+		st := &p.Stocks[s]
+		rest, others := slices.Clone(left), slices.Clone(supply)
+		if others[s] != cutting.Any {
+			others[s]--
+		}
+		var fill func(k int, used, pieces int64)
+		fill = func(k int, used, pieces int64) {
+			if k == len(st.Holds) {
+				if pieces == 0 {
+					return
+				}
+				gap := max(0, st.To-used-p.Kerf-st.Keep) // behind the last cut
+				best = min(best, st.Cost-st.Slope*gap+cheapest(p, rest, others, memo))
+				return
+			}
+			i := st.Holds[k]
+			fill(k+1, used, pieces)
+			n := int64(0)
+			for rest[i] > 0 {
+				add := p.Items[i].Size
+				if pieces > 0 || n > 0 {
+					add += p.Kerf
+				}
+				if used+add > st.To {
+					break
+				}
+				used += add
+				rest[i]--
+				n++
+				fill(k+1, used, pieces+n)
+			}
+			rest[i] += n
+		}
+		fill(0, 0, 0)
+	}
+	memo[key] = best
+	return best
+}
+
+// simple is the first way of each want.
+func simple(p *cutting.Problem) (out []cutting.Chosen) {
+	for j := range p.Wants {
+		w := &p.Wants[j]
+		c := none(w)
+		if w.Forgo == cutting.Any {
+			c.Times[0] = (w.Demand + w.Ways[0].Copies - 1) / w.Ways[0].Copies
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+// Of all choices, each planned by trying all fillings of all boards, none is cheaper than the plan
+// by as much as its bound allows; with covers the bound is the relaxation's, else the plan is
+// optimal.
+func TestAgainstEveryChoice(t *testing.T) {
+	r := rand.New(rand.NewPCG(161, 162))
+	proven, covers := 0, 0
+	for n := range 400 {
+		p := tiny(r)
+		best := int64(math.MaxInt64)
+		memo := map[string]int64{}
+		supply := []int64{p.Stocks[0].Supply, p.Stocks[1].Supply}
+		everyChoice(p, func(chosen []cutting.Chosen) {
+			var want []int64
+			for _, it := range p.Fixed(chosen).Items {
+				want = append(want, it.Demand)
+			}
+			best = min(best, cheapest(p, want, supply, memo)+p.Forgone(chosen))
+		})
+		res := Solve(t.Context(), p, simple(p), cutstock.Options{Work: 4e9})
+		if short(res.Unmet) {
+			t.Fatalf("%d: %+v: unmet %v", n, p, res.Unmet)
+		}
+		fixed := p.Fixed(res.Chosen)
+		met := make([]int64, len(p.Items))
+		for _, u := range res.Uses {
+			for _, pl := range u.Pattern.Places {
+				met[pl.Item] += u.Times
+			}
+		}
+		for i := range met {
+			if met[i] != fixed.Items[i].Demand {
+				t.Errorf("%d: item %d is cut %d times, %d are wanted", n, i, met[i],
+					fixed.Items[i].Demand)
+			}
+		}
+		for j := range p.Wants {
+			if w := &p.Wants[j]; w.Forgo == cutting.Any && res.Chosen[j].Made(w) != w.Demand {
+				t.Errorf("%d: %d of want %d are made, of %d", n, res.Chosen[j].Made(w), j, w.Demand)
+			}
+		}
+		forgone := p.Forgone(res.Chosen)
+		cost, bound := res.Value+forgone, res.Bound+forgone
+		if p.Value(res.Uses) != res.Value || cost < best || bound > best {
+			t.Errorf("%d: %+v: value %d, forgone %d, bound %d; the best costs %d", n, p, res.Value,
+				forgone, res.Bound, best)
+		}
+		if slices.ContainsFunc(p.Wants, func(w cutting.Want) bool { return w.Covers != nil }) {
+			covers++
+			continue
+		}
+		if cost != best || res.Value > res.Bound {
+			t.Errorf("%d: %+v: costs %d, bound %d; the best costs %d", n, p, cost, bound, best)
+		}
+		proven++
+	}
+	if proven < 100 || covers < 50 {
+		t.Errorf("%d without covers, %d with", proven, covers)
+	}
+}
