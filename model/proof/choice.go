@@ -40,6 +40,11 @@ import (
 // they ask for more uses than copies, as each use gives one at least. Such a node may be left
 // empty: nothing needs to be proven of it.
 //
+// No use of a way is there in vain: without it there would be too few copies. For what a plan cuts
+// there is always such a choice of uses. So where others give copies for sure, fewer are open:
+//
+//	hi  at most  lo + (D - sum of lo g) / g, rounded up
+//
 // # One way to choose
 //
 // Where all ranges leave one number each, lo = hi, it is settled which pieces are cut: d and the sum
@@ -68,6 +73,26 @@ func (t *treeProof) rangesOf(limits []useRange) [][]useRange {
 		out[j], at = limits[at:at+n], at+n
 	}
 	return out
+}
+
+// tight are limits without uses of ways that would be there in vain.
+func (t *treeProof) tight(limits []useRange) []useRange {
+	if len(t.cert.Wants) == 0 {
+		return limits
+	}
+	limits = slices.Clone(limits)
+	for j, ranges := range t.rangesOf(limits) {
+		w := &t.cert.Wants[j]
+		need := w.Demand
+		for n, r := range ranges {
+			need -= r.least * copiesOf(w, n)
+		}
+		for n := range ranges {
+			g, r := copiesOf(w, n), &ranges[n]
+			r.most = min(r.most, r.least+max(0, (need+g-1)/g))
+		}
+	}
+	return limits
 }
 
 // choice is what a choice proves: the lesser of its sides; nil where that is nothing, which it then

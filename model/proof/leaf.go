@@ -65,6 +65,7 @@ type treeProof struct {
 // wants. It is nil where that is nothing, which it then says.
 func (t *treeProof) bound(n *model.CertNode, limits []useRange, where string,
 	depth int) *big.Int {
+	limits = t.tight(limits)
 	if n.Split == nil && n.Choice == nil {
 		where = fmt.Sprintf("%s, leaf %d", where, t.leaves)
 		if t.leaves++; t.leaves > maxLeaves {

@@ -27,7 +27,7 @@ func (s *search) branch() {
 	if s.relax.Inexact() {
 		return // leaves would have to go by the same grids
 	}
-	root := &node{limits: cutstock.NoLimits(s.p), relaxed: s.root, bound: s.root.Bound,
+	root := &node{limits: s.tight(cutstock.NoLimits(s.p)), relaxed: s.root, bound: s.root.Bound,
 		proof: s.root.Proof}
 	open := nodes{root}
 	for open.Len() > 0 && !s.over() && open[0].bound < s.goal() {
@@ -68,6 +68,7 @@ func (s *search) split(n *node) bool {
 
 // child is the node of some limits; false where the search is over.
 func (s *search) child(limits cutstock.Limits) (*node, bool) {
+	limits = s.tight(limits)
 	n := &node{limits: limits}
 	for j := range limits {
 		w := &s.p.Wants[j]
@@ -76,10 +77,6 @@ func (s *search) child(limits cutstock.Limits) (*node, bool) {
 		}
 		most := int64(0)
 		for at, l := range limits[j] {
-			if l.Most == cutting.Any {
-				most = w.Demand
-				break
-			}
 			most += l.Most * w.Ways[at].Copies
 		}
 		if most < w.Demand {
@@ -103,6 +100,25 @@ func (s *search) child(limits cutstock.Limits) (*node, bool) {
 		}
 	}
 	return n, true
+}
+
+// tight are limits without uses that would be there in vain, as others give copies for sure.
+func (s *search) tight(limits cutstock.Limits) cutstock.Limits {
+	limits = limits.Clone()
+	for j := range limits {
+		w := &s.p.Wants[j]
+		need := w.Demand
+		for at, l := range limits[j] {
+			need -= l.Least * w.Ways[at].Copies
+		}
+		for at := range limits[j] {
+			g, l := w.Ways[at].Copies, &limits[j][at]
+			if most := l.Least + max(0, (need+g-1)/g); l.Most == cutting.Any || l.Most > most {
+				l.Most = most
+			}
+		}
+	}
+	return limits
 }
 
 // fixed is the only choice that limits leave; nil: there are several, or they leave too little.

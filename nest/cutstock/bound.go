@@ -29,7 +29,7 @@ import (
 // Where something is made of pieces, pi_i d_i has a part for that, too (wants.go).
 //
 // Within the demands best_s may be smaller (within.go). Where exact pricing takes too long, a bound
-// on a coarser grid takes its place (grids.go), or one by area (area.go).
+// on a coarser grid takes its place, or one by area (gridbound.go).
 
 // Proof proves a bound of all plans, or of a part of them: by a leaf, or by a split in two.
 type Proof struct {
