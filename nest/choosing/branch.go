@@ -24,7 +24,7 @@ type node struct {
 // least bound first. Where all is chosen the pieces are planned, and their proof is that of the
 // leaf.
 func (s *search) branch() {
-	if s.relax.Inexact() {
+	if s.relax.Inexact() || s.noSpares {
 		return // leaves would have to go by the same grids
 	}
 	root := &node{limits: s.tight(cutstock.NoLimits(s.p)), relaxed: s.root, bound: s.root.Bound,

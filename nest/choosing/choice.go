@@ -39,6 +39,31 @@ func none(w *cutting.Want) cutting.Chosen {
 	return cutting.Chosen{Times: make([]int64, len(w.Ways))}
 }
 
+// spares is how many spare copies a choice makes, and pieces of how many pieces it has to be made.
+func (s *search) spares(chosen []cutting.Chosen) (n int64) {
+	for j := range chosen {
+		if w := &s.p.Wants[j]; w.Forgo != cutting.Any {
+			n += chosen[j].Made(w)
+		}
+	}
+	return n
+}
+
+func (s *search) pieces(chosen []cutting.Chosen) (n int64) {
+	for j := range chosen {
+		w := &s.p.Wants[j]
+		for at, times := range chosen[j].Times {
+			n += times * w.Ways[at].Pieces
+		}
+		for _, c := range chosen[j].Covers {
+			for _, k := range c.Counts {
+				n += k * w.Covers[c.Cover].Layers
+			}
+		}
+	}
+	return n
+}
+
 // cutDown leaves of a choice what a plan can make, and wants no more than that from here on. A way
 // whose pieces are short is used less; what is short even so is so for the items themselves.
 func (s *search) cutDown(r cutstock.Result) {
@@ -54,11 +79,12 @@ func (s *search) cutDown(r cutstock.Result) {
 	}
 	for j := range p.Wants {
 		if w := &p.Wants[j]; w.Forgo == cutting.Any {
-			s.missing[j] = w.Demand - chosen[j].Made(w)
-			w.Demand -= s.missing[j]
+			w.Demand = chosen[j].Made(w)
+		} else {
+			chosen[j] = none(w)
 		}
 	}
-	s.p = &p
+	s.p, s.noSpares = &p, true
 	s.best = cutstock.Known(s.ctx, s.p.Fixed(chosen), [][]cutting.Use{r.Uses})
 	s.best.Chosen = chosen
 	s.bound, s.proof = cutstock.Free(s.p)

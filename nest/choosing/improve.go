@@ -26,6 +26,27 @@ func (s *search) improve() {
 	}
 }
 
+// ties looks for choices that cost no more, with more spare copies or fewer pieces to glue.
+func (s *search) ties() {
+	most := s.spent + s.part(tiesShare)
+	for gained := true; gained; {
+		gained = false
+		for _, c := range s.neighbours() {
+			if cmp.Or(cmp.Compare(s.spares(s.best.Chosen), s.spares(c)),
+				cmp.Compare(s.pieces(c), s.pieces(s.best.Chosen))) >= 0 {
+				continue
+			}
+			if s.over() || s.spent >= most {
+				return
+			}
+			if s.try(c) {
+				gained = true
+				break
+			}
+		}
+	}
+}
+
 // neighbours are choices that differ from the best in one want: one copy, or all, by another way.
 // They stand in the order of what they cost more at the duals of the relaxation.
 func (s *search) neighbours() [][]cutting.Chosen {
@@ -37,6 +58,9 @@ func (s *search) neighbours() [][]cutting.Chosen {
 	from := s.best.Chosen
 	for j := range s.p.Wants {
 		w := &s.p.Wants[j]
+		if s.noSpares && w.Forgo != cutting.Any {
+			continue
+		}
 		add := func(c []cutting.Chosen) {
 			if made := copies(w, &c[j]); made >= w.Demand || w.Forgo != cutting.Any && made >= 0 {
 				all = append(all, change{s.price(j, &c[j]) - s.price(j, &from[j]), c})

@@ -74,7 +74,9 @@ func (s *search) nearest(r *cutstock.Relaxed) []cutting.Chosen {
 	out := make([]cutting.Chosen, len(s.p.Wants))
 	for j := range out {
 		w := &s.p.Wants[j]
-		out[j] = none(w)
+		if out[j] = none(w); s.noSpares && w.Forgo != cutting.Any {
+			continue
+		}
 		type rest struct {
 			part   float64
 			way    int // len(w.Ways) and more: a set of staves; -1: forgone

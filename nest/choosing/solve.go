@@ -1,6 +1,7 @@
 package choosing
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -15,7 +16,7 @@ const (
 	tryShare     = 24 // trying a choice
 	improveShare = 3  // all that is tried to better a choice
 	lastShare    = 3  // planning the best choice
-	branchShare  = 4  // branching
+	tiesShare    = 8  // choices that cost the same
 )
 
 // Phases that are told.
@@ -40,7 +41,7 @@ type search struct {
 	root              cutstock.Relaxed
 	tried             map[string]bool // choices, by their key
 	unmet             []int64         // of the items for themselves, which p does not want
-	missing           []int64         // by want, copies that p does not want
+	noSpares          bool            // supply is short, so that no spare copies are made
 }
 
 // Solve finds a cheap plan for a problem with wants, and a bound. It begins with a choice, and
@@ -73,7 +74,7 @@ func Known(ctx context.Context, p *cutting.Problem, rule []cutting.Chosen,
 func newSearch(ctx context.Context, p *cutting.Problem, rule []cutting.Chosen,
 	opt cutstock.Options) *search {
 	s := &search{ctx: ctx, p: p, opt: opt, tried: map[string]bool{},
-		unmet: make([]int64, len(p.Items)), missing: make([]int64, len(p.Wants))}
+		unmet: make([]int64, len(p.Items))}
 	s.bound, s.proof = cutstock.Free(p)
 	s.plainBound, s.plain = s.bound, s.proof
 	s.best = cutstock.Known(ctx, p.Fixed(rule), opt.Starts)
@@ -158,10 +159,13 @@ func wanted(uses []cutting.Use, p *cutting.Problem) bool {
 	})
 }
 
-// take takes a plan of a choice, where it is better than the best; it says whether it is.
+// take takes a plan of a choice, where it is better than the best; it says whether it is. Of those
+// that cost the same the one with more spare copies is, then that of fewer pieces to glue.
 func (s *search) take(r cutstock.Result, chosen []cutting.Chosen) bool {
-	if short(r.Unmet) || s.cost(&r, chosen) >= s.cost(&s.best, s.best.Chosen) &&
-		!short(s.best.Unmet) {
+	if short(r.Unmet) || !short(s.best.Unmet) && cmp.Or(
+		cmp.Compare(s.cost(&r, chosen), s.cost(&s.best, s.best.Chosen)),
+		cmp.Compare(s.spares(s.best.Chosen), s.spares(chosen)),
+		cmp.Compare(s.pieces(chosen), s.pieces(s.best.Chosen))) >= 0 {
 		return false
 	}
 	r.Chosen = chosen
@@ -214,11 +218,12 @@ func (s *search) search() {
 		{trying, s.round}, {trying, s.improve}, {planning, s.last}, {branching, s.branch},
 	} {
 		if s.closed() || s.over() {
-			return
+			break
 		}
 		s.tell(step.phase)
 		step.run()
 	}
+	s.ties()
 }
 
 // last plans the best choice for long.
