@@ -78,6 +78,8 @@ type Part struct {
 	// how it is made up: of so many staves and layers; 0: it is of one piece
 	Staves Pieces `json:"staves,omitempty"`
 	Layers Pieces `json:"layers,omitempty"`
+	// Auto: it is so short that several come out of one blank, which is parted last; else 0
+	InOne Pieces `json:"in_one,omitempty"`
 	// as many copies more are made as cost next to nothing; their numbers go on after Qty
 	Spare int64  `json:"spare,omitempty"`
 	Note  string `json:"note,omitempty"`
@@ -213,7 +215,11 @@ const Auto Pieces = -1
 
 // MadeUp says whether a plan may choose how the part comes about: it is glued up, or spare copies
 // are welcome.
-func (p *Part) MadeUp() bool { return p.Staves != 0 || p.Layers != 0 || p.Spare > 0 }
+func (p *Part) MadeUp() bool { return p.ByWays() || p.Spare > 0 }
+
+// ByWays says whether each copy of the part comes about by one of several ways; else it is cut as
+// it is, but for spare copies.
+func (p *Part) ByWays() bool { return p.Staves != 0 || p.Layers != 0 || p.InOne != 0 }
 
 // Made says how some copies of a part come about that is made up, all of them in the same way. A
 // way is known by its pieces: package makeup has all ways of a part.

@@ -27,7 +27,7 @@ func (s *grouper) choice(part int) *made {
 	if c == nil {
 		return nil
 	}
-	m := &made{Choice: c, glued: p.Staves != 0 || p.Layers != 0}
+	m := &made{Choice: c, glued: p.ByWays()}
 	for n := range c.Ways {
 		m.pieces = append(m.pieces, &c.Ways[n].Piece)
 	}
@@ -96,7 +96,7 @@ func (f *formulator) addWants(part int, m *made, place func(*model.Part, []int) 
 }
 
 // byRule says how what is wanted is made by the simple rule: of the fewest staves of the section
-// that is cheapest for it by area, and no spare copies.
+// that is cheapest for it by area, in gangs as long as may be, and no spare copies.
 func (f *formulator) byRule() {
 	for n := range f.wants {
 		w := &f.program.Wants[n]
@@ -127,7 +127,8 @@ func (f *formulator) byRule() {
 	}
 }
 
-// fewest is the way of the fewest pieces from the section that is cheapest; -1: there is none. The
+// fewest is the way of the fewest pieces, or of the longest gang, from the section that is cheapest;
+// -1: there is none. The
 // cheapest way comes first, but for one piece, which comes before all.
 func fewest(ways []makeup.Way) int {
 	best := -1
@@ -135,7 +136,8 @@ func fewest(ways []makeup.Way) int {
 		switch w := &ways[n]; {
 		case w.Pieces == w.Copies && w.Pieces == 1:
 			return n
-		case best < 0 || w.Wood.Section == ways[best].Wood.Section && w.Pieces < ways[best].Pieces:
+		case best < 0 || w.Wood.Section == ways[best].Wood.Section &&
+			(w.Pieces < ways[best].Pieces || w.Copies > ways[best].Copies):
 			best = n
 		}
 	}
@@ -270,7 +272,7 @@ func asMade(job *model.Job, groups []*group, results []cutstock.Result,
 		}
 		i := entered[[2]string{q.Commission, q.Name}]
 		p := &job.Parts[i]
-		if glued := p.Staves != 0 || p.Layers != 0; glued {
+		if p.ByWays() {
 			key := keyOfPiece(p.Commission, p.Name, p)
 			if at, known := where[key]; known {
 				take(at, items[key], asItIs[i])

@@ -91,7 +91,7 @@ func (r *reviewer) uses() (unheld, single, idle, reserved []string) {
 	var short []*model.Part
 	for i := range r.job.Parts {
 		p := &r.job.Parts[i]
-		if p.Staves != 0 || p.Layers != 0 {
+		if p.ByWays() {
 			if !r.madeUp(p, used) {
 				short = append(short, p)
 			}

@@ -10,6 +10,7 @@ import (
 
 	"rackwright/io/settings"
 	"rackwright/model"
+	"rackwright/model/makeup"
 )
 
 // ReadJob reads a job folder: shop.toml (optional), parts.csv or parts/*.csv, orders.csv and the
@@ -65,6 +66,7 @@ func (r *jobReader) month(shop fs.FS) (*model.Job, []model.Note, error) {
 	if err := r.m.Err(); err != nil {
 		return nil, r.fewNotes(), err
 	}
+	makeup.MarkShort(job)
 	return job, r.fewNotes(), nil
 }
 

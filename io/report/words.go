@@ -235,7 +235,7 @@ func Shortage(job *model.Job, s *model.Shortage) []string {
 		return out
 	}
 	part := &job.Parts[i]
-	glued := part.Staves != 0 || part.Layers != 0
+	glued := part.ByWays()
 	if glued {
 		why, _ := makeup.Hindrance(job, part)
 		out = append(out, cmp.Or(why, "the boards that give its pieces, on the rack and for "+

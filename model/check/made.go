@@ -115,7 +115,7 @@ func (m *maker) numbers(where string, p *model.Part, made *model.Made) {
 		case !spare && !p.Wants(n):
 			m.say(where, "names copy %d of %s of %s, which is neither wanted nor one of the %d that "+
 				"may be spare", n, p.Name, p.Commission, p.Spare)
-		case !spare && !gluedUp(p):
+		case !spare && !p.ByWays():
 			m.say(where, "names copy %d of %s of %s, which is cut as it is; only spare copies stand "+
 				"here", n, p.Name, p.Commission)
 		case had[n]:
@@ -141,10 +141,6 @@ func (m *maker) numbers(where string, p *model.Part, made *model.Made) {
 	}
 	m.gangs[key] = true
 }
-
-// gluedUp says whether a part may be of staves or layers; else it has spare copies only.
-func gluedUp(p *model.Part) bool { return p.Staves != 0 || p.Layers != 0 }
-
 // inOnePiece says whether each copy is a piece by itself.
 func inOnePiece(m *model.Made) bool {
 	return m.Staves == 1 && m.Layers == 1 && m.InOne == 1 && m.Nets == nil
@@ -245,7 +241,7 @@ func (m *maker) pieces() {
 		for _, l := range u.pieces {
 			name := partName{l.Commission, l.Part}
 			at, is := m.at[name]
-			if is && gluedUp(&m.entered.Parts[at]) && !m.one[name][l.Copy] {
+			if is && m.entered.Parts[at].ByWays() && !m.one[name][l.Copy] {
 				m.say("cuts.csv: board "+u.id, "gives copy %d of %s of %s in one piece; plan.json "+
 					"does not have it made so", l.Copy, l.Part, l.Commission)
 			}
@@ -261,7 +257,7 @@ func (c *checker) hasWays(p *model.Part) bool {
 	at := slices.IndexFunc(c.job.Entered.Parts, func(q model.Part) bool {
 		return q.Commission == p.Commission && q.Name == p.Name
 	})
-	if at < 0 || !gluedUp(&c.job.Entered.Parts[at]) {
+	if at < 0 || !c.job.Entered.Parts[at].ByWays() {
 		return false
 	}
 	choice := makeup.ChoiceOf(c.job.Entered, &c.job.Entered.Parts[at])

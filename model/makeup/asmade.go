@@ -72,7 +72,7 @@ func (a *asMade) part(p *model.Part, made []model.Made) {
 		a.out = append(a.out, *p)
 		return
 	}
-	glued := p.Staves != 0 || p.Layers != 0
+	glued := p.ByWays()
 	elsewhere := map[int64]bool{} // copies of which there are pieces
 	if glued {
 		for _, m := range made {

@@ -25,7 +25,7 @@ func ChoiceOf(job *model.Job, p *model.Part) *Choice {
 	switch {
 	case !p.MadeUp():
 		return nil
-	case p.Staves == 0 && p.Layers == 0:
+	case !p.ByWays():
 		c := &Choice{Part: p, Copies: p.Spare, Spare: p.Spare}
 		c.Ways = onePiece(job, p, p.Spare)
 		return c
@@ -33,6 +33,15 @@ func ChoiceOf(job *model.Job, p *model.Part) *Choice {
 	all := *p
 	all.Qty += p.Spare
 	c := &Choice{Part: p, Copies: all.Qty, Spare: p.Spare}
+	if p.InOne != 0 && p.Staves == 0 && p.Layers == 0 {
+		if c.Ways = Gangs(job, &all); len(c.Ways) == 0 {
+			c.Ways = onePiece(job, p, all.Qty)
+		}
+		for n := range c.Ways {
+			c.Ways[n].Part = p
+		}
+		return c
+	}
 	if allows(p.Staves, 1) && allows(p.Layers, 1) {
 		c.Ways = onePiece(job, p, all.Qty)
 	}
@@ -86,7 +95,7 @@ func onePiece(job *model.Job, p *model.Part, copies int64) []Way {
 // plain is a part that is just cut.
 func plain(p *model.Part) model.Part {
 	q := *p
-	q.Staves, q.Layers, q.Spare = 0, 0, 0
+	q.Staves, q.Layers, q.InOne, q.Spare = 0, 0, 0, 0
 	return q
 }
 

@@ -11,6 +11,22 @@ import "rackwright/model"
 // wider board shortest_rip. It is no longer than [gang] longest. No more parts are put into one
 // than are wanted, unless fewer are not long enough.
 
+// MarkShort notes of each part that is too short to be cut alone, and that gangs can be made of,
+// that it comes out of gangs. Of a part with a number of staves or layers it says nothing.
+func MarkShort(job *model.Job) {
+	for i := range job.Parts {
+		p := &job.Parts[i]
+		s := job.Settings.SafetyFor(p.Material, p.Section)
+		if l := job.BlankLength(p); p.ByWays() || p.Makes != nil ||
+			p.Section != "" && l >= s.ShortestBlank && l >= s.ShortestRip {
+			continue
+		}
+		if len(Gangs(job, p)) > 0 {
+			p.InOne = model.Auto
+		}
+	}
+}
+
 // Gangs are all ways to cut a part of which one blank would be too short, several in one. Those
 // stand first that take the least money for all copies. A part long enough has none.
 func Gangs(job *model.Job, p *model.Part) (out []Way) {

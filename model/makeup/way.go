@@ -110,7 +110,7 @@ func (m *maker) stock(w *model.Wood) *stock {
 func (m *maker) piece(s *stock) model.Part {
 	q := *m.part
 	q.Section, q.Copies, q.Of, q.Makes = s.Section, nil, 0, nil
-	q.Staves, q.Layers, q.Spare = 0, 0, 0
+	q.Staves, q.Layers, q.InOne, q.Spare = 0, 0, 0, 0
 	return q
 }
 

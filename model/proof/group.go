@@ -157,7 +157,7 @@ func (p *proof) placed(r *check.Reading) []int64 {
 	out, at := make([]int64, len(p.parts)), make([]int, len(r.Job.Parts))
 	direct := map[[2]string]int{}
 	for i := range p.job.Parts {
-		if part := &p.job.Parts[i]; !gluedUp(part) {
+		if part := &p.job.Parts[i]; !part.ByWays() {
 			direct[[2]string{part.Commission, part.Name}] = i
 		}
 	}

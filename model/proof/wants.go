@@ -62,9 +62,6 @@ type wanted struct {
 	group  int   // that counts it, or -1
 }
 
-// gluedUp says whether a part may be of staves or layers; else it has spare copies only.
-func gluedUp(p *model.Part) bool { return p.Staves != 0 || p.Layers != 0 }
-
 // findWants lists the parts of the job and all pieces, and of what each part may be made.
 func (p *Prover) findWants() {
 	for i := range p.job.Parts {
@@ -84,7 +81,7 @@ func (p *Prover) findWants() {
 		for n := range choice.Covers {
 			w.covers = append(w.covers, p.cover(&choice.Covers[n]))
 		}
-		if gluedUp(part) {
+		if part.ByWays() {
 			p.wants = append(p.wants, w)
 		}
 		if w.spare = true; part.Spare > 0 {

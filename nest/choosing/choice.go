@@ -34,6 +34,23 @@ func clone(chosen []cutting.Chosen, j int) []cutting.Chosen {
 	return out
 }
 
+// withoutVain is a choice without uses but for which there would still be enough copies.
+func (s *search) withoutVain(chosen []cutting.Chosen) []cutting.Chosen {
+	chosen = slices.Clone(chosen)
+	for j := range chosen {
+		w := &s.p.Wants[j]
+		for at := len(w.Ways) - 1; at >= 0; at-- {
+			more := copies(w, &chosen[j]) - w.Demand
+			vain := min(chosen[j].Times[at], more/w.Ways[at].Copies)
+			if vain > 0 {
+				chosen[j] = clone(chosen, j)[j]
+				chosen[j].Times[at] -= vain
+			}
+		}
+	}
+	return chosen
+}
+
 // none is the choice of nothing.
 func none(w *cutting.Want) cutting.Chosen {
 	return cutting.Chosen{Times: make([]int64, len(w.Ways))}

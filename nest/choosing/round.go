@@ -39,6 +39,7 @@ func (s *search) round() {
 
 // try tries a choice that has not been tried yet.
 func (s *search) try(chosen []cutting.Chosen) bool {
+	chosen = s.withoutVain(chosen)
 	if s.tried[key(chosen)] || s.over() {
 		return false
 	}

@@ -103,7 +103,7 @@ func (l *left) parts() (out []model.Part) {
 		if len(copies) == 0 {
 			continue
 		}
-		p.Staves, p.Layers, p.Spare = 0, 0, 0 // it is settled how parts are made up
+		p.Staves, p.Layers, p.InOne, p.Spare = 0, 0, 0, 0 // it is settled how parts are made up
 		if int64(len(copies)) < p.Qty {
 			p.Of = p.All()
 			p.Copies, p.Qty = copies, int64(len(copies))
