@@ -356,3 +356,20 @@ func (p *Proof) Among(at []int, n int) *Proof {
 	}
 	return &out
 }
+
+// Under is the bound that the duals of a relaxation prove under other limits than it was solved
+// under.
+func (c *Choosing) Under(r *Relaxed, were, are Limits) int64 {
+	pi, sum := r.Proof.Leaf.Duals, big.NewInt(r.Bound)
+	for j := range c.p.Wants {
+		if !slices.Equal(were[j], are[j]) {
+			w := &c.p.Wants[j]
+			sum.Add(sum, leastCost(w, are[j], pi))
+			sum.Sub(sum, leastCost(w, were[j], pi))
+		}
+	}
+	if !sum.IsInt64() {
+		return math.MaxInt64
+	}
+	return sum.Int64()
+}
