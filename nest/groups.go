@@ -1,6 +1,7 @@
 package nest
 
 import (
+	"cmp"
 	"context"
 	"slices"
 
@@ -35,8 +36,8 @@ func (s *grouper) split() (sets []members, short []model.Shortage) {
 		made := s.choice(i)
 		if s.made = append(s.made, made); made != nil && made.glued {
 			s.holds, s.noRun = append(s.holds, nil), append(s.noRun, nil)
-			if len(made.held) == 0 {
-				short = append(short, shortOfAll(&s.job.Parts[i], reason))
+			if !slices.ContainsFunc(made.held, func(h []int) bool { return len(h) > 0 }) {
+				short = append(short, shortOfAll(&s.job.Parts[i], cmp.Or(reason, model.NotEnough)))
 			}
 			continue
 		}
