@@ -3,11 +3,13 @@ package page
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"rackwright/io/layout"
 	"rackwright/io/report"
 	"rackwright/io/table"
 	"rackwright/model"
+	"rackwright/model/makeup"
 )
 
 // commission is one customer order with its parts.
@@ -28,7 +30,8 @@ type part struct {
 	Wood   string
 	Face   string
 	Boards []source
-	Short  int // copies that nothing gives
+	Short  int      // copies that nothing gives
+	Made   []string // of what pieces it is, and how it is made of them
 }
 
 // source is a board that gives some copies of a part.
@@ -47,15 +50,23 @@ func (v *view) commissions() {
 			Due: c.Due, Note: model.Visible(c.Note)}
 		v.Commissions = append(v.Commissions, at[c.Name])
 	}
-	parts := map[[2]string]*part{}
+	parts, glued := map[[2]string]*part{}, map[[2]string]*part{}
 	for i := range v.job.Parts {
 		p := &v.job.Parts[i]
-		made := &part{Name: model.Visible(p.Name), Note: model.Visible(p.Note), Qty: p.Qty,
-			Size: v.size(p.Length, p.Width) + " × " + v.length(p.Thickness),
-			Wood: model.Visible(p.Material), Face: p.Face.String()}
-		parts[[2]string{p.Commission, p.Name}] = made
+		name := [2]string{p.Commission, p.Name}
+		if k := p.Makes; k != nil && !makeup.IsSpare(p) {
+			is := [2]string{p.Commission, k.Part}
+			if parts[name] = glued[is]; parts[name] != nil {
+				continue
+			}
+			glued[is] = v.partOf(p, k.Part, 0, k.Length, k.Width, k.Thickness)
+			parts[name] = glued[is]
+			v.made(glued[is], is)
+		} else {
+			parts[name] = v.partOf(p, p.Name, p.Qty, p.Length, p.Width, p.Thickness)
+		}
 		if c := at[p.Commission]; c != nil {
-			c.Parts = append(c.Parts, made)
+			c.Parts = append(c.Parts, parts[name])
 		}
 	}
 	for _, b := range v.Boards {
@@ -76,6 +87,32 @@ func (v *view) commissions() {
 		if p := parts[[2]string{s.Commission, s.Part}]; p != nil {
 			p.Short += len(s.Copies)
 		}
+	}
+}
+
+// partOf is a part of these finished sizes.
+func (v *view) partOf(p *model.Part, name string, qty int64, long, wide,
+	thick model.Length) *part {
+	return &part{Name: model.Visible(name), Note: model.Visible(p.Note), Qty: qty,
+		Size: v.size(long, wide) + " × " + v.length(thick), Wood: model.Visible(p.Material),
+		Face: p.Face.String()}
+}
+
+// made says of a part how its copies are made of pieces.
+func (v *view) made(p *part, name [2]string) {
+	var pieces []*model.Part
+	for i := range v.job.Parts {
+		if q := &v.job.Parts[i]; q.Makes != nil && q.Commission == name[0] &&
+			q.Makes.Part == name[1] {
+			pieces = append(pieces, q)
+		}
+	}
+	list := report.Assemblies(pieces)
+	for n := range list {
+		a := &list[n]
+		p.Qty += int64(len(a.Made))
+		p.Made = append(p.Made, unbroken(model.Visible(a.Copies()+": "+a.Of()+". "+
+			strings.Join(report.HowMade(v.job, a), " "))))
 	}
 }
 

@@ -17,6 +17,7 @@ import (
 	"rackwright/io/report"
 	"rackwright/io/table"
 	"rackwright/model"
+	"rackwright/model/makeup"
 )
 
 //go:embed parts
@@ -57,6 +58,8 @@ type view struct {
 	Materials   []string
 	Commissions []*commission
 	Costs       *grid
+	SpareCosts  string // what spare copies are of them; empty: there are none
+	Choice      string // what of glue-ups is left to the maker; empty: there are none
 	Offcuts     []offcut
 	Groups      *grid
 	Searches    string
@@ -136,8 +139,9 @@ func newView(job *model.Job, plan *model.Plan, ways []Way) (*view, error) {
 		return nil, err
 	}
 	v := &view{job: job, plan: plan, Key: key, Title: "Plan", Date: plan.Date,
-		Amounts: report.Amounts(job, plan), Wood: visible(report.UseOfWood(job, plan)),
-		Proof: visible(report.Proof(job, plan)), Searches: report.Searches(plan)}
+		Amounts: report.Amounts(job, plan),
+		Wood:    visible(append(report.UseOfWood(job, plan), report.MadeUp(job)...)),
+		Proof:   visible(report.Proof(job, plan)), Searches: report.Searches(plan)}
 	if job.Settings.Batch != "" {
 		v.Title = "Plan " + model.Visible(job.Settings.Batch)
 	}
@@ -166,8 +170,12 @@ func newView(job *model.Job, plan *model.Plan, ways []Way) (*view, error) {
 		return nil, err
 	}
 	v.order()
-	v.Cautions = visible(report.Cautions(job, plan))
+	v.Cautions = visible(report.AllCautions(job, plan))
 	v.commissions()
+	v.SpareCosts = unbroken(model.Visible(report.SpareCosts(job, plan)))
+	if makeup.GluesUp(job) {
+		v.Choice = report.MakersChoice
+	}
 	v.offcuts()
 	return v, nil
 }

@@ -9,6 +9,7 @@ import (
 
 	"rackwright/io/report"
 	"rackwright/model"
+	"rackwright/model/makeup"
 )
 
 // Bench writes a sheet for each commission: its parts, the blanks of each with a box and the board
@@ -58,6 +59,7 @@ func (s *bench) commission(c *model.Commission) {
 	for _, p := range parts {
 		s.part(p)
 	}
+	s.madeUp(parts)
 	s.finalCuts(parts)
 	s.again = nil
 }
@@ -72,6 +74,9 @@ func (s *bench) part(p *model.Part) {
 	s.set(plainType, false)
 	words := []string{"Finished " + s.shop.sizes(p.Length, p.Width, p.Thickness),
 		p.Material, p.Face.String() + " face"}
+	if k := p.Makes; k != nil && !makeup.IsSpare(p) {
+		words[0] = "For " + k.Part + ", finished " + s.shop.sizes(k.Length, k.Width, k.Thickness)
+	}
 	if p.Section != "" {
 		words[1] += " " + string(p.Section)
 	}
@@ -121,6 +126,9 @@ func (s *bench) blanks(list []*piece) {
 	words := make([]string, len(list))
 	for n, p := range list {
 		words[n] = fmt.Sprintf("%d  %s", p.row.Copy, p.id)
+		if name := s.shop.pieceName(p); name != "" {
+			words[n] = name + "  " + p.id
+		}
 		widest = max(widest, s.width(words[n]))
 	}
 	each := s.boxSize() + 1.5 + widest + 5
@@ -139,9 +147,39 @@ func (s *bench) blanks(list []*piece) {
 	}
 }
 
+// madeUp says how parts come about that are glued up, or cut several in one blank.
+func (s *bench) madeUp(parts []*model.Part) {
+	list := report.Assemblies(parts)
+	if len(list) == 0 {
+		return
+	}
+	s.need(30)
+	s.y += 3
+	s.set(boardType, true)
+	s.para(side, "Gluing up and parting")
+	s.set(plainType, false)
+	glued := false
+	for n := range list {
+		a := &list[n]
+		glued = glued || !a.Gang()
+		texts := report.HowMade(s.shop.job, a)
+		s.need(3 * s.line())
+		s.set(plainType, true)
+		s.para(side, fmt.Sprintf("%s %s: %s", a.Piece.Makes.Part, a.Which(), a.Of()))
+		s.set(plainType, false)
+		for _, text := range texts {
+			s.para(side, text)
+		}
+		s.y += 1
+	}
+	if glued {
+		s.para(side, report.MakersChoice)
+	}
+}
+
 // finalCuts lists what is cut from the blanks at the end, longest stop first.
 func (s *bench) finalCuts(parts []*model.Part) {
-	cuts := s.shop.job.FinalCuts(parts)
+	cuts := report.FinalCuts(s.shop.job, parts)
 	if len(cuts) == 0 {
 		return
 	}
@@ -156,7 +194,7 @@ func (s *bench) finalCuts(parts []*model.Part) {
 	widths := [3]float64{s.width("length"), s.width("length"), s.width("length")}
 	for _, c := range cuts {
 		row := []string{s.shop.length(c.Stop), s.shop.length(c.Blank),
-			s.shop.length(c.Blank - c.Stop), strconv.FormatInt(c.Part.Qty, 10), c.Part.Name}
+			s.shop.length(c.Off), strconv.FormatInt(c.Qty, 10), c.Part}
 		for k := range widths {
 			widths[k] = max(widths[k], s.width(row[k])+0.5)
 		}

@@ -8,6 +8,7 @@ import (
 
 	"rackwright/io/layout"
 	"rackwright/model"
+	"rackwright/model/makeup"
 )
 
 const (
@@ -133,15 +134,27 @@ func (s *shop) blankLabel(p *piece) label {
 	lines := []line{}
 	if p.part != nil {
 		of = " of " + strconv.FormatInt(p.part.All(), 10)
+		if k := p.part.Makes; k == nil || makeup.IsSpare(p.part) {
+			lines = append(lines, line{
+				"finished " + s.sizes(p.part.Length, p.part.Width, p.part.Thickness), false, false})
+		} else {
+			lines = append(lines,
+				line{"for " + s.sizes(k.Length, k.Width, k.Thickness), false, true})
+			if k.Net > 0 {
+				lines = append(lines, line{"joint to " + s.length(k.Net) + " wide", false, false})
+			}
+		}
 		lines = append(lines,
-			line{"finished " + s.sizes(p.part.Length, p.part.Width, p.part.Thickness), false, false},
 			line{"blank " + s.sizes(p.blank.Length, p.blank.Width, p.blank.Thickness), false, false})
 		if as := s.asCut(p); as != "" {
 			lines = append(lines, line{as, false, true})
 		}
 	}
-	head := []line{{fmt.Sprintf("%s, %d%s", p.row.Part, p.row.Copy, of), true, false},
-		{p.row.Commission, false, false}}
+	name := s.pieceName(p)
+	if name == "" {
+		name = fmt.Sprintf("%s, %d%s", p.row.Part, p.row.Copy, of)
+	}
+	head := []line{{name, true, false}, {p.row.Commission, false, false}}
 	return label{p.id, append(append(head, lines...),
 		line{p.row.Material + " " + string(p.row.Section) + ", " + p.row.Face.String() + " face",
 			false, true},

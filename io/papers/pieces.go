@@ -7,6 +7,7 @@ import (
 
 	"rackwright/io/layout"
 	"rackwright/model"
+	"rackwright/model/makeup"
 )
 
 // piece is a blank or an offcut that comes off a board.
@@ -166,6 +167,14 @@ func (s *shop) inOrder(of map[string][]*piece) (out []*piece) {
 		}
 	}
 	return out
+}
+
+// pieceName names a blank by what it makes; empty: it makes nothing but its part.
+func (s *shop) pieceName(p *piece) string {
+	if p.part == nil {
+		return ""
+	}
+	return makeup.NameOf(p.part, p.row.Copy)
 }
 
 // length writes a length for people.

@@ -285,9 +285,9 @@ func (p *printer) needs(r *model.Refusal) string {
 func (p *printer) finalCuts(parts []*model.Part) {
 	p.line("Final cuts, by stop length: off is what both ends lose together, saw cuts included")
 	var rows [][]string
-	for _, c := range p.job.FinalCuts(parts) {
-		rows = append(rows, []string{p.exact(c.Stop), p.exact(c.Blank), p.exact(c.Blank - c.Stop),
-			strconv.FormatInt(c.Part.Qty, 10), c.Part.Name, c.Part.Commission})
+	for _, c := range FinalCuts(p.job, parts) {
+		rows = append(rows, []string{p.exact(c.Stop), p.exact(c.Blank), p.exact(c.Off),
+			strconv.FormatInt(c.Qty, 10), c.Part, c.Commission})
 	}
 	p.table([]table.Column{{Name: "stop", Align: table.Right}, {Name: "blank", Align: table.Right},
 		{Name: "off", Align: table.Right}, {Name: "qty", Align: table.Right},

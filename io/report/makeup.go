@@ -167,26 +167,37 @@ func thinPiece(u model.Unit) model.Length {
 }
 
 // planing are the cautions for pieces of ways that are short or thin.
-func (p *printer) planing(ways []makeup.Way) (out []string) {
-	short, thin := model.Length(0), model.Length(0)
+func (p *printer) planing(ways []makeup.Way) []string {
+	var found planed
 	for i := range ways {
-		w := &ways[i]
-		least := p.job.Settings.SafetyFor(w.Part.Material, w.Wood.Section).ShortestBlank
-		if l := w.Blank.Length; l < least && (short == 0 || l < short) {
-			short = l
-		}
-		if t := w.Piece.Thickness; t < thinPiece(p.job.Settings.Units) && (thin == 0 || t < thin) {
-			thin = t
-		}
+		found.add(p.job, &ways[i].Piece, ways[i].Blank.Length)
 	}
-	if short > 0 {
+	return found.texts(p.exact)
+}
+
+// planed is the shortest and the thinnest of pieces that are dangerous to plane; 0: there are none.
+type planed struct{ short, thin model.Length }
+
+// add takes note of a piece with so long a blank.
+func (f *planed) add(job *model.Job, p *model.Part, blank model.Length) {
+	least := job.Settings.SafetyFor(p.Material, p.Section).ShortestBlank
+	if blank < least && (f.short == 0 || blank < f.short) {
+		f.short = blank
+	}
+	if t := p.Thickness; t < thinPiece(job.Settings.Units) && (f.thin == 0 || t < f.thin) {
+		f.thin = t
+	}
+}
+
+func (f *planed) texts(show func(model.Length) string) (out []string) {
+	if f.short > 0 {
 		out = append(out, fmt.Sprintf("Planing short pieces (down to %s): what does not reach "+
 			"from roller to roller tips and is thrown back. Plane and joint them as part of a "+
-			"longer piece, by the machine's manual.", p.exact(short)))
+			"longer piece, by the machine's manual.", show(f.short)))
 	}
-	if thin > 0 {
+	if f.thin > 0 {
 		out = append(out, fmt.Sprintf("Planing thin pieces (down to %s): the cutters can break "+
-			"them up. Plane them on a carrier board, by the machine's manual.", p.exact(thin)))
+			"them up. Plane them on a carrier board, by the machine's manual.", show(f.thin)))
 	}
 	return out
 }

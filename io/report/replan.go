@@ -90,7 +90,8 @@ func (c *changes) causes() {
 	names := makeup.NamesOf(c.job)
 	for i := range c.why.Spoiled {
 		s := &c.why.Spoiled[i]
-		spoiled = append(spoiled, s.Commission+", "+names.Of(s.Commission, s.Part, s.Copy, "%s, copy %d"))
+		spoiled = append(spoiled, s.Commission+", "+
+			names.Of(s.Commission, s.Part, s.Copy, "%s, copy %d"))
 	}
 	add("Spoiled, wanted again", spoiled)
 	add("Not delivered", c.why.Missing)

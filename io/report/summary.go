@@ -22,7 +22,7 @@ func Summary(w io.Writer, job *model.Job, plan *model.Plan, width int) error {
 	p.line("")
 	p.amounts(Amounts(job, plan))
 	p.line("")
-	for _, text := range UseOfWood(job, plan) {
+	for _, text := range append(UseOfWood(job, plan), MadeUp(job)...) {
 		p.line("%s", text)
 	}
 	p.proof(plan)
@@ -32,7 +32,7 @@ func Summary(w io.Writer, job *model.Job, plan *model.Plan, width int) error {
 	p.costs(plan)
 	p.work(plan)
 	p.line("")
-	p.cautions(Cautions(job, plan))
+	p.cautions(AllCautions(job, plan))
 	return p.err
 }
 
@@ -178,6 +178,9 @@ func (p *printer) costs(plan *model.Plan) {
 	p.line("")
 	p.line("Net wood cost of each commission")
 	p.table(columns, rows)
+	if text := SpareCosts(p.job, plan); text != "" {
+		p.line("%s", text)
+	}
 }
 
 // Size says how many commissions, parts and pieces a job has, however these are made up.

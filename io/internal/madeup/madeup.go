@@ -4,7 +4,7 @@ package madeup
 
 import (
 	"context"
-	"fmt"
+	"slices"
 	"testing"
 
 	"rackwright/model"
@@ -28,8 +28,8 @@ func Job() *model.Job {
 	j.Commissions = []model.Commission{{Name: "C-01 bench"}, {Name: "C-02 table"}}
 	add := func(commission, name string, qty int64, material string, section model.Section,
 		long, wide, thick model.Length, face model.Face, p model.Part) {
-		p.Commission, p.Name, p.Qty, p.Material, p.Section = commission, name, qty, material, section
-		p.Length, p.Width, p.Thickness, p.Face = long, wide, thick, face
+		p.Commission, p.Name, p.Qty, p.Material = commission, name, qty, material
+		p.Section, p.Length, p.Width, p.Thickness, p.Face = section, long, wide, thick, face
 		p.Where = model.Where{File: "parts.csv", Line: len(j.Parts) + 2}
 		j.Parts = append(j.Parts, p)
 	}
@@ -108,7 +108,7 @@ func Plan(t testing.TB) (*model.Job, *model.Plan) {
 		j := Job()
 		made := Made(j)
 		if len(made) != len(j.Parts) {
-			t.Fatal(fmt.Sprintf("made are %+v", made))
+			t.Fatalf("made are %+v", made)
 		}
 		cut := makeup.AsMade(makeup.Prepare(j), made)
 		plain := *cut
@@ -122,5 +122,6 @@ func Plan(t testing.TB) (*model.Job, *model.Plan) {
 		planned.job, planned.plan = cut, plan
 	}
 	job, plan := *planned.job, *planned.plan
+	job.Parts = slices.Clone(job.Parts)
 	return &job, &plan
 }

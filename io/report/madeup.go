@@ -1,0 +1,196 @@
+package report
+
+import (
+	"cmp"
+	"fmt"
+	"math/big"
+	"slices"
+	"strings"
+
+	"rackwright/model"
+	"rackwright/model/makeup"
+)
+
+// FinalCut is a cut to the finished length: off is what both ends lose together.
+type FinalCut struct {
+	Stop, Blank, Off model.Length
+	Qty              int64
+	Part, Commission string
+}
+
+// FinalCuts lists the last crosscuts of some parts, longest stop first: of a glue-up its own and
+// not those of its pieces.
+func FinalCuts(job *model.Job, parts []*model.Part) (out []FinalCut) {
+	made := Assemblies(parts)
+	for _, p := range parts {
+		blank := job.BlankLength(p)
+		if p.Makes == nil || makeup.IsSpare(p) {
+			out = append(out, FinalCut{p.Length, blank, blank - p.Length, p.Qty, p.Name,
+				p.Commission})
+		}
+		for n := range made {
+			a := &made[n]
+			if a.Piece != p {
+				continue
+			}
+			c := FinalCut{p.Makes.Length, blank, blank - p.Makes.Length, int64(len(a.Made)),
+				p.Makes.Part + ", glued", p.Commission}
+			if a.Gang() {
+				c.Off, c.Part = blank-p.Length, p.Makes.Part+", "+a.inOne()
+			}
+			out = append(out, c)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b FinalCut) int { return cmp.Compare(b.Stop, a.Stop) })
+	return out
+}
+
+// MadeUp sums up how the parts of a plan are made up: glue-ups by their staves and layers, gangs,
+// and spare copies. It is empty of a plan in which none are.
+func MadeUp(job *model.Job) (out []string) {
+	var parts []*model.Part
+	for i := range job.Parts {
+		parts = append(parts, &job.Parts[i])
+	}
+	type kind struct {
+		of     string
+		copies int
+	}
+	var glued []kind
+	gangs, blanks, inGangs := Assemblies(parts), 0, 0
+	for i := range gangs {
+		a := &gangs[i]
+		if a.Gang() {
+			blanks, inGangs = blanks+int(a.Blanks), inGangs+len(a.Made)
+			continue
+		}
+		n := slices.IndexFunc(glued, func(k kind) bool { return k.of == a.Of() })
+		if n < 0 {
+			n, glued = len(glued), append(glued, kind{of: a.Of()})
+		}
+		glued[n].copies += len(a.Made)
+	}
+	var words []string
+	for _, k := range glued {
+		words = append(words, fmt.Sprintf("%d of %s", k.copies, k.of))
+	}
+	if words != nil {
+		out = append(out, "Glue-ups: "+strings.Join(words, ", ")+".")
+	}
+	if blanks > 0 {
+		out = append(out, fmt.Sprintf("Several in one blank: %s from %s.", count(inGangs, "part"),
+			count(blanks, "blank")))
+	}
+	return append(out, spares(job)...)
+}
+
+// spares says of which parts there are spare copies, and how many were welcome.
+func spares(job *model.Job) []string {
+	made := map[[2]string]map[int64]bool{}
+	for i := range job.Parts {
+		p := &job.Parts[i]
+		if p.Makes == nil {
+			continue
+		}
+		name := [2]string{p.Commission, p.Makes.Part}
+		for _, m := range p.Makes.Of {
+			for _, c := range m.Copies {
+				if c > p.Makes.Wanted {
+					if made[name] == nil {
+						made[name] = map[int64]bool{}
+					}
+					made[name][c] = true
+				}
+			}
+		}
+	}
+	var words []string
+	for i := range job.AsEntered().Parts {
+		p := &job.AsEntered().Parts[i]
+		if p.Spare > 0 {
+			words = append(words, fmt.Sprintf("%d of %d of %s, %s",
+				len(made[[2]string{p.Commission, p.Name}]), p.Spare, p.Commission, p.Name))
+		}
+	}
+	if words == nil {
+		return nil
+	}
+	return []string{"Spare copies: " + strings.Join(words, "; ") + "."}
+}
+
+// SpareCosts says what spare copies are of the net wood cost of each commission: as much of it as
+// they are of the wood in its blanks. Of a gang a spare copy is its share. It is empty where there
+// are none.
+//
+//	share = cost of the commission x wood of its spares / wood of its blanks
+func SpareCosts(job *model.Job, plan *model.Plan) string {
+	names := makeup.NamesOf(job)
+	all, spare := map[string]*big.Rat{}, map[string]*big.Rat{}
+	thick := thicknesses(job, plan)
+	for i := range plan.Cuts {
+		c := &plan.Cuts[i]
+		if c.Kind != model.KindPart {
+			continue
+		}
+		if all[c.Commission] == nil {
+			all[c.Commission], spare[c.Commission] = new(big.Rat), new(big.Rat)
+		}
+		wood := big.NewRat(int64(c.To-c.From), 1)
+		wood.Mul(wood, big.NewRat(int64(c.Right-c.Left), 1))
+		wood.Mul(wood, big.NewRat(int64(thick[c.Board]), 1))
+		all[c.Commission].Add(all[c.Commission], wood)
+		p := names[[2]string{c.Commission, c.Part}]
+		if p == nil {
+			continue
+		}
+		if m := makeup.MemberOf(p, c.Copy); m != nil {
+			n := int64(0)
+			for _, number := range m.Copies {
+				if number > p.Makes.Wanted {
+					n++
+				}
+			}
+			wood.Mul(wood, big.NewRat(n, p.Makes.InOne))
+			spare[c.Commission].Add(spare[c.Commission], wood)
+		}
+	}
+	var words []string
+	for i := range plan.Costs {
+		c := &plan.Costs[i]
+		if s := spare[c.Commission]; s != nil && s.Sign() > 0 {
+			share := new(big.Rat).Quo(s, all[c.Commission])
+			share.Mul(share, big.NewRat(int64(c.Cost), 1))
+			words = append(words, c.Commission+" "+Money(rounded(share)))
+		}
+	}
+	if words == nil {
+		return ""
+	}
+	return "Of these costs spare copies are, by their wood: " + strings.Join(words, "; ") + "."
+}
+
+// rounded is an amount to the nearest unit.
+func rounded(r *big.Rat) model.Money {
+	n, ok := new(big.Int).SetString(r.FloatString(0), 10)
+	if !ok || !n.IsInt64() {
+		return model.MaxMoney
+	}
+	return model.Money(n.Int64())
+}
+
+// thicknesses are those of the boards that a plan uses, by their ids.
+func thicknesses(job *model.Job, plan *model.Plan) map[string]model.Length {
+	out, lines := map[string]model.Length{}, map[int]model.Length{}
+	for i := range job.Yard {
+		lines[job.Yard[i].Where.Line] = job.Yard[i].Thickness
+	}
+	for i := range job.Rack {
+		out[job.Rack[i].ID] = job.Rack[i].Thickness
+	}
+	for i := range plan.Placements {
+		if p := &plan.Placements[i]; p.Offer > 0 {
+			out[p.Board] = lines[p.Offer]
+		}
+	}
+	return out
+}
