@@ -235,17 +235,12 @@ func Shortage(job *model.Job, s *model.Shortage) []string {
 		return out
 	}
 	part := &job.Parts[i]
-	glued := part.ByWays()
-	if glued {
-		why, _ := makeup.Hindrance(job, part)
-		out = append(out, cmp.Or(why, "the boards that give its pieces, on the rack and for "+
-			"sale, do not suffice for all"))
-		if why == "" {
-			return out
-		}
-	} else if s.Reason != model.TooNarrow && s.Reason != model.TooThin {
+	switch why, _ := makeup.Hindrance(job, part); {
+	case why != "" && why != s.Reason:
+		out = append(out, why)
+	case s.Reason != model.TooNarrow && s.Reason != model.TooThin:
 		return out
-	} else {
+	default:
 		for _, r := range job.Explain(part, job.Valuation()).Refused {
 			if r.Reason == s.Reason {
 				out = append(out, p.needs(&r))

@@ -1,8 +1,10 @@
 // Package makeup says how a part can be made up of pieces that boards give.
 //
-// Start at [GlueUps], [Covers] and [Gangs]; [Best] is the one to advise. Each has its arithmetic in
-// terms that can be printed, and what its wood costs. Nothing here plans: a maker enters the pieces
-// as parts. The mathematics stands at the head of each file.
+// Start at [ChoiceOf]: all that a plan may choose from for a part, of [GlueUps] and [Covers]. Each
+// has its arithmetic in terms that can be printed, and what its wood costs. [AsMade] is the job as
+// it is cut, once it is chosen. [Gangs] are for a maker to enter. [Hindrance], [Advise] and
+// [RemarksOn] are what a maker is told before there is a plan. Nothing here plans. The mathematics
+// stands at the head of each file.
 //
 //	stave   one of several pieces beside each other, glued edge to edge
 //	layer   one of several pieces on each other, glued face to face
@@ -11,7 +13,7 @@
 //
 // # A piece is a part
 //
-// What is cut is a [model.Part] of its own, with sizes to enter, so that [model.Job.Holds] and
+// What is cut is a [model.Part] of its own, as it would be entered, so that [model.Job.Holds] and
 // [model.Job.BlankIn] judge it like any other. They have the last word on which wood will do.
 //
 // # What a glued edge loses
@@ -21,7 +23,7 @@
 //
 // # Rounding
 //
-// Sizes to enter are rounded up to 1/16 in or 1 mm, as a fence and a planer are set. Where only the
+// Sizes of pieces are rounded up to 1/16 in or 1 mm, as a fence and a planer are set. Where only the
 // exact size fits, it is taken as it is.
 //
 // # What wood costs

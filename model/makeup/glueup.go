@@ -30,14 +30,6 @@ func GlueUps(job *model.Job, p *model.Part) (out []Way) {
 	return sorted(out)
 }
 
-// Best is the cheapest way to glue up a part; nil where there is none.
-func Best(job *model.Job, p *model.Part) *Way {
-	if ways := GlueUps(job, p); len(ways) > 0 {
-		return &ways[0]
-	}
-	return nil
-}
-
 func (m *maker) glueUps(s *stock) (out []Way) {
 	q, g := m.piece(s), m.job.Settings.GlueUpFor(s.Material, s.Section)
 	through, thickness, ok := m.layers(s)
