@@ -95,7 +95,10 @@ func (m *maker) cover(s *stock) (c Cover, ok bool) {
 		return c, false
 	}
 	c.Fewest = max(2, int64((need+widest-1)/widest))
-	c.Most = int64((need + narrowest - 1) / narrowest)
+	c.Most = min(model.MostPieces, int64((need+narrowest-1)/narrowest))
+	if c.Fewest > c.Most || c.Most*c.Through.Times*m.part.Qty > model.MostCopies {
+		return c, false
+	}
 	pays := min(widest, up(need, g.Step)-model.Length(c.Fewest-1)*narrowest)
 	for net := narrowest; net <= max(narrowest, pays); net += g.Step {
 		q := stave(net)

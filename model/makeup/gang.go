@@ -46,7 +46,7 @@ func (m *maker) gangs(s *stock) (out []Way) {
 	allowance := m.job.BlankLength(m.part) - m.part.Length
 	each := m.part.Length + kerf
 	first := max(2, int64((shortest-allowance+kerf+each-1)/each))
-	for k := first; k < first+mostNumbers && k <= max(first, m.part.Qty); k++ {
+	for k := first; k <= last(first) && k <= max(first, m.part.Qty); k++ {
 		q := m.piece(s)
 		parts := model.Term{Times: k, Length: m.part.Length}
 		length := model.Sum{parts, {Times: k - 1, Length: kerf, Key: "crosscut"}}

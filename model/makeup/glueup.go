@@ -20,6 +20,9 @@ import "rackwright/model"
 // mostNumbers of staves, or of parts in a gang, are looked at, from the fewest on.
 const mostNumbers = 100
 
+// last is the greatest number that is looked at where first is the least.
+func last(first int64) int64 { return min(first+mostNumbers-1, model.MostPieces) }
+
 // GlueUps are all ways to make up a part of staves and layers, in each section and thickness that
 // holds them. The cheapest stands first.
 func GlueUps(job *model.Job, p *model.Part) (out []Way) {
@@ -59,7 +62,7 @@ func (m *maker) glueUps(s *stock) (out []Way) {
 		return out
 	}
 	first := max(2, int64((need+widest-1)/widest))
-	for n := first; n < first+mostNumbers && m.share(need, n)[0] >= g.Narrowest; n++ {
+	for n := first; n <= last(first) && m.share(need, n)[0] >= g.Narrowest; n++ {
 		for _, net := range m.share(need, n) {
 			lost := m.edge(s)
 			q.Width = net + 2*(lost.Length-m.job.Settings.AllowanceFor(s.Material).Edge)
@@ -113,7 +116,7 @@ func (m *maker) layers(s *stock) (f Fill, thickness model.Length, ok bool) {
 	if s.Surface == model.S2S {
 		planed = model.Term{Times: 1, Length: a.ThicknessS2S, Key: "thickness_s2s"}
 	}
-	for n := int64(2); p.Thickness/model.Length(n) >= m.step(); n++ {
+	for n := int64(2); n <= model.MostPieces && p.Thickness/model.Length(n) >= m.step(); n++ {
 		glued := model.Term{Times: min(2, n-1), Length: joint, Key: "face_joint"}
 		loses := model.Sum{glued}.Total()
 		if f, ok := m.asItComes(s, n, glued, planed, a.PlaneLimit); ok {

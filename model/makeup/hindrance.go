@@ -1,6 +1,7 @@
 package makeup
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -27,7 +28,9 @@ func Hindrance(job *model.Job, p *model.Part) (why, help string) {
 	if c := ChoiceOf(job, p); len(c.Ways)+len(c.Covers) > 0 {
 		return "", ""
 	}
-	m := makerOf(job, p)
+	all := *p
+	all.Qty += p.Spare
+	m := makerOf(job, &all)
 	if p.Board != "" {
 		m.stocks = slices.DeleteFunc(m.stocks, func(s stock) bool {
 			return !slices.ContainsFunc(s.boards, func(b *model.Board) bool {
@@ -84,13 +87,16 @@ func (m *maker) hindrance(s *stock) (near int, why string) {
 			what = fmt.Sprintf("%d layers", through.Times)
 		}
 		if why = fmt.Sprintf("for %s from %s: %s", what, WoodOf(&s.Wood), reason); n == 0 {
+			if through.Times*m.part.Qty > model.MostCopies {
+				return ofLayers, m.tooMany(what, s)
+			}
 			return 0, ""
 		} else if near = ofBoards + n; m.part.Staves == 0 || n > nearness(model.TooNarrow) {
 			return near, why
 		}
 	}
 	q.Length = m.part.Length + g.ExtraLength
-	return m.ofStaves(s, q)
+	return m.ofStaves(s, q, through.Times)
 }
 
 // nearness is the higher, the nearer a board came that does not hold a part; above 0.
@@ -120,6 +126,12 @@ func (m *maker) lacks(s *stock, q *model.Part) (nearest int, reason string) {
 	return nearest, reason
 }
 
+// tooMany says that copies made so would be of more pieces than are planned.
+func (m *maker) tooMany(what string, s *stock) string {
+	return fmt.Sprintf("%s from %s would come to more than %d pieces in all", what,
+		WoodOf(&s.Wood), model.MostCopies)
+}
+
 // ofLayers says why no layers of a stock will do.
 func (m *maker) ofLayers(s *stock, f *Fill, thickness model.Length, ok bool) string {
 	u, from := m.job.Settings.Units, WoodOf(&s.Wood)
@@ -139,8 +151,9 @@ func (m *maker) ofLayers(s *stock, f *Fill, thickness model.Length, ok bool) str
 		m.job.Settings.AllowanceFor(s.Material).PlaneLimit.Exact(u))
 }
 
-// ofStaves says why no staves of a stock will do; q is one of them, but for its width.
-func (m *maker) ofStaves(s *stock, q model.Part) (near int, why string) {
+// ofStaves says why no staves of a stock will do, in so many layers; q is one of them, but for its
+// width.
+func (m *maker) ofStaves(s *stock, q model.Part, layers int64) (near int, why string) {
 	u, g := m.job.Settings.Units, m.job.Settings.GlueUpFor(s.Material, s.Section)
 	need, gives, from := m.part.Width+g.Panel, m.widest(s), WoodOf(&s.Wood)
 	if gives < 1 {
@@ -148,7 +161,10 @@ func (m *maker) ofStaves(s *stock, q model.Part) (near int, why string) {
 	}
 	widest := min(g.Widest, gives)
 	first := max(2, int64((need+widest-1)/widest))
-	begin, to := first, first+mostNumbers-1
+	begin, to := first, last(first)
+	if begin > to {
+		return ofStaves, fmt.Sprintf("no more than %d staves from %s are looked at", to, from)
+	}
 	if m.part.Staves > 1 {
 		begin, to = int64(m.part.Staves), int64(m.part.Staves)
 	}
@@ -175,9 +191,11 @@ func (m *maker) ofStaves(s *stock, q model.Part) (near int, why string) {
 				why += "; fewer are wider, and " + limit(fewer[len(fewer)-1])
 			}
 			return ofStaves, why
-		case n >= first+mostNumbers:
-			return ofStaves, fmt.Sprintf("no more than %d staves from %s are looked at",
-				first+mostNumbers-1, from)
+		case n > last(first):
+			return ofStaves, fmt.Sprintf("no more than %d staves from %s are looked at", last(first),
+				from)
+		case n*layers*m.part.Qty > model.MostCopies:
+			return max(near, ofStaves), cmp.Or(why, m.tooMany(fmt.Sprintf("%d staves", n), s))
 		}
 		for _, net := range nets {
 			if net < g.Narrowest || net > widest {
@@ -194,6 +212,10 @@ func (m *maker) ofStaves(s *stock, q model.Part) (near int, why string) {
 					net.Exact(u), from, reason)
 			}
 		}
+	}
+	if near == 0 { // an exact share is too narrow, a rounded one too wide
+		return ofStaves, fmt.Sprintf("%d staves are %s net each, and [glue_up] narrowest and "+
+			"widest leave nothing of that", begin, m.share(need, begin)[0].Exact(u))
 	}
 	return near, why
 }

@@ -43,10 +43,30 @@ func TestHindrance(t *testing.T) {
 			func(j *model.Job) { j.Settings.GlueUp.Narrowest = in / 8 }, // first 7, and 100 of them
 			`no more than 106 staves from 2x6 are looked at`,
 			`staves: 7 staves of 5 1/8" net from 2x6`},
+		// 7 x 150,000
+		{"a million of pieces", top, auto, 0, []model.Wood{fir2x6},
+			func(j *model.Job) { j.Parts[0].Qty = 150_000 },
+			`7 staves from 2x6 would come to more than 1000000 pieces in all`, ""},
+		{"a million of layers", leg, 0, auto, []model.Wood{fir2x6},
+			func(j *model.Job) { j.Parts[0].Qty, j.Parts[0].Spare = 333_300, 100 },
+			`3 layers from 2x6 would come to more than 1000000 pieces in all`, ""},
+		{"not quite a million", leg, 0, auto, []model.Wood{fir2x6},
+			func(j *model.Job) { j.Parts[0].Qty, j.Parts[0].Spare = 333_233, 100 }, "", ""},
+		{"more than a thousand staves", part(60*in, 1600*in, 3*in/2), auto, 0,
+			[]model.Wood{{Section: "2x4", Width: 15 * in / 8, Length: 96 * in}},
+			func(j *model.Job) {
+				j.Settings.GlueUp.Narrowest = in / 2
+				j.Settings.GlueUp.Widest = 3 * in / 2
+			}, `no more than 1000 staves from 2x4 are looked at`, ""},
 		{"between 5 1/5 and 5 1/4", top, auto, 0, []model.Wood{fir2x6}, // 6 are 5.92 each
 			func(j *model.Job) { j.Settings.GlueUp.Narrowest = 333 * in / 64 },
 			`7 staves are 5 1/8" net each, and [glue_up] narrowest asks for 5 13/64"; fewer ` +
 				`are wider, and [glue_up] widest allows 5 1/2"`, ""},
+		{"no sixteenth between", top, 7, 0, []model.Wood{fir2x6}, // 5.0714 is less than 325/64
+			func(j *model.Job) {
+				j.Settings.GlueUp.Narrowest, j.Settings.GlueUp.Widest = 325*in/64, 326*in/64
+			}, `7 staves are 5 1/8" net each, and [glue_up] narrowest and widest leave nothing of ` +
+				`that`, ""},
 		{"too narrow at all", top, auto, 0, []model.Wood{{Section: "1x2", Width: in / 4,
 			Thickness: 3 * in / 2, Length: 96 * in}}, nil, `1x2 is too narrow for staves`, ""},
 		{"too long", part(100*in, 35*in, 3*in/2), auto, 0, []model.Wood{fir2x6}, nil,

@@ -136,12 +136,15 @@ func (m *maker) stave(q *model.Part, net model.Length) {
 		InOne: 1, Net: net}
 }
 
-// way is a way that takes so many pieces for copies of the part; false where no board gives one.
+// way is a way that takes so many pieces for copies of the part; false where no board gives one, or
+// where all copies would take too many.
 func (m *maker) way(s *stock, q model.Part, pieces, copies int64) (Way, bool) {
 	w := Way{Part: m.part, Piece: q, Blank: m.job.BlankIn(&q, &s.Wood), Pieces: pieces,
 		Copies: copies, Across: Fill{Times: 1}, Through: Fill{Times: 1}, Wood: s.Wood,
 		Woods: m.give(s, &q)}
-	w.Piece.Qty = w.Sets() * pieces
+	if w.Piece.Qty = w.Sets() * pieces; w.Piece.Qty > model.MostCopies {
+		return w, false
+	}
 	w.Price = m.price(&q, w.Woods.Yard, pieces)
 	return w, len(w.Woods.Rack)+len(w.Woods.Yard) > 0
 }
