@@ -192,8 +192,8 @@ func (m *maker) ofStaves(s *stock, q model.Part, layers int64) (near int, why st
 			}
 			return ofStaves, why
 		case n > last(first):
-			return ofStaves, fmt.Sprintf("no more than %d staves from %s are looked at", last(first),
-				from)
+			return ofStaves, fmt.Sprintf("no more than %d staves from %s are looked at",
+				last(first), from)
 		case n*layers*m.part.Qty > model.MostCopies:
 			return max(near, ofStaves), cmp.Or(why, m.tooMany(fmt.Sprintf("%d staves", n), s))
 		}

@@ -65,8 +65,8 @@ func TestHindrance(t *testing.T) {
 		{"no sixteenth between", top, 7, 0, []model.Wood{fir2x6}, // 5.0714 is less than 325/64
 			func(j *model.Job) {
 				j.Settings.GlueUp.Narrowest, j.Settings.GlueUp.Widest = 325*in/64, 326*in/64
-			}, `7 staves are 5 1/8" net each, and [glue_up] narrowest and widest leave nothing of ` +
-				`that`, ""},
+			}, `7 staves are 5 1/8" net each, and [glue_up] narrowest and widest leave nothing ` +
+				`of that`, ""},
 		{"too narrow at all", top, auto, 0, []model.Wood{{Section: "1x2", Width: in / 4,
 			Thickness: 3 * in / 2, Length: 96 * in}}, nil, `1x2 is too narrow for staves`, ""},
 		{"too long", part(100*in, 35*in, 3*in/2), auto, 0, []model.Wood{fir2x6}, nil,
