@@ -54,34 +54,21 @@ type reviewer struct {
 // lineOf is where a row stands in its file.
 func lineOf(w model.Where) string { return fmt.Sprintf("%s:%d", w.File, w.Line) }
 
-// shortBlanks warns of blanks below the safe length.
+// shortBlanks warns of blanks below the safe length, but of parts that come several out of one.
 func shortBlanks(job *model.Job) (out []string) {
 	for i := range job.Parts {
 		p := &job.Parts[i]
 		blank, least := job.BlankLength(p),
 			job.Settings.SafetyFor(p.Material, p.Section).ShortestBlank
-		if blank < least {
-			gang := ""
-			if len(out) < mostLines+1 { // the rest are counted only
-				gang = ganged(job, p)
-			}
+		if blank < least && p.InOne == 0 {
 			out = append(out, fmt.Sprintf(
 				"%s: length: the blank of %s of %s is %s, shorter than the %s of [safety] "+
-					"shortest_blank; mill it as part of a longer piece, by the machine's manual%s",
+					"shortest_blank; mill it as part of a longer piece, by the machine's manual",
 				lineOf(p.Where), p.Name, p.Commission, blank.Shop(job.Settings.Units),
-				least.Shop(job.Settings.Units), gang))
+				least.Shop(job.Settings.Units)))
 		}
 	}
 	return out
-}
-
-// ganged says how several short parts could be cut in one blank.
-func ganged(job *model.Job, p *model.Part) string {
-	ways := makeup.Gangs(job, p)
-	if len(ways) == 0 {
-		return ""
-	}
-	return ": " + ways[0].Advice(p.Qty, job.Settings.Units) + ", in its place, and part them last"
 }
 
 // uses looks which wood has a place for which part: parts that no board or one only can give, and

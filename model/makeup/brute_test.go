@@ -125,7 +125,7 @@ func TestGlueUpsByBruteForce(t *testing.T) {
 			got = append(got, way.Pieces)
 			if way.Through.Times != layers || way.Across.Gives() < way.Across.Need.Total() ||
 				way.Piece.Qty != way.Pieces*p.Qty {
-				t.Errorf("job %d: %s", n, way.Advice(p.Qty, model.Inch))
+				t.Errorf("job %d: %s", n, way.Made(model.Inch))
 			}
 		}
 		slices.Sort(got)

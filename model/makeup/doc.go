@@ -1,10 +1,10 @@
 // Package makeup says how a part can be made up of pieces that boards give.
 //
-// Start at [ChoiceOf]: all that a plan may choose from for a part, of [GlueUps] and [Covers]. Each
-// has its arithmetic in terms that can be printed, and what its wood costs. [AsMade] is the job as
-// it is cut, once it is chosen. [Gangs] are for a maker to enter. [Hindrance], [Advise] and
-// [RemarksOn] are what a maker is told before there is a plan. Nothing here plans. The mathematics
-// stands at the head of each file.
+// Start at [ChoiceOf]: all that a plan may choose from for a part, of [GlueUps], [Covers] and
+// [Gangs]. Each has its arithmetic in terms that can be printed, and what its wood costs. [AsMade]
+// is the job as it is cut, once it is chosen. [Hindrance], [Advise] and [RemarksOn] are what a maker
+// is told before there is a plan. Nothing here plans. The mathematics stands at the head of each
+// file.
 //
 //	stave   one of several pieces beside each other, glued edge to edge
 //	layer   one of several pieces on each other, glued face to face

@@ -94,24 +94,26 @@ func (l *look) narrower(section model.Section) string {
 	return "choose narrower wood"
 }
 
-// short warns of pieces that are planed and too short for that.
+// short warns of pieces that are planed, if even the longest are too short for that.
 func (l *look) short() []string {
-	least := l.job.Settings.Machine.PlanerShortest
-	for _, w := range l.choice.Ways {
-		planed := w.Blank.Thickness > w.Piece.Thickness || len(w.Through.Need) > 1
-		if planed && w.Blank.Length < least {
-			return []string{l.tooShort(w.Blank.Length)}
+	longest := model.Length(0) // of the planed ones
+	take := func(b *model.Blank, q *model.Part, through *Fill) {
+		if b.Thickness > q.Thickness || len(through.Need) > 1 {
+			longest = max(longest, b.Length)
 		}
+	}
+	for n := range l.choice.Ways {
+		w := &l.choice.Ways[n]
+		take(&w.Blank, &w.Piece, &w.Through)
 	}
 	for n := range l.choice.Covers {
 		c := &l.choice.Covers[n]
-		q := &c.Staves[0]
-		planed := q.Blank.Thickness > q.Piece.Thickness || len(c.Through.Need) > 1
-		if planed && q.Blank.Length < least {
-			return []string{l.tooShort(q.Blank.Length)}
-		}
+		take(&c.Staves[0].Blank, &c.Staves[0].Piece, &c.Through)
 	}
-	return nil
+	if longest == 0 || longest >= l.job.Settings.Machine.PlanerShortest {
+		return nil
+	}
+	return []string{l.tooShort(longest)}
 }
 
 // alone warns likewise of a part of one piece, where some wood that holds it is planed. Of one that

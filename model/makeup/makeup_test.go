@@ -104,7 +104,7 @@ func TestStaves(t *testing.T) {
 		} else if w.Across.Times != c.staves || w.Pieces != c.staves || w.Across.Net != c.net ||
 			w.Piece.Width != c.enter || w.Blank.Width != c.blank ||
 			w.Across.Blank.Total() != c.blank || w.Across.Need.Total() != c.wide+c.panel {
-			t.Errorf("%s: %s, %s", c.name, w.Advice(1, c.unit), w.Blank.Width.Exact(c.unit))
+			t.Errorf("%s: %s, %s", c.name, w.Made(c.unit), w.Blank.Width.Exact(c.unit))
 		}
 	}
 }
@@ -162,7 +162,7 @@ func TestLayers(t *testing.T) {
 			w.Pieces != c.layers*c.staves || w.Piece.Thickness != c.thickness ||
 			w.Blank.Thickness != c.blank || w.Through.Blank.Total() != c.blank ||
 			w.Through.Gives() < w.Through.Need.Total()) {
-			t.Errorf("%s: %s, %s", c.name, w.Advice(1, c.unit), w.Blank.Thickness.Exact(c.unit))
+			t.Errorf("%s: %s, %s", c.name, w.Made(c.unit), w.Blank.Thickness.Exact(c.unit))
 		}
 	}
 }

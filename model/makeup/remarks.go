@@ -21,7 +21,7 @@ func RemarksOn(job *model.Job) (r Remarks) {
 		p := &job.Parts[i]
 		l := &look{job: job, part: p, of: p.Name + " of " + p.Commission,
 			column: fmt.Sprintf("%s:%d: ", p.Where.File, p.Where.Line)}
-		if p.Staves == 0 && p.Layers == 0 {
+		if !p.ByWays() {
 			r.Machines = append(r.Machines, l.alone()...)
 			continue
 		}
@@ -63,7 +63,13 @@ func (l *look) ways() string {
 	cost, made := Cheapest(l.job, l.choice)
 	price := "; no yard sells the wood"
 	if cost != nil {
-		price = fmt.Sprintf(", %v %s of wood", *cost, l.job.Settings.Currency)
+		cents := (*cost + 50) / 100
+		price = fmt.Sprintf(", for %d.%02d %s of wood", cents/100, cents%100,
+			l.job.Settings.Currency)
+	}
+	if l.part.InOne != 0 {
+		return fmt.Sprintf("%slength: %s is too short to be cut alone, so several come out of one "+
+			"blank, %s%s%s", l.column, l.of, count, made, price)
 	}
 	return fmt.Sprintf("%s%s: %s can be made up %s%s%s", l.column, l.name(), l.of, count, made,
 		price)

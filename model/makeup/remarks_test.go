@@ -29,7 +29,7 @@ func TestRemarks(t *testing.T) {
 		j.Rack = append(j.Rack, b)
 	}
 	ways2x6 := `parts.csv:2: staves: top of C-1 can be made up in 18 ways; by area the cheapest ` +
-		`is 7 staves of 5 1/8" net from 2x6, 44.5703 USD of wood`
+		`is 7 staves of 5 1/8" net from 2x6, for 44.57 USD of wood`
 	for _, c := range []struct {
 		name   string
 		part   model.Part
@@ -40,13 +40,13 @@ func TestRemarks(t *testing.T) {
 	}{
 		{"no machine", top, auto, []model.Wood{fir}, nil, []string{ways2x6}},
 		{"one number", top, 7, []model.Wood{fir}, nil, []string{`parts.csv:2: staves: top of C-1 ` +
-			`can be made up in one way: 7 staves of 5 1/8" net from 2x6, 44.5703 USD of wood`}},
+			`can be made up in one way: 7 staves of 5 1/8" net from 2x6, for 44.57 USD of wood`}},
 		{"no way", top, 2, []model.Wood{fir}, nil, nil},
 		{"of one piece", part(60*in, 5*in, 3*in/2), 0, []model.Wood{fir}, nil, nil},
 		// 10 x (61 + 1/8) / 96 = 6.3671; else 2 staves of 2 3/4 or 3 of 1 7/8
 		{"as wide as it comes, too", part(60*in, 5*in, 3*in/2), auto, []model.Wood{fir}, nil,
 			[]string{`parts.csv:2: staves: top of C-1 can be made up in 3 ways; by area the ` +
-				`cheapest is one piece from 2x6, 6.3671 USD of wood`}},
+				`cheapest is one piece from 2x6, for 6.37 USD of wood`}},
 		{"of the rack alone", top, 7, []model.Wood{fir}, func(j *model.Job) {
 			j.Rack, j.Yard = []model.Board{{ID: "B-1", Wood: j.Yard[0].Wood}}, nil
 		}, []string{`parts.csv:2: staves: top of C-1 can be made up in one way: 7 staves of ` +
@@ -100,6 +100,26 @@ func TestRemarks(t *testing.T) {
 			[]string{`parts.csv:2: length: pieces of 15" of top of C-1 are shorter than the 16"`}},
 		{"a part that is too short anyway", part(10*in, 5*in, 3*in/2), 0, []model.Wood{rough},
 			func(j *model.Job) { j.Settings.Machine.PlanerShortest = 16 * in }, nil},
+		// of 4 in: 3 x 4 + 2 / 8 and 1 are 13 1/4, the first of 12 and more; 5 x 4 + 4 / 8 and 1 are
+		// 21 1/2, so all 5 cost 10 x (21 1/2 + 1/8) / 96
+		{"several in one", part(4*in, 3*in, 3*in/4), 0, []model.Wood{{Section: "1x4",
+			Length: 96 * in}}, func(j *model.Job) { j.Parts[0].Qty = 5; MarkShort(j) },
+			[]string{`parts.csv:2: length: top of C-1 is too short to be cut alone, so several ` +
+				`come out of one blank, in 3 ways; by area the cheapest is 5 in one blank from 1x4, ` +
+				`for 2.25 USD of wood`}},
+		{"several in one, and a long planer", part(4*in, 3*in, 3*in/4), 0, []model.Wood{{
+			Section: "4/4", Surface: model.Rough, Width: 4 * in, Length: 96 * in}},
+			func(j *model.Job) {
+				j.Parts[0].Qty, j.Settings.Machine.PlanerShortest = 5, 22*in
+				MarkShort(j)
+			}, []string{`parts.csv:2: length: top of C-1 is too short`,
+				`parts.csv:2: length: pieces of 21 1/2" of top of C-1 are shorter than the 22"`}},
+		{"several in one, and a planer", part(4*in, 3*in, 3*in/4), 0, []model.Wood{{
+			Section: "4/4", Surface: model.Rough, Width: 4 * in, Length: 96 * in}},
+			func(j *model.Job) {
+				j.Parts[0].Qty, j.Settings.Machine.PlanerShortest = 5, 20*in
+				MarkShort(j)
+			}, []string{`parts.csv:2: length: top of C-1 is too short`}},
 		{"only knots on hand", top, auto, []model.Wood{fir}, func(j *model.Job) {
 			knots(j, fir, "knot")
 		}, []string{ways2x6, `parts.csv:2: face: the pieces of top of C-1 are bought: no board ` +

@@ -44,11 +44,6 @@ func (w *Way) Enter(sets int64, u model.Unit) string {
 		q.Length.Exact(u), q.Width.Exact(u), q.Thickness.Exact(u))
 }
 
-// Advice says in one line how copies of a part can be had.
-func (w *Way) Advice(copies int64, u model.Unit) string {
-	return w.Made(u) + " would make it: " + w.Enter((copies+w.Copies-1)/w.Copies, u)
-}
-
 // WoodOf names the section of a wood, and its surface where that is not finished.
 func WoodOf(w *model.Wood) string {
 	return strings.TrimSpace(string(w.Section) + " " + string(w.Surface))
