@@ -38,7 +38,7 @@ var arrows = []struct {
 		"how wood moves hangs on a part and its species, and on no plan"},
 	{"model/makeup", []string{"model"}, false,
 		"how a part can be made up hangs on it and the wood there is, and on no plan"},
-	{"model/internal/handmade", []string{"model"}, false,
+	{"model/internal/handmade", []string{"model", "model/makeup"}, false,
 		"plans made by hand are for the tests of model's rooms"},
 	{"nest/lp/...", []string{"nest/lp"}, false, "nest/lp is a linear program and nothing else"},
 	{"nest/cutting", nil, false, "nest/cutting says what a program is, and solves nothing"},

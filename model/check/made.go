@@ -14,7 +14,8 @@ import (
 //
 //   - Each way that a plan has parts made in is one of those that package makeup gives for the part
 //     as it was entered. A cover is of staves that the cover has, and wide enough together.
-//   - Each copy is made once. A part of which only spare copies are chosen has no others here.
+//   - Each copy is made once. A part of which only spare copies are chosen has no others here. The
+//     numbers of spare copies go on after those of the others, without a gap.
 //   - The parts of the job are the pieces of just these ways.
 //   - All pieces are cut: a copy that cannot be made is short as a whole.
 //   - A copy of a glued-up part is cut in one piece where the plan has it so, and nowhere else.
@@ -36,6 +37,7 @@ func (c *checker) made() {
 		m.at[partName{entered.Parts[i].Commission, entered.Parts[i].Name}] = i
 	}
 	m.all()
+	m.spares()
 	if len(c.found) > before {
 		return
 	}
@@ -141,6 +143,21 @@ func (m *maker) numbers(where string, p *model.Part, made *model.Made) {
 	}
 	m.gangs[key] = true
 }
+
+// spares judges that spare copies have the numbers after those of the others, without a gap.
+func (m *maker) spares() {
+	for i := range m.entered.Parts {
+		p := &m.entered.Parts[i]
+		had := m.had[partName{p.Commission, p.Name}]
+		for n := p.All() + 2; n <= p.All()+p.Spare; n++ {
+			if had[n] && !had[n-1] {
+				m.say("plan.json: made", "has spare copy %d of %s of %s and none of number %d", n,
+					p.Name, p.Commission, n-1)
+			}
+		}
+	}
+}
+
 // inOnePiece says whether each copy is a piece by itself.
 func inOnePiece(m *model.Made) bool {
 	return m.Staves == 1 && m.Layers == 1 && m.InOne == 1 && m.Nets == nil
