@@ -115,11 +115,11 @@ func (m *maker) numbers(where string, p *model.Part, made *model.Made) {
 			m.say(where, "copy %d of %s of %s stands after copy %d; numbers are to rise", n, p.Name,
 				p.Commission, before)
 		case !spare && !p.Wants(n):
-			m.say(where, "names copy %d of %s of %s, which is neither wanted nor one of the %d that "+
-				"may be spare", n, p.Name, p.Commission, p.Spare)
+			m.say(where, "names copy %d of %s of %s, which is neither wanted nor one of the %d "+
+				"that may be spare", n, p.Name, p.Commission, p.Spare)
 		case !spare && !p.ByWays():
-			m.say(where, "names copy %d of %s of %s, which is cut as it is; only spare copies stand "+
-				"here", n, p.Name, p.Commission)
+			m.say(where, "names copy %d of %s of %s, which is cut as it is; only spare copies "+
+				"stand here", n, p.Name, p.Commission)
 		case had[n]:
 			m.say(where, "names copy %d of %s of %s once more", n, p.Name, p.Commission)
 		}
@@ -197,8 +197,8 @@ func (m *maker) notCovered(v *makeup.Cover, made *model.Made) string {
 	for k, net := range made.Nets {
 		switch {
 		case net < narrowest || net > widest || net%v.Step != 0:
-			return fmt.Sprintf("no stave is %s wide; they are %s to %s, in steps of %s", m.shop(net),
-				m.shop(narrowest), m.shop(widest), m.shop(v.Step))
+			return fmt.Sprintf("no stave is %s wide; they are %s to %s, in steps of %s",
+				m.shop(net), m.shop(narrowest), m.shop(widest), m.shop(v.Step))
 		case k > 0 && net < made.Nets[k-1]:
 			return fmt.Sprintf("a stave of %s stands after one of %s; widths are to rise",
 				m.shop(net), m.shop(made.Nets[k-1]))
@@ -242,8 +242,8 @@ func (m *maker) pieces() {
 		name := partName{s.Commission, s.Part}
 		if _, is := m.at[name]; !is {
 			if _, cut := m.parts[name]; cut {
-				m.say(where, "%s of %s is a piece of a part; a copy that cannot be made is short as "+
-					"a whole", s.Part, s.Commission)
+				m.say(where, "%s of %s is a piece of a part; a copy that cannot be made is short "+
+					"as a whole", s.Part, s.Commission)
 			}
 			continue
 		}

@@ -50,8 +50,8 @@ func TestCheckRefusesGlueUps(t *testing.T) {
 		{"wanted peg", func(p *model.Plan) { p.Made[peg].Copies = []int64{1} },
 			"copy 1 of peg of Table, which is cut as it is; only spare copies stand here"},
 		{"section", func(p *model.Plan) { p.Made[top].Section = "2x6" },
-			"top of Table cannot be made like this: no way to make it is of 2 staves in 1 layers, 1 " +
-				"copies in one, of pieces 10\" by 6\" by 1\u00a01/2\" of section \"2x6\""},
+			"top of Table cannot be made like this: no way to make it is of 2 staves in 1 layers, " +
+				"1 copies in one, of pieces 10\" by 6\" by 1\u00a01/2\" of section \"2x6\""},
 		{"length", func(p *model.Plan) { p.Made[top].Length++ }, "cannot be made like this"},
 		{"width", func(p *model.Plan) { p.Made[top].Width-- }, "cannot be made like this"},
 		{"thickness", func(p *model.Plan) { p.Made[top].Thickness++ }, "cannot be made like this"},
@@ -78,7 +78,8 @@ func TestCheckRefusesGlueUps(t *testing.T) {
 			"it is of 0 staves"},
 		{"stave off the steps", func(p *model.Plan) { p.Made[lid].Nets[0] = 9 * in / 2 },
 			"no stave is 4\u00a01/2\" wide; they are 3\" to 5\", in steps of 1\""},
-		{"stave too wide", func(p *model.Plan) { p.Made[lid].Nets[1] = 6 * in }, `no stave is 6" wide`},
+		{"stave too wide", func(p *model.Plan) { p.Made[lid].Nets[1] = 6 * in },
+			`no stave is 6" wide`},
 		{"stave too narrow", func(p *model.Plan) { p.Made[lid].Nets[0] = 2 * in },
 			`no stave is 2" wide`},
 		{"staves that fall", func(p *model.Plan) {
@@ -107,8 +108,8 @@ func TestCheckRefusesGlueUps(t *testing.T) {
 			p.Cuts = slices.Delete(slices.Clone(p.Cuts), 4, 5)
 			p.Shortages = []model.Shortage{{Commission: "Table", Part: "top, stave of 2",
 				Copies: []int64{2}, Reason: model.NotEnough}}
-		}, "top, stave of 2 of Table is a piece of a part; a copy that cannot be made is short as " +
-			"a whole"},
+		}, "top, stave of 2 of Table is a piece of a part; a copy that cannot be made is short " +
+			"as a whole"},
 		{"made, and short", func(p *model.Plan) {
 			p.Shortages = []model.Shortage{{Commission: "Table", Part: "top", Copies: []int64{1},
 				Reason: model.NotEnough}}
@@ -183,8 +184,8 @@ func TestGluedUpPartsInOnePiece(t *testing.T) {
 	}{
 		{"made and cut", true, true, nil, ""},
 		{"short", false, false, short, ""},
-		{"cut and not made", false, true, nil, "cuts.csv: board B3: gives copy 1 of lid of Table in " +
-			"one piece; plan.json does not have it made so"},
+		{"cut and not made", false, true, nil, "cuts.csv: board B3: gives copy 1 of lid of Table " +
+			"in one piece; plan.json does not have it made so"},
 		{"made and short", true, false, short,
 			"plan.json: shortage 1: names copy 1 of lid of Table, which is made in one piece"},
 	} {

@@ -55,17 +55,19 @@ func TestAnyPlanIsJudged(t *testing.T) {
 	numbers := []int64{0, 1, -1, 2, 3, 5, 99, 1 << 31, 1 << 40, 1<<62 + 1, math.MaxInt64,
 		math.MinInt64, math.MinInt64 + 1}
 	words := []string{"", "crosscut", "rip", "R1", "R2", "B1", "N1", "part", "offcut", "yard",
-		"Bench", "Table", "leg", "rail", "oak", "\x00", "optimal"}
+		"Bench", "Table", "leg", "rail", "top", "peg", "oak", "\x00", "optimal"}
 	for range 3000 {
 		_, plan := handmade.Tiny()
 		job, _ := handmade.Tiny()
-		switch r.IntN(5) {
+		switch r.IntN(6) {
 		case 0:
 			job, plan = handmade.Threes()
 		case 1:
 			_, plan = handmade.Branched()
 		case 2:
 			job, plan = handmade.Ripped()
+		case 3:
+			job, plan = handmade.Glued()
 		}
 		share := handmade.Pick(r, 3, 20, 200) // one value in so many changes
 		handmade.EachValue(reflect.ValueOf(plan).Elem(), "", func(path string, v reflect.Value) {

@@ -30,8 +30,8 @@ import (
 // a plan pays is whole ticks, so W may be rounded up.
 //
 // The boards of a plan give no item more often than it is wanted, and what they give is worked out
-// within that (package along). That is d, and for each way k times as often as it can be used, D / g
-// rounded up; for a stave its layers times D times need / steps, rounded up.
+// within that (package along). That is d, and for each way k times as often as it can be used, D /
+// g rounded up; for a stave its layers times D times need / steps, rounded up.
 //
 // # Choices
 //
@@ -47,9 +47,9 @@ import (
 //
 // # One way to choose
 //
-// Where all ranges leave one number each, lo = hi, it is settled which pieces are cut: d and the sum
-// of k lo of each item. With a cover that is used a want is never settled, as it takes staves of
-// several widths. A settled leaf is that of a plain program with these demands, and may say what
+// Where all ranges leave one number each, lo = hi, it is settled which pieces are cut: d and the
+// sum of k lo of each item. With a cover that is used a want is never settled, as it takes staves
+// of several widths. A settled leaf is that of a plain program with these demands, and may say what
 // boards give within them, and carry a list. F (D - sum of lo g) of each want is added to what it
 // proves. Its target and its claims are without that.
 
@@ -172,8 +172,8 @@ func (t *treeProof) hasNone(limits []useRange,
 	return false
 }
 
-// settled says whether the ranges leave one number for each way, and no cover. Of what is not wanted
-// at all no way is used.
+// settled says whether the ranges leave one number for each way, and no cover. Of what is not
+// wanted at all no way is used.
 func (t *treeProof) settled(limits []useRange) bool {
 	for j, ranges := range t.rangesOf(limits) {
 		w := &t.cert.Wants[j]
@@ -206,7 +206,8 @@ func (t *treeProof) asWanted(limits []useRange) *model.Certificate {
 		for _, v := range w.Covers {
 			for _, s := range v.Staves {
 				if !settled {
-					out.Items[s.Item].Demand += (v.Need + s.Steps - 1) / s.Steps * v.Layers * w.Demand
+					most := (v.Need + s.Steps - 1) / s.Steps
+					out.Items[s.Item].Demand += most * v.Layers * w.Demand
 				}
 			}
 		}
@@ -214,8 +215,8 @@ func (t *treeProof) asWanted(limits []useRange) *model.Certificate {
 	return &out
 }
 
-// pays is what the pieces of all plans within the limits are worth at least, at the duals; nil where
-// that cannot be reckoned, which it then says. cert is the one with what is wanted there.
+// pays is what the pieces of all plans within the limits are worth at least, at the duals; nil
+// where that cannot be reckoned, which it then says. cert is the one with what is wanted there.
 func (t *treeProof) pays(cert *model.Certificate, duals []int64, limits []useRange,
 	where string) *big.Int {
 	sum, settled := new(big.Int), t.settled(limits)

@@ -9,11 +9,12 @@
 //
 // First, the certificate is about this job (group.go, stocks.go). Stocks are boards of the rack and
 // lines of the yard as they are, at what they cost. Each board or line that could give a piece
-// stands in exactly one group. Each piece cut is counted in exactly one item, and each item names
-// all that could give it.
+// stands in exactly one group. Each blank cut as a part is counted in exactly one item, and each
+// item names all that could give it. Each part that is made up is a want, with all ways to make it
+// (wants.go).
 //
-// Second, its nodes are splits of all plans, by how many boards of a stock they use, or leaves: so
-// every plan lies in some leaf (leaf.go).
+// Second, its nodes are splits of all plans, by how many boards of a stock they use, choices of how
+// parts are made up, or leaves: so every plan lies in some leaf (leaf.go).
 //
 // Third, each leaf proves a bound by weak duality. All amounts are whole ticks of money, as package
 // model reckons worth:
@@ -36,6 +37,27 @@
 // Bound and value are compared as they are. A group is optimal where the bound is less than 1/10000
 // of the currency below the value: no plan is cheaper by so much, or more. Its bound is then stated
 // as its value, else rounded down to 1/10000.
+//
+// # Parts that are made up
+//
+// A plan chooses how some parts come about: of one piece, of staves and layers, of staves of
+// different widths, and how many spare copies there are. So a certificate counts in two ways:
+//
+//	"items": [{length, width, face, demand, stocks}, ...]
+//	"wants": [{commission, part, demand, forgo, ways: [{item, pieces, copies}, ...],
+//	         covers: [{need, layers, staves: [{item, steps}, ...]}, ...]}, ...]
+//
+// Items are blanks of parts and of pieces alike, and where these are alike they are one. The demand
+// of an item is that of parts which are just cut. A want is so many copies, by whichever ways. Its
+// pieces are no demand: a leaf reckons what they are worth at least, W of choice.go, beside pi d.
+//
+//	"choice": {want, way, at_most, low, high}
+//
+// parts the plans of a node by how often a way is used. Without wants all of this is nothing.
+//
+// A copy that is short is counted nowhere. Of spare copies all that may be are wanted, and one that
+// is not made costs forgo. So the certificate bounds the cost of a plan and of what it forgoes; the
+// bound of the group is that less what this plan forgoes.
 //
 // # Within the demands
 //

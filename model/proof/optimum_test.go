@@ -523,6 +523,14 @@ func (p *tinyProgram) waysOf(s int) map[brute.Counts]int64 {
 func (p *tinyProgram) cheapest(limits []useRange,
 	ways func(stock int) map[brute.Counts]int64) (int64, bool) {
 	wants := p.cert.Items
+	v, some := p.costs(limits, ways)[brute.Counts{wants[0].Demand, wants[1].Demand}]
+	return v, some
+}
+
+// costs are the least by the copies of both items, as far as they are wanted.
+func (p *tinyProgram) costs(limits []useRange,
+	ways func(stock int) map[brute.Counts]int64) map[brute.Counts]int64 {
+	wants := p.cert.Items
 	least := map[brute.Counts]int64{{}: 0}
 	for s := range p.words {
 		by := ways(s)
@@ -550,8 +558,7 @@ func (p *tinyProgram) cheapest(limits []useRange,
 		}
 		least = next
 	}
-	v, some := least[brute.Counts{wants[0].Demand, wants[1].Demand}]
-	return v, some
+	return least
 }
 
 // heldByWords gives both items at lengths in units of the valuation; of one that a stock does not

@@ -261,10 +261,11 @@ func (p *proof) judgeCovers(w *want, claim *model.CertWant, where string, keys [
 		switch {
 		case n < len(claim.Covers) && is(v, claim.Covers[n]):
 			n++
-		case slices.ContainsFunc(claim.Covers[:n], func(c model.CertCover) bool { return is(v, c) }):
+		case slices.ContainsFunc(claim.Covers[:n],
+			func(c model.CertCover) bool { return is(v, c) }):
 		default:
-			p.say(where, "its cover %d is to need %d steps in %d layers, of staves of %d to %d steps "+
-				"whose blanks are %s long", n, v.need, v.layers, v.staves[0].steps,
+			p.say(where, "its cover %d is to need %d steps in %d layers, of staves of %d to %d "+
+				"steps whose blanks are %s long", n, v.need, v.layers, v.staves[0].steps,
 				v.staves[len(v.staves)-1].steps, p.shop(p.keys[v.staves[0].part].length))
 			return
 		}

@@ -28,7 +28,8 @@ func judgeWritten(_ *model.Job, plan *model.Plan) []model.Finding {
 
 // Whatever single value of a plan with glue-ups is changed, it is refused, whether its parts are
 // still those of before or what it says now. Duals may change a little where a leaf proves the same
-// or more than others; there is no offcut, so the date may be any and a stock as rough as one likes.
+// or more than others; there is no offcut, so the date may be any and a stock as rough as one
+// likes.
 func TestNoValueOfAGlueUpIsLeftUnjudged(t *testing.T) {
 	const root = ".Groups[0].Certificate.Root"
 	for _, judge := range []func(*model.Job, *model.Plan) []model.Finding{judgeAll, judgeWritten} {
@@ -64,7 +65,8 @@ func TestBoundsRefusesWants(t *testing.T) {
 		{"all ways missing", func(p *model.Plan) { wants(p)[0].Ways = nil },
 			"want 0: its way 0 is to be 1 for 3 pieces"},
 		{"way too many", func(p *model.Plan) {
-			wants(p)[0].Ways = append(wants(p)[0].Ways, model.CertWay{Item: 2, Pieces: 3, Copies: 1})
+			wants(p)[0].Ways = append(wants(p)[0].Ways,
+				model.CertWay{Item: 2, Pieces: 3, Copies: 1})
 		}, "want 0: its way 3 is none that top of Table has"},
 		{"ways the other way round", func(p *model.Plan) { slices.Reverse(wants(p)[0].Ways) },
 			"want 0: its way 0 is to be 1 for 3 pieces"},
@@ -85,8 +87,10 @@ func TestBoundsRefusesWants(t *testing.T) {
 			v.Need = 9
 			lid(p).Covers = append(lid(p).Covers, v)
 		}, "want 0: its cover 1 is none that lid of Table has"},
-		{"wrong need", func(p *model.Plan) { lid(p).Covers[0].Need++ }, "its cover 0 is to need 10"},
-		{"wrong layers", func(p *model.Plan) { lid(p).Covers[0].Layers++ }, "its cover 0 is to need"},
+		{"wrong need", func(p *model.Plan) { lid(p).Covers[0].Need++ },
+			"its cover 0 is to need 10"},
+		{"wrong layers", func(p *model.Plan) { lid(p).Covers[0].Layers++ },
+			"its cover 0 is to need"},
 		{"stave missing", func(p *model.Plan) {
 			lid(p).Covers[0].Staves = lid(p).Covers[0].Staves[:2]
 		}, "its cover 0 is to need 10"},
@@ -159,6 +163,45 @@ func TestBoundsRefusesWants(t *testing.T) {
 		c.spoil(plan)
 		if found := bounds(handmade.GluedAs(plan)); !slices.ContainsFunc(found,
 			func(f model.Finding) bool { return strings.Contains(f.Where+": "+f.What, c.want) }) {
+			t.Errorf("%s: %q, want %q", c.what, found, c.want)
+		}
+	}
+}
+
+// How the lid of the glue-ups is made may be settled by choices, and a leaf then carry a list: by a
+// cover it costs 90 at 45 for each of two staves, and by three staves 135. Two staves are one
+// board, in a plain program where two blanks are wanted. Ranges that ask for two uses, or for none,
+// leave no plans.
+func TestBoundsAcceptsALeafThatIsSettled(t *testing.T) {
+	ticks := handmade.GluedTicks
+	choice := func(way int, atMost int64, low, high model.CertNode) model.CertNode {
+		return model.CertNode{Choice: &model.CertChoice{Way: way, AtMost: atMost, Low: low,
+			High: high}}
+	}
+	none, open := model.CertNode{}, model.CertNode{Duals: []int64{ticks(45)}}
+	for _, c := range []struct {
+		what string
+		leaf model.CertNode
+		want string
+	}{
+		{"list", model.CertNode{Duals: []int64{0}, List: &model.CertList{Target: ticks(90),
+			CertListNode: model.CertListNode{Duals: []int64{ticks(45)}}}}, ""},
+		{"list that proves too little", model.CertNode{Duals: []int64{0}, List: &model.CertList{
+			Target: ticks(90), CertListNode: model.CertListNode{Duals: []int64{ticks(44)}}}},
+			"the certificate proves 0.0088"},
+		{"claim", model.CertNode{Duals: []int64{ticks(45)},
+			Within: []model.CertWithin{{Gives: ticks(90)}}}, ""},
+		{"claim too low", model.CertNode{Duals: []int64{ticks(45)},
+			Within: []model.CertWithin{{Gives: ticks(89)}}},
+			"gives 24739011624960 within the demands"},
+		{"nothing", none, "has 0 duals for 1 items"},
+	} {
+		plan := handmade.GluedPlan()
+		plan.Groups[1].Certificate.Root = choice(2, 0, choice(0, 0, choice(1, 0, none, open),
+			choice(0, 1, choice(1, 0, c.leaf, none), none)), open)
+		found := bounds(handmade.GluedAs(plan))
+		if c.want == "" && len(found) > 0 || c.want != "" && !slices.ContainsFunc(found,
+			func(f model.Finding) bool { return strings.Contains(f.What, c.want) }) {
 			t.Errorf("%s: %q, want %q", c.what, found, c.want)
 		}
 	}

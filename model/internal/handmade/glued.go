@@ -138,7 +138,8 @@ func GluedPlan() *model.Plan {
 		Placements: []model.Placement{placed("B1", 2, b1...), placed("B2", 3, b2...),
 			placed("B3", 4, b3...)},
 		Buy: []model.Purchase{bought("pine", "2x6", 11*inch/2, 100, 1666667, "B1"),
-			bought("pine", "2x8", 29*inch/4, 160, 2222222, "B2"), bought("oak", "4/4", 6*inch, 90, 1000000, "B3")},
+			bought("pine", "2x8", 29*inch/4, 160, 2222222, "B2"),
+			bought("oak", "4/4", 6*inch, 90, 1000000, "B3")},
 		// The stop is set to 10 in for each section, and once to 5 in. Each board is lifted once.
 		Order: orderOf(inch,
 			sawn(1, 10, "B1", 1, "Table, rail, 1"),
@@ -161,7 +162,8 @@ func GluedPlan() *model.Plan {
 						{Yard: 3, Cost: GluedTicks(160)}},
 					Wants: []model.CertWant{
 						{Commission: "Table", Part: "top", Demand: 1, Ways: topWays()},
-						{Commission: "Table", Part: "top", Demand: 1, Forgo: &spare, Ways: topWays()},
+						{Commission: "Table", Part: "top", Demand: 1, Forgo: &spare,
+							Ways: topWays()},
 						{Commission: "Table", Part: "peg", Demand: 2, Forgo: new(GluedTicks(30)),
 							Ways: []model.CertWay{{Item: 2, Pieces: 1, Copies: 1}}}},
 					Root: gluedProof(),
