@@ -1,0 +1,110 @@
+package proof
+
+import (
+	"slices"
+
+	"rackwright/model"
+	"rackwright/model/check"
+)
+
+// What is wanted: blanks that are alike, of parts and of the pieces that parts may be made of, and
+// how many of them are cut for themselves.
+
+// demandKey tells items apart. held is the set of woods that hold the blank, a bit each; a line
+// with nothing for sale is not in it. width is that of the finished part where one of these woods
+// can be ripped. Else it says nothing of the blank and is 0.
+type demandKey struct {
+	length model.Length
+	width  model.Length
+	face   model.Face
+	held   string
+}
+
+// demand is what an item must be: how many copies of blanks alike are cut for themselves, as parts
+// that are not made up.
+type demand struct {
+	demandKey
+	copies int64
+	part   int // index of one of its parts in Prover.parts
+	group  int // that counts it, or -1
+}
+
+// placed is by part how many copies are cut that are no pieces of others.
+func (p *proof) placed(r *check.Reading) []int64 {
+	out, at := make([]int64, len(p.parts)), make([]int, len(r.Job.Parts))
+	direct := map[[2]string]int{}
+	for i := range p.job.Parts {
+		if part := &p.job.Parts[i]; !part.ByWays() {
+			direct[[2]string{part.Commission, part.Name}] = i
+		}
+	}
+	for i := range r.Job.Parts {
+		n, is := direct[[2]string{r.Job.Parts[i].Commission, r.Job.Parts[i].Name}]
+		if at[i] = n; !is {
+			at[i] = -1
+		}
+	}
+	for _, u := range p.used {
+		for _, part := range u.Parts {
+			if at[part] >= 0 {
+				out[at[part]]++
+			}
+		}
+	}
+	return out
+}
+
+// findKeys finds what tells the items of the parts apart.
+func (p *Prover) findKeys() {
+	ripped := map[string]bool{} // sets with a wood that can be ripped
+	for i, part := range p.parts {
+		rip, known := ripped[p.held[i]]
+		if !known {
+			rip = slices.ContainsFunc(woodsIn(p.held[i]), func(w int) bool {
+				return p.rippable[w]
+			})
+			ripped[p.held[i]] = rip
+		}
+		key := demandKey{p.job.BlankLength(part), 0, part.Face, p.held[i]}
+		if rip {
+			key.width = part.Width
+		}
+		p.keys = append(p.keys, key)
+	}
+}
+
+// heldSets gives by part the set of woods that hold it.
+func (p *Prover) heldSets() []string {
+	out := make([]string, len(p.parts))
+	type alike struct { // parts alike in all that Holds looks at share theirs
+		commission, material, board string
+		length, width, thickness    model.Length
+		section                     model.Section
+		sawn                        bool
+	}
+	sets := map[alike]string{}
+	for i, part := range p.parts {
+		key := alike{part.Commission, part.Material, part.Board, part.Length, part.Width,
+			part.Thickness, part.Section, part.Sawn()}
+		held, known := sets[key]
+		if !known {
+			held = p.heldBy(part)
+			sets[key] = held
+		}
+		out[i] = held
+	}
+	return out
+}
+
+// heldBy is the set of woods that hold a part.
+func (p *Prover) heldBy(part *model.Part) string {
+	woods := len(p.job.Rack) + len(p.job.Yard)
+	set := make([]byte, (woods+7)/8)
+	for w := range woods {
+		board, origin := p.board(w)
+		if ok, _ := p.job.Holds(part, board, origin); ok && p.isAny(w) {
+			set[w/8] |= 1 << (w % 8)
+		}
+	}
+	return string(set)
+}
