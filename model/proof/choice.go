@@ -21,9 +21,9 @@ import (
 //
 // Where all ranges leave one number each, lo = hi, it is settled which pieces are cut: d and the
 // sum of k lo of each item. With a cover that is used a want is never settled, as it takes staves
-// of several widths. A settled leaf is that of a plain program with these demands, and may say what
-// boards give within them, and carry a list. F (D - sum of lo g) of each want is added to what it
-// proves. Its target and its claims are without that.
+// of several widths. A settled leaf is that of a plain program with these demands, and may carry a
+// list. F (D - sum of lo g) of each want is added to what it proves. Its target is without that.
+// What boards give within the demands any leaf may say: within what is wanted there at most.
 
 // noPlans is what a node proves that has no plans: more than any bound.
 var noPlans = new(big.Int)

@@ -121,8 +121,8 @@ func (t *treeProof) leaf(n *model.CertNode, limits []useRange, where string) *bi
 		}
 	}
 	t.judgeWithin(n, where)
-	if (n.List != nil || len(n.Within) > 0) && !t.settled(limits) {
-		t.say(where, "goes by what is wanted of each item, and is not settled how parts are made")
+	if n.List != nil && !t.settled(limits) {
+		t.say(where, "has a list, and it is not settled how parts are made")
 	}
 	if n.List != nil {
 		t.judgeListNode(where+", list", cert, &n.List.CertListNode, 0, 0)

@@ -150,14 +150,12 @@ func TestBoundsRefusesWants(t *testing.T) {
 			leaf := &cert(p).Root.Choice.Low.Split.Low
 			leaf.List = &model.CertList{CertListNode: model.CertListNode{
 				Duals: slices.Clone(leaf.Duals)}}
-		}, "goes by what is wanted of each item, and is not settled how parts are made"},
-		{"within where ranges are open", func(p *model.Plan) {
+		}, "has a list, and it is not settled how parts are made"},
+		{"claim below what a board gives", func(p *model.Plan) {
 			cert(p).Root.Choice.Low.Split.Low.Within = []model.CertWithin{{Stock: 0, Gives: 1}}
-		}, "is not settled how parts are made"},
-		{"settled by nothing", func(p *model.Plan) {
-			cert(p).Root.Choice.AtMost = 1 // so all plans lie on one side
-			cert(p).Root.Choice.High = model.CertNode{}
-		}, "the bound is stated as 0.026; the certificate proves"},
+		}, "within the demands, not 1 or less"},
+		{"choice of all that are wanted", func(p *model.Plan) { cert(p).Root.Choice.AtMost = 1 },
+			"a choice of 1 times way 0 of want 0 leaves one side nothing"},
 	} {
 		plan := handmade.GluedPlan()
 		c.spoil(plan)
@@ -197,8 +195,8 @@ func TestBoundsAcceptsALeafThatIsSettled(t *testing.T) {
 		{"nothing", none, "has 0 duals for 1 items"},
 	} {
 		plan := handmade.GluedPlan()
-		plan.Groups[1].Certificate.Root = choice(2, 0, choice(0, 0, choice(1, 0, none, open),
-			choice(0, 1, choice(1, 0, c.leaf, none), none)), open)
+		plan.Groups[1].Certificate.Root = choice(2, 0,
+			choice(0, 0, choice(1, 0, none, open), c.leaf), open)
 		found := bounds(handmade.GluedAs(plan))
 		if c.want == "" && len(found) > 0 || c.want != "" && !slices.ContainsFunc(found,
 			func(f model.Finding) bool { return strings.Contains(f.What, c.want) }) {
