@@ -1,7 +1,8 @@
 // Package benchmarks makes the jobs that rackwright is measured on.
 //
-// All of them are invented, and a seed fixes every byte. They are months, here and with rips in
-// [RipMonth], jobs of many sizes in [ManySizes], and small jobs of extreme settings in [Extreme].
+// All of them are invented, and a seed fixes every byte. They are months, here, with rips in
+// [RipMonth], and with parts that are made up by [MakeUp]; jobs of many sizes in [ManySizes], and
+// small jobs of extreme settings in [Extreme].
 //
 // A month is a job folder:
 //

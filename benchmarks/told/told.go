@@ -20,6 +20,7 @@ import (
 
 	"rackwright/model"
 	"rackwright/model/check"
+	"rackwright/model/makeup"
 	"rackwright/model/proof"
 	"rackwright/nest"
 )
@@ -52,7 +53,7 @@ type Row struct {
 func Of(job *model.Job, p *model.Plan) Row {
 	r := Row{Units: job.Settings.Units, Pieces: Pieces(job), Value: p.Value, Bound: p.Bound,
 		Missing: Missing(p)}
-	reading, found := check.Check(job, p)
+	reading, found := check.Check(makeup.AsMade(job, p.Made), p)
 	r.Verdict = "cuts " + judged(len(found)) + ", bound " + judged(len(proof.Bounds(reading)))
 	if r.Missing > 0 {
 		r.Verdict += fmt.Sprintf(", %d pieces short", r.Missing)
