@@ -127,7 +127,7 @@ func (s *search) strike(n *node) *node {
 
 // settle plans a node in which all is chosen; false where that proves nothing.
 func (s *search) settle(n *node, chosen []cutting.Chosen) bool {
-	planned := s.plan(chosen, s.part(tryShare), nil)
+	planned := s.plan(chosen, s.part(roundShare), nil)
 	s.take(planned, chosen)
 	c := planned.Certificate
 	if short(planned.Unmet) || c.Rough != nil || c.Grids != nil {

@@ -18,7 +18,7 @@ func (s *search) improve() {
 			if s.closed() || s.over() || s.spent >= most {
 				return
 			}
-			if s.try(c) {
+			if s.try(c, tryShare) {
 				gained = true
 				break
 			}
@@ -39,7 +39,7 @@ func (s *search) ties() {
 			if s.over() || s.spent >= most {
 				return
 			}
-			if s.try(c) {
+			if s.try(c, tryShare) {
 				gained = true
 				break
 			}

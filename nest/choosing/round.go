@@ -18,7 +18,7 @@ const whole = 1e-6
 // round makes choices of the relaxation, and tries them: all wants made whole at once, and one
 // after the other.
 func (s *search) round() {
-	s.try(s.nearest(&s.root))
+	s.try(s.nearest(&s.root), roundShare)
 	limits, r := cutstock.NoLimits(s.p), s.root
 	for n := 0; n < mostRelaxed && !s.over(); n++ {
 		j := s.mostWhole(&r, limits)
@@ -34,16 +34,17 @@ func (s *search) round() {
 		}
 		r = next
 	}
-	s.try(s.nearest(&r))
+	s.try(s.nearest(&r), roundShare)
 }
 
-// try tries a choice that has not been tried yet.
-func (s *search) try(chosen []cutting.Chosen) bool {
+// try tries a choice that has not been tried yet, with a part of the work. It begins with the best
+// plan, as far as that has pieces that are wanted.
+func (s *search) try(chosen []cutting.Chosen, share int64) bool {
 	chosen = s.withoutVain(chosen)
 	if s.tried[key(chosen)] || s.over() {
 		return false
 	}
-	return s.take(s.plan(chosen, s.part(tryShare), nil), chosen)
+	return s.take(s.plan(chosen, s.part(share), [][]cutting.Use{s.best.Uses}), chosen)
 }
 
 // mostWhole is the want, of those not whole and without covers, that is nearest to whole; -1: none.

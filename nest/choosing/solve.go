@@ -13,10 +13,11 @@ import (
 
 // Shares of the work: one part of so many.
 const (
-	tryShare     = 24 // trying a choice
-	improveShare = 3  // all that is tried to better a choice
-	lastShare    = 3  // planning the best choice
-	tiesShare    = 8  // choices that cost the same
+	roundShare   = 12 // planning a choice that the relaxation gives
+	lastShare    = 3  // planning the best of these
+	tryShare     = 32 // trying a choice that differs from the best in one want
+	improveShare = 4  // all that is tried so
+	tiesShare    = 16 // choices that cost the same
 )
 
 // Phases that are told.
@@ -51,7 +52,7 @@ func Solve(ctx context.Context, p *cutting.Problem, rule []cutting.Chosen,
 	opt cutstock.Options) cutstock.Result {
 	s := newSearch(ctx, p, rule, opt)
 	s.tell(planning)
-	first := s.plan(s.best.Chosen, s.part(tryShare), opt.Starts)
+	first := s.plan(s.best.Chosen, s.part(roundShare), opt.Starts)
 	if short(first.Unmet) {
 		s.cutDown(first)
 	} else {
@@ -124,9 +125,8 @@ func (s *search) plan(chosen []cutting.Chosen, work int64,
 		index[i] = n
 	}
 	for _, uses := range starts {
-		if given := among(uses, func(i int) int { return index[i] }); wanted(uses, fixed) {
-			opt.Starts = append(opt.Starts, given)
-		}
+		opt.Starts = append(opt.Starts,
+			among(wanted(uses, fixed), func(i int) int { return index[i] }))
 	}
 	r := cutstock.Solve(s.ctx, p, opt)
 	s.spent += r.Steps
@@ -150,13 +150,23 @@ func among(uses []cutting.Use, index func(i int) int) []cutting.Use {
 	return out
 }
 
-// wanted says whether a program wants all items of some uses.
-func wanted(uses []cutting.Use, p *cutting.Problem) bool {
-	return !slices.ContainsFunc(uses, func(u cutting.Use) bool {
-		return slices.ContainsFunc(u.Pattern.Places, func(pl cutting.Place) bool {
-			return p.Items[pl.Item].Demand == 0
-		})
-	})
+// wanted are uses without the pieces that a program does not want.
+func wanted(uses []cutting.Use, p *cutting.Problem) (out []cutting.Use) {
+	for _, u := range uses {
+		t := u.Pattern
+		for n := 0; n < len(t.Places); {
+			if p.Items[t.Places[n].Item].Demand > 0 {
+				n++
+				continue
+			}
+			t = p.Drop(&t, n)
+			n = 0
+		}
+		if len(t.Places) > 0 {
+			out = append(out, cutting.Use{Pattern: t, Times: u.Times})
+		}
+	}
+	return out
 }
 
 // take takes a plan of a choice, where it is better than the best; it says whether it is. Of those
@@ -215,7 +225,7 @@ func (s *search) search() {
 		phase string
 		run   func()
 	}{
-		{trying, s.round}, {trying, s.improve}, {planning, s.last}, {branching, s.branch},
+		{trying, s.round}, {planning, s.last}, {trying, s.improve}, {branching, s.branch},
 	} {
 		if s.closed() || s.over() {
 			break
