@@ -14,17 +14,32 @@ import "rackwright/model"
 // MarkShort notes of each part that is too short to be cut alone, and that gangs can be made of,
 // that it comes out of gangs. Of a part with a number of staves or layers it says nothing.
 func MarkShort(job *model.Job) {
+	enough := longEnough(&job.Settings)
 	for i := range job.Parts {
 		p := &job.Parts[i]
-		s := job.Settings.SafetyFor(p.Material, p.Section)
-		if l := job.BlankLength(p); p.ByWays() || p.Makes != nil ||
-			p.Section != "" && l >= s.ShortestBlank && l >= s.ShortestRip {
-			continue
-		}
-		if len(Gangs(job, p)) > 0 {
+		if !p.ByWays() && p.Makes == nil && job.BlankLength(p) < enough && len(Gangs(job, p)) > 0 {
 			p.InOne = model.Auto
 		}
 	}
+}
+
+// longEnough is a length from which on a blank is cut alone, whatever its wood.
+func longEnough(s *model.Settings) model.Length {
+	most := max(s.Safety.ShortestBlank, s.Safety.ShortestRip)
+	of := func(o model.Override) {
+		for _, l := range []*model.Length{o.ShortestBlank, o.ShortestRip} {
+			if l != nil {
+				most = max(most, *l)
+			}
+		}
+	}
+	for _, o := range s.Materials {
+		of(o)
+	}
+	for _, o := range s.Sections {
+		of(o)
+	}
+	return most
 }
 
 // Gangs are all ways to cut a part of which one blank would be too short, several in one. Those
