@@ -2,6 +2,7 @@ package main
 
 import (
 	"cmp"
+	"path/filepath"
 	"slices"
 
 	"rackwright/cmd/rackwright/command"
@@ -13,12 +14,14 @@ type explainCommand struct {
 	Jobdir     string `arg:"" help:"Job folder."`
 	Commission string `arg:"" optional:"" help:"One commission only."`
 	Part       string `arg:"" optional:"" help:"One part of it: the whole story."`
+	Out        string `help:"Folder of the plan at hand; JOBDIR/out if left out." placeholder:"DIR"`
 }
 
 func (c *explainCommand) Help() string {
 	return `Example: rackwright explain shop/2027-03 "C-01 hall bench" cleat
 
-How big each blank is and why, what can hold it, what its wood costs in the cheapest section and the next, and what is cut from it at the end.`
+How big each blank is and why, what can hold it, what its wood costs in the cheapest section and the next, and what is cut from it at the end. Of a part that may be made up: each way, what its
+wood costs, and which one the plan at hand takes.`
 }
 
 func (c *explainCommand) Run(e *env) error {
@@ -39,7 +42,30 @@ func (c *explainCommand) Run(e *env) error {
 			alike = append(alike, p)
 		}
 	}
-	return report.Explain(e.Stdout, job, parts[0], alike, e.Columns())
+	at, err := c.planned(parts[0])
+	if err != nil {
+		return err
+	}
+	return report.Explain(e.Stdout, job, parts[0], alike, at, e.Columns())
+}
+
+// planned is the plan at hand of a part that is made up; nil where there is none.
+func (c *explainCommand) planned(p *model.Part) (*report.Planned, error) {
+	if !p.MadeUp() && c.Out == "" {
+		return nil, nil
+	}
+	out := c.Out
+	if out == "" {
+		out = filepath.Join(c.Jobdir, "out")
+	}
+	job, plan, err := readPlan(out)
+	switch {
+	case err == nil:
+		return &report.Planned{Job: job, Plan: plan, Where: command.FromHere(out)}, nil
+	case c.Out == "": // a plan that cannot be read is for verify to say
+		return nil, nil
+	}
+	return nil, err
 }
 
 // parts gives the parts that are asked for: all, those of one commission, or one; by commission, in

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"rackwright/model"
-	"rackwright/model/makeup"
 )
 
 // Caution stands below every list that tells someone to cut. What is particular to a list stands
@@ -30,7 +29,7 @@ type hazards struct {
 	glued    int             // glue-ups
 	widest   model.Length    // of them
 	gangs    int             // blanks of several parts, to be parted
-	parted   model.Length    // the shortest of these
+	parted   model.Length    // the shortest of these; 0: there are none
 	planed   planed          // pieces of glue-ups that are short or thin
 	dusty    []string        // materials whose dust is known to harm
 	looked   map[string]bool // materials, whether they are among them
@@ -40,15 +39,6 @@ type hazards struct {
 // to the cuts of a plan, or of some boards of it: see [Only]. Blanks within lengths do not break.
 func Cautions(job *model.Job, plan *model.Plan) []string {
 	return cautionsOf(job, planHazards(job, plan))
-}
-
-// AllCautions are [Cautions], and those of what is glued up and parted at the bench.
-func AllCautions(job *model.Job, plan *model.Plan) []string {
-	h := planHazards(job, plan)
-	for i := range job.Parts {
-		h.atBench(job, &job.Parts[i])
-	}
-	return cautionsOf(job, h)
 }
 
 // FinalCautions are [Cautions] for the last cuts of some parts, which are crosscuts.
@@ -96,14 +86,18 @@ func cautionsOf(job *model.Job, h *hazards) []string {
 	say(h.narrow > 0, "Narrow strips (%s under %s, the narrowest %s): push stick or push block by "+
 		"the machine's manual, no hand between blade and fence.",
 		count(h.narrow, "piece"), show(narrowStrip(job)), show(h.thinnest))
-	say(h.glued > 0, "Gluing (%s, the widest %s): clamp by the label of the glue, and leave it for "+
-		"the cure time that the label names. Till then no panel goes over a saw or through a "+
+	say(h.glued > 0, "Gluing (%s, the widest %s): clamp by the label of the glue, and leave it "+
+		"for the cure time that the label names. Till then no panel goes over a saw or through a "+
 		"planer: a joint that is not cured opens, and it is thrown. Hard glue is scraped off "+
 		"first, as it breaks knives.", count(h.glued, "glue-up"), show(h.widest))
 	out = append(out, h.planed.texts(show)...)
-	say(h.gangs > 0, "Parting (%s into pieces down to %s): the last piece, and any that is too "+
+	blanks := ""
+	if h.gangs > 0 {
+		blanks = count(h.gangs, "blank") + " into "
+	}
+	say(h.parted > 0, "Parting (%spieces down to %s): the last piece, and any that is too "+
 		"short to hold, lies in a jig or clamp, never in a hand. What the machine's manual calls "+
-		"too short is parted by a hand saw.", count(h.gangs, "blank"), show(h.parted))
+		"too short is parted by a hand saw.", blanks, show(h.parted))
 	say(len(h.dusty) > 0, "Dust (%s) harms whoever breathes it: extraction on, a mask that fits, "+
 		"for sweeping too.",
 		strings.Join(few(h.dusty), ", "))
@@ -247,26 +241,6 @@ func finalHazards(job *model.Job, parts []*model.Part) *hazards {
 	}
 	h.stops = len(stops)
 	return h
-}
-
-// atBench takes note of what is glued up of a part, or parted.
-func (h *hazards) atBench(job *model.Job, p *model.Part) {
-	switch {
-	case p.Makes == nil || makeup.IsSpare(p):
-	case p.Makes.InOne > 1:
-		if h.gangs == 0 || p.Makes.Length < h.parted {
-			h.parted = p.Makes.Length
-		}
-		h.gangs += int(p.Qty)
-	default:
-		for _, m := range p.Makes.Of {
-			if m.Stave == 1 && m.Layer == 1 {
-				h.glued++
-			}
-		}
-		h.widest = max(h.widest, p.Makes.Width)
-		h.planed.add(job, p, job.BlankLength(p))
-	}
 }
 
 // blank takes note of qty alike blanks.

@@ -207,7 +207,8 @@ func TestCautionsWhereTheyApply(t *testing.T) {
 		}
 		var summary, list, story bytes.Buffer
 		for _, err := range []error{Summary(&summary, job, plan, 80),
-			ExplainParts(&list, job, parts, 80), Explain(&story, job, parts[0], parts, 80)} {
+			ExplainParts(&list, job, parts, 80), Explain(&story, job, parts[0], parts, nil,
+				80)} {
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -32,6 +33,10 @@ func ExplainParts(w io.Writer, job *model.Job, parts []*model.Part, width int) e
 	p.line("Blank: its length. Each: what the wood of one blank and its kerf costs in %s, by the "+
 		"price per length: %s.",
 		job.Settings.Currency, chargedFor)
+	if slices.ContainsFunc(parts, glued) {
+		p.line("Of a part that may be glued up, each is what the wood of one copy costs, by the " +
+			"yard's price per area.")
+	}
 	p.line("")
 	p.finalCuts(parts)
 	return p.err
@@ -41,10 +46,16 @@ const chargedFor = "from the yard what the yard asks, from the rack its rack val
 	"trims, handling and rips, in the board's whole width, of which a blank ripped beside others " +
 	"takes its share"
 
+// glued says whether a part may be glued up.
+func glued(p *model.Part) bool { return p.Staves != 0 || p.Layers != 0 }
+
 // brief is a row of the short list.
 func (p *printer) brief(e *model.Explanation) []string {
 	row := []string{e.Part.Name, strconv.FormatInt(e.Part.Qty, 10), p.exact(e.Length.Total()),
 		"none holds it", "", "", "", ""}
+	if glued(e.Part) {
+		return p.briefMade(e.Part, row)
+	}
 	if len(e.Choices) > 0 {
 		row[3], row[4] = wood(&e.Choices[0]), four(e.Choices[0].Cost)
 	} else if len(e.Fits) > 0 {
@@ -59,9 +70,10 @@ func (p *printer) brief(e *model.Explanation) []string {
 func wood(c *model.Choice) string { return fmt.Sprintf("%s %s", c.Section, c.Origin) }
 
 // Explain tells the whole story of one part. Every number in it can be found again with a pencil
-// from the others, so no length is rounded; alike are all parts of the same stop. No line is longer
-// than width.
-func Explain(w io.Writer, job *model.Job, part *model.Part, alike []*model.Part,
+// from the others, so no length is rounded; alike are all parts of the same stop. Of a part that
+// is made up it says what the plan at hand has chosen; nil: there is none. No line is longer than
+// width.
+func Explain(w io.Writer, job *model.Job, part *model.Part, alike []*model.Part, at *Planned,
 	width int) error {
 	p := printer{w: w, job: job, width: width}
 	e := job.Explain(part, job.Valuation())
@@ -74,6 +86,9 @@ func Explain(w io.Writer, job *model.Job, part *model.Part, alike []*model.Part,
 	} else {
 		p.line("Section: %s, as the part names it.", part.Section)
 	}
+	if text := madeOf(part); text != "" {
+		p.line("%s", text)
+	}
 	p.line("")
 	p.allowances(e)
 	p.line("")
@@ -81,22 +96,44 @@ func Explain(w io.Writer, job *model.Job, part *model.Part, alike []*model.Part,
 	p.line("  length: %s", p.sum(e.Length))
 	if least := job.Settings.SafetyFor(part.Material,
 		part.Section).ShortestBlank; e.Length.Total() < least {
-		p.line("  It is shorter than the %s of [safety] shortest_blank: mill it as part of a "+
-			"longer piece, by the machine's manual.",
-			p.exact(least))
+		text := "mill it as part of a longer piece, by the machine's manual."
+		if part.InOne != 0 {
+			text = "several come out of one blank, see below."
+		}
+		p.line("  It is shorter than the %s of [safety] shortest_blank: %s", p.exact(least), text)
 	}
 	for i := range e.Fits {
 		p.fit(e, &e.Fits[i])
 	}
 	p.refused(e)
 	p.choices(e)
-	cautions := p.madeUp(e)
+	cautions := p.madeUp(e, at)
 	p.line("")
 	p.finalCuts(alike)
 	for _, text := range cautions {
 		p.line("  %s", text)
 	}
 	return p.err
+}
+
+// madeOf says of what a part may be made up, as its row has it; empty: of one piece.
+func madeOf(p *model.Part) string {
+	var words []string
+	for _, c := range []struct {
+		what string
+		n    model.Pieces
+	}{{"staves", p.Staves}, {"layers", p.Layers}} {
+		switch {
+		case c.n == model.Auto:
+			words = append(words, c.what+" as the plan chooses")
+		case c.n > 0:
+			words = append(words, fmt.Sprintf("%d %s", c.n, c.what))
+		}
+	}
+	if len(words) == 0 {
+		return ""
+	}
+	return "Made up: " + strings.Join(words, ", ") + "."
 }
 
 // sum writes how a length comes about: its terms, and their sum where there are several.
@@ -245,7 +282,9 @@ func (p *printer) refused(e *model.Explanation) {
 		return
 	}
 	p.line("")
-	if len(e.Fits) == 0 {
+	if len(e.Fits) == 0 && e.Part.ByWays() {
+		p.line("Nothing holds it in one piece. By what stands in the way first:")
+	} else if len(e.Fits) == 0 {
 		p.line("Nothing holds it, so it will be short. By what stands in the way first:")
 	} else {
 		p.line("What does not hold it, by what stands in the way first:")

@@ -194,3 +194,39 @@ func thicknesses(job *model.Job, plan *model.Plan) map[string]model.Length {
 	}
 	return out
 }
+
+// AllCautions are [Cautions], and those of what is glued up and parted at the bench.
+func AllCautions(job *model.Job, plan *model.Plan) []string {
+	h := planHazards(job, plan)
+	for i := range job.Parts {
+		h.atBench(job, &job.Parts[i])
+	}
+	return cautionsOf(job, h)
+}
+
+// atBench takes note of what is glued up of a part, or parted.
+func (h *hazards) atBench(job *model.Job, p *model.Part) {
+	part := func(l model.Length) {
+		if h.parted == 0 || l < h.parted {
+			h.parted = l
+		}
+	}
+	switch {
+	case job.Entered == nil && p.InOne != 0: // no plan has chosen yet
+		part(p.Length)
+	case job.Entered == nil && p.ByWays():
+		h.glued, h.widest = h.glued+int(p.Qty), max(h.widest, p.Width)
+	case p.Makes == nil || makeup.IsSpare(p):
+	case p.Makes.InOne > 1:
+		part(p.Makes.Length)
+		h.gangs += int(p.Qty)
+	default:
+		for _, m := range p.Makes.Of {
+			if m.Stave == 1 && m.Layer == 1 {
+				h.glued++
+			}
+		}
+		h.widest = max(h.widest, p.Makes.Width)
+		h.planed.add(job, p, job.BlankLength(p))
+	}
+}

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -9,9 +10,12 @@ import (
 	"rackwright/model/makeup"
 )
 
-// madeUp tells how a part that nothing holds could be glued up, and how one too short to be cut
-// alone could be cut several in one blank. It gives the cautions for that.
-func (p *printer) madeUp(e *model.Explanation) (cautions []string) {
+// madeUp tells by which ways a part may come about, and which of them the plan at hand takes; of
+// one that nothing holds how it could be glued up. It gives the cautions for that.
+func (p *printer) madeUp(e *model.Explanation, at *Planned) (cautions []string) {
+	if e.Part.MadeUp() {
+		return p.chosen(e.Part, at)
+	}
 	var ways []makeup.Way
 	if len(e.Fits) == 0 {
 		ways = makeup.GlueUps(p.job, e.Part)
@@ -63,7 +67,13 @@ func (p *printer) way(w *makeup.Way) {
 	if over := w.Sets()*w.Copies - w.Part.Qty; over > 0 {
 		more = fmt.Sprintf(" (%d more than wanted)", over)
 	}
-	p.line("  %s: %s%s", w.Made(u), w.Enter(w.Sets(), u), more)
+	enter := w.Enter(w.Sets(), u)
+	if w.Part.MadeUp() {
+		q := &w.Piece
+		enter = fmt.Sprintf("%s %s by %s by %s", count(int(w.Sets()*w.Pieces), "piece"),
+			p.exact(q.Length), p.exact(q.Width), p.exact(q.Thickness))
+	}
+	p.line("  %s: %s%s", w.Made(u), enter, more)
 	if len(w.Length) > 1 {
 		p.line("    length: %s", p.sum(w.Length))
 	}
@@ -108,6 +118,8 @@ func (p *printer) other(after, w *makeup.Way) string {
 		price = " for " + four(w.All())
 	}
 	switch {
+	case w.Pieces == 1 && w.Copies == 1:
+		return "in one piece" + price
 	case w.Copies > 1:
 		return fmt.Sprintf("%d in one (%s)%s", w.Copies, count(int(w.Sets()), "blank"), price)
 	case w.Across.Times == 1:
@@ -200,4 +212,48 @@ func (f *planed) texts(show func(model.Length) string) (out []string) {
 			"them up. Plane them on a carrier board, by the machine's manual.", show(f.thin)))
 	}
 	return out
+}
+
+// alternative is a way or a cover that a part may come about by; one of both.
+type alternative struct {
+	way   *makeup.Way
+	cover *makeup.Cover
+}
+
+// alternatives are those of a part, the cheapest by area first; without a price last.
+func alternatives(c *makeup.Choice) (out []alternative) {
+	for n := range c.Ways {
+		out = append(out, alternative{way: &c.Ways[n]})
+	}
+	for n := range c.Covers {
+		out = append(out, alternative{cover: &c.Covers[n]})
+	}
+	slices.SortStableFunc(out, func(a, b alternative) int {
+		x, known := a.cost(c.Part.Qty)
+		y, both := b.cost(c.Part.Qty)
+		switch {
+		case known && both:
+			return cmp.Compare(x, y)
+		case known:
+			return -1
+		case both:
+			return 1
+		}
+		return 0
+	})
+	return out
+}
+
+// cost is that of the wood of so many copies, by area; false where no yard sells it.
+func (a *alternative) cost(copies int64) (model.Money, bool) {
+	price, sets := (*makeup.Price)(nil), copies
+	if a.way != nil {
+		price, sets = a.way.Price, (copies+a.way.Copies-1)/a.way.Copies
+	} else {
+		price = a.cover.Price
+	}
+	if price == nil || sets > 0 && price.Cost > model.MaxMoney/model.Money(sets) {
+		return 0, false
+	}
+	return price.Cost * model.Money(sets), true
 }

@@ -30,8 +30,14 @@ func Movement(w io.Writer, job *model.Job, wide []movement.Wide, s movement.Seas
 		p.rule(u, s)
 	}
 	if wide[0].Parts[0].Name != "" {
-		p.line("Staves glued edge to edge move as one: ask for their whole width by --species " +
-			"and --width.")
+		if glued := slices.ContainsFunc(job.Parts, func(p model.Part) bool {
+			return p.Staves != 0
+		}); glued {
+			p.line("A part that is glued up of staves moves as one, so its whole width counts.")
+		} else {
+			p.line("Staves glued edge to edge move as one: ask for their whole width by " +
+				"--species and --width.")
+		}
 	}
 	p.line("%s", AverageOnly)
 	return p.err

@@ -95,7 +95,7 @@ func reports(job *model.Job, plan *model.Plan, name string) map[string]func(io.W
 			return ExplainParts(w, job, parts, width)
 		},
 		"explain, one": func(w io.Writer, width int) error {
-			return Explain(w, job, parts[0], parts, width)
+			return Explain(w, job, parts[0], parts, nil, width)
 		},
 		"boards": func(w io.Writer, width int) error { return BoardList(w, job, plan, width) },
 		"board":  func(w io.Writer, width int) error { return Show(w, job, plan, "R-1", width) },

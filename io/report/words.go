@@ -157,6 +157,11 @@ func Groups(job *model.Job, plan *model.Plan) (columns []table.Column, rows [][]
 		for _, it := range g.Certificate.Items {
 			n += it.Demand
 		}
+		for _, w := range g.Certificate.Wants {
+			if w.Forgo == nil { // spare copies are not wanted, only welcome
+				n += w.Demand
+			}
+		}
 		bound, gap := Bound(g.Bound, g.Value), Percent(g.Value-g.Bound, g.Value)
 		switch {
 		case !Useful(g.Bound, g.Value):

@@ -83,13 +83,31 @@ type Wide struct {
 	Parts    []*model.Part
 }
 
+// whole are the parts of a job, each once, and not the pieces that they are made of.
+func whole(j *model.Job) (out []*model.Part) {
+	met := map[[2]string]bool{}
+	for i := range j.Parts {
+		p := &j.Parts[i]
+		if k := p.Makes; k != nil {
+			made := *p
+			made.Name, made.Makes = k.Part, nil
+			made.Length, made.Width, made.Thickness = k.Length, k.Width, k.Thickness
+			p = &made
+		}
+		if name := [2]string{p.Commission, p.Name}; !met[name] {
+			met[name], out = true, append(out, p)
+		}
+	}
+	return out
+}
+
 // WideParts gives the parts of at least this width, by material, then by commission, in input
-// order.
+// order. What is made of pieces moves as one, so it counts with its own width, and the pieces do
+// not.
 func WideParts(j *model.Job, least model.Length) []Wide {
 	var out []Wide
 	at := map[string]int{}
-	for i := range j.Parts {
-		p := &j.Parts[i]
+	for _, p := range whole(j) {
 		if p.Width < least {
 			continue
 		}

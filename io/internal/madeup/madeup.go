@@ -42,7 +42,7 @@ func Job() *model.Job {
 	add("C-01 bench", "block", 1, "oak", "", 20*in, 10*in, 4*in, model.Show,
 		model.Part{Staves: model.Auto, Layers: model.Auto})
 	add("C-01 bench", "plug", 10, "fir", "1x4", 4*in, 3*in, 3*in/4, model.Sound,
-		model.Part{Staves: model.Auto})
+		model.Part{InOne: model.Auto})
 	add("C-01 bench", "rail", 3, "fir", "1x4", 30*in, 5*in/2, 3*in/4, model.Sound,
 		model.Part{Spare: 2})
 	sell := func(material string, section model.Section, wide model.Length, surface model.Surface,
