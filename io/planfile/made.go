@@ -20,8 +20,13 @@ func judgeMadeUp(bad func(format string, args ...any), doc *document) {
 		bad("made stands in version %d alone", MadeVersion)
 	}
 	for i := range job.Parts {
-		if m := job.Parts[i].Makes; m != nil {
-			judgeMakes(bad, &job.Parts[i], m)
+		p := &job.Parts[i]
+		if p.InOne != 0 && p.InOne != model.Auto {
+			bad("part %q of %q: in_one is %d, and no number is given to a plan", p.Name,
+				p.Commission, p.InOne)
+		}
+		if p.Makes != nil {
+			judgeMakes(bad, p, p.Makes)
 		}
 	}
 	left := int64(model.MostCopies)
@@ -105,6 +110,9 @@ func judgeMakes(bad func(format string, args ...any), p *model.Part, m *model.Ma
 		if l < 1 || l > model.LongestLength {
 			say("makes a part with a size of %d", l)
 		}
+	}
+	if m.Wanted < 0 || m.Wanted > model.MostCopies {
+		say("is of a part that is wanted %d times", m.Wanted)
 	}
 	if m.InOne < 1 || m.InOne > model.MostCopies || m.Net < 0 || m.Net > model.LongestLength {
 		say("has in_one %d and net %d", m.InOne, m.Net)

@@ -456,6 +456,7 @@ func TestLayoutKeepsJSON(t *testing.T) {
 func FuzzRead(f *testing.F) {
 	job, plan := sample()
 	f.Add(written(f, job, plan))
+	f.Add(written(f, ptrTo(sampleMade()), planOf(sampleMade())))
 	f.Add(written(f, &model.Job{Settings: model.DefaultSettings()},
 		&model.Plan{Work: work()}))
 	f.Add([]byte(`{"format": "rackwright plan", "groups": [{"certificate": {"root": {"split": ` +
