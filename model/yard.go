@@ -134,6 +134,9 @@ func (r row) price(j *Job, o *Offer) {
 		o.Thickness <= 0 || o.Section == "":
 		return // said already
 	}
+	if f := j.Settings.Yards[o.Yard].TaxPercent; f != nil && !f.decimal(10_000) {
+		return // said of the yard
+	}
 	if one := j.PriceOf(o); one < 1 {
 		r.wrong(CodeRange, "price", "one board of this row comes to 0 at this price",
 			"check price and per, or write the price of one board")
