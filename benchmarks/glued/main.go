@@ -1,6 +1,7 @@
-// Glued plans the invented months with rips of package benchmarks in which a fifth of the rows are
-// made up, and prints what it saves that the plan chooses how.
+// Glued plans invented months in which a fifth of the rows are made up, and prints what it saves
+// that the plan chooses how.
 //
+// They are the months with rips of package benchmarks.
 // Beside each plan stands one of the same month whose parts are made up by the simple rule (the
 // fewest staves of the section that is cheapest by area, gangs as long as may be, no spare copies),
 // planned by the same search:

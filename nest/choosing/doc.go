@@ -1,7 +1,7 @@
 // Package choosing chooses how what is wanted is made: of which pieces, where there are several
-// ways ([cutting.Want]), and plans the pieces with all else.
+// ways, and plans the pieces with all else.
 //
-// Start at [Solve].
+// Start at [Solve], and at [cutting.Want].
 //
 //   - The relaxation in which the ways are columns ([cutstock.Choosing]) proves a bound, and says
 //     which ways are near the best. round.go makes whole numbers of them, one want after the other.
