@@ -16,6 +16,10 @@ import (
 	"rackwright/nest"
 )
 
+// noPlans is a node of a proof in which no choice of ways gives what is wanted: it may say nothing.
+var noPlans = regexp.MustCompile(
+	`\.choice\.(low|high)(\.duals)?( -> null| -> \[\]|: deleted)$`)
+
 // harmless are the changes that state nothing false; each must be met with. More may have to hold
 // of the texts found.
 var harmless = []struct {
@@ -25,16 +29,17 @@ var harmless = []struct {
 }{
 	{"the certificate still proves the very bound that is stated: the leaf is not the least, or " +
 		"the change is less than what is rounded",
-		regexp.MustCompile(`\.certificate\.(items\[\d+\]|root(\.split\.(low|high))*\.(` +
+		regexp.MustCompile(`\.certificate\.(items\[\d+\]|root(\.(split|choice)\.(low|high))*\.(` +
 			`list\.(cuts|struck).*|list\.target|within\[\d+\]\.gives|(list\.)?(duals|cut_duals)\[\d+\]))` +
 			`( and \[\d+\]: change places| \d+ -> \d+| -> null)?$`),
 		nil},
 	{"a split elsewhere parts all plans as well, and both sides still prove the bound",
-		regexp.MustCompile(`\.split\.(stock|at_most)( \d+ -> \d+| -> null|: deleted)$`), nil},
+		regexp.MustCompile(`\.(split|choice)\.(stock|want|way|at_most)( \d+ -> \d+| -> null|` +
+			`: deleted)$`), nil},
 	{"a stock is worked out that was bounded by area, which proves no less",
 		regexp.MustCompile(`\.stocks\[\d+\]\.rough( true -> false|: deleted| -> null)$`), nil},
 	{"the order of these lists says nothing",
-		regexp.MustCompile(`\.(shortages|copies|groups|stocks|boards)\[\d+\] and \[\d+\]: ` +
+		regexp.MustCompile(`\.(shortages|copies|groups|stocks|boards|within)\[\d+\] and \[\d+\]: ` +
 			`change places$`),
 		nil},
 	{"of the way that order.csv does not follow no more is told than what it takes",
@@ -52,7 +57,8 @@ var harmless = []struct {
 
 // saysWhere is how a line begins that says what is wrong: with the file that it is wrong in.
 var saysWhere = regexp.MustCompile(
-	`(?m)^(plan\.json|shop\.toml|(buy|commissions|costs|cuts|defects|marks|parts|order|rack|yard)\.csv):`)
+	`(?m)^(plan\.json|shop\.toml|(buy|commissions|costs|cuts|defects|glue_ups|marks|parts|order|rack|` +
+		`yard)\.csv):`)
 
 // walk counts what came of the changes of a plan.
 type walk struct {
@@ -68,6 +74,9 @@ type walk struct {
 // defects. It may be named in place of the table.
 var mate = map[string]string{"cuts.csv": "rack.csv", "rack.csv": "defects.csv"}
 
+// Of glue-ups glue_ups.csv says what the cuts say, too.
+var glueUps = map[string]string{"cuts.csv": "glue_ups.csv"}
+
 // try judges one change. What is in a table of the plan is judged without the job's files, and the
 // table is to be named.
 func (w *walk) try(what string, changed files) {
@@ -77,7 +86,8 @@ func (w *walk) try(what string, changed files) {
 	isTable = isTable && table != "plan.json" && len(changed) == 1
 	code, said, same := w.verify(w.t, changed, !isTable)
 	named := !isTable || strings.Contains(said, table) || mate[table] != "" &&
-		strings.Contains(said, mate[table])
+		strings.Contains(said, mate[table]) || glueUps[table] != "" &&
+		strings.Contains(said, glueUps[table])
 	w.tried++
 	switch {
 	case code == exitBad && saysWhere.MatchString(said) && named:
@@ -91,6 +101,9 @@ func (w *walk) try(what string, changed files) {
 }
 
 func (w *walk) isHarmless(what string) bool {
+	if noPlans.MatchString(what) {
+		return true
+	}
 	for i, h := range harmless {
 		if found := h.what.FindStringSubmatch(what); found != nil &&
 			(h.more == nil || h.more(w, found)) {
@@ -126,7 +139,8 @@ var numbers = regexp.MustCompile(`\d+`)
 // steps are the smallest changes of a number, by column; a length's is a unit of 1/320 mm.
 func (w *walk) step(column string) string {
 	switch column {
-	case "from", "to", "left", "right", "length", "longest", "setting", "width", "thickness":
+	case "from", "to", "left", "right", "length", "longest", "setting", "width", "thickness",
+		"net_width", "glued_width", "cut_to":
 		if w.unit == model.Inch {
 			return "0.000123"
 		}
@@ -136,7 +150,7 @@ func (w *walk) step(column string) string {
 		return "0.0001"
 	case "tally":
 		return "0.000001"
-	case "step", "copy", "qty", "pass", "sequence", "available":
+	case "step", "copy", "qty", "pass", "sequence", "available", "spare":
 		return "1"
 	}
 	return ""

@@ -15,7 +15,8 @@ import (
 //   - Each way that a plan has parts made in is one of those that package makeup gives for the part
 //     as it was entered. A cover is of staves that the cover has, and wide enough together.
 //   - Each copy is made once. A part of which only spare copies are chosen has no others here. The
-//     numbers of spare copies go on after those of the others, without a gap.
+//     numbers of spare copies go on after those of the others, without a gap. Ways of a part stand
+//     in the order of their first copies.
 //   - The parts of the job are the pieces of just these ways.
 //   - All pieces are cut: a copy that cannot be made is short as a whole.
 //   - A copy of a glued-up part is cut in one piece where the plan has it so, and nowhere else.
@@ -73,7 +74,7 @@ type maker struct {
 func (m *maker) all() {
 	m.had, m.gangs = map[partName]map[int64]bool{}, map[string]bool{}
 	m.choices = map[partName]*makeup.Choice{}
-	last := 0
+	last, first := 0, map[partName]int64{}
 	for i := range m.plan.Made {
 		made, where := &m.plan.Made[i], fmt.Sprintf("plan.json: made %d", i+1)
 		name := partName{made.Commission, made.Part}
@@ -97,6 +98,13 @@ func (m *maker) all() {
 			m.had[name], m.one[name] = map[int64]bool{}, map[int64]bool{}
 		}
 		m.numbers(where, p, made)
+		if len(made.Copies) > 0 {
+			if n := made.Copies[0]; n < first[name] {
+				m.say(where, "begins with copy %d of %s of %s and stands after copy %d; ways stand in "+
+					"the order of their first copies", n, p.Name, p.Commission, first[name])
+			}
+			first[name] = made.Copies[0]
+		}
 		m.way(where, m.choices[name], made)
 	}
 }

@@ -31,6 +31,12 @@ func TestCheckRefusesGlueUps(t *testing.T) {
 			"made 1: rail of Table is of one piece, as parts.csv has it, and has no spare copies"},
 		{"order", func(p *model.Plan) { slices.Reverse(p.Made) },
 			"made 2: peg of Table does not stand in the order of the parts"},
+		{"order of copies", func(p *model.Plan) {
+			other := p.Made[top]
+			other.Copies, p.Made[top].Copies = []int64{1}, []int64{2}
+			p.Made = slices.Insert(p.Made, 1, other)
+		}, "made 2: begins with copy 1 of top of Table and stands after copy 2; ways stand in the " +
+			"order of their first copies"},
 		{"no copies", func(p *model.Plan) { p.Made[top].Copies = nil },
 			"made 1: names no copy of top of Table"},
 		{"copy 0", func(p *model.Plan) { p.Made[top].Copies = []int64{0} },
