@@ -55,6 +55,11 @@ func (j *Job) Validate(m *Mistakes) {
 		}
 		r.pieces("staves", p.Staves)
 		r.pieces("layers", p.Layers)
+		if p.InOne != 0 && p.InOne != Auto {
+			r.wrong(CodeCount, "in_one",
+				fmt.Sprintf("%d copies in one blank are not for a row to say", p.InOne),
+				"plan the job anew")
+		}
 		r.count("spare", p.Spare, 0, MostSpare)
 		if before := copies; before <= MostCopies {
 			if copies += p.pieces(); copies > MostCopies {

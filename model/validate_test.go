@@ -57,6 +57,7 @@ func TestValidate(t *testing.T) {
 		{"too many layers", "layers", CodeCount, func(j *Job) {
 			j.Parts[0].Layers = MostPieces + 1
 		}},
+		{"a number of copies in one", "in_one", CodeCount, func(j *Job) { j.Parts[0].InOne = 2 }},
 		{"spare below 0", "spare", CodeCount, func(j *Job) { j.Parts[0].Spare = -1 }},
 		{"too many spares", "spare", CodeCount, func(j *Job) { j.Parts[0].Spare = MostSpare + 1 }},
 		{"more than a million pieces", "", CodeTooBig, func(j *Job) {

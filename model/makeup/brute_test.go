@@ -1,6 +1,7 @@
 package makeup
 
 import (
+	"fmt"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -242,5 +243,40 @@ func TestGangsByBruteForce(t *testing.T) {
 	}
 	if t.Log(met); met < 500 {
 		t.Error("hardly any gang was compared")
+	}
+}
+
+// Short parts are noted where there are gangs of them, and others are not, by the limits of any
+// section.
+func TestMarkShort(t *testing.T) {
+	r, met := rand.New(rand.NewPCG(2, 9)), map[string]int{}
+	for range 2000 {
+		j := trial(r)
+		p := &j.Parts[0]
+		p.Thickness = j.Yard[0].Thickness
+		if r.IntN(2) == 0 {
+			shortest := model.Length(r.IntN(30)) * in
+			j.Settings.Sections = map[model.Section]model.Override{
+				[]model.Section{"2x6", "8/4", "1x4"}[r.IntN(3)]: {ShortestBlank: &shortest}}
+		}
+		if r.IntN(2) == 0 {
+			p.Section = j.Yard[0].Section
+		}
+		if r.IntN(4) == 0 {
+			p.Staves = model.Auto
+		}
+		gangs := len(Gangs(j, p)) > 0
+		MarkShort(j)
+		want := model.Pieces(0)
+		if gangs && p.Staves == 0 {
+			want = model.Auto
+		}
+		if p.InOne != want {
+			t.Fatalf("%+v: %d, want %d", p, p.InOne, want)
+		}
+		met[fmt.Sprint(gangs, p.Staves, len(j.Settings.Sections))]++
+	}
+	if len(met) < 8 {
+		t.Error(met)
 	}
 }

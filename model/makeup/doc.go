@@ -2,9 +2,9 @@
 //
 // Start at [ChoiceOf]: all that a plan may choose from for a part, of [GlueUps], [Covers] and
 // [Gangs]. Each has its arithmetic in terms that can be printed, and what its wood costs. [AsMade]
-// is the job as it is cut, once it is chosen. [Hindrance], [Advise] and [RemarksOn] are what a maker
-// is told before there is a plan. Nothing here plans. The mathematics stands at the head of each
-// file.
+// is the job as it is cut, once it is chosen. [Hindrance], [Advise] and [RemarksOn] are what a
+// maker is told before there is a plan. Nothing here plans. The mathematics stands at the head of
+// each file.
 //
 //	stave   one of several pieces beside each other, glued edge to edge
 //	layer   one of several pieces on each other, glued face to face
@@ -23,8 +23,8 @@
 //
 // # Rounding
 //
-// Sizes of pieces are rounded up to 1/16 in or 1 mm, as a fence and a planer are set. Where only the
-// exact size fits, it is taken as it is.
+// Sizes of pieces are rounded up to 1/16 in or 1 mm, as a fence and a planer are set. Where only
+// the exact size fits, it is taken as it is.
 //
 // # What wood costs
 //

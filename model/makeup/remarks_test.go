@@ -100,13 +100,13 @@ func TestRemarks(t *testing.T) {
 			[]string{`parts.csv:2: length: pieces of 15" of top of C-1 are shorter than the 16"`}},
 		{"a part that is too short anyway", part(10*in, 5*in, 3*in/2), 0, []model.Wood{rough},
 			func(j *model.Job) { j.Settings.Machine.PlanerShortest = 16 * in }, nil},
-		// of 4 in: 3 x 4 + 2 / 8 and 1 are 13 1/4, the first of 12 and more; 5 x 4 + 4 / 8 and 1 are
-		// 21 1/2, so all 5 cost 10 x (21 1/2 + 1/8) / 96
+		// of 4 in: 3 x 4 + 2 / 8 and 1 are 13 1/4, the first of 12 and more; 5 x 4 + 4 / 8 and 1
+		// are 21 1/2, so all 5 cost 10 x (21 1/2 + 1/8) / 96
 		{"several in one", part(4*in, 3*in, 3*in/4), 0, []model.Wood{{Section: "1x4",
 			Length: 96 * in}}, func(j *model.Job) { j.Parts[0].Qty = 5; MarkShort(j) },
 			[]string{`parts.csv:2: length: top of C-1 is too short to be cut alone, so several ` +
-				`come out of one blank, in 3 ways; by area the cheapest is 5 in one blank from 1x4, ` +
-				`for 2.25 USD of wood`}},
+				`come out of one blank, in 3 ways; by area the cheapest is 5 in one blank from ` +
+				`1x4, for 2.25 USD of wood`}},
 		{"several in one, and a long planer", part(4*in, 3*in, 3*in/4), 0, []model.Wood{{
 			Section: "4/4", Surface: model.Rough, Width: 4 * in, Length: 96 * in}},
 			func(j *model.Job) {
