@@ -2,6 +2,7 @@ package nest
 
 import (
 	"fmt"
+	"slices"
 
 	"rackwright/model"
 	"rackwright/model/makeup"
@@ -119,30 +120,13 @@ func (r *reviewer) uses() (unheld, single, idle, reserved []string) {
 
 // madeUp notes which wood gives pieces that a part can be made up of, and says whether any does.
 func (r *reviewer) madeUp(p *model.Part, used []bool) bool {
-	c := makeup.ChoiceOf(r.job, p)
-	boards, offers := map[*model.Board]bool{}, map[*model.Offer]bool{}
-	take := func(w *model.Woods) {
-		for _, b := range w.Rack {
-			boards[b] = true
-		}
-		for _, o := range w.Yard {
-			offers[o] = true
-		}
-	}
-	for n := range c.Ways {
-		take(&c.Ways[n].Woods)
-	}
-	for n := range c.Covers {
-		take(&c.Covers[n].Woods)
-	}
+	pieces := makeup.ChoiceOf(r.job, p).Pieces()
 	for n := range r.stocks {
-		if s := &r.stocks[n]; s.onHand() {
-			used[n] = used[n] || boards[&r.job.Rack[s.boards[0]]]
-		} else {
-			used[n] = used[n] || offers[&r.job.Yard[s.offer]]
-		}
+		used[n] = used[n] || slices.ContainsFunc(pieces, func(q model.Part) bool {
+			return r.can(&q, &r.stocks[n])
+		})
 	}
-	return len(c.Ways)+len(c.Covers) > 0
+	return len(pieces) > 0
 }
 
 // idle counts the boards on the rack that no part can use, by their kind of wood; they are carried

@@ -280,3 +280,43 @@ func TestMarkShort(t *testing.T) {
 		t.Error(met)
 	}
 }
+
+// Boards that are judged as the one before them give what each gives by itself.
+func TestAlikeBoards(t *testing.T) {
+	r := rand.New(rand.NewPCG(6, 6))
+	met := map[bool]int{}
+	for n := range 500 {
+		j := trial(r)
+		p := &j.Parts[0]
+		for k := range 6 {
+			b := model.Board{ID: fmt.Sprintf("B.%d", k+1), Wood: j.Yard[0].Wood}
+			b.Length = model.Length(20+60*r.IntN(2)) * in
+			b.Untouched = r.IntN(6) == 0
+			if b.For = []string{"", "C-1", "C-2"}[r.IntN(3)]; r.IntN(6) == 0 {
+				b.Longest = 10 * in
+			}
+			if r.IntN(4) == 0 {
+				b.Defects = []model.Defect{{From: 10 * in, To: 12 * in, Right: b.Width,
+					Kind: "knot"}}
+			}
+			j.Rack = append(j.Rack, b)
+		}
+		if p.Length, p.Width, p.Thickness = 15*in, 2*in, j.Yard[0].Thickness; r.IntN(4) == 0 {
+			p.Board = []string{"B", "B.2", "B.5"}[r.IntN(3)]
+		}
+		m := makerOf(j, p)
+		q := m.piece(&m.stocks[0])
+		got := m.give(&m.stocks[0], &q).Rack
+		for k := range j.Rack {
+			b := &j.Rack[k]
+			ok, _ := j.Holds(&q, b, model.FromRack)
+			ok = ok && j.HasRun(&q, b, model.FromRack)
+			if met[ok]++; ok != slices.Contains(got, b) {
+				t.Fatalf("job %d: %+v gives: %v", n, b, ok)
+			}
+		}
+	}
+	if met[true] < 300 || met[false] < 300 {
+		t.Error(met)
+	}
+}

@@ -62,6 +62,19 @@ func ChoiceOf(job *model.Job, p *model.Part) *Choice {
 	return c
 }
 
+// Pieces are all that the part may be made of.
+func (c *Choice) Pieces() (out []model.Part) {
+	for n := range c.Ways {
+		out = append(out, c.Ways[n].Piece)
+	}
+	for n := range c.Covers {
+		for k := range c.Covers[n].Staves {
+			out = append(out, c.Covers[n].Staves[k].Piece)
+		}
+	}
+	return out
+}
+
 // allows says whether so many pieces are what a part may be of.
 func allows(wanted model.Pieces, n int64) bool {
 	return wanted == model.Auto || max(1, int64(wanted)) == n

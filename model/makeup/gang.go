@@ -1,6 +1,10 @@
 package makeup
 
-import "rackwright/model"
+import (
+	"slices"
+
+	"rackwright/model"
+)
 
 // A gang is k alike parts in one blank, which is parted last:
 //
@@ -17,7 +21,11 @@ func MarkShort(job *model.Job) {
 	enough := longEnough(&job.Settings)
 	for i := range job.Parts {
 		p := &job.Parts[i]
-		if !p.ByWays() && p.Makes == nil && job.BlankLength(p) < enough && len(Gangs(job, p)) > 0 {
+		if p.ByWays() || p.Makes != nil || job.BlankLength(p) >= enough {
+			continue
+		}
+		m := makerOf(job, p)
+		if slices.ContainsFunc(m.stocks, func(s stock) bool { return len(m.gangs(&s, 1)) > 0 }) {
 			p.InOne = model.Auto
 		}
 	}
@@ -47,12 +55,13 @@ func longEnough(s *model.Settings) model.Length {
 func Gangs(job *model.Job, p *model.Part) (out []Way) {
 	m := makerOf(job, p)
 	for i := range m.stocks {
-		out = append(out, m.gangs(&m.stocks[i])...)
+		out = append(out, m.gangs(&m.stocks[i], mostNumbers)...)
 	}
 	return sorted(out)
 }
 
-func (m *maker) gangs(s *stock) (out []Way) {
+// gangs are those from a stock, of so many numbers at most: the fewest parts in one first.
+func (m *maker) gangs(s *stock, most int) (out []Way) {
 	shortest, longest := m.shortest(s), m.job.Settings.GangFor(s.Material, s.Section).Longest
 	if m.job.BlankLength(m.part) >= shortest {
 		return nil
@@ -61,7 +70,7 @@ func (m *maker) gangs(s *stock) (out []Way) {
 	allowance := m.job.BlankLength(m.part) - m.part.Length
 	each := m.part.Length + kerf
 	first := max(2, int64((shortest-allowance+kerf+each-1)/each))
-	for k := first; k <= last(first) && k <= max(first, m.part.Qty); k++ {
+	for k := first; k <= last(first) && k <= max(first, m.part.Qty) && len(out) < most; k++ {
 		q := m.piece(s)
 		parts := model.Term{Times: k, Length: m.part.Length}
 		length := model.Sum{parts, {Times: k - 1, Length: kerf, Key: "crosscut"}}

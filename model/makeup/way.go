@@ -69,6 +69,7 @@ type maker struct {
 type stock struct {
 	model.Wood // of the first of them
 	boards     []*model.Board
+	runs       []int // where boards begin that differ from the one before
 	offers     []*model.Offer
 }
 
@@ -77,7 +78,11 @@ func makerOf(job *model.Job, p *model.Part) *maker {
 	m := &maker{job: job, part: p}
 	for i := range job.Rack {
 		if s := m.stock(&job.Rack[i].Wood); s != nil {
-			s.boards = append(s.boards, &job.Rack[i])
+			b := &job.Rack[i]
+			if k := len(s.boards); k == 0 || p.Board != "" || !same(s.boards[k-1], b) {
+				s.runs = append(s.runs, k)
+			}
+			s.boards = append(s.boards, b)
 		}
 	}
 	for i := range job.Yard {
@@ -116,9 +121,14 @@ func (m *maker) piece(s *stock) model.Part {
 
 // give says which boards of a stock give a piece.
 func (m *maker) give(s *stock, q *model.Part) (w model.Woods) {
-	for _, b := range s.boards {
+	for n, first := range s.runs {
+		last := len(s.boards)
+		if n+1 < len(s.runs) {
+			last = s.runs[n+1]
+		}
+		b := s.boards[first]
 		if ok, _ := m.job.Holds(q, b, model.FromRack); ok && m.job.HasRun(q, b, model.FromRack) {
-			w.Rack = append(w.Rack, b)
+			w.Rack = append(w.Rack, s.boards[first:last]...)
 		}
 	}
 	for _, o := range s.offers {
@@ -127,6 +137,12 @@ func (m *maker) give(s *stock, q *model.Part) (w model.Woods) {
 		}
 	}
 	return w
+}
+
+// same says whether two boards give the same pieces, as those of one row do that have no defects.
+func same(a, b *model.Board) bool {
+	return a.Wood == b.Wood && a.For == b.For && a.Untouched == b.Untouched &&
+		a.Longest == b.Longest && a.Bought == b.Bought && len(a.Defects)+len(b.Defects) == 0
 }
 
 // stave makes a piece one of several that are glued edge to edge.
