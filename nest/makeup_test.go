@@ -3,6 +3,7 @@ package nest
 import (
 	"math/rand/v2"
 	"testing"
+	"time"
 
 	"rackwright/model"
 	"rackwright/model/check"
@@ -94,6 +95,26 @@ func TestMadeUpJobs(t *testing.T) {
 		short, optimal, groups)
 	if glued < 100 || spare < 10 {
 		t.Errorf("only %d copies made up, %d spare", glued, spare)
+	}
+}
+
+// Ended at any time, a search of such a job gives a plan that is accepted.
+func TestMadeUpJobsEndAtAnyTime(t *testing.T) {
+	r := rand.New(rand.NewPCG(173, 174))
+	for n, clock := range []time.Duration{1, time.Millisecond, 5 * time.Millisecond,
+		20 * time.Millisecond, 60 * time.Millisecond, 150 * time.Millisecond,
+		400 * time.Millisecond, time.Second} {
+		for range 2 {
+			job := randomJob(r)
+			withRips(r, job)
+			madeUp(r, job)
+			plan, err := Plan(t.Context(), job, Options{Clock: clock})
+			if err != nil {
+				t.Errorf("%d, %v: %v", n, clock, err)
+				continue
+			}
+			bothAccept(t, makeup.AsMade(job, plan.Made), plan)
+		}
 	}
 }
 
