@@ -1,6 +1,10 @@
 package folder
 
 import (
+	"bytes"
+	"encoding/csv"
+	"fmt"
+	"maps"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -104,6 +108,47 @@ func TestMadeUpChanged(t *testing.T) {
 	good["glue_ups.csv"] = &fstest.MapFile{Data: []byte(same), Mode: 0o644}
 	if _, _, err := ReadPlan(good); err != nil {
 		t.Error(err)
+	}
+}
+
+// Whichever cell of glue_ups.csv is another, and whichever stave in cuts.csv, it is found in its
+// place.
+func TestEveryMadeUpCell(t *testing.T) {
+	job, plan := madeup.Plan(t)
+	good := encoded(t, job, plan)
+	tried := 0
+	for file, only := range map[string]string{GlueUps: "", "cuts.csv": "stave"} {
+		rows, err := csv.NewReader(bytes.NewReader(good[file].Data)).ReadAll()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for n := 1; n < len(rows); n++ {
+			for c, column := range rows[0] {
+				if only != "" && column != only {
+					continue
+				}
+				was := rows[n][c]
+				if rows[n][c] = was + "1"; was == "" {
+					rows[n][c] = "1/2"
+				}
+				var b bytes.Buffer
+				if err := csv.NewWriter(&b).WriteAll(rows); err != nil {
+					t.Fatal(err)
+				}
+				rows[n][c] = was
+				bad := maps.Clone(good)
+				bad[file] = &fstest.MapFile{Data: b.Bytes(), Mode: 0o644}
+				err := readTables(bad, job, &model.Plan{})
+				if want := fmt.Sprintf("%s:%d: %s: ", file, n+1, column); err == nil ||
+					!strings.HasPrefix(err.Error(), want) {
+					t.Fatalf("%s is not told: %v", want, err)
+				}
+				tried++
+			}
+		}
+	}
+	if tried < 500 {
+		t.Errorf("only %d cells were tried", tried)
 	}
 }
 

@@ -232,7 +232,6 @@ func finalHazards(job *model.Job, parts []*model.Part) *hazards {
 	h, stops := &hazards{looked: map[string]bool{}}, map[model.Length]bool{}
 	for _, p := range parts {
 		h.blank(job, p, p.Section, int(p.Qty))
-		h.atBench(job, p)
 		if p.Makes != nil {
 			stops[p.Makes.Length] = true
 		} else {
@@ -240,6 +239,7 @@ func finalHazards(job *model.Job, parts []*model.Part) *hazards {
 		}
 	}
 	h.stops = len(stops)
+	h.atBench(job, parts)
 	return h
 }
 

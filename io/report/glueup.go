@@ -24,15 +24,15 @@ type Assembly struct {
 // Gang says whether several copies are in one blank.
 func (a *Assembly) Gang() bool { return a.Piece.Makes.InOne > 1 }
 
-// Assemblies puts the pieces among some parts together, by part and copy. Spare copies that are cut
-// as they are make nothing else.
+// Assemblies puts the pieces among some parts together, by part and copy. A copy counts if any of
+// its pieces is still wanted. Spare copies that are cut as they are make nothing else.
 func Assemblies(parts []*model.Part) (out []Assembly) {
 	type copyOf struct {
 		commission, part string
 		number           int64
 	}
 	var order []copyOf
-	made := map[copyOf]*Assembly{}
+	made, wanted := map[copyOf]*Assembly{}, map[copyOf]bool{}
 	for _, p := range parts {
 		if p.Makes == nil || makeup.IsSpare(p) {
 			continue
@@ -49,6 +49,7 @@ func Assemblies(parts []*model.Part) (out []Assembly) {
 				a = &Assembly{Piece: p, Made: m.Copies, member: *m}
 				made[key], order = a, append(order, key)
 			}
+			wanted[key] = wanted[key] || p.Wants(int64(n)+1)
 			if m.Layer == 1 && m.Staves > 1 {
 				a.nets = append(a.nets, p.Makes.Net)
 			}
@@ -56,6 +57,9 @@ func Assemblies(parts []*model.Part) (out []Assembly) {
 	}
 	for _, key := range order {
 		a := made[key]
+		if !wanted[key] {
+			continue
+		}
 		slices.Sort(a.nets)
 		n := slices.IndexFunc(out, func(o Assembly) bool { return o.like(a) })
 		if n < 0 {

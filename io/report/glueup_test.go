@@ -11,13 +11,6 @@ import (
 	"rackwright/model"
 )
 
-func partsOf(job *model.Job) (out []*model.Part) {
-	for i := range job.Parts {
-		out = append(out, &job.Parts[i])
-	}
-	return out
-}
-
 // flat is a text with plain blanks.
 func flat(texts ...string) string {
 	return strings.ReplaceAll(strings.Join(texts, " "), model.NoBreakSpace, " ")
@@ -52,7 +45,7 @@ func TestHowMade(t *testing.T) {
 			`hold, lies in a jig or clamp, never in the hand. That gives 2 more than wanted.`,
 	}
 	got := map[string]string{}
-	list := Assemblies(partsOf(job))
+	list := Assemblies(pointers(job.Parts))
 	for n := range list {
 		a := &list[n]
 		got[a.Piece.Makes.Part+" "+a.Copies()+" "+a.Of()] = flat(HowMade(job, a)...)
@@ -72,7 +65,7 @@ func TestFinalCutsOfMadeUp(t *testing.T) {
 		part             string
 	}
 	var got []row
-	for _, c := range FinalCuts(job, partsOf(job)) {
+	for _, c := range FinalCuts(job, pointers(job.Parts)) {
 		s := job.Settings.Show
 		got = append(got, row{flat(s(c.Stop)), flat(s(c.Blank)), flat(s(c.Off)), c.Qty, c.Part})
 	}
@@ -140,6 +133,36 @@ func TestSpareCosts(t *testing.T) {
 	plan.Cuts = plan.Cuts[:1]
 	if got := SpareCosts(job, plan); got != "" {
 		t.Error(got)
+	}
+}
+
+// Of a revision only copies count of which a piece is still to be cut, with all of their staves.
+func TestAssembliesOfRest(t *testing.T) {
+	job, plan := madeup.Plan(t)
+	var left []model.Part
+	for _, p := range job.Parts {
+		if p.Makes == nil || p.Makes.Part != "shelf" {
+			continue
+		}
+		p.Of, p.Copies, p.Qty = p.Qty, []int64{}, 0
+		if p.Makes.Net == 3*inch/2 { // of these the fourth is the second of shelf 2
+			p.Copies, p.Qty = []int64{4}, 1
+		}
+		left = append(left, p)
+	}
+	job.Parts = left
+	list := Assemblies(pointers(left))
+	if len(list) != 1 {
+		t.Fatalf("%+v", list)
+	}
+	shelf := list[0]
+	if shelf.Copies() != "Copy 2" || !strings.Contains(flat(HowMade(job, &shelf)...),
+		`10 1/2" together`) {
+		t.Errorf("%+v", shelf)
+	}
+	if text := flat(AllCautions(job, plan)...); !strings.Contains(text,
+		`Gluing (1 glue-up, the widest 10")`) {
+		t.Error(text)
 	}
 }
 

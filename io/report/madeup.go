@@ -48,16 +48,12 @@ func FinalCuts(job *model.Job, parts []*model.Part) (out []FinalCut) {
 // MadeUp sums up how the parts of a plan are made up: glue-ups by their staves and layers, gangs,
 // and spare copies. It is empty of a plan in which none are.
 func MadeUp(job *model.Job) (out []string) {
-	var parts []*model.Part
-	for i := range job.Parts {
-		parts = append(parts, &job.Parts[i])
-	}
 	type kind struct {
 		of     string
 		copies int
 	}
 	var glued []kind
-	gangs, blanks, inGangs := Assemblies(parts), 0, 0
+	gangs, blanks, inGangs := Assemblies(pointers(job.Parts)), 0, 0
 	for i := range gangs {
 		a := &gangs[i]
 		if a.Gang() {
@@ -198,35 +194,42 @@ func thicknesses(job *model.Job, plan *model.Plan) map[string]model.Length {
 // AllCautions are [Cautions], and those of what is glued up and parted at the bench.
 func AllCautions(job *model.Job, plan *model.Plan) []string {
 	h := planHazards(job, plan)
-	for i := range job.Parts {
-		h.atBench(job, &job.Parts[i])
-	}
+	h.atBench(job, pointers(job.Parts))
 	return cautionsOf(job, h)
 }
 
-// atBench takes note of what is glued up of a part, or parted.
-func (h *hazards) atBench(job *model.Job, p *model.Part) {
+func pointers(parts []model.Part) (out []*model.Part) {
+	for i := range parts {
+		out = append(out, &parts[i])
+	}
+	return out
+}
+
+// atBench takes note of what is glued up of some parts, or parted. Of a job that no plan has chosen
+// for yet it is what may be.
+func (h *hazards) atBench(job *model.Job, parts []*model.Part) {
 	part := func(l model.Length) {
 		if h.parted == 0 || l < h.parted {
 			h.parted = l
 		}
 	}
-	switch {
-	case job.Entered == nil && p.InOne != 0: // no plan has chosen yet
-		part(p.Length)
-	case job.Entered == nil && p.ByWays():
-		h.glued, h.widest = h.glued+int(p.Qty), max(h.widest, p.Width)
-	case p.Makes == nil || makeup.IsSpare(p):
-	case p.Makes.InOne > 1:
-		part(p.Makes.Length)
-		h.gangs += int(p.Qty)
-	default:
-		for _, m := range p.Makes.Of {
-			if m.Stave == 1 && m.Layer == 1 {
-				h.glued++
-			}
+	for _, p := range parts {
+		switch {
+		case p.Makes != nil && makeup.IsGlued(p):
+			h.planed.add(job, p, job.BlankLength(p))
+		case p.Makes != nil || job.Entered != nil:
+		case p.InOne != 0:
+			part(p.Length)
+		case p.ByWays():
+			h.glued, h.widest = h.glued+int(p.Qty), max(h.widest, p.Width)
 		}
-		h.widest = max(h.widest, p.Makes.Width)
-		h.planed.add(job, p, job.BlankLength(p))
+	}
+	for _, a := range Assemblies(parts) {
+		if k := a.Piece.Makes; a.Gang() {
+			part(k.Length)
+			h.gangs += int(a.Blanks)
+		} else {
+			h.glued, h.widest = h.glued+len(a.Made), max(h.widest, k.Width)
+		}
 	}
 }

@@ -3,6 +3,7 @@ package makeup
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"rackwright/model"
 )
@@ -181,7 +182,8 @@ func (a *asMade) covers(p *model.Part, made []model.Made) {
 					if q == nil {
 						one := *m
 						one.Width, one.Net = k.wide, net
-						new := a.piece(p, &one, fmt.Sprintf("%s, stave %s", p.Name, net.Exact(a.unit)))
+						new := a.piece(p, &one, p.Name+", stave "+
+							strings.ReplaceAll(net.Exact(a.unit), model.NoBreakSpace, " "))
 						q = &new
 						at[k], order = q, append(order, k)
 					}
