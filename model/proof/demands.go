@@ -73,7 +73,7 @@ func (p *Prover) findKeys() {
 	}
 }
 
-// heldSets gives by part the set of woods that hold it.
+// heldSets gives by part the set of woods that hold it; none of one that comes about by its ways.
 func (p *Prover) heldSets() []string {
 	out := make([]string, len(p.parts))
 	type alike struct { // parts alike in all that Holds looks at share theirs
@@ -84,6 +84,9 @@ func (p *Prover) heldSets() []string {
 	}
 	sets := map[alike]string{}
 	for i, part := range p.parts {
+		if part.ByWays() {
+			continue // what may be cut of it are its pieces
+		}
 		key := alike{part.Commission, part.Material, part.Board, part.Length, part.Width,
 			part.Thickness, part.Section, part.Sawn()}
 		held, known := sets[key]

@@ -204,3 +204,21 @@ func TestBoundsAcceptsALeafThatIsSettled(t *testing.T) {
 		}
 	}
 }
+
+// A part that comes about by its ways alone says nothing of what can be ripped: of layers it would
+// be, and 2x6 is as thick as it is, so there is no way. Cut as it is, two lie beside each other.
+func TestOnlyPiecesThatMayBeCutCountAsRipped(t *testing.T) {
+	job := handmade.GluedJob()
+	strip := job.Parts[0]
+	strip.Name, strip.Width, strip.Layers = "strip", 2*model.UnitsPerInch, 2
+	job.Parts = append(job.Parts, strip)
+	for _, c := range []struct {
+		layers model.Pieces
+		ripped bool
+	}{{2, false}, {0, true}} {
+		job.Parts[4].Layers = c.layers
+		if p := NewProver(job); p.rippable[0] != c.ripped || p.rippable[1] || p.rippable[2] {
+			t.Errorf("of %d layers: ripped are %v", c.layers, p.rippable)
+		}
+	}
+}
