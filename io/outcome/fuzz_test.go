@@ -12,6 +12,7 @@ import (
 	"rackwright/io/folder"
 	"rackwright/io/outcome"
 	"rackwright/model"
+	"rackwright/model/makeup"
 	"rackwright/nest"
 )
 
@@ -98,6 +99,7 @@ func BenchmarkOutcome(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
+	job = makeup.AsMade(job, plan.Made)
 	p := planned{job, plan}
 	longest := model.Length(40 * in)
 	job.Settings.Bins = map[string]model.BinFacts{"a": {Most: new(int64(5000))},

@@ -15,6 +15,7 @@ import (
 	"rackwright/io/folder"
 	"rackwright/io/outcome"
 	"rackwright/model"
+	"rackwright/model/makeup"
 	"rackwright/nest"
 )
 
@@ -48,7 +49,7 @@ func init() {
 			if err != nil {
 				panic(err)
 			}
-			return planned{job, plan}
+			return planned{makeup.AsMade(job, plan.Made), plan}
 		})
 	}
 }

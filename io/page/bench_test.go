@@ -6,6 +6,7 @@ import (
 
 	"rackwright/benchmarks"
 	"rackwright/io/folder"
+	"rackwright/model/makeup"
 	"rackwright/nest"
 )
 
@@ -27,6 +28,7 @@ func many(t testing.TB) *sample {
 	if s.plan, err = nest.Plan(t.Context(), job, nest.Options{Work: 1e6}); err != nil {
 		t.Fatal(err)
 	}
+	s.job = makeup.AsMade(job, s.plan.Made)
 	return s
 }
 

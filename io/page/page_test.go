@@ -12,6 +12,7 @@ import (
 
 	"rackwright/io/report"
 	"rackwright/model"
+	"rackwright/model/makeup"
 )
 
 // read parses a page as a browser without script does.
@@ -70,7 +71,7 @@ func words(s string) string { return strings.Join(strings.Fields(s), " ") }
 // Every board, part, commission, purchase, offcut, shortage and cut of a plan stands on its page.
 func TestPageTellsAll(t *testing.T) {
 	for name, s := range samples(t) {
-		root := read(t, s.html)
+		root, names := read(t, s.html), makeup.NamesOf(s.job)
 		sections := map[string]string{}
 		for _, n := range elements(root, "section") {
 			sections[attr(n, "id")] = words(text(n))
@@ -89,12 +90,16 @@ func TestPageTellsAll(t *testing.T) {
 			has("costs", c.Note)
 		}
 		for _, p := range s.job.Parts {
+			if p.Makes != nil && !makeup.IsSpare(&p) {
+				has("costs", "× "+p.Makes.Part)
+				continue
+			}
 			has("costs", fmt.Sprintf("%d × %s", p.Qty, p.Name))
 		}
 		for _, c := range s.plan.Cuts {
 			switch c.Kind {
 			case model.KindPart:
-				has("boards", fmt.Sprintf("%s, %s, copy %d", c.Commission, c.Part, c.Copy))
+				has("boards", c.Commission+", "+names.Of(c.Commission, c.Part, c.Copy, "%s, copy %d"))
 			case model.KindOffcut:
 				has("offcuts", c.Offcut)
 			}
@@ -124,7 +129,7 @@ func TestPageTellsAll(t *testing.T) {
 		for _, o := range s.plan.Order {
 			has("work", o.Board)
 			if o.Piece != "ripped span" { // the cut in words names what is in it
-				has("work", o.Piece)
+				has("work", names.Reword(o.Piece))
 			}
 		}
 		if len(s.plan.Order) > 0 {

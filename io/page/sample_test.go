@@ -10,6 +10,7 @@ import (
 	"rackwright/benchmarks"
 	"rackwright/io/folder"
 	"rackwright/model"
+	"rackwright/model/makeup"
 	"rackwright/nest"
 )
 
@@ -32,6 +33,7 @@ func planned(t *testing.T, fsys fs.FS) *sample {
 	if s.plan, err = nest.Plan(t.Context(), job, nest.Options{Work: 1}); err != nil {
 		t.Fatal(err)
 	}
+	s.job = makeup.AsMade(job, s.plan.Made)
 	rules, err := nest.ByRules(t.Context(), job, "")
 	if err != nil {
 		t.Fatal(err)

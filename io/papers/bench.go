@@ -126,8 +126,9 @@ func (s *bench) blanks(list []*piece) {
 	words := make([]string, len(list))
 	for n, p := range list {
 		words[n] = fmt.Sprintf("%d  %s", p.row.Copy, p.id)
-		if name := s.shop.pieceName(p); name != "" {
-			words[n] = name + "  " + p.id
+		if name := s.shop.pieceName(p); name != "" { // its id comes last, and is to be seen
+			id := "  " + p.id
+			words[n] = s.cut(name, max(0, room-s.boxSize()-1.5-s.width(id))) + id
 		}
 		widest = max(widest, s.width(words[n]))
 	}

@@ -7,6 +7,7 @@ import (
 
 	"rackwright/benchmarks"
 	"rackwright/io/folder"
+	"rackwright/model/makeup"
 	"rackwright/nest"
 )
 
@@ -29,6 +30,7 @@ func BenchmarkPapers(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
+	job = makeup.AsMade(job, plan.Made)
 	for _, p := range All() {
 		b.Run(p.File, func(b *testing.B) {
 			b.ReportAllocs()

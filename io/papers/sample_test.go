@@ -15,6 +15,7 @@ import (
 
 	"rackwright/io/folder"
 	"rackwright/model"
+	"rackwright/model/makeup"
 	"rackwright/nest"
 )
 
@@ -38,7 +39,7 @@ func planOf(t testing.TB, name string, month, shop fs.FS, date string) sample {
 	if err != nil {
 		t.Fatal(name, err)
 	}
-	return sample{name, job, plan}
+	return sample{name, makeup.AsMade(job, plan.Made), plan}
 }
 
 // papers are the sizes to look at: of a large plan one is enough.
