@@ -204,3 +204,32 @@ func watch(observe func(Event), worth *model.Valuation, n, groups int,
 			Bound: bound, Proven: e.Proven, Done: e.Done})
 	}
 }
+
+// wants are those of the certificate: what is made of each.
+func (c *certifier) wants(r *cutstock.Result) (out []model.CertWant) {
+	for j := range c.group.wants {
+		w, spec := &c.group.wants[j], &c.group.program.Wants[j]
+		p := w.Part
+		cert := model.CertWant{Commission: p.Commission, Part: p.Name, Demand: spec.Demand,
+			Ways: []model.CertWay{}}
+		if w.spare {
+			cert.Forgo = &spec.Forgo
+		} else {
+			cert.Demand = r.Chosen[j].Made(spec)
+		}
+		for _, way := range spec.Ways {
+			cert.Ways = append(cert.Ways, model.CertWay{Item: c.place[way.Item],
+				Pieces: way.Pieces, Copies: way.Copies})
+		}
+		for _, v := range spec.Covers {
+			cover := model.CertCover{Need: v.Need, Layers: v.Layers}
+			for _, s := range v.Staves {
+				cover.Staves = append(cover.Staves, model.CertStave{Item: c.place[s.Item],
+					Steps: s.Steps})
+			}
+			cert.Covers = append(cert.Covers, cover)
+		}
+		out = append(out, cert)
+	}
+	return out
+}

@@ -1,13 +1,11 @@
 package nest
 
 import (
-	"context"
 	"reflect"
 	"slices"
 
 	"rackwright/model"
 	"rackwright/model/makeup"
-	"rackwright/nest/choosing"
 	"rackwright/nest/cutstock"
 	"rackwright/nest/cutting"
 )
@@ -160,46 +158,6 @@ func fewestStaves(c *cutting.Cover) []int64 {
 		out[0]++
 	}
 	return out
-}
-
-// solve searches a group.
-func (g *group) solve(ctx context.Context, opt cutstock.Options) cutstock.Result {
-	if g.wants == nil {
-		return cutstock.Solve(ctx, &g.program, opt)
-	}
-	return choosing.Solve(ctx, &g.program, g.rule, opt)
-}
-
-// known is what is known of a group by plans for the simple rule's choice.
-func (g *group) known(ctx context.Context, plans [][]cutting.Use) cutstock.Result {
-	if g.wants == nil {
-		return cutstock.Known(ctx, &g.program, plans)
-	}
-	return choosing.Known(ctx, &g.program, g.rule, plans)
-}
-
-// free is the bound of a result that needs no search.
-func (g *group) free(r *cutstock.Result) (int64, *cutstock.Proof) {
-	bound, proof := cutstock.Free(&g.program)
-	if g.wants != nil && bound > -1<<62 {
-		bound -= g.program.Forgone(r.Chosen)
-	}
-	return bound, proof
-}
-
-// sameMet says whether two results meet the same, so that a bound of one is one of the other.
-func sameMet(a, b *cutstock.Result) bool {
-	return slices.Equal(a.Unmet, b.Unmet) && sameChosen(a.Chosen, b.Chosen)
-}
-
-// sameChosen says whether the same was chosen.
-func sameChosen(a, b []cutting.Chosen) bool {
-	return slices.EqualFunc(a, b, func(a, b cutting.Chosen) bool {
-		return slices.Equal(a.Times, b.Times) && slices.EqualFunc(a.Covers, b.Covers,
-			func(a, b cutting.Covered) bool {
-				return a.Cover == b.Cover && slices.Equal(a.Counts, b.Counts)
-			})
-	})
 }
 
 // asCut is a job as it is made by results, with the groups of what is cut.
@@ -360,33 +318,4 @@ func (g *group) write(j int, chosen *cutting.Chosen, job *model.Job, byPart [][]
 		}
 		made(c.MadeOf(copies, steps))
 	}
-}
-
-// wants are those of the certificate: what is made of each.
-func (c *certifier) wants(r *cutstock.Result) (out []model.CertWant) {
-	for j := range c.group.wants {
-		w, spec := &c.group.wants[j], &c.group.program.Wants[j]
-		p := w.Part
-		cert := model.CertWant{Commission: p.Commission, Part: p.Name, Demand: spec.Demand,
-			Ways: []model.CertWay{}}
-		if w.spare {
-			cert.Forgo = &spec.Forgo
-		} else {
-			cert.Demand = r.Chosen[j].Made(spec)
-		}
-		for _, way := range spec.Ways {
-			cert.Ways = append(cert.Ways, model.CertWay{Item: c.place[way.Item],
-				Pieces: way.Pieces, Copies: way.Copies})
-		}
-		for _, v := range spec.Covers {
-			cover := model.CertCover{Need: v.Need, Layers: v.Layers}
-			for _, s := range v.Staves {
-				cover.Staves = append(cover.Staves, model.CertStave{Item: c.place[s.Item],
-					Steps: s.Steps})
-			}
-			cert.Covers = append(cert.Covers, cover)
-		}
-		out = append(out, cert)
-	}
-	return out
 }

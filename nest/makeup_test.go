@@ -196,4 +196,3 @@ func TestTheWholeMonthDecides(t *testing.T) {
 		}
 	}
 }
-

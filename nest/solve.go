@@ -2,8 +2,11 @@ package nest
 
 import (
 	"context"
+	"slices"
 
 	"rackwright/nest/baseline"
+	"rackwright/nest/choosing"
+	"rackwright/nest/cutstock"
 	"rackwright/nest/cutting"
 )
 
@@ -36,4 +39,44 @@ func (g *group) byRule(ctx context.Context, rule baseline.Rule, list []int) []cu
 	}
 	uses, _ := baseline.Plan(ctx, g.fixed, onHand, list, rule)
 	return uses
+}
+
+// solve searches a group.
+func (g *group) solve(ctx context.Context, opt cutstock.Options) cutstock.Result {
+	if g.wants == nil {
+		return cutstock.Solve(ctx, &g.program, opt)
+	}
+	return choosing.Solve(ctx, &g.program, g.rule, opt)
+}
+
+// known is what is known of a group by plans for the simple rule's choice.
+func (g *group) known(ctx context.Context, plans [][]cutting.Use) cutstock.Result {
+	if g.wants == nil {
+		return cutstock.Known(ctx, &g.program, plans)
+	}
+	return choosing.Known(ctx, &g.program, g.rule, plans)
+}
+
+// free is the bound of a result that needs no search.
+func (g *group) free(r *cutstock.Result) (int64, *cutstock.Proof) {
+	bound, proof := cutstock.Free(&g.program)
+	if g.wants != nil && bound > -1<<62 {
+		bound -= g.program.Forgone(r.Chosen)
+	}
+	return bound, proof
+}
+
+// sameMet says whether two results meet the same, so that a bound of one is one of the other.
+func sameMet(a, b *cutstock.Result) bool {
+	return slices.Equal(a.Unmet, b.Unmet) && sameChosen(a.Chosen, b.Chosen)
+}
+
+// sameChosen says whether the same was chosen.
+func sameChosen(a, b []cutting.Chosen) bool {
+	return slices.EqualFunc(a, b, func(a, b cutting.Chosen) bool {
+		return slices.Equal(a.Times, b.Times) && slices.EqualFunc(a.Covers, b.Covers,
+			func(a, b cutting.Covered) bool {
+				return a.Cover == b.Cover && slices.Equal(a.Counts, b.Counts)
+			})
+	})
 }
