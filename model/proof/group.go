@@ -120,7 +120,10 @@ func newProof(ctx context.Context, v *Prover, r *check.Reading) *proof {
 		p.owner[w] = -1
 	}
 	placed := p.placed(r)
-	for i := range p.parts {
+	for i, part := range p.parts {
+		if part.ByWays() {
+			continue
+		}
 		d := p.demands[p.keys[i]]
 		if d == nil {
 			d = &demand{demandKey: p.keys[i], part: i, group: -1}
