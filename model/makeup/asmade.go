@@ -154,10 +154,11 @@ func (a *asMade) alike(p *model.Part, m *model.Made) {
 	name := fmt.Sprintf("%s, %s", p.Name, pieceName(m))
 	q := a.piece(p, m, name)
 	for first := 0; first < len(m.Copies); first += int(m.InOne) {
+		copies := m.Copies[first:min(len(m.Copies), first+int(m.InOne))]
 		for layer := range m.Layers {
 			for stave := range m.Staves {
 				take(&q, model.Member{Stave: stave + 1, Staves: m.Staves, Layer: layer + 1,
-					Layers: m.Layers, Copies: m.Copies[first:min(len(m.Copies), first+int(m.InOne))]})
+					Layers: m.Layers, Copies: copies})
 			}
 		}
 	}
