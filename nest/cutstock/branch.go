@@ -124,6 +124,7 @@ func (k *solver) grow(t *tree, top *node) bool {
 		} else {
 			child.limitStock(top.stock, child.least[top.stock], atMost)
 		}
+		k.cheapenUnmet(child)
 		c := k.node(child)
 		if c == nil {
 			return false
@@ -156,8 +157,10 @@ func (k *solver) node(m *master) *node {
 		return nil
 	}
 	n := &node{m: m, least: m.least, most: m.most}
+	k.shrink(m, at)
 	var ok bool
-	if n.proven, ok = k.prove(m, at); !ok || k.ctx.Err() != nil {
+	n.proven, ok = k.prove(m, at)
+	if k.theta = 0; !ok || k.ctx.Err() != nil {
 		return nil
 	}
 	n.claim = &claim{n.duals, n.within, nil, n.bound}

@@ -17,8 +17,8 @@ import (
 // mostParts is how much nearer to the node's bound a target may be.
 const mostParts = 8
 
-// growth is how many times longer a list is at least whose target is twice as far.
-const growth = 3
+// growth is about how many times longer a list is whose target is twice as far.
+const growth = 6
 
 // mostProving is how much work the proofs over lists may take together. The checker's limit is
 // above it.

@@ -25,6 +25,9 @@ import (
 // checker's limit is above both.
 const longList, LongestList = 100_000, 300_000
 
+// listShare is which part of all work a list may take where boards can be ripped.
+const listShare = 8
+
 // list gives the patterns that a plan of at most a cost may use in a node; false where they are
 // more than so many.
 func (k *solver) list(n *node, cost int64, most int) ([]*column, bool) {
@@ -36,7 +39,7 @@ func (k *solver) list(n *node, cost int64, most int) ([]*column, bool) {
 		demand[i] = k.p.Items[i].Demand
 	}
 	l := &price.Listing{Ask: k.ask(n.duals, demand), Most: most}
-	slack := cost - n.bound
+	slack, until := cost-n.bound, k.meter.Steps+k.opt.Work/listShare
 	var out []*column
 	for s := range k.p.Stocks {
 		if n.most[s] == 0 {
@@ -46,6 +49,9 @@ func (k *solver) list(n *node, cost int64, most int) ([]*column, bool) {
 		least := best - slack
 		if net := k.p.Stocks[s].Cost - best; net > 0 && n.least[s] == 0 {
 			least += net
+		}
+		if l.Steps = until - k.meter.Steps; k.listing && l.Steps <= 0 {
+			return nil, false
 		}
 		found, ok := k.pricers[s].List(l, n.any[s], least)
 		if l.Most -= len(found); !ok || l.Most < 0 {

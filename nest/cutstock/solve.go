@@ -85,15 +85,16 @@ type solver struct {
 	free      Result // the bound that needs no search
 	bound     int64  // proven
 	cert      *Proof
-	tree      bool  // there is one whose leaves may be proven
-	proving   int64 // steps that the proofs over lists take
-	vouching  int64 // steps of exact pricing so far
-	hasty     int64 // steps at which a relaxation under way is dived into
-	turn      int   // of the items tried first
-	long      bool  // a round of pricing takes long
-	openers   int   // of many items, how many are tried first in a dive
-	order     []int // in which stocks are priced
-	precise   bool  // gains count that are far smaller than as a rule
+	tree      bool    // there is one whose leaves may be proven
+	proving   int64   // steps that the proofs over lists take
+	vouching  int64   // steps of exact pricing so far
+	hasty     int64   // steps at which a relaxation under way is dived into
+	turn      int     // of the items tried first
+	long      bool    // a round of pricing takes long
+	openers   int     // of many items, how many are tried first in a dive
+	order     []int   // in which stocks are priced
+	precise   bool    // gains count that are far smaller than as a rule
+	theta     float64 // by which the duals at hand are made smaller (within.go); 0: by none
 
 	plainBound int64 // of the relaxation without branching
 	plain      *Proof

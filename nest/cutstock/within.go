@@ -68,10 +68,14 @@ func (k *solver) keepWithin() *master {
 }
 
 // needOf is what a pattern of a stock must be worth more than so that its reduced cost is below 0,
-// in a solved master.
+// in a solved master; at duals that are made smaller, between that and the bare stock.
 func (k *solver) needOf(m *master, s int) int64 {
 	mu := m.lp.Dual(len(k.p.Items)+s) * m.unit
-	return k.p.Stocks[s].Cost - int64(math.Floor(mu+0.5))
+	need := k.p.Stocks[s].Cost - int64(math.Floor(mu+0.5))
+	if k.theta > 0 && k.theta < 1 {
+		need = k.bare[s] + int64(float64(need-k.bare[s])*k.theta)
+	}
+	return need
 }
 
 // columnsWithin adds the patterns within the demands that gain, of those stocks whose pricing
@@ -172,4 +176,34 @@ func lowered(v, above, theta int64) int64 {
 	n := new(big.Int).Mul(big.NewInt(v-above), big.NewInt(theta))
 	n.Add(n, big.NewInt(one-1))
 	return above + n.Rsh(n, 30).Int64()
+}
+
+// cheapenUnmet makes an unmet piece in a node cost no more than two plans, or four of the dearest
+// stock. What it costs elsewhere, far more, would make duals that must be cut down, at which
+// nothing is proven.
+func (k *solver) cheapenUnmet(m *master) {
+	if k.incumbent.short > 0 || !k.listing {
+		return
+	}
+	most := max(2*float64(k.incumbent.value)/m.unit, 400) // the dearest stock costs 100
+	for i, c := range k.costs.unmet {
+		m.lp.SetCost(i, min(float64(c)/m.unit, most))
+	}
+}
+
+// beyondGoal is how many times the goal the bound of a node without a plan need be.
+const beyondGoal = 1.5
+
+// shrink makes the duals of a node smaller whose relaxation leaves pieces unmet, and so costs far
+// more than any plan. They would be too large to list patterns by. What duals prove is concave in
+// them, and 0 or more at none. So at a factor of theta they prove theta times as much, or more.
+func (k *solver) shrink(m *master, duals []int64) {
+	value, enough := m.lp.Value()*m.unit, beyondGoal*float64(k.goal())
+	if !k.listing || k.incumbent.short > 0 || enough <= 0 || value <= enough {
+		return
+	}
+	k.theta = enough / value
+	for i := range duals {
+		duals[i] = int64(float64(duals[i]) * k.theta)
+	}
 }

@@ -76,6 +76,57 @@ func TestWithinDemandsNothingGivesMore(t *testing.T) {
 	}
 }
 
+// A node that has no plan proves more than any plan costs. Of two sides of a split one proves no
+// more than the optimum.
+func TestNodesProveWhatTheyMay(t *testing.T) {
+	without, split := 0, 0
+	for seed := range uint64(250) {
+		p := tinyRipped(rand.New(rand.NewPCG(seed, 17)))
+		_, least, enough := everyPlan(p)
+		if !enough || least <= 0 {
+			continue
+		}
+		k := newSolver(context.Background(), p, Options{})
+		root := newMaster(p, k.costs, &k.pool)
+		k.generate(root)
+		k.certify(root)
+		k.dive(root, 0)
+		m := k.keepWithin()
+		if m == nil || k.incumbent.short > 0 {
+			continue
+		}
+		k.tree = true
+		none := m.clone()
+		for s := range p.Stocks {
+			none.limitStock(s, 0, 0)
+		}
+		k.cheapenUnmet(none)
+		if n := k.node(none); n == nil || !k.beaten(n) {
+			t.Errorf("seed %d: nodes without stocks are not beaten", seed)
+		}
+		without++
+		for s := range p.Stocks {
+			low, high := m.clone(), m.clone()
+			low.limitStock(s, 0, 0)
+			high.limitStock(s, 1, m.most[s])
+			k.cheapenUnmet(low)
+			k.cheapenUnmet(high)
+			a, b := k.node(low), k.node(high)
+			if a == nil || b == nil {
+				continue
+			}
+			if proves := min(a.bound, b.bound); proves > least {
+				t.Errorf("seed %d, stock %d: the sides prove %d, the optimum is %d", seed, s,
+					proves, least)
+			}
+			split++
+		}
+	}
+	if without < 50 || split < 200 {
+		t.Errorf("%d nodes without plans, %d splits", without, split)
+	}
+}
+
 // Rips may cost far more than the stock: a piece that must be ripped is no less wanted for that,
 // and the bound knows.
 func TestDearRipsLeaveNothingUnmet(t *testing.T) {

@@ -85,8 +85,9 @@ func Unlimited() *Budget { return &Budget{Memory: 1 << 60, Pricing: 1 << 60, Rou
 
 // Listing is one list over all stocks of a node.
 type Listing struct {
-	Ask  *Ask
-	Most int // layouts still allowed
+	Ask   *Ask
+	Most  int   // layouts still allowed
+	Steps int64 // about how many steps one stock may take; 0: as many as its lists ever may
 }
 
 // Never is minus infinity, with room to add to.

@@ -57,8 +57,12 @@ func (r *pricer) List(l *price.Listing, best, least int64) ([]cutting.Pattern, b
 	if _, ok := r.Vouch(l.Ask, max(best, r.Bare())); !ok {
 		return nil, false
 	}
+	steps := int64(listSteps)
+	if l.Steps > 0 {
+		steps = min(steps, l.Steps)
+	}
 	s := &lister{r: r, ask: l.Ask, most: l.Most, need: least,
-		limit: rows.Limit{Steps: listSteps, Kept: listKept + keptForEach*int64(l.Most)}}
+		limit: rows.Limit{Steps: steps, Kept: listKept + keptForEach*int64(l.Most)}}
 	s.form = r.clear.lists(l.Ask).form
 	s.found = counts.NewSet(s.form)
 	ok := s.lengths(r)
@@ -66,7 +70,7 @@ func (r *pricer) List(l *price.Listing, best, least int64) ([]cutting.Pattern, b
 		ok = s.strips(&r.rippers[n])
 	}
 	r.countWork()
-	r.meter.Add(listSteps - s.limit.Steps + stepsOfLayout*int64(len(s.best)))
+	r.meter.Add(steps - s.limit.Steps + stepsOfLayout*int64(len(s.best)))
 	if !ok {
 		return nil, false
 	}

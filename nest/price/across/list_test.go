@@ -157,3 +157,35 @@ func worthsOf(list []cutting.Pattern) map[string]int64 {
 	}
 	return out
 }
+
+// A list that may take few steps is given up after hardly more.
+func TestListsEndByTheirSteps(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 15))
+	given := 0
+	for n := range 200 {
+		p, duals := tinyStock(r, 11, 20)
+		demand := make([]int64, len(duals))
+		for i := range demand {
+			demand[i] = 2
+		}
+		meter := &price.Meter{}
+		pr := anyMaker(p, meter).newPricer(0)
+		ask := &price.Ask{Duals: duals, Demand: demand, Round: 1}
+		best, _ := pr.Vouch(ask, price.Never)
+		before := meter.Steps
+		if _, ok := pr.List(&price.Listing{Ask: ask, Most: 1 << 20}, best, -1<<40); !ok {
+			t.Fatalf("stock %d: not listed", n)
+		}
+		whole := meter.Steps - before
+		before = meter.Steps
+		_, ok := pr.List(&price.Listing{Ask: ask, Most: 1 << 20, Steps: 1000}, best, -1<<40)
+		if took := meter.Steps - before; !ok && took <= whole && took < 20_000 {
+			given++
+		} else if !ok || took > whole {
+			t.Errorf("stock %d: %d steps of %d, all listed: %v", n, took, whole, ok)
+		}
+	}
+	if given < 50 {
+		t.Errorf("%d lists were given up", given)
+	}
+}
