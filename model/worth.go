@@ -39,7 +39,8 @@ import (
 //
 //	2^F x max(2^14, copies wanted) x what the dearest board costs  is at most  2^60
 //
-// with handling, and with three rips as long as the longest board, as no copy has more.
+// with handling, and with three rips as long as the longest board, as no copy has more. What a spare
+// copy may cost counts as a board does.
 //
 // So a slope is true to some 10^-7 in a shop of round measures, and 10^-3 where they share nothing.
 // No board of the rack is worth more than [DearestBoard]. Nor is a slope so high that all cells of
@@ -204,7 +205,9 @@ func (v *Valuation) bits() uint {
 	var wanted int64
 	for _, parts := range [][]Part{v.job.Parts, v.job.Pieces} {
 		for i := range parts {
-			wanted += parts[i].Qty + parts[i].Spare
+			if wanted += parts[i].Qty + parts[i].Spare; parts[i].Spare > 0 {
+				dearest = max(dearest, v.job.Settings.SpareAtMost)
+			}
 		}
 	}
 	total := big.NewInt(int64(dearest + v.job.Settings.Handling))

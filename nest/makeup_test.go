@@ -13,7 +13,7 @@ import (
 
 // madeUp makes some parts of a job wide or thick, to be made up, and lets others have spare copies.
 func madeUp(r dice, job *model.Job) {
-	job.Settings.SpareAtMost = model.Money(r.Int64N(3) * 10000)
+	job.Settings.SpareAtMost = pick(r, 0, model.DearestBoard, 1_0000, 0)
 	if r.IntN(2) == 0 {
 		job.Settings.GlueUp.Narrowest = 2 * in
 	}
