@@ -10,6 +10,7 @@ import (
 
 	"rackwright/model"
 	"rackwright/model/check"
+	"rackwright/model/makeup"
 	"rackwright/model/proof"
 	"rackwright/nest"
 )
@@ -81,7 +82,7 @@ func TestExtremeJobsArePlanned(t *testing.T) {
 			t.Errorf("job %d: %v", p.seed, p.err)
 			return
 		}
-		reading, found := check.Check(p.job, p.plan)
+		reading, found := check.Check(makeup.AsMade(p.job, p.plan.Made), p.plan)
 		for _, f := range append(found, proof.Bounds(reading)...) {
 			t.Errorf("job %d: %s: %s", p.seed, f.Where, f.What)
 		}

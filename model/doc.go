@@ -29,10 +29,13 @@
 //	tally      Kind, VolumeAcross, Add, Millionths, NewTallier, Boards
 //	geometry   On, Other, With, Rect
 //	bins       BinsOf, TakeFrom, PutAway
-//	words      Shop
-//	copies     CopyAt
+//	words      Shop, Total
+//	copies     CopyAt, All
+//	made up    MadeUp, ByWays
 //
-// No other function is called from both sides; TestSharedFunctionsAreListed compares.
+// No other function is called from both sides; TestSharedFunctionsAreListed compares. Of package
+// makeup they share which ways there are to make a part (ChoiceOf), and which parts are cut then
+// (Prepare, MadeOf, AsMade): that is the meaning of a row of the parts list, too.
 //
 // How pieces lie on a board, how a board is cut and numbered, what a gap becomes, what a board can
 // give, and what cuts prove: all that is written twice, on purpose.

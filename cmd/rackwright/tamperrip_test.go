@@ -75,6 +75,9 @@ value = 0.5
 shortest_rip = "400"
 narrowest_rip = "20"
 
+[gang]
+longest = "1"
+
 [rip]
 trimming_cut = true
 
@@ -111,6 +114,9 @@ edge = "0"
 
 [offcut]
 strip_value = 1.0
+
+[gang]
+longest = "1"
 
 [handling]
 board = 0.5

@@ -70,6 +70,9 @@ func (m *maker) gangs(s *stock, most int) (out []Way) {
 	allowance := m.job.BlankLength(m.part) - m.part.Length
 	each := m.part.Length + kerf
 	first := max(2, int64((shortest-allowance+kerf+each-1)/each))
+	if first > mostNumbers { // such crumbs are no gang
+		return nil
+	}
 	for k := first; k <= last(first) && k <= max(first, m.part.Qty) && len(out) < most; k++ {
 		q := m.piece(s)
 		parts := model.Term{Times: k, Length: m.part.Length}
