@@ -31,7 +31,7 @@
 //	bins       BinsOf, TakeFrom, PutAway
 //	words      Shop, Total
 //	copies     CopyAt, All
-//	made up    MadeUp, ByWays
+//	ways       MadeUp, ByWays
 //
 // No other function is called from both sides; TestSharedFunctionsAreListed compares. Of package
 // makeup they share which ways there are to make a part (ChoiceOf), and which parts are cut then
