@@ -63,11 +63,13 @@ func (s *search) branch() {
 // grow strikes what a node cannot use, and splits what is left in two; false where that cannot be
 // done, or the search is over before.
 func (s *search) grow(n *node, open *nodes) bool {
+	top := n
 	if n = s.strike(n); n.bound >= s.goal() {
 		return true
 	}
 	if chosen := s.fixed(n.limits); chosen != nil {
-		if !s.settle(n, chosen) {
+		if !s.settle(n, chosen) { // what it proves would be another number
+			top.low, top.high = nil, nil
 			return false
 		}
 		heap.Push(open, n)
