@@ -92,6 +92,16 @@ func (p *pencil) way(m []string) {
 var madeSteps = []step{
 	{`^  (.+) from (\S+)(?: rough| S2S)?: enter (\d+) of section (\S+), (.+?) by (.+?) by (.+?)` +
 		`(?: \((\d+) more than wanted\))?$`, (*pencil).way},
+	// of a part whose way the plan chooses nothing is to be entered
+	{`^  (.+) from (\S+)(?: rough| S2S)?: (\d+) pieces? (.+?) by (.+?) by (.+?)` +
+		`(?: \((\d+) more than wanted\))?$`, func(p *pencil, m []string) {
+		p.way([]string{m[0], m[1], m[2], m[3], m[2], m[4], m[5], m[6], m[7]})
+	}},
+	{`^  Parting \(pieces down to (.+?)\): .+$`, func(p *pencil, m []string) {
+		if p.len(m[1]) != p.finished[0] {
+			p.bad("the parts are of another length")
+		}
+	}},
 	{`^    length: (.+)$`, func(p *pencil, m []string) {
 		if _, all := p.sum(m[1]); all != p.made.enter[0] {
 			p.bad("another length is to be entered")
