@@ -61,7 +61,7 @@ func (f *formulator) addWants(part int, m *made, place func(*model.Part, []int) 
 	if len(m.pieces) == 0 {
 		return
 	}
-	var w cutting.Want
+	w := cutting.Want{Size: f.units(f.job.BlankLength(&f.job.Parts[part]))}
 	n := 0
 	next := func() int {
 		n++

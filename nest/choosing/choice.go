@@ -1,6 +1,7 @@
 package choosing
 
 import (
+	"cmp"
 	"encoding/binary"
 	"slices"
 
@@ -81,14 +82,19 @@ func (s *search) pieces(chosen []cutting.Chosen) (n int64) {
 	return n
 }
 
-// cutDown leaves of a choice what a plan can make, and wants no more than that from here on. A way
-// whose pieces are short is used less; what is short even so is so for the items themselves.
-func (s *search) cutDown(r cutstock.Result) {
-	chosen := slices.Clone(s.best.Chosen)
-	p := *s.p
-	for short(r.Unmet) && s.lower(chosen, r.Unmet) {
-		r = cutstock.Known(s.ctx, s.p.Fixed(chosen), [][]cutting.Use{r.Uses})
+// cutDown leaves of a choice what a plan can make, and wants no more than that from here on. Of
+// several plans that one stands which leaves least short.
+func (s *search) cutDown(plans ...[]cutting.Use) {
+	var chosen []cutting.Chosen
+	var r cutstock.Result
+	for n, uses := range plans {
+		c, now := s.lowered(uses)
+		if n == 0 || cmp.Or(cmp.Compare(s.lacks(c, &now), s.lacks(chosen, &r)),
+			cmp.Compare(now.Value, r.Value)) < 0 {
+			chosen, r = c, now
+		}
 	}
+	p := *s.p
 	p.Items, p.Wants = slices.Clone(p.Items), slices.Clone(p.Wants)
 	for i, n := range r.Unmet {
 		p.Items[i].Demand -= n
@@ -101,11 +107,35 @@ func (s *search) cutDown(r cutstock.Result) {
 			chosen[j] = none(w)
 		}
 	}
-	s.p, s.noSpares = &p, true
+	s.p, s.noSpares, s.rule, s.relax = &p, true, chosen, nil
 	s.best = cutstock.Known(s.ctx, s.p.Fixed(chosen), [][]cutting.Use{r.Uses})
 	s.best.Chosen = chosen
 	s.bound, s.proof = cutstock.Free(s.p)
 	s.plainBound, s.plain = s.bound, s.proof
+}
+
+// lowered is the rule's choice, as far as a plan meets it. A way whose pieces are short is used
+// less; what is short even so is so for the items themselves.
+func (s *search) lowered(uses []cutting.Use) ([]cutting.Chosen, cutstock.Result) {
+	chosen := slices.Clone(s.rule)
+	r := cutstock.Known(s.ctx, s.p.Fixed(chosen), [][]cutting.Use{uses})
+	for short(r.Unmet) && s.lower(chosen, r.Unmet) {
+		r = cutstock.Known(s.ctx, s.p.Fixed(chosen), [][]cutting.Use{r.Uses})
+	}
+	return chosen, r
+}
+
+// lacks is how long all is together that a plan for a choice leaves short.
+func (s *search) lacks(chosen []cutting.Chosen, r *cutstock.Result) (sum int64) {
+	for i, n := range r.Unmet {
+		sum += n * s.p.Items[i].Size
+	}
+	for j := range chosen {
+		if w := &s.p.Wants[j]; w.Forgo == cutting.Any {
+			sum += (w.Demand - chosen[j].Made(w)) * w.Size
+		}
+	}
+	return sum
 }
 
 // lower uses a way less whose pieces are short; false where there is none.

@@ -43,6 +43,7 @@ type search struct {
 	tried             map[string]bool // choices, by their key
 	unmet             []int64         // of the items for themselves, which p does not want
 	noSpares          bool            // supply is short, so that no spare copies are made
+	rule              []cutting.Chosen
 }
 
 // Solve finds a cheap plan for a problem with wants, and a bound. It begins with a choice, and
@@ -53,13 +54,27 @@ func Solve(ctx context.Context, p *cutting.Problem, rule []cutting.Chosen,
 	s := newSearch(ctx, p, rule, opt)
 	s.tell(planning)
 	first := s.plan(s.best.Chosen, s.part(roundShare), opt.Starts)
-	if short(first.Unmet) {
-		s.cutDown(first)
-	} else {
+	switch {
+	case !short(first.Unmet):
 		s.take(first, s.best.Chosen)
+	case !s.otherwise():
+		s.cutDown(slices.Concat([][]cutting.Use{first.Uses}, opt.Starts, opt.Fallbacks)...)
 	}
 	s.search()
+	for _, uses := range opt.Fallbacks {
+		s.take(cutstock.Known(ctx, s.p.Fixed(s.rule), [][]cutting.Use{uses}), s.rule)
+	}
 	return s.result()
+}
+
+// otherwise looks for a plan that meets all by another choice than the rule's, where supply is
+// short for that one.
+func (s *search) otherwise() bool {
+	if !s.begin() {
+		return false
+	}
+	chosen := s.withoutVain(s.nearest(&s.root))
+	return s.take(s.plan(chosen, s.part(roundShare), nil), chosen)
 }
 
 // Known is what is known of a choice by plans alone, with the bound that needs no search.
@@ -67,14 +82,14 @@ func Known(ctx context.Context, p *cutting.Problem, rule []cutting.Chosen,
 	plans [][]cutting.Use) cutstock.Result {
 	s := newSearch(ctx, p, rule, cutstock.Options{Starts: plans})
 	if short(s.best.Unmet) {
-		s.cutDown(s.best)
+		s.cutDown(plans...)
 	}
 	return s.result()
 }
 
 func newSearch(ctx context.Context, p *cutting.Problem, rule []cutting.Chosen,
 	opt cutstock.Options) *search {
-	s := &search{ctx: ctx, p: p, opt: opt, tried: map[string]bool{},
+	s := &search{ctx: ctx, p: p, opt: opt, rule: rule, tried: map[string]bool{},
 		unmet: make([]int64, len(p.Items))}
 	s.bound, s.proof = cutstock.Free(p)
 	s.plainBound, s.plain = s.bound, s.proof
@@ -205,15 +220,17 @@ func (s *search) tell(phase string) {
 	}
 }
 
-// search looks for plans and bounds from a first plan on that meets all.
-func (s *search) search() {
+// begin solves the relaxation, and proves its bound; false where the search is over before.
+func (s *search) begin() bool {
+	if s.relax != nil {
+		return true
+	}
 	s.relax = cutstock.NewChoosing(s.ctx, s.p, cutstock.Options{Work: s.part(2),
 		Memory: max(1, s.opt.Memory/2), Starts: [][]cutting.Use{s.best.Uses}})
 	s.tell(relaxing)
 	root, ok := s.relax.Relax(cutstock.NoLimits(s.p))
 	if !ok {
-		s.last()
-		return
+		return false
 	}
 	s.root = root
 	s.plainBound, s.plain = max(s.bound, root.Bound), root.Proof
@@ -221,6 +238,15 @@ func (s *search) search() {
 		s.plain = s.proof
 	}
 	s.prove(root.Bound, root.Proof)
+	return true
+}
+
+// search looks for plans and bounds from a first plan on that meets all.
+func (s *search) search() {
+	if !s.begin() {
+		s.last()
+		return
+	}
 	for _, step := range []struct {
 		phase string
 		run   func()

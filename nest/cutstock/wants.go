@@ -132,31 +132,6 @@ func (c *Choosing) Relax(limits Limits) (r Relaxed, ok bool) {
 	return r, true
 }
 
-// Strictly is a relaxation without limits over patterns within what is useful of each item, as
-// within.go has it; false where it cannot be had, or proves no more.
-func (c *Choosing) Strictly(root *Relaxed) (r Relaxed, ok bool) {
-	k := c.k
-	if !k.strictly() {
-		return r, false
-	}
-	m := newMaster(k.p, k.costs, &k.pool)
-	m.wants = c.addTo(m, NoLimits(c.p))
-	m.within = true
-	m.purge()
-	at, done := k.generate(m)
-	if !done {
-		return r, false
-	}
-	proven, ok := k.prove(m, at)
-	if !ok || proven.bound <= root.Bound {
-		return r, false
-	}
-	c.read(m, &r)
-	r.Duals, r.Bound = at, proven.bound
-	r.Proof = &Proof{Leaf: &Leaf{Duals: proven.duals, Within: proven.within}}
-	return r, true
-}
-
 // wanting is how the wants stand in a master.
 type wanting struct {
 	*Choosing

@@ -5,6 +5,7 @@ package cutting
 // themselves.
 type Want struct {
 	Demand int64
+	Size   int64 // length of a copy, by which it counts where supply is short
 	Forgo  int64 // ticks of money that a copy costs which is not made; Any: all have to be
 	Ways   []Way
 	Covers []Cover
