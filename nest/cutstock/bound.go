@@ -243,7 +243,7 @@ func (k *solver) vouch(s int, duals, wanted []int64, floor int64) (int64, bool) 
 		v, ok := k.pricers[s].Vouch(k.ask(duals, wanted), floor)
 		k.vouching += k.meter.Steps - before
 		switch {
-		case k.tree || k.lists: // no list goes with a bound on a coarser grid
+		case k.tree || k.canList(): // no list goes with a bound on a coarser grid
 			return v, ok
 		case ok && (k.vouching < k.opt.Work/16 || k.vouching < k.opt.Work/2 && !k.over()):
 			return v, true

@@ -58,7 +58,7 @@ func (k *solver) keepWithin() *master {
 	m.within = true
 	m.purge()
 	duals, done := k.generate(m)
-	if !done {
+	if !done || k.anyInexact() { // some pricing took too long on the way
 		return nil
 	}
 	k.listing = true
