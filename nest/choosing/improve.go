@@ -62,7 +62,7 @@ func (s *search) neighbours() [][]cutting.Chosen {
 			continue
 		}
 		add := func(c []cutting.Chosen) {
-			if made := copies(w, &c[j]); made >= w.Demand || w.Forgo != cutting.Any && made >= 0 {
+			if made := copies(w, &c[j]); made >= w.Demand || w.Forgo != cutting.Any {
 				all = append(all, change{s.price(j, &c[j]) - s.price(j, &from[j]), c})
 			}
 		}
