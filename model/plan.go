@@ -261,7 +261,8 @@ type CertStave struct {
 }
 
 // CertItem is a blank length of one face, wanted Demand times by parts that are not made up; Stocks
-// are the indices of the stocks that hold it. Width is that of the finished parts where one of the stocks can be ripped, else 0.
+// are the indices of the stocks that hold it. Width is that of the finished parts where one of the
+// stocks can be ripped, else 0.
 type CertItem struct {
 	Length Length `json:"length"`
 	Width  Length `json:"width,omitempty"`

@@ -39,8 +39,8 @@ import (
 //
 //	2^F x max(2^14, copies wanted) x what the dearest board costs  is at most  2^60
 //
-// with handling, and with three rips as long as the longest board, as no copy has more. What a spare
-// copy may cost counts as a board does.
+// with handling, and with three rips as long as the longest board, as no copy has more. What
+// a spare copy may cost counts as a board does.
 //
 // So a slope is true to some 10^-7 in a shop of round measures, and 10^-3 where they share nothing.
 // No board of the rack is worth more than [DearestBoard]. Nor is a slope so high that all cells of

@@ -125,8 +125,8 @@ func (f *formulator) byRule() {
 	}
 }
 
-// fewest is the way of the fewest pieces, or of the longest gang, from the section that is cheapest;
-// -1: there is none. The
+// fewest is the way of the fewest pieces, or of the longest gang, from the section that is
+// cheapest; -1: there is none. The
 // cheapest way comes first, but for one piece, which comes before all.
 func fewest(ways []makeup.Way) int {
 	best := -1

@@ -36,10 +36,12 @@ func TestOrders(t *testing.T) {
 	in := func(file string, line int) model.Where { return model.Where{File: file, Line: line} }
 	// spare copies are for all pieces together
 	leg := model.Part{Commission: "C-2", Name: "leg", Qty: 24, Material: "oak",
-		Layers: 2, Spare: 1, Length: 35 * in2, Width: 2 * in1, Thickness: 3 * in2, Face: model.Sound, Note: "old",
+		Layers: 2, Spare: 1, Length: 35 * in2, Width: 2 * in1, Thickness: 3 * in2, Face: model.Sound,
+		Note:  "old",
 		Where: in("designs/stool.csv", 2)}
 	seat := model.Part{Commission: "C-2", Name: "seat", Qty: 6, Material: "oak",
-		Staves: model.Auto, Length: 14 * in1, Width: 21 * in1 / 4, Thickness: 3 * in2, Where: in("designs/stool.csv", 3)}
+		Staves: model.Auto, Length: 14 * in1, Width: 21 * in1 / 4, Thickness: 3 * in2,
+		Where: in("designs/stool.csv", 3)}
 	rail := model.Part{Commission: "C-1", Name: "rail", Qty: 3, Material: "oak", Length: 30 * in1,
 		Width: 2 * in1, Thickness: in1, Where: in("designs/rail.CSV", 3)}
 	leg1, seat1 := leg, seat

@@ -100,8 +100,8 @@ func (m *maker) all() {
 		m.numbers(where, p, made)
 		if len(made.Copies) > 0 {
 			if n := made.Copies[0]; n < first[name] {
-				m.say(where, "begins with copy %d of %s of %s and stands after copy %d; ways stand in "+
-					"the order of their first copies", n, p.Name, p.Commission, first[name])
+				m.say(where, "begins with copy %d of %s of %s and stands after copy %d; ways stand "+
+					"in the order of their first copies", n, p.Name, p.Commission, first[name])
 			}
 			first[name] = made.Copies[0]
 		}

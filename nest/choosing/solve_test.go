@@ -21,8 +21,9 @@ func tiny(r *rand.Rand) *cutting.Problem {
 		p.Items = append(p.Items, cutting.Item{Size: 2 + r.Int64N(6), Demand: r.Int64N(2)})
 	}
 	for s := range 2 {
-		st := cutting.Stock{To: 8 + r.Int64N(8), Cost: coin * (100 + r.Int64N(100)), Supply: 1 + r.Int64N(2),
-			Slope: coin * r.Int64N(8), Keep: r.Int64N(3)}
+		st := cutting.Stock{To: 8 + r.Int64N(8), Cost: coin * (100 + r.Int64N(100)),
+			Supply: 1 + r.Int64N(2),
+			Slope:  coin * r.Int64N(8), Keep: r.Int64N(3)}
 		if s == 1 {
 			st.Supply, st.Cost = cutting.Any, st.Cost+100*coin
 		}
