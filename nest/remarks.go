@@ -9,7 +9,7 @@ import (
 )
 
 // mostLines of one sort of remark are written out, the rest of them is counted; of parts that
-// nothing holds there are more, as each needs a remedy of its own, and of those that are made up.
+// nothing holds there are more, as each needs a remedy of its own.
 const mostLines, mostUnheld = 5, 20
 
 // Remarks are what is odd in a job but allowed, in words for the maker: parts that nothing holds,
@@ -36,7 +36,7 @@ func Remarks(job *model.Job) (out []string) {
 }
 
 // MadeUp says of parts that a plan makes up how many ways there are, and the cheapest by area.
-func MadeUp(job *model.Job) []string { return fewLines(makeup.RemarksOn(job).Ways, mostUnheld) }
+func MadeUp(job *model.Job) []string { return makeup.RemarksOn(job).Ways }
 
 // fewLines are lines of one sort: so many of them, and how many more there are.
 func fewLines(lines []string, most int) []string {

@@ -9,6 +9,10 @@ import (
 	"rackwright/nest"
 )
 
+// mostMade parts that are made up have a line of their own in check; of more only the count is
+// said, as explain tells of each.
+const mostMade = 5
+
 type checkCommand struct {
 	Jobdir string `arg:"" help:"Job folder."`
 }
@@ -37,7 +41,12 @@ func (c *checkCommand) Run(e *env) error {
 	if from := report.Shop(job); from != "" {
 		fmt.Fprintln(e.Stdout, report.Wrap(from))
 	}
-	for _, r := range slices.Concat(nest.Remarks(job), nest.UnnamedKinds(job), nest.MadeUp(job)) {
+	made := nest.MadeUp(job)
+	if len(made) > mostMade {
+		made = []string{fmt.Sprintf("%d parts are made up of pieces: `rackwright explain %s` "+
+			"names the cheapest way of each", len(made), model.Visible(report.ShellWord(c.Jobdir)))}
+	}
+	for _, r := range slices.Concat(nest.Remarks(job), nest.UnnamedKinds(job), made) {
 		fmt.Fprintln(e.Stdout, r)
 	}
 	return nil

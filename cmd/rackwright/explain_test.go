@@ -395,8 +395,8 @@ lines:
 // Each line of what explain says of a part is recomputed from the numbers printed, and every board
 // and line of the yard is accounted for: an eased edge, a planed face by an allowance of the
 // material, metric sections, a choice of sections with values of its own, a part that is short.
-// Five parts are of the demo: fir with eased edges and as wide as it comes, planed oak of random
-// widths, poplar to be painted, pine of any section.
+// Nine parts are of the demo: fir with eased edges and as wide as it comes, planed oak of random
+// widths, poplar to be painted, pine of any section; a top, a leg and a shelf that are made up.
 func TestExplainByPencil(t *testing.T) {
 	demo := filepath.Join(t.TempDir(), "shop")
 	if err := writeDemo(demo); err != nil {
@@ -428,7 +428,10 @@ func TestExplainByPencil(t *testing.T) {
 	}{
 		{demo, "C-01 hall bench", "apron, long", model.Inch, 200, 58},
 		{demo, "C-05 porch bench pair", "seat board", model.Inch, 200, 58},
-		{demo, "C-02 kitchen table", "top stave", model.Inch, 200, 58},
+		{demo, "C-02 kitchen table", "breadboard end", model.Inch, 200, 58},
+		{demo, "C-02 kitchen table", "top", model.Inch, 200, 58},
+		{demo, "C-02 kitchen table", "leg", model.Inch, 200, 58},
+		{demo, "C-04 bookcase", "shelf", model.Inch, 200, 58},
 		{demo, "C-07 storage wall", "plinth", model.Inch, 200, 58},
 		{demo, "C-13 wardrobe frame", "drawer box side", model.Inch, 200, 58},
 		{demo, "C-13 wardrobe frame", "cornice", model.Inch, 200, 58},

@@ -196,6 +196,18 @@ var madeSteps = []step{
 			[]int64{int64(p.len(m[3])), int64(p.len(m[4]))}, m[8])
 	}},
 	{`^    wood: no yard sells it; given by .+$`, func(*pencil, []string) {}},
+	{`^Made up: (\d+) (?:staves|layers)\.$`, func(p *pencil, m []string) {
+		if whole(m[1]) < 2 {
+			p.bad("one is not made up")
+		}
+	}},
+	// other parts of the same stop may be glued up, too
+	{`^  Gluing \((\d+) glue-ups?, the widest (.+?)\): .+$`, func(p *pencil, m []string) {
+		if n := int(whole(m[1])); n > p.pieces || n == p.pieces && m[1] == p.qty &&
+			p.len(m[2]) != p.finished[1] {
+			p.bad("not so many, or not so wide")
+		}
+	}},
 	{`^  Planing (?:short|thin) pieces \(down to (.+)\): .+$`, func(p *pencil, m []string) {
 		p.len(m[1])
 	}},

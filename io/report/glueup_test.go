@@ -88,8 +88,8 @@ func TestSummaryOfMadeUp(t *testing.T) {
 		}
 		text := strings.Join(strings.Fields(b.String()), " ")
 		for _, want := range []string{"2 commissions, 6 parts, 21 pieces To pay",
-			"Glue-ups: 1 of 7 staves, 5 of 4 layers, 2 of 4 staves, 1 of 2 staves in each of 6 " +
-				"layers.", "Several in one blank: 10 parts from 2 blanks.",
+			"Glue-ups: 2 of 4 staves, 1 of 7; 5 of 4 layers; 1 of 2 staves in each of 6 layers.",
+			"Several in one blank: 10 parts from 2 blanks.",
 			"Spare copies: 1 of 1 of C-02 table, leg; 2 of 2 of C-01 bench, rail.",
 			"Of these costs spare copies are, by their wood: C-01 bench ",
 			`Gluing (9 glue-ups, the widest 35"): clamp by the label of the glue, and leave it ` +

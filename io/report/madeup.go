@@ -48,36 +48,68 @@ func FinalCuts(job *model.Job, parts []*model.Part) (out []FinalCut) {
 // MadeUp sums up how the parts of a plan are made up: glue-ups by their staves and layers, gangs,
 // and spare copies. It is empty of a plan in which none are.
 func MadeUp(job *model.Job) (out []string) {
-	type kind struct {
-		of     string
-		copies int
-	}
-	var glued []kind
-	gangs, blanks, inGangs := Assemblies(pointers(job.Parts)), 0, 0
-	for i := range gangs {
-		a := &gangs[i]
-		if a.Gang() {
+	list := Assemblies(pointers(job.Parts))
+	blanks, inGangs := 0, 0
+	for i := range list {
+		if a := &list[i]; a.Gang() {
 			blanks, inGangs = blanks+int(a.Blanks), inGangs+len(a.Made)
-			continue
 		}
-		n := slices.IndexFunc(glued, func(k kind) bool { return k.of == a.Of() })
-		if n < 0 {
-			n, glued = len(glued), append(glued, kind{of: a.Of()})
-		}
-		glued[n].copies += len(a.Made)
 	}
-	var words []string
-	for _, k := range glued {
-		words = append(words, fmt.Sprintf("%d of %s", k.copies, k.of))
-	}
-	if words != nil {
-		out = append(out, "Glue-ups: "+strings.Join(words, ", ")+".")
+	if words := glueUpCounts(list); words != "" {
+		out = append(out, "Glue-ups: "+words+".")
 	}
 	if blanks > 0 {
 		out = append(out, fmt.Sprintf("Several in one blank: %s from %s.", count(inGangs, "part"),
 			count(blanks, "blank")))
 	}
 	return append(out, spares(job)...)
+}
+
+// glueUpCounts counts glue-ups, the fewest pieces first, a piece named once a sort: panels by their
+// staves, then laminated parts by their layers, then what has both.
+func glueUpCounts(list []Assembly) string {
+	kind := func(a *Assembly) int {
+		switch m := &a.member; {
+		case m.Layers == 1:
+			return 0
+		case m.Staves == 1:
+			return 1
+		}
+		return 2
+	}
+	order := func(a, b *Assembly) int {
+		return cmp.Or(cmp.Compare(kind(a), kind(b)), cmp.Compare(a.member.Layers, b.member.Layers),
+			cmp.Compare(a.member.Staves, b.member.Staves))
+	}
+	var all []*Assembly
+	for i := range list {
+		if a := &list[i]; !a.Gang() {
+			all = append(all, a)
+		}
+	}
+	slices.SortStableFunc(all, order)
+	var text strings.Builder
+	for from := 0; from < len(all); {
+		to, copies := from, 0
+		for ; to < len(all) && order(all[from], all[to]) == 0; to++ {
+			copies += len(all[to].Made)
+		}
+		a := all[from]
+		of := a.Of()
+		switch {
+		case from == 0:
+		case kind(all[from-1]) != kind(a):
+			text.WriteString("; ")
+		default:
+			text.WriteString(", ")
+			if kind(a) < 2 {
+				of = fmt.Sprint(a.member.Staves * a.member.Layers)
+			}
+		}
+		fmt.Fprintf(&text, "%d of %s", copies, of)
+		from = to
+	}
+	return text.String()
 }
 
 // spares says of which parts there are spare copies, and how many were welcome.
