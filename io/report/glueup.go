@@ -149,11 +149,15 @@ func HowMade(job *model.Job, a *Assembly) []string {
 		if n := a.Blanks*k.InOne - int64(len(a.Made)); n > 0 {
 			over = fmt.Sprintf(" That gives %d more than wanted.", n)
 		}
-		return []string{fmt.Sprintf("%s, %s each: plane and joint each blank whole. Square one "+
+		each := ""
+		if a.Blanks > 1 {
+			each = " each"
+		}
+		return []string{fmt.Sprintf("%s, %s%s: plane and joint each blank whole. Square one "+
 			"end, set the stop block to %s, and part them one after the other, each held until "+
 			"the blade has stopped. The last piece, and any that is too short to hold, lies in a "+
 			"jig or clamp, never in the hand.%s",
-			count(int(a.Blanks), "blank"), a.inOne(), show(k.Length), over)}
+			count(int(a.Blanks), "blank"), a.inOne(), each, show(k.Length), over)}
 	}
 	var out []string
 	if a.member.Staves > 1 {
