@@ -20,7 +20,7 @@ func TestMadeUp(t *testing.T) {
 	for _, want := range []string{`<b>1 × top</b>, 60" × 35" × 1 1/2", fir, sound: `,
 		"<b>5 × leg</b>", "<b>10 × plug</b>", "<b>2 × rail, spare</b>",
 		"Copies 1-4, spare 1: 4 layers. Bring the layers", "is yours to choose",
-		"C-02 table, top 1, stave 2/7", "Glue-ups: 1 of 7 staves", "clamp by the label",
+		"C-02 table, top 1, stave 2/7", "Glue-ups: 2 of 4 staves, 1 of 7; ", "clamp by the label",
 		"Of these costs spare copies are"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is not on the page", want)
