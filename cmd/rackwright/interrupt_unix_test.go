@@ -25,7 +25,7 @@ import (
 
 // lid is a part that only one way of cutting gives, from one board alone: at the head of the parts
 // list it is a group by itself that is planned first, and at once, whatever the others take.
-const lid = "C-02 kitchen table,lid,1,cherry,4/4,90,7,3/4,show,,B-091"
+const lid = "C-02 kitchen table,lid,1,cherry,4/4,90,7,3/4,show,,B-091,,"
 
 // Interrupted once there is a plan, a run writes all of it, says so, and ends as if it had searched
 // on to the end.
@@ -37,7 +37,7 @@ func TestInterrupted(t *testing.T) {
 	}{
 		{os.Interrupt, "", exitDone},
 		{syscall.SIGTERM, "C-14 side tables pair,a part too long,1,white oak,6/4,400,2,1 " +
-			"1/2,show,,\n",
+			"1/2,show,,,,\n",
 			exitShort},
 	} {
 		shop := t.TempDir()
@@ -84,7 +84,7 @@ func TestInterrupted(t *testing.T) {
 		}
 		out := filepath.Join(job, "out")
 		if got := slices.Sorted(maps.Keys(contents(t, out))); !slices.Equal(got,
-			withoutGlueUps(append(folder.PlanFiles(), folder.Page))) ||
+			slices.Sorted(slices.Values(append(folder.PlanFiles(), folder.Page)))) ||
 			strings.Contains(names(t, job), ".out") {
 			t.Errorf("%v: out holds %v, and beside it is %s", c.signal, got, names(t, job))
 		}
@@ -264,11 +264,4 @@ func TestLinkedOut(t *testing.T) {
 		t.Errorf("the link is %q (%v), and in its folder are %s", to, err,
 			names(t, filepath.Dir(real)))
 	}
-}
-
-// withoutGlueUps are the files of a plan in which nothing is glued up, in their order.
-func withoutGlueUps(files []string) []string {
-	return slices.Sorted(slices.Values(slices.DeleteFunc(files, func(name string) bool {
-		return name == folder.GlueUps
-	})))
 }
