@@ -90,8 +90,8 @@ func TestSummaryOfMadeUp(t *testing.T) {
 		for _, want := range []string{"2 commissions, 6 parts, 21 pieces To pay",
 			"Glue-ups: 2 of 4 staves, 1 of 7; 5 of 4 layers; 1 of 2 staves in each of 6 layers.",
 			"Several in one blank: 10 parts from 2 blanks.",
-			"Spare copies: 1 of 1 of C-02 table, leg; 2 of 2 of C-01 bench, rail.",
-			"Of these costs spare copies are, by their wood: C-01 bench ",
+			"Spare copies: leg of C-02 table, 1 of 1; rail of C-01 bench, 2 of 2.",
+			"Of these costs spare copies are, by their wood: ", " of C-01 bench; ",
 			`Gluing (9 glue-ups, the widest 35"): clamp by the label of the glue, and leave it ` +
 				"for the cure time that the label names.",
 			`Parting (2 blanks into pieces down to 4"): the last piece`} {
@@ -127,7 +127,7 @@ func TestSpareCosts(t *testing.T) {
 	plan := &model.Plan{Cuts: []model.Cut{cut("leg", 0, 10), cut("leg, spare", 10, 20),
 		cut("plug, 3 in one", 20, 40)}, Costs: []model.Cost{{Commission: "C", Cost: 120000}}}
 	if got := SpareCosts(job, plan); got !=
-		"Of these costs spare copies are, by their wood: C 5.00." {
+		"Of these costs spare copies are, by their wood: 5.00 of C." {
 		t.Error(got)
 	}
 	plan.Cuts = plan.Cuts[:1]

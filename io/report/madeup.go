@@ -136,8 +136,8 @@ func spares(job *model.Job) []string {
 	for i := range job.AsEntered().Parts {
 		p := &job.AsEntered().Parts[i]
 		if p.Spare > 0 {
-			words = append(words, fmt.Sprintf("%d of %d of %s, %s",
-				len(made[[2]string{p.Commission, p.Name}]), p.Spare, p.Commission, p.Name))
+			words = append(words, fmt.Sprintf("%s of %s, %d of %d", p.Name, p.Commission,
+				len(made[[2]string{p.Commission, p.Name}]), p.Spare))
 		}
 	}
 	if words == nil {
@@ -188,7 +188,7 @@ func SpareCosts(job *model.Job, plan *model.Plan) string {
 		if s := spare[c.Commission]; s != nil && s.Sign() > 0 {
 			share := new(big.Rat).Quo(s, all[c.Commission])
 			share.Mul(share, big.NewRat(int64(c.Cost), 1))
-			words = append(words, c.Commission+" "+Money(rounded(share)))
+			words = append(words, Money(rounded(share))+" of "+c.Commission)
 		}
 	}
 	if words == nil {
