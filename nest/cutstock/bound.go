@@ -149,14 +149,16 @@ func (k *solver) prove(m *master, duals []int64) (out proven, ok bool) {
 				return out, false
 			}
 		}
-		c, v := k.p.Stocks[s].Cost, k.bareOf(s)
+		c := k.p.Stocks[s].Cost
 		switch {
 		case m.most[s] != cutting.Any || best[s] <= c:
 		case !slices.ContainsFunc(pi, func(d int64) bool { return d > 0 }):
 			return out, true // by area even offcuts are worth more
 		case m.within:
+			v := k.bareOf(s)
 			theta = min(theta, int64(float64(c-v)/float64(best[s]-v)*one)-1)
 		default:
+			v := k.bareOf(s)
 			lower(pi, float64(c-v)/float64(best[s]-v))
 			n = -1
 		}
@@ -237,8 +239,11 @@ func (k *solver) floorOf(s int, least int64) int64 {
 // by area where that takes too long. False where it does in a tree, of which all leaves are to go
 // by the same bounds.
 func (k *solver) vouch(s int, duals, wanted []int64, floor int64) (int64, bool) {
+	if v, ok := k.refined.at(s, duals); ok {
+		return v, true
+	}
 	// one after the other, many would take too long
-	if !k.bounds[s].inexact && (!k.long || k.tree || k.lists || k.p.Stocks[s].Supply == cutting.Any) {
+	if !k.bounds[s].inexact && !k.hurried(s) {
 		before := k.meter.Steps
 		v, ok := k.pricers[s].Vouch(k.ask(duals, wanted), floor)
 		k.vouching += k.meter.Steps - before

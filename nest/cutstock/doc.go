@@ -31,7 +31,8 @@
 //
 // With awkward kerfs coarse.go looks for a plan with kerfs rounded up, first. Where tables would be
 // too large, or a pricing too long, gridbound.go bounds what a stock gives on a coarser grid
-// (grids.go) or by area, and gridcolumns.go looks for the best prices on these grids.
+// (grids.go) or by area, and gridcolumns.go looks for the best prices on these grids. Where all
+// pricing takes long refine.go says which stock is worked out how finely.
 // Package rough looks for patterns of stocks without tables. Programs of many items have a way of
 // their own (many.go): a first plan fills stocks in turn (inturn.go), stocks with spots are priced
 // at fewer starts, and the relaxation ends in time for dives.

@@ -31,13 +31,13 @@ const (
 	// relaxShare is which part of all work goes into the relaxation at most.
 	relaxShare = 2
 	// boundShare is which part goes into its bound.
-	boundShare = 6
+	boundShare = 4
 	// fewFound is how many columns are too few to go on with the stocks of any number alone.
 	fewFound = 24
 	// nearShare is which part of its value the bound of the relaxation may lack.
 	nearShare = 1024
 	// fewOpeners is how many items are tried first on a stock with spots.
-	fewOpeners = 16
+	fewOpeners = 4
 	// fixShare is which part of the columns that a relaxation uses a dive fixes at a time.
 	fixShare = 8
 	// leastFixed is how much of a column the relaxation must use so that it is fixed with others.

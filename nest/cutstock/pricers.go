@@ -18,6 +18,7 @@ type pricing struct {
 	pricers  []price.Pricer // by stock
 	bare     []int64        // by stock, what it is worth without a piece
 	bounds   []bounded      // by stock, by what its bound goes
+	exact    []bool         // by stock, its pricer knows the best layout
 	grids    *grids         // for bounds
 	lists    bool           // all of them list, and count the copies
 	mayList  bool           // all of them list
@@ -76,6 +77,7 @@ func newPricing(p *cutting.Problem, opt Options) *pricing {
 		if r.Traits().Thin {
 			out.bounds[s].inexact, out.thin = true, true
 		}
+		out.exact = append(out.exact, !out.bounds[s].inexact)
 		out.pricers, out.bare = append(out.pricers, r), append(out.bare, r.Bare())
 		out.mayList = out.mayList && r.Traits().Lists
 		out.copies = out.copies || r.Traits().Copies

@@ -85,16 +85,17 @@ type solver struct {
 	free      Result // the bound that needs no search
 	bound     int64  // proven
 	cert      *Proof
-	tree      bool    // there is one whose leaves may be proven
-	proving   int64   // steps that the proofs over lists take
-	vouching  int64   // steps of exact pricing so far
-	hasty     int64   // steps at which a relaxation under way is dived into
-	turn      int     // of the items tried first
-	long      bool    // a round of pricing takes long
-	openers   int     // of many items, how many are tried first in a dive
-	order     []int   // in which stocks are priced
-	precise   bool    // gains count that are far smaller than as a rule
-	theta     float64 // by which the duals at hand are made smaller (within.go); 0: by none
+	tree      bool     // there is one whose leaves may be proven
+	proving   int64    // steps that the proofs over lists take
+	vouching  int64    // steps of exact pricing so far
+	hasty     int64    // steps at which a relaxation under way is dived into
+	turn      int      // of the items tried first
+	long      bool     // a round of pricing takes long
+	openers   int      // of many items, how many are tried first in a dive
+	order     []int    // in which stocks are priced
+	precise   bool     // gains count that are far smaller than as a rule
+	refined   *refined // nil: nothing has been refined
+	theta     float64  // by which the duals at hand are made smaller (within.go); 0: by none
 
 	plainBound int64 // of the relaxation without branching
 	plain      *Proof
@@ -363,12 +364,12 @@ func (k *solver) certify(root *master) {
 	if k.rootDuals == nil {
 		k.rootDuals = make([]int64, len(k.p.Items))
 	}
-	if k.manyLong() {
-		k.grids.steps = k.opt.Work / boundShare
-		k.grids.pricing = k.grids.steps / int64(len(k.p.Stocks))
+	if k.long && !k.lists {
+		k.rootDuals = k.affordable(k.rootDuals)
+		k.refine(k.rootDuals, k.opt.Work/boundShare)
 	}
 	k.certifyAt(root, k.rootDuals)
-	if k.anyInexact() && !k.many && !k.over() {
+	if k.anyInexact() && !k.many && !k.long && !k.over() {
 		k.relaxOnGrids(root)
 	}
 }
