@@ -24,6 +24,8 @@ const (
 	// mostCells is how many starts times lengths such a program may have on one stock; of more,
 	// some of the starts do.
 	mostCells = 1 << 15
+	// fewPending is how many lengths a round of pricing takes besides those it chose, on one stock.
+	fewPending = 8
 	// turnShare is which part goes into the stocks with spots of the first plan at most.
 	turnShare = 2
 	// diveShare is which part goes into the first dive at most.

@@ -46,7 +46,7 @@ func newPricing(p *cutting.Problem, opt Options) *pricing {
 	budget := &price.Budget{Memory: memory, Pricing: work / 8, Round: work / 2,
 		Checked: true}
 	if out.many {
-		budget.Cells = mostCells
+		budget.Cells, budget.Pending = mostCells, fewPending
 	}
 	plain, rippable := along.NewMaker(p, out.meter), across.NewMaker(p, out.meter, budget)
 	var coarser *across.Maker

@@ -67,6 +67,7 @@ type Budget struct {
 	// of a stock with spots, how many starts along times lengths of items there may be at most; of
 	// more, some starts are left out. 0: as many as there are
 	Cells   int64
+	Pending int  // lengths that a round prices besides those it chose; 0: some
 	Checked bool // the checker is to derive again what the stocks give: its limits hold, too
 }
 

@@ -1,12 +1,14 @@
 package across
 
 import (
+	"cmp"
 	"slices"
 
 	"rackwright/nest/price"
 )
 
-// mostPending is how many lengths a round prices, at most, besides those it chose.
+// mostPending is how many lengths a round prices, at most, besides those it chose, where the budget
+// does not say.
 const mostPending = 24
 
 // pendingLength is a length of which only a bound is known.
@@ -106,10 +108,11 @@ func (r *pricer) suggest(o pendingLength) {
 		}
 	}
 	s.pending = slices.Insert(s.pending, at, o)
-	if len(s.pending) > mostPending {
-		s.pending = s.pending[:mostPending]
+	most := cmp.Or(r.maker.budget.Pending, mostPending)
+	if len(s.pending) > most {
+		s.pending = s.pending[:most]
 	}
-	if len(s.pending) == mostPending {
-		s.least = max(s.least, s.pending[mostPending-1].through)
+	if len(s.pending) == most {
+		s.least = max(s.least, s.pending[most-1].through)
 	}
 }
