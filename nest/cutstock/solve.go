@@ -366,7 +366,11 @@ func (k *solver) certify(root *master) {
 	}
 	if k.long && !k.lists {
 		k.rootDuals = k.affordable(k.rootDuals)
-		k.refine(k.rootDuals, k.opt.Work/boundShare)
+		share := int64(boundShare)
+		if !k.many { // its dives take longer
+			share *= 2
+		}
+		k.refine(k.rootDuals, k.opt.Work/share)
 	}
 	k.certifyAt(root, k.rootDuals)
 	if k.anyInexact() && !k.many && !k.long && !k.over() {
