@@ -93,12 +93,12 @@ func (k *solver) refine(duals []int64, steps int64) {
 			if o.rung != exactly {
 				k.bounds[o.stock] = bounded{inexact: true, on: true, rung: o.rung}
 			}
-		case ok || taken == 0: // no better, or no such grid: the next one may be
+		case ok || taken == 0 && k.bounds[o.stock].area: // no better, or too coarse
 			o.rung--
 			o.drop, o.steps = o.drop*dropNext, max(o.steps, float64(taken)*longerNext)
-		case most < left:
+		case taken > 0 && most < left:
 			o.steps = float64(most) * longerNext
-		default:
+		default: // too long, or too fine
 			o.rung = exactly
 		}
 	}
