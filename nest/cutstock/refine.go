@@ -12,19 +12,21 @@ import (
 
 // Refining. Where a round of pricing takes long, stocks with spots of which there are few are
 // bounded on coarser grids. How long that takes differs a hundredfold from stock to stock. So each
-// begins with its bound by area. Then one after the other goes on to the next finer grid, at last
-// to none: always that which is likely to give most for its steps, until these are spent. Measured:
+// begins with its bound by area. Then one after the other goes on to a grid, to the next finer one,
+// at last to none: always that which is likely to give most for its steps, until these are spent. Measured:
 // with halved steps a stock gives less by 0.3 to 0.5 of what the last halving took off, and takes 2
 // to 4 times as long.
 
 const (
-	// dropFirst is how much less a stock is likely to give on its coarsest grid than by area, as a
-	// part of that; dropNext, on the next finer grid, as a part of what this one took off.
-	dropFirst, dropNext = 0.1, 0.4
+	// dropFirst is how much less a stock is likely to give on its first grid than by area, as a part
+	// of that; dropSecond, on the next one; dropNext, on one after these, as a part of what the last
+	// one took off.
+	dropFirst, dropSecond, dropNext = 0.1, 0.03, 0.4
 	// longerNext is how many times as long the next finer grid is likely to take, longerMost how
 	// many times as long it may.
 	longerNext, longerMost = 2.5, 8
-	// firstShare is which part of the steps may go into coarsest grids alone.
+	// firstShare is which part of the steps may go into first grids alone. The coarsest is left out:
+	// it often gives more than the area.
 	firstShare = 2
 )
 
@@ -72,7 +74,7 @@ func (k *solver) refine(duals []int64, steps int64) {
 		if k.onGrids(s) {
 			k.bounds[s] = bounded{inexact: true, area: true}
 			known.gives[s] = rough.ByArea(k.p, s, duals)
-			under = append(under, refining{s, len(k.grids.rungs), known.gives[s],
+			under = append(under, refining{s, max(1, len(k.grids.rungs)-1), known.gives[s],
 				float64(known.gives[s]) * dropFirst, float64(least)})
 		}
 	}
@@ -88,6 +90,9 @@ func (k *solver) refine(duals []int64, steps int64) {
 		case ok && v <= o.gives:
 			o.rung--
 			o.drop, o.steps = float64(o.gives-v)*dropNext, float64(taken)*longerNext
+			if k.bounds[o.stock].area {
+				o.drop = float64(v) * dropSecond
+			}
 			o.gives, known.gives[o.stock] = v, v
 			k.bounds[o.stock] = bounded{}
 			if o.rung != exactly {
