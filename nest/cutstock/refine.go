@@ -13,9 +13,9 @@ import (
 // Refining. Where a round of pricing takes long, stocks with spots of which there are few are
 // bounded on coarser grids. How long that takes differs a hundredfold from stock to stock. So each
 // begins with its bound by area. Then one after the other goes on to a grid, to the next finer one,
-// at last to none: always that which is likely to give most for its steps, until these are spent. Measured:
-// with halved steps a stock gives less by 0.3 to 0.5 of what the last halving took off, and takes 2
-// to 4 times as long.
+// at last to none: always that which is likely to give most for its steps, until these are spent.
+// Measured: with halved steps a stock gives less by 0.3 to 0.5 of what the last halving took off,
+// and takes 2 to 4 times as long.
 
 const (
 	// dropFirst is how much less a stock is likely to give on its first grid than by area, as a part
