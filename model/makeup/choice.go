@@ -20,7 +20,8 @@ type Choice struct {
 // ChoiceOf is the choice of a part; nil of one that is just cut.
 //
 // A number of staves or layers is kept to; a cell that is left blank means one. Of [model.Auto]
-// any number will do, one included.
+// any number will do, one included. Staves of random widths are alike only where their number is
+// given.
 func ChoiceOf(job *model.Job, p *model.Part) *Choice {
 	switch {
 	case !p.MadeUp():
@@ -42,15 +43,6 @@ func ChoiceOf(job *model.Job, p *model.Part) *Choice {
 		}
 		return c
 	}
-	if allows(p.Staves, 1) && allows(p.Layers, 1) {
-		c.Ways = onePiece(job, p, all.Qty)
-	}
-	for _, w := range GlueUps(job, &all) {
-		if allows(p.Staves, w.Across.Times) && allows(p.Layers, w.Through.Times) {
-			w.Part = p
-			c.Ways = append(c.Ways, w)
-		}
-	}
 	if p.Staves == model.Auto {
 		for _, v := range Covers(job, &all) {
 			if allows(p.Layers, v.Through.Times) {
@@ -59,7 +51,26 @@ func ChoiceOf(job *model.Job, p *model.Part) *Choice {
 			}
 		}
 	}
+	if allows(p.Staves, 1) && allows(p.Layers, 1) {
+		c.Ways = onePiece(job, p, all.Qty)
+	}
+	for _, w := range GlueUps(job, &all) {
+		if allows(p.Staves, w.Across.Times) && allows(p.Layers, w.Through.Times) &&
+			!c.covered(&w) {
+			w.Part = p
+			c.Ways = append(c.Ways, w)
+		}
+	}
 	return c
+}
+
+// covered says whether a way is of alike staves that a cover gives of different widths: from the
+// same wood, in as many layers. Alike ones are few of very many, and save no wood but by chance.
+func (c *Choice) covered(w *Way) bool {
+	return w.Across.Times > 1 && slices.ContainsFunc(c.Covers, func(v Cover) bool {
+		return v.Wood.Section == w.Wood.Section && v.Wood.Surface == w.Wood.Surface &&
+			v.Wood.Thickness == w.Wood.Thickness && v.Through.Times == w.Through.Times
+	})
 }
 
 // Pieces are all that the part may be made of.
