@@ -18,9 +18,17 @@ const whole = 1e-6
 // round makes choices of the relaxation, and tries them: all wants made whole at once, and one
 // after the other.
 func (s *search) round() {
+	s.relax.Until(s.opt.Work - s.spent - s.part(lastShare))
+	for _, p := range []cutstock.Pricing{cutstock.Often, cutstock.Seldom} {
+		s.descend(p)
+	}
+	s.reopen()
+	if s.hasty() {
+		return
+	}
 	s.try(s.nearest(&s.root), roundShare)
 	limits, r := cutstock.NoLimits(s.p), s.root
-	for n := 0; n < mostRelaxed && !s.over(); n++ {
+	for n := 0; n < mostRelaxed && !s.hasty(); n++ {
 		j := s.mostWhole(&r, limits)
 		if j < 0 {
 			break
@@ -33,6 +41,9 @@ func (s *search) round() {
 			break
 		}
 		r = next
+	}
+	if s.hasty() {
+		return
 	}
 	s.try(s.nearest(&r), roundShare)
 }

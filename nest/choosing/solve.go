@@ -14,7 +14,7 @@ import (
 // Shares of the work: one part of so many.
 const (
 	roundShare   = 12 // planning a choice that the relaxation gives
-	lastShare    = 3  // planning the best of these
+	lastShare    = 5  // planning the best of these
 	tryShare     = 32 // trying a choice that differs from the best in one want
 	improveShare = 4  // all that is tried so
 	tiesShare    = 16 // choices that cost the same
@@ -106,13 +106,19 @@ func short(unmet []int64) bool {
 func (s *search) part(share int64) int64 { return max(1, s.opt.Work/share) }
 
 // over says that the search must end.
-func (s *search) over() bool {
-	steps := s.spent
+func (s *search) over() bool { return s.ctx.Err() != nil || s.rest() <= 0 }
+
+// rest is the work that is left.
+func (s *search) rest() int64 {
+	rest := s.opt.Work - s.spent
 	if s.relax != nil {
-		steps += s.relax.Steps()
+		rest -= s.relax.Steps()
 	}
-	return s.ctx.Err() != nil || steps >= s.opt.Work
+	return rest
 }
+
+// hasty says that no more is left than planning the best choice for long is to have.
+func (s *search) hasty() bool { return s.over() || s.rest() <= s.part(lastShare) }
 
 // cost is what is minimised.
 func (s *search) cost(r *cutstock.Result, chosen []cutting.Chosen) int64 {
@@ -225,7 +231,7 @@ func (s *search) begin() bool {
 	if s.relax != nil {
 		return true
 	}
-	s.relax = cutstock.NewChoosing(s.ctx, s.p, cutstock.Options{Work: s.part(2),
+	s.relax = cutstock.NewChoosing(s.ctx, s.p, s.best.Chosen, cutstock.Options{Work: s.part(2),
 		Memory: max(1, s.opt.Memory/2), Starts: [][]cutting.Use{s.best.Uses}})
 	s.tell(relaxing)
 	root, ok := s.relax.Relax(cutstock.NoLimits(s.p))
@@ -257,6 +263,7 @@ func (s *search) search() {
 			break
 		}
 		s.tell(step.phase)
+		s.relax.Until(s.opt.Work - s.spent)
 		step.run()
 	}
 	s.ties()

@@ -96,7 +96,7 @@ func (k *solver) generate(m *master) (at []int64, done bool) {
 			k.fine = true
 			continue
 		}
-		near := !m.strict && k.fine && k.noteDuals(m, at, best)
+		near := !m.strict && (k.fine || m.wants != nil) && k.noteDuals(m, at, best)
 		if k.enough(m, near) {
 			return at, false
 		}
@@ -121,7 +121,7 @@ func (k *solver) generate(m *master) (at []int64, done bool) {
 
 // noteLong notes whether a round of pricing of all stocks takes long, by the steps of one.
 func (k *solver) noteLong(steps int64) {
-	k.long = k.long || !k.tree && !k.coarse && k.takesLong(steps)
+	k.long = k.long || !k.patient && !k.tree && !k.coarse && k.takesLong(steps)
 }
 
 // takesLong says whether so many steps are long for one round of pricing.
@@ -183,7 +183,7 @@ func (k *solver) columns(m *master, s int, pi []int64, best int64) (found int) {
 		return 0
 	}
 	var allowed []int64
-	if m.strict {
+	if m.strict && m.wants == nil { // what wants may use is far more than any board gives
 		allowed = m.demand
 	}
 	try := func(opener int) {

@@ -151,7 +151,7 @@ func (m *master) x(j int) float64 { return m.lp.X(m.index(j)) }
 func (m *master) fix(c *column, times int64) {
 	for n, i := range c.items {
 		m.demand[i] -= c.counts[n] * times
-		m.lp.SetRow(i, float64(m.demand[i]), math.Inf(1))
+		m.lp.SetRow(i, float64(m.demand[i]-m.wants.beside(i)), math.Inf(1))
 	}
 	if m.most[c.Stock] != cutting.Any {
 		m.most[c.Stock] -= times
@@ -193,6 +193,7 @@ func (m *master) clone() *master {
 	c.most = append([]int64(nil), m.most...)
 	c.times = maps.Clone(m.times)
 	c.place = slices.Clone(m.place)
+	c.wants = m.wants.clone()
 	return &c
 }
 

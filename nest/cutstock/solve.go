@@ -91,6 +91,7 @@ type solver struct {
 	hasty     int64    // steps at which a relaxation under way is dived into
 	turn      int      // of the items tried first
 	long      bool     // a round of pricing takes long
+	patient   bool     // all stocks are priced in each round though that takes long
 	openers   int      // of many items, how many are tried first in a dive
 	order     []int    // in which stocks are priced
 	precise   bool     // gains count that are far smaller than as a rule

@@ -6,6 +6,7 @@ import (
 	"math/big"
 	"slices"
 
+	"rackwright/nest/cutstock/covers"
 	"rackwright/nest/cutstock/cuts"
 	"rackwright/nest/cutting"
 )
@@ -65,6 +66,7 @@ type Choosing struct {
 	k      *solver
 	p      *cutting.Problem
 	covers []coverColumn
+	duals  []int64 // of the first relaxation
 }
 
 // coverColumn is a set of staves for a cover of a want.
@@ -84,8 +86,11 @@ type Relaxed struct {
 	Forgone []float64 // by want, copies
 }
 
-// NewChoosing begins with the patterns of plans that are known.
-func NewChoosing(ctx context.Context, p *cutting.Problem, opt Options) *Choosing {
+// NewChoosing begins with the patterns of plans that are known, and with the sets of staves of a
+// choice. Of each cover it has the set of the fewest staves, so that no limits leave a want without
+// columns.
+func NewChoosing(ctx context.Context, p *cutting.Problem, chosen []cutting.Chosen,
+	opt Options) *Choosing {
 	// to the pricers an item is wanted as often as any choice may want it
 	useful := p.Direct()
 	useful.Items = slices.Clone(p.Items)
@@ -95,16 +100,39 @@ func NewChoosing(ctx context.Context, p *cutting.Problem, opt Options) *Choosing
 	opt.Observe, opt.Found, opt.Fallbacks, opt.up, opt.asFew = nil, nil, nil, nil, true
 	c := &Choosing{k: newSolver(ctx, useful, opt), p: p}
 	c.k.hasty = math.MaxInt64 // it has no dives
+	c.k.patient = true
 	for _, uses := range opt.Starts {
-		for n := range uses {
-			c.k.pool.add(newColumn(useful, uses[n].Pattern))
+		c.Know(uses)
+	}
+	for j := range p.Wants {
+		for at := range p.Wants[j].Covers {
+			_, fewest := covers.Cheapest(&p.Wants[j].Covers[at], func(int) float64 { return 1 })
+			c.know(coverColumn{j, cutting.Covered{Cover: at, Counts: fewest}})
+		}
+		for _, set := range chosen[j].Covers {
+			c.know(coverColumn{j, set})
 		}
 	}
 	return c
 }
 
+// know takes in a set of staves; false where it is known already.
+func (c *Choosing) know(one coverColumn) bool {
+	if slices.ContainsFunc(c.covers, func(had coverColumn) bool {
+		return had.want == one.want && had.Cover == one.Cover &&
+			slices.Equal(had.Counts, one.Counts)
+	}) {
+		return false
+	}
+	c.covers = append(c.covers, one)
+	return true
+}
+
 // Steps is the work done so far.
 func (c *Choosing) Steps() int64 { return c.k.meter.Steps }
+
+// Until lets it work up to so many steps in all.
+func (c *Choosing) Until(steps int64) { c.k.opt.Work = steps }
 
 // Inexact says whether the bound of some stock is not exact, so that nothing can be branched on.
 func (c *Choosing) Inexact() bool { return c.k.anyInexact() }
@@ -124,6 +152,10 @@ func (c *Choosing) Relax(limits Limits) (r Relaxed, ok bool) {
 	if r.Duals = k.rootDuals; r.Duals == nil {
 		r.Duals = at
 	}
+	if c.duals == nil {
+		c.duals = r.Duals
+	}
+	k.vouching = 0
 	k.grids.begin()
 	proven, _ := k.prove(m, r.Duals)
 	k.grids.begin() // the pricers are not needed for long
@@ -194,38 +226,15 @@ func (w *wanting) covers(m *master) (found int) {
 		mu := m.lp.Dual(w.row + j)
 		for at := range w.p.Wants[j].Covers {
 			v := &w.p.Wants[j].Covers[at]
-			cost, counts := cheapestStaves(v, func(i int) float64 { return m.lp.Dual(i) })
-			one := coverColumn{j, cutting.Covered{Cover: at, Counts: counts}}
-			if mu-float64(v.Layers)*cost <= 1e-7*max(1, math.Abs(mu)) ||
-				slices.ContainsFunc(w.Choosing.covers, func(c coverColumn) bool {
-					return c.want == j && c.Cover == at && slices.Equal(c.Counts, counts)
-				}) {
-				continue
+			cost, counts := covers.Cheapest(v, func(i int) float64 { return m.lp.Dual(i) })
+			if mu-float64(v.Layers)*cost > 1e-7*max(1, math.Abs(mu)) &&
+				w.know(coverColumn{j, cutting.Covered{Cover: at, Counts: counts}}) {
+				found++
 			}
-			w.Choosing.covers = append(w.Choosing.covers, one)
-			found++
 		}
 	}
 	w.sync(m)
 	return found
-}
-
-// cheapestStaves are those of the least price that come to the need of a cover.
-func cheapestStaves(v *cutting.Cover, price func(item int) float64) (float64, []int64) {
-	cost, by := make([]float64, v.Need+1), make([]int, v.Need+1)
-	for r := int64(1); r <= v.Need; r++ {
-		cost[r] = math.Inf(1)
-		for at, s := range v.Staves {
-			if c := cost[max(0, r-s.Steps)] + price(s.Item); c < cost[r] {
-				cost[r], by[r] = c, at
-			}
-		}
-	}
-	counts := make([]int64, len(v.Staves))
-	for r := v.Need; r > 0; r -= v.Staves[by[r]].Steps {
-		counts[by[r]]++
-	}
-	return cost[v.Need], counts
 }
 
 // read reads off a solved master how wants are met.
@@ -291,7 +300,7 @@ func leastCost(w *cutting.Want, limits []Range, pi []int64) *big.Int {
 		ways = append(ways, way{cost, v.Copies, l.Most})
 	}
 	for at := range w.Covers {
-		ways = append(ways, way{leastStaves(&w.Covers[at], pi), 1, cutting.Any})
+		ways = append(ways, way{covers.Least(&w.Covers[at], pi), 1, cutting.Any})
 	}
 	if w.Forgo != cutting.Any {
 		ways = append(ways, way{big.NewInt(w.Forgo), 1, cutting.Any})
@@ -314,22 +323,6 @@ func leastCost(w *cutting.Want, limits []Range, pi []int64) *big.Int {
 		sum.Add(sum, part.Quo(part, big.NewInt(v.copies)))
 	}
 	return sum
-}
-
-// leastStaves is the least that the staves of a cover cost, in all its layers.
-func leastStaves(v *cutting.Cover, pi []int64) *big.Int {
-	cost := make([]*big.Int, v.Need+1)
-	cost[0] = new(big.Int)
-	sum := new(big.Int)
-	for r := int64(1); r <= v.Need; r++ {
-		for _, s := range v.Staves {
-			sum.Add(cost[max(0, r-s.Steps)], big.NewInt(pi[s.Item]))
-			if cost[r] == nil || sum.Cmp(cost[r]) < 0 {
-				cost[r] = new(big.Int).Set(sum)
-			}
-		}
-	}
-	return sum.Mul(cost[v.Need], big.NewInt(v.Layers))
 }
 
 // Sets are the sets of staves for a want that relaxations have found.

@@ -1,0 +1,67 @@
+package choosing
+
+import (
+	"math/rand/v2"
+
+	"rackwright/nest/cutstock"
+	"rackwright/nest/cutting"
+)
+
+// Reopening: some boards of the best plan are planned anew, while it is open again how all is made
+// up; the other boards stay. It is a large neighbourhood search (P. Shaw, 1998). Which boards are
+// opened is drawn from a fixed sequence.
+
+const (
+	reopenShare = 8   // of the work, one part of so many
+	searchShare = 128 // of it, one search among patterns
+	mostFailed  = 64  // in a row
+	fewestOpen  = 3   // boards
+	mostOpen    = 9
+)
+
+// reopen betters the best plan and its choice.
+func (s *search) reopen() {
+	rng := rand.New(rand.NewPCG(7, 1))
+	until := s.relax.Steps() + s.part(reopenShare)
+	s.relax.Know(s.best.Uses)
+	for round, failed := 0, 0; failed < mostFailed; round++ {
+		if s.closed() || s.hasty() || s.relax.Steps() >= until {
+			return
+		}
+		failed++
+		opt := cutstock.Reopening{Rand: rng, Limits: s.anyhow(),
+			Size: fewestOpen + rng.IntN(mostOpen-fewestOpen+1), Price: round%2 == 1,
+			Cost: s.cost(&s.best, s.best.Chosen), Steps: s.part(searchShare)}
+		s.relax.Rechoose(s.best.Uses, opt, func(p cutstock.Plan) int64 {
+			if s.takeAsItIs(p.Uses, p.Chosen) {
+				failed = 0
+			}
+			return s.cost(&s.best, s.best.Chosen)
+		})
+	}
+}
+
+// descend walks down from the relaxation, and takes the plan if it is better.
+func (s *search) descend(pricing cutstock.Pricing) bool {
+	p, ok := s.relax.Descend(s.anyhow(), nil, pricing)
+	return ok && s.takeAsItIs(p.Uses, p.Chosen)
+}
+
+// anyhow limits nothing, but that there are no spare copies where supply is short.
+func (s *search) anyhow() cutstock.Limits {
+	limits := cutstock.NoLimits(s.p)
+	for j := range limits {
+		if s.noSpares && s.p.Wants[j].Forgo != cutting.Any {
+			for at := range limits[j] {
+				limits[j][at] = cutstock.Range{}
+			}
+		}
+	}
+	return limits
+}
+
+// takeAsItIs takes a plan without searching for a better one of the choice.
+func (s *search) takeAsItIs(uses []cutting.Use, chosen []cutting.Chosen) bool {
+	chosen = s.withoutVain(chosen)
+	return s.take(cutstock.Known(s.ctx, s.p.Fixed(chosen), [][]cutting.Use{uses}), chosen)
+}

@@ -1,0 +1,220 @@
+package cutstock
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"rackwright/nest/cutstock/covers"
+	"rackwright/nest/cutting"
+	"rackwright/nest/lp"
+)
+
+// Descending from a relaxation in which it is open how what is wanted is made. First the ways are
+// made whole, one by one, then the patterns, most nearly whole first. Sets of staves stay free till
+// the end: a panel is made of what the boards give. Where patterns are whole, so are the counts of
+// all pieces; and where one copy is wanted, what the relaxation puts together of sets is a set.
+
+// priceEach is after how many patterns are fixed new ones are priced.
+const priceEach = 6
+
+// Plan is a plan under way of a program with wants. Pieces may be unmet.
+type Plan struct {
+	Uses   []cutting.Use
+	Chosen []cutting.Chosen
+}
+
+// Pricing says how often patterns are looked for anew in a descent: only where without them
+// something stays unmet, once for all that is open, or on the way down as well.
+type Pricing int
+
+// See [Pricing].
+const (
+	Seldom Pricing = iota
+	Once
+	Often
+)
+
+// Descend walks down under limits, beside uses that stay, to a plan; some of it may be unmet. It is
+// false where the search ends before.
+func (c *Choosing) Descend(limits Limits, stay []cutting.Use, pricing Pricing) (p Plan, ok bool) {
+	k := c.k
+	m := newMaster(k.p, k.costs, &k.pool)
+	m.wants = c.addTo(m, limits)
+	for _, u := range stay {
+		m.fix(newColumn(k.p, u.Pattern), u.Times)
+	}
+	m.purge()
+	uses := slices.Clone(stay)
+	if !c.solve(m) || pricing != Seldom && c.look(m, nil) > 0 && !c.solve(m) || !c.makeWhole(m) {
+		return p, false
+	}
+	for n, looked := 1, false; ; n++ {
+		if pricing == Often && n%priceEach == 0 {
+			c.look(m, nil)
+		}
+		if !c.solve(m) {
+			return p, false
+		}
+		fixed := m.fixWhole()
+		if len(fixed) == 0 {
+			j := m.nearest(false)
+			if j < 0 && !looked && m.lacks() {
+				looked = true
+				c.look(m, nil)
+				continue
+			}
+			if j < 0 {
+				break
+			}
+			m.fix(m.pool.cols[j], 1)
+			fixed = []cutting.Use{{Pattern: m.pool.cols[j].Pattern, Times: 1}}
+		}
+		m.purge()
+		uses, looked = append(uses, fixed...), false
+	}
+	return Plan{uses, m.wants.whole(m, uses)}, true
+}
+
+// Know takes in the patterns of a plan.
+func (c *Choosing) Know(uses []cutting.Use) {
+	for _, u := range uses {
+		c.k.pool.add(newColumn(c.k.p, u.Pattern))
+	}
+}
+
+// look prices each stock that is left once, at the duals of a solved master, or each of some.
+func (c *Choosing) look(m *master, some []bool) (found int) {
+	k := c.k
+	duals := make([]float64, len(k.p.Items))
+	for i := range duals {
+		duals[i] = m.lp.Dual(i)
+	}
+	at := k.wholeDuals(duals, m.unit)
+	for _, s := range k.pricingOrder() {
+		if m.most[s] != 0 && (some == nil || some[s]) && !k.over() {
+			found += k.columns(m, s, at, k.pricers[s].Price(k.ask(at, m.demand)))
+		}
+	}
+	return found
+}
+
+// lacks says whether a solved master leaves something unmet.
+func (m *master) lacks() bool {
+	for i := range m.p.Items {
+		if m.lp.X(i) > wholeTol {
+			return true
+		}
+	}
+	return false
+}
+
+// solve solves a master over the patterns that are known, with the sets of staves that it asks for.
+func (c *Choosing) solve(m *master) bool {
+	for {
+		m.sync()
+		before := m.lp.Work()
+		status := m.lp.Solve()
+		c.k.meter.Add(m.lp.Work() - before)
+		if status != lp.Optimal || c.k.over() {
+			return false
+		}
+		if m.wants.covers(m) == 0 {
+			return true
+		}
+	}
+}
+
+// makeWhole makes the ways whole, the one with the greatest rest first, and leaves them so.
+func (c *Choosing) makeWhole(m *master) bool {
+	w := m.wants
+	var all []int
+	for j := range w.ways {
+		all = append(all, w.ways[j]...)
+		if w.forgone[j] >= 0 {
+			all = append(all, w.forgone[j])
+		}
+	}
+	for {
+		if !c.solve(m) {
+			return false
+		}
+		col, most := -1, wholeTol
+		for _, j := range all {
+			if rest := m.lp.X(j) - math.Floor(m.lp.X(j)+wholeTol); rest > most {
+				col, most = j, rest
+			}
+		}
+		if col < 0 {
+			break
+		}
+		m.lp.SetColumn(col, math.Floor(m.lp.X(col))+1, math.Inf(1))
+	}
+	for _, j := range all {
+		x := math.Round(m.lp.X(j))
+		m.lp.SetColumn(j, x, x)
+	}
+	return true
+}
+
+// whole is the choice of a solved master in which the ways are whole: panels are made of the staves
+// that some uses give.
+func (w *wanting) whole(m *master, uses []cutting.Use) []cutting.Chosen {
+	have := make([]int64, len(w.p.Items))
+	for i := range have {
+		have[i] = -w.p.Items[i].Demand
+	}
+	for _, u := range uses {
+		for _, pl := range u.Pattern.Places {
+			have[pl.Item] += u.Times
+		}
+	}
+	out, need := make([]cutting.Chosen, len(w.p.Wants)), make([]int64, len(w.p.Wants))
+	for j := range out {
+		want := &w.p.Wants[j]
+		out[j].Times = make([]int64, len(want.Ways))
+		need[j] = want.Demand
+		for at, col := range w.ways[j] {
+			n := int64(math.Round(m.lp.X(col)))
+			out[j].Times[at] = n
+			have[want.Ways[at].Item] -= n * want.Ways[at].Pieces
+			need[j] -= n * want.Ways[at].Copies
+		}
+		if w.forgone[j] >= 0 {
+			need[j] -= int64(math.Round(m.lp.X(w.forgone[j])))
+		}
+	}
+	for j := range out {
+		if len(w.p.Wants[j].Covers) == 0 {
+			continue
+		}
+		var last cutting.Covered
+		for some := true; need[j] > 0; need[j]-- {
+			if some { // else all that are left are the same
+				last, some = covers.FromThose(&w.p.Wants[j], have, w.k.meter)
+			}
+			out[j].Covers = append(out[j].Covers, last)
+		}
+		slices.SortStableFunc(out[j].Covers, func(a, b cutting.Covered) int {
+			return cmp.Or(cmp.Compare(a.Cover, b.Cover), slices.Compare(a.Counts, b.Counts))
+		})
+	}
+	return out
+}
+
+// beside is how many copies of an item may be of use beside those that it is wanted for itself.
+func (w *wanting) beside(i int) int64 {
+	if w == nil {
+		return 0
+	}
+	return w.k.p.Items[i].Demand - w.p.Items[i].Demand
+}
+
+func (w *wanting) clone() *wanting {
+	if w == nil {
+		return nil
+	}
+	c := *w
+	c.sets, c.limits = slices.Clone(w.sets), w.limits.Clone()
+	return &c
+}
