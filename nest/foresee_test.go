@@ -106,7 +106,14 @@ func heldAsWritten(t *testing.T, job *model.Job, name, text string) bool {
 			return false
 		}
 	}
-	return len(c.Ways) > 0
+	for n := range c.Covers {
+		if v := &c.Covers[n]; !slices.ContainsFunc(boardsOf(job), func(b model.Board) bool {
+			return holdsAt(job, &v.Staves[0].Piece, &b)
+		}) {
+			return false
+		}
+	}
+	return len(c.Ways)+len(c.Covers) > 0
 }
 
 // anyStaves tries two staves and more, each as wide as its share of the panel, until they would be
