@@ -42,8 +42,8 @@ func (s *search) reopen() {
 }
 
 // descend walks down from the relaxation, and takes the plan if it is better.
-func (s *search) descend(pricing cutstock.Pricing) bool {
-	p, ok := s.relax.Descend(s.anyhow(), nil, pricing)
+func (s *search) descend(price bool) bool {
+	p, ok := s.relax.Descend(s.anyhow(), price)
 	return ok && s.takeAsItIs(p.Uses, p.Chosen)
 }
 

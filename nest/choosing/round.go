@@ -15,13 +15,13 @@ const mostRelaxed = 16
 // whole is how near to a whole number a number is taken for it.
 const whole = 1e-6
 
-// round makes choices of the relaxation, and tries them: all wants made whole at once, and one
-// after the other.
+// round makes choices of the relaxation. Plans are walked down to with their choices, and bettered
+// (reopen.go). Then all wants are made whole at once, and one after the other, and such choices are
+// tried. Work is left for planning the best for long.
 func (s *search) round() {
 	s.relax.Until(s.opt.Work - s.spent - s.part(lastShare))
-	for _, p := range []cutstock.Pricing{cutstock.Often, cutstock.Seldom} {
-		s.descend(p)
-	}
+	s.descend(true)
+	s.descend(false)
 	s.reopen()
 	if s.hasty() {
 		return

@@ -24,33 +24,19 @@ type Plan struct {
 	Chosen []cutting.Chosen
 }
 
-// Pricing says how often patterns are looked for anew in a descent: only where without them
-// something stays unmet, once for all that is open, or on the way down as well.
-type Pricing int
-
-// See [Pricing].
-const (
-	Seldom Pricing = iota
-	Once
-	Often
-)
-
-// Descend walks down under limits, beside uses that stay, to a plan; some of it may be unmet. It is
-// false where the search ends before.
-func (c *Choosing) Descend(limits Limits, stay []cutting.Use, pricing Pricing) (p Plan, ok bool) {
-	k := c.k
-	m := newMaster(k.p, k.costs, &k.pool)
+// Descend walks down under limits to a plan; some of it may be unmet. Patterns are looked for anew
+// where something stays unmet without them; where it prices, before the descent and on the way, too.
+// It is false where the search ends before.
+func (c *Choosing) Descend(limits Limits, price bool) (p Plan, ok bool) {
+	m := newMaster(c.k.p, c.k.costs, &c.k.pool)
 	m.wants = c.addTo(m, limits)
-	for _, u := range stay {
-		m.fix(newColumn(k.p, u.Pattern), u.Times)
-	}
 	m.purge()
-	uses := slices.Clone(stay)
-	if !c.solve(m) || pricing != Seldom && c.look(m, nil) > 0 && !c.solve(m) || !c.makeWhole(m) {
+	if !c.solve(m) || price && c.look(m, nil) > 0 && !c.solve(m) || !c.makeWhole(m) {
 		return p, false
 	}
+	var uses []cutting.Use
 	for n, looked := 1, false; ; n++ {
-		if pricing == Often && n%priceEach == 0 {
+		if price && n%priceEach == 0 {
 			c.look(m, nil)
 		}
 		if !c.solve(m) {

@@ -24,12 +24,15 @@
 //     program over the columns found. incumbent.go keeps the best.
 //   - branch.go branches on how many of a stock are used. Most nodes are closed by finish.go:
 //     list.go lists every pattern that a cheaper plan could use, and package cuts adds cuts over
-//     them and branches, until nothing there is cheaper. central.go makes the list shorter where
-//     there is next to no gap.
+//     them and branches, until nothing there is cheaper. It makes the list shorter where there is
+//     next to no gap.
 //   - reopen.go plans some stocks of the incumbent anew, again and again, above all where boards
 //     can be ripped. ties.go picks among plans of the same cost.
+//   - wants.go solves relaxations in which it is open how what is wanted is made ([Choosing]).
+//     descend.go walks down from them to plans, rechoose.go plans some stocks anew, with all that
+//     was chosen. Package choosing calls them.
 //
-// With awkward kerfs coarse.go looks for a plan with kerfs rounded up, first. Where tables would be
+// With awkward kerfs the search looks for a plan with kerfs rounded up, first. Where tables would be
 // too large, or a pricing too long, gridbound.go bounds what a stock gives on a coarser grid
 // (grids.go) or by area, and gridcolumns.go looks for the best prices on these grids. Where all
 // pricing takes long refine.go says which stock is worked out how finely.
