@@ -5,8 +5,8 @@
 //
 //   - The relaxation in which the ways are columns ([cutstock.Choosing]) proves a bound, and says
 //     which ways are near the best. round.go makes whole numbers of them, one want after the other.
-//   - reopen.go has plans walked down to from there, while sets of staves stay free, and some boards
-//     planned anew with all that was chosen.
+//   - reopen.go has plans walked down to from there, while sets of staves stay free, and some
+//     boards planned anew with all that was chosen.
 //   - Once it is chosen what is cut, the program is one of package cutstock. Each choice is tried
 //     with a small part of the work, the best with a large one.
 //   - improve.go changes the choice, one want at a time, as long as that gains.

@@ -25,8 +25,8 @@ type Plan struct {
 }
 
 // Descend walks down under limits to a plan; some of it may be unmet. Patterns are looked for anew
-// where something stays unmet without them; where it prices, before the descent and on the way, too.
-// It is false where the search ends before.
+// where something stays unmet without them; where it prices, before the descent and on the way down
+// as well. It is false where the search ends before.
 func (c *Choosing) Descend(limits Limits, price bool) (p Plan, ok bool) {
 	m := newMaster(c.k.p, c.k.costs, &c.k.pool)
 	m.wants = c.addTo(m, limits)

@@ -89,7 +89,7 @@ func (c *Choosing) near(rng *rand.Rand, m *master, open []cutting.Use) []bool {
 	return out
 }
 
-// opened is the program of what is open, beside uses that stay, over the columns that are likeliest.
+// opened is the program of what is open, beside uses that stay, over the likeliest columns.
 func (c *Choosing) opened(limits Limits, open, stay []cutting.Use) *master {
 	k := c.k
 	m := newMaster(k.p, k.costs, &pool{seen: map[string]*column{}})
