@@ -142,7 +142,7 @@ func (k *solver) exactColumns(m *master, at, best []int64) (found int) {
 		if k.ctx.Err() != nil {
 			return found
 		}
-		if r.Traits().Quick && m.most[s] != 0 && !k.hurried(s) {
+		if r.Traits().Quick && m.most[s] != 0 && !(k.refines() && k.hurried(s)) {
 			v, ok := k.vouch(s, at, m.demand, k.floorOf(s, m.least[s]))
 			if best[s] = v; ok && !k.bounds[s].inexact {
 				found += k.columns(m, s, at, best[s])

@@ -28,6 +28,8 @@ const (
 	// firstShare is which part of the steps may go into first grids alone. The coarsest is left out:
 	// it often gives more than the area.
 	firstShare = 2
+	// leastRefined is the least work of which some goes into refining.
+	leastRefined = 1 << 28
 )
 
 // refined is what refining has come to.
@@ -62,7 +64,18 @@ func (k *solver) onGrids(s int) bool {
 }
 
 // hurried says whether exact pricing of a stock takes too long for now.
-func (k *solver) hurried(s int) bool { return k.long && !k.tree && !k.lists && k.onGrids(s) }
+func (k *solver) hurried(s int) bool {
+	if k.refines() {
+		return !k.tree && k.onGrids(s)
+	}
+	return k.long && !k.tree && !k.lists && k.p.Stocks[s].Supply != cutting.Any
+}
+
+// refines says whether stocks are refined. With little work plans gain more by what that would
+// take: such programs are parts of others, planned again and again.
+func (k *solver) refines() bool {
+	return k.long && !k.lists && (k.many || k.opt.Work >= leastRefined)
+}
 
 // refine finds for each such stock a grid, by so many steps of pricing at some duals.
 func (k *solver) refine(duals []int64, steps int64) {

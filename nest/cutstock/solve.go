@@ -365,7 +365,7 @@ func (k *solver) certify(root *master) {
 	if k.rootDuals == nil {
 		k.rootDuals = make([]int64, len(k.p.Items))
 	}
-	if k.long && !k.lists {
+	if k.refines() {
 		k.rootDuals = k.affordable(k.rootDuals)
 		share := int64(boundShare)
 		if !k.many { // its dives take longer
@@ -374,7 +374,7 @@ func (k *solver) certify(root *master) {
 		k.refine(k.rootDuals, k.opt.Work/share)
 	}
 	k.certifyAt(root, k.rootDuals)
-	if k.anyInexact() && !k.many && !k.long && !k.over() {
+	if k.anyInexact() && !k.many && !k.refines() && !k.over() {
 		k.relaxOnGrids(root)
 	}
 }
