@@ -175,7 +175,7 @@ func TestCheckJudgesThePartsThatAreMade(t *testing.T) {
 func TestGluedUpPartsInOnePiece(t *testing.T) {
 	const in = model.UnitsPerInch
 	job, plan := handmade.GluedJob(), handmade.GluedPlan()
-	job.Parts[3].Section, job.Parts[3].Width = "4/4", 6*in
+	job.Parts[3].Width = 6 * in
 	one := model.Made{Commission: "Table", Part: "lid", Copies: []int64{1}, Section: "4/4",
 		Length: 10 * in, Width: 6 * in, Thickness: in, Staves: 1, Layers: 1, InOne: 1}
 	cut := plan.Cuts[5]

@@ -21,7 +21,7 @@ type Choice struct {
 //
 // A number of staves or layers is kept to; a cell that is left blank means one. Of [model.Auto]
 // any number will do, one included. Staves of random widths are alike only where their number is
-// given.
+// given, or is near the fewest.
 func ChoiceOf(job *model.Job, p *model.Part) *Choice {
 	switch {
 	case !p.MadeUp():
@@ -64,12 +64,18 @@ func ChoiceOf(job *model.Job, p *model.Part) *Choice {
 	return c
 }
 
-// covered says whether a way is of alike staves that a cover gives of different widths: from the
-// same wood, in as many layers. Alike ones are few of very many, and save no wood but by chance.
+// fewAlike is how many more staves than the fewest there may be where they are alike though a cover
+// gives different ones.
+const fewAlike = 2
+
+// covered says whether a way is of many alike staves, and a cover gives different ones in their
+// place: from the same wood, in as many layers. They would be ways of very many pieces, and narrow
+// staves come to the width as near by whole steps.
 func (c *Choice) covered(w *Way) bool {
 	return w.Across.Times > 1 && slices.ContainsFunc(c.Covers, func(v Cover) bool {
 		return v.Wood.Section == w.Wood.Section && v.Wood.Surface == w.Wood.Surface &&
-			v.Wood.Thickness == w.Wood.Thickness && v.Through.Times == w.Through.Times
+			v.Wood.Thickness == w.Wood.Thickness && v.Through.Times == w.Through.Times &&
+			w.Across.Times > v.Fewest+fewAlike
 	})
 }
 

@@ -176,24 +176,23 @@ func TestBoundsAcceptsALeafThatIsSettled(t *testing.T) {
 		return model.CertNode{Choice: &model.CertChoice{Way: way, AtMost: atMost, Low: low,
 			High: high}}
 	}
-	two := func(d int64) []int64 { return []int64{ticks(d), ticks(d)} }
-	none, open := model.CertNode{}, model.CertNode{Duals: two(45)}
+	none, open := model.CertNode{}, model.CertNode{Duals: []int64{ticks(45)}}
 	for _, c := range []struct {
 		what string
 		leaf model.CertNode
 		want string
 	}{
-		{"list", model.CertNode{Duals: two(0), List: &model.CertList{Target: ticks(90),
-			CertListNode: model.CertListNode{Duals: two(45)}}}, ""},
-		{"list that proves too little", model.CertNode{Duals: two(0), List: &model.CertList{
-			Target: ticks(90), CertListNode: model.CertListNode{Duals: two(44)}}},
+		{"list", model.CertNode{Duals: []int64{0}, List: &model.CertList{Target: ticks(90),
+			CertListNode: model.CertListNode{Duals: []int64{ticks(45)}}}}, ""},
+		{"list that proves too little", model.CertNode{Duals: []int64{0}, List: &model.CertList{
+			Target: ticks(90), CertListNode: model.CertListNode{Duals: []int64{ticks(44)}}}},
 			"the certificate proves 0.0088"},
-		{"claim", model.CertNode{Duals: two(45),
-			Within: []model.CertWithin{{Stock: 1, Gives: ticks(90)}}}, ""},
-		{"claim too low", model.CertNode{Duals: two(45),
-			Within: []model.CertWithin{{Stock: 1, Gives: ticks(89)}}},
+		{"claim", model.CertNode{Duals: []int64{ticks(45)},
+			Within: []model.CertWithin{{Gives: ticks(90)}}}, ""},
+		{"claim too low", model.CertNode{Duals: []int64{ticks(45)},
+			Within: []model.CertWithin{{Gives: ticks(89)}}},
 			"gives 24739011624960 within the demands"},
-		{"nothing", none, "has 0 duals for 2 items"},
+		{"nothing", none, "has 0 duals for 1 items"},
 	} {
 		plan := handmade.GluedPlan()
 		plan.Groups[1].Certificate.Root = choice(2, 0,

@@ -19,7 +19,7 @@ const in = model.UnitsPerInch
 //	top     35 in wide: staves of fir 2x6
 //	leg     2 3/4 in square: layers of oak 8/4; one spare
 //	shelf   10 in wide: staves of oak 4/4 of random widths
-//	block   10 in wide, 4 in thick: two staves, and layers
+//	block   10 in wide, 4 in thick: staves and layers
 //	plug    4 in long: several in one
 //	rail    cut as it is; two spares
 func Job() *model.Job {
@@ -40,7 +40,7 @@ func Job() *model.Job {
 	add("C-01 bench", "shelf", 2, "oak", "", 20*in, 10*in, 3*in/4, model.Show,
 		model.Part{Staves: model.Auto})
 	add("C-01 bench", "block", 1, "oak", "", 20*in, 10*in, 4*in, model.Show,
-		model.Part{Staves: 2, Layers: model.Auto})
+		model.Part{Staves: model.Auto, Layers: model.Auto})
 	add("C-01 bench", "plug", 10, "fir", "1x4", 4*in, 3*in, 3*in/4, model.Sound,
 		model.Part{InOne: model.Auto})
 	add("C-01 bench", "rail", 3, "fir", "1x4", 30*in, 5*in/2, 3*in/4, model.Sound,

@@ -66,13 +66,12 @@ func GluedJob() *model.Job {
 	}
 	six, eight := wood("pine", "2x6", 11*inch/2, 3*inch/2), wood("pine", "2x8", 29*inch/4, 3*inch/2)
 	oak, some := wood("oak", "4/4", 6*inch, inch), int64(9)
-	finished := wood("oak", "1x6", 11*inch/2, inch)
 	top := part("top", six, 10*inch, 12*inch)
 	top.Section, top.Staves, top.Spare = "", model.Auto, 1
 	peg := part("peg", six, 5*inch, six.Width)
 	peg.Spare = 2
 	lid := part("lid", oak, 10*inch, 10*inch)
-	lid.Section, lid.Staves = "", model.Auto
+	lid.Staves = model.Auto
 	job := &model.Job{
 		Settings: model.Settings{Units: model.Inch, Currency: "USD", RipKerf: inch / 8,
 			Offcut: model.OffcutRule{KeepLength: 100 * inch, KeepWidth: 6 * inch,
@@ -83,8 +82,7 @@ func GluedJob() *model.Job {
 			SpareAtMost: 30, Work: workTimes},
 		Commissions: []model.Commission{{Name: "Table"}},
 		Parts:       []model.Part{part("rail", six, 10*inch, six.Width), top, peg, lid},
-		Yard: []model.Offer{offer(six, 100, 2), offer(eight, 160, 3), offer(oak, 90, 4),
-			offer(finished, 90, 5)},
+		Yard:        []model.Offer{offer(six, 100, 2), offer(eight, 160, 3), offer(oak, 90, 4)},
 	}
 	job.Yard[0].Available = &some
 	return job
@@ -170,21 +168,19 @@ func GluedPlan() *model.Plan {
 							Ways: []model.CertWay{{Item: 2, Pieces: 1, Copies: 1}}}},
 					Root: gluedProof(),
 				}},
-			{Name: "oak 1x6, oak 4/4", Value: 90, Bound: 90, Proof: model.Optimal,
+			{Name: "oak 4/4", Value: 90, Bound: 90, Proof: model.Optimal,
 				Ended: model.Finished, Certificate: model.Certificate{
 					Bits: GluedBits,
 					Items: []model.CertItem{
-						{Length: 10 * inch, Face: model.Show, Stocks: []int{1}},
 						{Length: 10 * inch, Face: model.Show, Stocks: []int{0}}},
-					Stocks: []model.CertStock{{Yard: 4, Cost: GluedTicks(90)},
-						{Yard: 5, Cost: GluedTicks(90)}},
+					Stocks: []model.CertStock{{Yard: 4, Cost: GluedTicks(90)}},
 					Wants: []model.CertWant{{Commission: "Table", Part: "lid", Demand: 1,
 						Ways: []model.CertWay{{Item: 0, Pieces: 2, Copies: 1},
 							{Item: 0, Pieces: 3, Copies: 1}},
 						Covers: []model.CertCover{{Need: 10, Layers: 1,
-							Staves: []model.CertStave{{Item: 1, Steps: 3}, {Item: 1, Steps: 4},
-								{Item: 1, Steps: 5}}}}}},
-					Root: model.CertNode{Duals: []int64{GluedTicks(45), GluedTicks(45)}},
+							Staves: []model.CertStave{{Item: 0, Steps: 3}, {Item: 0, Steps: 4},
+								{Item: 0, Steps: 5}}}}}},
+					Root: model.CertNode{Duals: []int64{GluedTicks(45)}},
 				}},
 		},
 	}
