@@ -91,6 +91,11 @@ func (k *solver) split(m *master, stay []cutting.Use) []*master {
 		}))
 		return nil
 	}
+	return m.atColumn(at)
+}
+
+// atColumn gives the two children that branching on a column has, the one with more last.
+func (m *master) atColumn(at int) []*master {
 	x := m.x(at)
 	down, up := m.clone(), m
 	least, most := m.times[at][0], math.Inf(1)

@@ -118,15 +118,7 @@ func (c *Choosing) split(m *master, whole func()) []*master {
 		return []*master{down, up}
 	}
 	if at := leastWhole(m.added, m.x); at >= 0 {
-		x := m.x(at)
-		down, up := m.clone(), m
-		least, most := m.times[at][0], math.Inf(1)
-		if b, ok := m.times[at]; ok {
-			most = b[1]
-		}
-		down.limitColumn(at, least, math.Floor(x))
-		up.limitColumn(at, math.Ceil(x), most)
-		return []*master{down, up}
+		return m.atColumn(at)
 	}
 	w := m.wants
 	for j := range w.ways {
