@@ -75,6 +75,18 @@ func (k *solver) promising(root *master, beside float64) *master {
 // split gives the two children of a solved node, the more likely one last; none where its solution
 // is whole, which is then offered.
 func (k *solver) split(m *master, stay []cutting.Use) []*master {
+	children := m.children()
+	if children == nil {
+		k.offer(wholeUses(slices.Clone(stay), m.added, m.x, func(j int) *cutting.Pattern {
+			return &m.pool.cols[j].Pattern
+		}))
+	}
+	return children
+}
+
+// children are the two of a solved master, the more likely one last: by how many of a stock are
+// used, or else by a column. Nil: all of that is whole.
+func (m *master) children() []*master {
 	if s, z := m.fractionalStock(); s >= 0 {
 		down, up := m.clone(), m
 		down.limitStock(s, m.least[s], int64(math.Floor(z)))
@@ -86,16 +98,8 @@ func (k *solver) split(m *master, stay []cutting.Use) []*master {
 	}
 	at := leastWhole(m.added, m.x)
 	if at < 0 {
-		k.offer(wholeUses(slices.Clone(stay), m.added, m.x, func(j int) *cutting.Pattern {
-			return &m.pool.cols[j].Pattern
-		}))
 		return nil
 	}
-	return m.atColumn(at)
-}
-
-// atColumn gives the two children that branching on a column has, the one with more last.
-func (m *master) atColumn(at int) []*master {
 	x := m.x(at)
 	down, up := m.clone(), m
 	least, most := m.times[at][0], math.Inf(1)

@@ -108,17 +108,8 @@ func (c *Choosing) opened(limits Limits, open, stay []cutting.Use) *master {
 // split gives the two children of a solved node, the more likely one last; none where its solution
 // is whole, which is then told.
 func (c *Choosing) split(m *master, whole func()) []*master {
-	if s, z := m.fractionalStock(); s >= 0 {
-		down, up := m.clone(), m
-		down.limitStock(s, m.least[s], int64(math.Floor(z)))
-		up.limitStock(s, int64(math.Ceil(z)), m.most[s])
-		if z-math.Floor(z) < 0.5 {
-			return []*master{up, down}
-		}
-		return []*master{down, up}
-	}
-	if at := leastWhole(m.added, m.x); at >= 0 {
-		return m.atColumn(at)
+	if children := m.children(); children != nil {
+		return children
 	}
 	w := m.wants
 	for j := range w.ways {

@@ -14,7 +14,9 @@ import (
 //
 //	min  sum cost_s n_s   subject to   sum w_s n_s >= need
 //
-// and f(r), the least for a need of r:   f(0) = 0,   f(r) = min over s of  f(max(0, r - w_s)) + cost_s
+// and f(r), the least for a need of r:
+//
+//	f(0) = 0,   f(r) = min over s of  f(max(0, r - w_s)) + cost_s
 
 // Cheapest is the set of the least price, and how many it has of each stave.
 func Cheapest(v *cutting.Cover, price func(item int) float64) (float64, []int64) {
