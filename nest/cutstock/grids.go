@@ -148,17 +148,12 @@ func (g *grids) at(stock, rung int) *gridPricer {
 	if r := g.kept[stock]; r != nil && r.rung == rung {
 		return r
 	}
-	grid, rippable := g.rungs[rung], g.p.Stocks[stock].Rippable()
-	if !rippable {
-		grid.Across = 0
-	}
-	on := g.onto(grid)
-	s, ripCost, ok := on.Stock(stock)
-	if !ok || !reckonable(&on.Problem, &s, grid) {
+	on, s, ripCost, ok := g.stockOn(stock, rung)
+	if !ok {
 		return nil
 	}
 	r := &gridPricer{rung: rung}
-	if rippable {
+	if g.p.Stocks[stock].Rippable() {
 		m := g.maker(on, ripCost)
 		r.program, r.Pricer = m.program, m.add(s)
 	} else {
@@ -176,6 +171,19 @@ func (g *grids) at(stock, rung int) *gridPricer {
 	}
 	g.kept[stock] = r
 	return r
+}
+
+// stockOn puts a stock on a grid, and says what it costs to rip there; false where the grid is too
+// coarse or too fine.
+func (g *grids) stockOn(stock, rung int) (on *rough.OnGrid, s cutting.Stock, ripCost int64,
+	ok bool) {
+	grid := g.rungs[rung]
+	if !g.p.Stocks[stock].Rippable() {
+		grid.Across = 0
+	}
+	on = g.onto(grid)
+	s, ripCost, ok = on.Stock(stock)
+	return on, s, ripCost, ok && reckonable(&on.Problem, &s, grid)
 }
 
 // onto gives the items and kerfs on a grid.

@@ -158,18 +158,13 @@ func (k *solver) priceOn(s, rung int, ask *price.Ask, most int64) (v, taken int6
 // apart makes a pricer of a stock on a grid that shares nothing and is not kept; nil where the grid
 // is too coarse or too fine.
 func (g *grids) apart(stock, rung int, most int64) price.Pricer {
-	grid, rippable := g.rungs[rung], g.p.Stocks[stock].Rippable()
-	if !rippable {
-		grid.Across = 0
-	}
-	on := g.onto(grid)
-	s, ripCost, ok := on.Stock(stock)
-	if !ok || !reckonable(&on.Problem, &s, grid) {
+	on, s, ripCost, ok := g.stockOn(stock, rung)
+	if !ok {
 		return nil
 	}
 	one := on.Problem
 	one.Stocks = []cutting.Stock{s}
-	if !rippable {
+	if !g.p.Stocks[stock].Rippable() {
 		return along.NewMaker(&one, g.meter).Pricer(0)
 	}
 	one.RipCost = ripCost
