@@ -28,23 +28,22 @@ import (
 // For the code y is start n. Where no start is just a kerf behind a thing, f of the next one
 // follows.
 type acrossFill struct {
-	any, full   [][]int64 // by k and n: the best thing, the best of full size; price.Never: none
-	f0, f1      []int64   // by n; last, the right edge
-	t0, t1      []int64   // likewise, of t
-	rip         int64     // what each rip costs
-	areas       offcuts.Areas
-	worthTo     []int64 // by n: u of [0, y); last, of the whole width
-	worthBefore []int64 // by n: u of [0, y - kerf); last, of the whole width
+	any, full [][]int64 // by k and n: the best thing, the best of full size; price.Never: none
+	f0, f1    []int64   // by n; last, the right edge
+	t0, t1    []int64   // likewise, of t
+	rip       int64     // what each rip costs
+	gaps      *offcuts.Across
 }
 
 // allocate makes the tables at first use.
-func (f *acrossFill) allocate(widths, starts int) {
+func (f *acrossFill) allocate(r *pricer) {
 	if f.f0 != nil {
 		return
 	}
+	widths, starts := len(r.clear.widths), len(r.ys)
+	f.gaps = offcuts.NewAcross(r.p.Rip, r.across)
 	f.f0, f.f1 = make([]int64, starts+1), make([]int64, starts+1)
 	f.t0, f.t1 = make([]int64, starts+1), make([]int64, starts+1)
-	f.worthTo, f.worthBefore = make([]int64, starts+1), make([]int64, starts+1)
 	for range widths {
 		f.any = append(f.any, make([]int64, starts))
 		f.full = append(f.full, make([]int64, starts))
@@ -54,25 +53,17 @@ func (f *acrossFill) allocate(widths, starts int) {
 // setGaps sets what gaps are worth, by the bands of what is filled. Beside a thing no gap is as
 // wide as the stock.
 func (f *acrossFill) setGaps(r *pricer, bands []offcuts.ClearBand) {
-	f.areas.SetBands(r.clear.step, r.clear.strip, bands)
-	for n, y := range r.ys {
-		f.worthTo[n], f.worthBefore[n] = f.areas.UpTo(y), f.areas.UpTo(max(0, y-r.p.Rip))
-	}
-	last := len(r.ys)
-	f.worthTo[last] = f.areas.UpTo(r.across.Width)
-	f.worthBefore[last] = f.worthTo[last]
+	f.gaps.Set(r.ys, r.clear.step, r.clear.strip, bands)
 }
 
 // solve computes f0 and f1.
-//
-// A gap from start n to start next is worth worthBefore[next] - worthTo[n]. So the best gap needs
-// no loop of its own. A gap wide enough leads to all starts from far on. gap0 is the greatest
-// f0[next] + worthBefore[next] of these, gap1 the same of f1.
 func (f *acrossFill) solve(r *pricer) {
 	last := len(r.ys)
 	f.f0[last], f.f1[last] = 0, price.Never
 	f.t0[last], f.t1[last] = 0, price.Never
-	gap0, gap1, far := int64(price.Never), int64(price.Never), last+1
+	gaps0, gaps1 := *f.gaps, *f.gaps
+	gaps0.Begin(f.f0)
+	gaps1.Begin(f.f1)
 	for n := last - 1; n >= 0; n-- {
 		best0, best1 := f.f0[n+1], f.f1[n+1]
 		p0, p1 := int64(price.Never), int64(price.Never)
@@ -85,12 +76,7 @@ func (f *acrossFill) solve(r *pricer) {
 		}
 		left := f.ripLeft(r, n)
 		best0, best1 = max(best0, p0-left), max(best1, p1-left)
-		for far > n+1 && r.gapEndAcross(far-1)-r.ys[n] >= r.across.Keep {
-			far--
-			gap0 = max(gap0, f.f0[far]+f.worthBefore[far])
-			gap1 = max(gap1, f.f1[far]+f.worthBefore[far])
-		}
-		f.f0[n], f.f1[n] = max(best0, gap0-f.worthTo[n]), max(best1, gap1-f.worthTo[n])
+		f.f0[n], f.f1[n] = max(best0, gaps0.Best(n, best0)), max(best1, gaps1.Best(n, best1))
 		f.t0[n], f.t1[n] = max(f.f0[n], p0), max(f.f1[n], p1)
 	}
 	r.work += int64(last * (len(f.any) + 2))
@@ -135,31 +121,10 @@ func (r *pricer) touches(start int, end int64) bool {
 	return start < len(r.ys) && r.ys[start] == end+r.p.Rip
 }
 
-// table is f0 for a row that has its full-size thing, f1 for one that has not; and the same of t.
-func (f *acrossFill) table(full bool) (table, touching []int64) {
+// table is f0 for a row that has its full-size thing, f1 for one that has not.
+func (f *acrossFill) table(full bool) []int64 {
 	if full {
-		return f.f0, f.t0
+		return f.f0
 	}
-	return f.f1, f.t1
-}
-
-// traceGap gives the last start to which a gap from start n on leads that gives table[n]; -1: there
-// is none.
-func (f *acrossFill) traceGap(r *pricer, n int, table []int64) int {
-	for to := len(r.ys); to > n; to-- {
-		if r.gapEndAcross(to)-r.ys[n] >= r.across.Keep && table[to] > price.Never/2 &&
-			table[to]+f.worthBefore[to]-f.worthTo[n] == table[n] {
-			return to
-		}
-	}
-	return -1
-}
-
-// gapEndAcross is where a gap before start n ends: a kerf before the start. A last gap ends at the
-// right edge.
-func (r *pricer) gapEndAcross(n int) int64 {
-	if n == len(r.ys) {
-		return r.across.Width
-	}
-	return r.ys[n] - r.p.Rip
+	return f.f1
 }

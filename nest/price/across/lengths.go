@@ -3,6 +3,7 @@ package across
 import (
 	"rackwright/nest/price"
 	"rackwright/nest/price/across/offcuts"
+	"rackwright/nest/price/across/rows"
 )
 
 // lengthSearch finds the best pattern that is crosscut first: lengths along the stock, and gaps
@@ -26,7 +27,7 @@ type lengthSearch struct {
 	priced       []bool   // by t and j: value is the length's value
 	clearOptions []option // the lengths to consider where no spot is near
 	f, leading   []int64
-	scan         offcuts.Scan
+	gaps         *offcuts.Along
 	bound        int64
 	lead         int // the t that gives bound
 
@@ -129,7 +130,7 @@ func (r *pricer) resetLengths() {
 func (r *pricer) solveLengths(last int) {
 	s, lens, n := &r.lengths, len(r.clear.lens), len(r.xs)
 	s.f[n] = 0
-	s.scan.Reset(&r.stockGaps, r.clear.whole, r.xs, r.gapEnds, s.f)
+	s.gaps.Begin(s.f)
 	for t := last; t >= 0; t-- {
 		next, value := r.nextAlong[t*lens:(t+1)*lens], s.value[t*lens:(t+1)*lens]
 		noSpot, best := int(r.clearLens[t]), int64(price.Never)
@@ -145,7 +146,7 @@ func (r *pricer) solveLengths(last int) {
 		}
 		s.leading[t] = best
 		best = max(best, s.f[t+1])
-		s.f[t] = max(best, s.scan.BestFrom(t, best))
+		s.f[t] = max(best, s.gaps.Best(t, best))
 	}
 	s.lead, s.bound = 0, price.Never
 	for t, v := range s.leading {
@@ -172,7 +173,7 @@ func (r *pricer) traceLengths(t int, lead bool) (route []lengthAt) {
 			}
 		}
 		if s.f[t] > best && !lead {
-			if to := s.scan.Trace(t, s.f[t]); to >= 0 {
+			if to := rows.GapTo(s.gaps, s.f, t, s.f[t]); to >= 0 {
 				t = to
 				continue
 			}

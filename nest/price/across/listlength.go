@@ -13,9 +13,7 @@ import (
 // spottedLengths lists the lengths of a stock with spots.
 func (s *lister) spottedLengths(r *pricer) bool {
 	b, lens := &r.lengths, len(r.clear.lens)
-	gaps := offcuts.NewAlong(r.xs, r.p.Kerf, r.extent)
-	gaps.Set(&r.stockGaps, r.clear.whole)
-	before := gaps.Before(nil, func(out []int64, t int) {
+	before := b.gaps.Before(nil, func(out []int64, t int) {
 		for j := range int(r.fitLens[t]) {
 			if v := b.value[r.slot(t, j)]; !price.None(v) {
 				next := r.nextAlong[r.slot(t, j)]
@@ -24,8 +22,8 @@ func (s *lister) spottedLengths(r *pricer) bool {
 		}
 	})
 	c := &lineList{s: s, r: r, laid: map[rows.Step][]cutting.Place{}}
-	c.Line = &rows.Line{Form: s.form, Starts: len(r.xs), Before: before, Empty: gaps.Empty(nil),
-		Gaps: gaps, Need: s.need, Limit: &s.limit}
+	c.Line = &rows.Line{Form: s.form, Starts: len(r.xs), Before: before, Empty: b.gaps.Empty(nil),
+		Gaps: b.gaps, Need: s.need, Limit: &s.limit}
 	for j := range lens {
 		next := make([]int32, len(r.xs))
 		for t := range r.xs {
@@ -99,7 +97,6 @@ type lengthLine struct {
 	near  offcuts.Spots
 	weak  offcuts.Spots // those of them that no rip may meet
 	ys    []int64
-	areas offcuts.Areas
 	gaps  *offcuts.Across
 	sides [][]lengthSide // by thing, where it was set last
 	cost  int64          // of a rip
@@ -107,7 +104,8 @@ type lengthLine struct {
 
 // newLengthLine makes that of length j.
 func (s *lister) newLengthLine(r *pricer, form *counts.Form, j int) *lengthLine {
-	e := &lengthLine{r: r, form: form, j: j, cost: r.p.RipCost * r.clear.lens[j]}
+	e := &lengthLine{r: r, form: form, j: j, cost: r.p.RipCost * r.clear.lens[j],
+		gaps: offcuts.NewAcross(r.p.Rip, r.across)}
 	for k := range r.clear.widths { // as in setSides
 		for m := range r.clear.sawn {
 			if i := &r.clear.sawn[m]; i.k == k && r.clear.fitsLength(i, r.clear.lens[j]) {
@@ -135,8 +133,7 @@ func (e *lengthLine) set(s *lister, x, need int64) bool {
 	}
 	e.Need, e.Limit = need, &s.limit
 	row.bands = r.bandsOver(row.along, row.bands)
-	e.areas.SetBands(r.clear.step, r.clear.strip, row.bands)
-	e.gaps.Set(&e.areas)
+	e.gaps.Set(e.ys, r.clear.step, r.clear.strip, row.bands)
 	e.Empty = e.gaps.Empty(e.Empty)
 	r.setSides(r.clear.lens[e.j])
 	at := 0
@@ -168,7 +165,6 @@ func (e *lengthLine) setStarts() {
 		}
 	}
 	e.ys, _ = r.startsBeside(e.near, slices.Compact(widths), false)
-	e.gaps = offcuts.NewAcross(e.ys, r.p.Rip, r.across)
 	e.Line = &rows.Line{Form: e.form, Starts: len(e.ys), Gaps: e.gaps}
 	if e.cost > 0 {
 		e.Left = r.ripsLeft(e.ys, e.cost)

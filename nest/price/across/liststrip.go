@@ -15,9 +15,7 @@ import (
 func (s *lister) spottedStrips(rip *ripper) bool {
 	r := rip.pricer
 	b := &r.strips
-	gaps := offcuts.NewAcross(r.ys, r.p.Rip, r.across)
-	gaps.Set(&b.areas)
-	before := gaps.Before(nil, func(out []int64, n int) {
+	before := b.gaps.Before(nil, func(out []int64, n int) {
 		for k := range b.any {
 			if v := b.any[k][n]; !price.None(v) {
 				next := r.nextAcross[k][n]
@@ -26,8 +24,8 @@ func (s *lister) spottedStrips(rip *ripper) bool {
 		}
 	})
 	c := &lineList{s: s, r: r, rip: rip, laid: map[rows.Step][]cutting.Place{}}
-	c.Line = &rows.Line{Form: s.form, Starts: len(r.ys), Before: before, Empty: gaps.Empty(nil),
-		Gaps: gaps, Need: s.need - rip.ends, Limit: &s.limit}
+	c.Line = &rows.Line{Form: s.form, Starts: len(r.ys), Before: before, Empty: b.gaps.Empty(nil),
+		Gaps: b.gaps, Need: s.need - rip.ends, Limit: &s.limit}
 	line := r.p.RipCost * r.extent
 	if line > 0 {
 		c.Left = r.ripsLeft(r.ys, line)
@@ -138,10 +136,7 @@ func (e *stripLine) set(s *lister, n int, need int64) bool {
 		}
 		e.sides[m] = e.shape.items[from:at]
 	}
-	e.gaps.Set(nil, 0)
-	if e.shape.offcuts {
-		e.gaps.Set(&e.shape.gaps, e.r.clear.s0(e.shape.width))
-	}
+	e.gaps.Set(e.shape.gaps, e.r.clear.s0(e.shape.width))
 	e.Empty = e.gaps.Empty(e.Empty)
 	for m, i := range e.sawn {
 		for t, x := range e.xs {
@@ -161,7 +156,7 @@ func (e *stripLine) setStarts() {
 		sizes = append(sizes, i.size)
 	}
 	e.xs, _ = e.r.startsBehind(e.near, slices.Compact(sizes), false)
-	e.gaps = offcuts.NewAlong(e.xs, e.r.p.Kerf, e.r.extent)
+	e.gaps = offcuts.NewAlong(e.xs, offcuts.GapEnds(e.xs, e.r.p.Kerf, e.r.extent))
 	e.Line = &rows.Line{Form: e.form, Starts: len(e.xs), Gaps: e.gaps}
 	for m, i := range e.sawn {
 		t := rows.Thing{Row: rows.Row{Counts: e.form.One(i.item), Pieces: 1},

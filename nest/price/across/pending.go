@@ -21,39 +21,15 @@ type pendingLength struct {
 // pricePending prices the lengths that the next rounds are most likely to choose: those with the
 // greatest bound of patterns through them. It gives the last start at which anything has changed.
 //
-//	before[t]  a bound of what precedes start t
+//	before[t]  a bound of what precedes start t (package offcuts)
 //	through    a bound of patterns with length j at t
 //
-//	before(t) = max of
-//	   before(t - 1)            nothing ends at t
-//	   before(s) + value[s, j]  a length at an earlier start s; t is the first start a kerf or
-//	                            more after that
-//	   before(s) + u of [x, z)  a gap from s, at x, to a kerf before t, as if no spot were there
 //	through = before[t] + value[t, j] + f[first start a kerf or more after length j]
 func (r *pricer) pricePending() (last int) {
-	s, n := &r.lengths, len(r.xs)
-	if s.before == nil {
-		s.before = make([]int64, n+1)
-	}
-	for t := range s.before {
-		s.before[t] = price.Never
-	}
-	s.before[0] = 0
+	s := &r.lengths
 	s.pending, s.least = s.pending[:0], s.best
-	slope, gap, from := r.stockSlope(), int64(price.Never), 0
-	for t := range n {
-		before := s.before[t]
-		if t > 0 {
-			before = max(before, s.before[t-1])
-		}
-		end := r.gapEnds[t] - r.stock.Keep
-		for ; from < t && r.xs[from] <= end; from++ {
-			gap = max(gap, s.before[from]-slope*r.xs[from])
-		}
-		s.before[t] = max(before, gap+slope*end)
-		r.extend(t)
-	}
-	r.work += int64(n * len(r.clear.lens) / quick)
+	s.before = s.gaps.Before(s.before, r.extend)
+	r.work += int64(len(r.xs) * len(r.clear.lens) / quick)
 	for _, o := range s.pending {
 		c := r.slot(o.t, o.j)
 		if s.priced[c] || s.before[o.t]+s.value[c]+s.f[r.nextAlong[c]] < o.through {
@@ -66,24 +42,24 @@ func (r *pricer) pricePending() (last int) {
 
 // extend raises before by the lengths that may lie at start t. It suggests those of them of which
 // only a bound is known.
-func (r *pricer) extend(t int) {
+func (r *pricer) extend(before []int64, t int) {
 	s, lens := &r.lengths, len(r.clear.lens)
-	before, next := s.before[t], r.nextAlong[t*lens:(t+1)*lens]
+	next := r.nextAlong[t*lens : (t+1)*lens]
 	noSpot := int(r.clearLens[t])
 	for m := range s.clearOptions {
 		o := &s.clearOptions[m]
 		if o.n >= noSpot {
 			break
 		}
-		s.before[next[o.n]] = max(s.before[next[o.n]], before+o.any)
+		before[next[o.n]] = max(before[next[o.n]], before[t]+o.any)
 	}
 	for j := noSpot; j < int(r.fitLens[t]); j++ {
 		c := r.slot(t, j)
 		if price.None(s.value[c]) {
 			continue
 		}
-		v := before + s.value[c]
-		s.before[next[j]] = max(s.before[next[j]], v)
+		v := before[t] + s.value[c]
+		before[next[j]] = max(before[next[j]], v)
 		if through := v + s.f[next[j]]; !s.priced[c] && through > s.least {
 			r.suggest(pendingLength{lengthAt{j, t, r.xs[t]}, r.groupAt(c), through})
 		}

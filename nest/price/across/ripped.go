@@ -67,7 +67,7 @@ func (r *pricer) fillRipped(j int, x, last int64, upper bool) int64 {
 	if length < r.across.ShortestRip || len(r.clear.widths) == 0 {
 		return price.Never
 	}
-	row.allocate(len(r.clear.widths), len(r.ys))
+	row.allocate(r)
 	row.along, row.rip = cutting.Span{From: x, To: x + length}, r.p.RipCost*length
 	row.weak = r.weak.Within(row.weak[:0], row.along)
 	row.bands = r.bandsOver(row.along, row.bands)

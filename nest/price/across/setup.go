@@ -130,10 +130,7 @@ func (r *pricer) provable() bool {
 // setUpAlong makes what only stocks with spots need along.
 func (r *pricer) setUpAlong() {
 	n, lens := len(r.xs), r.clear.lens
-	for _, x := range r.xs {
-		r.gapEnds = append(r.gapEnds, x-r.p.Kerf)
-	}
-	r.gapEnds = append(r.gapEnds, r.extent)
+	r.gapEnds = offcuts.GapEnds(r.xs, r.p.Kerf, r.extent)
 	r.nextAlong = make([]int32, n*len(lens))
 	for j, length := range lens {
 		for t, next := range starts.Successors(r.xs, length+r.p.Kerf) {
@@ -145,8 +142,11 @@ func (r *pricer) setUpAlong() {
 // setUpLengths makes what only stocks with spots need that are crosscut first.
 func (r *pricer) setUpLengths() {
 	r.stockGaps = offcuts.NewTable(r.stockBands, r.extent, r.stock.Keep)
-	for _, end := range r.gapEnds[:len(r.xs)] {
-		r.leadGap = append(r.leadGap, r.stockGaps.Worth(r.clear.whole, 0, end))
+	r.lengths.gaps = offcuts.NewAlong(r.xs, r.gapEnds)
+	r.lengths.gaps.Set(r.stockGaps, r.clear.whole)
+	for t := range r.xs {
+		w, _ := r.lengths.gaps.Worth(0, t)
+		r.leadGap = append(r.leadGap, w)
 	}
 	r.groupLengths()
 }

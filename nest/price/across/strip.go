@@ -28,16 +28,17 @@ type stripFill struct {
 	stale  bool // it is of an earlier pricing
 	best   int64
 	f0, f1 []int64
-	scans  [2]offcuts.Scan // of f0 and of f1
-	most   []int64         // by item of the shape: its value where no spot is beside the piece
+	gaps0  *offcuts.Along // with f0 behind them
+	gaps1  *offcuts.Along
+	most   []int64 // by item of the shape: its value where no spot is beside the piece
 }
 
-// table is f0 for a row that has its full-size piece, f1 for one that has not; and its scan.
-func (f *stripFill) table(full bool) ([]int64, *offcuts.Scan) {
+// table is f0 for a row that has its full-size piece, f1 for one that has not.
+func (f *stripFill) table(full bool) []int64 {
 	if full {
-		return f.f0, &f.scans[0]
+		return f.f0
 	}
-	return f.f1, &f.scans[1]
+	return f.f1
 }
 
 // solvedStrip gives the fill of a strip, solved now or earlier in this pricing. If there are
@@ -50,7 +51,8 @@ func (r *pricer) solvedStrip(at stripAt) *stripFill {
 	}
 	var f *stripFill
 	if len(r.fills) < mostFills {
-		f = &stripFill{f0: make([]int64, len(r.xs)+1), f1: make([]int64, len(r.xs)+1)}
+		f = &stripFill{f0: make([]int64, len(r.xs)+1), f1: make([]int64, len(r.xs)+1),
+			gaps0: offcuts.NewAlong(r.xs, r.gapEnds), gaps1: offcuts.NewAlong(r.xs, r.gapEnds)}
 	} else {
 		f = r.fills[0]
 		r.fills = slices.Delete(r.fills, 0, 1)
@@ -66,10 +68,10 @@ func (r *pricer) solveStrip(f *stripFill) {
 	s, lens, last := f.shape, len(r.clear.lens), len(r.xs)
 	f0, f1 := f.f0, f.f1
 	f0[last], f1[last] = 0, price.Never
-	if s.offcuts {
-		f.scans[0].Reset(&s.gaps, r.clear.s0(s.width), r.xs, r.gapEnds, f0)
-		f.scans[1].Reset(&s.gaps, r.clear.s0(s.width), r.xs, r.gapEnds, f1)
-	}
+	f.gaps0.Set(s.gaps, r.clear.s0(s.width))
+	f.gaps1.Set(s.gaps, r.clear.s0(s.width))
+	f.gaps0.Begin(f0)
+	f.gaps1.Begin(f1)
 	f.most = f.most[:0]
 	for _, it := range s.items {
 		f.most = append(f.most,
@@ -94,9 +96,9 @@ func (r *pricer) solveStrip(f *stripFill) {
 			best0 = max(best0, o.any+f0[to])
 			best1 = max(best1, o.any+f1[to], o.full+f0[to])
 		}
-		if s.offcuts {
-			best0 = max(best0, f.scans[0].BestFrom(t, best0))
-			best1 = max(best1, f.scans[1].BestFrom(t, best1))
+		if s.gaps != nil {
+			best0 = max(best0, f.gaps0.Best(t, best0))
+			best1 = max(best1, f.gaps1.Best(t, best1))
 		}
 		f0[t], f1[t] = r.overSpots(f, t, limit, best0, best1)
 	}

@@ -3,6 +3,7 @@ package across
 import (
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
+	"rackwright/nest/price/across/rows"
 )
 
 // ownRounds is the number of rounds that price nothing but what they chose.
@@ -74,7 +75,7 @@ func (r *pricer) searchStrips(rounds int, beat int64) {
 // spot reaches into it, else a bound.
 func (r *pricer) resetStrips() {
 	s := &r.strips
-	s.allocate(len(r.clear.widths), len(r.ys))
+	s.allocate(r)
 	s.rip = r.p.RipCost * r.extent
 	s.setGaps(r, r.bandsOver(r.allAlong(), nil))
 	if s.priced == nil {
@@ -126,7 +127,7 @@ func (r *pricer) priceNeighbours(route []stripAt) {
 func (r *pricer) traceStrips(n int, full, touching bool) (route []stripAt) {
 	s := &r.strips
 	for n < len(r.ys) {
-		f, _ := s.table(full)
+		f := s.table(full)
 		left := s.ripLeft(r, n)
 		if touching {
 			left = 0
@@ -139,7 +140,7 @@ func (r *pricer) traceStrips(n int, full, touching bool) (route []stripAt) {
 		}
 		touching = false
 		if f[n] > best {
-			if to := s.traceGap(r, n, f); to >= 0 {
+			if to := rows.GapTo(s.gaps, f, n, f[n]); to >= 0 {
 				n = to
 				continue
 			}

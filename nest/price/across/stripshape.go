@@ -10,10 +10,9 @@ import (
 // stripShape is what a strip into which spots reach looks like, whatever the duals.
 type stripShape struct {
 	width, y int64
-	spots    offcuts.Spots // those that reach into the strip
-	offcuts  bool          // the strip is wide enough for gaps in it to be worth anything
-	gaps     offcuts.Table
-	items    []stripItem // by size, then index, then side
+	spots    offcuts.Spots  // those that reach into the strip
+	gaps     *offcuts.Table // nil: it is too narrow for gaps in it to be worth anything
+	items    []stripItem    // by size, then index, then side
 	sides    []stripSide
 }
 
@@ -55,7 +54,7 @@ func (r *pricer) shape(at stripAt) *stripShape {
 	defer func() { r.maker.shapeItems += 16 + len(s.items) + 4*len(s.sides) }()
 	across := cutting.Span{From: s.y, To: s.y + s.width}
 	s.spots = r.spots.In(r.allAlong(), across)
-	if s.offcuts = r.clear.s0(s.width) > 0; s.offcuts {
+	if r.clear.s0(s.width) > 0 {
 		s.gaps = offcuts.NewTable(r.bandsOf(across), r.extent, r.stock.Keep)
 	}
 	sides := map[cutting.Span]int{}

@@ -3,6 +3,7 @@ package across
 import (
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
+	"rackwright/nest/price/across/rows"
 )
 
 // fillLength puts pieces into length j at x: one over the whole width, or a row across if that is
@@ -96,7 +97,7 @@ func (w *walker) placeSide(side, n int) (next int, touching bool) {
 // a piece, a gap.
 func (w *walker) nextInRow(n int, full, touching bool) (side, next int) {
 	r, row := w.r, w.r.ripped
-	f, _ := row.table(full)
+	f := row.table(full)
 	best, y, left := f[n+1], r.ys[n], row.ripLeft(r, n)
 	if touching {
 		left = 0
@@ -118,7 +119,7 @@ func (w *walker) nextInRow(n int, full, touching bool) (side, next int) {
 		}
 	}
 	if f[n] > best {
-		if to := row.traceGap(r, n, f); to >= 0 {
+		if to := rows.GapTo(row.gaps, f, n, f[n]); to >= 0 {
 			return -1, to
 		}
 	}

@@ -3,6 +3,7 @@ package across
 import (
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
+	"rackwright/nest/price/across/rows"
 )
 
 // fillStrip puts pieces into a strip. If m is not negative, sawn item m goes first, which is as
@@ -78,7 +79,7 @@ func (w *walker) fillSpotted(f *stripFill, m int) bool {
 // is the first of these: no piece, a shorter piece, a longer one, a gap.
 func (w *walker) nextInStrip(f *stripFill, t int, full bool) (item *stripItem, next int) {
 	r, s := w.r, f.shape
-	table, scan := f.table(full)
+	table := f.table(full)
 	best := table[t+1]
 	next = t + 1
 	if table[t] == best {
@@ -92,13 +93,13 @@ func (w *walker) nextInStrip(f *stripFill, t int, full bool) (item *stripItem, n
 			continue
 		}
 		after := int(r.nextAlong[r.slot(t, it.j)])
-		follows, _ := f.table(full || it.full)
+		follows := f.table(full || it.full)
 		if v := r.valueBeside(it, side, along) + follows[after]; v > best && !price.None(v) {
 			best, item, next = v, it, after
 		}
 	}
-	if table[t] > best && s.offcuts {
-		if to := scan.Trace(t, table[t]); to >= 0 {
+	if table[t] > best {
+		if to := rows.GapTo(f.gaps0, table, t, table[t]); to >= 0 {
 			return nil, to
 		}
 	}

@@ -63,8 +63,8 @@ type cellPair struct{ fixed, perFrom, perTo, joined int64 }
 
 // NewTable makes the table of bands of so much length. An edge is where a run begins or ends. One
 // is also where a gap that begins or ends in a run has just keep of the run.
-func NewTable(bands []Band, length, keep int64) Table {
-	g := Table{keep: keep, edges: []int64{0, length}}
+func NewTable(bands []Band, length, keep int64) *Table {
+	g := &Table{keep: keep, edges: []int64{0, length}}
 	for _, b := range bands {
 		g.steps += b.steps
 		for _, run := range b.runs {
@@ -91,8 +91,13 @@ func NewTable(bands []Band, length, keep int64) Table {
 	return g
 }
 
-// Size is about how much the table is.
-func (g *Table) Size() int { return len(g.edges) }
+// Size is about how much the table is; of none it is 0.
+func (g *Table) Size() int {
+	if g == nil {
+		return 0
+	}
+	return len(g.edges)
+}
 
 func (g *Table) cells() int { return len(g.edges) - 1 }
 

@@ -29,7 +29,7 @@ func (l *Line) Trace(number int) (out []Step) {
 			n++
 			continue
 		}
-		if n = l.gapTo(s.f, n, value); n < 0 {
+		if n = GapTo(l.Gaps, s.f[:len(s.f)-1], n, value); n < 0 {
 			panic("rows: a row leads nowhere")
 		}
 	}
@@ -65,10 +65,11 @@ func (l *Line) thingAt(number, n int, value int64, touching bool,
 	return -1, -1
 }
 
-// gapTo is the last start to which a gap from start n leads that gives a value; -1: there is none.
-func (l *Line) gapTo(f []int64, n int, value int64) int {
-	for to := len(f) - 2; to > n; to-- {
-		if w, ok := l.Gaps.Worth(n, to); ok && !price.None(f[to]) && f[to]+w == value {
+// GapTo is the last start to which a gap from start n leads that gives a value with what follows
+// it, by f; -1: there is none.
+func GapTo(g Gaps, f []int64, n int, value int64) int {
+	for to := len(f) - 1; to > n; to-- {
+		if w, ok := g.Worth(n, to); ok && !price.None(f[to]) && f[to]+w == value {
 			return to
 		}
 	}
