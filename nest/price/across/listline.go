@@ -5,7 +5,7 @@ import (
 	"rackwright/nest/price"
 	"rackwright/nest/price/across/counts"
 	"rackwright/nest/price/across/rows"
-	"rackwright/nest/price/across/starts"
+	"rackwright/nest/price/starts"
 )
 
 // lineList is the list of a stock, or of a span that is ripped first, with spots.

@@ -8,7 +8,7 @@ import (
 	"rackwright/nest/price/across/counts"
 	"rackwright/nest/price/across/offcuts"
 	"rackwright/nest/price/across/rows"
-	"rackwright/nest/price/across/starts"
+	"rackwright/nest/price/starts"
 )
 
 // spottedStrips lists the strips of a span with spots.

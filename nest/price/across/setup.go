@@ -7,7 +7,7 @@ import (
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
 	"rackwright/nest/price/across/offcuts"
-	"rackwright/nest/price/across/starts"
+	"rackwright/nest/price/starts"
 )
 
 // What a pricer knows of its stock before it is asked anything.
@@ -166,6 +166,9 @@ func stepAcross(p *cutting.Problem, s *cutting.Stock) int64 {
 	return max(1, g)
 }
 
+// mostStarts is how many starts an axis may have.
+const mostStarts = 1 << 17
+
 // startsAcross gives the starts across, ascending; false where they are too many. The first is 0,
 // where a gap at the left edge starts.
 func (r *pricer) startsAcross() ([]int64, bool) {
@@ -177,6 +180,7 @@ func (r *pricer) startsAcross() ([]int64, bool) {
 func (r *pricer) startsBeside(among offcuts.Spots, widths []int64, trim bool) ([]int64, bool) {
 	p, c := r.p, r.across
 	a := starts.New(0, c.Width, r.clear.step, p.Rip)
+	a.Most = mostStarts
 	a.AddStart(c.Inset)
 	a.AddStart(c.Keep + p.Rip)
 	a.AddEnd(c.Width - c.Inset)
@@ -203,6 +207,7 @@ func (r *pricer) startsAlong() ([]int64, bool) {
 // pieces.
 func (r *pricer) startsBehind(among offcuts.Spots, sizes []int64, trim bool) ([]int64, bool) {
 	a := starts.New(0, r.extent, r.gridAlong(), r.p.Kerf)
+	a.Most = mostStarts
 	a.AddEdges()
 	for _, o := range among {
 		a.AddSpot(o.From, o.To, sizes, trim)

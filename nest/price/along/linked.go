@@ -81,12 +81,12 @@ type tables struct {
 // newLinked prices a stock; it may share tables with others.
 func newLinked(p *cutting.Problem, index int, m *price.Meter, shared *tables) *linked {
 	s := &p.Stocks[index]
-	r := &linked{p: p, m: m, index: index, s: s, runs: s.ClearRuns(), starts: startsOf(p, s),
-		tables: shared}
+	spans := clearOf(p, s)
+	r := &linked{p: p, m: m, index: index, s: s, runs: s.ClearRuns(),
+		starts: startsOf(p, s, spans), tables: shared}
 	for _, i := range s.Holds {
 		r.items[p.Items[i].Class] = append(r.items[p.Items[i].Class], i)
 	}
-	spans := clearOf(p, s)
 	for q := range r.items {
 		cutting.SortBySize(p, r.items[q])
 		old := -1

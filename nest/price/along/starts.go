@@ -7,6 +7,7 @@ import (
 
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
+	"rackwright/nest/price/starts"
 )
 
 // Where a piece may start on a linked stock. A block is a row of pieces just a kerf apart. A layout
@@ -33,98 +34,23 @@ func gridOf(p *cutting.Problem, s *cutting.Stock) int64 {
 	return g
 }
 
-// startsOf gives the starts that an exact pricing needs, ascending; the first is From.
-func startsOf(p *cutting.Problem, s *cutting.Stock) []int64 {
-	g := gridOf(p, s)
-	f := startFinder{p: p, s: s, grid: g, n: (s.To - s.From) / max(1, g), clear: clearOf(p, s)}
-	set := f.forward()
-	for w, bits := range f.backward() {
-		set[w] |= bits
+// startsOf gives the starts that an exact pricing needs, ascending; the first is From. Pieces lie
+// in the spans that are clear for their class.
+func startsOf(p *cutting.Problem, s *cutting.Stock, clear clearFor) []int64 {
+	var sizes []int64
+	for _, i := range s.Holds {
+		sizes = append(sizes, p.Items[i].Size)
 	}
-	var starts []int64
-	for w, word := range set {
-		for ; word != 0; word &= word - 1 {
-			starts = append(starts, s.From+g*int64(64*w+bits.TrailingZeros64(word)))
-		}
+	a := starts.New(s.From, s.To, gridOf(p, s), p.Kerf)
+	a.AddEdges()
+	for _, spot := range s.Spots {
+		a.AddSpot(spot.From, spot.To, sizes, false)
 	}
-	return starts
-}
-
-// startFinder finds the starts of one stock, as sets of bits: one for each step of the grid.
-type startFinder struct {
-	p     *cutting.Problem
-	s     *cutting.Stock
-	grid  int64 // length of a step
-	n     int64 // steps of the stock
-	clear clearFor
-}
-
-// mark puts a point into a set of starts where it lies inside the stock.
-func (f *startFinder) mark(set []uint64, x int64) {
-	if i := (x - f.s.From) / f.grid; x >= f.s.From && i < f.n {
-		set[i/64] |= 1 << (i % 64)
+	a.MayLie = func(n int, x int64) bool {
+		return x+sizes[n] <= clear.reach(p.Items[s.Holds[n]].Class, x)
 	}
-}
-
-// forward goes over the starts from the near end on; behind a piece that may start there, its kerf
-// paid, is the next one.
-func (f *startFinder) forward() []uint64 {
-	set := make([]uint64, f.n/64+1)
-	f.mark(set, f.s.From)
-	for _, spot := range f.s.Spots {
-		f.mark(set, spot.To)
-		f.mark(set, spot.From+f.p.Kerf)
-	}
-	for i := int64(0); i < f.n; i++ {
-		if set[i/64]>>(i%64) == 0 {
-			i |= 63
-			continue
-		}
-		if set[i/64]>>(i%64)&1 == 0 {
-			continue
-		}
-		x := f.s.From + i*f.grid
-		for _, item := range f.s.Holds {
-			if size := f.p.Items[item].Size; x+size <= f.clear.reach(f.p.Items[item].Class, x) {
-				f.mark(set, x+size+f.p.Kerf)
-			}
-		}
-	}
-	return set
-}
-
-// backward goes over the ends of pieces from the far end on. A piece that may end there gives a
-// start, and a kerf before it the next end.
-func (f *startFinder) backward() []uint64 {
-	starts, ends := make([]uint64, f.n/64+1), make([]uint64, f.n/64+2)
-	end := func(x int64) {
-		if i := (x - f.s.From) / f.grid; x > f.s.From && i <= f.n {
-			ends[i/64] |= 1 << (i % 64)
-		}
-	}
-	end(f.s.To)
-	for _, spot := range f.s.Spots {
-		end(spot.From)
-		end(spot.To - f.p.Kerf)
-	}
-	for i := f.n; i > 0; i-- {
-		if ends[i/64]<<(63-i%64) == 0 {
-			i &^= 63
-			continue
-		}
-		if ends[i/64]>>(i%64)&1 == 0 {
-			continue
-		}
-		x := f.s.From + i*f.grid
-		for _, item := range f.s.Holds {
-			at := x - f.p.Items[item].Size
-			if at >= f.s.From && x <= f.clear.reach(f.p.Items[item].Class, at) {
-				f.mark(starts, at)
-				end(at - f.p.Kerf)
-			}
-		}
-	}
-	return starts
+	out, _ := a.Closure(sizes, nil)
+	return out
 }
 
 // clearFor holds for each class the spans of a stock that no spot bars to it, ascending.

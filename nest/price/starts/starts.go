@@ -1,10 +1,10 @@
 // Package starts says where on an axis of a stock lengths, strips and pieces may start. Why no
-// other starts are needed, package across proves: each block of touching things leans on an anchor.
+// other starts are needed, packages along and across prove: each block of touching things leans on
+// an anchor.
 package starts
 
 import (
 	"math/bits"
-	"slices"
 )
 
 // Anchors are the points of one axis where things start or end that lean on something.
@@ -12,6 +12,10 @@ type Anchors struct {
 	from, to, grid int64 // the points are from, from + grid, ... up to to
 	kerf           int64
 	starts, ends   []uint64 // a bit for each point: things may start there, or end there
+
+	// MayLie says whether a thing of a size, by index, may start at a point; nil: anywhere.
+	MayLie func(size int, x int64) bool
+	Most   int // starts of one sort that there may be; 0: any number
 }
 
 // New makes an axis without anchors.
@@ -47,49 +51,51 @@ func (a *Anchors) AddEnd(x int64) {
 	a.mark(a.starts, x+a.kerf)
 }
 
-// mostStarts is how many starts an axis may have.
-const mostStarts = 1 << 17
-
 // Closure gives all starts before to, ascending; false where they are too many. They are of two
 // sorts:
 //
 //   - starts of anchors, plus a sum of parts;
 //   - ends of anchors, minus a sum of parts, minus the size of the thing that ends there.
 //
-// A part is a size + kerf, or one of gaps.
+// A part is one of gaps, or a size + kerf where a thing so large may lie.
 func (a *Anchors) Closure(sizes, gaps []int64) (out []int64, ok bool) {
-	parts := slices.Clone(gaps)
-	for _, size := range sizes {
-		parts = append(parts, size+a.kerf)
-	}
+	mayLie := func(n int, x int64) bool { return a.MayLie == nil || a.MayLie(n, x) }
 	count := 0
 	for w := range a.starts {
 		for done := uint64(0); a.starts[w]&^done != 0; {
-			if count++; count > mostStarts {
+			if count++; a.Most > 0 && count > a.Most {
 				return nil, false
 			}
 			bit := bits.TrailingZeros64(a.starts[w] &^ done)
 			done |= 1 << bit
 			x := a.from + a.grid*int64(64*w+bit)
-			for _, part := range parts {
-				a.mark(a.starts, x+part)
+			for n, size := range sizes {
+				if mayLie(n, x) {
+					a.mark(a.starts, x+size+a.kerf)
+				}
+			}
+			for _, gap := range gaps {
+				a.mark(a.starts, x+gap)
 			}
 		}
 	}
 	count = 0
 	for w := len(a.ends) - 1; w >= 0; w-- {
 		for done := uint64(0); a.ends[w]&^done != 0; {
-			if count++; count > mostStarts {
+			if count++; a.Most > 0 && count > a.Most {
 				return nil, false
 			}
 			bit := 63 - bits.LeadingZeros64(a.ends[w]&^done)
 			done |= 1 << bit
 			x := a.from + a.grid*int64(64*w+bit)
-			for _, part := range parts {
-				a.mark(a.ends, x-part)
+			for n, size := range sizes {
+				if mayLie(n, x-size) {
+					a.mark(a.starts, x-size)
+					a.mark(a.ends, x-size-a.kerf)
+				}
 			}
-			for _, size := range sizes {
-				a.mark(a.starts, x-size)
+			for _, gap := range gaps {
+				a.mark(a.ends, x-gap)
 			}
 		}
 	}
