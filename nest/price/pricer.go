@@ -35,8 +35,6 @@ type Asker func(duals, wanted []int64) *Ask
 type Traits struct {
 	// Quick: Price may miss the best layout. Vouch finds it, and leaves it for Walk.
 	Quick bool
-	// Coarse: Price misses fewer if Ask.Fine says so, and takes longer.
-	Coarse bool
 	// Thin: the best layout is never known. Vouch and List have no answer.
 	Thin bool
 	// Lists: List can answer.

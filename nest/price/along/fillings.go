@@ -47,11 +47,6 @@ func (r *separate) List(l *price.Listing, best, least int64) ([]cutting.Pattern,
 	return s.found.all(), ok
 }
 
-// tailKey is what stocks of one knapsack share the work for their tails by.
-type tailKey struct {
-	slope, keep int64
-}
-
 // tails gives, by n, the most that a length can give: by pieces of items[n:] of the knapsack, and
 // the stretch behind them. A kerf behind each piece, and one behind the stretch, are part of the
 // length. It counts the steps of a table by lengths, the first time for a slope and a length to
@@ -63,7 +58,7 @@ func (l *fillings) tails() []*scale {
 	for m, t := range tails {
 		out[m] = t.scales.get(t.front, 0, s.Slope)
 	}
-	if key := (tailKey{s.Slope, s.Keep}); !n.counted[key] {
+	if key := [2]int64{s.Slope, s.Keep}; !n.counted[key] {
 		n.counted[key] = true
 		l.steps += n.tailSteps(l.Ask)
 	}

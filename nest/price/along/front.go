@@ -1,8 +1,6 @@
 package along
 
 import (
-	"cmp"
-	"slices"
 	"sort"
 )
 
@@ -165,17 +163,12 @@ func (f front) upTo(length int64) int {
 }
 
 // scales are those of fronts that stay the same, by slope.
-type scales struct {
-	of []*scale
-}
+type scales map[int64]*scale
 
 // get gives that of a slope.
-func (s *scales) get(f front, first int, slope int64) *scale {
-	at, known := slices.BinarySearchFunc(s.of, slope, func(o *scale, slope int64) int {
-		return cmp.Compare(o.slope, slope)
-	})
-	if !known {
-		s.of = slices.Insert(s.of, at, newScale(f, first, slope))
+func (s scales) get(f front, first int, slope int64) *scale {
+	if s[slope] == nil {
+		s[slope] = newScale(f, first, slope)
 	}
-	return s.of[at]
+	return s[slope]
 }

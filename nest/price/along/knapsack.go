@@ -22,7 +22,7 @@ type knapsack struct {
 
 	listing *price.Listing // that of the tails
 	tails   []*tail
-	counted map[tailKey]bool // whose work for the tails is counted
+	counted map[[2]int64]bool // by slope and length to keep: the work for the tails is counted
 }
 
 // newKnapsack makes one for lengths up to longest.
@@ -84,12 +84,12 @@ func (n *knapsack) tailsOf(l *price.Listing) []*tail {
 	if n.listing == l {
 		return n.tails
 	}
-	n.listing, n.counted = l, map[tailKey]bool{}
+	n.listing, n.counted = l, map[[2]int64]bool{}
 	n.tails = make([]*tail, len(n.items)+1)
 	a := adder{longest: n.longest + n.step} // lengths are rounded up to steps
 	f := a.start(nil)
 	for m := len(n.items); ; m-- {
-		n.tails[m] = &tail{front: slices.Clone(f)}
+		n.tails[m] = &tail{slices.Clone(f), scales{}}
 		if m == 0 {
 			return n.tails
 		}

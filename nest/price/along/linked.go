@@ -44,16 +44,11 @@ import (
 
 // linked prices one stock over the starts of starts.go.
 type linked struct {
-	p     *cutting.Problem
-	m     *price.Meter
-	index int
-	s     *cutting.Stock
-
+	base
 	starts []int64                // ascending; starts[0] = From
 	first  buckets                // where to look for a start
 	items  [cutting.Classes][]int // held items of a class, shortest first
 	fits   [cutting.Classes][]fit // how many items of the class may start where
-	runs   []cutting.Span         // clear runs, ascending
 
 	// The last pricing.
 	asked *price.Ask
@@ -82,8 +77,7 @@ type tables struct {
 func newLinked(p *cutting.Problem, index int, m *price.Meter, shared *tables) *linked {
 	s := &p.Stocks[index]
 	spans := clearOf(p, s)
-	r := &linked{p: p, m: m, index: index, s: s, runs: s.ClearRuns(),
-		starts: startsOf(p, s, spans), tables: shared}
+	r := &linked{base: newBase(p, index, m), starts: startsOf(p, s, spans), tables: shared}
 	for _, i := range s.Holds {
 		r.items[p.Items[i].Class] = append(r.items[p.Items[i].Class], i)
 	}
@@ -116,14 +110,6 @@ func (r *linked) fitting(q, t int) []int {
 		return nil
 	}
 	return r.items[q][:r.fits[q][after-1].items]
-}
-
-func (r *linked) Bare() int64 { return r.p.Worth(&cutting.Pattern{Stock: r.index}) }
-
-func (r *linked) Traits() price.Traits { return price.Traits{Lists: true} }
-
-func (r *linked) Fill(left []int64, _ price.Asker) *cutting.Pattern {
-	return r.p.Greedy(r.index, left)
 }
 
 func (r *linked) Vouch(a *price.Ask, _ int64) (int64, bool) { return r.Price(a), true }
@@ -170,6 +156,3 @@ func (r *linked) solve(a *price.Ask) int64 {
 	}
 	return r.f[0][0]
 }
-
-// worth is w.
-func (r *linked) worth(length int64) int64 { return r.s.Slope * max(0, length-r.s.Keep) }

@@ -36,6 +36,31 @@ func (k *Maker) Pricer(stock int) price.Pricer {
 	return newSeparate(k.p, stock, k.knapsackOf(s.Holds), k.m)
 }
 
+// base is what both pricers know of a stock.
+type base struct {
+	p     *cutting.Problem
+	m     *price.Meter
+	index int
+	s     *cutting.Stock
+	runs  []cutting.Span // clear runs, ascending
+}
+
+func newBase(p *cutting.Problem, index int, m *price.Meter) base {
+	s := &p.Stocks[index]
+	return base{p, m, index, s, s.ClearRuns()}
+}
+
+func (r *base) Bare() int64 { return r.p.Worth(&cutting.Pattern{Stock: r.index}) }
+
+func (r *base) Traits() price.Traits { return price.Traits{Lists: true} }
+
+func (r *base) Fill(left []int64, _ price.Asker) *cutting.Pattern {
+	return r.p.Greedy(r.index, left)
+}
+
+// worth is w.
+func (r *base) worth(length int64) int64 { return r.s.Slope * max(0, length-r.s.Keep) }
+
 // tradable says whether a piece on a stock can trade.
 func tradable(p *cutting.Problem, s *cutting.Stock) bool {
 	var classes [cutting.Classes]bool

@@ -20,11 +20,7 @@ import (
 
 // separate prices one stock by its clear runs.
 type separate struct {
-	p        *cutting.Problem
-	m        *price.Meter
-	index    int
-	s        *cutting.Stock
-	runs     []cutting.Span // clear runs, ascending
+	base
 	knapsack *knapsack
 
 	// The last pricing.
@@ -33,21 +29,9 @@ type separate struct {
 }
 
 func newSeparate(p *cutting.Problem, index int, n *knapsack, m *price.Meter) *separate {
-	r := &separate{p: p, m: m, index: index, s: &p.Stocks[index], knapsack: n}
-	r.runs = r.s.ClearRuns()
+	r := &separate{base: newBase(p, index, m), knapsack: n}
 	r.taken = make([]int, len(r.runs))
 	return r
-}
-
-func (r *separate) Bare() int64 { return r.p.Worth(&cutting.Pattern{Stock: r.index}) }
-
-func (r *separate) Traits() price.Traits { return price.Traits{Lists: true} }
-
-// worth is w.
-func (r *separate) worth(length int64) int64 { return r.s.Slope * max(0, length-r.s.Keep) }
-
-func (r *separate) Fill(left []int64, _ price.Asker) *cutting.Pattern {
-	return r.p.Greedy(r.index, left)
 }
 
 func (r *separate) Vouch(a *price.Ask, _ int64) (int64, bool) { return r.Price(a), true }

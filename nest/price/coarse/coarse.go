@@ -14,40 +14,31 @@ import (
 // Pricer prices one stock of a problem. Price looks at patterns with kerfs rounded up, unless it is
 // asked to be fine; all else is asked of the fine pricer.
 type Pricer struct {
-	p        *cutting.Problem
-	kerfs    [2]int64 // of the other program, by axis
-	up, fine price.Pricer
-	last     price.Pricer // that of the last pricing
+	price.Pricer // the fine one
+	p            *cutting.Problem
+	kerfs        [2]int64     // of the other program, by axis
+	up           price.Pricer // the quick one
+	last         price.Pricer // that of the last pricing
 }
 
 // NewPricer makes one for a stock of p, of its pricers with the kerfs of another program and with
-// its own.
+// its own. The fine one has to be quick by its traits: they stand for both.
 func NewPricer(p, other *cutting.Problem, up, fine price.Pricer) *Pricer {
-	return &Pricer{p: p, kerfs: [2]int64{other.Kerf, other.Rip}, up: up, fine: fine, last: fine}
-}
-
-// Bare is what the stock is worth without a piece.
-func (r *Pricer) Bare() int64 { return r.fine.Bare() }
-
-// Traits say that there is a coarse way.
-func (r *Pricer) Traits() price.Traits {
-	t := r.fine.Traits()
-	t.Quick, t.Coarse = true, true
-	return t
+	return &Pricer{Pricer: fine, p: p, kerfs: [2]int64{other.Kerf, other.Rip}, up: up, last: fine}
 }
 
 // Price gives a value that some pattern has.
 func (r *Pricer) Price(a *price.Ask) int64 {
 	if r.last = r.up; a.Fine {
-		r.last = r.fine
+		r.last = r.Pricer
 	}
 	return r.last.Price(a)
 }
 
 // Vouch gives what the fine pricer vouches for.
 func (r *Pricer) Vouch(a *price.Ask, floor int64) (int64, bool) {
-	r.last = r.fine
-	return r.fine.Vouch(a, floor)
+	r.last = r.Pricer
+	return r.Pricer.Vouch(a, floor)
 }
 
 // Walk gives the pattern of the last pricing, laid out with the true kerfs.
@@ -60,16 +51,11 @@ func (r *Pricer) Fill(left []int64, ask price.Asker) *cutting.Pattern {
 	if t := r.laidOut(r.up.Fill(left, ask)); t != nil {
 		return t
 	}
-	return r.fine.Fill(left, ask)
-}
-
-// List is that of the true kerfs.
-func (r *Pricer) List(l *price.Listing, best, least int64) ([]cutting.Pattern, bool) {
-	return r.fine.List(l, best, least)
+	return r.Pricer.Fill(left, ask)
 }
 
 func (r *Pricer) laidOut(t *cutting.Pattern) *cutting.Pattern {
-	if t == nil || r.last == r.fine {
+	if t == nil || r.last == r.Pricer {
 		return t
 	}
 	out := r.p.Closed(*t, r.kerfs)
