@@ -112,10 +112,7 @@ func (p *Problem) computeD() float64 {
 		}
 		c := p.workCost[p.m+j]
 		col := p.column(j)
-		s := c
-		for _, e := range col {
-			s -= e.val * y[e.at]
-		}
+		s := less(c, col, y)
 		// Only where the sum may be noise it is looked at closely.
 		if math.Abs(s) <= noise*(math.Abs(c)+most*p.largest*float64(len(col))) &&
 			math.Abs(s) <= noise*terms(c, col, y) {
@@ -129,10 +126,7 @@ func (p *Problem) computeD() float64 {
 		size, d := math.Abs(p.workCost[v]), p.d[v]
 		if int(v) >= p.m {
 			col := p.column(int(v) - p.m)
-			d = p.workCost[v]
-			for _, e := range col {
-				d -= e.val * y[e.at]
-			}
+			d = less(p.workCost[v], col, y)
 			size = terms(size, col, y)
 		}
 		worst = math.Max(worst, math.Abs(d)/(scale+size))
@@ -140,6 +134,14 @@ func (p *Problem) computeD() float64 {
 	}
 	p.work += int64(2*p.m + p.n)
 	return worst
+}
+
+// less takes from c the sum of col times y.
+func less(c float64, col []entry, y []float64) float64 {
+	for _, e := range col {
+		c -= e.val * y[e.at]
+	}
+	return c
 }
 
 // terms adds up the magnitudes of c and of the terms of col times y.

@@ -19,6 +19,7 @@ package lp
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Status tells how Solve ended.
@@ -117,13 +118,8 @@ func (p *Problem) AddRow(lo, hi float64) int {
 	}
 	p.recorder.call('R', p, nil, lo, hi)
 	i := p.m
-	insert := func(s []float64, v float64) []float64 {
-		s = append(s, 0)
-		copy(s[i+1:], s[i:])
-		s[i] = v
-		return s
-	}
-	p.lo, p.hi, p.cost = insert(p.lo, number(lo)), insert(p.hi, number(hi)), insert(p.cost, 0)
+	p.lo, p.hi = slices.Insert(p.lo, i, number(lo)), slices.Insert(p.hi, i, number(hi))
+	p.cost = slices.Insert(p.cost, i, 0)
 	p.rows, p.rowScale = append(p.rows, nil), append(p.rowScale, 1)
 	p.m++
 	return i
@@ -251,11 +247,7 @@ func (p *Problem) ReducedCost(j int) float64 {
 
 // costs is the reduced cost of a column by the duals of the last Solve, scaled.
 func (p *Problem) costs(j int) float64 {
-	r := p.cost[p.m+j]
-	for _, e := range p.column(j) {
-		r -= e.val * p.d[e.at]
-	}
-	return r
+	return less(p.cost[p.m+j], p.column(j), p.d)
 }
 
 // Work returns a count of basic operations done so far, about one a number touched. It never falls,

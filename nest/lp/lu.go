@@ -115,16 +115,20 @@ func (f *factor) share() factor {
 		ends: slices.Clone(f.ends), etas: slices.Clone(f.etas)}
 }
 
+// take takes v times a row or column from x, and gives how many numbers it has.
+func take(x []float64, from []entry, v float64) int {
+	for _, e := range from {
+		x[e.at] -= e.val * v
+	}
+	return len(from)
+}
+
 // solve overwrites x, by rows, with B^-1 x, by basis position.
 func (f *factor) solve(x []float64) {
 	touched := len(f.order) + len(f.exchanged)
 	for _, r := range f.lcols {
 		if v := x[r]; v != 0 {
-			col := f.lcol.of(r)
-			touched += len(col)
-			for _, e := range col {
-				x[e.at] -= e.val * v
-			}
+			touched += take(x, f.lcol.of(r), v)
 		}
 	}
 	for t := len(f.order) - 1; t >= 0; t-- {
@@ -132,11 +136,7 @@ func (f *factor) solve(x []float64) {
 		if v := x[r]; v != 0 {
 			v /= f.diag[r]
 			x[r] = v
-			col := f.ucol.of(r)
-			touched += len(col)
-			for _, e := range col {
-				x[e.at] -= e.val * v
-			}
+			touched += take(x, f.ucol.of(r), v)
 		}
 	}
 	from := int32(0)
@@ -145,10 +145,7 @@ func (f *factor) solve(x []float64) {
 		if v := x[r]; v != 0 {
 			v /= f.pivots[k]
 			x[r] = v
-			touched += int(end - from)
-			for _, e := range f.etas[from:end] {
-				x[e.at] -= e.val * v
-			}
+			touched += take(x, f.etas[from:end], v)
 		}
 		from = end
 	}
@@ -164,30 +161,18 @@ func (f *factor) solveTransposed(y []float64) {
 			from = f.ends[k-1]
 		}
 		r := f.exchanged[k]
-		s := y[r]
-		for _, e := range f.etas[from:f.ends[k]] {
-			s -= e.val * y[e.at]
-		}
-		y[r] = s / f.pivots[k]
+		y[r] = less(y[r], f.etas[from:f.ends[k]], y) / f.pivots[k]
 	}
 	for _, r := range f.order {
 		if v := y[r]; v != 0 {
 			v /= f.diag[r]
 			y[r] = v
-			row := f.urow.of(r)
-			touched += len(row)
-			for _, e := range row {
-				y[e.at] -= e.val * v
-			}
+			touched += take(y, f.urow.of(r), v)
 		}
 	}
 	for _, r := range f.lrows {
 		if v := y[r]; v != 0 {
-			row := f.lrow.of(r)
-			touched += len(row)
-			for _, e := range row {
-				y[e.at] -= e.val * v
-			}
+			touched += take(y, f.lrow.of(r), v)
 		}
 	}
 	f.work += int64(touched)

@@ -15,15 +15,20 @@ func (p *Problem) enterColumn(q int32) {
 	clear(p.alpha)
 	p.addColumnTo(p.alpha, q, 1)
 	p.factor.solve(p.alpha)
-	p.nz = p.nz[:0]
-	for i, a := range p.alpha {
+	p.nz = nonzeros(p.nz[:0], p.alpha)
+	p.work += int64(p.m)
+}
+
+// nonzeros adds to at where x is not zero; what a cancellation has left is made zero.
+func nonzeros(at []int32, x []float64) []int32 {
+	for i, a := range x {
 		if math.Abs(a) > luDrop {
-			p.nz = append(p.nz, int32(i))
+			at = append(at, int32(i))
 		} else if a != 0 {
-			p.alpha[i] = 0
+			x[i] = 0
 		}
 	}
-	p.work += int64(p.m)
+	return at
 }
 
 // leaveRow computes the row of basis position r, for variables that may move.
@@ -31,14 +36,7 @@ func (p *Problem) leaveRow(r int32) {
 	clear(p.rho)
 	p.rho[r] = 1
 	p.factor.solveTransposed(p.rho)
-	p.nzRow = p.nzRow[:0]
-	for i, f := range p.rho {
-		if math.Abs(f) > luDrop {
-			p.nzRow = append(p.nzRow, int32(i))
-		} else {
-			p.rho[i] = 0
-		}
-	}
+	p.nzRow = nonzeros(p.nzRow[:0], p.rho)
 	p.rowAt = p.rowAt[:0]
 	for _, i := range p.nzRow {
 		if p.way[i] != 0 {

@@ -158,11 +158,7 @@ func (p *Problem) improves(q int32) bool {
 // flip moves q to its other bound.
 func (p *Problem) flip(q int32, by float64) {
 	p.moveBasics(by)
-	if p.way[q] ^= up | down; p.way[q] == down {
-		p.x[q] = p.workHi[q]
-	} else {
-		p.x[q] = p.workLo[q]
-	}
+	p.flipBound(q)
 	p.iterations++
 }
 
