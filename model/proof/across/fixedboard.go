@@ -1,7 +1,5 @@
 package across
 
-import "math"
-
 // A board with defects. What a length or strip gives at a place is looked at only where it may be
 // in a layout that reaches the need:
 //
@@ -27,7 +25,7 @@ func (l *Lister) listFixed() {
 	if l.why == "" && l.freeStrips() && l.outFree.f[0][0] >= l.need {
 		l.fixedStrips(0)
 	}
-	if l.why == "" && len(r.ownSpans) > 0 && len(r.widths) > 0 {
+	if l.why == "" {
 		l.fixedSpans()
 	}
 }
@@ -209,20 +207,12 @@ func capped(v, rip int64) int64 {
 
 // fixedSpans lists the layouts that are ripped first over spans of their own.
 func (l *Lister) fixedSpans() {
-	r := &l.search
-	n, spots := r.n, append([]gridPatch(nil), r.spots...)
-	r.stripGuesses.rough = true
-	for k, s := range r.ownSpans {
-		r.clip(spots, s.gridSpan)
-		r.reachSpan()
-		r.ripRows(func(width int) int64 { return math.MaxInt64 >> 2 })
-		_ = k
+	for s := range l.search.eachSpan() {
 		if l.freeStrips() && l.outFree.f[0][0]+s.ends >= l.need {
 			l.fixedStrips(s.ends)
 		}
-		if l.why != "" || r.stopped {
+		if l.why != "" || l.search.stopped {
 			break
 		}
 	}
-	r.clip(spots, gridSpan{0, n})
 }

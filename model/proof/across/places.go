@@ -11,7 +11,7 @@ import (
 // is a kerf behind the end.
 //
 // A set has a bit for each point. A word of it is final once all words before it have been gone
-// through, so each part shifts a word at a time.
+// through, so each part shifts a word at a time. Backward is forward in a mirror.
 
 // places are the places on one axis, numbered as they rise.
 type places struct {
@@ -21,7 +21,7 @@ type places struct {
 	n    int      // how many there are
 	last int      // the last point
 	full bool     // each point is a place
-	back []uint64 // while they are looked for: those reached backward
+	back []uint64 // while they are looked for: those reached backward, the last point first
 }
 
 // reach makes the places up to last that are reached from the anchors by sums of parts, each above
@@ -30,16 +30,18 @@ func (p *places) reach(last int, anchors, parts, also []int) {
 	words := last/64 + 1
 	p.set, p.back = clearWords(p.set, words), clearWords(p.back, words)
 	for _, a := range anchors {
-		mark(p.set, last, a)
-		mark(p.back, last, a)
+		if a >= 0 && a <= last {
+			mark(p.set, a)
+			mark(p.back, 64*words-1-a)
+		}
 	}
-	goForward(p.set, parts)
-	goBackward(p.back, parts)
+	addSums(p.set, parts)
+	addSums(p.back, parts)
 	for w, word := range p.back {
-		p.set[w] |= word
+		p.set[words-1-w] |= bits.Reverse64(word)
 	}
 	for _, a := range also {
-		mark(p.set, last, a)
+		mark(p.set, a)
 	}
 	p.set[words-1] &= ^uint64(0) >> (63 - last%64)
 	p.number()
@@ -56,15 +58,11 @@ func clearWords(old []uint64, n int) []uint64 {
 	return old
 }
 
-// mark puts a point into a set, if it is in [0, last].
-func mark(set []uint64, last, x int) {
-	if x >= 0 && x <= last {
-		set[x/64] |= 1 << (x % 64)
-	}
-}
+// mark puts a point into a set.
+func mark(set []uint64, x int) { set[x/64] |= 1 << (x % 64) }
 
-// goForward adds all sums of parts to the points of a set.
-func goForward(set []uint64, parts []int) {
+// addSums adds all sums of parts to the points of a set.
+func addSums(set []uint64, parts []int) {
 	for w := range set {
 		for again := true; again; { // parts of less than a word stay in it
 			old := set[w]
@@ -86,34 +84,6 @@ func goForward(set []uint64, parts []int) {
 			}
 			if by > 0 && to+1 < len(set) {
 				set[to+1] |= word >> (64 - by)
-			}
-		}
-	}
-}
-
-// goBackward takes all sums of parts from the points of a set.
-func goBackward(set []uint64, parts []int) {
-	for w := len(set) - 1; w >= 0; w-- {
-		for again := true; again; {
-			old := set[w]
-			for _, part := range parts {
-				if part < 64 {
-					set[w] |= set[w] >> part
-				}
-			}
-			again = set[w] != old
-		}
-		word := set[w]
-		if word == 0 {
-			continue
-		}
-		for _, part := range parts {
-			to, by := w-part/64, part%64
-			if part >= 64 && to >= 0 {
-				set[to] |= word >> by
-			}
-			if by > 0 && to-1 >= 0 {
-				set[to-1] |= word << (64 - by)
 			}
 		}
 	}

@@ -152,21 +152,14 @@ func (r *boardSearch) everyPoint(b *Board, items []Item, kerf, rip model.Length)
 	}
 	r.everywhere()
 	most := bestOfBoth(r.crosscutFirst(), r.ripFirst())
-	n, spots := r.n, slices.Clone(r.spots)
-	for _, s := range r.ownSpans {
-		if len(r.widths) == 0 {
-			break
-		}
-		r.clip(spots, s.gridSpan)
+	for s := range r.eachSpan() {
 		allPlaces(&r.ofBlanks, r.n+r.kerf)
-		r.stripGuesses.rough = true
 		search := r.ripRows(func(width int) int64 { return 1 << 60 })
 		if v := bestOfBoth(search, kindSearch{find: func() int64 { return impossible }}); v >
 			impossible {
 			most = max(most, v+s.ends)
 		}
 	}
-	r.clip(spots, gridSpan{0, n})
 	if most <= impossible {
 		most = r.rectWorth(0, r.n, 0, r.m)
 	}

@@ -70,7 +70,7 @@ func (r *boardSearch) crosscutFirst() kindSearch {
 // ripFirst searches the layouts that are ripped first over the whole of the board. It notes what
 // clear strips give that are not as long, where spans of their own may be ripped (spans.go).
 func (r *boardSearch) ripFirst() kindSearch {
-	if int64(r.n)*r.gx < int64(r.shortest) || len(r.widths) == 0 {
+	if !r.canRip(r.n) || len(r.widths) == 0 {
 		return kindSearch{find: func() int64 { return impossible }}
 	}
 	r.clearStrips = makeRows(r.clearStrips, len(r.widths), len(r.ownSpans))

@@ -2,6 +2,7 @@ package across
 
 import (
 	"cmp"
+	"iter"
 	"slices"
 )
 
@@ -46,7 +47,7 @@ func (r *boardSearch) spans() []ownSpan {
 	var out []ownSpan
 	for _, p := range starts {
 		for _, q := range ends {
-			if own := q-p < r.n; !own || q <= p || int64(q-p)*r.gx < int64(r.shortest) {
+			if q <= p || q-p == r.n || !r.canRip(q-p) {
 				continue
 			}
 			out = append(out, ownSpan{gridSpan{p, q}, r.endWorth(0, p-r.kerf) +
@@ -67,19 +68,30 @@ func (r *boardSearch) endWorth(from, to int) int64 {
 	return r.rectWorth(from, to, 0, r.m)
 }
 
-// ripSpans is the most of all layouts that are ripped first over a span of their own, or floor
-// where they give no more. The board is ready, and was searched ripped first.
-func (r *boardSearch) ripSpans(floor int64) int64 {
-	n, spans := r.n, r.ownSpans
-	if len(spans) == 0 || len(r.widths) == 0 {
-		return floor
+// eachSpan clips the board to each span of its own, and searches the layouts that are ripped first
+// over it. The board was searched ripped first.
+func (r *boardSearch) eachSpan() iter.Seq2[ownSpan, kindSearch] {
+	return func(yield func(ownSpan, kindSearch) bool) {
+		if len(r.ownSpans) == 0 || len(r.widths) == 0 {
+			return
+		}
+		n, spots := r.n, slices.Clone(r.spots)
+		defer r.clip(spots, gridSpan{0, n})
+		r.stripGuesses.rough = true
+		for k, s := range r.ownSpans {
+			r.clip(spots, s.gridSpan)
+			r.reachSpan()
+			if !yield(s, r.ripRows(func(width int) int64 { return r.clearStrips[width][k] })) {
+				return
+			}
+		}
 	}
-	spots := slices.Clone(r.spots)
-	r.stripGuesses.rough = true
-	for k, s := range spans {
-		r.clip(spots, s.gridSpan)
-		r.reachSpan()
-		search := r.ripRows(func(width int) int64 { return r.clearStrips[width][k] })
+}
+
+// ripSpans is the most of all layouts that are ripped first over a span of their own, or floor where
+// they give no more.
+func (r *boardSearch) ripSpans(floor int64) int64 {
+	for s, search := range r.eachSpan() {
 		for {
 			v := search.find()
 			if v <= impossible || v+s.ends <= floor {
@@ -91,7 +103,6 @@ func (r *boardSearch) ripSpans(floor int64) int64 {
 			}
 		}
 	}
-	r.clip(spots, gridSpan{0, n})
 	return floor
 }
 
