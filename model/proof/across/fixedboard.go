@@ -30,179 +30,149 @@ func (l *Lister) listFixed() {
 	}
 }
 
-// caps gives by size the most that a thing of the free row gives.
-func (l *Lister) caps(sizes int) []int64 {
-	out := make([]int64, sizes)
-	for k := range out {
-		out[k] = impossible
-	}
+// fixedRow is a row of lengths, or of strips.
+type fixedRow struct {
+	at     *places
+	sizes  []int     // each with a kerf
+	values [][]int64 // by size and place what one gives at most that is looked at there
+	alike  func(index, x int) (k *known, clear bool)
+	most   func(index, x int) int64                 // that one gives there
+	clear  func(index int, need int64) []content    // what one can have in it that is clear
+	fixed  func(index, x int, need int64) []content // what one can have in it there
+}
+
+// lengthRow is the row of lengths.
+func (l *Lister) lengthRow() *fixedRow {
+	r := &l.search
+	return &fixedRow{&r.ofLengths, withKerf(nil, r.lengths, r.kerf),
+		r.lengthGuesses.values[:len(r.lengths)], l.length, l.lengthAt, l.inLength, l.inLengthAt}
+}
+
+// stripRow is the row of strips.
+func (l *Lister) stripRow() *fixedRow {
+	r := &l.search
+	return &fixedRow{&r.ofBoard, withKerf(nil, r.widths, r.rip),
+		r.stripGuesses.values[:len(r.widths)], l.strip, l.stripAt, l.inStrip, l.inStripAt}
+}
+
+// lower lets nothing give more than a thing of its kind in the free row, and so much.
+func (l *Lister) lower(f *fixedRow, more int64) {
+	caps := noValues(len(f.sizes))
 	for _, k := range l.outFree.kinds {
-		out[k.what] = k.value
+		caps[k.what] = k.value + more
 	}
-	return out
+	for k, values := range f.values {
+		for n := range values {
+			values[n] = min(values[n], caps[k])
+		}
+	}
+}
+
+// look works out what things give where they may be in a layout that reaches the need, and leaves
+// out all others: before gives the most that lies before a position, after that behind a place.
+func (l *Lister) look(f *fixedRow, before func(x int) int64, after []int64, need int64) {
+	for n := 0; n < f.at.n && l.why == ""; n++ {
+		x := int(f.at.at[n])
+		first := before(x)
+		for k, size := range f.sizes {
+			v := f.values[k][n]
+			f.values[k][n] = impossible
+			if v <= impossible {
+				continue
+			}
+			next, is := f.at.is(x + size)
+			if !is || after[next] <= impossible {
+				continue
+			}
+			if lacks := need - first - after[next]; v >= lacks {
+				one, clear := f.alike(k, x)
+				if !clear { // else it is known
+					v = min(v, one.most(func() int64 { return f.most(k, x) }))
+				}
+				if v >= lacks {
+					f.values[k][n] = v
+				}
+			}
+		}
+	}
+}
+
+// listRow lists a row of the board by what is looked at; all that it comes to is worth so much
+// more.
+func (l *Lister) listRow(f *fixedRow, rules rowRules, need, more int64) {
+	rules.things = func(n int, add func(thing)) {
+		for k, size := range f.sizes {
+			if v := f.values[k][n]; v > impossible {
+				next, _ := f.at.is(int(f.at.at[n]) + size)
+				add(thing{next, true, v, k})
+			}
+		}
+	}
+	rules.contents = func(n, k int, need int64) []content {
+		x := int(f.at.at[n])
+		one, clear := f.alike(k, x)
+		return one.contents(need, func(need int64) []content {
+			if clear {
+				return f.clear(k, need)
+			}
+			return f.fixed(k, x, need)
+		})
+	}
+	l.outer.prepare(l, rules)
+	l.outer.list(l, need)
+	for _, c := range l.outer.whole(nil) {
+		l.found(c.vec, c.value+more)
+	}
 }
 
 // fixedLengths lists the layouts that are crosscut first.
 func (l *Lister) fixedLengths() {
-	r, caps := &l.search, l.caps(len(l.search.lengths))
+	r, f := &l.search, l.lengthRow()
 	l.known = map[string]*known{}
-	row, at := &r.row, &r.ofLengths
-	values := makeRows(nil, len(r.lengths), at.n)
+	l.lower(f, 0)
+	row := &r.row
 	row.options = row.options[:0]
 	for k, long := range r.lengths {
-		for n := range values[k] {
-			values[k][n] = impossible
-		}
 		for _, one := range r.lengthGuesses.bySize[k] {
-			v := min(one.value, caps[k])
-			if v <= impossible {
-				continue
-			}
-			row.options = append(row.options,
-				option{length: long, a: one.a, b: one.b, exact: true, value: v, kind: k})
-			for n, end := at.within(one.a, one.b); n < end; n++ {
-				values[k][n] = v
-			}
+			n, _ := f.at.is(one.a)
+			row.offer(k, long, one.a, one.b, f.values[k][n])
 		}
 	}
 	row.fill(r.n)
-	l.step(int64(len(r.lengths) * at.n))
+	l.step(int64(len(r.lengths) * f.at.n))
+	l.look(f, l.outFree.within, row.a[0], l.need)
 	row.options = row.options[:0]
-	for n := 0; n < at.n && l.why == ""; n++ {
-		x := int(at.at[n])
-		before := l.outFree.within(x)
-		for k, long := range r.lengths {
-			v := values[k][n]
-			values[k][n] = impossible
-			if v <= impossible {
-				continue
-			}
-			next, is := at.is(x + long + r.kerf)
-			if lacks := l.need - before - row.a[0][next]; is && v >= lacks {
-				one, clear := l.length(k, x)
-				if !clear { // else it is known
-					v = min(v, one.most(func() int64 { return l.lengthAt(k, x) }))
-				}
-				if v >= lacks {
-					values[k][n] = v
-					row.options = append(row.options,
-						option{length: long, a: x, b: x, exact: true, value: v, kind: k})
-				}
-			}
+	for k, long := range r.lengths {
+		for n, v := range f.values[k] {
+			row.offer(k, long, int(f.at.at[n]), int(f.at.at[n]), v)
 		}
 	}
 	if l.why != "" || len(row.options) == 0 {
 		return
 	}
 	row.fill(r.n)
-	bands := r.findBands(0, r.m, 0, 0, nil)
-	rules := l.rulesAlong(row, at, bands)
-	rules.things = func(n int, add func(thing)) {
-		for k, long := range r.lengths {
-			if v := values[k][n]; v > impossible {
-				next, _ := at.is(int(at.at[n]) + long + r.kerf)
-				add(thing{next, true, v, k})
-			}
-		}
-	}
-	rules.contents = func(n, k int, need int64) []content {
-		x := int(at.at[n])
-		one, clear := l.length(k, x)
-		return one.contents(need, func(need int64) []content {
-			if clear {
-				return l.inLength(k, need)
-			}
-			return l.inLengthAt(k, x, need)
-		})
-	}
-	l.listRow(rules, l.need, 0)
-}
-
-// listRow lists a row of the board; all that it comes to is worth so much more.
-func (l *Lister) listRow(rules rowRules, need, more int64) {
-	l.outer.prepare(l, rules)
-	l.outer.list(l, need)
-	for k := range l.outer.done.all {
-		l.found(l.outer.done.all[k].vec, l.outer.done.all[k].value+more)
-	}
+	l.listRow(f, l.rulesAlong(row, f.at, r.findBands(0, r.m, 0, 0, nil)), l.need, 0)
 }
 
 // fixedStrips lists the layouts that are ripped first over all of the board, or of the span that it
 // is clipped to; what lies outside is worth ends.
 func (l *Lister) fixedStrips(ends int64) {
-	r, caps, need := &l.search, l.caps(len(l.search.widths)), l.need-ends
-	c, d, at := &r.board, r.ripCost(r.n), &r.ofBoard
+	r, f, need := &l.search, l.stripRow(), l.need-ends
+	c, d := &r.board, r.ripCost(r.n)
 	l.known = map[string]*known{}
-	for k := range r.widths {
-		for n := range c.exact[k] {
-			c.exact[k][n] = min(c.exact[k][n], capped(caps[k], d))
-		}
-	}
+	l.lower(f, d)
 	c.best()
 	rip := int64(0)
 	if r.edge > 0 {
 		rip = d
 	}
-	values := makeRows(nil, len(r.widths), at.n)
-	for n := 0; n < at.n && l.why == ""; n++ {
-		y := int(at.at[n])
-		before := l.outFree.within(max(0, y-r.edge+r.rip)) + rip
-		for k, w := range r.widths {
-			values[k][n] = impossible
-			v := c.exact[k][n]
-			if v <= impossible || y+w > r.m-r.edge {
-				continue
-			}
-			next, is := at.is(y + w + r.rip)
-			if !is || c.a[0][next] <= impossible {
-				continue
-			}
-			if lacks := need - before - c.a[0][next]; v >= lacks {
-				one, clear := l.strip(k, y)
-				if !clear {
-					v = min(v, one.most(func() int64 { return l.stripAt(k, y) }))
-				}
-				if v >= lacks {
-					values[k][n] = v
-				}
-			}
-		}
-	}
+	l.look(f, func(y int) int64 { return l.outFree.within(max(0, y-r.edge+r.rip)) + rip }, c.a[0],
+		need)
 	if l.why != "" {
 		return
 	}
-	for k := range values {
-		copy(c.exact[k], values[k])
-	}
 	c.best()
-	rules := l.rulesAcross(c)
-	rules.things = func(n int, add func(thing)) {
-		for k, w := range r.widths {
-			if v := values[k][n]; v > impossible {
-				next, _ := at.is(int(at.at[n]) + w + r.rip)
-				add(thing{next, true, v, k})
-			}
-		}
-	}
-	rules.contents = func(n, k int, need int64) []content {
-		y := int(at.at[n])
-		one, clear := l.strip(k, y)
-		return one.contents(need, func(need int64) []content {
-			if clear {
-				return l.inStrip(k, need)
-			}
-			return l.inStripAt(k, y, need)
-		})
-	}
-	l.listRow(rules, need, ends)
-}
-
-// capped is what a strip gives without its rip.
-func capped(v, rip int64) int64 {
-	if v <= impossible {
-		return impossible
-	}
-	return v + rip
+	l.listRow(f, l.rulesAcross(c), need, ends)
 }
 
 // fixedSpans lists the layouts that are ripped first over spans of their own.

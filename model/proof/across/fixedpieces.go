@@ -83,7 +83,7 @@ func (l *Lister) inLengthAt(index, x int, need int64) (out []content) {
 	for k := range l.blanks {
 		i := &l.blanks[k]
 		if i.length == index && i.value >= need && !r.barred(i.face, x+long, x) {
-			out = append(out, content{i.value, l.ones[k]})
+			out = append(out, content{i.value, i.one})
 		}
 	}
 	if !r.canRip(long) || len(r.widths) == 0 {
@@ -91,7 +91,7 @@ func (l *Lister) inLengthAt(index, x int, need int64) (out []content) {
 	}
 	l.lengthAt(index, x)
 	c := &r.column
-	if v := c.mostOf(); v < need || v <= impossible {
+	if c.most < need || c.most <= impossible {
 		return out
 	}
 	values := l.blanksAcross(index, x)
@@ -104,7 +104,7 @@ func (l *Lister) inLengthAt(index, x int, need int64) (out []content) {
 			i := &l.blanks[k]
 			to := int(c.places.at[n]) + r.widths[i.width] + r.rip
 			if next, is := c.places.is(to); is {
-				add(thing{next, i.length == index, values[k][n], int(l.ones[k])})
+				add(thing{next, i.length == index, values[k][n], int(i.one)})
 			}
 		}
 	}
@@ -120,27 +120,15 @@ func (l *Lister) blanksAcross(index, x int) [][]int64 {
 	out, long := make([][]int64, len(l.blanks)), r.lengths[index]
 	for k := range l.blanks {
 		i := &l.blanks[k]
-		if i.width < 0 || i.length > index || i.length < index && !r.trimming {
+		if !r.goesInLength(&i.blank, index) {
 			continue
 		}
-		out[k] = make([]int64, r.ofColumn.n)
-		for n := range out[k] {
-			out[k][n] = impossible
-		}
+		out[k] = noValues(r.ofColumn.n)
 		for _, s := range r.placesIn(r.lengths[i.length], long, r.kerf) {
-			r.raiseAcross(i, s, x, x, out[k])
+			r.raiseAcross(&i.blank, s, x, x, out[k])
 		}
 	}
 	return out
-}
-
-// mostOf is the most of a row whose tables are filled.
-func (c *rowAcross) mostOf() int64 {
-	most := int64(impossible)
-	for i := range c.places.n {
-		most = max(most, c.first(c.layers-1, i, int(c.places.at[i])))
-	}
-	return most
 }
 
 // stripAt is the most that a strip gives at a place.
@@ -160,16 +148,15 @@ func (l *Lister) inStripAt(index, y int, need int64) []content {
 	var all []option // with the vector of its blank in kind
 	for k := range l.blanks {
 		i := &l.blanks[k]
-		if i.width < 0 || i.width > index || r.lengths[i.length] > r.n ||
-			i.width < index && (!r.trimming || !r.canRip(r.lengths[i.length])) {
+		if !r.goesInStrip(&i.blank, index) {
 			continue
 		}
 		row.options = row.options[:0]
 		for _, s := range r.placesIn(r.widths[i.width], wide, r.rip) {
-			r.addOptions(i, s, y, y, i.width == index)
+			r.addOptions(&i.blank, s, y, y, i.width == index)
 		}
 		for _, o := range row.options {
-			o.kind = int(l.ones[k])
+			o.kind = int(i.one)
 			all = append(all, o)
 		}
 	}

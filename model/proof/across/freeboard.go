@@ -70,17 +70,15 @@ func (l *Lister) freeLength(index int) bool {
 	}
 	for k := range l.blanks {
 		i := &l.blanks[k]
-		w, short := 0, r.lengths[i.length]
-		if i.width < 0 || short > long || short < long && !r.trimming {
+		if !r.goesInLength(&i.blank, index) {
 			continue
 		}
-		w = r.widths[i.width]
-		v := i.value - r.ripCost(long)
+		short, w, v := r.lengths[i.length], r.widths[i.width], i.value-r.ripCost(long)
 		if short < long {
 			v += r.restAlong(long-short, w)
 		}
 		some = some || short == long
-		f.kinds = append(f.kinds, freeKind{w + r.rip, l.demands[k], v, short == long, k})
+		f.kinds = append(f.kinds, freeKind{w + r.rip, i.demand, v, short == long, k})
 	}
 	return some && l.filled(f, func(rest int) int64 { return r.restAcross(rest, long) })
 }
@@ -92,18 +90,15 @@ func (l *Lister) freeStrip(index int) bool {
 	f.room, f.kinds = r.n+r.kerf, f.kinds[:0]
 	for k := range l.blanks {
 		i := &l.blanks[k]
-		if i.width < 0 || i.width > index {
+		if !r.goesInStrip(&i.blank, index) {
 			continue
 		}
 		long, w, v := r.lengths[i.length], r.widths[i.width], i.value
-		if long > r.n || w < wide && (!r.trimming || !r.canRip(long)) {
-			continue
-		}
 		if w < wide {
 			v += r.gapAcross(wide-w-r.rip, long) - r.ripCost(long)
 		}
 		some = some || w == wide
-		f.kinds = append(f.kinds, freeKind{long + r.kerf, l.demands[k], v, w == wide, k})
+		f.kinds = append(f.kinds, freeKind{long + r.kerf, i.demand, v, w == wide, k})
 	}
 	return some && l.filled(f, func(rest int) int64 { return r.restAlong(rest, wide) })
 }
@@ -126,7 +121,7 @@ func (l *Lister) freeLengths() bool {
 		kind := freeKind{size: long + r.kerf, value: l.plain[k], what: k}
 		for b := range l.blanks {
 			if l.blanks[b].length == k {
-				kind.most += l.demands[b]
+				kind.most += l.blanks[b].demand
 			}
 		}
 		if l.freeLength(k) {
@@ -151,7 +146,7 @@ func (l *Lister) freeStrips() bool {
 		kind := freeKind{size: w + r.rip, value: l.inFree.of(1, 0)[0] - r.ripCost(r.n), what: k}
 		for b := range l.blanks {
 			if l.blanks[b].width == k {
-				kind.most += l.demands[b]
+				kind.most += l.blanks[b].demand
 			}
 		}
 		if kind.value > impossible/2 {
@@ -175,24 +170,24 @@ func (l *Lister) filledOuter(end func(rest int) int64) bool {
 
 // listClear lists a clear board: the row of the board is ready, and contents adds what a thing of
 // one kind can have in it. Each of these is worth less than its value by its rip.
-func (l *Lister) listClear(need int64, sizes int, contents func(what int, need int64) []content) {
+func (l *Lister) listClear(sizes int, contents func(what int, need int64) []content) {
 	f := &l.outFree
 	lists := make([][]content, sizes)
 	for j := range f.kinds {
 		k := &f.kinds[j]
 		if p := f.next[f.places.n*j]; p >= 0 && f.f[0][p] > impossible {
-			lists[k.what] = contents(k.what, need-f.f[0][p])
+			lists[k.what] = contents(k.what, l.need-f.f[0][p])
 			sortContents(lists[k.what])
 		}
 	}
-	l.combine(f, lists, need)
+	l.combine(f, lists)
 }
 
 // inLength gives what a clear length can have in it.
 func (l *Lister) inLength(index int, need int64) (out []content) {
 	for k := range l.blanks {
 		if i := &l.blanks[k]; i.length == index && i.value >= need {
-			out = append(out, content{i.value, l.ones[k]})
+			out = append(out, content{i.value, i.one})
 		}
 	}
 	if l.freeLength(index) {

@@ -140,7 +140,7 @@ func (l *Lister) rows(f *freeRow, need int64, out []content) []content {
 				then = 0
 			}
 			next, follows := f.next[f.places.n*j:], f.of(then, j+1)
-			p, gain, with, one := next[place], int64(0), vec, l.ones[k.what]
+			p, gain, with, one := next[place], int64(0), vec, l.blanks[k.what].one
 			for t := int64(0); t < k.most && p >= 0 && l.step(1); t++ {
 				gain += k.value
 				with, _ = l.met.plus(with, one)
@@ -157,24 +157,24 @@ func (l *Lister) rows(f *freeRow, need int64, out []content) []content {
 
 // combine finds all rows of things that reach the need: lists has by kind what a thing can have in
 // it, the dearest first. Things of one kind are taken in this order.
-func (l *Lister) combine(f *freeRow, lists [][]content, need int64) {
+func (l *Lister) combine(f *freeRow, lists [][]content) {
 	at := &l.outer.ends
 	at.start(f.places.n)
 	at.put(0, 0, 0, 0, 0)
 	for place := range f.places.n {
 		for head := at.heads[place]; head != 0; head = at.all[head-1].next {
 			one := at.all[head-1]
-			if v := one.value + f.ends[place]; v >= need {
+			if v := one.value + f.ends[place]; v >= l.need {
 				l.found(one.vec, v)
 			}
 			if !l.step(1) {
 				return
 			}
 			first, times := one.state>>freeBits, int64(one.state&(1<<freeBits-1))
-			for j := int(first); j < len(f.kinds) && one.value+f.of(0, j)[place] >= need; j++ {
+			for j := int(first); j < len(f.kinds) && one.value+f.of(0, j)[place] >= l.need; j++ {
 				p := f.next[f.places.n*j+place]
 				if p >= 0 && times < f.kinds[j].most {
-					l.extend(f, one, j, times, p, lists[f.kinds[j].what], need)
+					l.extend(f, one, j, times, p, lists[f.kinds[j].what])
 				}
 				times, one.last = 0, 0
 			}
@@ -186,15 +186,14 @@ func (l *Lister) combine(f *freeRow, lists [][]content, need int64) {
 const freeBits = 12
 
 // extend adds one thing more of a kind, of which the label has some.
-func (l *Lister) extend(f *freeRow, one label, j int, times int64, place int32, list []content,
-	need int64) {
+func (l *Lister) extend(f *freeRow, one label, j int, times int64, place int32, list []content) {
 	then := f.of(0, j)[place]
 	if times+1 == f.kinds[j].most {
 		then = f.of(0, j+1)[place]
 	}
 	state := int32(j)<<freeBits | int32(times+1)
 	for k := int(one.last); k < len(list); k++ {
-		if !l.step(1) || one.value+list[k].value+then < need {
+		if !l.step(1) || one.value+list[k].value+then < l.need {
 			return
 		}
 		if vec, ok := l.met.plus(one.vec, list[k].vec); ok {

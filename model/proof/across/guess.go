@@ -12,7 +12,7 @@ import "slices"
 // best layout is a guess, it is as good as was thought, and none is better. Every round makes some
 // guess better or some range smaller, so the rounds end.
 
-// cutInto is into how many parts a range is cut.
+// cutInto is into how many parts a range is cut at most.
 const cutInto = 8
 
 // roundsPerGuess is after how many rounds one more guess on either side is worked out with those of
@@ -39,7 +39,7 @@ const (
 type guesses struct {
 	bySize [][]guess // in the order of their places
 	places *places   // where they may start
-	values [][]int64 // by size and place, where they are wanted so; else nil
+	values [][]int64 // by size and place
 	// what the size of an index gives that starts anywhere from a to b; a -1: where it meets no
 	// defect
 	give   func(index, a, b int) int64
@@ -71,10 +71,8 @@ func (g *guesses) start(sizes []int, lo, hi int) {
 	g.sizes, g.rounds = sizes, 0
 	for k, size := range sizes {
 		list := g.bySize[k][:0]
-		if g.values != nil {
-			for n := range g.values[k] {
-				g.values[k][n] = impossible
-			}
+		for n := range g.values[k] {
+			g.values[k][n] = impossible
 		}
 		if lo+size <= hi {
 			free := g.give(k, -1, -1)
@@ -124,11 +122,7 @@ func (g *guesses) cuts(size, lo, hi int) []int {
 
 // setValues fills in the value of one guess.
 func (g *guesses) setValues(k int, one guess) {
-	if g.values == nil {
-		return
-	}
-	first, end := g.places.within(one.a, one.b)
-	for n := first; n < end; n++ {
+	for n, end := g.places.within(one.a, one.b); n < end; n++ {
 		g.values[k][n] = one.value
 	}
 }
@@ -165,24 +159,12 @@ func (g *guesses) refine(k, n int) {
 	}
 	var smaller []guess
 	first, end := g.places.within(one.a, one.b)
-	for part, size := range cutRange(first, end-1) {
-		s := guess{int(g.places.at[part]), int(g.places.at[part+size-1]), one.value, guessed}
+	for at := range slices.Chunk(g.places.at[first:end], (end-first+cutInto-1)/cutInto) {
+		s := guess{int(at[0]), int(at[len(at)-1]), one.value, guessed}
 		g.workOut(k, &s)
 		smaller = append(smaller, s)
 	}
 	g.bySize[k] = slices.Replace(g.bySize[k], n, n+1, smaller...)
-}
-
-// cutRange cuts [a, b] into at most cutInto parts: start and size of each.
-func cutRange(a, b int) func(yield func(int, int) bool) {
-	return func(yield func(int, int) bool) {
-		size := (b - a + cutInto) / cutInto
-		for x := a; x <= b; x += size {
-			if !yield(x, min(size, b-x+1)) {
-				return
-			}
-		}
-	}
 }
 
 // workOut works one guess out.

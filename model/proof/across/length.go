@@ -45,7 +45,7 @@ func (r *boardSearch) lengthMost(index, a, b int) int64 {
 			best = i.value
 		}
 	}
-	if int64(l)*r.gx < int64(r.shortest) || len(r.widths) == 0 {
+	if !r.canRip(l) || len(r.widths) == 0 {
 		return best
 	}
 	c := &r.column
@@ -64,7 +64,7 @@ func (r *boardSearch) lengthMost(index, a, b int) int64 {
 	}
 	for k := range r.blanks {
 		i := &r.blanks[k]
-		if i.width < 0 || i.length > index || i.length < index && !r.trimming {
+		if !r.goesInLength(i, index) {
 			continue
 		}
 		values := c.exact[i.width]
@@ -76,6 +76,11 @@ func (r *boardSearch) lengthMost(index, a, b int) int64 {
 		}
 	}
 	return max(best, c.best())
+}
+
+// goesInLength says whether a blank may be in a ripped length of an index.
+func (r *boardSearch) goesInLength(i *blank, index int) bool {
+	return i.width >= 0 && (i.length == index || i.length < index && r.trimming)
 }
 
 // sumLines fills in what all lines before each place are worth in strips, and before a rip there,

@@ -3,6 +3,7 @@ package across
 import (
 	"math"
 	"math/big"
+	"slices"
 
 	"rackwright/model"
 	"rackwright/model/proof/along"
@@ -41,18 +42,21 @@ type Wanted struct {
 	Number int
 }
 
+// wantedBlank is an item wanted on the grid; its value is its dual.
+type wantedBlank struct {
+	blank
+	demand int64 // no more than the board can give
+	number int
+	one    int32 // the vector of one piece
+}
+
 // Lister lists one stock after another. Its zero value is ready.
 type Lister struct {
 	Stop func() bool // where not nil, true ends a search under way
 
-	search  boardSearch
-	items   []Wanted
-	blanks  []blank // of the items wanted that the board can give, and no others alike left out
-	numbers []int   // of these items
-	duals   []int64
-	demands []int64 // no more than the board can give
-	plain   []int64 // by length what a plain one gives at most
-	ones    []int32 // the vector of one piece of each
+	search boardSearch
+	blanks []wantedBlank // of the items that the board can give, and no others alike left out
+	plain  []int64       // by length what a plain one gives at most
 
 	need            int64
 	met             vectors
@@ -98,12 +102,11 @@ func (l *Lister) List(b *Board, held []Wanted, kerf, rip model.Length, need *big
 func (l *Lister) ready(b *Board, held []Wanted, kerf, rip model.Length) string {
 	r := &l.search
 	r.stop, r.stopped, r.Board, r.items = l.Stop, false, b, r.items[:0]
-	l.items = l.items[:0]
+	held = slices.DeleteFunc(slices.Clone(held), func(i Wanted) bool {
+		return i.Demand <= 0 || i.length > b.to-b.from
+	})
 	for _, i := range held {
-		if i.Demand > 0 && i.length <= b.to-b.from {
-			l.items = append(l.items, i)
-			r.items = append(r.items, i.Item)
-		}
+		r.items = append(r.items, i.Item)
 	}
 	if why := r.measure(kerf, rip); why != "" {
 		return why
@@ -112,19 +115,16 @@ func (l *Lister) ready(b *Board, held []Wanted, kerf, rip model.Length) string {
 	if why := r.findPlaces(); why != "" {
 		return why
 	}
-	return l.takeItems()
+	return l.takeItems(held)
 }
 
 // takeItems brings the items onto the grid, each for itself.
-func (l *Lister) takeItems() string {
+func (l *Lister) takeItems(held []Wanted) string {
 	r := &l.search
-	l.blanks, l.demands, l.numbers = l.blanks[:0], l.demands[:0], l.numbers[:0]
-	l.duals, l.ones, l.best = l.duals[:0], l.ones[:0], l.best[:0]
-	l.plain = make([]int64, len(r.lengths))
-	for k := range l.plain {
-		l.plain[k] = impossible
-	}
-	for _, i := range l.items {
+	l.blanks, l.best = l.blanks[:0], l.best[:0]
+	l.plain = noValues(len(r.lengths))
+	var demands []int64
+	for _, i := range held {
 		b := r.blankOf(&i.Item)
 		most := int64((r.n + r.kerf) / (r.lengths[b.length] + r.kerf))
 		if b.width >= 0 {
@@ -134,13 +134,13 @@ func (l *Lister) takeItems() string {
 		if d > math.MaxInt16 {
 			return tooMany
 		}
-		l.blanks, l.demands = append(l.blanks, b), append(l.demands, d)
-		l.numbers, l.duals = append(l.numbers, i.Number), append(l.duals, i.dual)
+		l.blanks = append(l.blanks, wantedBlank{blank: b, demand: d, number: i.Number})
+		demands = append(demands, d)
 		l.plain[b.length] = max(l.plain[b.length], i.dual)
 	}
-	l.met.start(l.demands)
+	l.met.start(demands)
 	for k := range l.blanks {
-		l.ones = append(l.ones, l.met.one(k))
+		l.blanks[k].one = l.met.one(k)
 	}
 	return ""
 }
@@ -148,24 +148,23 @@ func (l *Lister) takeItems() string {
 // list lists the board.
 func (l *Lister) list() {
 	r := &l.search
-	clearBoard := len(r.spots) == 0
-	if clearBoard {
-		if l.freeLengths() {
-			l.listClear(l.need, len(r.lengths), l.inLength)
-		}
-		if l.why == "" && l.freeStrips() {
-			d := r.ripCost(r.n)
-			l.listClear(l.need, len(r.widths), func(what int, need int64) []content {
-				list := l.inStrip(what, need+d)
-				for k := range list {
-					list[k].value -= d
-				}
-				return list
-			})
-		}
+	if len(r.spots) > 0 {
+		l.listFixed()
 		return
 	}
-	l.listFixed()
+	if l.freeLengths() {
+		l.listClear(len(r.lengths), l.inLength)
+	}
+	if l.why == "" && l.freeStrips() {
+		d := r.ripCost(r.n)
+		l.listClear(len(r.widths), func(what int, need int64) []content {
+			list := l.inStrip(what, need+d)
+			for k := range list {
+				list[k].value -= d
+			}
+			return list
+		})
+	}
 }
 
 // step counts steps; false where no more may follow.
@@ -207,10 +206,10 @@ func (l *Lister) patterns() []along.Pattern {
 			continue
 		}
 		p := along.Pattern{Worth: value}
-		for k := range l.blanks {
+		for k, b := range l.blanks {
 			if n := l.met.count(int32(vec), k); n > 0 {
-				p.Takes = append(p.Takes, along.Take{Item: l.numbers[k], Copies: n})
-				p.Worth -= n * l.duals[k]
+				p.Takes = append(p.Takes, along.Take{Item: b.number, Copies: n})
+				p.Worth -= n * b.value
 			}
 		}
 		out = append(out, p)

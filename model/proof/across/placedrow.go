@@ -212,18 +212,11 @@ func (p *placedRow) place(l *Lister, place int, need int64) {
 		if !some {
 			continue
 		}
-		if p.rules.contents == nil {
-			p.put(l, place, t, content{t.value, int32(t.kind)}, need)
-			continue
+		list := []content{{t.value, int32(t.kind)}}
+		if p.rules.contents != nil {
+			list = p.rules.contents(place, t.kind, lacks)
 		}
-		p.putAll(l, place, t, p.rules.contents(place, t.kind, lacks), need)
-	}
-}
-
-// put puts a thing with one content behind each row at a place.
-func (p *placedRow) put(l *Lister, place int, t *thing, c content, need int64) {
-	for head := p.starts.heads[place]; head != 0; head = p.starts.all[head-1].next {
-		p.join(l, p.starts.all[head-1], t, c, need)
+		p.putAll(l, place, t, list, need)
 	}
 }
 

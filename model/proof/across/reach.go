@@ -41,10 +41,7 @@ func (r *boardSearch) findPlaces() string {
 // reachLengths finds the places of lengths. Without defects all gaps are best merged into one, at
 // the far end.
 func (r *boardSearch) reachLengths() {
-	r.parts = r.parts[:0]
-	for _, l := range r.lengths {
-		r.parts = append(r.parts, l+r.kerf)
-	}
+	r.parts = withKerf(r.parts[:0], r.lengths, r.kerf)
 	r.anchors = append(r.anchors[:0], 0)
 	if len(r.spots) > 0 {
 		r.anchors = append(r.anchors, r.n+r.kerf)
@@ -74,6 +71,14 @@ func (r *boardSearch) reachSpan() {
 	r.anchors = append(r.anchors[:0], 0, r.n+r.kerf)
 	r.anchorSpots(false)
 	r.ofBlanks.reach(r.n+r.kerf, r.anchors, r.parts, nil)
+}
+
+// withKerf adds sizes to parts, each with a kerf.
+func withKerf(parts, sizes []int, kerf int) []int {
+	for _, size := range sizes {
+		parts = append(parts, size+kerf)
+	}
+	return parts
 }
 
 // partsOfBlanks adds the lengths of the blanks that may be sawn to a width, each with a kerf.
@@ -112,10 +117,7 @@ func (r *boardSearch) anchorTrimmed(from int, parts []int) {
 
 // partsAcross are the widths, each with a rip kerf, and the least gap that is worth anything.
 func (r *boardSearch) partsAcross() []int {
-	r.parts = r.parts[:0]
-	for _, w := range r.widths {
-		r.parts = append(r.parts, w+r.rip)
-	}
+	r.parts = withKerf(r.parts[:0], r.widths, r.rip)
 	if r.narrow > 0 && r.narrow <= r.m {
 		r.parts = append(r.parts, r.narrow+r.rip)
 	}
@@ -138,11 +140,7 @@ func (r *boardSearch) anchorsAcross(trimmed bool) []int {
 		}
 	}
 	if trimmed {
-		var parts []int
-		for _, w := range r.widths {
-			parts = append(parts, w+r.rip)
-		}
-		r.anchorTrimmed(from, parts)
+		r.anchorTrimmed(from, withKerf(nil, r.widths, r.rip))
 	}
 	return r.anchors
 }

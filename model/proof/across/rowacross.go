@@ -49,6 +49,7 @@ type rowAcross struct {
 	a, b [layers][]int64
 	any  [layers][]int64 // the most of C from here on
 	gap  [layers][]int64 // the most of sum(q - k) + C(q) from here on
+	most int64           // of a row
 }
 
 // size makes room for a board whose pieces start at some places.
@@ -91,13 +92,16 @@ func makeRows(old [][]int64, rows, cols int) [][]int64 {
 	return old
 }
 
+// noValues are so many numbers of what cannot be.
+func noValues(n int) []int64 { return slices.Repeat([]int64{impossible}, n) }
+
 // best is the most of a row across with an exact piece in it; impossible where there is none.
 func (c *rowAcross) best() int64 {
 	n := c.places.n
 	for layer := range c.layers {
 		c.any[layer][n], c.gap[layer][n] = impossible, impossible
 	}
-	most := int64(impossible)
+	c.most = impossible
 	for i := n - 1; i >= 0; i-- {
 		y := int(c.places.at[i])
 		c.start(i, y)
@@ -109,9 +113,9 @@ func (c *rowAcross) best() int64 {
 			}
 			c.a[layer][i] = c.after(layer, i, y)
 		}
-		most = max(most, c.first(c.layers-1, i, y))
+		c.most = max(c.most, c.first(c.layers-1, i, y))
 	}
-	return most
+	return c.most
 }
 
 // ripped is C of a place.
@@ -189,11 +193,11 @@ func (c *rowAcross) after(layer, i, s int) int64 {
 	return most
 }
 
-// trace gives the pieces of a best row, in one layer, whose worth is most.
-func (c *rowAcross) trace(most int64, out []placedAt) []placedAt {
+// trace gives the pieces of a best row, in one layer.
+func (c *rowAcross) trace(out []placedAt) []placedAt {
 	b, a, n := c.b[0], c.a[0], c.places.n
 	i := 0
-	for i < n && (b[i] == impossible || c.first(0, i, int(c.places.at[i])) != most) {
+	for i < n && (b[i] == impossible || c.first(0, i, int(c.places.at[i])) != c.most) {
 		i++
 	}
 	for i < n {

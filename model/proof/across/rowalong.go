@@ -79,6 +79,14 @@ func (r *rowAlong) prepare(at *places, n, kerf int, grid, keep int64, bands []ba
 	}
 }
 
+// offer adds the option of a length of an index, if it gives anything.
+func (r *rowAlong) offer(index, length, a, b int, value int64) {
+	if value > impossible {
+		r.options = append(r.options,
+			option{length: length, a: a, b: b, exact: true, value: value, kind: index})
+	}
+}
+
 // fill works out F and A from the cell in which top lies down to S.
 func (r *rowAlong) fill(top int) {
 	at := r.places.at
@@ -93,7 +101,7 @@ func (r *rowAlong) fill(top int) {
 		}
 		r.closeCell(len(r.edges) - 1)
 	}
-	r.sortOptions()
+	slices.SortFunc(r.options, func(a, b option) int { return cmp.Compare(b.b, a.b) })
 	cell, _ := slices.BinarySearch(r.edges, top+1)
 	r.here, r.ahead, r.next = r.here[:0], 0, math.MaxInt
 	i := r.places.from(r.edges[cell]) - 1
@@ -125,11 +133,6 @@ func (r *rowAlong) fill(top int) {
 			r.closeCell(cell)
 		}
 	}
-}
-
-// sortOptions puts the options in the order in which they come, from the far end.
-func (r *rowAlong) sortOptions() {
-	slices.SortFunc(r.options, func(a, b option) int { return cmp.Compare(b.b, a.b) })
 }
 
 // choose finds the options needed at x and below, as far as they stay the same.
@@ -197,15 +200,10 @@ func (r *rowAlong) start(i, x int) {
 	}
 }
 
-// after works out A of one place in a cell; here is the best of the gaps that end in the cell, and
-// then what follows them.
+// after works out A of one place in a cell, and what it goes on with; here is the best of the gaps
+// that end in the cell, and then what follows them.
 func (r *rowAlong) after(layer, cell, i int, here int64, then int32) {
 	s := int64(r.places.at[i])
-	r.a[layer][i], r.then[layer][i] = r.afterAt(layer, cell, i, s, here, then)
-}
-
-// afterAt is A(s), and what it goes on with: i is the first place at s or behind it.
-func (r *rowAlong) afterAt(layer, cell, i int, s, here int64, then int32) (int64, int32) {
 	best, next := r.f[layer][i], int32(i)
 	if layer == 0 && best < 0 && s > 0 { // nothing more; at S itself there is a piece to come
 		best, next = 0, int32(r.places.n)
@@ -230,7 +228,7 @@ func (r *rowAlong) afterAt(layer, cell, i int, s, here int64, then int32) (int64
 			best, next = v, p.then[layer]
 		}
 	}
-	return best, next
+	r.a[layer][i], r.then[layer][i] = best, next
 }
 
 // bandsWorth is what bands are worth between two points along the board.

@@ -28,8 +28,8 @@ func bestOfBoth(a, b kindSearch) int64 {
 func (r *boardSearch) crosscutFirst() kindSearch {
 	r.column.size(&r.ofColumn, r.m, r.rip, r.narrow, r.edge, r.widths)
 	g := &r.lengthGuesses
-	g.places = &r.ofLengths
-	g.eager = true
+	g.places, g.eager = &r.ofLengths, true
+	g.values = makeRows(g.values, len(r.lengths), r.ofLengths.n)
 	g.give = func(index, a, b int) int64 {
 		if a < 0 {
 			return r.asIfClear(func() int64 { return r.lengthMost(index, 0, 0) })
@@ -50,11 +50,7 @@ func (r *boardSearch) crosscutFirst() kindSearch {
 		row.options = row.options[:0]
 		for k, size := range r.lengths {
 			for _, one := range g.bySize[k] {
-				if one.value > impossible {
-					row.options = append(row.options,
-						option{length: size, a: one.a, b: one.b, exact: true, value: one.value,
-							kind: k})
-				}
+				row.offer(k, size, one.a, one.b, one.value)
 			}
 		}
 		row.fill(top)
@@ -114,13 +110,8 @@ func (r *boardSearch) ripRows(clear func(width int) int64) kindSearch {
 		}
 	}
 	var layout []placedAt
-	most := int64(impossible)
-	find := func() int64 {
-		most = c.best()
-		return most
-	}
-	return kindSearch{find, func() bool {
-		layout = c.trace(most, layout[:0])
+	return kindSearch{c.best, func() bool {
+		layout = c.trace(layout[:0])
 		return g.learn(layout) >= 0
 	}}
 }

@@ -55,13 +55,10 @@ func (r *boardSearch) stripMost(at *places, index, a, b int) int64 {
 	row.layers, row.options = 1, row.options[:0]
 	for k := range r.blanks {
 		i := &r.blanks[k]
-		if i.width < 0 || i.width > index {
+		if !r.goesInStrip(i, index) {
 			continue
 		}
 		if i.width < index {
-			if !r.trimming || int64(r.lengths[i.length])*r.gx < int64(r.shortest) {
-				continue
-			}
 			row.layers = 2
 		}
 		for _, s := range r.placesIn(r.widths[i.width], w, r.rip) {
@@ -70,6 +67,13 @@ func (r *boardSearch) stripMost(at *places, index, a, b int) int64 {
 	}
 	row.fill(r.n)
 	return row.best()
+}
+
+// goesInStrip says whether a blank may be in a strip of an index.
+func (r *boardSearch) goesInStrip(i *blank, index int) bool {
+	long := r.lengths[i.length]
+	return long <= r.n && i.width >= 0 &&
+		(i.width == index || i.width < index && r.trimming && r.canRip(long))
 }
 
 // addOptions adds the options of one blank at one place across a strip: where it may lie along the
