@@ -67,8 +67,7 @@ func (t *treeProof) tight(limits []useRange) []useRange {
 	return limits
 }
 
-// choice is what a choice proves: the lesser of its sides; nil where that is nothing, which it then
-// says.
+// choice is what a choice proves; nil where that is nothing, which it then says.
 func (t *treeProof) choice(c *model.CertChoice, limits []useRange, where string,
 	depth int) *big.Int {
 	if c.Want < 0 || c.Want >= len(t.cert.Wants) {
@@ -88,11 +87,7 @@ func (t *treeProof) choice(c *model.CertChoice, limits []useRange, where string,
 		return nil
 	}
 	at.most, t.rangesOf(high)[c.Want][c.Way].least = c.AtMost, c.AtMost+1
-	a := t.bound(&c.Low, low, where, depth+1)
-	if a == nil {
-		return nil
-	}
-	return lesser(a, t.bound(&c.High, high, where, depth+1))
+	return t.sides(&c.Low, &c.High, low, high, where, depth)
 }
 
 // isEmpty says whether a node says nothing.

@@ -136,17 +136,19 @@ func (c *listProof) begin() {
 	for i := range c.cert.Items {
 		c.least = append(c.least, c.cert.Items[i].Demand)
 	}
-	for _, most := range c.leaf.most {
-		c.least = append(c.least, -most)
+	for _, boards := range c.limits {
+		c.least = append(c.least, -boards.most)
 	}
-	c.least = append(c.least, c.leaf.least...)
+	for _, boards := range c.limits {
+		c.least = append(c.least, boards.least)
+	}
 	c.times, c.spare = make([]int64, len(c.least)), make([]int64, len(c.least))
 	c.countColumns()
 }
 
 // makeCuts works out cuts, until there are so many with those above.
 func (c *listProof) makeCuts(cuts []model.CertCut, upTo int, where string) bool {
-	if *c.work -= c.size; *c.work < 0 ||
+	if c.steps -= c.size; c.steps < 0 ||
 		c.kept+int64(c.cols)*int64(upTo+8) > maxCutting {
 		c.say(where, "%d cuts of %d patterns are too many", upTo, c.cols)
 		return false
@@ -187,7 +189,7 @@ func (c *listProof) makeCut(cut *model.CertCut) string {
 	if g.frac == 0 {
 		return "comes to a multiple of its denominator, so that it cuts off nothing"
 	}
-	if *c.work -= c.size + int64(len(cut.Rows)+1)*int64(c.cols+1); *c.work < 0 {
+	if c.steps -= c.size + int64(len(cut.Rows)+1)*int64(c.cols+1); c.steps < 0 {
 		return "comes too late: the lists of the group take too long"
 	}
 	least := g.apply(beta)

@@ -53,14 +53,14 @@ type wordColumn struct {
 func (p *tinyProgram) wordColumns(l *leafProof, duals []int64, value int64) []wordColumn {
 	var out []wordColumn
 	for s := range p.stocks {
-		if l.most[s] == 0 {
+		if l.limits[s].most == 0 {
 			continue
 		}
 		net := p.words[s].cost - l.gives[s]
 		for counts, worth := range p.waysOf(s) {
 			a := wordColumn{stock: s, worth: worth, takes: [2]int64{counts[0], counts[1]}}
 			e := p.words[s].cost - worth - counts[0]*duals[0] - counts[1]*duals[1] - net
-			if net > 0 && l.least[s] == 0 {
+			if net > 0 && l.limits[s].least == 0 {
 				e += net
 			}
 			if l.sum.Int64()+e < value {
@@ -96,14 +96,14 @@ func (p *tinyProgram) wordRows(columns []wordColumn, l *leafProof) []*wordRow {
 	for i, item := range p.cert.Items {
 		rows = append(rows, row(item.Demand, func(a wordColumn) int64 { return a.takes[i] }))
 	}
-	for s, most := range l.most {
-		rows = append(rows, row(-most, func(a wordColumn) int64 { return of(a, s, -1) }))
-		if most == unlimited {
+	for s, boards := range l.limits {
+		rows = append(rows, row(-boards.most, func(a wordColumn) int64 { return of(a, s, -1) }))
+		if boards.most == unlimited {
 			rows[len(rows)-1] = nil
 		}
 	}
-	for s, least := range l.least {
-		rows = append(rows, row(least, func(a wordColumn) int64 { return of(a, s, 1) }))
+	for s, boards := range l.limits {
+		rows = append(rows, row(boards.least, func(a wordColumn) int64 { return of(a, s, 1) }))
 	}
 	return rows
 }
@@ -174,7 +174,7 @@ func (p *tinyProgram) byTheWords(list *model.CertList, l *leafProof,
 	}
 	columns := p.wordColumns(l, duals, value)
 	for s := range p.stocks {
-		if l.least[s] > 0 && !slices.ContainsFunc(columns, func(a wordColumn) bool {
+		if l.limits[s].least > 0 && !slices.ContainsFunc(columns, func(a wordColumn) bool {
 			return a.stock == s
 		}) {
 			return big.NewInt(value), "empty"
@@ -213,7 +213,7 @@ func (p *tinyProgram) wordNode(list *model.CertListNode, columns []wordColumn, r
 		coefs := make([][]*big.Int, len(rows))
 		for j, a := range columns {
 			then := new(big.Int).Add(sum, excess[j])
-			if net[a.stock].Sign() < 0 || l.least[a.stock] > 0 {
+			if net[a.stock].Sign() < 0 || l.limits[a.stock].least > 0 {
 				then.Sub(then, net[a.stock])
 			}
 			if then.Cmp(big.NewInt(value)) >= 0 {
@@ -233,7 +233,7 @@ func (p *tinyProgram) wordNode(list *model.CertListNode, columns []wordColumn, r
 			}
 		}
 		for s := range p.stocks {
-			if l.least[s] > 0 && !slices.ContainsFunc(columns, func(a wordColumn) bool {
+			if l.limits[s].least > 0 && !slices.ContainsFunc(columns, func(a wordColumn) bool {
 				return a.stock == s
 			}) {
 				return big.NewInt(value), "struck empty"
@@ -298,11 +298,11 @@ func (p *tinyProgram) wordSum(columns []wordColumn, cuts []*wordRow, l *leafProo
 		if n == nil {
 			continue
 		}
-		if n.Sign() < 0 && l.most[s] == unlimited {
+		if n.Sign() < 0 && l.limits[s].most == unlimited {
 			return nil, nil, nil, "no end"
 		}
-		few, many := new(big.Int).Mul(n, big.NewInt(l.least[s])),
-			new(big.Int).Mul(n, big.NewInt(l.most[s]))
+		few, many := new(big.Int).Mul(n, big.NewInt(l.limits[s].least)),
+			new(big.Int).Mul(n, big.NewInt(l.limits[s].most))
 		if many.Cmp(few) < 0 {
 			few = many
 		}
@@ -337,7 +337,6 @@ func TestListBoundIsByTheWords(t *testing.T) {
 		value := l.sum.Int64() + 1 + r.Int64N(p.worth.Ticks(30))
 		list := &model.CertList{Target: value,
 			CertListNode: model.CertListNode{Duals: p.randomDuals(r)}}
-		work := int64(listWork)
 		if c := p.closing(t, l, value); c != nil {
 			list = p.randomList(r, c)
 		}
@@ -350,7 +349,7 @@ func TestListBoundIsByTheWords(t *testing.T) {
 		if r.IntN(3) == 0 {
 			p.splitAtRandom(r, &list.CertListNode, 0)
 		}
-		got := p.listBound("leaf", p.cert, list, p.stocks, p.items, l, &work)
+		got := l.byList(list)
 		want, what := p.byTheWords(list, l, duals)
 		if (got == nil) != (want == nil) || got != nil && got.Cmp(want) != 0 ||
 			(got == nil) != (len(p.found) > 0) {

@@ -31,23 +31,18 @@ type demand struct {
 
 // placed is by part how many copies are cut that are no pieces of others.
 func (p *proof) placed(r *check.Reading) []int64 {
-	out, at := make([]int64, len(p.parts)), make([]int, len(r.Job.Parts))
+	out := make([]int64, len(p.parts))
 	direct := map[[2]string]int{}
 	for i := range p.job.Parts {
 		if part := &p.job.Parts[i]; !part.ByWays() {
 			direct[[2]string{part.Commission, part.Name}] = i
 		}
 	}
-	for i := range r.Job.Parts {
-		n, is := direct[[2]string{r.Job.Parts[i].Commission, r.Job.Parts[i].Name}]
-		if at[i] = n; !is {
-			at[i] = -1
-		}
-	}
 	for _, u := range p.used {
-		for _, part := range u.Parts {
-			if at[part] >= 0 {
-				out[at[part]]++
+		for _, n := range u.Parts {
+			part := &r.Job.Parts[n]
+			if i, is := direct[[2]string{part.Commission, part.Name}]; is {
+				out[i]++
 			}
 		}
 	}
@@ -56,17 +51,9 @@ func (p *proof) placed(r *check.Reading) []int64 {
 
 // findKeys finds what tells the items of the parts apart.
 func (p *Prover) findKeys() {
-	ripped := map[string]bool{} // sets with a wood that can be ripped
 	for i, part := range p.parts {
-		rip, known := ripped[p.held[i]]
-		if !known {
-			rip = slices.ContainsFunc(woodsIn(p.held[i]), func(w int) bool {
-				return p.rippable[w]
-			})
-			ripped[p.held[i]] = rip
-		}
 		key := demandKey{p.job.BlankLength(part), 0, part.Face, p.held[i]}
-		if rip {
+		if slices.ContainsFunc(woodsIn(p.held[i]), func(w int) bool { return p.rippable[w] }) {
 			key.width = part.Width
 		}
 		p.keys = append(p.keys, key)

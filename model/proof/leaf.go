@@ -99,11 +99,18 @@ func (t *treeProof) bound(n *model.CertNode, limits []useRange, where string,
 	}
 	low, high := slices.Clone(limits), slices.Clone(limits)
 	low[split.Stock].most, high[split.Stock].least = split.AtMost, split.AtMost+1
-	a := t.bound(&split.Low, low, where, depth+1)
-	if a == nil {
+	return t.sides(&split.Low, &split.High, low, high, where, depth)
+}
+
+// sides is what the two sides of a split or a choice prove: the lesser of both; nil where that is
+// nothing, which it then says.
+func (t *treeProof) sides(a, b *model.CertNode, low, high []useRange, where string,
+	depth int) *big.Int {
+	proven := t.bound(a, low, where, depth+1)
+	if proven == nil {
 		return nil
 	}
-	return lesser(a, t.bound(&split.High, high, where, depth+1))
+	return lesser(proven, t.bound(b, high, where, depth+1))
 }
 
 // leaf is what a leaf proves by its duals, or by its list.
@@ -146,11 +153,11 @@ func (t *treeProof) leaf(n *model.CertNode, limits []useRange, where string) *bi
 	if t.hasNone(limits, tooFew) {
 		return noPlans
 	}
-	l := t.byDuals(n, limits, where)
+	l := t.byDuals(n, cert, limits, where)
 	if l == nil {
 		return nil
 	}
-	sum := t.listed(n, l, where)
+	sum := l.listed(n.List)
 	if sum != nil && t.settled(limits) {
 		sum.Add(sum, t.forgone(limits))
 	}
@@ -158,34 +165,36 @@ func (t *treeProof) leaf(n *model.CertNode, limits []useRange, where string) *bi
 }
 
 // listed is what a leaf proves: by its list where it has one, else by its duals.
-func (t *treeProof) listed(n *model.CertNode, l *leafProof, where string) *big.Int {
+func (l *leafProof) listed(list *model.CertList) *big.Int {
 	switch {
-	case n.List != nil && l.sum.Cmp(big.NewInt(n.List.Target)) < 0:
-		return t.listBound(where, l.cert, n.List, t.stocks, t.items, l, &t.steps)
-	case !t.holdsWithin(l, where):
+	case list != nil && l.sum.Cmp(big.NewInt(list.Target)) < 0:
+		return l.byList(list)
+	case !l.holdsWithin():
 		return nil
-	case n.List != nil:
-		return big.NewInt(n.List.Target)
+	case list != nil:
+		return big.NewInt(list.Target)
 	}
 	return l.sum
 }
 
 // leafProof is what one leaf proves by its duals, and what it reckons with by stock; in ticks.
 type leafProof struct {
-	sum         *big.Int           // proven
-	least, most []int64            // boards that the leaf allows
-	best        []int64            // the most that one board gives for any number of copies
-	gives       []int64            // that, or what the leaf says of it
-	duals       []int64            // of the items
-	cert        *model.Certificate // with what is wanted of the items in the leaf
+	*treeProof
+	where  string
+	cert   *model.Certificate // with what is wanted of the items in the leaf
+	duals  []int64            // of the items
+	limits []useRange         // of the boards that the leaf allows
+	best   []int64            // the most that one board gives for any number of copies
+	gives  []int64            // that, or what the leaf says of it
+	sum    *big.Int           // proven
 }
 
-// byDuals is what one leaf proves by its duals; nil where that is nothing, which it then says.
-func (t *treeProof) byDuals(leaf *model.CertNode, limits []useRange, where string) *leafProof {
-	n := len(t.stocks)
-	cert := t.asWanted(limits)
-	out := &leafProof{t.pays(cert, leaf.Duals, limits, where), make([]int64, n),
-		make([]int64, n), make([]int64, n), make([]int64, n), leaf.Duals, cert}
+// byDuals is what one leaf proves by its duals; nil where that is nothing, which it then says. cert
+// is the one with what is wanted there.
+func (t *treeProof) byDuals(leaf *model.CertNode, cert *model.Certificate, limits []useRange,
+	where string) *leafProof {
+	out := &leafProof{t, where, cert, leaf.Duals, limits[:len(t.stocks)], make([]int64, len(t.stocks)),
+		make([]int64, len(t.stocks)), t.pays(cert, leaf.Duals, limits, where)}
 	if out.sum == nil {
 		return nil
 	}
@@ -199,24 +208,17 @@ func (t *treeProof) byDuals(leaf *model.CertNode, limits []useRange, where strin
 		}
 	}
 	for s := range t.stocks {
-		out.least[s], out.most[s] = limits[s].least, limits[s].most
-		if out.most[s] == 0 {
+		if limits[s].most == 0 {
 			continue
 		}
 		if t.isLate() {
 			return nil
 		}
 		one, why := &t.stocks[s], ""
-		if free && out.least[s] == 0 && t.bare(one.woods[0]) <= one.cost {
+		if free && limits[s].least == 0 && t.bare(one.woods[0]) <= one.cost {
 			continue
 		}
-		if one.across != nil {
-			out.gives[s], why = t.mostAcross(one,
-				itemsAcross(cert, one.across, t.items[s], leaf.Duals))
-		} else {
-			out.gives[s], why = t.mostAlong(one, t.itemsAlong(cert, t.items[s], leaf.Duals),
-				longest)
-		}
+		out.gives[s], why = out.mostOf(s, longest)
 		if t.isLate() { // so it may not be worked out
 			return nil
 		}
@@ -225,7 +227,7 @@ func (t *treeProof) byDuals(leaf *model.CertNode, limits []useRange, where strin
 			return nil
 		}
 		out.takeWithin(leaf, s)
-		if !addNet(out.sum, one.net(out.gives[s]), out.least[s], out.most[s]) {
+		if !addNet(out.sum, one.net(out.gives[s]), limits[s]) {
 			t.say(where, "proves nothing: stock %d, of which there is any number, would give "+
 				"more than it costs",
 				s)
@@ -241,65 +243,62 @@ func (p *proof) isLate() bool {
 	return p.late
 }
 
-// mostAcross is the most that one board of a stock gives that can be ripped, or its bound on a
-// coarser grid or by area.
-func (p *proof) mostAcross(s *stock, items []across.Item) (int64, string) {
-	set := &p.job.Settings
-	switch {
-	case s.rough:
-		return s.across.Rough(items, set.CrosscutKerf, set.RipKerf)
-	case s.onGrid():
-		return p.ripped.OnGrid(s.across, items, set.CrosscutKerf, set.RipKerf, s.grid,
-			s.gridAcross)
+// mostOf is the most that one board of a stock gives, or its bound on a coarser grid or by length
+// or area. No board of those that cannot be ripped is longer than longest between its trims.
+func (l *leafProof) mostOf(stock int, longest model.Length) (int64, string) {
+	one, kerf, rip := &l.stocks[stock], l.job.Settings.CrosscutKerf, l.job.Settings.RipKerf
+	if one.across != nil {
+		items := l.itemsAcross(stock, l.duals)
+		switch {
+		case one.rough:
+			return one.across.Rough(items, kerf, rip)
+		case one.onGrid():
+			return l.ripped.OnGrid(one.across, items, kerf, rip, one.grid, one.gridAcross)
+		}
+		return l.ripped.One(one.across, items, kerf, rip)
 	}
-	return p.ripped.One(s.across, items, set.CrosscutKerf, set.RipKerf)
-}
-
-// mostAlong is the most that one board of a stock gives that cannot be ripped, or its bound on a
-// coarser grid or by length. No board of those worked out is longer than longest between its trims.
-func (p *proof) mostAlong(s *stock, items []along.Item, longest model.Length) (int64, string) {
-	kerf := p.job.Settings.CrosscutKerf / p.worth.Unit
+	items := l.itemsAlong(stock, l.duals)
+	kerf /= l.worth.Unit
 	switch {
-	case s.rough:
-		return s.along.Rough(items, kerf)
-	case s.onGrid():
-		return p.onGrid.OnGrid(s.along, items, kerf, longest, s.grid)
+	case one.rough:
+		return one.along.Rough(items, kerf)
+	case one.onGrid():
+		return l.onGrid.OnGrid(one.along, items, kerf, longest, one.grid)
 	}
-	return p.most.One(s.along, items, kerf, longest)
+	return l.most.One(one.along, items, kerf, longest)
 }
 
 // itemsAlong gives the items of a stock that cannot be ripped, at the given duals.
-func (p *proof) itemsAlong(cert *model.Certificate, items []int, duals []int64) []along.Item {
-	held := make([]along.Item, len(items))
-	for k, i := range items {
-		held[k] = along.Item{Length: cert.Items[i].Length / p.worth.Unit, Face: cert.Items[i].Face,
-			Dual: duals[i], Demand: cert.Items[i].Demand}
+func (l *leafProof) itemsAlong(stock int, duals []int64) []along.Item {
+	held := make([]along.Item, len(l.items[stock]))
+	for k, i := range l.items[stock] {
+		item := &l.cert.Items[i]
+		held[k] = along.Item{Length: item.Length / l.worth.Unit, Face: item.Face, Dual: duals[i],
+			Demand: item.Demand}
 	}
 	return held
-}
-
-// addNet adds the least that from least to most boards come to; false where that has no end. net is
-// used up.
-func addNet(sum, net *big.Int, least, most int64) bool {
-	switch {
-	case net.Sign() >= 0:
-		net.Mul(net, big.NewInt(least))
-	case most == unlimited:
-		return false
-	default:
-		net.Mul(net, big.NewInt(most))
-	}
-	sum.Add(sum, net)
-	return true
 }
 
 // itemsAcross gives the items of a stock that can be ripped, at the given duals.
-func itemsAcross(cert *model.Certificate, b *across.Board, items []int,
-	duals []int64) []across.Item {
-	held := make([]across.Item, len(items))
-	for k, i := range items {
-		item := &cert.Items[i]
-		held[k] = b.Item(item.Length, item.Width, item.Face, duals[i])
+func (l *leafProof) itemsAcross(stock int, duals []int64) []across.Item {
+	held := make([]across.Item, len(l.items[stock]))
+	for k, i := range l.items[stock] {
+		item := &l.cert.Items[i]
+		held[k] = l.stocks[stock].across.Item(item.Length, item.Width, item.Face, duals[i])
 	}
 	return held
+}
+
+// addNet adds the least that so many boards come to; false where that has no end. net is used up.
+func addNet(sum, net *big.Int, boards useRange) bool {
+	switch {
+	case net.Sign() >= 0:
+		net.Mul(net, big.NewInt(boards.least))
+	case boards.most == unlimited:
+		return false
+	default:
+		net.Mul(net, big.NewInt(boards.most))
+	}
+	sum.Add(sum, net)
+	return true
 }

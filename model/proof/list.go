@@ -36,37 +36,28 @@ import (
 //
 // In place of its last duals a list may part the plans below V; listsplit.go says how.
 
-// listBound is what a leaf with a list proves whose duals prove less than its target, in ticks; nil
+// byList is what a leaf with a list proves whose duals prove less than its target, in ticks; nil
 // where that is nothing, which it then says.
-func (p *proof) listBound(where string, cert *model.Certificate, list *model.CertList,
-	stocks []stock, items [][]int, l *leafProof, work *int64) *big.Int {
+func (l *leafProof) byList(list *model.CertList) *big.Int {
 	most := big.NewInt(list.Target)
 	slack := new(big.Int).Sub(most, big.NewInt(1))
-	slack.Sub(slack, l.sum)
-	c := &listProof{proof: p, where: where, cert: cert, list: list, stocks: stocks, items: items,
-		leaf: l, work: work}
-	if !c.makeLists(slack) {
+	c := &listProof{leafProof: l, target: most}
+	if c.listed = l.lists(l.needs(slack.Sub(slack, l.sum))); c.listed == nil {
 		return nil
 	}
 	for s, patterns := range c.listed {
-		if len(patterns) == 0 && l.least[s] > 0 {
+		if len(patterns) == 0 && l.limits[s].least > 0 {
 			return most
 		}
 	}
 	c.begin()
-	return c.node(&list.CertListNode, where+", list")
+	return c.node(&list.CertListNode, l.where+", list")
 }
 
 // listProof is the list of a leaf with its cuts, or a part of it.
 type listProof struct {
-	*proof
-	where  string // of the leaf
-	cert   *model.Certificate
-	list   *model.CertList
-	stocks []stock
-	items  [][]int
-	leaf   *leafProof
-	work   *int64
+	*leafProof
+	target *big.Int
 
 	listed [][]along.Pattern // by stock; a column is a pattern of a stock
 	cols   int
@@ -82,25 +73,23 @@ type listProof struct {
 	sums, spares []int64 // sum of alpha and of g(-U) a, by column
 }
 
-// makeLists makes the list of each stock; slack is T of package along.
-func (c *listProof) makeLists(slack *big.Int) bool {
-	needs := make([]*big.Int, len(c.stocks))
-	for s := range c.stocks {
-		if c.leaf.most[s] == 0 || len(c.items[s]) == 0 {
+// needs are what patterns of each stock are to reach in a list; slack is T of package along.
+func (l *leafProof) needs(slack *big.Int) []*big.Int {
+	needs := make([]*big.Int, len(l.stocks))
+	for s := range l.stocks {
+		if l.limits[s].most == 0 {
 			continue
 		}
-		need := big.NewInt(c.leaf.gives[s])
-		if net := c.stocks[s].net(c.leaf.gives[s]); c.leaf.least[s] == 0 && net.Sign() > 0 {
+		need := big.NewInt(l.gives[s])
+		if net := l.stocks[s].net(l.gives[s]); l.limits[s].least == 0 && net.Sign() > 0 {
 			need.Add(need, net)
 		}
 		needs[s] = need.Sub(need, slack)
-		if above := c.leaf.above(s); c.leaf.claims(s) && above.Cmp(need) < 0 {
+		if above := l.above(s); l.claims(s) && above.Cmp(need) < 0 {
 			needs[s] = above // nothing reaches it
 		}
 	}
-	b := &boardLists{c.proof, c.where, c.cert, c.stocks, c.items, c.leaf, c.work}
-	c.listed = b.make(needs)
-	return c.listed != nil
+	return needs
 }
 
 // addUp is the sum that the list proves by duals of the items and of the cuts, and what each
@@ -110,9 +99,7 @@ func (c *listProof) addUp(duals, cutDuals []int64) (*big.Int, [][]int64) {
 	if sum == nil {
 		return nil, nil
 	}
-	for i, d := range duals {
-		sum.Add(sum, new(big.Int).Mul(big.NewInt(d), big.NewInt(c.cert.Items[i].Demand)))
-	}
+	addDemands(sum, c.cert, duals)
 	gives := make([][]int64, len(c.listed))
 	from := 0
 	for s, list := range c.listed {
@@ -126,7 +113,7 @@ func (c *listProof) addUp(duals, cutDuals []int64) (*big.Int, [][]int64) {
 		}
 		gives[s] = given(list, duals, c.sums[from:])
 		from += len(list)
-		if !addNet(sum, one.net(slices.Max(gives[s])), c.leaf.least[s], c.leaf.most[s]) {
+		if !addNet(sum, one.net(slices.Max(gives[s])), c.limits[s]) {
 			c.say(c.where, "the list proves nothing: stock %d, of which there is any number, "+
 				"would give more than it costs",
 				s)
@@ -140,10 +127,9 @@ func (c *listProof) addUp(duals, cutDuals []int64) (*big.Int, [][]int64) {
 func (c *listProof) fits(s int, duals []int64) bool {
 	one, set := &c.stocks[s].oneBoard, &c.job.Settings
 	if one.across != nil {
-		return one.across.Fits(itemsAcross(c.cert, one.across, c.items[s], duals),
-			set.CrosscutKerf, set.RipKerf)
+		return one.across.Fits(c.itemsAcross(s, duals), set.CrosscutKerf, set.RipKerf)
 	}
-	return one.along.Fits(c.itemsAlong(c.cert, c.items[s], duals), set.CrosscutKerf/c.worth.Unit)
+	return one.along.Fits(c.itemsAlong(s, duals), set.CrosscutKerf/c.worth.Unit)
 }
 
 // addCuts is the sum of tau b, with the sums of tau a by column in sums; nil where that is too
@@ -201,7 +187,7 @@ func (c *listProof) strike(short *big.Int, gives [][]int64) bool {
 		}
 		best := slices.Max(gives[s])
 		net := c.stocks[s].net(best)
-		if net.Sign() < 0 || c.leaf.least[s] > 0 {
+		if net.Sign() < 0 || c.limits[s].least > 0 {
 			net.SetInt64(0)
 		}
 		var left []along.Pattern
@@ -212,7 +198,7 @@ func (c *listProof) strike(short *big.Int, gives [][]int64) bool {
 			}
 		}
 		from += int32(len(list))
-		if c.listed[s] = left; len(left) == 0 && c.leaf.least[s] > 0 {
+		if c.listed[s] = left; len(left) == 0 && c.limits[s].least > 0 {
 			return false
 		}
 	}

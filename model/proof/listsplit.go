@@ -96,7 +96,6 @@ func (p *proof) judgeListNode(where string, cert *model.Certificate, l *model.Ce
 // node is what a list or a part of it proves, in ticks; nil where that is nothing, which it then
 // says.
 func (c *listProof) node(l *model.CertListNode, where string) *big.Int {
-	most := big.NewInt(c.list.Target)
 	for k := range l.Struck {
 		struck := &l.Struck[k]
 		if !c.makeCuts(l.Cuts, len(struck.CutDuals), where) {
@@ -105,8 +104,8 @@ func (c *listProof) node(l *model.CertListNode, where string) *big.Int {
 		switch sum, gives := c.addUp(struck.Duals, struck.CutDuals); {
 		case sum == nil:
 			return nil
-		case !c.strike(new(big.Int).Sub(most, sum), gives):
-			return most
+		case !c.strike(new(big.Int).Sub(c.target, sum), gives):
+			return c.target
 		}
 	}
 	if !c.makeCuts(l.Cuts, c.above+len(l.Cuts), where) {
@@ -116,10 +115,10 @@ func (c *listProof) node(l *model.CertListNode, where string) *big.Int {
 		return c.split(l.Split, where)
 	}
 	sum, _ := c.addUp(l.Duals, l.CutDuals)
-	if sum == nil || sum.Cmp(most) < 0 {
-		return sum
+	if sum == nil {
+		return nil
 	}
-	return most
+	return lesser(sum, c.target)
 }
 
 // split is what a split proves: the lesser of its sides.
@@ -128,11 +127,7 @@ func (c *listProof) split(s *model.CertListSplit, where string) *big.Int {
 	if low == nil {
 		return nil
 	}
-	high := c.side(s, true).node(&s.High, where+", high")
-	if high != nil && low.Cmp(high) < 0 {
-		return low
-	}
-	return high
+	return lesser(low, c.side(s, true).node(&s.High, where+", high"))
 }
 
 // side is one side of a split: what is listed and the cuts so far, and its row.
@@ -158,7 +153,7 @@ func (c *listProof) side(s *model.CertListSplit, high bool) *listProof {
 		}
 	}
 	out.cuts, out.least = append(out.cuts, row), append(out.least, least)
-	*c.work -= c.size
+	c.steps -= c.size
 	return &out
 }
 

@@ -117,14 +117,13 @@ func TestSplitListIsNeverAboveTheOptimum(t *testing.T) {
 		duals := p.randomDuals(r)
 		l := p.within(r, duals)
 		value := want + p.worth.Ticks(model.Money(r.Int64N(4)*r.Int64N(8)))
-		work := int64(listWork)
 		c := p.closing(t, l, value)
 		if c == nil {
 			continue
 		}
 		list := p.randomList(r, c)
 		proves := func() int64 {
-			got := p.listBound("leaf", p.cert, list, p.stocks, p.items, l, &work)
+			got := l.byList(list)
 			if got == nil { // its duals may be too large to reckon with
 				p.found = nil
 				return math.MinInt64

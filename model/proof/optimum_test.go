@@ -147,7 +147,7 @@ func (p *tinyProgram) randomDuals(r *rand.Rand) []int64 {
 
 // dualsOf is what a leaf proves by its duals; nil where that is nothing.
 func (p *tinyProgram) dualsOf(duals []int64) *leafProof {
-	return p.byDuals(&model.CertNode{Duals: duals}, p.limits, "leaf")
+	return p.byDuals(&model.CertNode{Duals: duals}, p.cert, p.limits, "leaf")
 }
 
 // within is what a leaf proves that says of some of its stocks what they give within the demands,
@@ -160,7 +160,7 @@ func (p *tinyProgram) within(r *rand.Rand, duals []int64) *leafProof {
 				Gives: most + r.Int64N(handmade.Pick(r, 1, 1, p.worth.Ticks(2)))})
 		}
 	}
-	return p.byDuals(leaf, p.limits, "leaf")
+	return p.byDuals(leaf, p.cert, p.limits, "leaf")
 }
 
 // anyProgram is a program with boards that can be ripped, or without.
@@ -293,14 +293,12 @@ func randomCut(r *rand.Rand, rows int) model.CertCut {
 // closing is the lists of a leaf where the group's plan has some value, without cuts; nil where
 // there are none.
 func (p *tinyProgram) closing(t *testing.T, l *leafProof, value int64) *listProof {
-	work := int64(listWork)
-	c := &listProof{proof: p.proof, cert: p.cert, list: &model.CertList{Target: value},
-		stocks: p.stocks, items: p.items, leaf: l, work: &work}
+	c := &listProof{leafProof: l, target: big.NewInt(value)}
 	slack := big.NewInt(value - 1 - l.sum.Int64())
 	if slack.Sign() < 0 {
 		return nil
 	}
-	if !c.makeLists(slack) {
+	if c.listed = l.lists(l.needs(slack)); c.listed == nil {
 		t.Fatal(p.found)
 	}
 	c.begin()
@@ -309,7 +307,7 @@ func (p *tinyProgram) closing(t *testing.T, l *leafProof, value int64) *listProo
 
 // randomList is a list with cuts that are cuts, over random duals.
 func (p *tinyProgram) randomList(r *rand.Rand, c *listProof) *model.CertList {
-	list := &model.CertList{Target: c.list.Target,
+	list := &model.CertList{Target: c.target.Int64(),
 		CertListNode: model.CertListNode{Duals: p.randomDuals(r)}}
 	for range r.IntN(5) {
 		if cut := randomCut(r, len(c.least)); c.makeCut(&cut) == "" {
@@ -373,7 +371,6 @@ func TestListBoundIsNeverAboveTheOptimum(t *testing.T) {
 			duals := p.randomDuals(r)
 			l := p.within(r, duals)
 			value := want + p.worth.Ticks(model.Money(r.Int64N(4)*r.Int64N(8)))
-			work := int64(listWork)
 			c := p.closing(t, l, value)
 			if c == nil {
 				continue
@@ -381,7 +378,7 @@ func TestListBoundIsNeverAboveTheOptimum(t *testing.T) {
 			list := p.randomList(r, c)
 			p.judgeListNode("leaf", p.cert, &list.CertListNode, 0, 0)
 			proves := func() int64 {
-				got := p.listBound("leaf", p.cert, list, p.stocks, p.items, l, &work)
+				got := l.byList(list)
 				// struck off other patterns, a cut may be none
 				if got == nil && len(p.found) == 1 && (len(list.Struck) > 0 ||
 					strings.Contains(p.found[0].What, "too large to reckon with")) {
@@ -484,7 +481,7 @@ func TestNoCutCutsOffAPlan(t *testing.T) {
 				}
 			}
 			x := int64(0)
-			for ; boards+x <= l.most[s]; x++ {
+			for ; boards+x <= l.limits[s].most; x++ {
 				use(s, k+1, j+1, boards+x)
 				add(1)
 			}

@@ -72,9 +72,7 @@ func (t *treeProof) pays(cert *model.Certificate, duals []int64, limits []useRan
 	if !settled {
 		cert = t.cert
 	}
-	for i, d := range duals {
-		sum.Add(sum, new(big.Int).Mul(big.NewInt(d), big.NewInt(cert.Items[i].Demand)))
-	}
+	addDemands(sum, cert, duals)
 	if settled {
 		return sum
 	}
@@ -88,6 +86,13 @@ func (t *treeProof) pays(cert *model.Certificate, duals []int64, limits []useRan
 		sum.Add(sum, leastCost(w, ranges, kappas))
 	}
 	return sum
+}
+
+// addDemands adds what all pieces wanted are worth, at the duals.
+func addDemands(sum *big.Int, cert *model.Certificate, duals []int64) {
+	for i, d := range duals {
+		sum.Add(sum, new(big.Int).Mul(big.NewInt(d), big.NewInt(cert.Items[i].Demand)))
+	}
 }
 
 // kappas are what the ways of a want cost for each use, at the duals, then its covers.

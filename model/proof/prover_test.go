@@ -28,16 +28,10 @@ func TestAtDualsOf0NoBoardGivesMoreThanItIsWorth(t *testing.T) {
 				longest = max(longest, b.To-b.From)
 			}
 		}
-		want := new(big.Int)
+		want, leaf := new(big.Int), &leafProof{treeProof: p.treeProof, cert: p.cert, duals: duals}
 		for s := range p.stocks {
 			one := &p.stocks[s]
-			var gives int64
-			var why string
-			if one.across != nil {
-				gives, why = p.mostAcross(one, itemsAcross(p.cert, one.across, p.items[s], duals))
-			} else {
-				gives, why = p.mostAlong(one, p.itemsAlong(p.cert, p.items[s], duals), longest)
-			}
+			gives, why := leaf.mostOf(s, longest)
 			bare := p.bare(one.woods[0])
 			if why != "" || gives > bare || bare > one.cost {
 				t.Fatalf("job %d, stock %d: gives %d %s, is worth %d and costs %d: %+v", n, s,

@@ -126,7 +126,7 @@ func TestLeafBoundWithRipsIsNeverAboveTheOptimum(t *testing.T) {
 		for range 40 {
 			old := *leaf
 			leaf = p.randomlyOther(r, leaf)
-			got := p.byDuals(leaf, p.limits, "leaf")
+			got := p.byDuals(leaf, p.cert, p.limits, "leaf")
 			if got == nil || !got.sum.IsInt64() {
 				t.Fatalf("job %d: no bound: %v", n, p.found)
 			}
@@ -168,16 +168,14 @@ func TestLeafBoundWithRipsIsNeverAboveTheOptimum(t *testing.T) {
 
 // ontoGrids puts stocks on coarser grids that are not too coarse, and says how many.
 func (p *tinyProgram) ontoGrids(r *rand.Rand) (n int) {
-	none := make([]int64, len(p.cert.Items))
+	leaf := &leafProof{treeProof: p.treeProof, cert: p.cert,
+		duals: make([]int64, len(p.cert.Items))}
 	for s := range p.stocks {
-		o, why := &p.stocks[s], ""
+		o := &p.stocks[s]
 		if o.grid = model.Length(r.IntN(4)); o.across != nil {
 			o.gridAcross = model.Length(r.IntN(4))
-			_, why = p.mostAcross(o, itemsAcross(p.cert, o.across, p.items[s], none))
-		} else {
-			_, why = p.mostAlong(o, p.itemsAlong(p.cert, p.items[s], none), 0)
 		}
-		if why != "" {
+		if _, why := leaf.mostOf(s, 0); why != "" {
 			o.grid, o.gridAcross = 0, 0
 		}
 		if o.onGrid() {

@@ -161,41 +161,17 @@ const maxGrid = 500 * model.UnitsPerMillimetre
 // onGrid says whether what a board gives is worked out on a coarser grid.
 func (s *stock) onGrid() bool { return s.grid > 0 || s.gridAcross > 0 }
 
-// findRippable finds the woods that can be ripped. Of parts alike in material and width one is
-// enough.
+// findRippable finds the woods that can be ripped.
 func (p *Prover) findRippable() {
-	type kind struct {
-		material string
-		width    model.Length
-	}
-	woods := len(p.job.Rack) + len(p.job.Yard)
-	seen := make([]map[kind]bool, woods)
-	parts := make([][]*model.Part, woods)
-	done := map[kind]map[string]bool{}
+	parts := make([][]*model.Part, len(p.job.Rack)+len(p.job.Yard)) // by wood those that it holds
 	for i, set := range p.held {
-		part := p.parts[i]
-		k := kind{part.Material, part.Width}
-		if done[k][set] {
-			continue
-		}
-		if done[k] == nil {
-			done[k] = map[string]bool{}
-		}
-		done[k][set] = true
 		for _, w := range woodsIn(set) {
-			if seen[w] == nil {
-				seen[w] = map[kind]bool{}
-			}
-			if !seen[w][k] {
-				seen[w][k] = true
-				parts[w] = append(parts[w], part)
-			}
+			parts[w] = append(parts[w], p.parts[i])
 		}
 	}
-	p.rippable = make([]bool, woods)
 	for w := range parts {
 		board, origin := p.board(w)
-		p.rippable[w] = p.job.Rippable(board, origin, parts[w])
+		p.rippable = append(p.rippable, p.job.Rippable(board, origin, parts[w]))
 	}
 }
 

@@ -108,41 +108,23 @@ func (p *Prover) cover(v *makeup.Cover) cover {
 
 // findWanted counts what the plan has of the wants.
 func (p *proof) findWanted() []wanted {
-	type copyOf struct {
-		commission, part string
-		number           int64
-	}
-	seen := map[copyOf]bool{}
-	regular, spare := map[[2]string]int64{}, map[[2]string]int64{}
-	for i := range p.plan.Made {
-		m := &p.plan.Made[i]
-		at := slices.IndexFunc(p.wants, func(w want) bool {
-			part := &p.job.Parts[w.part]
-			return part.Commission == m.Commission && part.Name == m.Part
-		})
-		if at < 0 {
-			continue
-		}
-		part, name := &p.job.Parts[p.wants[at].part], [2]string{m.Commission, m.Part}
-		for _, n := range m.Copies {
-			one := copyOf{m.Commission, m.Part, n}
-			switch {
-			case seen[one]:
-			case n > part.All() && n <= part.All()+part.Spare:
-				spare[name]++
-			case part.Wants(n):
-				regular[name]++
-			}
-			seen[one] = true
-		}
-	}
 	out := make([]wanted, len(p.wants))
 	for n, w := range p.wants {
-		part := &p.job.Parts[w.part]
-		name := [2]string{part.Commission, part.Name}
-		out[n] = wanted{demand: regular[name], group: -1}
+		part, made := &p.job.Parts[w.part], map[int64]bool{} // copies of the want
+		for _, m := range p.plan.Made {
+			if m.Commission != part.Commission || m.Part != part.Name {
+				continue
+			}
+			for _, c := range m.Copies {
+				spare := c > part.All() && c <= part.All()+part.Spare
+				if spare == w.spare && (spare || part.Wants(c)) {
+					made[c] = true
+				}
+			}
+		}
+		out[n] = wanted{demand: int64(len(made)), group: -1}
 		if w.spare {
-			out[n].demand, out[n].made = part.Spare, spare[name]
+			out[n].demand, out[n].made = part.Spare, int64(len(made))
 		}
 	}
 	return out

@@ -56,54 +56,42 @@ func (l *leafProof) above(stock int) *big.Int {
 }
 
 // holdsWithin judges by lists of nothing else that boards give no more than a leaf says.
-func (t *treeProof) holdsWithin(l *leafProof, where string) bool {
-	needs := make([]*big.Int, len(t.stocks))
+func (l *leafProof) holdsWithin() bool {
+	needs := make([]*big.Int, len(l.stocks))
 	for s := range needs {
 		if l.claims(s) {
 			needs[s] = l.above(s)
 		}
 	}
-	b := &boardLists{t.proof, where, l.cert, t.stocks, t.items, l, &t.steps}
-	return b.make(needs) != nil
+	return l.lists(needs) != nil
 }
 
-// boardLists makes the lists of the stocks of a leaf, at its duals.
-type boardLists struct {
-	*proof
-	where  string
-	cert   *model.Certificate
-	stocks []stock
-	items  [][]int
-	leaf   *leafProof
-	work   *int64
-}
-
-// make lists stocks down to their needs; nil needs no list. It judges that no board gives more than
-// the leaf says. Stocks alike in all that matters share their lists. It is nil where something is
-// amiss, which it then says.
-func (b *boardLists) make(needs []*big.Int) [][]along.Pattern {
-	out := make([][]along.Pattern, len(b.stocks))
+// lists lists stocks down to their needs, at the duals of the leaf; nil needs no list. It judges
+// that no board gives more than the leaf says. Stocks alike in all that matters share their lists.
+// It is nil where something is amiss, which it then says.
+func (l *leafProof) lists(needs []*big.Int) [][]along.Pattern {
+	out := make([][]along.Pattern, len(l.stocks))
 	left := along.MaxListed // patterns that may be listed yet
 	for s, need := range needs {
-		if need == nil || len(b.items[s]) == 0 {
+		if need == nil || len(l.items[s]) == 0 {
 			continue
 		}
-		one := &b.stocks[s].oneBoard
-		alike := slices.IndexFunc(b.stocks[:s], func(o stock) bool { return o.equal(one) })
+		one := &l.stocks[s].oneBoard
+		alike := slices.IndexFunc(l.stocks[:s], func(o stock) bool { return o.equal(one) })
 		for ; alike >= 0 && alike < s; alike++ {
-			if needs[alike] != nil && needs[alike].Cmp(need) == 0 && b.stocks[alike].equal(one) &&
-				slices.Equal(b.items[alike], b.items[s]) {
+			if needs[alike] != nil && needs[alike].Cmp(need) == 0 && l.stocks[alike].equal(one) &&
+				slices.Equal(l.items[alike], l.items[s]) {
 				break
 			}
 		}
 		if alike >= 0 && alike < s {
 			out[s] = out[alike]
-		} else if out[s] = b.list(s, need, left); b.late || out[s] == nil {
+		} else if out[s] = l.list(s, need, left); l.late || out[s] == nil {
 			return nil
 		} else {
 			left -= len(out[s])
 		}
-		if b.leaf.claims(s) && !b.isWithin(s, out[s]) {
+		if l.claims(s) && !l.isWithin(s, out[s]) {
 			return nil
 		}
 	}
@@ -111,34 +99,34 @@ func (b *boardLists) make(needs []*big.Int) [][]along.Pattern {
 }
 
 // list lists one stock; nil where it cannot, which it then says.
-func (b *boardLists) list(s int, need *big.Int, left int) []along.Pattern {
-	if b.isLate() {
+func (l *leafProof) list(s int, need *big.Int, left int) []along.Pattern {
+	if l.isLate() {
 		return nil
 	}
-	one, set := &b.stocks[s].oneBoard, &b.job.Settings
+	one, set := &l.stocks[s].oneBoard, &l.job.Settings
 	var found []along.Pattern
 	why, work := "", int64(0)
 	if one.across != nil {
-		held := make([]across.Wanted, len(b.items[s]))
-		for k, i := range itemsAcross(b.cert, one.across, b.items[s], b.leaf.duals) {
-			n := b.items[s][k]
-			held[k] = across.Wanted{Item: i, Demand: b.cert.Items[n].Demand, Number: n}
+		held := make([]across.Wanted, len(l.items[s]))
+		for k, i := range l.itemsAcross(s, l.duals) {
+			n := l.items[s][k]
+			held[k] = across.Wanted{Item: i, Demand: l.cert.Items[n].Demand, Number: n}
 		}
-		found, why = b.strips.List(one.across, held, set.CrosscutKerf, set.RipKerf, need, left)
-		work = b.strips.Work()
+		found, why = l.strips.List(one.across, held, set.CrosscutKerf, set.RipKerf, need, left)
+		work = l.strips.Work()
 	} else {
-		found, why = b.lister.List(one.along, b.itemsAlong(b.cert, b.items[s], b.leaf.duals),
-			b.items[s], set.CrosscutKerf/b.worth.Unit, b.leaf.best[s], need, left)
-		work = b.lister.Work()
+		found, why = l.lister.List(one.along, l.itemsAlong(s, l.duals), l.items[s],
+			set.CrosscutKerf/l.worth.Unit, l.best[s], need, left)
+		work = l.lister.Work()
 	}
-	if b.isLate() { // so it may not be listed
+	if l.isLate() { // so it may not be listed
 		return nil
 	}
-	if *b.work -= work; *b.work < 0 {
+	if l.steps -= work; l.steps < 0 {
 		why = "the lists of the group take too long"
 	}
 	if why != "" {
-		b.say(b.where, "the patterns of stock %d cannot be listed: %s", s, why)
+		l.say(l.where, "the patterns of stock %d cannot be listed: %s", s, why)
 		return nil
 	}
 	if found == nil {
@@ -148,14 +136,14 @@ func (b *boardLists) list(s int, need *big.Int, left int) []along.Pattern {
 }
 
 // isWithin says whether no pattern of a stock gives more than the leaf says.
-func (b *boardLists) isWithin(s int, list []along.Pattern) bool {
+func (l *leafProof) isWithin(s int, list []along.Pattern) bool {
 	if len(list) == 0 {
 		return true
 	}
-	most := slices.Max(given(list, b.leaf.duals, nil))
-	if most > b.leaf.gives[s] {
-		b.say(b.where, "one board of stock %d gives %d within the demands, not %d or less", s, most,
-			b.leaf.gives[s])
+	most := slices.Max(given(list, l.duals, nil))
+	if most > l.gives[s] {
+		l.say(l.where, "one board of stock %d gives %d within the demands, not %d or less", s, most,
+			l.gives[s])
 		return false
 	}
 	return true

@@ -38,7 +38,7 @@ func TestWhatBoardsGiveWithinTheDemands(t *testing.T) {
 					want, p.job, leaf)
 			}
 		}
-		l := p.byDuals(leaf, p.limits, "leaf")
+		l := p.byDuals(leaf, p.cert, p.limits, "leaf")
 		for k := range leaf.Within {
 			w := &leaf.Within[k]
 			if p.limits[w.Stock].most == 0 || l.best[w.Stock] == 0 {
