@@ -274,7 +274,7 @@ func (l *leafProof) itemsAlong(stock int, duals []int64) []along.Item {
 	for k, i := range l.items[stock] {
 		item := &l.cert.Items[i]
 		held[k] = along.Item{Length: item.Length / l.worth.Unit, Face: item.Face, Dual: duals[i],
-			Demand: item.Demand}
+			Demand: item.Demand, Number: i}
 	}
 	return held
 }

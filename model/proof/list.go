@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"rackwright/model"
-	"rackwright/model/proof/along"
+	"rackwright/model/proof/internal/patterns"
 )
 
 // A leaf may carry a list with cuts, which proves more than its duals alone:
@@ -59,7 +59,7 @@ type listProof struct {
 	*leafProof
 	target *big.Int
 
-	listed [][]along.Pattern // by stock; a column is a pattern of a stock
+	listed [][]patterns.Pattern // by stock; a column is a pattern of a stock
 	cols   int
 	size   int64     // steps to go through all patterns once
 	least  []int64   // b by row
@@ -161,7 +161,7 @@ func (c *listProof) addCuts(cutDuals []int64) *big.Int {
 }
 
 // given is what the patterns of a list give; byCuts is what the cuts add to each, nil nothing.
-func given(list []along.Pattern, duals, byCuts []int64) []int64 {
+func given(list []patterns.Pattern, duals, byCuts []int64) []int64 {
 	give := make([]int64, len(list))
 	for k := range list {
 		give[k] = list[k].Worth
@@ -190,7 +190,7 @@ func (c *listProof) strike(short *big.Int, gives [][]int64) bool {
 		if net.Sign() < 0 || c.limits[s].least > 0 {
 			net.SetInt64(0)
 		}
-		var left []along.Pattern
+		var left []patterns.Pattern
 		for k := range list {
 			beyond := big.NewInt(best - gives[s][k])
 			if beyond.Add(beyond, net).Cmp(short) < 0 {

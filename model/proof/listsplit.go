@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"rackwright/model"
-	"rackwright/model/proof/along"
+	"rackwright/model/proof/internal/patterns"
 )
 
 // Splits of a list. In place of its last duals a list may part all plans below its target in two,
@@ -158,7 +158,7 @@ func (c *listProof) side(s *model.CertListSplit, high bool) *listProof {
 }
 
 // counted is v of a pattern of a stock in N, by what it takes.
-func counted(s *model.CertListSplit, takes []along.Take) int64 {
+func counted(s *model.CertListSplit, takes []patterns.Take) int64 {
 	copies := func(item int) int64 {
 		for _, t := range takes {
 			if t.Item == item {

@@ -7,6 +7,7 @@ import (
 	"rackwright/model"
 	"rackwright/model/proof/across"
 	"rackwright/model/proof/along"
+	"rackwright/model/proof/internal/patterns"
 )
 
 // What boards give within the demands. No board of a plan gives more of an item than are wanted,
@@ -69,22 +70,20 @@ func (l *leafProof) holdsWithin() bool {
 // lists lists stocks down to their needs, at the duals of the leaf; nil needs no list. It judges
 // that no board gives more than the leaf says. Stocks alike in all that matters share their lists.
 // It is nil where something is amiss, which it then says.
-func (l *leafProof) lists(needs []*big.Int) [][]along.Pattern {
-	out := make([][]along.Pattern, len(l.stocks))
+func (l *leafProof) lists(needs []*big.Int) [][]patterns.Pattern {
+	out := make([][]patterns.Pattern, len(l.stocks))
 	left := along.MaxListed // patterns that may be listed yet
 	for s, need := range needs {
 		if need == nil || len(l.items[s]) == 0 {
 			continue
 		}
 		one := &l.stocks[s].oneBoard
-		alike := slices.IndexFunc(l.stocks[:s], func(o stock) bool { return o.equal(one) })
-		for ; alike >= 0 && alike < s; alike++ {
-			if needs[alike] != nil && needs[alike].Cmp(need) == 0 && l.stocks[alike].equal(one) &&
-				slices.Equal(l.items[alike], l.items[s]) {
-				break
-			}
+		alike := 0
+		for alike < s && (needs[alike] == nil || needs[alike].Cmp(need) != 0 ||
+			!l.stocks[alike].equal(one) || !slices.Equal(l.items[alike], l.items[s])) {
+			alike++
 		}
-		if alike >= 0 && alike < s {
+		if alike < s {
 			out[s] = out[alike]
 		} else if out[s] = l.list(s, need, left); l.late || out[s] == nil {
 			return nil
@@ -99,12 +98,12 @@ func (l *leafProof) lists(needs []*big.Int) [][]along.Pattern {
 }
 
 // list lists one stock; nil where it cannot, which it then says.
-func (l *leafProof) list(s int, need *big.Int, left int) []along.Pattern {
+func (l *leafProof) list(s int, need *big.Int, left int) []patterns.Pattern {
 	if l.isLate() {
 		return nil
 	}
 	one, set := &l.stocks[s].oneBoard, &l.job.Settings
-	var found []along.Pattern
+	var found []patterns.Pattern
 	why, work := "", int64(0)
 	if one.across != nil {
 		held := make([]across.Wanted, len(l.items[s]))
@@ -115,7 +114,7 @@ func (l *leafProof) list(s int, need *big.Int, left int) []along.Pattern {
 		found, why = l.strips.List(one.across, held, set.CrosscutKerf, set.RipKerf, need, left)
 		work = l.strips.Work()
 	} else {
-		found, why = l.lister.List(one.along, l.itemsAlong(s, l.duals), l.items[s],
+		found, why = l.lister.List(one.along, l.itemsAlong(s, l.duals),
 			set.CrosscutKerf/l.worth.Unit, l.best[s], need, left)
 		work = l.lister.Work()
 	}
@@ -130,13 +129,13 @@ func (l *leafProof) list(s int, need *big.Int, left int) []along.Pattern {
 		return nil
 	}
 	if found == nil {
-		found = []along.Pattern{}
+		found = []patterns.Pattern{}
 	}
 	return found
 }
 
 // isWithin says whether no pattern of a stock gives more than the leaf says.
-func (l *leafProof) isWithin(s int, list []along.Pattern) bool {
+func (l *leafProof) isWithin(s int, list []patterns.Pattern) bool {
 	if len(list) == 0 {
 		return true
 	}

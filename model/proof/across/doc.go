@@ -121,7 +121,7 @@
 // All that is said here of the grid and of places holds with the counts of a layout held fixed: no
 // shift changes them. So the best layout of each vector of counts lies at places, too. A list goes
 // through layouts there, thing by thing, and leaves off where the most that can still follow is
-// too little. Layouts that have come as far with the same counts are one (labels.go, vectors.go).
+// too little. Layouts that have come as far with the same counts are one.
 //
 //	lister.go                      the stock, and what is listed
 //	freerow.go, freeboard.go       rows that meet no defect: their things lie in any order

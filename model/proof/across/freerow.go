@@ -3,6 +3,8 @@ package across
 import (
 	"cmp"
 	"slices"
+
+	"rackwright/model/proof/internal/patterns"
 )
 
 // Rows on a board, or in a length or strip, that meet no defect. Things of a row may then lie in
@@ -143,7 +145,7 @@ func (l *Lister) rows(f *freeRow, need int64, out []content) []content {
 			p, gain, with, one := next[place], int64(0), vec, l.blanks[k.what].one
 			for t := int64(0); t < k.most && p >= 0 && l.step(1); t++ {
 				gain += k.value
-				with, _ = l.met.plus(with, one)
+				with, _ = l.met.Plus(with, one)
 				if value+gain+follows[p] >= need {
 					fill(j+1, int(p), then, value+gain, with)
 				}
@@ -159,24 +161,23 @@ func (l *Lister) rows(f *freeRow, need int64, out []content) []content {
 // it, the dearest first. Things of one kind are taken in this order.
 func (l *Lister) combine(f *freeRow, lists [][]content) {
 	at := &l.outer.ends
-	at.start(f.places.n)
-	at.put(0, 0, 0, 0, 0)
+	at.Start(f.places.n)
+	at.Put(patterns.Label{})
 	for place := range f.places.n {
-		for head := at.heads[place]; head != 0; head = at.all[head-1].next {
-			one := at.all[head-1]
-			if v := one.value + f.ends[place]; v >= l.need {
-				l.found(one.vec, v)
+		for one := range at.At(place) {
+			if v := one.Value + f.ends[place]; v >= l.need {
+				l.found(one.Vec, v)
 			}
 			if !l.step(1) {
 				return
 			}
-			first, times := one.state>>freeBits, int64(one.state&(1<<freeBits-1))
-			for j := int(first); j < len(f.kinds) && one.value+f.of(0, j)[place] >= l.need; j++ {
+			first, times := one.State>>freeBits, int64(one.State&(1<<freeBits-1))
+			for j := int(first); j < len(f.kinds) && one.Value+f.of(0, j)[place] >= l.need; j++ {
 				p := f.next[f.places.n*j+place]
 				if p >= 0 && times < f.kinds[j].most {
 					l.extend(f, one, j, times, p, lists[f.kinds[j].what])
 				}
-				times, one.last = 0, 0
+				times, one.Last = 0, 0
 			}
 		}
 	}
@@ -186,18 +187,19 @@ func (l *Lister) combine(f *freeRow, lists [][]content) {
 const freeBits = 12
 
 // extend adds one thing more of a kind, of which the label has some.
-func (l *Lister) extend(f *freeRow, one label, j int, times int64, place int32, list []content) {
+func (l *Lister) extend(f *freeRow, one patterns.Label, j int, times int64, place int32, list []content) {
 	then := f.of(0, j)[place]
 	if times+1 == f.kinds[j].most {
 		then = f.of(0, j+1)[place]
 	}
 	state := int32(j)<<freeBits | int32(times+1)
-	for k := int(one.last); k < len(list); k++ {
-		if !l.step(1) || one.value+list[k].value+then < l.need {
+	for k := int(one.Last); k < len(list); k++ {
+		if !l.step(1) || one.Value+list[k].value+then < l.need {
 			return
 		}
-		if vec, ok := l.met.plus(one.vec, list[k].vec); ok {
-			l.outer.ends.put(place, state, vec, one.value+list[k].value, int32(k))
+		if vec, ok := l.met.Plus(one.Vec, list[k].vec); ok {
+			l.outer.ends.Put(patterns.Label{Place: place, State: state, Vec: vec,
+				Value: one.Value + list[k].value, Last: int32(k)})
 		}
 	}
 }

@@ -6,7 +6,7 @@ import (
 	"slices"
 
 	"rackwright/model"
-	"rackwright/model/proof/along"
+	"rackwright/model/proof/internal/patterns"
 )
 
 // The list of a stock in a leaf, as package along has it: every vector of counts, at most the
@@ -21,7 +21,7 @@ import (
 //	one with defects     rows of lengths or strips from the near end on (placedrow.go), each a row
 //	                     of blanks (fixedboard.go)
 //
-// Rows that have come as far with the same pieces are one (labels.go). A row is left as soon as it
+// Rows that have come as far with the same pieces are one. A row is left as soon as it
 // is worth less than the need even if the best follows. What is best is worked out for any number
 // of copies where there are defects, else as far as the demands hold by themselves in each length
 // or strip.
@@ -46,7 +46,6 @@ type Wanted struct {
 type wantedBlank struct {
 	blank
 	demand int64 // no more than the board can give
-	number int
 	one    int32 // the vector of one piece
 }
 
@@ -59,9 +58,7 @@ type Lister struct {
 	plain  []int64       // by length what a plain one gives at most
 
 	need            int64
-	met             vectors
-	best            []int64 // by vector
-	listed, limit   int
+	met             patterns.Found
 	steps           int64
 	why             string // there is no list
 	inFree, outFree freeRow
@@ -72,8 +69,8 @@ type Lister struct {
 
 // List lists a stock, or says why it cannot: what reaches the need, and no more than limit says.
 func (l *Lister) List(b *Board, held []Wanted, kerf, rip model.Length, need *big.Int,
-	limit int) ([]along.Pattern, string) {
-	l.steps, l.why, l.listed, l.limit = 0, "", 0, limit
+	limit int) ([]patterns.Pattern, string) {
+	l.steps, l.why = 0, ""
 	l.outer.forget()
 	l.inner.forget()
 	if b.to <= b.from || need.BitLen() > 62 && need.Sign() > 0 {
@@ -83,7 +80,7 @@ func (l *Lister) List(b *Board, held []Wanted, kerf, rip model.Length, need *big
 	if need.BitLen() <= 61 {
 		l.need = need.Int64()
 	}
-	if why := l.ready(b, held, kerf/b.unit, rip/b.unit); why != "" {
+	if why := l.ready(b, held, kerf/b.unit, rip/b.unit, limit); why != "" {
 		return nil, why
 	}
 	if len(l.blanks) > 0 {
@@ -95,11 +92,11 @@ func (l *Lister) List(b *Board, held []Wanted, kerf, rip model.Length, need *big
 	if l.why != "" {
 		return nil, l.why
 	}
-	return l.patterns(), ""
+	return l.met.Patterns(), ""
 }
 
 // ready brings the board and its blanks onto the grid.
-func (l *Lister) ready(b *Board, held []Wanted, kerf, rip model.Length) string {
+func (l *Lister) ready(b *Board, held []Wanted, kerf, rip model.Length, limit int) string {
 	r := &l.search
 	r.stop, r.stopped, r.Board, r.items = l.Stop, false, b, r.items[:0]
 	held = slices.DeleteFunc(slices.Clone(held), func(i Wanted) bool {
@@ -115,15 +112,15 @@ func (l *Lister) ready(b *Board, held []Wanted, kerf, rip model.Length) string {
 	if why := r.findPlaces(); why != "" {
 		return why
 	}
-	return l.takeItems(held)
+	return l.takeItems(held, limit)
 }
 
 // takeItems brings the items onto the grid, each for itself.
-func (l *Lister) takeItems(held []Wanted) string {
+func (l *Lister) takeItems(held []Wanted, limit int) string {
 	r := &l.search
-	l.blanks, l.best = l.blanks[:0], l.best[:0]
+	l.blanks = l.blanks[:0]
 	l.plain = noValues(len(r.lengths))
-	var demands []int64
+	var items []patterns.Item
 	for _, i := range held {
 		b := r.blankOf(&i.Item)
 		most := int64((r.n + r.kerf) / (r.lengths[b.length] + r.kerf))
@@ -134,13 +131,13 @@ func (l *Lister) takeItems(held []Wanted) string {
 		if d > math.MaxInt16 {
 			return tooMany
 		}
-		l.blanks = append(l.blanks, wantedBlank{blank: b, demand: d, number: i.Number})
-		demands = append(demands, d)
+		l.blanks = append(l.blanks, wantedBlank{blank: b, demand: d})
+		items = append(items, patterns.Item{Number: i.Number, Dual: i.dual, Demand: d})
 		l.plain[b.length] = max(l.plain[b.length], i.dual)
 	}
-	l.met.start(demands)
+	l.met.Start(items, limit)
 	for k := range l.blanks {
-		l.blanks[k].one = l.met.one(k)
+		l.blanks[k].one = l.met.OneMore(0, k)
 	}
 	return ""
 }
@@ -170,10 +167,10 @@ func (l *Lister) list() {
 // step counts steps; false where no more may follow.
 func (l *Lister) step(n int64) bool {
 	l.steps += n
-	if l.why == "" && (l.steps > maxListSteps || l.met.n > maxMet ||
-		len(l.met.all) > mostNumbers || len(l.outer.ends.all) > maxMet ||
-		len(l.outer.starts.all) > maxMet || len(l.inner.ends.all) > maxMet ||
-		len(l.inner.starts.all) > maxMet) {
+	met, words := l.met.Met()
+	if l.why == "" && (l.steps > maxListSteps || words > mostNumbers ||
+		max(met, l.outer.ends.Len(), l.outer.starts.Len(), l.inner.ends.Len(),
+			l.inner.starts.Len()) > maxMet) {
 		l.why = tooLong
 	}
 	return l.why == ""
@@ -184,35 +181,7 @@ func (l *Lister) Work() int64 { return l.steps }
 
 // found notes a layout that reaches the need.
 func (l *Lister) found(vec int32, value int64) {
-	if vec == 0 {
-		return
+	if !l.met.Add(vec, value) {
+		l.why = "there are too many in the leaf"
 	}
-	for int(vec) >= len(l.best) {
-		l.best = append(l.best, impossible)
-	}
-	if l.best[vec] == impossible {
-		if l.listed++; l.listed > l.limit {
-			l.why = "there are too many in the leaf"
-		}
-	}
-	l.best[vec] = max(l.best[vec], value)
-}
-
-// patterns gives what was found.
-func (l *Lister) patterns() []along.Pattern {
-	out := make([]along.Pattern, 0, l.listed)
-	for vec, value := range l.best {
-		if value == impossible {
-			continue
-		}
-		p := along.Pattern{Worth: value}
-		for k, b := range l.blanks {
-			if n := l.met.count(int32(vec), k); n > 0 {
-				p.Takes = append(p.Takes, along.Take{Item: b.number, Copies: n})
-				p.Worth -= n * b.value
-			}
-		}
-		out = append(out, p)
-	}
-	return out
 }

@@ -9,8 +9,8 @@ import (
 	"rackwright/model"
 	"rackwright/model/internal/handmade"
 	"rackwright/model/proof/across"
-	"rackwright/model/proof/along"
 	"rackwright/model/proof/internal/brute"
+	"rackwright/model/proof/internal/patterns"
 )
 
 // listJob is a job of up to four parts and one board on the rack or for sale, so small that all its
@@ -117,7 +117,7 @@ func (b *listed) list(t *testing.T, l *across.Lister, need *big.Int) map[brute.C
 	return asWays(t, found)
 }
 
-func asWays(t *testing.T, found []along.Pattern) map[brute.Counts]int64 {
+func asWays(t *testing.T, found []patterns.Pattern) map[brute.Counts]int64 {
 	t.Helper()
 	out := map[brute.Counts]int64{}
 	for _, p := range found {

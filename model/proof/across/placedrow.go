@@ -3,6 +3,8 @@ package across
 import (
 	"cmp"
 	"slices"
+
+	"rackwright/model/proof/internal/patterns"
 )
 
 // Rows where defects lie, so that it matters where things start. A row is made from the near end
@@ -51,9 +53,9 @@ type placedRow struct {
 	things       []thing
 	first        []int32         // by place the first of its things, and one more
 	from         [layers][]int64 // by place the most that follows a start
-	starts, ends labels
-	sooner       labels // the most that rows were worth that ended sooner, by their pieces
-	done         labels // rows that are whole
+	starts, ends patterns.Labels // by place; their states are layers
+	sooner       patterns.Labels // the most that rows were worth that ended sooner, by their pieces
+	done         patterns.Labels // rows that are whole
 	hops         []hop
 }
 
@@ -65,8 +67,8 @@ type hop struct {
 
 // forget forgets all rows.
 func (p *placedRow) forget() {
-	for _, l := range []*labels{&p.starts, &p.ends, &p.sooner, &p.done} {
-		l.start(1)
+	for _, l := range []*patterns.Labels{&p.starts, &p.ends, &p.sooner, &p.done} {
+		l.Start(1)
 	}
 }
 
@@ -108,24 +110,24 @@ func (p *placedRow) follows(t *thing, layer int) int64 {
 // list finds all rows that reach the need: then done has them.
 func (p *placedRow) list(l *Lister, need int64) {
 	rules, n := &p.rules, p.rules.places.n
-	p.starts.start(n)
-	p.ends.start(n)
-	p.sooner.start(1)
-	p.done.start(1)
+	p.starts.Start(n)
+	p.ends.Start(n)
+	p.sooner.Start(1)
+	p.done.Start(1)
 	top := int32(rules.layers - 1)
 	for i := range n {
 		if f := p.from[top][i]; f > impossible {
 			if v := rules.begin(i); v > impossible && v+f >= need {
-				p.starts.put(int32(i), top, 0, v, 0)
+				p.starts.Put(patterns.Label{Place: int32(i), State: top, Value: v})
 			}
 		}
 	}
 	for i := range n {
-		if p.ends.heads[i] != 0 {
-			p.goOn(l, i, need)
+		if most := mostAt(&p.ends, i); most != noneAt {
+			p.goOn(l, i, most, need)
 		}
-		if p.starts.heads[i] != 0 {
-			p.place(l, i, need)
+		if most := mostAt(&p.starts, i); most != noneAt {
+			p.place(l, i, most, need)
 		}
 		if !l.step(1) {
 			return
@@ -133,43 +135,54 @@ func (p *placedRow) list(l *Lister, need int64) {
 	}
 }
 
-// goOn lets rows that have come to an end go on, or end.
-func (p *placedRow) goOn(l *Lister, place int, need int64) {
-	most := p.ends.mostAt(place)
+// goOn lets rows that have come to an end go on, or end; most is what they are worth, by layer.
+func (p *placedRow) goOn(l *Lister, place int, most [layers]int64, need int64) {
 	last, sooner := p.rules.end(place), p.rules.sooner(place)
 	for layer := range p.rules.layers {
 		if most[layer] == impossible {
 			continue
 		}
 		p.findHops(l, place, layer, need-most[layer])
-		for head := p.ends.heads[place]; head != 0; head = p.ends.all[head-1].next {
-			one := &p.ends.all[head-1]
-			if int(one.state) != layer || p.isLater(one, sooner) {
+		for one := range p.ends.At(place) {
+			if int(one.State) != layer || p.isLater(one, sooner) {
 				continue
 			}
-			if layer == 0 && last > impossible && one.value+last >= need {
-				p.done.put(0, 0, one.vec, one.value+last, 0)
+			if layer == 0 && last > impossible && one.Value+last >= need {
+				p.done.Put(patterns.Label{Vec: one.Vec, Value: one.Value + last})
 			}
 			for k := range p.hops {
 				h := &p.hops[k]
-				if !l.step(1) || one.value+h.most < need {
+				if !l.step(1) || one.Value+h.most < need {
 					break
 				}
-				p.starts.put(int32(h.to), one.state, one.vec, one.value+h.worth, 0)
+				p.starts.Put(patterns.Label{Place: int32(h.to), State: one.State, Vec: one.Vec,
+					Value: one.Value + h.worth})
 			}
 		}
 	}
 }
 
+// noneAt is the most of labels where there are none.
+var noneAt = [layers]int64{impossible, impossible}
+
+// mostAt is the most that a label at a place is worth, by its layer.
+func mostAt(l *patterns.Labels, place int) [layers]int64 {
+	most := noneAt
+	for one := range l.At(place) {
+		most[one.State] = max(most[one.State], one.Value)
+	}
+	return most
+}
+
 // isLater says whether a row ended sooner that can go on as this one. If not, and if this one can
 // go on as those that end later, it is noted.
-func (p *placedRow) isLater(one *label, sooner bool) bool {
-	old, _ := p.sooner.find(0, one.state, one.vec)
-	if old != nil && old.value-p.rules.extra >= one.value {
+func (p *placedRow) isLater(one patterns.Label, sooner bool) bool {
+	one.Place = 0
+	if old, some := p.sooner.Value(one); some && old-p.rules.extra >= one.Value {
 		return true
 	}
 	if sooner {
-		p.sooner.put(0, one.state, one.vec, one.value, 0)
+		p.sooner.Put(one)
 	}
 	return false
 }
@@ -192,9 +205,8 @@ func (p *placedRow) findHops(l *Lister, place, layer int, need int64) {
 	})
 }
 
-// place puts things where rows have come to a start.
-func (p *placedRow) place(l *Lister, place int, need int64) {
-	most := p.starts.mostAt(place)
+// place puts things where rows have come to a start, likewise.
+func (p *placedRow) place(l *Lister, place int, most [layers]int64, need int64) {
 	for k := p.first[place]; k < p.first[place+1]; k++ {
 		t := &p.things[k]
 		lacks, some := need, false // of what is in the thing
@@ -222,8 +234,7 @@ func (p *placedRow) place(l *Lister, place int, need int64) {
 
 // putAll puts a thing with each of its contents behind each row at a place.
 func (p *placedRow) putAll(l *Lister, place int, t *thing, list []content, need int64) {
-	for head := p.starts.heads[place]; head != 0; head = p.starts.all[head-1].next {
-		one := p.starts.all[head-1]
+	for one := range p.starts.At(place) {
 		for k := range list {
 			if !p.join(l, one, t, list[k], need) {
 				break
@@ -234,25 +245,26 @@ func (p *placedRow) putAll(l *Lister, place int, t *thing, list []content, need 
 
 // join puts a thing behind one row; false where neither this nor a cheaper content reaches the
 // need.
-func (p *placedRow) join(l *Lister, one label, t *thing, c content, need int64) bool {
-	layer := one.state
+func (p *placedRow) join(l *Lister, one patterns.Label, t *thing, c content, need int64) bool {
+	layer := one.State
 	if t.exact {
 		layer = 0
 	}
 	f := p.rules.after(int(layer), t.next)
-	if !l.step(1) || f == impossible || one.value+c.value+f < need {
+	if !l.step(1) || f == impossible || one.Value+c.value+f < need {
 		return false
 	}
-	if vec, ok := l.met.plus(one.vec, c.vec); ok {
-		p.ends.put(int32(t.next), layer, vec, one.value+c.value, 0)
+	if vec, ok := l.met.Plus(one.Vec, c.vec); ok {
+		p.ends.Put(patterns.Label{Place: int32(t.next), State: layer, Vec: vec,
+			Value: one.Value + c.value})
 	}
 	return true
 }
 
 // whole adds the rows that are whole.
 func (p *placedRow) whole(out []content) []content {
-	for k := range p.done.all {
-		out = append(out, content{p.done.all[k].value, p.done.all[k].vec})
+	for one := range p.done.At(0) {
+		out = append(out, content{one.Value, one.Vec})
 	}
 	return out
 }

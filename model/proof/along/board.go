@@ -31,6 +31,7 @@ type Item struct {
 	Face   model.Face
 	Dual   int64
 	Demand int64 // copies, at least 0
+	Number int   // of the item where it is listed
 }
 
 // maxPositions is how many positions a grid may have: 20 m in the smallest unit are 6.4 million.

@@ -16,7 +16,6 @@ import (
 type filled struct {
 	id    int32 // of the vector of counts
 	value int64 // duals and worth
-	worth int64
 }
 
 // listSeparate lists a board that is not linked.
@@ -30,7 +29,7 @@ func (l *Lister) listSeparate() {
 	later := int64(0) // the best of the runs that follow
 	for _, r := range l.bar.clearRuns() {
 		one := &runFill{Lister: l, free: r.To - r.From + l.kerf, most: follow,
-			here: make([]uint16, len(l.items))}
+			here: make([]int64, len(l.items))}
 		runs = append(runs, one)
 		later += one.best()
 	}
@@ -54,7 +53,7 @@ func (l *Lister) listSeparate() {
 		}
 	}
 	for _, s := range sums {
-		l.add(s.id, s.worth)
+		l.add(s.id, s.value)
 	}
 }
 
@@ -64,27 +63,21 @@ func (l *Lister) sum(sums, ways []filled, later int64) []filled {
 	slices.SortStableFunc(ways, func(a, b filled) int { return cmp.Compare(b.value, a.value) })
 	var out []filled
 	at := map[int32]int{}
-	counts := make([]uint16, len(l.items))
 	for _, s := range sums {
 		for _, w := range ways {
 			if s.value+w.value+later < l.need || !l.countStep() {
 				break
 			}
-			fits := true
-			for k, c := range l.met.countsAt(w.id) {
-				counts[k] = c + l.met.countsAt(s.id)[k]
-				fits = fits && int64(counts[k]) <= l.items[k].Demand
-			}
+			id, fits := l.met.Plus(s.id, w.id)
 			if !fits {
 				continue
 			}
-			both := filled{l.met.number(counts), s.value + w.value, s.worth + w.worth}
-			if k, known := at[both.id]; !known {
-				at[both.id] = len(out)
-				out = append(out, both)
-			} else if both.value > out[k].value {
-				out[k] = both
+			k, known := at[id]
+			if !known {
+				k, at[id] = len(out), len(out)
+				out = append(out, filled{id, s.value + w.value})
 			}
+			out[k].value = max(out[k].value, s.value+w.value)
 		}
 	}
 	return out
@@ -112,7 +105,7 @@ type runFill struct {
 	*Lister
 	free model.Length
 	most []slide
-	here []uint16
+	here []int64
 	ways []filled
 }
 
@@ -125,13 +118,12 @@ func (r *runFill) fill(i int, free model.Length, value, need int64) {
 		return
 	}
 	if i == len(r.items) {
-		worth := r.bar.worth(free - r.kerf)
-		r.ways = append(r.ways, filled{r.met.number(r.here), value + worth, worth})
+		r.ways = append(r.ways, filled{r.met.Of(r.here), value + r.bar.worth(free-r.kerf)})
 		return
 	}
-	for n := 0; n <= int(r.items[i].Demand) && free >= 0; n++ {
+	for n := int64(0); n <= r.items[i].Demand && free >= 0; n++ {
 		if value+r.most[i+1].at(int64(free)) >= need {
-			r.here[i] = uint16(n)
+			r.here[i] = n
 			r.fill(i+1, free, value, need)
 		}
 		free, value = free-r.items[i].Length-r.kerf, value+r.items[i].Dual

@@ -12,10 +12,11 @@ import (
 	"rackwright/model/internal/handmade"
 	"rackwright/model/proof/along"
 	"rackwright/model/proof/internal/brute"
+	"rackwright/model/proof/internal/patterns"
 )
 
 // asWays gives a list as [brute.Ways] does.
-func asWays(list []along.Pattern) map[brute.Counts]int64 {
+func asWays(list []patterns.Pattern) map[brute.Counts]int64 {
 	out := map[brute.Counts]int64{}
 	for _, p := range list {
 		var counts brute.Counts
@@ -55,7 +56,7 @@ func TestListIsAllLayouts(t *testing.T) {
 			whole++
 		}
 		gives := most.Of(&b, items, kerf, b.To-b.From)
-		list, why := l.List(&b, items, []int{0, 1, 2, 3}[:len(items)], kerf, gives,
+		list, why := l.List(&b, items, kerf, gives,
 			big.NewInt(need),
 			1000)
 		maps.DeleteFunc(all, func(counts brute.Counts, worth int64) bool {
@@ -111,13 +112,12 @@ func TestLargeNumbersAreExact(t *testing.T) {
 				by, got, small, why, refused, b, items, kerf)
 		}
 		need := small - r.Int64N(small+2)
-		index := []int{0, 1, 2}[:len(items)]
-		few, why := l.List(&b, items, index, kerf, small, big.NewInt(need), 1000)
+		few, why := l.List(&b, items, kerf, small, big.NewInt(need), 1000)
 		want := asWays(few)
 		for counts := range want {
 			want[counts] *= by
 		}
-		all, refused := l.List(&bar, large, index, kerf, small*by, big.NewInt(need*by), 1000)
+		all, refused := l.List(&bar, large, kerf, small*by, big.NewInt(need*by), 1000)
 		if !maps.Equal(asWays(all), want) || why+refused != "" {
 			t.Fatalf("board %d: %d times as large the list is %v, small %v, %s%s: %+v items %v "+
 				"kerf %d need %d", n, by, all, few, why, refused, b, items, kerf, need)
@@ -155,15 +155,12 @@ func TestListsHaveLimits(t *testing.T) {
 	} {
 		var l along.Lister
 		var items []along.Item
-		var index []int
 		for i := range 30 {
-			items, index = append(items,
-				along.Item{Length: model.Length(10 + i), Face: model.Show, Dual: 0,
-					Demand: c.demand}),
-				append(index, i)
+			items = append(items, along.Item{Length: model.Length(10 + i), Face: model.Show,
+				Dual: 0, Demand: c.demand})
 		}
 		board := along.Board{To: c.length, Slope: 1, Keep: 5, Spots: c.spots}
-		if _, why := l.List(&board, items, index, 1, 1000, big.NewInt(-1),
+		if _, why := l.List(&board, items, 1, 1000, big.NewInt(-1),
 			20_000); !strings.Contains(why, c.want) {
 			t.Errorf("%s: %q", c.want, why)
 		}
@@ -204,7 +201,7 @@ func TestLongListsOfLinkedBoardsTakeFewSteps(t *testing.T) {
 	var most along.Most
 	var l along.Lister
 	best := most.Of(&board, items, 2*grid, board.To)
-	list, why := l.List(&board, items, make([]int, len(items)), 2*grid, best,
+	list, why := l.List(&board, items, 2*grid, best,
 		big.NewInt(best-30_000<<10), along.MaxListed)
 	if why != "" || len(list) < 5000 || l.Work() > 2_000_000 {
 		t.Errorf("%d patterns in %d steps and cells: %s", len(list), l.Work(), why)
@@ -224,10 +221,9 @@ func BenchmarkList(b *testing.B) {
 			var most along.Most
 			var l along.Lister
 			best := most.Of(&board, items, 2*grid, board.To)
-			index := make([]int, len(items))
 			need := big.NewInt(best - 10_000<<10) // 0.2 % of 500
 			for b.Loop() {
-				list, why := l.List(&board, items, index, 2*grid, best, need, along.MaxListed)
+				list, why := l.List(&board, items, 2*grid, best, need, along.MaxListed)
 				if why != "" {
 					b.Fatal(why)
 				}

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"rackwright/model"
+	"rackwright/model/proof/internal/patterns"
 )
 
 // The list of a linked board. Positions lie on the grid of table.go. The rows below are all against
@@ -73,9 +74,7 @@ type labelSearch struct {
 	right []int32 // the same to the right
 	far   []int64 // the most of follow[owesLeft] from here on
 
-	labels []label
-	at     map[labelKey]int32
-	head   []int32 // the first label at a place; 0 for none
+	labels patterns.Labels // by place
 }
 
 // nowhere is below all that can follow, and leaves room to add to.
@@ -90,13 +89,9 @@ type stretch struct {
 // measure brings the board onto its grid; false where that has too many places.
 func (c *labelSearch) measure(l *Lister) bool {
 	c.Lister = l
-	items := make([]Item, len(l.items))
-	for k, i := range l.items {
-		items[k] = i.Item
-	}
 	t := &c.table
-	t.start(l.bar, items, l.kerf)
-	if t.n > maxPositions || !t.places.fill(t, items, maxCells/(len(items)+8)) {
+	t.start(l.bar, l.items, l.kerf)
+	if t.n > maxPositions || !t.places.fill(t, l.items, maxCells/(len(l.items)+8)) {
 		c.why = fineMeasure
 		return false
 	}
@@ -104,7 +99,7 @@ func (c *labelSearch) measure(l *Lister) bool {
 	l.cells = int64(t.n/64) + int64(len(c.points))*int64(len(l.items)+8)
 	t.fill()
 	c.size = c.size[:0]
-	for _, i := range items {
+	for _, i := range l.items {
 		c.size = append(c.size, int(int64(i.Length)/t.step))
 	}
 	c.least = l.bar.worth(model.Length(int64(t.reach) * t.step))

@@ -235,13 +235,14 @@ func RandomBoard(r *rand.Rand, longest int, unit model.Length) (along.Board, []a
 		kerf = model.Length(r.IntN(4 * int(unit))) // and share nothing with the sizes
 	}
 	var items []along.Item
-	for range r.IntN(4) {
+	for n := range r.IntN(4) {
 		length := model.Length(1 + r.IntN(7))
 		worth := int64(length*unit) * b.Slope
 		items = append(items, along.Item{Length: length * unit,
 			Face:   model.Face(r.IntN(model.Faces)),
 			Dual:   r.Int64N(2*worth + 5),
-			Demand: 1 + r.Int64N(4)})
+			Demand: 1 + r.Int64N(4),
+			Number: n})
 	}
 	return b, items, kerf
 }
