@@ -104,94 +104,76 @@ func (p *places) fill(t *table, items []Item, most int) bool {
 
 // forward adds the starts from S on.
 func (f *finder) forward(set []uint64) {
-	own := make([]uint64, len(set))
+	anchors := []int{0}
+	for _, s := range f.Spots {
+		anchors = append(anchors, f.at(s.To), f.at(s.From)+f.kerf)
+	}
+	for w, word := range f.reach(anchors, &f.blocks, nil) {
+		set[w] |= word
+	}
+}
+
+// backward adds the starts from U on: those of pieces that are reached forward in a mirror.
+func (f *finder) backward(set []uint64) {
+	anchors := []int{0}
+	for _, s := range f.Spots {
+		anchors = append(anchors, f.n-f.at(s.From), f.n-f.at(s.To)+f.kerf)
+	}
+	var blocks [model.Faces][]block
+	for face, list := range f.blocks {
+		blocks[face] = make([]block, len(list))
+		for k, b := range list {
+			blocks[face][len(list)-1-k] = block{f.n - b.to, f.n - b.from}
+		}
+	}
+	f.reach(anchors, &blocks, set)
+}
+
+// reach gives the points, from the anchors on, that pieces between the blocks lead to, each with a
+// kerf behind it. In a mirror the set takes in where each of them starts.
+func (f *finder) reach(anchors []int, blocks *[model.Faces][]block,
+	mirror []uint64) []uint64 {
+	own := make([]uint64, f.n/64+1)
 	put := func(x int) {
 		if x < f.n {
 			own[x>>6] |= 1 << (x & 63)
 		}
 	}
-	put(0)
-	for _, s := range f.Spots {
-		put(f.at(s.To))
-		put(f.at(s.From) + f.kerf)
+	for _, x := range anchors {
+		put(x)
 	}
-	var next [model.Faces]int // the first block that ends behind the position
+	var next [model.Faces]int // the first block that ends behind the point
 	for w := range own {
 		for done := uint64(0); own[w]&^done != 0; {
 			bit := bits.TrailingZeros64(own[w] &^ done)
 			done |= 1 << bit
 			if f.left--; f.left < 0 {
-				return
+				return own
 			}
 			x := 64*w + bit
 			for face, sizes := range f.sizes {
-				blocks, n := f.blocks[face], &next[face]
-				for *n < len(blocks) && blocks[*n].to <= x {
+				some, n := blocks[face], &next[face]
+				for *n < len(some) && some[*n].to <= x {
 					*n++
 				}
 				limit := f.n
-				if *n < len(blocks) {
-					limit = blocks[*n].from
+				if *n < len(some) {
+					limit = some[*n].from
 				}
 				for _, size := range sizes {
 					if x+size > limit {
 						break
+					}
+					if mirror != nil {
+						start := f.n - x - size
+						mirror[start>>6] |= 1 << (start & 63)
 					}
 					put(x + size + f.kerf)
 				}
 			}
 		}
 	}
-	for w := range own {
-		set[w] |= own[w]
-	}
-}
-
-// backward puts the starts from U on into an empty set.
-func (f *finder) backward(set []uint64) {
-	ends := make([]uint64, f.n/64+1)
-	end := func(x int) {
-		if x > 0 {
-			ends[x>>6] |= 1 << (x & 63)
-		}
-	}
-	end(f.n)
-	for _, s := range f.Spots {
-		end(f.at(s.From))
-		end(f.at(s.To) - f.kerf)
-	}
-	var next [model.Faces]int // the last block that begins before the position, plus one
-	for face := range next {
-		next[face] = len(f.blocks[face])
-	}
-	for w := len(ends) - 1; w >= 0; w-- {
-		for done := uint64(0); ends[w]&^done != 0; {
-			bit := 63 - bits.LeadingZeros64(ends[w]&^done)
-			done |= 1 << bit
-			if f.left--; f.left < 0 {
-				return
-			}
-			x := 64*w + bit
-			for face, sizes := range f.sizes {
-				blocks, n := f.blocks[face], &next[face]
-				for *n > 0 && blocks[*n-1].from >= x {
-					*n--
-				}
-				limit := 0
-				if *n > 0 {
-					limit = blocks[*n-1].to
-				}
-				for _, size := range sizes {
-					start := x - size
-					if start < limit {
-						break
-					}
-					set[start>>6] |= 1 << (start & 63)
-					end(start - f.kerf)
-				}
-			}
-		}
-	}
+	return own
 }
 
 // barredFrom is the first position at x or later that a face does not tolerate; U, where there is

@@ -54,17 +54,19 @@ func (f *Found) Add(vec int32, value int64) bool {
 // Patterns are those found.
 func (f *Found) Patterns() []Pattern {
 	out := make([]Pattern, 0, f.n)
+	var takes []Take // of all of them
 	for vec, value := range f.best {
 		if value == never {
 			continue
 		}
-		p := Pattern{Worth: value}
+		p, from := Pattern{Worth: value}, len(takes)
 		for k, i := range f.items {
 			if n := f.Count(int32(vec), k); n > 0 {
-				p.Takes = append(p.Takes, Take{i.Number, n})
+				takes = append(takes, Take{i.Number, n})
 				p.Worth -= n * i.Dual
 			}
 		}
+		p.Takes = takes[from:len(takes):len(takes)]
 		out = append(out, p)
 	}
 	return out
