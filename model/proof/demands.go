@@ -92,7 +92,7 @@ func (p *Prover) heldBy(part *model.Part) string {
 	set := make([]byte, (woods+7)/8)
 	for w := range woods {
 		board, origin := p.board(w)
-		if ok, _ := p.job.Holds(part, board, origin); ok && p.isAny(w) {
+		if ok, _ := p.job.Holds(part, board, origin); ok && p.supply(w) > 0 {
 			set[w/8] |= 1 << (w % 8)
 		}
 	}

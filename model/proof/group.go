@@ -168,14 +168,15 @@ func (p *proof) woodName(w int) string {
 	return fmt.Sprintf("line %d of yard.csv", p.job.Yard[w-len(p.job.Rack)].Where.Line)
 }
 
-// isAny says whether there is any board of a wood.
-func (p *Prover) isAny(w int) bool {
-	i := w - len(p.job.Rack)
-	if i < 0 {
-		return true
+// supply is how many boards there are of a wood; unlimited: any number.
+func (p *Prover) supply(w int) int64 {
+	if w < len(p.job.Rack) {
+		return 1
 	}
-	n := p.job.ForSale(&p.job.Yard[i])
-	return n == nil || *n > 0
+	if n := p.job.ForSale(&p.job.Yard[w-len(p.job.Rack)]); n != nil {
+		return *n
+	}
+	return unlimited
 }
 
 // judgeGroup judges one group: its certificate, its value, its bound and its words.
@@ -284,7 +285,7 @@ func (p *proof) keyOf(item *model.CertItem, stocks []stock) demandKey {
 			continue
 		}
 		for _, w := range stocks[s].woods {
-			if p.isAny(w) {
+			if p.supply(w) > 0 {
 				set[w/8] |= 1 << (w % 8)
 			}
 		}

@@ -125,11 +125,11 @@ func (c *listProof) addUp(duals, cutDuals []int64) (*big.Int, [][]int64) {
 
 // fits says whether what boards of a stock give at some duals can be reckoned with.
 func (c *listProof) fits(s int, duals []int64) bool {
-	one, set := &c.stocks[s].oneBoard, &c.job.Settings
+	one, set, u := &c.stocks[s].oneBoard, &c.job.Settings, c.worth.Unit
 	if one.across != nil {
-		return one.across.Fits(c.itemsAcross(s, duals), set.CrosscutKerf, set.RipKerf)
+		return one.across.Fits(c.itemsAcross(s, duals), set.CrosscutKerf/u, set.RipKerf/u)
 	}
-	return one.along.Fits(c.itemsAlong(s, duals), set.CrosscutKerf/c.worth.Unit)
+	return one.along.Fits(c.itemsAlong(s, duals), set.CrosscutKerf/u)
 }
 
 // addCuts is the sum of tau b, with the sums of tau a by column in sums; nil where that is too

@@ -55,12 +55,7 @@ func (p *proof) bare(w int) int64 {
 
 // equal says whether two boards have the same bound, whatever is cut from them.
 func (b *oneBoard) equal(o *oneBoard) bool {
-	if b.cost != o.cost || (b.along == nil) != (o.along == nil) ||
-		(b.across == nil) != (o.across == nil) {
-		return false
-	}
-	return (b.along == nil || b.along.Equal(o.along)) &&
-		(b.across == nil || b.across.Equal(o.across))
+	return b.cost == o.cost && b.along.Equal(o.along) && b.across.Equal(o.across)
 }
 
 // net is what a board costs less what it gives, in ticks.
@@ -99,13 +94,8 @@ func (p *proof) judgeStocks(g int, where string) []stock {
 				p.say(where, "the rack has no board %q", id)
 			}
 		}
-		s.supply = int64(len(s.woods))
 		if y, known := p.offers[claim.Yard]; known && claim.Yard != 0 {
 			s.woods = append(s.woods, len(p.job.Rack)+y)
-			s.supply = unlimited
-			if a := p.job.ForSale(&p.job.Yard[y]); a != nil {
-				s.supply = *a
-			}
 		} else if claim.Yard != 0 {
 			p.say(where, "line %d of yard.csv sells no board", claim.Yard)
 		}
@@ -114,6 +104,7 @@ func (p *proof) judgeStocks(g int, where string) []stock {
 				p.say(where, "%s stands in the stocks twice", p.woodName(w))
 			}
 			p.owner[w] = g
+			s.supply += p.supply(w)
 			one := p.look(w)
 			if k == 0 {
 				s.oneBoard = one

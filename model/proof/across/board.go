@@ -2,6 +2,7 @@ package across
 
 import (
 	"cmp"
+	"reflect"
 	"slices"
 
 	"rackwright/model"
@@ -78,14 +79,8 @@ func comparePatches(x, y patch) int {
 		cmp.Compare(integer.OfFlags([]bool{x.weak}), integer.OfFlags([]bool{y.weak})))
 }
 
-// Equal says whether two boards have the same bound, whatever is cut from them.
-func (a *Board) Equal(o *Board) bool {
-	return a.unit == o.unit && a.from == o.from && a.to == o.to && a.slope == o.slope &&
-		a.keep == o.keep && a.width == o.width && a.inset == o.inset &&
-		a.keepWidth == o.keepWidth &&
-		a.over == o.over && a.shortest == o.shortest && a.narrowest == o.narrowest &&
-		a.trimming == o.trimming && a.ripping == o.ripping && slices.Equal(a.patches, o.patches)
-}
+// Equal says whether two boards have the same bound, whatever is cut from them. They may be nil.
+func (a *Board) Equal(o *Board) bool { return reflect.DeepEqual(a, o) }
 
 // Item gives the blank of a part on this board: length is that of the blank and width that of the
 // finished part, both as in the job, and dual what one copy is worth, in ticks.

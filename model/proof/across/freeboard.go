@@ -119,17 +119,13 @@ func (l *Lister) freeLengths() bool {
 	f.room, f.kinds = r.n+r.kerf, f.kinds[:0]
 	for k, long := range r.lengths {
 		kind := freeKind{size: long + r.kerf, value: l.plain[k], what: k}
-		for b := range l.blanks {
-			if l.blanks[b].length == k {
-				kind.most += l.blanks[b].demand
-			}
-		}
 		if l.freeLength(k) {
 			kind.value = max(kind.value, l.inFree.of(1, 0)[0])
 		}
 		f.kinds = append(f.kinds, kind)
 	}
-	return l.filledOuter(func(rest int) int64 { return r.restAlong(rest, r.m) })
+	return l.filledOuter(func(i *wantedBlank) int { return i.length },
+		func(rest int) int64 { return r.restAlong(rest, r.m) })
 }
 
 // freeStrips makes the row of strips across a clear board, likewise.
@@ -144,23 +140,25 @@ func (l *Lister) freeStrips() bool {
 			continue
 		}
 		kind := freeKind{size: w + r.rip, value: l.inFree.of(1, 0)[0] - r.ripCost(r.n), what: k}
-		for b := range l.blanks {
-			if l.blanks[b].width == k {
-				kind.most += l.blanks[b].demand
-			}
-		}
 		if kind.value > impossible/2 {
 			f.kinds = append(f.kinds, kind)
 		}
 	}
-	return l.filledOuter(func(rest int) int64 { return r.restAcross(rest, r.n) })
+	return l.filledOuter(func(i *wantedBlank) int { return i.width },
+		func(rest int) int64 { return r.restAcross(rest, r.n) })
 }
 
-// filledOuter is filled for the row of the board; no kind has more things than there is room for.
-func (l *Lister) filledOuter(end func(rest int) int64) bool {
+// filledOuter is filled for the row of the board. No kind has more things than there is room for,
+// nor than blanks are wanted of its size, which sizeOf says.
+func (l *Lister) filledOuter(sizeOf func(i *wantedBlank) int, end func(rest int) int64) bool {
 	f := &l.outFree
 	for k := range f.kinds {
 		kind := &f.kinds[k]
+		for b := range l.blanks {
+			if i := &l.blanks[b]; sizeOf(i) == kind.what {
+				kind.most += i.demand
+			}
+		}
 		if kind.most = min(kind.most, int64(f.room/kind.size)); kind.most >= 1<<freeBits {
 			l.why = tooMany
 		}

@@ -146,7 +146,7 @@ func (p *cellPair) beta(t, keep int64) int64 {
 func (r *rowAlong) closeCell(cell int) {
 	for i := range cell {
 		p := &r.pairs[i][cell-i-1]
-		p.most = [layers]int64{impossible, impossible}
+		p.most = nothing
 		if cell == len(r.edges)-1 { // U
 			p.most[0], p.then[0] = p.beta(int64(r.n)*r.grid, r.keep), int32(r.places.n)
 		}

@@ -112,13 +112,7 @@ func (l *Lister) ready(b *Board, held []Wanted, kerf, rip model.Length, limit in
 	if why := r.findPlaces(); why != "" {
 		return why
 	}
-	return l.takeItems(held, limit)
-}
-
-// takeItems brings the items onto the grid, each for itself.
-func (l *Lister) takeItems(held []Wanted, limit int) string {
-	r := &l.search
-	l.blanks = l.blanks[:0]
+	l.blanks = l.blanks[:0] // each for itself
 	l.plain = noValues(len(r.lengths))
 	var items []patterns.Item
 	for _, i := range held {

@@ -133,7 +133,7 @@ func (r *boardSearch) measure(kerf, rip model.Length) string {
 	r.kerf, r.rip = int(min(int64(kerf)/gx, int64(r.n))), int(min(int64(rip)/gy, int64(r.m)))
 	r.edge, r.narrow = int(min(int64(r.inset)/gy, int64(r.m))),
 		int(min(int64(r.keepWidth)/gy, int64(r.m)+1))
-	if !b.fits(r.items, kerf, rip) {
+	if !b.Fits(r.items, kerf, rip) {
 		return tooLarge
 	}
 	r.s0Whole, r.s0Strip = b.slope.Whole*gy, b.slope.Strip*gy
@@ -151,14 +151,9 @@ func (r *boardSearch) ends() bool {
 // both sides, and one that trims it.
 const mostRips = 6
 
-// Fits says whether no value on the board can reach 2^61, or -2^61, so that it can be reckoned
-// with.
+// Fits says whether no value on the board can reach 2^61, or -2^61, so that it can be reckoned with.
+// The kerfs are in units. Each blank takes an area of its own, with a kerf on two sides.
 func (a *Board) Fits(items []Item, kerf, rip model.Length) bool {
-	return a.to <= a.from || a.fits(items, kerf/a.unit, rip/a.unit)
-}
-
-// fits is Fits in units. Each blank takes an area of its own, with a kerf on two sides.
-func (a *Board) fits(items []Item, kerf, rip model.Length) bool {
 	most := new(big.Int)
 	area := new(big.Int).Mul(big.NewInt(int64(a.to-a.from+kerf)),
 		big.NewInt(int64(a.width+rip)))

@@ -81,7 +81,7 @@ func (p *placedRow) prepare(l *Lister, rules rowRules) {
 		p.from[layer] = slices.Grow(p.from[layer][:0], n)[:n]
 	}
 	for i := range n {
-		best := [layers]int64{impossible, impossible}
+		best := nothing
 		p.first = append(p.first, int32(len(p.things)))
 		rules.things(i, func(t thing) {
 			p.things = append(p.things, t)
@@ -123,10 +123,10 @@ func (p *placedRow) list(l *Lister, need int64) {
 		}
 	}
 	for i := range n {
-		if most := mostAt(&p.ends, i); most != noneAt {
+		if most := mostAt(&p.ends, i); most != nothing {
 			p.goOn(l, i, most, need)
 		}
-		if most := mostAt(&p.starts, i); most != noneAt {
+		if most := mostAt(&p.starts, i); most != nothing {
 			p.place(l, i, most, need)
 		}
 		if !l.step(1) {
@@ -162,12 +162,9 @@ func (p *placedRow) goOn(l *Lister, place int, most [layers]int64, need int64) {
 	}
 }
 
-// noneAt is the most of labels where there are none.
-var noneAt = [layers]int64{impossible, impossible}
-
 // mostAt is the most that a label at a place is worth, by its layer.
 func mostAt(l *patterns.Labels, place int) [layers]int64 {
-	most := noneAt
+	most := nothing
 	for one := range l.At(place) {
 		most[one.State] = max(most[one.State], one.Value)
 	}

@@ -28,6 +28,9 @@ import (
 // impossible is below all that can come to anything, and leaves room to add to.
 const impossible = -1 << 62
 
+// nothing is the most of each layer where there is none.
+var nothing = [layers]int64{impossible, impossible}
+
 // option is a piece that may start anywhere from a to b.
 type option struct {
 	length, a, b int
@@ -106,11 +109,7 @@ func (r *rowAlong) fill(top int) {
 	r.here, r.ahead, r.next = r.here[:0], 0, math.MaxInt
 	i := r.places.from(r.edges[cell]) - 1
 	for cell--; cell >= 0; cell-- {
-		var best [layers]int64
-		var then [layers]int32
-		for layer := range r.layers {
-			best[layer] = impossible
-		}
+		best, then := nothing, [layers]int32{}
 		from, to := r.edges[cell], r.edges[cell+1]
 		_, gaps := r.places.within(0, min(to-1+r.kerf, r.n-1)) // behind gaps that end in the cell
 		for ; i >= 0 && int(at[i]) >= from; i-- {

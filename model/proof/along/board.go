@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math/big"
+	"reflect"
 	"slices"
 
 	"rackwright/model"
@@ -66,11 +67,8 @@ func compareSpots(x, y Spot) int {
 		cmp.Compare(integer.OfFlags(x.Tolerated[:]), integer.OfFlags(y.Tolerated[:])))
 }
 
-// Equal says whether two boards have the same bound, whatever is cut from them.
-func (b *Board) Equal(o *Board) bool {
-	return b.From == o.From && b.To == o.To && b.Slope == o.Slope && b.Keep == o.Keep &&
-		slices.Equal(b.Spots, o.Spots)
-}
+// Equal says whether two boards have the same bound, whatever is cut from them. They may be nil.
+func (b *Board) Equal(o *Board) bool { return reflect.DeepEqual(b, o) }
 
 // gridStep is what all positions of the grid share: each is From + a multiple of it.
 func (b *Board) gridStep(items []Item, kerf model.Length) int64 {
@@ -150,10 +148,7 @@ func (m *Most) One(b *Board, items []Item, kerf, longest model.Length) (int64, s
 
 // mostOf is One for a board that fits, with a grid of at most maxPositions steps.
 func (m *Most) mostOf(b *Board, items []Item, kerf, longest model.Length) int64 {
-	switch {
-	case b.To <= b.From:
-		return 0
-	case b.isLinked(items, kerf):
+	if b.isLinked(items, kerf) {
 		return m.table.best(b, items, kerf)
 	}
 	return m.knapsack.best(b, items, kerf, longest)
