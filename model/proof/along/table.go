@@ -45,7 +45,7 @@ import (
 // another.
 type table struct {
 	*Board
-	items []Item // none dominated by another
+	items []Item
 	step  int64
 	n     int // U
 	kerf  int // at most n: from U on all is 0
@@ -116,41 +116,13 @@ func (t *table) at(x model.Length) int { return int(int64(x-t.From) / t.step) }
 
 // start makes the table ready for a board.
 func (t *table) start(b *Board, items []Item, kerf model.Length) {
-	t.Board, t.step = b, b.gridStep(items, kerf)
+	t.Board, t.items, t.step = b, items, b.gridStep(items, kerf)
 	t.n = t.at(b.To)
 	t.kerf = int(min(int64(kerf)/t.step, int64(t.n)))
 	t.blocks = t.blocksOf()
-	t.keepBest(items)
 	t.reach = t.n + 1
 	if b.Slope > 0 {
 		t.reach = int(min(int64(t.reach), int64(b.Keep)/t.step+1))
-	}
-}
-
-// keepBest leaves out blanks that another dominates: one no longer and of no lower dual that
-// tolerates the same spots. That is safe as F falls along the board.
-func (t *table) keepBest(items []Item) {
-	var covers [model.Faces][model.Faces]bool
-	for f := range covers {
-		for g := range covers {
-			covers[f][g] = !slices.ContainsFunc(t.Spots, func(s Spot) bool {
-				return s.Tolerated[g] && !s.Tolerated[f]
-			})
-		}
-	}
-	sorted := slices.Clone(items)
-	slices.SortStableFunc(sorted, func(a, b Item) int {
-		return cmp.Or(cmp.Compare(b.Dual, a.Dual), cmp.Compare(a.Length, b.Length),
-			cmp.Compare(b.Face, a.Face))
-	})
-	t.items = t.items[:0]
-	for _, i := range sorted {
-		if !slices.ContainsFunc(t.items, func(o Item) bool {
-			// and its dual is no lower, as it came before
-			return o.Length <= i.Length && covers[o.Face][i.Face]
-		}) {
-			t.items = append(t.items, i)
-		}
 	}
 }
 
