@@ -193,8 +193,9 @@ type leafProof struct {
 // is the one with what is wanted there.
 func (t *treeProof) byDuals(leaf *model.CertNode, cert *model.Certificate, limits []useRange,
 	where string) *leafProof {
-	out := &leafProof{t, where, cert, leaf.Duals, limits[:len(t.stocks)], make([]int64, len(t.stocks)),
-		make([]int64, len(t.stocks)), t.pays(cert, leaf.Duals, limits, where)}
+	n := len(t.stocks)
+	out := &leafProof{t, where, cert, leaf.Duals, limits[:n], make([]int64, n), make([]int64, n),
+		t.pays(cert, leaf.Duals, limits, where)}
 	if out.sum == nil {
 		return nil
 	}

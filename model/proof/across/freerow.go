@@ -187,7 +187,8 @@ func (l *Lister) combine(f *freeRow, lists [][]content) {
 const freeBits = 12
 
 // extend adds one thing more of a kind, of which the label has some.
-func (l *Lister) extend(f *freeRow, one patterns.Label, j int, times int64, place int32, list []content) {
+func (l *Lister) extend(f *freeRow, one patterns.Label, j int, times int64, place int32,
+	list []content) {
 	then := f.of(0, j)[place]
 	if times+1 == f.kinds[j].most {
 		then = f.of(0, j+1)[place]

@@ -151,8 +151,8 @@ func (r *boardSearch) ends() bool {
 // both sides, and one that trims it.
 const mostRips = 6
 
-// Fits says whether no value on the board can reach 2^61, or -2^61, so that it can be reckoned with.
-// The kerfs are in units. Each blank takes an area of its own, with a kerf on two sides.
+// Fits says whether no value on the board can reach 2^61, or -2^61, so that it can be reckoned
+// with. The kerfs are in units. Each blank takes an area of its own, with a kerf on two sides.
 func (a *Board) Fits(items []Item, kerf, rip model.Length) bool {
 	most := new(big.Int)
 	area := new(big.Int).Mul(big.NewInt(int64(a.to-a.from+kerf)),

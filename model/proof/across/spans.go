@@ -88,8 +88,8 @@ func (r *boardSearch) eachSpan() iter.Seq2[ownSpan, kindSearch] {
 	}
 }
 
-// ripSpans is the most of all layouts that are ripped first over a span of their own, or floor where
-// they give no more.
+// ripSpans is the most of all layouts that are ripped first over a span of their own, or floor
+// where they give no more.
 func (r *boardSearch) ripSpans(floor int64) int64 {
 	for s, search := range r.eachSpan() {
 		for {

@@ -66,8 +66,8 @@ type Lister struct {
 }
 
 // List lists a stock, or says why it cannot. held are the items that the board holds, and gives is
-// the most that one board gives. A pattern is listed where it reaches need, and there may be as many
-// patterns as limit says.
+// the most that one board gives. A pattern is listed where it reaches need, and there may be as
+// many patterns as limit says.
 func (l *Lister) List(b *Board, held []Item, kerf model.Length, gives int64, need *big.Int,
 	limit int) ([]patterns.Pattern, string) {
 	l.steps, l.cells, l.why = 0, 0, ""

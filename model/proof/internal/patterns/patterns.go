@@ -35,8 +35,8 @@ func (f *Found) Start(items []Item, most int) {
 	f.start(items)
 }
 
-// Add notes a layout of a vector, and its value: its pieces at their duals and all else. It is false
-// where there are too many patterns.
+// Add notes a layout of a vector, and its value: its pieces at their duals and all else. It is
+// false where there are too many patterns.
 func (f *Found) Add(vec int32, value int64) bool {
 	if vec == 0 { // it has no piece
 		return true

@@ -8,8 +8,8 @@ import (
 	"testing"
 )
 
-// Sums of vectors have one number each, and count what was added up, as far as it is wanted; of what
-// is found with them the greatest value counts.
+// Sums of vectors have one number each, and count what was added up, as far as it is wanted; of
+// what is found with them the greatest value counts.
 func TestVectorsCountAsMapsDo(t *testing.T) {
 	r := rand.New(rand.NewPCG(51, 52))
 	var f Found
@@ -17,7 +17,8 @@ func TestVectorsCountAsMapsDo(t *testing.T) {
 	for n := range 200 {
 		items := make([]Item, 1+r.IntN(30))
 		for k := range items {
-			items[k] = Item{Number: 100 + k, Dual: r.Int64N(50), Demand: 1 + r.Int64N(1<<r.IntN(10))}
+			items[k] = Item{Number: 100 + k, Dual: r.Int64N(50),
+				Demand: 1 + r.Int64N(1<<r.IntN(10))}
 		}
 		f.Start(items, 1<<20)
 		if f.words > 1 {
