@@ -55,7 +55,7 @@ func (l *Lister) stripRow() *fixedRow {
 		r.stripGuesses.values[:len(r.widths)], l.strip, l.stripAt, l.inStrip, l.inStripAt}
 }
 
-// lower lets nothing give more than a thing of its kind in the free row, and so much.
+// lower lets nothing give more than a thing of its kind gives in the free row, and so much more.
 func (l *Lister) lower(f *fixedRow, more int64) {
 	caps := noValues(len(f.sizes))
 	for _, k := range l.outFree.kinds {
