@@ -100,13 +100,14 @@ func (l *Lister) look(f *fixedRow, before func(x int) int64, after []int64, need
 // listRow lists a row of the board by what is looked at; all that it comes to is worth so much
 // more.
 func (l *Lister) listRow(f *fixedRow, rules rowRules, need, more int64) {
-	rules.things = func(n int, add func(thing)) {
+	rules.things = func(n int, out []thing) []thing {
 		for k, size := range f.sizes {
 			if v := f.values[k][n]; v > impossible {
 				next, _ := f.at.is(int(f.at.at[n]) + size)
-				add(thing{next, true, v, k})
+				out = append(out, thing{next, true, v, k})
 			}
 		}
+		return out
 	}
 	rules.contents = func(n, k int, need int64) []content {
 		x := int(f.at.at[n])

@@ -96,7 +96,7 @@ func (l *Lister) inLengthAt(index, x int, need int64) (out []content) {
 	}
 	values := l.blanksAcross(index, x)
 	rules := l.rulesAcross(c)
-	rules.things = func(n int, add func(thing)) {
+	rules.things = func(n int, things []thing) []thing {
 		for k := range l.blanks {
 			if values[k] == nil || values[k][n] <= impossible {
 				continue
@@ -104,9 +104,11 @@ func (l *Lister) inLengthAt(index, x int, need int64) (out []content) {
 			i := &l.blanks[k]
 			to := int(c.places.at[n]) + r.widths[i.width] + r.rip
 			if next, is := c.places.is(to); is {
-				add(thing{next, i.length == index, values[k][n], int(i.one)})
+				things = append(things,
+					thing{next, i.length == index, values[k][n], int(i.one)})
 			}
 		}
+		return things
 	}
 	l.inner.prepare(l, rules)
 	l.inner.list(l, need)
@@ -161,7 +163,7 @@ func (l *Lister) inStripAt(index, y int, need int64) []content {
 		}
 	}
 	rules := l.rulesAlong(row, at, r.findBands(0, wide, y, y, nil))
-	rules.things = func(n int, add func(thing)) {
+	rules.things = func(n int, out []thing) []thing {
 		x := int(at.at[n])
 		for k := range all {
 			o := &all[k]
@@ -173,9 +175,10 @@ func (l *Lister) inStripAt(index, y int, need int64) []content {
 				v += row.bandsWorth(o.beside, x, x+o.length) - o.clear
 			}
 			if next, is := at.is(x + o.length + r.kerf); is {
-				add(thing{next, o.exact, v, o.kind})
+				out = append(out, thing{next, o.exact, v, o.kind})
 			}
 		}
+		return out
 	}
 	l.inner.prepare(l, rules)
 	l.inner.list(l, need)

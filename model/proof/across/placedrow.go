@@ -34,7 +34,7 @@ type rowRules struct {
 	// whether a row that ends sooner, here, can go on as one that ends later, for what it costs
 	sooner func(place int) bool
 	extra  int64
-	things func(place int, add func(t thing)) // that may start at a place
+	things func(place int, out []thing) []thing // adds what may start at a place
 	// what a thing at a place may have in it, the dearest first; nil: each is one piece
 	contents func(place, kind int, need int64) []content
 }
@@ -81,16 +81,17 @@ func (p *placedRow) prepare(l *Lister, rules rowRules) {
 		p.from[layer] = slices.Grow(p.from[layer][:0], n)[:n]
 	}
 	for i := range n {
-		best := nothing
-		p.first = append(p.first, int32(len(p.things)))
-		rules.things(i, func(t thing) {
-			p.things = append(p.things, t)
+		best, from := nothing, len(p.things)
+		p.first = append(p.first, int32(from))
+		p.things = rules.things(i, p.things)
+		for k := from; k < len(p.things); k++ {
+			t := &p.things[k]
 			for layer := range rules.layers {
-				if v := p.follows(&t, layer); v > impossible {
+				if v := p.follows(t, layer); v > impossible {
 					best[layer] = max(best[layer], t.value+v)
 				}
 			}
-		})
+		}
 		for layer := range layers {
 			p.from[layer][i] = best[layer]
 		}
