@@ -75,9 +75,7 @@ func (g *greedy) put(item int, from int64) (at int64, ok bool) {
 
 // sawn says whether the stock may give an item sawn to its width from a length.
 func (g *greedy) sawn(item int, long int64) bool {
-	a := g.s.Across
-	return a != nil && long >= a.ShortestRip && g.p.Items[item].Width >= a.Narrowest &&
-		!slices.Contains(a.Whole, item)
+	return g.s.Rippable() && long >= g.s.Across.ShortestRip && g.p.MaySaw(g.s, item)
 }
 
 // row lays pieces beside each other in the length of an item at a point, the item first; nil where

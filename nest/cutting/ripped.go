@@ -24,6 +24,13 @@ import "slices"
 //
 // A gap narrower than Across.Keep is worth 0, unless it is as wide as the stock.
 
+// MaySaw says whether an item can be sawn to its own width from a stock with Across at all.
+func (p *Problem) MaySaw(s *Stock, item int) bool {
+	a, width := s.Across, p.Items[item].Width
+	return !slices.Contains(a.Whole, item) && width > 0 && width >= a.Narrowest &&
+		width <= a.Width-2*a.Inset
+}
+
 // slab is a length or a strip of a pattern.
 type slab struct {
 	Span

@@ -13,7 +13,6 @@ type clearTable struct {
 	p       *cutting.Problem
 	stock   *cutting.Stock // one of those that share the table
 	across  *cutting.Across
-	key     tableKey
 	step    int64 // everything across is a multiple of it
 	longest int64 // extent of the longest stock
 	tooLong int64 // an extent for which rows take too much; 0: none is known
@@ -74,7 +73,7 @@ func newClearTable(p *cutting.Problem, s *cutting.Stock, step int64) *clearTable
 	cutting.SortBySize(p, t.holds)
 	for _, i := range t.holds {
 		t.lens = append(t.lens, p.Items[i].Size)
-		if t.mayBeSawn(i) {
+		if p.MaySaw(s, i) {
 			t.widths = append(t.widths, p.Items[i].Width)
 		}
 	}
@@ -84,7 +83,7 @@ func newClearTable(p *cutting.Problem, s *cutting.Stock, step int64) *clearTable
 		it := &p.Items[i]
 		j, _ := slices.BinarySearch(t.lens, it.Size)
 		t.lenOf = append(t.lenOf, j)
-		if t.mayBeSawn(i) {
+		if p.MaySaw(s, i) {
 			k, _ := slices.BinarySearch(t.widths, it.Width)
 			t.sawn = append(t.sawn, sawnItem{i, it.Class, it.Size, it.Width, j, k})
 		}
@@ -104,13 +103,6 @@ func (t *clearTable) makeTables() {
 	t.ripped, t.q = make([]int64, len(t.lens)), make([]int64, len(t.lens))
 	t.lengthValues = make([]pieceValue, len(t.lens))
 	t.alongStrip = make([]knapsack, len(t.widths))
-}
-
-// mayBeSawn says whether an item can be sawn to its own width at all.
-func (t *clearTable) mayBeSawn(item int) bool {
-	width := t.p.Items[item].Width
-	return !slices.Contains(t.across.Whole, item) && width > 0 && width >= t.across.Narrowest &&
-		width <= t.across.Width-2*t.across.Inset
 }
 
 // sawnIndex is the index of an item in sawn; -1: it is not there.
@@ -143,22 +135,13 @@ func (t *clearTable) slope(width int64) int64 { return t.s0(width) * (width / t.
 // beyondKeep is the part of a clear run so long that is worth something.
 func (t *clearTable) beyondKeep(run int64) int64 { return max(0, run-t.stock.Keep) }
 
-// worthBeside is the worth of what is trimmed off beside a piece in a strip so wide.
-func (t *clearTable) worthBeside(i *sawnItem, width int64) int64 {
-	return t.slope(width-i.width-t.p.Rip) * t.beyondKeep(i.size)
-}
-
-// trimming is what the rip costs that trims a piece in a strip so wide.
-func (t *clearTable) trimming(i *sawnItem, width int64) int64 {
+// worthTrimmed is the worth of what is trimmed off beside a piece in a strip so wide, less what the
+// rip costs that trims it.
+func (t *clearTable) worthTrimmed(i *sawnItem, width int64) int64 {
 	if i.width == width {
 		return 0
 	}
-	return t.p.RipCost * i.size
-}
-
-// worthTrimmed is worthBeside less what the rip costs.
-func (t *clearTable) worthTrimmed(i *sawnItem, width int64) int64 {
-	return t.worthBeside(i, width) - t.trimming(i, width)
+	return t.slope(width-i.width-t.p.Rip)*t.beyondKeep(i.size) - t.p.RipCost*i.size
 }
 
 // worthBehind is the worth of what is trimmed off behind a piece in a length so long.

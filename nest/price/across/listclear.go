@@ -7,6 +7,7 @@ import (
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
 	"rackwright/nest/price/across/counts"
+	"rackwright/nest/price/across/offcuts"
 	"rackwright/nest/price/across/rows"
 )
 
@@ -29,26 +30,31 @@ func (s *lister) rowsInLength(r *pricer, j int, least int64) ([]rows.Row, bool) 
 			return nil, false
 		}
 	}
-	ripped := len(out)
-	for n, i := range t.holds {
-		if t.lenOf[n] != j || s.form.Most(i) == 0 || s.ask.Duals[i] < least {
-			continue
-		}
-		out = addPlain(out, ripped, rows.Row{Counts: s.form.One(i), Pieces: 1,
-			Value: s.ask.Duals[i]})
-	}
+	out = s.addPlain(out, r, j, least, nil, cutting.Span{})
 	bestFirst(out)
 	return out, true
 }
 
-// addPlain adds a plain length to rows, of which so many are ripped.
-func addPlain(out []rows.Row, ripped int, plain rows.Row) []rows.Row {
-	same := func(o rows.Row) bool { return slices.Equal(o.Counts, plain.Counts) }
-	if at := slices.IndexFunc(out[:ripped], same); at >= 0 {
-		out[at].Value = max(out[at].Value, plain.Value)
-		return out
+// addPlain adds to the ripped rows of length j each item that may take all of it, which is a span
+// along the stock, among spots.
+func (s *lister) addPlain(ripped []rows.Row, r *pricer, j int, least int64, among offcuts.Spots,
+	along cutting.Span) []rows.Row {
+	out := ripped
+	for n, i := range r.clear.holds {
+		value := s.ask.Duals[i]
+		if r.clear.lenOf[n] != j || s.form.Most(i) == 0 || value < least ||
+			!among.Allow(r.p.Items[i].Class, along, r.allAcross()) {
+			continue
+		}
+		plain := s.form.One(i)
+		same := func(o rows.Row) bool { return slices.Equal(o.Counts, plain) }
+		if at := slices.IndexFunc(ripped, same); at >= 0 {
+			out[at].Value = max(out[at].Value, value)
+		} else {
+			out = append(out, rows.Row{Counts: plain, Pieces: 1, Value: value})
+		}
 	}
-	return append(out, plain)
+	return out
 }
 
 // rowsInStrip lists what a strip of width k may hold where no spot is, best first.

@@ -62,29 +62,14 @@ func (c *lineList) layLength(step rows.Step) []cutting.Place {
 
 // rowsInLengthAt lists what length j at x may hold, among spots.
 func (s *lister) rowsInLengthAt(e *lengthLine, x int64, least int64) ([]rows.Row, bool) {
-	out, ripped, r, kept := []rows.Row(nil), 0, e.r, s.limit.Kept
+	out, ok := []rows.Row(nil), true
 	if e.set(s, x, least) {
-		if !e.List() {
+		if out, ok = s.rowsOf(e.Line, e.sawn, e.full); !ok {
 			return nil, false
 		}
-		e.Each(func(c counts.Counts, value int64, _ int) {
-			if pieces, full := piecesOf(e.form, c, e.sawn, e.full); full {
-				out = append(out, rows.Row{Counts: slices.Clone(c), Pieces: pieces, Value: value})
-			}
-		})
-		s.limit.Kept = kept // the next one has the same memory
-		ripped = len(out)
 	}
-	along := cutting.Span{From: x, To: x + r.clear.lens[e.j]}
-	for n, i := range r.clear.holds {
-		if r.clear.lenOf[n] != e.j || s.form.Most(i) == 0 || s.ask.Duals[i] < least ||
-			!r.spots.Allow(r.p.Items[i].Class, along, r.allAcross()) {
-			continue
-		}
-		out = addPlain(out, ripped, rows.Row{Counts: s.form.One(i), Pieces: 1,
-			Value: s.ask.Duals[i]})
-	}
-	return out, true
+	along := cutting.Span{From: x, To: x + e.r.clear.lens[e.j]}
+	return s.addPlain(out, e.r, e.j, least, e.r.spots, along), true
 }
 
 // lengthLine lists the pieces of one length among spots, here and there: a thing is a sawn item.
@@ -95,7 +80,6 @@ type lengthLine struct {
 	j     int
 	sawn  []*sawnItem // by thing
 	near  offcuts.Spots
-	weak  offcuts.Spots // those of them that no rip may meet
 	ys    []int64
 	gaps  *offcuts.Across
 	sides [][]lengthSide // by thing, where it was set last
@@ -127,7 +111,7 @@ func (e *lengthLine) set(s *lister, x, need int64) bool {
 		return false
 	}
 	row.along = cutting.Span{From: x, To: x + r.clear.lens[e.j]}
-	if near := r.spots.Within(nil, row.along); e.Line == nil || !slices.Equal(near, e.near) {
+	if near := r.spots.In(row.along, r.allAcross()); e.Line == nil || !slices.Equal(near, e.near) {
 		e.near = near
 		e.setStarts()
 	}
@@ -158,12 +142,6 @@ func (e *lengthLine) setStarts() {
 	for _, i := range e.sawn {
 		widths = append(widths, i.width)
 	}
-	e.weak = e.weak[:0]
-	for _, o := range e.near {
-		if o.Weak {
-			e.weak = append(e.weak, o)
-		}
-	}
 	e.ys, _ = r.startsBeside(e.near, slices.Compact(widths), false)
 	e.Line = &rows.Line{Form: e.form, Starts: len(e.ys), Gaps: e.gaps}
 	if e.cost > 0 {
@@ -190,7 +168,7 @@ func (e *lengthLine) setValues(m int) {
 	wanted := e.form.Most(i.item) > 0
 	for n, y := range e.ys {
 		v := int64(price.Never)
-		if wanted && r.insideInset(y, i.width) && r.ripClear(e.weak, y, i.width) {
+		if wanted && r.maySaw(r.ripped.along, y, i.width) {
 			v, _ = r.bestOfSides(e.sides[m], y)
 		}
 		if !price.None(v) && y+i.width < r.across.Width {

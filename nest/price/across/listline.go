@@ -1,6 +1,8 @@
 package across
 
 import (
+	"slices"
+
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
 	"rackwright/nest/price/across/counts"
@@ -150,22 +152,33 @@ func (r *pricer) ripsLeft(ys []int64, line int64) []int64 {
 // nextBeside gives by start the first start a kerf or more behind a thing so wide, and whether that
 // is just a kerf behind it; nil where that is not asked for.
 func (r *pricer) nextBeside(ys []int64, width int64, touch bool) (next []int32, touches []bool) {
-	for n, to := range starts.Successors(ys, width+r.p.Rip) {
-		next = append(next, int32(to))
-		if touch {
-			touches = append(touches, to < len(ys) && ys[to] == ys[n]+width+r.p.Rip)
-		}
+	next = starts.Successors[int32](ys, width+r.p.Rip)
+	for n := 0; touch && n < len(ys); n++ {
+		to := int(next[n])
+		touches = append(touches, to < len(ys) && ys[to] == ys[n]+width+r.p.Rip)
 	}
 	return next, touches
 }
 
-// piecesOf are how many pieces of some items there are, and whether one is of full size.
-func piecesOf(form *counts.Form, c counts.Counts, sawn []*sawnItem,
-	full func(*sawnItem) bool) (sum int, some bool) {
-	for _, i := range sawn {
-		n := int(form.Of(c, i.item))
-		sum += n
-		some = some || n > 0 && full(i)
+// rowsOf are the rows of a line of some items in which one is of full size; false where the limit is
+// spent.
+func (s *lister) rowsOf(line *rows.Line, sawn []*sawnItem,
+	full func(*sawnItem) bool) (out []rows.Row, ok bool) {
+	kept := s.limit.Kept
+	if !line.List() {
+		return nil, false
 	}
-	return sum, some
+	s.limit.Kept = kept // the next one has the same memory
+	line.Each(func(c counts.Counts, value int64, _ int) {
+		pieces, some := 0, false
+		for _, i := range sawn {
+			n := int(line.Form.Of(c, i.item))
+			pieces += n
+			some = some || n > 0 && full(i)
+		}
+		if some {
+			out = append(out, rows.Row{Counts: slices.Clone(c), Pieces: pieces, Value: value})
+		}
+	})
+	return out, true
 }

@@ -70,20 +70,10 @@ func (c *lineList) layStrip(step rows.Step) []cutting.Place {
 
 // rowsInStripAt lists what a strip at a start may hold, into which spots reach.
 func (s *lister) rowsInStripAt(e *stripLine, n int, least int64) (out []rows.Row, ok bool) {
-	kept := s.limit.Kept
 	if !e.set(s, n, least) {
 		return nil, true
 	}
-	if !e.List() {
-		return nil, false
-	}
-	s.limit.Kept = kept // the next one has the same memory
-	e.Each(func(c counts.Counts, value int64, _ int) {
-		if pieces, full := piecesOf(e.form, c, e.sawn, e.full); full {
-			out = append(out, rows.Row{Counts: slices.Clone(c), Pieces: pieces, Value: value})
-		}
-	})
-	return out, true
+	return s.rowsOf(e.Line, e.sawn, e.full)
 }
 
 // stripLine lists the pieces of strips of one width into which spots reach, one after the other: a
@@ -164,9 +154,7 @@ func (e *stripLine) setStarts() {
 		if m > 0 && i.size == e.sawn[m-1].size {
 			t.Next = e.Things[m-1].Next
 		} else {
-			for _, to := range starts.Successors(e.xs, i.size+e.r.p.Kerf) {
-				t.Next = append(t.Next, int32(to))
-			}
+			t.Next = starts.Successors[int32](e.xs, i.size+e.r.p.Kerf)
 		}
 		e.Things = append(e.Things, t)
 	}

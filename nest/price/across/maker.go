@@ -1,7 +1,7 @@
 package across
 
 import (
-	"slices"
+	"fmt"
 
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
@@ -13,7 +13,7 @@ type Maker struct {
 	p      *cutting.Problem
 	meter  *price.Meter
 	budget *price.Budget
-	tables []*clearTable
+	tables map[string]*clearTable // by all that stocks have in common which share one
 
 	lent lent
 
@@ -24,7 +24,7 @@ type Maker struct {
 // NewMaker makes a maker for the stocks of p. Its pricers count their work on the meter, and keep
 // to a budget.
 func NewMaker(p *cutting.Problem, meter *price.Meter, budget *price.Budget) *Maker {
-	return &Maker{p: p, meter: meter, budget: budget}
+	return &Maker{p: p, meter: meter, budget: budget, tables: map[string]*clearTable{}}
 }
 
 // Pricer makes the pricer of a stock that has Across; nil where its tables would be too large, or a
@@ -36,25 +36,12 @@ func (k *Maker) Pricer(stock int) price.Pricer {
 	return nil
 }
 
-// tableKey is what stocks that share a table have in common, besides the items that they hold.
-type tableKey struct {
-	step, keep, slope, strip                              int64
-	width, inset, narrowestOffcut, shortestRip, narrowest int64
-	trim                                                  bool
-}
-
 // tableOf gives the table of a stock and a step across: one made before, or a new one; nil where it
 // would be too large.
 func (k *Maker) tableOf(s *cutting.Stock, step int64) *clearTable {
-	a := s.Across
-	key := tableKey{step: step, keep: s.Keep, slope: s.Slope, strip: a.Strip, width: a.Width,
-		inset:           a.Inset,
-		narrowestOffcut: a.Keep, shortestRip: a.ShortestRip, narrowest: a.Narrowest, trim: a.Trim}
-	for _, t := range k.tables {
-		if t.key == key && slices.Equal(t.stock.Holds, s.Holds) &&
-			slices.Equal(t.across.Whole, a.Whole) {
-			return t
-		}
+	key := fmt.Sprint(step, s.Keep, s.Slope, s.Holds, *s.Across)
+	if t := k.tables[key]; t != nil {
+		return t
 	}
 	t := newClearTable(k.p, s, step)
 	k.meter.Add(int64(len(t.holds)))
@@ -63,8 +50,7 @@ func (k *Maker) tableOf(s *cutting.Stock, step int64) *clearTable {
 		return nil
 	}
 	t.makeTables()
-	t.key = key
-	k.tables = append(k.tables, t)
+	k.tables[key] = t
 	return t
 }
 

@@ -43,7 +43,6 @@ type pricer struct {
 	groupOf   []int32 // by t and j: the group of the length there; -1: no spot reaches into it
 	groups    []lengthGroup
 	stockGaps *offcuts.Table // of the whole width
-	leadGap   []int64        // by t: u of the gap from the near end to it
 	shapes    map[stripAt]*stripShape
 
 	rippers []ripper // where the stock may be ripped first
@@ -225,19 +224,17 @@ func (r *pricer) worthOfBands(bands []offcuts.Band, along cutting.Span, s0 int64
 	return offcuts.Worth(bands, along, s0, r.stock.Keep)
 }
 
-// ripClear says whether the rips on both sides of [y, y+width) meet none of the spots.
-func (r *pricer) ripClear(weak offcuts.Spots, y, width int64) bool {
-	if len(weak) == 0 {
-		return true
-	}
+// maySaw says whether a piece or strip may be sawn off at [y, y+width), over so much of the length:
+// it is inside the inset, and the rips on both its sides meet no weak spot.
+func (r *pricer) maySaw(along cutting.Span, y, width int64) bool {
 	right := y + width
-	return (y <= 0 || !weak.Crossed(cutting.Span{From: y - r.p.Rip, To: y})) &&
-		(right >= r.across.Width || !weak.Crossed(cutting.Span{From: right, To: right + r.p.Rip}))
-}
-
-// insideInset says whether a piece or strip may lie at [y, y+width), as far as the inset goes.
-func (r *pricer) insideInset(y, width int64) bool {
-	return y >= r.across.Inset && y+width <= r.across.Width-r.across.Inset
+	if y < r.across.Inset || right > r.across.Width-r.across.Inset {
+		return false
+	}
+	return len(r.weak) == 0 ||
+		(y <= 0 || !r.weak.Meet(along, cutting.Span{From: y - r.p.Rip, To: y})) &&
+			(right >= r.across.Width ||
+				!r.weak.Meet(along, cutting.Span{From: right, To: right + r.p.Rip}))
 }
 
 // incumbent is the best way known to fill a stock with lengths, or with strips.

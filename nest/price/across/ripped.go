@@ -18,7 +18,6 @@ type rippedFill struct {
 	sides     []lengthSide // by width
 	sidesFrom []int        // by k: the first side of the width; one more entry
 
-	weak         offcuts.Spots       // those in the length that no rip may meet
 	bands, spare []offcuts.ClearBand // memory for bands of the length, and of something else
 }
 
@@ -69,7 +68,6 @@ func (r *pricer) fillRipped(j int, x, last int64, upper bool) int64 {
 	}
 	row.allocate(r)
 	row.along, row.rip = cutting.Span{From: x, To: x + length}, r.p.RipCost*length
-	row.weak = r.weak.Within(row.weak[:0], row.along)
 	row.bands = r.bandsOver(row.along, row.bands)
 	if last != x {
 		row.spare = r.bandsOver(cutting.Span{From: last, To: last + length}, row.spare)
@@ -83,7 +81,7 @@ func (r *pricer) fillRipped(j int, x, last int64, upper bool) int64 {
 		for n, y := range r.ys {
 			v := noPiece
 			switch {
-			case !r.insideInset(y, width) || !r.ripClear(row.weak, y, width):
+			case !r.maySaw(row.along, y, width):
 			case r.spots.Meet(row.along, cutting.Span{From: y, To: y + width}):
 				v = r.bestSide(k, y, upper)
 			default:
@@ -175,7 +173,7 @@ func (r *pricer) firstPlace(item int) (side, start int) {
 			continue
 		}
 		for n, y := range r.ys {
-			if r.insideInset(y, s.width) && r.ripClear(row.weak, y, s.width) && s.mayLie(y) {
+			if r.maySaw(row.along, y, s.width) && s.mayLie(y) {
 				return m, n
 			}
 		}

@@ -72,10 +72,10 @@ func (k *Maker) newStripPricer(s *cutting.Stock, index int) *pricer {
 		spotted, strippable := make([]bool, len(r.ys)), make([]bool, len(r.ys))
 		for n, y := range r.ys {
 			spotted[n] = r.spots.Meet(r.allAlong(), cutting.Span{From: y, To: y + width})
-			strippable[n] = r.insideInset(y, width) && r.ripClear(r.weak, y, width)
+			strippable[n] = r.maySaw(r.allAlong(), y, width)
 		}
 		r.spotted, r.strippable = append(r.spotted, spotted), append(r.strippable, strippable)
-		r.nextAcross = append(r.nextAcross, starts.Successors(r.ys, width+p.Rip))
+		r.nextAcross = append(r.nextAcross, starts.Successors[int](r.ys, width+p.Rip))
 	}
 	if len(r.spots) > 0 {
 		r.setUpAlong()
@@ -133,8 +133,8 @@ func (r *pricer) setUpAlong() {
 	r.gapEnds = offcuts.GapEnds(r.xs, r.p.Kerf, r.extent)
 	r.nextAlong = make([]int32, n*len(lens))
 	for j, length := range lens {
-		for t, next := range starts.Successors(r.xs, length+r.p.Kerf) {
-			r.nextAlong[t*len(lens)+j] = int32(next)
+		for t, next := range starts.Successors[int32](r.xs, length+r.p.Kerf) {
+			r.nextAlong[t*len(lens)+j] = next
 		}
 	}
 }
@@ -144,10 +144,6 @@ func (r *pricer) setUpLengths() {
 	r.stockGaps = offcuts.NewTable(r.stockBands, r.extent, r.stock.Keep)
 	r.lengths.gaps = offcuts.NewAlong(r.xs, r.gapEnds)
 	r.lengths.gaps.Set(r.stockGaps, r.clear.whole)
-	for t := range r.xs {
-		w, _ := r.lengths.gaps.Worth(0, t)
-		r.leadGap = append(r.leadGap, w)
-	}
 	r.groupLengths()
 }
 

@@ -174,12 +174,11 @@ func (r *pricer) besideOpener(j int, x int64, item int) int64 {
 // as long as the item.
 func (r *pricer) mayLieRipped(item int, along cutting.Span) bool {
 	it := &r.p.Items[item]
-	if it.Size < r.across.ShortestRip || !r.clear.mayBeSawn(item) {
+	if it.Size < r.across.ShortestRip || !r.p.MaySaw(r.stock, item) {
 		return false
 	}
-	weak := r.weak.Within(nil, along)
 	return slices.ContainsFunc(r.ys, func(y int64) bool {
-		return r.insideInset(y, it.Width) && r.ripClear(weak, y, it.Width) &&
+		return r.maySaw(along, y, it.Width) &&
 			r.spots.Allow(it.Class, along, cutting.Span{From: y, To: y + it.Width})
 	})
 }

@@ -133,8 +133,7 @@ func (o *OnGrid) across(s *cutting.Stock) (*cutting.Across, int64, bool) {
 	a := *s.Across
 	a.Whole = slices.Clone(a.Whole)
 	for _, i := range s.Holds {
-		if w := o.of.Items[i].Width; !slices.Contains(a.Whole, i) &&
-			(w <= 0 || w < a.Narrowest || w > a.Width-2*a.Inset) {
+		if !o.of.MaySaw(s, i) && !slices.Contains(a.Whole, i) {
 			a.Whole = append(a.Whole, i)
 		}
 	}

@@ -70,13 +70,12 @@ func ByArea(p *cutting.Problem, stock int, duals []int64) int64 {
 
 // Taken is what a piece of an item takes of a stock: length, or area with Across; kerfs included.
 func Taken(p *cutting.Problem, stock, item int) int64 {
-	it, a := &p.Items[item], p.Stocks[stock].Across
-	if a == nil {
+	it, s := &p.Items[item], &p.Stocks[stock]
+	if !s.Rippable() {
 		return it.Size + p.Kerf
 	}
-	width := a.Width
-	if !slices.Contains(a.Whole, item) && it.Width > 0 && it.Width >= a.Narrowest &&
-		it.Width <= a.Width-2*a.Inset {
+	width := s.Across.Width
+	if p.MaySaw(s, item) {
 		width = it.Width
 	}
 	return (it.Size + p.Kerf) * (width + p.Rip)

@@ -149,14 +149,14 @@ func (a *Anchors) AddWeak(near, far, edge int64, sizes []int64, trim bool) {
 }
 
 // Successors gives by start the index of the first start that is so far or farther behind it.
-func Successors(starts []int64, far int64) []int {
-	out := make([]int, len(starts))
+func Successors[N int | int32](starts []int64, far int64) []N {
+	out := make([]N, len(starts))
 	next := 0
 	for n, x := range starts {
 		for next < len(starts) && starts[next] < x+far {
 			next++
 		}
-		out[n] = next
+		out[n] = N(next)
 	}
 	return out
 }

@@ -32,26 +32,6 @@ func (s Spots) Allow(class int, along, across cutting.Span) bool {
 	return true
 }
 
-// Within adds to out the spots that reach into a span of the length.
-func (s Spots) Within(out Spots, along cutting.Span) Spots {
-	for n := range s {
-		if s[n].From < along.To && s[n].To > along.From {
-			out = append(out, s[n])
-		}
-	}
-	return out
-}
-
-// Crossed says whether a span of the width meets one of the spots, wherever it is along.
-func (s Spots) Crossed(across cutting.Span) bool {
-	for n := range s {
-		if s[n].Left < across.To && s[n].Right > across.From {
-			return true
-		}
-	}
-	return false
-}
-
 // In gives the spots that reach into an area.
 func (s Spots) In(along, across cutting.Span) (out Spots) {
 	for n := range s {
