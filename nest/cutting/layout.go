@@ -3,6 +3,7 @@ package cutting
 import (
 	"cmp"
 	"encoding/binary"
+	"math"
 	"slices"
 )
 
@@ -26,20 +27,17 @@ func (p *Problem) Layout(t Pattern) Pattern {
 	}
 	l := layoutSearch{p: p, s: &p.Stocks[t.Stock], stock: t.Stock, memo: map[string]ending{},
 		budget: mostStates}
-	l.items, _ = Tally(t.Places)
+	items, counts := Tally(t.Places)
+	l.items = slices.Clone(items)
 	slices.SortStableFunc(l.items, func(a, b int) int {
 		return cmp.Compare(p.Items[b].Size, p.Items[a].Size)
 	})
-	left := make([]byte, len(l.items))
-	for n, i := range l.items {
-		for _, pl := range t.Places {
-			if pl.Item == i {
-				if left[n] == 255 {
-					return t // more copies than a byte counts: such a pattern stays as it is
-				}
-				left[n]++
-			}
+	left := make([]byte, len(items))
+	for n, i := range items {
+		if counts[n] > math.MaxUint8 {
+			return t // more copies than a byte counts: such a pattern stays as it is
 		}
+		left[slices.Index(l.items, i)] = byte(counts[n])
 	}
 	best := l.ending(l.s.From, left)
 	if !best.ok || l.budget <= 0 || best.worth < t.Worth {

@@ -35,17 +35,13 @@ func (p *Problem) Normal(t Pattern) Pattern {
 		return t
 	}
 	for _, b := range slabs {
-		if t.First == CrosscutFirst && len(b.Places) == 1 && p.rippedInVain(t.Stock, b.Places[0]) {
+		if t.First == CrosscutFirst && len(b.Places) == 1 &&
+			p.besideInVain(t.Stock, b.Places[0], s.extent(Crosswise)) {
 			b.Places[0].Left, b.Places[0].Right = 0, s.Across.Width
 		}
 	}
 	t.Places = placesOf(slabs)
 	return t
-}
-
-// rippedInVain says whether the only piece of a length may as well take the whole width.
-func (p *Problem) rippedInVain(stock int, pl Place) bool {
-	return p.besideInVain(stock, pl, p.Stocks[stock].extent(Crosswise))
 }
 
 // besideInVain says whether a piece may take the whole width, and what is sawn off beside it would
@@ -75,7 +71,7 @@ func (s *Stock) keeps(along, across Span) bool {
 	if along.From >= along.To || along.To-along.From < s.Keep || !s.Wide(across) {
 		return false
 	}
-	edges := s.bandEdges(across)
+	edges := BandEdges(nil, s.Spots, along, across)
 	for class := range Classes {
 		for _, y := range edges[:len(edges)-1] {
 			for run := range ClearRuns(s.Spots, along.From, along.To, func(spot *Spot) bool {

@@ -110,18 +110,17 @@ func (s *Stock) Wide(across Span) bool {
 		across.From <= 0 && across.To >= s.Across.Width)
 }
 
-// bandEdges are the left edges of the bands of a span of the width, and last its right edge.
-func (s *Stock) bandEdges(across Span) []int64 {
-	edges := []int64{across.From, across.To}
-	for n := range s.Spots {
-		for _, y := range []int64{s.Spots[n].Left, s.Spots[n].Right} {
-			if y > across.From && y < across.To {
-				edges = append(edges, y)
-			}
+// BandEdges gives, in out, the left edges of the bands of an area, ascending, and last its right
+// edge. Between two of them no spot begins or ends that reaches into the area.
+func BandEdges(out []int64, spots []Spot, along, across Span) []int64 {
+	out = append(out[:0], across.From, across.To)
+	for n := range spots {
+		if o := &spots[n]; o.Meets(along, across) {
+			out = append(out, max(across.From, o.Left), min(across.To, o.Right))
 		}
 	}
-	slices.Sort(edges)
-	return slices.Compact(edges)
+	slices.Sort(out)
+	return slices.Compact(out)
 }
 
 // SlopeOf is the worth of one unit of length and of width of an offcut over so much of the width.
@@ -144,7 +143,7 @@ func (s *Stock) worthOfArea(g area) int64 {
 	if along.From >= along.To || slope == 0 {
 		return 0
 	}
-	edges := s.bandEdges(across)
+	edges := BandEdges(nil, s.Spots, along, across)
 	var sum int64
 	for n := 1; n < len(edges); n++ {
 		left, right := edges[n-1], edges[n]

@@ -1,5 +1,7 @@
 package cutting
 
+import "slices"
+
 // Want is something of which so many copies are wanted, and which is made of pieces in one of
 // several ways. The pieces are copies of items, beside those that the items are wanted for
 // themselves.
@@ -86,13 +88,9 @@ func (p *Problem) Fixed(chosen []Chosen) *Problem {
 	}
 	for s := range out.Stocks {
 		st := &out.Stocks[s]
-		var holds []int
-		for _, i := range st.Holds {
-			if out.Items[i].Demand > 0 {
-				holds = append(holds, i)
-			}
-		}
-		st.Holds = holds
+		st.Holds = slices.DeleteFunc(slices.Clone(st.Holds), func(i int) bool {
+			return out.Items[i].Demand == 0
+		})
 	}
 	return out
 }

@@ -123,19 +123,12 @@ func (n *node) choose() (best candidate, ok bool) {
 	if len(all) < 2 {
 		return slices.Concat(all, []candidate{{}})[0], len(all) > 0
 	}
-	m := &relaxation{node: n, lp: lp.New(), column: make([]int, len(n.list))}
-	m.addRows()
-	from := len(m.rowOf)
+	var trials [][]int32
 	for k := range all {
-		m.trials = append(m.trials, n.side(&all[k].sum, 0, true).coefs)
-		m.lp.AddRow(math.Inf(-1), math.Inf(1))
+		trials = append(trials, n.side(&all[k].sum, 0, true).coefs)
 	}
-	for j := range n.list {
-		m.column[j] = -1
-		if n.inside[j] {
-			m.enter(j)
-		}
-	}
+	m := n.begin(trials)
+	from := len(m.rowOf)
 	if n.solve(m.lp) != lp.Optimal {
 		return best, false
 	}

@@ -46,6 +46,22 @@ type relaxation struct {
 	proves  *bounded
 }
 
+// begin begins a relaxation with the patterns that are inside, and with rows to try.
+func (n *node) begin(trials [][]int32) *relaxation {
+	m := &relaxation{node: n, lp: lp.New(), column: make([]int, len(n.list)), trials: trials}
+	m.addRows()
+	for range trials {
+		m.lp.AddRow(math.Inf(-1), math.Inf(1))
+	}
+	for j := range n.list {
+		m.column[j] = -1
+		if n.inside[j] {
+			m.enter(j)
+		}
+	}
+	return m
+}
+
 // relax solves the relaxation: over some patterns, then with those that gain, until none does. Nil
 // where that cannot be done.
 func (n *node) relax() *relaxation {
@@ -54,15 +70,8 @@ func (n *node) relax() *relaxation {
 	}
 	n.active -= len(n.resting)
 	n.resting = nil
-	m := &relaxation{node: n, lp: lp.New(), column: make([]int, len(n.list))}
+	m := n.begin(nil)
 	n.cost = make([]float64, len(n.list))
-	m.addRows()
-	for j := range n.list {
-		m.column[j] = -1
-		if n.inside[j] {
-			m.enter(j)
-		}
-	}
 	for {
 		if n.solve(m.lp) != lp.Optimal {
 			return nil
@@ -184,12 +193,15 @@ func (m *relaxation) inspect() (gaining []int) {
 	}
 	m.Meter.Add(int64(len(m.list)) * int64(8+named))
 	if len(gaining) > entering {
-		slices.SortFunc(gaining, func(a, b int) int {
-			return cmp.Or(cmp.Compare(m.cost[a], m.cost[b]), a-b)
-		})
+		slices.SortFunc(gaining, m.byCost)
 		gaining = gaining[:entering]
 	}
 	return gaining
+}
+
+// byCost compares entries by their reduced costs, then by their numbers.
+func (m *relaxation) byCost(a, b int) int {
+	return cmp.Or(cmp.Compare(m.cost[a], m.cost[b]), a-b)
 }
 
 // thin takes the patterns of greatest reduced cost out of the next linear program, where it has too
@@ -199,9 +211,7 @@ func (m *relaxation) thin() {
 		return
 	}
 	order := slices.Clone(m.entry)
-	slices.SortFunc(order, func(a, b int) int {
-		return cmp.Or(cmp.Compare(m.cost[a], m.cost[b]), a-b)
-	})
+	slices.SortFunc(order, m.byCost)
 	for _, j := range order[mostInside/2:] {
 		m.inside[j] = m.x(j) > 0
 	}

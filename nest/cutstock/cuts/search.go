@@ -1,7 +1,6 @@
 package cuts
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -35,7 +34,7 @@ func (m *relaxation) widen() {
 			order = append(order, j)
 		}
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(m.cost[a], m.cost[b]) })
+	slices.SortFunc(order, m.byCost)
 	for _, j := range order[:min(len(order), max(0, mostSearched-len(m.entry)))] {
 		m.enter(j)
 	}

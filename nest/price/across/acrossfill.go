@@ -28,11 +28,11 @@ import (
 // For the code y is start n. Where no start is just a kerf behind a thing, f of the next one
 // follows.
 type acrossFill struct {
-	any, full [][]int64 // by k and n: the best thing, the best of full size; price.Never: none
-	f0, f1    []int64   // by n; last, the right edge
-	t0, t1    []int64   // likewise, of t
-	rip       int64     // what each rip costs
-	gaps      *offcuts.Across
+	any, full [][]int64       // by k and n: the best thing, the best of full size; price.Never: none
+	f0, f1    []int64         // by n; last, the right edge
+	t0, t1    []int64         // likewise, of t
+	rip       int64           // what each rip costs
+	gaps      *offcuts.Across // none is as wide as the stock
 }
 
 // allocate makes the tables at first use.
@@ -48,12 +48,6 @@ func (f *acrossFill) allocate(r *pricer) {
 		f.any = append(f.any, make([]int64, starts))
 		f.full = append(f.full, make([]int64, starts))
 	}
-}
-
-// setGaps sets what gaps are worth, by the bands of what is filled. Beside a thing no gap is as
-// wide as the stock.
-func (f *acrossFill) setGaps(r *pricer, bands []offcuts.ClearBand) {
-	f.gaps.Set(r.ys, r.clear.step, r.clear.strip, bands)
 }
 
 // solve computes f0 and f1.

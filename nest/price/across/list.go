@@ -91,8 +91,8 @@ func (s *lister) take(c counts.Counts, value int64, by source, at int) bool {
 	return true
 }
 
-// takeAll takes each row that a source has found, with what the ends beside its span are worth; nil:
-// it is of the whole stock. False where the list gets too long.
+// takeAll takes each row that a source has found, with what the ends beside its span are worth;
+// nil: it is of the whole stock. False where the list gets too long.
 func (s *lister) takeAll(each func(func(counts.Counts, int64, int)), rip *ripper,
 	by source) bool {
 	ok, ends := true, int64(0)
@@ -136,7 +136,7 @@ func (s *lister) strips(rip *ripper) bool {
 	return s.clearStrips(rip)
 }
 
-// place puts a piece at x, from left to right of the width.
+// placed is a piece at x, from left to right of the width.
 func (r *pricer) placed(item int, x, left, right int64) cutting.Place {
 	return cutting.Place{Item: item, At: r.stock.From + x, Left: left, Right: right}
 }

@@ -79,9 +79,9 @@ type clearList struct {
 	*rows.Stages
 	s     *lister
 	r     *pricer
-	sizes []int               // by stage: the index of its length, or width
-	rip   *ripper             // nil: it is crosscut first
-	laid  [][][]cutting.Place // by stage and row, as if nothing came before; nil: not yet
+	sizes []int                        // by stage: the index of its length, or width
+	rip   *ripper                      // nil: it is crosscut first
+	laid  map[rows.Put][]cutting.Place // as if nothing came before
 }
 
 // clearLengths lists the lengths of a stock without spots.
@@ -155,6 +155,7 @@ func (c *clearList) list(room int64) bool {
 	if !c.List(room) {
 		return false
 	}
+	c.laid = map[rows.Put][]cutting.Place{}
 	return c.s.takeAll(c.Each, c.rip, c)
 }
 
@@ -187,21 +188,14 @@ func (c *clearList) layout(at int) *cutting.Pattern {
 
 // laidOut is what was put, as if at the start of the stock, or at its left edge.
 func (c *clearList) laidOut(put rows.Put) []cutting.Place {
-	if c.laid == nil {
-		c.laid = make([][][]cutting.Place, len(c.All))
-	}
-	if c.laid[put.Stage] == nil {
-		c.laid[put.Stage] = make([][]cutting.Place, len(c.All[put.Stage].Rows))
-	}
-	laid := &c.laid[put.Stage][put.Row]
-	if *laid == nil {
+	if c.laid[put] == nil {
 		lay := c.s.layLength
 		if c.rip != nil {
 			lay = c.s.layStrip
 		}
-		*laid = lay(c.r, c.sizes[put.Stage], 0, c.All[put.Stage].Rows[put.Row].Counts)
+		c.laid[put] = lay(c.r, c.sizes[put.Stage], 0, c.All[put.Stage].Rows[put.Row].Counts)
 	}
-	return *laid
+	return c.laid[put]
 }
 
 // layLength lays out a row in length j at x, where no spot is.

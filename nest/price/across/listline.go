@@ -160,8 +160,8 @@ func (r *pricer) nextBeside(ys []int64, width int64, touch bool) (next []int32, 
 	return next, touches
 }
 
-// rowsOf are the rows of a line of some items in which one is of full size; false where the limit is
-// spent.
+// rowsOf are the rows of a line of some items in which one is of full size; false where the limit
+// is spent.
 func (s *lister) rowsOf(line *rows.Line, sawn []*sawnItem,
 	full func(*sawnItem) bool) (out []rows.Row, ok bool) {
 	kept := s.limit.Kept

@@ -75,7 +75,7 @@ func (r *pricer) fillRipped(j int, x, last int64, upper bool) int64 {
 			row.bands[n].Clear = max(row.bands[n].Clear, b.Clear)
 		}
 	}
-	row.setGaps(r, row.bands)
+	row.gaps.Set(r.ys, r.clear.step, r.clear.strip, row.bands)
 	r.setSides(length)
 	for k, width := range r.clear.widths {
 		for n, y := range r.ys {

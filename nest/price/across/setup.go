@@ -55,11 +55,11 @@ func (k *Maker) newStripPricer(s *cutting.Stock, index int) *pricer {
 	}
 	r.stockBands = r.bandsOf(r.allAcross())
 	few := true
-	if r.ys, few = r.startsAcross(); few && len(r.spots) > 0 {
+	if r.ys, few = r.startsBeside(r.spots, r.clear.widths, s.Across.Trim); few && len(r.spots) > 0 {
 		if r.thin = k.tooFine(r); r.thin {
 			r.xs = r.someStarts(k.budget.Cells)
 		} else {
-			r.xs, few = r.startsAlong()
+			r.xs, few = r.startsBehind(r.spots, r.clear.lens, s.Across.Trim)
 		}
 	}
 	if few {
@@ -165,14 +165,9 @@ func stepAcross(p *cutting.Problem, s *cutting.Stock) int64 {
 // mostStarts is how many starts an axis may have.
 const mostStarts = 1 << 17
 
-// startsAcross gives the starts across, ascending; false where they are too many. The first is 0,
-// where a gap at the left edge starts.
-func (r *pricer) startsAcross() ([]int64, bool) {
-	return r.startsBeside(r.spots, r.clear.widths, r.across.Trim)
-}
-
-// startsBeside gives those of things of some widths among spots; trim: these may have narrower
-// pieces.
+// startsBeside gives the starts across of things of some widths among spots, ascending; false where
+// they are too many. The first is 0, where a gap at the left edge starts. trim: the things may have
+// narrower pieces.
 func (r *pricer) startsBeside(among offcuts.Spots, widths []int64, trim bool) ([]int64, bool) {
 	p, c := r.p, r.across
 	a := starts.New(0, c.Width, r.clear.step, p.Rip)
@@ -194,13 +189,8 @@ func (r *pricer) startsBeside(among offcuts.Spots, widths []int64, trim bool) ([
 	return out, ok
 }
 
-// startsAlong gives the starts along, ascending; false where they are too many. The first is 0.
-func (r *pricer) startsAlong() ([]int64, bool) {
-	return r.startsBehind(r.spots, r.clear.lens, r.across.Trim)
-}
-
-// startsBehind gives those of things of some sizes among spots; trim: these may have shorter
-// pieces.
+// startsBehind gives the starts along of things of some sizes among spots, ascending; false where
+// they are too many. The first is 0. trim: the things may have shorter pieces.
 func (r *pricer) startsBehind(among offcuts.Spots, sizes []int64, trim bool) ([]int64, bool) {
 	a := starts.New(0, r.extent, r.gridAlong(), r.p.Kerf)
 	a.Most = mostStarts

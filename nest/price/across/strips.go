@@ -77,7 +77,7 @@ func (r *pricer) resetStrips() {
 	s := &r.strips
 	s.allocate(r)
 	s.rip = r.p.RipCost * r.extent
-	s.setGaps(r, r.bandsOver(r.allAlong(), nil))
+	s.gaps.Set(r.ys, r.clear.step, r.clear.strip, r.bandsOver(r.allAlong(), nil))
 	if s.priced == nil {
 		for range r.clear.widths {
 			s.priced = append(s.priced, make([]bool, len(r.ys)))

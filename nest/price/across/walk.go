@@ -57,8 +57,7 @@ func (w *walker) place(item int, x, left, right int64) {
 	if w.allowed != nil {
 		w.allowed[item]--
 	}
-	w.places = append(w.places,
-		cutting.Place{Item: item, At: w.r.stock.From + x, Left: left, Right: right})
+	w.places = append(w.places, w.r.placed(item, x, left, right))
 }
 
 // takeBack takes back all pieces but the first n.

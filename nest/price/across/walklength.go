@@ -14,7 +14,8 @@ func (w *walker) fillLength(j int, x int64, opener int) bool {
 	if opener >= 0 {
 		if !price.None(r.priceRipped(j, x)) {
 			side, n := r.firstPlace(opener)
-			if side >= 0 && r.worthFrom(side, n) > value && w.fillRow(side, n) {
+			if side >= 0 && r.ask.Duals[opener]+r.ripped.besideFirst(r, side, n) > value &&
+				w.fillRow(side, n) {
 				return true
 			}
 		}
@@ -41,12 +42,6 @@ func (w *walker) plainPiece(j int, x int64, opener int) (item int, value int64) 
 		}
 	}
 	return item, value
-}
-
-// worthFrom is about what the length valued last is worth with a side of full size first, at start
-// n.
-func (r *pricer) worthFrom(side, n int) int64 {
-	return r.ripped.sides[side].dual + r.ripped.besideFirst(r, side, n)
 }
 
 // besideFirst is about what there is to be had beside a side that goes first, at start n, less its

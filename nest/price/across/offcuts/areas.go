@@ -13,7 +13,7 @@ type ClearBand struct{ left, right, Clear int64 }
 // BandsOver gives, in out, the bands of the whole width over a span of the length.
 func (s Spots) BandsOver(along cutting.Span, width, keep int64, out []ClearBand) []ClearBand {
 	var few [16]int64
-	edges := s.edges(few[:0], along, cutting.Span{To: width})
+	edges := cutting.BandEdges(few[:0], s, along, cutting.Span{To: width})
 	out = slices.Grow(out[:0], len(edges))
 	for n := 1; n < len(edges); n++ {
 		b := ClearBand{left: edges[n-1], right: edges[n]}

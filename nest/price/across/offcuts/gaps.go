@@ -16,7 +16,7 @@ type Band struct {
 // BandsOf parts a span of the width into bands, in steps, over so much length.
 func (s Spots) BandsOf(across cutting.Span, length, step int64) (out []Band) {
 	along := cutting.Span{To: length}
-	edges := s.edges(nil, along, across)
+	edges := cutting.BandEdges(nil, s, along, across)
 	for n := 1; n < len(edges); n++ {
 		part := cutting.Span{From: edges[n-1], To: edges[n]}
 		steps := (part.To - part.From) / step

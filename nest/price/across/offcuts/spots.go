@@ -2,7 +2,6 @@ package offcuts
 
 import (
 	"iter"
-	"slices"
 
 	"rackwright/nest/cutting"
 )
@@ -71,19 +70,6 @@ func (s Spots) EndedBy(x int64) (end int64) {
 		}
 	}
 	return end
-}
-
-// edges gives, in out, the edges of the bands of an area across, ascending from its left edge to
-// its right one. Between two of them no spot begins or ends that reaches into the area.
-func (s Spots) edges(out []int64, along, across cutting.Span) []int64 {
-	out = append(out[:0], across.From, across.To)
-	for n := range s {
-		if s[n].Meets(along, across) {
-			out = append(out, max(across.From, s[n].Left), min(across.To, s[n].Right))
-		}
-	}
-	slices.Sort(out)
-	return slices.Compact(out)
 }
 
 // clearRuns gives the stretches of a span of the length that no spot reaches into anywhere in a
