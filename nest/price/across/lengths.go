@@ -150,8 +150,7 @@ func (r *pricer) solveLengths(last int) {
 	}
 	s.lead, s.bound = 0, price.Never
 	for t, v := range s.leading {
-		gap, _ := s.gaps.Worth(0, t)
-		if v += gap; v > s.bound {
+		if v += r.leadGap[t]; v > s.bound {
 			s.lead, s.bound = t, v
 		}
 	}

@@ -43,6 +43,7 @@ type pricer struct {
 	groupOf   []int32 // by t and j: the group of the length there; -1: no spot reaches into it
 	groups    []lengthGroup
 	stockGaps *offcuts.Table // of the whole width
+	leadGap   []int64        // by t: u of the gap from the near end to it
 	shapes    map[stripAt]*stripShape
 
 	rippers []ripper // where the stock may be ripped first

@@ -144,6 +144,9 @@ func (r *pricer) setUpLengths() {
 	r.stockGaps = offcuts.NewTable(r.stockBands, r.extent, r.stock.Keep)
 	r.lengths.gaps = offcuts.NewAlong(r.xs, r.gapEnds)
 	r.lengths.gaps.Set(r.stockGaps, r.clear.whole)
+	for _, end := range r.gapEnds[:len(r.xs)] {
+		r.leadGap = append(r.leadGap, r.stockGaps.Worth(r.clear.whole, 0, end))
+	}
 	r.groupLengths()
 }
 

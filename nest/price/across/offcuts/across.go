@@ -50,12 +50,7 @@ func (g *Across) Begin(f []int64) { g.f, g.far, g.behind = f, len(f), price.Neve
 func (g *Across) Best(n int, _ int64) int64 {
 	for g.far > n+1 && g.end(g.far-1)-g.ys[n] >= g.keep {
 		g.far--
-		if v := g.f[g.far]; !price.None(v) {
-			g.behind = max(g.behind, v+g.upTo[g.far])
-		}
-	}
-	if price.None(g.behind) {
-		return price.Never
+		g.behind = max(g.behind, g.f[g.far]+g.upTo[g.far])
 	}
 	return g.behind - g.to[n]
 }
