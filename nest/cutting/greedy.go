@@ -31,10 +31,8 @@ func (p *Problem) GreedyBy(s int, order []int, left []int64) *Pattern {
 	if len(g.pattern.Places) == 0 {
 		return nil
 	}
-	if g.pattern.Worth = p.worthAlong(s, g.pattern.Places); stock.Rippable() {
-		g.pattern = p.Normal(g.pattern)
-		g.pattern.Worth = p.Worth(&g.pattern)
-	}
+	g.pattern = p.Normal(g.pattern)
+	g.pattern.Worth = p.Worth(&g.pattern)
 	return &g.pattern
 }
 

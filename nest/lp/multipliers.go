@@ -4,8 +4,7 @@ package lp
 // is not basic. In sum_i u_i (row i) column j has coefficient 1. Every other basic variable has 0
 // there, activities of rows included.
 func (p *Problem) ColumnMultipliers(j int) []float64 {
-	v := p.variable(j)
-	return p.multipliers(v, p.colScale[j])
+	return p.multipliers(p.variable(j), p.colScale[j])
 }
 
 // RowMultipliers does the same for the activity of row i. In sum_k u_k (row k - its activity) that

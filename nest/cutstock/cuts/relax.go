@@ -102,10 +102,7 @@ func (p *Program) solve(m *lp.Problem) lp.Status {
 // it unmet.
 func (m *relaxation) addRows() {
 	n, s := len(m.Demand), len(m.Most)
-	dearest := int64(0)
-	for _, c := range m.Unmet {
-		dearest = max(dearest, c)
-	}
+	dearest := slices.Max(m.Unmet)
 	for r := range m.fixed() + len(m.rows) {
 		least, ok := m.leastOf(r)
 		switch {

@@ -50,10 +50,20 @@ func (s *Set) Find(c Counts) int { return int(s.slots[s.slot(c)]) - 1 }
 func (s *Set) slot(c Counts) int {
 	mask := len(s.slots) - 1
 	at := int(hash(c)) & mask
-	for s.slots[at] > 0 && !slices.Equal(s.At(int(s.slots[at])-1), c) {
+	for s.slots[at] > 0 && !s.has(int(s.slots[at])-1, c) {
 		at = (at + 1) & mask
 	}
 	return at
+}
+
+// has says whether a number is that of some counts.
+func (s *Set) has(n int, c Counts) bool {
+	for w, v := range s.data[n*s.words : (n+1)*s.words] {
+		if v != c[w] {
+			return false
+		}
+	}
+	return true
 }
 
 func (s *Set) grow() {
