@@ -43,9 +43,13 @@ type fixedRow struct {
 
 // lengthRow is the row of lengths.
 func (l *Lister) lengthRow() *fixedRow {
-	r := &l.search
-	return &fixedRow{&r.ofLengths, withKerf(nil, r.lengths, r.kerf),
-		r.lengthGuesses.values[:len(r.lengths)], l.length, l.lengthAt, l.inLength, l.inLengthAt}
+	r, g := &l.search, &l.search.lengthGuesses
+	g.values = makeRows(nil, len(r.lengths), r.ofLengths.n)
+	for k := range r.lengths {
+		g.fillValues(k)
+	}
+	return &fixedRow{&r.ofLengths, withKerf(nil, r.lengths, r.kerf), g.values,
+		l.length, l.lengthAt, l.inLength, l.inLengthAt}
 }
 
 // stripRow is the row of strips.

@@ -39,7 +39,7 @@ const (
 type guesses struct {
 	bySize [][]guess // in the order of their places
 	places *places   // where they may start
-	values [][]int64 // by size and place
+	values [][]int64 // by size and place, where they are wanted so; else nil
 	// what the size of an index gives that starts anywhere from a to b; a -1: where it meets no
 	// defect
 	give   func(index, a, b int) int64
@@ -71,9 +71,6 @@ func (g *guesses) start(sizes []int, lo, hi int) {
 	g.sizes, g.rounds = sizes, 0
 	for k, size := range sizes {
 		list := g.bySize[k][:0]
-		for n := range g.values[k] {
-			g.values[k][n] = impossible
-		}
 		if lo+size <= hi {
 			free := g.give(k, -1, -1)
 			cuts := g.cuts(size, lo, hi-size+1)
@@ -88,10 +85,11 @@ func (g *guesses) start(sizes []int, lo, hi int) {
 					g.workOut(k, &one)
 				}
 				list = append(list, one)
-				g.setValues(k, one)
 			}
 		}
-		g.bySize[k] = list
+		if g.bySize[k] = list; g.values != nil {
+			g.fillValues(k)
+		}
 	}
 }
 
@@ -120,8 +118,21 @@ func (g *guesses) cuts(size, lo, hi int) []int {
 	return slices.Compact(cuts)
 }
 
+// fillValues fills in the values of one size.
+func (g *guesses) fillValues(k int) {
+	for n := range g.values[k] {
+		g.values[k][n] = impossible
+	}
+	for _, one := range g.bySize[k] {
+		g.setValues(k, one)
+	}
+}
+
 // setValues fills in the value of one guess.
 func (g *guesses) setValues(k int, one guess) {
+	if g.values == nil {
+		return
+	}
 	for n, end := g.places.within(one.a, one.b); n < end; n++ {
 		g.values[k][n] = one.value
 	}

@@ -28,8 +28,7 @@ func bestOfBoth(a, b kindSearch) int64 {
 func (r *boardSearch) crosscutFirst() kindSearch {
 	r.column.size(&r.ofColumn, r.m, r.rip, r.narrow, r.edge, r.widths)
 	g := &r.lengthGuesses
-	g.places, g.eager = &r.ofLengths, true
-	g.values = makeRows(g.values, len(r.lengths), r.ofLengths.n)
+	g.places, g.eager, g.values = &r.ofLengths, true, nil
 	g.give = func(index, a, b int) int64 {
 		if a < 0 {
 			return r.asIfClear(func() int64 { return r.lengthMost(index, 0, 0) })
