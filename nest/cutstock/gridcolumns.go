@@ -6,6 +6,7 @@ import (
 
 	"rackwright/nest/cutting"
 	"rackwright/nest/lp"
+	"rackwright/nest/price/rough"
 )
 
 // The relaxation on coarser grids. On a grid a stock gives a little more than in truth, and where
@@ -21,9 +22,48 @@ const (
 	gridOpeners = 4
 )
 
-// relaxOnGrids solves that relaxation, and proves a bound at its prices.
+// relaxOnGrids solves that relaxation, and proves a bound at its prices. Then it halves the steps of
+// stocks without Across, as long as that takes few of the steps left.
 func (k *solver) relaxOnGrids(root *master) {
 	k.observe("coarser grids")
+	for k.relaxOnThese(root) && k.finer() {
+	}
+	k.grids.finest = k.grids.first
+}
+
+// finerRounds is about how many rounds of pricing it takes to solve the relaxation once more.
+const finerRounds = 16
+
+// finer goes on to the next finer grid; false where there is none, where it takes too long, or
+// where no stock is on the finest one.
+func (k *solver) finer() bool {
+	g := k.grids
+	steps, onFinest := int64(0), false
+	if g.finest == 0 {
+		return false
+	}
+	for s, b := range k.bounds {
+		if b.on && b.rung == g.finest && !k.p.Stocks[s].Rippable() {
+			onFinest = true
+			if one := g.guess(s, rough.Grid{Along: g.rungs[g.finest-1].Along}); one <= g.pricing {
+				steps += one
+			}
+		}
+	}
+	if !onFinest || steps > g.steps/finerRounds {
+		return false
+	}
+	g.finest--
+	for s := range k.bounds {
+		if b := &k.bounds[s]; b.rung == g.finest+1 && !k.p.Stocks[s].Rippable() {
+			b.on = false
+		}
+	}
+	return true
+}
+
+// relaxOnThese solves it on the grids for now; false where the work is done.
+func (k *solver) relaxOnThese(root *master) bool {
 	some := &pool{seen: map[string]*column{}}
 	for _, c := range k.pool.cols {
 		own := *c
@@ -37,7 +77,7 @@ func (k *solver) relaxOnGrids(root *master) {
 		begun := m.lp.Work()
 		status := k.solve(m.lp)
 		if k.meter.Add(m.lp.Work() - begun); status != lp.Optimal {
-			return
+			return false
 		}
 		for i := range duals {
 			duals[i] = m.lp.Dual(i)
@@ -49,6 +89,7 @@ func (k *solver) relaxOnGrids(root *master) {
 		found = k.columnsOnGrids(m, at)
 	}
 	k.certifyAt(root, at)
+	return !k.over()
 }
 
 // columnsOnGrids adds columns that gain at some duals: of the stocks worked out, and of the others

@@ -20,6 +20,8 @@ type grids struct {
 	memory  int64        // bytes for the pricers of one proof
 	steps   int64        // left for pricings
 	rungs   []rough.Grid // from fine to coarse
+	first   int          // the rung that stocks begin with
+	finest  int          // the finest one for now; below first for stocks without Across alone
 	pricing int64        // steps of one pricing
 	on      map[rough.Grid]*rough.OnGrid
 	budget  *price.Budget
@@ -52,7 +54,9 @@ const gridShare, gridsShare = 1024, 16
 
 func newGrids(p *cutting.Problem, meter *price.Meter, work, memory int64, many bool) *grids {
 	g := &grids{p: p, many: many, meter: meter, memory: memory, steps: work / gridsShare,
-		rungs: rungsOf(p, many), pricing: work / gridShare, on: map[rough.Grid]*rough.OnGrid{}}
+		pricing: work / gridShare, on: map[rough.Grid]*rough.OnGrid{}}
+	g.rungs, g.first = rungsOf(p, many)
+	g.finest = g.first
 	g.begin()
 	return g
 }
@@ -65,14 +69,16 @@ func (g *grids) begin() {
 
 // A stock has steps along of 1/finestAlong of its length, or more, up to 1/coarsestAlong; from
 // 1/middleAlong on those across grow too. A board of 8 ft has steps of 1/64, 3/8 and 1 1/2 in.
+// Stocks without Across may have finer ones: halved again and again.
 const (
 	finestAlong, middleAlong, coarsestAlong = 6144, 256, 64
 	finestAcross                            = 128
 )
 
-// rungsOf gives the grids for a program, from fine to coarse. Steps along are parts or multiples of
-// what the sizes share, so that with an awkward kerf little is lost.
-func rungsOf(p *cutting.Problem, many bool) (out []rough.Grid) {
+// rungsOf gives the grids for a program, from fine to coarse, and which is the first that stocks
+// with Across may have. Steps along are parts or multiples of what the sizes share, so that with an
+// awkward kerf little is lost.
+func rungsOf(p *cutting.Problem, many bool) (out []rough.Grid, first int) {
 	var long, wide, share int64
 	for s := range p.Stocks {
 		stock := &p.Stocks[s]
@@ -94,19 +100,32 @@ func rungsOf(p *cutting.Problem, many bool) (out []rough.Grid) {
 	case share < 2*step:
 		step = max(step, share)
 	}
+	for finer := step / 2; finer > 1; finer /= 2 {
+		out = append(out, rough.Grid{Along: finer})
+	}
+	slices.Reverse(out)
+	first = len(out)
 	for h := int64(0); step <= long/coarsestAlong; step *= 2 {
 		if h *= 2; wide > 0 && !many && step > long/middleAlong {
 			h = max(2, h, wide/finestAcross)
 		}
 		out = append(out, rough.Grid{Along: step, Across: h})
 	}
-	return out
+	return out, first
+}
+
+// finestOf is the finest rung that a stock may have for now.
+func (g *grids) finestOf(stock int) int {
+	if g.p.Stocks[stock].Rippable() {
+		return g.first
+	}
+	return g.finest
 }
 
 // next gives the pricer of a stock on the finest grid from a rung on that may do; nil where there
 // is none.
 func (g *grids) next(stock, rung int) *gridPricer {
-	for ; rung < len(g.rungs); rung++ {
+	for rung = max(rung, g.finestOf(stock)); rung < len(g.rungs); rung++ {
 		if g.guess(stock, g.rungs[rung]) > g.pricing {
 			continue
 		}

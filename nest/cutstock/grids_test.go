@@ -32,20 +32,18 @@ func eightFeet(rng *rand.Rand, measure int64) *cutting.Problem {
 	return p
 }
 
-// On boards of 8 ft a grid of 1/64 in takes at most 0.05 % off the bound, where sizes are in
-// sixteenths of an inch and the kerf is in millimetres. With sizes in any measure it is so on
-// average: a piece loses half a step.
-func TestGridOf64thsTakesLittle(t *testing.T) {
+// With the default limit of work, boards of 8 ft that go on grids lose at most 0.05 % of the bound
+// for it: in each program, where sizes are in sixteenths of an inch and the kerf is in millimetres,
+// and where sizes are in any measure. A grid of 1/64 in does so with the former; with the latter
+// more may be lost, as patterns fit on it that are too long by less than a step.
+func TestGridsTakeLittle(t *testing.T) {
 	rng := rand.New(rand.NewPCG(17, 3))
-	var sum float64
-	const programs = 12
+	const programs, most = 40, 0.0005
+	finer := 0
 	for n := range programs {
-		measure, atMost := int64(508), 0.0005
-		if n%2 == 1 {
-			measure, atMost = 1, 0.002
-		}
+		measure := []int64{508, 1}[n%2]
 		p := eightFeet(rng, measure)
-		k := newSolver(context.Background(), p, Options{Work: 4e8})
+		k := newSolver(context.Background(), p, Options{Work: 16e9})
 		root := newMaster(p, k.costs, &k.pool)
 		at, _ := k.generate(root)
 		proof, ok := k.prove(root, at)
@@ -57,23 +55,29 @@ func TestGridOf64thsTakesLittle(t *testing.T) {
 			k.bounds[s].inexact = true
 		}
 		k.lists = false
-		k.relaxOnGrids(root)
+		lost := func() float64 { return float64(exact-k.bound) / float64(exact) }
+		k.relaxOnThese(root)
+		coarse := lost()
 		for s := range k.bounds {
 			g := k.gridOf(s)
 			if g.Along != 127 || k.cert.Grids != nil && k.cert.Grids[s] != g {
 				t.Fatalf("program %d: stock %d is on a grid of %d", n, s, g.Along)
 			}
 		}
-		lost := float64(exact-k.bound) / float64(exact)
-		t.Logf("program %d, sizes of %d: %.4f %% lost", n, measure, lost*100)
-		if lost < 0 || lost > atMost {
-			t.Errorf("program %d, sizes of %d: bound %d, on a grid %d", n, measure, exact, k.bound)
+		if measure > 1 && (coarse < 0 || coarse > most) {
+			t.Errorf("program %d: bound %d, on a grid of 1/64 in %d", n, exact, k.bound)
 		}
-		if measure == 1 {
-			sum += lost
+		k.relaxOnGrids(root)
+		t.Logf("program %d, sizes of %d: %.4f %% lost, %.4f %% of a grid of 1/64 in", n, measure,
+			lost()*100, coarse*100)
+		if lost() < 0 || lost() > most {
+			t.Errorf("program %d, sizes of %d: bound %d, on grids %d", n, measure, exact, k.bound)
+		}
+		if lost() < coarse {
+			finer++
 		}
 	}
-	if mean := sum / (programs / 2); mean > 0.0005 {
-		t.Errorf("with sizes in any measure %.4f %% are lost in the mean", mean*100)
+	if finer < programs/8 {
+		t.Errorf("finer grids give more in %d of %d programs only", finer, programs)
 	}
 }

@@ -87,7 +87,7 @@ func (k *solver) refine(duals []int64, steps int64) {
 		if k.onGrids(s) {
 			k.bounds[s] = bounded{inexact: true, area: true}
 			known.gives[s] = rough.ByArea(k.p, s, duals)
-			under = append(under, refining{s, max(1, len(k.grids.rungs)-1), known.gives[s],
+			under = append(under, refining{s, max(k.grids.first+1, len(k.grids.rungs)-1), known.gives[s],
 				float64(known.gives[s]) * dropFirst, float64(least)})
 		}
 	}
@@ -98,10 +98,14 @@ func (k *solver) refine(duals []int64, steps int64) {
 		}
 		left := limit - k.meter.Steps
 		most := min(left, max(least, int64(o.steps*longerMost/longerNext)))
-		v, taken, ok := k.priceOn(o.stock, o.rung-1, ask, most)
+		finer := o.rung - 1
+		if finer < k.grids.finestOf(o.stock) {
+			finer = exactly
+		}
+		v, taken, ok := k.priceOn(o.stock, finer, ask, most)
 		switch {
 		case ok && v <= o.gives:
-			o.rung--
+			o.rung = finer
 			o.drop, o.steps = float64(o.gives-v)*dropNext, float64(taken)*longerNext
 			if k.bounds[o.stock].area {
 				o.drop = float64(v) * dropSecond
@@ -112,7 +116,7 @@ func (k *solver) refine(duals []int64, steps int64) {
 				k.bounds[o.stock] = bounded{inexact: true, on: true, rung: o.rung}
 			}
 		case ok || taken == 0 && k.bounds[o.stock].area: // no better, or too coarse
-			o.rung--
+			o.rung = finer
 			o.drop, o.steps = o.drop*dropNext, max(o.steps, float64(taken)*longerNext)
 		case taken > 0 && most < left:
 			o.steps = float64(most) * longerNext
@@ -128,7 +132,8 @@ func (k *solver) refine(duals []int64, steps int64) {
 func (k *solver) mostLikely(under []refining) (best *refining) {
 	for n := range under {
 		o := &under[n]
-		if (o.rung > 0 || o.rung == 0 && k.exact[o.stock]) && o.gives > k.p.Stocks[o.stock].Cost &&
+		last := k.grids.finestOf(o.stock)
+		if (o.rung > last || o.rung == last && k.exact[o.stock]) && o.gives > k.p.Stocks[o.stock].Cost &&
 			(best == nil || o.drop*best.steps > best.drop*o.steps) {
 			best = o
 		}
