@@ -40,6 +40,7 @@ func glued(ctx context.Context, args []string, out, progress io.Writer) error {
 	flags := flag.NewFlagSet("glued", flag.ContinueOnError)
 	flags.SetOutput(progress)
 	list := flags.String("seeds", "1-10", "months to plan, such as 1-10 or 2,5,7-9")
+	alone := flags.Bool("alone", false, "plan no month by the simple rule")
 	pieces := flags.Int("pieces", 400, "pieces of a month, before some are made up")
 	var opt nest.Options
 	flags.Int64Var(&opt.Work, "work", 0, "steps of the search; 0: as many as by default")
@@ -57,7 +58,7 @@ func glued(ctx context.Context, args []string, out, progress io.Writer) error {
 	}
 	var rows []*row
 	for _, seed := range seeds {
-		r, err := month(ctx, seed, size, opt)
+		r, err := month(ctx, seed, size, opt, *alone)
 		if err != nil {
 			return fmt.Errorf("month %d: %w", seed, err)
 		}
@@ -68,9 +69,9 @@ func glued(ctx context.Context, args []string, out, progress io.Writer) error {
 	return printTable(out, rows)
 }
 
-// month plans one month both ways.
-func month(ctx context.Context, seed int64, size benchmarks.RipSize, opt nest.Options) (*row,
-	error) {
+// month plans one month both ways, or as the plan chooses alone.
+func month(ctx context.Context, seed int64, size benchmarks.RipSize, opt nest.Options,
+	alone bool) (*row, error) {
 	dir, err := os.MkdirTemp("", "glued")
 	if err != nil {
 		return nil, err
@@ -94,6 +95,9 @@ func month(ctx context.Context, seed int64, size benchmarks.RipSize, opt nest.Op
 	r.Seed, r.Time = seed, took
 	for _, m := range plan.Made {
 		r.made += len(m.Copies)
+	}
+	if alone {
+		return r, nil
 	}
 	rules, err := nest.ByRules(ctx, job, "")
 	if err != nil {
