@@ -8,23 +8,30 @@ import (
 )
 
 // improve changes the best choice: copies of one want come about by another way. What promises most
-// by the duals of the relaxation is tried first. It ends where nothing gains, or its share of the
-// work is spent.
+// by the duals of the relaxation is tried first. It ends where nothing gains, where tries end by
+// their share of the work and gain nothing, or where its own share is spent.
 func (s *search) improve() {
-	most := s.spent + s.part(improveShare)
+	most, vain := s.spent+s.part(improveShare), 0
 	for gained := true; gained; {
 		gained = false
 		for _, c := range s.neighbours() {
-			if s.closed() || s.over() || s.spent >= most {
+			if s.closed() || s.over() || s.spent >= most || vain >= mostVain {
 				return
 			}
+			before := s.spent
 			if s.try(c, tryShare) {
-				gained = true
+				gained, vain = true, 0
 				break
+			}
+			if s.spent-before >= s.part(tryShare) {
+				vain++
 			}
 		}
 	}
 }
+
+// mostVain is how many tries in a row may end by their share of the work.
+const mostVain = 2
 
 // ties looks for choices that cost no more, with more spare copies or fewer pieces to glue.
 func (s *search) ties() {

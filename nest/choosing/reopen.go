@@ -12,20 +12,28 @@ import (
 // opened is drawn from a fixed sequence.
 
 const (
-	reopenShare = 8   // of the work, one part of so many
+	reopenShare = 4   // of the work, one part of so many
 	searchShare = 128 // of it, one search among patterns
 	mostFailed  = 64  // in a row
 	fewestOpen  = 3   // boards
 	mostOpen    = 9
 )
 
-// reopen betters the best plan and its choice.
+// reopen betters the best plan and its choice, with a share of the work.
 func (s *search) reopen() {
-	rng := rand.New(rand.NewPCG(7, 1))
 	until := s.relax.Steps() + s.part(reopenShare)
+	s.reopenUntil(1, func() bool { return s.hasty() || s.relax.Steps() >= until })
+}
+
+// reopenLast does so with all that is left.
+func (s *search) reopenLast() { s.reopenUntil(2, s.over) }
+
+// reopenUntil does so until it is to end, or until too many rounds in a row have failed.
+func (s *search) reopenUntil(seed uint64, end func() bool) {
+	rng := rand.New(rand.NewPCG(7, seed))
 	s.relax.Know(s.best.Uses)
 	for round, failed := 0, 0; failed < mostFailed; round++ {
-		if s.closed() || s.hasty() || s.relax.Steps() >= until {
+		if s.closed() || end() {
 			return
 		}
 		failed++

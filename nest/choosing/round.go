@@ -22,11 +22,8 @@ func (s *search) round() {
 	s.relax.Until(s.opt.Work - s.spent - s.part(lastShare))
 	s.descend(true)
 	s.descend(false)
-	s.reopen()
-	if s.hasty() {
-		return
-	}
 	s.try(s.nearest(&s.root), roundShare)
+	s.reopen()
 	limits, r := cutstock.NoLimits(s.p), s.root
 	for n := 0; n < mostRelaxed && !s.hasty(); n++ {
 		j := s.mostWhole(&r, limits)
