@@ -20,6 +20,10 @@ const (
 	tiesShare    = 16 // choices that cost the same
 )
 
+// mostPatterns is how many patterns of the relaxation planning a choice begins with. planMemory is
+// which part of the memory that may take, as the relaxation keeps its tables meanwhile.
+const mostPatterns, planMemory = 1024, 4
+
 // Phases that are told.
 const (
 	relaxing  = "ways to make up parts"
@@ -52,6 +56,10 @@ type search struct {
 func Solve(ctx context.Context, p *cutting.Problem, rule []cutting.Chosen,
 	opt cutstock.Options) cutstock.Result {
 	s := newSearch(ctx, p, rule, opt)
+	if up, ok := cutstock.RoundedUp(p); ok && s.coarsely(up) {
+		s.search()
+		return s.result()
+	}
 	s.tell(planning)
 	first := s.plan(s.best.Chosen, s.part(roundShare), opt.Starts)
 	switch {
@@ -65,6 +73,24 @@ func Solve(ctx context.Context, p *cutting.Problem, rule []cutting.Chosen,
 		s.take(cutstock.Known(ctx, s.p.Fixed(s.rule), [][]cutting.Use{uses}), s.rule)
 	}
 	return s.result()
+}
+
+// coarsely begins with a choice and its plan that are found with kerfs rounded up, in half the work
+// beside; false where these leave something unmet.
+func (s *search) coarsely(up *cutting.Problem) bool {
+	opt := cutstock.Options{Work: s.part(2), Memory: s.opt.Memory}
+	if s.opt.Observe != nil {
+		opt.Observe = func(e cutstock.Event) { s.tell(e.Phase) }
+	}
+	took := func(r *cutstock.Result) bool {
+		return !short(r.Unmet) && s.takeAsItIs(cutstock.LaidOut(s.p, up, r.Uses), r.Chosen)
+	}
+	if s.opt.Found != nil {
+		opt.Found = func(r cutstock.Result) { took(&r) }
+	}
+	r := Solve(s.ctx, up, s.rule, opt)
+	took(&r)
+	return !short(s.best.Unmet)
 }
 
 // otherwise looks for a plan that meets all by another choice than the rule's, where supply is
@@ -137,7 +163,7 @@ func (s *search) plan(chosen []cutting.Chosen, work int64,
 	starts [][]cutting.Use) cutstock.Result {
 	s.tried[key(chosen)] = true
 	opt := s.opt
-	opt.Work, opt.Starts, opt.Fallbacks = work, nil, nil
+	opt.Work, opt.Memory, opt.Starts, opt.Fallbacks = work, opt.Memory/planMemory, nil, nil
 	opt.Observe, opt.Found = nil, nil
 	fixed := s.p.Fixed(chosen)
 	p, at := fixed.Compact()
@@ -149,12 +175,22 @@ func (s *search) plan(chosen []cutting.Chosen, work int64,
 		opt.Starts = append(opt.Starts,
 			among(wanted(uses, fixed), func(i int) int { return index[i] }))
 	}
+	if s.root.Duals != nil {
+		opt.Patterns = s.relax.Likely(fixed, mostPatterns)
+		for n := range opt.Patterns {
+			t := &opt.Patterns[n]
+			t.Places = placesAmong(t.Places, func(i int) int { return index[i] })
+		}
+	}
 	r := cutstock.Solve(s.ctx, p, opt)
 	s.spent += r.Steps
 	n := len(fixed.Items)
 	r.Uses = among(r.Uses, func(i int) int { return at[i] })
 	r.Unmet = cuts.Spread(r.Unmet, at, n)
 	r.Certificate, r.Plain = r.Certificate.Among(at, n), r.Plain.Among(at, n)
+	if s.relax != nil {
+		s.relax.Know(r.Uses)
+	}
 	return r
 }
 
@@ -162,11 +198,16 @@ func (s *search) plan(chosen []cutting.Chosen, work int64,
 func among(uses []cutting.Use, index func(i int) int) []cutting.Use {
 	out := slices.Clone(uses)
 	for n := range out {
-		places := slices.Clone(out[n].Pattern.Places)
-		for k := range places {
-			places[k].Item = index(places[k].Item)
-		}
-		out[n].Pattern.Places = places
+		out[n].Pattern.Places = placesAmong(out[n].Pattern.Places, index)
+	}
+	return out
+}
+
+// placesAmong are places so.
+func placesAmong(places []cutting.Place, index func(i int) int) []cutting.Place {
+	out := slices.Clone(places)
+	for k := range out {
+		out[k].Item = index(out[k].Item)
 	}
 	return out
 }
@@ -232,7 +273,7 @@ func (s *search) begin() bool {
 		return true
 	}
 	s.relax = cutstock.NewChoosing(s.ctx, s.p, s.best.Chosen, cutstock.Options{Work: s.part(2),
-		Memory: max(1, s.opt.Memory/2), Starts: [][]cutting.Use{s.best.Uses}})
+		Memory: s.opt.Memory, Starts: [][]cutting.Use{s.best.Uses}})
 	s.tell(relaxing)
 	root, ok := s.relax.Relax(cutstock.NoLimits(s.p))
 	if !ok {
@@ -258,6 +299,7 @@ func (s *search) search() {
 		run   func()
 	}{
 		{trying, s.round}, {planning, s.last}, {trying, s.improve}, {branching, s.branch},
+		{trying, s.reopenLast},
 	} {
 		if s.closed() || s.over() {
 			break

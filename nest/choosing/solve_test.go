@@ -238,3 +238,56 @@ func TestAgainstEveryChoice(t *testing.T) {
 		t.Errorf("%d without covers, %d with", proven, covers)
 	}
 }
+
+// With a blade in millimetres in an inch shop a panel, a gang and a board cost no more than with one
+// of 1/8 in to which its kerfs are rounded up; nothing overlaps.
+func TestAwkwardKerfsCostNoMore(t *testing.T) {
+	const inch = 8128 // units of 1/320 mm
+	shop := func(kerf, rip int64) *cutting.Problem {
+		p := &cutting.Problem{Kerf: kerf, Rip: rip, Coin: 1}
+		for n := range int64(12) {
+			p.Items = append(p.Items, cutting.Item{Size: (11+2*n)*inch + inch/8*n,
+				Width: inch * (4 + n%5) / 2, Demand: n % 3})
+		}
+		gang := cutting.Item{Size: 6*4*inch + 5*kerf, Width: 3 * inch / 2}
+		p.Items = append(p.Items, gang)
+		var all []int
+		for i := range p.Items {
+			all = append(all, i)
+		}
+		for n, long := range []int64{72, 96} {
+			s := cutting.Stock{To: long * inch, Cost: long * inch * 11 * inch / 2 * 14, Supply: cutting.Any,
+				Slope: 8, Keep: 12 * inch, Holds: all, Across: &cutting.Across{
+					Width: 11 * inch / 2, Inset: inch / 8, Keep: inch, Strip: 5, Trim: true,
+					ShortestRip: 12 * inch, Narrowest: inch}}
+			if n == 0 {
+				s.Supply, s.Cost = 2, s.Cost/14*10
+				s.Spots = []cutting.Spot{{From: 20 * inch, To: 21 * inch, Right: inch, Weak: true}}
+			}
+			p.Stocks = append(p.Stocks, s)
+		}
+		p.Wants = []cutting.Want{
+			{Demand: 2, Forgo: cutting.Any, Ways: []cutting.Way{{Item: 7, Pieces: 3, Copies: 1},
+				{Item: 8, Pieces: 2, Copies: 1}}},
+			{Demand: 12, Forgo: cutting.Any, Ways: []cutting.Way{{Item: 12, Pieces: 1, Copies: 6}}},
+		}
+		return p
+	}
+	thick, thin := shop(inch/8, inch/8), shop(28*32, 24*32)
+	if _, ok := cutstock.RoundedUp(thin); !ok {
+		t.Fatal("the kerfs are not rounded up")
+	}
+	opt := cutstock.Options{Work: 4e8}
+	want := Solve(t.Context(), thick, simple(thick), opt)
+	got := Solve(t.Context(), thin, simple(thin), opt)
+	if short(got.Unmet) || got.Value > want.Value || got.Bound > got.Value ||
+		got.Bound > want.Value {
+		t.Errorf("thin kerfs: value %d, bound %d, unmet %v; thick: value %d, bound %d", got.Value,
+			got.Bound, got.Unmet, want.Value, want.Bound)
+	}
+	for _, u := range got.Uses {
+		if !thin.Stands(&u.Pattern) {
+			t.Errorf("%+v may not lie so", u.Pattern)
+		}
+	}
+}

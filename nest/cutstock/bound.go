@@ -250,11 +250,19 @@ func (k *solver) vouch(s int, duals, wanted []int64, floor int64) (int64, bool) 
 		switch {
 		case k.tree || k.canList(): // no list goes with a bound on a coarser grid
 			return v, ok
-		case ok && (k.vouching < k.opt.Work/16 || k.vouching < k.opt.Work/2 && !k.over()):
+		case ok && k.mayVouch():
 			return v, true
 		}
 	}
 	return k.onGrid(s, duals, wanted, floor)
+}
+
+// mayVouch says whether exact pricing for bounds may go on. A patient search may spend as much on it
+// as on its relaxation.
+func (k *solver) mayVouch() bool {
+	most := k.opt.Work
+	return k.vouching < most/16 || k.vouching < most/2 && !k.over() ||
+		k.patient && k.vouching < most
 }
 
 // Free is the bound that needs no search, with its proof: all duals are 0. Then no layout is worth

@@ -19,12 +19,12 @@ func awkwardShop(kerf, rip int64) *cutting.Problem {
 	}
 	all := []int{0, 1, 2, 3}
 	for n, long := range []int64{60, 72, 96} {
-		s := cutting.Stock{To: long * inch, Cost: long * inch * 90, Supply: cutting.Any, Slope: 8,
+		s := cutting.Stock{To: long * inch, Cost: long * inch * 11 * inch / 2 * 14, Supply: cutting.Any, Slope: 8,
 			Keep: 12 * inch, Holds: all, Across: &cutting.Across{Width: 11 * inch / 2,
 				Inset: inch / 8, Keep: inch, Strip: 5, Trim: true, ShortestRip: 12 * inch,
 				Narrowest: inch}}
 		if n == 0 {
-			s.Supply, s.Cost = 2, long*inch*60
+			s.Supply, s.Cost = 2, s.Cost/14*10
 			s.Spots = []cutting.Spot{{From: 20 * inch, To: 21 * inch, Right: inch, Weak: true},
 				{From: 40 * inch, To: 42 * inch, Left: 2 * inch, Right: 3 * inch,
 					Tolerated: [3]bool{false, false, true}}}
@@ -41,7 +41,7 @@ func TestKerfsAreRoundedUpToWhatSizesShare(t *testing.T) {
 		{0, 0, 0, 0},
 		{inch / 8, 3 * mm, inch / 8, inch / 8},
 	} {
-		up, ok := roundedUp(awkwardShop(c.kerf, c.rip))
+		up, ok := RoundedUp(awkwardShop(c.kerf, c.rip))
 		if !ok && c.wantKerf == 0 {
 			continue
 		}
@@ -49,6 +49,75 @@ func TestKerfsAreRoundedUpToWhatSizesShare(t *testing.T) {
 			t.Errorf("kerfs %d and %d become %d and %d (%t), not %d and %d", c.kerf, c.rip, up.Kerf,
 				up.Rip, ok, c.wantKerf, c.wantRip)
 		}
+	}
+}
+
+// withGangs is the same with blanks of several pieces, whose sizes have kerfs in them.
+func withGangs(p *cutting.Problem) *cutting.Problem {
+	for _, k := range []int64{2, 5} {
+		p.Items = append(p.Items, cutting.Item{Size: k*5*inch + (k-1)*p.Kerf, Width: 2 * inch,
+			Demand: 2})
+	}
+	for s := range p.Stocks {
+		p.Stocks[s].Holds = []int{0, 1, 2, 3, 4, 5}
+	}
+	for n := range 4 { // they are few among all
+		it := p.Items[n]
+		it.Size += 3 * inch
+		p.Items = append(p.Items, it)
+		for s := range p.Stocks {
+			p.Stocks[s].Holds = append(p.Stocks[s].Holds, 6+n)
+		}
+	}
+	return p
+}
+
+func TestBlanksWithKerfsInThemAreRoundedUp(t *testing.T) {
+	p := withGangs(awkwardShop(28*mm/10, 24*mm/10))
+	up, ok := RoundedUp(p)
+	if !ok || up.Kerf != inch/8 || up.Rip != inch/8 {
+		t.Fatalf("kerfs become %d and %d (%t)", up.Kerf, up.Rip, ok)
+	}
+	longer := 0
+	for i := range p.Items {
+		switch more := up.Items[i].Size - p.Items[i].Size; {
+		case more < 0 || more >= inch/8 || up.Items[i].Size%(inch/8) != 0:
+			t.Errorf("item %d of %d becomes %d", i, p.Items[i].Size, up.Items[i].Size)
+		case more > 0:
+			longer++
+		}
+	}
+	if longer != 2 {
+		t.Errorf("%d items become longer, not the two blanks of several pieces", longer)
+	}
+	opt := Options{Work: 4e8}
+	thick := Solve(context.Background(), withGangs(awkwardShop(inch/8, inch/8)), opt)
+	thin := Solve(context.Background(), p, opt)
+	if thin.Value > thick.Value || thin.Bound > thin.Value {
+		t.Errorf("thin kerfs: value %d, bound %d; thick: value %d", thin.Value, thin.Bound,
+			thick.Value)
+	}
+	for _, u := range thin.Uses {
+		if !p.Stands(&u.Pattern) {
+			t.Errorf("%+v may not lie so", u.Pattern)
+		}
+	}
+}
+
+// A plan of patterns that are handed in stands without any search for columns.
+func TestPatternsAreColumnsToBeginWith(t *testing.T) {
+	p := awkwardShop(inch/8, inch/8)
+	best := Solve(context.Background(), p, Options{Work: 4e8})
+	var known []cutting.Pattern
+	for _, u := range best.Uses {
+		known = append(known, u.Pattern)
+	}
+	const little = 3e6
+	with := Solve(context.Background(), p, Options{Work: little, Patterns: known})
+	without := Solve(context.Background(), p, Options{Work: little})
+	if with.Value > best.Value || without.Value <= best.Value {
+		t.Errorf("with little work the plan costs %d with the patterns, %d without; the best %d",
+			with.Value, without.Value, best.Value)
 	}
 }
 

@@ -128,41 +128,89 @@ const (
 	leastGain = 8
 )
 
-// roundedUp is the problem with its kerfs rounded up to a measure that the sizes of its items
-// share; false where that would gain little, or waste much.
-func roundedUp(p *cutting.Problem) (*cutting.Problem, bool) {
-	var size, width int64
+// RoundedUp is the problem with its kerfs rounded up to a measure that the sizes of its items
+// share. Along it may be one that most of them share: then the others are rounded up too. It is
+// false where that would gain little, or waste much.
+func RoundedUp(p *cutting.Problem) (*cutting.Problem, bool) {
+	sizes, widths := make([]int64, len(p.Items)), make([]int64, len(p.Items))
+	rippable := slices.ContainsFunc(p.Stocks, func(s cutting.Stock) bool { return s.Rippable() })
 	for i := range p.Items {
-		size = price.GCD(size, p.Items[i].Size)
-		width = price.GCD(width, p.Items[i].Width)
+		sizes[i], widths[i] = p.Items[i].Size, p.Items[i].Width
 	}
-	up := *p
-	along, across := false, false
-	up.Kerf, along = kerfUp(p.Kerf, size)
-	up.Rip, across = kerfUp(p.Rip, width)
-	rippable := false
-	for s := range p.Stocks {
-		rippable = rippable || p.Stocks[s].Rippable()
+	up, along, across := *p, false, false
+	size, width := shared(sizes), shared(widths)
+	var measure int64
+	if up.Kerf, measure, along = kerfUp(p.Kerf, size, size); !along {
+		up.Kerf, measure, along = kerfUp(p.Kerf, mostShared(sizes), size)
 	}
+	if along {
+		up.Items = slices.Clone(p.Items)
+		for i := range up.Items {
+			up.Items[i].Size = upTo(measure, sizes[i])
+		}
+	}
+	up.Rip, _, across = kerfUp(p.Rip, width, width)
 	return &up, rippable && (along || across)
 }
 
-// kerfUp is a kerf rounded up to a measure, or to half of it, a quarter and so on; the kerf itself
-// and false where that is not worth it.
-func kerfUp(kerf, measure int64) (int64, bool) {
+// kerfUp is a kerf rounded up to a measure, or to half of it, a quarter and so on, and that
+// measure; the kerf itself and false where that gains little against what all sizes share, or
+// wastes much.
+func kerfUp(kerf, measure, all int64) (up, to int64, ok bool) {
 	if kerf == 0 || measure == 0 {
-		return kerf, false
+		return kerf, 0, false
 	}
-	for least := leastGain * price.GCD(kerf, measure); measure >= least; measure /= 2 {
-		up := (kerf + measure - 1) / measure * measure
+	for least := leastGain * price.GCD(kerf, all); measure >= least; measure /= 2 {
+		up := upTo(measure, kerf)
 		if (up-kerf)*mostMore <= kerf {
-			return up, true
+			return up, measure, true
 		}
 		if measure%2 != 0 {
 			break
 		}
 	}
-	return kerf, false
+	return kerf, 0, false
+}
+
+// upTo is a size rounded up to a measure.
+func upTo(measure, size int64) int64 { return (size + measure - 1) / measure * measure }
+
+// shared is the greatest measure that all sizes share.
+func shared(sizes []int64) (all int64) {
+	for _, x := range sizes {
+		all = price.GCD(all, x)
+	}
+	return all
+}
+
+// mostShared is the greatest measure of two neighbours that three quarters of the sizes share; 0:
+// there is none. Gang blanks have a kerf in their sizes, which so share little with others.
+func mostShared(sizes []int64) (most int64) {
+	for n := 1; n < len(sizes); n++ {
+		measure := price.GCD(sizes[n-1], sizes[n])
+		if measure <= most {
+			continue
+		}
+		share := 0
+		for _, x := range sizes {
+			if x%measure == 0 {
+				share++
+			}
+		}
+		if share*4 >= len(sizes)*3 {
+			most = measure
+		}
+	}
+	return most
+}
+
+// LaidOut are uses, made for a program with kerfs rounded up, as they are laid out with those of p.
+func LaidOut(p, up *cutting.Problem, uses []cutting.Use) []cutting.Use {
+	out, apart := make([]cutting.Use, len(uses)), coarse.Apart(p, up)
+	for n, u := range uses {
+		out[n] = cutting.Use{Pattern: p.Closed(u.Pattern, apart), Times: u.Times}
+	}
+	return out
 }
 
 // The first search may take half as much work as the second.
@@ -173,14 +221,7 @@ func kerfUp(kerf, measure int64) (int64, bool) {
 // coarsely looks for a plan with kerfs rounded up. It gives the options of the search that follows,
 // for which the plan is a start. What is known before stays the bound meanwhile.
 func coarsely(ctx context.Context, p, up *cutting.Problem, known Result, opt Options) Options {
-	laidOut := func(uses []cutting.Use) []cutting.Use {
-		out := make([]cutting.Use, len(uses))
-		for n, u := range uses {
-			closed := p.Closed(u.Pattern, [2]int64{up.Kerf, up.Rip})
-			out[n] = cutting.Use{Pattern: closed, Times: u.Times}
-		}
-		return out
-	}
+	laidOut := func(uses []cutting.Use) []cutting.Use { return LaidOut(p, up, uses) }
 	first := Options{Work: opt.Work / 2, Memory: opt.Memory}
 	if observe := opt.Observe; observe != nil {
 		first.Observe = func(e Event) {

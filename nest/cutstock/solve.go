@@ -16,6 +16,8 @@ type Options struct {
 	Work   int64
 	Memory int64           // bytes for tables. Zero means 256 MiB
 	Starts [][]cutting.Use // plans already known, each legal; zero means none
+	// Patterns are columns that the search begins with, each legal; zero means none.
+	Patterns []cutting.Pattern
 	// Fallbacks are plans that count at the end only, so that they cannot change the way of the
 	// search; zero means none.
 	Fallbacks [][]cutting.Use
@@ -134,7 +136,7 @@ func Solve(ctx context.Context, p *cutting.Problem, opt Options) Result {
 	if ctx.Err() != nil {
 		return Known(ctx, p, plans) // ended by then
 	}
-	if up, ok := roundedUp(p); ok {
+	if up, ok := RoundedUp(p); ok {
 		opt = coarsely(ctx, p, up, floor, opt)
 	}
 	k := newSolver(ctx, p, opt)
@@ -148,7 +150,7 @@ func Solve(ctx context.Context, p *cutting.Problem, opt Options) Result {
 		floor = k.result()
 		opt.Starts = [][]cutting.Use{k.incumbent.uses}
 		if opt.up != nil {
-			opt.up, _ = roundedUp(met)
+			opt.up, _ = RoundedUp(met)
 		}
 		before = k.meter.Steps
 		k = newSolver(ctx, met, opt)
@@ -278,6 +280,9 @@ func (k *solver) plans() *master {
 		for i := range uses {
 			k.pool.add(newColumn(k.p, uses[i].Pattern))
 		}
+	}
+	for _, t := range k.opt.Patterns {
+		k.pool.add(newColumn(k.p, t))
 	}
 	if k.many {
 		k.observe("stocks in turn")

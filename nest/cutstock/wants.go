@@ -1,6 +1,7 @@
 package cutstock
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"math/big"
@@ -98,6 +99,9 @@ func NewChoosing(ctx context.Context, p *cutting.Problem, chosen []cutting.Chose
 		useful.Items[i].Demand = n
 	}
 	opt.Observe, opt.Found, opt.Fallbacks, opt.up, opt.asFew = nil, nil, nil, nil, true
+	if up, ok := RoundedUp(useful); ok {
+		opt.up = up
+	}
 	c := &Choosing{k: newSolver(ctx, useful, opt), p: p}
 	c.k.hasty = math.MaxInt64 // it has no dives
 	c.k.patient = true
@@ -323,6 +327,33 @@ func leastCost(w *cutting.Want, limits []Range, pi []int64) *big.Int {
 		sum.Add(sum, part.Quo(part, big.NewInt(v.copies)))
 	}
 	return sum
+}
+
+// Likely are the patterns found that are likeliest in a plan of a program in which all is chosen:
+// of those within its demands the ones that cost least beyond the duals of the first relaxation, at
+// most so many. Others would make its relaxation weaker.
+func (c *Choosing) Likely(p *cutting.Problem, most int) (out []cutting.Pattern) {
+	type known struct {
+		*column
+		excess int64
+	}
+	var some []known
+	for _, col := range c.k.pool.cols {
+		e, within := col.cost, true
+		for n, i := range col.items {
+			e -= col.counts[n] * c.duals[i]
+			within = within && col.counts[n] <= p.Items[i].Demand
+		}
+		if within {
+			some = append(some, known{col, e})
+		}
+	}
+	c.k.meter.Add(int64(len(c.k.pool.cols)) * 16)
+	slices.SortStableFunc(some, func(a, b known) int { return cmp.Compare(a.excess, b.excess) })
+	for _, k := range some[:min(most, len(some))] {
+		out = append(out, k.Pattern)
+	}
+	return out
 }
 
 // Sets are the sets of staves for a want that relaxations have found.

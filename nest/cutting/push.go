@@ -67,30 +67,31 @@ func (p *Problem) shifted(outer Axis, b *slab, at int64) slab {
 	return slab{Span{at, b.To - b.From + at}, moved}
 }
 
-// Closed lays out a pattern that was made for wider kerfs, by axis: things that are just such a
-// kerf apart are drawn together, to the near side or to the far one, whichever is worth more.
-func (p *Problem) Closed(t Pattern, kerfs [2]int64) Pattern {
+// Closed lays out a pattern that was made for wider kerfs and larger pieces: things that are no
+// further apart than just that makes them, by axis, are drawn together, to the near side or to the
+// far one, whichever is worth more.
+func (p *Problem) Closed(t Pattern, apart [2]int64) Pattern {
 	best := p.Layout(t)
 	if !p.Stocks[t.Stock].Rippable() {
 		return best
 	}
 	for _, far := range []bool{false, true} {
-		if out := p.Layout(p.drawn(t, kerfs, far)); out.Worth > best.Worth {
+		if out := p.Layout(p.drawn(t, apart, far)); out.Worth > best.Worth {
 			best = out
 		}
 	}
 	return best
 }
 
-// drawn draws things together that are just a kerf apart, as far as they may lie there.
-func (p *Problem) drawn(t Pattern, kerfs [2]int64, far bool) Pattern {
+// drawn draws things together that are no further apart, as far as they may lie there.
+func (p *Problem) drawn(t Pattern, apart [2]int64, far bool) Pattern {
 	s, slabs := &p.Stocks[t.Stock], p.slabs(&t)
 	outer, inner := t.First.Outer(), t.First.Inner()
 	was := make([]Span, len(slabs))
 	for n := range slabs {
 		was[n] = slabs[n].Span
 	}
-	for n, at := range p.targets(outer, kerfs[outer], was, far) {
+	for n, at := range p.targets(outer, apart[outer], was, far) {
 		moved := p.shifted(outer, &slabs[n], at(func(m int) Span { return slabs[m].Span }))
 		if p.allLegal(t.Stock, moved.Places) && p.slabClear(&t, &moved) {
 			slabs[n] = moved
@@ -105,7 +106,7 @@ func (p *Problem) drawn(t Pattern, kerfs [2]int64, far bool) Pattern {
 		for i, pl := range b.Places {
 			on[i] = p.On(inner, pl)
 		}
-		for i, at := range p.targets(inner, kerfs[inner], on, far) {
+		for i, at := range p.targets(inner, apart[inner], on, far) {
 			moved := b.Places[i].Put(inner,
 				at(func(m int) Span { return p.On(inner, b.Places[m]) }))
 			if p.Legal(t.Stock, moved) && p.slabClear(&t, &slab{b.Span, []Place{moved}}) {
@@ -116,10 +117,10 @@ func (p *Problem) drawn(t Pattern, kerfs [2]int64, far bool) Pattern {
 	return Pattern{Stock: t.Stock, First: t.First, Ripped: t.Ripped, Places: placesOf(slabs)}
 }
 
-// targets gives those of some things in order that have another just a kerf away on the side to
+// targets gives those of some things in order that have another no further away on the side to
 // which they are drawn, in the order in which they move, and where each then starts, by where the
 // others are.
-func (p *Problem) targets(a Axis, kerf int64, was []Span,
+func (p *Problem) targets(a Axis, apart int64, was []Span,
 	far bool) iter.Seq2[int, func(func(int) Span) int64] {
 	return func(yield func(int, func(func(int) Span) int64) bool) {
 		for i := 1; i < len(was); i++ {
@@ -127,7 +128,7 @@ func (p *Problem) targets(a Axis, kerf int64, was []Span,
 			if far {
 				n, by = len(was)-1-i, len(was)-i
 			}
-			if max(was[n].From, was[by].From)-min(was[n].To, was[by].To) != kerf {
+			if max(was[n].From, was[by].From)-min(was[n].To, was[by].To) > apart {
 				continue
 			}
 			at := func(now func(int) Span) int64 {

@@ -16,7 +16,7 @@ import (
 type Pricer struct {
 	price.Pricer // the fine one
 	p            *cutting.Problem
-	kerfs        [2]int64     // of the other program, by axis
+	apart        [2]int64     // what lies no further apart is drawn together
 	up           price.Pricer // the quick one
 	last         price.Pricer // that of the last pricing
 }
@@ -24,7 +24,17 @@ type Pricer struct {
 // NewPricer makes one for a stock of p, of its pricers with the kerfs of another program and with
 // its own. The fine one has to be quick by its traits: they stand for both.
 func NewPricer(p, other *cutting.Problem, up, fine price.Pricer) *Pricer {
-	return &Pricer{Pricer: fine, p: p, kerfs: [2]int64{other.Kerf, other.Rip}, up: up, last: fine}
+	return &Pricer{Pricer: fine, p: p, apart: Apart(p, other), up: up, last: fine}
+}
+
+// Apart is how far apart pieces of p lie at most, by axis, that are a kerf apart in a program with
+// kerfs, and sizes along, rounded up.
+func Apart(p, up *cutting.Problem) [2]int64 {
+	var longer int64
+	for i := range p.Items {
+		longer = max(longer, up.Items[i].Size-p.Items[i].Size)
+	}
+	return [2]int64{up.Kerf + longer, up.Rip}
 }
 
 // Price gives a value that some pattern has.
@@ -58,6 +68,6 @@ func (r *Pricer) laidOut(t *cutting.Pattern) *cutting.Pattern {
 	if t == nil || r.last == r.Pricer {
 		return t
 	}
-	out := r.p.Closed(*t, r.kerfs)
+	out := r.p.Closed(*t, r.apart)
 	return &out
 }
