@@ -8,47 +8,39 @@ import (
 )
 
 // improve changes the best choice: copies of one want come about by another way. What promises most
-// by the duals of the relaxation is tried first. It ends where nothing gains, where tries end by
-// their share of the work and gain nothing, or where its own share is spent.
+// by the duals of the relaxation is tried first.
 func (s *search) improve() {
-	most, vain := s.spent+s.part(improveShare), 0
-	for gained := true; gained; {
-		gained = false
-		for _, c := range s.neighbours() {
-			if s.closed() || s.over() || s.spent >= most || vain >= mostVain {
-				return
-			}
-			before := s.spent
-			if s.try(c, tryShare) {
-				gained, vain = true, 0
-				break
-			}
-			if s.spent-before >= s.part(tryShare) {
-				vain++
-			}
-		}
-	}
+	s.change(improveShare, func([]cutting.Chosen) bool { return !s.closed() })
+}
+
+// ties looks for choices that cost no more, with more spare copies or fewer pieces to glue.
+func (s *search) ties() {
+	s.change(tiesShare, func(c []cutting.Chosen) bool {
+		return cmp.Or(cmp.Compare(s.spares(s.best.Chosen), s.spares(c)),
+			cmp.Compare(s.pieces(c), s.pieces(s.best.Chosen))) < 0
+	})
 }
 
 // mostVain is how many tries in a row may end by their share of the work.
 const mostVain = 2
 
-// ties looks for choices that cost no more, with more spare copies or fewer pieces to glue.
-func (s *search) ties() {
-	most := s.spent + s.part(tiesShare)
+// change tries such neighbours of the best choice again and again. It ends where nothing gains,
+// where tries end by their share of the work and gain nothing, or where its own share is spent.
+func (s *search) change(share int64, such func([]cutting.Chosen) bool) {
+	most, vain := s.spent+s.part(share), 0
 	for gained := true; gained; {
 		gained = false
 		for _, c := range s.neighbours() {
-			if cmp.Or(cmp.Compare(s.spares(s.best.Chosen), s.spares(c)),
-				cmp.Compare(s.pieces(c), s.pieces(s.best.Chosen))) >= 0 {
-				continue
-			}
-			if s.over() || s.spent >= most {
+			if s.over() || s.spent >= most || vain >= mostVain {
 				return
 			}
-			if s.try(c, tryShare) {
-				gained = true
+			before := s.spent
+			if gained = such(c) && s.try(c, tryShare); gained {
+				vain = 0
 				break
+			}
+			if s.spent-before >= s.part(tryShare) {
+				vain++
 			}
 		}
 	}
