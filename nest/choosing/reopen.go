@@ -12,7 +12,7 @@ import (
 // opened is drawn from a fixed sequence.
 
 const (
-	reopenShare = 4   // of the work, one part of so many
+	reopenShare = 8   // of the work, one part of so many
 	searchShare = 128 // of it, one search among patterns
 	mostFailed  = 64  // in a row
 	fewestOpen  = 3   // boards
