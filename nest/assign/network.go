@@ -1,6 +1,10 @@
 package assign
 
-import "container/heap"
+import (
+	"cmp"
+
+	"rackwright/nest/internal/queue"
+)
 
 // arc is one direction of an edge of the network; the other one is beside it, at its number ^ 1.
 type arc struct {
@@ -49,9 +53,9 @@ func (n *net) reduced(a int) int64 {
 func (n *net) augment(left int, copies int64) int64 {
 	distance, by := map[int]int64{left: 0}, map[int]int{}
 	settled := map[int]bool{}
-	queue := &heaped{{0, left}}
+	next := queue.New(nearest, reached{0, left})
 	for {
-		at := heap.Pop(queue).(reached) // the sink is reached in any case: a copy may stay alone
+		at := next.Pop() // the sink is reached in any case: a copy may stay alone
 		if settled[at.vertex] {
 			continue
 		}
@@ -66,7 +70,7 @@ func (n *net) augment(left int, copies int64) int64 {
 			d := at.distance + n.reduced(a)
 			if old, seen := distance[to]; !seen || d < old {
 				distance[to], by[to] = d, a
-				heap.Push(queue, reached{d, to})
+				next.Push(reached{d, to})
 			}
 		}
 	}
@@ -112,20 +116,7 @@ type reached struct {
 	vertex   int
 }
 
-// heaped gives the nearest first; of those as near, the one with the lowest number.
-type heaped []reached
-
-func (h heaped) Len() int { return len(h) }
-func (h heaped) Less(i, j int) bool {
-	if h[i].distance != h[j].distance {
-		return h[i].distance < h[j].distance
-	}
-	return h[i].vertex < h[j].vertex
-}
-func (h heaped) Swap(i, j int) { h[i], h[j] = h[j], h[i] }
-func (h *heaped) Push(x any)   { *h = append(*h, x.(reached)) }
-func (h *heaped) Pop() any {
-	last := (*h)[len(*h)-1]
-	*h = (*h)[:len(*h)-1]
-	return last
+// nearest gives the nearest first; of those as near, the one with the lowest number.
+func nearest(a, b reached) bool {
+	return cmp.Or(cmp.Compare(a.distance, b.distance), cmp.Compare(a.vertex, b.vertex)) < 0
 }

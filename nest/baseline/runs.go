@@ -1,10 +1,11 @@
 package baseline
 
 import (
-	"container/heap"
+	"cmp"
 	"slices"
 
 	"rackwright/nest/cutting"
+	"rackwright/nest/internal/queue"
 )
 
 // Runs. Copies of one item that follow each other are placed together, where each of them would go
@@ -182,34 +183,34 @@ func (s *series) intoNew() {
 
 // bestFit puts each copy into the open load where it leaves least unused, of equals into the first.
 func (s *series) bestFit() {
-	var wait waiting
+	var some []*candidate
 	for n, b := range s.open {
 		if s.hurry() {
 			break
 		}
 		if s.mayTake(b.load, s.item) {
 			if c, ok := s.candidate(place{n, 0}, b.load, b.n); ok {
-				wait = append(wait, c)
+				some = append(some, &c)
 			}
 		}
 	}
-	heap.Init(&wait)
+	wait := queue.New(leavesLess, some...)
 	changed := map[int]batches{} // by batch, its loads that took copies
-	for s.left > 0 && len(wait) > 0 && !s.hurry() {
-		c := &wait[0]
+	for s.left > 0 && wait.Len() > 0 && !s.hurry() {
+		c := wait.First()
 		if !c.sure {
 			with := s.with(c.load)
 			if with == nil {
-				heap.Pop(&wait)
+				wait.Pop()
 				continue
 			}
 			c.unused, c.sure = s.unused(with), true
-			heap.Fix(&wait, 0)
+			wait.Moved()
 			continue
 		}
 		with, at := s.with(c.load), c.at
 		if with == nil {
-			heap.Pop(&wait)
+			wait.Pop()
 			continue
 		}
 		s.left--
@@ -219,13 +220,13 @@ func (s *series) bestFit() {
 			changed[at.batch][at.n].load = with
 		}
 		if c.n--; c.n == 0 {
-			heap.Pop(&wait)
+			wait.Pop()
 		} else {
 			c.at.n++
-			heap.Fix(&wait, 0)
+			wait.Moved()
 		}
 		if next, ok := s.candidate(at, with, 1); ok && s.mayTake(with, s.item) {
-			heap.Push(&wait, next)
+			wait.Push(&next)
 		}
 	}
 	if len(changed) == 0 {
@@ -268,27 +269,10 @@ type candidate struct {
 	sure   bool  // it takes one, and leaves just so much; else it may, and leaves no less
 }
 
-// waiting is a heap of candidates: the one that leaves least is the next, of equals the first.
-type waiting []candidate
-
-func (w waiting) Len() int { return len(w) }
-func (w waiting) Less(i, j int) bool {
-	a, b := &w[i], &w[j]
-	switch {
-	case a.unused != b.unused:
-		return a.unused < b.unused
-	case a.at.batch != b.at.batch:
-		return a.at.batch < b.at.batch
-	}
-	return a.at.n < b.at.n
-}
-func (w waiting) Swap(i, j int) { w[i], w[j] = w[j], w[i] }
-func (w *waiting) Push(c any)   { *w = append(*w, c.(candidate)) }
-func (w *waiting) Pop() any {
-	old := *w
-	c := old[len(old)-1]
-	*w = old[:len(old)-1]
-	return c
+// leavesLess says which of two candidates is the next: the one that leaves less, of equals the first.
+func leavesLess(a, b *candidate) bool {
+	return cmp.Or(cmp.Compare(a.unused, b.unused), cmp.Compare(a.at.batch, b.at.batch),
+		cmp.Compare(a.at.n, b.at.n)) < 0
 }
 
 // uses are the open loads as uses of their patterns.

@@ -1,11 +1,11 @@
 package choosing
 
 import (
-	"container/heap"
 	"math"
 
 	"rackwright/nest/cutstock"
 	"rackwright/nest/cutting"
+	"rackwright/nest/internal/queue"
 )
 
 // node is a part of all choices: ranges of the ways, and what is proven of it.
@@ -41,16 +41,16 @@ func (s *search) branch() {
 	limits := s.tight(cutstock.NoLimits(s.p))
 	root := &node{limits: limits, under: limits, relaxed: s.root, bound: s.root.Bound,
 		proof: s.root.Proof}
-	open, before := nodes{root}, s.root.Bound
-	for n := 0; n < mostNodes && open.Len() > 0 && !s.over() && open[0].bound < s.goal(); n++ {
+	open, before := queue.New(byBound, root), s.root.Bound
+	for n := 0; n < mostNodes && open.Len() > 0 && !s.over() && open.First().bound < s.goal(); n++ {
 		if n%fruitless == fruitless-1 {
-			if open[0].bound-before < (s.goal()-before)/part {
+			if open.First().bound-before < (s.goal()-before)/part {
 				break
 			}
-			before = open[0].bound
+			before = open.First().bound
 		}
-		top := heap.Pop(&open).(*node)
-		if top.last || !s.grow(top, &open) {
+		top := open.Pop()
+		if top.last || !s.grow(top, open) {
 			break
 		}
 		s.tell(branching)
@@ -62,7 +62,7 @@ func (s *search) branch() {
 
 // grow strikes what a node cannot use, and splits what is left in two; false where that cannot be
 // done, or the search is over before.
-func (s *search) grow(n *node, open *nodes) bool {
+func (s *search) grow(n *node, open *queue.Queue[*node]) bool {
 	top := n
 	if n = s.strike(n); n.bound >= s.goal() {
 		return true
@@ -72,7 +72,7 @@ func (s *search) grow(n *node, open *nodes) bool {
 			top.low, top.high = nil, nil
 			return false
 		}
-		heap.Push(open, n)
+		open.Push(n)
 		return true
 	}
 	want, way, atMost := s.toSplit(n)
@@ -92,7 +92,7 @@ func (s *search) grow(n *node, open *nodes) bool {
 	n.want, n.way, n.atMost, n.low, n.high = want, way, atMost, children[0], children[1]
 	for _, c := range children {
 		if c.bound < s.goal() {
-			heap.Push(open, c)
+			open.Push(c)
 		}
 	}
 	return true
@@ -258,16 +258,4 @@ func (n *node) proven() (*cutstock.Proof, int64) {
 	return n.proof, n.bound
 }
 
-// nodes is a heap by bound.
-type nodes []*node
-
-func (h nodes) Len() int           { return len(h) }
-func (h nodes) Less(i, j int) bool { return h[i].bound < h[j].bound }
-func (h nodes) Swap(i, j int)      { h[i], h[j] = h[j], h[i] }
-func (h *nodes) Push(n any)        { *h = append(*h, n.(*node)) }
-func (h *nodes) Pop() any {
-	old := *h
-	n := old[len(old)-1]
-	*h = old[:len(old)-1]
-	return n
-}
+func byBound(a, b *node) bool { return a.bound < b.bound }

@@ -1,10 +1,10 @@
 package cutstock
 
 import (
-	"container/heap"
 	"math"
 
 	"rackwright/nest/cutstock/cuts"
+	"rackwright/nest/internal/queue"
 	"rackwright/nest/price/rough"
 )
 
@@ -42,8 +42,8 @@ type claim struct {
 // tree is what branching has come to.
 type tree struct {
 	root  *node
-	open  nodes
-	turns int // nodes looked at
+	open  *queue.Queue[*node] // by bound
+	turns int                 // nodes looked at
 }
 
 // branch splits the program on how many of a stock are used, and takes the node with the least
@@ -60,32 +60,32 @@ func (k *solver) branch(root *master, turns int) {
 		if top == nil {
 			return
 		}
-		k.begun = &tree{root: top, open: nodes{top}}
+		k.begun = &tree{root: top, open: queue.New(byBound, top)}
 	}
 	t := k.begun
 	for end := t.turns + turns; t.turns != end && t.open.Len() > 0 &&
 		k.meter.Steps < k.budget.branching && !k.over() && !k.closed(); {
 		k.observe("branching")
-		if k.beaten(t.open[0]) {
+		if k.beaten(t.open.First()) {
 			break
 		}
-		top := heap.Pop(&t.open).(*node)
+		top := t.open.Pop()
 		if k.incumbent.short == 0 && k.worthFinishing(top) {
 			top.tried = k.incumbent.value - top.bound
 			k.finish(top, longList)
-			heap.Push(&t.open, top)
+			t.open.Push(top)
 		} else if whole := top.stock < 0 || top.depth == Deepest; whole && !top.last &&
 			k.canList() {
 			top.last = true
 			k.finish(top, LongestList)
-			heap.Push(&t.open, top)
+			t.open.Push(top)
 		} else if whole {
 			k.leaves(t)
 			k.dives(top.m)
 			k.combine(top.m, k.budget.columnsNode)
 			top.m = nil
 		} else if !k.grow(t, top) { // its parent stays a leaf
-			heap.Push(&t.open, top)
+			t.open.Push(top)
 			break
 		}
 		t.turns++
@@ -142,7 +142,7 @@ func (k *solver) grow(t *tree, top *node) bool {
 		if k.beaten(c) {
 			c.m = nil
 		} else {
-			heap.Push(&t.open, c)
+			t.open.Push(c)
 		}
 	}
 	top.low, top.high, top.atMost, top.m = children[0], children[1], atMost, nil
@@ -219,16 +219,4 @@ func (k *solver) withBounds(p *Proof) *Proof {
 	return &out
 }
 
-// nodes is a heap by bound.
-type nodes []*node
-
-func (h nodes) Len() int           { return len(h) }
-func (h nodes) Less(i, j int) bool { return h[i].claim.bound < h[j].claim.bound }
-func (h nodes) Swap(i, j int)      { h[i], h[j] = h[j], h[i] }
-func (h *nodes) Push(n any)        { *h = append(*h, n.(*node)) }
-func (h *nodes) Pop() any {
-	old := *h
-	n := old[len(old)-1]
-	*h = old[:len(old)-1]
-	return n
-}
+func byBound(a, b *node) bool { return a.claim.bound < b.claim.bound }

@@ -2,8 +2,9 @@ package sawing
 
 import (
 	"cmp"
-	"container/heap"
 	"slices"
+
+	"rackwright/nest/internal/queue"
 )
 
 // An exact search, for few units or where the bounds are good: A* over how many letters of each
@@ -42,24 +43,10 @@ type search struct {
 	*words
 	places []place
 	states []state
-	queue  []int // states, a heap by bound
+	queue  *queue.Queue[int] // states, by bound
 	best   map[string]int64
 	most   []int // by letter, for the bound
 	tries  int
-}
-
-func (q *search) Len() int { return len(q.queue) }
-func (q *search) Less(i, k int) bool {
-	a, b := q.queue[i], q.queue[k]
-	return cmp.Or(cmp.Compare(q.states[a].bound, q.states[b].bound),
-		cmp.Compare(q.states[b].cost, q.states[a].cost), cmp.Compare(a, b)) < 0
-}
-func (q *search) Swap(i, k int) { q.queue[i], q.queue[k] = q.queue[k], q.queue[i] }
-func (q *search) Push(x any)    { q.queue = append(q.queue, x.(int)) }
-func (q *search) Pop() any {
-	last := q.queue[len(q.queue)-1]
-	q.queue = q.queue[:len(q.queue)-1]
-	return last
 }
 
 // exact finds the order that takes the fewest minutes, then those that end with other settings and
@@ -69,11 +56,15 @@ func (w *words) exact(start letter) (found []plan) {
 		return nil
 	}
 	q := &search{words: w, best: map[string]int64{}, most: make([]int, len(w.letters))}
+	q.queue = queue.New(func(a, b int) bool {
+		return cmp.Or(cmp.Compare(q.states[a].bound, q.states[b].bound),
+			cmp.Compare(q.states[b].cost, q.states[a].cost), cmp.Compare(a, b)) < 0
+	})
 	first := state{hand: -1, at: start, parent: -1, begun: len(w.units)}
 	starts := q.findPlaces(&first)
 	q.add(first)
-	for q.Len() > 0 && len(q.states) < mostStates && q.tries < mostTries {
-		n := heap.Pop(q).(int)
+	for q.queue.Len() > 0 && len(q.states) < mostStates && q.tries < mostTries {
+		n := q.queue.Pop()
 		s := q.states[n]
 		if len(found) > 0 && s.bound >= found[0].cost+w.setting {
 			break
@@ -163,7 +154,7 @@ func (q *search) add(s state) {
 	q.best[key] = s.cost
 	s.bound = s.cost + q.toCome(&s)
 	q.states = append(q.states, s)
-	heap.Push(q, len(q.states)-1)
+	q.queue.Push(len(q.states) - 1)
 }
 
 // key tells states apart.
