@@ -21,10 +21,11 @@ type node struct {
 	high   *node
 	atMost int64
 	// distance from bound to incumbent when last it or a node above was to be finished; 0: never
-	tried int64
-	last  bool // it was to be finished by the longest list
-	stock int  // to branch on; -1: all stocks are used a whole number of times
-	used  float64
+	tried  int64
+	listed listed
+	last   bool // it was to be finished by the longest list
+	stock  int  // to branch on; -1: all stocks are used a whole number of times
+	used   float64
 }
 
 // Deepest is how many splits may lie above a leaf. The checker's limit is above it.
@@ -130,7 +131,7 @@ func (k *solver) grow(t *tree, top *node) bool {
 			return false
 		}
 		children[n] = c
-		c.tried, c.depth = top.tried, top.depth+1
+		c.tried, c.listed, c.depth = top.tried, top.listed, top.depth+1
 		if top.claim.bound > c.claim.bound {
 			c.claim = top.claim
 		}

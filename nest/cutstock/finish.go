@@ -58,13 +58,24 @@ func (k *solver) finish(n *node, most int) {
 
 // farthest gives the farthest target up to the goal of which the list has no more than so many
 // patterns, and that list; nil: none. Where boards can be ripped a list that is too long takes
-// long: there the nearest target comes first, else the farthest.
+// long: there the nearest target comes first, else the farthest. Where a list above says how long
+// one is likely to be, it may be the longest, and is not begun if it is likely to be longer still.
 func (k *solver) farthest(n *node, most int) (target int64, list []*column) {
 	for part := int64(1); !k.listing && part <= mostParts && !k.over(); part *= 2 {
 		if target = k.partOf(n, part); target <= n.claim.bound {
 			return target, nil
 		}
-		list, ok := k.list(n, target-1, most)
+		limit := most
+		if n.listed.long > 0 {
+			limit = LongestList
+		}
+		if part < mostParts && n.listed.upTo(target-n.bound) > LongestList {
+			continue
+		}
+		list, ok := k.list(n, target-1, limit)
+		if ok {
+			n.listed = listed{target - n.bound, len(list)}
+		}
 		if !ok && part == 1 && most == LongestList && target-n.bound < k.coin {
 			list, ok = k.centralList(n, target-1, most) // it is of next to no waste
 		}
@@ -91,6 +102,21 @@ func (k *solver) farthest(n *node, most int) (target int64, list []*column) {
 		target, list = next, longer
 	}
 	return target, list
+}
+
+// listed is a list of a node or of one above: how far its target was from the bound, and how long it
+// was; of none it is zero.
+type listed struct {
+	far  int64
+	long int
+}
+
+// upTo is about how long a list is whose target is so far.
+func (l listed) upTo(far int64) int {
+	for ; l.long > 0 && l.far < far/4*3; l.far *= 2 {
+		l.long *= growth
+	}
+	return l.long
 }
 
 // partOf is a target at the bound of a node and a part of what it is short of the goal.
