@@ -13,8 +13,8 @@ import (
 //
 //	N           some stocks, at least one
 //	H           copies of some items, at least 1 of each; maybe of none
-//	v_j         of a pattern of a stock in N with the copies H, or more: 1, or where an item is named
-//	            its copies; else 0
+//	v_j         of a pattern of a stock in N with the copies H, or more: 1, or where an item is
+//	            named its copies; else 0
 //	M           at most so much, from 0 to MostCoef - 1
 //
 //	low         plans in which  sum of v_j x_j <= M
@@ -75,8 +75,8 @@ func (p *proof) judgeListNode(where string, cert *model.Certificate, l *model.Ce
 			p.say(where, "is split by boards having item %d after item %d; items are to rise",
 				h.Item, item)
 		case h.Copies < 1:
-			p.say(where, "is split by boards having %d of item %d; it is to be at least 1", h.Copies,
-				h.Item)
+			p.say(where, "is split by boards having %d of item %d; it is to be at least 1",
+				h.Copies, h.Item)
 		}
 		item = h.Item
 	}

@@ -130,7 +130,8 @@ func TestSplitListIsNeverAboveTheOptimum(t *testing.T) {
 			}
 			if got.Cmp(big.NewInt(want)) > 0 {
 				t.Fatalf("job %d: the list proves %v, yet a plan costs %d: %+v, leaf %v, "+
-					"duals %v, value %v, list %+v", n, got, want, p.job, p.limits, duals, value, list)
+					"duals %v, value %v, list %+v", n, got, want, p.job, p.limits, duals, value,
+					list)
 			}
 			return got.Int64()
 		}

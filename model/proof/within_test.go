@@ -58,8 +58,8 @@ func TestWhatBoardsGiveWithinTheDemands(t *testing.T) {
 		}
 	}
 	if judged < 500 || raised < 100 || lower < 1000 || ripped < 300 {
-		t.Errorf("%d leaves with a plan, %d prove more, %d stocks a tick lower, %d of them ripped: "+
-			"too few to trust", judged, raised, lower, ripped)
+		t.Errorf("%d leaves with a plan, %d prove more, %d stocks a tick lower, %d of them "+
+			"ripped: too few to trust", judged, raised, lower, ripped)
 	}
 }
 

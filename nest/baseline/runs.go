@@ -269,7 +269,8 @@ type candidate struct {
 	sure   bool  // it takes one, and leaves just so much; else it may, and leaves no less
 }
 
-// leavesLess says which of two candidates is the next: the one that leaves less, of equals the first.
+// leavesLess says which of two candidates is the next: the one that leaves less, of equals the
+// first.
 func leavesLess(a, b *candidate) bool {
 	return cmp.Or(cmp.Compare(a.unused, b.unused), cmp.Compare(a.at.batch, b.at.batch),
 		cmp.Compare(a.at.n, b.at.n)) < 0

@@ -15,9 +15,10 @@ const mostRelaxed = 16
 // whole is how near to a whole number a number is taken for it.
 const whole = 1e-6
 
-// round makes choices of the relaxation. Plans are walked down to with their choices, and bettered
-// (reopen.go). Then all wants are made whole at once, and one after the other, and such choices are
-// tried. Work is left for planning the best for long.
+// round makes choices of the relaxation. Plans are walked down to with their choices; the choice
+// with all wants made whole at once is tried. The best plan is bettered (reopen.go). Then a choice
+// is tried whose wants were made whole one after the other. Work is left for planning the best for
+// long.
 func (s *search) round() {
 	s.relax.Until(s.opt.Work - s.spent - s.part(lastShare))
 	s.descend(true)

@@ -239,8 +239,8 @@ func TestAgainstEveryChoice(t *testing.T) {
 	}
 }
 
-// With a blade in millimetres in an inch shop a panel, a gang and a board cost no more than with one
-// of 1/8 in to which its kerfs are rounded up; nothing overlaps.
+// With a blade in millimetres in an inch shop a panel, a gang and a board cost no more than with
+// one of 1/8 in to which its kerfs are rounded up; nothing overlaps.
 func TestAwkwardKerfsCostNoMore(t *testing.T) {
 	const inch = 8128 // units of 1/320 mm
 	shop := func(kerf, rip int64) *cutting.Problem {
@@ -256,8 +256,8 @@ func TestAwkwardKerfsCostNoMore(t *testing.T) {
 			all = append(all, i)
 		}
 		for n, long := range []int64{72, 96} {
-			s := cutting.Stock{To: long * inch, Cost: long * inch * 11 * inch / 2 * 14, Supply: cutting.Any,
-				Slope: 8, Keep: 12 * inch, Holds: all, Across: &cutting.Across{
+			s := cutting.Stock{To: long * inch, Cost: long * inch * 11 * inch / 2 * 14,
+				Supply: cutting.Any, Slope: 8, Keep: 12 * inch, Holds: all, Across: &cutting.Across{
 					Width: 11 * inch / 2, Inset: inch / 8, Keep: inch, Strip: 5, Trim: true,
 					ShortestRip: 12 * inch, Narrowest: inch}}
 			if n == 0 {

@@ -257,8 +257,8 @@ func (k *solver) vouch(s int, duals, wanted []int64, floor int64) (int64, bool) 
 	return k.onGrid(s, duals, wanted, floor)
 }
 
-// mayVouch says whether exact pricing for bounds may go on. A patient search may spend as much on it
-// as on its relaxation.
+// mayVouch says whether exact pricing for bounds may go on. A patient search may spend as much on
+// it as on its relaxation.
 func (k *solver) mayVouch() bool {
 	most := k.opt.Work
 	return k.vouching < most/16 || k.vouching < most/2 && !k.over() ||

@@ -104,16 +104,16 @@ func (k *solver) farthest(n *node, most int) (target int64, list []*column) {
 	return target, list
 }
 
-// listed is a list of a node or of one above: how far its target was from the bound, and how long it
-// was; of none it is zero.
+// listed is a list of a node or of one above: how far its target was from the bound, and how long
+// it was; of none it is zero.
 type listed struct {
 	far  int64
 	long int
 }
 
-// upTo is about how long a list is whose target is so far.
+// upTo is about how long a list is whose target is so far; more than the longest may be any such.
 func (l listed) upTo(far int64) int {
-	for ; l.long > 0 && l.far < far/4*3; l.far *= 2 {
+	for ; 0 < l.long && l.long <= LongestList && l.far < far/4*3; l.far *= 2 {
 		l.long *= growth
 	}
 	return l.long

@@ -22,8 +22,8 @@ const (
 	gridOpeners = 4
 )
 
-// relaxOnGrids solves that relaxation, and proves a bound at its prices. Then it halves the steps of
-// stocks without Across, as long as that takes few of the steps left.
+// relaxOnGrids solves that relaxation, and proves a bound at its prices. Then it halves the steps
+// of stocks without Across, as long as that takes few of the steps left.
 func (k *solver) relaxOnGrids(root *master) {
 	k.observe("coarser grids")
 	for k.relaxOnThese(root) && k.finer() {

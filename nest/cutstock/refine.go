@@ -18,15 +18,15 @@ import (
 // and takes 2 to 4 times as long.
 
 const (
-	// dropFirst is how much less a stock is likely to give on its first grid than by area, as a part
-	// of that; dropSecond, on the next one; dropNext, on one after these, as a part of what the last
-	// one took off.
+	// dropFirst is how much less a stock is likely to give on its first grid than by area, as a
+	// part of that; dropSecond, on the next one; dropNext, on one after these, as a part of what
+	// the last one took off.
 	dropFirst, dropSecond, dropNext = 0.1, 0.03, 0.4
 	// longerNext is how many times as long the next finer grid is likely to take, longerMost how
 	// many times as long it may.
 	longerNext, longerMost = 2.5, 8
-	// firstShare is which part of the steps may go into first grids alone. The coarsest is left out:
-	// it often gives more than the area.
+	// firstShare is which part of the steps may go into first grids alone. The coarsest is left
+	// out: it often gives more than the area.
 	firstShare = 2
 	// leastRefined is the least work of which some goes into refining.
 	leastRefined = 1 << 28
@@ -82,12 +82,13 @@ func (k *solver) refine(duals []int64, steps int64) {
 	ask, limit := k.ask(duals, k.demands()), k.meter.Steps+steps
 	known := &refined{slices.Clone(duals), map[int]int64{}}
 	least := steps / firstShare / int64(len(k.p.Stocks))
+	first := max(k.grids.first+1, len(k.grids.rungs)-1)
 	var under []refining
 	for s := range k.p.Stocks {
 		if k.onGrids(s) {
 			k.bounds[s] = bounded{inexact: true, area: true}
 			known.gives[s] = rough.ByArea(k.p, s, duals)
-			under = append(under, refining{s, max(k.grids.first+1, len(k.grids.rungs)-1), known.gives[s],
+			under = append(under, refining{s, first, known.gives[s],
 				float64(known.gives[s]) * dropFirst, float64(least)})
 		}
 	}
@@ -133,8 +134,8 @@ func (k *solver) mostLikely(under []refining) (best *refining) {
 	for n := range under {
 		o := &under[n]
 		last := k.grids.finestOf(o.stock)
-		if (o.rung > last || o.rung == last && k.exact[o.stock]) && o.gives > k.p.Stocks[o.stock].Cost &&
-			(best == nil || o.drop*best.steps > best.drop*o.steps) {
+		if (o.rung > last || o.rung == last && k.exact[o.stock]) &&
+			o.gives > k.p.Stocks[o.stock].Cost && (best == nil || o.drop*best.steps > best.drop*o.steps) {
 			best = o
 		}
 	}

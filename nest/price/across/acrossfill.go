@@ -28,7 +28,7 @@ import (
 // For the code y is start n. Where no start is just a kerf behind a thing, f of the next one
 // follows.
 type acrossFill struct {
-	any, full [][]int64       // by k and n: the best thing, the best of full size; price.Never: none
+	any, full [][]int64       // by k and n: the best thing, the best of full size; Never: none
 	f0, f1    []int64         // by n; last, the right edge
 	t0, t1    []int64         // likewise, of t
 	rip       int64           // what each rip costs

@@ -113,7 +113,8 @@ func (s *lister) clearStrips(rip *ripper) bool {
 		return true
 	}
 	c := &clearList{s: s, r: r, rip: rip, Stages: &rows.Stages{Form: s.form,
-		Need: s.need - rip.ends, Edge: line, Most: s.most, Limit: &s.limit, End: func(room int64) int64 {
+		Need: s.need - rip.ends, Edge: line, Most: s.most, Limit: &s.limit,
+		End: func(room int64) int64 {
 			v, _ := t.besideRow(free-room, line, r.extent)
 			return v
 		}}}

@@ -20,7 +20,7 @@ type stripShape struct {
 type stripSide struct {
 	left   int64
 	bars   [cutting.Classes]offcuts.Spots // by class: the spots that keep its pieces off
-	limit  [cutting.Classes]int64         // by class: how far its pieces may reach from the x set last
+	limit  [cutting.Classes]int64         // by class: how far its pieces may reach from the last x
 	beside []offcuts.Band                 // of what is trimmed off; none if that is worth nothing
 	// what each unit of length costs of the rip that trims a piece; 0 where it is as wide as the
 	// strip
