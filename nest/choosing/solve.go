@@ -56,23 +56,26 @@ type search struct {
 func Solve(ctx context.Context, p *cutting.Problem, rule []cutting.Chosen,
 	opt cutstock.Options) cutstock.Result {
 	s := newSearch(ctx, p, rule, opt)
-	if up, ok := cutstock.RoundedUp(p); ok && s.coarsely(up) {
-		s.search()
-		return s.result()
-	}
-	s.tell(planning)
-	first := s.plan(s.best.Chosen, s.part(roundShare), opt.Starts)
-	switch {
-	case !short(first.Unmet):
-		s.take(first, s.best.Chosen)
-	case !s.otherwise():
-		s.cutDown(slices.Concat([][]cutting.Use{first.Uses}, opt.Starts, opt.Fallbacks)...)
+	if up, ok := cutstock.RoundedUp(p); !ok || !s.coarsely(up) {
+		s.byRule()
 	}
 	s.search()
 	for _, uses := range opt.Fallbacks {
 		s.take(cutstock.Known(ctx, s.p.Fixed(s.rule), [][]cutting.Use{uses}), s.rule)
 	}
 	return s.result()
+}
+
+// byRule begins with the rule's choice; where supply is short for it with another, or with less.
+func (s *search) byRule() {
+	s.tell(planning)
+	first := s.plan(s.best.Chosen, s.part(roundShare), s.opt.Starts)
+	switch {
+	case !short(first.Unmet):
+		s.take(first, s.best.Chosen)
+	case !s.otherwise():
+		s.cutDown(slices.Concat([][]cutting.Use{first.Uses}, s.opt.Starts, s.opt.Fallbacks)...)
+	}
 }
 
 // coarsely begins with a choice and its plan that are found with kerfs rounded up, in half the work

@@ -1,6 +1,7 @@
 package choosing
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -284,6 +285,24 @@ func TestAwkwardKerfsCostNoMore(t *testing.T) {
 		got.Bound > want.Value {
 		t.Errorf("thin kerfs: value %d, bound %d, unmet %v; thick: value %d, bound %d", got.Value,
 			got.Bound, got.Unmet, want.Value, want.Bound)
+	}
+	// the plans at hand count where the search ends at once: a poor one to begin with, and this
+	var poor []cutting.Use
+	fixed := thin.Fixed(got.Chosen)
+	for i := range fixed.Items {
+		if one := make([]int64, len(fixed.Items)); fixed.Items[i].Demand > 0 {
+			one[i] = 1
+			poor = append(poor, cutting.Use{Pattern: *fixed.Greedy(1, one),
+				Times: fixed.Items[i].Demand})
+		}
+	}
+	ended, end := context.WithCancel(t.Context())
+	end()
+	last := Solve(ended, thin, got.Chosen, cutstock.Options{Starts: [][]cutting.Use{poor},
+		Fallbacks: [][]cutting.Use{got.Uses}})
+	if short(last.Unmet) || last.Value != got.Value || thin.Value(poor) <= got.Value {
+		t.Errorf("a plan at hand costs %d, what comes out %d, unmet %v; the poor one %d", got.Value,
+			last.Value, last.Unmet, thin.Value(poor))
 	}
 	for _, u := range got.Uses {
 		if !thin.Stands(&u.Pattern) {

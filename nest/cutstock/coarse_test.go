@@ -20,9 +20,9 @@ func awkwardShop(kerf, rip int64) *cutting.Problem {
 	all := []int{0, 1, 2, 3}
 	for n, long := range []int64{60, 72, 96} {
 		s := cutting.Stock{To: long * inch, Cost: long * inch * 11 * inch / 2 * 14,
-			Supply: cutting.Any, Slope: 8, Keep: 12 * inch, Holds: all, Across: &cutting.Across{Width: 11 * inch / 2,
-				Inset: inch / 8, Keep: inch, Strip: 5, Trim: true, ShortestRip: 12 * inch,
-				Narrowest: inch}}
+			Supply: cutting.Any, Slope: 8, Keep: 12 * inch, Holds: all,
+			Across: &cutting.Across{Width: 11 * inch / 2, Inset: inch / 8, Keep: inch, Strip: 5,
+				Trim: true, ShortestRip: 12 * inch, Narrowest: inch}}
 		if n == 0 {
 			s.Supply, s.Cost = 2, s.Cost/14*10
 			s.Spots = []cutting.Spot{{From: 20 * inch, To: 21 * inch, Right: inch, Weak: true},

@@ -135,7 +135,8 @@ func (k *solver) mostLikely(under []refining) (best *refining) {
 		o := &under[n]
 		last := k.grids.finestOf(o.stock)
 		if (o.rung > last || o.rung == last && k.exact[o.stock]) &&
-			o.gives > k.p.Stocks[o.stock].Cost && (best == nil || o.drop*best.steps > best.drop*o.steps) {
+			o.gives > k.p.Stocks[o.stock].Cost &&
+			(best == nil || o.drop*best.steps > best.drop*o.steps) {
 			best = o
 		}
 	}
