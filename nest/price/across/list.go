@@ -3,8 +3,8 @@ package across
 import (
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
-	"rackwright/nest/price/across/counts"
 	"rackwright/nest/price/across/rows"
+	"rackwright/nest/price/counts"
 )
 
 // Lists. The patterns of a stock are listed in two steps. First the rows that a length, or a strip,

@@ -6,9 +6,9 @@ import (
 
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
-	"rackwright/nest/price/across/counts"
 	"rackwright/nest/price/across/offcuts"
 	"rackwright/nest/price/across/rows"
+	"rackwright/nest/price/counts"
 )
 
 // rowsInLength lists what length j may hold where no spot is: one piece over the whole width, or a

@@ -5,8 +5,8 @@ import (
 
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
-	"rackwright/nest/price/across/counts"
 	"rackwright/nest/price/across/rows"
+	"rackwright/nest/price/counts"
 	"rackwright/nest/price/starts"
 )
 

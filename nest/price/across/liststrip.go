@@ -5,9 +5,9 @@ import (
 
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
-	"rackwright/nest/price/across/counts"
 	"rackwright/nest/price/across/offcuts"
 	"rackwright/nest/price/across/rows"
+	"rackwright/nest/price/counts"
 	"rackwright/nest/price/starts"
 )
 

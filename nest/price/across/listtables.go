@@ -5,8 +5,8 @@ import (
 	"slices"
 
 	"rackwright/nest/price"
-	"rackwright/nest/price/across/counts"
 	"rackwright/nest/price/across/rows"
+	"rackwright/nest/price/counts"
 )
 
 // listTables are what the lists of all stocks that share a clear table have in common, at the duals

@@ -12,7 +12,7 @@
 // order does not matter, and by what may precede a start where it does.
 package rows
 
-import "rackwright/nest/price/across/counts"
+import "rackwright/nest/price/counts"
 
 // Row is a set of pieces and the most that they are worth.
 type Row struct {

@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"rackwright/nest/price"
-	"rackwright/nest/price/across/counts"
+	"rackwright/nest/price/counts"
 )
 
 // Line lists rows of things whose value hangs on where they start, and of gaps between them. For

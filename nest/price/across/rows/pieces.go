@@ -3,7 +3,7 @@ package rows
 import (
 	"slices"
 
-	"rackwright/nest/price/across/counts"
+	"rackwright/nest/price/counts"
 )
 
 // Piece is a kind of piece.

@@ -3,7 +3,7 @@ package rows
 import (
 	"slices"
 
-	"rackwright/nest/price/across/counts"
+	"rackwright/nest/price/counts"
 )
 
 // Stage is a thing of one size, and the rows that it may hold, best first.

@@ -2,7 +2,7 @@ package rows
 
 import (
 	"rackwright/nest/price"
-	"rackwright/nest/price/across/counts"
+	"rackwright/nest/price/counts"
 )
 
 // Step is a thing at a start.
