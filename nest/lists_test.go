@@ -46,7 +46,7 @@ func (b *bothLists) list(t *testing.T, s int, duals []int64, less func(best int6
 		return nil, nil
 	}
 	solver, checker = map[string]int64{}, map[string]int64{}
-	for _, l := range found {
+	for _, l := range found.Patterns() {
 		counts := map[int]int64{}
 		for _, pl := range l.Places {
 			counts[pl.Item]++

@@ -102,7 +102,9 @@ func (i *instance) list(r *cutstock.Result, bins int64) ([]cutting.Pattern, bool
 	if best > coin { // duals of another bound
 		return nil, false
 	}
-	return pricer.List(&price.Listing{Ask: ask, Most: mostListed}, best, coin-(bins*coin-proven))
+	l, ok := pricer.List(&price.Listing{Ask: ask, Most: mostListed}, best,
+		coin-(bins*coin-proven))
+	return l.Patterns(), ok
 }
 
 // text is the program over a list in the LP format.

@@ -36,19 +36,19 @@ const listingAgain = 64
 // found on the way are offered in any case. A list may have so many patterns.
 func (k *solver) finish(n *node, most int) {
 	for !k.over() {
-		target, list := k.farthest(n, most)
-		if list == nil {
+		target, l := k.farthest(n, most)
+		if l == nil {
 			return
 		}
 		before := k.incumbent.value
-		over := k.overList(n, list, target)
+		over := k.overList(n, l, target)
 		if n.depth == 0 && k.listing {
-			k.remember(list, over.Near)
+			k.remember(l, over.Near)
 		}
 		proof, bound := over.Prove()
 		if proof != nil && bound > n.claim.bound && k.proving <= mostProving {
 			n.claim = &claim{n.duals, n.within, proof, bound}
-			k.proving += int64(len(list)*listingAgain) + over.Making()
+			k.proving += int64(l.Len()*listingAgain) + over.Making()
 		}
 		if k.incumbent.value == before {
 			return
@@ -60,7 +60,7 @@ func (k *solver) finish(n *node, most int) {
 // patterns, and that list; nil: none. Where boards can be ripped a list that is too long takes
 // long: there the nearest target comes first, else the farthest. Where a list above says how long
 // one is likely to be, it may be the longest, and is not begun if it is likely to be longer still.
-func (k *solver) farthest(n *node, most int) (target int64, list []*column) {
+func (k *solver) farthest(n *node, most int) (target int64, l *list) {
 	for part := int64(1); !k.listing && part <= mostParts && !k.over(); part *= 2 {
 		if target = k.partOf(n, part); target <= n.claim.bound {
 			return target, nil
@@ -72,15 +72,15 @@ func (k *solver) farthest(n *node, most int) (target int64, list []*column) {
 		if part < mostParts && n.listed.upTo(target-n.bound) > LongestList {
 			continue
 		}
-		list, ok := k.list(n, target-1, limit)
+		l, ok := k.list(n, target-1, limit)
 		if ok {
-			n.listed = listed{target - n.bound, len(list)}
+			n.listed = listed{target - n.bound, l.Len()}
 		}
 		if !ok && part == 1 && most == LongestList && target-n.bound < k.coin {
-			list, ok = k.centralList(n, target-1, most) // it is of next to no waste
+			l, ok = k.centralList(n, target-1, most) // it is of next to no waste
 		}
 		if ok {
-			return target, list
+			return target, l
 		}
 	}
 	rate := growth
@@ -89,19 +89,19 @@ func (k *solver) farthest(n *node, most int) (target int64, list []*column) {
 		if next <= n.claim.bound {
 			continue
 		}
-		if len(list)*rate > most {
+		if l.Len()*rate > most {
 			break
 		}
 		longer, ok := k.list(n, next-1, most)
 		if !ok {
 			break
 		}
-		if list != nil {
-			rate = max(growth, len(longer)/max(1, len(list)))
+		if l != nil {
+			rate = max(growth, longer.Len()/max(1, l.Len()))
 		}
-		target, list = next, longer
+		target, l = next, longer
 	}
-	return target, list
+	return target, l
 }
 
 // listed is a list of a node or of one above: how far its target was from the bound, and how long
@@ -128,24 +128,24 @@ func (k *solver) partOf(n *node, part int64) int64 {
 const mostListed = 10_000
 
 // remember keeps those patterns of a list that cost least beyond the duals, for part programs.
-func (k *solver) remember(list []*column, excess []int64) {
-	order := make([]int, len(list))
+func (k *solver) remember(l *list, excess []int64) {
+	order := make([]int, l.Len())
 	for j := range order {
 		order[j] = j
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(excess[a], excess[b]) })
 	k.listed = k.listed[:0]
 	for _, j := range order[:min(len(order), mostListed)] {
-		k.listed = append(k.listed, newColumn(k.p, list[j].Pattern))
+		k.listed = append(k.listed, newColumn(k.p, *l.layOut(j)))
 	}
 }
 
 // overList is the integer program of a node over a list.
-func (k *solver) overList(n *node, list []*column, target int64) *cuts.Program {
+func (k *solver) overList(n *node, l *list, target int64) *cuts.Program {
 	p := &cuts.Program{Least: n.least, Most: n.most, Target: target, Unit: k.costs.unit,
 		Unmet: k.costs.unmet, Steps: k.budget.cutsOfList,
 		Searching: k.budget.searchOfList, Branching: k.budget.branchOfList, Few: fewLeft,
-		Checking: mostProving - k.proving - int64(len(list)*listingAgain),
+		Checking: mostProving - k.proving - int64(l.Len()*listingAgain),
 		Meter:    k.meter, Solve: k.solve, Over: k.over, Goal: k.goal}
 	if n.last {
 		p.Few = fewLast
@@ -153,18 +153,19 @@ func (k *solver) overList(n *node, list []*column, target int64) *cuts.Program {
 	for i := range k.p.Items {
 		p.Demand = append(p.Demand, k.p.Items[i].Demand)
 	}
-	for j, c := range list {
-		p.List = append(p.List, &cuts.Entry{Index: j, Stock: c.Stock, Cost: c.cost, Items: c.items,
-			Counts: c.counts})
-		excess := c.cost - min(0, k.p.Stocks[c.Stock].Cost-n.best[c.Stock])
-		for at, i := range c.items {
-			excess -= n.duals[i] * c.counts[at]
+	p.Near = make([]int64, 0, l.Len())
+	for j := range l.entries {
+		e := &l.entries[j]
+		p.List = append(p.List, e)
+		excess := e.Cost - min(0, k.p.Stocks[e.Stock].Cost-n.best[e.Stock])
+		for at, i := range e.Items {
+			excess -= n.duals[i] * int64(e.Counts[at])
 		}
 		p.Near = append(p.Near, excess)
 	}
 	p.Offer = func(left []*cuts.Entry, uses func(j int) float64) {
 		k.offer(wholeUses(nil, len(left), uses, func(j int) *cutting.Pattern {
-			return &list[left[j].Index].Pattern
+			return l.layOut(left[j].Index)
 		}))
 	}
 	return p

@@ -3,7 +3,9 @@ package cutstock
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 
+	"rackwright/nest/cutstock/cuts"
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
 )
@@ -31,9 +33,54 @@ const longList, LongestList = 100_000, 300_000
 // listShare is which part of all work a list may take where boards can be ripped.
 const listShare = 8
 
+// list is what was listed of all stocks, in their order.
+type list struct {
+	entries []cuts.Entry
+	of      []*price.List // by stock; nil: nothing
+	from    []int         // by stock, its first entry
+}
+
+// Len is how many patterns are listed.
+func (l *list) Len() int {
+	if l == nil {
+		return 0
+	}
+	return len(l.entries)
+}
+
+// add adds what was listed of the next stock.
+func (l *list) add(p *cutting.Problem, s int, found *price.List) {
+	l.of, l.from = append(l.of, found), append(l.from, len(l.entries))
+	if found.Len() == 0 {
+		return
+	}
+	l.entries = slices.Grow(l.entries, found.Len())
+	var items, counts []int32
+	for n, worth := range found.Worth {
+		if cap(items)-len(items) < len(p.Stocks[s].Holds) { // the next ones have room of their own
+			room := max(numbersAtOnce, len(p.Stocks[s].Holds))
+			items, counts = make([]int32, 0, room), make([]int32, 0, room)
+		}
+		from := len(items)
+		items, counts = found.Form.AppendTally(items, counts, found.Counts.At(n))
+		l.entries = append(l.entries, cuts.Entry{Index: len(l.entries), Stock: s,
+			Cost: p.Stocks[s].Cost - worth, Items: items[from:len(items):len(items)],
+			Counts: counts[from:len(counts):len(counts)]})
+	}
+}
+
+// numbersAtOnce is for how many numbers of entries room is made at a time.
+const numbersAtOnce = 1 << 12
+
+// layOut gives the layout of an entry.
+func (l *list) layOut(j int) *cutting.Pattern {
+	s := l.entries[j].Stock
+	return l.of[s].LayOut(j - l.from[s])
+}
+
 // list gives the patterns that a plan of at most a cost may use in a node; false where they are
 // more than so many.
-func (k *solver) list(n *node, cost int64, most int) ([]*column, bool) {
+func (k *solver) list(n *node, cost int64, most int) (*list, bool) {
 	if !k.canList() {
 		return nil, false
 	}
@@ -41,11 +88,12 @@ func (k *solver) list(n *node, cost int64, most int) ([]*column, bool) {
 	for i := range demand {
 		demand[i] = k.p.Items[i].Demand
 	}
-	l := &price.Listing{Ask: k.ask(n.duals, demand), Most: most}
+	of := &price.Listing{Ask: k.ask(n.duals, demand), Most: most}
 	slack, until := cost-n.bound, k.meter.Steps+k.opt.Work/listShare
-	var out []*column
+	out := &list{}
 	for s := range k.p.Stocks {
 		if n.most[s] == 0 {
+			out.add(k.p, s, nil)
 			continue
 		}
 		best := n.best[s]
@@ -53,28 +101,16 @@ func (k *solver) list(n *node, cost int64, most int) ([]*column, bool) {
 		if net := k.p.Stocks[s].Cost - best; net > 0 && n.least[s] == 0 {
 			least += net
 		}
-		if l.Steps = until - k.meter.Steps; k.listing && l.Steps <= 0 {
+		if of.Steps = until - k.meter.Steps; k.listing && of.Steps <= 0 {
 			return nil, false
 		}
-		found, ok := k.pricers[s].List(l, n.any[s], least)
-		if l.Most -= len(found); !ok || l.Most < 0 {
+		found, ok := k.pricers[s].List(of, n.any[s], least)
+		if of.Most -= found.Len(); !ok || of.Most < 0 {
 			return nil, false
 		}
-		out = append(out, k.entries(found)...)
+		out.add(k.p, s, found)
 	}
 	return out, true
-}
-
-// entries are listed layouts as columns of a program.
-func (k *solver) entries(found []cutting.Pattern) []*column {
-	out, all := make([]*column, len(found)), make([]column, len(found))
-	for n, t := range found {
-		c := &all[n]
-		*c = column{Pattern: t, cost: k.p.Cost(&t)}
-		c.items, c.counts = cutting.Tally(t.Places)
-		out[n] = c
-	}
-	return out
 }
 
 // Central duals. A node may have many duals with the greatest bound. Those of its linear program
@@ -92,7 +128,7 @@ const (
 
 // centralList moves a node to the mean of some corners, as soon as its list up to a cost is short
 // enough there, and gives the list.
-func (k *solver) centralList(n *node, cost int64, most int) ([]*column, bool) {
+func (k *solver) centralList(n *node, cost int64, most int) (*list, bool) {
 	k.precise = true
 	defer func() { k.precise = false }()
 	rng := rand.New(rand.NewPCG(1, 1))
@@ -120,9 +156,9 @@ func (k *solver) centralList(n *node, cost int64, most int) ([]*column, bool) {
 		if c.proven, ok = k.prove(m, mean); !ok {
 			return nil, false
 		}
-		if list, ok := k.list(&c, cost, most); ok {
+		if l, ok := k.list(&c, cost, most); ok {
 			n.proven = c.proven
-			return list, true
+			return l, true
 		}
 	}
 	return nil, false

@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"rackwright/nest/cutstock/cuts"
 	"rackwright/nest/cutting"
 )
 
@@ -30,14 +31,15 @@ func TestListIsComplete(t *testing.T) {
 			t.Fatalf("problem %d: the list is too long", n)
 		}
 		on := map[string]int64{}
-		for _, e := range list {
-			if e.cost != p.Cost(&e.Pattern) {
-				t.Fatalf("problem %d: an entry costs %d; its layout %d", n, e.cost,
-					p.Cost(&e.Pattern))
+		for j, e := range list.entries {
+			laid := list.layOut(j)
+			laid.Worth = p.Worth(laid)
+			if e.Cost != p.Cost(laid) {
+				t.Fatalf("problem %d: an entry costs %d; its layout %d", n, e.Cost, p.Cost(laid))
 			}
-			on[fmt.Sprint(e.Stock, countsOf(p, e))] = e.cost
+			on[fmt.Sprint(e.Stock, countsOf(p, &e))] = e.Cost
 		}
-		listed += len(list)
+		listed += list.Len()
 		slack := k.incumbent.value - 1 - lb
 		for s := range p.Stocks {
 			if root.most[s] == 0 {
@@ -70,10 +72,10 @@ func TestListIsComplete(t *testing.T) {
 }
 
 // countsOf is how many of each item an entry gives.
-func countsOf(p *cutting.Problem, e *column) []int64 {
+func countsOf(p *cutting.Problem, e *cuts.Entry) []int64 {
 	counts := make([]int64, len(p.Items))
-	for n, i := range e.items {
-		counts[i] = e.counts[n]
+	for n, i := range e.Items {
+		counts[i] = int64(e.Counts[n])
 	}
 	return counts
 }

@@ -77,10 +77,15 @@ func (k *solver) ties(root *master, steps int64) {
 
 // find lists the patterns of which a plan of the incumbent's cost may be made; false where there is
 // nothing to look for.
-func (t *tieSearch) find(root *master) (ok bool) {
+func (t *tieSearch) find(root *master) bool {
 	if t.lists {
-		if n := t.node(root); n != nil {
-			t.list, ok = t.solver.list(n, t.incumbent.value, tieList)
+		n := t.node(root)
+		if n == nil {
+			return false
+		}
+		l, ok := t.solver.list(n, t.incumbent.value, tieList)
+		for j := 0; ok && j < l.Len(); j++ {
+			t.list = append(t.list, newColumn(t.p, *l.layOut(j)))
 		}
 		return ok
 	}

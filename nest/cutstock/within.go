@@ -6,7 +6,6 @@ import (
 	"math/big"
 	"slices"
 
-	"rackwright/nest/cutting"
 	"rackwright/nest/price"
 )
 
@@ -101,7 +100,8 @@ func (k *solver) columnsWithin(m *master, duals []int64) (found int, ok bool) {
 			return cmp.Compare(b.value, a.value)
 		})
 		for _, l := range listed[:min(len(listed), enterListed)] {
-			if float64(l.value) > k.threshold(m, s) && m.pool.add(newColumn(k.p, l.Pattern)) {
+			if float64(l.value) > k.threshold(m, s) &&
+				m.pool.add(newColumn(k.p, *l.of.LayOut(l.n))) {
 				found++
 			}
 		}
@@ -109,9 +109,10 @@ func (k *solver) columnsWithin(m *master, duals []int64) (found int, ok bool) {
 	return found, true
 }
 
-// worthwhile is a listed pattern and what it gives.
+// worthwhile is a pattern of a list and what it gives.
 type worthwhile struct {
-	cutting.Pattern
+	of    *price.List
+	n     int
 	value int64
 }
 
@@ -141,12 +142,9 @@ func (k *solver) gives(s int, duals []int64, need, top int64) (most int64, liste
 			continue
 		}
 		most = least - 1
-		for _, t := range found {
-			v := t.Worth
-			for _, pl := range t.Places {
-				v += duals[pl.Item]
-			}
-			listed = append(listed, worthwhile{t, v})
+		for n := range found.Len() {
+			v := found.Value(n, duals)
+			listed = append(listed, worthwhile{found, n, v})
 			most = max(most, v)
 		}
 		if ok = least == need+1; ok {

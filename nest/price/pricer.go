@@ -24,7 +24,7 @@ type Pricer interface {
 	Fill(left []int64, ask Asker) *cutting.Pattern
 	// List gives the layouts that are worth at least so much: of each set of counts one whose
 	// offcuts are worth most. False where they are too many. best is what Vouch gave.
-	List(l *Listing, best, least int64) ([]cutting.Pattern, bool)
+	List(l *Listing, best, least int64) (*List, bool)
 	Traits() Traits
 }
 

@@ -38,7 +38,8 @@ func randomProgram(r *rand.Rand) *Program {
 		e := &Entry{Index: len(p.List), Stock: r.IntN(len(p.Most)), Cost: (20 + r.Int64N(30)) * coin}
 		for i := range p.Demand {
 			if c := r.Int64N(3); c > 0 {
-				e.Items, e.Counts = append(e.Items, i), append(e.Counts, min(c, p.Demand[i]))
+				e.Items = append(e.Items, int32(i))
+				e.Counts = append(e.Counts, int32(min(c, p.Demand[i])))
 				e.Cost += 100 * coin * min(c, p.Demand[i])
 			}
 		}
@@ -78,7 +79,7 @@ func cheapest(p *Program) int64 {
 		if uses[e.Stock] < most {
 			left, uses := slices.Clone(left), slices.Clone(uses)
 			for at, i := range e.Items {
-				left[i] = max(0, left[i]-e.Counts[at])
+				left[i] = max(0, left[i]-int64(e.Counts[at]))
 			}
 			uses[e.Stock]++
 			if v := from(j, left, uses); v < math.MaxInt64 {
@@ -123,7 +124,7 @@ func TestBranchingFindsTheCheapestPlan(t *testing.T) {
 				cost += times * e[j].Cost
 				used[e[j].Stock] += times
 				for at, i := range e[j].Items {
-					left[i] -= times * e[j].Counts[at]
+					left[i] -= times * int64(e[j].Counts[at])
 				}
 			}
 			for s := range used {

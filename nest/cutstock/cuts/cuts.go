@@ -53,7 +53,8 @@ type inequality struct {
 type rounding struct{ den, frac int64 }
 
 func (g rounding) of(v int64) int64 {
-	return g.frac*floorDiv(v, g.den) + min(g.frac, mod(v, g.den))
+	whole := floorDiv(v, g.den)
+	return g.frac*whole + min(g.frac, v-whole*g.den)
 }
 
 // base gives the number of an entry in a row before the cuts.
@@ -131,8 +132,8 @@ func (n *node) round(c *Cut) *inequality {
 		a := times[items+stocks+e.Stock] - times[items+e.Stock]
 		b := spare[items+stocks+e.Stock] - spare[items+e.Stock]
 		for at, i := range e.Items {
-			a += times[i] * e.Counts[at]
-			b += spare[i] * e.Counts[at]
+			a += times[i] * int64(e.Counts[at])
+			b += spare[i] * int64(e.Counts[at])
 		}
 		alpha[j], extra[j] = a, b
 	}
@@ -170,7 +171,10 @@ func reduced(coefs []int64, least int64) *inequality {
 	}
 	out := &inequality{make([]int32, len(coefs)), -floorDiv(-least, by)}
 	for j, v := range coefs {
-		out.coefs[j] = int32(-floorDiv(-v, by))
+		if by > 1 {
+			v = -floorDiv(-v, by)
+		}
+		out.coefs[j] = int32(v)
 	}
 	return out
 }

@@ -25,7 +25,7 @@ func TestCutsTakeNoWholePoint(t *testing.T) {
 			e := &Entry{Stock: r.IntN(stocks)}
 			for i := range items {
 				if c := r.Int64N(5); c > 0 {
-					e.Items, e.Counts = append(e.Items, i), append(e.Counts, c)
+					e.Items, e.Counts = append(e.Items, int32(i)), append(e.Counts, int32(c))
 				}
 			}
 			p.list = append(p.list, e)

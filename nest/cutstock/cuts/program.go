@@ -10,8 +10,8 @@ type Entry struct {
 	Index  int // the caller's own number of it
 	Stock  int
 	Cost   int64
-	Items  []int // distinct, ascending
-	Counts []int64
+	Items  []int32 // distinct, ascending
+	Counts []int32
 }
 
 // Program is the integer program over a list: to meet the demands at the least cost, by whole

@@ -106,7 +106,7 @@ func (n *node) bound(pi, tau []int64) (b *bounded, theta float64, ok bool) {
 	for j, e := range n.list {
 		v := b.excess[j] + e.Cost
 		for at, i := range e.Items {
-			v -= pi[i] * e.Counts[at]
+			v -= pi[i] * int64(e.Counts[at])
 		}
 		b.excess[j] = v
 		if v < 0 && n.Most[e.Stock] < 0 {

@@ -43,8 +43,8 @@ func (s *Sum) of(on []bool, e *Entry) int64 {
 
 // copies is how many copies of an item an entry has.
 func (e *Entry) copies(item int) int64 {
-	if at, has := slices.BinarySearch(e.Items, item); has {
-		return e.Counts[at]
+	if at, has := slices.BinarySearch(e.Items, int32(item)); has {
+		return int64(e.Counts[at])
 	}
 	return 0
 }
@@ -111,9 +111,9 @@ func (n *node) candidates() (out []candidate) {
 		uses[e.Stock] += x
 		for at, i := range e.Items {
 			v := x * float64(e.Counts[at])
-			copies[e.Stock*items+i] += v
+			copies[e.Stock*items+int(i)] += v
 			if bought(e.Stock) {
-				copies[stocks*items+i] += v
+				copies[stocks*items+int(i)] += v
 			}
 		}
 	}
@@ -135,7 +135,8 @@ func (n *node) candidates() (out []candidate) {
 	}
 	if len(kinds[0]) > 1 {
 		for i := range items {
-			onBought = append(onBought, candidate{Sum{Stocks: kinds[0], Item: i}, copies[stocks*items+i]})
+			onBought = append(onBought, candidate{Sum{Stocks: kinds[0], Item: i},
+				copies[stocks*items+i]})
 		}
 	}
 	n.Meter.Add(int64(stocks * items))
@@ -180,13 +181,13 @@ func (n *node) havings(items int) (out []candidate) {
 		for _, j := range used {
 			e := n.list[j]
 			for at, i := range e.Items {
-				one := Having{i, e.Counts[at]}
+				one := Having{int(i), int64(e.Counts[at])}
 				if items == 1 {
 					try([]Having{one})
 					continue
 				}
 				for more := at + 1; more < len(e.Items); more++ {
-					try([]Having{one, {e.Items[more], e.Counts[more]}})
+					try([]Having{one, {int(e.Items[more]), int64(e.Counts[more])}})
 				}
 			}
 		}

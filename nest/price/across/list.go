@@ -20,6 +20,7 @@ import (
 type lister struct {
 	r     *pricer
 	ask   *price.Ask
+	floor int64 // of the pricing at which it lists
 	form  *counts.Form
 	limit rows.Limit
 	most  int
@@ -45,23 +46,24 @@ type source interface {
 // more than so many for each pattern.
 const listSteps, listKept, keptForEach = 1 << 31, 1 << 23, 32
 
-// stepsOfLayout is what it takes to lay out a pattern listed, and to make a column of it.
-const stepsOfLayout = 1 << 10
+// stepsOfLayout is what it takes to keep a pattern, and to make an entry of it.
+const stepsOfLayout = 1 << 8
 
 // List gives the patterns that are worth at least so much, within the demands: of each set of
 // counts the one whose offcuts are worth most, less its rips.
-func (r *pricer) List(l *price.Listing, best, least int64) ([]cutting.Pattern, bool) {
+func (r *pricer) List(l *price.Listing, best, least int64) (*price.List, bool) {
 	if best < least {
 		return nil, true
 	}
-	if _, ok := r.Vouch(l.Ask, max(best, r.Bare())); !ok {
+	floor := max(best, r.Bare())
+	if _, ok := r.Vouch(l.Ask, floor); !ok {
 		return nil, false
 	}
 	steps := int64(listSteps)
 	if l.Steps > 0 {
 		steps = min(steps, l.Steps)
 	}
-	s := &lister{r: r, ask: l.Ask, most: l.Most, need: least,
+	s := &lister{r: r, ask: l.Ask, floor: floor, most: l.Most, need: least,
 		limit: rows.Limit{Steps: steps, Kept: listKept + keptForEach*int64(l.Most)}}
 	s.form = r.clear.lists(l.Ask).form
 	s.found = counts.NewSet(s.form)
@@ -75,7 +77,7 @@ func (r *pricer) List(l *price.Listing, best, least int64) ([]cutting.Pattern, b
 		return nil, false
 	}
 	s.limit = rows.Limit{Steps: 1 << 60, Kept: 1 << 60} // each layout takes little
-	return s.patterns(), true
+	return s.list(), true
 }
 
 // take takes a row of a source into the list; false where it gets too long.
@@ -105,17 +107,17 @@ func (s *lister) takeAll(each func(func(counts.Counts, int64, int)), rip *ripper
 	return ok
 }
 
-// patterns are the layouts listed.
-func (s *lister) patterns() []cutting.Pattern {
-	out := make([]cutting.Pattern, len(s.best))
+// list is what was listed.
+func (s *lister) list() *price.List {
+	out := &price.List{Counts: s.found, Form: s.form, Worth: make([]int64, len(s.best))}
 	for n := range s.best {
-		b := &s.best[n]
-		t := b.by.layout(b.at)
-		t.Stock, t.Worth = s.r.index, b.value
-		for _, pl := range t.Places {
-			t.Worth -= s.ask.Duals[pl.Item]
-		}
-		out[n] = *t
+		out.Worth[n] = s.best[n].value - s.form.Value(s.found.At(n), s.ask.Duals)
+	}
+	out.LayOut = func(n int) *cutting.Pattern {
+		s.r.Vouch(s.ask, s.floor) // layouts among spots need its tables
+		t := s.best[n].by.layout(s.best[n].at)
+		t.Stock, t.Worth = s.r.index, out.Worth[n]
+		return t
 	}
 	return out
 }

@@ -75,8 +75,7 @@ func (l *listComparison) compare(pr *pricer, ask *price.Ask, best int64, want wo
 		l.fail("no list")
 	}
 	seen := worths{}
-	for n := range list {
-		t := &list[n]
+	for _, t := range list.Patterns() {
 		c := copies{}
 		for _, pl := range t.Places {
 			c[pl.Item]++
@@ -88,18 +87,18 @@ func (l *listComparison) compare(pr *pricer, ask *price.Ask, best int64, want wo
 		if v, ok := want[c]; !ok || v != t.Worth {
 			l.fail("%v is worth %d, by exhaustive search %d (%t)", c, t.Worth, v, ok)
 		}
-		if v, err := newBruteForce(l.p, l.duals).value(t); err != nil ||
-			v != t.Worth+c.worthAt(l.duals) || l.p.Worth(t) != t.Worth {
+		if v, err := newBruteForce(l.p, l.duals).value(&t); err != nil ||
+			v != t.Worth+c.worthAt(l.duals) || l.p.Worth(&t) != t.Worth {
 			l.fail("%v: worth %d, value %d, worth of the layout %d: %v in %+v", c, t.Worth, v,
-				l.p.Worth(t), err, *t)
+				l.p.Worth(&t), err, t)
 		}
 	}
 	for c, v := range want {
 		if _, has := seen[c]; !has && c != (copies{}) && v+c.worthAt(l.duals) >= l.need {
-			l.fail("%v of worth %d is missing among %d", c, v, len(list))
+			l.fail("%v of worth %d is missing among %d", c, v, list.Len())
 		}
 	}
-	return len(list)
+	return list.Len()
 }
 
 // Stocks that share tables are listed in turn, again and again at other duals and demands: each
@@ -128,7 +127,7 @@ func TestListsShareTables(t *testing.T) {
 					t.Fatalf("stocks %d, round %d, stock %d: %d patterns, alone %d", n, round, s,
 						len(got), len(want))
 				}
-				l.Most = len(got)
+				l.Most = got.Len()
 				if _, ok := pr.List(l, best, least); !ok {
 					t.Errorf("stocks %d: no list of %d", n, l.Most)
 				}
@@ -138,7 +137,7 @@ func TestListsShareTables(t *testing.T) {
 				}
 				some++
 				if _, ok := pr.List(l, best, least); ok {
-					t.Errorf("stocks %d: a list of %d, where %d is the most", n, len(got), l.Most)
+					t.Errorf("stocks %d: a list of %d, where %d is the most", n, got.Len(), l.Most)
 				}
 			}
 		}
@@ -149,11 +148,11 @@ func TestListsShareTables(t *testing.T) {
 }
 
 // worthsOf are patterns by what they have, and what they are worth.
-func worthsOf(list []cutting.Pattern) map[string]int64 {
+func worthsOf(l *price.List) map[string]int64 {
 	out := map[string]int64{}
-	for n := range list {
-		items, counts := cutting.Tally(list[n].Places)
-		out[fmt.Sprint(items, counts)] = list[n].Worth
+	for _, t := range l.Patterns() {
+		items, counts := cutting.Tally(t.Places)
+		out[fmt.Sprint(items, counts)] = t.Worth
 	}
 	return out
 }

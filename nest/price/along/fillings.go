@@ -1,10 +1,9 @@
 package along
 
 import (
-	"slices"
-
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
+	"rackwright/nest/price/counts"
 )
 
 // The list of a stock on which no piece can trade: each set of counts that has a layout worth
@@ -22,29 +21,46 @@ type fillings struct {
 	r      *separate
 	least  int64 // what a layout on the list is worth at least
 	steps  int64
-	ahead  []int64     // by run: at most what all runs from there on give
-	ways   [][]filling // by run
-	counts []int64
-	places []cutting.Place
+	ahead  []int64 // by run: at most what all runs from there on give
+	ways   []ways  // by run
+	form   *counts.Form
+	chosen []int32         // by run: a way to fill it
+	counts []counts.Counts // by run: of the runs before it
 	found  *layouts
+	by     []int32 // of each layout found, the ways chosen
+}
+
+// ways are those to fill one run.
+type ways struct {
+	of     []filling
+	counts counts.Counts // one after the other
 }
 
 // filling is one way to fill one run.
 type filling struct {
-	items []int // one for each piece
 	value int64 // duals and worth
 	worth int64
 }
 
-func (r *separate) List(l *price.Listing, best, least int64) ([]cutting.Pattern, bool) {
+// at are the counts of a filling.
+func (w *ways) at(n int) counts.Counts {
+	words := len(w.counts) / len(w.of)
+	return w.counts[n*words : (n+1)*words : (n+1)*words]
+}
+
+func (r *separate) List(l *price.Listing, best, least int64) (*price.List, bool) {
 	if best < least {
 		return nil, true
 	}
-	s := &fillings{Listing: l, r: r, least: least, counts: make([]int64, len(r.p.Items)),
-		found: newLayouts()}
+	form := counts.NewForm(l.Ask.Demand)
+	s := &fillings{Listing: l, r: r, least: least, form: form, found: newLayouts(form),
+		chosen: make([]int32, len(r.runs))}
+	for range len(r.runs) + 1 {
+		s.counts = append(s.counts, form.None())
+	}
 	ok := s.fillRuns() && s.join(0, 0, 0)
-	r.m.Add(8*s.steps + stepsOfLayout*int64(len(s.found.list)))
-	return s.found.all(), ok
+	r.m.Add(8*s.steps + stepsOfLayout*int64(len(s.found.worth)))
+	return &price.List{Counts: s.found.set, Form: form, Worth: s.found.worth, LayOut: s.layOut}, ok
 }
 
 // tails gives, by n, the most that a length can give: by pieces of items[n:] of the knapsack, and
@@ -77,14 +93,15 @@ func (l *fillings) most(tails []*scale, n int, length int64) int64 {
 // search is too long or the layouts are too many.
 func (l *fillings) fillRuns() bool {
 	r, tails := l.r, l.tails()
-	l.ahead, l.ways = make([]int64, len(r.runs)+1), make([][]filling, len(r.runs))
+	l.ahead, l.ways = make([]int64, len(r.runs)+1), make([]ways, len(r.runs))
 	for j := len(r.runs) - 1; j >= 0; j-- {
 		length := r.runs[j].To - r.runs[j].From
 		l.ahead[j] = l.ahead[j+1] + l.most(tails, 0, length+r.p.Kerf)
 	}
 	for j, run := range r.runs {
 		others := l.ahead[0] - l.ahead[j] + l.ahead[j+1]
-		f := filler{l: l, tails: tails, least: l.least - others, most: stepsOfList}
+		f := filler{l: l, tails: tails, least: l.least - others, most: stepsOfList,
+			counts: l.form.None()}
 		if len(r.runs) == 1 { // each is a layout
 			f.most = l.Most + 1 // one may be without a piece
 		}
@@ -100,43 +117,63 @@ func (l *fillings) fillRuns() bool {
 // the search is too long or the layouts are too many.
 func (l *fillings) join(j int, value, worth int64) bool {
 	r := l.r
-	if l.steps++; l.steps > stepsOfList || len(l.found.list) > l.Most {
+	if l.steps++; l.steps > stepsOfList || len(l.found.worth) > l.Most {
 		return false
 	}
 	if value+l.ahead[j] < l.least {
 		return true
 	}
 	if j == len(r.runs) {
-		l.found.put(l.counts, r.index, l.places, worth)
+		l.keep(worth)
 		return true
 	}
-	for _, f := range l.ways[j] {
-		at, wanted := r.runs[j].From, true
-		for _, i := range f.items {
-			l.counts[i]++
-			wanted = wanted && l.counts[i] <= l.Ask.Demand[i]
-			l.places = append(l.places, cutting.Place{Item: i, At: at})
-			at += r.p.Items[i].Size + r.p.Kerf
-		}
-		ok := !wanted || l.join(j+1, value+f.value, worth+f.worth)
-		for _, i := range f.items {
-			l.counts[i]--
-		}
-		if l.places = l.places[:len(l.places)-len(f.items)]; !ok {
+	for w, f := range l.ways[j].of {
+		l.chosen[j] = int32(w)
+		if l.form.Sum(l.counts[j+1], l.counts[j], l.ways[j].at(w)) &&
+			!l.join(j+1, value+f.value, worth+f.worth) {
 			return false
 		}
 	}
 	return true
 }
 
+// keep keeps the layout under way, if it has a piece.
+func (l *fillings) keep(worth int64) {
+	c := l.counts[len(l.chosen)]
+	if c.None() {
+		return
+	}
+	n, kept := l.found.put(c, worth)
+	if from := n * len(l.chosen); from == len(l.by) {
+		l.by = append(l.by, l.chosen...)
+	} else if kept {
+		copy(l.by[from:], l.chosen)
+	}
+}
+
+// layOut lays out a layout found.
+func (l *fillings) layOut(n int) *cutting.Pattern {
+	var places []cutting.Place
+	for j, run := range l.r.runs {
+		row, at := l.ways[j].at(int(l.by[n*len(l.chosen)+j])), run.From
+		for _, i := range l.r.knapsack.items {
+			for range l.form.Of(row, i) {
+				places = append(places, cutting.Place{Item: i, At: at})
+				at += l.r.p.Items[i].Size + l.r.p.Kerf
+			}
+		}
+	}
+	return &cutting.Pattern{Stock: l.r.index, Places: places, Worth: l.found.worth[n]}
+}
+
 // filler finds the fillings of one run.
 type filler struct {
-	l     *fillings
-	tails []*scale
-	least int64 // what a filling is worth at least
-	most  int   // fillings that there may be
-	items []int // of the filling under way
-	out   []filling
+	l      *fillings
+	tails  []*scale
+	least  int64         // what a filling is worth at least
+	most   int           // fillings that there may be
+	counts counts.Counts // of the filling under way
+	out    ways
 }
 
 // fill tries the items of the knapsack from n on in what is left of the run and a kerf behind it.
@@ -152,20 +189,22 @@ func (f *filler) fill(n int, left, value int64) bool {
 	if n == len(r.knapsack.items) {
 		w := r.worth(left - r.p.Kerf)
 		if v := value + w; v >= f.least {
-			f.out = append(f.out, filling{slices.Clone(f.items), v, w})
+			f.out.of = append(f.out.of, filling{v, w})
+			f.out.counts = append(f.out.counts, f.counts...)
 		}
-		return len(f.out) <= f.most
+		return len(f.out.of) <= f.most
 	}
-	i, before := r.knapsack.items[n], len(f.items)
+	i := r.knapsack.items[n]
 	full := r.p.Items[i].Size + r.p.Kerf
-	for c := int64(0); c <= l.Ask.Demand[i] && c*full <= left; c++ {
+	most := min(l.Ask.Demand[i], left/full)
+	for c := range most + 1 {
 		if c > 0 {
-			f.items = append(f.items, i)
+			l.form.Add(f.counts, i, 1)
 		}
 		if !f.fill(n+1, left-c*full, value+c*l.Ask.Duals[i]) {
 			return false
 		}
 	}
-	f.items = f.items[:before]
+	l.form.Add(f.counts, i, -most)
 	return true
 }

@@ -1,9 +1,5 @@
 package along
 
-import (
-	"sort"
-)
-
 // Fronts: the sums of pieces that are worth having.
 //
 //	T, v    the length that some pieces take, a kerf behind each; the sum of their duals
@@ -159,7 +155,15 @@ func (s *scale) most(length, kerf, keep int64) (value int64, at int, ok bool) {
 
 // upTo is how many sums take at most so much.
 func (f front) upTo(length int64) int {
-	return sort.Search(len(f), func(i int) bool { return f[i].length > length })
+	n, end := 0, len(f)
+	for n < end {
+		if mid := int(uint(n+end) / 2); f[mid].length <= length {
+			n = mid + 1
+		} else {
+			end = mid
+		}
+	}
+	return n
 }
 
 // scales are those of fronts that stay the same, by slope.

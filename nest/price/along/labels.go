@@ -6,6 +6,7 @@ import (
 
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
+	"rackwright/nest/price/counts"
 )
 
 // The list of a linked stock: each set of counts that has a layout worth enough, duals and worth
@@ -27,14 +28,14 @@ const mostOfList = 1 << 23
 // label is a layout of the pieces up to x.
 type label struct {
 	x      int64 // behind the last piece, its kerf paid
-	counts []int64
+	counts counts.Counts
 	worth  int64 // of the gaps before x
 	value  int64 // duals of the pieces
 	last   cutting.Place
 	before *label // without the last piece; nil: there is none
 }
 
-func (r *linked) List(l *price.Listing, best, least int64) ([]cutting.Pattern, bool) {
+func (r *linked) List(l *price.Listing, best, least int64) (*price.List, bool) {
 	switch {
 	case best < least:
 		return nil, true
@@ -42,14 +43,18 @@ func (r *linked) List(l *price.Listing, best, least int64) ([]cutting.Pattern, b
 		return nil, false
 	}
 	r.solve(l.Ask)
-	s := &labels{Listing: l, r: r, least: least, at: make([][]*label, len(r.starts)+1),
-		leading: map[string]*label{}, found: newLayouts()}
+	form := counts.NewForm(l.Ask.Demand)
+	s := &labels{Listing: l, r: r, least: least, form: form, found: newLayouts(form),
+		at: make([][]*label, len(r.starts)+1)}
 	for _, run := range r.runs {
 		s.edges = append(s.edges, run.From, run.To)
 	}
+	for range len(s.edges) + 1 {
+		s.leading = append(s.leading, leading{set: counts.NewSet(form)})
+	}
 	ok := s.all()
-	r.m.Add(8*s.steps + stepsOfLayout*int64(len(s.found.list)))
-	return s.found.all(), ok
+	r.m.Add(8*s.steps + stepsOfLayout*int64(len(s.found.worth)))
+	return &price.List{Counts: s.found.set, Form: form, Worth: s.found.worth, LayOut: s.layOut}, ok
 }
 
 // labels is the search for the layouts of one stock.
@@ -58,17 +63,25 @@ type labels struct {
 	r     *linked
 	least int64 // what a layout on the list is worth at least
 	steps int64
+	form  *counts.Form
 	edges []int64    // of clear runs, ascending
 	at    [][]*label // by the first start at or after x
 	found *layouts
-	// the last label that was not dominated, by counts and the edges before x
-	leading map[string]*label
+	by    []*label // of each layout found, its last
+	// the last label that was not dominated, by counts, and by how many edges are before x
+	leading []leading
+}
+
+// leading are labels by the number of their counts.
+type leading struct {
+	set *counts.Set
+	by  []*label
 }
 
 // all extends the labels in the order of their points; false where the search is too long or the
 // layouts are too many.
 func (s *labels) all() bool {
-	s.at[0] = []*label{{x: s.r.s.From, counts: make([]int64, len(s.r.p.Items)),
+	s.at[0] = []*label{{x: s.r.s.From, counts: s.form.None(),
 		last: cutting.Place{Item: -1}}}
 	for t := range s.at {
 		slices.SortFunc(s.at[t], func(a, b *label) int {
@@ -91,12 +104,16 @@ func (s *labels) dominated(b *label) bool {
 	for before < len(s.edges) && s.edges[before] <= b.x {
 		before++
 	}
-	key := countsKey(append(b.counts, int64(before)))
-	old := s.leading[key]
-	if old != nil && old.worth >= b.worth {
+	l := &s.leading[before]
+	n, fresh := l.set.Put(b.counts)
+	if fresh {
+		l.by = append(l.by, b)
+		return false
+	}
+	if l.by[n].worth >= b.worth {
 		return true
 	}
-	s.leading[key] = b
+	l.by[n] = b
 	return false
 }
 
@@ -122,14 +139,14 @@ func (s *labels) extend(t int, b *label) bool {
 			for _, i := range r.fitting(q, u) {
 				after := r.starts[u] + r.p.Items[i].Size + r.p.Kerf
 				to := r.at(after)
-				if b.counts[i] == s.Ask.Demand[i] ||
+				if s.form.Of(b.counts, i) == s.Ask.Demand[i] ||
 					ahead+s.Ask.Duals[i]+r.f[0][to] < s.least {
 					continue
 				}
 				next := &label{x: after, counts: slices.Clone(b.counts), worth: worth,
 					value: b.value + s.Ask.Duals[i],
 					last:  cutting.Place{Item: i, At: r.starts[u]}, before: b}
-				next.counts[i]++
+				s.form.Add(next.counts, i, 1)
 				s.at[to] = append(s.at[to], next)
 				s.steps += 8
 			}
@@ -139,16 +156,22 @@ func (s *labels) extend(t int, b *label) bool {
 	if b.before == nil || b.value+worth < s.least {
 		return true
 	}
-	s.found.put(b.counts, r.index, b.places(), worth)
-	return len(s.found.list) <= s.Most
+	if n, kept := s.found.put(b.counts, worth); n == len(s.by) {
+		s.by = append(s.by, b)
+	} else if kept {
+		s.by[n] = b
+	}
+	return len(s.by) <= s.Most
 }
 
-func (b *label) places() (out []cutting.Place) {
-	for ; b.before != nil; b = b.before {
-		out = append(out, b.last)
+// layOut lays out a layout found.
+func (s *labels) layOut(n int) *cutting.Pattern {
+	var places []cutting.Place
+	for b := s.by[n]; b.before != nil; b = b.before {
+		places = append(places, b.last)
 	}
-	slices.Reverse(out)
-	return out
+	slices.Reverse(places)
+	return &cutting.Pattern{Stock: s.r.index, Places: places, Worth: s.found.worth[n]}
 }
 
 // gapWorth adds the gap behind a label to its worth, up to a point that only moves on.

@@ -76,7 +76,7 @@ func TestListLosesNothing(t *testing.T) {
 					t.Fatalf("problem %d: no list", n)
 				}
 				out := map[string]int64{}
-				for _, f := range found {
+				for _, f := range found.Patterns() {
 					v := f.Worth
 					for _, pl := range f.Places {
 						v += a.Duals[pl.Item]
@@ -145,7 +145,7 @@ func TestListHasEveryLayout(t *testing.T) {
 		l := &price.Listing{Ask: a, Most: 1 << 20}
 		list, ok := NewMaker(p, &price.Meter{}).Pricer(0).List(l, 1<<55, -1<<55)
 		got := map[string]int64{}
-		for _, f := range list {
+		for _, f := range list.Patterns() {
 			got[fmt.Sprint(cutting.Tally(f.Places))] = f.Worth
 			if f.Worth != p.Worth(&f) {
 				t.Fatalf("problem %d: %v is worth %d, listed with %d\n%+v", n, f.Places,

@@ -10,9 +10,20 @@ import "math/bits"
 // Counts are copies of items, packed by a form.
 type Counts []uint64
 
+// None says whether there is no copy of any item.
+func (c Counts) None() bool {
+	for _, w := range c {
+		if w != 0 {
+			return false
+		}
+	}
+	return true
+}
+
 // Form says how counts are packed, and how many copies of each item there may be.
 type Form struct {
 	fields []field // by item
+	items  []int32 // those with a field
 	words  int
 	most   Counts // the limits
 	guard  Counts // the guard bits
@@ -37,6 +48,7 @@ func NewForm(most []int64) *Form {
 			f.words++
 			at = 0
 		}
+		f.items = append(f.items, int32(i))
 		f.fields[i] = field{f.words - 1, at, width, n}
 		at += width + 1
 	}
@@ -75,6 +87,13 @@ func (f *Form) One(item int) Counts {
 	return c
 }
 
+// Add adds so many copies of an item, or takes them away: neither beyond its limit nor below 0.
+func (f *Form) Add(c Counts, item int, n int64) {
+	if e := &f.fields[item]; n != 0 {
+		c[e.word] += uint64(n) << e.shift
+	}
+}
+
 // Sum puts the sum of two into out, and says whether it is within the limits.
 func (f *Form) Sum(out, a, b Counts) bool {
 	var over uint64
@@ -94,6 +113,24 @@ func (f *Form) Less(out, a, b Counts) bool {
 		out[w] = d &^ f.guard[w]
 	}
 	return under == 0
+}
+
+// AppendTally appends the items of which there is a copy, ascending, and how many there are.
+func (f *Form) AppendTally(items, copies []int32, c Counts) ([]int32, []int32) {
+	for _, i := range f.items {
+		if n := f.Of(c, int(i)); n > 0 {
+			items, copies = append(items, i), append(copies, int32(n))
+		}
+	}
+	return items, copies
+}
+
+// Value is what the copies are worth at a price of each item.
+func (f *Form) Value(c Counts, prices []int64) (sum int64) {
+	for _, i := range f.items {
+		sum += f.Of(c, int(i)) * prices[i]
+	}
+	return sum
 }
 
 // All gives the copies of each item, by item.

@@ -141,7 +141,7 @@ func (r *Pricer) Fill(left []int64, _ price.Asker) *cutting.Pattern {
 }
 
 // List has no answer.
-func (r *Pricer) List(*price.Listing, int64, int64) ([]cutting.Pattern, bool) { return nil, false }
+func (r *Pricer) List(*price.Listing, int64, int64) (*price.List, bool) { return nil, false }
 
 // rank puts the items in order, dearest for their area first.
 func (r *Pricer) rank(duals []int64) {
