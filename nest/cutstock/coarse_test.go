@@ -2,9 +2,14 @@ package cutstock
 
 import (
 	"context"
+	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"rackwright/nest/cutting"
+	"rackwright/nest/price"
+	"rackwright/nest/price/across"
+	"rackwright/nest/price/coarse"
 )
 
 // Units of 1/320 mm, of which an inch has 8,128.
@@ -101,6 +106,61 @@ func TestBlanksWithKerfsInThemAreRoundedUp(t *testing.T) {
 		if !p.Stands(&u.Pattern) {
 			t.Errorf("%+v may not lie so", u.Pattern)
 		}
+	}
+}
+
+// Whatever is laid out with kerfs and sizes rounded up may be cut with the true ones, though a
+// piece may no longer be as long as its length.
+func TestPatternsOfLargerSizesStand(t *testing.T) {
+	r := rand.New(rand.NewPCG(71, 1))
+	pieces, lost := 0, 0
+	for n := range 60 {
+		p := withGangs(awkwardShop(28*mm/10, 24*mm/10))
+		for i := range p.Items {
+			if r.IntN(3) == 0 {
+				p.Items[i].Size = p.Items[r.IntN(len(p.Items))].Size - r.Int64N(inch/16)
+			}
+			p.Items[i].Class, p.Items[i].Width = r.IntN(3), inch*(2+r.Int64N(4))/2
+		}
+		for s := range p.Stocks {
+			p.Stocks[s].Spots = nil
+			for from := r.Int64N(30) * inch; r.IntN(5) > 0 && from+2*inch < p.Stocks[s].To; {
+				left := r.Int64N(5) * inch
+				p.Stocks[s].Spots = append(p.Stocks[s].Spots, cutting.Spot{From: from,
+					To: from + r.Int64N(2*inch) + 1, Left: left, Right: left + inch/2,
+					Tolerated: [3]bool{1: true, 2: r.IntN(2) == 0}})
+				from += (3 + r.Int64N(25)) * inch
+			}
+		}
+		up := *p
+		up.Kerf, up.Rip, up.Items = inch/8, inch/8, slices.Clone(p.Items)
+		ask := &price.Ask{Round: 1}
+		for i := range up.Items {
+			it := &up.Items[i]
+			it.Size = upTo(inch/8, it.Size)
+			ask.Duals = append(ask.Duals, it.Size*it.Width*(80+r.Int64N(60)))
+			ask.Demand = append(ask.Demand, it.Demand)
+		}
+		maker := across.NewMaker(&up, &price.Meter{}, price.Unlimited())
+		for s := range up.Stocks {
+			pricer := maker.Pricer(s)
+			pricer.Price(ask)
+			for opener := range up.Items {
+				got := pricer.Walk(ask.Demand, opener)
+				if got == nil {
+					continue
+				}
+				laid := p.Closed(*got, coarse.Apart(p, &up))
+				lost += len(got.Places) - len(laid.Places)
+				if !p.Stands(&laid) || laid.Worth != p.Worth(&laid) {
+					t.Fatalf("program %d, stock %d: %+v, laid out from %+v\n%+v", n, s, laid, got, p)
+				}
+				pieces += len(laid.Places)
+			}
+		}
+	}
+	if pieces < 1000 || lost*20 > pieces {
+		t.Errorf("%d pieces laid out, %d lost", pieces, lost)
 	}
 }
 

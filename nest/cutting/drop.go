@@ -75,15 +75,23 @@ func (p *Problem) unripped(t *Pattern, b *slab) bool {
 // shrink makes a slab as large as its largest piece; false where it has none, or where the pieces
 // may not lie so.
 func (p *Problem) shrink(t *Pattern, b *slab) bool {
-	outer := t.First.Outer()
-	var size int64
+	size := p.largest(t, b)
+	return size == b.To-b.From || p.fit(t, b, size)
+}
+
+// largest is the size of the largest piece of a slab.
+func (p *Problem) largest(t *Pattern, b *slab) (size int64) {
 	for _, pl := range b.Places {
-		on := p.On(outer, pl)
+		on := p.On(t.First.Outer(), pl)
 		size = max(size, on.To-on.From)
 	}
-	if size == b.To-b.From {
-		return true
-	}
+	return size
+}
+
+// fit gives a slab the size of its largest piece, at one of its two sides, and lays each piece at a
+// side of it; false where the pieces may not lie so.
+func (p *Problem) fit(t *Pattern, b *slab, size int64) bool {
+	outer := t.First.Outer()
 	if outer == Along && size < p.Stocks[t.Stock].Across.ShortestRip {
 		return p.unripped(t, b)
 	}

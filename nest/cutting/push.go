@@ -69,8 +69,9 @@ func (p *Problem) shifted(outer Axis, b *slab, at int64) slab {
 
 // Closed lays out a pattern that was made for wider kerfs and larger pieces: things that are no
 // further apart than just that makes them, by axis, are drawn together, to the near side or to the
-// far one, whichever is worth more.
+// far one, whichever is worth more. A length whose pieces may not lie so is left out.
 func (p *Problem) Closed(t Pattern, apart [2]int64) Pattern {
+	t = p.fitted(t)
 	best := p.Layout(t)
 	if !p.Stocks[t.Stock].Rippable() {
 		return best
@@ -81,6 +82,36 @@ func (p *Problem) Closed(t Pattern, apart [2]int64) Pattern {
 		}
 	}
 	return best
+}
+
+// fitted is a pattern that was made for larger pieces: each length as long as its longest piece,
+// and each piece at an end of it.
+func (p *Problem) fitted(t Pattern) Pattern {
+	s := &p.Stocks[t.Stock]
+	if !s.Rippable() || t.First != CrosscutFirst {
+		return t
+	}
+	slabs := p.slabs(&t)
+	stay, same := slabs[:0], true
+	for _, b := range slabs {
+		size := p.largest(&t, &b)
+		if s.plain(t.First, &b) || size == b.To-b.From &&
+			!slices.ContainsFunc(b.Places, func(pl Place) bool {
+				on := p.On(Along, pl)
+				return on.From != b.From && on.To != b.To
+			}) {
+			stay = append(stay, b)
+			continue
+		}
+		if same = false; p.fit(&t, &b, size) {
+			stay = append(stay, b)
+		}
+	}
+	if !same {
+		t.Places = placesOf(stay)
+		t.Worth = p.Worth(&t)
+	}
+	return t
 }
 
 // drawn draws things together that are no further apart, as far as they may lie there.

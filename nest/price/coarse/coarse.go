@@ -69,5 +69,8 @@ func (r *Pricer) laidOut(t *cutting.Pattern) *cutting.Pattern {
 		return t
 	}
 	out := r.p.Closed(*t, r.apart)
+	if len(out.Places) == 0 {
+		return nil
+	}
 	return &out
 }
