@@ -168,6 +168,7 @@ func (s *search) plan(chosen []cutting.Chosen, work int64,
 	opt := s.opt
 	opt.Work, opt.Memory, opt.Starts, opt.Fallbacks = work, opt.Memory/planMemory, nil, nil
 	opt.Observe, opt.Found = nil, nil
+	opt.ForPlan = true
 	fixed := s.p.Fixed(chosen)
 	p, at := fixed.Compact()
 	index := make([]int, len(fixed.Items))

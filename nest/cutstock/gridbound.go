@@ -34,6 +34,9 @@ func (k *solver) onGrid(s int, duals, wanted []int64, floor int64) (int64, bool)
 		before := k.meter.Steps
 		v, ok := r.Vouch(k.ask(duals, wanted), f)
 		k.grids.steps -= k.meter.Steps - before
+		if !k.opt.ForPlan { // it has work of its own, beside
+			k.meter.Steps = before
+		}
 		switch {
 		case ok:
 			return min(v, area), true

@@ -49,12 +49,16 @@ type gridMaker struct {
 }
 
 // gridShare is by what part of all work one pricing on a coarser grid is limited, gridsShare all
-// of them.
-const gridShare, gridsShare = 1024, 16
+// of them. Where a plan matters and no bound does, one pricing has less.
+const gridShare, gridShareOfPlans, gridsShare = 64, 1024, 16
 
-func newGrids(p *cutting.Problem, meter *price.Meter, work, memory int64, many bool) *grids {
-	g := &grids{p: p, many: many, meter: meter, memory: memory, steps: work / gridsShare,
-		pricing: work / gridShare, on: map[rough.Grid]*rough.OnGrid{}}
+func newGrids(p *cutting.Problem, meter *price.Meter, opt *Options, many bool) *grids {
+	g := &grids{p: p, many: many, meter: meter, memory: opt.Memory / 8,
+		steps: opt.Work / gridsShare, pricing: opt.Work / gridShare,
+		on: map[rough.Grid]*rough.OnGrid{}}
+	if opt.ForPlan {
+		g.pricing = opt.Work / gridShareOfPlans
+	}
 	g.rungs, g.first = rungsOf(p, many)
 	g.finest = g.first
 	g.begin()
@@ -136,8 +140,9 @@ func (g *grids) next(stock, rung int) *gridPricer {
 	return nil
 }
 
-// guessedTooMany is how many times fewer of these an exact pricing looks at.
-const guessedTooMany = 3
+// guessedTooMany is how many times fewer of these an exact pricing looks at. Of the starts across
+// hardly more count than so many, however fine the grid.
+const guessedTooMany, startsAcross = 3, 128
 
 // guess is about how many steps an exact pricing of a stock takes on a grid: where spots are, for
 // each length at each start as many as a row across has widths and starts.
@@ -154,7 +159,8 @@ func (g *grids) guess(stock int, grid rough.Grid) int64 {
 	starts := (s.To - s.From) / max(1, grid.Along)
 	n := float64(starts) * float64(distinct(lens)) * float64(min(3, len(s.Spots))) / 3
 	if s.Across != nil {
-		n *= float64(s.Across.Width/max(1, grid.Across)) * float64(distinct(widths))
+		n *= float64(min(startsAcross, s.Across.Width/max(1, grid.Across))) *
+			float64(distinct(widths))
 	}
 	if g.many {
 		n /= guessedTooMany

@@ -43,7 +43,7 @@ func newPricing(p *cutting.Problem, opt Options) *pricing {
 		bounds: make([]bounded, len(p.Stocks))}
 	out.many = len(p.Items) >= manyItems && !opt.asFew &&
 		slices.ContainsFunc(p.Stocks, func(s cutting.Stock) bool { return s.Rippable() })
-	out.grids = newGrids(p, out.meter, work, memory/8, out.many)
+	out.grids = newGrids(p, out.meter, &opt, out.many)
 	budget := &price.Budget{Memory: memory, Pricing: work / 8, Round: work / 2,
 		Checked: true}
 	if out.many {

@@ -21,6 +21,8 @@ type Options struct {
 	// Fallbacks are plans that count at the end only, so that they cannot change the way of the
 	// search; zero means none.
 	Fallbacks [][]cutting.Use
+	// a cheap plan is looked for, and no bound that is near: it may take less of the work
+	ForPlan bool
 	// called as the search goes on, from the goroutine of Solve; nil means silent
 	Observe func(Event)
 	// Found is called with what Solve would give if it ended now, whenever that has become better,
