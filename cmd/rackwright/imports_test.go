@@ -64,7 +64,7 @@ var arrows = []struct {
 		"nest/price/coarse has two pricers of a stock, whatever they are"},
 	{"nest/price/rough", []string{"nest/cutting", "nest/price"}, false,
 		"nest/price/rough prices a stock without tables, and knows no other pricer"},
-	{"nest/price", []string{"nest/cutting"}, false,
+	{"nest/price", []string{"nest/cutting", "nest/price/counts"}, false,
 		"nest/price says what a pricer is, and makes none"},
 	{"nest/cutstock", []string{"nest/lp", "nest/cutstock/cuts", "nest/cutstock/covers",
 		"nest/cutting", "nest/price/...", "nest/internal/queue"},
