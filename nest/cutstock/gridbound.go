@@ -33,10 +33,11 @@ func (k *solver) onGrid(s int, duals, wanted []int64, floor int64) (int64, bool)
 		}
 		before := k.meter.Steps
 		v, ok := r.Vouch(k.ask(duals, wanted), f)
-		k.grids.steps -= k.meter.Steps - before
-		if !k.opt.ForPlan { // it has work of its own, beside
-			k.meter.Steps = before
+		took := k.meter.Steps - before
+		if !k.opt.ForPlan { // its share of the work is beside, until that is spent
+			k.meter.Steps -= min(took, max(0, k.grids.steps))
 		}
+		k.grids.steps -= took
 		switch {
 		case ok:
 			return min(v, area), true

@@ -50,7 +50,7 @@ type gridMaker struct {
 
 // gridShare is by what part of all work one pricing on a coarser grid is limited, gridsShare all
 // of them. Where a plan matters and no bound does, one pricing has less.
-const gridShare, gridShareOfPlans, gridsShare = 64, 1024, 16
+const gridShare, gridShareOfPlans, gridsShare = 64, 1024, 8
 
 func newGrids(p *cutting.Problem, meter *price.Meter, opt *Options, many bool) *grids {
 	g := &grids{p: p, many: many, meter: meter, memory: opt.Memory / 8,
