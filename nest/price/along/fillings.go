@@ -140,7 +140,7 @@ func (l *fillings) join(j int, value, worth int64) bool {
 // keep keeps the layout under way, if it has a piece.
 func (l *fillings) keep(worth int64) {
 	c := l.counts[len(l.chosen)]
-	if c.None() {
+	if c.Empty() {
 		return
 	}
 	n, kept := l.found.put(c, worth)

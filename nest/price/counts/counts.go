@@ -10,8 +10,8 @@ import "math/bits"
 // Counts are copies of items, packed by a form.
 type Counts []uint64
 
-// None says whether there is no copy of any item.
-func (c Counts) None() bool {
+// Empty says whether there is no copy of any item.
+func (c Counts) Empty() bool {
 	for _, w := range c {
 		if w != 0 {
 			return false

@@ -89,3 +89,37 @@ func TestSetNumbersCounts(t *testing.T) {
 		t.Fatalf("%d counts, %d wanted", s.Len(), len(numbers))
 	}
 }
+
+// Copies that are added and taken away are those of a plain count, with their worth and tally.
+func TestAddAndTally(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 3))
+	for range 500 {
+		most, plain, prices := make([]int64, 30), make([]int64, 30), make([]int64, 30)
+		for i := range most {
+			most[i], prices[i] = r.Int64N(1<<r.IntN(14)), r.Int64N(1000)
+		}
+		f := NewForm(most)
+		c := f.None()
+		for range 100 {
+			i := r.IntN(len(most))
+			n := r.Int64N(most[i]+1) - plain[i] // to any number up to the limit
+			f.Add(c, i, n)
+			plain[i] += n
+		}
+		var worth int64
+		var items, copies []int32
+		for i, n := range plain {
+			worth += n * prices[i]
+			if n > 0 {
+				items, copies = append(items, int32(i)), append(copies, int32(n))
+			}
+		}
+		gotItems, gotCopies := f.AppendTally(nil, nil, c)
+		if !slices.Equal(f.All(c), plain) || f.Value(c, prices) != worth ||
+			c.Empty() != (len(items) == 0) || !f.None().Empty() ||
+			!slices.Equal(gotItems, items) || !slices.Equal(gotCopies, copies) {
+			t.Fatalf("%v of %v: %v, worth %d, %v %v", plain, most, f.All(c), f.Value(c, prices),
+				gotItems, gotCopies)
+		}
+	}
+}
