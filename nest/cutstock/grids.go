@@ -49,7 +49,8 @@ type gridMaker struct {
 }
 
 // gridShare is by what part of all work one pricing on a coarser grid is limited, gridsShare all
-// of them. Where a plan matters and no bound does, one pricing has less.
+// of them: so much they may take beside the work of a search. Where a plan matters and no bound
+// does, one pricing has less, and all is of that work.
 const gridShare, gridShareOfPlans, gridsShare = 64, 1024, 8
 
 func newGrids(p *cutting.Problem, meter *price.Meter, opt *Options, many bool) *grids {
