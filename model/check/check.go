@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"rackwright/model"
+	"rackwright/model/beside"
 )
 
 // Reading is what the proof of a bound needs of a plan, as the checker read it off the cuts. Where
@@ -15,6 +16,8 @@ type Reading struct {
 	Plan   *model.Plan
 	Worth  *model.Valuation // of the job
 	Boards []Board          // in the order of the cuts
+	by     *checker
+	sound  bool // nothing was found wrong
 }
 
 // Board is one board that a plan uses.
@@ -45,9 +48,36 @@ func Check(job *model.Job, plan *model.Plan) (*Reading, []model.Finding) {
 	return c.reading(), c.found
 }
 
+// Again judges a plan that may have another order of work than the one that was read, and other
+// groups, but shares all else with it: it says what [Check] would say.
+func (r *Reading) Again(plan *model.Plan) []model.Finding {
+	if !r.sound || !sharesRows(r.by.plan, plan) {
+		_, found := Check(r.Job, plan)
+		return found
+	}
+	c := *r.by
+	c.plan = plan
+	c.order()
+	c.groups()
+	return c.found
+}
+
+// sharesRows says whether two plans share all but order of work and groups.
+func sharesRows(a, b *model.Plan) bool {
+	return a.Value == b.Value && a.Date == b.Date && a.Revision == b.Revision &&
+		shared(a.Cuts, b.Cuts) && shared(a.Buy, b.Buy) && shared(a.Rack, b.Rack) &&
+		shared(a.Costs, b.Costs) && shared(a.Shortages, b.Shortages) &&
+		shared(a.Placements, b.Placements) && shared(a.Made, b.Made)
+}
+
+// shared says whether two lists are one and the same.
+func shared[T any](a, b []T) bool {
+	return len(a) == len(b) && (len(a) == 0 || &a[0] == &b[0])
+}
+
 // reading is what is handed on to the proof.
 func (c *checker) reading() *Reading {
-	r := &Reading{Job: c.job, Plan: c.plan, Worth: c.worth}
+	r := &Reading{Job: c.job, Plan: c.plan, Worth: c.worth, by: c, sound: len(c.found) == 0}
 	for _, u := range c.boards {
 		b := Board{Rack: u.rack, Offer: u.offer, Net: u.net.sum()}
 		for _, l := range u.pieces {
@@ -128,29 +158,41 @@ func (c *checker) readBoards() {
 			placed[p.Board] = p
 		}
 	}
+	// Each board has a checker of its own, so that all are judged beside each other.
+	var each []*checker
+	var boards []*usedBoard
 	seen := map[string]bool{}
 	for start := 0; start < len(c.plan.Cuts); {
 		id, end := c.plan.Cuts[start].Board, start+1
 		for end < len(c.plan.Cuts) && c.plan.Cuts[end].Board == id {
 			end++
 		}
-		p := placed[id]
-		u := c.identify(id, p)
+		one, p := *c, placed[id]
+		u := one.identify(id, p)
 		switch {
 		case seen[id]:
-			c.say("cuts.csv: board "+id, "is used twice: its rows do not stand together")
+			one.say("cuts.csv: board "+id, "is used twice: its rows do not stand together")
+			u = nil
 		case u != nil:
 			u.firstRow, u.rows = start, c.plan.Cuts[start:end]
-			u.bad = c.job.WidenedRects(u.board, nil)
 			if p != nil {
 				u.down, u.span = p.First, model.Span{From: p.RipFrom, To: p.RipTo}
 			}
 			c.boards = append(c.boards, u)
-			c.judgeBoard(u)
-			u.net = c.netCostOf(u)
 		}
+		each, boards = append(each, &one), append(boards, u)
 		seen[id] = true
 		start = end
+	}
+	beside.Each(len(boards), 0, func(n int) {
+		if u := boards[n]; u != nil {
+			u.bad = c.job.WidenedRects(u.board, nil)
+			each[n].judgeBoard(u)
+			u.net = each[n].netCostOf(u)
+		}
+	})
+	for _, one := range each {
+		c.found = append(c.found, one.found...)
 	}
 	c.newIDs()
 }

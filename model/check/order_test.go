@@ -1,15 +1,28 @@
 package check
 
 import (
+	"slices"
 	"testing"
 
 	"rackwright/model"
 	"rackwright/model/internal/handmade"
 )
 
-// Each thing that an order of work may be wrong in is named.
+// Each thing that an order of work may be wrong in is named, also where a plan is judged again that
+// was right in another order.
 func TestOrder(t *testing.T) {
-	handmade.TryAll(t, checked, []handmade.Spoilt{
+	twice := func(job *model.Job, plan *model.Plan) []model.Finding {
+		found := checked(job, plan)
+		job, right := handmade.Tiny()
+		reading, none := Check(job, right)
+		again := *right
+		again.Order, again.Work = plan.Order, plan.Work
+		if got := reading.Again(&again); len(none) > 0 || !slices.Equal(got, found) {
+			t.Errorf("judged again: %v\nat once: %v", got, found)
+		}
+		return found
+	}
+	handmade.TryAll(t, twice, []handmade.Spoilt{
 		{What: "saw", Spoil: func(j *model.Job, p *model.Plan) {
 			p.Order[0].Saw = model.Rip
 		}, Want: `order.csv: line 2: saw is "rip", it should be "crosscut"`},
@@ -75,6 +88,44 @@ func TestOrder(t *testing.T) {
 			p.Work.Ways[0].Exact = true
 		}, Want: "of the order of least time nothing is said to be proven"},
 	})
+}
+
+// A plan that shares not all rows with the one that was read is judged as a whole, and so is one
+// where that was not right.
+func TestAgainJudgesAllThatDiffers(t *testing.T) {
+	job, right := handmade.Tiny()
+	reading, _ := Check(job, right)
+	_, other := handmade.Tiny()
+	if found := reading.Again(other); len(found) > 0 {
+		t.Errorf("a plan of the same rows: %v", found)
+	}
+	for n, spoil := range []func(p *model.Plan){
+		func(p *model.Plan) { p.Value++ },
+		func(p *model.Plan) { p.Date = "2027-13-01" },
+		func(p *model.Plan) { p.Cuts = p.Cuts[1:] },
+		func(p *model.Plan) { p.Buy = nil },
+		func(p *model.Plan) { p.Rack = p.Rack[1:] },
+		func(p *model.Plan) { p.Costs = p.Costs[1:] },
+		func(p *model.Plan) { p.Placements = p.Placements[1:] },
+		func(p *model.Plan) { p.Shortages = []model.Shortage{{}} },
+		func(p *model.Plan) { p.Made = []model.Made{{}} },
+		func(p *model.Plan) { p.Revision = &model.Revision{Changed: 7} },
+		func(p *model.Plan) {
+			p.Groups = slices.Clone(p.Groups)
+			p.Groups[0].Name = "another"
+		},
+	} {
+		wrong := *right
+		spoil(&wrong)
+		want := checked(job, &wrong)
+		if got := reading.Again(&wrong); len(want) == 0 || !slices.Equal(got, want) {
+			t.Errorf("%d: judged again %v, at once %v", n, got, want)
+		}
+		amiss, _ := Check(job, &wrong)
+		if got := amiss.Again(&wrong); !slices.Equal(got, want) {
+			t.Errorf("%d: after a wrong plan %v, at once %v", n, got, want)
+		}
+	}
 }
 
 func swapRows(order []model.Sawing, i, k int) {

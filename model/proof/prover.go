@@ -3,8 +3,10 @@ package proof
 import (
 	"context"
 	"crypto/sha256"
+	"encoding/binary"
 	"encoding/json"
 	"math/big"
+	"slices"
 	"sync"
 
 	"rackwright/model"
@@ -121,11 +123,22 @@ func (p *Prover) end(sum [sha256.Size]byte, d *derivation, bound *big.Int, accep
 	close(d.over)
 }
 
-// sumOf tells certificates apart.
-func sumOf(c *model.Certificate) [sha256.Size]byte {
-	text, err := json.Marshal(c)
-	if err != nil {
+// sumOf tells certificates apart. Nearly all of a large one is which stocks hold which item.
+func sumOf(c *model.Certificate) (sum [sha256.Size]byte) {
+	rest := *c
+	rest.Items = slices.Clone(c.Items)
+	hash, list := sha256.New(), []byte(nil)
+	for i := range rest.Items {
+		list = binary.AppendUvarint(list[:0], uint64(len(rest.Items[i].Stocks)))
+		for _, s := range rest.Items[i].Stocks {
+			list = binary.AppendVarint(list, int64(s))
+		}
+		hash.Write(list)
+		rest.Items[i].Stocks = nil
+	}
+	if err := json.NewEncoder(hash).Encode(&rest); err != nil {
 		panic(err) // it holds whole numbers and words only
 	}
-	return sha256.Sum256(text)
+	hash.Sum(sum[:0])
+	return sum
 }
