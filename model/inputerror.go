@@ -285,6 +285,9 @@ func Visible(s string) string {
 }
 
 func steers(r rune) bool {
+	if ' ' <= r && r < 0x7f {
+		return false // as nearly all are
+	}
 	return unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) ||
 		unicode.In(r, unicode.Zl, unicode.Zp)
 }

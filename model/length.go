@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/big"
 	"regexp"
+	"strconv"
 	"strings"
 )
 
@@ -167,8 +168,19 @@ func parseNumber(t, s string) (*big.Rat, error) {
 // Decimal writes the length in u without its name, with at most six decimals; read back in u it is
 // exactly the same length.
 func (l Length) Decimal(u Unit) string {
-	s := big.NewRat(int64(l), u.size()).FloatString(6)
-	return strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
+	sign, n, size := "", uint64(l), uint64(u.size())
+	if l < 0 {
+		sign, n = "-", -n
+	}
+	whole, millionths := n/size, (n%size*2e6+size)/(2*size) // rounded, halves up
+	if millionths == 1e6 {
+		whole, millionths = whole+1, 0
+	}
+	s := sign + strconv.FormatUint(whole, 10)
+	if millionths == 0 {
+		return s
+	}
+	return s + "." + strings.TrimRight(strconv.FormatUint(1e6+millionths, 10)[1:], "0")
 }
 
 // Shop writes the length for people: 35 1/4" where a 1/64 in is within one unit of Length, else
@@ -190,13 +202,14 @@ func (l Length) Shop(u Unit) string {
 	for num > 0 && num%2 == 0 {
 		num, den = num/2, den/2
 	}
+	digits := func(n Length) string { return strconv.FormatInt(int64(n), 10) }
 	switch {
 	case num == 0:
-		return fmt.Sprintf(`%s%d"`, sign, whole)
+		return sign + digits(whole) + `"`
 	case whole == 0:
-		return fmt.Sprintf(`%s%d/%d"`, sign, num, den)
+		return sign + digits(num) + "/" + digits(den) + `"`
 	}
-	return fmt.Sprintf(`%s%d%s%d/%d"`, sign, whole, NoBreakSpace, num, den)
+	return sign + digits(whole) + NoBreakSpace + digits(num) + "/" + digits(den) + `"`
 }
 
 // YardUnit is the length that yards price wood by, with its name: a foot, in a millimetre shop a

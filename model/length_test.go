@@ -1,6 +1,7 @@
 package model
 
 import (
+	"math/big"
 	"strings"
 	"testing"
 )
@@ -124,6 +125,10 @@ func TestDecimalReadsBack(t *testing.T) {
 	check := func(l Length) {
 		for _, u := range []Unit{Inch, Millimetre} {
 			s := l.Decimal(u)
+			exact := big.NewRat(int64(l), u.size()).FloatString(6) // of the standard library
+			if want := strings.TrimSuffix(strings.TrimRight(exact, "0"), "."); s != want {
+				t.Fatalf("%d is written %q in %s, want %q", l, s, u, want)
+			}
 			got, _, err := ParseLength(s, u)
 			if got != l || err != nil {
 				t.Fatalf("%d is written %q in %s and read back as %d, %v", l, s, u, got, err)

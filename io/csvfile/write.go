@@ -56,7 +56,7 @@ func moneyCell(m model.Money) number { return number(m.String()) }
 // WriteCuts writes cuts.csv in the shop's unit. Only where the job has names for pieces, as parts
 // are made up, there is a column of staves.
 func WriteCuts(w io.Writer, cuts []model.Cut, names makeup.Names, u model.Unit) error {
-	rows := each(cuts, func(c *model.Cut) cutRow {
+	cells := func(c *model.Cut) cutRow {
 		row := cutRow{
 			Board: text(c.Board), Origin: number(c.Origin), Material: text(c.Material),
 			Section: number(c.Section),
@@ -71,11 +71,11 @@ func WriteCuts(w io.Writer, cuts []model.Cut, names makeup.Names, u model.Unit) 
 			row.Stave = text(names.Stave(c.Commission, c.Part, c.Copy))
 		}
 		return row
-	})
-	if len(names) > 0 {
-		return writeRows(w, rows)
 	}
-	return writeRows(w, each(rows, func(r *cutRow) plainCutRow { return plainCutRow(*r) }))
+	if len(names) > 0 {
+		return writeRows(w, each(cuts, cells))
+	}
+	return writeRows(w, each(cuts, func(c *model.Cut) plainCutRow { return plainCutRow(cells(c)) }))
 }
 
 // WriteLaid writes glue_ups.csv in the shop's unit.

@@ -21,6 +21,8 @@ type Options struct {
 	Alone bool
 	Head  []string
 	Foot  []KeyLine
+	// Inline is for [Scene.Inline]: there is no Desc.
+	Inline bool
 }
 
 // usual gives the options left out.
@@ -104,7 +106,9 @@ func (k *sketch) show(l model.Length) string { return clean(k.s.Show(l)) }
 // scene puts the layers together, moved down to below the head and what stands on the board.
 func (k *sketch) scene(top, bottom int) *Scene {
 	out := &Scene{Width: k.opt.Width, Title: k.title()}
-	out.Desc = out.Title + ". " + k.all()
+	if !k.opt.Inline {
+		out.Desc = out.Title + ". " + k.all()
+	}
 	y := margin
 	if k.opt.Alone {
 		for _, p := range k.opt.Head {
@@ -112,11 +116,9 @@ func (k *sketch) scene(top, bottom int) *Scene {
 		}
 	}
 	dy := y - top
-	var board []Shape
-	for _, layer := range [][]Shape{k.signs, k.lines, k.papers, k.texts} {
-		for _, s := range layer {
-			board = append(board, s.moved(dy))
-		}
+	board := slices.Concat(k.signs, k.lines, k.papers, k.texts)
+	for _, s := range board {
+		s.move(dy)
 	}
 	out.Shapes = append(out.Shapes, board...)
 	y = bottom + dy

@@ -24,10 +24,11 @@ const noGlyph = '□'
 // metrics are how far each character of a font moves on, in units of which an em has so many.
 type metrics struct {
 	advance map[rune]int
+	latin   [0x100]int // of the first; 0: no glyph
 	em      int
 }
 
-var fonts = sync.OnceValue(func() (both [2]metrics) {
+var fonts = sync.OnceValue(func() (both [2]*metrics) {
 	for i, ttf := range [][]byte{goregular.TTF, gobold.TTF} {
 		f, err := sfnt.Parse(ttf)
 		if err != nil {
@@ -38,9 +39,9 @@ var fonts = sync.OnceValue(func() (both [2]metrics) {
 	return both
 })
 
-func measure(f *sfnt.Font) metrics {
+func measure(f *sfnt.Font) *metrics {
 	var buf sfnt.Buffer
-	m := metrics{map[rune]int{}, int(f.UnitsPerEm())}
+	m := &metrics{advance: map[rune]int{}, em: int(f.UnitsPerEm())}
 	for r := ' '; r <= 0xffff; r++ {
 		n, err := f.GlyphIndex(&buf, r)
 		if err != nil || n == 0 {
@@ -52,21 +53,27 @@ func measure(f *sfnt.Font) metrics {
 			m.advance[r] = a.Round()
 		}
 	}
+	for r := range m.latin {
+		m.latin[r] = m.advance[rune(r)]
+	}
 	return m
 }
 
 func metricsOf(bold bool) *metrics {
 	both := fonts()
 	if bold {
-		return &both[1]
+		return both[1]
 	}
-	return &both[0]
+	return both[0]
 }
 
 // Drawable writes a text with the characters that the font has. Letters and their accents are one
 // character where there is one; other marks and joiners go. SVG keeps the text as it is: its viewer
 // may have more fonts.
 func Drawable(text string) string {
+	if metricsOf(false).ofLatin(text) > 0 {
+		return text
+	}
 	have := metricsOf(false).advance
 	return strings.Map(func(r rune) rune {
 		switch {
@@ -82,11 +89,26 @@ func Drawable(text string) string {
 // TextWidth is how wide a line of text of a size is, in micrometres as the size, rounded up. A
 // character without a glyph counts as the box that stands for it.
 func TextWidth(text string, bold bool, size int) int {
-	m, sum := metricsOf(bold), 0
-	for _, r := range Drawable(text) {
-		sum += m.advance[r]
+	m := metricsOf(bold)
+	sum := m.ofLatin(text)
+	if sum == 0 {
+		for _, r := range Drawable(text) {
+			sum += m.advance[r]
+		}
 	}
 	return (sum*size + m.em - 1) / m.em
+}
+
+// ofLatin is how far a text moves on whose characters are all of Latin-1 and have a glyph, as most
+// have; 0 of another, and of an empty one.
+func (m *metrics) ofLatin(text string) (sum int) {
+	for _, r := range text {
+		if int(r) >= len(m.latin) || m.latin[r] == 0 {
+			return 0
+		}
+		sum += m.latin[r]
+	}
+	return sum
 }
 
 // clean makes a text one line of visible characters and plain blanks.

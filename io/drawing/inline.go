@@ -1,8 +1,6 @@
 package drawing
 
 import (
-	"bufio"
-	"fmt"
 	"html"
 	"io"
 	"strconv"
@@ -20,21 +18,37 @@ var inkClasses = map[Ink]string{Black: "k", Pale: "g", Paper: "w"}
 // g (pale) or w (paper), and p100 where they are 100 micrometres wide; what is filled has fk, fg or
 // fw. One unit is 50 micrometres, to which all places are rounded. A text has its length with it.
 func (s *Scene) Inline(w io.Writer) error {
-	b := bufio.NewWriter(w)
-	fmt.Fprintf(b, `<svg class="drawing" role="img" viewBox="0 0 %d %d" aria-label="%s">`,
-		unit(s.Width), unit(s.Height), html.EscapeString(s.Title))
+	b := line(nil).text(`<svg class="drawing" role="img" viewBox="0 0 `).numbers(" ",
+		unit(s.Width), unit(s.Height)).text(`" aria-label="`).
+		text(html.EscapeString(s.Title)).text(`">`)
 	for _, shape := range s.Shapes {
 		switch x := shape.(type) {
 		case *Rect:
-			x.inline(b)
+			b = x.inline(b)
 		case *Lines:
-			x.inline(b)
+			b = x.inline(b)
 		case *Text:
-			x.inline(b)
+			b = x.inline(b)
 		}
 	}
-	b.WriteString("</svg>")
-	return b.Flush()
+	_, err := w.Write(b.text("</svg>"))
+	return err
+}
+
+// line is what is written so far.
+type line []byte
+
+func (b line) text(s string) line { return append(b, s...) }
+
+// numbers writes numbers with something between them.
+func (b line) numbers(between string, all ...int) line {
+	for i, n := range all {
+		if i > 0 {
+			b = append(b, between...)
+		}
+		b = strconv.AppendInt(b, int64(n), 10)
+	}
+	return b
 }
 
 // unit rounds micrometres.
@@ -45,14 +59,16 @@ func unit(n int) int {
 	return (n + inlineUnit/2) / inlineUnit
 }
 
-func (r *Rect) inline(w *bufio.Writer) {
+func (r *Rect) inline(b line) line {
 	class := "f" + inkClasses[r.Fill]
 	if r.Stroke != None {
 		class = penClass(r.Stroke, r.Line)
 	}
 	x, y := unit(r.X), unit(r.Y)
-	fmt.Fprintf(w, `<path class="%s" d="M%d %dh%dv%dh%dz"/>`, class, x, y, unit(r.X+r.Wide)-x,
-		unit(r.Y+r.High)-y, x-unit(r.X+r.Wide))
+	wide := unit(r.X+r.Wide) - x
+	return b.text(`<path class="`).text(class).text(`" d="M`).numbers(" ", x, y).text("h").
+		numbers("", wide).text("v").numbers("", unit(r.Y+r.High)-y).text("h").
+		numbers("", -wide).text(`z"/>`)
 }
 
 func penClass(ink Ink, line int) string {
@@ -60,44 +76,41 @@ func penClass(ink Ink, line int) string {
 }
 
 // inline writes each line from where the one before ended.
-func (l *Lines) inline(w *bufio.Writer) {
-	fmt.Fprintf(w, `<path class="%s" d="`, penClass(l.Ink, l.Line))
+func (l *Lines) inline(b line) line {
+	b = b.text(`<path class="`).text(penClass(l.Ink, l.Line)).text(`" d="`)
 	x, y := 0, 0
 	for _, s := range l.Segments {
 		x1, y1, x2, y2 := unit(s.X1), unit(s.Y1), unit(s.X2), unit(s.Y2)
-		step(w, 'm', x1-x, y1-y)
-		step(w, 'l', x2-x1, y2-y1)
+		b = b.step('m', x1-x, y1-y).step('l', x2-x1, y2-y1)
 		x, y = x2, y2
 	}
-	w.WriteString(`"/>`)
+	return b.text(`"/>`)
 }
 
 // step writes one command of a path in as few signs as there can be.
-func step(w *bufio.Writer, command byte, dx, dy int) {
+func (b line) step(command byte, dx, dy int) line {
 	switch {
 	case command == 'l' && dy == 0:
-		w.WriteString("h" + strconv.Itoa(dx))
-		return
+		return b.text("h").numbers("", dx)
 	case command == 'l' && dx == 0:
-		w.WriteString("v" + strconv.Itoa(dy))
-		return
+		return b.text("v").numbers("", dy)
 	}
-	w.WriteByte(command)
-	w.WriteString(strconv.Itoa(dx))
-	if dy >= 0 {
-		w.WriteByte(' ')
+	b = append(b, command)
+	if dy < 0 {
+		return b.numbers("", dx, dy)
 	}
-	w.WriteString(strconv.Itoa(dy))
+	return b.numbers(" ", dx, dy)
 }
 
-func (t *Text) inline(w *bufio.Writer) {
-	fmt.Fprintf(w, `<text x="%d" y="%d" font-size="%d" textLength="%d"`, unit(t.X), unit(t.Y),
-		unit(t.Size), unit(t.Wide))
+func (t *Text) inline(b line) line {
+	b = b.text(`<text x="`).numbers("", unit(t.X)).text(`" y="`).numbers("", unit(t.Y)).
+		text(`" font-size="`).numbers("", unit(t.Size)).
+		text(`" textLength="`).numbers("", unit(t.Wide)).text(`"`)
 	if t.Bold {
-		w.WriteString(` class="b"`)
+		b = b.text(` class="b"`)
 	}
 	if t.Up {
-		fmt.Fprintf(w, ` transform="rotate(-90 %d %d)"`, unit(t.X), unit(t.Y))
+		b = b.text(` transform="rotate(-90 `).numbers(" ", unit(t.X), unit(t.Y)).text(`)"`)
 	}
-	fmt.Fprintf(w, ">%s</text>", html.EscapeString(t.Text))
+	return b.text(">").text(html.EscapeString(t.Text)).text("</text>")
 }

@@ -2,7 +2,6 @@ package drawing
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strconv"
 
@@ -16,11 +15,11 @@ func (k *sketch) pieceLine(i int) KeyLine {
 	if c.Kind == model.KindPart {
 		what = c.Commission + ", " + k.b.Name(i, "%s %d")
 	}
-	text := fmt.Sprintf("%s; %s x %s, %s", what, k.show(c.To-c.From), k.show(c.Right-c.Left),
-		k.place(c.Rect()))
+	text := what + "; " + k.show(c.To-c.From) + " x " + k.show(c.Right-c.Left) + ", " +
+		k.place(c.Rect())
 	switch {
 	case c.Kind == model.KindPart:
-		text += fmt.Sprintf("; face: %v", c.Face)
+		text += "; face: " + c.Face.String()
 	case k.b.Bin != "":
 		text += "; " + k.b.InBin()
 	}
@@ -29,11 +28,11 @@ func (k *sketch) pieceLine(i int) KeyLine {
 
 // place says where a rectangle lies.
 func (k *sketch) place(r model.Rect) string {
-	text := fmt.Sprintf("from %s to %s", k.show(r.From), k.show(r.To))
+	text := "from " + k.show(r.From) + " to " + k.show(r.To)
 	if r.Left == 0 && r.Right == k.b.Size.Right {
 		return text
 	}
-	return text + fmt.Sprintf(", across from %s to %s", k.show(r.Left), k.show(r.Right))
+	return text + ", across from " + k.show(r.Left) + " to " + k.show(r.Right)
 }
 
 // sortKey puts the pieces first, then the defects and then the cuts, by their numbers.

@@ -12,7 +12,7 @@ type Scene struct {
 type KeyLine struct{ Letter, Text string }
 
 // Shape is a [Rect], [Lines] or a [Text].
-type Shape interface{ moved(dy int) Shape }
+type Shape interface{ move(dy int) }
 
 // Ink is what a shape is painted with.
 type Ink string
@@ -66,25 +66,14 @@ func (t *Text) Box() Rect {
 	return Rect{X: t.X, Y: t.Y - up, Wide: t.Wide, High: up + down}
 }
 
-func (r *Rect) moved(dy int) Shape {
-	out := *r
-	out.Y += dy
-	return &out
-}
+func (r *Rect) move(dy int) { r.Y += dy }
+func (t *Text) move(dy int) { t.Y += dy }
 
-func (l *Lines) moved(dy int) Shape {
-	out := *l
-	out.Segments = nil
-	for _, s := range l.Segments {
-		out.Segments = append(out.Segments, Segment{s.X1, s.Y1 + dy, s.X2, s.Y2 + dy})
+func (l *Lines) move(dy int) {
+	for i := range l.Segments {
+		l.Segments[i].Y1 += dy
+		l.Segments[i].Y2 += dy
 	}
-	return &out
-}
-
-func (t *Text) moved(dy int) Shape {
-	out := *t
-	out.Y += dy
-	return &out
 }
 
 // overlaps says whether two rectangles come nearer to each other than gap.

@@ -66,16 +66,24 @@ func OutFiles() []string {
 		[]string{Page})))
 }
 
+// Writers are the files of an out folder, each as what writes it. They may write beside each other.
+func Writers(job *model.Job, plan *model.Plan) map[string]func(io.Writer) error {
+	files := map[string]func(io.Writer) error{}
+	for name, write := range planFiles {
+		if name != GlueUps || makeup.GluesUp(job) {
+			files[name] = func(w io.Writer) error { return write(w, job, plan) }
+		}
+	}
+	return files
+}
+
 // Encode gives the bytes of every file of an out folder.
 func Encode(job *model.Job, plan *model.Plan) (map[string][]byte, error) {
 	files := map[string][]byte{}
 	var errs []error
-	for _, name := range PlanFiles() {
-		if name == GlueUps && !makeup.GluesUp(job) {
-			continue
-		}
+	for name, write := range Writers(job, plan) {
 		var b bytes.Buffer
-		errs = append(errs, planFiles[name](&b, job, plan))
+		errs = append(errs, write(&b))
 		files[name] = b.Bytes()
 	}
 	return files, errors.Join(errs...)

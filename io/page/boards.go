@@ -2,9 +2,9 @@ package page
 
 import (
 	"fmt"
-	"html/template"
 	"slices"
 	"strings"
+	"sync"
 
 	"rackwright/io/drawing"
 	"rackwright/io/layout"
@@ -27,18 +27,8 @@ type board struct {
 	// for the filters: indices of its commissions joined by blanks, of its material and its bin
 	Commissions, Material, Bin string
 	layout                     *layout.Board
-	settings                   *model.Settings
+	draw                       func() (*drawn, error)
 }
-
-// drawn is a board's drawing.
-type drawn struct {
-	SVG        template.HTML
-	Key        []drawing.KeyLine
-	Wide, High int
-}
-
-// A drawing is drawn for a screen of usual width; on a phone it can be moved to and fro.
-var onScreen = drawing.Options{Width: 160_000, Text: 3000}
 
 // piece is a part or an offcut of a board.
 type piece struct{ Letter, Name, Size string }
@@ -55,9 +45,11 @@ func (v *view) boards(all []*layout.Board) {
 	for n, l := range all {
 		b := &board{Anchor: fmt.Sprintf("b%d", n+1),
 			Picture: fmt.Sprintf("d%d", n+1), ID: model.Visible(l.ID), layout: l,
-			settings: &v.job.Settings,
-			Wood:     model.Visible(l.Material() + " " + string(l.Section())),
-			Size:     v.size(l.Size.To, l.Size.Right), How: report.HowCut(l)}
+			draw: sync.OnceValues(func() (*drawn, error) {
+				return picture(drawing.Board(l, &v.job.Settings, onScreen))
+			}),
+			Wood: model.Visible(l.Material() + " " + string(l.Section())),
+			Size: v.size(l.Size.To, l.Size.Right), How: report.HowCut(l)}
 		bin := model.Visible(l.InBin())
 		switch {
 		case l.Origin() != model.FromRack:
@@ -90,24 +82,6 @@ func (v *view) boards(all []*layout.Board) {
 		b.Commissions = strings.Join(whose, " ")
 		v.Boards = append(v.Boards, b)
 	}
-}
-
-// Drawing draws a board, with the lines that its picture has no room for. What it tells who cannot
-// see it stands beside it on the page. It is drawn when it is written, so that no more than one is
-// in memory.
-func (b *board) Drawing() (*drawn, error) {
-	return picture(drawing.Board(b.layout, b.settings, onScreen))
-}
-
-func picture(s *drawing.Scene) (*drawn, error) {
-	var b strings.Builder
-	if err := s.Inline(&b); err != nil {
-		return nil, err
-	}
-	for i := range s.Key {
-		s.Key[i].Text = unbroken(s.Key[i].Text)
-	}
-	return &drawn{template.HTML(b.String()), s.Key, s.Width, s.Height}, nil
 }
 
 // index is that of a text in a list, which takes it in if it is new.

@@ -82,6 +82,7 @@ func Write(w io.Writer, job *model.Job, plan *model.Plan, ways []Way) error {
 	if err != nil {
 		return err
 	}
+	defer v.drawAhead()()
 	return pages.ExecuteTemplate(w, "page.html", v)
 }
 

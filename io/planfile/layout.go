@@ -9,13 +9,13 @@ const wide = 320
 // list or object, stands in one line. Anything else has one item a line.
 func layout(compact []byte) []byte {
 	compact = bytes.TrimSpace(compact)
-	ends, nested := brackets(compact)
-	var out bytes.Buffer
-	var broken []bool // whether each open bracket has its items on lines of their own
+	all := brackets(compact)
+	out := make([]byte, 0, len(compact)+len(compact)/2)
+	var open []bool // whether each open one has its items on lines of their own
 	line := func() {
-		out.WriteByte('\n')
-		for range len(broken) {
-			out.WriteByte(' ')
+		out = append(out, '\n')
+		for range open {
+			out = append(out, ' ')
 		}
 	}
 	quoted := false
@@ -23,47 +23,52 @@ func layout(compact []byte) []byte {
 		b := compact[i]
 		switch {
 		case quoted:
-			out.WriteByte(b)
+			out = append(out, b)
 			if b == '\\' {
 				i++
-				out.WriteByte(compact[i])
+				out = append(out, compact[i])
 			}
 			quoted = b != '"'
 		case b == '{' || b == '[':
-			out.WriteByte(b)
-			broken = append(broken, nested[i] && ends[i]-i > wide)
-			if broken[len(broken)-1] {
+			out = append(out, b)
+			open = append(open, all[0].nested && all[0].end-i > wide)
+			all = all[1:]
+			if open[len(open)-1] {
 				line()
 			}
 		case b == '}' || b == ']':
-			last := broken[len(broken)-1]
-			broken = broken[:len(broken)-1]
-			if last {
+			broken := open[len(open)-1]
+			open = open[:len(open)-1]
+			if broken {
 				line()
 			}
-			out.WriteByte(b)
+			out = append(out, b)
 		case b == ',':
-			out.WriteByte(b)
-			if broken[len(broken)-1] {
+			out = append(out, b)
+			if open[len(open)-1] {
 				line()
 			} else {
-				out.WriteByte(' ')
+				out = append(out, ' ')
 			}
 		case b == ':':
-			out.WriteString(": ")
+			out = append(out, ':', ' ')
 		default:
-			out.WriteByte(b)
+			out = append(out, b)
 			quoted = b == '"'
 		}
 	}
-	out.WriteByte('\n')
-	return out.Bytes()
+	return append(out, '\n')
 }
 
-// brackets finds where each list and object ends, and whether it holds another one.
-func brackets(compact []byte) (ends map[int]int, nested map[int]bool) {
-	ends, nested = map[int]int{}, map[int]bool{}
-	var open []int
+// bracket is a list or object: where it ends, and whether it holds another one.
+type bracket struct {
+	end    int
+	nested bool
+}
+
+// brackets finds lists and objects, in the order in which they begin.
+func brackets(compact []byte) (all []bracket) {
+	var open []int // in all
 	quoted := false
 	for i := 0; i < len(compact); i++ {
 		switch b := compact[i]; {
@@ -74,13 +79,14 @@ func brackets(compact []byte) (ends map[int]int, nested map[int]bool) {
 		case quoted:
 		case b == '{' || b == '[':
 			if len(open) > 0 {
-				nested[open[len(open)-1]] = true
+				all[open[len(open)-1]].nested = true
 			}
-			open = append(open, i)
+			open = append(open, len(all))
+			all = append(all, bracket{})
 		case b == '}' || b == ']':
-			ends[open[len(open)-1]] = i
+			all[open[len(open)-1]].end = i
 			open = open[:len(open)-1]
 		}
 	}
-	return ends, nested
+	return all
 }
