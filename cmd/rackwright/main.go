@@ -13,6 +13,7 @@ import (
 	"os"
 	"os/signal"
 	"runtime"
+	"runtime/debug"
 	"syscall"
 	"time"
 
@@ -91,8 +92,18 @@ type env struct{ command.Env }
 func main() {
 	// on Windows SIGTERM is the closing of the console or of the session
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	context.AfterFunc(ctx, stop) // a second signal ends the program at once
+	context.AfterFunc(ctx, func() {
+		stop() // a second signal ends the program at once
+		collectRarely()
+	})
 	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr))
+}
+
+// collectRarely is for the end of a run, which needs less memory than the search did: to collect as
+// often as there would take a fourth of the time. The limit of the memory holds.
+func collectRarely() (asBefore func()) {
+	before := debug.SetGCPercent(400)
+	return func() { debug.SetGCPercent(before) }
 }
 
 // run is the program: arguments in, exit code out.

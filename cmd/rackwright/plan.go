@@ -2,7 +2,9 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
+	"io"
 	"path/filepath"
 	"runtime/debug"
 	"slices"
@@ -15,6 +17,7 @@ import (
 	"rackwright/io/page"
 	"rackwright/io/report"
 	"rackwright/model"
+	"rackwright/model/beside"
 	"rackwright/model/makeup"
 	"rackwright/nest"
 )
@@ -142,23 +145,20 @@ func toWrite(job *model.Job) time.Duration {
 func (e *env) deliver(job *model.Job, plan *model.Plan, ways []page.Way, out string,
 	show *progress, before func() error) error {
 	show.enter("writing the plan")
+	defer collectRarely()()
 	job = makeup.AsMade(job, plan.Made)
-	files, err := folder.Encode(job, plan)
-	if err != nil {
-		return err
-	}
-	var b bytes.Buffer
-	if err := page.Write(&b, job, plan, ways); err != nil {
-		return err
-	}
-	files[folder.Page] = b.Bytes()
-	if err := shopbook.WhileNotBooked(out, func() error {
-		if err := place.WriteFolder(out, files); err != nil {
-			return command.Refuse("%s: the plan cannot be written (%v); the folder is as it was: "+
-				"put that right, or name another", out, err)
+	files := folder.Writers(job, plan)
+	files[folder.Page] = func(w io.Writer) error { return page.Write(w, job, plan, ways) }
+	var summary bytes.Buffer
+	var errs [2]error
+	beside.Each(2, 2, func(i int) {
+		if i == 0 {
+			errs[i] = e.write(out, files)
+		} else if !e.Quiet {
+			errs[i] = report.Summary(&summary, job, plan, e.Columns())
 		}
-		return nil
-	}); err != nil {
+	})
+	if err := errors.Join(errs[:]...); err != nil {
 		return err
 	}
 	show.end()
@@ -168,7 +168,7 @@ func (e *env) deliver(job *model.Job, plan *model.Plan, ways []page.Way, out str
 				return err
 			}
 		}
-		if err := report.Summary(e.Stdout, job, plan, e.Columns()); err != nil {
+		if _, err := summary.WriteTo(e.Stdout); err != nil {
 			return err
 		}
 		e.remarks(job, plan)
@@ -182,6 +182,21 @@ func (e *env) deliver(job *model.Job, plan *model.Plan, ways []page.Way, out str
 		return errShort
 	}
 	return nil
+}
+
+// write puts files in place of a folder.
+func (e *env) write(out string, files map[string]func(io.Writer) error) error {
+	return shopbook.WhileNotBooked(out, func() error {
+		err := place.WriteFolder(out, files)
+		if fault, ours := errors.AsType[place.Fault](err); ours {
+			return fault
+		}
+		if err != nil {
+			return command.Refuse("%s: the plan cannot be written (%v); the folder is as it was: "+
+				"put that right, or name another", out, err)
+		}
+		return nil
+	})
 }
 
 // remarks are what a maker should know before trusting the numbers.

@@ -2,8 +2,10 @@
 package place
 
 import (
+	"bufio"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"maps"
 	"os"
@@ -12,6 +14,7 @@ import (
 	"time"
 
 	"rackwright/io/folder"
+	"rackwright/model/beside"
 )
 
 // How an out folder is put in place, all or nothing. Beside a folder named out there may be
@@ -154,8 +157,9 @@ func sweep(dir string) error {
 	return nil
 }
 
-// WriteFolder puts files in place of a folder. After an error the folder is as it was.
-func WriteFolder(out string, files map[string][]byte) (err error) {
+// WriteFolder puts files in place of a folder, each written by its own function, beside the others.
+// After an error the folder is as it was.
+func WriteFolder(out string, files map[string]func(io.Writer) error) (err error) {
 	parent, fresh, old := filepath.Dir(out), NewOf(out), OldOf(out)
 	if err := os.MkdirAll(parent, 0o777); err != nil {
 		return err
@@ -176,8 +180,13 @@ func WriteFolder(out string, files map[string][]byte) (err error) {
 			sweep(fresh)
 		}
 	}()
-	for _, name := range slices.Sorted(maps.Keys(files)) {
-		if err := WriteFile(filepath.Join(fresh, name), files[name]); err != nil {
+	names := slices.Sorted(maps.Keys(files))
+	errs := make([]error, len(names))
+	beside.Each(len(names), len(names), func(i int) {
+		errs[i] = writeFile(filepath.Join(fresh, names[i]), files[names[i]])
+	})
+	for _, err := range errs {
+		if err != nil {
 			return err
 		}
 	}
@@ -203,15 +212,48 @@ func WriteFolder(out string, files map[string][]byte) (err error) {
 
 // WriteFile writes a new file, or none.
 func WriteFile(path string, data []byte) error {
+	return writeFile(path, func(w io.Writer) error {
+		_, err := w.Write(data)
+		return err
+	})
+}
+
+// Fault is an error of what writes a file, where the disk had none.
+type Fault struct{ error }
+
+func (f Fault) Unwrap() error { return f.error }
+
+// writeFile has a new file written, or none.
+func writeFile(path string, write func(io.Writer) error) error {
 	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if err != nil {
 		return err
 	}
-	_, err = f.Write(data)
+	disk := &remembering{w: f}
+	out := bufio.NewWriterSize(disk, 1<<16)
+	if err = write(out); err == nil {
+		err = out.Flush()
+	}
+	if err != nil && disk.err == nil {
+		err = Fault{err}
+	}
 	if err = errors.Join(err, f.Sync(), f.Close()); err != nil {
 		os.Remove(path)
 	}
 	return err
+}
+
+// remembering is a writer that keeps its first error.
+type remembering struct {
+	w   io.Writer
+	err error
+}
+
+func (r *remembering) Write(data []byte) (n int, err error) {
+	if n, err = r.w.Write(data); r.err == nil {
+		r.err = err
+	}
+	return n, err
 }
 
 // ReplaceFile writes a file beside the old one and puts it in its place. After an error the old one
