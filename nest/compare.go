@@ -35,11 +35,15 @@ func Compare(ctx context.Context, jobs []*model.Job, opt Options) ([]Entry, erro
 func ByRules(ctx context.Context, job *model.Job, date string) ([]Entry, error) {
 	var out []Entry
 	for _, rule := range baseline.Rules() {
-		plans, err := alone(byRule(ctx, job, rule, date))
+		cut, err := cutByRule(ctx, job, rule)
 		if err := errors.Join(err, ctx.Err()); err != nil { // one cut short is not the rule's
 			return nil, err
 		}
-		out = append(out, Entry{rule.String(), plans})
+		plan, err := cut.write(ctx, date)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, Entry{rule.String(), []*model.Plan{plan}})
 	}
 	return out, nil
 }
@@ -94,19 +98,44 @@ func alone(plan *model.Plan, err error) ([]*model.Plan, error) { return []*model
 // byRule plans a job by a simple rule.
 func byRule(ctx context.Context, job *model.Job, rule baseline.Rule,
 	date string) (*model.Plan, error) {
-	job = makeup.Prepare(job)
-	worth := job.Valuation()
-	groups, short, err := formulate(ctx, job, worth)
+	cut, err := cutByRule(ctx, job, rule)
 	if err != nil {
 		return nil, err
 	}
-	var results []cutstock.Result
-	for _, g := range groups {
-		results = append(results, g.known(ctx, [][]cutting.Use{g.byRule(ctx, rule, g.list)}))
+	return cut.write(context.WithoutCancel(ctx), date)
+}
+
+// ruled is a job whose boards a simple rule has laid out.
+type ruled struct {
+	job     *model.Job
+	worth   *model.Valuation
+	groups  []*group
+	results []cutstock.Result
+	short   []model.Shortage
+}
+
+// cutByRule lays out the boards of a job, in a hurry once the context has ended.
+func cutByRule(ctx context.Context, job *model.Job, rule baseline.Rule) (*ruled, error) {
+	r := &ruled{job: makeup.Prepare(job)}
+	r.worth = r.job.Valuation()
+	var err error
+	if r.groups, r.short, err = formulate(ctx, r.job, r.worth); err != nil {
+		return nil, err
 	}
-	cut := asMade(job, groups, results, short)
-	out, _ := newDecoder(cut.job, worth).write(cut.groups, usesOf(results), cut.short, date)
+	for _, g := range r.groups {
+		r.results = append(r.results, g.known(ctx, [][]cutting.Use{g.byRule(ctx, rule, g.list)}))
+	}
+	return r, nil
+}
+
+// write writes down the plan, and has it checked, if the context has not ended by then.
+func (r *ruled) write(ctx context.Context, date string) (*model.Plan, error) {
+	cut := asMade(r.job, r.groups, r.results, r.short)
+	out, _ := newDecoder(cut.job, r.worth).write(cut.groups, usesOf(r.results), cut.short, date)
 	out.Made = cut.made
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
 	_, found := check.Check(cut.job, out)
 	return out, rejected(found)
 }

@@ -250,7 +250,8 @@ func (d *dealing) helps(a, b int, before [2]int, swaps int) bool {
 
 // helpsIn does so with the first swap in one item.
 func (d *dealing) helpsIn(a, b *share, before [2]int, swaps int) bool {
-	ps, qs := slices.Clone(a.parts), slices.Clone(b.parts)
+	var some [2][16]count // for those of most shares
+	ps, qs := append(some[0][:0], a.parts...), append(some[1][:0], b.parts...)
 	for _, p := range ps {
 		for _, q := range qs {
 			if d.work--; p.id == q.id || d.work < 0 {

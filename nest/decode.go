@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"rackwright/model"
+	"rackwright/model/beside"
 	"rackwright/nest/cutlist"
 	"rackwright/nest/cutting"
 	"rackwright/nest/sawing"
@@ -37,12 +38,12 @@ func newDecoder(job *model.Job, worth *model.Valuation) *decoder {
 // better one.
 func (d *decoder) write(groups []*group, uses [][]cutting.Use, short []model.Shortage,
 	date string) (*model.Plan, []cutlist.Unit) {
-	var boards []*cutlist.Board
-	short = slices.Clone(short)
-	for n, g := range groups {
-		b, s := d.boards(g, d.prior.laidIn(n), uses[n])
-		boards, short = append(boards, b...), append(short, s...)
-	}
+	cut, left := make([][]*cutlist.Board, len(groups)), make([][]model.Shortage, len(groups))
+	beside.Each(len(groups), 0, func(n int) {
+		cut[n], left[n] = d.boards(groups[n], d.prior.laidIn(n), uses[n])
+	})
+	boards := slices.Concat(cut...)
+	short = slices.Concat(short, slices.Concat(left...))
 	out, units := cutlist.Write(d.job, d.worth, boards, date, d.prior.given()...)
 	sawing.Plain(d.job, out, units)
 	out.Shortages = inOrder(d.job, short)

@@ -60,7 +60,7 @@ func TestBoundsThatAreNotDerivedInTime(t *testing.T) {
 		bothAccept(t, job, late)
 		v = searched(t, job, opt)
 		results := v.sofar()
-		d, err := v.lay(results)
+		d, err := v.lay(results, never)
 		if err != nil {
 			t.Fatal(err)
 		}

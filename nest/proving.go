@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"rackwright/model"
@@ -32,6 +33,8 @@ type proving struct {
 	prover  func() *proof.Prover
 	lasting context.Context // ends after the grace
 	close   func()          // to be called when all is done
+
+	superseded atomic.Bool // the last rehearsal is of no more use
 
 	mine   sync.Mutex
 	judged []cutstock.Result // by group the last whose bound is derived; no certificate: none
@@ -73,19 +76,28 @@ type draft struct {
 	reading *check.Reading
 }
 
-// lay writes down a plan of what was found for each group, and has its cuts checked.
-func (v *proving) lay(results []cutstock.Result) (*draft, error) {
+// lay writes down a plan of what was found for each group, and has its cuts checked. It gives up
+// between its steps once that is of no more use; then there is no draft.
+func (v *proving) lay(results []cutstock.Result, useless func() bool) (*draft, error) {
 	cut := asMade(v.job, v.groups, results, v.short)
 	d := &draft{job: cut.job}
 	decoder := newDecoder(cut.job, v.worth)
 	decoder.prior = v.prior
+	if useless() {
+		return nil, nil
+	}
 	d.plan, d.units = decoder.write(cut.groups, usesOf(results), cut.short, v.opt.Date)
 	d.plan.Made = cut.made
 	d.certify(v, results)
+	if useless() {
+		return nil, nil
+	}
 	var found []model.Finding
 	d.reading, found = check.Check(cut.job, d.plan)
 	return d, rejected(found)
 }
+
+func never() bool { return false }
 
 // certify writes down what is proven of each group, in a plan that shares all else with the one
 // before.
@@ -154,10 +166,10 @@ func (v *proving) rehearse() {
 		v.mine.Lock()
 		v.last = r
 		v.mine.Unlock()
-		r.draft, r.err = v.lay(results)
+		r.draft, r.err = v.lay(results, v.superseded.Load)
 		close(r.laid)
-		if r.err != nil {
-			return // the same comes out in the end
+		if r.draft == nil || r.err != nil { // the same comes out in the end
+			return
 		}
 		d := r.draft
 		laid := time.Since(begun)
@@ -190,22 +202,26 @@ func (v *proving) settle() (*model.Plan, error) {
 	if err != nil {
 		return d.plan, err
 	}
-	ordered := v.order(d)
+	sawn, hurry := context.WithCancel(v.lasting)
+	defer hurry()
+	begun, ordered := time.Now(), v.order(sawn, d)
 	plan, err := v.prove(d, results)
 	if err != nil {
 		return plan, err
 	}
+	if v.search.Err() != nil { // ended from outside: what is not in order soon is in a plain one
+		time.AfterFunc(moment-time.Since(begun), hurry)
+	}
 	better := (<-ordered).get()
 	plan.Order, plan.Work = better.Order, better.Work
-	_, found := check.Check(d.job, plan)
-	return plan, rejected(found)
+	return plan, rejected(d.reading.Again(plan))
 }
 
 // order works out the order of work of a plan, beside whatever else is done.
-func (v *proving) order(d *draft) <-chan outcome[model.Plan] {
+func (v *proving) order(ctx context.Context, d *draft) <-chan outcome[model.Plan] {
 	plan := *d.plan
 	return aside(func() model.Plan {
-		sawing.Write(v.lasting, d.job, &plan, d.units, v.opt.Order)
+		sawing.Write(ctx, d.job, &plan, d.units, v.opt.Order)
 		return plan
 	})
 }
@@ -245,7 +261,8 @@ func (v *proving) laidOut(results []cutstock.Result) (*draft, error) {
 		return len(a.Uses) == len(b.Uses) && (len(a.Uses) == 0 || &a.Uses[0] == &b.Uses[0]) &&
 			sameMet(&a, &b) && sameChosen(a.Chosen, b.Chosen)
 	}) {
-		return v.lay(results)
+		v.superseded.Store(true)
+		return v.lay(results, never)
 	}
 	if <-r.laid; r.err != nil {
 		return r.draft, r.err

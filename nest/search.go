@@ -6,9 +6,8 @@ import (
 	"sync"
 	"time"
 
-	"golang.org/x/sync/errgroup"
-
 	"rackwright/model"
+	"rackwright/model/beside"
 	"rackwright/nest/cutstock"
 	"rackwright/nest/cutting"
 )
@@ -70,15 +69,7 @@ func (p *planning) reserve(d time.Duration) {
 
 // each does something for each group, so many at a time as there are threads.
 func (p *planning) each(do func(n int, g *group)) {
-	var all errgroup.Group
-	all.SetLimit(p.opt.Threads)
-	for n, g := range p.groups {
-		all.Go(func() error {
-			do(n, g)
-			return nil
-		})
-	}
-	all.Wait()
+	beside.Each(len(p.groups), p.opt.Threads, func(n int) { do(n, p.groups[n]) })
 }
 
 // byRules plans each group by the simple rules, in a hurry once the search is to end.
@@ -104,6 +95,9 @@ func (p *planning) solve(beside func()) {
 	}
 	finished := aside(func() struct{} {
 		p.each(func(n int, g *group) {
+			if p.search.Err() != nil {
+				return // what the simple rules gave stands
+			}
 			// A group has the share of the work that it has of the pieces, and of the memory that
 			// it has of the boards: with any number of threads the same.
 			part := max(1, p.opt.Work/int64(pieces)*int64(len(g.list)))

@@ -33,21 +33,27 @@ func newBills(job *model.Job, worth *model.Valuation) *bills {
 
 // share bills one board; credit is what its offcuts are worth, in ticks.
 func (s *bills) share(b *Board, credit int64) {
-	weights, total := make([]*big.Int, len(b.Pieces)), new(big.Int)
-	for n, p := range b.Pieces {
-		weights[n] = big.NewInt(int64(p.To - p.From + s.job.Settings.CrosscutKerf))
+	weights, total := map[int]*big.Int{}, new(big.Int) // by commission
+	for _, p := range b.Pieces {
+		weight := big.NewInt(int64(p.To - p.From + s.job.Settings.CrosscutKerf))
 		if b.First != model.NotRipped {
-			weights[n].Mul(weights[n],
-				big.NewInt(int64(p.Right-p.Left+s.job.Settings.RipKerf)))
+			weight.Mul(weight, big.NewInt(int64(p.Right-p.Left+s.job.Settings.RipKerf)))
 		}
-		total.Add(total, weights[n])
+		total.Add(total, weight)
+		at := s.at[s.job.Parts[p.Part].Commission]
+		if sum := weights[at]; sum != nil {
+			weight.Add(weight, sum)
+		}
+		weights[at] = weight
+		s.rows[at].wood.Add(b.VolumeAcross(p.To-p.From, p.Right-p.Left, s.job.Settings.Units))
 	}
 	handling, ripping := s.worth.Ticks(s.job.Settings.Handling), s.worth.RipCost(rips(s.job, b))
-	for n, p := range b.Pieces {
-		row, part := &s.rows[s.at[s.job.Parts[p.Part].Commission]],
-			new(big.Rat).SetFrac(weights[n], total)
+	for at, weight := range weights {
+		row, part := &s.rows[at], new(big.Rat).SetFrac(weight, total)
 		bear := func(column *big.Rat, ticks int64) {
-			column.Add(column, new(big.Rat).Mul(part, new(big.Rat).SetInt64(ticks)))
+			if ticks != 0 {
+				column.Add(column, new(big.Rat).Mul(part, new(big.Rat).SetInt64(ticks)))
+			}
 		}
 		if b.Offer != nil {
 			bear(&row.yard, b.Cost)
@@ -57,7 +63,6 @@ func (s *bills) share(b *Board, credit int64) {
 		bear(&row.handling, handling)
 		bear(&row.ripping, ripping)
 		bear(&row.credit, credit)
-		row.wood.Add(b.VolumeAcross(p.To-p.From, p.Right-p.Left, s.job.Settings.Units))
 	}
 }
 

@@ -1,6 +1,10 @@
 package cutlist
 
-import "rackwright/model"
+import (
+	"slices"
+
+	"rackwright/model"
+)
 
 // Write writes down what a set of boards and their pieces mean: the cuts, what to buy, the rack
 // after and the costs. Every offcut has the date as its `since`. The boards stand in the plan
@@ -19,6 +23,7 @@ func Write(job *model.Job, worth *model.Valuation, boards []*Board, date string,
 	used := map[string]bool{}
 	var offcuts []model.Board
 	var all []Unit
+	rows := make([][]model.Cut, len(boards))
 	bins := job.Settings.BinsOf(job.Rack)
 	perCommission := newBills(job, worth)
 	for n, b := range boards {
@@ -29,7 +34,7 @@ func Write(job *model.Job, worth *model.Valuation, boards []*Board, date string,
 			u.Board = n
 			all = append(all, u)
 		}
-		p.Cuts = append(p.Cuts, cuts...)
+		rows[n] = cuts
 		p.Placements = append(p.Placements, placement(job, b))
 		var credit int64
 		bad := job.WidenedRects(&b.Board, nil)
@@ -44,6 +49,7 @@ func Write(job *model.Job, worth *model.Valuation, boards []*Board, date string,
 		}
 		perCommission.share(b, credit)
 	}
+	p.Cuts = slices.Concat(rows...)
 	for i := range job.Rack {
 		if b := job.Rack[i]; !used[b.ID] {
 			b.Bought = false // of the next plan it is a board as any

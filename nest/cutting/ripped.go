@@ -27,8 +27,11 @@ import "slices"
 // MaySaw says whether an item can be sawn to its own width from a stock with Across at all.
 func (p *Problem) MaySaw(s *Stock, item int) bool {
 	a, width := s.Across, p.Items[item].Width
-	return !slices.Contains(a.Whole, item) && width > 0 && width >= a.Narrowest &&
-		width <= a.Width-2*a.Inset
+	if width <= 0 || width < a.Narrowest || width > a.Width-2*a.Inset {
+		return false
+	}
+	_, whole := slices.BinarySearch(a.Whole, item)
+	return !whole
 }
 
 // slab is a length or a strip of a pattern.
