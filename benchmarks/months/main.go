@@ -5,6 +5,7 @@
 //	go run ./benchmarks/months -seeds 1-10
 //	go run ./benchmarks/months -rips -pieces 400 -seeds 1-10
 //	go run ./benchmarks/months -rips -pieces 4000 -boards 700 -sizes 3 -seeds 2
+//	go run ./benchmarks/months -rips -seeds 1-10 -work 64000    with four times the work
 //	go run ./benchmarks/months -crosscut 2.8mm -rip 2.4mm -seeds 1-10    with these kerfs
 //	go run ./benchmarks/months -write DIR -seeds 1-10    only writes the job folders
 package main
@@ -39,6 +40,13 @@ const fewTypes = 15
 // proven is how many groups there are, and how many of them have a plan that is proven optimal.
 type proven struct{ optimal, groups int }
 
+func (p *proven) count(g *model.Group) {
+	p.groups++
+	if g.Proof == model.Optimal {
+		p.optimal++
+	}
+}
+
 func (p proven) String() string { return fmt.Sprintf("%d of %d", p.optimal, p.groups) }
 
 // planFolder is a variable for the tests.
@@ -46,12 +54,12 @@ var planFolder = plan
 
 // plan plans a job folder and fills in all of a row but seed and time. A plan that the checker
 // rejects is an error.
-func plan(ctx context.Context, dir string) (row, error) {
+func plan(ctx context.Context, dir string, work int64) (row, error) {
 	job, _, err := folder.ReadJob(os.DirFS(dir))
 	if err != nil {
 		return row{}, err
 	}
-	p, err := nest.Plan(ctx, job, nest.Options{})
+	p, err := nest.Plan(ctx, job, nest.Options{Work: work})
 	if err != nil {
 		return row{}, err
 	}
@@ -66,15 +74,12 @@ func plan(ctx context.Context, dir string) (row, error) {
 		return row{}, fmt.Errorf(
 			"the rack is worth %v, half of the value %v or more: no fair month", rack, p.Value)
 	}
-	for _, g := range p.Groups {
+	for i := range p.Groups {
 		of := &r.larger
-		if len(g.Certificate.Items) <= fewTypes {
+		if len(p.Groups[i].Certificate.Items) <= fewTypes {
 			of = &r.smaller
 		}
-		of.groups++
-		if g.Proof == model.Optimal {
-			of.optimal++
-		}
+		of.count(&p.Groups[i])
 	}
 	r.Verdict = "accepted"
 	if n := len(p.Shortages); n > 0 {
@@ -95,6 +100,7 @@ func months(ctx context.Context, args []string, out, progress io.Writer) error {
 	flags.IntVar(&size.Boards, "boards", 0, "its boards on the rack; 0: as many as by default")
 	flags.IntVar(&size.Sizes, "sizes", 1, "its lengths and rows, so many times those by default")
 	write := flags.String("write", "", "only write the months, as job folders below this `folder`")
+	work := flags.Int64("work", 0, "work limit, in millions of basic steps; 0: that of the program")
 	var kerfs benchmarks.Kerfs
 	kerfs.Flags(flags)
 	if err := flags.Parse(args); err != nil {
@@ -103,7 +109,7 @@ func months(ctx context.Context, args []string, out, progress io.Writer) error {
 	if err := size.Fault(); err != nil {
 		return err
 	}
-	of := maker{*rips, size, kerfs}
+	of := maker{*rips, size, kerfs, *work * 1e6}
 	seeds, err := told.ParseSeeds(*list)
 	if err != nil {
 		return err
@@ -132,6 +138,7 @@ type maker struct {
 	rips  bool
 	size  benchmarks.RipSize // of a month with rips
 	kerfs benchmarks.Kerfs
+	work  int64 // basic steps of a plan; 0: as many as by default
 }
 
 // write writes one month as a job folder.
@@ -167,7 +174,7 @@ func run(ctx context.Context, of maker, seed int64) (row, error) {
 		return row{}, err
 	}
 	start := time.Now()
-	r, err := planFolder(ctx, dir)
+	r, err := planFolder(ctx, dir, of.work)
 	r.Seed, r.kerfs, r.Time = seed, of.kerfs, time.Since(start)
 	return r, err
 }

@@ -93,7 +93,7 @@ func TestEachMonthIsPlannedInAFolder(t *testing.T) {
 	planner := planFolder
 	t.Cleanup(func() { planFolder = planner })
 	var folder string
-	planFolder = func(_ context.Context, dir string) (row, error) {
+	planFolder = func(_ context.Context, dir string, _ int64) (row, error) {
 		folder = dir
 		files, err := filepath.Glob(filepath.Join(dir, "*"))
 		return row{Row: told.Row{Pieces: len(files), Value: 10, Bound: 9}}, err
@@ -105,7 +105,7 @@ func TestEachMonthIsPlannedInAFolder(t *testing.T) {
 	if _, err := os.Stat(folder); !errors.Is(err, os.ErrNotExist) {
 		t.Errorf("the folder is still there: %v", err)
 	}
-	planFolder = func(context.Context, string) (row, error) {
+	planFolder = func(context.Context, string, int64) (row, error) {
 		return row{}, errors.New("out of wood")
 	}
 	err = months(context.Background(), []string{"-seeds", "4"}, io.Discard, io.Discard)
@@ -115,7 +115,7 @@ func TestEachMonthIsPlannedInAFolder(t *testing.T) {
 }
 
 func TestMonthsAreOnlyWritten(t *testing.T) {
-	planFolder = func(context.Context, string) (row, error) { return row{}, errors.New("planned") }
+	planFolder = func(context.Context, string, int64) (row, error) { return row{}, errors.New("planned") }
 	t.Cleanup(func() { planFolder = plan })
 	dir := t.TempDir()
 	for _, args := range [][]string{{"-seeds", "3-4"}, {"-seeds", "2", "-rips", "-pieces", "100"}} {

@@ -18,6 +18,7 @@ import (
 // ripRow is what is told of one month with rips.
 type ripRow struct {
 	row
+	closed               proven      // of all groups
 	crosscut, rip, plain int         // boards laid out crosscut first, rip first, not ripped at all
 	unripped             model.Money // value of the same job where nothing may be ripped
 	wrong                error       // what the checker finds in any of the plans
@@ -33,8 +34,8 @@ func ripMonths(ctx context.Context, of maker, seeds []int64, out, progress io.Wr
 		if err != nil {
 			return fmt.Errorf("month %d with rips: %w", seed, err)
 		}
-		fmt.Fprintf(progress, "month %d with rips: %s, gap %s %%, %s\n", seed,
-			r.Time.Round(time.Millisecond), r.Gap(), r.Verdict)
+		fmt.Fprintf(progress, "month %d with rips: %s, gap %s %%, %s groups proven, %s\n",
+			seed, r.Time.Round(time.Millisecond), r.Gap(), r.closed, r.Verdict)
 		if r.wrong != nil {
 			rejected++
 			fmt.Fprintln(progress, r.wrong)
@@ -66,7 +67,7 @@ func runRips(ctx context.Context, of maker, seed int64) (ripRow, error) {
 		return ripRow{}, err
 	}
 	start := time.Now()
-	p, wrong := nest.Plan(ctx, job, nest.Options{})
+	p, wrong := nest.Plan(ctx, job, nest.Options{Work: of.work})
 	if p == nil {
 		return ripRow{}, wrong
 	}
@@ -74,6 +75,9 @@ func runRips(ctx context.Context, of maker, seed int64) (ripRow, error) {
 	r := ripRow{row: row{Row: told.Of(job, p), kerfs: of.kerfs}}
 	r.Seed, r.Time = seed, took
 	r.count(p)
+	for i := range p.Groups {
+		r.closed.count(&p.Groups[i])
+	}
 	unripped, alsoWrong := nest.Plan(ctx, withoutRips(job), nest.Options{})
 	if unripped == nil {
 		return r, alsoWrong
