@@ -4,12 +4,13 @@ import (
 	"crypto/sha256"
 	"embed"
 	"encoding/base64"
+	"encoding/binary"
 	"encoding/hex"
-	"encoding/json"
 	"fmt"
 	"html/template"
 	"io"
 	"regexp"
+	"strconv"
 	"strings"
 
 	"rackwright/io/drawing"
@@ -135,11 +136,7 @@ func element(name string, text []byte) func() template.HTML {
 }
 
 func newView(job *model.Job, plan *model.Plan, ways []Way) (*view, error) {
-	key, err := keyOf(job, plan)
-	if err != nil {
-		return nil, err
-	}
-	v := &view{job: job, plan: plan, Key: key, Title: "Plan", Date: plan.Date,
+	v := &view{job: job, plan: plan, Key: keyOf(job, plan), Title: "Plan", Date: plan.Date,
 		Amounts: report.Amounts(job, plan),
 		Wood:    visible(append(report.UseOfWood(job, plan), report.MadeUp(job)...)),
 		Proof:   visible(report.Proof(job, plan)), Searches: report.Searches(plan)}
@@ -167,6 +164,7 @@ func newView(job *model.Job, plan *model.Plan, ways []Way) (*view, error) {
 	v.buy()
 	all := layout.Boards(job, plan)
 	v.boards(all)
+	var err error
 	if v.Signs, err = picture(drawing.Signs(onScreen)); err != nil {
 		return nil, err
 	}
@@ -202,14 +200,40 @@ func (v *view) compare(ways []Way) error {
 }
 
 // keyOf tells plans apart: the same for the same work.
-func keyOf(job *model.Job, plan *model.Plan) (string, error) {
+func keyOf(job *model.Job, plan *model.Plan) string {
 	sum := sha256.New()
-	err := json.NewEncoder(sum).Encode(struct {
-		Units model.Unit
-		Cuts  []model.Cut
-		Buy   []model.Purchase
-	}{job.Settings.Units, plan.Cuts, plan.Buy})
-	return hex.EncodeToString(sum.Sum(nil)[:8]), err
+	var row []byte
+	text := func(all ...string) {
+		for _, s := range all {
+			row = append(binary.AppendUvarint(row, uint64(len(s))), s...)
+		}
+	}
+	number := func(all ...int64) {
+		for _, n := range all {
+			row = binary.AppendVarint(row, n)
+		}
+	}
+	text(string(job.Settings.Units))
+	number(int64(len(plan.Cuts)))
+	for i := range plan.Cuts {
+		c := &plan.Cuts[i]
+		text(c.Board, string(c.Origin), c.Material, string(c.Section), string(c.Kind),
+			c.Commission, c.Part, c.Offcut)
+		number(int64(c.Step), int64(c.From), int64(c.To), int64(c.Left), int64(c.Right), c.Copy,
+			int64(c.Face))
+		sum.Write(row)
+		row = row[:0]
+	}
+	for i := range plan.Buy {
+		p := &plan.Buy[i]
+		text(p.Material, string(p.Section), string(p.Surface), p.Yard, p.Grade,
+			strings.Join(p.Boards, " "))
+		number(int64(p.Length), int64(p.Width), p.Qty, int64(p.Price), int64(p.Total),
+			int64(p.Tax), p.Tally)
+		row = strconv.AppendBool(row, p.Reserve)
+	}
+	sum.Write(row)
+	return hex.EncodeToString(sum.Sum(nil)[:8])
 }
 
 // visible are texts with their signs made visible. Neither a length nor a share breaks in two.

@@ -3,6 +3,7 @@ package page
 import (
 	"bytes"
 	"fmt"
+	"reflect"
 	"regexp"
 	"slices"
 	"strings"
@@ -274,6 +275,49 @@ func TestPageSameBytes(t *testing.T) {
 	s.write(t)
 	if one == key() || len(one) != 16 {
 		t.Errorf("keys %s and %s", one, key())
+	}
+}
+
+// Each cell of the cuts and of the buy list counts for the key.
+func TestKeyKnowsEachCell(t *testing.T) {
+	job := &model.Job{}
+	of := func(c model.Cut, p model.Purchase) string {
+		return keyOf(job, &model.Plan{Cuts: []model.Cut{{}, c}, Buy: []model.Purchase{p}})
+	}
+	before := of(model.Cut{}, model.Purchase{})
+	change := func(v reflect.Value) {
+		switch v.Kind() {
+		case reflect.String:
+			v.SetString("x")
+		case reflect.Bool:
+			v.SetBool(true)
+		case reflect.Slice:
+			v.Set(reflect.ValueOf([]string{"x"}))
+		default:
+			v.SetInt(1)
+		}
+	}
+	seen := map[string]string{before: "nothing"}
+	for i := range reflect.TypeFor[model.Cut]().NumField() {
+		var c model.Cut
+		change(reflect.ValueOf(&c).Elem().Field(i))
+		key, name := of(c, model.Purchase{}), reflect.TypeFor[model.Cut]().Field(i).Name
+		if seen[key] != "" {
+			t.Errorf("%s of a cut has the key of %s", name, seen[key])
+		}
+		seen[key] = name
+	}
+	for i := range reflect.TypeFor[model.Purchase]().NumField() {
+		var p model.Purchase
+		change(reflect.ValueOf(&p).Elem().Field(i))
+		key, name := of(model.Cut{}, p), reflect.TypeFor[model.Purchase]().Field(i).Name
+		if seen[key] != "" {
+			t.Errorf("%s of a purchase has the key of %s", name, seen[key])
+		}
+		seen[key] = name
+	}
+	if job.Settings.Units = model.Millimetre; seen[of(model.Cut{}, model.Purchase{})] != "" {
+		t.Error("the units do not count")
 	}
 }
 
