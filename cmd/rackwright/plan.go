@@ -150,12 +150,17 @@ func (e *env) deliver(job *model.Job, plan *model.Plan, ways []page.Way, out str
 	files := folder.Writers(job, plan)
 	files[folder.Page] = func(w io.Writer) error { return page.Write(w, job, plan, ways) }
 	var summary bytes.Buffer
-	var errs [2]error
-	beside.Each(2, 2, func(i int) {
-		if i == 0 {
+	var remarks []string
+	var errs [3]error
+	beside.Each(len(errs), 0, func(i int) {
+		switch {
+		case i == 0:
 			errs[i] = e.write(out, files)
-		} else if !e.Quiet {
+		case e.Quiet:
+		case i == 1:
 			errs[i] = report.Summary(&summary, job, plan, e.Columns())
+		default:
+			remarks = remarksOn(job, plan)
 		}
 	})
 	if err := errors.Join(errs[:]...); err != nil {
@@ -171,7 +176,9 @@ func (e *env) deliver(job *model.Job, plan *model.Plan, ways []page.Way, out str
 		if _, err := summary.WriteTo(e.Stdout); err != nil {
 			return err
 		}
-		e.remarks(job, plan)
+		for _, r := range remarks {
+			fmt.Fprintln(e.Stderr, r)
+		}
 		fmt.Fprintf(e.Stdout, "\nWritten to %s\n", command.FromHere(out))
 		if err := report.Files(e.Stdout, job, command.FromHere(out), shopbook.InShop(out),
 			e.Columns()); err != nil {
@@ -199,10 +206,10 @@ func (e *env) write(out string, files map[string]func(io.Writer) error) error {
 	})
 }
 
-// remarks are what a maker should know before trusting the numbers.
-func (e *env) remarks(job *model.Job, plan *model.Plan) {
+// remarksOn are what a maker should know before trusting the numbers.
+func remarksOn(job *model.Job, plan *model.Plan) (out []string) {
 	for _, r := range nest.Remarks(job) {
-		fmt.Fprintln(e.Stderr, r)
+		out = append(out, fmt.Sprint(r))
 	}
 	if slices.ContainsFunc(plan.Groups, func(g model.Group) bool {
 		return g.Ended == model.Interrupted
@@ -211,6 +218,7 @@ func (e *env) remarks(job *model.Job, plan *model.Plan) {
 		if report.Useful(plan.Bound, plan.Value) {
 			said += "; its bound is proven all the same"
 		}
-		fmt.Fprintln(e.Stderr, said)
+		out = append(out, said)
 	}
+	return out
 }

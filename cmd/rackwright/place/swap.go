@@ -3,6 +3,7 @@ package place
 
 import (
 	"bufio"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -180,9 +181,11 @@ func WriteFolder(out string, files map[string]func(io.Writer) error) (err error)
 			sweep(fresh)
 		}
 	}()
-	names := slices.Sorted(maps.Keys(files))
+	names := slices.SortedFunc(maps.Keys(files), func(a, b string) int {
+		return cmp.Or(pageFirst(a, b), cmp.Compare(a, b))
+	})
 	errs := make([]error, len(names))
-	beside.Each(len(names), len(names), func(i int) {
+	beside.Each(len(names), 0, func(i int) {
 		errs[i] = writeFile(filepath.Join(fresh, names[i]), files[names[i]])
 	})
 	for _, err := range errs {
@@ -208,6 +211,17 @@ func WriteFolder(out string, files map[string]func(io.Writer) error) (err error)
 		sweep(old)
 	}
 	return nil
+}
+
+// pageFirst puts the page before others: it takes longest.
+func pageFirst(a, b string) int {
+	switch folder.Page {
+	case a:
+		return -1
+	case b:
+		return 1
+	}
+	return 0
 }
 
 // WriteFile writes a new file, or none.
