@@ -25,8 +25,9 @@ import (
 // Who goes short is settled before, by the order in which the copies of an item are served. The
 // checker does not judge that either, as the bound says nothing of it.
 
-// dealWork is the most that is tried to mend the deal of one group, in swaps looked at.
-const dealWork = 2_000_000
+// dealWork is the most that is tried to mend the deal of one group, in swaps looked at; hastyDeal
+// where a plan is waited for.
+const dealWork, hastyDeal = 2_000_000, 100_000
 
 // mostPairs is how many pairs of a part and a board of one item the rule looks at, each several
 // times; where there are more they are dealt in turn.
@@ -85,10 +86,11 @@ type share struct {
 
 // deal gives blanks to copies, which are those of each item in the order in which they are served.
 // boards has the items of each board's blanks, in the order of the cuts; met is how many blanks of
-// each item there are. What comes back has the copy of each blank.
-func deal(boards [][]int, copies [][]copyOf, met []int, commission func(part int) int) [][]copyOf {
+// each item there are. What comes back has the copy of each blank. So many swaps are looked at.
+func deal(boards [][]int, copies [][]copyOf, met []int, commission func(part int) int,
+	work int) [][]copyOf {
 	d := &dealing{commission: commission, items: make([][]share, len(copies)),
-		whose: make([]counts, len(boards)), work: dealWork}
+		whose: make([]counts, len(boards)), work: work}
 	blanks := make([][]count, len(copies)) // of each item, by board
 	for b, items := range boards {
 		for _, n := range items {

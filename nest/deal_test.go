@@ -105,7 +105,7 @@ func TestDealAgainstAllDeals(t *testing.T) {
 	parts, both := 0, 0
 	for n := range deals {
 		g, boards, met, commission := randomDeal(r)
-		dealt := deal(boards, g.copiesBut(nil), met, commission)
+		dealt := deal(boards, g.copiesBut(nil), met, commission, dealWork)
 		served := map[copyOf]int{}
 		for i := range g.items {
 			for _, c := range g.items[i].copies[:met[i]] {
@@ -148,7 +148,8 @@ func TestDealOfManyBoards(t *testing.T) {
 		g.items[0].copies = append(g.items[0].copies, copyOf{p % 50, int64(p/50 + 1)})
 	}
 	met := 3 * len(boards)
-	dealt := deal(boards, g.copiesBut(nil), []int{met}, func(p int) int { return p % 5 })
+	dealt := deal(boards, g.copiesBut(nil), []int{met}, func(p int) int { return p % 5 },
+		dealWork)
 	p, _ := spread(dealt, func(p int) int {
 		return p % 5
 	})
@@ -173,7 +174,8 @@ func TestLargeDealsAreWhole(t *testing.T) {
 	if len(boards)*many <= mostPairs {
 		t.Fatalf("%d pairs are not many", len(boards)*many)
 	}
-	dealt := deal(boards, g.copiesBut(nil), met, func(p int) int { return p % 7 })
+	dealt := deal(boards, g.copiesBut(nil), met, func(p int) int { return p % 7 },
+		dealWork)
 	seen := map[copyOf]bool{}
 	for b, copies := range dealt {
 		if len(copies) != len(boards[b]) {

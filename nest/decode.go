@@ -18,10 +18,11 @@ type decoder struct {
 	worth *model.Valuation
 	whose []int  // for each part the first part of its commission
 	prior *prior // nil: the plan takes the place of no other
+	swaps int    // looked at to deal blanks to parts
 }
 
 func newDecoder(job *model.Job, worth *model.Valuation) *decoder {
-	d := &decoder{job: job, worth: worth}
+	d := &decoder{job: job, worth: worth, swaps: dealWork}
 	earliest := map[string]int{}
 	for i := range job.Parts {
 		c := job.Parts[i].Commission
@@ -80,7 +81,7 @@ func (d *decoder) boards(g *group, laid []laid, uses []cutting.Use) (out []*cutl
 		}
 	}
 	copies := g.copiesBut(pinned)
-	dealt := deal(items, copies, met, func(part int) int { return d.whose[part] })
+	dealt := deal(items, copies, met, func(part int) int { return d.whose[part] }, d.swaps)
 	for n, l := range layouts {
 		if l.copies != nil {
 			dealt[n] = l.copies

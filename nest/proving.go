@@ -83,6 +83,9 @@ func (v *proving) lay(results []cutstock.Result, useless func() bool) (*draft, e
 	d := &draft{job: cut.job}
 	decoder := newDecoder(cut.job, v.worth)
 	decoder.prior = v.prior
+	if v.search.Err() != nil { // who ended it waits
+		decoder.swaps = hastyDeal
+	}
 	if useless() {
 		return nil, nil
 	}
@@ -168,7 +171,7 @@ func (v *proving) rehearse() {
 		v.mine.Unlock()
 		r.draft, r.err = v.lay(results, v.superseded.Load)
 		close(r.laid)
-		if r.draft == nil || r.err != nil { // the same comes out in the end
+		if r.draft == nil || r.err != nil { // of no use, or the same comes out in the end
 			return
 		}
 		d := r.draft
@@ -198,6 +201,7 @@ func (v *proving) note(d *draft, results []cutstock.Result) {
 func (v *proving) settle() (*model.Plan, error) {
 	results := v.sofar()
 	v.tellAll(results, Judging)
+	v.deriveAhead(results)
 	d, err := v.laidOut(results)
 	if err != nil {
 		return d.plan, err
@@ -209,12 +213,49 @@ func (v *proving) settle() (*model.Plan, error) {
 	if err != nil {
 		return plan, err
 	}
-	if v.search.Err() != nil { // ended from outside: what is not in order soon is in a plain one
-		time.AfterFunc(moment-time.Since(begun), hurry)
+	var late <-chan time.Time
+	if v.search.Err() != nil { // who ended it waits; the plan has a plain order of least time
+		rest := moment - time.Since(begun)
+		time.AfterFunc(rest, hurry)
+		if v.opt.Order != model.LeastClutter {
+			late = time.After(rest)
+		}
 	}
-	better := (<-ordered).get()
-	plan.Order, plan.Work = better.Order, better.Work
+	select {
+	case better := <-ordered:
+		plan.Order, plan.Work = better.get().Order, better.value.Work
+	case <-late:
+	}
 	return plan, rejected(d.reading.Again(plan))
+}
+
+// deriveAhead begins with the bounds of a plan that is not laid out yet, as those of the boards of
+// the last rehearsal: what they hang on are certificates alone, and what is derived is remembered.
+func (v *proving) deriveAhead(results []cutstock.Result) {
+	v.mine.Lock()
+	r := v.last
+	v.mine.Unlock()
+	if r == nil {
+		return
+	}
+	select {
+	case <-r.laid:
+	default:
+		return
+	}
+	if r.draft == nil || r.err != nil {
+		return
+	}
+	plan, reading := *r.draft.plan, *r.draft.reading
+	plan.Groups = nil
+	for n, g := range v.groups {
+		plan.Groups = append(plan.Groups, certify(v.job, v.worth, g, &results[n]))
+	}
+	reading.Plan = &plan
+	aside(func() struct{} {
+		v.prover().Bounds(v.lasting, &reading)
+		return struct{}{}
+	})
 }
 
 // order works out the order of work of a plan, beside whatever else is done.

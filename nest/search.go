@@ -19,7 +19,7 @@ import (
 // still finds is not taken in.
 
 // moment is how long an ended search is waited for.
-const moment = 100 * time.Millisecond
+const moment = 50 * time.Millisecond
 
 // planning is a plan under way.
 type planning struct {
