@@ -137,7 +137,7 @@ const manyPieces = 2000
 
 // toWrite is about how long it takes to write a plan and to sum it up.
 func toWrite(job *model.Job) time.Duration {
-	return time.Duration(pieceCount(job)) * 200 * time.Microsecond
+	return time.Duration(pieceCount(job)) * 150 * time.Microsecond
 }
 
 // deliver writes a plan and prints its summary, with what is told before it, if anything is. The
