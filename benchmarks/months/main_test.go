@@ -115,7 +115,9 @@ func TestEachMonthIsPlannedInAFolder(t *testing.T) {
 }
 
 func TestMonthsAreOnlyWritten(t *testing.T) {
-	planFolder = func(context.Context, string, int64) (row, error) { return row{}, errors.New("planned") }
+	planFolder = func(context.Context, string, int64) (row, error) {
+		return row{}, errors.New("planned")
+	}
 	t.Cleanup(func() { planFolder = plan })
 	dir := t.TempDir()
 	for _, args := range [][]string{{"-seeds", "3-4"}, {"-seeds", "2", "-rips", "-pieces", "100"}} {

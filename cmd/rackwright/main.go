@@ -100,7 +100,7 @@ func main() {
 }
 
 // collectRarely is for the end of a run, which needs less memory than the search did: to collect as
-// often as there would take a fourth of the time. The limit of the memory holds.
+// often as there would take a tenth of the time. The limit of the memory holds.
 func collectRarely() (asBefore func()) {
 	before := debug.SetGCPercent(400)
 	return func() { debug.SetGCPercent(before) }
