@@ -83,7 +83,7 @@ func (v *proving) lay(results []cutstock.Result, useless func() bool) (*draft, e
 	d := &draft{job: cut.job}
 	decoder := newDecoder(cut.job, v.worth)
 	decoder.prior = v.prior
-	if v.search.Err() != nil { // who ended it waits
+	if v.ctx.Err() != nil { // who ended it waits
 		decoder.swaps = hastyDeal
 	}
 	if useless() {
@@ -214,8 +214,11 @@ func (v *proving) settle() (*model.Plan, error) {
 		return plan, err
 	}
 	var late <-chan time.Time
-	if v.search.Err() != nil { // who ended it waits; the plan has a plain order of least time
+	if v.search.Err() != nil { // someone waits; the plan has a plain order of least time already
 		rest := moment - time.Since(begun)
+		if v.ctx.Err() == nil { // by the clock, which may leave more time
+			rest = max(rest, time.Until(v.ends))
+		}
 		time.AfterFunc(rest, hurry)
 		if v.opt.Order != model.LeastClutter {
 			late = time.After(rest)

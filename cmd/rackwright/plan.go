@@ -155,7 +155,7 @@ func (e *env) deliver(job *model.Job, plan *model.Plan, ways []page.Way, out str
 	beside.Each(len(errs), 0, func(i int) {
 		switch {
 		case i == 0:
-			errs[i] = e.write(out, files)
+			errs[i] = putInPlace(out, files)
 		case e.Quiet:
 		case i == 1:
 			errs[i] = report.Summary(&summary, job, plan, e.Columns())
@@ -191,8 +191,8 @@ func (e *env) deliver(job *model.Job, plan *model.Plan, ways []page.Way, out str
 	return nil
 }
 
-// write puts files in place of a folder.
-func (e *env) write(out string, files map[string]func(io.Writer) error) error {
+// putInPlace puts files in place of a folder.
+func putInPlace(out string, files map[string]func(io.Writer) error) error {
 	return shopbook.WhileNotBooked(out, func() error {
 		err := place.WriteFolder(out, files)
 		if fault, ours := errors.AsType[place.Fault](err); ours {

@@ -81,9 +81,10 @@ func Writers(job *model.Job, plan *model.Plan) map[string]func(io.Writer) error 
 func Encode(job *model.Job, plan *model.Plan) (map[string][]byte, error) {
 	files := map[string][]byte{}
 	var errs []error
-	for name, write := range Writers(job, plan) {
+	writers := Writers(job, plan)
+	for _, name := range slices.Sorted(maps.Keys(writers)) {
 		var b bytes.Buffer
-		errs = append(errs, write(&b))
+		errs = append(errs, writers[name](&b))
 		files[name] = b.Bytes()
 	}
 	return files, errors.Join(errs...)

@@ -284,39 +284,31 @@ func TestKeyKnowsEachCell(t *testing.T) {
 	of := func(c model.Cut, p model.Purchase) string {
 		return keyOf(job, &model.Plan{Cuts: []model.Cut{{}, c}, Buy: []model.Purchase{p}})
 	}
-	before := of(model.Cut{}, model.Purchase{})
-	change := func(v reflect.Value) {
-		switch v.Kind() {
-		case reflect.String:
-			v.SetString("x")
-		case reflect.Bool:
-			v.SetBool(true)
-		case reflect.Slice:
-			v.Set(reflect.ValueOf([]string{"x"}))
-		default:
-			v.SetInt(1)
+	var c model.Cut
+	var p model.Purchase
+	seen := map[string]string{of(c, p): "nothing"}
+	for _, row := range []reflect.Value{reflect.ValueOf(&c).Elem(), reflect.ValueOf(&p).Elem()} {
+		for i := range row.NumField() {
+			name := fmt.Sprintf("%s.%s", row.Type(), row.Type().Field(i).Name)
+			switch v := row.Field(i); v.Kind() {
+			case reflect.String:
+				v.SetString("x")
+			case reflect.Bool:
+				v.SetBool(true)
+			case reflect.Slice:
+				v.Set(reflect.ValueOf([]string{"x"}))
+			default:
+				v.SetInt(1)
+			}
+			key := of(c, p)
+			if seen[key] != "" {
+				t.Errorf("%s has the key of %s", name, seen[key])
+			}
+			seen[key] = name
+			row.Field(i).SetZero()
 		}
 	}
-	seen := map[string]string{before: "nothing"}
-	for i := range reflect.TypeFor[model.Cut]().NumField() {
-		var c model.Cut
-		change(reflect.ValueOf(&c).Elem().Field(i))
-		key, name := of(c, model.Purchase{}), reflect.TypeFor[model.Cut]().Field(i).Name
-		if seen[key] != "" {
-			t.Errorf("%s of a cut has the key of %s", name, seen[key])
-		}
-		seen[key] = name
-	}
-	for i := range reflect.TypeFor[model.Purchase]().NumField() {
-		var p model.Purchase
-		change(reflect.ValueOf(&p).Elem().Field(i))
-		key, name := of(model.Cut{}, p), reflect.TypeFor[model.Purchase]().Field(i).Name
-		if seen[key] != "" {
-			t.Errorf("%s of a purchase has the key of %s", name, seen[key])
-		}
-		seen[key] = name
-	}
-	if job.Settings.Units = model.Millimetre; seen[of(model.Cut{}, model.Purchase{})] != "" {
+	if job.Settings.Units = model.Millimetre; seen[of(c, p)] != "" {
 		t.Error("the units do not count")
 	}
 }

@@ -168,6 +168,7 @@ func (c *checker) readBoards() {
 			end++
 		}
 		one, p := *c, placed[id]
+		one.found = nil
 		u := one.identify(id, p)
 		switch {
 		case seen[id]:
