@@ -88,13 +88,15 @@ func (k *solver) split(m *master, stay []cutting.Use) []*master {
 // used, or else by a column. Nil: all of that is whole.
 func (m *master) children() []*master {
 	if s, z := m.fractionalStock(); s >= 0 {
-		down, up := m.clone(), m
-		down.limitStock(s, m.least[s], int64(math.Floor(z)))
-		up.limitStock(s, int64(math.Ceil(z)), m.most[s])
+		later, first := m.clone(), m // which goes on from where its program is
+		down, up := later, first
 		if z-math.Floor(z) < 0.5 {
-			return []*master{up, down}
+			down, up = first, later
 		}
-		return []*master{down, up}
+		least, most := m.least[s], m.most[s]
+		down.limitStock(s, least, int64(math.Floor(z)))
+		up.limitStock(s, int64(math.Ceil(z)), most)
+		return []*master{later, first}
 	}
 	at := leastWhole(m.added, m.x)
 	if at < 0 {
