@@ -30,7 +30,7 @@ type Stages struct {
 
 	set    *counts.Set
 	last   []int32 // by number of the counts: the state that was made last
-	states []state
+	states states
 	listed int
 }
 
@@ -45,21 +45,45 @@ type state struct {
 	enough      bool // it is on the list, or one before it of the same counts is
 }
 
+// states keeps many of them in blocks: none is moved as their number grows.
+type states struct {
+	n      int
+	blocks [][]state
+}
+
+const inBlock = 1 << 12
+
+func (l *states) at(n int) *state { return &l.blocks[n/inBlock][n%inBlock] }
+
+func (l *states) add(s state) {
+	if l.n == len(l.blocks)*inBlock {
+		var block []state
+		if l.n > 0 { // most lists are short
+			block = make([]state, 0, inBlock)
+		}
+		l.blocks = append(l.blocks, block)
+	}
+	last := &l.blocks[len(l.blocks)-1]
+	*last = append(*last, s)
+	l.n++
+}
+
 // List finds the rows in so much room that are worth at least Need; false where they are too many,
 // or the limit is spent.
 func (s *Stages) List(room int64) bool {
 	s.set = counts.NewSet(s.Form)
 	none := s.Form.None()
 	s.set.Put(none)
-	s.last, s.states = []int32{0}, []state{{next: -1, before: -1, room: room}}
+	s.last, s.states = []int32{0}, states{}
+	s.states.add(state{next: -1, before: -1, room: room})
 	sum := s.Form.None()
 	for g := range s.All {
 		stage := &s.All[g]
 		if len(stage.Rows) == 0 {
 			continue
 		}
-		for n := 0; n < len(s.states); n++ {
-			from := s.states[n]
+		for n := 0; n < s.states.n; n++ {
+			from := *s.states.at(n)
 			if from.idle || from.room < stage.Size {
 				continue
 			}
@@ -93,8 +117,9 @@ func (s *Stages) put(c counts.Counts, made state) {
 	if fresh {
 		s.last = append(s.last, -1)
 	}
-	for n := s.last[number]; n >= 0; n = s.states[n].next {
-		other := &s.states[n]
+	for n := s.last[number]; n >= 0; {
+		other := s.states.at(int(n))
+		n = other.next
 		if s.asGood(other, &made) {
 			return
 		}
@@ -102,17 +127,14 @@ func (s *Stages) put(c counts.Counts, made state) {
 	}
 	made.next = s.last[number]
 	if made.next >= 0 {
-		made.enough = s.states[made.next].enough
+		made.enough = s.states.at(int(made.next)).enough
 	}
 	if !made.enough && made.value+s.End(made.room) >= s.Need {
 		made.enough = true
 		s.listed++
 	}
-	s.last[number] = int32(len(s.states))
-	if len(s.states) == cap(s.states) {
-		s.states = slices.Grow(s.states, len(s.states))
-	}
-	s.states = append(s.states, made)
+	s.last[number] = int32(s.states.n)
+	s.states.add(made)
 	s.Limit.Take(stepsOfState, wordsOfState)
 }
 
@@ -129,10 +151,12 @@ func (s *Stages) asGood(a, b *state) bool {
 func (s *Stages) Each(yield func(c counts.Counts, value int64, state int)) {
 	for number := 1; number < s.set.Len(); number++ {
 		best, at := s.Need-1, -1
-		for n := int(s.last[number]); n >= 0; n = int(s.states[n].next) {
-			if v := s.states[n].value + s.End(s.states[n].room); v > best {
+		for n := int(s.last[number]); n >= 0; {
+			one := s.states.at(n)
+			if v := one.value + s.End(one.room); v > best {
 				best, at = v, n
 			}
+			n = int(one.next)
 		}
 		if at >= 0 {
 			yield(s.set.At(number), best, at)
@@ -145,9 +169,9 @@ type Put struct{ Stage, Row int }
 
 // Puts gives what was put into a state, first things first, and the room that they leave.
 func (s *Stages) Puts(at int) (out []Put, room int64) {
-	room = s.states[at].room
-	for ; s.states[at].before >= 0; at = int(s.states[at].before) {
-		out = append(out, Put{int(s.states[at].stage), int(s.states[at].row)})
+	one := s.states.at(at)
+	for room = one.room; one.before >= 0; one = s.states.at(int(one.before)) {
+		out = append(out, Put{int(one.stage), int(one.row)})
 	}
 	slices.Reverse(out)
 	return out, room
