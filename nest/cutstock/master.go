@@ -15,7 +15,8 @@ type column struct {
 	cost       int64
 	items      []int // distinct, ascending
 	counts     []int64
-	cuts, rips int64 // how many cuts, how long the rips; of a stock with Across
+	bits       uint64 // of its items, by number modulo 64
+	cuts, rips int64  // how many cuts, how long the rips; of a stock with Across
 }
 
 // key tells columns apart: two of one stock with the same counts differ in worth only.
@@ -41,6 +42,9 @@ func newColumn(p *cutting.Problem, t cutting.Pattern) *column {
 	t.Worth = p.Worth(&t)
 	c := &column{Pattern: t, cost: p.Cost(&t)}
 	c.items, c.counts = cutting.Tally(t.Places)
+	for _, i := range c.items {
+		c.bits |= 1 << (i % 64)
+	}
 	if p.Stocks[t.Stock].Rippable() {
 		c.cuts, c.rips = p.Cuts(&t)
 	}
@@ -140,6 +144,21 @@ func (m *master) proper(c *column) bool {
 		}
 	}
 	return true
+}
+
+// eachProper gives those of some columns that could be used once whole within what is left.
+func (m *master) eachProper(cols []*column, do func(c *column)) {
+	var wanted uint64
+	for i, n := range m.demand {
+		if n > 0 {
+			wanted |= 1 << (i % 64)
+		}
+	}
+	for _, c := range cols {
+		if c.bits&^wanted == 0 && m.proper(c) {
+			do(c)
+		}
+	}
 }
 
 // index of a pool column in the program.

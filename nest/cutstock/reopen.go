@@ -155,16 +155,13 @@ func (k *solver) addLikely(m *master) {
 	}
 	var some []known
 	for _, cols := range [][]*column{k.pool.cols, k.listed} {
-		for _, c := range cols {
-			if !m.proper(c) {
-				continue
-			}
+		m.eachProper(cols, func(c *column) {
 			e := c.cost
 			for n, i := range c.items {
 				e -= c.counts[n] * k.rootDuals[i]
 			}
 			some = append(some, known{c, e})
-		}
+		})
 	}
 	slices.SortStableFunc(some, func(a, b known) int { return cmp.Compare(a.excess, b.excess) })
 	k.meter.Add(int64(len(k.pool.cols)+len(k.listed))*16 + int64(len(some))*64)
@@ -220,11 +217,7 @@ func (k *solver) replan(rng *rand.Rand, open, stay []cutting.Use) {
 	if k.copies {
 		k.fewSpare(rng, m, open)
 	}
-	for _, c := range k.pool.cols {
-		if m.proper(c) {
-			m.pool.add(c)
-		}
-	}
+	m.eachProper(k.pool.cols, func(c *column) { m.pool.add(c) })
 	k.meter.Add(int64(len(k.pool.cols)) * 8)
 	if k.listed != nil {
 		k.addLikely(m)
