@@ -27,16 +27,26 @@ type Board struct {
 // Boards lists the boards that a plan cuts, in the order of its cuts.
 func Boards(job *model.Job, plan *model.Plan) (list []*Board) {
 	all, names := map[string]*Board{}, makeup.NamesOf(job)
-	for i := range plan.Cuts {
-		c := &plan.Cuts[i]
-		if sizeless(c) {
-			continue
+	for rows := plan.Cuts; len(rows) > 0; {
+		id, n := rows[0].Board, 1 // as a rule all rows of a board follow each other
+		for n < len(rows) && rows[n].Board == id {
+			n++
 		}
-		if all[c.Board] == nil {
-			all[c.Board] = &Board{ID: c.Board, Names: names}
-			list = append(list, all[c.Board])
+		b := all[id]
+		for i := range rows[:n] {
+			if sizeless(&rows[i]) {
+				continue
+			}
+			if b == nil {
+				b = &Board{ID: id, Names: names}
+				all[id], list = b, append(list, b)
+			}
+			if len(b.Rows) == cap(b.Rows) {
+				b.Rows, b.Labels = slices.Grow(b.Rows, n-i), slices.Grow(b.Labels, n-i)
+			}
+			b.add(&rows[i])
 		}
-		all[c.Board].add(c)
+		rows = rows[n:]
 	}
 	for i := range plan.Placements {
 		x := &plan.Placements[i]
