@@ -45,7 +45,7 @@ type state struct {
 	enough      bool // it is on the list, or one before it of the same counts is
 }
 
-// states keeps many of them in blocks: none is moved as their number grows.
+// states keeps many of them in blocks: none is moved once there are more than one block holds.
 type states struct {
 	n      int
 	blocks [][]state
