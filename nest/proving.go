@@ -106,10 +106,7 @@ func never() bool { return false }
 // before.
 func (d *draft) certify(v *proving, results []cutstock.Result) {
 	plan := *d.plan
-	plan.Groups, plan.Bound = nil, 0
-	for n, g := range v.groups {
-		plan.Groups = append(plan.Groups, certify(v.job, v.worth, g, &results[n]))
-	}
+	plan.Groups, plan.Bound = v.certificates(results), 0
 	settleValues(&plan, v.worth, results)
 	d.plan = &plan
 	if d.reading != nil {
@@ -117,6 +114,14 @@ func (d *draft) certify(v *proving, results []cutstock.Result) {
 		reading.Plan = d.plan
 		d.reading = &reading
 	}
+}
+
+// certificates are the groups of a plan with what is proven of each, values in money apart.
+func (v *proving) certificates(results []cutstock.Result) (out []model.Group) {
+	for n, g := range v.groups {
+		out = append(out, certify(v.job, v.worth, g, &results[n]))
+	}
+	return out
 }
 
 // bounds has the bounds of a plan derived again, unless the grace is over before.
@@ -250,10 +255,7 @@ func (v *proving) deriveAhead(results []cutstock.Result) {
 		return
 	}
 	plan, reading := *r.draft.plan, *r.draft.reading
-	plan.Groups = nil
-	for n, g := range v.groups {
-		plan.Groups = append(plan.Groups, certify(v.job, v.worth, g, &results[n]))
-	}
+	plan.Groups = v.certificates(results)
 	reading.Plan = &plan
 	aside(func() struct{} {
 		v.prover().Bounds(v.lasting, &reading)
