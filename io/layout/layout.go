@@ -38,11 +38,9 @@ func Boards(job *model.Job, plan *model.Plan) (list []*Board) {
 				continue
 			}
 			if b == nil {
-				b = &Board{ID: id, Names: names}
+				b = &Board{ID: id, Names: names, Rows: make([]model.Cut, 0, n-i),
+					Labels: make([]string, 0, n-i)}
 				all[id], list = b, append(list, b)
-			}
-			if len(b.Rows) == cap(b.Rows) {
-				b.Rows, b.Labels = slices.Grow(b.Rows, n-i), slices.Grow(b.Labels, n-i)
 			}
 			b.add(&rows[i])
 		}
