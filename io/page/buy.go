@@ -24,7 +24,7 @@ type purchase struct {
 	Length string
 	Facts  string // surface, grade, width, tally
 	Money  string
-	Boards string // their ids
+	Boards []string // their ids
 }
 
 // buy lists what to buy, then the reserve.
@@ -76,11 +76,7 @@ func (v *view) purchase(i int) purchase {
 	if b.Tax != 0 {
 		money += ", tax " + report.Money(b.Tax)
 	}
-	boards := ""
-	if len(b.Boards) > 0 {
-		boards = model.Visible(strings.Join(b.Boards, ", "))
-	}
-	return purchase{Boards: boards, Tick: fmt.Sprintf("y%d", i+1), Qty: b.Qty,
+	return purchase{Boards: visible(b.Boards), Tick: fmt.Sprintf("y%d", i+1), Qty: b.Qty,
 		Wood: model.Visible(b.Material + " " + string(b.Section)), Length: v.atYard(b.Length),
 		Facts: model.Visible(strings.Join(facts, ", ")), Money: money}
 }
