@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"rackwright/model"
+	"rackwright/model/beside"
 	"rackwright/model/makeup"
 )
 
@@ -97,14 +98,14 @@ func makePlan(ctx context.Context, job *model.Job, rev *model.Revision, opt Opti
 
 // formulate makes the programs of the job; an error is the context's, which is heeded at once.
 func (p *planning) formulate() (err error) {
-	made := aside(func() *planning {
+	made := beside.Aside(func() *planning {
 		out := &planning{worth: p.job.Valuation()}
 		out.groups, out.short, _ = formulate(p.ctx, p.job, out.worth)
 		return out
 	})
 	select {
 	case m := <-made:
-		out := m.get()
+		out := m.Get()
 		p.worth, p.groups, p.short = out.worth, out.groups, out.short
 	case <-p.ctx.Done():
 	}

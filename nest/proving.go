@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"rackwright/model"
+	"rackwright/model/beside"
 	"rackwright/model/check"
 	"rackwright/model/proof"
 	"rackwright/nest/cutlist"
@@ -131,18 +132,20 @@ func (v *proving) bounds(d *draft) (found []model.Finding, done bool) {
 		done  bool
 	}
 	reading := d.reading
-	judged := aside(func() judgement {
+	judged := beside.Aside(func() judgement {
 		found, done := v.prover().Bounds(v.lasting, reading)
 		return judgement{found, done}
 	})
 	select {
-	case j := <-judged:
-		return j.get().found, j.value.done
+	case out := <-judged:
+		j := out.Get()
+		return j.found, j.done
 	case <-v.lasting.Done():
 	}
 	select {
-	case j := <-judged:
-		return j.get().found, j.value.done
+	case out := <-judged:
+		j := out.Get()
+		return j.found, j.done
 	case <-time.After(moment):
 		return nil, false
 	}
@@ -230,8 +233,9 @@ func (v *proving) settle() (*model.Plan, error) {
 		}
 	}
 	select {
-	case better := <-ordered:
-		plan.Order, plan.Work = better.get().Order, better.value.Work
+	case out := <-ordered:
+		better := out.Get()
+		plan.Order, plan.Work = better.Order, better.Work
 	case <-late:
 	}
 	return plan, rejected(d.reading.Again(plan))
@@ -257,16 +261,16 @@ func (v *proving) deriveAhead(results []cutstock.Result) {
 	plan, reading := *r.draft.plan, *r.draft.reading
 	plan.Groups = v.certificates(results)
 	reading.Plan = &plan
-	aside(func() struct{} {
+	beside.Aside(func() struct{} {
 		v.prover().Bounds(v.lasting, &reading)
 		return struct{}{}
 	})
 }
 
 // order works out the order of work of a plan, beside whatever else is done.
-func (v *proving) order(ctx context.Context, d *draft) <-chan outcome[model.Plan] {
+func (v *proving) order(ctx context.Context, d *draft) <-chan beside.Outcome[model.Plan] {
 	plan := *d.plan
-	return aside(func() model.Plan {
+	return beside.Aside(func() model.Plan {
 		sawing.Write(ctx, d.job, &plan, d.units, v.opt.Order)
 		return plan
 	})

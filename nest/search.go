@@ -88,12 +88,12 @@ func (p *planning) byRules() {
 
 // solve searches all groups until they are done, or the search is ended. Beside it something else
 // goes on.
-func (p *planning) solve(beside func()) {
+func (p *planning) solve(meanwhile func()) {
 	pieces, boards := 0, 0
 	for _, g := range p.groups {
 		pieces, boards = pieces+len(g.list), boards+len(g.program.Stocks)
 	}
-	finished := aside(func() struct{} {
+	finished := beside.Aside(func() struct{} {
 		p.each(func(n int, g *group) {
 			if p.search.Err() != nil {
 				return // what the simple rules gave stands
@@ -111,14 +111,14 @@ func (p *planning) solve(beside func()) {
 		})
 		return struct{}{}
 	})
-	go beside()
+	go meanwhile()
 	select {
 	case all := <-finished:
-		all.get()
+		all.Get()
 	case <-p.search.Done():
 		select {
 		case all := <-finished:
-			all.get()
+			all.Get()
 		case <-time.After(moment):
 		}
 	}

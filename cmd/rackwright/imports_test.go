@@ -136,7 +136,7 @@ var arrows = []struct {
 		"nest/...", "benchmarks/..."}, true, "benchmarks stand above all but cmd"},
 	{"cmd/rackwright/screen", []string{"model"}, true,
 		"screen is what the program writes to, whatever it says"},
-	{"cmd/rackwright/command", []string{"cmd/rackwright/screen", "io/report"}, true,
+	{"cmd/rackwright/command", []string{"model/beside", "cmd/rackwright/screen", "io/report"}, true,
 		"command is what all commands need of the world, and knows none of them"},
 	{"cmd/rackwright/place", []string{"model/beside", "cmd/rackwright/command", "io/folder"}, false,
 		"place puts bytes in place, whatever they say"},

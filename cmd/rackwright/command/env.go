@@ -10,13 +10,13 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"runtime/debug"
 	"time"
 
 	"golang.org/x/term"
 
 	"rackwright/cmd/rackwright/screen"
 	"rackwright/io/report"
+	"rackwright/model/beside"
 )
 
 // Env is what a command needs of the world.
@@ -72,26 +72,11 @@ func (e *Env) Columns() int {
 // UnlessInterrupted does something; once the program is interrupted it is not waited for, and
 // nothing of it may be used then.
 func (e *Env) UnlessInterrupted(do func() error) error {
-	type end struct {
-		err      error
-		panicked any
-	}
-	ended := make(chan end, 1)
-	go func() {
-		defer func() {
-			if r := recover(); r != nil {
-				ended <- end{panicked: fmt.Sprintf("%v\n%s", r, debug.Stack())}
-			}
-		}()
-		ended <- end{err: do()}
-	}()
+	done := beside.Aside(do)
 	select {
 	case <-e.Ctx.Done():
 		return e.Ctx.Err()
-	case n := <-ended:
-		if n.panicked != nil {
-			panic(n.panicked)
-		}
-		return n.err
+	case out := <-done:
+		return out.Get()
 	}
 }
