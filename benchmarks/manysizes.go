@@ -16,11 +16,11 @@ type Sizes struct {
 	Woods   int // materials and sections, 1 to 5; of five the last is hardwood of random widths
 }
 
-// The most of each that ManySizes makes: what a month of a very large shop has, and some more.
+// The most of each that ManySizes makes: what a month of a very large shop has, and some more. Of
+// all rows together there are no more pieces than a job may have, nor more rows beside the boards.
 const (
-	mostRows    = 5000
-	mostQty     = 100_000 // and of all rows together model.MostCopies
-	mostBoards  = 5000
+	mostRows    = 2000
+	mostBoards  = model.MostBoards
 	mostDefects = 20
 )
 
@@ -30,8 +30,8 @@ func (s Sizes) Fault() error {
 		what             string
 		n, least, atMost int
 	}{{"rows", s.Rows, 1, mostRows},
-		{"pieces a row", s.Qty, 0, min(mostQty, model.MostCopies/max(1, s.Rows))},
-		{"boards", s.Boards, 0, mostBoards}, {"defects", s.Defects, 0, mostDefects},
+		{"pieces a row", s.Qty, 0, model.MostCopies / max(1, s.Rows)},
+		{"boards", s.Boards, 0, min(mostBoards, model.MostPairs/max(1, s.Rows))}, {"defects", s.Defects, 0, mostDefects},
 		{"woods", s.Woods, 1, groups}} {
 		if n.n < n.least || n.n > n.atMost {
 			return fmt.Errorf("%d %s: write %d to %d", n.n, n.what, n.least, n.atMost)

@@ -158,7 +158,7 @@ func TestTallyEndsAtItsLimit(t *testing.T) {
 	w := Wood{Section: "38x140mm", Width: LongestLength, Thickness: LongestLength,
 		Length: LongestBoard}
 	s := DefaultSettings()
-	if got := tallyOf(&s, &w, MostCopies); got != mostTally {
+	if got := tallyOf(&s, &w, MostForSale); got != mostTally {
 		t.Errorf("%d", got)
 	}
 }

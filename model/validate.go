@@ -10,7 +10,8 @@ import (
 	"unicode"
 )
 
-// Limits of what is planned. They keep every sum of lengths and money far inside 64 bits.
+// Limits of what is planned. They keep every sum of lengths and money far inside 64 bits. What there
+// may be of each is many times what a small shop has; up to there a plan stands within seconds.
 const (
 	LongestLength Length = 100_000 * UnitsPerMillimetre // of anything: 100 m
 	// 20 m; the bound can be derived for it whatever the lengths have in common
@@ -18,8 +19,10 @@ const (
 	// likewise, whatever the widths have in common
 	WidestBoard  Length = 1600 * UnitsPerMillimetre
 	WidestKerf   Length = UnitsPerInch
-	MostCopies          = 1_000_000                // in one row, and of all parts together
-	MostBoards          = 200_000                  // on the rack
+	MostCopies          = 12_000                   // in one row, and of all parts together
+	MostBoards          = 5_000                    // on the rack
+	MostPairs           = 2_500_000                // of a part and a board on the rack
+	MostForSale         = 1_000_000                // boards of one row
 	DearestBoard Money  = 1_000_000 * UnitsOfMoney // price, value or handling of one board
 	DearestRip   Money  = 1_000 * UnitsOfMoney     // of one foot or metre
 	MostPieces          = 1000                     // staves or layers of one part
@@ -101,6 +104,12 @@ func (j *Job) Validate(m *Mistakes) {
 					MostBoards), "take boards out that this job will not use")
 		}
 	}
+	if len(j.Parts)*len(j.Rack) > MostPairs && len(j.Rack) <= MostBoards {
+		at(j.Parts[MostPairs/len(j.Rack)].Where).wrong(CodeTooBig, "",
+			fmt.Sprintf("from this row on there are too many parts for %d boards on the rack: "+
+				"more than %d times as many", len(j.Rack), MostPairs),
+			"plan fewer parts at once, or take boards out that this job will not use")
+	}
 	for i := range j.Yard {
 		o := &j.Yard[i]
 		r := at(o.Where)
@@ -112,7 +121,7 @@ func (j *Job) Validate(m *Mistakes) {
 			}
 		}
 		if o.Available != nil {
-			r.count("available", *o.Available, 0, MostCopies)
+			r.count("available", *o.Available, 0, MostForSale)
 		}
 	}
 	for _, in := range j.Inputs {

@@ -513,9 +513,9 @@ func TestBitsLeaveRoomForAllBoards(t *testing.T) {
 	j.Yard = []Offer{{Wood: Wood{Length: 1, Width: 1}, Price: DearestBoard, Per: PerPiece}}
 	j.Rack = []Board{{Wood: Wood{Length: LongestBoard, Width: WidestBoard}}}
 	room(j)
-	// 10^6 x 2 x 10^10 = 2^54.15
-	if bits := j.Valuation().Bits; bits != 5 {
-		t.Errorf("the dearest job has %d bits, want 5", bits)
+	// 2^14 x 2 x 10^10 = 2^48.2
+	if bits := j.Valuation().Bits; bits != 11 {
+		t.Errorf("the dearest job has %d bits, want 11", bits)
 	}
 	j = shop(nil)
 	j.Parts = []Part{{Qty: 3, Length: inch("30"), Width: inch("3")}}

@@ -225,9 +225,9 @@ var (
 	noDigit = regexp.MustCompile(`\D`)
 )
 
-// count reads a required whole number of at least least.
+// count reads a required whole number of at least least, of what there may be a million of.
 func (c Cells) count(column string, n number, least int64) int64 {
-	return c.countTo(column, n, least, model.MostCopies)
+	return c.countTo(column, n, least, 1_000_000)
 }
 
 // countTo reads a required whole number from least to most.

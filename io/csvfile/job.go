@@ -19,7 +19,7 @@ func (f *File) Yard(s *model.Settings, take func(model.Offer)) (complete bool) {
 					string(model.PerCubicMetre)))
 		}
 		if row.Available != "" {
-			n := c.count("available", row.Available, 0)
+			n := c.countTo("available", row.Available, 0, model.MostForSale)
 			o.Available = &n
 		}
 		take(o)
@@ -104,7 +104,7 @@ func (f *File) Design(take func(model.Part)) (complete bool) {
 // part reads what parts and designs have in common.
 func (c Cells) part(row *partRow) model.Part {
 	p := model.Part{
-		Name: c.name("part", row.Part), Qty: c.count("qty", row.Qty, 1),
+		Name: c.name("part", row.Part), Qty: c.countTo("qty", row.Qty, 1, model.MostCopies),
 		Material: c.name("material", row.Material),
 		Length:   c.length("length", row.Length), Width: c.length("width", row.Width),
 		Thickness: c.length("thickness", row.Thickness),
@@ -132,6 +132,6 @@ type Order struct {
 func (f *File) Orders(take func(Cells, Order)) (complete bool) {
 	return eachRow(f, orderNeeds, func(c Cells, row orderRow) {
 		take(c, Order{c.name("commission", row.Commission), c.name("design", row.Design),
-			c.count("qty", row.Qty, 1)})
+			c.countTo("qty", row.Qty, 1, model.MostCopies)})
 	})
 }

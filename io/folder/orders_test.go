@@ -174,17 +174,17 @@ func TestBadOrders(t *testing.T) {
 			"designs/stool.csv: the name differs from designs/sto ol.CSV in case or blanks only; " +
 				"give each design a name of its own"},
 		"too many": {map[string]string{
-			"orders.csv": orderHead + "C-1,stool,200000\nC-1,stool,1\nC-2,stool,1000000\n"},
-			"orders.csv:2: qty: with this row there are 1000004 copies of parts in all, more " +
-				"than 1000000; order fewer, or plan fewer at once\n" +
-				"orders.csv:4: qty: with this row there are 5000009 copies of parts in all, more " +
-				"than 1000000; order fewer, or plan fewer at once"},
-		"a million a row": {map[string]string{
+			"orders.csv": orderHead + "C-1,stool,2400\nC-1,stool,1\nC-2,stool,12000\n"},
+			"orders.csv:2: qty: with this row there are 12004 copies of parts in all, more " +
+				"than 12000; order fewer, or plan fewer at once\n" +
+				"orders.csv:4: qty: with this row there are 60009 copies of parts in all, more " +
+				"than 12000; order fewer, or plan fewer at once"},
+		"as many as a row may have": {map[string]string{
 			"designs/stool.csv": designHead +
-				strings.Repeat("leg,1000000,oak,17,2,1\n", 1), "orders.csv": orderHead +
-				"C-1,stool,1000000\n"},
-			"orders.csv:2: qty: with this row there are 1000000000004 copies of parts in all, " +
-				"more than 1000000; order fewer, or plan fewer at once"},
+				"leg,12000,oak,17,2,1\n", "orders.csv": orderHead +
+				"C-1,stool,12000\n"},
+			"orders.csv:2: qty: with this row there are 144000004 copies of parts in all, " +
+				"more than 12000; order fewer, or plan fewer at once"},
 		"a folder": {map[string]string{"designs/stool.csv": "", "designs/stool.csv/x": "x",
 			"orders.csv": orderHead + "C-1,stool,1\n"},
 			"designs/stool.csv: it cannot be read (it is a folder or a device); see that it is a " +
@@ -233,7 +233,7 @@ func TestOrdersAreParts(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		u := draw(t, units)
 		part := func(name string) model.Part {
-			p := model.Part{Name: name, Qty: draw(t, counts), Material: "oak",
+			p := model.Part{Name: name, Qty: draw(t, few), Material: "oak",
 				Length: draw(t, sizes), Width: draw(t, sizes), Thickness: draw(t, sizes),
 				Face: model.Face(draw(t, rapid.IntRange(0, model.Faces-1))), Note: draw(t, notes)}
 			if rapid.Bool().Draw(t, "") {

@@ -43,15 +43,15 @@ func TestHindrance(t *testing.T) {
 			func(j *model.Job) { j.Settings.GlueUp.Narrowest = in / 8 }, // first 7, and 100 of them
 			`no more than 106 staves from 2x6 are looked at`,
 			`staves: 7 staves of 5 1/8" net from 2x6`},
-		// 7 x 150,000
-		{"a million of pieces", top, auto, 0, []model.Wood{fir2x6},
-			func(j *model.Job) { j.Parts[0].Qty = 150_000 },
-			`7 staves from 2x6 would come to more than 1000000 pieces in all`, ""},
-		{"a million of layers", leg, 0, auto, []model.Wood{fir2x6},
-			func(j *model.Job) { j.Parts[0].Qty, j.Parts[0].Spare = 333_300, 100 },
-			`3 layers from 2x6 would come to more than 1000000 pieces in all`, ""},
-		{"not quite a million", leg, 0, auto, []model.Wood{fir2x6},
-			func(j *model.Job) { j.Parts[0].Qty, j.Parts[0].Spare = 333_233, 100 }, "", ""},
+		// 7 x 1,715 is just above 12,000
+		{"too many pieces", top, auto, 0, []model.Wood{fir2x6},
+			func(j *model.Job) { j.Parts[0].Qty = 1715 },
+			`7 staves from 2x6 would come to more than 12000 pieces in all`, ""},
+		{"too many layers", leg, 0, auto, []model.Wood{fir2x6},
+			func(j *model.Job) { j.Parts[0].Qty, j.Parts[0].Spare = 3901, 100 },
+			`3 layers from 2x6 would come to more than 12000 pieces in all`, ""},
+		{"not quite too many", leg, 0, auto, []model.Wood{fir2x6},
+			func(j *model.Job) { j.Parts[0].Qty, j.Parts[0].Spare = 3900, 100 }, "", ""},
 		{"more than a thousand staves", part(60*in, 1600*in, 3*in/2), auto, 0,
 			[]model.Wood{{Section: "2x4", Width: 15 * in / 8, Length: 96 * in}},
 			func(j *model.Job) {
