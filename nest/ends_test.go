@@ -31,8 +31,8 @@ func searched(t *testing.T, job *model.Job, opt Options) *proving {
 	}
 	v := newProving(p)
 	t.Cleanup(v.close)
-	p.byRules()
-	p.solve(func() {})
+	p.byRules(func() {})
+	p.solve()
 	return v
 }
 
@@ -59,8 +59,8 @@ func TestBoundsThatAreNotDerivedInTime(t *testing.T) {
 		}
 		bothAccept(t, job, late)
 		v = searched(t, job, opt)
-		results := v.sofar()
-		d, err := v.lay(results, never)
+		results, _ := v.sofar()
+		d, err := v.lay(results, false, never)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -135,7 +135,7 @@ func TestLargeJobsEndAtAnyTime(t *testing.T) {
 		clock time.Duration
 		ended model.Ended
 	}{
-		{SimpleRules, 0, model.Interrupted}, {"tables", 0, model.Interrupted},
+		{FirstRule, 0, model.Interrupted}, {SimpleRules, 0, model.Interrupted}, {"tables", 0, model.Interrupted},
 		{"waiting", 0, model.Interrupted}, {"", 1, model.Clock},
 		{"", 300 * time.Millisecond, model.Clock},
 	} {

@@ -25,7 +25,7 @@ func keepers(t *testing.T, seed uint64, jobs int, each func(n int, p *planning, 
 			t.Fatal(err)
 		}
 		p.prior = standing(of.Job, p.worth, p.groups, of.Revision)
-		p.byRules()
+		p.byRules(func() {})
 		for g := range p.groups {
 			k := p.keeping(g, cutstock.Options{})
 			all := k.choice(k.all())

@@ -26,6 +26,9 @@ type Options struct {
 	Order   model.Way   // that the cuts are put in. Zero means [model.LeastTime]
 	Date    string      // YYYY-MM-DD, written as `since` of every offcut. Zero means none
 	Observe func(Event) // called as groups go on, from several goroutines; nil means silent
+	// called beside the search of a large job, now and then, with a plan that is ready: it is given
+	// back where the context ends and a later one would take too long. Nil: each is laid out anew
+	Ready func(*model.Plan)
 }
 
 // DefaultWork plans a month of 400 to 600 pieces in well under 20 seconds on two cores.
@@ -48,7 +51,9 @@ type Event struct {
 
 // Phases of an event.
 const (
-	// SimpleRules is the phase before there is a plan of a group: its value says nothing yet.
+	// FirstRule is the phase before there is a plan of a group: its value says nothing yet.
+	FirstRule = "first simple rule"
+	// SimpleRules is the phase of the other rules.
 	SimpleRules = "simple rules"
 	// PlainBound tells that the checker did not accept the bound found for a group, so that a
 	// plainer one stands in the plan.
@@ -60,7 +65,7 @@ const (
 // Plan makes a plan for a job and has it judged by the independent checker. Shortages are a result;
 // an error is a fault of ours, or the context's when it ended before there was a plan.
 //
-// Once the simple rules have begun there is a plan, whenever the context or the clock ends the
+// Once the first simple rule has begun there is a plan, whenever the context or the clock ends the
 // rest. It stands soon then (search.go), with as much of its proof as is judged by then
 // (proving.go).
 func Plan(ctx context.Context, job *model.Job, opt Options) (*model.Plan, error) {
@@ -91,9 +96,19 @@ func makePlan(ctx context.Context, job *model.Job, rev *model.Revision, opt Opti
 	p.prior = standing(p.job, p.worth, p.groups, rev)
 	v := newProving(p)
 	defer v.close()
-	p.byRules()
-	p.solve(v.rehearse)
+	p.reserve(min(toLay(p.job), opt.Clock/4)) // until a rehearsal tells
+	p.byRules(v.rehearse)
+	p.solve()
 	return v.settle()
+}
+
+// toLay is about how long it takes to lay out a plan and to check it.
+func toLay(job *model.Job) time.Duration {
+	pieces := int64(0)
+	for i := range job.Parts {
+		pieces += job.Parts[i].Qty
+	}
+	return time.Duration(pieces) * 60 * time.Microsecond
 }
 
 // formulate makes the programs of the job; an error is the context's, which is heeded at once.

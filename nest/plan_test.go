@@ -365,8 +365,8 @@ func TestDoubtfulBoundFallsBack(t *testing.T) {
 		defer p.limit(time.Now())()
 		v := newProving(p)
 		defer v.close()
-		p.byRules()
-		p.solve(func() {})
+		p.byRules(func() {})
+		p.solve()
 		results := p.known
 		want := results[0].Value
 		results[0].Bound -= 2 * worth.Ticks(1) // not what is proven

@@ -36,18 +36,29 @@ type proving struct {
 	close   func()          // to be called when all is done
 
 	superseded atomic.Bool // the last rehearsal is of no more use
+	standby    standby
 
-	mine   sync.Mutex
-	judged []cutstock.Result // by group the last whose bound is derived; no certificate: none
-	last   *rehearsal        // nil: there was none
+	mine      sync.Mutex
+	judged    []cutstock.Result // by group the last whose bound is derived; no certificate: none
+	last      *rehearsal        // nil: there was none
+	rehearsed bool              // the first is over
 }
 
 // rehearsal is a plan of what a search had come to.
 type rehearsal struct {
 	results []cutstock.Result
+	done    []bool        // by group
 	laid    chan struct{} // closed once the rest is known
 	*draft
-	err error
+	err  error
+	took time.Duration // to lay it out
+}
+
+// cutShort are its results, if that is all that a search comes to.
+func (r *rehearsal) cutShort(p *planning) []cutstock.Result {
+	results := slices.Clone(r.results)
+	p.cutShort(results, r.done, cutstock.Interrupted)
+	return results
 }
 
 func newProving(p *planning) *proving {
@@ -72,19 +83,21 @@ func newProving(p *planning) *proving {
 // draft is a plan that is laid out and checked, its proof apart.
 type draft struct {
 	job     *model.Job // as it is made
+	hasty   bool       // its copies are dealt in haste
 	plan    *model.Plan
 	units   []cutlist.Unit
 	reading *check.Reading
 }
 
-// lay writes down a plan of what was found for each group, and has its cuts checked. It gives up
-// between its steps once that is of no more use; then there is no draft.
-func (v *proving) lay(results []cutstock.Result, useless func() bool) (*draft, error) {
+// lay writes down a plan of what was found for each group, and has its cuts checked: in haste where
+// that is asked for, or who ended the search waits. It gives up between its steps once that is of
+// no more use; then there is no draft.
+func (v *proving) lay(results []cutstock.Result, haste bool, useless func() bool) (*draft, error) {
 	cut := asMade(v.job, v.groups, results, v.short)
-	d := &draft{job: cut.job}
+	d := &draft{job: cut.job, hasty: haste || v.ctx.Err() != nil}
 	decoder := newDecoder(cut.job, v.worth)
 	decoder.prior = v.prior
-	if v.ctx.Err() != nil { // who ended it waits
+	if d.hasty {
 		decoder.swaps = hastyDeal
 	}
 	if useless() {
@@ -152,11 +165,15 @@ func (v *proving) bounds(d *draft) (found []model.Finding, done bool) {
 }
 
 // rehearse judges what the search has come to, again and again, as long as it goes on: soon where a
-// clock will end it, else once it takes its time. It takes a small part of the time only.
+// clock will end it, else once it takes its time, and at once where a plan is to stand by. It takes
+// a small part of the time only.
 func (v *proving) rehearse() {
 	wait, share := time.Second, time.Duration(20)
 	if v.clock != nil {
 		wait, share = min(wait, max(v.opt.Clock/20, 100*time.Millisecond)), 5
+	}
+	if v.opt.Ready != nil {
+		wait = 0
 	}
 	for known := []cutstock.Result(nil); ; {
 		select {
@@ -164,7 +181,7 @@ func (v *proving) rehearse() {
 			return
 		case <-time.After(wait):
 		}
-		results := v.sofar()
+		results, done := v.sofar()
 		if slices.EqualFunc(known, results, func(a, b cutstock.Result) bool {
 			return a.Certificate == b.Certificate
 		}) {
@@ -173,24 +190,33 @@ func (v *proving) rehearse() {
 		}
 		known = results
 		begun := time.Now()
-		r := &rehearsal{results: results, laid: make(chan struct{})}
+		r := &rehearsal{results: results, done: done, laid: make(chan struct{})}
 		v.mine.Lock()
 		v.last = r
 		v.mine.Unlock()
-		r.draft, r.err = v.lay(results, v.superseded.Load)
+		// the first is to stand soon, where one is to stand by
+		first := v.opt.Ready != nil && !v.rehearsed
+		r.draft, r.err = v.lay(results, first, v.superseded.Load)
+		r.took = time.Since(begun)
 		close(r.laid)
 		if r.draft == nil || r.err != nil { // of no use, or the same comes out in the end
 			return
 		}
-		d := r.draft
-		laid := time.Since(begun)
+		d, laid := r.draft, r.took
 		v.reserve(laid * 3 / 2)
-		if _, done := v.bounds(d); done {
+		found, judged := v.bounds(d)
+		if judged {
 			v.note(d, results)
 		}
 		took := time.Since(begun)
 		v.reserve(laid*3/2 + min((took-laid)*3/2, v.opt.Clock/4))
+		if judged && len(found) == 0 && laid > atOnce && v.opt.Ready != nil {
+			v.makeReady(r, begun)
+		}
 		wait = max(200*time.Millisecond, share*took)
+		v.mine.Lock()
+		v.rehearsed = true
+		v.mine.Unlock()
 	}
 }
 
@@ -205,9 +231,18 @@ func (v *proving) note(d *draft, results []cutstock.Result) {
 	}
 }
 
-// settle writes the plan, has it judged, and puts its cuts in order meanwhile.
+// settle writes the plan, has it judged, and puts its cuts in order meanwhile; or it gives the one
+// that stands by.
 func (v *proving) settle() (*model.Plan, error) {
-	results := v.sofar()
+	results, _ := v.sofar()
+	if made := v.standing(results); made != nil {
+		v.superseded.Store(true)
+		v.tellRest(made.results)
+		return made.plan, nil
+	}
+	if r := v.first(); r != nil {
+		results = r.cutShort(v.planning)
+	}
 	v.tellAll(results, Judging)
 	v.deriveAhead(results)
 	d, err := v.laidOut(results)
@@ -239,6 +274,24 @@ func (v *proving) settle() (*model.Plan, error) {
 	case <-late:
 	}
 	return plan, rejected(d.reading.Again(plan))
+}
+
+// first is the first rehearsal, where the search was ended from outside while it was under way: the
+// plan of that will be there sooner than a new one, but for one that is laid out quickly.
+func (v *proving) first() *rehearsal {
+	v.mine.Lock()
+	defer v.mine.Unlock()
+	if v.ctx.Err() == nil || v.opt.Ready == nil || v.last == nil || v.rehearsed {
+		return nil
+	}
+	select {
+	case <-v.last.laid:
+		if v.last.took <= atOnce {
+			return nil
+		}
+	default:
+	}
+	return v.last
 }
 
 // deriveAhead begins with the bounds of a plan that is not laid out yet, as those of the boards of
@@ -307,15 +360,15 @@ func (v *proving) laidOut(results []cutstock.Result) (*draft, error) {
 	v.mine.Lock()
 	r := v.last
 	v.mine.Unlock()
-	if r == nil || !slices.EqualFunc(r.results, results, func(a, b cutstock.Result) bool {
-		return len(a.Uses) == len(b.Uses) && (len(a.Uses) == 0 || &a.Uses[0] == &b.Uses[0]) &&
-			sameMet(&a, &b) && sameChosen(a.Chosen, b.Chosen)
-	}) {
+	if r == nil || !sameFound(r.results, results) {
 		v.superseded.Store(true)
-		return v.lay(results, never)
+		return v.lay(results, false, never)
 	}
 	if <-r.laid; r.err != nil {
 		return r.draft, r.err
+	}
+	if r.draft.hasty && v.ctx.Err() == nil {
+		return v.lay(results, false, never)
 	}
 	d := *r.draft
 	d.certify(v, results)

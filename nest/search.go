@@ -72,23 +72,35 @@ func (p *planning) each(do func(n int, g *group)) {
 	beside.Each(len(p.groups), p.opt.Threads, func(n int) { do(n, p.groups[n]) })
 }
 
-// byRules plans each group by the simple rules, in a hurry once the search is to end.
-func (p *planning) byRules() {
+// byRules plans each group by the simple rules, in a hurry once the search is to end. Once each has
+// a plan by the first of them, something else is begun with beside the rest.
+func (p *planning) byRules(meanwhile func()) {
 	p.done = make([]bool, len(p.groups))
 	p.known = make([]cutstock.Result, len(p.groups))
 	p.starts = make([][][]cutting.Use, len(p.groups))
-	p.each(func(n int, g *group) {
-		p.tell(n, cutstock.Event{Phase: SimpleRules})
-		p.starts[n] = g.byRules(p.search)
+	plan := func(n int, g *group, plans [][]cutting.Use, phase string) {
+		p.starts[n] = plans
 		r := p.begin(n, g)
-		p.known[n] = r
-		p.tell(n, cutstock.Event{Phase: "waiting", Value: r.Value, Bound: r.Bound, Proven: true})
+		p.take(n, r, false)
+		p.tell(n, cutstock.Event{Phase: phase, Value: r.Value, Bound: r.Bound, Proven: true})
+	}
+	first := make([][]cutting.Use, len(p.groups))
+	p.each(func(n int, g *group) {
+		p.tell(n, cutstock.Event{Phase: FirstRule})
+		first[n] = g.firstByRule(p.search)
+		plan(n, g, [][]cutting.Use{first[n]}, SimpleRules)
+	})
+	go meanwhile()
+	p.each(func(n int, g *group) {
+		if p.search.Err() != nil {
+			return
+		}
+		plan(n, g, g.byRules(p.search, first[n]), "waiting")
 	})
 }
 
-// solve searches all groups until they are done, or the search is ended. Beside it something else
-// goes on.
-func (p *planning) solve(meanwhile func()) {
+// solve searches all groups until they are done, or the search is ended.
+func (p *planning) solve() {
 	pieces, boards := 0, 0
 	for _, g := range p.groups {
 		pieces, boards = pieces+len(g.list), boards+len(g.program.Stocks)
@@ -111,7 +123,6 @@ func (p *planning) solve(meanwhile func()) {
 		})
 		return struct{}{}
 	})
-	go meanwhile()
 	select {
 	case all := <-finished:
 		all.Get()
@@ -125,12 +136,18 @@ func (p *planning) solve(meanwhile func()) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	p.over = true
-	for n := range p.known {
-		if r := &p.known[n]; !p.done[n] && r.Value-p.worth.Ticks(1) >= r.Bound {
-			r.Ended = cutstock.Interrupted
-			if context.Cause(p.search) == context.DeadlineExceeded {
-				r.Ended = cutstock.Clock
-			}
+	why := cutstock.Interrupted
+	if context.Cause(p.search) == context.DeadlineExceeded {
+		why = cutstock.Clock
+	}
+	p.cutShort(p.known, p.done, why)
+}
+
+// cutShort says of the groups that are not done, nor proven, that something ended their search.
+func (p *planning) cutShort(results []cutstock.Result, done []bool, why cutstock.Ended) {
+	for n := range results {
+		if r := &results[n]; !done[n] && r.Value-p.worth.Ticks(1) >= r.Bound {
+			r.Ended = why
 		}
 	}
 }
@@ -144,11 +161,11 @@ func (p *planning) take(n int, r cutstock.Result, done bool) {
 	}
 }
 
-// sofar is what all groups have come to.
-func (p *planning) sofar() []cutstock.Result {
+// sofar is what all groups have come to, and which of them are done.
+func (p *planning) sofar() ([]cutstock.Result, []bool) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	return slices.Clone(p.known)
+	return slices.Clone(p.known), slices.Clone(p.done)
 }
 
 // tell hands on what a search tells of a group, as long as the search is not over.

@@ -10,25 +10,37 @@ import (
 	"rackwright/nest/cutting"
 )
 
+// firstByRule gives what the first simple rule gives, whatever ends.
+func (g *group) firstByRule(ctx context.Context) []cutting.Use {
+	return g.byRule(ctx, baseline.Rules()[0], g.sorted())
+}
+
 // byRules gives what the simple rules give, first those in an order that does not depend on the
-// input's, from which a search starts. Then come as many in the order of the list: a search gives
-// no plan that is worse. At least one of each is given, whatever ends.
-func (g *group) byRules(ctx context.Context) [][]cutting.Use {
-	var sorted []int
-	for i := range g.fixed.Items {
-		for range g.fixed.Items[i].Demand {
-			sorted = append(sorted, i)
-		}
-	}
-	var starts, fallbacks [][]cutting.Use
+// input's, from which a search starts; the first of these is known. Then come as many in the order
+// of the list: a search gives no plan that is worse. At least one of each is given, whatever ends.
+func (g *group) byRules(ctx context.Context, first []cutting.Use) [][]cutting.Use {
+	starts, fallbacks := [][]cutting.Use{first}, [][]cutting.Use(nil)
 	for n, rule := range baseline.Rules() {
-		if n > 0 && ctx.Err() != nil {
-			break
+		if n > 0 {
+			if ctx.Err() != nil {
+				break
+			}
+			starts = append(starts, g.byRule(ctx, rule, g.sorted()))
 		}
-		starts = append(starts, g.byRule(ctx, rule, sorted))
 		fallbacks = append(fallbacks, g.byRule(ctx, rule, g.list))
 	}
 	return append(starts, fallbacks...)
+}
+
+// sorted are the items, each as often as it is wanted, in an order that does not depend on the
+// input's.
+func (g *group) sorted() (list []int) {
+	for i := range g.fixed.Items {
+		for range g.fixed.Items[i].Demand {
+			list = append(list, i)
+		}
+	}
+	return list
 }
 
 // byRule fills the stocks by a simple rule, the items in the order of a list.

@@ -61,8 +61,8 @@ func (c *demoCommand) Run(e *env) error {
 		return err
 	}
 	all := len(entries) - 1 // the rules come first, then one commission at a time
-	if err := e.deliver(job, entries[all].Plans[0], waysOf(entries[:all-1]), out,
-		nil, nil); err != nil && !errors.Is(err, errShort) {
+	p := e.word(job, entries[all].Plans[0], waysOf(entries[:all-1]))
+	if err := e.deliver(p, out, nil, nil); err != nil && !errors.Is(err, errShort) {
 		return err
 	}
 	if !e.Quiet {

@@ -16,7 +16,7 @@ import (
 // Interrupted in its second month, which no run ends, months shows the first.
 func TestInterruptedMonths(t *testing.T) {
 	shop := t.TempDir()
-	if err := os.Rename(many(t), filepath.Join(shop, "2")); err != nil {
+	if err := os.Rename(many(t, 1), filepath.Join(shop, "2")); err != nil {
 		t.Fatal(err)
 	}
 	lay(t, shop, map[string]string{"shop.toml": ""})

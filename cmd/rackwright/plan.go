@@ -1,10 +1,8 @@
 package main
 
 import (
-	"bytes"
-	"errors"
+	"context"
 	"fmt"
-	"io"
 	"path/filepath"
 	"runtime/debug"
 	"slices"
@@ -13,12 +11,8 @@ import (
 	"rackwright/cmd/rackwright/command"
 	"rackwright/cmd/rackwright/place"
 	"rackwright/cmd/rackwright/shopbook"
-	"rackwright/io/folder"
-	"rackwright/io/page"
 	"rackwright/io/report"
 	"rackwright/model"
-	"rackwright/model/beside"
-	"rackwright/model/makeup"
 	"rackwright/nest"
 )
 
@@ -87,20 +81,20 @@ func (c *planCommand) Run(e *env) error {
 	if out, err = e.outFolder(out, c.Jobdir); err != nil {
 		return err
 	}
-	plan, ways, err := e.plan(job, nil, &c.search, c.Order, show)
+	p, err := e.plan(job, nil, &c.search, c.Order, show)
 	if err != nil {
 		return err
 	}
-	return e.deliver(job, plan, ways, out, show, nil)
+	return e.deliver(p, out, show, nil)
 }
 
 // plan plans a job, or with a revision the rest of one, and shows how it goes on; besides, it has
 // the job planned by the simple rules. The clock runs from the start of the program.
 func (e *env) plan(job *model.Job, rev *model.Revision, s *search, order model.Way,
-	show *progress) (*model.Plan, []page.Way, error) {
+	show *progress) (*worded, error) {
 	opt, err := s.options(e)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	var until time.Time
 	if opt.Clock > 0 {
@@ -110,29 +104,68 @@ func (e *env) plan(job *model.Job, rev *model.Revision, s *search, order model.W
 	}
 	show.enter("sorting parts and boards")
 	opt.Observe, opt.Order = show.observe, order
-	var simple *rules
-	if opt.Clock == 0 || pieceCount(job) <= manyPieces {
-		simple = e.beginRules(job, opt.Date)
-		defer simple.stop()
+	simple := e.rulesOf(job, opt.Date)
+	defer simple.stop()
+	many := pieceCount(job) > manyPieces
+	if !many {
+		simple.begin()
 	}
-	plan, err := (*model.Plan)(nil), error(nil)
-	if rev == nil {
-		plan, err = nest.Plan(e.Ctx, job, opt)
-	} else {
-		plan, err = nest.Replan(e.Ctx, job, rev, opt)
-	}
+	ready := standby{word: func(plan *model.Plan) *worded {
+		p := e.word(job, plan, simple.sofar())
+		if !many || s.Time == 0 {
+			simple.begin()
+		}
+		return p
+	}}
+	opt.Ready = ready.make
+	var p *worded
+	err = e.unlessLate(job, func() error {
+		plan, err := (*model.Plan)(nil), error(nil)
+		if rev == nil {
+			plan, err = nest.Plan(e.Ctx, job, opt)
+		} else {
+			plan, err = nest.Replan(e.Ctx, job, rev, opt)
+		}
+		if err != nil {
+			return err
+		}
+		if p = ready.of(plan); p != nil {
+			return nil
+		}
+		show.enter("planning by simple rules, too")
+		ways := e.wait(simple, until)
+		show.enter("writing the plan")
+		defer collectRarely()()
+		p = e.word(job, plan, ways)
+		return nil
+	})
 	if err != nil {
-		return nil, nil, err
+		return nil, err // what comes of it is not waited for, and may still change
 	}
-	show.enter("planning by simple rules, too")
-	if simple == nil {
-		simple = e.beginRules(job, opt.Date)
-	}
-	return plan, e.wait(simple, until), nil
+	return p, nil
 }
 
-// manyPieces take the simple rules seconds. With a limit by the clock they are followed after the
-// search then, if there is time left, and take none of it from the search.
+// lateness is how long after the program is interrupted the first plan of a large job may come:
+// with what is left to be done then, the program ends within a second.
+const lateness = 700 * time.Millisecond
+
+// unlessLate plans a job; where the program is interrupted before a large one has its first plan,
+// that is waited for a moment only.
+func (e *env) unlessLate(job *model.Job, do func() error) error {
+	if pieceCount(job) <= manyPieces {
+		return do()
+	}
+	late, end := context.WithCancel(context.Background())
+	defer end()
+	defer context.AfterFunc(e.Ctx, func() { time.AfterFunc(lateness, end) })()
+	waiting := e.Env
+	waiting.Ctx = late
+	return waiting.UnlessInterrupted(do)
+}
+
+// manyPieces take the simple rules seconds. They are followed once a first plan is ready then, or
+// with a limit by the clock after the search, if there is time left: they take none of it from the
+// search.
 const manyPieces = 2000
 
 // toWrite is about how long it takes to write a plan and to sum it up.
@@ -140,65 +173,45 @@ func toWrite(job *model.Job) time.Duration {
 	return time.Duration(pieceCount(job)) * 150 * time.Microsecond
 }
 
-// deliver writes a plan and prints its summary, with what is told before it, if anything is. The
-// page sets it against the ways.
-func (e *env) deliver(job *model.Job, plan *model.Plan, ways []page.Way, out string,
-	show *progress, before func() error) error {
+// deliver writes a plan and prints its summary, with what is told before it, if anything is.
+func (e *env) deliver(p *worded, out string, show *progress,
+	before func(*model.Plan) error) error {
 	show.enter("writing the plan")
-	defer collectRarely()()
-	job = makeup.AsMade(job, plan.Made)
-	files := folder.Writers(job, plan)
-	files[folder.Page] = func(w io.Writer) error { return page.Write(w, job, plan, ways) }
-	var summary bytes.Buffer
-	var remarks []string
-	var errs [3]error
-	beside.Each(len(errs), 0, func(i int) {
-		switch {
-		case i == 0:
-			errs[i] = putInPlace(out, files)
-		case e.Quiet:
-		case i == 1:
-			errs[i] = report.Summary(&summary, job, plan, e.Columns())
-		default:
-			remarks = remarksOn(job, plan)
-		}
-	})
-	if err := errors.Join(errs[:]...); err != nil {
+	if p.err != nil {
+		return p.err
+	}
+	if err := putInPlace(out, p.files); err != nil {
 		return err
 	}
 	show.end()
 	if !e.Quiet {
 		if before != nil {
-			if err := before(); err != nil {
+			if err := before(p.plan); err != nil {
 				return err
 			}
 		}
-		if _, err := summary.WriteTo(e.Stdout); err != nil {
+		if _, err := e.Stdout.Write(p.summary); err != nil {
 			return err
 		}
-		for _, r := range remarks {
+		for _, r := range p.remarks {
 			fmt.Fprintln(e.Stderr, r)
 		}
 		fmt.Fprintf(e.Stdout, "\nWritten to %s\n", command.FromHere(out))
-		if err := report.Files(e.Stdout, job, command.FromHere(out), shopbook.InShop(out),
+		if err := report.Files(e.Stdout, p.job, command.FromHere(out), shopbook.InShop(out),
 			e.Columns()); err != nil {
 			return err
 		}
 	}
-	if len(plan.Shortages) > 0 {
+	if len(p.plan.Shortages) > 0 {
 		return errShort
 	}
 	return nil
 }
 
 // putInPlace puts files in place of a folder.
-func putInPlace(out string, files map[string]func(io.Writer) error) error {
+func putInPlace(out string, files map[string]*place.Text) error {
 	return shopbook.WhileNotBooked(out, func() error {
-		err := place.WriteFolder(out, files)
-		if fault, ours := errors.AsType[place.Fault](err); ours {
-			return fault
-		}
-		if err != nil {
+		if err := place.WriteFolder(out, files); err != nil {
 			return command.Refuse("%s: the plan cannot be written (%v); the folder is as it was: "+
 				"put that right, or name another", out, err)
 		}
@@ -214,7 +227,7 @@ func remarksOn(job *model.Job, plan *model.Plan) (out []string) {
 	if slices.ContainsFunc(plan.Groups, func(g model.Group) bool {
 		return g.Ended == model.Interrupted
 	}) {
-		said := "interrupted: this is the best plan found until then"
+		said := "interrupted: this is the best plan that was ready by then"
 		if report.Useful(plan.Bound, plan.Value) {
 			said += "; its bound is proven all the same"
 		}

@@ -125,7 +125,7 @@ func (p *progress) line() string {
 	all.Proven = true
 	planned := true
 	for _, g := range p.groups {
-		planned = planned && g.Name != "" && g.Phase != nest.SimpleRules
+		planned = planned && g.Name != "" && g.Phase != nest.FirstRule
 		all.Proven = all.Proven && g.Proven
 		if all.Value += g.Value; g.Proven {
 			all.Bound += g.Bound

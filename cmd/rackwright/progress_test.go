@@ -37,8 +37,8 @@ func TestProgressTells(t *testing.T) {
 			"1 of 1 groups done, 0 s: net wood cost 0.00, bound 0.00, gap 0.00"},
 		{nest.Event{Name: "oak 4/4", Groups: 1, Value: 200_0000, Phase: "dives"}, "",
 			"0 of 1 groups done, 0 s, dives: net wood cost 200.00, no useful bound yet"},
-		{nest.Event{Name: "oak 4/4", Groups: 1, Phase: nest.SimpleRules}, "",
-			"0 of 1 groups done, 0 s, simple rules"},
+		{nest.Event{Name: "oak 4/4", Groups: 1, Phase: nest.FirstRule}, "",
+			"0 of 1 groups done, 0 s, first simple rule"},
 		{nest.Event{Name: "oak 4/4", Groups: 2, Value: 200_0000, Phase: "dives"}, "",
 			"0 of 2 groups done, 0 s, dives"},
 	} {

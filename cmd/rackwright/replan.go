@@ -6,6 +6,7 @@ import (
 
 	"rackwright/cmd/rackwright/shopbook"
 	"rackwright/io/report"
+	"rackwright/model"
 )
 
 type replanCommand struct {
@@ -52,11 +53,11 @@ func (c *replanCommand) Run(e *env) error {
 	if out, err = e.outFolder(out, filepath.Dir(left.Out)); err != nil {
 		return err
 	}
-	plan, ways, err := e.plan(left.Job, left.Revision, &c.search, c.Order, show)
+	p, err := e.plan(left.Job, left.Revision, &c.search, c.Order, show)
 	if err != nil {
 		return err
 	}
-	return e.deliver(left.Job, plan, ways, out, show, func() error {
+	return e.deliver(p, out, show, func(plan *model.Plan) error {
 		return report.Replanned(e.Stdout, left.Was.Job, left.Job, left.Was.Plan, plan, &left.Why,
 			e.Columns())
 	})

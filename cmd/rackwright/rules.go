@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"runtime/debug"
+	"sync"
 	"time"
 
 	"rackwright/io/page"
@@ -15,7 +16,10 @@ import (
 // rules are the plans of the simple rules, for the page to set a plan against. They are made while
 // the search goes on: that takes less of its time than to make them afterwards.
 type rules struct {
-	made chan ruled
+	plan func() ([]page.Way, error)
+	once sync.Once
+	made chan struct{} // closed once it is known what came of it
+	ruled
 	stop context.CancelFunc
 }
 
@@ -25,21 +29,38 @@ type ruled struct {
 	err  error
 }
 
-func (e *env) beginRules(job *model.Job, date string) *rules {
+// rulesOf are those of a job, not begun with.
+func (e *env) rulesOf(job *model.Job, date string) *rules {
 	ctx, stop := context.WithCancel(e.Ctx)
-	r := &rules{make(chan ruled, 1), stop}
-	go func() {
-		var out ruled
-		defer func() {
-			if f := recover(); f != nil {
-				out.err = fmt.Errorf("%v\n%s", f, debug.Stack())
-			}
-			r.made <- out
-		}()
+	return &rules{made: make(chan struct{}), stop: stop, plan: func() ([]page.Way, error) {
 		entries, err := nest.ByRules(ctx, job, date)
-		out = ruled{waysOf(entries), err}
-	}()
-	return r
+		return waysOf(entries), err
+	}}
+}
+
+// begin begins with them, unless that is done.
+func (r *rules) begin() {
+	r.once.Do(func() {
+		go func() {
+			defer func() {
+				if f := recover(); f != nil {
+					r.err = fmt.Errorf("%v\n%s", f, debug.Stack())
+				}
+				close(r.made)
+			}()
+			r.ways, r.err = r.plan()
+		}()
+	})
+}
+
+// sofar gives the ways if they are made.
+func (r *rules) sofar() []page.Way {
+	select {
+	case <-r.made:
+		return r.ways
+	default:
+		return nil
+	}
 }
 
 // waysOf measures the plans of ways of planning.
@@ -50,7 +71,7 @@ func waysOf(entries []nest.Entry) (ways []page.Way) {
 	return ways
 }
 
-// wait gives the ways once they are made; none where the program is interrupted before, or where
+// wait begins with the ways, if there is time, and gives them once they are made; none where the program is interrupted before, or where
 // the time is out. A time of zero is never out.
 func (e *env) wait(r *rules, until time.Time) []page.Way {
 	defer r.stop()
@@ -58,14 +79,17 @@ func (e *env) wait(r *rules, until time.Time) []page.Way {
 	if !until.IsZero() {
 		out = time.After(time.Until(until))
 	}
+	if out == nil || time.Now().Before(until) {
+		r.begin()
+	}
 	select {
-	case made := <-r.made:
-		return e.ways(made)
+	case <-r.made:
+		return e.ways(r)
 	default:
 	}
 	select {
-	case made := <-r.made:
-		return e.ways(made)
+	case <-r.made:
+		return e.ways(r)
 	case <-e.Ctx.Done():
 	case <-out:
 	}
@@ -73,10 +97,10 @@ func (e *env) wait(r *rules, until time.Time) []page.Way {
 }
 
 // ways says what went wrong, if anything did: the plan itself stands all the same.
-func (e *env) ways(made ruled) []page.Way {
-	if made.err != nil && !errors.Is(made.err, context.Canceled) {
+func (e *env) ways(r *rules) []page.Way {
+	if r.err != nil && !errors.Is(r.err, context.Canceled) {
 		fmt.Fprintf(e.Stderr, "rackwright: a fault of the program, not of the input: the plan is "+
-			"not set against simple rules: %v\n", made.err)
+			"not set against simple rules: %v\n", r.err)
 	}
-	return made.ways
+	return r.ways
 }

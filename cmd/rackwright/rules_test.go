@@ -17,9 +17,11 @@ import (
 // fakeRules are rules that have come to something, or are still at it.
 func fakeRules(made ...ruled) (r *rules, stopped *bool) {
 	stopped = new(bool)
-	r = &rules{make(chan ruled, 1), func() { *stopped = true }}
+	r = &rules{made: make(chan struct{}), stop: func() { *stopped = true }}
+	r.once.Do(func() {}) // they are begun with
 	for _, m := range made {
-		r.made <- m
+		r.ruled = m
+		close(r.made)
 	}
 	return r, stopped
 }
@@ -50,6 +52,9 @@ func TestRulesAreWaitedFor(t *testing.T) {
 	} {
 		var said bytes.Buffer
 		r, stopped := fakeRules(c.made...)
+		if len(r.sofar()) != c.want {
+			t.Errorf("%s: so far there are %v", name, r.sofar())
+		}
 		got := (&env{command.Env{Ctx: c.ctx, Stdout: io.Discard, Stderr: &said}}).wait(r, c.until)
 		if len(got) != c.want || !*stopped || strings.Contains(said.String(), "oops") != (c.says != "") {
 			t.Errorf("%s: %v, stopped %v, and says %q", name, got, *stopped, said.String())
@@ -66,7 +71,7 @@ func TestRulesAreMade(t *testing.T) {
 		t.Fatal(err)
 	}
 	var names []string
-	for _, w := range e.wait(e.beginRules(job, ""), time.Time{}) {
+	for _, w := range e.wait(e.rulesOf(job, ""), time.Time{}) {
 		names = append(names, w.Name)
 		if w.Measure.Value == 0 {
 			t.Errorf("%s costs nothing", w.Name)
@@ -79,7 +84,7 @@ func TestRulesAreMade(t *testing.T) {
 	ctx, interrupt := context.WithCancel(t.Context())
 	interrupt()
 	e.Ctx = ctx
-	if got := e.wait(e.beginRules(job, ""), time.Time{}); got != nil {
+	if got := e.wait(e.rulesOf(job, ""), time.Time{}); got != nil {
 		t.Errorf("interrupted, there are %v", got)
 	}
 	if said.Len() > 0 {

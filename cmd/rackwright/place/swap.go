@@ -2,8 +2,7 @@
 package place
 
 import (
-	"bufio"
-	"cmp"
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -158,9 +157,9 @@ func sweep(dir string) error {
 	return nil
 }
 
-// WriteFolder puts files in place of a folder, each written by its own function, beside the others.
-// After an error the folder is as it was.
-func WriteFolder(out string, files map[string]func(io.Writer) error) (err error) {
+// WriteFolder puts files in place of a folder, each written beside the others. After an error the
+// folder is as it was.
+func WriteFolder(out string, files map[string]*Text) (err error) {
 	parent, fresh, old := filepath.Dir(out), NewOf(out), OldOf(out)
 	if err := os.MkdirAll(parent, 0o777); err != nil {
 		return err
@@ -181,11 +180,9 @@ func WriteFolder(out string, files map[string]func(io.Writer) error) (err error)
 			sweep(fresh)
 		}
 	}()
-	names := slices.SortedFunc(maps.Keys(files), func(a, b string) int {
-		return cmp.Or(pageFirst(a, b), cmp.Compare(a, b))
-	})
+	names := slices.Sorted(maps.Keys(files))
 	errs := make([]error, len(names))
-	beside.Each(len(names), 0, func(i int) {
+	beside.Each(len(names), len(names), func(i int) { // they wait for the disk
 		errs[i] = writeFile(filepath.Join(fresh, names[i]), files[names[i]])
 	})
 	for _, err := range errs {
@@ -213,61 +210,19 @@ func WriteFolder(out string, files map[string]func(io.Writer) error) (err error)
 	return nil
 }
 
-// pageFirst puts the page before others: it takes longest.
-func pageFirst(a, b string) int {
-	switch folder.Page {
-	case a:
-		return -1
-	case b:
-		return 1
-	}
-	return 0
-}
-
 // WriteFile writes a new file, or none.
-func WriteFile(path string, data []byte) error {
-	return writeFile(path, func(w io.Writer) error {
-		_, err := w.Write(data)
-		return err
-	})
-}
+func WriteFile(path string, data []byte) error { return writeFile(path, bytes.NewReader(data)) }
 
-// Fault is an error of what writes a file, where the disk had none.
-type Fault struct{ error }
-
-func (f Fault) Unwrap() error { return f.error }
-
-// writeFile has a new file written, or none.
-func writeFile(path string, write func(io.Writer) error) error {
+func writeFile(path string, text io.WriterTo) error {
 	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if err != nil {
 		return err
 	}
-	disk := &remembering{w: f}
-	out := bufio.NewWriterSize(disk, 1<<16)
-	if err = write(out); err == nil {
-		err = out.Flush()
-	}
-	if err != nil && disk.err == nil {
-		err = Fault{err}
-	}
+	_, err = text.WriteTo(f)
 	if err = errors.Join(err, f.Sync(), f.Close()); err != nil {
 		os.Remove(path)
 	}
 	return err
-}
-
-// remembering is a writer that keeps its first error.
-type remembering struct {
-	w   io.Writer
-	err error
-}
-
-func (r *remembering) Write(data []byte) (n int, err error) {
-	if n, err = r.w.Write(data); r.err == nil {
-		r.err = err
-	}
-	return n, err
 }
 
 // ReplaceFile writes a file beside the old one and puts it in its place. After an error the old one

@@ -1,35 +1,50 @@
 package place
 
 import (
+	"bytes"
 	"errors"
 	"io"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"testing"
 )
 
-// Where what writes a file has an error of its own, the folder is as it was, and nothing is beside
-// it; the error is told apart from one of the disk.
+func text(s string) *Text {
+	var t Text
+	io.WriteString(&t, s)
+	return &t
+}
+
+// A text comes out as it was put in, in whatever pieces.
+func TestText(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 4))
+	var want bytes.Buffer
+	var text Text
+	for range 200 {
+		part := bytes.Repeat([]byte{byte(r.Uint32())}, r.IntN(5000)*r.IntN(2)+r.IntN(9)*r.IntN(1<<14))
+		want.Write(part)
+		if n, err := text.Write(part); n != len(part) || err != nil {
+			t.Fatalf("%d of %d bytes are taken, %v", n, len(part), err)
+		}
+	}
+	var got bytes.Buffer
+	n, err := text.WriteTo(&got)
+	if n != int64(want.Len()) || err != nil || !bytes.Equal(got.Bytes(), want.Bytes()) {
+		t.Errorf("of %d bytes %d come out, %v", want.Len(), n, err)
+	}
+}
+
+// Where a file cannot be written the folder is as it was, and nothing is beside it.
 func TestWriteFolderOrNothing(t *testing.T) {
 	dir := t.TempDir()
 	out := filepath.Join(dir, "out")
-	text := func(s string) func(io.Writer) error {
-		return func(w io.Writer) error {
-			_, err := io.WriteString(w, s)
-			return err
-		}
-	}
-	if err := WriteFolder(out, map[string]func(io.Writer) error{
+	if err := WriteFolder(out, map[string]*Text{
 		"cuts.csv": text("old"), "plan.json": text("{}")}); err != nil {
 		t.Fatal(err)
 	}
-	ours := errors.New("ours")
-	err := WriteFolder(out, map[string]func(io.Writer) error{
-		"cuts.csv": text("new"), "plan.json": func(w io.Writer) error {
-			text("half")(w)
-			return ours
-		}})
-	if _, fault := errors.AsType[Fault](err); !fault || !errors.Is(err, ours) {
+	if err := WriteFolder(out, map[string]*Text{"cuts.csv": text("new"),
+		"no/where.csv": text("x")}); !errors.Is(err, os.ErrNotExist) {
 		t.Errorf("the error is %v", err)
 	}
 	if got, err := os.ReadFile(filepath.Join(out, "cuts.csv")); string(got) != "old" {
@@ -41,9 +56,8 @@ func TestWriteFolderOrNothing(t *testing.T) {
 		}
 	}
 	blocked := filepath.Join(out, "cuts.csv") // a file, where a folder would be
-	err = WriteFolder(filepath.Join(blocked, "out"), map[string]func(io.Writer) error{
-		"plan.json": text("{}")})
-	if _, fault := errors.AsType[Fault](err); err == nil || fault {
-		t.Errorf("the error of the disk is %v", err)
+	if err := WriteFolder(filepath.Join(blocked, "out"), map[string]*Text{
+		"plan.json": text("{}")}); err == nil {
+		t.Error("there is a folder in a file")
 	}
 }
