@@ -117,7 +117,9 @@ func (e *env) plan(job *model.Job, rev *model.Revision, s *search, order model.W
 		}
 		return p
 	}}
-	opt.Ready = ready.make
+	if pieceCount(job) > manyPieces/2 || len(job.Rack) > manyBoards {
+		opt.Ready = ready.make
+	}
 	var p *worded
 	err = e.unlessLate(job, func() error {
 		plan, err := (*model.Plan)(nil), error(nil)
@@ -165,8 +167,9 @@ func (e *env) unlessLate(job *model.Job, do func() error) error {
 
 // manyPieces take the simple rules seconds. They are followed once a first plan is ready then, or
 // with a limit by the clock after the search, if there is time left: they take none of it from the
-// search.
-const manyPieces = 2000
+// search. Of half as many pieces, or of manyBoards, plans are made ready beside the search: smaller
+// ones are laid out and written in a moment, so that the best of all is handed over.
+const manyPieces, manyBoards = 2000, 1000
 
 // toWrite is about how long it takes to write a plan and to sum it up.
 func toWrite(job *model.Job) time.Duration {
