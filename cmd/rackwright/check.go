@@ -35,6 +35,11 @@ func (c *checkCommand) Run(e *env) error {
 	if e.Quiet {
 		return nil
 	}
+	return e.tell(c.Jobdir, func() error { return c.found(e, job) })
+}
+
+// found tells what there is in a job, and what is odd.
+func (c *checkCommand) found(e *env, job *model.Job) error {
 	fmt.Fprintln(e.Stdout, report.Wrap(fmt.Sprintf(
 		"No mistakes. Commissions %d, parts %d, pieces %d; rack boards %d, yard rows %d.",
 		len(job.Commissions), len(job.Parts), pieceCount(job), len(job.Rack), len(job.Yard))))

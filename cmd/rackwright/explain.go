@@ -33,6 +33,11 @@ func (c *explainCommand) Run(e *env) error {
 	if err != nil || e.Quiet {
 		return err
 	}
+	return e.tell(c.Jobdir, func() error { return c.explain(e, job, parts) })
+}
+
+// explain tells of the parts that are asked for.
+func (c *explainCommand) explain(e *env, job *model.Job, parts []*model.Part) error {
 	if c.Part == "" {
 		return report.ExplainParts(e.Stdout, job, parts, e.Columns())
 	}

@@ -89,6 +89,15 @@ Examples:
 // env is what a command of this room needs of the world.
 type env struct{ command.Env }
 
+// tell does what a command tells of a folder, unless the program is interrupted.
+func (e *env) tell(dir string, do func() error) error {
+	err := e.UnlessInterrupted(do)
+	if errors.Is(err, context.Canceled) {
+		return fmt.Errorf("%s: not all of it is told (%w)", dir, err)
+	}
+	return err
+}
+
 func main() {
 	// on Windows SIGTERM is the closing of the console or of the session
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)

@@ -26,6 +26,13 @@ settings. With --svg or --png it is a picture to scale, in a file, and nothing i
 }
 
 func (c *showCommand) Run(e *env) error {
+	if c.SVG != "" || c.PNG != "" {
+		return c.show(e)
+	}
+	return e.tell(c.Outdir, func() error { return c.show(e) })
+}
+
+func (c *showCommand) show(e *env) error {
 	job, plan, err := readPlan(c.Outdir)
 	if err != nil {
 		return err
