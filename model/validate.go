@@ -65,9 +65,9 @@ func (j *Job) Validate(m *Mistakes) {
 		}
 		r.count("spare", p.Spare, 0, MostSpare)
 		if before := copies; before <= MostCopies {
-			if copies += p.pieces(); copies > MostCopies {
+			if copies += p.PieceCount(); copies > MostCopies {
 				r.wrong(CodeTooBig, "",
-					fmt.Sprintf("from this row on there are more than %d copies in all",
+					fmt.Sprintf("from this row on there are more than %d pieces in all",
 						MostCopies), "plan fewer parts at once")
 			}
 		}
@@ -286,15 +286,19 @@ func (r row) pieces(column string, n Pieces) {
 	}
 }
 
-// pieces is how many pieces a part is cut of at most, spare ones with them; where the plan chooses
-// how many, each copy counts as one.
-func (p *Part) pieces() int64 {
-	each := int64(1)
-	for _, n := range []Pieces{p.Staves, p.Layers} {
-		each *= max(1, min(int64(n), MostPieces))
-	}
+// PieceCount is about how many pieces a part is cut of, spare ones with them; where the plan chooses
+// how many, four staves or two layers.
+func (p *Part) PieceCount() int64 {
 	copies := max(0, min(p.Qty, MostCopies)) + max(0, min(p.Spare, MostSpare))
-	return copies * each
+	return copies * p.Staves.about(4) * p.Layers.about(2)
+}
+
+// about is how many pieces there are, or so many where the plan chooses.
+func (n Pieces) about(many int64) int64 {
+	if n == Auto {
+		return many
+	}
+	return max(1, min(int64(n), MostPieces))
 }
 
 // copies judges the numbers of the copies that are wanted of the rest of a job.

@@ -22,6 +22,36 @@ func soundJob() *Job {
 	}
 }
 
+// rows gives a job so many parts and boards.
+func rows(j *Job, parts, boards int) {
+	p, b := j.Parts[0], j.Rack[0]
+	j.Parts, j.Rack = nil, nil
+	for n := range parts {
+		p.Name, p.Qty, p.Where.Line = fmt.Sprint("Leg ", n), 1, n+2
+		j.Parts = append(j.Parts, p)
+	}
+	for n := range boards {
+		b.ID, b.Where.Line = fmt.Sprint("A", n), n+2
+		j.Rack = append(j.Rack, b)
+	}
+}
+
+// As much as a job may have is no mistake.
+func TestMostIsSound(t *testing.T) {
+	for name, change := range map[string]func(j *Job){
+		"copies": func(j *Job) { j.Parts[0].Qty = MostCopies },
+		"pieces": func(j *Job) { j.Parts[0].Staves, j.Parts[0].Qty = Auto, MostCopies/4 },
+		"rows":   func(j *Job) { rows(j, MostPairs/MostBoards, MostBoards) },
+	} {
+		j := soundJob()
+		change(j)
+		var m Mistakes
+		if j.Validate(&m); m.Err() != nil {
+			t.Errorf("%s: %v", name, m.Err())
+		}
+	}
+}
+
 // Each change makes exactly one mistake, in its column, with its code. It guards jobs that come out
 // of a plan file, where nothing was read cell by cell.
 func TestValidate(t *testing.T) {
@@ -60,8 +90,15 @@ func TestValidate(t *testing.T) {
 		{"a number of copies in one", "in_one", CodeCount, func(j *Job) { j.Parts[0].InOne = 2 }},
 		{"spare below 0", "spare", CodeCount, func(j *Job) { j.Parts[0].Spare = -1 }},
 		{"too many spares", "spare", CodeCount, func(j *Job) { j.Parts[0].Spare = MostSpare + 1 }},
-		{"more than a million pieces", "", CodeTooBig, func(j *Job) {
-			j.Parts[0].Staves, j.Parts[0].Layers, j.Parts[0].Qty = MostPieces, MostPieces, 2
+		{"too many pieces", "", CodeTooBig, func(j *Job) {
+			j.Parts[0].Staves, j.Parts[0].Layers, j.Parts[0].Qty = MostPieces, 4, 4
+		}},
+		{"too many pieces where the plan chooses", "", CodeTooBig, func(j *Job) {
+			j.Parts[0].Staves, j.Parts[0].Layers, j.Parts[0].Qty = Auto, Auto, MostCopies/8+1
+		}},
+		{"too many boards", "", CodeTooBig, func(j *Job) { rows(j, 1, MostBoards+1) }},
+		{"too many parts for the boards", "", CodeTooBig, func(j *Job) {
+			rows(j, MostPairs/MostBoards+1, MostBoards)
 		}},
 		{"spare may cost more than a board", "spare.at_most", CodeSetting, func(j *Job) {
 			j.Settings.SpareAtMost = DearestBoard + 1

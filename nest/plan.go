@@ -106,7 +106,7 @@ func makePlan(ctx context.Context, job *model.Job, rev *model.Revision, opt Opti
 func toLay(job *model.Job) time.Duration {
 	pieces := int64(0)
 	for i := range job.Parts {
-		pieces += job.Parts[i].Qty
+		pieces += job.Parts[i].PieceCount()
 	}
 	return time.Duration(pieces) * 60 * time.Microsecond
 }

@@ -106,7 +106,7 @@ func (e *env) plan(job *model.Job, rev *model.Revision, s *search, order model.W
 	opt.Observe, opt.Order = show.observe, order
 	simple := e.rulesOf(job, opt.Date)
 	defer simple.stop()
-	many := pieceCount(job) > manyPieces
+	many := cutCount(job) > manyPieces
 	if !many {
 		simple.begin()
 	}
@@ -117,7 +117,7 @@ func (e *env) plan(job *model.Job, rev *model.Revision, s *search, order model.W
 		}
 		return p
 	}}
-	if pieceCount(job) > manyPieces/2 || len(job.Rack) > manyBoards {
+	if cutCount(job) > manyPieces/2 || len(job.Rack) > manyBoards {
 		opt.Ready = ready.make
 	}
 	var p *worded
@@ -154,7 +154,7 @@ const lateness = 700 * time.Millisecond
 // unlessLate plans a job; where the program is interrupted before a large one has its first plan,
 // that is waited for a moment only.
 func (e *env) unlessLate(job *model.Job, do func() error) error {
-	if pieceCount(job) <= manyPieces {
+	if cutCount(job) <= manyPieces {
 		return do()
 	}
 	late, end := context.WithCancel(context.Background())
@@ -171,9 +171,17 @@ func (e *env) unlessLate(job *model.Job, do func() error) error {
 // ones are laid out and written in a moment, so that the best of all is handed over.
 const manyPieces, manyBoards = 2000, 1000
 
+// cutCount is about how many pieces are cut, staves and layers too.
+func cutCount(job *model.Job) (n int64) {
+	for i := range job.Parts {
+		n += job.Parts[i].PieceCount()
+	}
+	return n
+}
+
 // toWrite is about how long it takes to write a plan and to sum it up.
 func toWrite(job *model.Job) time.Duration {
-	return time.Duration(pieceCount(job)) * 150 * time.Microsecond
+	return time.Duration(cutCount(job)) * 150 * time.Microsecond
 }
 
 // deliver writes a plan and prints its summary, with what is told before it, if anything is.
