@@ -44,14 +44,11 @@ func (v *proving) makeReady(r *rehearsal, begun time.Time) {
 	}
 	results, own := r.cutShort(v.planning), *r.draft
 	own.certify(v, results)
-	ctx, end := context.WithTimeout(v.search, 4*moment)
-	defer end()
-	out := <-v.order(ctx, &own)
-	plan := out.Get()
-	if len(own.reading.Again(&plan)) > 0 {
+	plan, err := v.inOrder(&own)
+	if err != nil {
 		return // the same comes out in the end, where it is told
 	}
-	made := &readied{results: results, plan: &plan}
+	made := &readied{results: results, plan: plan}
 	s.mu.Lock()
 	ended := s.ended
 	if !ended {
@@ -61,11 +58,24 @@ func (v *proving) makeReady(r *rehearsal, begun time.Time) {
 	if ended {
 		return
 	}
-	v.opt.Ready(&plan)
+	v.opt.Ready(plan)
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	made.took = time.Since(begun)
 	s.last, s.making, s.next = made, nil, time.Now().Add(20*made.took)
+}
+
+// inOrder is the plan of a draft with its order of work. One that was laid out in haste has a plain
+// order of least time already.
+func (v *proving) inOrder(d *draft) (*model.Plan, error) {
+	plan := *d.plan
+	if !d.hasty || v.opt.Order == model.LeastClutter {
+		ctx, end := context.WithTimeout(v.search, 4*moment)
+		defer end()
+		out := <-v.order(ctx, d)
+		plan = out.Get()
+	}
+	return &plan, rejected(d.reading.Again(&plan))
 }
 
 // standing is the plan that stands by, where that is to be given back.

@@ -112,6 +112,7 @@ func TestPlansAreMadeReady(t *testing.T) {
 	defer time.AfterFunc(2*time.Minute, end).Stop()
 	var ready *model.Plan
 	plan, err := Plan(ctx, job, Options{Work: 1e15, Ready: func(p *model.Plan) {
+		time.Sleep(soon) // so a later one would take too long
 		ready = p
 		end()
 	}})
