@@ -84,13 +84,18 @@ func (f *formulator) formulate(m members) {
 	f.addStocks(m.stocks)
 	f.rank()
 	var order []itemKey
+	keys := map[*model.Part]itemKey{}
+	key := func(p *model.Part, held []int) {
+		keys[p] = f.keyOf(p, held)
+		order = append(order, keys[p])
+	}
 	for _, i := range m.parts {
 		if len(f.holds[i]) > 0 {
-			order = append(order, f.keyOf(&f.job.Parts[i], f.holds[i]))
+			key(&f.job.Parts[i], f.holds[i])
 		}
 		if c := f.made[i]; c != nil {
 			for n := range c.pieces {
-				order = append(order, f.keyOf(c.pieces[n], c.held[n]))
+				key(c.pieces[n], c.held[n])
 			}
 		}
 	}
@@ -102,7 +107,7 @@ func (f *formulator) formulate(m members) {
 			cutting.Item{Size: f.units(k.length), Class: int(k.face)})
 	}
 	place := func(p *model.Part, held []int) int {
-		at, _ := slices.BinarySearchFunc(order, f.keyOf(p, held), compareItems)
+		at, _ := slices.BinarySearchFunc(order, keys[p], compareItems)
 		f.hold(p, held, at)
 		return at
 	}

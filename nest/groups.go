@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"rackwright/model"
+	"rackwright/model/beside"
 )
 
 // grouper finds out which parts and which wood belong together.
@@ -28,11 +29,21 @@ type members struct {
 // split parts a job into sets, in the order of the parts list, and names the parts that nothing can
 // hold.
 func (s *grouper) split() (sets []members, short []model.Shortage) {
+	type holding struct {
+		held   []int
+		reason string
+	}
+	holds := make([]holding, len(s.job.Parts))
+	beside.Each(len(holds), 0, func(i int) {
+		if s.ctx.Err() == nil {
+			holds[i].held, holds[i].reason = s.holders(&s.job.Parts[i])
+		}
+	})
 	for i := range s.job.Parts {
 		if s.ctx.Err() != nil {
 			return nil, nil
 		}
-		held, reason := s.holders(&s.job.Parts[i])
+		held, reason := holds[i].held, holds[i].reason
 		made := s.choice(i)
 		if s.made = append(s.made, made); made != nil && made.glued {
 			s.holds, s.noRun = append(s.holds, nil), append(s.noRun, nil)

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"slices"
 	"strconv"
-	"strings"
 
 	"rackwright/model"
 )
@@ -84,11 +83,14 @@ func compareItems(a, b itemKey) int {
 
 // stockList writes down a set of stocks, so that it can be compared: "[0 3 12]", ascending.
 func stockList(held []int) string {
-	var words []string
-	for _, n := range slices.Sorted(slices.Values(held)) {
-		words = append(words, strconv.Itoa(n))
+	text := append(make([]byte, 0, 2+4*len(held)), '[')
+	for i, n := range slices.Sorted(slices.Values(held)) {
+		if i > 0 {
+			text = append(text, ' ')
+		}
+		text = strconv.AppendInt(text, int64(n), 10)
 	}
-	return "[" + strings.Join(words, " ") + "]"
+	return string(append(text, ']'))
 }
 
 // earlier orders dates, no date last.
