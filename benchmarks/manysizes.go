@@ -31,7 +31,8 @@ func (s Sizes) Fault() error {
 		n, least, atMost int
 	}{{"rows", s.Rows, 1, mostRows},
 		{"pieces a row", s.Qty, 0, model.MostCopies / max(1, s.Rows)},
-		{"boards", s.Boards, 0, min(mostBoards, model.MostPairs/max(1, s.Rows))}, {"defects", s.Defects, 0, mostDefects},
+		{"boards", s.Boards, 0, min(mostBoards, model.MostPairs/max(1, s.Rows))},
+		{"defects", s.Defects, 0, mostDefects},
 		{"woods", s.Woods, 1, groups}} {
 		if n.n < n.least || n.n > n.atMost {
 			return fmt.Errorf("%d %s: write %d to %d", n.n, n.what, n.least, n.atMost)

@@ -10,8 +10,8 @@ import (
 	"unicode"
 )
 
-// Limits of what is planned. They keep every sum of lengths and money far inside 64 bits. What there
-// may be of each is many times what a small shop has; up to there a plan stands within seconds.
+// Limits of what is planned. They keep every sum of lengths and money far inside 64 bits. There may
+// be many times as much as a small shop has; up to there a plan stands within seconds.
 const (
 	LongestLength Length = 100_000 * UnitsPerMillimetre // of anything: 100 m
 	// 20 m; the bound can be derived for it whatever the lengths have in common
@@ -286,8 +286,8 @@ func (r row) pieces(column string, n Pieces) {
 	}
 }
 
-// PieceCount is about how many pieces a part is cut of, spare ones with them; where the plan chooses
-// how many, four staves or two layers.
+// PieceCount is about how many pieces a part is cut of, spare ones with them; where the plan
+// chooses how many, four staves or two layers.
 func (p *Part) PieceCount() int64 {
 	copies := max(0, min(p.Qty, MostCopies)) + max(0, min(p.Spare, MostSpare))
 	return copies * p.Staves.about(4) * p.Layers.about(2)

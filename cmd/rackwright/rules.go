@@ -71,8 +71,8 @@ func waysOf(entries []nest.Entry) (ways []page.Way) {
 	return ways
 }
 
-// wait begins with the ways, if there is time, and gives them once they are made; none where the program is interrupted before, or where
-// the time is out. A time of zero is never out.
+// wait begins with the ways, if there is time, and gives them once they are made; none where the
+// program is interrupted before, or where the time is out. A time of zero is never out.
 func (e *env) wait(r *rules, until time.Time) []page.Way {
 	defer r.stop()
 	var out <-chan time.Time
