@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"rackwright/nest/cutting"
@@ -92,5 +93,37 @@ func TestTheBoundWithoutASearchHolds(t *testing.T) {
 	}
 	if below < 20 {
 		t.Errorf("only %d bounds below 0, %d none", below, nothing)
+	}
+}
+
+// A search that begins with a plan never tells of one that costs less than what it gives in the
+// end, nor of one that costs more than the one told of before.
+func TestEventsTellOfPlans(t *testing.T) {
+	r := rand.New(rand.NewPCG(61, 62))
+	begun := 0
+	for n := range 40 {
+		p := random(r, 2+r.IntN(5), 4, 2+r.IntN(4), 1)
+		plan := Solve(t.Context(), p, Options{Work: 1e4})
+		if slices.ContainsFunc(plan.Unmet, func(n int64) bool { return n > 0 }) {
+			continue
+		}
+		var told []Event
+		better := Solve(t.Context(), p, Options{Work: 1e6})
+		got := Solve(t.Context(), p, Options{Work: 1e7, Starts: [][]cutting.Use{plan.Uses},
+			Fallbacks: [][]cutting.Use{better.Uses},
+			Observe:   func(e Event) { told = append(told, e) }})
+		last := min(plan.Value, better.Value)
+		for _, e := range told {
+			if e.Value < got.Value || e.Value > last || e.Proven && e.Bound > got.Value {
+				t.Errorf("program %d: %+v, after %d and before %d", n, e, last, got.Value)
+			}
+			last = e.Value
+		}
+		if len(told) > 1 && told[1].Phase == "plans at hand" {
+			begun++
+		}
+	}
+	if begun < 10 {
+		t.Errorf("only %d searches begin with plans at hand", begun)
 	}
 }

@@ -133,7 +133,8 @@ func Solve(ctx context.Context, p *cutting.Problem, opt Options) Result {
 	plans := slices.Concat(opt.Starts, opt.Fallbacks)
 	floor := Known(ctx, p, plans)
 	if opt.Observe != nil {
-		opt.Observe(Event{Phase: "tables", Value: floor.Value})
+		opt.Observe(Event{Phase: "tables", Value: floor.Value, Bound: floor.Bound,
+			Proven: floor.Certificate != nil})
 	}
 	if ctx.Err() != nil {
 		return Known(ctx, p, plans) // ended by then
@@ -247,10 +248,21 @@ func (k *solver) over() bool {
 // observe tells what the search is doing, and what it knows.
 func (k *solver) observe(phase string) {
 	k.phase = phase
-	if k.opt.Observe != nil {
-		k.opt.Observe(Event{Phase: phase, Value: k.incumbent.value, Bound: k.bound,
-			Proven: k.cert != nil, Done: phase == "done"})
+	if k.opt.Observe == nil {
+		return
 	}
+	e := Event{Phase: phase, Value: k.incumbent.value, Bound: k.bound, Proven: k.cert != nil,
+		Done: phase == "done"}
+	if f := &k.floor; f.Unmet != nil { // plans at hand that are not taken in yet
+		short := shortOf(k.p, f.Unmet)
+		if short < k.incumbent.short {
+			e.Bound, e.Proven = f.Bound, f.Certificate != nil
+		}
+		if short < k.incumbent.short || short == k.incumbent.short && f.Value < e.Value {
+			e.Value = f.Value
+		}
+	}
+	k.opt.Observe(e)
 }
 
 // found tells that more is known.
