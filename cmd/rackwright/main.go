@@ -176,7 +176,7 @@ func finish(err error, stderr io.Writer) int {
 		fmt.Fprintf(stderr, "rackwright: %v\n", err)
 		return exitBad
 	case errors.Is(err, context.Canceled) && err.Error() == context.Canceled.Error():
-		fmt.Fprintln(stderr, "rackwright: interrupted before there was a plan; nothing is written")
+		fmt.Fprintln(stderr, "rackwright: interrupted before a plan was ready; nothing is written")
 		return exitInterrupted
 	case errors.Is(err, context.Canceled):
 		fmt.Fprintf(stderr, "rackwright: interrupted: %v\n", err)
