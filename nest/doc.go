@@ -6,6 +6,7 @@
 //	formulate   each group as a cutting-stock program                       formulate.go, order.go
 //	begin       each group by the simple rules                              solve.go
 //	solve       from these plans on, groups side by side, until it ends     search.go
+//	stand by    meanwhile, with a plan that is ready when a signal comes    standby.go
 //	decode      patterns as boards, blanks dealt to parts                   decode.go, deal.go
 //	certify     what is found and proven, in trade words                    certify.go
 //	order       the cuts, meanwhile, for each way of working                proving.go
