@@ -91,11 +91,7 @@ type env struct{ command.Env }
 
 // tell does what a command tells of a folder, unless the program is interrupted.
 func (e *env) tell(dir string, do func() error) error {
-	err := e.UnlessInterrupted(do)
-	if errors.Is(err, context.Canceled) {
-		return fmt.Errorf("%s: not all of it is told (%w)", dir, err)
-	}
-	return err
+	return e.Interruptible(do, "%s: not all of it is told", dir)
 }
 
 func main() {

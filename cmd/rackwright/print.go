@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"context"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -80,7 +79,7 @@ func (c *printCommand) Run(e *env) error {
 // encode gives the bytes of all papers of a plan that passes the checks.
 func (c *printCommand) encode(e *env, job *model.Job, plan *model.Plan) (map[string][]byte, error) {
 	var files map[string][]byte
-	err := e.UnlessInterrupted(func() (err error) {
+	err := e.Interruptible(func() (err error) {
 		if _, found := check.Check(job, plan); len(found) > 0 {
 			return command.Refuse(
 				"%s: the plan is rejected (%s: %s), and nobody should cut by it; see "+
@@ -90,11 +89,11 @@ func (c *printCommand) encode(e *env, job *model.Job, plan *model.Plan) (map[str
 		files, err = encodePapers(job, plan, papers.Options{Paper: model.Paper(c.Paper),
 			Job: jobName(c.Outdir, plan), From: c.From})
 		return err
-	})
-	if errors.Is(err, context.Canceled) {
-		return nil, fmt.Errorf("%s: no paper is written (%w)", c.Outdir, err)
+	}, "%s: no paper is written", c.Outdir)
+	if err != nil {
+		return nil, err // they may still be under way
 	}
-	return files, err
+	return files, nil
 }
 
 // sameFolder says whether two paths lead to the same folder.

@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"context"
 	"errors"
 	"fmt"
 	"os"
@@ -29,7 +28,7 @@ func (c *verifyCommand) Run(e *env) error {
 	var job *model.Job
 	var plan *model.Plan
 	var found []model.Finding
-	err := e.UnlessInterrupted(func() (err error) {
+	err := e.Interruptible(func() (err error) {
 		if job, plan, err = readPlan(c.Outdir); err != nil {
 			return err
 		}
@@ -37,10 +36,7 @@ func (c *verifyCommand) Run(e *env) error {
 			return nil
 		}
 		return checkForm(c.Outdir, job, plan)
-	})
-	if errors.Is(err, context.Canceled) {
-		return fmt.Errorf("%s: the plan is not judged (%w)", c.Outdir, err)
-	}
+	}, "%s: the plan is not judged", c.Outdir)
 	if err != nil {
 		return err
 	}

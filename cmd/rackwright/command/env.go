@@ -80,3 +80,13 @@ func (e *Env) UnlessInterrupted(do func() error) error {
 		return out.Get()
 	}
 }
+
+// Interruptible does something unless the program is interrupted; then the error says what is lost,
+// such as that a plan is not judged.
+func (e *Env) Interruptible(do func() error, lost string, args ...any) error {
+	err := e.UnlessInterrupted(do)
+	if errors.Is(err, context.Canceled) {
+		return fmt.Errorf(lost+" (%w)", append(args, err)...)
+	}
+	return err
+}

@@ -1,7 +1,6 @@
 package shopbook
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"os"
@@ -99,7 +98,7 @@ func readWritten(dir string) (*Written, error) {
 // judged reads a plan, and refuses one that `rackwright verify` would reject.
 func judged(e *command.Env, dir string) (w *Written, err error) {
 	var found []model.Finding
-	err = e.UnlessInterrupted(func() (err error) {
+	err = e.Interruptible(func() (err error) {
 		if w, err = readWritten(dir); err != nil {
 			return err
 		}
@@ -107,10 +106,7 @@ func judged(e *command.Env, dir string) (w *Written, err error) {
 			return nil
 		}
 		return folder.CheckForm(w.Files, w.Job, w.Plan)
-	})
-	if errors.Is(err, context.Canceled) {
-		return nil, fmt.Errorf("%s: the plan is not judged, and nothing is entered (%w)", dir, err)
-	}
+	}, "%s: the plan is not judged, and nothing is entered", dir)
 	if err != nil {
 		return nil, err
 	}
