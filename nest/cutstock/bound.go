@@ -109,6 +109,59 @@ func (k *solver) estimate(m *master, pi []int64, best []int64) (bound float64, t
 	return bound, theta
 }
 
+// noteDuals keeps the duals that give the best bound so far. It says whether the bound at these is
+// near the value of the program.
+func (k *solver) noteDuals(m *master, at, best []int64) (near bool) {
+	b, theta := k.estimate(m, at, best)
+	value := m.lp.Value() * m.unit
+	near = b >= value-value/nearShare
+	if b <= k.rootEstimate {
+		return near
+	}
+	k.rootEstimate = b
+	k.rootDuals = slices.Clone(at)
+	if theta < one {
+		lower(k.rootDuals, float64(theta)/one)
+	}
+	return near
+}
+
+// certify proves the bound of the root.
+func (k *solver) certify(root *master) {
+	if k.rootDuals == nil {
+		k.rootDuals = make([]int64, len(k.p.Items))
+	}
+	if k.refines() {
+		k.rootDuals = k.affordable(k.rootDuals)
+		share := int64(boundShare)
+		if !k.many { // its dives take longer
+			share *= 2
+		}
+		k.refine(k.rootDuals, k.opt.Work/share)
+	}
+	k.certifyAt(root, k.rootDuals)
+	if k.anyInexact() && !k.many && !k.refines() && !k.over() {
+		k.relaxOnGrids(root)
+	}
+}
+
+// certifyAt proves the bound of the root at some prices.
+func (k *solver) certifyAt(root *master, duals []int64) {
+	k.grids.begin()
+	at, _ := k.prove(root, duals)
+	k.grids.begin() // the pricers are not needed for long
+	b := at.bound
+	cert := k.withBounds(&Proof{Leaf: &Leaf{Duals: at.duals, Within: at.within}})
+	if b < k.free.Bound {
+		b, cert = k.free.Bound, k.free.Certificate
+	}
+	if b > k.bound {
+		k.bound, k.cert = b, cert
+		k.plainBound, k.plain = k.bound, k.cert
+		k.found()
+	}
+}
+
 // proven is what some duals prove.
 type proven struct {
 	bound  int64

@@ -21,7 +21,7 @@
 //     the relaxation once more, over patterns within the demands, where a pricer counts any number
 //     of copies.
 //   - dive.go and combine.go look for plans: straight down the relaxation, and by an integer
-//     program over the columns found. incumbent.go keeps the best.
+//     program over the columns found. incumbent.go keeps the best, and tells.
 //   - branch.go branches on how many of a stock are used. Most nodes are closed by finish.go:
 //     list.go lists every pattern that a cheaper plan could use, and package cuts adds cuts over
 //     them and branches, until nothing there is cheaper. It makes the list shorter where there is

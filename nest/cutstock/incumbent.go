@@ -2,6 +2,7 @@ package cutstock
 
 import (
 	"cmp"
+	"context"
 	"slices"
 
 	"rackwright/nest/cutting"
@@ -133,4 +134,77 @@ func (k *solver) surplus(unmet []int64, t *cutting.Pattern) int {
 		}
 	}
 	return at
+}
+
+// observe tells what the search is doing, and what it knows.
+func (k *solver) observe(phase string) {
+	k.phase = phase
+	if k.opt.Observe == nil {
+		return
+	}
+	e := Event{Phase: phase, Value: k.incumbent.value, Bound: k.bound, Proven: k.cert != nil,
+		Done: phase == "done"}
+	if f := &k.floor; f.Unmet != nil { // plans at hand that are not taken in yet
+		short := shortOf(k.p, f.Unmet)
+		if short < k.incumbent.short {
+			e.Bound, e.Proven = f.Bound, f.Certificate != nil
+		}
+		if short < k.incumbent.short || short == k.incumbent.short && f.Value < e.Value {
+			e.Value = f.Value
+		}
+	}
+	k.opt.Observe(e)
+}
+
+// found tells that more is known.
+func (k *solver) found() {
+	if k.opt.Found != nil {
+		k.opt.Found(k.result())
+	}
+	k.observe(k.phase)
+}
+
+// closed says that the incumbent is proven: no plan is cheaper by a coin.
+func (k *solver) closed() bool { return k.incumbent.short == 0 && k.goal() <= k.bound }
+
+// goal is the least bound that leaves no plan cheaper than the incumbent by a coin.
+func (k *solver) goal() int64 { return k.incumbent.value - k.coin + 1 }
+
+// result is what is known now.
+func (k *solver) result() Result {
+	r := Result{Uses: k.incumbent.uses, Unmet: slices.Clone(k.incumbent.unmet),
+		Value: k.incumbent.value, Bound: k.bound, Certificate: k.cert, PlainBound: k.plainBound,
+		Plain: k.plain}
+	for i, n := range k.missing {
+		r.Unmet[i] += n
+	}
+	proven := k.cert != nil && k.incumbent.short == 0
+	if was := &k.floor; was.Unmet != nil && cmp.Or(
+		cmp.Compare(shortOf(k.p, was.Unmet), shortOf(k.p, r.Unmet)),
+		cmp.Compare(was.Value, r.Value)) < 0 {
+		proven = proven && slices.Equal(was.Unmet, r.Unmet)
+		r.Uses, r.Unmet, r.Value = was.Uses, was.Unmet, was.Value
+	}
+	if !proven { // for what this plan meets
+		r.Bound, r.Certificate = k.free.Bound, k.free.Certificate
+		r.PlainBound, r.Plain = r.Bound, r.Certificate
+	}
+	switch {
+	case r.Value-k.coin < r.Bound:
+	case context.Cause(k.ctx) == context.DeadlineExceeded:
+		r.Ended = Clock
+	case k.ctx.Err() != nil:
+		r.Ended = Interrupted
+	case k.pricing != nil && k.meter.Steps >= k.opt.Work:
+		r.Ended = WorkLimit
+	}
+	return r
+}
+
+// shortOf is how long unmet pieces are together.
+func shortOf(p *cutting.Problem, unmet []int64) (sum int64) {
+	for i, n := range unmet {
+		sum += n * p.Items[i].Size
+	}
+	return sum
 }
