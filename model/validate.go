@@ -106,8 +106,8 @@ func (j *Job) Validate(m *Mistakes) {
 	}
 	if len(j.Parts)*len(j.Rack) > MostPairs && len(j.Rack) <= MostBoards {
 		at(j.Parts[MostPairs/len(j.Rack)].Where).wrong(CodeTooBig, "",
-			fmt.Sprintf("from this row on there are too many parts for %d boards on the rack: "+
-				"more than %d times as many", len(j.Rack), MostPairs),
+			fmt.Sprintf("from this row on there are more than %d parts, too many beside %d boards "+
+				"on the rack", MostPairs/len(j.Rack), len(j.Rack)),
 			"plan fewer parts at once, or take boards out that this job will not use")
 	}
 	for i := range j.Yard {

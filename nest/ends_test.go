@@ -135,7 +135,8 @@ func TestLargeJobsEndAtAnyTime(t *testing.T) {
 		clock time.Duration
 		ended model.Ended
 	}{
-		{FirstRule, 0, model.Interrupted}, {SimpleRules, 0, model.Interrupted}, {"tables", 0, model.Interrupted},
+		{FirstRule, 0, model.Interrupted}, {SimpleRules, 0, model.Interrupted},
+		{"tables", 0, model.Interrupted},
 		{"waiting", 0, model.Interrupted}, {"", 1, model.Clock},
 		{"", 300 * time.Millisecond, model.Clock},
 	} {

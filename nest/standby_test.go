@@ -11,9 +11,9 @@ import (
 	"rackwright/nest/cutstock"
 )
 
-// A plan that is made ready is accepted, and says which searches were cut short. Where the search is
-// ended from outside it is given back if nothing else was found since, or if another would take too
-// long; else a new one is laid out. Then none is made ready any more.
+// A plan that is made ready is accepted, and says which searches were cut short. Where the search
+// is ended from outside it is given back if nothing else was found since, or if another would take
+// too long; else a new one is laid out. Then none is made ready any more.
 func TestStandby(t *testing.T) {
 	r := rand.New(rand.NewPCG(101, 102))
 	cut := 0

@@ -238,7 +238,8 @@ func TestInterruptedBefore(t *testing.T) {
 			var stdout, stderr bytes.Buffer
 			code := run(ctx, args, &stdout, &stderr)
 			if code != exitInterrupted || stdout.Len() > 0 ||
-				stderr.String() != "rackwright: interrupted before a plan was ready; nothing is written\n" {
+				stderr.String() != "rackwright: interrupted before a plan was ready; nothing is "+
+					"written\n" {
 				t.Errorf("%v: exit code %d, and says:\n%s%s", args, code, &stdout, &stderr)
 			}
 			if got := contents(t, out); !maps.Equal(got, before) ||

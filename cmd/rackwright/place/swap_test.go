@@ -22,7 +22,8 @@ func TestText(t *testing.T) {
 	var want bytes.Buffer
 	var text Text
 	for range 200 {
-		part := bytes.Repeat([]byte{byte(r.Uint32())}, r.IntN(5000)*r.IntN(2)+r.IntN(9)*r.IntN(1<<14))
+		long := r.IntN(5000)*r.IntN(2) + r.IntN(9)*r.IntN(1<<14)
+		part := bytes.Repeat([]byte{byte(r.Uint32())}, long)
 		want.Write(part)
 		if n, err := text.Write(part); n != len(part) || err != nil {
 			t.Fatalf("%d of %d bytes are taken, %v", n, len(part), err)
