@@ -196,9 +196,7 @@ func (v *proving) rehearse() {
 		v.mine.Unlock()
 		// the first is to stand soon, where one is to stand by
 		first := v.opt.Ready != nil && !v.rehearsed
-		r.draft, r.err = v.lay(results, first, v.superseded.Load)
-		r.took = time.Since(begun)
-		close(r.laid)
+		v.layFor(r, first)
 		if r.draft == nil || r.err != nil { // of no use, or the same comes out in the end
 			return
 		}
@@ -218,6 +216,14 @@ func (v *proving) rehearse() {
 		v.rehearsed = true
 		v.mine.Unlock()
 	}
+}
+
+// layFor lays out the plan of a rehearsal. Where that panics there is none.
+func (v *proving) layFor(r *rehearsal, haste bool) {
+	begun := time.Now()
+	defer close(r.laid)
+	r.draft, r.err = v.lay(r.results, haste, v.superseded.Load)
+	r.took = time.Since(begun)
 }
 
 // note keeps those bounds that have been derived.
@@ -367,7 +373,7 @@ func (v *proving) laidOut(results []cutstock.Result) (*draft, error) {
 	if <-r.laid; r.err != nil {
 		return r.draft, r.err
 	}
-	if r.draft.hasty && v.ctx.Err() == nil {
+	if r.draft == nil || r.draft.hasty && v.ctx.Err() == nil {
 		return v.lay(results, false, never)
 	}
 	d := *r.draft

@@ -90,7 +90,10 @@ func (p *planning) byRules(meanwhile func()) {
 		first[n] = g.firstByRule(p.search)
 		plan(n, g, [][]cutting.Use{first[n]}, SimpleRules)
 	})
-	go meanwhile()
+	beside.Aside(func() struct{} { // what it may panic at is done in the end as well
+		meanwhile()
+		return struct{}{}
+	})
 	p.each(func(n int, g *group) {
 		if p.search.Err() != nil {
 			return

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"rackwright/model"
+	"rackwright/model/beside"
 	"rackwright/nest/cutstock"
 )
 
@@ -130,5 +131,36 @@ func TestPlansAreMadeReady(t *testing.T) {
 		return a == b
 	}) {
 		t.Errorf("standing by changes the plan, %v", err)
+	}
+}
+
+// Where laying out a plan panics, so does settling, which lays it out again: it does not wait for a
+// rehearsal that came to nothing.
+func TestRehearsalsPanic(t *testing.T) {
+	v := searched(t, randomJob(rand.New(rand.NewPCG(107, 108))), Options{Work: 1e6, Threads: 1,
+		Ready: func(*model.Plan) {}})
+	for n := range v.known {
+		v.known[n].Uses = slices.Clone(v.known[n].Uses)
+		for i := range v.known[n].Uses {
+			v.known[n].Uses[i].Pattern.Stock = 1 << 20 // there is none
+		}
+	}
+	for _, c := range []struct {
+		name string
+		do   func()
+	}{{"the rehearsal", v.rehearse}, {"settling", func() { v.settle() }}} {
+		select {
+		case out := <-beside.Aside(func() struct{} { c.do(); return struct{}{} }):
+			func() {
+				defer func() {
+					if recover() == nil {
+						t.Errorf("%s does not panic", c.name)
+					}
+				}()
+				out.Get()
+			}()
+		case <-time.After(time.Minute):
+			t.Fatalf("%s does not end", c.name)
+		}
 	}
 }
