@@ -69,7 +69,8 @@ func newGrids(p *cutting.Problem, meter *price.Meter, opt *Options, many bool) *
 // begin begins a proof: pricers of the last one are forgotten.
 func (g *grids) begin() {
 	g.makers, g.kept = map[gridKey]*gridMaker{}, map[int]*gridPricer{}
-	g.budget = &price.Budget{Memory: g.memory, Pricing: g.pricing, Round: 1 << 60, Checked: true}
+	g.budget = &price.Budget{Memory: g.memory, Pricing: g.pricing, Round: 1 << 60, Checked: true,
+		Many: g.many}
 }
 
 // A stock has steps along of 1/finestAlong of its length, or more, up to 1/coarsestAlong; from

@@ -176,7 +176,7 @@ func (g *grids) apart(stock, rung int, most int64) price.Pricer {
 	}
 	one.RipCost = ripCost
 	return across.NewMaker(&one, g.meter, &price.Budget{Memory: g.memory, Pricing: most,
-		Round: 1 << 60, Pending: fewPending, Checked: true}).Pricer(0)
+		Round: 1 << 60, Pending: fewPending, Checked: true, Many: g.many}).Pricer(0)
 }
 
 // affordable makes duals smaller until no stock of any number gives more than it costs.

@@ -66,6 +66,7 @@ type Budget struct {
 	// more, some starts are left out. 0: as many as there are
 	Cells   int64
 	Pending int  // lengths that a round prices besides those it chose; 0: some
+	Many    bool // lengths are many and hardly alike: they are bounded together, and quickly, first
 	Checked bool // the checker is to derive again what the stocks give: its limits hold, too
 }
 

@@ -40,14 +40,10 @@ func (f *acrossFill) allocate(r *pricer) {
 	if f.f0 != nil {
 		return
 	}
-	widths, starts := len(r.clear.widths), len(r.ys)
+	starts := len(r.ys)
 	f.gaps = offcuts.NewAcross(r.p.Rip, r.across)
 	f.f0, f.f1 = make([]int64, starts+1), make([]int64, starts+1)
 	f.t0, f.t1 = make([]int64, starts+1), make([]int64, starts+1)
-	for range widths {
-		f.any = append(f.any, make([]int64, starts))
-		f.full = append(f.full, make([]int64, starts))
-	}
 }
 
 // solve computes f0 and f1.
@@ -79,7 +75,7 @@ func (f *acrossFill) solve(r *pricer) {
 // after gives what may follow a thing of width k at start n in a row that has its full-size thing,
 // and in one that has not; and what the rip on the right of the thing costs.
 func (f *acrossFill) after(r *pricer, k, n int) (then0, then1, rip int64) {
-	next := r.nextAcross[k][n]
+	next := r.after(k, n)
 	if f.rip == 0 {
 		return f.f0[next], f.f1[next], 0
 	}

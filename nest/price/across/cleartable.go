@@ -14,6 +14,7 @@ type clearTable struct {
 	stock   *cutting.Stock // one of those that share the table
 	across  *cutting.Across
 	step    int64 // everything across is a multiple of it
+	many    bool  // its lengths are
 	longest int64 // extent of the longest stock
 	tooLong int64 // an extent for which rows take too much; 0: none is known
 
@@ -23,6 +24,9 @@ type clearTable struct {
 	lenOf  []int      // by item of holds: the index of its length
 	sawn   []sawnItem // by size, then index
 	places *places    // the totals of rows along
+
+	ofWidth [][]int32 // by k: the sawn items so wide
+	sidesIn []int     // by j: how many sides of pieces a ripped length has, near and far
 
 	// s0 of an offcut as wide as the stock, and of a narrower one
 	whole, strip int64
@@ -41,6 +45,8 @@ type clearTable struct {
 	acrossLength knapsack                 // rows of pieces across a length, each in turn
 	placesAcross *places                  // the totals of these; nil: there can be none
 	listing      *listTables              // nil: nothing has been listed yet
+	densities    densities                // for bounds among spots (amongspots.go)
+	hulls        []hull                   // likewise, by j: of the rows across a length
 }
 
 // sawnItem is an item that can be sawn to its own width.
@@ -99,6 +105,20 @@ func (t *clearTable) makeTables() {
 	for range t.lens {
 		t.inLength = append(t.inLength, make([]pieceValue, len(t.widths)))
 	}
+	t.ofWidth, t.sidesIn = make([][]int32, len(t.widths)), make([]int, len(t.lens))
+	for m := range t.sawn {
+		i := &t.sawn[m]
+		t.ofWidth[i.k] = append(t.ofWidth[i.k], int32(m))
+		for j, length := range t.lens {
+			if t.fitsLength(i, length) {
+				t.sidesIn[j] += 2
+			}
+			if i.size == length {
+				t.sidesIn[j]--
+			}
+		}
+	}
+	t.hulls = make([]hull, len(t.lens))
 	t.plain = make([][cutting.Classes]int64, len(t.lens))
 	t.ripped, t.q = make([]int64, len(t.lens)), make([]int64, len(t.lens))
 	t.lengthValues = make([]pieceValue, len(t.lens))
@@ -173,6 +193,9 @@ func (t *clearTable) update(ask *price.Ask) (steps int64) {
 	}
 	t.round = ask.Round
 	t.valuePieces(ask)
+	if t.boundsAmong() {
+		t.setDensities(ask)
+	}
 	steps = int64(len(t.sawn)*(len(t.widths)+len(t.lens))) + t.valueLengths()
 	for k := range t.widths {
 		steps += t.alongStrip[k].compute(t.places, undominated(t.inStrip[k], t.lens, t.longest), 0)
@@ -255,6 +278,9 @@ func (t *clearTable) bestRow(j int) (best, steps int64) {
 	}
 	// A row that reaches the edge needs a rip less: so it may be worth more than a shorter one.
 	steps = t.acrossLength.compute(t.placesAcross, list, line)
+	if t.boundsAmong() {
+		t.hulls[j] = hullOf(t.acrossLength.f0, t.hulls[j])
+	}
 	best = price.Never
 	for _, row := range t.acrossLength.f1 {
 		if v, _ := t.besideRow(row.total, line, t.lens[j]); !price.None(v) {

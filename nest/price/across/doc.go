@@ -116,6 +116,12 @@
 // bounds, and to see that no column is missing. A round prices some lengths besides those that it
 // chose: pending.go says which.
 //
+// # Many lengths
+//
+// Where lengths are many and hardly alike, a search would price thousands of them among spots. So
+// there each begins with a bound that knows of the spots (amongspots.go), and the starts of one
+// length are bounded in wider groups (groups.go).
+//
 // # Rows without gaps
 //
 // Where no spot is, a row is known by its total of sizes + kerfs (knapsack.go). Its tables have a
@@ -128,7 +134,7 @@
 // A [Maker] keeps to a budget. It makes no pricer of a stock whose tables would take more memory
 // than is left, one quick pricing of which would take more steps than are left, or whose places
 // would be too many for the checker. Where the budget limits starts times lengths, stocks with more
-// have some of their starts, give columns only, and share memory (thin.go). An exact pricing that
+// have some of their starts, give columns only, and share memory (setup.go). An exact pricing that
 // takes too many steps is broken off. Nor need it tell values apart below a floor, under which the
 // bound is the same.
 //

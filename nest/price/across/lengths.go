@@ -124,6 +124,9 @@ func (r *pricer) resetLengths() {
 			}
 		}
 	}
+	if r.clear.boundsAmong() {
+		r.boundLengths()
+	}
 }
 
 // solveLengths computes f and leading up to start last, and bound. What follows has not changed.

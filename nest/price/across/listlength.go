@@ -90,9 +90,9 @@ type lengthLine struct {
 func (s *lister) newLengthLine(r *pricer, form *counts.Form, j int) *lengthLine {
 	e := &lengthLine{r: r, form: form, j: j, cost: r.p.RipCost * r.clear.lens[j],
 		gaps: offcuts.NewAcross(r.p.Rip, r.across)}
-	for k := range r.clear.widths { // as in setSides
-		for m := range r.clear.sawn {
-			if i := &r.clear.sawn[m]; i.k == k && r.clear.fitsLength(i, r.clear.lens[j]) {
+	for k := range r.clear.widths { // as in sidesOf
+		for _, m := range r.clear.ofWidth[k] {
+			if i := &r.clear.sawn[m]; r.clear.fitsLength(i, r.clear.lens[j]) {
 				e.sawn = append(e.sawn, i)
 			}
 		}
@@ -111,6 +111,7 @@ func (e *lengthLine) set(s *lister, x, need int64) bool {
 		return false
 	}
 	row.along = cutting.Span{From: x, To: x + r.clear.lens[e.j]}
+	row.common = row.along
 	if near := r.spots.In(row.along, r.allAcross()); e.Line == nil || !slices.Equal(near, e.near) {
 		e.near = near
 		e.setStarts()
@@ -119,14 +120,18 @@ func (e *lengthLine) set(s *lister, x, need int64) bool {
 	row.bands = r.bandsOver(row.along, row.bands)
 	e.gaps.Set(e.ys, r.clear.step, r.clear.strip, row.bands)
 	e.Empty = e.gaps.Empty(e.Empty)
-	r.setSides(r.clear.lens[e.j])
+	row.begin(r, e.j)
 	at := 0
 	for m, i := range e.sawn {
+		sides := r.sidesOf(i.k).all
+		if m == 0 || e.sawn[m-1].k != i.k {
+			at = 0
+		}
 		from := at
-		for at < len(row.sides) && row.sides[at].sawnItem == i {
+		for at < len(sides) && sides[at].sawnItem == i {
 			at++
 		}
-		e.sides[m] = row.sides[from:at]
+		e.sides[m] = sides[from:at]
 	}
 	for m := range e.Things {
 		e.setValues(m)

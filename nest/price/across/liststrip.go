@@ -18,7 +18,7 @@ func (s *lister) spottedStrips(rip *ripper) bool {
 	before := b.gaps.Before(nil, func(out []int64, n int) {
 		for k := range b.any {
 			if v := b.any[k][n]; !price.None(v) {
-				next := r.nextAcross[k][n]
+				next := r.after(k, n)
 				out[next] = max(out[next], out[n]+v)
 			}
 		}

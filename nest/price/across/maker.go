@@ -2,6 +2,7 @@ package across
 
 import (
 	"fmt"
+	"slices"
 
 	"rackwright/nest/cutting"
 	"rackwright/nest/price"
@@ -44,6 +45,7 @@ func (k *Maker) tableOf(s *cutting.Stock, step int64) *clearTable {
 		return t
 	}
 	t := newClearTable(k.p, s, step)
+	t.many = k.budget.Many
 	k.meter.Add(int64(len(t.holds)))
 	lens, widths := int64(len(t.lens)), int64(len(t.widths))
 	if !k.budget.Take(32*lens*widths, 0) {
@@ -87,4 +89,38 @@ func (k *Maker) takeRows(t *clearTable, extent int64) bool {
 	t.longest, t.places, t.placesAcross = extent, along, across
 	t.round = -1 // what is known by then is of shorter rows
 	return true
+}
+
+// lent is memory that the thin pricers of one maker share: for what one of them has found last.
+type lent struct {
+	to     *lengthSearch
+	value  []int64
+	priced []bool
+	fills  []*rippedFill
+}
+
+// lend lends so many slots to a search; what was lent before is taken back.
+func (k *Maker) lend(s *lengthSearch, slots int) {
+	l := &k.lent
+	if l.to != nil && l.to != s {
+		l.to.value, l.to.priced = nil, nil
+	}
+	l.to = s
+	l.value, l.priced = slices.Grow(l.value[:0], slots), slices.Grow(l.priced[:0], slots)
+	s.value, s.priced = l.value[:slots], l.priced[:slots]
+}
+
+// fillOf is the fill of ripped lengths of a pricer. Thin ones with as many starts across share it.
+func (k *Maker) fillOf(r *pricer) *rippedFill {
+	if !r.thin {
+		return &rippedFill{}
+	}
+	for _, f := range k.lent.fills {
+		if f.of == r.clear && f.starts == len(r.ys) {
+			return f
+		}
+	}
+	f := &rippedFill{of: r.clear, starts: len(r.ys)}
+	k.lent.fills = append(k.lent.fills, f)
+	return f
 }

@@ -35,6 +35,11 @@ func (r *pricer) pricePending() (last int) {
 		if s.priced[c] || s.before[o.t]+s.value[c]+s.f[r.nextAlong[c]] < o.through {
 			continue // its group has been bounded since
 		}
+		// where lengths are many its group is bounded first: most need no more than that
+		if r.clear.many && o.group >= 0 && r.groups[o.group].bounded != r.pass {
+			last = max(last, r.boundGroup(&r.groups[o.group]))
+			continue
+		}
 		last = max(last, r.priceLength(o.lengthAt))
 	}
 	return last

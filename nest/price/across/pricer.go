@@ -29,12 +29,12 @@ type pricer struct {
 
 	stockBands []offcuts.Band // of the whole width
 	ys         []int64        // starts across, ascending from 0
-	nextAcross [][]int        // by k and n: the first start a kerf or more after the right edge
+	nextAcross []int32        // by n and k: the first start a kerf or more after the right edge
 	spotted    [][]bool       // by k and n: whether a spot reaches into the strip there
 	strippable [][]bool       // by k and n: whether a strip may be ripped off there
 
 	// Only stocks with spots have these.
-	thin      bool    // some of the starts along are left out (thin.go)
+	thin      bool    // some of the starts along are left out (setup.go)
 	xs        []int64 // starts along, ascending from 0
 	gapEnds   []int64 // by t: where a gap before it ends, a kerf before; last, the stock's end
 	nextAlong []int32 // by t and j: the first start a kerf or more after the far end

@@ -1,6 +1,8 @@
 package across
 
 import (
+	"cmp"
+	"math"
 	"slices"
 
 	"rackwright/nest/cutting"
@@ -12,11 +14,15 @@ import (
 // length lies at one end, and leaves a remainder at the other.
 type rippedFill struct {
 	acrossFill
-	of        *clearTable  // of the stock
-	starts    int          // how many there are across
-	along     cutting.Span // the length
-	sides     []lengthSide // by width
-	sidesFrom []int        // by k: the first side of the width; one more entry
+	of       *clearTable  // of the stock
+	starts   int          // how many there are across
+	along    cutting.Span // the length; of a group, at its first start
+	common   cutting.Span // of a group: what the lengths at all its starts have in common
+	sides    []widthSides // by k
+	some     []int        // the widths of which there are pieces
+	spotFrom []int64      // by n: the first left edge of spots that end behind y; none: the most
+	value    []int64      // by n and k: the best piece; Never: none
+	fits     []int        // by n: how many of the widths there are pieces of fit
 
 	bands, spare []offcuts.ClearBand // memory for bands of the length, and of something else
 }
@@ -67,6 +73,7 @@ func (r *pricer) fillRipped(j int, x, last int64, upper bool) int64 {
 		return price.Never
 	}
 	row.allocate(r)
+	row.common = cutting.Span{From: last, To: x + length}
 	row.along, row.rip = cutting.Span{From: x, To: x + length}, r.p.RipCost*length
 	row.bands = r.bandsOver(row.along, row.bands)
 	if last != x {
@@ -76,39 +83,113 @@ func (r *pricer) fillRipped(j int, x, last int64, upper bool) int64 {
 		}
 	}
 	row.gaps.Set(r.ys, r.clear.step, r.clear.strip, row.bands)
-	r.setSides(length)
-	for k, width := range r.clear.widths {
-		for n, y := range r.ys {
-			v := noPiece
-			switch {
-			case !r.maySaw(row.along, y, width):
-			case r.spots.Meet(row.along, cutting.Span{From: y, To: y + width}):
-				v = r.bestSide(k, y, upper)
-			default:
-				v = r.clear.inLength[j][k]
-			}
-			row.any[k][n], row.full[k][n] = v.any, v.full
+	row.begin(r, j)
+	row.fill(r, j, upper)
+	r.work += int64(len(r.ys) * (min(mostSides, r.clear.sidesIn[j]) + 2*len(r.clear.widths) + 2))
+	return row.f1[0]
+}
+
+// mostSides is how many sides count as steps at most, at each start: of more most are passed over.
+const mostSides = 64
+
+// begin begins with length j: none of its sides is made, and its spots are found.
+func (row *rippedFill) begin(r *pricer, j int) {
+	if row.sides == nil {
+		row.sides = make([]widthSides, len(r.clear.widths))
+		row.value = make([]int64, len(r.clear.widths)*len(r.ys))
+		row.fits = make([]int, len(r.ys))
+		row.spotFrom = make([]int64, len(r.ys))
+	}
+	row.some = row.some[:0]
+	for k := range row.sides {
+		row.sides[k].made = false
+		if !price.None(r.clear.inLength[j][k].any) {
+			row.some = append(row.some, k)
 		}
 	}
-	row.solve(r)
-	r.work += int64(len(r.ys) * (len(row.sides) + len(r.clear.widths)))
-	return row.f1[0]
+	for n := range row.spotFrom {
+		row.spotFrom[n] = math.MaxInt64
+	}
+	for m := range r.spots {
+		o := &r.spots[m]
+		if o.From >= row.common.To || o.To <= row.common.From {
+			continue
+		}
+		for n, y := range r.ys {
+			if o.Right <= y {
+				break
+			}
+			row.spotFrom[n] = min(row.spotFrom[n], o.Left)
+		}
+	}
+}
+
+// fill computes the tables of the length valued last, which is length j, from the right edge on.
+func (row *rippedFill) fill(r *pricer, j int, upper bool) {
+	last, wide := len(r.ys), len(r.clear.widths)
+	clear, left, right := r.clear.inLength[j], r.across.Inset, r.across.Width-r.across.Inset
+	row.f0[last], row.f1[last] = 0, price.Never
+	row.t0[last], row.t1[last] = 0, price.Never
+	gaps0, gaps1 := *row.gaps, *row.gaps
+	gaps0.Begin(row.f0)
+	gaps1.Begin(row.f1)
+	for n := last - 1; n >= 0; n-- {
+		y, from, fits := r.ys[n], row.spotFrom[n], 0
+		p0, p1 := int64(price.Never), int64(price.Never)
+		values, nexts := row.value[n*wide:(n+1)*wide], r.nextAcross[n*wide:(n+1)*wide]
+		for _, k := range row.some {
+			end := y + r.clear.widths[k]
+			if y < left || end > right {
+				break
+			}
+			fits++
+			v := clear[k]
+			switch {
+			case len(r.weak) > 0 && !r.maySaw(row.common, y, r.clear.widths[k]):
+				v = noPiece
+			case from < end:
+				v = r.bestSide(k, y, upper)
+			}
+			if values[k] = v.any; price.None(v.any) {
+				continue
+			}
+			then0, then1, rip := row.f0[nexts[k]], row.f1[nexts[k]], int64(0)
+			if row.rip > 0 {
+				then0, then1, rip = row.after(r, k, n)
+			}
+			p0 = max(p0, v.any+then0-rip)
+			p1 = max(p1, v.any+then1-rip, v.full+then0-rip)
+		}
+		row.fits[n] = fits
+		leftRip := row.ripLeft(r, n)
+		best0, best1 := max(row.f0[n+1], p0-leftRip), max(row.f1[n+1], p1-leftRip)
+		row.f0[n], row.f1[n] = max(best0, gaps0.Best(n, best0)), max(best1, gaps1.Best(n, best1))
+		row.t0[n], row.t1[n] = max(row.f0[n], p0), max(row.f1[n], p1)
+	}
 }
 
 // bestSide is the most that a piece of width k at y may be worth. A spot is in that part of the
 // length.
 func (r *pricer) bestSide(k int, y int64, upper bool) pieceValue {
-	row, v := r.ripped, noPiece
-	for m := row.sidesFrom[k]; m < row.sidesFrom[k+1]; m++ {
-		s := &row.sides[m]
+	v, sides := noPiece, r.sidesOf(k)
+	for _, m := range sides.full {
+		if s := &sides.all[m]; s.dual > v.full && s.mayLie(y) {
+			v.raise(s.dual, true)
+		}
+	}
+	for _, m := range sides.byMost {
+		s := &sides.all[m]
 		most := s.dual + s.behindMost
-		if most <= v.any && (!s.full || most <= v.full) || !s.mayLie(y) {
+		if most <= v.any {
+			break
+		}
+		if s.full || !s.mayLie(y) {
 			continue
 		}
 		if !upper {
 			most = s.dual + s.worthBehind(r, y)
 		}
-		v.raise(most, s.full)
+		v.any = max(v.any, most)
 	}
 	return v
 }
@@ -128,56 +209,77 @@ func (r *pricer) bestOfSides(sides []lengthSide, y int64) (best int64, side int)
 	return best, side
 }
 
-// setSides makes the sides of all items that may lie in the length, by width.
-func (r *pricer) setSides(length int64) {
+// widthSides are the sides of all items of one width that may lie in the length.
+type widthSides struct {
+	made   bool
+	all    []lengthSide // by size, then item
+	full   []int32      // those of full size
+	byMost []int32      // all, those that may be worth most first
+}
+
+// sidesOf gives the sides of width k in the length valued last. They are made when first asked for:
+// where items are many, few widths matter in a length.
+func (r *pricer) sidesOf(k int) *widthSides {
 	row := r.ripped
-	row.sides, row.sidesFrom = row.sides[:0], row.sidesFrom[:0]
-	for k := range r.clear.widths {
-		row.sidesFrom = append(row.sidesFrom, len(row.sides))
-		for m := range r.clear.sawn {
-			i := &r.clear.sawn[m]
-			if i.k != k || !r.clear.fitsLength(i, length) {
-				continue
-			}
-			near := cutting.Span{From: row.along.From, To: row.along.From + i.size}
-			r.addSide(i, near, cutting.Span{From: near.To + r.p.Kerf, To: row.along.To})
-			if i.size < length {
-				far := cutting.Span{From: row.along.To - i.size, To: row.along.To}
-				r.addSide(i, far, cutting.Span{From: row.along.From, To: far.From - r.p.Kerf})
-			}
+	w := &row.sides[k]
+	if w.made {
+		return w
+	}
+	length := row.along.To - row.along.From
+	w.made, w.all, w.full, w.byMost = true, w.all[:0], w.full[:0], w.byMost[:0]
+	for _, m := range r.clear.ofWidth[k] {
+		i := &r.clear.sawn[m]
+		if !r.clear.fitsLength(i, length) {
+			continue
+		}
+		near := cutting.Span{From: row.along.From, To: row.along.From + i.size}
+		r.addSide(w, i, near, cutting.Span{From: near.To + r.p.Kerf, To: row.along.To})
+		if i.size < length {
+			far := cutting.Span{From: row.along.To - i.size, To: row.along.To}
+			r.addSide(w, i, far, cutting.Span{From: row.along.From, To: far.From - r.p.Kerf})
 		}
 	}
-	row.sidesFrom = append(row.sidesFrom, len(row.sides))
+	for m := range w.all {
+		w.byMost = append(w.byMost, int32(m))
+		if w.all[m].full {
+			w.full = append(w.full, int32(m))
+		}
+	}
+	slices.SortStableFunc(w.byMost, func(a, b int32) int {
+		return cmp.Compare(w.all[b].dual+w.all[b].behindMost, w.all[a].dual+w.all[a].behindMost)
+	})
+	return w
 }
 
 // addSide adds an item at one end of the length, in the memory of a side of the length before.
-func (r *pricer) addSide(i *sawnItem, along, remainder cutting.Span) {
+func (r *pricer) addSide(w *widthSides, i *sawnItem, along, remainder cutting.Span) {
 	row := r.ripped
-	row.sides = slices.Grow(row.sides, 1)[:len(row.sides)+1]
-	s := &row.sides[len(row.sides)-1]
+	w.all = slices.Grow(w.all, 1)[:len(w.all)+1]
+	s := &w.all[len(w.all)-1]
 	length := row.along.To - row.along.From
 	bars, behind := s.bars[:0], s.behind
+	common := cutting.Span{From: along.From + row.common.From - row.along.From, To: along.To}
 	behind.Forget()
 	*s = lengthSide{sawnItem: i, along: along, remainder: remainder, full: i.size == length,
 		dual: r.ask.Duals[i.item], behindMost: r.clear.worthBehind(i, length),
-		bars: r.spots.Barring(bars, i.class, along, r.allAcross()), behind: behind}
+		bars: r.spots.Barring(bars, i.class, common, r.allAcross()), behind: behind}
 }
 
-// firstPlace is the first place of an item in the length valued last, by side and start across; -1:
-// there is none.
-func (r *pricer) firstPlace(item int) (side, start int) {
-	row := r.ripped
-	for m := range row.sides {
-		s := &row.sides[m]
-		if s.item != item {
+// firstPlace is the first place of an item in the length valued last, its side and start across;
+// nil: there is none.
+func (r *pricer) firstPlace(i *sawnItem) (side *lengthSide, start int) {
+	row, sides := r.ripped, r.sidesOf(i.k)
+	for m := range sides.all {
+		s := &sides.all[m]
+		if s.item != i.item {
 			continue
 		}
 		for n, y := range r.ys {
 			if r.maySaw(row.along, y, s.width) && s.mayLie(y) {
-				return m, n
+				return s, n
 			}
 		}
-		return -1, 0
+		return nil, 0
 	}
-	return -1, 0
+	return nil, 0
 }

@@ -68,14 +68,17 @@ func (k *Maker) newStripPricer(s *cutting.Stock, index int) *pricer {
 	if !few || !k.takeStarts(r) {
 		return nil
 	}
-	for _, width := range r.clear.widths {
+	r.nextAcross = make([]int32, len(r.ys)*len(r.clear.widths))
+	for k, width := range r.clear.widths {
 		spotted, strippable := make([]bool, len(r.ys)), make([]bool, len(r.ys))
 		for n, y := range r.ys {
 			spotted[n] = r.spots.Meet(r.allAlong(), cutting.Span{From: y, To: y + width})
 			strippable[n] = r.maySaw(r.allAlong(), y, width)
 		}
 		r.spotted, r.strippable = append(r.spotted, spotted), append(r.strippable, strippable)
-		r.nextAcross = append(r.nextAcross, starts.Successors[int](r.ys, width+p.Rip))
+		for n, next := range starts.Successors[int32](r.ys, width+p.Rip) {
+			r.nextAcross[n*len(r.clear.widths)+k] = next
+		}
 	}
 	if len(r.spots) > 0 {
 		r.setUpAlong()
@@ -126,6 +129,9 @@ func (r *pricer) provable() bool {
 	return r.extent/grid <= most && len(r.spots) <= spots && x <= places &&
 		widths*y <= cells && each <= steps/(lens*y+widths*x+1)
 }
+
+// after is the first start across a kerf or more after a thing of width k at start n.
+func (r *pricer) after(k, n int) int { return int(r.nextAcross[n*len(r.clear.widths)+k]) }
 
 // setUpAlong makes what only stocks with spots need along.
 func (r *pricer) setUpAlong() {
@@ -220,4 +226,31 @@ func (r *pricer) gridAlong() int64 {
 func firstFrom(values []int64, x int64) int {
 	n, _ := slices.BinarySearch(values, x)
 	return n
+}
+
+// Fewer starts. A stock with spots and many sizes has so many starts and lengths that its tables
+// are large and a pricing takes long. Where only columns are asked of it, some of the starts along
+// will do: each thing then starts at the next of these, and little is lost. What is found is a
+// pattern. But it need not be the best, so that such a pricer vouches for nothing.
+
+// tooFine says whether a stock with spots has too many starts and lengths.
+func (k *Maker) tooFine(r *pricer) bool {
+	return k.budget.Cells > 0 &&
+		r.extent/r.gridAlong()*int64(len(r.clear.lens)) > k.budget.Cells
+}
+
+// someStarts are starts in equal steps, and those just behind a spot, for about so many cells: a
+// start and a length each.
+func (r *pricer) someStarts(cells int64) (out []int64) {
+	step := r.extent*int64(len(r.clear.lens))/cells + 1
+	for x := int64(0); x < r.extent; x += step {
+		out = append(out, x)
+	}
+	for _, o := range r.spots {
+		if o.To < r.extent {
+			out = append(out, o.To)
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
 }

@@ -146,3 +146,10 @@ func sortSpots(spots []cutting.Spot) {
 func anyMaker(p *cutting.Problem, m *price.Meter) *Maker {
 	return NewMaker(p, m, price.Unlimited())
 }
+
+// someMaker makes one without limits, with few lengths or as if they were many.
+func someMaker(p *cutting.Problem, many bool) *Maker {
+	budget := price.Unlimited()
+	budget.Many = many
+	return NewMaker(p, &price.Meter{}, budget)
+}

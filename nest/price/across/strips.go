@@ -80,6 +80,8 @@ func (r *pricer) resetStrips() {
 	s.gaps.Set(r.ys, r.clear.step, r.clear.strip, r.bandsOver(r.allAlong(), nil))
 	if s.priced == nil {
 		for range r.clear.widths {
+			s.any = append(s.any, make([]int64, len(r.ys)))
+			s.full = append(s.full, make([]int64, len(r.ys)))
 			s.priced = append(s.priced, make([]bool, len(r.ys)))
 		}
 	}
@@ -151,7 +153,7 @@ func (r *pricer) traceStrips(n int, full, touching bool) (route []stripAt) {
 		}
 		route = append(route, stripAt{strip, n})
 		end := r.ys[n] + r.clear.widths[strip]
-		n, full = r.nextAcross[strip][n], true
+		n, full = r.after(strip, n), true
 		touching = r.touches(n, end)
 	}
 	return route

@@ -105,7 +105,7 @@ func (w *walker) openWith(item int) cutting.FirstCut {
 	case ripped > crosscut:
 		w.rip(by)
 		w.fillStrip(strip, m)
-		next := w.r.nextAcross[strip.k][strip.n]
+		next := w.r.after(strip.k, strip.n)
 		w.placeStrips(w.r.traceStrips(next, true,
 			w.r.touches(next, w.r.ys[strip.n]+r.clear.widths[strip.k])))
 		return cutting.RipFirst
@@ -163,8 +163,8 @@ func (r *pricer) besideOpener(j int, x int64, item int) int64 {
 	if price.None(r.priceRipped(j, x)) {
 		return 0
 	}
-	if m, n := r.firstPlace(item); m >= 0 {
-		return max(0, r.ripped.besideFirst(r, m, n))
+	if side, n := r.placeFirst(item); side != nil {
+		return max(0, r.ripped.besideFirst(r, side, n))
 	}
 	return 0
 }

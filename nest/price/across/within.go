@@ -119,14 +119,14 @@ func (w *walker) chooseStrips(opener int) {
 	if m >= 0 && w.mayUse(opener) {
 		at, value := r.openingStrip(&r.clear.sawn[m])
 		if !price.None(value) && w.fillStrip(at, m) {
-			n = r.nextAcross[at.k][at.n]
+			n = r.after(at.k, at.n)
 		}
 	}
 	usable := w.usableWidths()
 	for n < len(r.ys) {
 		switch k := r.bestStrip(n, usable); {
 		case k >= 0 && w.fillStrip(stripAt{k, n}, -1):
-			n = r.nextAcross[k][n]
+			n = r.after(k, n)
 			usable = w.usableWidths()
 		case k >= 0:
 			usable[k] = false
