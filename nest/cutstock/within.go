@@ -36,6 +36,10 @@ const (
 	mostPriced, enterListed = 10_000, 100
 	// nearer is how often a list is tried, for patterns nearer to the best where it is too long.
 	nearer = 12
+	// withinShare is which part of all work these tries may take together. They took twice all work
+	// where a board gives far more with any number of copies (hemlock of month 5 with rips). A list
+	// that was of use took a quarter.
+	withinShare = 3
 )
 
 // strictly says whether a strict relaxation can be solved: all stocks list, and some count any
@@ -132,9 +136,11 @@ func (k *solver) gives(s int, duals []int64, need, top int64) (most int64, liste
 		demand[i] = k.p.Items[i].Demand
 	}
 	ask, least, any := k.ask(duals, demand), need+1, top
+	until := k.meter.Steps + k.opt.Work/withinShare
 	for range nearer {
-		found, all := k.pricers[s].List(&price.Listing{Ask: ask, Most: mostPriced}, any, least)
-		if k.ctx.Err() != nil {
+		found, all := k.pricers[s].List(&price.Listing{Ask: ask, Most: mostPriced,
+			Steps: max(1, until-k.meter.Steps)}, any, least)
+		if k.ctx.Err() != nil || !all && k.meter.Steps >= until {
 			return top, nil, false
 		}
 		if !all {

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"rackwright/nest/cutting"
+	"rackwright/nest/price"
 )
 
 // One stock could give four pieces where two are wanted: by patterns with as many half of it would
@@ -73,6 +74,49 @@ func TestWithinDemandsNothingGivesMore(t *testing.T) {
 	}
 	if raised < 60 || said < 100 {
 		t.Errorf("the bound was raised %d times; of %d stocks less is said", raised, said)
+	}
+}
+
+// longLists is a pricer whose lists are too long. Each takes so many steps, or all that it may.
+type longLists struct {
+	price.Pricer
+	meter       *price.Meter
+	each        int64
+	tries, last int64
+}
+
+func (e *longLists) List(l *price.Listing, _, _ int64) (*price.List, bool) {
+	e.tries, e.last = e.tries+1, min(e.each, l.Steps)
+	e.meter.Add(e.last)
+	return nil, false
+}
+
+// Where each list is too long the tries end once they have taken their share of the work.
+func TestListsWithinDemandsKeepToTheirShare(t *testing.T) {
+	const work = 3_000_000
+	p := &cutting.Problem{Kerf: 1, Rip: 1,
+		Items: []cutting.Item{{Size: 20, Width: 3, Demand: 2}},
+		Stocks: []cutting.Stock{{To: 20, Cost: 100, Supply: 1, Holds: []int{0},
+			Across: &cutting.Across{Width: 15, Trim: true, Narrowest: 1}}}}
+	for _, c := range []struct{ each, tries, last int64 }{
+		{1000, nearer, 1000},  // short tries: as many as there ever are
+		{400_000, 3, 200_000}, // the third has what the first two leave
+		{work, 1, work / 3},   // the first takes all
+	} {
+		k := newSolver(context.Background(), p, Options{Work: work})
+		e := &longLists{Pricer: k.pricers[0], meter: k.meter, each: c.each}
+		k.pricers[0] = e
+		k.ask([]int64{50}, []int64{2}) // what a round takes by itself
+		before := k.meter.Steps
+		most, listed, ok := k.gives(0, []int64{50}, 100, 200)
+		if ok || most != 200 || len(listed) > 0 {
+			t.Errorf("%d steps each: %d patterns, none gives more than %d, %t", c.each,
+				len(listed), most, ok)
+		}
+		if e.tries != c.tries || e.last != c.last || k.meter.Steps-before > work/withinShare {
+			t.Errorf("%d steps each: %d tries, the last of %d, %d steps in all", c.each, e.tries,
+				e.last, k.meter.Steps-before)
+		}
 	}
 }
 
