@@ -28,9 +28,7 @@ func (k *solver) generate(m *master) (at []int64, done bool) {
 		if status != lp.Optimal {
 			return nil, false
 		}
-		for i := range duals {
-			duals[i] = m.lp.Dual(i)
-		}
+		m.readDuals(duals)
 		at = k.wholeDuals(duals, m.unit)
 		own := at
 		if smooth = k.smooths(m); smooth {
@@ -171,7 +169,7 @@ func (k *solver) threshold(m *master, s int) float64 {
 	if k.precise {
 		tolerance = 1e-9
 	}
-	mu := m.lp.Dual(len(k.p.Items)+s) * m.unit
+	mu := m.lp.Dual(m.stockRow(s)) * m.unit
 	return float64(k.p.Stocks[s].Cost) - mu + tolerance*100*m.unit
 }
 

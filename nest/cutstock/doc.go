@@ -34,11 +34,12 @@
 //
 // With awkward kerfs a plan is looked for with kerfs rounded up, first (pricers.go). Where tables
 // would be too large, or a pricing too long, gridbound.go bounds what a stock gives on a coarser
-// grid (grids.go) or by area, and gridcolumns.go looks for the best prices on these grids. Where
-// all pricing takes long refine.go says which stock is worked out how finely.
+// grid (grids.go) or by area, and looks for the best prices on these grids. Where all pricing takes
+// long refine.go says which stock is worked out how finely.
 // Package rough looks for patterns of stocks without tables. Programs of many items have a way of
 // their own (many.go): a first plan fills stocks in turn (inturn.go), stocks with spots are priced
-// at fewer starts, and the relaxation ends in time for dives.
+// at fewer starts, and the relaxation ends in time for dives. With very many items it is solved for
+// duals that lie on a surface over length and width (surface.go).
 //
 // Floating point is used in the linear programs only. Every plan is valued, and every bound
 // derived, in whole ticks of money. Work is counted on one meter, and budget.go says which share

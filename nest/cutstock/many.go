@@ -14,7 +14,8 @@ import (
 // take nearly all of the time. So
 //
 //   - columns of the others are looked for first, until there are hardly any more;
-//   - the relaxation ends where its bound is near its value, or with its share of the work;
+//   - the relaxation ends where its bound is near its value, or with its share of the work; with
+//     very many items its duals lie on a surface (surface.go);
 //   - a dive fixes some columns at a time, those of the few first: then their columns still fit,
 //     and need not be looked for anew.
 
@@ -49,6 +50,15 @@ const (
 // manyLong says whether it is such a program.
 func (k *solver) manyLong() bool { return k.many && k.long }
 
+// relax solves the relaxation: with duals on surfaces where a master of all items takes too long.
+func (k *solver) relax(root *master) {
+	if k.manyLong() && len(k.p.Items) >= veryMany {
+		k.onSurfaces()
+		return
+	}
+	k.generate(root)
+}
+
 // pricingOrder is the order in which stocks are priced: of many items those of any number first.
 func (k *solver) pricingOrder() []int {
 	if k.order == nil {
@@ -68,7 +78,7 @@ func (k *solver) pricingOrder() []int {
 // smooths says whether columns are looked for at smoothed duals. The duals of a program with few
 // columns jump from round to round.
 func (k *solver) smooths(m *master) bool {
-	return k.manyLong() && !m.strict && !k.tree
+	return k.manyLong() && !m.strict && !k.tree && m.surface == nil
 }
 
 // towards is half way from one set of duals to another.

@@ -68,6 +68,8 @@ type master struct {
 	strict bool               // only columns that could be used once whole
 	within bool               // columns keep to the demands, and the pricing is exact
 	wants  *wanting           // how what is made of pieces comes about; nil: there is no such thing
+	// of a program of very many items; nil: each item has a row of its own
+	surface *surface
 }
 
 // pool holds every column found, each once, laid out as the ties ask for.
@@ -98,15 +100,28 @@ func newMaster(p *cutting.Problem, c costs, l *pool) *master {
 		m.demand = append(m.demand, p.Items[i].Demand)
 		m.lp.AddRow(float64(p.Items[i].Demand), math.Inf(1))
 	}
-	for s := range p.Stocks {
-		m.least, m.most = append(m.least, 0), append(m.most, p.Stocks[s].Supply)
-		m.lp.AddRow(0, upper(p.Stocks[s].Supply))
-	}
+	m.addStocks()
 	for i := range p.Items {
 		m.lp.AddColumn(float64(c.unmet[i])/m.unit, 0, math.Inf(1), []int{i}, []float64{1})
 	}
 	m.sync()
 	return m
+}
+
+// addStocks adds the row of each stock, with no limit but its supply.
+func (m *master) addStocks() {
+	for s := range m.p.Stocks {
+		m.least, m.most = append(m.least, 0), append(m.most, m.p.Stocks[s].Supply)
+		m.lp.AddRow(0, upper(m.p.Stocks[s].Supply))
+	}
+}
+
+// stockRow is the row of a stock.
+func (m *master) stockRow(s int) int {
+	if m.surface != nil {
+		return m.surface.knots + s
+	}
+	return len(m.p.Items) + s
 }
 
 func upper(n int64) float64 {
@@ -121,10 +136,14 @@ func (m *master) sync() {
 	for ; m.added < len(m.pool.cols); m.added++ {
 		c := m.pool.cols[m.added]
 		rows, coefs := make([]int, 0, len(c.items)+1), make([]float64, 0, len(c.items)+1)
-		for n, i := range c.items {
-			rows, coefs = append(rows, i), append(coefs, float64(c.counts[n]))
+		if m.surface != nil {
+			rows, coefs = m.surface.row(c)
+		} else {
+			for n, i := range c.items {
+				rows, coefs = append(rows, i), append(coefs, float64(c.counts[n]))
+			}
 		}
-		rows, coefs = append(rows, len(m.p.Items)+c.Stock), append(coefs, 1)
+		rows, coefs = append(rows, m.stockRow(c.Stock)), append(coefs, 1)
 		j := m.lp.AddColumn(float64(c.cost)/m.unit, 0, math.Inf(1), rows, coefs)
 		m.place = append(m.place, j)
 		if m.strict && !m.proper(c) {

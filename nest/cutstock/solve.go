@@ -271,7 +271,7 @@ func (k *solver) plans() *master {
 	k.observe("relaxation")
 	root := newMaster(k.p, k.costs, &k.pool)
 	plain := root
-	k.generate(root)
+	k.relax(root)
 	k.certify(root)
 	if k.closed() || k.over() {
 		return root

@@ -85,12 +85,20 @@ func (r *pricer) fillRipped(j int, x, last int64, upper bool) int64 {
 	row.gaps.Set(r.ys, r.clear.step, r.clear.strip, row.bands)
 	row.begin(r, j)
 	row.fill(r, j, upper)
-	r.work += int64(len(r.ys) * (min(mostSides, r.clear.sidesIn[j]) + 2*len(r.clear.widths) + 2))
+	r.work += r.stepsOfRow(r.clear.sidesIn[j])
 	return row.f1[0]
 }
 
-// mostSides is how many sides count as steps at most, at each start: of more most are passed over.
-const mostSides = 64
+// stepsOfRow is how many steps it takes to fill a length of so many sides. Where lengths are many
+// most of the time goes into the sides.
+func (r *pricer) stepsOfRow(sides int) int64 {
+	const eachSide = 40
+	starts, widths := len(r.ys), len(r.clear.widths)
+	if r.clear.many {
+		return int64(starts*(widths+2) + eachSide*sides)
+	}
+	return int64(starts * (sides + 2*widths + 2))
+}
 
 // begin begins with length j: none of its sides is made, and its spots are found.
 func (row *rippedFill) begin(r *pricer, j int) {
