@@ -20,8 +20,9 @@ import (
 //
 //	sum over patterns p of  sum over i of a_i share_ig n_ip  x_p  >=  sum over i of a_i share_ig d_i,
 //
-// n_ip being the copies of item i in p: a sum of the rows that it had for the items. Its value is no
-// more, and any duals prove a bound. Few knots come first: their columns are there for the others.
+// n_ip being the copies of item i in p: a sum of the rows that it had for the items. Its value is
+// no more, and any duals prove a bound. Few knots come first: their columns are there for the
+// others.
 
 const (
 	// veryMany is of how many items a program is whose duals lie on a surface.

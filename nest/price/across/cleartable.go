@@ -109,13 +109,16 @@ func (t *clearTable) makeTables() {
 	for m := range t.sawn {
 		i := &t.sawn[m]
 		t.ofWidth[i.k] = append(t.ofWidth[i.k], int32(m))
-		for j, length := range t.lens {
-			if t.fitsLength(i, length) {
-				t.sidesIn[j] += 2
-			}
-			if i.size == length {
-				t.sidesIn[j]--
-			}
+		t.sidesIn[i.j]++ // of its own length one, of longer ones two
+	}
+	shorter := 0
+	for j, length := range t.lens {
+		own := t.sidesIn[j]
+		if t.across.Trim {
+			t.sidesIn[j] += 2 * shorter
+		}
+		if shorter += own; length < t.across.ShortestRip {
+			t.sidesIn[j] = 0
 		}
 	}
 	t.hulls = make([]hull, len(t.lens))
