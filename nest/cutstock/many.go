@@ -52,7 +52,7 @@ func (k *solver) manyLong() bool { return k.many && k.long }
 
 // relax solves the relaxation: with duals on surfaces where a master of all items takes too long.
 func (k *solver) relax(root *master) {
-	if k.manyLong() && len(k.p.Items) >= veryMany {
+	if n := len(k.p.Items); k.manyLong() && n >= veryMany && n <= mostOnSurfaces {
 		k.onSurfaces()
 		return
 	}

@@ -47,7 +47,8 @@ func newPricing(p *cutting.Problem, opt Options) *pricing {
 	budget := &price.Budget{Memory: memory, Pricing: work / 8, Round: work / 2,
 		Checked: true}
 	if out.many {
-		budget.Cells, budget.Pending, budget.Many = mostCells, fewPending, true
+		budget.Cells, budget.Pending = mostCells, fewPending
+		budget.Many = len(p.Items) < veryMany // what it keeps of more would take too much memory
 	}
 	plain, rippable := along.NewMaker(p, out.meter), across.NewMaker(p, out.meter, budget)
 	var coarser *across.Maker

@@ -25,8 +25,9 @@ import (
 // others.
 
 const (
-	// veryMany is of how many items a program is whose duals lie on a surface.
-	veryMany = 512
+	// veryMany is of how many items a program is whose duals lie on a surface, mostOnSurfaces of how
+	// many at most: with more the work ends before the stocks with spots are priced once.
+	veryMany, mostOnSurfaces = 512, 1024
 	// coarseKnots and fineKnots are how many knots a surface has each way, first and then.
 	coarseKnots, fineKnots = 2, 8
 )

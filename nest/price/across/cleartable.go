@@ -121,7 +121,9 @@ func (t *clearTable) makeTables() {
 			t.sidesIn[j] = 0
 		}
 	}
-	t.hulls = make([]hull, len(t.lens))
+	if t.boundsAmong() {
+		t.hulls = make([]hull, len(t.lens))
+	}
 	t.plain = make([][cutting.Classes]int64, len(t.lens))
 	t.ripped, t.q = make([]int64, len(t.lens)), make([]int64, len(t.lens))
 	t.lengthValues = make([]pieceValue, len(t.lens))

@@ -23,6 +23,7 @@ type rippedFill struct {
 	spotFrom []int64      // by n: the first left edge of spots that end behind y; none: the most
 	value    []int64      // by n and k: the best piece; Never: none
 	fits     []int        // by n: how many of the widths there are pieces of fit
+	tried    int          // how often a side was tried at a start
 
 	bands, spare []offcuts.ClearBand // memory for bands of the length, and of something else
 }
@@ -89,13 +90,15 @@ func (r *pricer) fillRipped(j int, x, last int64, upper bool) int64 {
 	return row.f1[0]
 }
 
-// stepsOfRow is how many steps it takes to fill a length of so many sides. Where lengths are many
-// most of the time goes into the sides.
+// stepsOfRow is how many steps it took to fill a length of so many sides. Where items are many most
+// of the time goes into the sides: making them, and trying them at a start. Where they are more
+// than inCache they no longer fit into the processor's cache, and it takes about as long as looking
+// at each side at each start. So it does where they are few.
 func (r *pricer) stepsOfRow(sides int) int64 {
-	const eachSide = 40
+	const eachSide, eachTried, inCache = 40, 2, 1024
 	starts, widths := len(r.ys), len(r.clear.widths)
-	if r.clear.many {
-		return int64(starts*(widths+2) + eachSide*sides)
+	if r.clear.many || r.maker.budget.Cells > 0 && len(r.clear.sawn) <= inCache {
+		return int64(starts*(widths+2) + eachSide*sides + eachTried*r.ripped.tried)
 	}
 	return int64(starts * (sides + 2*widths + 2))
 }
@@ -108,7 +111,7 @@ func (row *rippedFill) begin(r *pricer, j int) {
 		row.fits = make([]int, len(r.ys))
 		row.spotFrom = make([]int64, len(r.ys))
 	}
-	row.some = row.some[:0]
+	row.some, row.tried = row.some[:0], 0
 	for k := range row.sides {
 		row.sides[k].made = false
 		if !price.None(r.clear.inLength[j][k].any) {
@@ -191,6 +194,7 @@ func (r *pricer) bestSide(k int, y int64, upper bool) pieceValue {
 		if most <= v.any {
 			break
 		}
+		r.ripped.tried++
 		if s.full || !s.mayLie(y) {
 			continue
 		}
