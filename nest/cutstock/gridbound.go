@@ -266,9 +266,7 @@ func (k *solver) relaxOnThese(root *master) bool {
 		if k.meter.Add(m.lp.Work() - begun); status != lp.Optimal {
 			return false
 		}
-		for i := range duals {
-			duals[i] = m.lp.Dual(i)
-		}
+		m.readDuals(duals)
 		at = k.wholeDuals(duals, m.unit)
 		if k.over() {
 			break

@@ -195,7 +195,7 @@ func (m *master) fix(c *column, times int64) {
 		m.most[c.Stock] -= times
 	}
 	m.least[c.Stock] = max(0, m.least[c.Stock]-times)
-	m.lp.SetRow(len(m.p.Items)+c.Stock, float64(m.least[c.Stock]), upper(m.most[c.Stock]))
+	m.lp.SetRow(m.stockRow(c.Stock), float64(m.least[c.Stock]), upper(m.most[c.Stock]))
 }
 
 // purge takes out, for good, the columns that are not proper.
@@ -211,7 +211,7 @@ func (m *master) purge() {
 // limitStock sets how many of a stock may be used.
 func (m *master) limitStock(s int, least, most int64) {
 	m.least[s], m.most[s] = least, most
-	m.lp.SetRow(len(m.p.Items)+s, float64(least), upper(most))
+	m.lp.SetRow(m.stockRow(s), float64(least), upper(most))
 }
 
 // limitColumn limits how often column j of the pool may be used.

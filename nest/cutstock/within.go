@@ -73,7 +73,7 @@ func (k *solver) keepWithin() *master {
 // needOf is what a pattern of a stock must be worth more than so that its reduced cost is below 0,
 // in a solved master; at duals that are made smaller, between that and the bare stock.
 func (k *solver) needOf(m *master, s int) int64 {
-	mu := m.lp.Dual(len(k.p.Items)+s) * m.unit
+	mu := m.lp.Dual(m.stockRow(s)) * m.unit
 	need := k.p.Stocks[s].Cost - int64(math.Floor(mu+0.5))
 	if k.theta > 0 && k.theta < 1 {
 		need = k.bare[s] + int64(float64(need-k.bare[s])*k.theta)
