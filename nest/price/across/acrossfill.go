@@ -46,16 +46,29 @@ func (f *acrossFill) allocate(r *pricer) {
 	f.t0, f.t1 = make([]int64, starts+1), make([]int64, starts+1)
 }
 
-// solve computes f0 and f1.
-func (f *acrossFill) solve(r *pricer) {
+// begin begins at the right edge, and gives the gaps before what f0 and f1 have from a start on.
+func (f *acrossFill) begin(r *pricer) (gaps [2]offcuts.Across) {
 	last := len(r.ys)
 	f.f0[last], f.f1[last] = 0, price.Never
 	f.t0[last], f.t1[last] = 0, price.Never
-	gaps0, gaps1 := *f.gaps, *f.gaps
-	gaps0.Begin(f.f0)
-	gaps1.Begin(f.f1)
+	gaps[0], gaps[1] = *f.gaps, *f.gaps
+	gaps[0].Begin(f.f0)
+	gaps[1].Begin(f.f1)
+	return gaps
+}
+
+// settle computes the tables at start n, of which p is known.
+func (f *acrossFill) settle(r *pricer, n int, p0, p1 int64, gaps *[2]offcuts.Across) {
+	left := f.ripLeft(r, n)
+	best0, best1 := max(f.f0[n+1], p0-left), max(f.f1[n+1], p1-left)
+	f.f0[n], f.f1[n] = max(best0, gaps[0].Best(n, best0)), max(best1, gaps[1].Best(n, best1))
+	f.t0[n], f.t1[n] = max(f.f0[n], p0), max(f.f1[n], p1)
+}
+
+// solve computes f0 and f1.
+func (f *acrossFill) solve(r *pricer) {
+	last, gaps := len(r.ys), f.begin(r)
 	for n := last - 1; n >= 0; n-- {
-		best0, best1 := f.f0[n+1], f.f1[n+1]
 		p0, p1 := int64(price.Never), int64(price.Never)
 		for k := range f.any {
 			if v := f.any[k][n]; !price.None(v) {
@@ -64,10 +77,7 @@ func (f *acrossFill) solve(r *pricer) {
 				p1 = max(p1, v+then1-rip, f.full[k][n]+then0-rip)
 			}
 		}
-		left := f.ripLeft(r, n)
-		best0, best1 = max(best0, p0-left), max(best1, p1-left)
-		f.f0[n], f.f1[n] = max(best0, gaps0.Best(n, best0)), max(best1, gaps1.Best(n, best1))
-		f.t0[n], f.t1[n] = max(f.f0[n], p0), max(f.f1[n], p1)
+		f.settle(r, n, p0, p1, &gaps)
 	}
 	r.work += int64(last * (len(f.any) + 2))
 }

@@ -120,7 +120,7 @@ func (e *lengthLine) set(s *lister, x, need int64) bool {
 	row.bands = r.bandsOver(row.along, row.bands)
 	e.gaps.Set(e.ys, r.clear.step, r.clear.strip, row.bands)
 	e.Empty = e.gaps.Empty(e.Empty)
-	row.begin(r, e.j)
+	row.beginLength(r, e.j)
 	at := 0
 	for m, i := range e.sawn {
 		sides := r.sidesOf(i.k).all

@@ -66,8 +66,8 @@ func (r *pricer) priceRipped(j int, x int64) int64 { return r.fillRipped(j, x, x
 func (r *pricer) boundRipped(j int, x, last int64) int64 { return r.fillRipped(j, x, last, true) }
 
 // fillRipped gives the value of the best row in length j at x. With upper it gives a bound for all
-// starts of a group, from x to last: each gap and remainder is taken at its most over these starts.
-// Which pieces may lie where is the same at all of them.
+// starts of a group, from x to last: each gap and remainder is taken at its most over these starts,
+// and a piece may lie where it may at one of them.
 func (r *pricer) fillRipped(j int, x, last int64, upper bool) int64 {
 	row, length := r.ripped, r.clear.lens[j]
 	if length < r.across.ShortestRip || len(r.clear.widths) == 0 {
@@ -84,7 +84,7 @@ func (r *pricer) fillRipped(j int, x, last int64, upper bool) int64 {
 		}
 	}
 	row.gaps.Set(r.ys, r.clear.step, r.clear.strip, row.bands)
-	row.begin(r, j)
+	row.beginLength(r, j)
 	row.fill(r, j, upper)
 	r.work += r.stepsOfRow(r.clear.sidesIn[j])
 	return row.f1[0]
@@ -103,8 +103,8 @@ func (r *pricer) stepsOfRow(sides int) int64 {
 	return int64(starts * (sides + 2*widths + 2))
 }
 
-// begin begins with length j: none of its sides is made, and its spots are found.
-func (row *rippedFill) begin(r *pricer, j int) {
+// beginLength begins with length j: none of its sides is made, and its spots are found.
+func (row *rippedFill) beginLength(r *pricer, j int) {
 	if row.sides == nil {
 		row.sides = make([]widthSides, len(r.clear.widths))
 		row.value = make([]int64, len(r.clear.widths)*len(r.ys))
@@ -137,14 +137,9 @@ func (row *rippedFill) begin(r *pricer, j int) {
 
 // fill computes the tables of the length valued last, which is length j, from the right edge on.
 func (row *rippedFill) fill(r *pricer, j int, upper bool) {
-	last, wide := len(r.ys), len(r.clear.widths)
+	wide, gaps := len(r.clear.widths), row.begin(r)
 	clear, left, right := r.clear.inLength[j], r.across.Inset, r.across.Width-r.across.Inset
-	row.f0[last], row.f1[last] = 0, price.Never
-	row.t0[last], row.t1[last] = 0, price.Never
-	gaps0, gaps1 := *row.gaps, *row.gaps
-	gaps0.Begin(row.f0)
-	gaps1.Begin(row.f1)
-	for n := last - 1; n >= 0; n-- {
+	for n := len(r.ys) - 1; n >= 0; n-- {
 		y, from, fits := r.ys[n], row.spotFrom[n], 0
 		p0, p1 := int64(price.Never), int64(price.Never)
 		values, nexts := row.value[n*wide:(n+1)*wide], r.nextAcross[n*wide:(n+1)*wide]
@@ -172,10 +167,7 @@ func (row *rippedFill) fill(r *pricer, j int, upper bool) {
 			p1 = max(p1, v.any+then1-rip, v.full+then0-rip)
 		}
 		row.fits[n] = fits
-		leftRip := row.ripLeft(r, n)
-		best0, best1 := max(row.f0[n+1], p0-leftRip), max(row.f1[n+1], p1-leftRip)
-		row.f0[n], row.f1[n] = max(best0, gaps0.Best(n, best0)), max(best1, gaps1.Best(n, best1))
-		row.t0[n], row.t1[n] = max(row.f0[n], p0), max(row.f1[n], p1)
+		row.settle(r, n, p0, p1, &gaps)
 	}
 }
 
