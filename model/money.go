@@ -20,11 +20,17 @@ const MaxMoney Money = 1_000_000_000 * UnitsOfMoney
 // ParseMoney reads a decimal amount of at most four decimals, without the currency's name. The
 // error says what is wrong; what to write.
 func ParseMoney(s string) (Money, error) {
-	m, err := parseMoney(strings.TrimSpace(PlainSigns(s)), s)
+	m, err := ParseTotal(s)
 	if err == nil && (m > MaxMoney || m < -MaxMoney) {
 		return 0, fmt.Errorf("%q is above 1000000000; write a smaller amount", s)
 	}
 	return m, err
+}
+
+// ParseTotal reads an amount that the program wrote, as [ParseMoney] does, however large: a total
+// of many boards may lie above [MaxMoney].
+func ParseTotal(s string) (Money, error) {
+	return parseMoney(strings.TrimSpace(PlainSigns(s)), s)
 }
 
 // parseMoney reads t, any amount that Money holds; s is what to show in an error.

@@ -38,6 +38,18 @@ func TestMoneyIsReadAndWritten(t *testing.T) {
 	}
 }
 
+// A total may lie above what is read of a maker, to all that Money holds.
+func TestParseTotal(t *testing.T) {
+	for _, want := range []Money{-MaxMoney - 1, MaxMoney + 1, 15_839_999_998_416, math.MaxInt64} {
+		if m, err := ParseTotal(want.String()); m != want || err != nil {
+			t.Errorf("ParseTotal(%q) = %d, %v; want %d", want, m, err, want)
+		}
+	}
+	if m, err := ParseTotal("922337203685477.5808"); err == nil {
+		t.Errorf("more than Money holds is read as %d", m)
+	}
+}
+
 func TestParseMoneyRefusesWithARemedy(t *testing.T) {
 	for s, say := range map[string]string{
 		"1.23456":               "has more than four decimals; round it",

@@ -280,6 +280,16 @@ const auto = "auto"
 
 // money reads a required amount.
 func (c Cells) money(column string, n number) model.Money {
+	return c.amount(column, n, model.ParseMoney)
+}
+
+// total reads a required sum of amounts.
+func (c Cells) total(column string, n number) model.Money {
+	return c.amount(column, n, model.ParseTotal)
+}
+
+func (c Cells) amount(column string, n number,
+	parse func(string) (model.Money, error)) model.Money {
 	if !c.filled(column, string(n)) {
 		return 0
 	}
@@ -287,7 +297,7 @@ func (c Cells) money(column string, n number) model.Money {
 	if !ok {
 		return 0
 	}
-	v, err := model.ParseMoney(text)
+	v, err := parse(text)
 	if err != nil {
 		c.badly(model.CodeMoney, column, err)
 	}

@@ -98,11 +98,11 @@ func (f *File) Buy() (list []model.Purchase) {
 			Material: c.name("material", row.Material), Section: c.plainSection(row.Section),
 			Length: c.length("length", row.Length),
 			Qty:    c.count("qty", row.Qty, 1), Price: c.money("price", row.Price),
-			Total: c.money("total", row.Total),
+			Total: c.total("total", row.Total),
 			Tally: c.tally("tally", row.Tally), Width: c.length("width", row.Width),
 			Surface: c.surface("surface", row.Surface),
 			Yard:    string(row.Yard), Grade: string(row.Grade),
-			Tax: c.money("tax", row.Tax), Reserve: row.Reserve != "" &&
+			Tax: c.total("tax", row.Tax), Reserve: row.Reserve != "" &&
 				c.word("reserve", row.Reserve, yes) == yes,
 			Boards: strings.Fields(string(row.Boards)),
 		})
@@ -176,11 +176,11 @@ func (c Cells) isLength(column string, got number, want model.Length) {
 func (f *File) Costs() (list []model.Cost) {
 	eachRow(f, costNeeds, func(c Cells, row costRow) {
 		list = append(list, model.Cost{
-			Commission: c.name("commission", row.Commission), Cost: c.money("cost", row.Cost),
-			Yard: c.money("yard_cost", row.Yard),
-			Rack: c.money("rack_cost", row.Rack), Handling: c.money("handling", row.Handling),
-			Ripping: c.money("ripping", row.Ripping),
-			Credit:  c.money("offcut_credit", row.Credit),
+			Commission: c.name("commission", row.Commission), Cost: c.total("cost", row.Cost),
+			Yard: c.total("yard_cost", row.Yard),
+			Rack: c.total("rack_cost", row.Rack), Handling: c.total("handling", row.Handling),
+			Ripping: c.total("ripping", row.Ripping),
+			Credit:  c.total("offcut_credit", row.Credit),
 			Tally:   c.tally("tally", row.Tally),
 		})
 	})
