@@ -78,7 +78,7 @@ func (k *solver) branch(root *master, turns int) {
 		} else if whole := top.stock < 0 || top.depth == Deepest; whole && !top.last &&
 			k.canList() {
 			top.last = true
-			k.finish(top, LongestList)
+			k.finishLast(top)
 			t.open.Push(top)
 		} else if whole {
 			k.leaves(t)

@@ -41,19 +41,41 @@ func (k *solver) finish(n *node, most int) {
 			return
 		}
 		before := k.incumbent.value
-		over := k.overList(n, l, target)
-		if n.depth == 0 && k.listing {
-			k.remember(l, over.Near)
-		}
-		proof, bound := over.Prove()
-		if proof != nil && bound > n.claim.bound && k.proving <= mostProving {
-			n.claim = &claim{n.duals, n.within, proof, bound}
-			k.proving += int64(l.Len()*listingAgain) + over.Making()
-		}
+		k.raise(n, l, target)
 		if k.incumbent.value == before {
 			return
 		} // with a better plan the whole list may be short enough
 	}
+}
+
+// raise raises the bound of a node towards a target by the list of what plans below it may use.
+func (k *solver) raise(n *node, l *list, target int64) {
+	over := k.overList(n, l, target)
+	if n.depth == 0 && k.listing {
+		k.remember(l, over.Near)
+	}
+	proof, bound := over.Prove()
+	if proof != nil && bound > n.claim.bound && k.proving <= mostProving {
+		n.claim = &claim{n.duals, n.within, proof, bound}
+		k.proving += int64(l.Len()*listingAgain) + over.Making()
+	}
+}
+
+// finishLast does so in a node that cannot be split. Where the node lacks less than a coin a nearer
+// target is worth nothing: there lists at central duals are tried in turn. Cuts close only some of
+// them, and not always the shortest.
+func (k *solver) finishLast(n *node) {
+	k.finish(n, LongestList)
+	target, value := k.goal(), k.incumbent.value
+	if n.claim.bound >= target || target-n.bound >= k.coin {
+		return
+	}
+	k.centralLists(n, target-1, func(at *node, l *list) bool {
+		if k.raise(at, l, target); at.claim.bound > n.claim.bound {
+			n.proven, n.claim = at.proven, at.claim
+		}
+		return n.claim.bound >= target || k.incumbent.value < value
+	})
 }
 
 // farthest gives the farthest target up to the goal of which the list has no more than so many
@@ -75,9 +97,6 @@ func (k *solver) farthest(n *node, most int) (target int64, l *list) {
 		l, ok := k.list(n, target-1, limit)
 		if ok {
 			n.listed = listed{target - n.bound, l.Len()}
-		}
-		if !ok && part == 1 && most == LongestList && target-n.bound < k.coin {
-			l, ok = k.centralList(n, target-1, most) // it is of next to no waste
 		}
 		if ok {
 			return target, l

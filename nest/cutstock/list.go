@@ -122,44 +122,51 @@ func (k *solver) list(n *node, cost int64, most int) (*list, bool) {
 // Measured on bins to be filled to the brim: some hundred patterns in place of over 500,000.
 
 const (
-	mostCorners = 5
+	mostCorners = 20
 	nudge       = 0.05 // of a piece: by how much a demand is changed at most
+	// centralShare is which part of all work they may take in a node.
+	centralShare = 4
 )
 
-// centralList moves a node to the mean of some corners, as soon as its list up to a cost is short
-// enough there, and gives the list.
-func (k *solver) centralList(n *node, cost int64, most int) (*list, bool) {
+// centralLists lists a node up to a cost at the mean of more and more corners, where there are few
+// enough patterns, until one list will do.
+func (k *solver) centralLists(n *node, cost int64, willDo func(at *node, l *list) bool) {
 	k.precise = true
 	defer func() { k.precise = false }()
 	rng := rand.New(rand.NewPCG(1, 1))
 	sum := make([]float64, len(n.duals))
-	for corners := 1; corners <= mostCorners && !k.over(); corners++ {
+	until := k.meter.Steps + k.opt.Work/centralShare
+	next := 2 // a list that will not do is likely to come again with a corner more
+	for corners := 1; corners <= mostCorners && k.meter.Steps < until && !k.over(); corners++ {
 		m := n.m.clone()
 		for i, d := range m.demand {
 			if corners > 1 { // the first is that of the node itself, more precisely
 				m.lp.SetRow(i, float64(d)+nudge*(2*rng.Float64()-1), math.Inf(1))
 			}
 		}
-		at, done := k.generate(m)
+		duals, done := k.generate(m)
 		if !done {
-			return nil, false
+			return
 		}
 		mean := make([]int64, len(sum))
 		for i := range sum {
-			sum[i] += float64(at[i])
+			sum[i] += float64(duals[i])
 			mean[i] = int64(sum[i] / float64(corners))
 		}
-		if corners == 1 { // its list was too long
+		if corners < next { // the list of the first was too long
 			continue
 		}
-		c, ok := *n, false
-		if c.proven, ok = k.prove(m, mean); !ok {
-			return nil, false
+		at, ok := *n, false
+		if at.proven, ok = k.prove(m, mean); !ok {
+			return
 		}
-		if l, ok := k.list(&c, cost, most); ok {
-			n.proven = c.proven
-			return l, true
+		l, ok := k.list(&at, cost, LongestList)
+		switch {
+		case !ok:
+		case willDo(&at, l):
+			return
+		default:
+			next = corners * 3 / 2
 		}
 	}
-	return nil, false
 }
