@@ -297,10 +297,13 @@ type CertNode struct {
 	List   *CertList    `json:"list,omitempty"`
 }
 
-// CertSplit parts the plans of a node by how many boards of a stock they use: Low has those of at
-// most AtMost, High those of more.
+// AllBought stands in a split for all stocks of which there is any number.
+const AllBought = -1
+
+// CertSplit parts the plans of a node by how many boards of a stock they use, or of all stocks
+// together of which there is any number: Low has those of at most AtMost, High those of more.
 type CertSplit struct {
-	Stock  int      `json:"stock"`
+	Stock  int      `json:"stock"` // or AllBought
 	AtMost int64    `json:"at_most"`
 	Low    CertNode `json:"low"`
 	High   CertNode `json:"high"`
@@ -331,9 +334,10 @@ type CertList struct {
 }
 
 // CertListNode is a part of these plans: bounded by duals, or split in two. No dual is below 0.
-// Cuts and sides of splits are rows. They are counted on the way down to a node: the cuts of one,
-// then the side of its split, then the cuts of the node on that side. CutDuals are those of all
-// rows so far.
+// Cuts and sides of splits are rows. They are counted on the way down to a node: those of the boards
+// bought where splits above the leaf are about these, at least and at most so many; the cuts of one
+// node, then the side of its split, then the cuts of the node on that side. CutDuals are those of
+// all rows so far.
 type CertListNode struct {
 	Cuts []CertCut `json:"cuts,omitempty"`
 	// duals that strike patterns off the list before the last ones, in this order

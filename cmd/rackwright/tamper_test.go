@@ -486,6 +486,8 @@ func TestTampering(t *testing.T) {
 			all(leaf(cert+"root.split.at_most", "-99"))},
 		{"split by a stock that is not there", rail, "a split is about stock 99",
 			all(leaf(cert+"root.split.stock", "99"))},
+		{"split by boards bought below all limits", rail, "boards bought leaves one side nothing",
+			all(leaf(cert+"root.split.stock", "-1 "), leaf(cert+"root.split.at_most", "-99"))},
 		{"half a split", rail, "leaf 1: has 0 duals for",
 			all(leaf(cert+"root.split.high", "{}"))},
 		{"bound", hurried, "plan.json: bound: is", all(leaf("bound", "+0.0001"))},

@@ -279,7 +279,7 @@ func TestLeafBoundWithWantsIsNeverAboveTheOptimum(t *testing.T) {
 				leaf.Within = p.claims(r, limits, leaf.Duals)
 			}
 			p.found = nil
-			got := p.leaf(leaf, limits, "leaf")
+			got := p.leaf(leaf, beside(limits, anyBought), "leaf")
 			if got == nil || got == noPlans {
 				if got == noPlans && any {
 					t.Fatalf("job %d: has no plans, and a choice: %+v, %v", n, p.cert, limits)
@@ -303,7 +303,7 @@ func TestLeafBoundWithWantsIsNeverAboveTheOptimum(t *testing.T) {
 				claims++
 			}
 		}
-		empty := p.leaf(&model.CertNode{}, limits, "leaf")
+		empty := p.leaf(&model.CertNode{}, beside(limits, anyBought), "leaf")
 		if empty == noPlans && some {
 			t.Fatalf("job %d: may be left empty, and has a plan: %+v, %v", n, p.cert.Wants, limits)
 		}
@@ -384,13 +384,13 @@ func TestATreeOfChoicesProvesTheLeastOfItsLeaves(t *testing.T) {
 	for n := range 1000 {
 		p := randomWanting(r)
 		tree := p.randomTree(r, p.limits, 1+r.IntN(5))
-		got := p.bound(&tree, p.limits, "group", 0)
+		got := p.bound(&tree, beside(p.limits, anyBought), "group", 0)
 		if got == nil {
 			t.Fatalf("job %d: no bound: %v", n, p.found)
 		}
 		least, plans := big.NewInt(math.MaxInt64), false
 		p.leaves(&tree, p.limits, func(leaf *model.CertNode, limits []useRange) {
-			if one := p.leaf(leaf, limits, "leaf"); one == noPlans {
+			if one := p.leaf(leaf, beside(limits, anyBought), "leaf"); one == noPlans {
 				without++
 			} else if plans = true; one.Cmp(least) < 0 {
 				least = one

@@ -21,7 +21,8 @@ import (
 //	I + S + s       1 for the patterns of stock s         least of s
 //	I + 2S + c      those of cut c, for later cuts        that of cut c
 //
-// The side of a split is counted among the cuts (listsplit.go).
+// The side of a split is counted among the cuts (listsplit.go), and so are the limits of the boards
+// bought (bought.go).
 //
 // A cut is made from some of these rows:
 //
@@ -144,6 +145,7 @@ func (c *listProof) begin() {
 	}
 	c.times, c.spare = make([]int64, len(c.least)), make([]int64, len(c.least))
 	c.countColumns()
+	c.addBought()
 }
 
 // makeCuts works out cuts, until there are so many with those above.

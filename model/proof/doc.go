@@ -13,8 +13,9 @@
 // item names all that could give it. Each part that is made up is a want, with all ways to make it
 // (wants.go).
 //
-// Second, its nodes are splits of all plans, by how many boards of a stock they use, choices of how
-// parts are made up, or leaves: so every plan lies in some leaf (leaf.go).
+// Second, its nodes are splits of all plans, by how many boards of a stock they use or buy in all
+// (bought.go), choices of how parts are made up, or leaves: so every plan lies in some leaf
+// (leaf.go).
 //
 // Third, each leaf proves a bound by weak duality. All amounts are whole ticks of money, as package
 // model reckons worth:
@@ -97,6 +98,7 @@
 //
 //	"split": {stocks, having, item, at_most, low: {cuts, struck, duals, cut_duals}, high: {...}}
 //
+// Where splits above say how many boards are bought in all, that is a row or two before all cuts.
 // The target is part of it, since another target would make another list, and so other cuts. The
 // rooms along and across list a stock, exactly. Where it is rough or on a coarser grid its patterns
 // cannot be listed, so a group with such a stock has no lists.

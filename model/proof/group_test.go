@@ -252,8 +252,8 @@ func TestBoundsRefusesTrees(t *testing.T) {
 			split(p).Stock = 6
 		}, Want: "a split is about stock 6, which is not there"},
 		{What: "a negative stock", Spoil: func(j *model.Job, p *model.Plan) {
-			split(p).Stock = -1
-		}, Want: "a split is about stock -1, which is not there"},
+			split(p).Stock = -2
+		}, Want: "a split is about stock -2, which is not there"},
 		{What: "below 0", Spoil: func(j *model.Job, p *model.Plan) {
 			split(p).AtMost = -1
 		}, Want: "a split at -1 boards of stock 5" + nothing},

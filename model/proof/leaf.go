@@ -12,9 +12,10 @@ import (
 )
 
 // What the nodes of a certificate prove. A node is a leaf, or a split of its plans in two: those
-// that use at most so many boards of a stock, and those that use more. Or it is a choice, likewise,
-// by how often a way is used in which parts are made up (choice.go). So every plan lies in a leaf.
-// What a leaf proves by its duals says the head of doc.go.
+// that use at most so many boards of a stock, or buy so many in all (bought.go), and those that use
+// or buy more. Or it is a choice, likewise, by how often a way is used in which parts are made up
+// (choice.go). So every plan lies in a leaf. What a leaf proves by its duals says the head of
+// doc.go.
 //
 // Where all duals are 0 hardly anything needs to be searched. The pieces give nothing, and no
 // offcuts of a board are worth more than the board as it lies there: cutting never raises worth
@@ -45,10 +46,12 @@ func (p *proof) judgeBound(group *model.Group, where string, stocks []stock,
 			limits = append(limits, useRange{0, unlimited})
 		}
 	}
+	limits = append(limits, useRange{0, unlimited})
 	return t.bound(&t.cert.Root, limits, where, 0)
 }
 
-// useRange is how many boards of a stock a node allows, or how many uses of a way.
+// useRange is how many boards of a stock a node allows, how many uses of a way, or how many boards
+// that are bought.
 type useRange struct{ least, most int64 }
 
 // treeProof derives what the nodes of one certificate prove.
@@ -62,7 +65,7 @@ type treeProof struct {
 }
 
 // bound is what a node proves within its limits: those of the stocks, then those of the ways of the
-// wants. It is nil where that is nothing, which it then says.
+// wants, last that of all boards bought. It is nil where that is nothing, which it then says.
 func (t *treeProof) bound(n *model.CertNode, limits []useRange, where string,
 	depth int) *big.Int {
 	limits = t.tight(limits)
@@ -87,18 +90,20 @@ func (t *treeProof) bound(n *model.CertNode, limits []useRange, where string,
 		return nil
 	case n.Choice != nil:
 		return t.choice(n.Choice, limits, where, depth)
-	case split.Stock < 0 || split.Stock >= len(t.stocks):
+	case split.Stock != model.AllBought && (split.Stock < 0 || split.Stock >= len(t.stocks)):
 		t.say(where, "a split is about stock %d, which is not there", split.Stock)
 		return nil
 	}
-	at := limits[split.Stock]
-	if split.AtMost < at.least || split.AtMost >= at.most {
-		t.say(where, "a split at %d boards of stock %d leaves one side nothing", split.AtMost,
-			split.Stock)
+	at, what := split.Stock, fmt.Sprintf("boards of stock %d", split.Stock)
+	if at == model.AllBought {
+		at, what = len(limits)-1, "boards bought"
+	}
+	if split.AtMost < limits[at].least || split.AtMost >= limits[at].most {
+		t.say(where, "a split at %d %s leaves one side nothing", split.AtMost, what)
 		return nil
 	}
 	low, high := slices.Clone(limits), slices.Clone(limits)
-	low[split.Stock].most, high[split.Stock].least = split.AtMost, split.AtMost+1
+	low[at].most, high[at].least = split.AtMost, split.AtMost+1
 	return t.sides(&split.Low, &split.High, low, high, where, depth)
 }
 
@@ -132,7 +137,7 @@ func (t *treeProof) leaf(n *model.CertNode, limits []useRange, where string) *bi
 		t.say(where, "has a list, and it is not settled how parts are made")
 	}
 	if n.List != nil {
-		t.judgeListNode(where+", list", cert, &n.List.CertListNode, 0, 0)
+		t.judgeListNode(where+", list", cert, &n.List.CertListNode, rowsBought(limits), 0)
 		if s := slices.IndexFunc(t.stocks, func(s stock) bool {
 			return s.rough || s.onGrid()
 		}); s >= 0 {
@@ -184,6 +189,7 @@ type leafProof struct {
 	cert   *model.Certificate // with what is wanted of the items in the leaf
 	duals  []int64            // of the items
 	limits []useRange         // of the boards that the leaf allows
+	bought useRange           // of those that are bought, together
 	best   []int64            // the most that one board gives for any number of copies
 	gives  []int64            // that, or what the leaf says of it
 	sum    *big.Int           // proven
@@ -194,8 +200,8 @@ type leafProof struct {
 func (t *treeProof) byDuals(leaf *model.CertNode, cert *model.Certificate, limits []useRange,
 	where string) *leafProof {
 	n := len(t.stocks)
-	out := &leafProof{t, where, cert, leaf.Duals, limits[:n], make([]int64, n), make([]int64, n),
-		t.pays(cert, leaf.Duals, limits, where)}
+	out := &leafProof{t, where, cert, leaf.Duals, limits[:n], limits[len(limits)-1],
+		make([]int64, n), make([]int64, n), t.pays(cert, leaf.Duals, limits, where)}
 	if out.sum == nil {
 		return nil
 	}
@@ -216,7 +222,7 @@ func (t *treeProof) byDuals(leaf *model.CertNode, cert *model.Certificate, limit
 			return nil
 		}
 		one, why := &t.stocks[s], ""
-		if free && limits[s].least == 0 && t.bare(one.woods[0]) <= one.cost {
+		if free && !out.asksFor(s) && t.bare(one.woods[0]) <= one.cost {
 			continue
 		}
 		out.gives[s], why = out.mostOf(s, longest)
@@ -228,13 +234,14 @@ func (t *treeProof) byDuals(leaf *model.CertNode, cert *model.Certificate, limit
 			return nil
 		}
 		out.takeWithin(leaf, s)
-		if !addNet(out.sum, one.net(out.gives[s]), limits[s]) {
+		if one.net(out.gives[s]).Sign() < 0 && !out.hasEnd(s) {
 			t.say(where, "proves nothing: stock %d, of which there is any number, would give "+
 				"more than it costs",
 				s)
 			return nil
 		}
 	}
+	out.sum.Add(out.sum, out.leastNets(-1))
 	return out
 }
 

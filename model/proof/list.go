@@ -75,15 +75,13 @@ type listProof struct {
 
 // needs are what patterns of each stock are to reach in a list; slack is T of package along.
 func (l *leafProof) needs(slack *big.Int) []*big.Int {
-	needs := make([]*big.Int, len(l.stocks))
+	needs, least := make([]*big.Int, len(l.stocks)), l.leastNets(-1)
 	for s := range l.stocks {
-		if l.limits[s].most == 0 {
+		if !l.mayUse(s) {
 			continue
 		}
-		need := big.NewInt(l.gives[s])
-		if net := l.stocks[s].net(l.gives[s]); l.limits[s].least == 0 && net.Sign() > 0 {
-			need.Add(need, net)
-		}
+		need := l.leastNets(s)
+		need.Sub(need, least).Add(need, big.NewInt(l.gives[s]))
 		needs[s] = need.Sub(need, slack)
 		if above := l.above(s); l.claims(s) && above.Cmp(need) < 0 {
 			needs[s] = above // nothing reaches it

@@ -147,7 +147,7 @@ func (p *tinyProgram) randomDuals(r *rand.Rand) []int64 {
 
 // dualsOf is what a leaf proves by its duals; nil where that is nothing.
 func (p *tinyProgram) dualsOf(duals []int64) *leafProof {
-	return p.byDuals(&model.CertNode{Duals: duals}, p.cert, p.limits, "leaf")
+	return p.byDuals(&model.CertNode{Duals: duals}, p.cert, beside(p.limits, anyBought), "leaf")
 }
 
 // within is what a leaf proves that says of some of its stocks what they give within the demands,
@@ -160,7 +160,7 @@ func (p *tinyProgram) within(r *rand.Rand, duals []int64) *leafProof {
 				Gives: most + r.Int64N(handmade.Pick(r, 1, 1, p.worth.Ticks(2)))})
 		}
 	}
-	return p.byDuals(leaf, p.cert, p.limits, "leaf")
+	return p.byDuals(leaf, p.cert, beside(p.limits, anyBought), "leaf")
 }
 
 // anyProgram is a program with boards that can be ripped, or without.
@@ -251,7 +251,7 @@ func TestATreeProvesTheLeastOfItsLeaves(t *testing.T) {
 			p.limits[s] = useRange{0, p.stocks[s].supply}
 		}
 		tree := p.randomTree(r, p.limits, 1+r.IntN(4))
-		got := p.bound(&tree, p.limits, "group", 0)
+		got := p.bound(&tree, beside(p.limits, anyBought), "group", 0)
 		if got == nil || !got.IsInt64() {
 			t.Fatalf("job %d: no bound: %v", n, p.found)
 		}

@@ -126,7 +126,7 @@ func TestLeafBoundWithRipsIsNeverAboveTheOptimum(t *testing.T) {
 		for range 40 {
 			old := *leaf
 			leaf = p.randomlyOther(r, leaf)
-			got := p.byDuals(leaf, p.cert, p.limits, "leaf")
+			got := p.byDuals(leaf, p.cert, beside(p.limits, anyBought), "leaf")
 			if got == nil || !got.sum.IsInt64() {
 				t.Fatalf("job %d: no bound: %v", n, p.found)
 			}

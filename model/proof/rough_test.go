@@ -63,12 +63,12 @@ func TestRoughProvesNoMoreThanExact(t *testing.T) {
 		for range 3 {
 			leaf = p.randomlyOther(r, leaf)
 		}
-		exact := p.byDuals(leaf, p.cert, p.limits, "leaf")
+		exact := p.byDuals(leaf, p.cert, beside(p.limits, anyBought), "leaf")
 		p.stocks = slices.Clone(p.stocks)
 		for s := range p.stocks {
 			p.stocks[s].rough = r.IntN(3) > 0
 		}
-		rough := p.byDuals(leaf, p.cert, p.limits, "leaf")
+		rough := p.byDuals(leaf, p.cert, beside(p.limits, anyBought), "leaf")
 		if exact == nil || rough == nil {
 			t.Fatalf("job %d: no bound: %v", n, p.found)
 		}

@@ -18,13 +18,13 @@ func TestWhatBoardsGiveWithinTheDemands(t *testing.T) {
 	for n := range 1500 {
 		p := anyProgram(r)
 		leaf := &model.CertNode{Duals: p.randomDuals(r)}
-		alone := p.leaf(leaf, p.limits, "leaf")
+		alone := p.leaf(leaf, beside(p.limits, anyBought), "leaf")
 		for s := range p.stocks {
 			if most, some := valueOf(p.waysOf(s), leaf.Duals); some {
 				leaf.Within = append(leaf.Within, model.CertWithin{Stock: s, Gives: most})
 			}
 		}
-		got := p.leaf(leaf, p.limits, "leaf")
+		got := p.leaf(leaf, beside(p.limits, anyBought), "leaf")
 		if got == nil || !got.IsInt64() || alone == nil || got.Cmp(alone) < 0 {
 			t.Fatalf("job %d: the leaf proves %v, without what boards give %v: %v", n, got, alone,
 				p.found)
@@ -38,14 +38,14 @@ func TestWhatBoardsGiveWithinTheDemands(t *testing.T) {
 					want, p.job, leaf)
 			}
 		}
-		l := p.byDuals(leaf, p.cert, p.limits, "leaf")
+		l := p.byDuals(leaf, p.cert, beside(p.limits, anyBought), "leaf")
 		for k := range leaf.Within {
 			w := &leaf.Within[k]
 			if p.limits[w.Stock].most == 0 || l.best[w.Stock] == 0 {
 				continue // it is not reckoned with
 			}
 			w.Gives--
-			if p.leaf(leaf, p.limits, "leaf") != nil || len(p.found) != 1 ||
+			if p.leaf(leaf, beside(p.limits, anyBought), "leaf") != nil || len(p.found) != 1 ||
 				!strings.Contains(p.found[0].What, "within the demands, not") {
 				t.Fatalf("job %d: stock %d is said to give a tick less than it does: %v", n,
 					w.Stock, p.found)

@@ -42,9 +42,10 @@ type Proof struct {
 	Grids []rough.Grid
 }
 
-// Split parts plans by how many of a stock they use: at most AtMost, or more.
+// Split parts plans by how many of a stock they use, or how many boards they buy: at most AtMost,
+// or more.
 type Split struct {
-	Stock     int
+	Stock     int // or AllBought
 	AtMost    int64
 	Low, High *Proof
 }
@@ -186,13 +187,13 @@ func (k *solver) prove(m *master, duals []int64) (out proven, ok bool) {
 	best := make([]int64, len(k.pricers))
 	out.best, out.any = best, make([]int64, len(best))
 	theta := int64(one)
-	order := k.provingOrder()
+	order, ends := k.provingOrder(), m.limits()
 	for n := 0; n < len(best); n++ {
 		s := order[n]
 		if k.ctx.Err() != nil {
 			return out, false
 		}
-		if best[s], ok = k.vouch(s, pi, demand, k.floorOf(s, m.least[s])); !ok {
+		if best[s], ok = k.vouch(s, pi, demand, k.floorOf(s, m.limits())); !ok {
 			return out, false
 		}
 		out.any[s] = best[s]
@@ -204,7 +205,7 @@ func (k *solver) prove(m *master, duals []int64) (out proven, ok bool) {
 		}
 		c := k.p.Stocks[s].Cost
 		switch {
-		case m.most[s] != cutting.Any || best[s] <= c:
+		case ends.end(k.p, s) || best[s] <= c:
 		case !slices.ContainsFunc(pi, func(d int64) bool { return d > 0 }):
 			return out, true // by area even offcuts are worth more
 		case m.within:
@@ -245,14 +246,12 @@ func (k *solver) sum(m *master, pi, best []int64) int64 {
 			sum.add(d, k.p.Items[i].Demand)
 		}
 	}
+	net := make([]int64, len(best))
 	for s, b := range best {
-		r := k.p.Stocks[s].Cost - b
-		if r < 0 && m.most[s] != cutting.Any {
-			sum.add(r, m.most[s])
-		} else {
-			sum.add(r, m.least[s])
-		}
+		net[s] = k.p.Stocks[s].Cost - b
 	}
+	within := m.limits()
+	within.add(&sum, k.p, net)
 	return sum.bound()
 }
 
@@ -279,10 +278,10 @@ func (k *solver) provingOrder() []int {
 	return order
 }
 
-// floorOf is a value of a stock below which the bound is the same, where so many must be used at
-// least: what the stock costs, if that is none.
-func (k *solver) floorOf(s int, least int64) int64 {
-	if floor := k.p.Stocks[s].Cost; least == 0 && floor >= k.bare[s] {
+// floorOf is a value of a stock below which the bound is the same within some limits: what the
+// stock costs, if none of it must be used.
+func (k *solver) floorOf(s int, l limits) int64 {
+	if floor := k.p.Stocks[s].Cost; (l.least == nil || !l.asks(k.p, s)) && floor >= k.bare[s] {
 		return floor
 	}
 	return price.Never

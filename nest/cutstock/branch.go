@@ -11,21 +11,18 @@ import (
 // node is a part of the search tree: limits on the use of stocks (in its master), and what is
 // proven of it.
 type node struct {
-	m      *master // nil once it is closed
-	least  []int64 // the limits, by stock
-	most   []int64
+	m *master // nil once it is closed
+	limits
 	proven        // by the duals of the relaxation, without a list
 	claim  *claim // the best that is proven, maybe of a node above
 	depth  int    // how many nodes are above it
-	low    *node  // its children, of at most atMost of the stock and of more; nil: none
+	low    *node  // its children, nil: none
 	high   *node
-	atMost int64
 	// distance from bound to incumbent when last it or a node above was to be finished; 0: never
 	tried  int64
 	listed listed
-	last   bool // it was to be finished by the longest list
-	stock  int  // to branch on; -1: all stocks are used a whole number of times
-	used   float64
+	last   bool   // it was to be finished by the longest list
+	split  *split // nil: all stocks are used a whole number of times
 }
 
 // Deepest is how many splits may lie above a leaf. The checker's limit is above it.
@@ -47,8 +44,8 @@ type tree struct {
 	turns int                 // nodes looked at
 }
 
-// branch splits the program on how many of a stock are used, and takes the node with the least
-// bound first. Only limits of rows change; pricing stays as it is. The leaves, with their duals,
+// branch splits the program on how many of a stock are used or are bought in all, and takes the
+// node with the least bound first. Only limits of rows change; pricing stays as it is. The leaves, with their duals,
 // are the certificate. A node where every use is whole cannot be split so. Once the least bound
 // belongs to one, the proof is at its end. The search goes on for plans in such nodes, until the
 // least bound reaches the incumbent. It looks at so many nodes, a negative number: at all; called
@@ -57,6 +54,9 @@ func (k *solver) branch(root *master, turns int) {
 	k.tree = true
 	defer func() { k.tree = false }()
 	if k.begun == nil {
+		if k.copies && !k.many && root.bought == nil && k.buysTwo() {
+			root = newMasterOf(k.p, k.costs, &k.pool, true)
+		}
 		top := k.node(root)
 		if top == nil {
 			return
@@ -75,7 +75,7 @@ func (k *solver) branch(root *master, turns int) {
 			top.tried = k.incumbent.value - top.bound
 			k.finish(top, longList)
 			t.open.Push(top)
-		} else if whole := top.stock < 0 || top.depth == Deepest; whole && !top.last &&
+		} else if whole := top.split == nil || top.depth == Deepest; whole && !top.last &&
 			k.canList() {
 			top.last = true
 			k.finishLast(top)
@@ -117,14 +117,8 @@ func (k *solver) branchOn(root *master) {
 // grow makes the two children of a node; false where the search ended before there were two.
 func (k *solver) grow(t *tree, top *node) bool {
 	var children [2]*node
-	atMost := int64(math.Floor(top.used))
-	for n := range children {
-		child := top.m.clone()
-		if n == 1 {
-			child.limitStock(top.stock, atMost+1, child.most[top.stock])
-		} else {
-			child.limitStock(top.stock, child.least[top.stock], atMost)
-		}
+	low, high := top.m.sides(*top.split)
+	for n, child := range []*master{low, high} {
 		k.cheapenUnmet(child)
 		c := k.node(child)
 		if c == nil {
@@ -135,7 +129,7 @@ func (k *solver) grow(t *tree, top *node) bool {
 		if top.claim.bound > c.claim.bound {
 			c.claim = top.claim
 		}
-		if !k.beaten(c) && (t.turns&(t.turns-1) == 0 || c.stock < 0) {
+		if !k.beaten(c) && (t.turns&(t.turns-1) == 0 || c.split == nil) {
 			k.dive(c.m, 0)
 		}
 	}
@@ -146,7 +140,7 @@ func (k *solver) grow(t *tree, top *node) bool {
 			t.open.Push(c)
 		}
 	}
-	top.low, top.high, top.atMost, top.m = children[0], children[1], atMost, nil
+	top.low, top.high, top.m = children[0], children[1], nil
 	return true
 }
 
@@ -157,7 +151,7 @@ func (k *solver) node(m *master) *node {
 	if !done {
 		return nil
 	}
-	n := &node{m: m, least: m.least, most: m.most}
+	n := &node{m: m, limits: m.limits()}
 	k.shrink(m, at)
 	var ok bool
 	n.proven, ok = k.prove(m, at)
@@ -165,9 +159,7 @@ func (k *solver) node(m *master) *node {
 		return nil
 	}
 	n.claim = &claim{n.duals, n.within, nil, n.bound}
-	if n.stock, n.used = m.fractionalStock(); !k.lists {
-		n.stock, n.used = m.dearestPart()
-	}
+	n.split = k.toSplit(m)
 	return n
 }
 
@@ -200,7 +192,7 @@ func (k *solver) proof(n *node) (*Proof, int64) {
 		low, a := k.proof(n.low)
 		high, b := k.proof(n.high)
 		if min(a, b) > n.claim.bound {
-			return &Proof{Split: &Split{n.stock, n.atMost, low, high}}, min(a, b)
+			return &Proof{Split: &Split{n.split.stock, int64(math.Floor(n.split.used)), low, high}}, min(a, b)
 		}
 	}
 	c := n.claim

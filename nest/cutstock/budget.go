@@ -21,7 +21,7 @@ type budget struct {
 // listing shares out what is left where nodes can be listed though boards can be ripped: more goes
 // to branching, less to reopening after it.
 func (b *budget) listing(work int64) {
-	b.branching += work / 8
+	b.branching += work / 4
 	b.reopeningNext = work / 8
 }
 

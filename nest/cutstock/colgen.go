@@ -141,7 +141,7 @@ func (k *solver) exactColumns(m *master, at, best []int64) (found int) {
 			return found
 		}
 		if r.Traits().Quick && m.most[s] != 0 && !(k.refines() && k.hurried(s)) {
-			v, ok := k.vouch(s, at, m.demand, k.floorOf(s, m.least[s]))
+			v, ok := k.vouch(s, at, m.demand, k.floorOf(s, m.limits()))
 			if best[s] = v; ok && !k.bounds[s].inexact {
 				found += k.columns(m, s, at, best[s])
 			}
@@ -169,8 +169,7 @@ func (k *solver) threshold(m *master, s int) float64 {
 	if k.precise {
 		tolerance = 1e-9
 	}
-	mu := m.lp.Dual(m.stockRow(s)) * m.unit
-	return float64(k.p.Stocks[s].Cost) - mu + tolerance*100*m.unit
+	return float64(k.p.Stocks[s].Cost) - m.stockDual(s) + tolerance*100*m.unit
 }
 
 // columns adds to the pool those columns of one stock that the duals ask for: the best, and the

@@ -124,20 +124,6 @@ func (m *master) fractionalStock() (int, float64) {
 	return at, used[at]
 }
 
-// dearestPart is the stock of whose use the part that is not whole costs most, and that use; -1 if
-// all are whole.
-func (m *master) dearestPart() (at int, used float64) {
-	at = -1
-	most := 0.0
-	for s, z := range m.used() {
-		away := math.Abs(z - math.Round(z))
-		if cost := away * float64(m.p.Stocks[s].Cost+1); away > wholeTol && cost > most {
-			at, used, most = s, z, cost
-		}
-	}
-	return at, used
-}
-
 // used is how many of each stock the relaxation uses.
 func (m *master) used() []float64 {
 	used := make([]float64, len(m.p.Stocks))

@@ -22,10 +22,10 @@
 //     of copies.
 //   - dive.go and combine.go look for plans: straight down the relaxation, and by an integer
 //     program over the columns found. incumbent.go keeps the best, and tells.
-//   - branch.go branches on how many of a stock are used. Most nodes are closed by finish.go:
-//     list.go lists every pattern that a cheaper plan could use, and package cuts adds cuts over
-//     them and branches, until nothing there is cheaper. It makes the list shorter where there is
-//     next to no gap.
+//   - branch.go branches on how many of a stock are used, or are bought in all (limits.go). Most
+//     nodes are closed by finish.go: list.go lists every pattern that a cheaper plan could use, and
+//     package cuts adds cuts over them and branches, until nothing there is cheaper. It makes the
+//     list shorter where there is next to no gap.
 //   - reopen.go plans some stocks of the incumbent anew, again and again, above all where boards
 //     can be ripped. ties.go picks among plans of the same cost.
 //   - wants.go solves relaxations in which it is open how what is wanted is made ([Choosing]).
@@ -37,8 +37,8 @@
 // grid (grids.go) or by area, and looks for the best prices on these grids. Where all pricing takes
 // long refine.go says which stock is worked out how finely.
 // Package rough looks for patterns of stocks without tables. Programs of many items have a way of
-// their own (many.go): a first plan fills stocks in turn (inturn.go), stocks with spots are priced
-// at fewer starts, and the relaxation ends in time for dives. With very many items it is solved for
+// their own (many.go): a first plan fills stocks in turn, stocks with spots are priced at fewer
+// starts, and the relaxation ends in time for dives. With very many items it is solved for
 // duals that lie on a surface over length and width (surface.go).
 //
 // Floating point is used in the linear programs only. Every plan is valued, and every bound

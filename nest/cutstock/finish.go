@@ -169,6 +169,7 @@ func (k *solver) overList(n *node, l *list, target int64) *cuts.Program {
 	if n.last {
 		p.Few = fewLast
 	}
+	p.Rows = n.rows(k.p)
 	for i := range k.p.Items {
 		p.Demand = append(p.Demand, k.p.Items[i].Demand)
 	}

@@ -16,12 +16,13 @@ import (
 //	pi, lb     the duals of the node, and the bound they prove
 //	net_s      c_s - best_s(pi)
 //	excess_p   (c_s - v_p) - sum pi_i a_ip - net_s, never below 0
+//	more_s     by how much lb rises where a board of s must be used: net_s where that is above 0
+//	           and no board is asked for (limits.go)
 //
-// A plan of the node costs at least lb and the excess of each of its patterns. It costs net_s once
-// more where that is above 0 and the node does not charge for stock s yet (least_s = 0). So a plan
-// of at most C uses only patterns with
+// A plan of the node costs at least lb and the excess of each of its patterns, and more_s if it
+// uses the stock. So a plan of at most C uses only patterns with
 //
-//	excess_p + (net_s) <= C - lb,   that is   sum pi_i a_ip + v_p >= best_s + (net_s) - (C - lb).
+//	excess_p + more_s <= C - lb,   that is   sum pi_i a_ip + v_p >= best_s + more_s - (C - lb).
 //
 // Few patterns are so good. The pricers list them, each set of counts once, in the layout that is
 // worth most; finish.go solves the integer program over them.
@@ -90,17 +91,18 @@ func (k *solver) list(n *node, cost int64, most int) (*list, bool) {
 	}
 	of := &price.Listing{Ask: k.ask(n.duals, demand), Most: most}
 	slack, until := cost-n.bound, k.meter.Steps+k.opt.Work/listShare
+	net := make([]int64, len(k.p.Stocks))
+	for s := range net {
+		net[s] = k.p.Stocks[s].Cost - n.best[s]
+	}
 	out := &list{}
 	for s := range k.p.Stocks {
-		if n.most[s] == 0 {
+		more, can := n.more(k.p, net, s)
+		if !can {
 			out.add(k.p, s, nil)
 			continue
 		}
-		best := n.best[s]
-		least := best - slack
-		if net := k.p.Stocks[s].Cost - best; net > 0 && n.least[s] == 0 {
-			least += net
-		}
+		least := n.best[s] - slack + more
 		if of.Steps = until - k.meter.Steps; k.listing && of.Steps <= 0 {
 			return nil, false
 		}

@@ -25,7 +25,7 @@ func TestListIsComplete(t *testing.T) {
 		at, _ := k.prove(root, pi)
 		lb, best, duals := at.bound, at.best, at.duals
 		k.incumbent.value = lb + r.Int64N(400*coin)
-		top := &node{m: root, least: root.least, most: root.most, proven: at}
+		top := &node{m: root, limits: root.limits(), proven: at}
 		list, ok := k.list(top, k.incumbent.value-1, LongestList)
 		if !ok {
 			t.Fatalf("problem %d: the list is too long", n)

@@ -70,6 +70,13 @@ type master struct {
 	wants  *wanting           // how what is made of pieces comes about; nil: there is no such thing
 	// of a program of very many items; nil: each item has a row of its own
 	surface *surface
+	bought  *bought // nil: all boards bought have no row together
+}
+
+// bought is the row of all boards bought together, those of stocks of any number, and its limits.
+type bought struct {
+	row         int
+	least, most int64 // Any: no limit
 }
 
 // pool holds every column found, each once, laid out as the ties ask for.
@@ -95,12 +102,20 @@ func (l *pool) add(c *column) bool {
 // newMaster makes the program over the columns of a pool, not yet solved: no limits but the
 // supplies.
 func newMaster(p *cutting.Problem, c costs, l *pool) *master {
+	return newMasterOf(p, c, l, false)
+}
+
+// newMasterOf makes one in which all boards bought may have a row together.
+func newMasterOf(p *cutting.Problem, c costs, l *pool, together bool) *master {
 	m := &master{p: p, pool: l, lp: lp.New(), costs: c}
 	for i := range p.Items {
 		m.demand = append(m.demand, p.Items[i].Demand)
 		m.lp.AddRow(float64(p.Items[i].Demand), math.Inf(1))
 	}
 	m.addStocks()
+	if together {
+		m.bought = &bought{m.lp.AddRow(0, math.Inf(1)), 0, cutting.Any}
+	}
 	for i := range p.Items {
 		m.lp.AddColumn(float64(c.unmet[i])/m.unit, 0, math.Inf(1), []int{i}, []float64{1})
 	}
@@ -144,6 +159,9 @@ func (m *master) sync() {
 			}
 		}
 		rows, coefs = append(rows, m.stockRow(c.Stock)), append(coefs, 1)
+		if m.bought != nil && m.p.Stocks[c.Stock].Supply == cutting.Any {
+			rows, coefs = append(rows, m.bought.row), append(coefs, 1)
+		}
 		j := m.lp.AddColumn(float64(c.cost)/m.unit, 0, math.Inf(1), rows, coefs)
 		m.place = append(m.place, j)
 		if m.strict && !m.proper(c) {
@@ -196,6 +214,13 @@ func (m *master) fix(c *column, times int64) {
 	}
 	m.least[c.Stock] = max(0, m.least[c.Stock]-times)
 	m.lp.SetRow(m.stockRow(c.Stock), float64(m.least[c.Stock]), upper(m.most[c.Stock]))
+	if b := m.bought; b != nil && m.p.Stocks[c.Stock].Supply == cutting.Any {
+		most := b.most
+		if most != cutting.Any {
+			most -= times
+		}
+		m.limitBought(max(0, b.least-times), most)
+	}
 }
 
 // purge takes out, for good, the columns that are not proper.
@@ -212,6 +237,21 @@ func (m *master) purge() {
 func (m *master) limitStock(s int, least, most int64) {
 	m.least[s], m.most[s] = least, most
 	m.lp.SetRow(m.stockRow(s), float64(least), upper(most))
+}
+
+// limitBought sets how many boards may be bought.
+func (m *master) limitBought(least, most int64) {
+	m.bought = &bought{m.bought.row, least, most}
+	m.lp.SetRow(m.bought.row, float64(least), upper(most))
+}
+
+// stockDual is what a use of a stock is worth by the limits of its uses.
+func (m *master) stockDual(s int) float64 {
+	d := m.lp.Dual(m.stockRow(s))
+	if m.bought != nil && m.p.Stocks[s].Supply == cutting.Any {
+		d += m.lp.Dual(m.bought.row)
+	}
+	return d * m.unit
 }
 
 // limitColumn limits how often column j of the pool may be used.

@@ -154,7 +154,7 @@ func (k *solver) priceOn(s, rung int, ask *price.Ask, most int64) (v, taken int6
 	if r == nil {
 		return 0, 0, false
 	}
-	floor := k.floorOf(s, 0)
+	floor := k.floorOf(s, limits{})
 	if floor < r.Bare() {
 		floor = price.Never
 	}
@@ -193,7 +193,7 @@ func (k *solver) affordable(duals []int64) []int64 {
 			!slices.ContainsFunc(pi, func(d int64) bool { return d > 0 }) {
 			continue
 		}
-		if best, ok := k.vouch(s, pi, demand, k.floorOf(s, 0)); ok && best > cost {
+		if best, ok := k.vouch(s, pi, demand, k.floorOf(s, limits{})); ok && best > cost {
 			v := k.bareOf(s)
 			lower(pi, float64(cost-v)/float64(best-v))
 			s = -1

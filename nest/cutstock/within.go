@@ -57,7 +57,7 @@ func (k *solver) keepWithin() *master {
 	if !k.strictly() {
 		return nil
 	}
-	m := newMaster(k.p, k.costs, &k.pool)
+	m := newMasterOf(k.p, k.costs, &k.pool, k.buysTwo())
 	m.within = true
 	m.purge()
 	duals, done := k.generate(m)
@@ -73,8 +73,7 @@ func (k *solver) keepWithin() *master {
 // needOf is what a pattern of a stock must be worth more than so that its reduced cost is below 0,
 // in a solved master; at duals that are made smaller, between that and the bare stock.
 func (k *solver) needOf(m *master, s int) int64 {
-	mu := m.lp.Dual(m.stockRow(s)) * m.unit
-	need := k.p.Stocks[s].Cost - int64(math.Floor(mu+0.5))
+	need := k.p.Stocks[s].Cost - int64(math.Floor(m.stockDual(s)+0.5))
 	if k.theta > 0 && k.theta < 1 {
 		need = k.bare[s] + int64(float64(need-k.bare[s])*k.theta)
 	}
@@ -89,7 +88,7 @@ func (k *solver) columnsWithin(m *master, duals []int64) (found int, ok bool) {
 			continue
 		}
 		need := k.needOf(m, s)
-		top, ok := k.vouch(s, duals, m.demand, k.floorOf(s, m.least[s]))
+		top, ok := k.vouch(s, duals, m.demand, k.floorOf(s, m.limits()))
 		if !ok {
 			return found, false
 		}

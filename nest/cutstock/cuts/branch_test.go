@@ -34,6 +34,13 @@ func randomProgram(r *rand.Rand) *Program {
 		}
 		p.Least, p.Most = append(p.Least, least), append(p.Most, most)
 	}
+	for range r.IntN(5) / 2 { // of all stocks together
+		side := Side{Sum: Sum{Item: AllItems}, AtMost: 1 + r.Int64N(6), High: r.IntN(2) == 0}
+		for s := range p.Most {
+			side.Stocks = append(side.Stocks, s)
+		}
+		p.Rows = append(p.Rows, side)
+	}
 	for range 3 + r.IntN(9) {
 		e := &Entry{Index: len(p.List), Stock: r.IntN(len(p.Most)), Cost: (20 + r.Int64N(30)) * coin}
 		for i := range p.Demand {
@@ -61,7 +68,7 @@ func cheapest(p *Program) int64 {
 					return math.MaxInt64
 				}
 			}
-			if slices.Max(left) > 0 {
+			if slices.Max(left) > 0 || !p.keeps(uses) {
 				return math.MaxInt64
 			}
 			return 0
@@ -90,6 +97,15 @@ func cheapest(p *Program) int64 {
 		return best
 	}
 	return from(0, p.Demand, make([]int64, len(p.Most)))
+}
+
+// keeps says whether so many uses of the stocks keep to the rows that hold besides.
+func (p *Program) keeps(uses []int64) bool {
+	all := int64(0)
+	for _, n := range uses {
+		all += n
+	}
+	return !slices.ContainsFunc(p.Rows, func(s Side) bool { return s.High != (all > s.AtMost) })
 }
 
 // splits is how many splits a proof has.
@@ -132,7 +148,7 @@ func TestBranchingFindsTheCheapestPlan(t *testing.T) {
 					t.Fatalf("program %d: an offer uses %d of stock %d", n, used[s], s)
 				}
 			}
-			if slices.Max(left) > 0 || cost < best {
+			if slices.Max(left) > 0 || cost < best || !p.keeps(used) {
 				t.Fatalf("program %d: an offer of %d leaves %v; the cheapest costs %d", n, cost,
 					left, best)
 			}

@@ -27,6 +27,10 @@ func (p *Program) root() *node {
 	for _, j := range order[:min(len(order), firstInside)] {
 		n.inside[j] = true
 	}
+	for _, r := range p.Rows {
+		n.rows = append(n.rows, row{n.side(&r.Sum, r.AtMost, r.High), &origin{needed: true}})
+		n.active++
+	}
 	return n
 }
 

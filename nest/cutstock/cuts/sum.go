@@ -22,6 +22,13 @@ type Having struct {
 	Copies int64
 }
 
+// Side is a side of a split by a sum: it is at most so much, or it is more.
+type Side struct {
+	Sum
+	AtMost int64
+	High   bool
+}
+
 // AllItems stands for no item.
 const AllItems = -1
 
