@@ -334,10 +334,10 @@ type CertList struct {
 }
 
 // CertListNode is a part of these plans: bounded by duals, or split in two. No dual is below 0.
-// Cuts and sides of splits are rows. They are counted on the way down to a node: those of the boards
-// bought where splits above the leaf are about these, at least and at most so many; the cuts of one
-// node, then the side of its split, then the cuts of the node on that side. CutDuals are those of
-// all rows so far.
+// Cuts and sides of splits are rows. They are counted on the way down to a node: those of the
+// boards bought where splits above the leaf are about these, at least and at most so many; the cuts
+// of one node, then the side of its split, then the cuts of the node on that side. CutDuals are
+// those of all rows so far.
 type CertListNode struct {
 	Cuts []CertCut `json:"cuts,omitempty"`
 	// duals that strike patterns off the list before the last ones, in this order

@@ -62,11 +62,11 @@ func (l *leafProof) open() int64 {
 	return max(0, l.bought.most-l.leastBought())
 }
 
-// leastBought is how many boards the least of each stock of B asks for.
+// leastBought is how many boards the least of each stock of B asks for; unlimited: that or more.
 func (l *leafProof) leastBought() (n int64) {
 	for s, at := range l.limits {
 		if l.isBought(s) {
-			n += at.least
+			n += min(at.least, unlimited-n)
 		}
 	}
 	return n
@@ -75,14 +75,15 @@ func (l *leafProof) leastBought() (n int64) {
 // leastNets is R, or R_s of a stock s that is not negative and may be used.
 func (l *leafProof) leastNets(with int) *big.Int {
 	sum, limits := new(big.Int), slices.Clone(l.limits)
-	open, owed := l.open(), l.bought.least-l.leastBought()
+	open, owed := l.open(), max(0, l.bought.least-l.leastBought())
+	take := func(times int64) {
+		if owed = max(0, owed-times); open != unlimited {
+			open = max(0, open-times)
+		}
+	}
 	if with >= 0 && limits[with].least == 0 {
-		limits[with].least = 1
-		if l.isBought(with) {
-			owed--
-			if open != unlimited {
-				open--
-			}
+		if limits[with].least = 1; l.isBought(with) {
+			take(1)
 		}
 	}
 	nets := make([]*big.Int, len(limits))
@@ -112,11 +113,9 @@ func (l *leafProof) leastNets(with int) *big.Int {
 		if nets[s].Sign() < 0 {
 			times = min(times, open)
 		} else {
-			times = min(times, max(0, owed))
+			times = min(times, owed)
 		}
-		if owed -= times; open != unlimited {
-			open -= times
-		}
+		take(times)
 		add(s, times)
 	}
 	return sum

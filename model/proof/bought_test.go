@@ -253,6 +253,56 @@ func TestBoundsRefusesSplitsByBoardsBought(t *testing.T) {
 	}
 }
 
+// Numbers of boards near the end of whole numbers do not wrap round: a certificate may ask for any.
+func TestLeastNetsOfHugeNumbers(t *testing.T) {
+	r := rand.New(rand.NewPCG(137, 138))
+	tried := 0
+	for range 2000 {
+		p, bought := boughtProgram(r)
+		huge := func(v *int64) {
+			if r.IntN(2) == 0 {
+				*v = unlimited - 2 - r.Int64N(9)
+			}
+		}
+		for s := len(p.stocks) - 2; s < len(p.stocks); s++ {
+			p.limits[s].most = unlimited - 1
+			huge(&p.limits[s].least)
+		}
+		huge(&bought.most)
+		huge(&bought.least)
+		bought.most = max(bought.most, bought.least)
+		l := p.byDuals(&model.CertNode{Duals: p.randomDuals(r)}, p.cert, beside(p.limits, bought),
+			"leaf")
+		// what any numbers of boards within the ranges come to, that is an upper limit
+		sum, left := new(big.Int), new(big.Int).SetInt64(bought.least)
+		for s, at := range p.limits {
+			times := at.least
+			if p.isBought(s) {
+				rest := new(big.Int).Sub(left, big.NewInt(times))
+				if rest.Sign() > 0 {
+					more := min(at.most-at.least, rest.Int64())
+					times += more
+				}
+				left.Sub(left, big.NewInt(times))
+			}
+			v := p.stocks[s].net(l.gives[s])
+			sum.Add(sum, v.Mul(v, big.NewInt(times)))
+		}
+		used := new(big.Int).Sub(big.NewInt(bought.least), left)
+		if left.Sign() > 0 ||
+			bought.most != unlimited && used.Cmp(big.NewInt(bought.most)) > 0 {
+			continue // there are no such plans
+		}
+		if tried++; l.leastNets(-1).Cmp(sum) > 0 {
+			t.Fatalf("boards come to %v at least, and %v do: %v, %v", l.leastNets(-1), sum, p.limits,
+				bought)
+		}
+	}
+	if tried < 500 {
+		t.Errorf("%d tried: too few to trust", tried)
+	}
+}
+
 // boughtThrees is the list made by hand, of boards of which there is any number. Up to 40 boards
 // are bought, with a row more in the list; or over 40, for 60 each at least.
 func boughtThrees() (*model.Job, *model.Plan) {

@@ -187,13 +187,13 @@ func (k *solver) prove(m *master, duals []int64) (out proven, ok bool) {
 	best := make([]int64, len(k.pricers))
 	out.best, out.any = best, make([]int64, len(best))
 	theta := int64(one)
-	order, ends := k.provingOrder(), m.limits()
+	order, limits := k.provingOrder(), m.limits()
 	for n := 0; n < len(best); n++ {
 		s := order[n]
 		if k.ctx.Err() != nil {
 			return out, false
 		}
-		if best[s], ok = k.vouch(s, pi, demand, k.floorOf(s, m.limits())); !ok {
+		if best[s], ok = k.vouch(s, pi, demand, k.floorOf(s, limits)); !ok {
 			return out, false
 		}
 		out.any[s] = best[s]
@@ -205,7 +205,7 @@ func (k *solver) prove(m *master, duals []int64) (out proven, ok bool) {
 		}
 		c := k.p.Stocks[s].Cost
 		switch {
-		case ends.end(k.p, s) || best[s] <= c:
+		case limits.end(k.p, s) || best[s] <= c:
 		case !slices.ContainsFunc(pi, func(d int64) bool { return d > 0 }):
 			return out, true // by area even offcuts are worth more
 		case m.within:
@@ -250,8 +250,8 @@ func (k *solver) sum(m *master, pi, best []int64) int64 {
 	for s, b := range best {
 		net[s] = k.p.Stocks[s].Cost - b
 	}
-	within := m.limits()
-	within.add(&sum, k.p, net)
+	limits := m.limits()
+	limits.add(&sum, k.p, net)
 	return sum.bound()
 }
 
@@ -281,7 +281,7 @@ func (k *solver) provingOrder() []int {
 // floorOf is a value of a stock below which the bound is the same within some limits: what the
 // stock costs, if none of it must be used.
 func (k *solver) floorOf(s int, l limits) int64 {
-	if floor := k.p.Stocks[s].Cost; (l.least == nil || !l.asks(k.p, s)) && floor >= k.bare[s] {
+	if floor := k.p.Stocks[s].Cost; !l.asks(k.p, s) && floor >= k.bare[s] {
 		return floor
 	}
 	return price.Never

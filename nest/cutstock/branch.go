@@ -1,8 +1,6 @@
 package cutstock
 
 import (
-	"math"
-
 	"rackwright/nest/cutstock/cuts"
 	"rackwright/nest/internal/queue"
 	"rackwright/nest/price/rough"
@@ -45,11 +43,11 @@ type tree struct {
 }
 
 // branch splits the program on how many of a stock are used or are bought in all, and takes the
-// node with the least bound first. Only limits of rows change; pricing stays as it is. The leaves, with their duals,
-// are the certificate. A node where every use is whole cannot be split so. Once the least bound
-// belongs to one, the proof is at its end. The search goes on for plans in such nodes, until the
-// least bound reaches the incumbent. It looks at so many nodes, a negative number: at all; called
-// again it goes on where it was.
+// node with the least bound first. Only limits of rows change; pricing stays as it is. The leaves,
+// with their duals, are the certificate. A node where every use is whole cannot be split so. Once
+// the least bound belongs to one, the proof is at its end. The search goes on for plans in such
+// nodes, until the least bound reaches the incumbent. It looks at so many nodes, a negative number:
+// at all; called again it goes on where it was.
 func (k *solver) branch(root *master, turns int) {
 	k.tree = true
 	defer func() { k.tree = false }()
@@ -192,7 +190,7 @@ func (k *solver) proof(n *node) (*Proof, int64) {
 		low, a := k.proof(n.low)
 		high, b := k.proof(n.high)
 		if min(a, b) > n.claim.bound {
-			return &Proof{Split: &Split{n.split.stock, int64(math.Floor(n.split.used)), low, high}}, min(a, b)
+			return &Proof{Split: &Split{n.split.stock, n.split.atMost(), low, high}}, min(a, b)
 		}
 	}
 	c := n.claim

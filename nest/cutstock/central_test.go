@@ -74,7 +74,8 @@ func TestCentralList(t *testing.T) {
 				counts[i]++
 			}
 			if !on[fmt.Sprint(counts)] {
-				t.Fatalf("problem %d: %v of a plan is not among %d patterns", n, counts, central.Len())
+				t.Fatalf("problem %d: %v of a plan is not among %d patterns", n, counts,
+					central.Len())
 			}
 		}
 		inMiddle, atCorner = inMiddle+central.Len(), atCorner+before.Len()

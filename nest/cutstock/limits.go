@@ -27,7 +27,7 @@ import (
 // AllBought stands for all boards bought, where else a split names a stock.
 const AllBought = -1
 
-// limits are how many boards a plan may use.
+// limits are how many boards a plan may use. The zero value asks for none.
 type limits struct {
 	least, most             []int64 // by stock; cutting.Any: no limit
 	leastBought, mostBought int64   // of all that are bought
@@ -57,7 +57,7 @@ func (k *solver) buysTwo() bool {
 
 // asks says whether the limits may ask for boards of a stock.
 func (l *limits) asks(p *cutting.Problem, s int) bool {
-	return l.least[s] > 0 || l.leastBought > 0 && isBought(p, s)
+	return l.least != nil && l.least[s] > 0 || l.leastBought > 0 && isBought(p, s)
 }
 
 // end says whether there is an end of how many boards of a stock may be used.
@@ -134,9 +134,12 @@ type split struct {
 	used  float64
 }
 
+// atMost is how many the low side of a split uses at most.
+func (s split) atMost() int64 { return int64(math.Floor(s.used)) }
+
 // sides are the masters of a split: of at most so many, and of more.
 func (m *master) sides(s split) (low, high *master) {
-	atMost := int64(math.Floor(s.used))
+	atMost := s.atMost()
 	low, high = m.clone(), m.clone()
 	if s.stock == AllBought {
 		low.limitBought(m.bought.least, atMost)

@@ -19,7 +19,7 @@ type Entry struct {
 type Program struct {
 	Demand      []int64 // by item
 	Least, Most []int64 // uses by stock; cutting.Any: no limit
-	Rows        []Side  // that hold besides
+	Rows        []Side  // hold besides; they come before all cuts
 	List        []*Entry
 	Near        []int64 // by entry: how far it is from being used; those nearest are tried first
 	Target      int64   // what is to be proven: no plan costs less
