@@ -15,12 +15,16 @@ import (
 //     more than their pieces are worth by the duals;
 //   - those that stand in the way of layouts which are put back.
 //
+// Where few layouts stand each set of them is kept first, with all else planned anew: of plans of
+// the same value some keep more layouts, and what is drawn may not come to them.
+//
 // Which they are is drawn from a fixed sequence, so that the same input gives the same plan.
 
 // The search ends after so many rounds, or after so many in a row that gain nothing.
 const (
 	mostRounds = 48
 	mostFailed = 16
+	mostSets   = 16 // of layouts that stand
 )
 
 // reopen is (c): it plans some uses anew, again and again.
@@ -28,9 +32,13 @@ func (k *keeping) reopen(best choice, below int64, duals []int64) choice {
 	rng := rand.New(rand.NewPCG(3, 1))
 	opt := k.opt
 	opt.Work = max(1, k.opt.Work/reopenShare/mostRounds)
-	opt.Memory = max(1, k.opt.Memory/8)
+	if opt.Memory > 0 {
+		opt.Memory = max(1, opt.Memory/8)
+	}
 	opt.Observe, opt.Found, opt.Fallbacks = nil, nil, nil
-	for round, failed := 0, 0; k.change > 0 && round < mostRounds && failed < mostFailed; round++ {
+	best, tried := k.eachSet(best, below, opt)
+	for round, failed := tried, 0; k.change > 0 && round < mostRounds &&
+		failed < mostFailed; round++ {
 		if best.cost-k.coin < below || k.ctx.Err() != nil {
 			break
 		}
@@ -61,6 +69,29 @@ func (k *keeping) reopen(best choice, below int64, duals []int64) choice {
 		}
 	}
 	return best
+}
+
+// eachSet keeps each set of few layouts in turn, and plans anew what is left. It gives the best
+// choice, and how many sets it tried.
+func (k *keeping) eachSet(best choice, below int64, opt cutstock.Options) (choice, int) {
+	all, tried := 1<<len(k.laid), 0
+	for set := 1; k.change > 0 && all <= mostSets && set < all-1; set++ {
+		if best.cost-k.coin < below || k.ctx.Err() != nil {
+			break
+		}
+		var back []cutting.Use
+		for n := range k.laid {
+			if set>>n&1 == 1 {
+				back = append(back, cutting.Use{Pattern: k.laid[n].pattern, Times: 1})
+			}
+		}
+		open := slices.Repeat([]bool{true}, len(best.uses))
+		if now, ok := k.planned(&best, open, back, opt); ok && now.cost < best.cost {
+			best = now
+		}
+		tried++
+	}
+	return best, tried
 }
 
 // lost are the layouts that are not kept.
