@@ -36,7 +36,8 @@ func (k *solver) generate(m *master) (at []int64, done bool) {
 			at = center
 		}
 		found := m.wants.covers(m)
-		before, all := k.meter.Steps, !k.long || !m.strict && round%someRounds == someRounds-1
+		each := k.pricedEach(m)
+		before, all := k.meter.Steps, each > 0 && round%each == each-1
 		for _, s := range k.pricingOrder() {
 			if k.ctx.Err() != nil {
 				return at, false
@@ -80,14 +81,14 @@ func (k *solver) generate(m *master) (at []int64, done bool) {
 				return at, false
 			}
 			if smooth && found < fewFound {
-				round = someRounds - 2 // all of them next
+				round = each - 2 // all of them next
 			}
 			k.diveInHaste(m)
 			continue
 		case m.strict:
 			return at, true
 		default:
-			round = someRounds - 2 // all of them next
+			round = each - 2 // all of them next
 			continue
 		}
 		if found == 0 && (!m.strict || m.within) && !k.fine && !k.tree { // now with the true kerfs
@@ -152,8 +153,22 @@ func (k *solver) exactColumns(m *master, at, best []int64) (found int) {
 
 // Where a round of pricing takes more than one in longRound of all work, only the stocks of which
 // there is any number are priced in each, and all of them in one of someRounds, or where the others
-// give nothing more.
-const longRound, someRounds = 48, 40
+// give nothing more. Where it is open how things are made up, it is one of roundsOfWays; but not
+// with awkward kerfs, where a round with the true ones takes long and there are to be few.
+const longRound, someRounds, roundsOfWays = 48, 40, 4
+
+// pricedEach is in one of how many rounds all stocks are priced; 0: in none.
+func (k *solver) pricedEach(m *master) int {
+	switch {
+	case m.wants != nil && !k.coarse:
+		return roundsOfWays
+	case !k.long:
+		return 1
+	case m.strict:
+		return 0
+	}
+	return someRounds
+}
 
 // mostPieces is how many pieces a column may have: those with more have far more copies than are
 // wanted, or belong to programs that no search ends.
@@ -207,7 +222,7 @@ func (k *solver) columns(m *master, s int, pi []int64, best int64) (found int) {
 	try(-1)
 	// Of very many items some are tried each time, in turn.
 	holds, most := stock.Holds, mostOpeners
-	if k.manyLong() {
+	if k.manyLong() || m.wants != nil {
 		most = k.openersOf(m, s)
 	}
 	if n := len(holds); n > most {

@@ -94,8 +94,13 @@ func towards(from, to []int64) []int64 {
 }
 
 // openersOf is how many items are tried first on a stock. Each takes long where there are spots.
+// Where it is open how things are made up items are many, and a round is quicker with few.
 func (k *solver) openersOf(m *master, s int) int {
 	switch {
+	case m.wants != nil && k.coarse:
+		return mostOpeners
+	case m.wants != nil:
+		return fewOpeners
 	case m.strict:
 		return k.openers
 	case k.p.Stocks[s].Supply != cutting.Any:
