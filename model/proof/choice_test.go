@@ -338,9 +338,13 @@ func (p *wantingProgram) randomTree(r *rand.Rand, limits []useRange, depth int) 
 	at := l.least + r.Int64N(min(l.most-l.least, 2))
 	low, high := slices.Clone(limits), slices.Clone(limits)
 	low[n].most, high[n].least = at, at+1
-	if n < len(p.stocks) {
-		return model.CertNode{Split: &model.CertSplit{Stock: n, AtMost: at,
-			Low: p.randomTree(r, low, depth-1), High: p.randomTree(r, high, depth-1)}}
+	if all := n == len(limits)-1; all || n < len(p.stocks) {
+		s := &model.CertSplit{Stock: n, AtMost: at, Low: p.randomTree(r, low, depth-1),
+			High: p.randomTree(r, high, depth-1)}
+		if all {
+			s.Stock = model.AllBought
+		}
+		return model.CertNode{Split: s}
 	}
 	c := &model.CertChoice{Way: n - len(p.stocks), AtMost: at}
 	for c.Way >= len(p.chosen[c.Want][0].uses) {
@@ -361,6 +365,9 @@ func (p *wantingProgram) leaves(n *model.CertNode, limits []useRange,
 	switch {
 	case n.Split != nil:
 		at, most, a, b = n.Split.Stock, n.Split.AtMost, &n.Split.Low, &n.Split.High
+		if at == model.AllBought {
+			at = len(limits) - 1
+		}
 	case n.Choice != nil:
 		at, most, a, b = len(p.stocks)+n.Choice.Way, n.Choice.AtMost, &n.Choice.Low, &n.Choice.High
 		for j := range n.Choice.Want {
@@ -380,17 +387,22 @@ func (p *wantingProgram) leaves(n *model.CertNode, limits []useRange,
 // So it is never above the cheapest of all plans.
 func TestATreeOfChoicesProvesTheLeastOfItsLeaves(t *testing.T) {
 	r := rand.New(rand.NewPCG(83, 84))
-	judged, chose, without := 0, 0, 0
+	judged, chose, without, limited := 0, 0, 0, 0
 	for n := range 1000 {
 		p := randomWanting(r)
-		tree := p.randomTree(r, p.limits, 1+r.IntN(5))
-		got := p.bound(&tree, beside(p.limits, anyBought), "group", 0)
+		limits := beside(p.limits, anyBought)
+		tree := p.randomTree(r, limits, 1+r.IntN(5))
+		got := p.bound(&tree, limits, "group", 0)
 		if got == nil {
 			t.Fatalf("job %d: no bound: %v", n, p.found)
 		}
 		least, plans := big.NewInt(math.MaxInt64), false
-		p.leaves(&tree, p.limits, func(leaf *model.CertNode, limits []useRange) {
-			if one := p.leaf(leaf, beside(limits, anyBought), "leaf"); one == noPlans {
+		p.leaves(&tree, limits, func(leaf *model.CertNode, limits []useRange) {
+			one := p.leaf(leaf, limits, "leaf")
+			if bought := limits[len(limits)-1]; bought != anyBought {
+				limited++
+			}
+			if one == noPlans {
 				without++
 			} else if plans = true; one.Cmp(least) < 0 {
 				least = one
@@ -412,9 +424,9 @@ func TestATreeOfChoicesProvesTheLeastOfItsLeaves(t *testing.T) {
 			}
 		}
 	}
-	if judged < 400 || chose < 300 || without < 300 {
-		t.Errorf("%d jobs with a plan, %d choices, %d leaves without plans: too few to trust",
-			judged, chose, without)
+	if judged < 400 || chose < 300 || without < 300 || limited < 300 {
+		t.Errorf("%d jobs with a plan, %d choices, %d leaves without plans, %d with limits of all "+
+			"boards bought: too few to trust", judged, chose, without, limited)
 	}
 }
 

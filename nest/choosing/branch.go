@@ -1,24 +1,26 @@
 package choosing
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"rackwright/nest/cutstock"
 	"rackwright/nest/cutting"
 	"rackwright/nest/internal/queue"
 )
 
-// node is a part of all choices: ranges of the ways, and what is proven of it.
+// node is a part of all plans: ranges of the ways, limits of the boards, and what is proven of it.
 type node struct {
 	limits    cutstock.Limits
+	boards    cutstock.Boards
 	relaxed   cutstock.Relaxed // maybe of a node above
 	under     cutstock.Limits  // the limits that it was solved under
 	bound     int64
 	proof     *cutstock.Proof
 	depth     int
 	low, high *node // nil: not split
-	want, way int
-	atMost    int64
+	by        cutstock.Part
 	last      bool // it cannot be split
 }
 
@@ -32,17 +34,47 @@ const (
 	deepest = 400
 )
 
-// branch branches on how many times ways are used, the node of the least bound first. Where all is
-// chosen the pieces are planned, and their proof is that of the leaf.
+// nearlyClosed is which part of its cost the best plan may be above the bound so that it is branched
+// on ways alone first.
+const nearlyClosed = 256
+
+// branch branches on how many times ways are used, and boards; and on ways alone.
+//
+// Boards are what mostly stands between the relaxation and a plan. But where all is chosen, only a
+// node that is not split by boards can be planned, with lists. That closes small programs, and some
+// that are nearly closed.
 func (s *search) branch() {
 	if s.relax.Inexact() || s.noSpares {
 		return // leaves would have to go by the same grids
 	}
 	limits := s.tight(cutstock.NoLimits(s.p))
-	root := &node{limits: limits, under: limits, relaxed: s.root, bound: s.root.Bound,
-		proof: s.root.Proof}
-	open, before := queue.New(byBound, root), s.root.Bound
-	for n := 0; n < mostNodes && open.Len() > 0 && !s.over() && open.First().bound < s.goal(); n++ {
+	ways := func() *node {
+		return &node{limits: limits, boards: s.relax.AllBoards(false), under: limits,
+			relaxed: s.root, bound: s.root.Bound, proof: s.root.Proof}
+	}
+	nearly := s.goal()-s.bound < s.goal()/nearlyClosed
+	if nearly {
+		s.branchOn(ways(), s.rest()/2)
+	}
+	if s.closed() || s.relax.Inexact() {
+		return
+	}
+	if root, ok := s.child(limits, s.relax.AllBoards(true), 0); ok {
+		s.branchOn(root, s.rest())
+	}
+	if !nearly && !s.closed() && !s.relax.Inexact() {
+		s.branchOn(ways(), s.rest())
+	}
+}
+
+// branchOn branches from a root for so many steps, the node of the least bound first. Where all is
+// chosen, and nothing is split by boards, the pieces are planned, and their proof is that of the
+// leaf.
+func (s *search) branchOn(root *node, steps int64) {
+	end := s.rest() - steps
+	open, before := queue.New(byBound, root), root.bound
+	for n := 0; n < mostNodes && open.Len() > 0 && s.rest() > end && !s.over() &&
+		open.First().bound < s.goal(); n++ {
 		if n%fruitless == fruitless-1 {
 			if open.First().bound-before < (s.goal()-before)/part {
 				break
@@ -67,7 +99,7 @@ func (s *search) grow(n *node, open *queue.Queue[*node]) bool {
 	if n = s.strike(n); n.bound >= s.goal() {
 		return true
 	}
-	if chosen := s.fixed(n.limits); chosen != nil {
+	if chosen := s.fixed(n.limits); chosen != nil && !n.boards.Split {
 		if !s.settle(n, chosen) { // what it proves would be another number
 			top.low, top.high = nil, nil
 			return false
@@ -75,21 +107,29 @@ func (s *search) grow(n *node, open *queue.Queue[*node]) bool {
 		open.Push(n)
 		return true
 	}
-	want, way, atMost := s.toSplit(n)
-	if want < 0 || n.depth >= deepest {
+	by, ok := s.toSplit(n)
+	if !ok || n.depth >= deepest {
 		return false
 	}
-	low, high := n.limits.Clone(), n.limits.Clone()
-	low[want][way].Most, high[want][way].Least = atMost, atMost+1
+	limits := [2]cutstock.Limits{n.limits, n.limits}
+	boards := [2]cutstock.Boards{n.boards, n.boards}
+	if by.Want < 0 {
+		boards[0], boards[1] = n.boards.Sides(by.Stock, by.AtMost)
+	} else {
+		low, high := n.limits.Clone(), n.limits.Clone()
+		low[by.Want][by.Way].Most, high[by.Want][by.Way].Least = by.AtMost, by.AtMost+1
+		limits[0], limits[1] = s.tight(low), s.tight(high)
+	}
 	var children [2]*node
-	for k, limits := range []cutstock.Limits{low, high} {
-		c, ok := s.child(s.tight(limits), n.depth+1)
+	for k := range children {
+		c, ok := s.child(limits[k], boards[k], n.depth+1)
 		if !ok {
 			return false
 		}
 		children[k] = c
 	}
-	n.want, n.way, n.atMost, n.low, n.high = want, way, atMost, children[0], children[1]
+	n.by, n.low, n.high = by, children[0], children[1]
+	n.relaxed, top.relaxed = cutstock.Relaxed{}, cutstock.Relaxed{} // large, and of no more use
 	for _, c := range children {
 		if c.bound < s.goal() {
 			open.Push(c)
@@ -117,10 +157,12 @@ func (s *search) strike(n *node) *node {
 			if bound < s.goal() || s.fixed(high) != nil {
 				continue
 			}
-			n.want, n.way, n.atMost = j, at, l.Least
-			n.high = &node{limits: high, bound: bound, proof: n.relaxed.Proof, depth: n.depth + 1}
-			n.low = &node{limits: low, relaxed: n.relaxed, under: n.under, depth: n.depth + 1,
-				bound: s.relax.Under(&n.relaxed, n.under, low), proof: n.relaxed.Proof}
+			n.by = cutstock.Part{Want: j, Way: at, AtMost: l.Least}
+			n.high = &node{limits: high, boards: n.boards, bound: bound, proof: n.relaxed.Proof,
+				depth: n.depth + 1}
+			n.low = &node{limits: low, boards: n.boards, relaxed: n.relaxed, under: n.under,
+				depth: n.depth + 1, bound: s.relax.Under(&n.relaxed, n.under, low),
+				proof: n.relaxed.Proof}
 			n = n.low
 		}
 	}
@@ -158,17 +200,17 @@ func (s *search) tooFew(limits cutstock.Limits) bool {
 }
 
 // child is the node of some limits; false where the search is over.
-func (s *search) child(limits cutstock.Limits, depth int) (*node, bool) {
-	n := &node{limits: limits, under: limits, depth: depth}
+func (s *search) child(limits cutstock.Limits, boards cutstock.Boards, depth int) (*node, bool) {
+	n := &node{limits: limits, boards: boards, under: limits, depth: depth}
 	if s.tooFew(limits) {
 		n.bound = math.MaxInt64
 		n.proof = &cutstock.Proof{Leaf: &cutstock.Leaf{Duals: make([]int64, len(s.p.Items))}}
 		return n, true
 	}
-	if chosen := s.fixed(limits); chosen != nil {
+	if chosen := s.fixed(limits); chosen != nil && !boards.Split {
 		return n, s.settle(n, chosen)
 	}
-	r, ok := s.relax.Relax(limits)
+	r, ok := s.relax.Relax(limits, boards, s.goal())
 	if !ok || s.relax.Inexact() {
 		return nil, false
 	}
@@ -214,21 +256,36 @@ func (s *search) fixed(limits cutstock.Limits) []cutting.Chosen {
 	return out
 }
 
-// toSplit is the way of a node to split on, and where: that which is farthest from a whole number,
-// else one whose range is open; -1: there is none.
-func (s *search) toSplit(n *node) (want, way int, atMost int64) {
-	want, off := -1, whole
+// mostWays is how many ways are tried beside boards where a node is split.
+const mostWays = 3
+
+// toSplit is by what to split a node: of the ways farthest from a whole number, and of boards, that
+// which raises both sides most; else a way whose range is open. False: there is none.
+func (s *search) toSplit(n *node) (cutstock.Part, bool) {
+	type fraction struct {
+		cutstock.Part
+		off float64
+	}
+	var ways []fraction
 	for j := range n.limits {
 		for at, x := range n.relaxed.Times[j] {
-			l := n.limits[j][at]
-			below := int64(math.Floor(x))
-			if f := math.Abs(x - math.Round(x)); f > off && below >= l.Least && below < l.Most {
-				want, way, atMost, off = j, at, below, f
+			l, below := n.limits[j][at], int64(math.Floor(x))
+			if off := math.Abs(x - math.Round(x)); off > whole && below >= l.Least &&
+				below < l.Most {
+				ways = append(ways, fraction{cutstock.Part{Want: j, Way: at, AtMost: below}, off})
 			}
 		}
 	}
-	if want >= 0 {
-		return want, way, atMost
+	slices.SortStableFunc(ways, func(a, b fraction) int { return cmp.Compare(b.off, a.off) })
+	var some []cutstock.Part
+	if n.boards.MaySplit {
+		some = n.relaxed.ByBoards()
+	}
+	for _, w := range ways[:min(len(ways), mostWays)] {
+		some = append(some, w.Part)
+	}
+	if len(some) > 0 {
+		return s.relax.Best(&n.relaxed, some, s.goal()), true
 	}
 	for j := range n.limits {
 		for at, l := range n.limits[j] {
@@ -236,13 +293,13 @@ func (s *search) toSplit(n *node) (want, way int, atMost int64) {
 			switch {
 			case l.Least == l.Most:
 			case x > l.Least && x <= l.Most:
-				return j, at, x - 1
+				return cutstock.Part{Want: j, Way: at, AtMost: x - 1}, true
 			default:
-				return j, at, l.Least
+				return cutstock.Part{Want: j, Way: at, AtMost: l.Least}, true
 			}
 		}
 	}
-	return -1, 0, 0
+	return cutstock.Part{}, false
 }
 
 // proven is what is proven of a node: by its children where they prove more.
@@ -251,8 +308,12 @@ func (n *node) proven() (*cutstock.Proof, int64) {
 		low, a := n.low.proven()
 		high, b := n.high.proven()
 		if min(a, b) > n.bound {
-			return &cutstock.Proof{Choice: &cutstock.Choice{Want: n.want, Way: n.way,
-				AtMost: n.atMost, Low: low, High: high}}, min(a, b)
+			if n.by.Want < 0 {
+				return &cutstock.Proof{Split: &cutstock.Split{Stock: n.by.Stock,
+					AtMost: n.by.AtMost, Low: low, High: high}}, min(a, b)
+			}
+			return &cutstock.Proof{Choice: &cutstock.Choice{Want: n.by.Want, Way: n.by.Way,
+				AtMost: n.by.AtMost, Low: low, High: high}}, min(a, b)
 		}
 	}
 	return n.proof, n.bound

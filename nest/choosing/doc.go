@@ -11,8 +11,9 @@
 //     with a small part of the work, the best with a large one. Planning one begins with patterns
 //     that the relaxation has found.
 //   - improve.go changes the choice, one want at a time, as long as that gains.
-//   - branch.go branches on how many times a way is used. Where all is chosen, the leaf has the
-//     proof of cutstock. So small programs are proven; of large ones the bound is the relaxation's.
+//   - branch.go branches on how many times a way is used, and on how many boards are used or are
+//     bought in all. Then it does so on ways alone. Where all is chosen, such a leaf has the proof
+//     of cutstock. So small programs are proven.
 //
 // With awkward kerfs all this is done with kerfs rounded up first, in half the work. What comes of
 // it is where the search with the true kerfs begins.

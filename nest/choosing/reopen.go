@@ -49,10 +49,13 @@ func (s *search) reopenUntil(seed uint64, end func() bool) {
 	}
 }
 
-// descend walks down from the relaxation, and takes the plan if it is better.
-func (s *search) descend(price bool) bool {
-	p, ok := s.relax.Descend(s.anyhow(), price)
-	return ok && s.takeAsItIs(p.Uses, p.Chosen)
+// descend walks down from the relaxation, and takes the plan if it is better; false where there is
+// none.
+func (s *search) descend(price bool) (p cutstock.Plan, ok bool) {
+	if p, ok = s.relax.Descend(s.anyhow(), price); ok {
+		s.takeAsItIs(p.Uses, p.Chosen)
+	}
+	return p, ok
 }
 
 // anyhow limits nothing, but that there are no spare copies where supply is short.

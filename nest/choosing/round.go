@@ -15,13 +15,15 @@ const mostRelaxed = 16
 // whole is how near to a whole number a number is taken for it.
 const whole = 1e-6
 
-// round makes choices of the relaxation. Plans are walked down to with their choices; the choice
-// with all wants made whole at once is tried. The best plan is bettered (reopen.go). Then a choice
-// is tried whose wants were made whole one after the other. Work is left for planning the best for
-// long.
+// round makes choices of the relaxation. Plans are walked down to with their choices, of which the
+// first is tried; so is the choice with all wants made whole at once. The best plan is bettered
+// (reopen.go). Then a choice is tried whose wants were made whole one after the other. Work is left
+// for planning the best for long.
 func (s *search) round() {
 	s.relax.Until(s.opt.Work - s.spent - s.part(lastShare))
-	s.descend(true)
+	if p, ok := s.descend(true); ok {
+		s.try(p.Chosen, roundShare)
+	}
 	s.descend(false)
 	s.try(s.nearest(&s.root), roundShare)
 	s.reopen()
@@ -34,7 +36,7 @@ func (s *search) round() {
 		for at, times := range s.nearest(&r)[j].Times {
 			limits[j][at] = cutstock.Range{Least: times, Most: times}
 		}
-		next, ok := s.relax.Relax(limits)
+		next, ok := s.relax.Relax(limits, s.relax.AllBoards(false), s.goal())
 		if !ok {
 			break
 		}

@@ -279,7 +279,7 @@ func (s *search) begin() bool {
 	s.relax = cutstock.NewChoosing(s.ctx, s.p, s.best.Chosen, cutstock.Options{Work: s.part(2),
 		Memory: s.opt.Memory, Starts: [][]cutting.Use{s.best.Uses}})
 	s.tell(relaxing)
-	root, ok := s.relax.Relax(cutstock.NoLimits(s.p))
+	root, ok := s.relax.Relax(cutstock.NoLimits(s.p), s.relax.AllBoards(false), s.goal())
 	if !ok {
 		return false
 	}

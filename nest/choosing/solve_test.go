@@ -188,16 +188,7 @@ func TestAgainstEveryChoice(t *testing.T) {
 	proven, covers := 0, 0
 	for n := range 400 {
 		p := tiny(r)
-		best := int64(math.MaxInt64)
-		memo := map[string]int64{}
-		supply := []int64{p.Stocks[0].Supply, p.Stocks[1].Supply}
-		everyChoice(p, func(chosen []cutting.Chosen) {
-			var want []int64
-			for _, it := range p.Fixed(chosen).Items {
-				want = append(want, it.Demand)
-			}
-			best = min(best, cheapest(p, want, supply, memo)+p.Forgone(chosen))
-		})
+		best := optimum(p)
 		res := Solve(t.Context(), p, simple(p), cutstock.Options{Work: 1e8})
 		if short(res.Unmet) {
 			t.Fatalf("%d: %+v: unmet %v", n, p, res.Unmet)

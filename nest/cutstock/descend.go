@@ -11,9 +11,10 @@ import (
 )
 
 // Descending from a relaxation in which it is open how what is wanted is made. First the ways are
-// made whole, one by one, then the patterns, most nearly whole first. Sets of staves stay free till
-// the end: a panel is made of what the boards give. Where patterns are whole, so are the counts of
-// all pieces; and where one copy is wanted, what the relaxation puts together of sets is a set.
+// made whole, then the patterns, each time what is nearest to a whole number. Sets of staves stay
+// free till the end: a panel is made of what the boards give. Where patterns are whole, so are the
+// counts of all pieces; and where one copy is wanted, what the relaxation puts together of sets is a
+// set.
 
 // priceEach is after how many patterns are fixed new ones are priced.
 const priceEach = 6
@@ -111,36 +112,96 @@ func (c *Choosing) solve(m *master) bool {
 	}
 }
 
-// makeWhole makes the ways whole, the one with the greatest rest first, and leaves them so.
+// makeWhole makes the ways whole, the one nearest to a whole number first, and leaves them so.
 func (c *Choosing) makeWhole(m *master) bool {
 	w := m.wants
-	var all []int
-	for j := range w.ways {
-		all = append(all, w.ways[j]...)
-		if w.forgone[j] >= 0 {
-			all = append(all, w.forgone[j])
-		}
-	}
+	w.tighten(m)
 	for {
 		if !c.solve(m) {
 			return false
 		}
-		col, most := -1, wholeTol
-		for _, j := range all {
-			if rest := m.lp.X(j) - math.Floor(m.lp.X(j)+wholeTol); rest > most {
-				col, most = j, rest
+		want, at, off := -1, 0, 1.0
+		for j := range w.ways {
+			for n, col := range w.columnsOf(j) {
+				x := m.lp.X(col)
+				if d := math.Abs(x - math.Round(x)); d > wholeTol && d < off {
+					want, at, off = j, n, d
+				}
 			}
 		}
-		if col < 0 {
+		if want < 0 {
 			break
 		}
-		m.lp.SetColumn(col, math.Floor(m.lp.X(col))+1, math.Inf(1))
+		col := w.columnsOf(want)[at]
+		x, below := m.lp.X(col), math.Floor(m.lp.X(col))
+		lo, hi := m.wholeBounds(col)
+		if x-below < 0.5 && w.enough(m, want, at, below) {
+			m.lp.SetColumn(col, lo, below)
+			continue
+		}
+		m.lp.SetColumn(col, below+1, hi)
+		w.tighten(m)
 	}
-	for _, j := range all {
-		x := math.Round(m.lp.X(j))
-		m.lp.SetColumn(j, x, x)
+	for j := range w.ways {
+		for _, col := range w.columnsOf(j) {
+			x := math.Round(m.lp.X(col))
+			m.lp.SetColumn(col, x, x)
+		}
 	}
 	return true
+}
+
+// columnsOf are the columns of the ways of a want, and last that of what is forgone, if any may be.
+func (w *wanting) columnsOf(j int) []int {
+	if w.forgone[j] < 0 {
+		return w.ways[j]
+	}
+	return append(slices.Clip(w.ways[j]), w.forgone[j])
+}
+
+// copiesOf is how many copies of a want a use of its nth column stands for.
+func (w *wanting) copiesOf(j, n int) float64 {
+	if n == len(w.ways[j]) {
+		return 1
+	}
+	return float64(w.p.Wants[j].Ways[n].Copies)
+}
+
+// wholeBounds are the bounds of a column, which are whole.
+func (m *master) wholeBounds(col int) (lo, hi float64) {
+	lo, hi = m.lp.Bounds(col)
+	return math.Round(lo), math.Round(hi)
+}
+
+// enough says whether all copies of a want may come about with at most so many uses of its nth
+// column.
+func (w *wanting) enough(m *master, j, n int, most float64) bool {
+	copies := most * w.copiesOf(j, n)
+	for k, col := range w.columnsOf(j) {
+		if k != n {
+			_, hi := m.wholeBounds(col)
+			copies += hi * w.copiesOf(j, k)
+		}
+	}
+	return len(w.p.Wants[j].Covers) > 0 || copies >= float64(w.p.Wants[j].Demand)
+}
+
+// tighten leaves no column of a want more uses than may be of use beside those that are sure. Where
+// pieces are left over a relaxation may use more, as they cost nothing.
+func (w *wanting) tighten(m *master) {
+	for j := range w.ways {
+		cols, need := w.columnsOf(j), float64(w.p.Wants[j].Demand)
+		for n, col := range cols {
+			lo, _ := m.wholeBounds(col)
+			need -= lo * w.copiesOf(j, n)
+		}
+		for n, col := range cols {
+			lo, hi := m.wholeBounds(col)
+			if most := lo + math.Ceil(max(0, need)/w.copiesOf(j, n)); most < hi {
+				m.lp.SetColumn(col, lo, most)
+			}
+		}
+	}
 }
 
 // whole is the choice of a solved master in which the ways are whole: panels are made of the staves

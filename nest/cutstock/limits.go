@@ -159,23 +159,10 @@ func (k *solver) toSplit(m *master) *split {
 		}
 		return nil
 	}
-	var some []split
-	all := split{stock: AllBought}
-	for s, z := range m.used() {
-		if isBought(m.p, s) {
-			all.used += z
-		}
-		if math.Abs(z-math.Round(z)) > wholeTol {
-			some = append(some, split{s, z})
-		}
-	}
+	some, all := splitsOf(m)
 	if len(some) == 0 {
 		return nil
 	}
-	part := func(s split) float64 { // what the part that is not whole costs
-		return math.Abs(s.used-math.Round(s.used)) * float64(m.p.Stocks[s.stock].Cost+1)
-	}
-	slices.SortStableFunc(some, func(a, b split) int { return cmp.Compare(part(b), part(a)) })
 	if m.bought == nil {
 		return &some[0]
 	}
@@ -188,7 +175,8 @@ func (k *solver) toSplit(m *master) *split {
 		if len(some) == 1 {
 			break
 		}
-		if r := k.raises(m, some[n]); r > most {
+		low, high := m.sides(some[n])
+		if r := k.raised(m, k.goal(), low, high); r > most {
 			best, most = n, r
 		}
 	}
@@ -199,12 +187,30 @@ func (k *solver) toSplit(m *master) *split {
 // is not whole costs most.
 const mostTried = 3
 
-// raises is the product of how far the sides of a split raise the relaxation, over the columns that
-// there are.
-func (k *solver) raises(m *master, by split) float64 {
-	room := float64(k.goal())/m.unit - m.lp.Value()
+// splitsOf are the stocks whose use in a solved master is not whole, first those where that part
+// costs most, and all boards bought.
+func splitsOf(m *master) (some []split, all split) {
+	all.stock = AllBought
+	for s, z := range m.used() {
+		if isBought(m.p, s) {
+			all.used += z
+		}
+		if math.Abs(z-math.Round(z)) > wholeTol {
+			some = append(some, split{s, z})
+		}
+	}
+	part := func(s split) float64 { // what the part that is not whole costs
+		return math.Abs(s.used-math.Round(s.used)) * float64(m.p.Stocks[s.stock].Cost+1)
+	}
+	slices.SortStableFunc(some, func(a, b split) int { return cmp.Compare(part(b), part(a)) })
+	return some, all
+}
+
+// raised is the product of how far the sides of a split raise the relaxation towards a goal, over
+// the columns that there are.
+func (k *solver) raised(m *master, goal int64, low, high *master) float64 {
+	room := float64(goal)/m.unit - m.lp.Value()
 	product := 1.0
-	low, high := m.sides(by)
 	for _, side := range []*master{low, high} {
 		before := side.lp.Work()
 		status := k.solve(side.lp)
@@ -233,4 +239,92 @@ func (l *limits) rows(p *cutting.Problem) (out []cuts.Side) {
 		out = append(out, cuts.Side{Sum: all, AtMost: l.mostBought})
 	}
 	return out
+}
+
+// Boards are the limits of a part of a program with wants.
+type Boards struct {
+	limits
+	MaySplit bool // nodes may be split by them
+	Split    bool // they are not those of the whole program
+	together bool // all boards bought have a row
+}
+
+// AllBoards are those of the whole program. Where nodes may be split by boards those bought have a
+// row together from the beginning.
+func (c *Choosing) AllBoards(maySplit bool) Boards {
+	b := Boards{limits: limits{mostBought: cutting.Any}, MaySplit: maySplit,
+		together: maySplit && c.k.buysTwo()}
+	for s := range c.p.Stocks {
+		b.least, b.most = append(b.least, 0), append(b.most, c.p.Stocks[s].Supply)
+	}
+	return b
+}
+
+// Sides are the limits on both sides of a split: of at most so many boards, and of more.
+func (b Boards) Sides(stock int, atMost int64) (low, high Boards) {
+	b.Split = true
+	low, high = b, b
+	if stock == AllBought {
+		low.mostBought, high.leastBought = atMost, atMost+1
+		return low, high
+	}
+	low.most, high.least = slices.Clone(b.most), slices.Clone(b.least)
+	low.most[stock], high.least[stock] = atMost, atMost+1
+	return low, high
+}
+
+// limitTo sets all limits of a master.
+func (m *master) limitTo(l limits) {
+	for s := range l.most {
+		if m.least[s] != l.least[s] || m.most[s] != l.most[s] {
+			m.limitStock(s, l.least[s], l.most[s])
+		}
+	}
+	if m.bought != nil {
+		m.limitBought(l.leastBought, l.mostBought)
+	}
+}
+
+// Part is by what the plans of a program with wants are parted: by how many boards are used, or by
+// how often a way is.
+type Part struct {
+	Stock     int // or AllBought
+	Want, Way int // Want -1: by boards
+	AtMost    int64
+}
+
+// ByBoards are splits of a relaxation by boards: those that are likely to raise it most.
+func (r *Relaxed) ByBoards() (out []Part) {
+	some, all := splitsOf(r.m)
+	some = some[:min(len(some), mostTried)]
+	if r.m.bought != nil && math.Abs(all.used-math.Round(all.used)) > wholeTol {
+		some = append(some, all)
+	}
+	for _, s := range some {
+		out = append(out, Part{Stock: s.stock, Want: -1, AtMost: s.atMost()})
+	}
+	return out
+}
+
+// Best is the part of some that raises both its sides most, over the columns that there are.
+func (c *Choosing) Best(r *Relaxed, some []Part, goal int64) Part {
+	if len(some) == 1 {
+		return some[0]
+	}
+	best, most := 0, -1.0
+	for n, part := range some {
+		low, high := r.m.clone(), r.m.clone()
+		if part.Want < 0 {
+			low, high = r.m.sides(split{part.Stock, float64(part.AtMost)})
+		} else {
+			col := r.m.wants.ways[part.Want][part.Way]
+			lo, hi := r.m.wholeBounds(col)
+			low.lp.SetColumn(col, lo, float64(part.AtMost))
+			high.lp.SetColumn(col, float64(part.AtMost+1), hi)
+		}
+		if v := c.k.raised(r.m, goal, low, high); v > most {
+			best, most = n, v
+		}
+	}
+	return some[best]
 }

@@ -108,3 +108,70 @@ func TestLimitsGiveTheLeast(t *testing.T) {
 		t.Errorf("%d tried, %d of them more, %d none: too few to trust", tried, more, none)
 	}
 }
+
+// wantingOne is a master of one want of some ways, each of a board of its own, with copies that may
+// be forgone.
+func wantingOne(t *testing.T, demand int64, copies []int64) *master {
+	p := &cutting.Problem{Coin: 1}
+	w := cutting.Want{Demand: demand, Forgo: 1000}
+	for i, n := range copies {
+		p.Items = append(p.Items, cutting.Item{Size: 5})
+		p.Stocks = append(p.Stocks, cutting.Stock{To: 10, Cost: 100, Supply: cutting.Any,
+			Holds: []int{i}})
+		w.Ways = append(w.Ways, cutting.Way{Item: i, Pieces: 1, Copies: n})
+	}
+	p.Wants = []cutting.Want{w}
+	c := NewChoosing(t.Context(), p, make([]cutting.Chosen, 1), Options{Work: 1e6})
+	m := newMaster(c.k.p, c.k.costs, &c.k.pool)
+	m.wants = c.addTo(m, NoLimits(p))
+	return m
+}
+
+// Beside uses that are sure no way is left a use in vain, and none is taken away that may be of use:
+// with all uses that a way is left, and those of others that are sure, there are enough copies, and
+// with one less there are not.
+func TestTightenLeavesWhatMayBeOfUse(t *testing.T) {
+	r := rand.New(rand.NewPCG(151, 152))
+	full, some := 0, 0
+	for range 500 {
+		demand := 1 + r.Int64N(9)
+		copies := []int64{1 + r.Int64N(2), 1 + r.Int64N(4), 1 + r.Int64N(6)}
+		m := wantingOne(t, demand, copies)
+		w, sure := m.wants, int64(0)
+		cols := w.columnsOf(0)
+		for n, col := range cols {
+			least := r.Int64N(3) / 2
+			m.lp.SetColumn(col, float64(least), math.Inf(1))
+			sure += least * int64(w.copiesOf(0, n))
+		}
+		w.tighten(m)
+		for n, col := range cols {
+			lo, hi := m.wholeBounds(col)
+			each := int64(w.copiesOf(0, n))
+			switch more := int64(hi - lo); {
+			case sure >= demand:
+				if full++; more != 0 {
+					t.Fatalf("%d copies are sure of %d, and a way is left %d uses", sure, demand, more)
+				}
+			case sure+more*each < demand || sure+(more-1)*each >= demand:
+				t.Fatalf("%d copies are sure of %d, and a way of %d is left %d uses", sure, demand,
+					each, more)
+			default:
+				some++
+			}
+			if !w.enough(m, 0, n, lo) {
+				t.Fatalf("way %d is not needed: the others have an end", n)
+			}
+		}
+		for _, col := range cols {
+			lo, _ := m.wholeBounds(col)
+			m.lp.SetColumn(col, lo, lo)
+		}
+		if lo, _ := m.wholeBounds(cols[0]); w.enough(m, 0, 0, lo) != (sure >= demand) {
+			t.Fatalf("%d copies of %d: enough says %v", sure, demand, !(sure >= demand))
+		}
+	}
+	if full < 300 || some < 300 {
+		t.Errorf("%d and %d: too few to trust", full, some)
+	}
+}

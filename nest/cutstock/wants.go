@@ -85,6 +85,8 @@ type Relaxed struct {
 	Covers  [][]float64 // by want, of the sets of staves in Sets
 	Sets    [][]cutting.Covered
 	Forgone []float64 // by want, copies
+
+	m *master // solved
 }
 
 // NewChoosing begins with the patterns of plans that are known, and with the sets of staves of a
@@ -142,19 +144,27 @@ func (c *Choosing) Until(steps int64) { c.k.opt.Work = steps }
 func (c *Choosing) Inexact() bool { return c.k.anyInexact() }
 
 // Relax solves the relaxation under limits, and proves its bound; false where there is no plan, or
-// the search is over before.
-func (c *Choosing) Relax(limits Limits) (r Relaxed, ok bool) {
+// the search is over before. No plan need cost more than a goal.
+func (c *Choosing) Relax(limits Limits, boards Boards, goal int64) (r Relaxed, ok bool) {
 	k := c.k
 	k.rootDuals, k.rootEstimate = nil, math.Inf(-1)
-	m := newMaster(k.p, k.costs, &k.pool)
+	m := newMasterOf(k.p, k.costs, &k.pool, boards.together)
 	m.wants = c.addTo(m, limits)
+	m.limitTo(boards.limits)
+	if boards.Split {
+		m.cheapenUnmet(goal)
+	}
 	at, done := k.generate(m)
 	if at == nil || !done && k.rootDuals == nil {
 		return r, false
 	}
 	c.read(m, &r)
-	if r.Duals = k.rootDuals; r.Duals == nil {
-		r.Duals = at
+	r.m = m
+	if r.Duals = k.rootDuals; r.Duals == nil || done && boards.Split {
+		r.Duals = at // the others are reckoned without limits of all boards bought
+	}
+	if boards.Split {
+		m.shrink(r.Duals, goal)
 	}
 	if c.duals == nil {
 		c.duals = r.Duals
@@ -180,13 +190,16 @@ type wanting struct {
 
 // addTo adds the wants to a master under limits.
 func (c *Choosing) addTo(m *master, limits Limits) *wanting {
-	w := &wanting{Choosing: c, limits: limits, row: len(m.p.Items) + len(m.p.Stocks)}
+	w := &wanting{Choosing: c, limits: limits}
 	for i := range c.p.Items {
 		m.lp.SetRow(i, float64(c.p.Items[i].Demand), math.Inf(1))
 	}
 	for j := range c.p.Wants {
 		want := &c.p.Wants[j]
 		row := m.lp.AddRow(float64(want.Demand), math.Inf(1))
+		if j == 0 {
+			w.row = row
+		}
 		var cols []int
 		for at, way := range want.Ways {
 			l := limits[j][at]

@@ -188,8 +188,13 @@ func (k *solver) cheapenUnmet(m *master) {
 	if k.incumbent.short > 0 || !k.listing {
 		return
 	}
-	most := max(2*float64(k.incumbent.value)/m.unit, 400) // the dearest stock costs 100
-	for i, c := range k.costs.unmet {
+	m.cheapenUnmet(k.incumbent.value)
+}
+
+// cheapenUnmet does so where no plan need cost more than that.
+func (m *master) cheapenUnmet(value int64) {
+	most := max(2*float64(value)/m.unit, 400) // the dearest stock costs 100
+	for i, c := range m.unmet {
 		m.lp.SetCost(i, min(float64(c)/m.unit, most))
 	}
 }
@@ -201,12 +206,20 @@ const beyondGoal = 1.5
 // more than any plan. They would be too large to list patterns by. What duals prove is concave in
 // them, and 0 or more at none. So at a factor of theta they prove theta times as much, or more.
 func (k *solver) shrink(m *master, duals []int64) {
-	value, enough := m.lp.Value()*m.unit, beyondGoal*float64(k.goal())
-	if !k.listing || k.incumbent.short > 0 || enough <= 0 || value <= enough {
-		return
+	if k.listing && k.incumbent.short == 0 {
+		k.theta = m.shrink(duals, k.goal())
 	}
-	k.theta = enough / value
+}
+
+// shrink does so where a bound need be no more than a goal; 0: it makes them no smaller.
+func (m *master) shrink(duals []int64, goal int64) (theta float64) {
+	value, enough := m.lp.Value()*m.unit, beyondGoal*float64(goal)
+	if enough <= 0 || value <= enough {
+		return 0
+	}
+	theta = enough / value
 	for i := range duals {
-		duals[i] = int64(float64(duals[i]) * k.theta)
+		duals[i] = int64(float64(duals[i]) * theta)
 	}
+	return theta
 }
