@@ -33,8 +33,8 @@ var harmless = []struct {
 			`list\.(cuts|struck).*|list\.target|within\[\d+\]\.gives|(list\.)?(duals|cut_duals)\[\d+\]))` +
 			`( and \[\d+\]: change places| \d+ -> \d+| -> null)?$`),
 		nil},
-	{"a split elsewhere parts all plans as well, and both sides still prove the bound; one by stock " +
-		"-1 is by all boards bought",
+	{"a split elsewhere parts all plans as well, and both sides still prove the bound; stock -1 " +
+		"stands for all boards bought",
 		regexp.MustCompile(`\.(split|choice)\.((stock|want|way|at_most)( \d+ -> \d+| -> null|` +
 			`: deleted)|stock \d+ -> -1)$`), nil},
 	{"a stock is worked out that was bounded by area, which proves no less",

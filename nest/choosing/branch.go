@@ -34,8 +34,8 @@ const (
 	deepest = 400
 )
 
-// nearlyClosed is which part of its cost the best plan may be above the bound so that it is branched
-// on ways alone first.
+// nearlyClosed is which part of its cost the best plan may be above the bound so that the tree is
+// one of ways alone first.
 const nearlyClosed = 256
 
 // branch branches on how many times ways are used, and boards; and on ways alone.

@@ -13,8 +13,8 @@ import (
 // Descending from a relaxation in which it is open how what is wanted is made. First the ways are
 // made whole, then the patterns, each time what is nearest to a whole number. Sets of staves stay
 // free till the end: a panel is made of what the boards give. Where patterns are whole, so are the
-// counts of all pieces; and where one copy is wanted, what the relaxation puts together of sets is a
-// set.
+// counts of all pieces; and where one copy is wanted, what the relaxation puts together of sets is
+// a set.
 
 // priceEach is after how many patterns are fixed new ones are priced.
 const priceEach = 6

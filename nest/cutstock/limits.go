@@ -159,16 +159,12 @@ func (k *solver) toSplit(m *master) *split {
 		}
 		return nil
 	}
-	some, all := splitsOf(m)
+	some := splitsOf(m)
 	if len(some) == 0 {
 		return nil
 	}
 	if m.bought == nil {
 		return &some[0]
-	}
-	some = some[:min(len(some), mostTried)]
-	if math.Abs(all.used-math.Round(all.used)) > wholeTol {
-		some = append(some, all)
 	}
 	best, most := 0, -1.0
 	for n := range some {
@@ -187,10 +183,10 @@ func (k *solver) toSplit(m *master) *split {
 // is not whole costs most.
 const mostTried = 3
 
-// splitsOf are the stocks whose use in a solved master is not whole, first those where that part
-// costs most, and all boards bought.
-func splitsOf(m *master) (some []split, all split) {
-	all.stock = AllBought
+// splitsOf are the stocks whose use in a solved master is not whole, those few where that part
+// costs most; then all boards bought, where they have a row together and are not whole either.
+func splitsOf(m *master) (some []split) {
+	all := split{stock: AllBought}
 	for s, z := range m.used() {
 		if isBought(m.p, s) {
 			all.used += z
@@ -203,7 +199,11 @@ func splitsOf(m *master) (some []split, all split) {
 		return math.Abs(s.used-math.Round(s.used)) * float64(m.p.Stocks[s.stock].Cost+1)
 	}
 	slices.SortStableFunc(some, func(a, b split) int { return cmp.Compare(part(b), part(a)) })
-	return some, all
+	some = some[:min(len(some), mostTried)]
+	if m.bought != nil && math.Abs(all.used-math.Round(all.used)) > wholeTol {
+		some = append(some, all)
+	}
+	return some
 }
 
 // raised is the product of how far the sides of a split raise the relaxation towards a goal, over
@@ -295,12 +295,7 @@ type Part struct {
 
 // ByBoards are splits of a relaxation by boards: those that are likely to raise it most.
 func (r *Relaxed) ByBoards() (out []Part) {
-	some, all := splitsOf(r.m)
-	some = some[:min(len(some), mostTried)]
-	if r.m.bought != nil && math.Abs(all.used-math.Round(all.used)) > wholeTol {
-		some = append(some, all)
-	}
-	for _, s := range some {
+	for _, s := range splitsOf(r.m) {
 		out = append(out, Part{Stock: s.stock, Want: -1, AtMost: s.atMost()})
 	}
 	return out
@@ -313,10 +308,11 @@ func (c *Choosing) Best(r *Relaxed, some []Part, goal int64) Part {
 	}
 	best, most := 0, -1.0
 	for n, part := range some {
-		low, high := r.m.clone(), r.m.clone()
+		var low, high *master
 		if part.Want < 0 {
 			low, high = r.m.sides(split{part.Stock, float64(part.AtMost)})
 		} else {
+			low, high = r.m.clone(), r.m.clone()
 			col := r.m.wants.ways[part.Want][part.Way]
 			lo, hi := r.m.wholeBounds(col)
 			low.lp.SetColumn(col, lo, float64(part.AtMost))

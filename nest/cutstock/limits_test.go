@@ -127,9 +127,9 @@ func wantingOne(t *testing.T, demand int64, copies []int64) *master {
 	return m
 }
 
-// Beside uses that are sure no way is left a use in vain, and none is taken away that may be of use:
-// with all uses that a way is left, and those of others that are sure, there are enough copies, and
-// with one less there are not.
+// Beside uses that are sure no way is left a use in vain, and none is taken away that may be of
+// use: with all uses that a way is left, and those of others that are sure, there are enough
+// copies, and with one less there are not.
 func TestTightenLeavesWhatMayBeOfUse(t *testing.T) {
 	r := rand.New(rand.NewPCG(151, 152))
 	full, some := 0, 0
@@ -151,7 +151,8 @@ func TestTightenLeavesWhatMayBeOfUse(t *testing.T) {
 			switch more := int64(hi - lo); {
 			case sure >= demand:
 				if full++; more != 0 {
-					t.Fatalf("%d copies are sure of %d, and a way is left %d uses", sure, demand, more)
+					t.Fatalf("%d copies are sure of %d, and a way is left %d uses", sure, demand,
+						more)
 				}
 			case sure+more*each < demand || sure+(more-1)*each >= demand:
 				t.Fatalf("%d copies are sure of %d, and a way of %d is left %d uses", sure, demand,
